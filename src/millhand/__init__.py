@@ -1,0 +1,1 @@
+"""millhand: a shop's inquiry about robot loading of machine tools, answered with figures that can be traced."""

@@ -1,0 +1,46 @@
+"""The two kinds of trouble: input that cannot be used, and our own failures."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass
+class InputError(Exception):
+    """Input that cannot be used: where it stands, what was read, what to write.
+
+    `where` is file:line:column, sheet!cell or a JSON pointer. `code` is stable: tests, pages and the API share it.
+    """
+
+    where: str
+    read: str
+    write: str
+    code: str = "input"
+
+    def __str__(self) -> str:
+        return f"{self.where}: read {self.read!r}; write {self.write}."
+
+
+class InputErrors(Exception):
+    """Every InputError of one file together, in the order of their places."""
+
+    def __init__(self, errors: Iterable[InputError]) -> None:
+        self.errors = tuple(errors)
+        super().__init__("\n".join(str(error) for error in self.errors))
+
+
+class ToolError(Exception):
+    """A failure of the tool itself or of the machine it runs on (full disk, lost worker), never of the input."""
+
+    def __init__(self, words: str, *, code: str = "tool") -> None:
+        self.code = code
+        super().__init__(words)
+
+
+class NotYet(ToolError):
+    """A thing that the format can say and this version cannot compute: refused by name, never approximated."""
+
+    def __init__(self, thing: str, *, where: str = "") -> None:
+        self.thing = thing
+        self.where = where
+        place = f"{where}: " if where else ""
+        super().__init__(f"{place}this version cannot compute {thing} yet.", code="not_yet")

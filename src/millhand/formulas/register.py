@@ -1,0 +1,84 @@
+"""The register: every formula by name, with its source, its units and where it is valid, as data to query."""
+
+import inspect
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, ParamSpec, TypeVar
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+# The unit that a name's ending stands for; the longest ending that fits counts.
+SUFFIXES = {
+    "_s": "s", "_m": "m", "_kg": "kg", "_n": "N", "_rad": "rad", "_m2": "m2", "_m3": "m3", "_m_s": "m/s",
+    "_m_s2": "m/s2", "_m_s3": "m/s3", "_per_h": "1/h", "_per_s": "1/s", "_per_min": "1/min", "_pa": "Pa", "_w": "W",
+    "_j": "J", "_nm": "N.m", "_kg_m2": "kg.m2", "_h": "h", "_d": "d", "_y": "y", "_months": "months", "_h_per_y": "h/y",
+    "_d_per_y": "d/y", "_parts": "parts", "_parts_per_h": "parts/h", "_parts_per_y": "parts/y", "_n_m": "N/m",
+    "_money": "money", "_money_per_h": "money/h", "_money_per_y": "money/y", "_money_per_part": "money/part",
+}  # fmt: skip
+
+
+def unit_of(name: str) -> str:
+    """The unit that a name ends on; '1' for a plain number or share.
+
+    >>> unit_of("move_time_s"), unit_of("speed_m_s"), unit_of("share_usable")
+    ('s', 'm/s', '1')
+    """
+    endings = sorted((ending for ending in SUFFIXES if name.endswith(ending)), key=len)
+    return SUFFIXES[endings[-1]] if endings else "1"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Formula:
+    """One registered formula: what it gives, from what, where printed, and between which limits it may be used."""
+
+    name: str
+    function: Callable[..., Any]
+    source: str  # "key, locator" with the key listed in docs/sources.toml
+    unit: str
+    units: Mapping[str, str]  # parameter: unit
+    valid: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # parameter: least and greatest value
+    caution: str = ""  # stands beside every figure of this formula that could hurt someone
+
+    @property
+    def words(self) -> str:
+        """The first line of the docstring."""
+        return (inspect.getdoc(self.function) or "").partition("\n")[0]
+
+    def outside(self, inputs: Mapping[str, Any]) -> tuple[str, ...]:
+        """The parameters that lie outside the valid range, each as 'name = value, valid from a to b'."""
+        return tuple(
+            f"{name} = {inputs[name]:g}, valid from {low:g} to {high:g}"
+            for name, (low, high) in self.valid.items()
+            if isinstance(inputs.get(name), int | float) and not low <= inputs[name] <= high
+        )
+
+
+REGISTER: dict[str, Formula] = {}
+
+
+def formula(
+    *,
+    source: str,
+    unit: str = "",
+    valid: Mapping[str, tuple[float, float]] | None = None,
+    units: Mapping[str, str] | None = None,
+    caution: str = "",
+) -> Callable[[Callable[P, R]], Callable[P, R]]:
+    """Put a function into the register under its own name; units come from the names unless given here."""
+
+    def enter(function: Callable[P, R]) -> Callable[P, R]:
+        name = function.__name__
+        own = {parameter: unit_of(parameter) for parameter in inspect.signature(function).parameters}
+        REGISTER[name] = Formula(
+            name=name,
+            function=function,
+            source=source,
+            unit=unit or unit_of(name),
+            units=own | dict(units or {}),
+            valid=dict(valid or {}),
+            caution=caution,
+        )
+        return function
+
+    return enter

@@ -1,0 +1,95 @@
+"""Watch and Runner: how long work tells where it is, stops when asked, and spreads over processes."""
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, field
+from multiprocessing import get_context
+from pathlib import Path
+from typing import Protocol, TypeVar
+
+Item = TypeVar("Item")
+Result = TypeVar("Result")
+
+
+class Watch(Protocol):
+    """Somebody who looks on: a progress bar, a web page, a test, or nobody."""
+
+    def step(self, name: str, done: int, total: int) -> None:
+        """`done` of `total` pieces of the work called `name` are finished."""
+
+    def cancelled(self) -> bool:
+        """True once the onlooker wants the work to stop; asked between pieces."""
+
+
+class Cancelled(Exception):
+    """The onlooker stopped the work; nothing was written."""
+
+
+class Runner(Protocol):
+    """Where independent pieces of work are done. Results come in the order of the items, whatever the runner."""
+
+    def map(self, function: Callable[[Item], Result], items: Iterable[Item]) -> Iterator[Result]:
+        """`function` of each item, in order; function and items must be picklable."""
+
+    def kept(self, key: str, make: Callable[[], bytes]) -> bytes:
+        """The bytes kept under `key` from an earlier run, or those that `make` gives now."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nobody:
+    """The Watch that shows nothing and never stops the work."""
+
+    def step(self, name: str, done: int, total: int) -> None:
+        """Look away."""
+
+    def cancelled(self) -> bool:
+        """Never."""
+        return False
+
+
+def watched(watch: Watch, name: str, results: Iterable[Result], *, total: int) -> Iterator[Result]:
+    """The same results, telling `watch` after each one; raises Cancelled between two of them when asked to stop."""
+    watch.step(name, 0, total)
+    for done, result in enumerate(results, start=1):
+        if watch.cancelled():
+            raise Cancelled(name)
+        watch.step(name, done, total)
+        yield result
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LocalRunner:
+    """Processes of this machine; one worker means this very process. `cache` None keeps nothing."""
+
+    workers: int = 1
+    cache: Path | None = field(default=None)
+
+    def map(self, function: Callable[[Item], Result], items: Iterable[Item]) -> Iterator[Result]:
+        """In order of the items; with several workers, in fresh processes (spawn) that share nothing."""
+        if self.workers <= 1:
+            yield from map(function, items)
+            return
+        with ProcessPoolExecutor(self.workers, mp_context=get_context("spawn")) as pool:
+            yield from pool.map(function, items)
+
+    def kept(self, key: str, make: Callable[[], bytes]) -> bytes:
+        """Read or make; a cache that cannot be written costs time, never the answer."""
+        if self.cache is None:
+            return make()
+        path = self.cache / hashlib.sha256(key.encode()).hexdigest()
+        try:
+            return path.read_bytes()
+        except OSError:
+            made = make()
+        try:
+            self.cache.mkdir(parents=True, exist_ok=True)
+            handle, temporary = tempfile.mkstemp(dir=self.cache)
+            with os.fdopen(handle, "wb") as stream:
+                stream.write(made)
+            os.replace(temporary, path)
+        except OSError:
+            return made
+        return made
