@@ -1,0 +1,90 @@
+# Needs a python3 (3.11 or newer) with its venv module, and make. Nothing here needs root.
+PYTHON ?= python3
+WORKERS ?= 2
+FIGURE ?= all
+CELLS ?= 200
+BIN := .venv/bin
+UV := .tools/bin/uv
+
+# Never fetch a Python build; trust the certificates that the system trusts, also in an emptied environment.
+export UV_PYTHON_DOWNLOADS := never
+export UV_LINK_MODE := copy
+export UV_SYSTEM_CERTS := 1
+export PIP_DISABLE_PIP_VERSION_CHECK := 1
+
+LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --no-annotate
+
+.PHONY: help setup demo test test-faces check lint types house locks-guard soak bench serve lock clean
+
+help:  ## list the targets
+	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 14
+
+setup: .venv/.ok  ## make .venv from the locks (seconds; nothing to do the second time)
+
+# uv is the quick way and pip the sure one: both read the same locks, so what cannot be had of uv is done by pip.
+.tools/.ok: locks/tools.txt
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' \
+		|| { echo 'millhand needs Python 3.11 or newer; name one with: make setup PYTHON=python3.12' >&2; exit 1; }
+	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null \
+		|| { echo 'The venv module is missing; install it with: sudo apt-get install python3-venv' >&2; exit 1; }
+	@$(PYTHON) -m venv .tools
+	@.tools/bin/python -m pip install -q --require-hashes -r locks/tools.txt \
+		|| echo 'uv cannot be had here; going on with pip, which takes about a minute.' >&2
+	@touch $@
+
+.venv/.ok: .tools/.ok locks/dev.txt locks/build.txt pyproject.toml
+	@test -x $(BIN)/python || $(PYTHON) -m venv .venv
+	@if [ -x $(UV) ] && $(UV) pip sync -q --python $(BIN)/python --require-hashes locks/dev.txt \
+		&& $(UV) pip install -q --python $(BIN)/python --no-deps --build-constraint locks/build.txt -e .; then :; \
+	else \
+		$(BIN)/python -m pip install -q --require-hashes -r locks/dev.txt -r locks/build.txt \
+		&& $(BIN)/python -m pip install -q --no-deps --no-build-isolation -e .; \
+	fi
+	@touch $@
+
+demo: setup  ## answer the first example's inquiry and show the answer
+	$(BIN)/millhand study examples/1_two_mills/inquiry.yaml --out build/demo --seed 1
+
+test: setup  ## every test without a browser (at most 5 minutes)
+	$(BIN)/python -m pytest -q -n $(WORKERS) --ignore=tests/browser tests
+
+test-faces: setup  ## the pages in the real browser (at most 10 minutes)
+	@command -v chromium >/dev/null \
+		|| { echo 'Chromium is missing; install it with: sudo apt-get install -y chromium' >&2; exit 1; }
+	$(BIN)/python -m pytest -q tests/browser
+
+check: lint types locks-guard house  ## format, lint, strict types, the house rules
+
+lint: setup
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+
+types: setup
+	$(BIN)/mypy --strict src
+
+house: setup
+	$(BIN)/python -m pytest -q tests/house
+
+locks-guard:
+	@! grep -nE '[a-z]+://|--(extra-)?index-url|--find-links' locks/*.txt || { echo 'A lock names a host.' >&2; exit 1; }
+
+soak: setup  ## large random runs, by hand: make soak CELLS=1000
+	@test -f tests/soak.py || { echo 'There is no soak run in this version.' >&2; exit 1; }
+	$(BIN)/python tests/soak.py --cells $(CELLS)
+
+bench: setup  ## measure a named figure and keep it in benchmarks/results.jsonl: make bench FIGURE=help_start
+	$(BIN)/python benchmarks/run.py --figure $(FIGURE)
+
+serve:  ## the local web app
+	@echo 'The web app is not part of this version; millhand study --out DIR writes report.html instead.' >&2; exit 1
+
+lock: .tools/.ok  ## make the locks anew from pyproject.toml
+	$(LOCK) pyproject.toml --group dev -o locks/dev.txt
+	$(BIN)/python -c 'import tomllib; print(*tomllib.load(open("pyproject.toml", "rb"))["build-system"]["requires"], sep="\n")' \
+		| $(LOCK) - -o locks/build.txt
+	echo uv | $(LOCK) - -o locks/tools.txt
+	@$(MAKE) -s locks-guard
+
+clean:  ## remove what was made, the environment too
+	rm -rf .venv .tools build dist .mypy_cache .ruff_cache .pytest_cache .hypothesis
+	find src tests benchmarks -name __pycache__ -type d -prune -exec rm -rf {} +
