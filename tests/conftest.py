@@ -1,0 +1,13 @@
+"""What all tests share: one profile of random checks, the same on every machine and in every run."""
+
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "same_everywhere",
+    derandomize=True,
+    deadline=None,
+    database=None,
+    max_examples=60,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("same_everywhere")
