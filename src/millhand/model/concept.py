@@ -1,0 +1,41 @@
+"""A concept: one way to load the machines (as today, better by hand, by a cell) and what it is built from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from millhand.model.fact import Fact
+
+Kind = Literal["today", "by_hand", "cell"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Component:
+    """A generic building block out of a data file. Each figure is a Fact `catalogue.<id>.<figure>` with its source."""
+
+    id: str
+    kind: str  # presenter, outfeed, mount, arm, gripper, safeguarding, interface, door, clamping, service
+    title: str
+    figures: Mapping[str, Fact] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)  # families, shapes it fits, speed class ...
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Concept:
+    """One choice for each part of the cell; `id` is made from the choices (`drawers-pedestal-fenced_20-double-fence`).
+
+    For kind 'today' every component is None; for 'by_hand' `change` names what is done differently.
+    """
+
+    id: str
+    kind: Kind
+    title: str
+    presenter: Component | None = None
+    outfeed: Component | None = None
+    mount: Component | None = None
+    arm: Component | None = None
+    gripper: Component | None = None
+    safeguarding: Component | None = None
+    change: str | None = None
+    facts: tuple[Fact, ...] = ()

@@ -1,0 +1,33 @@
+"""What a concept costs to buy, line by line."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from millhand.model.fact import Fact
+
+Group = Literal["equipment", "work", "contingency", "own"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceLine:
+    """One line: an amount with its range, in the inquiry's currency. 'own' lines are what the shop provides itself."""
+
+    id: str
+    words: str
+    group: Group
+    amount: Fact
+    internal: bool = False  # left out of a customer's copy
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """All lines of one concept; the sums are fact ids."""
+
+    concept: str
+    currency: str
+    lines: tuple[PriceLine, ...]
+    equipment: str
+    installed: str  # equipment, work and contingency: what is paid before hand-over
+    order_to_hand_over_s: str
+    estimate_class: str  # words: class and usual accuracy
+    excluded: tuple[str, ...] = ()

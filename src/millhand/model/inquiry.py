@@ -1,0 +1,55 @@
+"""The inquiry: all that a shop said, its gaps filled by assumptions that say so. Format `millhand-inquiry/1`."""
+
+from dataclasses import dataclass
+
+from millhand.model.fact import Choice, Fact
+from millhand.model.machine import Machine, MachinePlace
+from millhand.model.part import Part, Today
+from millhand.model.shop import Evidence, People, Shift, Shop
+
+INQUIRY_FORMAT = "millhand-inquiry/1"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wishes:
+    """What the shop wants and what it can give."""
+
+    unattended_s: Fact  # hours a working day with nobody there
+    budget: Fact | None  # money
+    hurdle_months: Fact  # longest simple payback it accepts
+    floor_m2: Fact | None
+    height_m: Fact | None
+    people_pass: Choice  # yes, no: do people pass close to the machines
+    must_move: Choice  # yes, no: must the cell go to another machine
+    integrator: Choice  # turnkey, own
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Terms:
+    """How the shop counts money."""
+
+    rate: Fact  # discount rate a year
+    horizon_y: Fact
+    wage_growth: Fact  # a year
+    exchange_rate: Fact  # inquiry's money for one unit of the catalogue's money
+    escalation: Fact  # a year, from the catalogue's price year on
+    tax: Fact | None  # share of profit; None: the case is before tax
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inquiry:
+    """The whole inquiry. Every number is a Fact and every word out of a set a Choice; gaps are assumed and say so."""
+
+    format: str = INQUIRY_FORMAT
+    name: str
+    shop: Shop
+    people: People
+    shifts: tuple[Shift, ...]
+    machines: tuple[Machine, ...]
+    places: tuple[MachinePlace, ...] = ()
+    parts: tuple[Part, ...]
+    today: Today
+    wishes: Wishes
+    money: Terms
+    evidence: tuple[Evidence, ...] = ()
+    before: tuple[Fact | Choice, ...] = ()  # what judged facts replaced; stays beside them in the study's map

@@ -1,0 +1,27 @@
+"""Where things stand, as far as the concept stage knows it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """One rectangle on the floor plan; x, y of its middle, width and depth are fact ids."""
+
+    name: str
+    x_m: str
+    y_m: str
+    width_m: str
+    depth_m: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """Spots, the distances that the attendant covers, and the floor that the whole takes; every number a fact id."""
+
+    concept: str
+    spots: tuple[Spot, ...]
+    distances: Mapping[str, str] = field(default_factory=dict)  # place name along the track or walk: fact id [m]
+    floor_area: str = ""  # fact id [m2]
+    coarse: bool = True
+    words: str = ""

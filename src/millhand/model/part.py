@@ -1,0 +1,73 @@
+"""A part family: what it is, how it comes and goes, and what is done to it."""
+
+from dataclasses import dataclass
+
+from millhand.model.fact import Choice, Fact
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Size:
+    """Outer measures; a round part has a diameter and a length, another length, width and height."""
+
+    length_m: Fact
+    width_m: Fact  # of a round part: its diameter
+    height_m: Fact  # of a round part: its diameter
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Operation:
+    """One visit of the part to a machine."""
+
+    name: str
+    machine: str
+    time_s: Fact  # of one machine cycle
+    time_is: Choice  # cycle (cycle start to end) or floor_to_floor (exchange included)
+    parts_per_cycle: Fact  # fixture places, cavities, blanks
+    sides: Choice  # one; two_vises: first and second side in two vises, exchanged in one door opening
+    good: Fact  # share of good parts
+    gauge_every: Fact  # gauge each n-th part
+    tool_life_parts: Fact  # parts until somebody must change a tool, sister tools used up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One family of parts that the cell is to carry."""
+
+    name: str
+    shape: Choice  # prismatic, round, flat, other
+    raw: Size
+    finished: Size
+    raw_mass_kg: Fact
+    finished_mass_kg: Fact
+    raw_tolerance_m: Fact  # scatter of the raw measure that is gripped
+    condition: Choice  # sawn, cast, forged, machined, moulded, blank
+    film: Choice  # dry, oily, hot
+    arrives: Choice  # ordered (trays, stacked), pallet, loose
+    leaves: Choice  # ordered, box
+    delicate: Choice  # yes (scratches or dents count), no
+    families: Fact  # how many families share the cell
+    lot_size: Fact
+    orders_per_y: Fact  # parts a year that somebody buys
+    contribution_per_part: Fact  # money that one more sold part leaves after material and direct cost
+    operations: tuple[Operation, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ManualElement:
+    """One element of today's manual work on one machine load."""
+
+    name: str
+    time_s: Fact
+    side: Choice  # outside: the machine stands; inside: it runs
+    every_n: Fact  # done at each n-th load
+    place: str | None = None  # machine or bench; None: at the machine
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Today:
+    """What happens now, and what really leaves the shop."""
+
+    parts_per_shift: Fact  # good parts, all machines together
+    walk_s: Fact  # between two machines, one way
+    elements: tuple[ManualElement, ...]
+    setup_s: Fact  # of a changeover between lots, machine's own

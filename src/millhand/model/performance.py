@@ -1,0 +1,50 @@
+"""What a cell really puts out, attended and alone, with its interval."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A mean over replications with its 95 % interval."""
+
+    mean: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Output:
+    """What the simulation of one cell counted: per hour of the horizon and as shares that add up to one per owner."""
+
+    cell: str  # hash of the canonical cell
+    seed: int
+    replications: int
+    horizon_s: float
+    parts_per_h: Figure
+    good_per_h: Figure
+    states: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # station or attendant: state: share
+    duties: Mapping[str, Figure] = field(default_factory=dict)  # duty: calls ended per hour
+    duty_share: Mapping[str, Figure] = field(default_factory=dict)  # duty: share of the horizon somebody works on it
+    counts: Mapping[str, Figure] = field(default_factory=dict)  # misses, scrapped, escaped, refills ... per hour
+    left_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Performance:
+    """One concept's output as fact ids into the study's map."""
+
+    concept: str
+    cell: str
+    bound_per_h: str  # load bound of the means
+    cycle_per_h: str  # best simple cycle of the means
+    attended_per_h: str  # simulated, somebody there
+    unattended_per_h: str | None
+    parts_per_shift: str
+    attended_h_per_y: str
+    unattended_h_per_y: str
+    autonomy_s: str  # how long it runs with nobody there: the least limit
+    parts_per_y: str
+    operator_h_per_y: str  # people's hours on the cell: duties, and hands-on tending in today's process
+    pace_setter: str  # words: which resource sets the pace
+    output: Output | None = None

@@ -1,0 +1,66 @@
+"""The shop, its people and its hours."""
+
+from dataclasses import dataclass
+
+from millhand.model.fact import Choice, Fact
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """A photo, drawing or note beside the inquiry that facts may point at; `file` is relative, inside its folder."""
+
+    name: str
+    file: str
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shop:
+    """Who asks: name, country, currency, and the days it works."""
+
+    name: str
+    country: str  # two letters
+    currency: str  # three letters
+    work_days_per_y: Fact  # days a year on which the shop works the pattern below
+    holidays: tuple[str, ...] = ()  # dates as written; for the reader, already left out of work_days_per_y
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class People:
+    """Who tends the machines today, what they cost, and what freed hours could become."""
+
+    operators: Fact  # heads in a manned shift who tend these machines
+    machines_per_operator: Fact
+    wage_per_h: Fact  # money/h, before on-cost
+    on_cost: Fact  # share of the wage
+    on_cost_per: Choice  # 'paid' or 'worked' hour
+    premium_late: Fact
+    premium_night: Fact
+    premium_weekend: Fact
+    allowance: Fact  # share of work time for personal needs, fatigue, delay; breaks are not in it
+    absence: Fact  # share of paid days
+    freed_use: Choice  # what freed hours become: none, finishing, programming, setups, vacancy, overtime, temporary
+    share_usable: Fact  # share of freed hours that becomes real value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Break:
+    """A pause inside a shift, counted from midnight; paid or not."""
+
+    start_s: Fact
+    length_s: Fact
+    paid: Choice  # yes, no
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shift:
+    """One shift of the pattern. Shifts may overlap, crews may rotate: only machine hours over 24 a day cannot be."""
+
+    name: str
+    start_s: Fact  # time of day
+    length_s: Fact  # from coming to going, breaks inside
+    days_per_week: Fact
+    operators: Fact  # heads of this shift at these machines
+    manned: Choice  # yes, no
+    premium: Choice  # none, late, night, weekend
+    breaks: tuple[Break, ...] = ()

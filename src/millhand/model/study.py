@@ -1,0 +1,46 @@
+"""A whole study: what was asked, what was found, what is advised. Format `millhand-study/1`."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from millhand.model.case import Case
+from millhand.model.cell import Cell
+from millhand.model.concept import Concept
+from millhand.model.decision import Decision
+from millhand.model.estimate import Estimate
+from millhand.model.fact import Choice, Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.layout import Layout
+from millhand.model.performance import Performance
+from millhand.model.schedule import Schedule
+from millhand.model.verdict import Verdict
+
+STUDY_FORMAT = "millhand-study/1"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """All that was found out about one concept. A concept that fell keeps its verdicts; the rest is None."""
+
+    concept: Concept
+    verdicts: tuple[Verdict, ...]
+    layout: Layout | None = None
+    cell: Cell | None = None
+    schedule: Schedule | None = None
+    performance: Performance | None = None
+    estimate: Estimate | None = None
+    case: Case | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Study:
+    """The study's one flat map of facts, its words, and the records that point into it. Results: today first."""
+
+    format: str = STUDY_FORMAT
+    version: str
+    seed: int
+    inquiry: Inquiry
+    facts: Mapping[str, Fact]
+    choices: Mapping[str, Choice]
+    results: tuple[Result, ...]
+    decision: Decision
