@@ -28,8 +28,8 @@ class Figure:
     """Two pieces of work to be timed in turn; the figure is the first one's time over the second one's."""
 
     unit: str
-    ours: Callable[[], None]
-    other: Callable[[], None]
+    ours: Callable[[], object]
+    other: Callable[[], object]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +66,7 @@ FIGURES = {
 }
 
 
-def seconds(work: Callable[[], None]) -> float:
+def seconds(work: Callable[[], object]) -> float:
     """Wall-clock time of one piece of work."""
     start = time.perf_counter()
     work()
