@@ -29,7 +29,7 @@ class Fact:
     note: str | None = None
     attachment: str | None = None
     formula: str | None = None
-    inputs: tuple[str, ...] = ()
+    inputs: tuple[tuple[str, str], ...] = ()  # (parameter, fact id); a parameter named twice takes several facts
     outside: tuple[str, ...] = ()  # inputs outside the formula's valid range, in words
     instead_of: str | None = None
 

@@ -1,0 +1,36 @@
+"""How long one load takes the attendant and the machine in a concept; every figure a fact id [s]."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OperationTiming:
+    """One operation: a load is what the machine holds in one cycle, `parts_per_load` parts.
+
+    The gap is what the machine stands between finished and started: lead + exchange + tail. The attendant is bound for
+    the exchange alone; what else it does for a load (fetch, put away, gauge, inside work) is in `other`.
+    """
+
+    operation: str
+    process: str  # machining time of one load
+    lead: str  # machine alone, before: end of program, door open
+    exchange: str  # attendant and machine bound together
+    tail: str  # machine alone, after: door closes, restart
+    gap: str
+    other: str  # attendant alone, per load: presenter, outfeed, inside work
+    travel: str  # attendant on its way, per load
+    work: str  # exchange + other + travel
+    parts_per_load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Timing:
+    """All operations of the first part family, and the travel between places that the cell's table is built from."""
+
+    concept: str
+    part: str
+    operations: tuple[OperationTiming, ...]
+    places: tuple[str, ...]
+    travel: Mapping[str, str] = field(default_factory=dict)  # "from to": fact id, one way
+    attendants: str = ""  # fact id: how many attendants share the work
