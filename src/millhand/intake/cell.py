@@ -1,0 +1,71 @@
+"""Cell files: JSON of the format millhand-cell/1 to a Cell, with every error at once and in words."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from millhand.errors import InputError, InputErrors
+from millhand.intake.cell_fields import BAD, Reading, nearest, pointer, record, value_of
+from millhand.intake.cell_forms import SPECIAL
+from millhand.intake.cell_moves import expanded
+from millhand.intake.cell_text import json_file
+from millhand.model.cell import Cell
+
+
+def read_cell(path: Path) -> Cell:
+    """The cell in a file; InputErrors with every error at once where it cannot be used."""
+    return cell_from(json_file(path), where=f"{path.name}#")
+
+
+def cell_from(data: Mapping[str, Any], where: str = "") -> Cell:
+    """The cell in a JSON object; `where` stands before the pointer of every error."""
+    reading = Reading(grid_s=grid_of(data), special=SPECIAL)
+    cell = record(Cell, with_like(dict(data), reading), "", reading)
+    if isinstance(cell, Cell):
+        moves = {name: expanded(t, cell.places, pointer("/moves", name), reading) for name, t in cell.moves.items()}
+        cell = replace(cell, moves=moves)
+    if reading.errors:
+        raise InputErrors(placed(reading.errors, where))
+    return cell
+
+
+def grid_of(data: Mapping[str, Any]) -> float:
+    """The time grid that the file asks for, 1 ms where it asks for none or for nonsense (which is noted later)."""
+    raw = data.get("grid_s", 0.001)
+    usable = isinstance(raw, int | float) and not isinstance(raw, bool) and 0 < raw < 1e9
+    return float(raw) if usable else 0.001
+
+
+def placed(errors: Iterable[InputError], where: str) -> tuple[InputError, ...]:
+    """The errors with the file's name before their pointers."""
+    return tuple(replace(error, where=f"{where}{error.where}") for error in errors)
+
+
+def with_like(data: dict[str, Any], reading: Reading) -> dict[str, Any]:
+    """The object with `like` of its stations carried out: the other's fields, own ones win."""
+    stations = data.get("stations")
+    if not isinstance(stations, dict):
+        return data
+    return {**data, "stations": {name: merged(name, stations, reading) for name in stations}}
+
+
+def merged(name: str, stations: Mapping[str, Any], reading: Reading) -> Any:
+    """One raw station with the fields of the one that it is like, and of that one's like, and so on."""
+    own, seen = stations[name], [name]
+    if not isinstance(own, dict):
+        return own
+    whole = {key: value for key, value in own.items() if key != "like"}
+    other = own.get("like")
+    while other is not None:
+        at = f"{pointer('/stations', name)}/like"
+        if not isinstance(other, str) or not isinstance(stations.get(other), dict):
+            reading.bad(at, other, f"the id of a station{nearest(str(other), stations)}", "unknown_like")
+            break
+        if other in seen:
+            reading.bad(at, " -> ".join([*seen, other]), "a station that is not like itself in the end", "like_circle")
+            break
+        seen.append(other)
+        whole = {key: value for key, value in stations[other].items() if key != "like"} | whole
+        other = stations[other].get("like")
+    return whole

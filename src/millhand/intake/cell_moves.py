@@ -1,0 +1,85 @@
+"""Move tables as they may be written: a square, pairs for the loaded moves, or an axis with places on a track."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from millhand.intake.cell_fields import BAD, Reading, built, entries, pointer, record, value_of
+from millhand.model.cell import Axis, MoveTable, Place
+from millhand.model.grid import on_grid_s
+
+Square = tuple[tuple[float | None, ...], ...]
+
+
+def move_table(raw: Any, at: str, reading: Reading) -> Any:
+    """A move table as it stands; an `axis` is expanded later, when the places are known."""
+    if not isinstance(raw, dict):
+        return record(MoveTable, raw, at, reading)
+    loaded, axis = raw.get("loaded_s"), raw.get("axis")
+    pairs = isinstance(loaded, dict)
+    found = entries(MoveTable, {**raw, "loaded_s": None} if pairs else raw, at, reading, names={}, extra=())
+    if axis is not None and raw.keys() & {"places", "empty_s"}:
+        reading.bad(
+            pointer(at, "axis"), "axis beside places or empty_s", "either axis, or places and empty_s", "axis_and_table"
+        )
+    elif axis is None and not raw.keys() >= {"places", "empty_s"}:
+        missing = "places" if "places" not in raw else "empty_s"
+        reading.bad(pointer(at, missing), "nothing", "places and empty_s, or axis", "missing_key")
+    if pairs and BAD not in found.values():
+        places = found["axis"].places if found.get("axis") else found.get("places", ())
+        found["loaded_s"] = from_pairs(loaded, places, pointer(at, "loaded_s"), reading)
+    return built(MoveTable, found)
+
+
+def from_pairs(pairs: Mapping[str, Any], places: tuple[str, ...], at: str, reading: Reading) -> Any:
+    """Loaded moves written as "from to": seconds, as a square; a pair that is not named cannot be travelled loaded."""
+    square: list[list[float | None]] = [[None] * len(places) for _ in places]
+    good = True
+    for key, raw in pairs.items():
+        ends = key.split()
+        seconds = value_of(float | None, raw, pointer(at, key), reading, seconds=True)
+        if len(ends) != 2 or not set(ends) <= set(places):
+            reading.bad(pointer(at, key), key, "two places of this table, such as 'p1 p2'", "unknown_pair")
+            good = False
+        elif seconds is BAD:
+            good = False
+        else:
+            square[places.index(ends[0])][places.index(ends[1])] = seconds
+    return tuple(map(tuple, square)) if good else BAD
+
+
+def expanded(table: MoveTable, places: Mapping[str, Place], at: str, reading: Reading) -> MoveTable:
+    """The table with its axis written out: travel by distance along the track, and a settling time."""
+    axis = table.axis
+    if axis is None:
+        return table
+    at_m = [places[name].track_m if name in places else None for name in axis.places]
+    for i, (name, metres) in enumerate(zip(axis.places, at_m, strict=True)):
+        if metres is None:
+            read, write = f"{name}, no track_m", "a place that has track_m"
+            reading.bad(f"{at}/axis/places/{i}", read, write, "axis_place_off_track")
+    empty_s = tuple(tuple(travel_time_s(axis, a, b, reading) for b in at_m) for a in at_m)
+    return replace(table, places=axis.places, empty_s=empty_s, axis=None)
+
+
+def travel_time_s(axis: Axis, from_m: float | None, to_m: float | None, reading: Reading) -> float | None:
+    """Rest-to-rest time along the axis with its settling time, on the grid [s]; 0 between places at one spot."""
+    if from_m is None or to_m is None:
+        return None
+    distance_m = abs(to_m - from_m)
+    if distance_m == 0:
+        return 0.0
+    seconds = trapezoid_s(distance_m, speed_m_s=axis.speed_m_s, accel_m_s2=axis.accel_m_s2) + axis.settle_s
+    return on_grid_s(seconds, grid_s=reading.grid_s) if reading.grid_s else seconds
+
+
+def trapezoid_s(distance_m: float, *, speed_m_s: float, accel_m_s2: float) -> float:
+    """Rest-to-rest time with a trapezoidal speed profile, a triangle below v²/a [s].
+
+    >>> trapezoid_s(1.0, speed_m_s=2.0, accel_m_s2=4.0)
+    1.0
+    """
+    if distance_m < speed_m_s**2 / accel_m_s2:
+        return 2.0 * math.sqrt(distance_m / accel_m_s2)
+    return distance_m / speed_m_s + speed_m_s / accel_m_s2
