@@ -88,7 +88,7 @@ def _evaluated(
     function: Callable[..., Any], pairs: Sequence[tuple[str, Fact]], grouped: frozenset[str], numbers: Sequence[float]
 ) -> float:
     """The formula of these numbers, those of one grouped parameter gathered into a tuple."""
-    arguments: dict[str, Any] = {key: () for key in grouped}
+    arguments: dict[str, Any] = dict.fromkeys(grouped, ())
     for (key, _), number in zip(pairs, numbers, strict=True):
         arguments[key] = (*arguments[key], number) if key in grouped else number
     return float(function(**arguments))
