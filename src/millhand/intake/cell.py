@@ -6,11 +6,12 @@ from pathlib import Path
 from typing import Any
 
 from millhand.errors import InputError, InputErrors
-from millhand.intake.cell_fields import BAD, Reading, nearest, pointer, record, value_of
+from millhand.intake.cell_fields import Reading, nearest, pointer, record
 from millhand.intake.cell_forms import SPECIAL
 from millhand.intake.cell_moves import expanded
 from millhand.intake.cell_text import json_file
 from millhand.model.cell import Cell
+from millhand.model.gridded import gridded
 
 
 def read_cell(path: Path) -> Cell:
@@ -20,21 +21,14 @@ def read_cell(path: Path) -> Cell:
 
 def cell_from(data: Mapping[str, Any], where: str = "") -> Cell:
     """The cell in a JSON object; `where` stands before the pointer of every error."""
-    reading = Reading(grid_s=grid_of(data), special=SPECIAL)
+    reading = Reading(special=SPECIAL)
     cell = record(Cell, with_like(dict(data), reading), "", reading)
     if isinstance(cell, Cell):
         moves = {name: expanded(t, cell.places, pointer("/moves", name), reading) for name, t in cell.moves.items()}
-        cell = replace(cell, moves=moves)
-    if reading.errors:
+        cell = gridded(replace(cell, moves=moves))
+    if reading.errors or not isinstance(cell, Cell):
         raise InputErrors(placed(reading.errors, where))
     return cell
-
-
-def grid_of(data: Mapping[str, Any]) -> float:
-    """The time grid that the file asks for, 1 ms where it asks for none or for nonsense (which is noted later)."""
-    raw = data.get("grid_s", 0.001)
-    usable = isinstance(raw, int | float) and not isinstance(raw, bool) and 0 < raw < 1e9
-    return float(raw) if usable else 0.001
 
 
 def placed(errors: Iterable[InputError], where: str) -> tuple[InputError, ...]:

@@ -6,13 +6,12 @@ import types
 import typing
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, dataclass, field, fields, is_dataclass
-from functools import cache
 from typing import Annotated, Any, Literal
 
 from annotated_types import Ge, Gt, Le
 
 from millhand.errors import InputError
-from millhand.model.grid import on_grid_s
+from millhand.model.limits import hints, is_duration
 
 LARGEST = 1e12
 LONGEST_TEXT = 200
@@ -28,9 +27,8 @@ Special = Callable[[Any, str, "Reading"], Any]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """One file being read: its time grid (None: leave numbers as they are), its own readers, the errors so far."""
+    """One file being read: readers for the records that are written in their own way, and the errors so far."""
 
-    grid_s: float | None
     special: Mapping[type, Special]
     errors: list[InputError] = field(default_factory=list)
 
@@ -70,17 +68,6 @@ def listed(words: typing.Iterable[str]) -> str:
     return f"{', '.join(first)} or {last}" if first else last
 
 
-@cache
-def hints(record: type) -> Mapping[str, Any]:
-    """The types of a record's fields, limits included."""
-    return typing.get_type_hints(record, include_extras=True)
-
-
-def is_duration(name: str) -> bool:
-    """Whether a field name says seconds (a speed ends on _m_s)."""
-    return name.endswith("_s") and not name.endswith("_m_s")
-
-
 def value_of(hint: Any, raw: Any, at: str, reading: Reading, *, seconds: bool = False) -> Any:
     """A raw value as the type `hint` wants it, or BAD with a note."""
     origin, arguments = typing.get_origin(hint), typing.get_args(hint)
@@ -116,7 +103,7 @@ def scalar(hint: Any, raw: Any, at: str, reading: Reading, *, seconds: bool) -> 
 
 
 def number(kind: Any, raw: Any, at: str, reading: Reading, *, limits: tuple[Any, ...], seconds: bool) -> Any:
-    """A number within its limits; seconds go to the grid."""
+    """A number within its limits."""
     whole = kind is int
     wanted = ("a whole number" if whole else "a number") + (" of seconds" if seconds else "") + limit_words(limits)
     if isinstance(raw, bool) or not isinstance(raw, int | float):
@@ -129,9 +116,7 @@ def number(kind: Any, raw: Any, at: str, reading: Reading, *, limits: tuple[Any,
         return reading.bad(at, raw, wanted, "not_whole")
     if any(beyond(limit, raw) for limit in limits):
         return reading.bad(at, raw, wanted, "outside_limits")
-    if whole:
-        return int(raw)
-    return on_grid_s(float(raw), grid_s=reading.grid_s) if seconds and reading.grid_s else float(raw)
+    return int(raw) if whole else float(raw)
 
 
 def beyond(limit: Any, value: float) -> bool:

@@ -1,17 +1,16 @@
-"""Where the written form of a cell differs from its records: short forms, defaults by kind, numbers or distributions."""
+"""Where the written form of a cell differs from its records: short forms, defaults by kind."""
 
 import functools
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from millhand.intake.cell_fields import BAD, Bad, Reading, Special, built, entries, pointer, record, value_of
 from millhand.intake.cell_moves import move_table
-from millhand.model.cell import Attendant, AttendantFault, AttendantWear, Calendar, MoveTable, Step, Zone
+from millhand.model.cell import Attendant, MoveTable, Step, Zone
 from millhand.model.duty import Changeover, Trigger
 from millhand.model.handling import Element
 from millhand.model.span import Span
-from millhand.model.station import Fault, Station, Wear
+from millhand.model.station import Station
 from millhand.model.written import CAPACITY, NAMES
 
 
@@ -20,8 +19,7 @@ def span(raw: Any, at: str, reading: Reading) -> Any:
     if not isinstance(raw, dict):
         seconds = value_of(SECONDS, raw, at, reading, seconds=True)
         return BAD if seconds is BAD else Span(mean_s=seconds)
-    constant = raw.get("dist") == "constant"
-    found = entries(Span, raw, at, reading if constant else replace(reading, grid_s=None), names={}, extra=())
+    found = entries(Span, raw, at, reading, names={}, extra=())
     if isinstance(found, dict) and "dist" not in raw:
         reading.bad(pointer(at, "dist"), "nothing", "the kind of distribution, such as lognormal", "missing_key")
         return BAD
@@ -29,22 +27,6 @@ def span(raw: Any, at: str, reading: Reading) -> Any:
 
 
 SECONDS = Span.__annotations__["mean_s"]
-
-
-def fault(kind: type, raw: Any, at: str, reading: Reading) -> Any:
-    """A fault; `every` counts loads, not seconds, when it is on loads."""
-    found = entries(kind, raw, at, reading, names={}, extra=())
-    if isinstance(found, dict) and found.get("on") == "load" and isinstance(found.get("every"), Span):
-        found["every"] = span(raw["every"], pointer(at, "every"), replace(reading, grid_s=None))
-    return built(kind, found)
-
-
-def wear(kind: type, raw: Any, at: str, reading: Reading) -> Any:
-    """A wear; its limit is a duration when it counts busy seconds."""
-    found = entries(kind, raw, at, reading, names={}, extra=())
-    if isinstance(found, dict) and found.get("unit") == "busy_s" and found.get("limit") not in (None, BAD):
-        found["limit"] = value_of(SECONDS, raw["limit"], pointer(at, "limit"), reading, seconds=True)
-    return built(kind, found)
 
 
 def station(raw: Any, at: str, reading: Reading) -> Any:
@@ -80,7 +62,7 @@ def attendant(raw: Any, at: str, reading: Reading) -> Any:
 def trigger(raw: Any, at: str, reading: Reading) -> Any:
     """A trigger; `every` is a number of parts, or on the clock a span."""
     parts = isinstance(raw, dict) and raw.get("kind") == "parts"
-    names = {"every_n": "every", "every": ""} if parts else {"every_n": ""}
+    names = {**NAMES[Trigger], "every": ""} if parts else {"every_n": ""}
     return record(Trigger, raw, at, reading, names=names)
 
 
@@ -88,7 +70,7 @@ def step(raw: Any, at: str, reading: Reading) -> Any:
     """A step of a route; `time_s` is one span, or one per station."""
     time_s = raw.get("time_s") if isinstance(raw, dict) else None
     per_station = isinstance(time_s, dict) and not {"dist", "mean_s"} & time_s.keys()
-    names = {"times_s": "time_s", "time_s": ""} if per_station else {"times_s": ""}
+    names = {**NAMES[Step], "time_s": ""} if per_station else {"times_s": ""}
     return record(Step, raw, at, reading, names=names)
 
 
@@ -105,14 +87,6 @@ def element(raw: Any, at: str, reading: Reading) -> Any:
     return built(Element, found)
 
 
-def calendar(raw: Any, at: str, reading: Reading) -> Any:
-    """A calendar; the ends of its intervals are durations too."""
-    found = entries(Calendar, raw, at, reading, names={}, extra=())
-    if isinstance(found, dict) and isinstance(found.get("on"), tuple):
-        found["on"] = value_of(Calendar.__annotations__["on"], raw["on"], pointer(at, "on"), reading, seconds=True)
-    return built(Calendar, found)
-
-
 def renamed(kind: type, raw: Any, at: str, reading: Reading) -> Any:
     """A record some of whose fields have other names in a file."""
     return record(kind, raw, at, reading, names=NAMES[kind])
@@ -120,16 +94,11 @@ def renamed(kind: type, raw: Any, at: str, reading: Reading) -> Any:
 
 SPECIAL: Mapping[type, Special] = {
     Span: span,
-    Fault: functools.partial(fault, Fault),
-    AttendantFault: functools.partial(fault, AttendantFault),
-    Wear: functools.partial(wear, Wear),
-    AttendantWear: functools.partial(wear, AttendantWear),
     Station: station,
     Attendant: attendant,
     Trigger: trigger,
     Step: step,
     Element: element,
-    Calendar: calendar,
     MoveTable: move_table,
     Zone: functools.partial(renamed, Zone),
     Changeover: functools.partial(renamed, Changeover),

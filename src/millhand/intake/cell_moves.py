@@ -7,7 +7,6 @@ from typing import Any
 
 from millhand.intake.cell_fields import BAD, Reading, built, entries, pointer, record, value_of
 from millhand.model.cell import Axis, MoveTable, Place
-from millhand.model.grid import on_grid_s
 
 Square = tuple[tuple[float | None, ...], ...]
 
@@ -17,8 +16,9 @@ def move_table(raw: Any, at: str, reading: Reading) -> Any:
     if not isinstance(raw, dict):
         return record(MoveTable, raw, at, reading)
     loaded, axis = raw.get("loaded_s"), raw.get("axis")
-    pairs = isinstance(loaded, dict)
-    found = entries(MoveTable, {**raw, "loaded_s": None} if pairs else raw, at, reading, names={}, extra=())
+    found = entries(
+        MoveTable, {**raw, "loaded_s": None} if isinstance(loaded, dict) else raw, at, reading, names={}, extra=()
+    )
     if axis is not None and raw.keys() & {"places", "empty_s"}:
         reading.bad(
             pointer(at, "axis"), "axis beside places or empty_s", "either axis, or places and empty_s", "axis_and_table"
@@ -26,7 +26,7 @@ def move_table(raw: Any, at: str, reading: Reading) -> Any:
     elif axis is None and not raw.keys() >= {"places", "empty_s"}:
         missing = "places" if "places" not in raw else "empty_s"
         reading.bad(pointer(at, missing), "nothing", "places and empty_s, or axis", "missing_key")
-    if pairs and BAD not in found.values():
+    if isinstance(loaded, dict) and BAD not in found.values():
         places = found["axis"].places if found.get("axis") else found.get("places", ())
         found["loaded_s"] = from_pairs(loaded, places, pointer(at, "loaded_s"), reading)
     return built(MoveTable, found)
@@ -59,19 +59,18 @@ def expanded(table: MoveTable, places: Mapping[str, Place], at: str, reading: Re
         if metres is None:
             read, write = f"{name}, no track_m", "a place that has track_m"
             reading.bad(f"{at}/axis/places/{i}", read, write, "axis_place_off_track")
-    empty_s = tuple(tuple(travel_time_s(axis, a, b, reading) for b in at_m) for a in at_m)
+    empty_s = tuple(tuple(travel_time_s(axis, a, b) for b in at_m) for a in at_m)
     return replace(table, places=axis.places, empty_s=empty_s, axis=None)
 
 
-def travel_time_s(axis: Axis, from_m: float | None, to_m: float | None, reading: Reading) -> float | None:
-    """Rest-to-rest time along the axis with its settling time, on the grid [s]; 0 between places at one spot."""
+def travel_time_s(axis: Axis, from_m: float | None, to_m: float | None) -> float | None:
+    """Rest-to-rest time along the axis with its settling time [s]; 0 between places at one spot."""
     if from_m is None or to_m is None:
         return None
     distance_m = abs(to_m - from_m)
     if distance_m == 0:
         return 0.0
-    seconds = trapezoid_s(distance_m, speed_m_s=axis.speed_m_s, accel_m_s2=axis.accel_m_s2) + axis.settle_s
-    return on_grid_s(seconds, grid_s=reading.grid_s) if reading.grid_s else seconds
+    return trapezoid_s(distance_m, speed_m_s=axis.speed_m_s, accel_m_s2=axis.accel_m_s2) + axis.settle_s
 
 
 def trapezoid_s(distance_m: float, *, speed_m_s: float, accel_m_s2: float) -> float:

@@ -17,7 +17,9 @@ def json_file(path: Path) -> dict[str, Any]:
         with path.open("rb") as stream:
             data = stream.read(LIMIT_BYTES + 1)
     except OSError as error:
-        raise refused(path.name, error.strerror or "nothing", "the path of a cell file that can be read", "unreadable")
+        raise refused(
+            path.name, error.strerror or "nothing", "the path of a cell file that can be read", "unreadable"
+        ) from None
     if len(data) > LIMIT_BYTES:
         raise refused(path.name, "more than 1 MB", "a cell of at most 1 MB", "too_large")
     return json_object(data, where=path.name)
@@ -37,7 +39,7 @@ def json_object(data: bytes, *, where: str) -> dict[str, Any]:
         place = f"{where}:{error.lineno}:{error.colno}"
         raise refused(place, excerpt(text, error.pos), f"JSON ({error.msg})", "not_json") from None
     except ValueError:
-        raise refused(where, "a whole number of thousands of digits", "numbers that a machine can hold", "number")
+        raise refused(where, "thousands of digits in one number", "numbers below 1e12", "too_big") from None
     errors = [InputError(where, word, "a number; NaN and Infinity are none", "not_finite") for word in strange]
     errors += [InputError(where, key, f"the key {key!r} once in its object", "key_twice") for key in doubled]
     if errors:
