@@ -1,6 +1,7 @@
 """The register: every formula by name, with its source, its units and where it is valid, as data to query."""
 
 import inspect
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, ParamSpec, TypeVar
@@ -28,6 +29,17 @@ def unit_of(name: str) -> str:
     return SUFFIXES[endings[-1]] if endings else "1"
 
 
+def limits_words(low: float, high: float) -> str:
+    """The limits of a valid range, both ends included, in words.
+
+    >>> limits_words(0.0, 2.5), limits_words(0.0, math.inf), limits_words(math.ulp(0.0), math.inf)
+    ('valid from 0 to 2.5', 'valid from 0 up', 'valid above 0')
+    """
+    if math.isinf(high):
+        return "valid above 0" if low == math.ulp(0.0) else f"valid from {low:g} up"
+    return f"valid from {low:g} to {high:g}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Formula:
     """One registered formula: what it gives, from what, where printed, and between which limits it may be used."""
@@ -48,7 +60,7 @@ class Formula:
     def outside(self, inputs: Mapping[str, Any]) -> tuple[str, ...]:
         """The parameters that lie outside the valid range, each as 'name = value, valid from a to b'."""
         return tuple(
-            f"{name} = {inputs[name]:g}, valid from {low:g} to {high:g}"
+            f"{name} = {inputs[name]:g}, {limits_words(low, high)}"
             for name, (low, high) in self.valid.items()
             if isinstance(inputs.get(name), int | float) and not low <= inputs[name] <= high
         )

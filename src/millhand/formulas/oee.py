@@ -1,0 +1,62 @@
+"""Key figures of equipment use, with the names of the standard on manufacturing key figures."""
+
+from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE, SHARE
+from millhand.formulas.register import formula
+
+
+@formula(source="iso22400, availability", unit="1", valid={"production_s": NOT_NEGATIVE, "planned_busy_s": POSITIVE})
+def availability(production_s: float, *, planned_busy_s: float) -> float:
+    """Share of the planned busy time in which the machine really produces, APT / PBT [0..1].
+
+    Source: iso22400.  Valid for a planned busy time above zero.
+    """
+    return production_s / planned_busy_s
+
+
+@formula(
+    source="iso22400, effectiveness",
+    unit="1",
+    valid={"planned_s_per_part": NOT_NEGATIVE, "produced_parts": NOT_NEGATIVE, "production_s": POSITIVE},
+    units={"planned_s_per_part": "s"},
+)
+def effectiveness(planned_s_per_part: float, *, produced_parts: float, production_s: float) -> float:
+    """Planned time of the parts made over the time in which they were made, PRI x PQ / APT [1].
+
+    Source: iso22400.  Valid for a production time above zero; above 1 the planned time is too long.
+    """
+    return planned_s_per_part * produced_parts / production_s
+
+
+@formula(source="iso22400, quality ratio", unit="1", valid={"good_parts": NOT_NEGATIVE, "produced_parts": POSITIVE})
+def quality(good_parts: float, *, produced_parts: float) -> float:
+    """Share of the parts that are good at the first go, GQ / PQ [0..1].
+
+    Source: iso22400.  Valid for at least one part.
+    """
+    return good_parts / produced_parts
+
+
+@formula(
+    source="iso22400, OEE index",
+    unit="1",
+    valid={"availability_share": SHARE, "effectiveness_share": (0.0, 1.5), "quality_share": SHARE},
+)
+def oee(availability_share: float, *, effectiveness_share: float, quality_share: float) -> float:
+    """Overall equipment effectiveness: availability times effectiveness times quality [0..1].
+
+    Source: iso22400.  Valid for shares of the same period.
+    """
+    return availability_share * effectiveness_share * quality_share
+
+
+@formula(
+    source="own_computation, mean up and down times",
+    unit="1",
+    valid={"between_faults_h": POSITIVE, "repair_h": NOT_NEGATIVE},
+)
+def steady_availability(between_faults_h: float, *, repair_h: float) -> float:
+    """Share of time a thing is up in the long run, MTBF / (MTBF + MTTR) [0..1].
+
+    Source: own_computation.  Valid when between_faults_h counts running time only.
+    """
+    return between_faults_h / (between_faults_h + repair_h)

@@ -1,0 +1,109 @@
+"""One operator on several machines: ideal number, cycle, idle share, cost, and the loss when machines wait."""
+
+import math
+
+from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
+from millhand.formulas.register import formula
+
+
+@formula(
+    source="niebel2014, ch. 2, synchronous servicing",
+    valid={"load_s": POSITIVE, "machining_s": NOT_NEGATIVE, "walk_s": NOT_NEGATIVE},
+)
+def ideal_machines(load_s: float, *, machining_s: float, walk_s: float) -> float:
+    """Number of equal machines that one operator can serve with neither side waiting [1, not rounded].
+
+    load_s keeps operator and machine together, walk_s only the operator, machining_s only the machine.
+    Source: niebel2014, ch. 2.  Valid for constant times and a load above zero.
+
+    >>> round(ideal_machines(1.0, machining_s=2.0, walk_s=0.1), 3)
+    2.727
+    """
+    return (load_s + machining_s) / (load_s + walk_s)
+
+
+@formula(
+    source="niebel2014, ch. 2, synchronous servicing",
+    valid={"load_s": POSITIVE, "machining_s": NOT_NEGATIVE, "walk_s": NOT_NEGATIVE, "machines": FROM_ONE},
+)
+def servicing_cycle_s(load_s: float, *, machining_s: float, walk_s: float, machines: float) -> float:
+    """Cycle of an operator's round over his machines, the slower of machine and operator [s].
+
+    Source: niebel2014, ch. 2.  Valid for equal machines with constant times.
+    """
+    return max(load_s + machining_s, machines * (load_s + walk_s))
+
+
+@formula(
+    source="groover2007, ch. 2, machine clusters",
+    valid={"load_s": POSITIVE, "machining_s": NOT_NEGATIVE, "walk_s": NOT_NEGATIVE, "machines": FROM_ONE},
+)
+def operator_idle_share(load_s: float, *, machining_s: float, walk_s: float, machines: float) -> float:
+    """Share of the cycle in which the operator waits for a machine [0..1].
+
+    Source: groover2007, ch. 2.  Valid for equal machines with constant times.
+    """
+    cycle_s = servicing_cycle_s(load_s, machining_s=machining_s, walk_s=walk_s, machines=machines)
+    return 1.0 - machines * (load_s + walk_s) / cycle_s
+
+
+@formula(
+    source="groover2007, ch. 2, machine clusters",
+    unit="money/part",
+    valid={
+        "cycle_s": POSITIVE,
+        "machines": FROM_ONE,
+        "parts_per_load": FROM_ONE,
+        "operator_money_per_h": NOT_NEGATIVE,
+        "machine_money_per_h": NOT_NEGATIVE,
+    },
+)
+def cost_per_part_money(
+    cycle_s: float,
+    *,
+    machines: float,
+    parts_per_load: float,
+    operator_money_per_h: float,
+    machine_money_per_h: float,
+) -> float:
+    """Cost of operator and machines a part, when every machine gives one load each cycle [money/part].
+
+    Source: groover2007, ch. 2.  Valid for one operator; take the cycle from servicing_cycle_s.
+    """
+    loads_per_h = machines * 3600.0 / cycle_s
+    return (operator_money_per_h + machines * machine_money_per_h) / (loads_per_h * parts_per_load)
+
+
+@formula(
+    source="niebel2014, ch. 2, random servicing",
+    valid={"machines": FROM_ONE, "down_share": SHARE, "operators": FROM_ONE},
+)
+def binomial_lost_share(machines: float, *, down_share: float, operators: float) -> float:
+    """Share of all machine hours lost because more machines stand than there are operators [0..1].
+
+    Each machine needs attention for down_share of the time, independent of the others (binomial), which leaves out
+    that a waiting machine cannot call again: finite_source is the exact model.
+    Source: niebel2014, ch. 2, random servicing.  Valid for small down_share.
+    """
+    count, served = round(machines), round(operators)
+    waiting = math.fsum(
+        (down - served) * math.comb(count, down) * down_share**down * (1.0 - down_share) ** (count - down)
+        for down in range(served + 1, count + 1)
+    )
+    return waiting / count
+
+
+@formula(
+    source="wright1936, as printed in niebel2014, ch. 2",
+    unit="%",
+    valid={"machines": (7.0, math.inf), "run_to_service": POSITIVE},
+)
+def wright_interference(machines: float, *, run_to_service: float) -> float:
+    """Interference time in percent of the mean service time, Wright's approximation [%].
+
+    run_to_service is mean running time over mean service time. An approximation: it lies above the exact finite-source
+    result for exponential as well as constant service.
+    Source: wright1936 in niebel2014, ch. 2.  Valid from seven machines on (fewer are read from curves).
+    """
+    slack = 1.0 + run_to_service - machines
+    return 50.0 * (math.sqrt(slack**2 + 2.0 * machines) - slack)
