@@ -80,7 +80,7 @@ serve:  ## the local web app
 
 lock: .tools/.ok  ## make the locks anew from pyproject.toml
 	$(LOCK) pyproject.toml --group dev -o locks/dev.txt
-	$(BIN)/python -c 'import tomllib; print(*tomllib.load(open("pyproject.toml", "rb"))["build-system"]["requires"], sep="\n")' \
+	.tools/bin/python -c 'import tomllib; print(*tomllib.load(open("pyproject.toml", "rb"))["build-system"]["requires"], sep="\n")' \
 		| $(LOCK) - -o locks/build.txt
 	echo uv | $(LOCK) - -o locks/tools.txt
 	@$(MAKE) -s locks-guard
