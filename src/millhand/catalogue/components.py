@@ -1,0 +1,128 @@
+"""The catalogue out of its data files, with a user's own prices and components laid over it."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+
+from millhand.catalogue.figures import figures
+from millhand.catalogue.table import Row, numbers, table
+from millhand.catalogue.words import DATA, component_words, hand_changes, rules
+from millhand.errors import InputError, InputErrors
+from millhand.model.catalogue import Catalogue
+from millhand.model.concept import Component
+from millhand.model.fact import Fact
+
+CURRENCY, PRICE_YEAR = "USD", 2026
+COLUMNS = ("component", "kind", "title", "figure", "unit", "low", "value", "high", "source")
+PRICE_COLUMNS = ("component", "low", "value", "high", "source")
+# What the stages cannot do without, by kind of component.
+NEEDED: Mapping[str, tuple[str, ...]] = {
+    "presenter": ("price", "pick_s", "footprint_length_m", "footprint_width_m"),
+    "outfeed": ("price", "place_s", "footprint_length_m", "footprint_width_m"),
+    "mount": ("price", "base_height_m", "footprint_length_m", "footprint_width_m"),
+    "arm": ("price", "payload_kg", "reach_m", "repeatability_m", "moving_mass_kg", "speed_m_s", "stop_accel_m_s2"),
+    "gripper": ("price", "mass_kg", "fingers_kg", "hands"),
+    "safeguarding": ("price", "margin_m"),
+    "interface": ("price",),
+    "door": ("price", "each_way_s"),
+    "clamping": ("price", "each_way_s"),
+    "extra": ("price",),
+    "service": ("price",),
+}
+NEEDED_WORDS: Mapping[str, Mapping[str, tuple[str, ...]]] = {
+    "arm": {"class": ("force_limited", "fenced")},
+    "gripper": {"jaws": ("parallel", "centric", "vacuum"), "hands": ("one", "two")},
+}
+POSITIVE = ("payload_kg", "reach_m", "speed_m_s", "stop_accel_m_s2", "hands")
+
+
+def read_catalogue(*, prices: Path | None = None, components: Path | None = None) -> Catalogue:
+    """The built-in catalogue; own components and prices, where given, lie over it. InputErrors, all at once."""
+    errors: list[InputError] = []
+    found = with_rows({}, table(DATA / "components.csv", COLUMNS, errors), errors, own=False)
+    words = component_words()
+    found = {name: replace(each, words=words.get(name, {})) for name, each in found.items()}
+    if components is not None:
+        found = with_rows(found, table(components, COLUMNS, errors), errors, own=True)
+    if prices is not None:
+        found = with_prices(found, table(prices, PRICE_COLUMNS, errors), errors)
+    all_figures = figures(errors)
+    if errors:
+        raise InputErrors(errors)
+    return Catalogue(
+        currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions={},
+        hand_changes=hand_changes(CURRENCY), rules=rules(),
+    )  # fmt: skip
+
+
+def with_rows(
+    known: Mapping[str, Component], rows: tuple[Row, ...], errors: list[InputError], *, own: bool
+) -> dict[str, Component]:
+    """The components with these rows laid over them; a component that is new must be complete."""
+    found = dict(known)
+    last: dict[str, Row] = {}
+    for row in rows:
+        found[row.texts["component"]] = with_row(found, row, errors, own=own)
+        last[row.texts["component"]] = row
+    for name, row in last.items():
+        errors.extend(lacks(found[name], row) if own else ())
+    return found
+
+
+def with_row(found: Mapping[str, Component], row: Row, errors: list[InputError], *, own: bool) -> Component:
+    """The component that a row is about, with the row's figure or word in it."""
+    texts = row.texts
+    name, figure = texts["component"], texts["figure"]
+    old = found.get(name) or Component(id=name, kind=texts["kind"], title=texts["title"], source=row.file)
+    if texts["kind"] not in NEEDED or texts["kind"] != old.kind:
+        kinds = old.kind if old.kind in NEEDED else ", ".join(NEEDED)
+        errors.append(row.bad("kind", f"the kind of the component: {kinds}", "kind"))
+    if texts["unit"] == "word":
+        return replace(old, title=texts["title"], words={**old.words, figure: texts["value"]})
+    if figure in old.figures and old.figures[figure].unit != texts["unit"]:
+        errors.append(row.bad("unit", f"{old.figures[figure].unit}, the unit of {figure}", "unit"))
+    fact = fact_of(row, f"catalogue.{name}.{figure}", texts["unit"], errors, own=own)
+    return old if fact is None else replace(old, title=texts["title"], figures={**old.figures, figure: fact})
+
+
+def fact_of(row: Row, fact_id: str, unit: str, errors: list[InputError], *, own: bool) -> Fact | None:
+    """The figure of a row: assumed where it is built in, given where it is the user's own."""
+    ends = numbers(row, errors)
+    if ends is None:
+        return None
+    low, value, high = ends
+    if fact_id.rpartition(".")[2] in POSITIVE and value <= 0.0:
+        errors.append(row.bad("value", "a number above 0", "not_positive"))
+        return None
+    source = f"{row.file}:{row.line}, {row.texts['source'] or 'no source given'}"
+    return Fact(
+        id=fact_id, value=value, low=low, high=high, shape="point" if low is None else "triangular", unit=unit,
+        basis="given" if own else "assumed", source=source,
+    )  # fmt: skip
+
+
+def lacks(component: Component, row: Row) -> list[InputError]:
+    """What a component of the user's own still needs."""
+    missing = [name for name in NEEDED.get(component.kind, ()) if name not in component.figures]
+    errors = [row.bad("component", f"a row for {component.id} with the figure {name}", "lacks") for name in missing]
+    for word, options in NEEDED_WORDS.get(component.kind, {}).items():
+        if component.words.get(word) not in options:
+            write = f"a row for {component.id} with the figure {word}, the unit word and one of {', '.join(options)}"
+            errors.append(row.bad("component", write, "lacks"))
+    return errors
+
+
+def with_prices(
+    found: Mapping[str, Component], rows: tuple[Row, ...], errors: list[InputError]
+) -> dict[str, Component]:
+    """The components with the user's own prices."""
+    priced = dict(found)
+    for row in rows:
+        name = row.texts["component"]
+        if name not in priced:
+            errors.append(row.bad("component", "the id of a component; `millhand catalogue` lists them", "unknown"))
+            continue
+        fact = fact_of(row, f"catalogue.{name}.price", CURRENCY, errors, own=True)
+        if fact is not None:
+            priced[name] = replace(priced[name], figures={**priced[name].figures, "price": fact})
+    return priced

@@ -1,0 +1,57 @@
+"""What the catalogue says in words and short lists: rules, changes by hand, the words of components."""
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from millhand.model.catalogue import HandChange, Rule
+from millhand.model.fact import Fact
+
+DATA = Path(__file__).parent / "data"
+JUDGED = "judged, no source"
+
+
+def data_of(name: str) -> Mapping[str, Any]:
+    """One of the built-in TOML files."""
+    return tomllib.loads((DATA / name).read_text(encoding="utf-8"))
+
+
+def component_words() -> dict[str, dict[str, str]]:
+    """The words of each built-in component."""
+    return {component: dict(words) for component, words in data_of("words.toml").items()}
+
+
+def rules() -> tuple[Rule, ...]:
+    """Why combinations make no sense, in the order in which they are tried."""
+    return tuple(
+        Rule(id=name, when={key: tuple(values) for key, values in each["when"].items()}, words=each["words"])
+        for name, each in data_of("rules.toml").items()
+    )
+
+
+def hand_changes(currency: str) -> tuple[HandChange, ...]:
+    """The cheap changes of the manual process, in the order of the file."""
+    return tuple(hand_change(name, each, currency) for name, each in data_of("hand_changes.toml").items())
+
+
+def hand_change(name: str, each: Mapping[str, Any], currency: str) -> HandChange:
+    """One change by hand out of its table."""
+    return HandChange(
+        id=name,
+        title=each["title"],
+        kinds=tuple(each["kinds"]),
+        when=each["when"],
+        effects={effect: ranged(f"{name}.{effect}", ends, "1") for effect, ends in each["effects"].items()},
+        price=ranged(f"{name}.price", each["price"], currency),
+        per=each.get("per", "machine"),
+    )
+
+
+def ranged(name: str, ends: list[float], unit: str) -> Fact:
+    """A judged figure of a change by hand with its range."""
+    low, value, high = ends
+    return Fact(
+        id=f"catalogue.{name}", value=float(value), low=float(low), high=float(high), shape="triangular", unit=unit,
+        basis="assumed", source=f"hand_changes.toml, [{name.partition('.')[0]}], {JUDGED}",
+    )  # fmt: skip
