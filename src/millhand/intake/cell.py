@@ -6,10 +6,13 @@ from pathlib import Path
 from typing import Any
 
 from millhand.errors import InputError, InputErrors
+from millhand.intake.cell_check import check_cell
 from millhand.intake.cell_fields import Reading, nearest, pointer, record
 from millhand.intake.cell_forms import SPECIAL
 from millhand.intake.cell_moves import expanded
 from millhand.intake.cell_text import json_file
+from millhand.intake.upgrade.cell import CELL_UPGRADES
+from millhand.intake.upgrade.chain import upgraded
 from millhand.model.cell import Cell
 from millhand.model.gridded import gridded
 
@@ -21,19 +24,40 @@ def read_cell(path: Path) -> Cell:
 
 def cell_from(data: Mapping[str, Any], where: str = "") -> Cell:
     """The cell in a JSON object; `where` stands before the pointer of every error."""
+    newest = upgraded(data, family="millhand-cell", steps=CELL_UPGRADES)
+    if isinstance(newest, InputError):
+        raise InputErrors(placed([newest], where))
     reading = Reading(special=SPECIAL)
-    cell = record(Cell, with_like(dict(data), reading), "", reading)
+    cell = record(Cell, with_like(newest, reading), "", reading)
     if isinstance(cell, Cell):
         moves = {name: expanded(t, cell.places, pointer("/moves", name), reading) for name, t in cell.moves.items()}
         cell = gridded(replace(cell, moves=moves))
-    if reading.errors or not isinstance(cell, Cell):
-        raise InputErrors(placed(reading.errors, where))
+    if not isinstance(cell, Cell):
+        raise InputErrors(placed(once(reading.errors, newest), where))
+    errors = once([*reading.errors, *check_cell(cell)], newest)
+    if errors:
+        raise InputErrors(placed(errors, where))
     return cell
 
 
 def placed(errors: Iterable[InputError], where: str) -> tuple[InputError, ...]:
     """The errors with the file's name before their pointers."""
     return tuple(replace(error, where=f"{where}{error.where}") for error in errors)
+
+
+def once(errors: Iterable[InputError], data: Mapping[str, Any]) -> list[InputError]:
+    """The errors without those that `like` copied: what is wrong in a copied field is said where it is written."""
+    stations = data.get("stations")
+    own = stations if isinstance(stations, dict) else {}
+    return [error for error in errors if written_there(error.where.split("/"), own)]
+
+
+def written_there(way: list[str], stations: Mapping[str, Any]) -> bool:
+    """Whether a pointer, split at its slashes, leads to a field that the station itself writes."""
+    if len(way) < 4 or way[1] != "stations":
+        return True
+    raw = stations.get(way[2])
+    return not isinstance(raw, dict) or way[3] in raw or not isinstance(raw.get("like"), str)
 
 
 def with_like(data: dict[str, Any], reading: Reading) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from millhand.model.station import Wear
 
 
 @cache
-def hints(record: type) -> Mapping[str, Any]:
+def hints(record: Any) -> Mapping[str, Any]:
     """The types of a record's fields, limits included."""
     return typing.get_type_hints(record, include_extras=True)
 
