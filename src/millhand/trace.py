@@ -118,7 +118,7 @@ def found(sheet: Sheet, fact: Fact) -> Fact:
     return fact
 
 
-Solved = Mapping[str, Callable[[Mapping[str, float]], float]]  # fact id of a solver's result: its value after changes
+Solved = Mapping[str, Callable[[Mapping[str, float]], float]]  # fact id of a solver's result: its value from the numbers before it
 
 
 def recomputed(facts: Mapping[str, Fact], changes: Mapping[str, float], solved: Solved) -> dict[str, float]:
@@ -139,7 +139,7 @@ def recomputed(facts: Mapping[str, Fact], changes: Mapping[str, float], solved: 
                 arguments[name] = (*arguments.get(name, ()), numbers[source]) if key.endswith("[]") else numbers[source]
             numbers[fact_id] = float(REGISTER[fact.formula].function(**arguments))
         elif fact_id in solved:
-            numbers[fact_id] = solved[fact_id](changes)
+            numbers[fact_id] = solved[fact_id](numbers)
         else:
             numbers[fact_id] = fact.value
     return numbers

@@ -6,11 +6,14 @@ from millhand.formulas import (
     finite_source,
     floor,
     grip,
+    hours,
     lifting,
     lifting_frequency,
+    loads,
     money,
     motion,
     oee,
+    output,
     packing,
     rates,
     reach,
@@ -24,8 +27,8 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    contact, exchange, finite_source, floor, grip, lifting, lifting_frequency, money, motion, oee, packing, rates,
-    reach, saving, separation, statistics, timestudy, unattended, worker_machine,
+    contact, exchange, finite_source, floor, grip, hours, lifting, lifting_frequency, loads, money, motion,
+    oee, output, packing, rates, reach, saving, separation, statistics, timestudy, unattended, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

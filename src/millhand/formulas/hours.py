@@ -1,0 +1,85 @@
+"""Hours of a shift pattern: covered by somebody, worked by a head, a year; and how many heads the machines bind."""
+
+from collections.abc import Sequence
+
+from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
+from millhand.formulas.register import formula
+
+DAY_S = 86_400.0
+
+
+@formula(source="own_computation, union of intervals", unit="h")
+def covered_h_per_week(starts_s: Sequence[float], *, lengths_s: Sequence[float], days: Sequence[float]) -> float:
+    """Hours of a week in which at least one of the shifts is there [h].
+
+    Each shift begins at its time of day on its first `days` days of the week and may run past midnight; overlapping
+    hours count once.
+    Source: own_computation, union of intervals.  Valid for shifts of at most 24 h.
+
+    >>> covered_h_per_week([0.0, 14400.0], lengths_s=[28800.0, 28800.0], days=[5.0, 5.0])
+    60.0
+    """
+    intervals = sorted(
+        (day * DAY_S + start, day * DAY_S + start + length)
+        for start, length, count in zip(starts_s, lengths_s, days, strict=True)
+        for day in range(round(count))
+    )
+    covered = end = 0.0
+    for begin, finish in intervals:
+        covered += max(0.0, finish - max(begin, end))
+        end = max(end, finish)
+    return covered / 3600.0
+
+
+@formula(source="common_practice, sum over shifts", unit="h")
+def worked_h_per_week(lengths_s: Sequence[float], *, breaks_s: Sequence[float], days: Sequence[float]) -> float:
+    """Hours a week that one post is filled, breaks taken off, summed over its shifts [h].
+
+    Source: common_practice.  Valid for breaks that lie inside the shift.
+
+    >>> worked_h_per_week([28800.0], breaks_s=[1800.0], days=[5.0])
+    37.5
+    """
+    return sum((length - rest) * day for length, rest, day in zip(lengths_s, breaks_s, days, strict=True)) / 3600.0
+
+
+@formula(
+    source="common_practice, weeks from working days",
+    unit="h/y",
+    valid={"h_per_week": (0.0, 168.0), "work_days": (1.0, 366.0), "days_per_week": (1.0, 7.0)},
+    units={"h_per_week": "h", "work_days": "d/y", "days_per_week": "d"},
+)
+def yearly_h_per_y(h_per_week: float, *, work_days: float, days_per_week: float) -> float:
+    """Hours a year of a weekly pattern that runs on so many working days a year [h/y].
+
+    Source: common_practice.  Valid for a pattern whose longest-running shift works `days_per_week`.
+
+    >>> yearly_h_per_y(40.0, work_days=250.0, days_per_week=5.0)
+    2000.0
+    """
+    return h_per_week * work_days / days_per_week
+
+
+@formula(
+    source="common_practice, machines over machines a head",
+    valid={"machines": POSITIVE, "machines_per_operator": POSITIVE},
+)
+def assigned_heads(machines: float, *, machines_per_operator: float) -> float:
+    """Heads in a manned shift that the machines bind, a fraction where one also tends others [1].
+
+    Source: common_practice.  Valid for alike machines.
+    """
+    return machines / machines_per_operator
+
+
+@formula(
+    source="common_practice, heads times hours",
+    unit="h/y",
+    valid={"heads": NOT_NEGATIVE, "worked_h_per_y": NOT_NEGATIVE},
+)
+def assigned_h_per_y(heads: float, *, worked_h_per_y: float) -> float:
+    """People's hours a year that are assigned to the machines [h/y].
+
+    Source: common_practice.  Valid for posts that are filled as the pattern says.
+    """
+    return heads * worked_h_per_y

@@ -1,0 +1,1 @@
+"""From the timing to the Cell: today, better by hand, or tended by an arm."""

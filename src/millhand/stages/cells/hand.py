@@ -1,0 +1,150 @@
+"""The cell of a process that people tend, as today or better by hand."""
+
+import math
+from collections.abc import Mapping
+
+from millhand.model.catalogue import Catalogue
+from millhand.model.cell import Attendant, Calendar, Cell, CellPart, Dispatch, MoveTable, Place, Step
+from millhand.model.concept import Concept
+from millhand.model.duty import Duty, Trigger
+from millhand.model.fact import Fact
+from millhand.model.handling import Handling, Visit
+from millhand.model.station import Station
+from millhand.model.timing import OperationTiming
+from millhand.stages.cells.shared import (
+    Draft,
+    calendar,
+    machine_station,
+    manned,
+    served,
+    shift_intervals,
+    stations_of,
+)
+
+
+def hand_cell(draft: Draft, concept: Concept, catalogue: Catalogue) -> Cell:
+    """Operators between rack and machines: exchanges outside, the inside work where the finished part is put."""
+    effects = next((change.effects for change in catalogue.hand_changes if change.id == concept.change), {})
+    machines = served(draft)
+    fills_itself = {name for name, machine in machines.items() if machine.kind.value == "moulding"}
+    operators = _operators(draft, effects)
+    stations = {
+        "rack": Station(kind="supply", place="rack", capacity=None),
+        **{
+            name: machine_station(draft, name, machine, None, fills_itself=name in fills_itself)
+            for name, machine in machines.items()
+        },
+        "done": Station(kind="sink", place="rack", capacity=None),
+    }
+    return Cell(
+        name=f"{draft.inquiry.name}: {concept.title}",
+        places={"rack": Place(), **{name: Place() for name in machines}},
+        calendars={name: hours for name, (_, hours) in operators.items()},
+        stations=stations,
+        attendants={name: attendant for name, (attendant, _) in operators.items()},
+        moves={"walk": _walks(draft, tuple(machines))},
+        handling=_handling(draft, tuple(operators), fills_itself),
+        parts={draft.timing.part: _route(draft)},
+        duties=_duties(draft, tuple(operators)),
+        dispatch={name: Dispatch(rule="longest_waiting") for name in operators},
+        origins=draft.origins,
+    )
+
+
+def _operators(draft: Draft, effects: Mapping[str, Fact]) -> dict[str, tuple[Attendant, Calendar]]:
+    """One attendant for each head of the fullest shift, present in the shifts that have so many heads."""
+    spread = effects["machines_per_operator"].value if "machines_per_operator" in effects else 1.0
+    breaks = not ("breaks_lost" in effects and effects["breaks_lost"].value < 0.5)
+    shifts = manned(draft.inquiry)
+    heads = {shift.name: max(1, math.ceil(shift.operators.value / spread - 1e-9)) for shift in shifts}
+    found: dict[str, tuple[Attendant, Calendar]] = {}
+    for number in range(1, max(heads.values(), default=1) + 1):
+        hours = [
+            piece
+            for shift in shifts
+            if heads[shift.name] >= number
+            for piece in shift_intervals(shift, with_breaks=breaks)
+        ]
+        name = f"operator{number}"
+        found[name] = (
+            Attendant(kind="operator", hands=2, home="rack", moves_full="walk", calendar=name),
+            calendar(hours, "finish_element"),
+        )
+    return found
+
+
+def _walks(draft: Draft, machines: tuple[str, ...]) -> MoveTable:
+    """One walking time between any two places."""
+    places = ("rack", *machines)
+    walk = draft.of(draft.timing.travel[f"presenter {machines[0]}"])
+    rows = []
+    for i, a in enumerate(places):
+        for j, b in enumerate(places):
+            if a != b:
+                draft.note(f"/moves/walk/empty_s/{i}/{j}", walk)
+        rows.append(tuple(0.0 if a == b else walk.value for b in places))
+    return MoveTable(places=places, empty_s=tuple(rows))
+
+
+def _handling(draft: Draft, who: tuple[str, ...], fills_itself: set[str]) -> tuple[Handling, ...]:
+    """Rack, then each operation's machines, then the place of finished parts with the inside work in it."""
+    rows = [
+        Handling(who=who, at=("rack",), pick=Visit(hold_s=draft.seconds("/handling/0/pick/hold_s", _nothing(draft))))
+    ]
+    for operation in draft.timing.operations:
+        at, row = stations_of(draft, operation), f"/handling/{len(rows)}"
+        exchange = draft.of(operation.exchange)
+        if set(at) <= fills_itself:
+            rows.append(Handling(who=who, at=at, pick=Visit(hold_s=draft.seconds(f"{row}/pick/hold_s", exchange))))
+            continue
+        rows.append(
+            Handling(
+                who=who,
+                at=at,
+                pick=Visit(hold_s=draft.seconds(f"{row}/pick/hold_s", exchange, 0.5)),
+                place=Visit(hold_s=draft.seconds(f"{row}/place/hold_s", exchange, 0.5)),
+                swap=Visit(hold_s=draft.seconds(f"{row}/swap/hold_s", exchange)),
+            )
+        )
+    inside = draft.of(draft.timing.operations[-1].other)
+    hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", inside)
+    rows.append(Handling(who=who, at=("done",), place=Visit(hold_s=hold)))
+    return tuple(rows)
+
+
+def _nothing(draft: Draft) -> Fact:
+    """Taking a raw part from the rack lies in the elements already."""
+    return draft.of(draft.timing.operations[0].lead)
+
+
+def _route(draft: Draft) -> CellPart:
+    """Rack, the operations in order, done."""
+    steps = [Step(at=("rack",))]
+    for number, operation in enumerate(draft.timing.operations, start=1):
+        steps.append(operation_step(draft, operation, number))
+    return CellPart(route=(*steps, Step(at=("done",))))
+
+
+def operation_step(draft: Draft, operation: OperationTiming, number: int) -> Step:
+    """One operation as a step of the route; yield is counted when parts are sold, not drawn here."""
+    pointer = f"/parts/{draft.timing.part}/route/{number}/time_s"
+    return Step(at=stations_of(draft, operation), time_s=draft.seconds(pointer, draft.of(operation.process)))
+
+
+def _duties(draft: Draft, who: tuple[str, ...]) -> dict[str, Duty]:
+    """Stops first, then tools, then chips; all at the machine, by whoever is free."""
+    stop = next(iter(served(draft).values())).stops.short_takes_s
+    return {
+        "clear": Duty(
+            trigger=Trigger(kind="fault"), who=who, priority=1, holds="station",
+            takes=draft.seconds("/duties/clear/takes", stop),
+        ),
+        "tools": Duty(
+            trigger=Trigger(kind="wear"), who=who, priority=2, holds="station",
+            takes=draft.seconds("/duties/tools/takes", draft.figures["tool_change_s"]),
+        ),
+        "chips": Duty(
+            trigger=Trigger(kind="wear"), who=who, priority=3, holds="station",
+            takes=draft.seconds("/duties/chips/takes", draft.figures["chips_empty_s"]),
+        ),
+    }  # fmt: skip

@@ -1,0 +1,152 @@
+"""What all cells of a study share: numbers that remember their facts, machines as stations, calendars of a week."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from millhand.model.cell import Calendar, Origin
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
+from millhand.model.shop import Shift
+from millhand.model.span import Span
+from millhand.model.station import Fault, Station, Wear
+from millhand.model.timing import OperationTiming, Timing
+from millhand.trace import Sheet
+
+DAY_S, WEEK_S = 86_400.0, 604_800.0
+Interval = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A cell being written: where its numbers came from is kept beside, by JSON pointer into the file form."""
+
+    inquiry: Inquiry
+    timing: Timing
+    figures: Mapping[str, Fact]
+    sheet: Sheet
+    origins: dict[str, Origin] = field(default_factory=dict)
+
+    def seconds(self, pointer: str, fact: Fact, share: float = 1.0) -> Span:
+        """A constant span of `share` of a fact."""
+        self.note(pointer, fact, share)
+        return Span(mean_s=fact.value * share)
+
+    def random(self, pointer: str, fact: Fact) -> Span:
+        """An exponential span: stops that come by chance."""
+        self.note(f"{pointer}/mean_s", fact)
+        return Span(dist="exponential", mean_s=fact.value)
+
+    def note(self, pointer: str, fact: Fact, share: float = 1.0) -> None:
+        """Write down that the number at `pointer` is `share` of a fact; a zero has no slot that could change."""
+        if fact.value * share != 0.0:
+            self.origins[pointer] = Origin(fact=fact.id, factor=share)
+
+    def of(self, fact_id: str) -> Fact:
+        """A fact of the timing."""
+        return self.sheet[fact_id]
+
+
+def machine_places(inquiry: Inquiry) -> dict[str, Machine]:
+    """machine_1, machine_2 ... in the inquiry's order, each with the record it is one of."""
+    alike = [machine for machine in inquiry.machines for _ in range(round(machine.count.value))]
+    return {f"machine_{number}": machine for number, machine in enumerate(alike, start=1)}
+
+
+def stations_of(draft: Draft, operation: OperationTiming) -> tuple[str, ...]:
+    """The stations that do an operation."""
+    name = next(each.machine for each in draft.inquiry.parts[0].operations if each.name == operation.operation)
+    return tuple(place for place, machine in machine_places(draft.inquiry).items() if machine.name == name)
+
+
+def served(draft: Draft) -> dict[str, Machine]:
+    """The machines that the first part family visits."""
+    visited = {place for operation in draft.timing.operations for place in stations_of(draft, operation)}
+    return {place: machine for place, machine in machine_places(draft.inquiry).items() if place in visited}
+
+
+def machine_station(draft: Draft, name: str, machine: Machine, calendar: str | None, *, fills_itself: bool) -> Station:
+    """A machine with short stops on running time, tool life and chip box. Long stops are counted outside."""
+    operation = next(each for each in draft.inquiry.parts[0].operations if each.machine == machine.name)
+    loads = operation.parts_per_cycle.value
+    wear: list[Wear] = []
+    for kind, limit, duty in (
+        ("tool", operation.tool_life_parts, "tools"),
+        ("chips", machine.chip_limit_parts, "chips"),
+    ):
+        draft.note(f"/stations/{name}/wear/{len(wear)}/limit", limit, 1.0 / loads)
+        wear.append(Wear(id=kind, unit="loads", limit=max(1.0, limit.value / loads), duty=duty))
+    every = draft.random(f"/stations/{name}/faults/0/every", machine.stops.short_every_s)
+    return Station(
+        kind="process",
+        place=name,
+        calendar=calendar,
+        faults=(Fault(id="stop", on="busy", every=every, duty="clear"),),
+        wear=tuple(wear),
+        self_in=fills_itself,
+    )
+
+
+def loads_between(parts: float, parts_per_load: float) -> int:
+    """Whole loads in so many parts, at least one."""
+    return max(1, int(parts // parts_per_load))
+
+
+# --- hours ---
+
+
+def shift_intervals(shift: Shift, *, with_breaks: bool) -> list[Interval]:
+    """The hours of one shift through the week, from Monday on; breaks cut out where they stop the work."""
+    pieces: list[Interval] = []
+    for day in range(round(shift.days_per_week.value)):
+        start = day * DAY_S + shift.start_s.value
+        end = start + shift.length_s.value
+        for pause in sorted(shift.breaks, key=lambda each: each.start_s.value) if with_breaks else ():
+            begin = day * DAY_S + pause.start_s.value
+            begin += DAY_S if begin < start else 0.0
+            if start <= begin < end:
+                pieces.append((start, begin))
+                start = min(end, begin + pause.length_s.value)
+        pieces.append((start, end))
+    return [piece for piece in pieces if piece[1] > piece[0]]
+
+
+def week(intervals: Iterable[Interval]) -> tuple[Interval, ...]:
+    """Intervals inside one week, what runs over its end brought back to its start, joined where they touch."""
+    inside: list[Interval] = []
+    for start, end in intervals:
+        if end > WEEK_S:
+            inside += [(start, WEEK_S)] if start < WEEK_S else []
+            inside.append((max(0.0, start - WEEK_S), end - WEEK_S))
+        else:
+            inside.append((start, end))
+    joined: list[Interval] = []
+    for start, end in sorted(inside):
+        if joined and start <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
+        else:
+            joined.append((start, end))
+    return tuple(joined)
+
+
+def calendar(intervals: Iterable[Interval], at_end: str) -> Calendar:
+    """A weekly calendar."""
+    return Calendar(period_s=WEEK_S, on=week(intervals), at_end=at_end)  # type: ignore[arg-type]
+
+
+def manned(inquiry: Inquiry) -> list[Shift]:
+    """The shifts in which somebody is there."""
+    return [shift for shift in inquiry.shifts if shift.manned.value == "yes"]
+
+
+def open_intervals(inquiry: Inquiry) -> list[Interval]:
+    """When the machines may run under an arm: the manned shifts through their breaks, and the hours wished alone.
+
+    The hours alone follow the last manned shift of each of its days.
+    """
+    intervals = [piece for shift in manned(inquiry) for piece in shift_intervals(shift, with_breaks=False)]
+    alone = inquiry.wishes.unattended_s.value
+    last = max(manned(inquiry), key=lambda shift: shift.start_s.value + shift.length_s.value, default=None)
+    if last is not None and alone > 0.0:
+        intervals += [(end, end + alone) for _, end in shift_intervals(last, with_breaks=False)]
+    return intervals

@@ -1,0 +1,144 @@
+"""How long one load takes attendant and machine, by hand or by an arm: from elements or from exchange figures."""
+
+from collections.abc import Mapping
+
+from millhand.model.catalogue import Catalogue, HandChange
+from millhand.model.concept import Concept
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.layout import Layout
+from millhand.model.machine import Machine
+from millhand.model.part import Operation, Part
+from millhand.model.timing import OperationTiming, Timing
+from millhand.stages.timing.arm import arm_travel, arm_visit
+from millhand.stages.timing.shared import Scope, grips_of, vises_of
+from millhand.trace import Sheet
+
+
+def timing(inquiry: Inquiry, concept: Concept, layout: Layout, catalogue: Catalogue, sheet: Sheet) -> Timing:
+    """Every phase of a load for each operation of the first part family, and the travel between the places."""
+    part = inquiry.parts[0]
+    scope = Scope(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue)
+    places = layout_places(inquiry)
+    if concept.kind == "cell":
+        travel = arm_travel(scope, layout, places)
+        operations = tuple(_by_arm(scope, part, operation, travel) for operation in part.operations)
+    else:
+        travel = _walks(scope, places)
+        operations = tuple(_by_hand(scope, part, operation, travel) for operation in part.operations)
+    return Timing(
+        concept=concept.id,
+        part=part.name,
+        operations=operations,
+        places=places,
+        travel={pair: fact.id for pair, fact in travel.items()},
+    )
+
+
+def layout_places(inquiry: Inquiry) -> tuple[str, ...]:
+    """The places of a cell: presenter, one for each machine in the inquiry's order, outfeed, home."""
+    count = sum(round(machine.count.value) for machine in inquiry.machines)
+    return ("presenter", *(f"machine_{number}" for number in range(1, count + 1)), "outfeed", "home")
+
+
+def machine_of(inquiry: Inquiry, operation: Operation) -> Machine:
+    """The machine that an operation names (intake has checked that it is there)."""
+    return next(machine for machine in inquiry.machines if machine.name == operation.machine)
+
+
+def first_place(inquiry: Inquiry, operation: Operation) -> str:
+    """The place of the first machine that does the operation."""
+    number = 1
+    for machine in inquiry.machines:
+        if machine.name == operation.machine:
+            break
+        number += round(machine.count.value)
+    return f"machine_{number}"
+
+
+def _effects(scope: Scope) -> Mapping[str, Fact]:
+    """What the concept changes by hand, as factors; nothing for today."""
+    changes: tuple[HandChange, ...] = scope.catalogue.hand_changes
+    return next((change.effects for change in changes if change.id == scope.concept.change), {})
+
+
+def _walks(scope: Scope, places: tuple[str, ...]) -> dict[str, Fact]:
+    """The operator's walk between any two places, one figure for all; presenter and outfeed are one rack."""
+    walk = scope.inquiry.today.walk_s
+    if "walk" in _effects(scope):
+        walk = scope.apply("changed_time_s", "walk", time_s=walk, factor=_effects(scope)["walk"])
+    rack = {"presenter", "outfeed"}
+    return {f"{a} {b}": walk for a in places for b in places if a != b and {a, b} != rack}
+
+
+def _process(scope: Scope, operation: Operation, outside: Fact) -> Fact:
+    """Machining time of one load: as given, or floor to floor less today's outside work."""
+    if operation.time_is.value == "floor_to_floor":
+        return scope.apply(
+            "cutting_time_s", f"{operation.name}.process", floor_to_floor_s=operation.time_s, outside_s=outside
+        )
+    return operation.time_s
+
+
+def _elements(scope: Scope, operation: Operation, side: str, name: str) -> Fact:
+    """All manual elements of one side on one load, with allowance."""
+    elements = [element for element in scope.inquiry.today.elements if element.side.value == side]
+    return scope.apply(
+        "element_sum_s",
+        f"{operation.name}.{name}",
+        times_s=tuple(element.time_s for element in elements),
+        every_n=tuple(element.every_n for element in elements),
+        allowance=scope.inquiry.people.allowance,
+    )
+
+
+def _outside_today(scope: Scope, part: Part, operation: Operation) -> Fact:
+    """Today's outside work on one load: the elements as they are, or one part's worth for each grip if only assumed."""
+    once = _elements(scope, operation, "outside", "outside_by_hand")
+    outside = [element for element in scope.inquiry.today.elements if element.side.value == "outside"]
+    if not all(element.time_s.basis == "assumed" for element in outside):
+        return once
+    return scope.apply(
+        "load_exchange_s",
+        f"{operation.name}.outside_load_by_hand",
+        exchange_s=once,
+        grips=grips_of(scope, operation),
+        round_s=scope.none(f"{operation.name}.round_by_hand"),
+        vises=vises_of(scope, operation),
+        turn_s=scope.none(f"{operation.name}.turn_by_hand"),
+    )
+
+
+def _by_hand(scope: Scope, part: Part, operation: Operation, travel: Mapping[str, Fact]) -> OperationTiming:
+    """An operator: one exchange with everything outside in it, then the inside work at the rack or bench."""
+    name, effects = operation.name, _effects(scope)
+    outside = _outside_today(scope, part, operation)
+    inside = _elements(scope, operation, "inside", "inside_by_hand")
+    process = _process(scope, operation, outside)
+    if "outside" in effects:
+        outside = scope.apply("changed_time_s", f"{name}.outside", time_s=outside, factor=effects["outside"])
+    if "inside" in effects:
+        inside = scope.apply("changed_time_s", f"{name}.inside", time_s=inside, factor=effects["inside"])
+    if "process" in effects:
+        process = scope.apply("changed_time_s", f"{name}.process_changed", time_s=process, factor=effects["process"])
+    step = travel[f"presenter {first_place(scope.inquiry, operation)}"]
+    away = scope.apply("attendant_work_s", f"{name}.travel", elements_s=(step, step))
+    return OperationTiming(
+        operation=name,
+        process=process.id,
+        lead=scope.none(f"{name}.lead").id,
+        exchange=outside.id,
+        tail=scope.none(f"{name}.tail").id,
+        gap=scope.apply("attendant_work_s", f"{name}.gap", elements_s=(outside,)).id,
+        other=inside.id,
+        travel=away.id,
+        work=scope.apply("attendant_work_s", f"{name}.work", elements_s=(outside, inside, away)).id,
+        parts_per_load=operation.parts_per_cycle.id,
+    )
+
+
+def _by_arm(scope: Scope, part: Part, operation: Operation, travel: Mapping[str, Fact]) -> OperationTiming:
+    """An arm: the machine's own phases, the exchange by gripper, picking and placing at presenter and outfeed."""
+    process = _process(scope, operation, _outside_today(scope, part, operation))
+    machine = machine_of(scope.inquiry, operation)
+    return arm_visit(scope, operation, machine, process, travel[f"presenter {first_place(scope.inquiry, operation)}"])
