@@ -47,13 +47,13 @@ def attendant_work_s(elements_s: Sequence[float]) -> float:
 
 
 @formula(
-    source="asfahl1992, single-machine robotic cell",
+    source="singh1996, single-machine robotic cell",
     valid={"machining_s": NOT_NEGATIVE, "gap_s": NOT_NEGATIVE},
 )
 def machine_bound_cycle_s(machining_s: float, *, gap_s: float) -> float:
     """Cycle of a machine that never waits for its attendant: machining and gap [s].
 
-    Source: asfahl1992, single-machine robotic cell.  Valid when the attendant stands ready each time.
+    Source: singh1996, single-machine robotic cell.  Valid when the attendant stands ready each time.
     """
     return machining_s + gap_s
 
@@ -76,14 +76,14 @@ def cell_rate_per_h(machine_cycle_s: float, *, work_s: float, machines: float, p
 
 
 @formula(
-    source="asfahl1992, single-machine robotic cell",
+    source="singh1996, single-machine robotic cell",
     unit="parts",
     valid={"cycle_s": POSITIVE, "shift_h": POSITIVE, "availability_share": SHARE},
 )
 def units_per_shift(cycle_s: float, *, shift_h: float, availability_share: float) -> float:
     """Parts a shift of a cell with one part a cycle [parts, not rounded].
 
-    Source: asfahl1992, single-machine robotic cell.  Valid for a cycle above zero.
+    Source: singh1996, single-machine robotic cell.  Valid for a cycle above zero.
     """
     return shift_h * 3600.0 * availability_share / cycle_s
 

@@ -22,33 +22,33 @@ def horizontal_multiplier(horizontal_m: float) -> float:
     return 0.25 / max(horizontal_m, 0.25)
 
 
-@formula(source="niosh94110, table 3", unit="1", valid={"vertical_m": NOT_NEGATIVE}, caution=CAUTION)
+@formula(source="niosh94110, table 2", unit="1", valid={"vertical_m": NOT_NEGATIVE}, caution=CAUTION)
 def vertical_multiplier(vertical_m: float) -> float:
     """Multiplier for the height of the hands above the floor [0..1].
 
-    Source: niosh94110, table 3.  Valid from the floor to 1.75 m: 0 above.
+    Source: niosh94110, table 2.  Valid from the floor to 1.75 m: 0 above.
     """
     if vertical_m > 1.75:
         return 0.0
     return 1.0 - 0.3 * abs(vertical_m - MIDDLE_HEIGHT_M)
 
 
-@formula(source="niosh94110, table 4 (distance)", unit="1", valid={"travel_m": NOT_NEGATIVE}, caution=CAUTION)
+@formula(source="niosh94110, table 3", unit="1", valid={"travel_m": NOT_NEGATIVE}, caution=CAUTION)
 def travel_multiplier(travel_m: float) -> float:
     """Multiplier for the height through which the load is lifted [0..1].
 
-    Source: niosh94110, distance multiplier.  Valid from 0.25 m to 1.75 m: 1 below, 0 beyond.
+    Source: niosh94110, table 3.  Valid from 0.25 m to 1.75 m: 1 below, 0 beyond.
     """
     if travel_m > 1.75:
         return 0.0
     return 0.82 + 0.045 / max(travel_m, 0.25)
 
 
-@formula(source="niosh94110, asymmetric multiplier", unit="1", valid={"twist_rad": (0.0, math.pi)}, caution=CAUTION)
+@formula(source="niosh94110, table 4", unit="1", valid={"twist_rad": (0.0, math.pi)}, caution=CAUTION)
 def twist_multiplier(twist_rad: float) -> float:
     """Multiplier for the turn of the trunk away from straight ahead [0..1].
 
-    Source: niosh94110, asymmetric multiplier.  Valid to 135 degrees: 0 beyond.
+    Source: niosh94110, table 4.  Valid to 135 degrees: 0 beyond.
     """
     degrees = math.degrees(twist_rad)
     return 0.0 if degrees > 135.0 + 1e-9 else 1.0 - 0.0032 * degrees

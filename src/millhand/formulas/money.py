@@ -34,11 +34,11 @@ def annuity_factor(rate: float, *, years: float) -> float:
     return -math.expm1(-years * math.log1p(rate)) / rate
 
 
-@formula(source="newnan2004, ch. 5, cumulative flow", unit="money")
+@formula(source="own_computation, running total", unit="money")
 def cumulative(flows_money: Sequence[float]) -> tuple[float, ...]:
     """Flows added up from the first on [money each].
 
-    Source: newnan2004, ch. 5.  Valid for any flows.
+    Source: own_computation, running total.  Valid for any flows.
 
     >>> cumulative([-85.0, 35.0, 45.0, 50.0])
     (-85.0, -50.0, -5.0, 45.0)

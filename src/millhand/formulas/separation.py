@@ -36,14 +36,14 @@ CRUSH_GAPS_M = {
 
 
 @formula(
-    source="iso13855_2010, sec. 6.2.3, detection capability to 40 mm",
+    source="iso13855_2010, approach at right angles, detection capability to 40 mm",
     valid=STOPPING | {"resolution_m": (0.0, 0.04)},
     caution=CAUTION,
 )
 def separation_2010_curtain_m(stopping_s: float, *, resolution_m: float) -> float:
     """Least distance of a light curtain that detects up to 40 mm, approach at right angles, edition 2010 [m].
 
-    Source: iso13855_2010, sec. 6.2.3.  Valid for a detection capability to 0.04 m; refuses coarser ones.
+    Source: iso13855_2010.  Valid for a detection capability to 0.04 m; refuses coarser ones.
     """
     if resolution_m > 0.04:
         raise ValueError("a curtain coarser than 40 mm needs separation_2010_coarse_curtain_m")
@@ -54,11 +54,15 @@ def separation_2010_curtain_m(stopping_s: float, *, resolution_m: float) -> floa
     return max(WALKING_M_S * stopping_s + intrusion_m, 0.5)
 
 
-@formula(source="iso13855_2010, sec. 6.2.4, detection capability over 40 mm to 70 mm", valid=STOPPING, caution=CAUTION)
+@formula(
+    source="iso13855_2010, approach at right angles, detection capability over 40 mm to 70 mm",
+    valid=STOPPING,
+    caution=CAUTION,
+)
 def separation_2010_coarse_curtain_m(stopping_s: float) -> float:
     """Least distance of a light curtain that detects over 40 mm and up to 70 mm, edition 2010 [m].
 
-    Source: iso13855_2010, sec. 6.2.4.  Valid for approach at right angles.
+    Source: iso13855_2010.  Valid for approach at right angles.
     """
     return WALKING_M_S * stopping_s + 0.85
 
@@ -73,25 +77,25 @@ def separation_2010_beam_m(stopping_s: float) -> float:
 
 
 @formula(
-    source="iso13855_2010, sec. 6.3, approach along the field",
+    source="iso13855_2010, approach along the field",
     valid=STOPPING | {"height_m": (0.0, 1.0)},
     caution=CAUTION,
 )
 def separation_2010_scanner_m(stopping_s: float, *, height_m: float) -> float:
     """Least distance at which an area scanner's field must begin, by the height of the field, edition 2010 [m].
 
-    Source: iso13855_2010, sec. 6.3.  Valid for a field to 1 m height; above 0.3 m crawling under must be assessed.
+    Source: iso13855_2010.  Valid for a field to 1 m height; above 0.3 m crawling under must be assessed.
     """
     if not 0.0 <= height_m <= 1.0:
         raise ValueError("the 2010 edition knows fields from the floor to 1 m height only")
     return WALKING_M_S * stopping_s + max(1.2 - 0.4 * height_m, 0.85)
 
 
-@formula(source="iso13855_2010, sec. 8, two-hand control", valid=STOPPING, caution=CAUTION)
+@formula(source="iso13855_2010, two-hand control", valid=STOPPING, caution=CAUTION)
 def separation_2010_two_hand_m(stopping_s: float, *, covered: bool) -> float:
     """Least distance of a two-hand control, edition 2010; covered: shrouds keep hands from encroaching [m].
 
-    Source: iso13855_2010, sec. 8.  Valid for controls fixed in place.
+    Source: iso13855_2010.  Valid for controls fixed in place.
     """
     if covered:
         return max(WALKING_M_S * stopping_s, 0.1)
@@ -214,10 +218,10 @@ def opening_distance_m(opening_m: float, *, shape: str) -> float:
     return row[SHAPES.index(shape)]
 
 
-@formula(source="iso13854, table 1", caution=CAUTION)
+@formula(source="iso13854, table of least gaps", caution=CAUTION)
 def crush_gap_m(body_part: str) -> float:
     """Least gap that does not crush: body, head, leg, foot, toes, arm, hand or finger [m].
 
-    Source: iso13854, table 1.  Valid for the body parts that the table names.
+    Source: iso13854, table of least gaps.  Valid for the body parts that the table names.
     """
     return CRUSH_GAPS_M[body_part]

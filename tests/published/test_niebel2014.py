@@ -1,0 +1,104 @@
+"""niebel2014, ch. 2: synchronous servicing, random servicing, Wright's interference; time study sample size."""
+
+import pytest
+
+from tests.checks import MEMORY, SEEN, Check, assert_holds
+
+LATHES = {"load_s": 60.0, "machining_s": 120.0, "walk_s": 6.0}
+
+
+def unit_cost(operators: int) -> Check:
+    """Cost a unit of three machines that need attention 40 % of the time, 60 units an hour each, by operators."""
+
+    def cost(lost_share: float) -> float:
+        units = 3 * 8 * (1.0 - lost_share) * 60
+        return (operators * 10 + 3 * 60) * 8 / units
+
+    return Check(
+        formula="binomial_lost_share",
+        inputs={"machines": 3, "down_share": 0.4, "operators": operators},
+        printed={1: "1.22549", 2: "1.13533"}[operators],
+        pick=cost,
+        key="niebel2014",
+        seen=MEMORY,
+    )
+
+
+CHECKS = [
+    Check(formula="ideal_machines", inputs=LATHES, printed="2.7272727", key="niebel2014", seen=SEEN),
+    Check(formula="servicing_cycle_s", inputs=LATHES | {"machines": 2}, printed="180.0", key="niebel2014", seen=SEEN),
+    Check(formula="servicing_cycle_s", inputs=LATHES | {"machines": 3}, printed="198.0", key="niebel2014", seen=SEEN),
+    Check(
+        formula="cost_per_part_money",
+        inputs={
+            "cycle_s": 180.0,
+            "machines": 2,
+            "parts_per_load": 1,
+            "operator_money_per_h": 10.0,
+            "machine_money_per_h": 20.0,
+        },
+        printed="1.25",
+        exact=True,
+        key="niebel2014",
+        seen=SEEN,
+    ),
+    Check(
+        formula="cost_per_part_money",
+        inputs={
+            "cycle_s": 198.0,
+            "machines": 3,
+            "parts_per_load": 1,
+            "operator_money_per_h": 10.0,
+            "machine_money_per_h": 20.0,
+        },
+        printed="1.2833333",
+        key="niebel2014",
+        seen=SEEN,
+    ),
+    Check(
+        formula="binomial_lost_share",
+        inputs={"machines": 3, "down_share": 0.4, "operators": 1},
+        printed="3.328",
+        pick=lambda share: share * 24.0,
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="binomial_lost_share",
+        inputs={"machines": 3, "down_share": 0.4, "operators": 2},
+        printed="0.512",
+        pick=lambda share: share * 24.0,
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+    unit_cost(1),
+    unit_cost(2),
+    Check(
+        formula="wright_interference",
+        inputs={"machines": 60, "run_to_service": 50.0},
+        printed="1158.8723",
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+    Check(  # mean service time 3.00 min
+        formula="wright_interference",
+        inputs={"machines": 60, "run_to_service": 50.0},
+        printed="34.766",
+        pick=lambda percent: percent / 100.0 * 3.0,
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+    Check(  # 25 readings, t = 2.064, within 5 % of the mean of 0.30 min
+        formula="readings_needed",
+        inputs={"deviation_s": 0.09, "error_s": 0.05 * 0.30, "quantile": 2.064},
+        printed="153.36",
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+]
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=str)
+def test_worker_and_machine(check: Check) -> None:
+    """Each figure of the chapter comes out to its last printed digit."""
+    assert_holds(check)
