@@ -1,12 +1,16 @@
 """All formulas: importing this package fills the register."""
 
 from millhand.formulas import (
+    cashflow,
     contact,
+    estimate,
     exchange,
+    feasibility,
     finite_source,
     floor,
     grip,
     hours,
+    ladder,
     lifting,
     lifting_frequency,
     loads,
@@ -15,6 +19,7 @@ from millhand.formulas import (
     oee,
     output,
     packing,
+    plan,
     rates,
     reach,
     saving,
@@ -22,13 +27,15 @@ from millhand.formulas import (
     statistics,
     timestudy,
     unattended,
+    wage,
     worker_machine,
 )
 from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    contact, exchange, finite_source, floor, grip, hours, lifting, lifting_frequency, loads, money, motion,
-    oee, output, packing, rates, reach, saving, separation, statistics, timestudy, unattended, worker_machine,
+    cashflow, contact, estimate, exchange, finite_source, floor, grip, hours, ladder, lifting, lifting_frequency,
+    loads, money, motion, oee, output, packing, plan, rates, reach, saving, separation, statistics, timestudy, unattended,
+    wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]
