@@ -33,9 +33,9 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    cashflow, contact, estimate, exchange, finite_source, floor, grip, hours, ladder, lifting, lifting_frequency,
-    loads, money, motion, oee, output, packing, plan, rates, reach, saving, separation, statistics, timestudy, unattended,
-    wage, worker_machine,
+    cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
+    lifting_frequency, loads, money, motion, oee, output, packing, plan, rates, reach, saving, separation,
+    statistics, timestudy, unattended, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]
