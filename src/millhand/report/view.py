@@ -1,0 +1,217 @@
+"""The one place that rounds and turns SI into the reader's units. Numbers before it are exact, after it they are text.
+
+Rounded once, half up, to what is known: a computed or assumed figure has three digits, one that somebody gave keeps its
+own; on top of that each format has a least step.
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from millhand.errors import ToolError
+from millhand.model.fact import Fact
+
+NARROW_SPACE = "\u202f"  # between thousands, and between a number and its unit: never a line break, never a comma
+MINUS = "\u2212"
+KNOWN_DIGITS = {"computed": 3, "assumed": 3}
+GIVEN_DIGITS = 6
+MARK = re.compile(r"\[\[([^|\[\]]+)\|(\w+)\]\]")
+
+# Seconds in a unit of time; a rate a year or an hour is shown by its own format and counted as the time alone.
+SECONDS = {"s": 1.0, "h": 3600.0, "h/y": 3600.0, "d": 86400.0, "d/y": 86400.0}
+PER_HOUR = {"1/s": 3600.0, "1/min": 60.0}
+MONTHS = {"y": 12.0, "months": 1.0, "s": 12.0 / (365.25 * 86400.0)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A stretch of a sentence: plain words, or the text of one figure with the fact behind it."""
+
+    text: str
+    fact: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """How one format shows a number: factor from the fact's unit, least step, digits, and what follows."""
+
+    unit: str = ""
+    factor: Callable[[Fact], float] = lambda fact: 1.0
+    step: str = "0.01"
+    fine_below: float = 0.0  # below this a step ten times as fine
+    digits: int = 99
+    one: str = ""  # the unit after exactly 1
+
+
+def time_in(seconds: float) -> Callable[[Fact], float]:
+    """From the unit of a fact to a unit of time that has so many seconds."""
+    return lambda fact: SECONDS.get(fact.unit, 1.0) / seconds
+
+
+FORMS: Mapping[str, Form] = {
+    "number": Form(step="0.001"),
+    "count": Form(step="1"),
+    "parts": Form(step="1", digits=3),
+    "money": Form(step="1", digits=GIVEN_DIGITS),
+    "money_2": Form(step="0.01", digits=2),
+    "months": Form(unit="months", one="month", step="1", factor=lambda fact: MONTHS.get(fact.unit, 1.0)),
+    "years": Form(unit="years", one="year", step="1", fine_below=10.0,
+                  factor=lambda fact: 1.0 / 12.0 if fact.unit == "months" else 1.0),
+    "seconds": Form(unit="s", step="1", fine_below=10.0, factor=time_in(1.0)),
+    "minutes": Form(unit="min", step="1", fine_below=10.0, factor=time_in(60.0)),
+    "hours": Form(unit="h", step="1", fine_below=10.0, factor=time_in(3600.0)),
+    "metres": Form(unit="m", step="0.01"),
+    "mm": Form(unit="mm", step="1", fine_below=10.0, factor=lambda fact: 1000.0),
+    "area": Form(unit="m²", step="1", fine_below=10.0),
+    "mass": Form(unit="kg", step="0.1", fine_below=1.0),
+    "force": Form(unit="N", step="1"),
+    "percent": Form(unit="%", step="1", fine_below=10.0, factor=lambda fact: 100.0),
+    "ratio": Form(step="0.01"),
+    "per_hour": Form(unit="per hour", step="1", fine_below=100.0, factor=lambda fact: PER_HOUR.get(fact.unit, 1.0)),
+    "chance": Form(),
+}  # fmt: skip
+WITH_RANGE = frozenset({"months"})  # a payback never stands without its range
+
+# The format of a unit where nobody names one: lists of facts.
+FORM_OF_UNIT = {
+    "s": "seconds", "m": "metres", "m2": "area", "kg": "mass", "N": "force", "months": "months", "y": "years",
+    "parts": "parts", "parts/h": "per_hour", "1/h": "per_hour", "parts/y": "parts", "h": "hours", "h/y": "hours",
+    "money": "money", "money/h": "money", "money/y": "money", "money/part": "money",
+}  # fmt: skip
+TAIL_OF_UNIT = {
+    "money/h": "an hour", "money/y": "a year", "money/part": "a part", "parts/y": "a year", "h/y": "a year",
+    "parts/h": "", "parts": "parts", "d/y": "days a year", "d": "days", "m/s": "m/s", "m/s2": "m/s²", "Pa": "Pa",
+    "N.m": "N·m", "rad": "rad", "1/min": "per minute", "m3": "m³", "W": "W", "J": "J",
+}  # fmt: skip
+
+
+def shown(fact: Fact, form: str, *, currency: str = "") -> str:
+    """The fact as the reader sees it: rounded, in the reader's unit; months with their range.
+
+    >>> shown(Fact(id="a", value=0.0042, unit="m", basis="given", source="x"), "mm")
+    '4.2\\u202fmm'
+    """
+    text = middle(fact, form, currency=currency)
+    if form not in WITH_RANGE:
+        return text
+    ends = span(fact, form)
+    return f"{text} ({ends})" if ends else text
+
+
+def middle(fact: Fact, form: str, *, currency: str = "") -> str:
+    """The value alone, with its unit."""
+    return _with_unit(fact, fact.value, form, currency)
+
+
+def span(fact: Fact, form: str, *, currency: str = "", unit: bool = False) -> str:
+    """P10 to P90 in the format's unit; empty where the fact is exact or both ends read the same."""
+    if fact.low is None or fact.high is None:
+        return ""
+    low, high = (rounded(fact, end, form) for end in (fact.low, fact.high))
+    if low == high:
+        return ""
+    return f"{low} to {_with_unit(fact, fact.high, form, currency) if unit else high}"
+
+
+def listed(fact: Fact, *, currency: str = "") -> str:
+    """The fact in the format of its own unit, as a list of facts shows it."""
+    text = middle(fact, FORM_OF_UNIT.get(fact.unit, "number"), currency=currency)
+    tail = TAIL_OF_UNIT.get(fact.unit, "" if fact.unit in FORM_OF_UNIT or fact.unit == "1" else fact.unit)
+    return f"{text}{NARROW_SPACE}{tail}" if tail else text
+
+
+def listed_span(fact: Fact, *, currency: str = "") -> str:
+    """P10 to P90 in the format of the fact's own unit, without the unit."""
+    return span(fact, FORM_OF_UNIT.get(fact.unit, "number"), currency=currency)
+
+
+def sentence_parts(text: str, facts: Mapping[str, Fact], *, currency: str = "") -> tuple[Piece, ...]:
+    """A sentence with [[fact id|format]] marks as its pieces, in order."""
+    pieces, at = [], 0
+    for mark in MARK.finditer(text):
+        if mark.start() > at:
+            pieces.append(Piece(text=text[at : mark.start()]))
+        fact = facts.get(mark[1])
+        if fact is None:
+            raise ToolError(f"a sentence names the fact {mark[1]}, which the study does not hold.", code="no_fact")
+        pieces.append(Piece(text=shown(fact, mark[2], currency=currency), fact=mark[1]))
+        at = mark.end()
+    if at < len(text):
+        pieces.append(Piece(text=text[at:]))
+    return tuple(pieces)
+
+
+def sentence(text: str, facts: Mapping[str, Fact], *, currency: str = "") -> str:
+    """The same sentence as plain text."""
+    return "".join(piece.text for piece in sentence_parts(text, facts, currency=currency))
+
+
+def rounded(fact: Fact, value: float, form: str) -> str:
+    """One number of the fact (its value or an end of its range) in the format's unit and digits, without the unit."""
+    if form not in FORMS:
+        raise ToolError(f"there is no format {form}.", code="no_format")
+    if form == "chance":
+        return chance(value)
+    rule = FORMS[form]
+    number = Decimal(repr(float(f"{value * rule.factor(fact):.12g}")))
+    known = min(KNOWN_DIGITS.get(fact.basis, GIVEN_DIGITS), rule.digits)
+    step = Decimal(rule.step) / 10 if abs(number) < rule.fine_below else Decimal(rule.step)
+    if form == "parts" and 50 <= abs(number) < 1000:
+        return grouped((number / 5).quantize(Decimal(1), ROUND_HALF_UP) * 5)
+    if form == "money" and abs(number) < 100:
+        step = Decimal("0.01")
+    text = grouped(half_up(number, step=step, digits=known))
+    return with_cents(text) if form == "money" and known > 3 else text
+
+
+def half_up(number: Decimal, *, step: Decimal, digits: int) -> Decimal:
+    """The number rounded once, half up, to the step or to so many digits, whichever is coarser.
+
+    >>> half_up(Decimal("184500"), step=Decimal("0.01"), digits=2), half_up(Decimal("2.5"), step=Decimal(1), digits=3)
+    (Decimal('1.8E+5'), Decimal('3'))
+    """
+    last_digit = number.adjusted() - digits + 1 if number else 0
+    place = max(step.adjusted(), last_digit) if number else step.adjusted()
+    return number.quantize(Decimal((0, (1,), place)), ROUND_HALF_UP)
+
+
+def grouped(number: Decimal) -> str:
+    """Plain digits with a narrow space between thousands, no trailing zeros behind the point, a real minus sign."""
+    whole, point, part = f"{abs(number):f}".partition(".")
+    part = part.rstrip("0")
+    whole = f"{int(whole):,}".replace(",", NARROW_SPACE)
+    sign = MINUS if number < 0 and (int(whole.replace(NARROW_SPACE, "")) or part) else ""
+    return f"{sign}{whole}{point}{part}" if part else f"{sign}{whole}"
+
+
+def with_cents(text: str) -> str:
+    """Money with a part of a unit shows both of its digits."""
+    whole, point, part = text.partition(".")
+    return f"{whole}.{part:0<2}" if point else text
+
+
+def chance(share: float) -> str:
+    """A chance in words that a person can picture.
+
+    >>> chance(0.21), chance(0.62), chance(0.96), chance(0.002)
+    ('about 1 in 5', 'about 3 in 5', 'about 19 in 20', 'less than 1 in 100')
+    """
+    if share < 0.01:
+        return "less than 1 in 100"
+    if share > 0.99:
+        return "more than 99 in 100"
+    number = Decimal(repr(share))
+    if share < 0.35:
+        return f"about 1 in {(1 / number).quantize(Decimal(1), ROUND_HALF_UP)}"
+    tenths = min(int((number * 10).quantize(Decimal(1), ROUND_HALF_UP)), 10)
+    fraction = Fraction(19, 20) if tenths == 10 else Fraction(tenths, 10)
+    return f"about {fraction.numerator} in {fraction.denominator}"
+
+
+def _with_unit(fact: Fact, value: float, form: str, currency: str) -> str:
+    text = rounded(fact, value, form)
+    rule = FORMS[form]
+    unit = currency if form.startswith("money") else (rule.one if text == "1" and rule.one else rule.unit)
+    return f"{text}{NARROW_SPACE}{unit}" if unit else text

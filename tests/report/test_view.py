@@ -1,0 +1,141 @@
+"""Rounding happens in one place: half up, once, and never to more digits than are known."""
+
+import re
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from millhand.errors import ToolError
+from millhand.model.fact import Basis, Fact
+from millhand.report.view import FORMS, MINUS, NARROW_SPACE, half_up, listed, sentence, sentence_parts, shown, span
+
+
+def fact(value: float, unit: str = "1", *, basis: Basis = "computed", ends: tuple[float, float] | None = None) -> Fact:
+    """A fact with this value, unit and range."""
+    low, high = ends or (None, None)
+    return Fact(id="a.b", value=value, unit=unit, basis=basis, source="x", low=low, high=high)
+
+
+SEEN = [
+    (fact(18.6, "months", ends=(14.2, 27.4)), "months", "19 months (14 to 27)"),
+    (fact(1.2, "months"), "months", "1 month"),
+    (fact(24, "months", basis="given"), "months", "24 months"),
+    (fact(2.14, "y"), "years", "2.1 years"),
+    (fact(18.0, "months"), "years", "1.5 years"),
+    (fact(1.55, "y"), "months", "19 months"),
+    (fact(184_499, "money"), "money_2", "180 000 USD"),
+    (fact(185_000, "money"), "money_2", "190 000 USD"),
+    (fact(184_499, "money"), "money", "184 000 USD"),
+    (fact(-12_345, "money"), "money", MINUS + "12 300 USD"),
+    (fact(27.5, "money/h", basis="given"), "money", "27.50 USD"),
+    (fact(1.372, "money/part"), "money", "1.37 USD"),
+    (fact(127.6, "parts"), "parts", "130"),
+    (fact(127.4, "parts"), "parts", "125"),
+    (fact(49.5, "parts"), "parts", "50"),
+    (fact(48.4, "parts"), "parts", "48"),
+    (fact(42_137, "parts/y"), "parts", "42 100"),
+    (fact(244.5, "s"), "seconds", "245 s"),
+    (fact(3.25, "s"), "seconds", "3.3 s"),
+    (fact(90, "s"), "minutes", "1.5 min"),
+    (fact(1250.4, "h/y"), "hours", "1 250 h"),
+    (fact(28_800, "s"), "hours", "8 h"),
+    (fact(0.0762, "m", basis="given"), "mm", "76 mm"),
+    (fact(1.304, "m"), "metres", "1.3 m"),
+    (fact(11.5, "m2"), "area", "12 m²"),
+    (fact(4.25, "kg"), "mass", "4.3 kg"),
+    (fact(352.4, "N"), "force", "352 N"),
+    (fact(0.125), "percent", "13 %"),
+    (fact(0.031), "percent", "3.1 %"),
+    (fact(1.346), "ratio", "1.35"),
+    (fact(26.44, "parts/h"), "per_hour", "26.4 per hour"),
+    (fact(0.01, "1/s"), "per_hour", "36 per hour"),
+    (fact(0.2), "chance", "about 1 in 5"),
+    (fact(0.5), "chance", "about 1 in 2"),
+    (fact(0.999), "chance", "more than 99 in 100"),
+    (fact(2.4), "count", "2"),
+    (fact(0.0), "money", "0 USD"),
+    (fact(-0.2, "parts"), "parts", "0"),
+]
+
+
+@pytest.mark.parametrize(("seen", "form", "text"), SEEN, ids=lambda value: value if isinstance(value, str) else "")
+def test_a_figure_reads_as_people_say_it(seen: Fact, form: str, text: str) -> None:
+    """Each format, with its unit and its rounding."""
+    assert shown(seen, form, currency="USD").replace(NARROW_SPACE, " ") == text
+
+
+def test_every_format_is_shown_above() -> None:
+    """No format goes without an example, except the plain number, which the next tests hold."""
+    assert {form for _, form, _ in SEEN} | {"number"} == set(FORMS)
+
+
+@given(st.floats(-1e9, 1e9), st.sampled_from(["1", "0.1", "0.01"]), st.integers(1, 6))
+def test_rounding_is_half_up_and_once(value: float, step: str, digits: int) -> None:
+    """The result is within half of its last place, and a half goes away from zero."""
+    number = Decimal(repr(value))
+    result = half_up(number, step=Decimal(step), digits=digits)
+
+    place = Decimal((0, (1,), int(result.as_tuple().exponent)))
+    assert abs(result - number) <= place / 2
+    if abs(result - number) == place / 2:
+        assert abs(result) > abs(number)
+
+
+@given(st.floats(1e-3, 1e9), st.sampled_from(sorted(set(FORMS) - {"chance", "parts"})))
+def test_a_computed_figure_never_shows_more_than_three_digits(value: float, form: str) -> None:
+    """Counted from the first digit that is not zero to the last one."""
+    text = re.sub(r"[^\d.]", "", shown(fact(value), form, currency="").replace(NARROW_SPACE, ""))
+
+    digits = text.replace(".", "").lstrip("0")
+    assert len(digits.rstrip("0") if "." not in text else digits) <= 3
+
+
+@given(st.decimals(0, 99_999, places=1, allow_nan=False))
+def test_a_given_figure_keeps_its_own_digits_and_gains_none(value: Decimal) -> None:
+    """What somebody wrote is read back from what is shown."""
+    text = shown(fact(float(value), basis="given"), "number").replace(NARROW_SPACE, "")
+
+    assert Decimal(text) == value
+    assert len(text.replace(".", "")) <= len(str(value).replace(".", "")) + 1
+
+
+def test_a_sentence_falls_into_words_and_figures() -> None:
+    """Each figure keeps the id of its fact."""
+    facts = {"a.b": fact(18.6, "months", ends=(14.2, 27.4))}
+
+    pieces = sentence_parts("Back in [[a.b|months]].", facts)
+
+    assert [piece.fact for piece in pieces] == [None, "a.b", None]
+    assert sentence("Back in [[a.b|months]].", facts).replace(NARROW_SPACE, " ") == "Back in 19 months (14 to 27)."
+
+
+def test_a_mark_that_leads_nowhere_is_our_own_failure() -> None:
+    """A fact that is not there and a format that is not there are named."""
+    with pytest.raises(ToolError, match=r"a sentence names the fact no\.such, which the study does not hold"):
+        sentence_parts("[[no.such|months]]", {})
+    with pytest.raises(ToolError, match="there is no format furlongs"):
+        sentence_parts("[[a.b|furlongs]]", {"a.b": fact(1)})
+
+
+def test_a_range_reads_from_its_lower_to_its_upper_end() -> None:
+    """P10 to P90; nothing where the fact is exact or both ends read the same."""
+    assert span(fact(2.0, "y", ends=(1.0, 3.0)), "years", unit=True).replace(NARROW_SPACE, " ") == "1 to 3 years"
+    assert span(fact(2.0, "y"), "years") == ""
+    assert span(fact(2.0, "months", ends=(1.9, 2.1)), "months") == ""
+
+
+@pytest.mark.parametrize(
+    ("seen", "text"),
+    [
+        (fact(27.5, "money/h", basis="given"), "27.50 USD an hour"),
+        (fact(250, "d/y", basis="given"), "250 days a year"),
+        (fact(0.3, "m/s"), "0.3 m/s"),
+        (fact(0.12), "0.12"),
+        (fact(5, "cups"), "5 cups"),
+    ],
+)
+def test_a_list_of_facts_shows_each_in_its_own_unit(seen: Fact, text: str) -> None:
+    """Where nobody names a format, the unit does."""
+    assert listed(seen, currency="USD").replace(NARROW_SPACE, " ") == text
