@@ -1,0 +1,213 @@
+"""Which ways to load the machines are looked at: as today, better by hand, every cell that the rules let through."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import product
+
+from millhand.formulas.feasibility import mass_of_hands_kg
+from millhand.formulas.reach import payload_demand_kg, reach_demand_m
+from millhand.model.catalogue import Catalogue, HandChange, Rule
+from millhand.model.concept import Component, Concept
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+
+CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
+# Which choices stand behind the words that rules ask for.
+BEHIND: Mapping[str, tuple[str, ...]] = {
+    **{choice: (choice,) for choice in CHOICES},
+    "arm_class": ("arm",),
+    "arm_size": ("mount", "arm", "gripper"),
+    "jaws": ("gripper",),
+    "hands": ("gripper",),
+}
+SLENDER = 2.0  # a round part longer than so many diameters is held across
+LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
+Words = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choices:
+    """One component for each part of a cell."""
+
+    presenter: Component
+    outfeed: Component
+    mount: Component
+    arm: Component
+    gripper: Component
+    safeguarding: Component
+
+
+def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
+    """Today first, then changes by hand that apply, then all cells that no rule drops."""
+    words = inquiry_words(inquiry)
+    today = Concept(id="today", kind="today", title="as today", facts=lift_facts(catalogue))
+    by_hand = [
+        hand_concept(change, catalogue)
+        for change in catalogue.hand_changes
+        if why_not_by_hand(change, words, catalogue) is None
+    ]
+    cells = [
+        cell_concept(choices, inquiry, catalogue)
+        for choices in combinations(catalogue)
+        if first_rule(choice_words(choices, inquiry, catalogue) | dict(words), catalogue.rules) is None
+    ]
+    return (today, *by_hand, *cells)
+
+
+def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
+    """What is not looked at, and why: the choices that made the rule fit, joined, and the rule's words.
+
+    Every combination is either a concept or holds all the choices of at least one entry.
+    """
+    words = inquiry_words(inquiry)
+    found: dict[str, str] = {}
+    for change in catalogue.hand_changes:
+        why = why_not_by_hand(change, words, catalogue)
+        if why is not None:
+            found[f"by_hand-{change.id}"] = why
+    for choices in combinations(catalogue):
+        rule = first_rule(choice_words(choices, inquiry, catalogue) | dict(words), catalogue.rules)
+        if rule is not None:
+            found.setdefault(guilty(choices, rule), rule.words)
+    return tuple(found.items())
+
+
+def combinations(catalogue: Catalogue) -> Iterator[Choices]:
+    """Every combination of one component for each part of a cell, in the catalogue's order."""
+    kinds = [[each for each in catalogue.components.values() if each.kind == choice] for choice in CHOICES]
+    for picked in product(*kinds):
+        yield Choices(**dict(zip(CHOICES, picked, strict=True)))
+
+
+def inquiry_words(inquiry: Inquiry) -> Words:
+    """What rules may ask about the inquiry; of the parts the first family counts, of the machines the first kind."""
+    part, machine = inquiry.parts[0], inquiry.machines[0]
+    count = sum(each.count.value for each in inquiry.machines)
+    tended = inquiry.people.machines_per_operator.value
+    slender = part.raw.length_m.value > SLENDER * part.raw.width_m.value
+    return {
+        "kind": machine.kind.value,
+        "shape": part.shape.value,
+        "slender": "yes" if slender else "no",
+        "condition": part.condition.value,
+        "film": part.film.value,
+        "arrives": part.arrives.value,
+        "leaves": part.leaves.value,
+        "delicate": part.delicate.value,
+        "machines": "one" if count == 1 else "several",
+        "must_move": inquiry.wishes.must_move.value,
+        "extra": machine.extra.value,
+        "clamping": machine.clamping.value.partition("_")[0],
+        "door": machine.door.value,
+        "spare_machines": "yes" if count > tended else "no",
+        "operators": "one" if inquiry.people.operators.value <= 1.0 else "several",
+    }
+
+
+def choice_words(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> dict[str, str]:
+    """What rules may ask about a combination."""
+    arm, gripper = choices.arm, choices.gripper
+    return {choice: getattr(choices, choice).id for choice in CHOICES} | {
+        "arm_class": arm.words["class"],
+        "arm_size": "too_large" if smaller_is_enough(choices, inquiry, catalogue) else "right",
+        "jaws": gripper.words["jaws"],
+        "hands": gripper.words["hands"],
+    }
+
+
+def first_rule(words: Words, rules: tuple[Rule, ...]) -> Rule | None:
+    """The first rule that fits: each word that it names has one of its values."""
+    return next((rule for rule in rules if all(words.get(key) in values for key, values in rule.when.items())), None)
+
+
+def guilty(choices: Choices, rule: Rule) -> str:
+    """The choices that a rule looked at, joined as in a concept's id."""
+    looked = {choice for key in rule.when for choice in BEHIND.get(key, ())}
+    return "-".join(getattr(choices, choice).id for choice in CHOICES if choice in looked)
+
+
+def smaller_is_enough(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> bool:
+    """True where an arm of the same class with less payload holds the load and reaches the machines."""
+    return any(
+        each.kind == "arm"
+        and each.words["class"] == choices.arm.words["class"]
+        and each.figures["payload_kg"].value < choices.arm.figures["payload_kg"].value
+        and is_enough(each, choices, inquiry, catalogue)
+        for each in catalogue.components.values()
+    )
+
+
+def is_enough(arm: Component, choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> bool:
+    """Whether an arm holds the heaviest part in every hand and reaches the machines, coarsely.
+
+    Where the shop has said where several machines stand, only the layout knows the distances of a pedestal: then no arm
+    counts as enough, and the larger one stays too.
+    """
+    gripper, hands = choices.gripper, choices.gripper.figures["hands"].value
+    part_kg = max(max(part.raw_mass_kg.value, part.finished_mass_kg.value) for part in inquiry.parts)
+    load_kg = payload_demand_kg(
+        part_kg,
+        gripper_kg=gripper.figures["mass_kg"].value,
+        fingers_kg=mass_of_hands_kg(gripper.figures["fingers_kg"].value, hands=hands),
+        parts_at_once=parts_in_gripper(inquiry, hands),
+    )
+    still = choices.mount.id != "floor_track" and sum(each.count.value for each in inquiry.machines) > 1
+    if still and inquiry.places:
+        return False
+    return load_kg <= arm.figures["payload_kg"].value and all(
+        reached_m(machine_index, still, choices.mount, inquiry, catalogue) <= arm.figures["reach_m"].value
+        for machine_index in range(len(inquiry.machines))
+    )
+
+
+def parts_in_gripper(inquiry: Inquiry, hands: float) -> float:
+    """Parts that hang on the arm at once: one in each hand, of a mould all parts of a shot."""
+    if inquiry.machines[0].kind.value == "moulding":
+        return max(operation.parts_per_cycle.value for operation in inquiry.parts[0].operations)
+    return hands
+
+
+def reached_m(index: int, still: bool, mount: Component, inquiry: Inquiry, catalogue: Catalogue) -> float:
+    """How far one kind of machine lies from an arm that stands before it, or before the middle of the row."""
+    machine, figures = inquiry.machines[index], catalogue.figures
+    row_m = (
+        sum(each.count.value * each.spacing_m.value for each in inquiry.machines) - inquiry.machines[-1].spacing_m.value
+    )
+    ahead_m = figures["approach_m"].value + machine.load_depth_m.value
+    horizontal_m = reach_demand_m(ahead_m, height_difference_m=row_m / 2.0 if still else 0.0)
+    shoulder_m = mount.figures["base_height_m"].value + figures["shoulder_m"].value
+    return reach_demand_m(horizontal_m, height_difference_m=machine.load_height_m.value - shoulder_m)
+
+
+def lift_facts(catalogue: Catalogue) -> tuple[Fact, ...]:
+    """The catalogue's figures that the check on lifting needs."""
+    return tuple(catalogue.figures[name] for name in LIFT_FIGURES)
+
+
+def why_not_by_hand(change: HandChange, words: Words, catalogue: Catalogue) -> str | None:
+    """Why a change by hand does not apply here; None where it does."""
+    if words["kind"] not in change.kinds:
+        return f"is a change for {', '.join(change.kinds)}"
+    rule = first_rule({**words, "change": change.id}, catalogue.rules)
+    return rule.words if rule is not None else None
+
+
+def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:
+    """One change of the manual process as a concept."""
+    return Concept(
+        id=f"by_hand-{change.id}", kind="by_hand", title=f"by hand, with {change.title}", change=change.id,
+        facts=(change.price, *change.effects.values(), *lift_facts(catalogue)),
+    )  # fmt: skip
+
+
+def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Concept:
+    """One combination as a concept; the outfeed stands in the id only where parts do not go back to their pocket."""
+    picked = [getattr(choices, choice) for choice in CHOICES]
+    said = [each for each in picked if each.id != "back_to_tray"]
+    film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
+    return Concept(
+        id="-".join(each.id for each in said), kind="cell", title=", ".join(each.title for each in said),
+        presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
+        gripper=choices.gripper, safeguarding=choices.safeguarding,
+        facts=(film, catalogue.figures["grip_factor"], *lift_facts(catalogue)),
+    )  # fmt: skip
