@@ -31,3 +31,5 @@ class Estimate:
     order_to_hand_over_s: str
     estimate_class: str  # words: class and usual accuracy
     excluded: tuple[str, ...] = ()
+    own: str = ""  # fact id: what the shop provides itself, on top of `installed`
+    worked_hour: str = ""  # fact id [money/h]: what one hour worked at the machines costs

@@ -1,0 +1,88 @@
+"""What an hour at the machines costs: premiums of the shifts, on-cost, and hours that are paid but not worked."""
+
+import math
+from collections.abc import Sequence
+
+from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, PART_OF_ONE
+from millhand.formulas.register import formula
+
+
+@formula(
+    source="own_computation, heads times hours",
+    unit="h",
+    units={"lengths_s": "s", "days": "d"},
+)
+def head_h_per_week(heads: Sequence[float], *, lengths_s: Sequence[float], days: Sequence[float]) -> float:
+    """Hours a week of all heads together: of shifts from coming to going, or of the breaks in them [h].
+
+    Source: own_computation.  Valid for shifts, or breaks, that are listed with their heads and days a week.
+
+    >>> head_h_per_week([1.0, 2.0], lengths_s=[28800.0, 14400.0], days=[5.0, 5.0])
+    80.0
+    """
+    return math.fsum(head * length * day for head, length, day in zip(heads, lengths_s, days, strict=True)) / 3600.0
+
+
+@formula(
+    source="own_computation, mean weighted by hours",
+    valid={"present_h": NOT_NEGATIVE},
+    units={"premiums": "1", "premium_h": "h"},
+)
+def mean_premium_share(premiums: Sequence[float], *, premium_h: Sequence[float], present_h: float) -> float:
+    """Premium on an average hour, when only some of the hours present carry one [share of the wage].
+
+    Source: own_computation.  Valid for hours of the same week.
+
+    >>> mean_premium_share([0.2], premium_h=[40.0], present_h=80.0)
+    0.1
+    """
+    paid = math.fsum(share * hours for share, hours in zip(premiums, premium_h, strict=True))
+    return paid / present_h if present_h > 0.0 else 0.0
+
+
+@formula(
+    source="common_practice, premium on the wage",
+    unit="money/h",
+    valid={"wage_money_per_h": NOT_NEGATIVE, "premium_share": (0.0, 1.5)},
+)
+def wage_with_premium_per_h(wage_money_per_h: float, *, premium_share: float) -> float:
+    """Wage of an average hour with its premiums, before on-cost [money/h].
+
+    Source: common_practice.  Valid for premiums that are a share of the wage.
+    """
+    return wage_money_per_h * (1.0 + premium_share)
+
+
+@formula(
+    source="own_computation, paid over worked hours",
+    valid={
+        "present_h": NOT_NEGATIVE,
+        "breaks_h": NOT_NEGATIVE,
+        "unpaid_breaks_h": NOT_NEGATIVE,
+        "absence_share": PART_OF_ONE,
+    },
+)
+def paid_per_worked(present_h: float, *, breaks_h: float, unpaid_breaks_h: float, absence_share: float) -> float:
+    """Hours that are paid for one hour that is worked at the machine, from 1 up [1].
+
+    Paid breaks and days of absence are paid and not worked; unpaid breaks are neither. Paid, present and worked hours
+    are three numbers.
+    Source: own_computation.  Valid for breaks that are shorter than the shifts.
+
+    >>> paid_per_worked(40.0, breaks_h=2.5, unpaid_breaks_h=2.5, absence_share=0.0)
+    1.0
+    """
+    return (present_h - unpaid_breaks_h) / ((present_h - breaks_h) * (1.0 - absence_share))
+
+
+@formula(
+    source="own_computation, paid over worked hours",
+    unit="money/h",
+    valid={"paid_hour_money_per_h": NOT_NEGATIVE, "paid_per_worked": FROM_ONE},
+)
+def worked_hour_money_per_h(paid_hour_money_per_h: float, *, paid_per_worked: float) -> float:
+    """Cost of one hour worked at the machine, from the cost of one hour paid [money/h].
+
+    Source: own_computation.  Valid where the on-cost is meant per paid hour.
+    """
+    return paid_hour_money_per_h * paid_per_worked
