@@ -2,6 +2,7 @@
 
 import math
 from itertools import count
+from statistics import NormalDist
 from typing import Any
 
 import pint
@@ -45,6 +46,14 @@ def integrated_mean(quantile_steps: int) -> float:
         density = (x - 80.0) / (70.0 * 20.0 / 2.0) if x < 100.0 else (150.0 - x) / (70.0 * 50.0 / 2.0)
         total += x * density * step
     return total
+
+
+def mean_of_quantiles(p10: float, p90: float) -> float:
+    """Mean of a lognormal as the mean of all its quantiles, each from the standard normal one (midpoint rule)."""
+    normal = NormalDist((math.log(p10) + math.log(p90)) / 2.0, math.log(p90 / p10) / 2.0 / NormalDist().inv_cdf(0.9))
+    low, step = normal.mean - 12.0 * normal.stdev, 24.0 * normal.stdev / 4000
+    places = (low + (index + 0.5) * step for index in range(4000))
+    return math.fsum(math.exp(place) * normal.pdf(place) * step for place in places)
 
 
 def pound_force(newton: float) -> float:
@@ -210,6 +219,13 @@ CHECKS = [
         inputs={"p10": 30.0, "p90": 70.0},
         expected=math.sqrt(70.0 / 30.0),
         pick=lambda spread: math.exp(1.2815515655446004 * spread),
+        key="own_computation",
+        seen=OWN,
+    ),
+    Check(
+        formula="lognormal_mean",
+        inputs={"p10": 30.0, "p90": 70.0},
+        expected=mean_of_quantiles(30.0, 70.0),
         key="own_computation",
         seen=OWN,
     ),

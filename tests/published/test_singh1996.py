@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.checks import SEEN, Check, assert_holds
+from tests.checks import OWN, SEEN, Check, assert_holds
 
 MOVES = (1.5, 0.5, 4.0, 1.0, 1.5, 0.5, 5.0)  # seconds, in the order of the book
 
@@ -24,6 +24,13 @@ CHECKS = [
         printed="500",
         key="singh1996",
         seen=SEEN,
+    ),
+    Check(
+        formula="units_per_shift",
+        inputs={"cycle_s": 49.0, "shift_h": 8.0, "availability_share": 0.85},
+        expected=24_480.0 / 49.0,
+        key="own_computation",
+        seen=OWN,
     ),
     Check(
         formula="machine_bound_cycle_s",

@@ -80,7 +80,7 @@ def adjusted_frequency_per_min(lifts_per_min: float, *, work_min: float) -> floa
 @formula(
     source="niosh94110, sec. 1.3",
     unit="kg",
-    valid={"load_constant_kg": (0.0, LOAD_CONSTANT_KG)},
+    valid={"load_constant_kg": (0.0, 23.14)},  # 23 kg; 51 lb in the US form
     caution=CAUTION,
 )
 def weight_limit_of_multipliers_kg(multipliers: Sequence[float], *, load_constant_kg: float) -> float:
