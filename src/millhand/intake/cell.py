@@ -32,7 +32,7 @@ def cell_from(data: Mapping[str, Any], where: str = "") -> Cell:
     if isinstance(cell, Cell):
         moves = {name: expanded(t, cell.places, pointer("/moves", name), reading) for name, t in cell.moves.items()}
         cell = gridded(replace(cell, moves=moves))
-    if not isinstance(cell, Cell):
+    if not isinstance(cell, Cell) or any(error.code != "unknown_key" for error in reading.errors):
         raise InputErrors(placed(once(reading.errors, newest), where))
     errors = once([*reading.errors, *check_cell(cell)], newest)
     if errors:
@@ -81,7 +81,9 @@ def merged(name: str, stations: Mapping[str, Any], reading: Reading) -> Any:
             reading.bad(at, other, f"the id of a station{nearest(str(other), stations)}", "unknown_like")
             break
         if other in seen:
-            reading.bad(at, " -> ".join([*seen, other]), "a station that is not like itself in the end", "like_circle")
+            if other == name and name == min(seen, key=list(stations).index):
+                write = "a station that is not like itself in the end"
+                reading.bad(at, " -> ".join([*seen, other]), write, "like_circle")
             break
         seen.append(other)
         whole = {key: value for key, value in stations[other].items() if key != "like"} | whole

@@ -15,14 +15,23 @@ from millhand.model.cell import Cell
 
 Check = Callable[[Cell], Iterator[InputError]]
 
-CHECKS: tuple[Check, ...] = (
+# What the later checks stand on: they are silent until these find nothing, so that one slip gives one error.
+FOUNDATION: tuple[Check, ...] = (
     numbers.top,
     numbers.numbers,
+    names.references,
+    names.lists,
+    moves.tables,
+    moves.homes,
+    handling.rows,
+    routes.things,
+    routes.routes,
+    routes.places,
+)
+ALONE: tuple[Check, ...] = (
     numbers.spans,
     names.ids,
     names.trouble_ids,
-    names.references,
-    names.lists,
     stations.calendars,
     stations.stocks,
     stations.fields_of_kind,
@@ -31,14 +40,8 @@ CHECKS: tuple[Check, ...] = (
     stations.tracks,
     stations.zones,
     stations.dispatch,
-    moves.tables,
-    moves.homes,
-    handling.rows,
     handling.hands,
     handling.elements,
-    routes.things,
-    routes.routes,
-    routes.places,
     routes.times,
     routes.gauging,
     routes.amounts,
@@ -47,13 +50,16 @@ CHECKS: tuple[Check, ...] = (
     duties.trigger_fields,
     duties.levels,
     duties.people,
-    duties.reach_of_calls,
     duties.restoring,
-    transfers.served,
-    transfers.carried,
-    transfers.returns,
     numbers.origins,
 )
+SERVICE: tuple[Check, ...] = (
+    duties.reach_of_duties,
+    duties.reach_of_calls,
+    transfers.manned,
+    transfers.served,
+)
+WAYS: tuple[Check, ...] = (transfers.carried, transfers.returns)
 SECTIONS = (
     "format", "name", "grid_s", "goal", "places", "tracks", "zones", "calendars", "stations", "attendants", "moves",
     "handling", "parts", "changeovers", "duties", "dispatch", "origins",
@@ -62,5 +68,18 @@ SECTIONS = (
 
 def check_cell(cell: Cell) -> tuple[InputError, ...]:
     """Every error of a cell, in the order of the file's sections; `where` is a JSON pointer into the file form."""
-    found = [error for check in CHECKS for error in check(cell)]
-    return tuple(sorted(found, key=lambda error: SECTIONS.index(error.where.split("/")[1])))
+    basic = errors_of(FOUNDATION, cell)
+    alone = errors_of(ALONE, cell)
+    service = [] if basic else errors_of(SERVICE, cell)
+    ways = [] if basic or service else errors_of(WAYS, cell)
+    return tuple(sorted(basic + alone + service + ways, key=section))
+
+
+def errors_of(checks: tuple[Check, ...], cell: Cell) -> list[InputError]:
+    """What a group of checks finds."""
+    return [error for check in checks for error in check(cell)]
+
+
+def section(error: InputError) -> int:
+    """Which section of the file an error stands in."""
+    return SECTIONS.index(error.where.split("/")[1])

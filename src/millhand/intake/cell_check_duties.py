@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from millhand.errors import InputError
+from millhand.intake.cell_check_moves import seconds_between
 from millhand.intake.cell_check_stations import owners
 from millhand.intake.cell_fields import listed, pointer
 from millhand.model.cell import Cell
@@ -91,29 +92,38 @@ def levels(cell: Cell) -> Iterator[InputError]:
     """A level is watched where a stock falls, and below what it can hold."""
     for name, duty in cell.duties.items():
         for at, trigger in triggers(pointer("/duties", name), duty):
-            watched = [(i, cell.stations[s]) for i, s in enumerate(trigger.at) if s in cell.stations]
-            for i, station in watched if trigger.kind == "level" else ():
+            watched = [(i, s) for i, s in enumerate(trigger.at) if s in cell.stations and trigger.kind == "level"]
+            for i, where in watched:
+                station = cell.stations[where]
                 if station.kind not in STOCKS:
-                    yield InputError(f"{at}/at/{i}", station.kind, "a supply or a store", "level_not_stock")
+                    yield InputError(
+                        f"{at}/at/{i}", f"{where}, a {station.kind}", "a supply or a store", "level_not_stock"
+                    )
                 elif station.capacity is None or (trigger.below or 0) > station.capacity:
                     read = f"below {trigger.below} of {'no limit' if station.capacity is None else station.capacity}"
                     yield InputError(f"{at}/below", read, "a level that the station can hold", "level_above_capacity")
 
 
 def people(cell: Cell) -> Iterator[InputError]:
-    """Who does a duty can be there and can free the hands that it needs."""
+    """Who does a duty has the hands that it needs, and a duty that holds the arm finds one."""
     for name, duty in cell.duties.items():
         at = pointer("/duties", name)
         for i, who in enumerate(duty.who):
             attendant = cell.attendants.get(who)
             if attendant is not None and duty.needs_hands > attendant.hands:
-                write = f"at most {attendant.hands}, the hands of {who!r}"
-                yield InputError(f"{at}/needs_hands", str(duty.needs_hands), write, "too_few_hands")
-            if attendant is not None and duty.place is not None and not can_go(cell, who, duty.place):
-                write = f"somebody whose move table leads from home to {duty.place!r}"
-                yield InputError(f"{at}/who/{i}", who, write, "duty_out_of_reach")
+                write = f"somebody with {duty.needs_hands} hands, or a duty that needs fewer"
+                yield InputError(f"{at}/who/{i}", f"{who}, hands {attendant.hands}", write, "too_few_hands")
         if duty.holds == "arm" and not any(one.kind == "arm" for one in cell.attendants.values()):
             yield InputError(f"{at}/holds", "arm", "station or nothing; there is no arm", "no_arm_to_hold")
+
+
+def reach_of_duties(cell: Cell) -> Iterator[InputError]:
+    """Who does a duty can go to its place."""
+    for name, duty in cell.duties.items():
+        for i, who in enumerate(duty.who):
+            if duty.place is not None and not can_go(cell, who, duty.place):
+                write = f"somebody whose move table leads from home to {duty.place!r}"
+                yield InputError(f"{pointer('/duties', name)}/who/{i}", who, write, "duty_out_of_reach")
 
 
 def can_go(cell: Cell, who: str, place: str) -> bool:
@@ -122,11 +132,9 @@ def can_go(cell: Cell, who: str, place: str) -> bool:
     table = cell.moves.get(attendant.moves_full or "")
     if table is None or attendant.home == place:
         return True
-    if place not in table.places or attendant.home not in table.places:
+    if attendant.home is None:
         return False
-    row = table.places.index(attendant.home)
-    column = table.places.index(place)
-    return not (row < len(table.empty_s) and column < len(table.empty_s[row])) or table.empty_s[row][column] is not None
+    return seconds_between(table, attendant.home, place, loaded=False) is not None
 
 
 def reach_of_calls(cell: Cell) -> Iterator[InputError]:

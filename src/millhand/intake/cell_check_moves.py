@@ -1,4 +1,4 @@
-"""Move tables of a cell: square, not negative, with the homes of those who use them."""
+"""Move tables of a cell: square, with the homes of those who use them."""
 
 from collections.abc import Iterator
 
@@ -8,36 +8,30 @@ from millhand.model.cell import Cell, MoveTable
 
 
 def tables(cell: Cell) -> Iterator[InputError]:
-    """Every table is expanded, square, and 0 from a place to itself."""
+    """Every table is written out, square, and 0 from a place to itself."""
     for name, table in cell.moves.items():
         at = pointer("/moves", name)
         if table.axis is not None:
             yield InputError(f"{at}/axis", "an axis", "its expansion, places and empty_s", "axis_left")
         yield from square(f"{at}/empty_s", table.places, table.empty_s)
-        yield from square(
-            f"{at}/loaded_s",
-            table.places,
-            table.loaded_s or table.empty_s if table.loaded_s is None else table.loaded_s,
-        )
+        if table.loaded_s is not None:
+            yield from square(f"{at}/loaded_s", table.places, table.loaded_s)
         for i, row in enumerate(table.empty_s):
             if i < len(row) and row[i] != 0:
                 write = f"0, the way from {table.places[i] if i < len(table.places) else i!r} to itself"
-                yield InputError(f"{at}/empty_s/{i}/{i}", str(row[i]), write, "way_to_itself")
+                yield InputError(
+                    f"{at}/empty_s/{i}/{i}", "null" if row[i] is None else f"{row[i]:g}", write, "way_to_itself"
+                )
 
 
 def square(at: str, places: tuple[str, ...], rows: tuple[tuple[float | None, ...], ...]) -> Iterator[InputError]:
-    """As many rows and columns as places, and no time below 0."""
+    """As many rows and columns as places."""
     size = len(places)
     if len(rows) != size:
         yield InputError(at, f"{len(rows)} rows", f"{size} rows, one for each place", "not_square")
     for i, row in enumerate(rows):
         if len(row) != size:
             yield InputError(f"{at}/{i}", f"{len(row)} numbers", f"{size} numbers, one for each place", "not_square")
-        for j, seconds in enumerate(row):
-            if seconds is not None and seconds < 0:
-                yield InputError(
-                    f"{at}/{i}/{j}", f"{seconds:g}", "a number of seconds of at least 0, or null", "below_0"
-                )
 
 
 def homes(cell: Cell) -> Iterator[InputError]:

@@ -62,7 +62,7 @@ def references(cell: Cell) -> Iterator[InputError]:
     for at, name, known, noun in all_references(cell):
         if name not in known:
             write = f"the id of {'an' if noun[0] in 'aeio' else 'a'} {noun}{nearest(name, known)}"
-            yield InputError(at, name, write, f"unknown_{noun}")
+            yield InputError(at, name, write, f"unknown_{noun.replace(' ', '_')}")
 
 
 def all_references(cell: Cell) -> Iterator[Reference]:

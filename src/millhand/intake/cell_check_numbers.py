@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 
 from millhand.errors import InputError
-from millhand.intake.cell_fields import beyond, limit_words, listed
+from millhand.intake.cell_fields import beyond, limit_words
 from millhand.model.cell import CELL_FORMAT, Cell
 from millhand.model.slots import path_of, slots, value_at
 from millhand.model.span import Span
@@ -66,7 +66,7 @@ def parameters(at: str, span: Span) -> Iterator[InputError]:
         if name in own and not given:
             yield InputError(f"{at}/{name}", "nothing", f"{name!r}; {span.dist} needs it", "span_missing")
         if given and name not in own:
-            has = f"only mean_s and {listed(own)}" if own else "only mean_s"
+            has = f"only mean_s and {', '.join(own)}" if own else "only mean_s"
             yield InputError(f"{at}/{name}", name, f"no {name!r}; {span.dist} has {has}", "span_extra")
 
 
@@ -82,7 +82,7 @@ def shape(at: str, span: Span, grid_s: float) -> Iterator[InputError]:
     edges = [value for value in (span.low_s, span.mode_s, span.high_s) if value is not None]
     if edges != sorted(edges) or (edges and edges[0] == edges[-1]):
         read = ", ".join(f"{edge:g}" for edge in edges)
-        yield InputError(at, read, f"{listed(PARAMETERS[span.dist])} in rising order", "span_order")
+        yield InputError(at, read, f"{', '.join(PARAMETERS[span.dist])} in rising order", "span_order")
         return
     mean = MEANS[span.dist](span) if span.dist in MEANS else span.mean_s
     if abs(mean - span.mean_s) > grid_s / 2 + 1e-9 * mean:

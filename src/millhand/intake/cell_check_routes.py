@@ -22,7 +22,8 @@ def routes(cell: Cell) -> Iterator[InputError]:
     for name, part in cell.parts.items():
         at, route = f"{pointer('/parts', name)}/route", part.route
         if len(route) < 2:
-            yield InputError(at, f"{len(route)} steps", "at least two steps, from a supply to a sink", "route_short")
+            read = "one step" if route else "no step"
+            yield InputError(at, read, "at least two steps, from a supply to a sink", "route_short")
             continue
         yield from ends(cell, f"{at}/0/at", route[0], SOURCES, "a supply or a gate, where routes begin", "route_start")
         last = len(route) - 1
@@ -92,14 +93,12 @@ def gauging(cell: Cell) -> Iterator[InputError]:
         made = any(cell.stations[s].kind == "process" for one in part.route[:i] for s in one.at if s in cell.stations)
         if step.on_bad is not None and not made:
             yield InputError(f"{at}/on_bad", step.on_bad, "on_bad at a step after a process", "nothing_to_check")
-        for name, pieces in step.uses.items():
+        for name in step.uses:
             where = pointer(f"{at}/uses", name)
             if name in cell.stations and cell.stations[name].kind not in ("supply", "store"):
                 yield InputError(
                     where, f"a {cell.stations[name].kind}", "a supply or a store to use from", "uses_not_stock"
                 )
-            if pieces < 1:
-                yield InputError(where, str(pieces), "at least one piece", "uses_nothing")
 
 
 def amounts(cell: Cell) -> Iterator[InputError]:

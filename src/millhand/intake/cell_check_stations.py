@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from millhand.errors import InputError
-from millhand.intake.cell_fields import pointer
+from millhand.intake.cell_fields import listed, pointer
 from millhand.model.cell import AttendantFault, AttendantWear, Cell
 from millhand.model.station import Fault, Station, Wear
 
@@ -41,7 +41,7 @@ def fields_of_kind(cell: Cell) -> Iterator[InputError]:
     for name, station in cell.stations.items():
         for field, kinds in BELONGS.items():
             if getattr(station, field) != getattr(plain, field) and station.kind not in kinds:
-                write = f"no {field} here; it belongs to a {' or a '.join(kinds)}"
+                write = f"no {field} here; it belongs to {listed(f'a {kind}' for kind in kinds)}"
                 yield InputError(f"{pointer('/stations', name)}/{field}", station.kind, write, "not_this_kind")
 
 

@@ -90,15 +90,21 @@ def reach_s(cell: Cell, attendant: Attendant, start: str, end: str) -> float | N
 def carried(cell: Cell) -> Iterator[InputError]:
     """From each step somebody can carry the part to the next: may take, may put, and reaches both places loaded."""
     for transfer in all_transfers(cell):
+        ways = {(a, b) for a in transfer.start for b in transfer.end if moved(cell, transfer.part, a, b)}
         for end in transfer.end:
-            pairs = [(start, end) for start in transfer.start]
-            if pairs and not any(goes_alone(cell, *pair) or carriers(cell, transfer.part, *pair) for pair in pairs):
-                yield from no_carrier(cell, transfer, end)
+            if end not in {b for _, b in ways}:
+                yield no_carrier(cell, transfer, end)
         for start in transfer.start:
-            onward = [(start, end) for end in transfer.end]
-            if len(transfer.start) > 1 and onward and not any(moved(cell, transfer.part, *pair) for pair in onward):
-                write = f"somebody who can carry from {start!r} to the step after it"
+            if ways and start not in {a for a, _ in ways}:
+                write = f"somebody who can carry from {start!r} to {' or '.join(transfer.end)}"
                 yield InputError(transfer.at, f"nobody from {start}", write, "no_way_out")
+
+
+def manned(cell: Cell) -> Iterator[InputError]:
+    """Somebody is there where parts do not move by themselves."""
+    pairs = ((a, b) for transfer in all_transfers(cell) for a in transfer.start for b in transfer.end)
+    if not cell.attendants and not all(goes_alone(cell, *pair) for pair in pairs):
+        yield InputError("/attendants", "nothing", "who moves the parts, or self_in and self_out", "nobody")
 
 
 def moved(cell: Cell, part: str, start: str, end: str) -> bool:
@@ -117,26 +123,17 @@ def carriers(cell: Cell, part: str, start: str, end: str) -> list[str]:
     return [who for who in able if reach_s(cell, cell.attendants[who], start, end) is not None]
 
 
-def no_carrier(cell: Cell, transfer: Transfer, end: str) -> Iterator[InputError]:
-    """Why nobody brings the part: nobody may, or nobody reaches."""
+def no_carrier(cell: Cell, transfer: Transfer, end: str) -> InputError:
+    """Why nobody brings the part: nobody may both take and put it, or nobody reaches."""
     starts = " or ".join(transfer.start)
     willing = [(who, start) for start in transfer.start for who in allowed(cell, transfer.part, start, end)]
-    if not cell.attendants:
-        yield InputError(transfer.at, "no attendants", f"an attendant that carries from {starts} to {end}", "nobody")
-    elif willing:
-        who, start = willing[0]
-        way = f"{cell.stations[start].place} to {cell.stations[end].place}"
-        write = f"a time for {way} in {cell.attendants[who].moves_full!r}, the moves of {who!r}"
-        yield InputError(transfer.at, f"no way from {start} to {end}", write, "no_way")
-    elif all(can_anybody(cell, transfer.part, start, end) for start in transfer.start):
+    if not willing:
         write = f"one attendant that takes from {starts} and puts to {end}, or a store between"
-        yield InputError(transfer.at, f"nobody from {starts} to {end}", write, "no_carrier")
-
-
-def can_anybody(cell: Cell, part: str, start: str, end: str) -> bool:
-    """Whether both ends are served at all (where they are not, that has been said already)."""
-    takes = any(can_take(cell, who, start, part) for who in cell.attendants)
-    return takes and any(can_put(cell, who, end, part) for who in cell.attendants)
+        return InputError(transfer.at, f"nobody from {starts} to {end}", write, "no_carrier")
+    who, start = willing[0]
+    way = f"{cell.stations[start].place} to {cell.stations[end].place}"
+    write = f"a time for {way} in {cell.attendants[who].moves_full!r}, the moves of {who!r}"
+    return InputError(transfer.at, f"no way from {start} to {end}", write, "no_way")
 
 
 def returns(cell: Cell) -> Iterator[InputError]:

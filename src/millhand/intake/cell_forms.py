@@ -77,7 +77,8 @@ def step(raw: Any, at: str, reading: Reading) -> Any:
 def element(raw: Any, at: str, reading: Reading) -> Any:
     """An element of manual work, written [name, time, side]."""
     if not isinstance(raw, list) or len(raw) != 3:
-        return reading.bad(at, raw, '["name", seconds, "inside" or "outside"]', "not_an_element")
+        read = f"a list of {len(raw)}" if isinstance(raw, list) else raw
+        return reading.bad(at, read, '["name", seconds, "inside" or "outside"]', "not_an_element")
     names = ("name", "time_s", "side")
     types = Element.__annotations__
     found = {

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from millhand.intake.cell_fields import BAD, Reading, built, entries, pointer, record, value_of
-from millhand.model.cell import Axis, MoveTable, Place
+from millhand.model.cell import Axis, MoveTable, Place, Seconds
 
 Square = tuple[tuple[float | None, ...], ...]
 
@@ -33,12 +33,12 @@ def move_table(raw: Any, at: str, reading: Reading) -> Any:
 
 
 def from_pairs(pairs: Mapping[str, Any], places: tuple[str, ...], at: str, reading: Reading) -> Any:
-    """Loaded moves written as "from to": seconds, as a square; a pair that is not named cannot be travelled loaded."""
-    square: list[list[float | None]] = [[None] * len(places) for _ in places]
+    """Loaded moves written as "from to": seconds, as a square; a pair that is not named cannot be done."""
+    square: list[list[float | None]] = [[0.0 if a == b else None for b in places] for a in places]
     good = True
     for key, raw in pairs.items():
         ends = key.split()
-        seconds = value_of(float | None, raw, pointer(at, key), reading, seconds=True)
+        seconds = value_of(Seconds | None, raw, pointer(at, key), reading, seconds=True)
         if len(ends) != 2 or not set(ends) <= set(places):
             reading.bad(pointer(at, key), key, "two places of this table, such as 'p1 p2'", "unknown_pair")
             good = False

@@ -63,13 +63,13 @@ class Axis:
 class MoveTable:
     """Travel times between places [s], row = from, column = to; None = cannot.
 
-    After loading, `axis` has been expanded, `loaded_s` written as pairs has become a full matrix (pairs not named are
-    None), and `loaded_s` None still means 'as empty'.
+    After loading, `axis` has been expanded and is None, `loaded_s` written as pairs has become a full matrix (pairs not
+    named are None, a place to itself 0), and `loaded_s` None still means 'as empty'.
     """
 
     places: tuple[str, ...] = ()
-    empty_s: tuple[tuple[float | None, ...], ...] = ()
-    loaded_s: tuple[tuple[float | None, ...], ...] | None = None
+    empty_s: tuple[tuple[Seconds | None, ...], ...] = ()
+    loaded_s: tuple[tuple[Seconds | None, ...], ...] | None = None
     axis: Axis | None = None
 
 
@@ -127,7 +127,7 @@ class Step:
     good: Share = 1.0
     every: Annotated[int, Ge(1)] = 1
     on_bad: Literal["scrap_this", "scrap_since_last"] | None = None
-    uses: Mapping[str, int] = field(default_factory=dict)
+    uses: Mapping[str, Annotated[int, Ge(1)]] = field(default_factory=dict)
     family: str | None = None
 
 

@@ -99,12 +99,13 @@ def moves_form(attendant: Attendant) -> dict[str, Any]:
 
 
 def loaded_form(table: MoveTable) -> Any:
-    """Loaded moves as pairs where few pairs are possible, otherwise as a square."""
-    assert table.loaded_s is not None
+    """Loaded moves as pairs where few pairs are possible (a place to itself is 0), otherwise as a square."""
+    rows = table.loaded_s or ()
     pairs = {
         f"{a} {b}": tidy(seconds)
-        for a, row in zip(table.places, table.loaded_s, strict=True)
+        for a, row in zip(table.places, rows, strict=True)
         for b, seconds in zip(table.places, row, strict=True)
-        if seconds is not None
+        if seconds is not None and not (a == b and seconds == 0)
     }
-    return pairs if 2 * len(pairs) < len(table.places) ** 2 else form(table.loaded_s, "", set())
+    as_pairs = 2 * len(pairs) < len(rows) ** 2 and all(row[i] is not None for i, row in enumerate(rows))
+    return pairs if as_pairs else form(rows, "", set())
