@@ -83,3 +83,25 @@ def assigned_h_per_y(heads: float, *, worked_h_per_y: float) -> float:
     Source: common_practice.  Valid for posts that are filled as the pattern says.
     """
     return heads * worked_h_per_y
+
+
+@formula(source="common_practice, seconds as hours", unit="h", valid={"unattended_s": (0.0, 86_400.0)})
+def alone_h(unattended_s: float) -> float:
+    """Hours of a working day in which nobody is there and the cell is to run [h].
+
+    Source: common_practice.  Valid up to a whole day.
+    """
+    return unattended_s / 3600.0
+
+
+@formula(
+    source="common_practice, hours over machines a head",
+    unit="h/y",
+    valid={"assigned_h": NOT_NEGATIVE, "factor": (1.0, 10.0)},
+)
+def spread_h_per_y(assigned_h: float, *, factor: float) -> float:
+    """People's hours a year when one head tends `factor` times as many machines [h/y].
+
+    Source: common_practice.  Valid where the others of the machines are there to be tended.
+    """
+    return assigned_h / factor

@@ -69,7 +69,7 @@ def half_exchange_s(exchange_s: float) -> float:
 def rate_with_changeovers_per_h(rate_per_h: float, *, changeover_s: float, lot: float, machines: float) -> float:
     """Parts an hour when each lot costs one of the machines a changeover [1/h].
 
-    Source: own_computation: time per part 1/rate + changeover / (lot x machines).  Valid when a lot goes to one machine.
+    Source: own_computation: time a part = 1/rate + changeover / (lot x machines).  Valid for whole lots on one machine.
 
     >>> rate_with_changeovers_per_h(10.0, changeover_s=3600.0, lot=10.0, machines=1.0)
     5.0
@@ -125,3 +125,12 @@ def ramp_s(speed_m_s: float, *, accel_m_s2: float) -> float:
     Source: own_computation.  Valid for constant acceleration.
     """
     return speed_m_s / accel_m_s2
+
+
+@formula(source="own_computation, time over parts", valid={"load_s": NOT_NEGATIVE, "parts_per_load": FROM_ONE})
+def time_a_part_s(load_s: float, *, parts_per_load: float) -> float:
+    """Time of a load shared over its parts [s].
+
+    Source: own_computation.  Valid for full loads.
+    """
+    return load_s / parts_per_load

@@ -155,7 +155,7 @@ def _route(draft: Draft) -> CellPart:
 
 
 def _duties(draft: Draft, concept: Concept, pockets: str, capacity: int | None) -> dict[str, Duty]:
-    """Faults of the arm, machine stops, tools, chips and the refill; inside work at the bench never holds the cell up."""
+    """Faults of the arm, machine stops, tools, chips, refill; inside work at the bench never holds the cell up."""
     stop = next(iter(served(draft).values())).stops.short_takes_s
     figures, fault, wear = draft.figures, Trigger(kind="fault"), Trigger(kind="wear")
     duties = {

@@ -1,0 +1,159 @@
+"""What a cell with an arm puts out, with people there and alone, and what people still do for it."""
+
+from millhand.model.fact import Fact
+from millhand.model.performance import Performance
+from millhand.stages.performance.hand import LOSS, nothing
+from millhand.stages.performance.shared import (
+    WEEK_H,
+    Scope,
+    a_shift,
+    achieved_rate,
+    availability,
+    bound_of,
+    net_rate,
+    simulated_words,
+)
+
+
+def arm_performance(scope: Scope, pockets: str) -> Performance:
+    """Attended output after losses and changeovers, output alone by closed form times what the simulation gave."""
+    bound = bound_of(scope)
+    available = availability(scope, with_arm=True)
+    steady = net_rate(
+        scope, achieved_rate(scope, bound), scope.of(LOSS), scope.figures["loss_kept_share"], available
+    )
+    rate, changeover = _with_changeovers(scope, steady)
+    limits = _limits(scope, pockets)
+    alone = _alone(scope, bound, limits, available)
+    capacity = scope.apply(
+        "capacity_parts_per_y", "capacity_parts_per_y",
+        attended_parts_per_h=rate, attended_h_per_y=scope.of(scope.hours.attended_h_per_y),
+        alone_parts=alone, runs_per_y=scope.of(scope.hours.runs_per_y),
+    )  # fmt: skip
+    autonomy = scope.apply("autonomy_time_s", "autonomy", limits_parts=limits, rate_parts_per_h=_pace(scope, bound))
+    return Performance(
+        concept=scope.concept.id,
+        cell=bound.source.rpartition(" ")[2],
+        bound_per_h=bound.id,
+        cycle_per_h=bound.id,
+        attended_per_h=rate.id,
+        unattended_per_h=alone.id,
+        parts_per_shift=a_shift(scope, rate).id,
+        attended_h_per_y=scope.hours.attended_h_per_y,
+        unattended_h_per_y=scope.hours.alone_h,
+        autonomy_s=autonomy.id,
+        parts_per_y=capacity.id,
+        operator_h_per_y=_hours(scope, capacity, changeover).id,
+        pace_setter="",
+        output=scope.output,
+    )
+
+
+def _pace(scope: Scope, bound: Fact) -> Fact:
+    """Parts an hour at the load bound."""
+    return scope.apply("parts_of_loads", "bound_parts_per_h", loads=bound, parts_per_load=scope.parts_per_load)
+
+
+def _with_changeovers(scope: Scope, steady: Fact) -> tuple[Fact, Fact | None]:
+    """Several families cost the cell its own changeover for each lot, on top of the set-up that today has too."""
+    part = scope.inquiry.parts[0]
+    if part.families.value <= 1:
+        return steady, None
+    changeover = scope.figures["cell_changeover_s"]
+    rate = scope.apply(
+        "rate_with_changeovers_per_h", "rate_parts_per_h",
+        rate_per_h=steady, changeover_s=changeover, lot=part.lot_size, machines=scope.of("shifts.machines"),
+    )  # fmt: skip
+    return rate, changeover
+
+
+def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:
+    """What ends a run alone: presenter, lot, tools, chip box, each in parts of all machines together."""
+    machines, operation = scope.of("shifts.machines"), scope.inquiry.parts[0].operations[0]
+    chips = scope.inquiry.machines[0].chip_limit_parts
+    limits = [
+        scope.apply("parts_of_loads", "tool_limit_parts", loads=operation.tool_life_parts, parts_per_load=machines),
+        scope.apply("parts_of_loads", "chip_limit_parts", loads=chips, parts_per_load=machines),
+    ]
+    if pockets in scope.sheet:
+        limits.insert(0, scope.of(pockets))
+    if scope.inquiry.parts[0].families.value > 1:
+        limits.append(scope.inquiry.parts[0].lot_size)
+    return tuple(limits)
+
+
+def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact) -> Fact:
+    """Parts of one run alone; nothing where no hours alone are wished."""
+    if scope.inquiry.wishes.unattended_s.value <= 0.0:
+        return nothing(scope, "alone_parts")
+    most = scope.apply(
+        "alone_limit_parts", "alone_limit",
+        rate_parts_per_h=_pace_alone(scope, bound), alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
+    )  # fmt: skip
+    stop = scope.apply(
+        "stop_share_alone", "stop_share_alone",
+        fault_share=scope.of(f"concepts.{scope.concept.id}.cells.fault_share"),
+        process_s=scope.of(scope.timing.operations[0].process),
+        stop_every_s=scope.inquiry.machines[0].stops.short_every_s,
+    )  # fmt: skip
+    loads = scope.apply("loads_alone", "loads_alone", limit_parts=most, parts_per_load=scope.parts_per_load)
+    expected = scope.apply("expected_unattended_parts", "expected_loads_alone", fault_share=stop, pockets=loads)
+    parts = scope.apply("parts_of_loads", "expected_alone", loads=expected, parts_per_load=scope.parts_per_load)
+    return scope.apply(
+        "unattended_parts", "alone_parts",
+        expected_parts=parts, factor=_factor(scope, expected), available_share=available,
+    )  # fmt: skip
+
+
+def _pace_alone(scope: Scope, bound: Fact) -> Fact:
+    """The pace alone is that of the bound: no loss that waits for people is in it, faults come separately."""
+    return scope.apply("parts_of_loads", "pace_alone", loads=bound, parts_per_load=scope.parts_per_load)
+
+
+def _factor(scope: Scope, expected: Fact) -> Fact:
+    """What the simulation made alone against the closed form: several machines, empty start, repairs next morning."""
+    if scope.output is None:
+        return scope.solved("alone_factor", 1.0, "1", "not simulated: the closed form")
+    runs = max(shift.days_per_week.value for shift in scope.inquiry.shifts if shift.manned.value == "yes")
+    loads = scope.output.counts["unattended"].mean * WEEK_H / runs
+    factor = loads / expected.value if expected.value > 0.0 else 0.0
+    return scope.solved("alone_factor", factor, "1", simulated_words(scope.output))
+
+
+def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
+    """Duties of the simulation a part, the inside work that stays, and changeovers, for the parts that are ordered."""
+    made = scope.apply(
+        "made_parts_per_y", "made_parts_per_y",
+        capacity_parts_per_y=capacity, orders_parts_per_y=scope.inquiry.parts[0].orders_per_y,
+    )  # fmt: skip
+    work = [scope.apply("changed_time_s", "inside_s", time_s=_inside(scope), factor=scope.figures["inside_kept_share"])]
+    if scope.output is None:
+        work.append(nothing(scope, "duties_s"))
+    else:
+        share = scope.solved(
+            "duty_share", sum(each.mean for each in scope.output.duty_share.values()), "1", simulated_words(scope.output)
+        )
+        loads = scope.solved("loads_per_h", scope.output.parts_per_h.mean, "1/h", simulated_words(scope.output))
+        work.append(
+            scope.apply("duty_s", "duties_s", work_share=share, loads_per_h=loads, parts_per_load=scope.parts_per_load)
+        )
+    lots = nothing(scope, "changeovers_h") if changeover is None else scope.apply(
+        "changeover_h_per_y", "changeovers_h",
+        parts_per_y=made, lot=scope.inquiry.parts[0].lot_size, changeover_s=changeover,
+    )  # fmt: skip
+    return scope.apply(
+        "operator_h_per_y", "operator_h_per_y",
+        parts_per_y=made, work_s_per_part=tuple(work), changeovers_h_per_y=lots,
+        most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
+    )  # fmt: skip
+
+
+def _inside(scope: Scope) -> Fact:
+    """Today's inside work on one part of the first operation, with allowance."""
+    elements = [element for element in scope.inquiry.today.elements if element.side.value == "inside"]
+    once = scope.apply(
+        "element_sum_s", "inside_load_s",
+        times_s=tuple(element.time_s for element in elements), every_n=tuple(element.every_n for element in elements),
+        allowance=scope.inquiry.people.allowance,
+    )  # fmt: skip
+    return scope.apply("time_a_part_s", "inside_part_s", load_s=once, parts_per_load=scope.parts_per_load)

@@ -1,0 +1,85 @@
+"""Today's output, calibrated to what the shop ships; and that of a better way by hand, with the same loss."""
+
+from millhand.model.fact import Fact
+from millhand.model.performance import Performance
+from millhand.stages.performance.shared import (
+    Scope,
+    a_shift,
+    achieved_rate,
+    availability,
+    bound_of,
+    net_rate,
+)
+
+LOSS = "concepts.today.performance.unexplained_loss"
+
+
+def today_performance(scope: Scope) -> Performance:
+    """What leaves the shop is given; the model says how much of its own output that is, and names the rest a loss."""
+    bound = bound_of(scope)
+    modelled = achieved_rate(scope, bound)
+    available = availability(scope, with_arm=False)
+    explained = scope.apply(
+        "net_parts_per_h", "explained_parts_per_h",
+        rate_parts_per_h=modelled, loss_share=nothing(scope, "no_loss"), kept_share=whole(scope), available_share=available,
+    )  # fmt: skip
+    shipped = scope.apply(
+        "shipped_parts_per_h", "net_parts_per_h",
+        parts_per_shift=scope.inquiry.today.parts_per_shift,
+        shifts=scope.of(scope.hours.shifts), covered_h=scope.of(scope.hours.covered_h),
+    )  # fmt: skip
+    scope.apply("unexplained_loss_share", "unexplained_loss", shipped_parts=shipped, modelled_parts=explained)
+    return _by_hand(scope, bound, shipped)
+
+
+def hand_performance(scope: Scope) -> Performance:
+    """A better way by hand loses the same share as today."""
+    bound = bound_of(scope)
+    rate = achieved_rate(scope, bound)
+    available = availability(scope, with_arm=False)
+    return _by_hand(scope, bound, net_rate(scope, rate, scope.of(LOSS), whole(scope), available))
+
+
+def nothing(scope: Scope, name: str) -> Fact:
+    """Nought, as a sum of nothing."""
+    return scope.apply("shifts_per_week", name, days=())
+
+
+def whole(scope: Scope) -> Fact:
+    """All of a loss stays."""
+    return scope.solved("kept_whole", 1.0, "1", "the same people, the same losses: kept whole; nothing")
+
+
+def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
+    """Output and hours of a process that nobody leaves alone."""
+    alone = nothing(scope, "alone_parts")
+    capacity = scope.apply(
+        "capacity_parts_per_y", "capacity_parts_per_y",
+        attended_parts_per_h=rate, attended_h_per_y=scope.of(scope.hours.attended_h_per_y),
+        alone_parts=alone, runs_per_y=scope.of(scope.hours.runs_per_y),
+    )  # fmt: skip
+    return Performance(
+        concept=scope.concept.id,
+        cell=bound.source.rpartition(" ")[2],
+        bound_per_h=bound.id,
+        cycle_per_h=bound.id,
+        attended_per_h=rate.id,
+        unattended_per_h=None,
+        parts_per_shift=a_shift(scope, rate).id,
+        attended_h_per_y=scope.hours.attended_h_per_y,
+        unattended_h_per_y=alone.id,
+        autonomy_s=nothing(scope, "autonomy").id,
+        parts_per_y=capacity.id,
+        operator_h_per_y=_hours(scope).id,
+        pace_setter="",
+        output=scope.output,
+    )
+
+
+def _hours(scope: Scope) -> Fact:
+    """The hours assigned today; fewer where one operator then tends more machines."""
+    assigned = scope.of(scope.hours.assigned_h_per_y)
+    spread = f"catalogue.hand_changes.{scope.concept.change}.machines_per_operator"
+    if scope.concept.change is None or spread not in scope.sheet:
+        return assigned
+    return scope.apply("spread_h_per_y", "operator_h_per_y", assigned_h=assigned, factor=scope.of(spread))

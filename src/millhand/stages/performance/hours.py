@@ -1,0 +1,73 @@
+"""Hours of the shop's pattern as facts: covered by somebody, worked by a head, a year; shared by all concepts."""
+
+from dataclasses import dataclass
+
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.trace import Sheet, apply, found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hours:
+    """Fact ids of the pattern's hours and of the heads that the machines bind."""
+
+    covered_h: str  # of a week
+    shifts: str  # manned shifts of a week
+    attended_h_per_y: str
+    assigned_h_per_y: str
+    runs_per_y: str  # working days, each with one run alone after its last shift
+    alone_h: str
+
+
+def hours(inquiry: Inquiry, sheet: Sheet) -> Hours:
+    """The pattern's hours; `shifts.` is the prefix of every id."""
+    shifts = [shift for shift in inquiry.shifts if shift.manned.value == "yes"]
+    days = tuple(shift.days_per_week for shift in shifts)
+    lengths = tuple(shift.length_s for shift in shifts)
+    longest = max(days, key=lambda fact: fact.value)
+    covered = apply(
+        sheet, "covered_h_per_week", "shifts.covered_h",
+        starts_s=tuple(shift.start_s for shift in shifts), lengths_s=lengths, days=days,
+    )  # fmt: skip
+    rests = tuple(
+        apply(
+            sheet, "attendant_work_s", f"shifts.{shift.name}.breaks",
+            elements_s=tuple(pause.length_s for pause in shift.breaks),
+        )
+        for shift in shifts
+    )  # fmt: skip
+    worked = apply(sheet, "worked_h_per_week", "shifts.worked_h", lengths_s=lengths, breaks_s=rests, days=days)
+    attended = _yearly(inquiry, sheet, "shifts.attended_h_per_y", covered, longest)
+    filled = _yearly(inquiry, sheet, "shifts.worked_h_per_y", worked, longest)
+    return Hours(
+        covered_h=covered.id,
+        shifts=apply(sheet, "shifts_per_week", "shifts.per_week", days=days).id,
+        attended_h_per_y=attended.id,
+        assigned_h_per_y=_assigned(inquiry, sheet, filled).id,
+        runs_per_y=inquiry.shop.work_days_per_y.id,
+        alone_h=apply(sheet, "alone_h", "shifts.alone_h", unattended_s=inquiry.wishes.unattended_s).id,
+    )
+
+
+def _yearly(inquiry: Inquiry, sheet: Sheet, fact_id: str, weekly: Fact, longest: Fact) -> Fact:
+    """Hours a year of weekly hours."""
+    return apply(
+        sheet, "yearly_h_per_y", fact_id, h_per_week=weekly, work_days=inquiry.shop.work_days_per_y, days_per_week=longest
+    )
+
+
+def _assigned(inquiry: Inquiry, sheet: Sheet, filled: Fact) -> Fact:
+    """People's hours a year that today's machines bind."""
+    count = found(
+        sheet,
+        Fact(
+            id="shifts.machines", value=sum(machine.count.value for machine in inquiry.machines), unit="1",
+            basis="computed", source="machines of the inquiry added up",
+            inputs=tuple(("", machine.count.id) for machine in inquiry.machines),
+        ),
+    )  # fmt: skip
+    heads = apply(
+        sheet, "assigned_heads", "shifts.assigned_heads",
+        machines=count, machines_per_operator=inquiry.people.machines_per_operator,
+    )  # fmt: skip
+    return apply(sheet, "assigned_h_per_y", "shifts.assigned_h_per_y", heads=heads, worked_h_per_y=filled)

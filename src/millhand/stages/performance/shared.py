@@ -1,0 +1,108 @@
+"""What the performance of hands and of arms share: the scope, the solver's facts, output after losses."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from millhand.model.canonical import content_hash
+from millhand.model.cell import Cell
+from millhand.model.concept import Concept
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.performance import Output
+from millhand.model.timing import Timing
+from millhand.solvers.cycle.bounds import rate_bound_per_h
+from millhand.stages.performance.hours import Hours
+from millhand.trace import Sheet, apply, found
+
+WEEK_H = 168.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scope:
+    """One concept's cell with what the simulation counted (None: not simulated, its load bound stands for it)."""
+
+    inquiry: Inquiry
+    concept: Concept
+    timing: Timing
+    cell: Cell
+    output: Output | None
+    hours: Hours
+    figures: Mapping[str, Fact]
+    sheet: Sheet
+
+    def id(self, name: str) -> str:
+        """The fact id of one figure of this concept's performance."""
+        return f"concepts.{self.concept.id}.performance.{name}"
+
+    def apply(self, formula: str, name: str, /, **inputs: Fact | tuple[Fact, ...]) -> Fact:
+        """A computed fact of this concept's performance."""
+        return apply(self.sheet, formula, self.id(name), **inputs)
+
+    def solved(self, name: str, value: float, unit: str, source: str) -> Fact:
+        """A solver's result, which names its cell and the facts that the cell was built from."""
+        sources = tuple(sorted({origin.fact for origin in self.cell.origins.values()}))
+        fact = Fact(
+            id=self.id(name), value=value, unit=unit, basis="computed",
+            source=f"{source} of cell {content_hash(self.cell)}", inputs=tuple(("", each) for each in sources),
+        )  # fmt: skip
+        return found(self.sheet, fact)
+
+    def of(self, fact_id: str) -> Fact:
+        """A fact by id."""
+        return self.sheet[fact_id]
+
+    @property
+    def parts_per_load(self) -> Fact:
+        """Parts in one machine load, of the last operation: what leaves the cell."""
+        return self.of(self.timing.operations[-1].parts_per_load)
+
+
+def bound_of(scope: Scope) -> Fact:
+    """Loads an hour that the cell could make at most while it is staffed and open."""
+    return scope.solved("bound_loads_per_h", rate_bound_per_h(scope.cell), "1/h", "load bound")
+
+
+def simulated_words(output: Output) -> str:
+    """How a simulated figure names its run."""
+    return f"simulation, seed {output.seed}, {output.replications} replications of {output.horizon_s / 3600:g} h,"
+
+
+def achieved_rate(scope: Scope, bound: Fact) -> Fact:
+    """Parts an attended hour: the bound times the share of it that the simulation achieved, or the bound itself."""
+    covered = scope.of(scope.hours.covered_h)
+    if scope.output is None:
+        share = scope.solved("achieved", 1.0, "1", "not simulated: the load bound")
+    else:
+        loads = scope.output.counts["attended"].mean * WEEK_H / covered.value
+        source = simulated_words(scope.output)
+        share = scope.solved("achieved", loads / bound.value if bound.value else 0.0, "1", source)
+    return scope.apply(
+        "achieved_parts_per_h", "simulated_parts_per_h",
+        bound_loads_per_h=bound, achieved=share, parts_per_load=scope.parts_per_load,
+    )  # fmt: skip
+
+
+def availability(scope: Scope, *, with_arm: bool) -> Fact:
+    """Long stops that the simulation leaves out: of the machine, and with an arm of the whole cell."""
+    stops = scope.inquiry.machines[0].stops
+    every, takes = [stops.long_every_s], [stops.long_takes_s]
+    if with_arm:
+        every.append(scope.figures["cell_stop_every_s"])
+        takes.append(scope.figures["cell_stop_takes_s"])
+    return scope.apply("joint_availability", "available", every_s=tuple(every), takes_s=tuple(takes))
+
+
+def net_rate(scope: Scope, rate: Fact, loss: Fact, kept: Fact, available: Fact) -> Fact:
+    """Parts an attended hour after today's unexplained loss, as far as it stays, and the long stops."""
+    return scope.apply(
+        "net_parts_per_h", "net_parts_per_h",
+        rate_parts_per_h=rate, loss_share=loss, kept_share=kept, available_share=available,
+    )  # fmt: skip
+
+
+def a_shift(scope: Scope, rate: Fact) -> Fact:
+    """Parts of an average manned shift."""
+    return scope.apply(
+        "mean_parts_per_shift", "parts_per_shift",
+        rate_parts_per_h=rate, covered_h=scope.of(scope.hours.covered_h), shifts=scope.of(scope.hours.shifts),
+    )  # fmt: skip

@@ -1,0 +1,137 @@
+"""How far the uncertain facts move the answer: draws of all of them together, and each alone from low to high.
+
+The map of facts is a calculation graph (trace.recomputed): a draw changes the facts that were given, measured, judged
+or assumed with a range, and everything that follows from them is worked out again; cells are scaled, never rebuilt.
+"""
+
+import math
+import zlib
+from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
+
+from millhand.model.cell import Cell
+from millhand.model.decision import Driver
+from millhand.model.fact import Fact
+from millhand.model.slots import scaled
+from millhand.solvers.cycle.bounds import rate_bound_per_h
+from millhand.solvers.sampling.normal import normal_quantile
+from millhand.solvers.sampling.streams import stream_key, uniform
+from millhand.trace import Sheet, Solved, found, recomputed
+
+DRAW_SOURCE = 1_000_000  # first source number of the uncertain facts in docs/streams.md
+P90_Z = normal_quantile(0.9)
+FARTHEST_Z = 2.5
+
+
+def needed(facts: Mapping[str, Fact], wanted: Iterable[str]) -> dict[str, Fact]:
+    """The facts that the wanted ones follow from, and they themselves, in the order of the map."""
+    open_ids, reached = list(wanted), set()
+    while open_ids:
+        fact_id = open_ids.pop()
+        if fact_id not in reached and fact_id in facts:
+            reached.add(fact_id)
+            open_ids += [source for _, source in facts[fact_id].inputs]
+    return {fact_id: fact for fact_id, fact in facts.items() if fact_id in reached}
+
+
+def uncertain(facts: Mapping[str, Fact]) -> tuple[Fact, ...]:
+    """The facts with a range that follow from no other."""
+    return tuple(
+        fact for fact in facts.values() if fact.basis != "computed" and fact.low is not None and fact.high is not None
+    )
+
+
+def quantile(fact: Fact, share: float) -> float:
+    """The value of an uncertain fact that a `share` of its draws lie below.
+
+    Two half normals meet at the likely value, so that P10, P50 and P90 are the fact's own three numbers; lognormal facts
+    the same in the logarithm, uniform ones straight. Beyond 2.5 deviations a draw is brought back; shares stay in 0..1.
+    """
+    assert fact.low is not None
+    assert fact.high is not None
+    if fact.shape == "uniform":
+        return fact.low + (fact.high - fact.low) * (share - 0.1) / 0.8
+    z = max(-FARTHEST_Z, min(FARTHEST_Z, normal_quantile(share))) / P90_Z
+    if fact.shape == "lognormal" and min(fact.low, fact.value) > 0.0:
+        end = fact.low if z < 0.0 else fact.high
+        return fact.value * math.exp(abs(z) * (math.log(end) - math.log(fact.value)))
+    drawn = fact.value + (z * (fact.value - fact.low) if z < 0.0 else z * (fact.high - fact.value))
+    least = 0.0 if fact.low >= 0.0 else -math.inf
+    return min(max(drawn, least), 1.0) if fact.unit == "1" and fact.high <= 1.0 else max(drawn, least)
+
+
+def draws(facts: Sequence[Fact], *, count: int, seed: int) -> list[dict[str, float]]:
+    """`count` draws of all facts together, each fact once from each of `count` equal slices of its range.
+
+    The order of the slices is keyed by the fact's id, so that two concepts see the same world in the same draw.
+    """
+    columns: dict[str, list[float]] = {}
+    for fact in facts:
+        key = stream_key(seed=seed, source=DRAW_SOURCE + zlib.crc32(fact.id.encode()), replication=0, day=0)
+        order = sorted(range(count), key=lambda index, key=key: uniform(key, index))  # type: ignore[misc]
+        columns[fact.id] = [quantile(fact, (rank + 0.5) / count) for rank in order]
+    return [{fact_id: column[index] for fact_id, column in columns.items()} for index in range(count)]
+
+
+def bounds_of(cells: Mapping[str, Cell], facts: Mapping[str, Fact]) -> Solved:
+    """How the load bound of each cell (by the fact id it gave) follows when the facts behind its slots change."""
+    return {
+        fact_id: partial(_bound, cell, facts[fact_id].value, _behind(cell, facts)) for fact_id, cell in cells.items()
+    }
+
+
+def _behind(cell: Cell, facts: Mapping[str, Fact]) -> dict[str, float]:
+    """The values of the facts behind the slots of a cell."""
+    return {origin.fact: facts[origin.fact].value for origin in cell.origins.values()}
+
+
+def _bound(cell: Cell, before: float, behind: Mapping[str, float], numbers: Mapping[str, float]) -> float:
+    """The load bound of one cell after its slots follow the numbers; `before` when none of them moved."""
+    factors = {
+        fact_id: numbers[fact_id] / value
+        for fact_id, value in behind.items()
+        if value != 0.0 and numbers[fact_id] != value
+    }
+    return rate_bound_per_h(scaled(cell, factors)) if factors else before
+
+
+def spread(
+    facts: Mapping[str, Fact], wanted: Sequence[str], solved: Solved, *, count: int, seed: int
+) -> dict[str, list[float]]:
+    """The values of the wanted facts in `count` draws of everything uncertain behind them."""
+    part = needed(facts, wanted)
+    worlds = draws(uncertain(part), count=count, seed=seed)
+    rows = [recomputed(part, world, solved) for world in worlds]
+    return {fact_id: [row[fact_id] for row in rows] for fact_id in wanted}
+
+
+def drivers(sheet: Sheet, payback: str, value: str, solved: Solved) -> tuple[Driver, ...]:
+    """Each uncertain fact alone at its P10 and P90: what becomes of payback and present value; the widest first."""
+    part = needed(sheet.facts, (payback, value))
+    found_ones = [_driver(sheet, part, fact, (payback, value), solved) for fact in uncertain(part)]
+    moving = [driver for driver in found_ones if sheet.value(driver.swing) > 0.0]
+    return tuple(sorted(moving, key=lambda driver: -sheet.value(driver.swing)))
+
+
+def _driver(sheet: Sheet, part: Mapping[str, Fact], fact: Fact, ids: tuple[str, str], solved: Solved) -> Driver:
+    """One fact alone."""
+    ends = [recomputed(part, {fact.id: end}, solved) for end in (fact.low, fact.high) if end is not None]
+    low, high = (numbers[ids[0]] for numbers in ends)
+    swing = abs(ends[1][ids[1]] - ends[0][ids[1]])
+
+    def noted(name: str, number: float, unit: str) -> str | None:
+        if not math.isfinite(number):
+            return None
+        source = f"recomputed with {fact.id} at {name.replace('_', ' ')}"
+        inputs = (("", fact.id), ("", ids[1] if name == "swing" else ids[0]))
+        record = Fact(
+            id=f"drivers.{fact.id}.{name}", value=number, unit=unit, basis="computed", source=source, inputs=inputs
+        )
+        return found(sheet, record).id
+
+    return Driver(
+        fact=fact.id,
+        at_low=noted("at_low", low, "months"),
+        at_high=noted("at_high", high, "months"),
+        swing=noted("swing", swing, "money") or "",
+    )
