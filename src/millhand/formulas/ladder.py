@@ -182,3 +182,15 @@ def steady_payback_months(outlay_money: float, *, gain_money_per_y: float) -> fl
     8.0
     """
     return 12.0 * outlay_money / gain_money_per_y if gain_money_per_y > 0.0 else math.inf
+
+
+@formula(source="own_computation, sum", unit="money/y", units={"amounts_money": "money/y"})
+def total_money_per_y(amounts_money: Sequence[float]) -> float:
+    """Yearly amounts added up [money/y].
+
+    Source: own_computation.  Valid for amounts of one currency.
+
+    >>> total_money_per_y([1.0, 2.5])
+    3.5
+    """
+    return math.fsum(amounts_money)

@@ -40,3 +40,8 @@ class Case:
     rungs: tuple[Rung, ...] = ()
     hurdle_chance: str | None = None
     reasons: Mapping[str, str] = field(default_factory=dict)  # figure name: why it is None
+    outlay: str = ""  # fact id: what is paid before hand-over, the shop's own work in it
+    yearly: tuple[str, ...] = ()  # fact ids of a steady year: labour, output, running cost
+    ramp_up: tuple[str, ...] = ()  # fact ids: share of the gain that each of the first months brings
+    freed_h_per_y: str = ""  # fact id
+    hurdle_balance: str = ""  # fact id: money back less money out at the hurdle; from 0 up the hurdle is met

@@ -33,3 +33,4 @@ class Estimate:
     excluded: tuple[str, ...] = ()
     own: str = ""  # fact id: what the shop provides itself, on top of `installed`
     worked_hour: str = ""  # fact id [money/h]: what one hour worked at the machines costs
+    price_factor: str = ""  # fact id: the inquiry's money for one unit of the catalogue's

@@ -83,6 +83,7 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
         excluded=() if not lines else (*EXCLUDED, EXCLUDED_OWN) if own and concept.kind == "cell" else EXCLUDED,
         own=_total(quote, "own", mine).id,
         worked_hour=wage.id,
+        price_factor=factor.id,
     )
 
 
@@ -125,7 +126,11 @@ def _cell_lines(quote: Quote) -> tuple[PriceLine, ...]:
         ("arm", concept.arm), ("gripper", concept.gripper), ("presenter", concept.presenter),
         ("outfeed", concept.outfeed), ("safeguarding", concept.safeguarding),
     )  # fmt: skip
-    lines = [quote.line(name, each.title, each.figures["price"]) for name, each in built if each is not None]
+    lines = [
+        quote.line(name, each.title, each.figures["price"])
+        for name, each in built
+        if each is not None and each.figures["price"].value > 0.0
+    ]
     lines += [*_mount(quote), _fingers(quote), *_around_machines(quote)]
     return tuple(lines if own else [*lines, *_bought_work(quote)])
 

@@ -1,0 +1,147 @@
+"""The business case of one concept against today: years, paybacks, present worth, naive beside honest."""
+
+from millhand.formulas.rates import sign_changes
+from millhand.model.case import Case, CashRow
+from millhand.model.catalogue import Catalogue
+from millhand.model.concept import Concept
+from millhand.model.estimate import Estimate
+from millhand.model.inquiry import Inquiry
+from millhand.model.performance import Performance
+from millhand.stages.case.ledger import Ledger, Steady, reached
+from millhand.stages.case.rows import cash_rows
+from millhand.stages.case.rungs import naive, rungs
+from millhand.stages.case.steady import steady
+from millhand.trace import Sheet
+
+NOT_BACK = "the money is not back within the years that are counted"
+NOTHING_PAID = "nothing is bought"
+FLOOR = "no figure for what floor costs here is known, so floor is not counted"
+
+
+def case(
+    inquiry: Inquiry,
+    concept: Concept,
+    performances: tuple[Performance, Performance],
+    estimate: Estimate,
+    catalogue: Catalogue,
+    sheet: Sheet,
+) -> Case:
+    """The case of one concept; performances: the concept's own, and that of today."""
+    ledger = Ledger(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue, estimate=estimate)
+    own, today = performances
+    year = steady(ledger, own, today)
+    within = 12.0 * inquiry.money.horizon_y.value if concept.kind != "today" else -1.0
+    rows = cash_rows(ledger, year)
+    payback, from_order, discounted = _paybacks(ledger, year, within)
+    irr, why = _irr(ledger, year, rows)
+    ratio, naive_payback = _plain_ratio(ledger, year), naive(ledger, within)
+    figures = {
+        "payback_months": payback, "payback_from_order_months": from_order, "discounted_payback_months": discounted,
+        "irr": irr, "plain_ratio_y": ratio, "naive_payback_months": naive_payback,
+    }  # fmt: skip
+    return Case(
+        concept=concept.id,
+        against=today.concept,
+        rows=rows,
+        saving_per_y=_saving(ledger, year),
+        payback_months=payback,
+        payback_from_order_months=from_order,
+        discounted_payback_months=discounted,
+        npv=_npv(ledger, year),
+        irr=irr,
+        plain_ratio_y=ratio,
+        naive_payback_months=naive_payback,
+        rungs=rungs(ledger, year, today, payback, within) if concept.kind == "cell" else (),
+        reasons=_reasons(concept, figures, why),
+        outlay=year.outlay.id,
+        yearly=tuple(fact.id for fact in year.yearly),
+        ramp_up=tuple(fact.id for fact in year.ramp_up),
+        freed_h_per_y=year.freed.id,
+        hurdle_balance=_hurdle_balance(ledger, year),
+    )
+
+
+def _paybacks(ledger: Ledger, year: Steady, within: float) -> tuple[str | None, str | None, str | None]:
+    """Simple from hand-over, the same from the order, and discounted."""
+    simple = reached(
+        ledger, "payback_months", "payback", within,
+        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
+    )  # fmt: skip
+    discounted = reached(
+        ledger, "discounted_payback_months", "discounted_payback", within,
+        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
+        rate=ledger.inquiry.money.rate,
+    )  # fmt: skip
+    if simple is None:
+        return None, None, discounted
+    from_order = ledger.apply(
+        "payback_from_order_months", "payback_from_order",
+        payback_months=ledger.sheet[simple], order_to_hand_over_s=ledger.sheet[ledger.estimate.order_to_hand_over_s],
+    )  # fmt: skip
+    return simple, from_order.id, discounted
+
+
+def _npv(ledger: Ledger, year: Steady) -> str:
+    """Present worth at hand-over."""
+    terms = ledger.inquiry.money
+    return ledger.apply(
+        "npv_money", "npv",
+        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
+        rate=terms.rate, horizon_y=terms.horizon_y,
+    ).id  # fmt: skip
+
+
+def _irr(ledger: Ledger, year: Steady, rows: tuple[CashRow, ...]) -> tuple[str | None, str]:
+    """The internal rate where there is exactly one; else None and the reason."""
+    changes = sign_changes([ledger.sheet.value(row.net) for row in rows])
+    if changes == 0:
+        return None, "there is none: the years do not pay back what is paid before"
+    if changes > 1:
+        return None, "there may be several: the flows change their sign more than once"
+    irr = ledger.apply(
+        "yearly_return", "irr",
+        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
+        horizon_y=ledger.inquiry.money.horizon_y,
+    )  # fmt: skip
+    return irr.id, ""
+
+
+def _saving(ledger: Ledger, year: Steady) -> str:
+    """Saving of a steady year without the cost that goes by the price."""
+    return ledger.apply(
+        "net_money_per_y", "saving",
+        gains_money=(year.labour, year.output), costs_money=(year.programming, year.fingers),
+    ).id  # fmt: skip
+
+
+def _plain_ratio(ledger: Ledger, year: Steady) -> str | None:
+    """Installed price over the steady yearly saving; None where nothing is saved."""
+    saving = ledger.sheet[_saving(ledger, year)]
+    price = ledger.sheet[ledger.estimate.installed]
+    if ledger.concept.kind == "today" or saving.value <= 0.0:
+        return None
+    return ledger.apply("plain_ratio_y", "plain_ratio", price_money=price, saving_money_per_y=saving).id
+
+
+def _hurdle_balance(ledger: Ledger, year: Steady) -> str:
+    """Money back less money out at the hurdle: at or above zero, the concept meets it."""
+    return ledger.apply(
+        "balance_money", "hurdle_balance",
+        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
+        months=ledger.inquiry.wishes.hurdle_months,
+    ).id  # fmt: skip
+
+
+def _reasons(concept: Concept, figures: dict[str, str | None], no_rate: str) -> dict[str, str]:
+    """Why each missing figure is missing, and what is not counted at all."""
+    reasons = {
+        name: NOTHING_PAID if concept.kind == "today" else NOT_BACK for name, fact in figures.items() if not fact
+    }
+    if concept.kind != "today":
+        if "irr" in reasons:
+            reasons["irr"] = no_rate
+        if "plain_ratio_y" in reasons:
+            reasons["plain_ratio_y"] = "nothing is saved in a year"
+        if "naive_payback_months" in reasons and concept.kind == "by_hand":
+            reasons["naive_payback_months"] = "only a cell is counted that way across the table"
+    return reasons | {"floor": FLOOR}
