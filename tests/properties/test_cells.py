@@ -2,7 +2,7 @@
 
 import json
 
-from hypothesis import given, settings
+from hypothesis import given
 
 from millhand.intake.cell import cell_from
 from millhand.intake.cell_check import check_cell
@@ -14,10 +14,7 @@ from millhand.model.span import Span
 from millhand.model.written import as_written
 from tests.cells_strategy import cells
 
-QUICK = settings(max_examples=60, deadline=None, derandomize=True)
 
-
-@QUICK
 @given(cell=cells())
 def test_a_cell_written_and_read_again_is_the_same_cell(cell: Cell) -> None:
     """Nothing gets lost in the file form, the order of maps included."""
@@ -27,7 +24,6 @@ def test_a_cell_written_and_read_again_is_the_same_cell(cell: Cell) -> None:
     assert canonical(as_written(again)) == canonical(as_written(cell))
 
 
-@QUICK
 @given(cell=cells())
 def test_the_canonical_text_reads_as_the_same_text(cell: Cell) -> None:
     """What is hashed is stable: written, read and written again gives the same bytes."""
@@ -36,7 +32,6 @@ def test_the_canonical_text_reads_as_the_same_text(cell: Cell) -> None:
     assert canonical(as_written(cell_from(json.loads(text)))) == text
 
 
-@QUICK
 @given(cell=cells())
 def test_a_cell_that_was_read_has_no_errors_left_and_lies_on_its_grid(cell: Cell) -> None:
     """The checker finds nothing, and rounding a second time changes nothing."""
@@ -44,7 +39,6 @@ def test_a_cell_that_was_read_has_no_errors_left_and_lies_on_its_grid(cell: Cell
     assert gridded(cell) == cell
 
 
-@QUICK
 @given(cell=cells())
 def test_every_number_is_found_by_its_pointer(cell: Cell) -> None:
     """The pointers of the walk and of pointer_get are the same ones."""
@@ -53,11 +47,10 @@ def test_every_number_is_found_by_its_pointer(cell: Cell) -> None:
         assert pointer_get(cell, slot.at) == value
 
 
-@QUICK
 @given(cell=cells())
 def test_scaling_by_one_changes_nothing_and_scaling_up_keeps_the_cell_valid(cell: Cell) -> None:
     """A sample of the uncertainty run is a cell like any other."""
     facts = {origin.fact for origin in cell.origins.values()}
 
     assert scaled(cell, dict.fromkeys(facts, 1.0)) == cell
-    assert [e for e in check_cell(scaled(cell, dict.fromkeys(facts - {"count"}, 1.5)))] == []
+    assert check_cell(scaled(cell, dict.fromkeys(facts - {"count"}, 1.5))) == ()

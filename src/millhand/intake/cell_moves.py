@@ -1,10 +1,10 @@
 """Move tables as they may be written: a square, pairs for the loaded moves, or an axis with places on a track."""
 
-import math
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from millhand.formulas.motion import move_time_s
 from millhand.intake.cell_fields import BAD, Reading, built, entries, pointer, record, value_of
 from millhand.model.cell import Axis, MoveTable, Place, Seconds
 
@@ -70,15 +70,4 @@ def travel_time_s(axis: Axis, from_m: float | None, to_m: float | None) -> float
     distance_m = abs(to_m - from_m)
     if distance_m == 0:
         return 0.0
-    return trapezoid_s(distance_m, speed_m_s=axis.speed_m_s, accel_m_s2=axis.accel_m_s2) + axis.settle_s
-
-
-def trapezoid_s(distance_m: float, *, speed_m_s: float, accel_m_s2: float) -> float:
-    """Rest-to-rest time with a trapezoidal speed profile, a triangle below v²/a [s].
-
-    >>> trapezoid_s(1.0, speed_m_s=2.0, accel_m_s2=4.0)
-    1.0
-    """
-    if distance_m < speed_m_s**2 / accel_m_s2:
-        return 2.0 * math.sqrt(distance_m / accel_m_s2)
-    return distance_m / speed_m_s + speed_m_s / accel_m_s2
+    return move_time_s(distance_m, speed_m_s=axis.speed_m_s, accel_m_s2=axis.accel_m_s2) + axis.settle_s

@@ -26,7 +26,8 @@ STEPS = (pace_to_speed, speed_in_m_s)
 @pytest.mark.parametrize("number", [1, 2, 3])
 def test_older_data_goes_through_the_steps_that_it_lacks(number: int) -> None:
     """From each number on, the steps after it are taken in their order, and the format says the newest."""
-    old = {1: {"pace": 60}, 2: {"speed": 60}, 3: {"speed": 1.0}}[number]
+    olds: tuple[Data, ...] = ({"pace": 60}, {"speed": 60}, {"speed": 1.0})
+    old = olds[number - 1]
 
     assert upgraded({"format": f"thing/{number}", **old}, family="thing", steps=STEPS) == {
         "format": "thing/3",
