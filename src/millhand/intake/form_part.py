@@ -1,0 +1,167 @@
+"""The form of an inquiry: parts and their operations."""
+
+from millhand.intake.form import Gap, Group, Number, Several, Text, Word
+from millhand.intake.form_shop import YES_NO, name_text
+
+SHAPES = ("prismatic", "round", "flat", "other")
+MOST_PARTS = 1e9
+
+
+def size(key: str, help_words: str, gap: Gap) -> Group:
+    """The form of outer measures: of a round part diameter and length, of another length, width and height.
+
+    A finished measure that is not given is assumed as a share of the raw one.
+    """
+    entries = tuple(
+        Number(key=one, field=one, dimension="length", least=1e-4, most=20, gap=gap, help=f"{one} of the part")
+        for one in ("length", "width", "height", "diameter")
+    )
+    return Group(key=key, field=key, help=help_words, entries=entries, short="120 x 80 x 40 mm", gap=gap)
+
+
+OPERATIONS = Several(
+    key="operations",
+    field="operations",
+    gap="ask",
+    help="the machines that the part visits, in order",
+    entries=(
+        name_text("an operation"),
+        Text(
+            key="machine",
+            field="machine",
+            gap="ask",
+            help="the name of a machine above",
+            example="the name of a machine",
+        ),
+        Number(
+            key="time",
+            field="time_s",
+            dimension="time",
+            least=0.1,
+            most=7 * 86400,
+            gap="ask",
+            help="of one machine cycle",
+        ),
+        Word(
+            key="time_is",
+            field="time_is",
+            options=("cycle", "floor_to_floor"),
+            unknown=True,
+            help="cycle: start to end of the machine's cycle; floor_to_floor: door and loading in it; or unknown",
+        ),
+        Number(
+            key="parts_per_cycle",
+            field="parts_per_cycle",
+            dimension="parts",
+            least=1,
+            most=1000,
+            whole=True,
+            help="parts made in one machine cycle: fixture places, cavities",
+        ),
+        Word(
+            key="sides",
+            field="sides",
+            options=("one", "two_vises"),
+            tells=True,
+            help="two_vises: first and second side in two vises, exchanged in one door opening",
+        ),
+        Number(key="good", field="good", dimension="share", least=0.01, most=1, help="share of good parts"),
+        Number(
+            key="gauge_every",
+            field="gauge_every",
+            dimension="parts",
+            least=1,
+            most=MOST_PARTS,
+            help="each n-th part is gauged",
+        ),
+        Number(
+            key="tool_life",
+            field="tool_life_parts",
+            dimension="parts",
+            least=1,
+            most=MOST_PARTS,
+            help="parts until somebody must change a tool, sister tools used up",
+        ),
+    ),
+)
+PARTS = Several(
+    key="parts",
+    field="parts",
+    gap="ask",
+    help="the part families that a cell is to carry",
+    entries=(
+        name_text("a part"),
+        Word(key="shape", field="shape", options=SHAPES, gap="ask", tells=True, help="what it looks like to a gripper"),
+        Word(
+            key="condition",
+            field="condition",
+            options=("sawn", "cast", "forged", "machined", "moulded", "blank"),
+            tells=True,
+            help="how the raw part was made",
+        ),
+        size("raw", "outer measures of the raw part", "ask"),
+        size("finished", "outer measures of the finished part", "assume"),
+        Number(
+            key="raw_mass",
+            field="raw_mass_kg",
+            dimension="mass",
+            least=1e-6,
+            most=5000,
+            gap="ask",
+            help="mass of the raw part",
+        ),
+        Number(
+            key="finished_mass",
+            field="finished_mass_kg",
+            dimension="mass",
+            least=1e-6,
+            most=5000,
+            share_of="raw_mass_kg",
+            help="mass of the finished part",
+        ),
+        Number(
+            key="raw_tolerance",
+            field="raw_tolerance_m",
+            dimension="length",
+            most=0.1,
+            help="scatter of the raw measure that is gripped",
+        ),
+        Word(key="film", field="film", options=("dry", "oily", "hot"), help="what is on the part when it is gripped"),
+        Word(key="arrives", field="arrives", options=("ordered", "pallet", "loose"), help="ordered: trays or stacks"),
+        Word(key="leaves", field="leaves", options=("ordered", "box"), help="how finished parts leave"),
+        Word(key="delicate", field="delicate", options=YES_NO, help="whether scratches or dents count"),
+        Number(
+            key="families",
+            field="families",
+            dimension="count",
+            least=1,
+            most=10000,
+            help="families that share the cell",
+        ),
+        Number(
+            key="lot_size",
+            field="lot_size",
+            dimension="parts",
+            least=1,
+            most=MOST_PARTS,
+            gap="ask",
+            help="parts made between two changeovers",
+        ),
+        Number(
+            key="orders_per_y",
+            field="orders_per_y",
+            dimension="parts_per_y",
+            most=1e10,
+            gap="ask",
+            help="parts a year that somebody buys",
+        ),
+        Number(
+            key="contribution_per_part",
+            field="contribution_per_part",
+            dimension="money_per_part",
+            most=1e9,
+            help="what one more sold part leaves after material and direct cost",
+        ),
+        OPERATIONS,
+    ),
+)

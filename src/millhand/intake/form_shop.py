@@ -1,0 +1,331 @@
+"""The form of an inquiry: shop, evidence, people, shifts, wishes and money."""
+
+from millhand.intake.form import Group, Number, Several, Text, Word
+
+NAME = r"[a-z][a-z0-9_]{0,39}"
+YES_NO = ("yes", "no")
+YEAR_S, WEEK_S, DAY_S, HOUR_S = 365 * 86400.0, 604800.0, 86400.0, 3600.0
+
+
+def name_text(what: str) -> Text:
+    """The entry for the name of one thing: it becomes part of paths, so it is one lower-case word."""
+    return Text(
+        key="name",
+        field="name",
+        help=f"the name of {what}, one lower-case word",
+        pattern=NAME,
+        gap="ask",
+        example="a lower-case word of letters, digits and _, such as mill_1",
+    )
+
+
+SHOP = Group(
+    key="shop",
+    field="shop",
+    help="who asks",
+    entries=(
+        Text(key="name", field="name", help="name of the shop"),
+        Text(
+            key="country",
+            field="country",
+            help="two letters",
+            pattern=r"[A-Z]{2}",
+            example="two capital letters, such as US",
+        ),
+        Text(
+            key="currency",
+            field="currency",
+            help="three letters; left out, it is the one of the wage",
+            pattern=r"[A-Z]{3}",
+            example="three capital letters, such as USD",
+        ),
+        Number(
+            key="work_days_per_y",
+            field="work_days_per_y",
+            dimension="days_per_y",
+            least=1,
+            most=366,
+            help="days a year on which the shop works the shifts below, holidays left out",
+        ),
+        Text(
+            key="holidays", field="holidays", many=True, help="dates, for the reader; already left out of the work days"
+        ),
+    ),
+)
+EVIDENCE = Several(
+    key="evidence",
+    field="evidence",
+    help="photos, drawings and notes beside the inquiry",
+    entries=(
+        name_text("a piece of evidence"),
+        Text(
+            key="file",
+            field="file",
+            help="the file, in the folder of the inquiry or below",
+            gap="ask",
+            example="the path of a file in this folder",
+        ),
+        Text(key="words", field="words", help="what it shows"),
+    ),
+)
+PEOPLE = Group(
+    key="people",
+    field="people",
+    help="who tends the machines today, and what that costs",
+    entries=(
+        Number(
+            key="operators",
+            field="operators",
+            dimension="count",
+            most=1000,
+            help="heads in a manned shift who tend these machines",
+        ),
+        Number(
+            key="machines_per_operator",
+            field="machines_per_operator",
+            dimension="number",
+            least=0.05,
+            most=100,
+            help="machines that one operator tends",
+        ),
+        Number(
+            key="wage",
+            field="wage_per_h",
+            dimension="money_per_h",
+            most=1e6,
+            gap="ask",
+            help="pay of an hour, before on-cost",
+        ),
+        Number(
+            key="on_cost",
+            field="on_cost",
+            dimension="share",
+            most=2,
+            help="what comes on top of the wage, as a share of it",
+        ),
+        Word(
+            key="on_cost_per",
+            field="on_cost_per",
+            options=("paid", "worked"),
+            help="the hour that the on-cost is counted on",
+        ),
+        Number(
+            key="premium_late",
+            field="premium_late",
+            dimension="share",
+            most=3,
+            help="on top of the wage in a late shift",
+        ),
+        Number(
+            key="premium_night", field="premium_night", dimension="share", most=3, help="on top of the wage at night"
+        ),
+        Number(
+            key="premium_weekend",
+            field="premium_weekend",
+            dimension="share",
+            most=3,
+            help="on top of the wage at weekends",
+        ),
+        Number(
+            key="allowance",
+            field="allowance",
+            dimension="share",
+            most=0.6,
+            help="share of work time for personal needs, fatigue and delay; breaks are not in it",
+        ),
+        Number(
+            key="absence",
+            field="absence",
+            dimension="share",
+            most=0.6,
+            help="share of paid days on which somebody is away",
+        ),
+        Word(
+            key="freed_use",
+            field="freed_use",
+            tells=True,
+            help="what freed hours become",
+            options=("none", "finishing", "programming", "setups", "vacancy", "overtime", "temporary"),
+        ),
+        Number(
+            key="share_usable",
+            field="share_usable",
+            dimension="share",
+            most=1,
+            help="share of freed hours that becomes real value",
+        ),
+    ),
+)
+BREAKS = Several(
+    key="breaks",
+    field="breaks",
+    named=False,
+    gap="assume",
+    short="30 min",
+    help="pauses inside the shift; [] for none",
+    entries=(
+        Text(
+            key="from",
+            field="start_s",
+            help="time of day",
+            pattern=r"([01]?[0-9]|2[0-4]):[0-5][0-9]",
+            example="a time of day, such as 06:00",
+            gap="ask",
+        ),
+        Number(key="length", field="length_s", dimension="time", most=4 * HOUR_S, gap="ask", help="how long"),
+        Word(key="paid", field="paid", options=YES_NO, help="whether the break is paid"),
+    ),
+)
+SHIFTS = Several(
+    key="shifts",
+    field="shifts",
+    gap="ask",
+    short="2 x 8 h",
+    help="the shifts of a working day",
+    entries=(
+        name_text("a shift"),
+        Text(
+            key="from",
+            field="start_s",
+            help="start, a time of day",
+            pattern=r"([01]?[0-9]|2[0-4]):[0-5][0-9]",
+            example="a time of day, such as 06:00",
+            gap="ask",
+        ),
+        Text(
+            key="to",
+            field="to",
+            help="end, a time of day; or give length",
+            pattern=r"([01]?[0-9]|2[0-4]):[0-5][0-9]",
+            example="a time of day, such as 14:00",
+        ),
+        Number(
+            key="length",
+            field="length_s",
+            dimension="time",
+            least=60,
+            most=DAY_S,
+            gap="none",
+            help="from coming to going, breaks inside; or give to",
+        ),
+        Word(
+            key="premium",
+            field="premium",
+            options=("none", "late", "night", "weekend"),
+            help="the premium that is paid",
+        ),
+        Word(key="manned", field="manned", options=YES_NO, help="whether somebody is there"),
+        Number(key="days_per_week", field="days_per_week", dimension="days", least=0.1, most=7, help="days a week"),
+        Number(
+            key="operators",
+            field="operators",
+            dimension="count",
+            most=1000,
+            gap="none",
+            help="heads of this shift at these machines; left out, those of people",
+        ),
+        BREAKS,
+    ),
+)
+WISHES = Group(
+    key="wishes",
+    field="wishes",
+    help="what the shop wants, and what it can give",
+    entries=(
+        Number(
+            key="unattended",
+            field="unattended_s",
+            dimension="time",
+            most=DAY_S,
+            help="hours a working day with nobody there",
+        ),
+        Number(
+            key="budget", field="budget", dimension="money", most=1e12, gap="none", help="the most that it may cost"
+        ),
+        Number(
+            key="hurdle",
+            field="hurdle_months",
+            dimension="months",
+            least=1,
+            most=600,
+            help="longest simple payback that is accepted",
+        ),
+        Number(
+            key="floor", field="floor_m2", dimension="area", most=1e5, gap="none", help="free floor at the machines"
+        ),
+        Number(
+            key="height", field="height_m", dimension="length", most=50, gap="none", help="clear height above the floor"
+        ),
+        Word(key="people_pass", field="people_pass", options=YES_NO, help="whether people pass close to the machines"),
+        Word(
+            key="must_move",
+            field="must_move",
+            options=YES_NO,
+            help="whether the cell must go to another machine at times",
+        ),
+        Word(
+            key="integrator",
+            field="integrator",
+            options=("turnkey", "own"),
+            help="who builds it: bought ready to run, or with own work",
+        ),
+    ),
+)
+MONEY = Group(
+    key="money",
+    field="money",
+    help="how the shop counts money",
+    entries=(
+        Number(key="rate", field="rate", dimension="share", most=1, help="discount rate a year"),
+        Number(
+            key="horizon",
+            field="horizon_y",
+            dimension="years",
+            least=1,
+            most=30,
+            help="years that the case looks ahead",
+        ),
+        Number(key="wage_growth", field="wage_growth", dimension="share", most=1, help="growth of wages a year"),
+        Number(
+            key="exchange_rate",
+            field="exchange_rate",
+            dimension="number",
+            least=1e-6,
+            most=1e6,
+            help="amounts of the inquiry's currency for one USD",
+        ),
+        Number(
+            key="escalation",
+            field="escalation",
+            dimension="share",
+            most=1,
+            help="growth of prices a year since the catalogue's year",
+        ),
+        Number(
+            key="tax",
+            field="tax",
+            dimension="share",
+            most=0.9,
+            gap="none",
+            help="share of profit; left out, the case is before tax",
+        ),
+    ),
+)
+JUDGED = Several(
+    key="judged",
+    field="judged",
+    named=False,
+    help="values that the engineer puts in the place of any other, each with a reason",
+    entries=(
+        Text(
+            key="path",
+            field="path",
+            help="the path of the fact, such as people.wage",
+            gap="ask",
+            pattern=r"[a-z0-9_]+(\.[a-z0-9_]+)+",
+            example="the path of a fact, such as people.wage",
+        ),
+        Text(key="value", field="value", help="the value, as it would stand in its own place", gap="ask"),
+        Text(key="reason", field="reason", help="why", gap="ask"),
+    ),
+)

@@ -1,0 +1,215 @@
+"""The form of an inquiry: machines and today's work; and the whole file."""
+
+from millhand.intake.form import Group, Number, Several, Text, Word
+from millhand.intake.form_part import MOST_PARTS, PARTS
+from millhand.intake.form_shop import EVIDENCE, JUDGED, MONEY, PEOPLE, SHIFTS, SHOP, WISHES, YEAR_S, YES_NO, name_text
+
+KINDS = ("mill", "lathe", "moulding", "press", "other")
+
+STANDS = Several(
+    key="stands",
+    field="places",
+    named=False,
+    help="where each machine stands: the middle of its door plane",
+    entries=(
+        Number(key="x", field="x_m", dimension="position", least=-1e4, most=1e4, gap="ask", help="to the east"),
+        Number(key="y", field="y_m", dimension="position", least=-1e4, most=1e4, gap="ask", help="to the north"),
+        Word(
+            key="faces",
+            field="faces",
+            options=("north", "east", "south", "west"),
+            gap="ask",
+            help="the side that its door looks to",
+        ),
+    ),
+)
+STOPS = Group(
+    key="stops",
+    field="stops",
+    help="stops that need a person, counted on running time",
+    entries=(
+        Number(
+            key="short_every",
+            field="short_every_s",
+            dimension="time",
+            least=60,
+            most=10 * YEAR_S,
+            help="running time between short stops",
+        ),
+        Number(
+            key="short_takes", field="short_takes_s", dimension="time", most=86400, help="how long a short stop takes"
+        ),
+        Number(
+            key="long_every",
+            field="long_every_s",
+            dimension="time",
+            least=3600,
+            most=100 * YEAR_S,
+            help="running time between breakdowns",
+        ),
+        Number(
+            key="long_takes", field="long_takes_s", dimension="time", most=YEAR_S, help="how long a breakdown takes"
+        ),
+    ),
+)
+MACHINES = Several(
+    key="machines",
+    field="machines",
+    gap="ask",
+    help="the machines to be loaded",
+    entries=(
+        name_text("a machine"),
+        Word(key="kind", field="kind", options=KINDS, gap="ask", tells=True, help="what it is"),
+        Number(
+            key="count",
+            field="count",
+            dimension="count",
+            least=1,
+            most=100,
+            whole=True,
+            gap="ask",
+            help="how many of them, alike",
+        ),
+        Word(
+            key="clamping",
+            field="clamping",
+            tells=True,
+            unknown=True,
+            help="how the part is held",
+            options=("hand_vise", "powered_vise", "hand_chuck", "powered_chuck", "nest", "mould"),
+        ),
+        Word(key="door", field="door", options=("hand", "powered", "none"), unknown=True, help="how the door opens"),
+        Word(
+            key="control",
+            field="control",
+            options=("free_outputs", "fieldbus", "none"),
+            unknown=True,
+            help="what the control offers for signals to and from a robot",
+        ),
+        Number(key="age", field="age_y", dimension="years", most=100, help="age"),
+        Word(
+            key="extra",
+            field="extra",
+            options=("none", "bar_feeder", "pallet_changer"),
+            help="a feeder that is already there",
+        ),
+        Word(key="probe", field="probe", options=YES_NO, help="whether a probe can check the part in the machine"),
+        Word(
+            key="tool_check", field="tool_check", options=YES_NO, help="whether broken tools are found by the machine"
+        ),
+        Word(key="warranty", field="warranty", options=YES_NO, help="whether it is still under warranty"),
+        Number(
+            key="load_height",
+            field="load_height_m",
+            dimension="length",
+            least=0.1,
+            most=5,
+            help="load position above the floor",
+        ),
+        Number(
+            key="load_depth",
+            field="load_depth_m",
+            dimension="length",
+            most=5,
+            help="load position behind the door plane",
+        ),
+        Number(
+            key="spacing",
+            field="spacing_m",
+            dimension="length",
+            least=0.5,
+            most=100,
+            help="from one load position to the next",
+        ),
+        Number(
+            key="chip_limit",
+            field="chip_limit_parts",
+            dimension="parts",
+            least=1,
+            most=MOST_PARTS,
+            help="parts until the chip box is full",
+        ),
+        STOPS,
+        STANDS,
+    ),
+)
+
+
+ELEMENTS = Several(
+    key="elements",
+    field="elements",
+    gap="assume",
+    help="today's manual work on one machine load, piece by piece",
+    entries=(
+        name_text("an element"),
+        Number(key="time", field="time_s", dimension="time", most=86400, gap="ask", help="how long"),
+        Word(
+            key="side",
+            field="side",
+            options=("outside", "inside"),
+            gap="ask",
+            help="outside: the machine stands; inside: it runs",
+        ),
+        Number(key="every_n", field="every_n", dimension="count", least=1, most=1e6, help="done at each n-th load"),
+        Text(key="place", field="place", help="a machine, or bench; left out, at the machine"),
+    ),
+)
+TODAY = Group(
+    key="today",
+    field="today",
+    gap="ask",
+    help="what happens now, and what really leaves the shop",
+    entries=(
+        Number(
+            key="parts_per_shift",
+            field="parts_per_shift",
+            dimension="parts",
+            least=0.01,
+            most=1e7,
+            gap="ask",
+            help="good parts a shift, all machines together",
+        ),
+        Number(key="walk", field="walk_s", dimension="time", most=3600, help="between two machines, one way"),
+        Number(
+            key="setup",
+            field="setup_s",
+            dimension="time",
+            most=7 * 86400,
+            help="the machine's own set-up between two lots",
+        ),
+        ELEMENTS,
+    ),
+)
+INQUIRY = Group(
+    key="",
+    field="",
+    help="an inquiry",
+    entries=(
+        Text(
+            key="format",
+            field="format",
+            gap="ask",
+            help="the format of the file",
+            pattern=r"millhand-inquiry/1",
+            example="millhand-inquiry/1",
+        ),
+        Text(key="name", field="name", gap="ask", help="what the job is called"),
+        Text(
+            key="decimal",
+            field="decimal",
+            help="point or comma: how numbers are written here",
+            pattern="point|comma",
+            example="point or comma",
+        ),
+        SHOP,
+        EVIDENCE,
+        PEOPLE,
+        SHIFTS,
+        MACHINES,
+        PARTS,
+        TODAY,
+        WISHES,
+        MONEY,
+        JUDGED,
+    ),
+)

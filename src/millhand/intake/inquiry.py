@@ -1,0 +1,163 @@
+"""An inquiry file to an Inquiry: every value with its place, every gap assumed, every error at once."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from millhand.errors import InputError, InputErrors
+from millhand.intake.contradictions import contradictions
+from millhand.intake.form import Group
+from millhand.intake.form_shop import MONEY, SHOP, WISHES
+from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
+from millhand.intake.inquiry_evidence import evidence_of
+from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
+from millhand.intake.inquiry_groups import Spot, entries_at, spot_of, spots_of
+from millhand.intake.inquiry_opened import Opened, Place, child
+from millhand.intake.inquiry_parts import machines_of, parts_of, places_of, with_meaning
+from millhand.intake.inquiry_people import people_of
+from millhand.intake.inquiry_shifts import shifts_of
+from millhand.intake.judged import judgements, unknown_paths
+from millhand.intake.text import Manner
+from millhand.intake.yaml_tree import Node, Scalar, Table, read_tree
+from millhand.model.fact import Assumption
+from millhand.model.inquiry import Inquiry, Terms, Wishes
+from millhand.model.part import ManualElement, Part, Today
+from millhand.model.shop import Shop
+
+_CURRENCY = re.compile(r"\b[A-Z]{3}\b")
+
+
+def read_inquiry(path: Path, assumptions: Mapping[str, Assumption]) -> Inquiry:
+    """The inquiry in a file, its gaps filled; InputErrors with every error at once where it cannot be used."""
+    return inquiry_of(read_tree(path), path.parent, assumptions)
+
+
+def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption]) -> Inquiry:
+    """The inquiry in a tree; `folder` holds the files that it names."""
+    top = Spot(table=tree, where=tree.where, place=Place())
+    opened = opened_for(tree, assumptions)
+    evidence = evidence_of(top, folder, opened)
+    opened = replace(opened, evidence=frozenset(each.name for each in evidence))
+    opened = replace(opened, judged=judgements(tree.entries.get("judged"), opened))
+    found = entries_at(INQUIRY.entries, top, opened)
+    found.pop("decimal")
+    found |= things_of(top, opened)
+    unknown_paths(opened)
+    if opened.errors:
+        raise InputErrors(sorted(opened.errors, key=in_file))
+    inquiry = Inquiry(**found, evidence=evidence, before=tuple(opened.before))
+    wrong = contradictions(inquiry)
+    if wrong:
+        raise InputErrors(sorted(wrong, key=in_file))
+    return inquiry
+
+
+def things_of(top: Spot, opened: Opened) -> dict[str, Any]:
+    """Shop, people, shifts, machines, parts, today, wishes and money."""
+    shop = shop_of(top, opened)
+    top = replace(top, place=top.place.told(shop.country, opened.manner.currency))
+    machines = machines_of(top, opened)
+    people = people_of(top, machines, opened)
+    parts = parts_of(top, machines, opened)
+    today = today_of(top, parts, opened)
+    return {
+        "shop": shop, "people": people, "shifts": shifts_of(top, people, opened), "machines": machines,
+        "places": places_of(top, opened), "today": today, "parts": meant(parts, today, opened),
+        "wishes": Wishes(**group(WISHES, top, opened)), "money": Terms(**group(MONEY, top, opened)),
+    }  # fmt: skip
+
+
+def meant(parts: tuple[Part, ...], today: Today, opened: Opened) -> tuple[Part, ...]:
+    """The parts with a range on times whose meaning is not known; not while something is wrong with the file."""
+    return parts if opened.errors else tuple(with_meaning(part, today.elements) for part in parts)
+
+
+def opened_for(tree: Table, assumptions: Mapping[str, Assumption]) -> Opened:
+    """The file with its decimal sign and currency."""
+    decimal = child(tree, "decimal")
+    comma = isinstance(decimal, Scalar) and decimal.text == "comma"
+    return Opened(assumptions=assumptions, manner=Manner(comma=comma, currency=currency_in(tree)))
+
+
+def currency_in(tree: Table) -> str:
+    """The currency that the shop names, else the one that the wage is written in."""
+    named, wage = text_at(tree, "shop", "currency"), text_at(tree, "people", "wage")
+    match = _CURRENCY.search(wage)
+    return named or (match[0] if match else "")
+
+
+def text_at(tree: Table, key: str, inner: str) -> str:
+    """The text two levels down, or that of its `value`; '' where there is none."""
+    table = tree.entries.get(key)
+    node: Node | None = table.entries.get(inner) if isinstance(table, Table) else None
+    if isinstance(node, Table):
+        node = node.entries.get("value")
+    return node.text if isinstance(node, Scalar) else ""
+
+
+def group(form: Group, top: Spot, opened: Opened) -> dict[str, Any]:
+    """The entries of a group that is one table of numbers and words."""
+    return entries_at(form.entries, spot_of(form, top, opened), opened)
+
+
+def shop_of(top: Spot, opened: Opened) -> Shop:
+    """Who asks; the work days depend on the country."""
+    country = text_at(top.table, "shop", "country") if top.table is not None else ""
+    spot = spot_of(SHOP, replace(top, place=top.place.told(country)), opened)
+    found = entries_at(SHOP.entries, spot, opened)
+    return Shop(**found | {"currency": opened.manner.currency})
+
+
+def today_of(top: Spot, parts: tuple[Part, ...], opened: Opened) -> Today:
+    """Today's work; what nobody says about it depends on the machine and the fixture of the first operation."""
+    words = load_words(parts)
+    spot = spot_of(TODAY, replace(top, place=top.place.told(*words)), opened)
+    found = entries_at(TODAY.entries, spot, opened)
+    given = [ManualElement(**entries_at(ELEMENTS.entries, each, opened) | {"place": place_in(each)})
+             for _, each in spots_of(ELEMENTS, spot, opened)]  # fmt: skip
+    return Today(**found, elements=tuple(given) or usual_elements(spot, opened))
+
+
+def place_in(spot: Spot) -> str | None:
+    """Where an element is done, as written; None: at the machine."""
+    node = child(spot.table, "place")
+    return node.text if isinstance(node, Scalar) else None
+
+
+def load_words(parts: tuple[Part, ...]) -> tuple[str, ...]:
+    """What one load of the first operation is like: the words that the usual elements depend on."""
+    first = parts[0].operations[0] if parts and parts[0].operations else None
+    if first is None or first.parts_per_cycle is None or first.sides is None:
+        return ()
+    return (first.sides.value, *(("several",) if first.parts_per_cycle.value > 1 else ()))
+
+
+def usual_elements(spot: Spot, opened: Opened) -> tuple[ManualElement, ...]:
+    """The elements that the assumptions know for this kind of machine, each with its range."""
+    prefix = "today.elements."
+    names = dict.fromkeys(key.partition("@")[0].split(".")[2] for key in opened.assumptions if key.startswith(prefix))
+    found = (usual_element(name, spot.place.down("elements").down(name), opened) for name in names if name != "*")
+    return tuple(element for element in found if element is not None)
+
+
+def usual_element(name: str, place: Place, opened: Opened) -> ManualElement | None:
+    """One usual element; None where no row gives its time for this kind of machine."""
+    if opened.assumption(place.down("time")) is None:
+        return None
+    time, side, every = ELEMENTS.entries[1:4]
+    any_name = replace(place, key="today.elements.*")
+    of = place if opened.assumption(place.down("every_n")) is not None else any_name
+    gap = assumed_fact(place.down("time"), opened.assumption(place.down("time")))  # type: ignore[arg-type]
+    return ManualElement(
+        name=name, time_s=fact_of(time, None, place.down("time"), opened, gap),  # type: ignore[arg-type]
+        side=choice_of(side, None, place.down("side"), opened),  # type: ignore[arg-type]
+        every_n=fact_of(every, None, of.down("every_n"), opened),  # type: ignore[arg-type]
+    )  # fmt: skip
+
+
+def in_file(error: InputError) -> tuple[int, int]:
+    """Line and column of an error, to sort by."""
+    numbers = [int(piece) for piece in re.findall(r":(\d+)", error.where)]
+    return (numbers[0], numbers[1]) if len(numbers) >= 2 else (0, 0)

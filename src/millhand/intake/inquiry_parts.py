@@ -1,0 +1,170 @@
+"""Machines and parts of an inquiry: sizes in short or long form, operations, and times whose meaning is not known."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from millhand.intake.cell_fields import listed, nearest
+from millhand.intake.form import Group, Number
+from millhand.intake.form_part import OPERATIONS, PARTS
+from millhand.intake.form_work import MACHINES, STANDS, STOPS
+from millhand.intake.inquiry_facts import fact_of, known_keys, share_fact
+from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
+from millhand.intake.inquiry_opened import Opened, Place, child
+from millhand.intake.yaml_tree import Node, Scalar, Table
+from millhand.model.fact import Fact
+from millhand.model.machine import Machine, MachinePlace, Stops
+from millhand.model.part import ManualElement, Operation, Part, Size
+
+BOXED, TURNED = ("length", "width", "height"), ("diameter", "length")
+DIAMETER_WORDS = re.compile(r"\bdia\b\.?|[Øø]")
+RAW, FINISHED = (next(e for e in PARTS.entries if e.key == key) for key in ("raw", "finished"))
+
+
+def machines_of(above: Spot, opened: Opened) -> tuple[Machine, ...]:
+    """Every machine of the file."""
+    found = []
+    for _, spot in spots_of(MACHINES, above, opened):
+        own = entries_at(MACHINES.entries, spot, opened)
+        inner = replace(spot, place=spot.place.told(*machine_words(own)))
+        stops = entries_at(STOPS.entries, spot_of(STOPS, inner, opened), opened)
+        found.append(Machine(**own, stops=Stops(**stops)))
+    return tuple(found)
+
+
+def machine_words(own: Mapping[str, Any]) -> tuple[str, ...]:
+    """The words of a machine that other assumptions depend on."""
+    return tuple(own[name].value for name in ("kind", "clamping") if own.get(name) is not None)
+
+
+def places_of(above: Spot, opened: Opened) -> tuple[MachinePlace, ...]:
+    """Where the machines stand, as far as the file says so."""
+    found = []
+    for name, spot in spots_of(MACHINES, above, replace(opened, errors=[])):
+        for number, stand in spots_of(STANDS, spot, opened):
+            found.append(MachinePlace(machine=name, number=int(number), **entries_at(STANDS.entries, stand, opened)))
+    return tuple(found)
+
+
+def parts_of(above: Spot, machines: tuple[Machine, ...], opened: Opened) -> tuple[Part, ...]:
+    """Every part family of the file."""
+    known = {machine.name: machine for machine in machines}
+    return tuple(part_of(spot, known, opened) for _, spot in spots_of(PARTS, above, opened))
+
+
+def part_of(spot: Spot, machines: Mapping[str, Machine], opened: Opened) -> Part:
+    """One part family with its operations. Its gaps depend on the first machine that it visits."""
+    first = first_machine(spot, machines)
+    spot = replace(spot, place=spot.place.told(*machine_words(as_map(first))))
+    own = entries_at(PARTS.entries, spot, opened)
+    shape = own["shape"].value if own["shape"] is not None else ""
+    raw = size_of(RAW, spot, shape, None, opened)  # type: ignore[arg-type]
+    finished = size_of(FINISHED, spot, shape, raw, opened)  # type: ignore[arg-type]
+    operations = tuple(operation_of(each, machines, opened) for _, each in spots_of(OPERATIONS, spot, opened))
+    return Part(**own, raw=raw, finished=finished, operations=operations)  # type: ignore[arg-type]
+
+
+def as_map(machine: Machine | None) -> Mapping[str, Any]:
+    """Kind and clamping of a machine by name; nothing where there is no machine."""
+    return {"kind": machine.kind, "clamping": machine.clamping} if machine is not None else {}
+
+
+def first_machine(spot: Spot, machines: Mapping[str, Machine]) -> Machine | None:
+    """The machine of the first operation, before anything is checked."""
+    node = child(spot.table, OPERATIONS.key)
+    items = getattr(node, "items", ()) if node is not None and not isinstance(node, Scalar | Table) else ()
+    name = child(items[0], "machine") if items and isinstance(items[0], Table) else None
+    return machines.get(name.text) if isinstance(name, Scalar) else None
+
+
+def operation_of(spot: Spot, machines: Mapping[str, Machine], opened: Opened) -> Operation:
+    """One operation; its path leaves the word 'operations' out: parts.bracket.first_side."""
+    part, _, name = spot.place.id.rpartition(".operations.")
+    taken = [entry.key for entry in PARTS.entries]
+    if name in taken:
+        opened.bad(spot.where, name, f"another name for the operation: {name!r} is a key of the part", "name_taken")
+    machine = child(spot.table, "machine")
+    known = machines.get(machine.text) if isinstance(machine, Scalar) else None
+    if isinstance(machine, Scalar) and known is None and machines:
+        write = f"the name of a machine: {listed(machines)}{nearest(machine.text, machines)}"
+        opened.bad(machine.where, machine.text, write, "unknown_machine")
+    place = Place(id=f"{part}.{name}", key="parts.*.*", words=spot.place.words).told(*machine_words(as_map(known)))
+    return Operation(**entries_at(OPERATIONS.entries, replace(spot, place=place), opened))
+
+
+def size_of(group: Group, spot: Spot, shape: str, raw: Size | None, opened: Opened) -> Size | None:
+    """Outer measures. A finished size that is not given is assumed as a share of the raw one."""
+    node = child(spot.table, group.key)
+    measures = TURNED if shape == "round" else BOXED
+    if node is None and raw is None:
+        if group.gap == "ask":
+            missing(group, spot, opened)
+        return None
+    nodes = measure_nodes(node, measures, opened) if node is not None else {}
+    if nodes is None or not shape:
+        return None
+    place = spot.place.down(group.key)
+    if isinstance(node, Table) and raw is None and (lack := [name for name in measures if name not in nodes]):
+        opened.bad_node(node, f"{group.key} with {listed(measures)}; {listed(lack)} is missing", "measure_missing")
+        return None
+    facts = {name: measure(name, nodes.get(name), place, raw, opened) for name in measures}
+    length, width = facts["length"], facts.get("diameter") or facts.get("width")
+    height = facts.get("diameter") or facts.get("height")
+    if length is None or width is None or height is None:
+        return None
+    return Size(length_m=length, width_m=width, height_m=height)
+
+
+def measure(name: str, node: Node | None, place: Place, raw: Size | None, opened: Opened) -> Fact | None:
+    """One outer measure."""
+    entry = next(one for one in RAW.entries if one.key == name)  # type: ignore[union-attr]
+    gap = None
+    if node is None and raw is not None:
+        whole = raw.length_m if name == "length" else raw.width_m if name in ("width", "diameter") else raw.height_m
+        row = opened.assumption(replace(place, key=f"{place.key}.size"))
+        gap = share_fact(place.down(name), row, whole) if row is not None else None
+    assert isinstance(entry, Number)
+    return fact_of(entry, node, place.down(name), opened, gap)
+
+
+def measure_nodes(node: Node, measures: tuple[str, ...], opened: Opened) -> Mapping[str, Node] | None:
+    """The values of the measures, out of a table or of `120 x 80 x 40 mm` or `60 dia x 120 mm`."""
+    if isinstance(node, Table):
+        known_keys(node, measures, opened)
+        return {key: value for key, value in node.entries.items() if key in measures}
+    example = "60 dia x 120 mm" if measures == TURNED else "120 x 80 x 40 mm"
+    if not isinstance(node, Scalar):
+        opened.bad_node(node, f"a size, such as {example}", "not_a_size")
+        return None
+    pieces = [piece.strip() for piece in re.split(r"[x×]", DIAMETER_WORDS.sub("", node.text))]
+    unit = re.sub(r"^[0-9.,\s]*", "", pieces[-1])
+    if len(pieces) != len(measures) or not unit or not all(pieces):
+        opened.bad_node(node, f"a size, such as {example}", "not_a_size")
+        return None
+    whole = [piece if re.search(r"[a-zµ]", piece) else f"{piece} {unit}" for piece in pieces]
+    return {name: replace(node, text=text) for name, text in zip(measures, whole, strict=True)}
+
+
+def with_meaning(part: Part, elements: tuple[ManualElement, ...]) -> Part:
+    """The part with a range on each time of which nobody said whether the exchange at the machine is in it.
+
+    Read as the cycle alone, the time holds as written; read as floor to floor, the outside work of one load is in it.
+    Both readings are equally likely: the value lies half way between them.
+    """
+    outside = sum(e.time_s.value for e in elements if e.side.value == "outside" and e.every_n.value == 1)
+    return replace(part, operations=tuple(_meant(each, outside) for each in part.operations))
+
+
+def _meant(operation: Operation, outside_s: float) -> Operation:
+    """The operation with both readings of its time as the range, where the meaning is assumed."""
+    if operation.time_is.basis != "assumed":
+        return operation
+    time = operation.time_s
+    least = max(time.value - outside_s, time.value / 10)
+    note = f"written as {time.value:g} s; with or without the exchange at the machine is not known"
+    both = replace(
+        time, value=(least + time.value) / 2, low=min(least, time.low or least), high=max(time.value, time.high or 0.0),
+        shape="uniform", basis="assumed", question=operation.time_is.question, note=note,
+    )  # fmt: skip
+    return replace(operation, time_s=both)

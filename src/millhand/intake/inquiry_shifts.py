@@ -1,0 +1,177 @@
+"""The shifts of an inquiry: short as `2 x 8 h`, or a list with times of day and breaks."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from millhand.intake.form import Entry, Number
+from millhand.intake.form_shop import BREAKS, DAY_S, SHIFTS
+from millhand.intake.inquiry_facts import choice_of, fact_of, known_keys
+from millhand.intake.inquiry_groups import Spot, entries_at, missing, spots_of
+from millhand.intake.inquiry_opened import Opened, Place, child
+from millhand.intake.yaml_tree import Node, Scalar, Table
+from millhand.model.fact import Fact
+from millhand.model.shop import Break, People, Shift
+
+SHORT = re.compile(r"([1-9])\s*[x×]\s*(.+)")
+CLOCK = re.compile(r"([01]?[0-9]|2[0-4]):([0-5][0-9])")
+LONG_SHIFT_S = 6 * 3600.0  # from here on a break is taken for granted
+ORDER = ("first", "second", "third")
+START = Number(key="start", field="start_s", dimension="time", most=DAY_S, help="time of day")
+ENTRIES = {entry.key: entry for entry in SHIFTS.entries}
+
+
+def shifts_of(above: Spot, people: People, opened: Opened) -> tuple[Shift, ...]:
+    """Every shift of the file."""
+    node = child(above.table, SHIFTS.key)
+    if isinstance(node, Scalar):
+        return tuple(short_shifts(node, above, people, opened))
+    found = []
+    for index, (name, spot) in enumerate(spots_of(SHIFTS, above, opened)):
+        place = spot.place.told(ORDER[min(index, 2)])
+        found.append(listed_shift(name, replace(spot, place=place), people, opened))
+    return tuple(found)
+
+
+def short_shifts(node: Scalar, above: Spot, people: People, opened: Opened) -> Iterator[Shift]:
+    """The shifts of `2 x 8 h`, one after another from the usual start on."""
+    short = SHORT.fullmatch(node.text.strip())
+    if short is None:
+        opened.bad_node(node, "shifts such as 2 x 8 h, or a list of shifts", "not_shifts")
+        return
+    length = replace(node, text=short[2])
+    start: Fact | None = None
+    for index in range(int(short[1])):
+        place = above.place.down(SHIFTS.key).named(f"shift_{index + 1}").told(ORDER[min(index, 2)])
+        spot = Spot(table=None, where=node.where, place=place)
+        length_s = fact_of(number_entry("length"), length, place.down("length"), opened)
+        if length_s is None:
+            return
+        start = fact_of(START, None, place.down("start"), opened, following(start, length_s, place))
+        if start is None:
+            missing(START, spot, opened)
+            return
+        yield shift(f"shift_{index + 1}", spot, {"start_s": start, "length_s": length_s}, people, opened)
+
+
+def following(before: Fact | None, length_s: Fact, place: Place) -> Fact | None:
+    """The start of a shift that begins when the one before ends."""
+    if before is None:
+        return None
+    value = (before.value + length_s.value) % DAY_S
+    return replace(before, id=place.down("start").id, value=value, low=None, high=None, shape="point", basis="assumed",
+                   source=f"one shift after another, from {before.id}", note=None, instead_of=None)  # fmt: skip
+
+
+def listed_shift(name: str, spot: Spot, people: People, opened: Opened) -> Shift:
+    """One shift out of a list: from and to, or from and length."""
+    table = spot.table
+    if table is not None:
+        known_keys(table, tuple(ENTRIES), opened)
+    start = clock(ENTRIES["from"], spot, "start", opened)
+    length_node: Node | None = child(table, "length")
+    end = child(table, "to")
+    if length_node is None and isinstance(end, Scalar) and start is not None:
+        length_node = span_to(end, start.value, opened)
+    elif (length_node is None) == (end is None):
+        read = "neither to nor length" if end is None else "to and length"
+        opened.bad(spot.where, read, "to: a time of day such as 14:00, or length: a time such as 8 h", "shift_end")
+    length_s = fact_of(number_entry("length"), length_node, spot.place.down("length"), opened) if length_node else None
+    return shift(name, spot, {"start_s": start, "length_s": length_s}, people, opened)
+
+
+def number_entry(key: str) -> Number:
+    """One of the numbers of a shift's form."""
+    entry = ENTRIES[key]
+    assert isinstance(entry, Number)
+    return entry
+
+
+def seconds_of_day(text: str) -> int | None:
+    """A time of day in seconds; None where it is none."""
+    match = CLOCK.fullmatch(text)
+    seconds = int(match[1]) * 3600 + int(match[2]) * 60 if match else None
+    return seconds if seconds is not None and seconds <= DAY_S else None
+
+
+def clock(entry: Entry, spot: Spot, name: str, opened: Opened) -> Fact | None:
+    """A time of day at a spot, as a number of seconds since midnight."""
+    node = child(spot.table, entry.key)
+    if node is None:
+        missing(entry, spot, opened)
+        return None
+    seconds = seconds_of_day(node.text) if isinstance(node, Scalar) else None
+    if seconds is None:
+        opened.bad_node(node, "a time of day, such as 06:00", "not_a_time_of_day")
+        return None
+    return fact_of(START, Scalar(text=f"{seconds} s", where=node.where), spot.place.down(name), opened)
+
+
+def span_to(end: Scalar, start_s: float, opened: Opened) -> Scalar | None:
+    """The length of a shift up to a time of day, over midnight where the end is earlier."""
+    seconds = seconds_of_day(end.text)
+    if seconds is None:
+        opened.bad_node(end, "a time of day, such as 14:00", "not_a_time_of_day")
+        return None
+    length = (seconds - start_s) % DAY_S or DAY_S
+    return Scalar(text=f"{length:.0f} s", where=end.where)
+
+
+def shift(name: str, spot: Spot, span: dict[str, Any], people: People, opened: Opened) -> Shift:
+    """The shift with these times; its other entries from the file, else assumed."""
+    rest = tuple(entry for entry in SHIFTS.entries if entry.key in ("premium", "manned", "days_per_week"))
+    found = entries_at(rest, replace(spot, table=only(spot.table, rest)), opened)
+    own = child(spot.table, "operators")
+    heads = fact_of(number_entry("operators"), own, spot.place.down("operators"), opened, people.operators)
+    return Shift(name=name, **span, **found, operators=heads, breaks=breaks_of(spot, span, found, opened))  # type: ignore[arg-type]
+
+
+def only(table: Table | None, entries: tuple[Entry, ...]) -> Table | None:
+    """The table with the keys of these entries alone."""
+    if table is None:
+        return None
+    keys = {entry.key for entry in entries}
+    return replace(table, entries={key: node for key, node in table.entries.items() if key in keys})
+
+
+def breaks_of(spot: Spot, span: dict[str, Any], found: dict[str, Any], opened: Opened) -> tuple[Break, ...]:
+    """The breaks of one shift: a list, one length in the middle, or the usual one in a long manned shift."""
+    node, start, length = child(spot.table, "breaks"), span["start_s"], span["length_s"]
+    if start is None or length is None or found["manned"] is None:
+        return ()
+    if node is not None and not isinstance(node, Scalar):
+        return tuple(listed_break(each, opened) for _, each in spots_of(BREAKS, spot, opened))
+    if node is None and (found["manned"].value == "no" or length.value < LONG_SHIFT_S):
+        return ()
+    place = replace(spot.place.down("breaks").down("pause"), key="shifts.*.breaks.*")
+    taken = fact_of(break_length(), node, place.down("length"), opened)
+    paid = choice_of(BREAKS.entries[2], None, place.down("paid"), opened)  # type: ignore[arg-type]
+    if taken is None or paid is None:
+        if node is None:
+            missing(BREAKS, spot, opened)
+        return ()
+    middle = (start.value + (length.value - taken.value) / 2) % DAY_S
+    at = Fact(id=place.down("start").id, value=middle, unit="s", basis="assumed", source="the middle of the shift")
+    at_fact = fact_of(START, None, place.down("start"), opened, at)
+    return (Break(start_s=at_fact or at, length_s=taken, paid=paid),)
+
+
+def break_length() -> Number:
+    """The form of a break's length, assumed where nothing is written."""
+    entry = BREAKS.entries[1]
+    assert isinstance(entry, Number)
+    return replace(entry, gap="assume")
+
+
+def listed_break(spot: Spot, opened: Opened) -> Break:
+    """One break out of a list; its name in paths is its time of day."""
+    node = child(spot.table, "from")
+    digits = node.text.replace(":", "") if isinstance(node, Scalar) else ""
+    path = spot.place.id.rpartition(".")[0]
+    named = replace(spot, place=replace(spot.place, id=f"{path}.at_{digits}"))
+    start = clock(BREAKS.entries[0], named, "start", opened)
+    if spot.table is not None:
+        known_keys(spot.table, tuple(entry.key for entry in BREAKS.entries), opened)
+    rest = entries_at(BREAKS.entries[1:], replace(named, table=only(spot.table, BREAKS.entries[1:])), opened)
+    return Break(start_s=start, **rest)  # type: ignore[arg-type]
