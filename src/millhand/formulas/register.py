@@ -13,7 +13,8 @@ R = TypeVar("R")
 SUFFIXES = {
     "_s": "s", "_m": "m", "_kg": "kg", "_n": "N", "_rad": "rad", "_m2": "m2", "_m3": "m3", "_m_s": "m/s",
     "_m_s2": "m/s2", "_m_s3": "m/s3", "_per_h": "1/h", "_per_s": "1/s", "_per_min": "1/min", "_pa": "Pa", "_w": "W",
-    "_j": "J", "_nm": "N.m", "_kg_m2": "kg.m2", "_min": "min", "_h": "h", "_d": "d", "_y": "y", "_months": "months", "_h_per_y": "h/y",
+    "_j": "J", "_nm": "N.m", "_kg_m2": "kg.m2", "_min": "min", "_h": "h", "_d": "d", "_y": "y", "_months": "months",
+    "_h_per_y": "h/y",
     "_d_per_y": "d/y", "_parts": "parts", "_parts_per_h": "parts/h", "_parts_per_y": "parts/y", "_n_m": "N/m",
     "_money": "money", "_money_per_h": "money/h", "_money_per_y": "money/y", "_money_per_part": "money/part",
 }  # fmt: skip
