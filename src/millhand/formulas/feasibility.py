@@ -43,7 +43,7 @@ def stack_layers(stand_height_m: float, *, part_height_m: float, extra_m: float,
     unit="parts",
     valid={"mass_max_kg": NOT_NEGATIVE, "tray_kg": NOT_NEGATIVE, "part_kg": POSITIVE},
 )
-def places_by_mass(mass_max_kg: float, *, tray_kg: float, part_kg: float) -> float:
+def places_by_mass(mass_max_kg: float, *, part_kg: float, tray_kg: float = 0.0) -> float:
     """Parts that a tray, drawer, lane or box may carry by their mass [parts].
 
     Source: own_computation, whole parts.  Valid for parts of one mass.
