@@ -30,6 +30,7 @@ class Check:
     exact: bool = False  # a table's own value: the formula gives it, and does not just round to it
     expected: float | Callable[[], float] | None = None  # found in a second way, right to nine digits
     pick: Callable[[Any], float] = itself  # the way from the result to the printed number
+    beyond: str = ""  # why a value is known although it lies outside the valid range
     erratum: str = ""  # why the printed digits are wrong; `expected` then holds what is right
 
     def __str__(self) -> str:

@@ -171,6 +171,7 @@ CHECKS = [
         key="own_computation",
         seen=OWN,
         expected=12.0,
+        beyond="a negative loss is flagged and kept whole",
     ),
     Check(
         formula="joint_availability",
@@ -268,6 +269,27 @@ CHECKS = [
         key="own_computation",
         seen=OWN,
         expected=96.0,
+    ),
+    Check(
+        formula="parts_of_loads_per_h",
+        inputs={"loads_per_h": 6.0, "parts_per_load": 4.0},
+        key="own_computation",
+        seen=OWN,
+        expected=24.0,
+    ),
+    Check(
+        formula="alone_parts_per_h",
+        inputs={"parts": 45.0, "alone_h": 7.5},
+        key="own_computation",
+        seen=OWN,
+        expected=6.0,
+    ),
+    Check(
+        formula="alone_h_per_y",
+        inputs={"alone_h": 7.5, "runs_per_y": 250.0},
+        key="common_practice",
+        seen=OWN,
+        expected=1875.0,
     ),
     Check(
         formula="autonomy_time_s",

@@ -1,0 +1,205 @@
+"""Amounts, hours and paybacks of a case by other ways: month by month in exact fractions, a general-purpose library."""
+
+import math
+from collections.abc import Mapping
+from fractions import Fraction
+from itertools import count
+from typing import Any
+
+import numpy_financial
+import pytest
+
+from tests.checks import OWN, Check, assert_holds
+
+OUTLAY = 150_000
+YEARLY = (60_000, 18_000, 6_000)  # labour, output, running cost
+RAMP = (Fraction("0.40"), Fraction("0.65"), Fraction("0.85"), Fraction("0.95"))
+GROWTH = Fraction("0.03")
+RATE = Fraction("0.08")
+CASE = {
+    "outlay_money": float(OUTLAY),
+    "yearly_money": tuple(map(float, YEARLY)),
+    "ramp_up": tuple(map(float, RAMP)),
+    "growth": float(GROWTH),
+}
+
+
+def month(number: int, yearly: tuple[int, ...] = YEARLY, ramp: tuple[Fraction, ...] = RAMP) -> Fraction:
+    """What one month brings, in exact fractions: months count from 0."""
+    labour, output, running = yearly
+    wages = (1 + GROWTH) ** (number // 12)
+    share = ramp[number] if number < len(ramp) else Fraction(1)
+    return (labour * wages * share + output * share - running * wages) / 12
+
+
+def paid_back(outlay: Fraction, flows: "list[Fraction] | None" = None) -> float:
+    """Months until the outlay is back, walked month by month."""
+    left = outlay
+    for number in count():
+        flow = month(number) if flows is None else flows[number]
+        if flow >= left:
+            return float(number + left / flow)
+        left -= flow
+    raise AssertionError("months never end")
+
+
+def discounted_months() -> float:
+    """The same with each month discounted, walked month by month."""
+    left = float(OUTLAY)
+    for number in count():
+        flow = float(month(number)) / math.pow(1.0 + float(RATE), (number + 1) / 12.0)
+        if flow >= left:
+            return number + left / flow
+        left -= flow
+    raise AssertionError("months never end")
+
+
+YEARS = [sum(month(12 * year + number) for number in range(12)) for year in range(8)]
+CHEAP = (9_000, 7_000, 1_000)  # of a change by hand, from the first day
+
+
+def own(formula: str, inputs: Mapping[str, Any], expected: float) -> Check:
+    """A value found in a second way."""
+    return Check(formula=formula, inputs=inputs, expected=expected, key="own_computation", seen=OWN)
+
+
+def incremental() -> float:
+    """Payback of the difference, month by month."""
+    more = [month(number) - month(number, CHEAP, ()) for number in range(600)]
+    return paid_back(Fraction(OUTLAY - 20_000), more)
+
+
+CHECKS = [
+    own(
+        "balance_money",
+        CASE | {"months": 17.5},
+        float(sum((month(number) for number in range(17)), Fraction(0)) + month(17) / 2 - OUTLAY),
+    ),
+    own("payback_months", CASE, paid_back(Fraction(OUTLAY))),
+    own("discounted_payback_months", CASE | {"rate": float(RATE)}, discounted_months()),
+    own(  # sixteen weeks are 112 days of 30.4375 to the month
+        "payback_from_order_months",
+        {"payback_months": 20.0, "order_to_hand_over_s": 112.0 * 86_400.0},
+        20.0 + 112.0 / 30.4375,
+    ),
+    own(
+        "npv_money",
+        CASE | {"rate": float(RATE), "horizon_y": 8.0},
+        float(numpy_financial.npv(float(RATE), [-OUTLAY, *map(float, YEARS)])),
+    ),
+    own(  # half of the last year
+        "npv_money",
+        CASE | {"rate": float(RATE), "horizon_y": 6.5},
+        float(
+            sum((amount / (1 + RATE) ** year for year, amount in enumerate(YEARS[:6], start=1)), Fraction(0))
+            + YEARS[6] / 2 / (1 + RATE) ** 7
+            - OUTLAY
+        ),
+    ),
+    own(
+        "yearly_return",
+        CASE | {"horizon_y": 8.0},
+        float(numpy_financial.irr([-OUTLAY, *map(float, YEARS)])),
+    ),
+    own(
+        "incremental_payback_months",
+        {
+            "outlays_money": (float(OUTLAY), 20_000.0),
+            "yearly_money": CASE["yearly_money"],
+            "other_money": tuple(map(float, CHEAP)),
+            "ramp_up": CASE["ramp_up"],
+            "growth": float(GROWTH),
+        },
+        incremental(),
+    ),
+    own(
+        "first_year_money",
+        {"amount_money": 12_000.0, "ramp_up": CASE["ramp_up"]},
+        float(1000 * (sum(RAMP) + 8)),
+    ),
+    own("first_year_money", {"amount_money": -12_000.0, "ramp_up": CASE["ramp_up"]}, -12_000.0),
+    own("grown_money", {"amount_money": 50_000.0, "growth": 0.03}, 51_500.0),
+    own("spent_money", {"amount_money": 150_000.0}, -150_000.0),
+    own("net_money_per_y", {"gains_money": (60_000.0, 18_000.0), "costs_money": (6_000.0, 2_500.0)}, 69_500.0),
+    own("change_share", {"needed": 33.0, "present": 25.0}, 0.32),
+    own("price_factor", {"exchange_rate": 0.92, "escalation": 0.03, "age_y": 2.0}, 0.92 * 1.0609),
+    own("priced_money", {"amount_money": 42_000.0, "price_factor": 1.05}, 44_100.0),
+    own(
+        "priced_pieces_money",
+        {"amount_money": 6_000.0, "counts": (2.0, 1.0), "price_factor": 1.05},
+        6_300.0 + 6_300.0 + 6_300.0,
+    ),
+    own("row_length_m", {"spacings_m": (3.0, 4.0), "counts": (2.0, 2.0)}, 3.0 + 3.0 + 4.0),
+    own(
+        "track_money",
+        {"price_money": 32_000.0, "money_per_m": 5_000.0, "travel_m": 5.5, "included_m": 3.5},
+        42_000.0,
+    ),
+    own(
+        "track_money",
+        {"price_money": 32_000.0, "money_per_m": 5_000.0, "travel_m": 2.0, "included_m": 3.5},
+        32_000.0,
+    ),
+    own("sum_money", {"amounts_money": (42_000.0, 8_000.0, 600.0)}, 50_600.0),
+    own("contingency_money", {"amount_money": 120_000.0, "contingency_share": 0.15}, 18_000.0),
+    own("own_work_money", {"work_h": 120.0, "wage_money_per_h": 45.0}, 5_400.0),
+    own(  # three days of two heads, 40 h each in a week of five days
+        "standstill_money",
+        {"stands_d": 3.0, "head_h_per_week": 80.0, "days_per_week": 5.0, "wage_money_per_h": 45.0},
+        3 * 2 * 8 * 45.0,
+    ),
+    own("freed_h_per_y", {"today_h_per_y": 3_000.0, "still_h_per_y": 800.0}, 2_200.0),
+    own("labour_money_per_y", {"freed_h_per_y": 2_000.0, "wage_money_per_h": 40.0, "usable_share": 0.5}, 40_000.0),
+    own("labour_money_per_y", {"freed_h_per_y": -100.0, "wage_money_per_h": 40.0, "usable_share": 0.5}, -4_000.0),
+    own("wages_money_per_y", {"worked_h_per_y": 1_820.0, "wage_money_per_h": 45.0}, 81_900.0),
+    own(
+        "extra_parts_per_y",
+        {"orders_parts_per_y": 70_000.0, "capacity_parts_per_y": 64_000.0, "today_parts_per_y": 50_000.0},
+        14_000.0,
+    ),
+    own(
+        "extra_parts_per_y",
+        {"orders_parts_per_y": 50_000.0, "capacity_parts_per_y": 90_000.0, "today_parts_per_y": 50_000.0},
+        0.0,
+    ),
+    own(
+        "lost_parts_per_y",
+        {"orders_parts_per_y": 60_000.0, "capacity_parts_per_y": 45_000.0, "today_parts_per_y": 50_000.0},
+        5_000.0,
+    ),
+    own("total_parts_per_y", {"orders_parts_per_y": (30_000.0, 12_500.0)}, 42_500.0),
+    own(
+        "mean_contribution_per_part",
+        {"contributions": (2.0, 4.0), "orders_parts_per_y": (300.0, 100.0)},
+        math.fsum([2.0] * 300 + [4.0] * 100) / 400.0,
+    ),
+    own("output_money_per_y", {"changed_parts_per_y": 14_000.0, "contribution_per_part": 1.25}, 17_500.0),
+    own("upkeep_money_per_y", {"price_money": 150_000.0, "upkeep_share": 0.04}, 6_000.0),
+    own(
+        "programming_money_per_y",
+        {"families_per_y": 6.0, "programming_h": 8.0, "stands_share": 0.5, "wage_money_per_h": 45.0},
+        6 * (8 + 4) * 45.0,
+    ),
+    own("fingers_money_per_y", {"families_per_y": 6.0, "set_money": 600.0, "price_factor": 1.05}, 3_780.0),
+    own("steady_payback_months", {"outlay_money": 60_000.0, "gain_money_per_y": 90_000.0}, 8.0),
+    own("total_money_per_y", {"amounts_money": (40_000.0, 17_500.0, -6_000.0)}, 51_500.0),
+    own(
+        "head_h_per_week",
+        {"heads": (1.0, 2.0), "lengths_s": (28_800.0, 14_400.0), "days": (5.0, 6.0)},
+        1 * 8 * 5 + 2 * 4 * 6.0,
+    ),
+    own("mean_premium_share", {"premiums": (0.22, 0.1), "premium_h": (40.0, 20.0), "present_h": 120.0}, 10.8 / 120.0),
+    own("wage_with_premium_per_h", {"wage_money_per_h": 25.0, "premium_share": 0.09}, 27.25),
+    own(  # 40 h present, 2.5 h of breaks of which 1 h is paid, one day in ten absent
+        "paid_per_worked",
+        {"present_h": 40.0, "breaks_h": 2.5, "unpaid_breaks_h": 1.5, "absence_share": 0.1},
+        38.5 / (37.5 * 0.9),
+    ),
+    own("worked_hour_money_per_h", {"paid_hour_money_per_h": 33.0, "paid_per_worked": 1.14}, 37.62),
+]
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=str)
+def test_two_ways_agree(check: Check) -> None:
+    """Both ways give the same number."""
+    assert_holds(check)
