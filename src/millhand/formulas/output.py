@@ -268,3 +268,44 @@ def duty_s(work_share: float, *, loads_per_h: float, parts_per_load: float) -> f
     Source: own_computation.  Valid for loads counted over the same horizon.
     """
     return work_share * 3600.0 / (loads_per_h * parts_per_load)
+
+
+@formula(
+    source="own_computation, parts in loads",
+    unit="parts/h",
+    valid={"loads_per_h": NOT_NEGATIVE, "parts_per_load": FROM_ONE},
+    units={"loads_per_h": "1/h"},
+)
+def parts_of_loads_per_h(loads_per_h: float, *, parts_per_load: float) -> float:
+    """Parts an hour in so many machine loads an hour [parts/h].
+
+    Source: own_computation.  Valid for full loads.
+    """
+    return loads_per_h * parts_per_load
+
+
+@formula(
+    source="own_computation, parts over hours",
+    unit="parts/h",
+    valid={"parts": NOT_NEGATIVE, "alone_h": POSITIVE},
+)
+def alone_parts_per_h(parts: float, *, alone_h: float) -> float:
+    """Parts an hour of the hours alone, those in which the cell already stands included [parts/h].
+
+    Source: own_computation.  Valid for hours alone above zero.
+    """
+    return parts / alone_h
+
+
+@formula(
+    source="common_practice, hours times runs",
+    unit="h/y",
+    valid={"alone_h": (0.0, 24.0), "runs_per_y": NOT_NEGATIVE},
+    units={"runs_per_y": "1/y"},
+)
+def alone_h_per_y(alone_h: float, *, runs_per_y: float) -> float:
+    """Hours a year in which nobody is there and the cell is to run [h/y].
+
+    Source: common_practice.  Valid for one run a working day.
+    """
+    return alone_h * runs_per_y

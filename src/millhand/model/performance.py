@@ -37,9 +37,9 @@ class Performance:
     concept: str
     cell: str
     bound_per_h: str  # load bound of the means
-    cycle_per_h: str  # best simple cycle of the means
+    cycle_per_h: str | None  # best simple cycle of the means; None where no simple cycle covers the cell
     attended_per_h: str  # simulated, somebody there
-    unattended_per_h: str | None
+    unattended_per_h: str | None  # in the hours alone; None where none are wished
     parts_per_shift: str
     attended_h_per_y: str
     unattended_h_per_y: str
@@ -48,3 +48,5 @@ class Performance:
     operator_h_per_y: str  # people's hours on the cell: duties, and hands-on tending in today's process
     pace_setter: str  # words: which resource sets the pace
     output: Output | None = None
+    parts_alone: str | None = None  # of one run alone
+    bound_loads_per_h: str = ""  # the load bound as the solver gave it: machine loads

@@ -6,13 +6,16 @@ or assumed with a range, and everything that follows from them is worked out aga
 
 import math
 import zlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 
+from millhand.model.case import Case
 from millhand.model.cell import Cell
 from millhand.model.decision import Driver
 from millhand.model.fact import Fact
 from millhand.model.slots import scaled
+from millhand.model.study import Result
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.sampling.normal import normal_quantile
 from millhand.solvers.sampling.streams import stream_key, uniform
@@ -44,7 +47,7 @@ def uncertain(facts: Mapping[str, Fact]) -> tuple[Fact, ...]:
 def quantile(fact: Fact, share: float) -> float:
     """The value of an uncertain fact that a `share` of its draws lie below.
 
-    Two half normals meet at the likely value, so that P10, P50 and P90 are the fact's own three numbers; lognormal facts
+    Two half normals meet at the likely value, so that P10, P50 and P90 are the fact's own numbers; lognormal facts
     the same in the logarithm, uniform ones straight. Beyond 2.5 deviations a draw is brought back; shares stay in 0..1.
     """
     assert fact.low is not None
@@ -95,43 +98,90 @@ def _bound(cell: Cell, before: float, behind: Mapping[str, float], numbers: Mapp
     return rate_bound_per_h(scaled(cell, factors)) if factors else before
 
 
-def spread(
+def worlds(
     facts: Mapping[str, Fact], wanted: Sequence[str], solved: Solved, *, count: int, seed: int
-) -> dict[str, list[float]]:
-    """The values of the wanted facts in `count` draws of everything uncertain behind them."""
+) -> Iterator[dict[str, float]]:
+    """The wanted facts in each of `count` draws of everything uncertain behind them."""
     part = needed(facts, wanted)
-    worlds = draws(uncertain(part), count=count, seed=seed)
-    rows = [recomputed(part, world, solved) for world in worlds]
-    return {fact_id: [row[fact_id] for row in rows] for fact_id in wanted}
+    for world in draws(uncertain(part), count=count, seed=seed):
+        numbers = recomputed(part, world, solved)
+        yield {fact_id: numbers[fact_id] for fact_id in wanted}
 
 
-def drivers(sheet: Sheet, payback: str, value: str, solved: Solved) -> tuple[Driver, ...]:
+def to_draw(results: Sequence[Result]) -> tuple[str, ...]:
+    """The facts whose spread is wanted: payback, present value and the balance at the hurdle of each case."""
+    cases = [result.case for result in results if result.case is not None and result.concept.kind != "today"]
+    ids = [fact_id for each in cases for fact_id in (each.payback_months, each.npv, each.hurdle_balance)]
+    return tuple(fact_id for fact_id in ids if fact_id)
+
+
+def with_chances(results: Sequence[Result], drawn: Sequence[Mapping[str, float]], sheet: Sheet) -> tuple[Result, ...]:
+    """The results with the chance of meeting the hurdle in each case."""
+    return tuple(_with_chance(result, drawn, sheet) for result in results)
+
+
+def _with_chance(result: Result, drawn: Sequence[Mapping[str, float]], sheet: Sheet) -> Result:
+    case = result.case
+    if case is None or case.hurdle_balance not in drawn[0]:
+        return result
+    share = sum(world[case.hurdle_balance] >= 0.0 for world in drawn) / len(drawn)
+    fact = Fact(
+        id=f"concepts.{result.concept.id}.case.hurdle_chance", value=share, unit="1", basis="computed",
+        source=f"share of {len(drawn)} draws of all uncertain facts", inputs=(("", case.hurdle_balance),),
+    )  # fmt: skip
+    return replace(result, case=replace(case, hurdle_chance=found(sheet, fact).id))
+
+
+def with_ranges(facts: Mapping[str, Fact], drawn: Sequence[Mapping[str, float]]) -> dict[str, Fact]:
+    """The map with P10 and P90 of the draws on the facts that were drawn; a time that may never come has no P90."""
+    return {
+        fact_id: _ranged(fact, [world[fact_id] for world in drawn]) if drawn and fact_id in drawn[0] else fact
+        for fact_id, fact in facts.items()
+    }
+
+
+def _ranged(fact: Fact, values: Sequence[float]) -> Fact:
+    """One fact with the range of its draws."""
+    ordered = sorted(values)
+    low, high = ordered[len(ordered) // 10], ordered[-1 - len(ordered) // 10]
+    words = f"P10 and P90 of {len(values)} draws of all uncertain facts"
+    if not math.isfinite(high):
+        words += "; never, in more than one draw in ten"
+    return replace(
+        fact,
+        low=low if math.isfinite(low) else None,
+        high=high if math.isfinite(high) else None,
+        shape="triangular",
+        note=words,
+    )
+
+
+def drivers(sheet: Sheet, case: Case, solved: Solved) -> tuple[Driver, ...]:
     """Each uncertain fact alone at its P10 and P90: what becomes of payback and present value; the widest first."""
-    part = needed(sheet.facts, (payback, value))
-    found_ones = [_driver(sheet, part, fact, (payback, value), solved) for fact in uncertain(part)]
+    ids = (case.payback_months, case.npv)
+    part = needed(sheet.facts, [fact_id for fact_id in ids if fact_id])
+    found_ones = [_driver(sheet, part, fact, ids, solved) for fact in uncertain(part)]
     moving = [driver for driver in found_ones if sheet.value(driver.swing) > 0.0]
     return tuple(sorted(moving, key=lambda driver: -sheet.value(driver.swing)))
 
 
-def _driver(sheet: Sheet, part: Mapping[str, Fact], fact: Fact, ids: tuple[str, str], solved: Solved) -> Driver:
-    """One fact alone."""
-    ends = [recomputed(part, {fact.id: end}, solved) for end in (fact.low, fact.high) if end is not None]
-    low, high = (numbers[ids[0]] for numbers in ends)
-    swing = abs(ends[1][ids[1]] - ends[0][ids[1]])
+def _driver(sheet: Sheet, part: Mapping[str, Fact], fact: Fact, ids: tuple[str | None, str], solved: Solved) -> Driver:
+    """One fact alone, at its P10 and at its P90."""
+    payback, value = ids
+    low, high = (recomputed(part, {fact.id: end}, solved) for end in (fact.low, fact.high) if end is not None)
 
-    def noted(name: str, number: float, unit: str) -> str | None:
+    def noted(name: str, number: float, unit: str, of: str) -> str | None:
         if not math.isfinite(number):
             return None
-        source = f"recomputed with {fact.id} at {name.replace('_', ' ')}"
-        inputs = (("", fact.id), ("", ids[1] if name == "swing" else ids[0]))
         record = Fact(
-            id=f"drivers.{fact.id}.{name}", value=number, unit=unit, basis="computed", source=source, inputs=inputs
-        )
+            id=f"drivers.{fact.id}.{name}", value=number, unit=unit, basis="computed",
+            source=f"recomputed with {fact.id} at its low and high end", inputs=(("", fact.id), ("", of)),
+        )  # fmt: skip
         return found(sheet, record).id
 
     return Driver(
         fact=fact.id,
-        at_low=noted("at_low", low, "months"),
-        at_high=noted("at_high", high, "months"),
-        swing=noted("swing", swing, "money") or "",
+        at_low=noted("at_low", low[payback], "months", payback) if payback else None,
+        at_high=noted("at_high", high[payback], "months", payback) if payback else None,
+        swing=noted("swing", abs(high[value] - low[value]), "money", value) or "",
     )

@@ -10,7 +10,10 @@ from millhand.stages.performance.shared import (
     achieved_rate,
     availability,
     bound_of,
+    bound_parts,
+    cycle_of,
     net_rate,
+    pace_setter,
     simulated_words,
 )
 
@@ -19,9 +22,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
     """Attended output after losses and changeovers, output alone by closed form times what the simulation gave."""
     bound = bound_of(scope)
     available = availability(scope, with_arm=True)
-    steady = net_rate(
-        scope, achieved_rate(scope, bound), scope.of(LOSS), scope.figures["loss_kept_share"], available
-    )
+    steady = net_rate(scope, achieved_rate(scope, bound), scope.of(LOSS), scope.figures["loss_kept_share"], available)
     rate, changeover = _with_changeovers(scope, steady)
     limits = _limits(scope, pockets)
     alone = _alone(scope, bound, limits, available)
@@ -30,28 +31,43 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         attended_parts_per_h=rate, attended_h_per_y=scope.of(scope.hours.attended_h_per_y),
         alone_parts=alone, runs_per_y=scope.of(scope.hours.runs_per_y),
     )  # fmt: skip
+    alone_hours = scope.apply(
+        "alone_h_per_y", "unattended_h_per_y",
+        alone_h=scope.of(scope.hours.alone_h), runs_per_y=scope.of(scope.hours.runs_per_y),
+    )  # fmt: skip
     autonomy = scope.apply("autonomy_time_s", "autonomy", limits_parts=limits, rate_parts_per_h=_pace(scope, bound))
     return Performance(
         concept=scope.concept.id,
         cell=bound.source.rpartition(" ")[2],
-        bound_per_h=bound.id,
-        cycle_per_h=bound.id,
+        bound_per_h=_pace(scope, bound).id,
+        cycle_per_h=cycle_of(scope),
         attended_per_h=rate.id,
-        unattended_per_h=alone.id,
+        unattended_per_h=_alone_rate(scope, alone),
         parts_per_shift=a_shift(scope, rate).id,
         attended_h_per_y=scope.hours.attended_h_per_y,
-        unattended_h_per_y=scope.hours.alone_h,
+        unattended_h_per_y=alone_hours.id,
         autonomy_s=autonomy.id,
         parts_per_y=capacity.id,
         operator_h_per_y=_hours(scope, capacity, changeover).id,
-        pace_setter="",
+        pace_setter=pace_setter(scope),
         output=scope.output,
+        parts_alone=alone.id if scope.inquiry.wishes.unattended_s.value > 0.0 else None,
+        bound_loads_per_h=bound.id,
     )
 
 
 def _pace(scope: Scope, bound: Fact) -> Fact:
-    """Parts an hour at the load bound."""
-    return scope.apply("parts_of_loads", "bound_parts_per_h", loads=bound, parts_per_load=scope.parts_per_load)
+    """Parts an hour at the load bound; alone too: no loss that waits for people is in it, faults come separately."""
+    return bound_parts(scope, bound)
+
+
+def _alone_rate(scope: Scope, alone: Fact) -> str | None:
+    """Parts an hour in the hours alone, None where none are wished."""
+    if scope.inquiry.wishes.unattended_s.value <= 0.0:
+        return None
+    return scope.apply(
+        "alone_parts_per_h", "unattended_parts_per_h", parts=alone, alone_h=scope.of(scope.hours.alone_h)
+    ).id
 
 
 def _with_changeovers(scope: Scope, steady: Fact) -> tuple[Fact, Fact | None]:
@@ -88,7 +104,7 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
         return nothing(scope, "alone_parts")
     most = scope.apply(
         "alone_limit_parts", "alone_limit",
-        rate_parts_per_h=_pace_alone(scope, bound), alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
+        rate_parts_per_h=_pace(scope, bound), alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
     )  # fmt: skip
     stop = scope.apply(
         "stop_share_alone", "stop_share_alone",
@@ -103,11 +119,6 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
         "unattended_parts", "alone_parts",
         expected_parts=parts, factor=_factor(scope, expected), available_share=available,
     )  # fmt: skip
-
-
-def _pace_alone(scope: Scope, bound: Fact) -> Fact:
-    """The pace alone is that of the bound: no loss that waits for people is in it, faults come separately."""
-    return scope.apply("parts_of_loads", "pace_alone", loads=bound, parts_per_load=scope.parts_per_load)
 
 
 def _factor(scope: Scope, expected: Fact) -> Fact:
@@ -131,7 +142,10 @@ def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
         work.append(nothing(scope, "duties_s"))
     else:
         share = scope.solved(
-            "duty_share", sum(each.mean for each in scope.output.duty_share.values()), "1", simulated_words(scope.output)
+            "duty_share",
+            sum(each.mean for each in scope.output.duty_share.values()),
+            "1",
+            simulated_words(scope.output),
         )
         loads = scope.solved("loads_per_h", scope.output.parts_per_h.mean, "1/h", simulated_words(scope.output))
         work.append(

@@ -8,7 +8,10 @@ from millhand.stages.performance.shared import (
     achieved_rate,
     availability,
     bound_of,
+    bound_parts,
+    cycle_of,
     net_rate,
+    pace_setter,
 )
 
 LOSS = "concepts.today.performance.unexplained_loss"
@@ -21,7 +24,8 @@ def today_performance(scope: Scope) -> Performance:
     available = availability(scope, with_arm=False)
     explained = scope.apply(
         "net_parts_per_h", "explained_parts_per_h",
-        rate_parts_per_h=modelled, loss_share=nothing(scope, "no_loss"), kept_share=whole(scope), available_share=available,
+        rate_parts_per_h=modelled, loss_share=nothing(scope, "no_loss"),
+        kept_share=whole(scope), available_share=available,
     )  # fmt: skip
     shipped = scope.apply(
         "shipped_parts_per_h", "net_parts_per_h",
@@ -61,18 +65,19 @@ def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
     return Performance(
         concept=scope.concept.id,
         cell=bound.source.rpartition(" ")[2],
-        bound_per_h=bound.id,
-        cycle_per_h=bound.id,
+        bound_per_h=bound_parts(scope, bound).id,
+        cycle_per_h=cycle_of(scope),
         attended_per_h=rate.id,
         unattended_per_h=None,
         parts_per_shift=a_shift(scope, rate).id,
         attended_h_per_y=scope.hours.attended_h_per_y,
-        unattended_h_per_y=alone.id,
+        unattended_h_per_y=nothing(scope, "unattended_h_per_y").id,
         autonomy_s=nothing(scope, "autonomy").id,
         parts_per_y=capacity.id,
         operator_h_per_y=_hours(scope).id,
-        pace_setter="",
+        pace_setter=pace_setter(scope),
         output=scope.output,
+        bound_loads_per_h=bound.id,
     )
 
 

@@ -52,7 +52,12 @@ def hours(inquiry: Inquiry, sheet: Sheet) -> Hours:
 def _yearly(inquiry: Inquiry, sheet: Sheet, fact_id: str, weekly: Fact, longest: Fact) -> Fact:
     """Hours a year of weekly hours."""
     return apply(
-        sheet, "yearly_h_per_y", fact_id, h_per_week=weekly, work_days=inquiry.shop.work_days_per_y, days_per_week=longest
+        sheet,
+        "yearly_h_per_y",
+        fact_id,
+        h_per_week=weekly,
+        work_days=inquiry.shop.work_days_per_y,
+        days_per_week=longest,
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from millhand.errors import NotYet
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
@@ -10,7 +11,8 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
 from millhand.model.timing import Timing
-from millhand.solvers.cycle.bounds import rate_bound_per_h
+from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
+from millhand.solvers.cycle.simple import schedule
 from millhand.stages.performance.hours import Hours
 from millhand.trace import Sheet, apply, found
 
@@ -60,6 +62,33 @@ class Scope:
 def bound_of(scope: Scope) -> Fact:
     """Loads an hour that the cell could make at most while it is staffed and open."""
     return scope.solved("bound_loads_per_h", rate_bound_per_h(scope.cell), "1/h", "load bound")
+
+
+def bound_parts(scope: Scope, bound: Fact) -> Fact:
+    """Parts an hour at the load bound."""
+    return scope.apply(
+        "parts_of_loads_per_h", "bound_parts_per_h", loads_per_h=bound, parts_per_load=scope.parts_per_load
+    )
+
+
+def cycle_of(scope: Scope) -> str | None:
+    """Parts an hour of the best simple cycle of the means; None where no simple cycle covers the cell."""
+    try:
+        found_one = schedule(scope.cell)
+    except NotYet:
+        return None
+    seconds = found_one.period_steps * found_one.grid_s
+    loads = scope.solved("cycle_loads_per_h", 3600.0 * found_one.parts_per_period / seconds, "1/h", found_one.how)
+    return scope.apply(
+        "parts_of_loads_per_h", "cycle_parts_per_h", loads_per_h=loads, parts_per_load=scope.parts_per_load
+    ).id
+
+
+def pace_setter(scope: Scope) -> str:
+    """Which resource sets the pace, and the second where it is within 5 % of the first."""
+    first, *rest = load_bounds(scope.cell)
+    near = [bound.resource for bound in rest if bound.steps >= 0.95 * first.steps]
+    return " and, close behind, ".join([first.resource, *near[:1]])
 
 
 def simulated_words(output: Output) -> str:

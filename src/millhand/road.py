@@ -1,0 +1,98 @@
+"""The road that every concept takes, whoever tends: layout, timing, verdicts, cell, price; then output and case."""
+
+from dataclasses import dataclass, replace
+
+from millhand.model.case import Case
+from millhand.model.catalogue import Catalogue
+from millhand.model.cell import Cell
+from millhand.model.concept import Concept
+from millhand.model.estimate import Estimate
+from millhand.model.inquiry import Inquiry
+from millhand.model.layout import Layout
+from millhand.model.performance import Output, Performance
+from millhand.model.timing import Timing
+from millhand.model.verdict import Verdict
+from millhand.run import Runner, Watch
+from millhand.solvers.kernel.replications import simulate
+from millhand.stages.case.build import case
+from millhand.stages.cells.build import cell
+from millhand.stages.estimate import estimate
+from millhand.stages.feasibility.checks import verdicts
+from millhand.stages.layout import layout
+from millhand.stages.performance.build import performance
+from millhand.stages.performance.hours import Hours
+from millhand.stages.performance.shared import Scope
+from millhand.stages.timing.build import timing
+from millhand.trace import Sheet
+
+HOURS, REPLICATIONS = 168.0, 6  # one week of the shop's calendar, so many times
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Desk:
+    """What every step of one study shares."""
+
+    inquiry: Inquiry
+    catalogue: Catalogue
+    pattern: Hours
+    seed: int
+    runner: Runner
+    watch: Watch
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """One concept before anything was simulated; cell and estimate are None where a verdict killed it."""
+
+    concept: Concept
+    verdicts: tuple[Verdict, ...]
+    layout: Layout
+    timing: Timing
+    cell: Cell | None = None
+    estimate: Estimate | None = None
+
+
+def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
+    """Where it stands, how long a load takes, what the checks say; its cell and its price if nothing kills it."""
+    inquiry, catalogue = desk.inquiry, desk.catalogue
+    stands = layout(inquiry, concept, catalogue, sheet)
+    times = timing(inquiry, concept, stands, catalogue, sheet)
+    checks = verdicts(inquiry, concept, stands, times, sheet)
+    plan = Plan(concept=concept, layout=stands, timing=times, verdicts=checks)
+    if any(verdict.kills and not verdict.holds for verdict in checks):
+        return plan
+    return replace(
+        plan,
+        cell=cell(inquiry, concept, stands, times, catalogue, sheet),
+        estimate=estimate(inquiry, concept, catalogue, sheet),
+    )
+
+
+def counted(task: tuple[Cell, int]) -> Output:
+    """What the simulation of one cell counts with one seed; may run in another process."""
+    return simulate(task[0], hours=HOURS, replications=REPLICATIONS, seed=task[1])
+
+
+def earned(
+    desk: Desk, plan: Plan, output: Output | None, today: Performance | None, sheet: Sheet
+) -> tuple[Performance, Case]:
+    """What one concept puts out and what that is worth against today (None: this is today)."""
+    assert plan.cell is not None
+    assert plan.estimate is not None
+    scope = Scope(
+        inquiry=desk.inquiry,
+        concept=plan.concept,
+        timing=plan.timing,
+        cell=plan.cell,
+        output=output,
+        hours=desk.pattern,
+        figures=desk.catalogue.figures,
+        sheet=sheet,
+    )
+    own = performance(scope, plan.layout.pockets)
+    return own, case(desk.inquiry, plan.concept, (own, today or own), plan.estimate, desk.catalogue, sheet)
+
+
+def worth(case_: Case, sheet: Sheet) -> float:
+    """What a case is ranked by: its present worth."""
+    return sheet.value(case_.npv)

@@ -1,0 +1,137 @@
+"""The whole way from an inquiry to a recommendation: read this first. Nothing flows back; each stage is one call.
+
+Each concept takes the road of road.py. Here they are put side by side: planned, simulated as far as they could still be
+the best, worked out, drawn against everything uncertain, ranked.
+"""
+
+from collections.abc import Sequence
+from importlib.metadata import version
+
+from millhand.model.catalogue import Catalogue
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.performance import Output
+from millhand.model.study import Result, Study
+from millhand.model.walk import facts_in
+from millhand.road import Desk, Plan, counted, earned, planned, worth
+from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
+from millhand.stages.concepts import concepts
+from millhand.stages.decision import decision
+from millhand.stages.performance.hours import hours
+from millhand.stages.spread import bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
+from millhand.trace import Sheet, Solved
+
+BATCH, DRAWS = 4, 200  # cells simulated before the best is looked at again; draws of everything uncertain
+Outputs = dict[str, Output]
+
+
+def study(
+    inquiry: Inquiry, catalogue: Catalogue, *, seed: int = 1, runner: Runner | None = None, watch: Watch | None = None
+) -> Study:
+    """Today, better by hand and every sensible cell, judged, simulated, priced, ranked; the same bytes for a seed."""
+    sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    desk = Desk(
+        inquiry=inquiry,
+        catalogue=catalogue,
+        pattern=hours(inquiry, sheet),
+        seed=seed,
+        runner=runner or LocalRunner(),
+        watch=watch or Nobody(),
+    )
+    wanted = concepts(inquiry, catalogue)
+    plans = tuple(watched(desk.watch, "concepts", (planned(desk, each, sheet) for each in wanted), total=len(wanted)))
+    results = worked_out(desk, plans, simulated(desk, plans, sheet), sheet)
+    solved = solvers(results, sheet)
+    rows = worlds(sheet.facts, to_draw(results), solved, count=DRAWS, seed=seed)
+    drawn = tuple(watched(desk.watch, "draws", rows, total=DRAWS))
+    results = with_chances(results, drawn, sheet)
+    best = max(
+        (each for each in results if each.concept.kind != "today" and each.case), key=_worth(sheet), default=None
+    )
+    moving = drivers(sheet, best.case, solved) if best and best.case else ()
+    advice = decision(inquiry, results, moving, sheet)
+    return Study(
+        version=version("millhand"),
+        seed=seed,
+        inquiry=inquiry,
+        facts=with_ranges(_named(sheet), drawn),
+        choices=sheet.choices,
+        results=results,
+        decision=advice,
+    )
+
+
+def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:
+    """What the simulation counted for today, each way by hand, and the cells that could still be the best.
+
+    A cell earns no more than at its load bound: taken in that order, the first whose bound earns less than the best
+    simulated one ends the search, and the rest need no simulation.
+    """
+    alive = [plan for plan in plans if plan.cell is not None]
+    outputs = _run(desk, [plan for plan in alive if plan.concept.kind != "cell"], {})
+    hopes = _hopes(desk, alive, outputs, sheet)
+    best = max(hopes[name] for name in outputs)
+    waiting = sorted((p for p in alive if p.concept.kind == "cell"), key=lambda p: (-hopes[p.concept.id], p.concept.id))
+    while waiting and hopes[waiting[0].concept.id] > best:
+        batch, waiting = waiting[:BATCH], waiting[BATCH:]
+        outputs = _run(desk, batch, outputs)
+        best = max(best, *_hopes(desk, (plans[0], *batch), outputs, sheet).values())
+    return outputs
+
+
+def _run(desk: Desk, plans: Sequence[Plan], outputs: Outputs) -> Outputs:
+    """The outputs so far and those of some more plans, each simulated with the study's seed."""
+    tasks = [(plan.cell, desk.seed) for plan in plans if plan.cell is not None]
+    counts = watched(desk.watch, "simulation", desk.runner.map(counted, tasks), total=len(tasks))
+    return outputs | dict(zip((plan.concept.id for plan in plans), counts, strict=True))
+
+
+def _hopes(desk: Desk, plans: Sequence[Plan], outputs: Outputs, sheet: Sheet) -> dict[str, float]:
+    """The present worth of each plan: simulated, or at its load bound. Worked out on a copy of the sheet."""
+    copy = Sheet((*sheet.facts.values(), *sheet.choices.values()))
+    today, case = earned(desk, plans[0], outputs["today"], None, copy)
+    found = {"today": worth(case, copy)}
+    for plan in plans[1:]:
+        case = earned(desk, plan, outputs.get(plan.concept.id), today, copy)[1]
+        found[plan.concept.id] = worth(case, copy)
+    return found
+
+
+def worked_out(desk: Desk, plans: Sequence[Plan], outputs: Outputs, sheet: Sheet) -> tuple[Result, ...]:
+    """Output, price and case of each concept that lives; the verdicts of each that fell. Today comes first."""
+    today = None
+    results = []
+    for plan in plans:
+        if plan.cell is None:
+            results.append(Result(concept=plan.concept, verdicts=plan.verdicts, layout=plan.layout))
+            continue
+        own, case = earned(desk, plan, outputs.get(plan.concept.id), today, sheet)
+        today = today or own
+        results.append(
+            Result(
+                concept=plan.concept,
+                verdicts=plan.verdicts,
+                layout=plan.layout,
+                cell=plan.cell,
+                performance=own,
+                estimate=plan.estimate,
+                case=case,
+            )
+        )
+    return tuple(results)
+
+
+def solvers(results: Sequence[Result], sheet: Sheet) -> Solved:
+    """How the load bound of every cell follows its facts."""
+    cells = {each.performance.bound_loads_per_h: each.cell for each in results if each.performance and each.cell}
+    return bounds_of(cells, sheet.facts)
+
+
+def _worth(sheet: Sheet):  # type: ignore[no-untyped-def]
+    return lambda each: worth(each.case, sheet)
+
+
+def _named(sheet: Sheet) -> dict[str, Fact]:
+    """The facts that the study rests on: all but catalogue entries that nothing was computed from."""
+    used = {source for fact in sheet for _, source in fact.inputs}
+    return {fact.id: fact for fact in sheet if not fact.id.startswith("catalogue.") or fact.id in used}
