@@ -1,0 +1,104 @@
+"""Sums over an inquiry that its figures are held against: hours present, machine time asked for, parts a year."""
+
+from collections.abc import Iterator
+
+from millhand.model.fact import Choice, Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
+from millhand.model.part import Operation, Part
+from millhand.model.shop import Shift
+
+DAY_S, HOUR_S = 86400.0, 3600.0
+
+
+def place_of(fact: Fact | Choice) -> str:
+    """Where a written fact stands in its file."""
+    return fact.source.partition(",")[0]
+
+
+def written(*facts: Fact | Choice) -> bool:
+    """Whether all of these were said by somebody, not assumed."""
+    return all(fact.basis != "assumed" for fact in facts)
+
+
+def manned(inquiry: Inquiry) -> tuple[Shift, ...]:
+    """The shifts in which somebody is there."""
+    return tuple(shift for shift in inquiry.shifts if shift.manned.value == "yes")
+
+
+def breaks_s(shift: Shift, *, assumed: bool = True) -> float:
+    """The length of all breaks of a shift, on request without those that are only assumed."""
+    return sum(pause.length_s.value for pause in shift.breaks if assumed or written(pause.length_s))
+
+
+def present_s(inquiry: Inquiry, *, assumed_breaks: bool = True) -> float:
+    """Mean time that somebody is at the machines in a manned shift, weighted by days; 0 without manned shifts."""
+    shifts = manned(inquiry)
+    days = sum(shift.days_per_week.value for shift in shifts)
+    hours = sum(
+        shift.days_per_week.value * (shift.length_s.value - breaks_s(shift, assumed=assumed_breaks)) for shift in shifts
+    )
+    return hours / days if days else 0.0
+
+
+def covered_s(inquiry: Inquiry) -> float:
+    """Time of a day that lies in at least one shift, manned or not."""
+    spans = sorted((shift.start_s.value, shift.start_s.value + shift.length_s.value) for shift in inquiry.shifts)
+    folded = sorted(piece for start, end in spans for piece in folded_day(start, end))
+    total, last = 0.0, 0.0
+    for start, end in folded:
+        total += max(0.0, end - max(start, last))
+        last = max(last, end)
+    return total
+
+
+def folded_day(start_s: float, end_s: float) -> Iterator[tuple[float, float]]:
+    """A span of hours as one or two pieces of the same day."""
+    yield start_s, min(end_s, DAY_S)
+    if end_s > DAY_S:
+        yield 0.0, min(end_s - DAY_S, DAY_S)
+
+
+def mix(inquiry: Inquiry) -> dict[str, float]:
+    """The share of each part in what is ordered."""
+    total = sum(part.orders_per_y.value for part in inquiry.parts)
+    return {part.name: part.orders_per_y.value / total if total else 1 / len(inquiry.parts) for part in inquiry.parts}
+
+
+def operations_at(inquiry: Inquiry, machine: Machine) -> Iterator[tuple[Part, Operation]]:
+    """Every operation that one kind of machine does."""
+    return ((part, op) for part in inquiry.parts for op in part.operations if op.machine == machine.name)
+
+
+def least_time_s(operation: Operation) -> float:
+    """The machine time of one part, read as short as the file allows."""
+    time = operation.time_s
+    seconds = time.low if time.basis == "assumed" and time.low is not None else time.value
+    return seconds / operation.parts_per_cycle.value
+
+
+def asked_s(inquiry: Inquiry, machine: Machine) -> float:
+    """Machine time that the parts shipped in a shift take on all machines of one kind."""
+    shares, parts = mix(inquiry), inquiry.today.parts_per_shift.value
+    return sum(shares[part.name] * parts * least_time_s(op) for part, op in operations_at(inquiry, machine))
+
+
+def shifts_per_y(inquiry: Inquiry) -> float:
+    """Manned shifts a year."""
+    week = max((shift.days_per_week.value for shift in inquiry.shifts), default=0.0)
+    days = inquiry.shop.work_days_per_y.value
+    return sum(days * shift.days_per_week.value / week for shift in manned(inquiry)) if week else 0.0
+
+
+def machine_count(inquiry: Inquiry) -> float:
+    """All machines together."""
+    return sum(machine.count.value for machine in inquiry.machines)
+
+
+def outside_s(inquiry: Inquiry, *, assumed: bool = True) -> float:
+    """Manual work of one load while the machine stands, on request without what is only assumed."""
+    return sum(
+        element.time_s.value
+        for element in inquiry.today.elements
+        if element.side.value == "outside" and element.every_n.value == 1 and (assumed or written(element.time_s))
+    )
