@@ -29,10 +29,15 @@ class Arc:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bound:
-    """The least period that one resource alone would need for one minimal part set, in grid steps."""
+    """The least period that one resource alone would need for one minimal part set, in grid steps.
+
+    `steps` is the long-run load with the means of stops, wear, refills, duties, missed picks and scrap in it;
+    `cycle_steps` the part of it that a cycle without all these needs.
+    """
 
     resource: str
     steps: float
+    cycle_steps: float
     words: str
 
 

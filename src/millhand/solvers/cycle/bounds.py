@@ -1,0 +1,247 @@
+"""Load bounds: no cycle of a cell can be faster than the work that each resource has to do for one part set.
+
+A bound leaves out everything about order and waiting but keeps what nobody can avoid. Two loads stand side by side:
+what the cycle itself needs (means, every part good), and the long-run load, to which stops, wear, refills, duties,
+missed picks and scrap add their means. Work that may be shared is taken as shared in the best way.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import ceil
+
+from millhand.model.cell import Cell
+from millhand.model.schedule import Bound
+from millhand.solvers.cycle.burdens import (
+    clock_factors,
+    duty_jobs,
+    miss_s,
+    open_shares,
+    per_load_s,
+    visit_burden,
+)
+from millhand.solvers.cycle.exchange import Around, around, exchange_steps
+from millhand.solvers.cycle.flows import Flows, Hop, flows, good_share
+from millhand.solvers.cycle.sharing import Job, Shared, shared_times
+from millhand.solvers.cycle.steady import part_set, row_for, steady
+from millhand.solvers.cycle.travel import Own, least_travel_steps, loaded_steps
+from millhand.solvers.cycle.view import Steady
+
+HOUR_S = 3600.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """A cell on its way to its bounds; `plain` leaves chance, duties and hours out."""
+
+    cell: Cell
+    view: Steady
+    flow: Flows
+    near: Around
+    plain: bool
+
+
+def load_of(cell: Cell, view: Steady, *, plain: bool) -> Load:
+    """The flows of one part set and what lies around each step."""
+    flow = flows(cell, view.part_set, plain=plain)
+    return Load(cell=cell, view=view, flow=flow, near=around(flow.hops), plain=plain)
+
+
+def load_bounds(cell: Cell) -> tuple[Bound, ...]:
+    """The least period each resource needs for one minimal part set, largest first; never refuses a cell."""
+    view = steady(cell)
+    cycle = {name_of(each): each.time for each in loads(load_of(cell, view, plain=True))}
+    found = []
+    for shared in loads(load_of(cell, view, plain=False)):
+        name = name_of(shared)
+        found.append(
+            Bound(
+                resource=name,
+                steps=shared.time,
+                cycle_steps=cycle.get(name, 0.0),
+                words=words_of(cell, view, name, shared.time, cycle.get(name, 0.0)),
+            )
+        )
+    return tuple(sorted(found, key=lambda bound: -bound.steps))
+
+
+def words_of(cell: Cell, view: Steady, name: str, long_run: float, cycle: float) -> str:
+    """A bound in words, per part."""
+    per_part = long_run * cell.grid_s / view.set_size
+    extra = (long_run - cycle) * cell.grid_s / view.set_size
+    beside = f", {extra:.3g} s of it for stops, duties and scrap" if extra > 1e-9 * max(1.0, per_part) else ""
+    verb = "need" if " and " in name else "needs"
+    return f"{name} {verb} at least {per_part:.6g} s a part{beside}"
+
+
+def name_of(shared: Shared) -> str:
+    """A group of resources by name: 'm1, m2 and m3'."""
+    *first, last = shared.resources
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def cycle_bound_steps(cell: Cell) -> float:
+    """The largest load of the plain cycle: no steady cycle needs less for one part set."""
+    return max((each.time for each in loads(load_of(cell, steady(cell), plain=True))), default=0.0)
+
+
+def least_period_steps(cell: Cell) -> int:
+    """The least whole number of grid steps that one part set needs in the long run."""
+    return ceil(round(max((each.time for each in long_run_loads(cell)), default=0.0), 6))
+
+
+def rate_bound_per_h(cell: Cell) -> float:
+    """Parts an hour while every calendar is open, good and bad together: no cell can make more in the long run."""
+    return per_hour(cell, long_run_loads(cell))
+
+
+def good_bound_per_h(cell: Cell) -> float:
+    """Good parts an hour while every calendar is open."""
+    return rate_bound_per_h(cell) * good_share(cell, part_set(cell.parts))
+
+
+def calendar_rate_bound_per_h(cell: Cell) -> float:
+    """Parts an hour over all hours of the calendars: each resource works only in its own open hours."""
+    view = steady(cell)
+    shares = {name: 1.0 / share if share > 0 else float("inf") for name, share in open_shares(cell).items()}
+    return per_hour(cell, loads(load_of(cell, view, plain=False), stretches=shares))
+
+
+def long_run_loads(cell: Cell) -> list[Shared]:
+    """The loads with everything in them, calendars open."""
+    return loads(load_of(cell, steady(cell), plain=False))
+
+
+def per_hour(cell: Cell, found: list[Shared]) -> float:
+    """Parts an hour at the largest load; infinite where nothing takes time."""
+    size = sum(part_set(cell.parts).values())
+    longest = max((each.time for each in found), default=0.0)
+    return size * HOUR_S / (longest * cell.grid_s) if longest > 0 else float("inf")
+
+
+def loads(load: Load, *, stretches: Mapping[str, float] | None = None) -> list[Shared]:
+    """The least time of each group of resources, in grid steps per part set, each stretched by its own factor."""
+    jobs = [*station_jobs(load), *attendant_jobs(load)]
+    factors = dict.fromkeys([*load.cell.stations, *load.cell.attendants], 1.0)
+    if not load.plain:
+        jobs += [
+            {name: time / load.cell.grid_s for name, time in job.items()} for job in duty_jobs(load.cell, load.flow)
+        ]
+        factors = clock_factors(load.cell)
+    for name, stretch in (stretches or {}).items():
+        factors[name] *= stretch
+    return shared_times([{name: time * factors[name] for name, time in job.items()} for job in jobs if job])
+
+
+def station_jobs(load: Load) -> list[Job]:
+    """The work of each step: process, handling that binds the station, its stops and wear; shared by alternatives."""
+    found: list[Job] = []
+    for (part, index), times in load.flow.visits.items():
+        stop = load.view.routes[part][index]
+        job = {}
+        for name in stop.stations:
+            time = station_steps(load, (part, index), name)
+            slots = load.view.slots[name]
+            if slots and time > 0:
+                job[name] = times * time / slots
+        if len(job) == len(stop.stations):
+            found.append(job)
+    return found
+
+
+def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
+    """How long one part binds one slot of a station, at least."""
+    station, view = load.cell.stations[name], load.view
+    if station.kind in ("supply", "sink") or (station.kind == "gate" and step[1] == 0):
+        return 0.0
+    time = float(view.routes[step[0]][step[1]].time_steps(name)) / station.batch
+    if station.kind == "gate":
+        time = float(view.turnaround_steps[name])
+    if name in view.singles and station.kind != "store":
+        time += exchange_steps(view, load.near, step, name) if not (station.self_in or station.self_out) else 0.0
+    if load.plain:
+        return time
+    seconds = view.routes[step[0]][step[1]].time_steps(name) * load.cell.grid_s / station.batch
+    return time + visit_burden(load.cell, station, seconds).lost_s / load.cell.grid_s
+
+
+def attendant_jobs(load: Load) -> list[Job]:
+    """The transfers as work of whoever can do them, and each attendant's least travel for those only it can do."""
+    found: list[Job] = []
+    own: dict[str, dict[Hop, float]] = {name: {} for name in load.view.movers}
+    shared: set[str] = set()
+    for hop, times in load.flow.hops.items():
+        work = hop_work(load, hop)
+        if work is None:
+            continue
+        found.append({who: times * steps for who, steps in work.items()})
+        if len(work) == 1:
+            own[next(iter(work))][hop] = times
+        else:
+            shared |= set(work)
+    on_duty = set() if load.plain else {who for duty in load.cell.duties.values() for who in duty.who}
+    for name, hops in own.items():
+        if hops:
+            mine = Own(mover=load.view.movers[name], hops=hops, busy_else=name in shared or name in on_duty)
+            found.append({name: least_travel_steps(load.view, mine)})
+    return found
+
+
+def hop_work(load: Load, hop: Hop) -> dict[str, float] | None:
+    """What one transfer costs each attendant that can do it; None where the part moves by itself or nobody can."""
+    part, start, end = hop
+    view, route = load.view, load.view.routes[hop[0]]
+    starts, goals = route[start].stations, route[end].stations
+    stations = load.cell.stations
+    if any(stations[name].self_out for name in starts) or any(stations[name].self_in for name in goals):
+        return None
+    work: dict[str, float] = {}
+    for who in view.movers:
+        lifts = [lift for name in starts if (lift := lift_steps(load, who, name, part)) is not None]
+        drops = [drop for name in goals if (drop := drop_steps(load, who, name, hop)) is not None]
+        if lifts and drops:
+            work[who] = min(lifts) + min(drops)
+            work[who] += 0.0 if load.plain else per_load_s(load.cell, who) / load.cell.grid_s
+    if len(work) > 1:
+        work = {
+            who: time + loaded_steps(view, view.movers[who], hop) / view.movers[who].hands for who, time in work.items()
+        }
+    return work or None
+
+
+def lift_steps(load: Load, who: str, station: str, part: str) -> float | None:
+    """An attendant's part in one lift; of an exchange its share, so that lift and set-down together are the least."""
+    lift, drop, swap = visit_steps(load.view, who, station, part)
+    if swap is None and lift is None:
+        return None
+    if swap is None or (lift is not None and lift + (drop or 0) <= swap):
+        time = float(lift or 0)
+    else:
+        time = swap / 2 if lift is None or drop is None else swap * lift / (lift + drop)
+    miss = 0.0 if load.plain else miss_s(row_for(load.cell.handling, who, station, part)) / load.cell.grid_s
+    return time + miss
+
+
+def drop_steps(load: Load, who: str, station: str, hop: Hop) -> float | None:
+    """An attendant's part in one set-down, and the process where it has to stay through it."""
+    lift, drop, swap = visit_steps(load.view, who, station, hop[0])
+    if swap is None and drop is None:
+        return None
+    stays = 0.0
+    if station in load.view.attended and hop[2] < len(load.view.routes[hop[0]]) - 1:
+        stays = float(load.view.routes[hop[0]][hop[2]].time_steps(station))
+    if swap is None or (lift is not None and drop is not None and lift + drop <= swap):
+        return float(drop or 0) + stays
+    return stays + (swap / 2 if lift is None or drop is None else swap * drop / (lift + drop))
+
+
+def visit_steps(view: Steady, who: str, station: str, part: str) -> tuple[int | None, int | None, int | None]:
+    """What a lift, a set-down and an exchange bind an attendant for, None where it does not do that."""
+
+    def bound(kind: str) -> int | None:
+        phase = view.phases.get((who, station, part, kind))
+        if phase is None:
+            return None
+        turn = view.movers[who].turn_steps if kind == "swap" else 0
+        return phase.arrival_lead_steps + phase.hold_steps + turn
+
+    return bound("pick"), bound("place"), bound("swap")

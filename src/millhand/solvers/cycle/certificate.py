@@ -1,0 +1,58 @@
+"""The proof that an event graph has the period it claims: its times keep every arc, and one circuit allows no less."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from millhand.model.schedule import Arc, Schedule
+
+
+def certificate_violations(schedule: Schedule) -> list[str]:
+    """What is wrong with the times, the arcs or the critical circuit of a schedule, in words.
+
+    Times that keep every arc show that the period is possible; a circuit whose lags divided by its laps give the period
+    shows that no shorter one is. Together they prove the cycle ratio without searching for it.
+    """
+    unknown = [arc for arc in schedule.arcs if not {arc.before, arc.after} <= {event.id for event in schedule.events}]
+    if unknown:
+        return [f"the arc {arc.before} -> {arc.after} names an event that does not exist" for arc in unknown]
+    if len({event.id for event in schedule.events}) < len(schedule.events):
+        return ["two events have the same id"]
+    return [*late_arcs(schedule), *outside_events(schedule), *circuit_violations(schedule)]
+
+
+def late_arcs(schedule: Schedule) -> Iterator[str]:
+    """Arcs that the times do not keep."""
+    at = {event.id: event.at_steps for event in schedule.events}
+    for arc in schedule.arcs:
+        slack = at[arc.after] - at[arc.before] - arc.lag_steps + arc.laps * schedule.period_steps
+        if slack < 0:
+            yield f"{arc.after} comes {-slack} steps too early after {arc.before} ({arc.why})"
+
+
+def outside_events(schedule: Schedule) -> Iterator[str]:
+    """Events that do not lie inside one period."""
+    for event in schedule.events:
+        if not 0 <= event.at_steps < max(1, schedule.period_steps):
+            yield f"{event.id} lies outside the period"
+
+
+def circuit_violations(schedule: Schedule) -> Iterator[str]:
+    """Whether the critical circuit exists and gives the period (rounded up to a whole step)."""
+    if not schedule.critical:
+        yield "no critical circuit is named"
+        return
+    lag, laps = 0, 0
+    for before, after in zip(schedule.critical, schedule.critical[1:] + schedule.critical[:1], strict=True):
+        arc = tightest(schedule, before, after)
+        if arc is None:
+            yield f"the critical circuit has no arc from {before} to {after}"
+            return
+        lag, laps = lag + arc.lag_steps, laps + arc.laps
+    if laps < 1 or not schedule.period_steps - 1 < Fraction(lag, laps) <= schedule.period_steps:
+        yield f"the critical circuit takes {lag} steps in {laps} laps, not {schedule.period_steps} a lap"
+
+
+def tightest(schedule: Schedule, before: str, after: str) -> Arc | None:
+    """The arc between two events that leaves the least slack."""
+    arcs = [arc for arc in schedule.arcs if (arc.before, arc.after) == (before, after)]
+    return max(arcs, key=lambda arc: arc.lag_steps - arc.laps * schedule.period_steps, default=None)

@@ -1,0 +1,89 @@
+"""How long the exchange of a finished part for the next one binds a station, at least."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from millhand.solvers.cycle.assignment import FAR
+from millhand.solvers.cycle.flows import Hop
+from millhand.solvers.cycle.view import Mover, Phase, Steady
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Around:
+    """Where the parts of each station come from and go to: pairs of part and stations."""
+
+    before: Mapping[tuple[str, int], tuple[tuple[str, int], ...]] = field(default_factory=dict)
+    behind: Mapping[tuple[str, int], tuple[tuple[str, int], ...]] = field(default_factory=dict)
+
+
+def around(hops: Mapping[Hop, float]) -> Around:
+    """The steps before and behind each step."""
+    before: dict[tuple[str, int], list[tuple[str, int]]] = {}
+    behind: dict[tuple[str, int], list[tuple[str, int]]] = {}
+    for part, start, end in hops:
+        before.setdefault((part, end), []).append((part, start))
+        behind.setdefault((part, start), []).append((part, end))
+    return Around(
+        before={key: tuple(value) for key, value in before.items()},
+        behind={key: tuple(value) for key, value in behind.items()},
+    )
+
+
+def exchange_steps(view: Steady, near: Around, step: tuple[str, int], station: str) -> float:
+    """Leads, holds and tails of lifting one part and setting down the next of the same kind, at least.
+
+    With one hand that does both, the finished part has to be carried away and the next one fetched in between.
+    """
+    part = step[0]
+    found: list[float] = [
+        phase_steps(phase) + view.movers[who].turn_steps for who, phase in visits(view, station, part, "swap")
+    ]
+    for who, lift in visits(view, station, part, "pick"):
+        for other, drop in visits(view, station, part, "place"):
+            between = float(lift.tail_steps + drop.lead_steps)
+            if who == other:
+                between = max(between, between_steps(view, near, (step, station), view.movers[who]))
+            found.append(lift.lead_steps + lift.hold_steps + between + drop.hold_steps + drop.tail_steps)
+    return min(found, default=0)
+
+
+def visits(view: Steady, station: str, part: str, kind: str) -> Iterator[tuple[str, Phase]]:
+    """Who can make this kind of visit, and how."""
+    for who in view.movers:
+        phase = view.phases.get((who, station, part, kind))
+        if phase is not None:
+            yield who, phase
+
+
+def phase_steps(phase: Phase) -> int:
+    """Lead, hold and tail together."""
+    return phase.lead_steps + phase.hold_steps + phase.tail_steps
+
+
+def between_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
+    """From the lift to the set-down at one station by one attendant: with the other hand, or away and back."""
+    station, part = here[1], here[0][0]
+    lead = view.phases[mover.id, station, part, "place"].arrival_lead_steps
+    away = away_steps(view, near, here, mover) + lead
+    return min(away, mover.turn_steps + lead) if mover.hands > 1 else away
+
+
+def away_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
+    """The finished part carried on and set down, the way to the next one, its lift and the way back."""
+    step, station = here
+    part, last = step[0], len(view.routes[step[0]]) - 1
+    gate = (part, 0) if step[1] == last else step
+    onward = [(name, "place") for at in near.behind.get(gate, ()) for name in view.routes[part][at[1]].stations]
+    inward = [(name, "pick") for at in near.before.get(step, ()) for name in view.routes[part][at[1]].stations]
+    least = float(FAR)
+    for goal, _ in onward:
+        drop = view.phases.get((mover.id, goal, part, "place"))
+        out = mover.travel_steps(view.places[station], view.places[goal], loaded=True)
+        for start, _ in inward:
+            lift = view.phases.get((mover.id, start, part, "pick"))
+            empty = mover.travel_steps(view.places[goal], view.places[start], loaded=False)
+            back = mover.travel_steps(view.places[start], view.places[station], loaded=True)
+            if drop and lift and None not in (out, empty, back):
+                holds = drop.arrival_lead_steps + drop.hold_steps + lift.arrival_lead_steps + lift.hold_steps
+                least = min(least, (out or 0) + (empty or 0) + (back or 0) + holds)
+    return 0.0 if least >= FAR else least

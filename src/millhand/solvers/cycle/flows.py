@@ -1,0 +1,67 @@
+"""How often the parts of one minimal set visit each step of their routes, and pass from step to step, on average."""
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import product
+from math import lcm, prod
+
+from millhand.model.cell import Cell, Step
+
+LONGEST_PATTERN = 600  # parts counted through one by one; above, steps by samples are taken as independent
+
+Hop = tuple[str, int, int]  # part, from step, to step
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flows:
+    """Visits of each step and hops between steps per minimal part set."""
+
+    visits: Mapping[tuple[str, int], float]
+    hops: Mapping[Hop, float]
+
+
+def flows(cell: Cell, part_set: Mapping[str, int], *, plain: bool) -> Flows:
+    """The mean flow of one part set. `plain`: every part is good and skips what only each n-th part visits."""
+    visits: defaultdict[tuple[str, int], float] = defaultdict(float)
+    hops: defaultdict[Hop, float] = defaultdict(float)
+    for part, count in part_set.items():
+        route = cell.parts[part].route
+        for path, share in paths(route, plain=plain).items():
+            left, bad, before = count * share, 0.0, -1
+            for step in path:
+                if before >= 0:
+                    hops[part, before, step] += left
+                visits[part, step] += left
+                bad = 1 - (1 - bad) * route[step].good
+                if route[step].on_bad and not plain:
+                    left, bad = left * (1 - bad), 0.0
+                before = step
+    return Flows(visits=visits, hops=hops)
+
+
+def paths(route: tuple[Step, ...], *, plain: bool) -> dict[tuple[int, ...], float]:
+    """The ways through a route and the share of parts that take each."""
+    rhythms = sorted({step.every for step in route} - {1})
+    if plain or not rhythms:
+        return {tuple(index for index, step in enumerate(route) if step.every == 1): 1.0}
+    whole = lcm(*rhythms)
+    if whole <= LONGEST_PATTERN:
+        counted = Counter(
+            tuple(index for index, step in enumerate(route) if number % step.every == 0)
+            for number in range(1, whole + 1)
+        )
+        return {path: times / whole for path, times in counted.items()}
+    found: dict[tuple[int, ...], float] = {}
+    for taken in product((False, True), repeat=len(rhythms)):
+        visited = {1, *(rhythm for rhythm, take in zip(rhythms, taken, strict=True) if take)}
+        path = tuple(index for index, step in enumerate(route) if step.every in visited)
+        share = prod((1 / n if take else 1 - 1 / n) for n, take in zip(rhythms, taken, strict=True))
+        found[path] = found.get(path, 0.0) + share
+    return found
+
+
+def good_share(cell: Cell, part_set: Mapping[str, int]) -> float:
+    """The share of the parts started that end as good ones, over the mix."""
+    goods = [count * prod(step.good for step in cell.parts[part].route) for part, count in part_set.items()]
+    return sum(goods) / sum(part_set.values()) if goods else 1.0

@@ -1,0 +1,81 @@
+"""What a steady cycle leaves out of a cell, in words for the reader."""
+
+import dataclasses
+from collections.abc import Iterator
+from typing import Any
+
+from millhand.model.cell import Cell
+from millhand.model.span import Span
+
+
+def left_out_words(cell: Cell) -> tuple[str, ...]:
+    """Everything the cell says that the cycle does not contain; its mean load enters the load bound where it can."""
+    return (*station_words(cell), *attendant_words(cell), *route_words(cell), *duty_words(cell), *rest_words(cell))
+
+
+def station_words(cell: Cell) -> Iterator[str]:
+    """Stops, wear, warm-up and hours of stations."""
+    for name, station in cell.stations.items():
+        if station.faults:
+            yield f"stops of {name}: their mean load is in the bound"
+        if station.wear:
+            yield f"wear of {name}: its mean load is in the bound"
+        if station.calendar or station.warm_up:
+            yield f"hours and warm-up of {name}"
+        if station.refill:
+            yield f"refills of {name}: their mean load is in the bound"
+
+
+def attendant_words(cell: Cell) -> Iterator[str]:
+    """Hours, stops and wear of attendants."""
+    for name, attendant in cell.attendants.items():
+        if attendant.calendar:
+            yield f"hours and breaks of {name}"
+        if attendant.faults or attendant.wear:
+            yield f"stops and wear of {name}: their mean load is in the bound"
+
+
+def route_words(cell: Cell) -> Iterator[str]:
+    """Yield, and steps that not every part visits."""
+    for name, part in cell.parts.items():
+        if any(step.good < 1 for step in part.route):
+            yield f"bad parts among {name}: the cycle counts every part"
+        for step in part.route:
+            if step.every > 1:
+                at = " or ".join(step.at)
+                yield f"{at}, visited by each {step.every}th {name}: its mean load is in the bound"
+
+
+def duty_words(cell: Cell) -> Iterator[str]:
+    """Duties that come each so many parts or by the clock."""
+    for name, duty in cell.duties.items():
+        if duty.trigger.kind in ("parts", "clock"):
+            yield f"duty {name}: its mean load is in the bound"
+        if duty.trigger.kind == "changeover":
+            yield f"changeover duty {name}"
+
+
+def rest_words(cell: Cell) -> Iterator[str]:
+    """Zones, missed picks and spreads."""
+    if any(how == "slow" for zone in cell.zones.values() for how in zone.slows.values()):
+        yield "slow running while a person is in a zone"
+    if any(row.miss for row in cell.handling):
+        yield "missed picks: their mean load is in the bound"
+    if any(True for _ in spreads(cell.parts)) or any(True for _ in spreads(cell.handling)):
+        yield "spreads of process and handling times: means are used"
+
+
+def spreads(value: Any) -> Iterator[Span]:
+    """The spans inside a value that are more than a number."""
+    if isinstance(value, Span):
+        if value.dist != "constant":
+            yield value
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+        for field in dataclasses.fields(value):
+            yield from spreads(getattr(value, field.name))
+    elif isinstance(value, dict):
+        for item in value.values():
+            yield from spreads(item)
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from spreads(item)

@@ -1,0 +1,186 @@
+"""Good simple cycles, chosen by the shape of the cell, each checked by the independent validator before it is given.
+
+One hand: every order of the carries is looked at (orders.py). Two hands: a part is exchanged at each machine on the way
+from supply to outfeed. Machines side by side are each served once a period. Several attendants with their own machines
+each run their own tour.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from millhand.errors import NotYet, ToolError
+from millhand.model.canonical import content_hash
+from millhand.model.cell import Cell
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
+from millhand.solvers.cycle.orders import FAR, Carry, best_order, carries_of
+from millhand.solvers.cycle.rounds import carry_rounds, exchange_rounds, set_order
+from millhand.solvers.cycle.shape import check_shape, zones
+from millhand.solvers.cycle.tour import Cycle, Stay, cycle_of, tour_steps
+from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.view import Steady
+
+LIMIT = 20_000  # unfinished orders looked at before the search gives up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """One cycle found for one attendant: its tour, the parts it makes a period, and what is proven about it."""
+
+    tour: tuple[Stay, ...]
+    cycle: Cycle
+    parts: int
+    complete: bool
+    how: str
+
+    @property
+    def steps_per_part(self) -> float:
+        """Grid steps per part."""
+        return self.cycle.period_steps / self.parts
+
+
+def schedule(cell: Cell) -> Schedule:
+    """The best simple cycle of a cell, validated; NotYet names what this version cannot schedule."""
+    view = check_shape(cell)
+    bound = cycle_bound_steps(cell)
+    found = [best_for(cell, zone, floor=bound) for zone in zones(view)]
+    whole = found[0] if len(found) == 1 else together(view, found)
+    result = finished(cell, view, whole, bound)
+    wrong = violations(cell, result)
+    if wrong:
+        raise ToolError(f"the cycle found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle")
+    return result
+
+
+def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Schedule:
+    """The record of a cycle, with what is proven about it."""
+    least = ceil(round(bound * found.parts / view.set_size, 6))
+    at_bound = found.cycle.period_steps <= least
+    bounds = load_bounds(cell)
+    setter = max(bounds, key=lambda each: each.cycle_steps).resource
+    return Schedule(
+        cell=content_hash(cell),
+        grid_s=cell.grid_s,
+        period_steps=found.cycle.period_steps,
+        parts_per_period=found.parts,
+        bounds=bounds,
+        events=found.cycle.events,
+        arcs=found.cycle.arcs,
+        critical=found.cycle.critical,
+        proven=at_bound or found.complete,
+        how=f"{found.how}; equals the load bound of {setter}" if at_bound else found.how,
+        left_out=view.left_out,
+    )
+
+
+def together(view: Steady, found: Sequence[Found]) -> Found:
+    """The tours of several attendants side by side, all at the period of the slowest."""
+    tour = tuple(visit for each in found for visit in each.tour)
+    cycle = cycle_of(view, tour)
+    if cycle is None:
+        raise NotYet("zones whose windows allow no common period")
+    return Found(
+        tour=tour,
+        cycle=cycle,
+        parts=sum(each.parts for each in found),
+        complete=False,
+        how=f"{len(found)} attendants with machines of their own, all at the period of the slowest",
+    )
+
+
+def best_for(cell: Cell, view: Steady, *, floor: float) -> Found:
+    """The best simple cycle of one attendant."""
+    found: list[Found] = []
+    for candidate in candidates(cell, view, floor=floor):
+        found.append(candidate)
+        if candidate.cycle.period_steps <= ceil(floor * candidate.parts / view.set_size):
+            break
+    if not found:
+        raise NotYet("a cycle for this cell: no simple one keeps its windows and ways")
+    return min(found, key=lambda each: each.steps_per_part)
+
+
+def candidates(cell: Cell, view: Steady, *, floor: float) -> Iterator[Found]:
+    """The simple cycles that fit, most promising first."""
+    (mover,) = view.movers.values()
+    forced = cell.dispatch.get(mover.id)
+    order = forced.order if forced is not None and forced.rule == "order" else ()
+    best = exchanged(view, order, floor=floor) if mover.hands > 1 else None
+    if best is not None:
+        yield best
+    carries = carry_rounds(view)
+    if carries is None or (order and best is not None):
+        return
+    if order:
+        yield from given_order(view, carries, order)
+    else:
+        yield from best_of_carries(view, carries, floor=floor, best=best)
+
+
+def exchanged(view: Steady, order: tuple[str, ...], *, floor: float) -> Found | None:
+    """A finished part exchanged for the next one at each machine, by the second hand; the best order of machines."""
+    best: Found | None = None
+    for tour, parts in exchange_rounds(view, order):
+        if best is not None and (
+            best.cycle.period_steps <= ceil(floor * parts / view.set_size)
+            or tour_steps(view, tour) >= best.cycle.period_steps
+        ):
+            continue
+        cycle = cycle_of(view, tour)
+        if cycle is not None and (best is None or cycle.period_steps < best.cycle.period_steps):
+            how = "exchange with two hands at each machine"
+            best = Found(tour=tour, cycle=cycle, parts=parts, complete=False, how=how)
+    return best
+
+
+def given_order(view: Steady, carries: Sequence[Carry], order: tuple[str, ...]) -> Iterator[Found]:
+    """The cycle in the order that the cell itself gives."""
+    ordered = set_order(carries, order)
+    tour = tuple(visit for carry in ordered for visit in carry.visits)
+    cycle = cycle_of(view, tour)
+    if cycle is not None:
+        parts = parts_of(view, tour)
+        yield Found(tour=tour, cycle=cycle, parts=parts, complete=False, how="in the order given by the cell")
+
+
+def best_of_carries(view: Steady, carries: Sequence[Carry], *, floor: float, best: Found | None) -> Iterator[Found]:
+    """One hand: the best order of all carries of one period."""
+    tour = tuple(visit for carry in carries for visit in carry.visits)
+    parts = parts_of(view, tour)
+    if repeats_a_slot(carries):
+        cycle = cycle_of(view, tour)
+        if cycle is not None:
+            yield Found(
+                tour=tour, cycle=cycle, parts=parts, complete=False, how="one hand, last step first, round by round"
+            )
+        return
+    below = FAR if best is None else ceil(best.steps_per_part * parts)
+    least = ceil(floor * parts / view.set_size)
+    one_hand = best_order(carries_of(view, carries), floor_steps=least, limit=LIMIT, below=below)
+    if one_hand.order is None:
+        return
+    tour = tuple(visit for number in one_hand.order for visit in carries[number].visits)
+    cycle = cycle_of(view, tour)
+    if cycle is not None:
+        how = how_words(one_hand.complete, parts)
+        yield Found(tour=tour, cycle=cycle, parts=parts, complete=one_hand.complete and best is None, how=how)
+
+
+def how_words(complete: bool, parts: int) -> str:
+    """What a finished or an unfinished search says of itself."""
+    family = f"one-hand cycles with {parts} part{'s' if parts > 1 else ''} a period, each machine loaded once"
+    return f"exhaustive over all {family}" if complete else f"best found among the {family}; the search was cut off"
+
+
+def repeats_a_slot(carries: Sequence[Carry]) -> bool:
+    """Whether some slot is filled more than once a period, so that the stays depend on more than one order."""
+    slots = [(carry.place.station, carry.place.slot, carry.place.step) for carry in carries]
+    ends = max(carry.place.step for carry in carries)
+    working = [slot for slot in slots if slot[2] < ends]
+    return len(set(working)) < len(working)
+
+
+def parts_of(view: Steady, tour: Sequence[Stay]) -> int:
+    """Parts that enter the cell in one period."""
+    return sum(1 for visit in tour if visit.kind == "pick" and visit.step == 0)

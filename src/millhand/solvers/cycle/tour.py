@@ -1,0 +1,250 @@
+"""From the visits of a repeating tour to its event graph: who waits for whom, and which arc says so.
+
+A tour is one period's visits in their order, of one attendant or of several. What happens at a station follows from
+the order: a part set down there is the one that the next lift there takes, in this period or the next.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from math import ceil
+
+from millhand.model.schedule import Arc, Event
+from millhand.solvers.cycle.graph import least_period, numbered
+from millhand.solvers.cycle.view import Phase, Steady, VisitKind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stay:
+    """One visit of a tour: who lifts, sets down or exchanges a part at a station, in which of its slots.
+
+    `step` is the step of the route that the station does for the part (for an exchange: for both parts).
+    """
+
+    who: str
+    kind: VisitKind
+    station: str
+    part: str
+    step: int
+    slot: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cycle:
+    """A tour with its period: events with their times, arcs, and a circuit that sets the pace."""
+
+    period_steps: int
+    events: tuple[Event, ...]
+    arcs: tuple[Arc, ...]
+    critical: tuple[str, ...]
+
+
+def cycle_of(view: Steady, tour: Sequence[Stay]) -> Cycle | None:
+    """The tour at its least period in whole grid steps; None where a window forbids every period."""
+    events = [event for index, visit in enumerate(tour) for event in events_of(view, index, visit)]
+    arcs = arcs_of(view, tour)
+    ids = [event.id for event in events]
+    lags = numbered(arcs, ids)
+    least = least_period(len(ids), lags)
+    if least.value is None:
+        return None
+    period = ceil(least.value)
+    settled = least if period == least.value else least_period(len(ids), lags, floor=Fraction(period))
+    if settled.value != period:
+        return None
+    times = {name: int(settled.times[index] - settled.times[0]) for index, name in enumerate(ids)}
+    return wrapped(period, (events, arcs), times, critical=tuple(ids[node] for node in least.circuit))
+
+
+def wrapped(
+    period: int, graph: tuple[Sequence[Event], Sequence[Arc]], times: dict[str, int], *, critical: tuple[str, ...]
+) -> Cycle:
+    """The cycle with every event inside the period, the laps of the arcs changed to match."""
+    events, arcs = graph
+    lap = {name: at // period if period else 0 for name, at in times.items()}
+    return Cycle(
+        period_steps=period,
+        events=tuple(
+            Event(
+                id=event.id,
+                attendant=event.attendant,
+                station=event.station,
+                what=event.what,
+                part=event.part,
+                lap=lap[event.id],
+                at_steps=times[event.id] - lap[event.id] * period,
+            )
+            for event in events
+        ),
+        arcs=tuple(
+            Arc(
+                before=arc.before,
+                after=arc.after,
+                lag_steps=arc.lag_steps,
+                laps=arc.laps + lap[arc.after] - lap[arc.before],
+                why=arc.why,
+            )
+            for arc in arcs
+        ),
+        critical=critical,
+    )
+
+
+def name_of(index: int, visit: Stay, what: str) -> str:
+    """The id of an event: number of the visit, what happens, and where."""
+    return f"{index + 1:02d} {what} {visit.station}"
+
+
+def events_of(view: Steady, index: int, visit: Stay) -> Iterator[Event]:
+    """The events of one visit; a part set down at a working station also starts and finishes there."""
+    whats = {"pick": ("lift", "lifted"), "place": ("set", "placed"), "swap": ("lift", "lifted", "set", "placed")}
+    works = visit.kind != "pick" and process_steps(view, visit) is not None
+    for what in (*whats[visit.kind], *(("start", "finish") if works else ())):
+        who = None if what in ("start", "finish") else visit.who
+        yield Event(
+            id=name_of(index, visit, what),
+            attendant=who,
+            station=visit.station,
+            what=what,
+            part=visit.part,
+            lap=0,
+            at_steps=0,
+        )
+
+
+def process_steps(view: Steady, visit: Stay) -> int | None:
+    """How long the station works on a part set down by this visit; None at the end of the route."""
+    route = view.routes[visit.part]
+    if visit.step == len(route) - 1:
+        return None
+    return route[visit.step].time_steps(visit.station)
+
+
+def phase_of(view: Steady, visit: Stay) -> Phase:
+    """The phase of a visit."""
+    return view.phases[visit.who, visit.station, visit.part, visit.kind]
+
+
+def hold_steps(view: Steady, visit: Stay) -> int:
+    """How long a visit binds attendant and station; an exchange also turns from one hand to the other."""
+    hold = phase_of(view, visit).hold_steps
+    return hold + view.movers[visit.who].turn_steps if visit.kind == "swap" else hold
+
+
+def arcs_of(view: Steady, tour: Sequence[Stay]) -> list[Arc]:
+    """Every arc of a tour."""
+    arcs = [arc for index, visit in enumerate(tour) for arc in arcs_inside(view, index, visit)]
+    for who in dict.fromkeys(visit.who for visit in tour):
+        arcs += arcs_between_visits(view, [(i, visit) for i, visit in enumerate(tour) if visit.who == who])
+    for place in dict.fromkeys((visit.station, visit.slot) for visit in tour):
+        arcs += arcs_at_station(view, [(i, v) for i, v in enumerate(tour) if (v.station, v.slot) == place])
+    return arcs
+
+
+def arcs_inside(view: Steady, index: int, visit: Stay) -> Iterator[Arc]:
+    """The hold takes exactly its time; after the tail the station works."""
+
+    def arc(before: str, after: str, lag: int, why: str) -> Arc:
+        return Arc(
+            before=name_of(index, visit, before), after=name_of(index, visit, after), lag_steps=lag, laps=0, why=why
+        )
+
+    hold = hold_steps(view, visit)
+    first, last = ("set", "placed") if visit.kind == "place" else ("lift", "lifted")
+    yield from (arc(first, last, hold, visit.who), arc(last, first, -hold, visit.who))
+    if visit.kind == "swap":
+        yield from (arc("lift", "set", 0, visit.who), arc("set", "lift", 0, visit.who))
+        yield from (arc("lifted", "placed", 0, visit.who), arc("placed", "lifted", 0, visit.who))
+    works = None if visit.kind == "pick" else process_steps(view, visit)
+    if works is not None:
+        yield arc("placed", "start", phase_of(view, visit).tail_steps, visit.station)
+        yield arc("start", "finish", works, visit.station)
+
+
+def first_event(visit: Stay) -> str:
+    """What a visit begins with."""
+    return "set" if visit.kind == "place" else "lift"
+
+
+def last_event(view: Steady, visit: Stay) -> str:
+    """What has to have happened before the attendant may leave; it stays through the process of an attended one."""
+    if visit.kind == "pick":
+        return "lifted"
+    attended = visit.station in view.attended and process_steps(view, visit) is not None
+    return "finish" if attended else "placed"
+
+
+def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """From each visit of one attendant to its next: travel, and the lead that starts on arrival.
+
+    With one hand a part in it is never carried to a place that cannot take it at once, so the way is exact.
+    """
+    load, mover = 0, view.movers[own[0][1].who]
+    for (index, visit), (after, following) in pairwise([*own, own[0]]):
+        load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
+        lag = way_steps(view, visit, following, loaded=load > 0)
+        leaves, arrives = (
+            name_of(index, visit, last_event(view, visit)),
+            name_of(after, following, first_event(following)),
+        )
+        laps = 1 if after <= index else 0
+        yield Arc(before=leaves, after=arrives, lag_steps=lag, laps=laps, why=mover.id)
+        if mover.hands == 1 and load > 0:
+            yield Arc(before=arrives, after=leaves, lag_steps=-lag, laps=-laps, why=f"{mover.id} never waits loaded")
+
+
+def tour_steps(view: Steady, tour: Sequence[Stay]) -> int:
+    """How long one attendant's tour takes without any waiting."""
+    load, total = 0, 0
+    for visit, following in pairwise([*tour, tour[0]]):
+        load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
+        total += hold_steps(view, visit) + way_steps(view, visit, following, loaded=load > 0)
+    return total
+
+
+def way_steps(view: Steady, visit: Stay, following: Stay, *, loaded: bool) -> int:
+    """Travel between two visits, the turn to the other hand where they are at one station, the lead on arrival."""
+    mover = view.movers[visit.who]
+    travel = mover.travel_steps(view.places[visit.station], view.places[following.station], loaded=loaded)
+    if travel is None:
+        raise ValueError(f"{mover.id} cannot go from {visit.station} to {following.station}")
+    other_hand = visit.station == following.station and (visit.kind, following.kind) == ("pick", "place")
+    turn = mover.turn_steps if other_hand else 0
+    return travel + turn + phase_of(view, following).arrival_lead_steps
+
+
+def arcs_at_station(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """From each visit at one slot of a station to the next there: the part's stay, and the slot empty for the next."""
+    kinds = {visit.kind for _, visit in own}
+    if kinds in ({"pick"}, {"place"}):
+        return  # a supply or a sink: nothing set down here is lifted again
+    for (index, visit), (after, following) in pairwise([*own, own[0]]):
+        laps = 1 if after <= index else 0
+        if visit.kind in ("place", "swap") and following.kind in ("pick", "swap"):
+            yield from stay_arcs(view, (index, visit), (after, following), laps)
+        elif visit.kind == "pick" and following.kind == "place":
+            lag = phase_of(view, visit).tail_steps + phase_of(view, following).lead_steps
+            yield Arc(
+                before=name_of(index, visit, "lifted"),
+                after=name_of(after, following, "set"),
+                lag_steps=lag,
+                laps=laps,
+                why=visit.station,
+            )
+        else:
+            raise ValueError(f"{visit.station}: {visit.kind} followed by {following.kind}")
+
+
+def stay_arcs(view: Steady, first: tuple[int, Stay], last: tuple[int, Stay], laps: int) -> Iterator[Arc]:
+    """A part's stay from the visit that sets it down to the visit that lifts it."""
+    placed, lift = name_of(*first, "placed"), name_of(*last, "lift")
+    visit, lead = first[1], phase_of(view, last[1]).lead_steps
+    if process_steps(view, visit) is None:  # a gate: the part is exchanged for the next one
+        lag = max(view.turnaround_steps.get(visit.station, 0), phase_of(view, visit).tail_steps) + lead
+        yield Arc(before=placed, after=lift, lag_steps=lag, laps=laps, why=visit.station)
+        return
+    yield Arc(before=name_of(*first, "finish"), after=lift, lag_steps=lead, laps=laps, why=visit.station)
+    longest = view.routes[visit.part][visit.step].stay_max_steps
+    if longest is not None:
+        yield Arc(before=lift, after=placed, lag_steps=-longest, laps=-laps, why=f"window {visit.station}")

@@ -1,0 +1,99 @@
+"""A schedule rolled out over several periods: the visits of every attendant in the order of time."""
+
+from dataclasses import dataclass, replace
+
+from millhand.model.schedule import Event, Schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handled:
+    """One visit within the period: the events it begins and ends with, and what it does ('pick', 'place', 'swap').
+
+    An exchange begins with both a lift and a set-down, and ends with both over.
+    """
+
+    who: str
+    station: str
+    kind: str
+    first: Event
+    last: Event
+    hold_steps: int
+    sets: Event | None = None
+    placed: Event | None = None
+
+    @property
+    def leaves(self) -> Event:
+        """The event after which the attendant may go, and from which a part set down counts its stay."""
+        return self.placed or self.last
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """One visit in one period, at its absolute time."""
+
+    visit: Handled
+    period: int
+    start: int
+
+    @property
+    def end(self) -> int:
+        """When the hold is over."""
+        return self.start + self.visit.hold_steps
+
+
+def handled(schedule: Schedule) -> tuple[list[Handled], list[str]]:
+    """The visits that the events make up, and events that belong to none."""
+    picks, lonely = paired(schedule, "lift", "lifted")
+    places, alone = paired(schedule, "set", "placed")
+    found: list[Handled] = []
+    used: set[str] = set()
+    for pick in picks:
+        mate = next((each for each in places if each.first.id not in used and is_exchange(pick, each)), None)
+        if mate is not None:
+            used.add(mate.first.id)
+        found.append(pick if mate is None else replace(pick, kind="swap", sets=mate.first, placed=mate.last))
+    found += [each for each in places if each.first.id not in used]
+    return found, [f"{name} belongs to no visit" for name in (*lonely, *alone)]
+
+
+def is_exchange(pick: Handled, place: Handled) -> bool:
+    """Whether a lift and a set-down are the two sides of one exchange."""
+    same = (pick.who, pick.station, pick.first.at_steps) == (place.who, place.station, place.first.at_steps)
+    return same and pick.hold_steps == place.hold_steps and pick.hold_steps > 0
+
+
+def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], list[str]]:
+    """Each beginning with the next end of the same attendant and station."""
+    period = max(1, schedule.period_steps)
+    free = [event for event in schedule.events if event.what == ends]
+    found, lonely = [], []
+    for event in (each for each in schedule.events if each.what == begins):
+        owner = (event.attendant, event.station, event.part)
+        mates = [each for each in free if (each.attendant, each.station, each.part) == owner]
+        if event.attendant is None or not mates:
+            lonely.append(event.id)
+            continue
+        mate = min(mates, key=lambda each: ((each.at_steps - event.at_steps) % period, each.id[:2] != event.id[:2]))
+        free.remove(mate)
+        found.append(
+            Handled(
+                who=event.attendant,
+                station=event.station,
+                kind="pick" if begins == "lift" else "place",
+                first=event,
+                last=mate,
+                hold_steps=(mate.at_steps - event.at_steps) % period,
+            )
+        )
+    return found, lonely + [event.id for event in free]
+
+
+def turns(schedule: Schedule, visits: list[Handled], periods: int) -> list[Turn]:
+    """Every visit of so many periods in the order of time; at equal times as the tour has them."""
+    number = {event.id: index for index, event in enumerate(schedule.events)}
+    made = [
+        Turn(visit=visit, period=period, start=visit.first.at_steps + period * schedule.period_steps)
+        for period in range(periods)
+        for visit in visits
+    ]
+    return sorted(made, key=lambda t: (t.start, t.end, t.period - t.visit.first.lap, number[t.visit.first.id]))

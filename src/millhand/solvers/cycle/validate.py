@@ -1,0 +1,245 @@
+"""The independent validator: a schedule played through in time against the rules of the cell.
+
+It shares no code with the builders of cycles: it reads the cell itself, moves every part of ten or so periods from
+supply to outfeed, and checks each rule where it applies. Whatever it needs between two events it also demands as an
+arc, so that a simulation that obeys the arcs alone keeps the rules too.
+"""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+
+from millhand.errors import NotYet
+from millhand.model.cell import Cell
+from millhand.model.schedule import Event, Schedule
+from millhand.solvers.cycle.certificate import certificate_violations
+from millhand.solvers.cycle.rules import Rules
+from millhand.solvers.cycle.unrolled import Turn, handled, turns
+
+CHECKED_PERIODS = 6
+
+
+def violations(cell: Cell, schedule: Schedule) -> list[str]:
+    """Everything that is wrong with a schedule for a cell, in words; empty when nothing is."""
+    working = {event.attendant for event in schedule.events}
+    if any(len(working.intersection(track.attendants)) > 1 for track in cell.tracks.values()):
+        raise NotYet("a check of several arms on one track", where="/tracks")
+    found = certificate_violations(schedule)
+    visits, lonely = handled(schedule)
+    if found or lonely:
+        return [*found, *lonely]
+    play = Play(cell=cell, schedule=schedule, rules=Rules(cell=cell))
+    quiet = max((len(part.route) for part in cell.parts.values()), default=0) + 2
+    for turn in turns(schedule, visits, quiet + CHECKED_PERIODS):
+        play.checking = turn.period >= quiet
+        play.visit(turn)
+    started = sum(
+        1 for visit in visits if visit.kind != "place" and play.rules.is_start(visit.station, visit.first.part)
+    )
+    if started != schedule.parts_per_period:
+        play.found[f"{started} parts enter a period, not {schedule.parts_per_period}"] = None
+    return list(play.found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Token:
+    """One part under way: its type and the step of its route that it has reached; None before it is known."""
+
+    part: str
+    step: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lying:
+    """A part at a station since some set-down."""
+
+    token: Token
+    turn: Turn
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class At:
+    """An event in one of the periods."""
+
+    event: Event
+    lap: int
+
+
+def at(turn: Turn, event: Event) -> At:
+    """An event of a visit in its period: that of the visit's start, or the next where the hold passes the end."""
+    return At(event=event, lap=turn.period + (1 if event.at_steps < turn.visit.first.at_steps else 0))
+
+
+@dataclass(slots=True, kw_only=True)
+class Play:
+    """The state of the cell while the schedule is played."""
+
+    cell: Cell
+    schedule: Schedule
+    rules: Rules
+    checking: bool = False
+    hands: dict[str, list[Token]] = field(default_factory=lambda: defaultdict(list))
+    lying: dict[str, list[Lying]] = field(default_factory=lambda: defaultdict(list))
+    last_by: dict[str, Turn] = field(default_factory=dict)
+    last_at: dict[str, Turn] = field(default_factory=dict)
+    last_lift: dict[str, Turn] = field(default_factory=dict)
+    found: dict[str, None] = field(default_factory=dict)
+
+    def wrong(self, words: str) -> None:
+        """Note a violation, once the first, still empty, periods are over."""
+        if self.checking:
+            self.found[words] = None
+
+    def visit(self, turn: Turn) -> None:
+        """One visit: the attendant gets there in time, the station is ready, the parts move on."""
+        visit = turn.visit
+        if not self.rules.can(visit.who, visit.station, visit.first.part, visit.kind):
+            self.wrong(f"{visit.who} cannot do a {visit.kind} at {visit.station}")
+            return
+        self.check_hold(turn)
+        self.check_way(turn)
+        self.check_alone(turn)
+        coming = None if visit.kind == "pick" else self.taken_from_hand(turn)
+        if visit.kind != "place":
+            self.lift(turn)
+        if coming is not None:
+            self.set_down(turn, coming)
+        hands = self.cell.attendants[visit.who].hands
+        held = len(self.hands[visit.who]) + (1 if visit.kind == "swap" else 0)
+        if held > hands:
+            self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
+        self.last_by[visit.who] = self.last_at[visit.station] = turn
+
+    def check_hold(self, turn: Turn) -> None:
+        """The hold takes its time, and the arcs say so both ways."""
+        visit, hold = turn.visit, self.rules.hold(turn.visit)
+        if visit.hold_steps != hold:
+            self.wrong(f"the {visit.kind} at {visit.station} takes {visit.hold_steps} steps, not {hold}")
+        pairs = [(visit.first, visit.last, hold), (visit.last, visit.first, -hold)]
+        if visit.sets is not None and visit.placed is not None:
+            pairs += [(visit.first, visit.sets, 0), (visit.sets, visit.first, 0)]
+            pairs += [(visit.last, visit.placed, 0), (visit.placed, visit.last, 0)]
+        for one, other, lag in pairs:
+            self.need(at(turn, one), at(turn, other), lag)
+
+    def check_way(self, turn: Turn) -> None:
+        """The attendant has had time to come from its last visit, and came without waiting if it may not wait."""
+        before = self.last_by.get(turn.visit.who)
+        if before is None:
+            return
+        loaded = bool(self.hands[turn.visit.who])
+        way = self.rules.way(before.visit, turn.visit, loaded=loaded)
+        if way is None:
+            self.wrong(f"{turn.visit.who} cannot go from {before.visit.station} to {turn.visit.station}")
+            return
+        stays = self.rules.attended(before.visit)
+        short = before.end + stays + way - turn.start
+        if short > 0:
+            self.wrong(
+                f"{turn.visit.who} reaches {turn.visit.station} {short} steps too late for its {turn.visit.kind}"
+            )
+        rigid = loaded and self.cell.attendants[turn.visit.who].hands == 1
+        if rigid and short < 0:
+            self.wrong(f"{turn.visit.who} waits with a part in its only hand before {turn.visit.station}")
+        left, comes = at(before, before.visit.leaves), at(turn, turn.visit.first)
+        if stays:
+            self.need_path(left, comes, stays + way)
+        else:
+            self.need(left, comes, way)
+        if rigid:
+            self.need(comes, left, -way)
+
+    def check_alone(self, turn: Turn) -> None:
+        """Nobody else handles the station at that time, where one part fills it."""
+        before = self.last_at.get(turn.visit.station)
+        if before is not None and turn.start < before.end and self.rules.slots(turn.visit.station) == 1:
+            self.wrong(f"two visits at {turn.visit.station} at once")
+
+    def lift(self, turn: Turn) -> None:
+        """The part that lies longest is taken; a supply always has one."""
+        visit, part = turn.visit, turn.visit.first.part
+        kind = self.cell.stations[visit.station].kind
+        if kind == "supply":
+            self.hands[visit.who].append(Token(part=part, step=0))
+            return
+        queue = self.lying[visit.station]
+        lying = next((each for each in queue if each.token.part == part), None)
+        if lying is None:
+            self.wrong(f"nothing lies at {visit.station} to be lifted")
+            self.hands[visit.who].append(Token(part=part, step=0 if kind == "gate" else None))
+            return
+        queue.remove(lying)
+        if kind == "gate":
+            self.check_gate(lying.turn, turn)
+            self.hands[visit.who].append(Token(part=part, step=0))
+        else:
+            self.check_stay(lying, turn)
+            self.hands[visit.who].append(lying.token)
+        self.last_lift[visit.station] = turn
+
+    def check_gate(self, placed: Turn, turn: Turn) -> None:
+        """A gate needs its turnaround between a part set down and the next lifted."""
+        least = self.rules.turnaround(placed.visit, turn.visit)
+        if turn.start - placed.end < least:
+            self.wrong(f"{turn.visit.station} has {turn.start - placed.end} steps to turn around, not {least}")
+        self.need(at(placed, placed.visit.leaves), at(turn, turn.visit.first), least)
+
+    def check_stay(self, lying: Lying, turn: Turn) -> None:
+        """The part was there long enough, and not too long."""
+        token, stay = lying.token, turn.start - lying.turn.end
+        if token.step is None:
+            return
+        least, longest = self.rules.stay(lying.turn.visit, turn.visit, token.part, token.step)
+        if stay < least:
+            self.wrong(f"{token.part} stays {stay} steps at {turn.visit.station}, at least {least} are needed")
+        placed, lift = at(lying.turn, lying.turn.visit.leaves), at(turn, turn.visit.first)
+        self.need_path(placed, lift, least)
+        if longest is not None:
+            if stay > longest:
+                self.wrong(f"{token.part} stays {stay} steps at {turn.visit.station}, at most {longest} are allowed")
+            self.need(lift, placed, -longest)
+
+    def taken_from_hand(self, turn: Turn) -> Token | None:
+        """The part in hand that belongs to this station next."""
+        visit, held = turn.visit, self.hands[turn.visit.who]
+        for token in held:
+            if token.step is None or visit.station in self.rules.next_stations(token.part, token.step):
+                held.remove(token)
+                return token
+        self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
+        return Token(part=visit.first.part, step=None)
+
+    def set_down(self, turn: Turn, token: Token) -> None:
+        """The part lies at the station from now on; there was room for it."""
+        visit = turn.visit
+        if self.cell.stations[visit.station].kind == "sink":
+            return
+        known = None if token.step is None else self.rules.next_step(token.part, token.step)
+        step = self.rules.only_step(token.part, visit.station) if known is None else known
+        self.lying[visit.station].append(Lying(token=Token(part=token.part, step=step), turn=turn))
+        slots = self.rules.slots(visit.station)
+        if slots is not None and len(self.lying[visit.station]) > slots:
+            self.wrong(f"{len(self.lying[visit.station])} parts lie at {visit.station}, room is for {slots}")
+            self.lying[visit.station].pop(0)
+        before = self.last_lift.get(visit.station)
+        if visit.kind == "place" and before is not None and slots == 1:
+            clear = self.rules.clearing(before.visit, visit)
+            if turn.start - before.end < clear:
+                self.wrong(f"{visit.station} is not clear when the next part is set down")
+            self.need(at(before, before.visit.last), at(turn, visit.first), clear)
+
+    def need(self, one: At, other: At, lag: int) -> None:
+        """Demand an arc between two events with at least this lag, over as many laps as lie between them."""
+        if not self.checking:
+            return
+        laps = other.lap - one.lap
+        arcs = self.rules.arcs(self.schedule).get((one.event.id, other.event.id), [])
+        if not any(arc.lag_steps >= lag and arc.laps == laps for arc in arcs):
+            self.wrong(f"no arc makes {other.event.id} wait {lag} steps for {one.event.id}")
+
+    def need_path(self, one: At, other: At, least: int) -> None:
+        """Demand a chain of arcs over the station's start and finish, from a set-down to what waits for it."""
+        if not self.checking:
+            return
+        chain = self.rules.chain(self.schedule, one.event.id, other.event.id)
+        if chain is None or chain[0] < least or chain[1] != other.lap - one.lap:
+            self.wrong(f"no arcs make {other.event.id} wait {least} steps for {one.event.id}")

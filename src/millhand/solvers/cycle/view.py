@@ -1,0 +1,96 @@
+"""The steady view of a cell: whole grid steps, no chance, what one minimal part set asks of whom."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+VisitKind = Literal["pick", "place", "swap"]
+PhaseKey = tuple[str, str, str, str]  # attendant, station, part, kind of visit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Phase:
+    """One kind of visit of one attendant at one station: lead and tail bind the station, hold binds both."""
+
+    lead_steps: int = 0
+    hold_steps: int = 0
+    tail_steps: int = 0
+    lead_on_finish: bool = False
+
+    @property
+    def arrival_lead_steps(self) -> int:
+        """The lead that the attendant has to stand through because it starts when it arrives."""
+        return 0 if self.lead_on_finish else self.lead_steps
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stop:
+    """One step of a route: where it may be done, and how long it takes there."""
+
+    stations: tuple[str, ...]
+    times_steps: tuple[int, ...]  # one per station
+    stay_max_steps: int | None = None
+    every: int = 1
+
+    def time_steps(self, station: str) -> int:
+        """The time of this step at one of its stations."""
+        return self.times_steps[self.stations.index(station)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Transfer:
+    """A part moved from one step of its route to a later one, and who can move it; nobody is needed where it moves
+    by itself."""
+
+    part: str
+    step: int
+    to_step: int
+    who: tuple[str, ...]
+    by_itself: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mover:
+    """An attendant as the cycle sees it: hands, and travel between places, None where it cannot go."""
+
+    id: str
+    kind: Literal["arm", "operator"]
+    hands: int
+    turn_steps: int
+    rows: Mapping[str, int]  # place: row of the tables; empty where nobody moves
+    empty_steps: tuple[tuple[int | None, ...], ...]
+    loaded_steps: tuple[tuple[int | None, ...], ...]
+
+    def travel_steps(self, start: str | None, end: str | None, *, loaded: bool) -> int | None:
+        """Travel between two places; 0 where the attendant does not move at all."""
+        if not self.rows or start is None or end is None:
+            return 0
+        if start not in self.rows or end not in self.rows:
+            return None
+        table = self.loaded_steps if loaded else self.empty_steps
+        return table[self.rows[start]][self.rows[end]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steady:
+    """What the cycle solvers get. `phases` holds what each attendant can do where; `part_set` the parts of one
+    minimal set; `left_out` what the cycle does not contain, in words."""
+
+    grid_s: float
+    part_set: Mapping[str, int]
+    routes: Mapping[str, tuple[Stop, ...]]
+    transfers: tuple[Transfer, ...]
+    movers: Mapping[str, Mover]
+    places: Mapping[str, str | None]  # station: place
+    slots: Mapping[str, int | None]  # station: capacity
+    turnaround_steps: Mapping[str, int]  # gates only
+    phases: Mapping[PhaseKey, Phase]
+    track_pairs: tuple[tuple[str, str], ...]
+    singles: frozenset[str]  # working stations and gates that one part fills
+    attended: frozenset[str]  # stations where the attendant stays through the process
+    left_out: tuple[str, ...]
+
+    @property
+    def set_size(self) -> int:
+        """Parts in one minimal set."""
+        return sum(self.part_set.values())
