@@ -27,6 +27,8 @@ class Output:
     duties: Mapping[str, Figure] = field(default_factory=dict)  # duty: calls ended per hour
     duty_share: Mapping[str, Figure] = field(default_factory=dict)  # duty: share of the horizon somebody works on it
     counts: Mapping[str, Figure] = field(default_factory=dict)  # misses, scrapped, escaped, refills ... per hour
+    attended_share: float = 0.0  # share of the horizon with at least one operator on shift
+    alone_s: Mapping[str, float] = field(default_factory=dict)  # time to the first stop with nobody there: quantiles
     left_out: tuple[str, ...] = ()
 
 

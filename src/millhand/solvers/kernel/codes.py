@@ -1,0 +1,117 @@
+"""The small whole numbers that stand for words inside the event loop."""
+
+NEVER = 1 << 62  # a time that does not come
+
+# kinds of station
+SUPPLY, PROCESS, STORE, SINK = range(4)
+KINDS = {"supply": SUPPLY, "process": PROCESS, "store": STORE, "sink": SINK}
+
+# what a process station is at
+EMPTY, WARM, WORK, DONE, HANDLED, TAIL = range(6)
+
+# what an attendant is at
+IDLE, MOVE, VISIT, WAIT, STAY, TO_DUTY, ON_DUTY, STUCK, AWAY = range(9)
+
+# the states of rule 7, in the order in which they are reported
+STATION_STATES = (
+    "working",
+    "handled",
+    "waiting_attendant",
+    "starved",
+    "blocked",
+    "failed",
+    "in_repair",
+    "worn",
+    "setup",
+    "warming",
+    "off",
+)
+(
+    S_WORKING,
+    S_HANDLED,
+    S_WAITING,
+    S_STARVED,
+    S_BLOCKED,
+    S_FAILED,
+    S_IN_REPAIR,
+    S_WORN,
+    S_SETUP,
+    S_WARMING,
+    S_OFF,
+) = range(11)
+ATTENDANT_STATES = (
+    "travelling",
+    "carrying",
+    "handling",
+    "waiting_station",
+    "waiting_track",
+    "slowed",
+    "stopped",
+    "failed",
+    "in_repair",
+    "on_duty",
+    "idle",
+    "break",
+    "off",
+)
+(
+    A_TRAVELLING,
+    A_CARRYING,
+    A_HANDLING,
+    A_WAITING,
+    A_TRACK,
+    A_SLOWED,
+    A_STOPPED,
+    A_FAILED,
+    A_IN_REPAIR,
+    A_ON_DUTY,
+    A_IDLE,
+    A_BREAK,
+    A_OFF,
+) = range(13)
+
+# visits of a handling row, in this order
+PICK, PLACE, SWAP = range(3)
+
+# what faults count on
+BUSY, CLOCK, LOAD = range(3)
+COUNTED_ON = {"busy": BUSY, "clock": CLOCK, "load": LOAD}
+
+# what a slot for calls ends
+ENDS_NOTHING, ENDS_FAULT, ENDS_WEAR, ENDS_MISS = range(4)
+
+# what a duty holds
+HOLDS_NOTHING, HOLDS_STATION, HOLDS_ARM = range(3)
+HOLDS = {"nothing": HOLDS_NOTHING, "station": HOLDS_STATION, "arm": HOLDS_ARM}
+
+
+# dispatch
+LONGEST_WAITING, NEAREST, FIRST_TO_FINISH, ORDER = range(4)
+RULES = {"longest_waiting": LONGEST_WAITING, "nearest": NEAREST, "first_to_finish": FIRST_TO_FINISH, "order": ORDER}
+
+# what a calendar does to what is under way
+FINISH_ELEMENT, FINISH_DUTY, FINISH_LOAD, DROP = range(4)
+AT_END = {"finish_element": FINISH_ELEMENT, "finish_duty": FINISH_DUTY, "finish_load": FINISH_LOAD, "drop": DROP}
+
+# what a gauge does with what it finds bad
+ON_BAD_NOTHING, SCRAP_THIS, SCRAP_SINCE_LAST = range(3)
+ON_BAD = {None: ON_BAD_NOTHING, "scrap_this": SCRAP_THIS, "scrap_since_last": SCRAP_SINCE_LAST}
+
+# flags of a run
+(
+    PARTS_CHANGED,
+    CALLS_CHANGED,
+    STOCK_CHANGED,
+    WAITING_CALLS,
+    DRY,
+    PEOPLE_HERE,
+    HERE_SINCE,
+    HERE_TIME,
+    EVENTS,
+    NOW,
+) = range(10)
+FLAGS = 10
+
+# counts of a run
+C_PARTS, C_GOOD, C_SCRAPPED, C_ESCAPED, C_GAUGED, C_MISSES, C_PICKED, C_ATTENDED, C_ALONE, C_CALLS = range(10)
+COUNTS = ("parts", "good", "scrapped", "escaped", "gauged", "misses", "picked", "attended", "unattended", "calls")

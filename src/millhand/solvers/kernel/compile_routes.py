@@ -1,0 +1,129 @@
+"""Routes and attendants as columns."""
+
+from millhand.model.cell import Attendant, Cell, Dispatch, MoveTable
+from millhand.solvers.kernel import sources
+from millhand.solvers.kernel.codes import FIRST_TO_FINISH, ON_BAD, RULES
+from millhand.solvers.kernel.compile_stations import ranges
+from millhand.solvers.kernel.layout import Attendants, Ints, Steps
+from millhand.solvers.kernel.span_table import SpanTable
+from millhand.solvers.sampling.span_draw import half_up
+
+
+def compiled_steps(cell: Cell, spans: SpanTable) -> Steps:
+    """All routes one after the other."""
+    names = list(cell.stations)
+    every = [(p, at, step) for p, part in enumerate(cell.parts.values()) for at, step in enumerate(part.route)]
+    lengths = [len(part.route) for part in cell.parts.values()]
+    at_from, at_to = ranges([len(step.at) for _, _, step in every])
+    times = []
+    for p, _, step in every:
+        for s, name in enumerate(names):
+            span = (step.times_s or {}).get(name, step.time_s) if name in step.at else None
+            source = sources.source_number(sources.PROCESS_TIME, s, p)
+            times.append(spans.add(span, source) if span is not None else -1)
+    return Steps(
+        part=tuple(p for p, _, _ in every),
+        first=ranges(lengths)[0],
+        share=tuple(part.share or 1.0 for part in cell.parts.values()),
+        at_from=at_from,
+        at_to=at_to,
+        at=tuple(names.index(name) for _, _, step in every for name in step.at),
+        time=tuple(times),
+        good=tuple(step.good for _, _, step in every),
+        good_stream=tuple(spans.stream(sources.source_number(sources.GOOD_SHARE, s, 0)) for s in range(len(names))),
+        every=tuple(step.every for _, _, step in every),
+        on_bad=tuple(ON_BAD[step.on_bad] for _, _, step in every),
+        last=tuple(int(at == len(cell.parts[list(cell.parts)[p]].route) - 1) for p, at, _ in every),
+    )
+
+
+def compiled_moves(cell: Cell, spans: SpanTable) -> tuple[Ints, dict[str, tuple[int, int]]]:
+    """One flat list of times, and per table where its empty and its loaded times begin."""
+    places = list(cell.places)
+    flat: list[int] = []
+    begins: dict[str, tuple[int, int]] = {}
+    for name, table in cell.moves.items():
+        begins[name] = (len(flat), len(flat) + len(places) ** 2)
+        for matrix in (table.empty_s, table.loaded_s or table.empty_s):
+            flat += [_entry(table, matrix, (at, to), spans) for at in places for to in places]
+    return tuple(flat), begins
+
+
+def _entry(
+    table: MoveTable, matrix: tuple[tuple[float | None, ...], ...], ends: tuple[str, str], spans: SpanTable
+) -> int:
+    """One time in steps; staying where one is takes none; -1 where the table has no such move."""
+    at, to = ends
+    if at == to:
+        return 0
+    if at not in table.places or to not in table.places:
+        return -1
+    seconds = matrix[table.places.index(at)][table.places.index(to)]
+    return -1 if seconds is None else spans.steps(seconds)
+
+
+def compiled_attendants(
+    cell: Cell, begins: dict[str, tuple[int, int]], sources: list[list[int]], slots: list[list[int]], swaps: list[int]
+) -> Attendants:
+    """One entry an attendant."""
+    all_of = list(cell.attendants.values())
+    places, calendars, stations = list(cell.places), list(cell.calendars), list(cell.stations)
+    rules = [cell.dispatch.get(name, Dispatch()) for name in cell.attendants]
+    source_from, source_to = ranges([len(row) for row in sources])
+    slot_from, slot_to = ranges([len(row) for row in slots])
+    before = sum(len(station.faults) for station in cell.stations.values())
+    fault_from, fault_to = ranges([len(attendant.faults) for attendant in all_of])
+    return Attendants(
+        arm=tuple(int(x.kind == "arm") for x in all_of),
+        hands=tuple(x.hands for x in all_of),
+        turn=tuple(half_up(x.turn_s / cell.grid_s) for x in all_of),
+        home=tuple(places.index(x.home) if x.home in places else 0 for x in all_of),
+        full=tuple(begins[x.moves_full][0] if x.moves_full else -1 for x in all_of),
+        slow=tuple(begins[x.moves_slow][0] if x.moves_slow else -1 for x in all_of),
+        pace=tuple(x.pace if x.kind == "operator" else 1.0 for x in all_of),
+        calendar=tuple(calendars.index(x.calendar) if x.calendar else -1 for x in all_of),
+        swaps=tuple(swaps),
+        rule=tuple(_rule(dispatch) for dispatch in rules),
+        rank=tuple(
+            dispatch.order.index(name) if name in dispatch.order else len(stations)
+            for dispatch in rules
+            for name in stations
+        ),
+        source_from=source_from,
+        source_to=source_to,
+        source=tuple(s for row in sources for s in row),
+        slot_from=slot_from,
+        slot_to=slot_to,
+        slot=tuple(s for row in slots for s in row),
+        fault_from=tuple(before + at for at in fault_from),
+        fault_to=tuple(before + at for at in fault_to),
+        wears=tuple(int(bool(x.wear)) for x in all_of),
+    )
+
+
+def _rule(dispatch: Dispatch) -> int:
+    """The rule in use: `cycle` gives way to its fallback."""
+    if dispatch.rule != "cycle":
+        return RULES[dispatch.rule]
+    return RULES[dispatch.fallback] if dispatch.fallback else FIRST_TO_FINISH
+
+
+def words_on_dispatch(cell: Cell) -> list[str]:
+    """What the reader must know about rules that were replaced."""
+    said = []
+    for name, dispatch in cell.dispatch.items():
+        if dispatch.rule == "cycle":
+            rule = dispatch.fallback or "first_to_finish"
+            said.append(f"{name}: rule cycle is not simulated; it chooses by its fallback, {rule}")
+    return said
+
+
+def words_on_walks(cell: Cell, attendants: dict[str, Attendant]) -> list[str]:
+    """Ways that no table holds and that therefore take no time of their own."""
+    said = []
+    for name, duty in cell.duties.items():
+        for who in duty.who:
+            table = cell.moves.get(attendants[who].moves_full or "")
+            if duty.place and duty.place != attendants[who].home and (table is None or duty.place not in table.places):
+                said.append(f"{who}: no way to {duty.place} in its table, so going there for {name} takes no time")
+    return said

@@ -1,0 +1,77 @@
+"""A cell compiled into arrays for the event loop."""
+
+from millhand.model.canonical import content_hash
+from millhand.model.cell import Cell
+from millhand.solvers.kernel.compile_duties import compiled_duties, compiled_slots, compiled_triggers, slots_of
+from millhand.solvers.kernel.compile_routes import (
+    compiled_attendants,
+    compiled_moves,
+    compiled_steps,
+    words_on_dispatch,
+    words_on_walks,
+)
+from millhand.solvers.kernel.compile_stations import (
+    compiled_calendars,
+    compiled_stations,
+    compiled_troubles,
+    pieces_inside,
+)
+from millhand.solvers.kernel.compile_work import check_served, compiled_rows, compiled_work, sources_of, swaps_of
+from millhand.solvers.kernel.layout import Compiled, Sizes
+from millhand.solvers.kernel.refusals import refuse
+from millhand.solvers.kernel.span_table import SpanTable
+
+DAY_S = 86_400.0
+
+
+def compiled(cell: Cell) -> Compiled:
+    """The cell as arrays; what cannot be computed is refused by name before anything else is done."""
+    refuse(cell)
+    spans = SpanTable(steps_per_s=1.0 / cell.grid_s)
+    slots = compiled_slots(cell, spans)
+    stations = compiled_stations(cell, spans)
+    steps = compiled_steps(cell, spans)
+    rows = compiled_rows(cell, spans, slots.of)
+    work = compiled_work(cell, rows, stations, steps)
+    check_served(cell, work, steps, stations)
+    moves, begins = compiled_moves(cell, spans)
+    picks, answers = sources_of(cell, rows, stations), slots_of(cell, slots)
+    attendants = compiled_attendants(cell, begins, picks, answers, swaps_of(cell, rows, work))
+    troubles = compiled_troubles(cell, spans, slots.of)
+    triggers = compiled_triggers(cell, spans)
+    return Compiled(
+        cell=content_hash(cell),
+        grid_s=cell.grid_s,
+        day=spans.steps(DAY_S),
+        size=_sizes(cell, len(steps.part), len(slots.duty)),
+        stations=stations,
+        attendants=attendants,
+        moves=moves,
+        work=work,
+        steps=steps,
+        troubles=troubles,
+        duties=compiled_duties(cell, slots),
+        triggers=triggers,
+        spans=spans.table(),
+        streams=tuple(spans.streams),
+        calendars=compiled_calendars(cell, spans),
+        station_names=tuple(cell.stations),
+        attendant_names=tuple(cell.attendants),
+        part_names=tuple(cell.parts),
+        duty_names=tuple(cell.duties),
+        left_out=(*words_on_dispatch(cell), *words_on_walks(cell, dict(cell.attendants))),
+    )
+
+
+def _sizes(cell: Cell, steps: int, slots: int) -> Sizes:
+    """How many of each noun there are."""
+    return Sizes(
+        stations=len(cell.stations),
+        attendants=len(cell.attendants),
+        places=len(cell.places),
+        parts=len(cell.parts),
+        steps=steps,
+        slots=slots,
+        hands=max((attendant.hands for attendant in cell.attendants.values()), default=1),
+        room=pieces_inside(cell),
+    )

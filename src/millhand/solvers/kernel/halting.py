@@ -1,0 +1,63 @@
+"""Attendants that are stopped from outside, or slowed while a person stands near: what is under way stretches."""
+
+import math
+
+from millhand.solvers.kernel.books import close_attendant
+from millhand.solvers.kernel.codes import A_SLOWED, CALLS_CHANGED, NEVER, PARTS_CHANGED
+from millhand.solvers.kernel.state import Run
+
+
+def halt(k: Run, a: int, as_state: int, now: int) -> None:
+    """Stop an attendant; the time that its action still needs is kept."""
+    at, books = k.at, k.books
+    close_attendant(k, a, now)
+    if at.halted[a] == 0:
+        at.left[a] = k.times[a] - now if k.times[a] < NEVER else -1
+        k.times[a] = NEVER
+        books.until_first[a] = max(0, books.until_first[a] - now)
+        books.until_second[a] = max(0, books.until_second[a] - now)
+    at.halted[a] += 1
+    books.halted_as[a] = as_state
+
+
+def thaw(k: Run, a: int, now: int) -> None:
+    """One reason less to stand; without any, the action goes on where it was."""
+    at, books = k.at, k.books
+    close_attendant(k, a, now)
+    at.halted[a] -= 1
+    if at.halted[a] == 0:
+        if at.left[a] >= 0:
+            k.times[a] = now + at.left[a]
+        books.until_first[a] += now if books.until_first[a] else 0
+        books.until_second[a] += now if books.until_second[a] else 0
+        k.flags[PARTS_CHANGED] = k.flags[CALLS_CHANGED] = 1
+
+
+def halted_as(k: Run, a: int, as_state: int, now: int) -> None:
+    """The same stop under another name: somebody has begun to repair it."""
+    close_attendant(k, a, now)
+    k.books.halted_as[a] = as_state
+
+
+def change_speed(k: Run, a: int, slower: int, now: int) -> None:
+    """One person more (1) or fewer (-1) in the way: the rest of a way under way takes the time of the other table."""
+    at, books = k.at, k.books
+    before = at.slowed[a]
+    at.slowed[a] += slower
+    if bool(before) == bool(at.slowed[a]):
+        return
+    halted = at.halted[a] > 0
+    left = books.until_first[a] - (0 if halted else now)
+    if left <= 0 or at.full_way[a] <= 0:
+        return
+    close_attendant(k, a, now)
+    ratio = at.slow_way[a] / at.full_way[a]
+    stretched = math.floor(left * (ratio if slower > 0 else 1 / ratio) + 0.5)
+    shift = stretched - left
+    books.until_first[a] += shift
+    books.until_second[a] += shift
+    if halted:
+        at.left[a] += shift
+    else:
+        k.times[a] += shift
+    books.first[a] = A_SLOWED if slower > 0 else at.way_state[a]

@@ -1,0 +1,134 @@
+"""Parts under way: made, gauged, scrapped, put out."""
+
+from millhand.solvers.kernel.books import next_step
+from millhand.solvers.kernel.calls import note
+from millhand.solvers.kernel.chance import next_uniform
+from millhand.solvers.kernel.codes import (
+    C_ALONE,
+    C_ATTENDED,
+    C_ESCAPED,
+    C_GAUGED,
+    C_GOOD,
+    C_PARTS,
+    C_PICKED,
+    C_SCRAPPED,
+    ON_BAD_NOTHING,
+    PEOPLE_HERE,
+    SCRAP_SINCE_LAST,
+)
+from millhand.solvers.kernel.state import Run
+
+
+def new_piece(k: Run, part: int) -> int:
+    """A raw part, lifted from a supply."""
+    pieces = k.pieces
+    piece = pieces.free.pop()
+    pieces.step[piece] = k.c.steps.first[part]
+    pieces.bad[piece] = pieces.marked[piece] = pieces.number[piece] = 0
+    pieces.maker[piece] = -1
+    pieces.given[part] += 1
+    k.counts[C_PICKED] += 1
+    advance(k, piece)
+    return piece
+
+
+def advance(k: Run, piece: int) -> None:
+    """On to the next step that is not skipped; gauged steps count each part that comes by."""
+    pieces, steps = k.pieces, k.c.steps
+    target = next_step(k, piece)
+    for g in range(pieces.step[piece] + 1, target + 1):
+        if steps.every[g] > 1:
+            pieces.step_count[g] += 1
+    pieces.step[piece] = target
+
+
+def inspect(k: Run, piece: int, s: int, now: int) -> bool:
+    """The process at s has ended for one part: draw its quality, gauge it; True where it is scrapped here."""
+    pieces, steps = k.pieces, k.c.steps
+    g = pieces.step[piece]
+    if steps.good[g] < 1.0 and next_uniform(k, steps.good_stream[s], now) >= steps.good[g]:
+        pieces.bad[piece] = 1
+    if steps.on_bad[g] == ON_BAD_NOTHING:
+        pieces.maker[piece] = s
+        pieces.made[s] += 1
+        pieces.number[piece] = pieces.made[s]
+        return False
+    k.counts[C_GAUGED] += 1
+    maker = pieces.maker[piece]
+    if not pieces.bad[piece] and not pieces.marked[piece]:
+        if maker >= 0:
+            _found_good(k, maker, pieces.number[piece])
+        return False
+    if maker >= 0:
+        if steps.on_bad[g] == SCRAP_SINCE_LAST:
+            _mark_since_last(k, maker)
+        pieces.checking[maker] = 0
+    scrap(k, piece, s, now)
+    return True
+
+
+def _found_good(k: Run, maker: int, number: int) -> None:
+    """A good check: what lies in the sinks from before it is out of doubt."""
+    pieces = k.pieces
+    pieces.checked[maker] = max(pieces.checked[maker], number)
+    pieces.good_since[maker] = pieces.good_after[maker]
+    pieces.escaped_since[maker] = pieces.escaped_after[maker]
+    pieces.good_after[maker] = pieces.escaped_after[maker] = pieces.checking[maker] = 0
+
+
+def _mark_since_last(k: Run, maker: int) -> None:
+    """A bad check: all ungauged parts that the station made since its last good one are bad where they lie."""
+    pieces, counts = k.pieces, k.counts
+    counts[C_GOOD] -= pieces.good_since[maker]
+    counts[C_ESCAPED] -= pieces.escaped_since[maker]
+    counts[C_SCRAPPED] += pieces.good_since[maker] + pieces.escaped_since[maker]
+    pieces.good_since[maker] = pieces.escaped_since[maker] = 0
+    pieces.good_after[maker] = pieces.escaped_after[maker] = 0
+    for piece, whose in enumerate(pieces.maker):
+        if whose == maker and pieces.number[piece] > pieces.checked[maker]:
+            pieces.marked[piece] = 1
+
+
+def scrap(k: Run, piece: int, s: int, now: int) -> None:
+    """A part leaves as scrap, without handling."""
+    k.counts[C_SCRAPPED] += 1
+    _count(k)
+    _free(k, piece)
+    if k.logging:
+        note(k, now, ("scrapped", -1, s))
+
+
+def put_out(k: Run, piece: int, s: int, now: int) -> None:
+    """A part lies in a sink: good, known to be bad, or bad and nobody knows."""
+    pieces, counts = k.pieces, k.counts
+    maker, number = pieces.maker[piece], pieces.number[piece]
+    doubtful = maker >= 0 and number > pieces.checked[maker]
+    later = doubtful and 0 < pieces.checking[maker] < number
+    if pieces.marked[piece]:
+        counts[C_SCRAPPED] += 1
+    elif pieces.bad[piece]:
+        counts[C_ESCAPED] += 1
+        if doubtful:
+            pieces.escaped_since[maker] += 1
+            pieces.escaped_after[maker] += later
+    else:
+        counts[C_GOOD] += 1
+        if doubtful:
+            pieces.good_since[maker] += 1
+            pieces.good_after[maker] += later
+    _count(k)
+    _free(k, piece)
+    if k.logging:
+        note(k, now, ("out", -1, s))
+
+
+def _count(k: Run) -> None:
+    """One part more, while somebody is here or while nobody is."""
+    k.counts[C_PARTS] += 1
+    k.counts[C_ATTENDED if k.flags[PEOPLE_HERE] else C_ALONE] += 1
+
+
+def _free(k: Run, piece: int) -> None:
+    """The number may be used again."""
+    k.pieces.maker[piece] = -1
+    k.pieces.free.append(piece)
