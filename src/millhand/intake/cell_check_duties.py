@@ -10,7 +10,7 @@ from millhand.intake.cell_fields import listed, pointer
 from millhand.model.cell import Cell
 from millhand.model.duty import Duty, Trigger
 
-DAY_S = 86400.0
+WEEK_S = 604800.0
 # Kind of trigger: the fields it needs. Clock needs one of at_s and every.
 NEEDS = {"level": ("at", "below"), "parts": ("at", "every")}
 STOCKS = ("supply", "store")
@@ -84,8 +84,10 @@ def one_trigger(at: str, trigger: Trigger) -> Iterator[InputError]:
     for key in sorted(present - allowed):
         yield InputError(f"{at}/{key}", trigger.kind, f"no {key!r}; a trigger {trigger.kind} has none", "trigger_extra")
     for i, seconds in enumerate(trigger.at_s):
-        if seconds >= DAY_S:
-            yield InputError(f"{at}/at_s/{i}", f"{seconds:g}", "seconds after midnight, below 86400", "clock_after_day")
+        if seconds >= WEEK_S:
+            yield InputError(
+                f"{at}/at_s/{i}", f"{seconds:g}", "seconds after midnight, below 604800 (a week)", "clock_after_week"
+            )
 
 
 def levels(cell: Cell) -> Iterator[InputError]:
