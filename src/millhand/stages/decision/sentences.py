@@ -1,0 +1,145 @@
+"""The answer in sentences: what, why, what comes second, and what has to be found out first. Figures are marks."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from millhand.model.decision import Ask
+from millhand.model.study import Result
+from millhand.stages.decision.desk import Desk, case_of, estimate_of
+from millhand.stages.decision.rule import Choice, fell
+from millhand.stages.decision.turning import Turn, if_words
+
+FIRST_ASKS = 3
+
+
+def sentences(desk: Desk, choice: Choice, overtakes: list[Turn], asks: tuple[Ask, ...]) -> tuple[str, ...]:
+    """All sentences, in the order in which a reader wants them."""
+    if choice.answer == "no":
+        return (*_no(desk, choice), *_ask_first(asks))
+    assert choice.best is not None
+    opening = _by_hand(desk, choice) if choice.answer == "by_hand" else _cell(choice.best, desk)
+    return (*opening, *_gains(choice.best, desk), *_second(choice, overtakes), *_ask_first(asks))
+
+
+def _cell(best: Result, desk: Desk) -> Iterator[str]:
+    """A cell is worth buying."""
+    case, estimate = case_of(best), estimate_of(best)
+    yield (
+        f"We recommend a cell: {best.concept.title}. It costs [[{estimate.installed}|money_2]] installed, and the "
+        f"money is back after [[{case.payback_months}|months]] from hand-over, within your hurdle of "
+        f"[[{desk.hurdle.id}|months]]."
+    )
+    if case.hurdle_chance is not None:
+        yield f"With all that is still uncertain, the chance of meeting that hurdle is [[{case.hurdle_chance}|chance]]."
+    if case.payback_from_order_months is not None:
+        months = case.payback_from_order_months
+        yield f"Counted from the order it is [[{months}|months]]: money goes out before it comes in."
+    budget = desk.inquiry.wishes.budget
+    if budget is not None and desk.value(estimate.installed) > budget.value:
+        yield f"That is more than the [[{budget.id}|money_2]] that you set aside: the difference has to be found first."
+
+
+def _by_hand(desk: Desk, choice: Choice) -> Iterator[str]:
+    """A cheap change comes first."""
+    assert choice.best is not None
+    case, estimate = case_of(choice.best), estimate_of(choice.best)
+    yield (
+        f"Change the work by hand first: {choice.best.concept.title}. It costs [[{estimate.installed}|money_2]], and "
+        f"the money is back after [[{case.payback_months}|months]], within your hurdle of [[{desk.hurdle.id}|months]]."
+    )
+    if choice.beaten is not None:
+        other = case_of(choice.beaten)
+        yield (
+            f"A cell ({choice.beaten.concept.title}) would meet the hurdle too, with [[{other.payback_months}|months]]. "
+            "But part of its gain is what the change by hand brings alone, and its extra price is not back in time."
+        )
+
+
+def _gains(best: Result, desk: Desk) -> Iterator[str]:
+    """Why it pays: hours, parts, worth, and what is said across the table."""
+    case, sheet = case_of(best), desk.sheet
+    if best.performance is not None and desk.value(case.freed_h_per_y) > 0.0:
+        yield (
+            f"It frees [[{case.freed_h_per_y}|hours]] of operator work a year, of which "
+            f"[[{desk.inquiry.people.share_usable.id}|percent]] is counted as money; "
+            f"[[{best.performance.operator_h_per_y}|hours]] a year still need a person."
+        )
+    output = sheet[case.yearly[1]]
+    if output.value > 0.0:
+        yield f"Parts that are ordered and cannot be made today bring [[{output.id}|money_2]] a year."
+    elif output.value < 0.0:
+        yield f"It makes fewer parts than are sold today; that loss of [[{output.id}|money_2]] a year is counted."
+    else:
+        yield "More parts are not counted as money: what is ordered is made today already."
+    years = desk.inquiry.money.horizon_y.id
+    yield f"Over [[{years}|years]] it is worth [[{case.npv}|money_2]] more than going on as today."
+    if case.naive_payback_months is not None:
+        yield (
+            f"Across the table, with the whole wage saved and the equipment alone paid, the same cell would look like "
+            f"[[{case.naive_payback_months}|months]]; the steps from there to the honest figure are listed."
+        )
+
+
+def _second(choice: Choice, overtakes: list[Turn]) -> Iterator[str]:
+    """What comes second, when it would win, and what the winner owes to cheaper ways."""
+    if choice.on_top is not None and choice.hand is not None:
+        yield (
+            f"The best change by hand alone, {choice.hand.concept.title}, is worth "
+            f"[[{case_of(choice.hand).npv}|money_2]]; what the cell costs more than that is back after "
+            f"[[{choice.on_top}|months]]."
+        )
+    if choice.second is None:
+        return
+    second = case_of(choice.second)
+    yield f"Second comes {choice.second.concept.title}, worth [[{second.npv}|money_2]] against today."
+    if overtakes:
+        yield f"It would come first {if_words(overtakes[0])}."
+    else:
+        yield "No single figure within what was looked at would put it in front."
+
+
+def _no(desk: Desk, choice: Choice) -> Iterator[str]:
+    """Stay as you are, and why."""
+    if choice.best is None:
+        yield "Go on loading by hand: none of the ways looked at can do the work as it is described."
+        yield from _what_fell(desk)
+        return
+    case = case_of(choice.best)
+    yield "Go on as today for now: none of the ways looked at pays back as soon as you ask."
+    near = f"The one that comes nearest is {choice.best.concept.title}"
+    if case.payback_months is None:
+        yield f"{near}: {case.reasons.get('payback_months', 'the money does not come back')}."
+    elif desk.value(case.payback_months) > desk.hurdle.value:
+        yield f"{near}, back after [[{case.payback_months}|months]] where your hurdle is [[{desk.hurdle.id}|months]]."
+    else:
+        yield f"{near}, but over the years that are counted it is worth less than today: [[{case.npv}|money_2]]."
+    yield _balance(desk, choice.best)
+    yield from _what_fell(desk)
+
+
+def _balance(desk: Desk, best: Result) -> str:
+    """What is paid once, and what stands against it in a year."""
+    case = case_of(best)
+    words = ("of freed work", "of parts more or less", "of upkeep, programming and fingers to pay")
+    lines = [
+        f"[[{fact_id}|money_2]] {word}"
+        for fact_id, word in zip(case.yearly, words, strict=True)
+        if desk.value(fact_id) != 0.0
+    ]
+    against = ", ".join(lines) if lines else "nothing"
+    return f"Against [[{case.outlay}|money_2]] paid before it runs stand, in a steady year, {against}."
+
+
+def _what_fell(desk: Desk) -> Iterator[str]:
+    """Which checks ended most concepts."""
+    checks = Counter(check for check in map(fell, desk.results) if check is not None)
+    if checks:
+        names = ", ".join(check.replace("_", " ") for check, _ in checks.most_common(FIRST_ASKS))
+        yield f"Other ways fell at a check: {names}; each stands in the ranking with its margin."
+
+
+def _ask_first(asks: tuple[Ask, ...]) -> Iterator[str]:
+    """What must be found out before anybody orders."""
+    first = asks[:FIRST_ASKS]
+    if first:
+        yield f"Find out first: {' '.join(ask.words for ask in first)}"
