@@ -1,1 +1,29 @@
-"""millhand: a shop's inquiry about robot loading of machine tools, answered with figures that can be traced."""
+"""millhand: whether and how robots should load a shop's machines, what that earns, and how surely.
+
+>>> import millhand as mh
+>>> study = mh.study(mh.load("inquiry.yaml"))  # doctest: +SKIP
+"""
+
+from importlib import import_module
+from typing import Any
+
+PUBLIC = {
+    "load": "millhand.front",
+    "study": "millhand.front",
+    "frame": "millhand.front",
+    "rows": "millhand.front",
+    "read_cell": "millhand.intake.cell",
+    "load_bounds": "millhand.solvers.cycle.bounds",
+    "schedule": "millhand.solvers.cycle.simple",
+    "simulate": "millhand.solvers.kernel.replications",
+    "REGISTER": "millhand.formulas",
+}
+
+__all__ = sorted(PUBLIC)
+
+
+def __getattr__(name: str) -> Any:
+    """Load a public name only when it is asked for, so that a command's start stays quick."""
+    if name not in PUBLIC:
+        raise AttributeError(f"millhand has no {name!r}; it has {', '.join(__all__)}")
+    return getattr(import_module(PUBLIC[name]), name)

@@ -14,8 +14,9 @@ LAYERS = (
     "model formulas",
     "trace solvers intake catalogue",
     "stages",
+    "road",
     "study",
-    "report store",
+    "front report store",
     "cli web",
 )
 RANK = {name: rank for rank, names in enumerate(LAYERS) for name in names.split()}
