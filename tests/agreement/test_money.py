@@ -84,6 +84,13 @@ CHECKS = [
         key="own_computation",
         seen=OWN,
     ),
+    Check(  # back to the last unit after one year, and never below zero again
+        formula="simple_payback_y",
+        inputs={"flows_money": (-100.0, 100.0, 0.0, 50.0)},
+        expected=1.0,
+        key="own_computation",
+        seen=OWN,
+    ),
     Check(  # back after 1.33 years, below zero again in the third, back for good in the fourth
         formula="simple_payback_y",
         inputs={"flows_money": SECOND_OUTLAY},

@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from millhand.formulas import REGISTER
 from millhand.formulas.contact import contact_speed_m_s
 from millhand.formulas.exchange import cell_rate_per_h
 from millhand.formulas.finite_source import ashcroft_machines_running, state_shares
@@ -75,6 +76,14 @@ def test_words_that_a_table_lacks_are_refused() -> None:
 def test_more_than_fifteen_lifts_a_minute_allow_nothing() -> None:
     """The table ends, and so does what may be lifted."""
     assert frequency_multiplier(16.0, vertical_m=0.75, duration_h=1.0) == 0.0
+
+
+def test_a_longer_day_is_taken_at_the_last_column_and_flagged() -> None:
+    """Over eight hours the equation says nothing: the least column is used, and the valid range tells."""
+    long = frequency_multiplier(4.0, vertical_m=0.75, duration_h=12.0)
+
+    assert long == frequency_multiplier(4.0, vertical_m=0.75, duration_h=8.0) == 0.45
+    assert REGISTER["frequency_multiplier"].outside({"duration_h": 12.0}) == ("duration_h = 12, valid from 0 to 8",)
 
 
 def test_a_lift_in_the_best_place_allows_the_load_constant() -> None:

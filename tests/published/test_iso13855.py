@@ -27,6 +27,10 @@ CHECKS = [
     distance("separation_2010_curtain_m", "328", key=OLD, seen=OWN, stopping_s=0.10, resolution_m=0.030),
     distance("separation_2010_curtain_m", "500", key=OLD, seen=OWN, stopping_s=0.20, resolution_m=0.030),
     distance("separation_2010_curtain_m", "100", key=OLD, seen=SEEN, stopping_s=0.03, resolution_m=0.014),
+    distance("separation_2010_curtain_m", "608", key=OLD, seen=OWN, stopping_s=0.30, resolution_m=0.030),
+    distance("separation_2010_curtain_m", "308", key=OLD, seen=OWN, stopping_s=0.05, resolution_m=0.040),
+    distance("separation_2010_curtain_m", "500", key=OLD, seen=OWN, stopping_s=0.252, resolution_m=0.014),
+    distance("separation_2024_curtain_m", "308", key=NEW, seen=OWN, stopping_s=0.05, resolution_m=0.040),
     distance("separation_2010_beam_m", "1840", key=OLD, seen=SEEN, stopping_s=0.4),
     distance("separation_2010_coarse_curtain_m", "1250", key=OLD, seen=MEMORY, stopping_s=0.25),
     distance("separation_2010_scanner_m", "1880", key=OLD, seen=SEEN, stopping_s=0.5, height_m=0.3),
@@ -50,11 +54,11 @@ def test_distance_by_approach_speed(check: Check) -> None:
 def test_what_the_formulas_do_not_cover_is_refused() -> None:
     """A coarse curtain, and a field too high, give no distance that may be too short."""
     with pytest.raises(ValueError, match="separation_2010_coarse_curtain_m"):
-        separation_2010_curtain_m(0.2, resolution_m=0.05)
+        separation_2010_curtain_m(0.2, resolution_m=0.0401)
     with pytest.raises(ValueError, match="not held here"):
-        separation_2024_curtain_m(0.2, resolution_m=0.045)
+        separation_2024_curtain_m(0.2, resolution_m=0.0401)
     with pytest.raises(ValueError, match="from the floor to 1 m"):
-        separation_2010_scanner_m(0.2, height_m=1.2)
+        separation_2010_scanner_m(0.2, height_m=1.005)
 
 
 def test_the_parallel_approach_grew_with_the_edition() -> None:

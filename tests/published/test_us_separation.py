@@ -42,4 +42,4 @@ def test_distance_in_inches(check: Check) -> None:
 def test_a_coarse_device_is_refused() -> None:
     """Over 2.5 inches another depth applies."""
     with pytest.raises(ValueError, match=r"over 2\.5 in"):
-        separation_b11_19_m(0.3, resolution_m=0.1)
+        separation_b11_19_m(0.3, resolution_m=0.0636)
