@@ -241,3 +241,32 @@ def length_h(length_s: float) -> float:
     8.0
     """
     return length_s / 3600.0
+
+
+@formula(
+    source="own_computation, parts over rate",
+    valid={"parts": NOT_NEGATIVE, "rate_parts_per_h": POSITIVE},
+    units={"parts": "parts"},
+)
+def time_of_parts_s(parts: float, *, rate_parts_per_h: float) -> float:
+    """Time in which so many parts are made [s].
+
+    Source: own_computation, parts over rate.  Valid for an even pace.
+
+    >>> time_of_parts_s(40.0, rate_parts_per_h=20.0)
+    7200.0
+    """
+    return parts / rate_parts_per_h * 3600.0
+
+
+@formula(
+    source="own_computation, span of what jaws must take",
+    valid={"raw_m": POSITIVE, "finished_m": POSITIVE, "tolerance_m": NOT_NEGATIVE, "clearance_m": NOT_NEGATIVE},
+)
+def jaw_travel_m(raw_m: float, *, finished_m: float, tolerance_m: float, clearance_m: float) -> float:
+    """Opening that jaws must travel to take a part raw and finished, scatter and room to let go in it [m].
+
+    Source: own_computation.  Valid for jaws that take the same two faces before and after; a hand that meets only one
+    state of the part is given the same measure twice.
+    """
+    return abs(raw_m - finished_m) + tolerance_m + clearance_m

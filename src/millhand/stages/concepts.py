@@ -22,6 +22,10 @@ BEHIND: Mapping[str, tuple[str, ...]] = {
 }
 SLENDER = 2.0  # a round part longer than so many diameters is held across
 LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
+ARM_FIGURES = (
+    "grip_factor", "shoulder_m", "jaw_clearance_m", "arm_speed_near_people_m_s", "contact_force_n",
+    "contact_stiffness_n_m", "contact_body_kg",
+)  # fmt: skip
 Words = Mapping[str, str]
 
 
@@ -209,5 +213,5 @@ def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Co
         id="-".join(each.id for each in said), kind="cell", title=", ".join(each.title for each in said),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
         gripper=choices.gripper, safeguarding=choices.safeguarding,
-        facts=(film, catalogue.figures["grip_factor"], *lift_facts(catalogue)),
+        facts=(film, *(catalogue.figures[name] for name in ARM_FIGURES), *lift_facts(catalogue)),
     )  # fmt: skip

@@ -1,0 +1,98 @@
+"""What every check gets, and how its finding becomes a verdict."""
+
+from dataclasses import dataclass
+
+from millhand.errors import ToolError
+from millhand.formulas import REGISTER
+from millhand.model.concept import Concept
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.layout import Layout
+from millhand.model.part import Operation, Part
+from millhand.model.shop import Shift
+from millhand.model.timing import OperationTiming, Timing
+from millhand.model.verdict import Verdict
+from millhand.trace import Sheet, apply
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """One concept under question."""
+
+    inquiry: Inquiry
+    concept: Concept
+    layout: Layout
+    timing: Timing
+    sheet: Sheet
+
+    def id(self, name: str) -> str:
+        """The fact id of one figure of these checks."""
+        return f"concepts.{self.concept.id}.feasibility.{name}"
+
+    def figure(self, name: str) -> Fact:
+        """A figure that the concept carries from the catalogue."""
+        for fact in self.concept.facts:
+            if fact.id == f"catalogue.{name}":
+                return fact
+        raise ToolError(f"the concept {self.concept.id} carries no figure {name}", code="no_figure")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What a check has found: demand against limit; `well` and `ill` are its sentence, held or not."""
+
+    check: str
+    demand: Fact
+    limit: Fact
+    well: str
+    ill: str
+    formula: str
+    kills: bool = False
+    coarse: bool = False
+    caution: str = ""
+
+
+def verdict(asked: Asked, finding: Finding) -> Verdict:
+    """The finding with its margin, and the sentence that fits it."""
+    margin = apply(
+        asked.sheet, "margin_share", asked.id(f"{finding.check}.margin"), demand=finding.demand, limit=finding.limit
+    )
+    holds = margin.value >= 0.0
+    return Verdict(
+        concept=asked.concept.id, check=finding.check, holds=holds, kills=finding.kills, demand=finding.demand.id,
+        limit=finding.limit.id, margin=margin.id, words=finding.well if holds else finding.ill,
+        formula=finding.formula, coarse=finding.coarse, caution=finding.caution,
+    )  # fmt: skip
+
+
+def shown(fact: Fact, form: str) -> str:
+    """The mark that stands for a figure in a sentence."""
+    return f"[[{fact.id}|{form}]]"
+
+
+def caution_of(formula: str) -> str:
+    """The caution that belongs to every figure of a formula."""
+    return REGISTER[formula].caution
+
+
+def part_of(asked: Asked) -> Part:
+    """The family that the timing is about."""
+    return next(part for part in asked.inquiry.parts if part.name == asked.timing.part)
+
+
+def operations(asked: Asked) -> tuple[tuple[Operation, OperationTiming], ...]:
+    """Each operation with its timing, in the order of the route."""
+    timings = {each.operation: each for each in asked.timing.operations}
+    return tuple((each, timings[each.name]) for each in part_of(asked).operations)
+
+
+def heaviest(asked: Asked) -> Fact:
+    """The mass of the heaviest part that is ever carried, raw or finished, of any family."""
+    masses = [mass for part in asked.inquiry.parts for mass in (part.raw_mass_kg, part.finished_mass_kg)]
+    return max(masses, key=lambda mass: mass.value)
+
+
+def longest_shift(asked: Asked) -> Shift | None:
+    """The longest shift with somebody there; None where every shift is unmanned."""
+    manned = [shift for shift in asked.inquiry.shifts if shift.manned.value == "yes"]
+    return max(manned, key=lambda shift: shift.length_s.value) if manned else None

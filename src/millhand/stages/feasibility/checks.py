@@ -1,0 +1,36 @@
+"""All checks of one concept, those that can end it first."""
+
+from collections.abc import Callable
+
+from millhand.model.concept import Concept
+from millhand.model.inquiry import Inquiry
+from millhand.model.layout import Layout
+from millhand.model.timing import Timing
+from millhand.model.verdict import Verdict
+from millhand.model.walk import facts_in
+from millhand.stages.feasibility.asked import Asked
+from millhand.stages.feasibility.capacity_night import capacity_night, gauging_night
+from millhand.stages.feasibility.capacity_refill import capacity_refill
+from millhand.stages.feasibility.floor_area import floor_area
+from millhand.stages.feasibility.grip_force import grip_force
+from millhand.stages.feasibility.grip_travel import grip_travel
+from millhand.stages.feasibility.interface import interface
+from millhand.stages.feasibility.lifting import lifting
+from millhand.stages.feasibility.pace import pace
+from millhand.stages.feasibility.payload import payload
+from millhand.stages.feasibility.reach import reach
+from millhand.stages.feasibility.speed_near_people import speed_near_people
+from millhand.trace import Sheet
+
+CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
+    payload, reach, grip_force, grip_travel, floor_area, capacity_refill, capacity_night, gauging_night, pace,
+    interface, speed_near_people, lifting,
+)  # fmt: skip
+
+
+def verdicts(inquiry: Inquiry, concept: Concept, layout: Layout, timing: Timing, sheet: Sheet) -> tuple[Verdict, ...]:
+    """Every verdict that makes sense for the concept; checks that do not apply to it give none."""
+    sheet.extend(facts_in(inquiry))
+    sheet.extend(facts_in(concept))
+    asked = Asked(inquiry=inquiry, concept=concept, layout=layout, timing=timing, sheet=sheet)
+    return tuple(found for check in CHECKS if (found := check(asked)) is not None)
