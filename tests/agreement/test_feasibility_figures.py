@@ -32,6 +32,12 @@ def made_one_by_one(processes: list[int], gaps: list[int], parts: list[int]) -> 
 
 
 CHECKS = [
+    own("time_of_parts_s", {"parts": 40.0, "rate_parts_per_h": 22.5}, 40.0 * 160.0),
+    own(  # from 62 mm raw down to 55 mm finished, 1 mm of scatter, 4 mm to let go
+        "jaw_travel_m",
+        {"raw_m": 0.062, "finished_m": 0.055, "tolerance_m": 0.001, "clearance_m": 0.004},
+        0.012,
+    ),
     own("margin_share", {"demand": 15.0, "limit": 20.0}, 0.25),
     own("margin_share", {"demand": 30.0, "limit": 20.0}, -0.5),
     own(

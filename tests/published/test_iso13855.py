@@ -26,7 +26,7 @@ CHECKS = [
     distance("separation_2010_curtain_m", "512", key=OLD, seen=SEEN, stopping_s=0.32, resolution_m=0.014),
     distance("separation_2010_curtain_m", "328", key=OLD, seen=OWN, stopping_s=0.10, resolution_m=0.030),
     distance("separation_2010_curtain_m", "500", key=OLD, seen=OWN, stopping_s=0.20, resolution_m=0.030),
-    distance("separation_2010_curtain_m", "100", key=OLD, seen=SEEN, stopping_s=0.03, resolution_m=0.014),
+    distance("separation_2010_curtain_m", "100", key=OLD, seen=OWN, stopping_s=0.03, resolution_m=0.014),
     distance("separation_2010_curtain_m", "608", key=OLD, seen=OWN, stopping_s=0.30, resolution_m=0.030),
     distance("separation_2010_curtain_m", "308", key=OLD, seen=OWN, stopping_s=0.05, resolution_m=0.040),
     distance("separation_2010_curtain_m", "500", key=OLD, seen=OWN, stopping_s=0.252, resolution_m=0.014),
@@ -36,11 +36,11 @@ CHECKS = [
     distance("separation_2010_scanner_m", "1880", key=OLD, seen=SEEN, stopping_s=0.5, height_m=0.3),
     distance("separation_2010_scanner_m", "1680", key=OLD, seen=OWN, stopping_s=0.3, height_m=0.0),
     distance("separation_2010_scanner_m", "1650", key=OLD, seen=OWN, stopping_s=0.5, height_m=1.0),
-    distance("separation_2010_two_hand_m", "650", key=OLD, seen=SEEN, stopping_s=0.25, covered=False),
+    distance("separation_2010_two_hand_m", "650", key=OLD, seen=MEMORY, stopping_s=0.25, covered=False),
     distance("separation_2010_two_hand_m", "100", key=OLD, seen=MEMORY, stopping_s=0.04, covered=True),
     distance("separation_2024_curtain_m", "512", key=NEW, seen=MEMORY, stopping_s=0.32, resolution_m=0.014),
     distance("separation_2024_two_hand_m", "950", key=NEW, seen=SEEN, stopping_s=0.25, covered=False),
-    distance("separation_2024_two_hand_m", "100", key=NEW, seen=SEEN, stopping_s=0.04, covered=True),
+    distance("separation_2024_two_hand_m", "100", key=NEW, seen=OWN, stopping_s=0.04, covered=True),
     distance("separation_2024_scanner_m", "2000", key=NEW, seen=OWN, stopping_s=0.5),
 ]
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.checks import OWN, SEEN, Check, assert_holds
+from tests.checks import MEMORY, SEEN, Check, assert_holds
 
 DELAYS = (1.53, 1.66, 1.24, 2.34, 2.00, 1.69, 2.69, 2.86, 1.70, 2.60)
 
@@ -12,7 +12,7 @@ CHECKS = [
         inputs={"values": DELAYS, "confidence": 0.90},
         printed="0.3223",
         key="law2015",
-        seen=OWN,
+        seen=MEMORY,
     ),
     Check(
         formula="zero_fault_runs",

@@ -2,14 +2,14 @@
 
 import pytest
 
-from tests.checks import SEEN, Check, assert_holds
+from tests.checks import OWN, SEEN, Check, assert_holds
 
 FIFTEEN = {"normal_s": 1.0, "allowance_share": 0.15}
 FIVE_ELEMENTS = {"normal_s": 83.93, "allowance_share": 0.15}
 
 CHECKS = [
-    Check(formula="standard_time_of_shift_s", inputs=FIFTEEN, printed="1.17647", key="hie2001", seen=SEEN),
-    Check(formula="standard_time_s", inputs=FIFTEEN, printed="1.15", exact=True, key="hie2001", seen=SEEN),
+    Check(formula="standard_time_of_shift_s", inputs=FIFTEEN, printed="1.17647", key="hie2001", seen=OWN),
+    Check(formula="standard_time_s", inputs=FIFTEEN, printed="1.15", exact=True, key="hie2001", seen=OWN),
     Check(
         formula="normal_time_s",
         inputs={"observed_s": 30.0, "rating": 1.25},

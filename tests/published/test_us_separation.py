@@ -3,7 +3,7 @@
 import pytest
 
 from millhand.formulas.separation import separation_b11_19_m
-from tests.checks import MEMORY, SEEN, Check, assert_holds
+from tests.checks import MEMORY, Check, assert_holds
 
 INCH_M = 0.0254
 
@@ -20,7 +20,7 @@ CHECKS = [
         printed="20.16",
         pick=inches,
         key="osha1910217",
-        seen=SEEN,
+        seen=MEMORY,
     ),
     Check(
         formula="separation_b11_19_m",
