@@ -15,7 +15,7 @@ from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
 from millhand.intake.inquiry_groups import Spot, entries_at, spot_of, spots_of
 from millhand.intake.inquiry_opened import Opened, Place, child
-from millhand.intake.inquiry_parts import machines_of, parts_of, places_of, with_meaning
+from millhand.intake.inquiry_parts import as_map, machine_words, machines_of, parts_of, places_of, with_meaning
 from millhand.intake.inquiry_people import people_of
 from millhand.intake.inquiry_shifts import shifts_of
 from millhand.intake.judged import judgements, unknown_paths
@@ -23,6 +23,7 @@ from millhand.intake.text import Manner
 from millhand.intake.yaml_tree import Node, Scalar, Table, read_tree
 from millhand.model.fact import Assumption
 from millhand.model.inquiry import Inquiry, Terms, Wishes
+from millhand.model.machine import Machine
 from millhand.model.part import ManualElement, Part, Today
 from millhand.model.shop import Shop
 
@@ -61,7 +62,7 @@ def things_of(top: Spot, opened: Opened) -> dict[str, Any]:
     machines = machines_of(top, opened)
     people = people_of(top, machines, opened)
     parts = parts_of(top, machines, opened)
-    today = today_of(top, parts, opened)
+    today = today_of(top, load_words(parts, machines), opened)
     return {
         "shop": shop, "people": people, "shifts": shifts_of(top, people, opened), "machines": machines,
         "places": places_of(top, opened), "today": today, "parts": meant(parts, today, opened),
@@ -110,9 +111,8 @@ def shop_of(top: Spot, opened: Opened) -> Shop:
     return Shop(**found | {"currency": opened.manner.currency})
 
 
-def today_of(top: Spot, parts: tuple[Part, ...], opened: Opened) -> Today:
-    """Today's work; what nobody says about it depends on the machine and the fixture of the first operation."""
-    words = load_words(parts)
+def today_of(top: Spot, words: tuple[str, ...], opened: Opened) -> Today:
+    """Today's work; what nobody says about it depends on the words of the first operation."""
     spot = spot_of(TODAY, replace(top, place=top.place.told(*words)), opened)
     found = entries_at(TODAY.entries, spot, opened)
     given = [ManualElement(**entries_at(ELEMENTS.entries, each, opened) | {"place": place_in(each)})
@@ -126,12 +126,14 @@ def place_in(spot: Spot) -> str | None:
     return node.text if isinstance(node, Scalar) else None
 
 
-def load_words(parts: tuple[Part, ...]) -> tuple[str, ...]:
+def load_words(parts: tuple[Part, ...], machines: tuple[Machine, ...]) -> tuple[str, ...]:
     """What one load of the first operation is like: the words that the usual elements depend on."""
     first = parts[0].operations[0] if parts and parts[0].operations else None
     if first is None or first.parts_per_cycle is None or first.sides is None:
         return ()
-    return (first.sides.value, *(("several",) if first.parts_per_cycle.value > 1 else ()))
+    machine = next((each for each in machines if each.name == first.machine), None)
+    several = ("several",) if first.parts_per_cycle.value > 1 else ()
+    return (first.sides.value, *several, *(machine_words(as_map(machine))))
 
 
 def usual_elements(spot: Spot, opened: Opened) -> tuple[ManualElement, ...]:

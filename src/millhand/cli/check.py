@@ -1,0 +1,148 @@
+"""`millhand check INQUIRY`: whether the file can be used, what is assumed in its place, and what to ask first."""
+
+import textwrap
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import click
+
+from millhand.catalogue.assumptions import assumptions
+from millhand.intake.contradictions import clock, warnings_of
+from millhand.intake.form import Entry, Group, Number, Several
+from millhand.intake.form_work import INQUIRY
+from millhand.intake.inquiry import read_inquiry
+from millhand.intake.inquiry_gaps import Question, facts_of, left_open, questions
+from millhand.model.canonical import canonical
+from millhand.model.fact import Choice, Fact
+from millhand.model.inquiry import Inquiry
+from millhand.report.view import listed, listed_span, middle, span
+
+COLUMNS = 80
+LONG_TIMES = ((2 * 3600.0, "hours"), (120.0, "minutes"))
+FROM_FILE = "assumptions.csv, "
+
+
+@click.command(name="check")
+@click.argument("inquiry", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
+def command(inquiry: Path, as_json: bool) -> None:
+    """Check the file INQUIRY: errors, gaps, what is assumed there, and the questions to ask.
+
+    Wrong input ends with exit code 2 and every error at its place. A file that can be used is listed with what nobody
+    said: each question, the value that stands in for the answer, its range and where it comes from.
+    """
+    found = read_inquiry(inquiry, assumptions())
+    asked = questions(found, assumptions())
+    click.echo(
+        canonical(as_map(found, asked)) if as_json else "\n".join(page(inquiry.name, found, asked)), nl=not as_json
+    )
+
+
+def page(file: str, inquiry: Inquiry, asked: tuple[Question, ...]) -> Iterator[str]:
+    """The lines of the answer, at most 80 columns wide."""
+    facts = facts_of(inquiry)
+    assumed = sum(fact.basis == "assumed" for fact in facts)
+    yield from wrapped(f"{file}: {inquiry.name}")
+    yield from wrapped(f"Can be used: {len(facts) - assumed} facts are given, {assumed} are assumed.")
+    yield from section("Ask first: the answer could end the job", deadly(asked, inquiry))
+    yield from section("Odd figures", (line for words in warnings_of(inquiry) for line in wrapped(words, "- ")))
+    yield from section("Judged", (line for fact in facts for line in judged(fact, inquiry)))
+    rest = (each for each in asked if not each.kills)
+    yield from section(
+        "Assumed until somebody answers", (line for each in rest for line in question(each, "- ", inquiry))
+    )
+    open_paths = ", ".join(left_open(inquiry))
+    yield from section("Left open, and not counted", wrapped(open_paths) if open_paths else iter(()))
+
+
+def deadly(asked: tuple[Question, ...], inquiry: Inquiry) -> Iterator[str]:
+    """The questions that could end the job, numbered."""
+    first = [each for each in asked if each.kills]
+    for number, each in enumerate(first, start=1):
+        yield from question(each, f"{number}. ", inquiry)
+    if not first:
+        yield "Nothing of that kind is open."
+
+
+def section(title: str, lines: Iterator[str]) -> Iterator[str]:
+    """A title with its lines; nothing where there are none."""
+    held = list(lines)
+    if held:
+        yield from ("", title, "-" * len(title), *held)
+
+
+def question(asked: Question, mark: str, inquiry: Inquiry) -> Iterator[str]:
+    """One question, and what is assumed meanwhile."""
+    yield from wrapped(asked.words or "Follows from other facts", mark)
+    for fact in asked.facts:
+        yield from wrapped(f"{fact.id} = {value(fact, inquiry.shop.currency)}", " " * 4)
+    for source in dict.fromkeys(origin(fact) for fact in asked.facts):
+        yield from wrapped(f"[{source}]", " " * 6)
+
+
+def judged(fact: Fact | Choice, inquiry: Inquiry) -> Iterator[str]:
+    """One value that the engineer put in the place of another, with the one it replaced and the reason."""
+    if fact.instead_of is None:
+        return
+    before = next(each for each in inquiry.before if each.id == fact.instead_of)
+    own, other = (value(each, inquiry.shop.currency) for each in (fact, before))
+    yield from wrapped(f"{fact.id} = {own} instead of {other} ({before.basis}): {fact.note}", "- ")
+
+
+def origin(fact: Fact | Choice) -> str:
+    """Where an assumed value comes from, without the name of the data file."""
+    return fact.source.partition(": ")[2] if fact.source.startswith(FROM_FILE) else fact.source
+
+
+def value(fact: Fact | Choice, currency: str) -> str:
+    """A fact as a person reads it: value, unit and range, or the word."""
+    if isinstance(fact, Choice):
+        return fact.value
+    if fact.id.endswith(".start") and fact.unit == "s":
+        return clock(fact.value)
+    form = form_of(fact)
+    text = middle(fact, form) if form else listed(fact, currency=currency)
+    ends = span(fact, form) if form else listed_span(fact, currency=currency)
+    return f"{text} ({ends})" if ends else text
+
+
+def form_of(fact: Fact) -> str:
+    """The format of shares and of times; '' where the unit alone says it."""
+    if fact.unit == "1":
+        return "percent" if fact.id.rpartition(".")[2] in SHARES else ""
+    if fact.unit == "s":
+        return next((form for least, form in LONG_TIMES if fact.value >= least), "seconds")
+    return "mm" if fact.unit == "m" and fact.value < 1 else ""
+
+
+def wrapped(text: str, mark: str = "") -> Iterator[str]:
+    """The text in lines of at most 80 columns, those after the first set in."""
+    yield from textwrap.wrap(
+        text, COLUMNS, initial_indent=mark, subsequent_indent=" " * len(mark), break_on_hyphens=False
+    )
+
+
+def shares(entries: tuple[Entry, ...]) -> Iterator[str]:
+    """The keys of all numbers that are shares."""
+    for entry in entries:
+        if isinstance(entry, Group | Several):
+            yield from shares(entry.entries)
+        elif isinstance(entry, Number) and entry.dimension == "share":
+            yield entry.key
+
+
+SHARES = frozenset(shares(INQUIRY.entries))
+
+
+def as_map(inquiry: Inquiry, asked: tuple[Question, ...]) -> dict[str, Any]:
+    """The same for machines, in SI."""
+    return {
+        "name": inquiry.name,
+        "currency": inquiry.shop.currency,
+        "questions": [{"question": each.words, "kills": each.kills, "facts": [fact.id for fact in each.facts]}
+                      for each in asked],
+        "odd": warnings_of(inquiry),
+        "open": left_open(inquiry),
+        "facts": [*facts_of(inquiry), *inquiry.before],
+    }  # fmt: skip

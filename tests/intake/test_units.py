@@ -1,0 +1,164 @@
+"""Every unit of the table against a general-purpose unit library, and every form of text against its own words."""
+
+import math
+import re
+import warnings
+
+import pint
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from millhand.errors import InputError
+from millhand.intake.text import Manner, read_quantity
+from millhand.intake.units import CURRENCIES, DIMENSIONS
+
+with warnings.catch_warnings():
+    warnings.simplefilter("ignore")
+    ORACLE: pint.UnitRegistry[float] = pint.UnitRegistry()
+
+# What the library calls a unit of ours, where the name differs, and the SI unit that we keep a dimension in.
+NAMES = {
+    "um": "micrometer", "µm": "micrometer", "in": "inch", "lb": "pound", "lbs": "pound", "t": "metric_ton",
+    "sec": "second", "h": "hour", "d": "day", "l": "liter", "L": "liter", "m²": "m**2", "m³": "m**3", "m2": "m**2",
+    "cm2": "cm**2", "mm2": "mm**2", "ft2": "ft**2", "in2": "inch**2", "m3": "m**3", "cm3": "cm**3", "mm3": "mm**3",
+    "ft3": "ft**3", "in3": "inch**3", "deg": "degree", "°": "degree", "ft/min": "ft/minute", "m/min": "m/minute",
+    "in/s": "inch/s", "1/h": "1/hour", "/h": "1/hour", "1/min": "1/minute", "/min": "1/minute", "/s": "1/s",
+    "1/d": "1/day", "/d": "1/day", "Hz": "1/s", "°C": "degC", "°F": "degF", "min": "minute", "lbf": "force_pound",
+    "oz": "ounce",
+}  # fmt: skip
+BASES = {"frequency": "1/hour", "temperature": "kelvin", "angle": "radian"}
+PHYSICAL = (
+    "length", "position", "mass", "time", "force", "pressure", "area", "volume", "angle", "speed", "temperature",
+    "frequency",
+)  # fmt: skip
+EVERY_UNIT = [(kind, unit) for kind in PHYSICAL for unit in DIMENSIONS[kind].units]
+USD = Manner(currency="USD")
+
+
+@pytest.mark.parametrize(("kind", "unit"), EVERY_UNIT, ids=lambda value: value)
+def test_a_unit_is_what_the_oracle_says(kind: str, unit: str) -> None:
+    """7.25 of each unit comes to the same SI value in both."""
+    ours = read_quantity(f"7.25 {unit}", kind).value
+
+    base = BASES.get(kind, re.sub(r"^m([23])$", r"m**\1", DIMENSIONS[kind].si))
+    theirs = ORACLE.Quantity(7.25, NAMES.get(unit, unit)).to(base)
+    assert math.isclose(ours, theirs.magnitude, rel_tol=1e-12)
+
+
+def test_the_table_holds_about_sixty_names() -> None:
+    """Every name that a file may write, the plain number left out."""
+    names = {unit for kind in DIMENSIONS.values() for unit in kind.units if unit}
+
+    assert 60 <= len(names) <= 110
+    assert {"USD", "EUR", "CHF", "JPY"} < CURRENCIES
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "value", "unit"),
+    [
+        ("24 months", "months", 24, "months"), ("2 years", "months", 24, "months"), ("8 y", "years", 8, "y"),
+        ("18 months", "years", 1.5, "y"), ("30 %", "share", 0.3, "1"), ("0.3", "share", 0.3, "1"),
+        ("2", "count", 2, "1"), ("3 machines", "count", 3, "1"), ("120 parts", "parts", 120, "parts"),
+        ("4 cavities", "parts", 4, "parts"), ("40000", "parts_per_y", 40000, "parts/y"),
+        ("3000 parts/month", "parts_per_y", 36000, "parts/y"), ("250 days", "days_per_y", 250, "d/y"),
+        ("24.50 USD/h", "money_per_h", 24.5, "money/h"), ("150 kUSD", "money", 150000, "money"),
+        ("3.20 USD/part", "money_per_part", 3.2, "money/part"), ("3.20 USD", "money_per_part", 3.2, "money/part"),
+        ("500 USD/month", "money_per_y", 6000, "money/y"), ("1.05", "number", 1.05, "1"), ("5 days", "days", 5, "d"),
+    ],
+)  # fmt: skip
+def test_units_of_the_trade(text: str, kind: str, value: float, unit: str) -> None:
+    """Counts, shares, money and rates, which no general library knows."""
+    found = read_quantity(text, kind, USD)
+
+    assert found.value == pytest.approx(value, rel=1e-15)
+    assert found.unit == unit
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "value"),
+    [
+        ("6 min 20 s", "time", 380.0), ("1 h 5 min 30 s", "time", 3930.0), ("5 ft 2 in", "length", 62 * 0.0254),
+        ("3 lb 6 oz", "mass", 3.375 * 0.45359237), ("2.4kg", "mass", 2.4), ("  45   s ", "time", 45.0),
+        ("-400 mm", "position", -0.4), ("-20 degC", "temperature", 253.15),
+    ],
+)  # fmt: skip
+def test_sums_and_spaces(text: str, kind: str, value: float) -> None:
+    """One number and one unit, or a sum of falling units."""
+    assert read_quantity(text, kind).value == pytest.approx(value, rel=1e-12)
+
+
+@pytest.mark.parametrize("text", ["45 s (30 s to 70 s)", "45 s (30 to 70 s)", "45 s(0.5 min to 1 min 10 s)"])
+def test_a_range_is_p10_to_p90(text: str) -> None:
+    """The range in brackets, each end with its unit or the unit once."""
+    found = read_quantity(text, "time")
+
+    assert (found.value, found.low, found.high) == (45.0, 30.0, 70.0)
+
+
+def test_a_comma_counts_where_the_file_says_so() -> None:
+    """The decimal sign is a matter of the file, never of a guess."""
+    assert read_quantity("1,5 kg", "mass", Manner(comma=True)).value == 1.5
+    assert read_quantity("1.5 kg", "mass").value == 1.5
+
+
+REFUSED = [
+    ("1,500 kg", "mass", "ambiguous_number", "1500 or 1.500: '1,500' can be read both ways"),
+    ("1,5 kg", "mass", "decimal_sign", "1.5, or 'decimal: comma' at the top of the file"),
+    ("-3 kg", "mass", "negative", "a mass, such as 2.4 kg or 3 lb 6 oz, not below 0"),
+    ("nan kg", "mass", "not_finite", "a mass, such as 2.4 kg or 3 lb 6 oz"),
+    ("inf s", "time", "not_finite", "a time, such as 6 min 20 s"),
+    ("9**9**9 kg", "mass", "not_a_quantity", "a mass, such as 2.4 kg or 3 lb 6 oz"),
+    ("1e5 s", "time", "not_a_quantity", "a time, such as 6 min 20 s"),
+    ("1/2 s", "time", "not_a_quantity", "a time, such as 6 min 20 s"),
+    ("0x10 s", "time", "not_a_quantity", "a time, such as 6 min 20 s"),
+    ("1_000 s", "time", "not_a_quantity", "a time, such as 6 min 20 s"),
+    ("٣ kg", "mass", "not_a_quantity", "a mass, such as 2.4 kg or 3 lb 6 oz"),
+    ("", "time", "not_a_quantity", "a time, such as 6 min 20 s"),
+    ("3", "mass", "unit_missing", "a mass, such as 2.4 kg or 3 lb 6 oz"),
+    ("1 000 mm", "length", "unit_missing", "a length, such as 120 mm or 5 ft 2 in"),
+    ("6 min 20", "time", "unit_missing", "a time, such as 6 min 20 s"),
+    ("3 kg", "time", "unit_of_another_kind", "a time, such as 6 min 20 s"),
+    ("3 kgg", "mass", "unknown_unit", "a mass, such as 2.4 kg or 3 lb 6 oz (units here: kg, g, t, lb, lbs or oz)"),
+    ("20 s 6 min", "time", "not_one_quantity", "a time, such as 6 min 20 s; one number and one unit"),
+    ("20 degC 3 degC", "temperature", "not_one_quantity", "a temperature, such as 180 degC; one number and one unit"),
+    ("1.5.2 s", "time", "not_a_number", "a number with at most one decimal point"),
+    ("1234567890123456 s", "time", "too_many_digits", "a number of at most 15 digits"),
+    ("28 EUR/h", "money_per_h", "other_currency", "an amount in USD, the currency of this inquiry"),
+    ("28 XXX/h", "money_per_h", "unknown_unit", "an amount an hour, such as 24 USD/h"),
+    ("28", "money_per_h", "unit_missing", "an amount an hour, such as 24 USD/h"),
+    ("28 USD", "money_per_h", "unknown_unit", "an amount an hour, such as 24 USD/h"),
+]
+
+
+@pytest.mark.parametrize(("text", "kind", "code", "write"), REFUSED, ids=[row[0] or "empty" for row in REFUSED])
+def test_what_is_no_quantity_is_refused_in_words(text: str, kind: str, code: str, write: str) -> None:
+    """Each kind of wrong text has its code and says what to write."""
+    with pytest.raises(InputError) as caught:
+        read_quantity(text, kind, USD)
+
+    assert (caught.value.code, caught.value.write) == (code, write)
+
+
+def test_a_point_is_ambiguous_where_the_comma_counts() -> None:
+    """The same question the other way round, with the example in the file's own way of writing."""
+    with pytest.raises(InputError, match=r"1500 or 1,500: '1\.500' can be read both ways"):
+        read_quantity("1.500 kg", "mass", Manner(comma=True))
+
+
+@given(st.text(max_size=30) | st.text("0123456789.,- smin()to%", max_size=30))
+def test_any_text_is_a_quantity_or_an_error_in_words(text: str) -> None:
+    """No text ends in anything else than a finite number or an InputError."""
+    try:
+        value = read_quantity(text, "time").value
+    except InputError:
+        value = 0.0
+
+    assert math.isfinite(value)
+    assert value >= 0
+
+
+@given(st.integers(0, 10**6), st.sampled_from(sorted(DIMENSIONS["time"].units)))
+def test_a_whole_number_of_a_unit_is_its_factor_times_the_number(number: int, unit: str) -> None:
+    """The plainest text of all."""
+    assert read_quantity(f"{number} {unit}", "time").value == number * DIMENSIONS["time"].units[unit]
