@@ -83,7 +83,7 @@ FORM_OF_UNIT = {
 TAIL_OF_UNIT = {
     "money/h": "an hour", "money/y": "a year", "money/part": "a part", "parts/y": "a year", "h/y": "a year",
     "parts/h": "", "parts": "parts", "d/y": "days a year", "d": "days", "m/s": "m/s", "m/s2": "m/s²", "Pa": "Pa",
-    "N.m": "N·m", "rad": "rad", "1/min": "per minute", "m3": "m³", "W": "W", "J": "J",
+    "1/y": "a year", "N.m": "N·m", "rad": "rad", "1/min": "per minute", "m3": "m³", "W": "W", "J": "J",
 }  # fmt: skip
 
 
@@ -164,6 +164,20 @@ def rounded(fact: Fact, value: float, form: str) -> str:
         step = Decimal("0.01")
     text = grouped(half_up(number, step=step, digits=known))
     return with_cents(text) if form == "money" and known > 3 else text
+
+
+def in_months(fact: Fact) -> float:
+    """A time as a number of months, for its place on an axis; its text comes from `shown`."""
+    return fact.value * MONTHS.get(fact.unit, 1.0)
+
+
+def tick(value: float) -> str:
+    """A number at an axis, in whatever unit the axis says.
+
+    >>> tick(-2500.0), tick(0.30000000000000004)
+    ('−2 500', '0.3')
+    """
+    return grouped(half_up(Decimal(repr(float(f"{value:.12g}"))), step=Decimal("0.001"), digits=GIVEN_DIGITS))
 
 
 def half_up(number: Decimal, *, step: Decimal, digits: int) -> Decimal:

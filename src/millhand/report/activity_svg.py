@@ -1,0 +1,86 @@
+"""The activity chart as our own SVG: lanes with patterns that can be told apart without colour."""
+
+from collections.abc import Iterator
+
+from markupsafe import Markup, escape
+
+from millhand.report.activity import Bar, Chart, Lane
+from millhand.report.charts import axis
+from millhand.report.view import tick
+
+LANE_HEIGHT, LANE_GAP, NAME_HEIGHT, FOOT = 26, 10, 18, 34
+PATTERNS = Markup(
+    '<defs><pattern id="{0}-hands" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+    '<rect width="6" height="6" class="act-hands"/><line x1="0" y1="0" x2="0" y2="6" class="act-stripe"/></pattern>'
+    '<pattern id="{0}-idle" width="5" height="5" patternUnits="userSpaceOnUse">'
+    '<rect width="5" height="5" class="act-ground"/><circle cx="1.5" cy="1.5" r="0.8" class="act-dot"/></pattern>'
+    "</defs>"
+)
+
+
+def activity_svg(chart: Chart, *, width: int, prefix: str, title: str) -> Markup:
+    """The lanes of one round over a time axis in seconds."""
+    height = len(chart.lanes) * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP) + FOOT
+    parts = [PATTERNS.format(prefix)]
+    for index, lane in enumerate(chart.lanes):
+        parts.append(lane_svg(lane, chart, index=index, width=width, prefix=prefix))
+    parts.extend(axis_svg(chart, width=width, height=height))
+    return Markup(
+        '<svg xmlns="http://www.w3.org/2000/svg" class="activity" viewBox="0 0 {0} {1}" width="{0}" role="img" '
+        'aria-label="{2}">{3}</svg>'
+    ).format(width, height, title, Markup("").join(parts))
+
+
+def lane_svg(lane: Lane, chart: Chart, *, index: int, width: int, prefix: str) -> Markup:
+    """One lane: its name above its bars."""
+    top = index * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP)
+    bars = Markup("").join(
+        bar_svg(bar, lane, top=top + NAME_HEIGHT, scale=(width - 2) / chart.period_s, prefix=prefix)
+        for bar in lane.bars
+    )
+    return Markup('<text x="1" y="{}">{}</text>{}').format(top + NAME_HEIGHT - 6, lane.name.replace("_", " "), bars)
+
+
+def bar_svg(bar: Bar, lane: Lane, *, top: int, scale: float, prefix: str) -> Markup:
+    """One stretch with the pattern of what is done."""
+    left, wide = 1 + bar.start_s * scale, (bar.end_s - bar.start_s) * scale
+    fill = {
+        "hands": f"url(#{prefix}-hands)",
+        "runs": "",
+        "free": f"url(#{prefix}-idle)" if lane.owner == "station" else "",
+    }[bar.doing]
+    look = Markup('fill="{}"').format(fill) if fill else Markup('class="act-{}"').format(bar.doing)
+    return Markup('<rect x="{}" y="{}" width="{}" height="{}" {}/>').format(
+        short(left), top, short(wide), LANE_HEIGHT, look
+    )
+
+
+def axis_svg(chart: Chart, *, width: int, height: int) -> Iterator[Markup]:
+    """Ticks in seconds; the last one where the round ends."""
+    scale = (width - 2) / chart.period_s
+    base = height - FOOT
+    yield Markup('<line x1="1" x2="{}" y1="{}" y2="{}" class="act-axis"/>').format(width - 1, base, base)
+    ticks = [at for at in axis([0.0, chart.period_s], wanted=max(3, width // 110)).ticks if at <= chart.period_s]
+    for at in ticks:
+        left = 1 + at * scale
+        anchor = "start" if at == 0 else "end" if width - left < 24 else "middle"
+        yield Markup('<line x1="{0}" x2="{0}" y1="{1}" y2="{2}" class="act-axis"/>').format(short(left), base, base + 5)
+        yield Markup('<text x="{}" y="{}" text-anchor="{}" class="act-tick">{}</text>').format(
+            short(left), base + 18, anchor, tick(at)
+        )
+    yield Markup('<text x="1" y="{}" class="act-tick">{}</text>').format(base + 32, escape("seconds of one round"))
+
+
+def swatch(owner: str, doing: str, *, prefix: str) -> Markup:
+    """A small field of the pattern, for the legend."""
+    fill = {"hands": f"url(#{prefix}-hands)", "free": f"url(#{prefix}-idle)" if owner == "station" else ""}.get(
+        doing, ""
+    )
+    look = Markup('fill="{}"').format(fill) if fill else Markup('class="act-{}"').format(doing)
+    return Markup('<svg class="swatch" viewBox="0 0 22 14" width="22" height="14" aria-hidden="true">'
+                  '<rect x="0.5" y="0.5" width="21" height="13" {}/></svg>').format(look)  # fmt: skip
+
+
+def short(value: float) -> str:
+    """A coordinate with two decimals: finer than a screen, the same text in every run."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")

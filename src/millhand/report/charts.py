@@ -1,0 +1,157 @@
+"""The charts of a report as specifications: plain dicts, every label in them rounded by the view."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from millhand.report.svg import CLAY, INK, LEAF, QUIET, STEEL
+from millhand.report.view import tick
+
+SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
+ROW_HEIGHT = 46
+WIDE, NARROW = 680, 340
+COLOURS = {"cell": STEEL, "by hand": LEAF, "as today": QUIET}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RangeRow:
+    """One row of a range chart: a line from low to high, a dot, what it is and what it says."""
+
+    label: str
+    text: str
+    low: float
+    high: float
+    dot: float | None = None
+    colour: str = STEEL
+    open_end: bool = False  # the line goes on past the edge
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axis:
+    """Where an axis begins and ends, and its ticks."""
+
+    low: float
+    high: float
+    ticks: tuple[float, ...]
+
+    @property
+    def spec(self) -> dict[str, Any]:
+        """As the chart library takes it: our own labels, nothing formatted there."""
+        labels = ",".join(f"'{number(each)}':'{tick(each)}'" for each in self.ticks)
+        return {
+            "values": list(self.ticks),
+            "labelExpr": f"({{{labels}}})['' + datum.value]",
+            "labelFlush": True,
+        }
+
+
+def number(value: float) -> str:
+    """A tick as the chart library's own language writes it."""
+    return str(int(value)) if value == int(value) else repr(value)
+
+
+def axis(values: Sequence[float], *, wanted: int) -> Axis:
+    """An axis over all values with about so many round ticks (1, 2, 2.5 or 5 times a power of ten).
+
+    >>> axis([0.0, 29.0], wanted=4).ticks
+    (0.0, 10.0, 20.0, 30.0)
+    """
+    low, high = min(values), max(values)
+    span = (high - low) or abs(high) or 1.0
+    power = 10.0 ** math.floor(math.log10(span / wanted))
+    step = min((power * factor for factor in (1.0, 2.0, 2.5, 5.0, 10.0)), key=lambda each: abs(span / each - wanted))
+    first, last = math.floor(low / step), math.ceil(high / step)
+    ticks = tuple(float(f"{step * index:.12g}") for index in range(first, last + 1))
+    return Axis(low=ticks[0], high=ticks[-1], ticks=ticks)
+
+
+def range_chart(
+    rows: Sequence[RangeRow], scale: Axis, *, title: str, marks: Sequence[float], width: int
+) -> dict[str, Any]:
+    """Rows of ranges with their words above each line; `marks` are values that all rows are held against."""
+    values = [
+        {
+            "row": index, "label": row.label, "text": row.text, "low": row.low, "high": row.high, "colour": row.colour,
+            **({} if row.dot is None else {"dot": row.dot}), "open": row.open_end,
+        }
+        for index, row in enumerate(rows)
+    ]  # fmt: skip
+    row = {
+        "field": "row",
+        "type": "nominal",
+        "axis": None,
+        "sort": None,
+        "scale": {"paddingInner": 0, "paddingOuter": 0},
+    }
+    x = {
+        "type": "quantitative", "scale": {"domain": [scale.low, scale.high], "nice": False},
+        "axis": scale.spec, "title": title,
+    }  # fmt: skip
+    colour = {"field": "colour", "type": "nominal", "scale": None}
+    dot = {"type": "point", "filled": True, "size": 90, "opacity": 1, "yOffset": 8}
+    return {
+        "$schema": SCHEMA,
+        "width": width,
+        "height": {"step": ROW_HEIGHT},
+        "autosize": {"type": "fit-x", "contains": "padding"},
+        "data": {"values": values},
+        "layer": [
+            *(reference(each) for each in marks),
+            {"mark": {"type": "rule", "strokeWidth": 5, "opacity": 0.55, "strokeCap": "butt", "yOffset": 8},
+             "encoding": {"x": {"field": "low", **x}, "x2": {"field": "high"}, "y": row, "color": colour}},
+            {"mark": dot,
+             "transform": [{"filter": "isValid(datum.dot)"}],
+             "encoding": {"x": {"field": "dot", "type": "quantitative"}, "y": row, "color": colour}},
+            {"mark": {**dot, "shape": "triangle-right"},
+             "transform": [{"filter": "datum.open"}],
+             "encoding": {"x": {"field": "high", "type": "quantitative"}, "y": row, "color": colour}},
+            words(row, "label", {"align": "left", "limit": width - 130}, 0),
+            words(row, "text", {"align": "right"}, "width"),
+        ],
+    }  # fmt: skip
+
+
+def reference(value: float) -> dict[str, Any]:
+    """A dashed line that all rows are held against."""
+    return {
+        "data": {"values": [{"at": value}]},
+        "mark": {"type": "rule", "strokeDash": [4, 3], "color": CLAY, "strokeWidth": 1.4},
+        "encoding": {"x": {"field": "at", "type": "quantitative"}},
+    }
+
+
+def words(row: dict[str, Any], field: str, mark: dict[str, Any], at: int | str) -> dict[str, Any]:
+    """A row's words above its line."""
+    return {
+        "mark": {"type": "text", "baseline": "middle", "dy": -9, "color": INK, **mark},
+        "encoding": {"x": {"value": at}, "y": row, "text": {"field": field}},
+    }
+
+
+def cash_chart(net: Sequence[float], total: Sequence[float], *, titles: tuple[str, str], width: int) -> dict[str, Any]:
+    """Bars of each year's flow and the line of what has added up, over the years from 0."""
+    scale = axis([0.0, *net, *total], wanted=5)
+    values = [
+        {"year": year, "net": flow, "total": added} for year, (flow, added) in enumerate(zip(net, total, strict=True))
+    ]
+    labels = Axis(low=0, high=len(net) - 1, ticks=tuple(float(year) for year in range(len(net))))
+    plain = {"labelAngle": 0, "labelExpr": labels.spec["labelExpr"], "domain": False, "ticks": False}
+    year = {"field": "year", "type": "ordinal", "title": titles[0], "axis": plain}
+    amount = {"type": "quantitative", "title": titles[1], "axis": scale.spec,
+              "scale": {"domain": [scale.low, scale.high], "nice": False}}  # fmt: skip
+    return {
+        "$schema": SCHEMA,
+        "width": width,
+        "height": 230,
+        "autosize": {"type": "fit-x", "contains": "padding"},
+        "data": {"values": values},
+        "layer": [
+            {"mark": {"type": "bar", "color": STEEL, "opacity": 0.6, "width": {"band": 0.55}},
+             "encoding": {"x": year, "y": {"field": "net", **amount}}},
+            {"mark": {"type": "rule", "color": QUIET}, "encoding": {"y": {"datum": 0}}},
+            {"mark": {"type": "line", "color": CLAY, "strokeWidth": 2.2,
+                      "point": {"color": CLAY, "size": 45, "filled": True}},
+             "encoding": {"x": year, "y": {"field": "total", **amount}}},
+        ],
+    }  # fmt: skip

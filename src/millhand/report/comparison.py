@@ -1,0 +1,113 @@
+"""What every face compares: one row a concept, in the order of the ranking, each figure a fact id."""
+
+from dataclasses import dataclass
+
+from millhand.model.decision import Ask
+from millhand.model.study import Result, Study
+from millhand.model.verdict import Verdict
+
+ANSWERS = {
+    "cell": "Load by a cell",
+    "by_hand": "Change the manual work first",
+    "no": "Do not automate now",
+}
+KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One concept beside the others; a figure that does not exist is None."""
+
+    concept: str
+    title: str
+    kind: str
+    place: int | None
+    words: str
+    fell: str | None
+    attended: str | None  # parts a shift
+    alone: str | None  # parts an hour with nobody there
+    alone_h: str | None  # hours a year with nobody there
+    price: str | None
+    payback: str | None
+    no_payback: str  # why there is none
+    npv: str | None
+
+
+def rows(study: Study) -> tuple[Row, ...]:
+    """All concepts: the ranked ones by place, then those that fell, as the decision lists them."""
+    results = {result.concept.id: result for result in study.results}
+    ranked = sorted(study.decision.ranking, key=lambda each: (each.place is None, each.place or 0))
+    return tuple(row(results[each.concept], each.place, each.fell, each.words) for each in ranked)
+
+
+def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
+    """One concept's row."""
+    performance, case = result.performance, result.case
+    return Row(
+        concept=result.concept.id,
+        title=result.concept.title,
+        kind=KINDS[result.concept.kind],
+        place=place,
+        words=words,
+        fell=fell,
+        attended=performance.parts_per_shift if performance else None,
+        alone=performance.unattended_per_h if performance else None,
+        alone_h=performance.unattended_h_per_y if performance and performance.unattended_per_h else None,
+        price=result.estimate.installed if result.estimate else None,
+        payback=case.payback_months if case else None,
+        no_payback=case.reasons.get("payback_months", "never") if case and not case.payback_months else "",
+        npv=case.npv if case else None,
+    )
+
+
+def result_of(study: Study, concept: str | None) -> Result | None:
+    """The result of one concept."""
+    return next((result for result in study.results if result.concept.id == concept), None)
+
+
+def subject(study: Study) -> Result | None:
+    """The concept whose money is looked at closely: the winner, or where that is today the best one with a case."""
+    order = [study.decision.winner, *(row.concept for row in rows(study))]
+    found = (result_of(study, concept) for concept in order)
+    return next((result for result in found if result and result.case), None)
+
+
+def today_of(study: Study) -> Result | None:
+    """What the shop does now."""
+    return next((result for result in study.results if result.concept.kind == "today"), None)
+
+
+def killers(study: Study) -> tuple[Ask, ...]:
+    """The three questions whose answers could end the job."""
+    return tuple(ask for ask in study.decision.asks if ask.kills)[:3]
+
+
+def killed_by(result: Result, check: str | None) -> Verdict | None:
+    """The verdict of the check that ended a concept."""
+    return next((verdict for verdict in result.verdicts if verdict.check == check), None)
+
+
+def spoken(name: str) -> str:
+    """A record's word as a reader says it.
+
+    >>> spoken("capacity_night")
+    'Capacity night'
+    """
+    words = name.replace("_", " ")
+    return words[:1].upper() + words[1:]
+
+
+def fact_by_formula(study: Study, concept: str, formula: str) -> str | None:
+    """The first fact of a concept that a certain formula gave: what has no field of its own in a record."""
+    top = f"concepts.{concept}."
+    return next((key for key, fact in study.facts.items() if key.startswith(top) and fact.formula == formula), None)
+
+
+def label(fact_id: str) -> str:
+    """A fact's id as words, without the concept it belongs to.
+
+    >>> label("people.share_usable"), label("concepts.today.timing.gap")
+    ('People: share usable', 'Timing: gap')
+    """
+    parts = fact_id.split(".")
+    return spoken(": ".join(parts[2:] if parts[0] == "concepts" and len(parts) > 2 else parts))

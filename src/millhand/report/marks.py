@@ -1,0 +1,179 @@
+"""How a page marks what it shows: a figure by its fact, a name by where it comes from, and plain words as they are."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from markupsafe import Markup, escape
+
+from millhand.errors import ToolError
+from millhand.model.fact import Choice, Fact
+from millhand.model.study import Study
+from millhand.report.study_json import all_choices, all_facts
+from millhand.report.view import listed, listed_span, middle, sentence_parts, shown, span
+
+DIGIT = re.compile(r"\d")
+NOTHING = Markup('<span class="none">–</span>')
+
+
+def anchor(fact_id: str) -> str:
+    """The page's own name of a fact's line in the appendix.
+
+    >>> anchor("parts.bracket.time"), anchor("a/b")
+    ('f-parts.bracket.time', 'f-a_2f_b')
+    """
+    return "f-" + re.sub(r"[^A-Za-z0-9_.-]", lambda match: f"_{ord(match[0]):x}_", fact_id)
+
+
+def names_with_digits(study: Study) -> dict[str, str]:
+    """Names that hold digits and may stand inside sentences, each with the mark that says whose name it is."""
+    inquiry = study.inquiry
+    own = [inquiry.name, inquiry.shop.name]
+    own += [each.name for group in (inquiry.machines, inquiry.parts, inquiry.shifts) for each in group]
+    own += [operation.name for part in inquiry.parts for operation in part.operations]
+    own += [element.name for element in inquiry.today.elements]
+    ours = [word for result in study.results for word in (result.concept.title, result.concept.id)]
+    marked = dict.fromkeys(ours, "data-name") | dict.fromkeys(own, "data-given")
+    return {name: mark for name, mark in marked.items() if DIGIT.search(name)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marks:
+    """Marked pieces of one study's page."""
+
+    facts: Mapping[str, Fact]
+    choices: Mapping[str, Choice]
+    currency: str
+    names: Mapping[str, str] = field(default_factory=dict)
+
+    def fact(self, fact_id: str) -> Fact:
+        """The fact of that id."""
+        if fact_id not in self.facts:
+            raise ToolError(f"the page names the fact {fact_id}, which the study does not hold.", code="no_fact")
+        return self.facts[fact_id]
+
+    def marked(self, fact_id: str, text: str) -> Markup:
+        """A text with the fact behind it, leading to its line in the appendix."""
+        basis = self.fact(fact_id).basis
+        return Markup('<a class="fact {}" href="#{}" data-fact="{}">{}</a>').format(
+            basis, anchor(fact_id), fact_id, text
+        )
+
+    def figure(self, fact_id: str | None, form: str) -> Markup:
+        """One figure in a format; a dash where there is none."""
+        if fact_id is None:
+            return NOTHING
+        return self.marked(fact_id, shown(self.fact(fact_id), form, currency=self.currency))
+
+    def value(self, fact_id: str | None, form: str) -> Markup:
+        """One figure without its range."""
+        if fact_id is None:
+            return NOTHING
+        return self.marked(fact_id, middle(self.fact(fact_id), form, currency=self.currency))
+
+    def ends(self, fact_id: str | None, form: str) -> Markup:
+        """The range of a figure, P10 to P90; nothing where it is exact."""
+        text = span(self.fact(fact_id), form, currency=self.currency) if fact_id else ""
+        return self.marked(fact_id, text) if fact_id and text else Markup("")
+
+    def low(self, fact_id: str, form: str) -> Markup:
+        """The lower end of a figure's range as a figure of its own."""
+        return self._end(fact_id, self.fact(fact_id).low, form)
+
+    def high(self, fact_id: str, form: str) -> Markup:
+        """The upper end of a figure's range as a figure of its own."""
+        return self._end(fact_id, self.fact(fact_id).high, form)
+
+    def own_unit(self, fact_id: str | None) -> Markup:
+        """One figure in the format of its unit."""
+        if fact_id is None:
+            return NOTHING
+        return self.marked(fact_id, listed(self.fact(fact_id), currency=self.currency))
+
+    def own_ends(self, fact_id: str) -> Markup:
+        """Its range, in the same format."""
+        text = listed_span(self.fact(fact_id), currency=self.currency)
+        return self.marked(fact_id, text) if text else Markup("")
+
+    def own_low(self, fact_id: str) -> Markup:
+        """The lower end of a range in the format of the fact's unit."""
+        return self._own_end(fact_id, self.fact(fact_id).low)
+
+    def own_high(self, fact_id: str) -> Markup:
+        """The upper end of a range in the format of the fact's unit."""
+        return self._own_end(fact_id, self.fact(fact_id).high)
+
+    def say(self, text: str) -> Markup:
+        """A sentence with its figures marked, and with the names in it that hold digits."""
+        pieces = sentence_parts(text, self.facts, currency=self.currency)
+        return Markup("").join(
+            self.marked(piece.fact, piece.text) if piece.fact else self.words(piece.text) for piece in pieces
+        )
+
+    def words(self, text: str) -> Markup:
+        """Plain words; names with digits in them say whose they are."""
+        if not self.names or not DIGIT.search(text):
+            return escape(text)
+        known = "|".join(re.escape(name) for name in sorted(self.names, key=len, reverse=True))
+        parts = re.split(f"({known})", text)
+        return Markup("").join(
+            Markup("<span {}>{}</span>").format(self.names[part], part) if part in self.names else escape(part)
+            for part in parts
+        )
+
+    def of_fact(self, fact_id: str, text: str | None) -> Markup:
+        """Words that belong to a fact (its question, its note, its unit), marked by it where they hold digits."""
+        if not text:
+            return Markup("")
+        if not DIGIT.search(text):
+            return escape(text)
+        return Markup('<span data-fact="{}">{}</span>').format(fact_id, text)
+
+    def ids(self, fact_ids: Iterable[str | None]) -> str:
+        """The facts behind a chart, each once, for its mark."""
+        return " ".join(dict.fromkeys(self.fact(fact_id).id for fact_id in fact_ids if fact_id))
+
+    def _end(self, fact_id: str, value: float | None, form: str) -> Markup:
+        if value is None:
+            return NOTHING
+        return self.marked(fact_id, middle(at_value(self.fact(fact_id), value), form, currency=self.currency))
+
+    def _own_end(self, fact_id: str, value: float | None) -> Markup:
+        if value is None:
+            return NOTHING
+        return self.marked(fact_id, listed(at_value(self.fact(fact_id), value), currency=self.currency))
+
+
+def at_value(fact: Fact, value: float) -> Fact:
+    """The same fact with another value, to show an end of its range."""
+    return Fact(id=fact.id, value=value, unit=fact.unit, basis=fact.basis, source=fact.source)
+
+
+def source_words(text: str | None) -> Markup:
+    """Where something is printed or stands: a citation, a formula's name, a place in a file."""
+    return Markup("<span data-source>{}</span>").format(text) if text else Markup("")
+
+
+def meta_words(text: object) -> Markup:
+    """What identifies this very study: version, seed, hash."""
+    return Markup("<span data-meta>{}</span>").format(text)
+
+
+def given_words(text: str) -> Markup:
+    """The user's own words."""
+    return Markup("<span data-given>{}</span>").format(text)
+
+
+def name_words(text: str) -> Markup:
+    """A name out of the catalogue or of a concept."""
+    return Markup("<span data-name>{}</span>").format(text)
+
+
+def marks_of(study: Study) -> Marks:
+    """The marks of one study."""
+    return Marks(
+        facts=all_facts(study),
+        choices=all_choices(study),
+        currency=study.inquiry.shop.currency,
+        names=names_with_digits(study),
+    )
