@@ -45,6 +45,23 @@ CHECKS = [
     for case, printed in TRAPEZOIDS.items()
 ]
 
+CHECKS += [
+    Check(  # full speed in 0.2 s is 5 m/s2: the triangle of above, then settling
+        formula="swing_time_s",
+        inputs={"distance_m": 0.05, "speed_m_s": 1.0, "ramp_s": 0.2, "settle_s": 0.1},
+        printed="0.300000",
+        key="siciliano2009",
+        seen=OWN,
+    ),
+    Check(
+        formula="swing_time_s",
+        inputs={"distance_m": 2.0, "speed_m_s": 2.0, "ramp_s": 2.0 / 3.0, "settle_s": 0.1},
+        printed="1.766667",
+        key="siciliano2009",
+        seen=OWN,
+    ),
+]
+
 
 @pytest.mark.parametrize("check", CHECKS, ids=str)
 def test_move_times(check: Check) -> None:
