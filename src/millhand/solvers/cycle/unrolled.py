@@ -73,7 +73,10 @@ def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], l
         if event.attendant is None or not mates:
             lonely.append(event.id)
             continue
-        mate = min(mates, key=lambda each: ((each.at_steps - event.at_steps) % period, each.id[:2] != event.id[:2]))
+        mate = min(
+            mates,
+            key=lambda each: ((each.at_steps - event.at_steps) % period, each.id.split()[0] != event.id.split()[0]),
+        )
         free.remove(mate)
         found.append(
             Handled(

@@ -1,0 +1,102 @@
+"""`millhand schedule CELL`: the best simple cycle of a cell file, its load bounds, and who sets the pace."""
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from pathlib import Path
+
+import click
+
+from millhand.cli.schedule_chart import chart_lines
+from millhand.cli.schedule_svg import chart_svg
+from millhand.errors import NotYet
+from millhand.intake.cell import read_cell
+from millhand.model.canonical import canonical, content_hash
+from millhand.model.cell import Cell
+from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
+from millhand.solvers.cycle.pace import circuit_words, gap, pace_setters
+from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.cycle.steady import part_set
+
+HOUR_S = 3600.0
+
+
+@click.command(name="schedule")
+@click.argument("cell", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
+@click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help="Draw one period as SVG into this file.")
+def command(cell: Path, as_json: bool, chart: Path | None) -> None:
+    """Find the best simple cycle of the cell in the file CELL, with its load bounds.
+
+    The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
+    """
+    read = read_cell(cell)
+    try:
+        found = schedule(read)
+    except NotYet as refused:
+        click.echo(refused_json(read, refused) if as_json else "\n".join(bound_lines(read, load_bounds(read))))
+        raise
+    if chart is not None:
+        chart.write_text(chart_svg(found, title=read.name), encoding="utf-8")
+    click.echo(canonical(found) if as_json else "\n".join(lines(read, found)), nl=not as_json)
+
+
+def refused_json(cell: Cell, refused: NotYet) -> str:
+    """The bounds of a cell whose cycle is refused, for machines."""
+    bounds = [asdict(each) for each in load_bounds(cell)]
+    return canonical({"cell": content_hash(cell), "grid_s": cell.grid_s, "bounds": bounds, "refused": str(refused)})[
+        :-1
+    ]
+
+
+def lines(cell: Cell, found: Schedule) -> Iterator[str]:
+    """The whole answer for a reader."""
+    period, parts = found.period_steps * found.grid_s, found.parts_per_period
+    yield cell.name
+    yield ""
+    yield f"period           {number(period)} s for {parts} part{'s' if parts > 1 else ''}"
+    yield f"time per part    {number(period / parts)} s"
+    if period > 0:
+        yield f"parts per hour   {number(parts * HOUR_S / period)} while nothing goes wrong"
+    yield f"found            {found.how}{' (proven)' if found.proven else ' (not proven to be the best)'}"
+    yield f"gap to the bound {100 * gap(found, set_size(cell)):.3g} %"
+    yield f"circuit          {circuit_words(found)}"
+    yield ""
+    yield from bound_lines(cell, found.bounds)
+    yield ""
+    yield from chart_lines(found)
+    if found.left_out:
+        yield ""
+        yield "Left out of the cycle:"
+        yield from (f"  {words}" for words in found.left_out)
+
+
+def bound_lines(cell: Cell, bounds: tuple[Bound, ...]) -> Iterator[str]:
+    """The pace setters, the most that can come out, and the load of every resource a part."""
+    if not bounds:
+        yield "Nothing in this cell takes any time."
+        return
+    per_part = cell.grid_s / set_size(cell)
+    first, second = pace_setters(bounds)
+    if second is not None and first.steps and second.steps >= 0.95 * first.steps:
+        yield f"The pace is set by {first.resource}, and nearly as much by {second.resource}."
+    else:
+        beside = f"; next is {second.resource} at {100 * second.steps / first.steps:.0f} % of it" if second else ""
+        yield f"The pace is set by {first.resource}{beside}."
+    most, good = number(rate_bound_per_h(cell)), number(good_bound_per_h(cell))
+    yield f"No more than {most} parts per hour while open, {good} of them good."
+    width = max(len(bound.resource) for bound in bounds)
+    yield f"  {'load bound, s a part':<{max(width, 20)}}  {'long run':>10}  {'cycle alone':>11}"
+    for bound in bounds:
+        long_run, alone = number(bound.steps * per_part), number(bound.cycle_steps * per_part)
+        yield f"  {bound.resource:<{max(width, 20)}}  {long_run:>10}  {alone:>11}"
+
+
+def set_size(cell: Cell) -> int:
+    """Parts in one minimal set."""
+    return sum(part_set(cell.parts).values())
+
+
+def number(value: float) -> str:
+    """Up to three decimals, none that say nothing."""
+    return f"{value:.3f}".rstrip("0").rstrip(".")
