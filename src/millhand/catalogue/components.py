@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
+from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.figures import figures
 from millhand.catalogue.table import Row, numbers, table
 from millhand.catalogue.words import DATA, component_words, hand_changes, rules
@@ -50,7 +51,7 @@ def read_catalogue(*, prices: Path | None = None, components: Path | None = None
     if errors:
         raise InputErrors(errors)
     return Catalogue(
-        currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions={},
+        currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions=assumptions(),
         hand_changes=hand_changes(CURRENCY), rules=rules(),
     )  # fmt: skip
 
