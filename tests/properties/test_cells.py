@@ -1,9 +1,13 @@
 """Properties of random small cells: the file form says everything, and says it once."""
 
 import json
+from collections.abc import Iterator
+from typing import Any
 
 from hypothesis import given
+from hypothesis import strategies as st
 
+from millhand.errors import InputErrors
 from millhand.intake.cell import cell_from
 from millhand.intake.cell_check import check_cell
 from millhand.model.canonical import canonical
@@ -12,7 +16,7 @@ from millhand.model.gridded import gridded
 from millhand.model.slots import pointer_get, scaled, slots
 from millhand.model.span import Span
 from millhand.model.written import as_written
-from tests.cells_strategy import cells
+from tests.cells_strategy import cell_forms, cells
 
 
 @given(cell=cells())
@@ -54,3 +58,40 @@ def test_scaling_by_one_changes_nothing_and_scaling_up_keeps_the_cell_valid(cell
 
     assert scaled(cell, dict.fromkeys(facts, 1.0)) == cell
     assert check_cell(scaled(cell, dict.fromkeys(facts - {"count"}, 1.5))) == ()
+
+
+def told(form: dict[str, Any]) -> list[str]:
+    """The words of the errors of a raw cell; none when it is one."""
+    try:
+        cell_from(form)
+    except InputErrors as errors:
+        return [str(error) for error in errors.errors]
+    return []
+
+
+JUNK = st.sampled_from(
+    [None, True, -1, 0, 1.5, 1e300, "", "x", "m1", [], {}, [1], {"a": 1}, [[0]], {"dist": "uniform"}, 10**400]
+)
+
+
+def paths(value: Any, way: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    """The way to everything inside a raw value."""
+    items = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for key, item in items:
+        yield (*way, key)
+        yield from paths(item, (*way, key))
+
+
+@given(data=st.data(), form=cell_forms())
+def test_nonsense_gives_words_and_never_a_traceback(data: st.DataObject, form: dict[str, Any]) -> None:
+    """Whatever is put in the place of whatever: InputErrors in one line each, or a cell."""
+    *way, last = data.draw(st.sampled_from(list(paths(form))))
+    inside: Any = form
+    for key in way:
+        inside = inside[key]
+    if data.draw(st.booleans()):
+        inside[last] = data.draw(JUNK)
+    else:
+        del inside[last]
+
+    assert all("\n" not in words and words.endswith(".") for words in told(form))
