@@ -31,6 +31,11 @@ def ids(cell: Cell) -> Iterator[InputError]:
         for name in getattr(cell, section):
             if not ID.fullmatch(name):
                 yield InputError(pointer(f"/{section}", name), name, ID_WORDS, "id_pattern")
+    for section in ("stations", "attendants"):
+        if "all" in getattr(cell, section):
+            yield InputError(
+                f"/{section}/all", "all", "another id; a fault that stops 'all' means everything", "id_all"
+            )
     owners: dict[str, str] = {}
     for section in ("stations", "attendants", "duties"):
         for name in getattr(cell, section):

@@ -10,6 +10,7 @@ from millhand.model.slots import path_of, slots, value_at
 from millhand.model.span import Span
 
 FINEST_S, COARSEST_S = 1e-6, 60.0
+MOST_STEPS = 2**53  # whole numbers that a float holds exactly
 # Distribution: the parameters it has besides mean_s.
 PARAMETERS: Mapping[str, tuple[str, ...]] = {
     "constant": (),
@@ -36,6 +37,17 @@ def top(cell: Cell) -> Iterator[InputError]:
     if not FINEST_S <= cell.grid_s <= COARSEST_S:
         write = "a grid from 0.000001 s to 60 s; 0.001 s is usual"
         yield InputError("/grid_s", f"{cell.grid_s:g}", write, "grid")
+        return
+    longest_s = max(duration_s(slot.value) for slot in slots(cell))
+    if longest_s / cell.grid_s > MOST_STEPS:
+        write = f"a coarser grid; {longest_s:g} s would be more steps than are counted exactly"
+        yield InputError("/grid_s", f"{cell.grid_s:g}", write, "grid_too_fine")
+
+
+def duration_s(value: float | Span) -> float:
+    """The number of a slot, or the mean of its span; 0 where it is no number, which is told elsewhere."""
+    number = value.mean_s if isinstance(value, Span) else value
+    return number if math.isfinite(number) else 0.0
 
 
 def numbers(cell: Cell) -> Iterator[InputError]:
