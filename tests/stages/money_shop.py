@@ -1,7 +1,7 @@
 """A hand-made shop for the tests of price, case and decision: two mills, one part, two shifts, figures round."""
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from millhand.catalogue.components import read_catalogue
@@ -15,6 +15,7 @@ from millhand.model.machine import Machine, Stops
 from millhand.model.part import Operation, Part, Size, Today
 from millhand.model.performance import Performance
 from millhand.model.shop import Break, People, Shift, Shop
+from millhand.model.walk import facts_in
 from millhand.stages.case import case
 from millhand.stages.estimate import estimate
 from millhand.trace import Sheet
@@ -225,31 +226,17 @@ def concept(kind: str = "cell", *, mount: str = "pedestal", change: str = "secon
     )  # fmt: skip
 
 
-def facts_in(record: Any) -> Iterator[Fact | Choice]:
-    """Every fact and word inside a record."""
-    if isinstance(record, Fact | Choice):
-        yield record
-    elif dataclasses.is_dataclass(record):
-        for field in dataclasses.fields(record):
-            yield from facts_in(getattr(record, field.name))
-    elif isinstance(record, tuple):
-        for item in record:
-            yield from facts_in(item)
-
-
 def performance(made: Concept, sheet: Sheet, output: tuple[float, float]) -> Performance:
     """A performance of which only parts and operator hours matter to the money."""
     parts, hours = output
     base = f"concepts.{made.id}.performance"
     sheet.add(fact(f"{base}.parts_per_y", parts, "parts/y"))
     sheet.add(fact(f"{base}.operator_h_per_y", hours, "h/y"))
-    unused = dict.fromkeys(
-        ("cell", "bound_per_h", "cycle_per_h", "attended_per_h", "parts_per_shift", "attended_h_per_y",
-         "unattended_h_per_y", "autonomy_s", "pace_setter"), "unused",
-    )  # fmt: skip
+    none = "not looked at"
     return Performance(
-        concept=made.id, unattended_per_h=None, parts_per_y=f"{base}.parts_per_y",
-        operator_h_per_y=f"{base}.operator_h_per_y", **unused,
+        concept=made.id, cell=none, bound_per_h=none, cycle_per_h=none, attended_per_h=none, unattended_per_h=None,
+        parts_per_shift=none, attended_h_per_y=none, unattended_h_per_y=none, autonomy_s=none,
+        parts_per_y=f"{base}.parts_per_y", operator_h_per_y=f"{base}.operator_h_per_y", pace_setter=none,
     )  # fmt: skip
 
 

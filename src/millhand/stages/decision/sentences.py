@@ -50,8 +50,9 @@ def _by_hand(desk: Desk, choice: Choice) -> Iterator[str]:
     if choice.beaten is not None:
         other = case_of(choice.beaten)
         yield (
-            f"A cell ({choice.beaten.concept.title}) would meet the hurdle too, with [[{other.payback_months}|months]]. "
-            "But part of its gain is what the change by hand brings alone, and its extra price is not back in time."
+            f"A cell ({choice.beaten.concept.title}) would meet the hurdle too, with "
+            f"[[{other.payback_months}|months]]. But part of its gain is what the change by hand brings alone, and its "
+            "extra price is not back in time."
         )
 
 
