@@ -1,23 +1,21 @@
 """The rules of a cell as the validator reads them, straight from its records."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from millhand.model.cell import Attendant, Cell, Step
 from millhand.model.grid import grid_steps
 from millhand.model.handling import Visit
-from millhand.model.schedule import Arc, Schedule
 from millhand.model.span import Span
 from millhand.solvers.cycle.unrolled import Handled
 
 NOTHING = Visit(hold_s=Span(mean_s=0.0))
 
 
-@dataclass(slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Rules:
     """What a cell demands, looked up where it is needed."""
 
     cell: Cell
-    by_ends: dict[tuple[str, str], list[Arc]] = field(default_factory=dict)
 
     def steps(self, seconds: float) -> int:
         """Whole grid steps."""
@@ -133,29 +131,3 @@ class Rules:
     def slots(self, station: str) -> int | None:
         """How many parts a station holds; None where it holds any number."""
         return self.cell.stations[station].capacity
-
-    def arcs(self, schedule: Schedule) -> dict[tuple[str, str], list[Arc]]:
-        """The arcs of a schedule by their ends."""
-        if not self.by_ends:
-            for arc in schedule.arcs:
-                self.by_ends.setdefault((arc.before, arc.after), []).append(arc)
-        return self.by_ends
-
-    def chain(self, schedule: Schedule, start: str, end: str) -> tuple[int, int] | None:
-        """Lags and laps along the arcs placed -> start -> finish -> what waits for it, the longest where there are
-        several."""
-        after: dict[str, list[Arc]] = {}
-        for arcs in self.arcs(schedule).values():
-            for arc in arcs:
-                after.setdefault(arc.before, []).append(arc)
-        what = {event.id: event.what for event in schedule.events}
-        chains = [
-            (one.lag_steps + two.lag_steps + three.lag_steps, one.laps + two.laps + three.laps)
-            for one in after.get(start, [])
-            if what[one.after] == "start"
-            for two in after.get(one.after, [])
-            if what[two.after] == "finish"
-            for three in after.get(two.after, [])
-            if three.after == end
-        ]
-        return max(chains, default=None)

@@ -45,6 +45,8 @@ def schedule(cell: Cell) -> Schedule:
     view = check_shape(cell)
     bound = cycle_bound_steps(cell)
     found = [best_for(cell, zone, floor=bound) for zone in zones(view)]
+    if any(each.cycle.period_steps < 1 for each in found):
+        raise NotYet("a cycle in which nothing takes any time")
     whole = found[0] if len(found) == 1 else together(view, found)
     result = finished(cell, view, whole, bound)
     wrong = violations(cell, result)

@@ -48,7 +48,7 @@ def handled(schedule: Schedule) -> tuple[list[Handled], list[str]]:
     found: list[Handled] = []
     used: set[str] = set()
     for pick in picks:
-        mate = next((each for each in places if each.first.id not in used and is_exchange(pick, each)), None)
+        mate = next((each for each in places if each.first.id not in used and is_exchange(schedule, pick, each)), None)
         if mate is not None:
             used.add(mate.first.id)
         found.append(pick if mate is None else replace(pick, kind="swap", sets=mate.first, placed=mate.last))
@@ -56,10 +56,16 @@ def handled(schedule: Schedule) -> tuple[list[Handled], list[str]]:
     return found, [f"{name} belongs to no visit" for name in (*lonely, *alone)]
 
 
-def is_exchange(pick: Handled, place: Handled) -> bool:
-    """Whether a lift and a set-down are the two sides of one exchange."""
+def is_exchange(schedule: Schedule, pick: Handled, place: Handled) -> bool:
+    """Whether a lift and a set-down are the two sides of one exchange: one attendant, one station, one stretch of time.
+
+    Where the exchange takes no time, the arcs have to tie the two together.
+    """
     same = (pick.who, pick.station, pick.first.at_steps) == (place.who, place.station, place.first.at_steps)
-    return same and pick.hold_steps == place.hold_steps and pick.hold_steps > 0
+    if not same or pick.hold_steps != place.hold_steps:
+        return False
+    ends = {(arc.before, arc.after) for arc in schedule.arcs} if pick.hold_steps == 0 else set()
+    return pick.hold_steps > 0 or {(pick.first.id, place.first.id), (place.first.id, pick.first.id)} <= ends
 
 
 def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], list[str]]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
+from millhand.solvers.cycle.arc_index import ArcIndex, arc_index
 from millhand.solvers.cycle.certificate import certificate_violations
 from millhand.solvers.cycle.rules import Rules
 from millhand.solvers.cycle.unrolled import Turn, handled, turns
@@ -27,7 +28,7 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     visits, lonely = handled(schedule)
     if found or lonely:
         return [*found, *lonely]
-    play = Play(cell=cell, schedule=schedule, rules=Rules(cell=cell))
+    play = Play(cell=cell, rules=Rules(cell=cell), arcs=arc_index(schedule))
     quiet = max((len(part.route) for part in cell.parts.values()), default=0) + 2
     for turn in turns(schedule, visits, quiet + CHECKED_PERIODS):
         play.checking = turn.period >= quiet
@@ -74,8 +75,8 @@ class Play:
     """The state of the cell while the schedule is played."""
 
     cell: Cell
-    schedule: Schedule
     rules: Rules
+    arcs: ArcIndex
     checking: bool = False
     hands: dict[str, list[Token]] = field(default_factory=lambda: defaultdict(list))
     lying: dict[str, list[Lying]] = field(default_factory=lambda: defaultdict(list))
@@ -231,15 +232,13 @@ class Play:
         """Demand an arc between two events with at least this lag, over as many laps as lie between them."""
         if not self.checking:
             return
-        laps = other.lap - one.lap
-        arcs = self.rules.arcs(self.schedule).get((one.event.id, other.event.id), [])
-        if not any(arc.lag_steps >= lag and arc.laps == laps for arc in arcs):
+        if not self.arcs.waits(one.event.id, other.event.id, lag=lag, laps=other.lap - one.lap):
             self.wrong(f"no arc makes {other.event.id} wait {lag} steps for {one.event.id}")
 
     def need_path(self, one: At, other: At, least: int) -> None:
         """Demand a chain of arcs over the station's start and finish, from a set-down to what waits for it."""
         if not self.checking:
             return
-        chain = self.rules.chain(self.schedule, one.event.id, other.event.id)
+        chain = self.arcs.chain(one.event.id, other.event.id)
         if chain is None or chain[0] < least or chain[1] != other.lap - one.lap:
             self.wrong(f"no arcs make {other.event.id} wait {least} steps for {one.event.id}")
