@@ -129,7 +129,7 @@ def words(row: dict[str, Any], field: str, mark: dict[str, Any], at: int | str) 
     }
 
 
-def cash_chart(net: Sequence[float], total: Sequence[float], *, titles: tuple[str, str], width: int) -> dict[str, Any]:
+def cash_chart(net: Sequence[float], total: Sequence[float], *, title: str, width: int) -> dict[str, Any]:
     """Bars of each year's flow and the line of what has added up, over the years from 0."""
     scale = axis([0.0, *net, *total], wanted=5)
     values = [
@@ -137,8 +137,8 @@ def cash_chart(net: Sequence[float], total: Sequence[float], *, titles: tuple[st
     ]
     labels = Axis(low=0, high=len(net) - 1, ticks=tuple(float(year) for year in range(len(net))))
     plain = {"labelAngle": 0, "labelExpr": labels.spec["labelExpr"], "domain": False, "ticks": False}
-    year = {"field": "year", "type": "ordinal", "title": titles[0], "axis": plain}
-    amount = {"type": "quantitative", "title": titles[1], "axis": scale.spec,
+    year = {"field": "year", "type": "ordinal", "title": title, "axis": plain}
+    amount = {"type": "quantitative", "title": None, "axis": scale.spec,
               "scale": {"domain": [scale.low, scale.high], "nice": False}}  # fmt: skip
     return {
         "$schema": SCHEMA,

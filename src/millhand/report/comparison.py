@@ -11,6 +11,16 @@ ANSWERS = {
     "by_hand": "Change the manual work first",
     "no": "Do not automate now",
 }
+MEASURES = {
+    "payback_months": "Payback",
+    "payback_from_order_months": "Payback from the order",
+    "discounted_payback_months": "Discounted payback",
+    "naive_payback_months": "Naive payback",
+    "plain_ratio_y": "Price over yearly saving",
+    "hurdle_chance": "Chance of meeting the hurdle",
+    "npv": "Net present worth",
+    "irr": "Internal rate",
+}
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}
 
 
@@ -101,6 +111,11 @@ def fact_by_formula(study: Study, concept: str, formula: str) -> str | None:
     """The first fact of a concept that a certain formula gave: what has no field of its own in a record."""
     top = f"concepts.{concept}."
     return next((key for key, fact in study.facts.items() if key.startswith(top) and fact.formula == formula), None)
+
+
+def measure(name: str) -> str:
+    """What a measure of a case is called."""
+    return MEASURES.get(name, spoken(name))
 
 
 def label(fact_id: str) -> str:

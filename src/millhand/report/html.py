@@ -16,6 +16,7 @@ from millhand.report.comparison import (
     fact_by_formula,
     killers,
     label,
+    measure,
     result_of,
     rows,
     spoken,
@@ -42,7 +43,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    made.filters |= {"spoken": spoken, "label": label}
+    made.filters |= {"spoken": spoken, "label": label, "measure": measure}
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "swatch": swatch, "register": REGISTER, "doing_words": WORDS,

@@ -10,7 +10,7 @@ from millhand.errors import ToolError
 from millhand.model.fact import Choice, Fact
 from millhand.model.study import Study
 from millhand.report.study_json import all_choices, all_facts
-from millhand.report.view import listed, listed_span, middle, sentence_parts, shown, span
+from millhand.report.view import bare, listed, listed_span, middle, sentence_parts, shown, span
 
 DIGIT = re.compile(r"\d")
 NOTHING = Markup('<span class="none">–</span>')
@@ -71,17 +71,21 @@ class Marks:
             return NOTHING
         return self.marked(fact_id, middle(self.fact(fact_id), form, currency=self.currency))
 
+    def bare(self, fact_id: str | None, form: str) -> Markup:
+        """One figure without its unit, which the head of its column says."""
+        return self.marked(fact_id, bare(self.fact(fact_id), form)) if fact_id else NOTHING
+
     def ends(self, fact_id: str | None, form: str) -> Markup:
         """The range of a figure, P10 to P90; nothing where it is exact."""
         text = span(self.fact(fact_id), form, currency=self.currency) if fact_id else ""
         return self.marked(fact_id, text) if fact_id and text else Markup("")
 
     def low(self, fact_id: str, form: str) -> Markup:
-        """The lower end of a figure's range as a figure of its own."""
+        """The lower end of a figure's range, without its unit."""
         return self._end(fact_id, self.fact(fact_id).low, form)
 
     def high(self, fact_id: str, form: str) -> Markup:
-        """The upper end of a figure's range as a figure of its own."""
+        """The upper end of a figure's range, without its unit."""
         return self._end(fact_id, self.fact(fact_id).high, form)
 
     def own_unit(self, fact_id: str | None) -> Markup:
@@ -136,7 +140,7 @@ class Marks:
     def _end(self, fact_id: str, value: float | None, form: str) -> Markup:
         if value is None:
             return NOTHING
-        return self.marked(fact_id, middle(at_value(self.fact(fact_id), value), form, currency=self.currency))
+        return self.marked(fact_id, bare(at_value(self.fact(fact_id), value), form))
 
     def _own_end(self, fact_id: str, value: float | None) -> Markup:
         if value is None:

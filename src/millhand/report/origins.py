@@ -7,6 +7,7 @@ from millhand.formulas import REGISTER, Formula
 from millhand.model.canonical import content_hash
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
+from millhand.report.comparison import subject
 from millhand.report.study_json import all_facts
 
 
@@ -45,8 +46,11 @@ def cell_origins(study: Study) -> dict[str, tuple[str, ...]]:
 
 
 def answer_ids(study: Study) -> Iterator[str]:
-    """The figures that the decision rests on: money and output of every concept, and what each check held."""
+    """The figures that the answer rests on: money, output and checks of today, the winner and the best with a case."""
+    wanted = {"today", study.decision.winner, *(each.concept.id for each in (subject(study),) if each)}
     for result in study.results:
+        if result.concept.id not in wanted:
+            continue
         if result.case:
             yield from (
                 each for each in (result.case.npv, result.case.payback_months, result.case.saving_per_y) if each

@@ -107,12 +107,12 @@ def cash_picture(study: Study, marks: Marks) -> Picture | None:
         return None
     net, total = ([marks.fact(each).value for each in column]
                   for column in ((row.net for row in case.rows), (row.cumulative for row in case.rows)))  # fmt: skip
-    titles = ("years from hand-over", marks.currency)
     ids = [*(row.net for row in case.rows), *(row.cumulative for row in case.rows), study.inquiry.money.horizon_y.id]
-    return picture(
-        "cash", "cash flow a year and its sum", lambda width: cash_chart(net, total, titles=titles, width=width),
-        marks.ids(ids),
-    )  # fmt: skip
+
+    def spec(width: int) -> dict[str, Any]:
+        return cash_chart(net, total, title="years from hand-over", width=width)
+
+    return picture("cash", "cash flow a year and its sum", spec, marks.ids(ids))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

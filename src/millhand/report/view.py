@@ -4,6 +4,7 @@ Rounded once, half up, to what is known: a computed or assumed figure has three 
 own; on top of that each format has a least step.
 """
 
+import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -61,6 +62,8 @@ FORMS: Mapping[str, Form] = {
                   factor=lambda fact: 1.0 / 12.0 if fact.unit == "months" else 1.0),
     "seconds": Form(unit="s", step="1", fine_below=10.0, factor=time_in(1.0)),
     "minutes": Form(unit="min", step="1", fine_below=10.0, factor=time_in(60.0)),
+    "days": Form(unit="days", one="day", step="1", fine_below=10.0, factor=time_in(86400.0)),
+    "weeks": Form(unit="weeks", one="week", step="1", factor=time_in(604800.0)),
     "hours": Form(unit="h", step="1", fine_below=10.0, factor=time_in(3600.0)),
     "metres": Form(unit="m", step="0.01"),
     "mm": Form(unit="mm", step="1", fine_below=10.0, factor=lambda fact: 1000.0),
@@ -73,6 +76,8 @@ FORMS: Mapping[str, Form] = {
     "chance": Form(),
 }  # fmt: skip
 WITH_RANGE = frozenset({"months"})  # a payback never stands without its range
+
+TIME_FORMS = ((600.0, "seconds"), (7200.0, "minutes"), (259_200.0, "hours"), (1_814_400.0, "days"), (math.inf, "weeks"))
 
 # The format of a unit where nobody names one: lists of facts.
 FORM_OF_UNIT = {
@@ -115,16 +120,28 @@ def span(fact: Fact, form: str, *, currency: str = "", unit: bool = False) -> st
     return f"{low} to {_with_unit(fact, fact.high, form, currency) if unit else high}"
 
 
+def own_form(fact: Fact) -> str:
+    """The format of a fact's own unit; a time in the unit that people say so long a time in."""
+    if fact.unit == "s":
+        return next(form for limit, form in TIME_FORMS if abs(fact.value) < limit)
+    return FORM_OF_UNIT.get(fact.unit, "number")
+
+
+def bare(fact: Fact, form: str) -> str:
+    """The value in a format, without its unit: for a column whose head says it."""
+    return rounded(fact, fact.value, form)
+
+
 def listed(fact: Fact, *, currency: str = "") -> str:
     """The fact in the format of its own unit, as a list of facts shows it."""
-    text = middle(fact, FORM_OF_UNIT.get(fact.unit, "number"), currency=currency)
+    text = middle(fact, own_form(fact), currency=currency)
     tail = TAIL_OF_UNIT.get(fact.unit, "" if fact.unit in FORM_OF_UNIT or fact.unit == "1" else fact.unit)
     return f"{text}{NARROW_SPACE}{tail}" if tail else text
 
 
 def listed_span(fact: Fact, *, currency: str = "") -> str:
     """P10 to P90 in the format of the fact's own unit, without the unit."""
-    return span(fact, FORM_OF_UNIT.get(fact.unit, "number"), currency=currency)
+    return span(fact, own_form(fact), currency=currency)
 
 
 def sentence_parts(text: str, facts: Mapping[str, Fact], *, currency: str = "") -> tuple[Piece, ...]:
