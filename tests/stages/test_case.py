@@ -3,6 +3,7 @@
 import itertools
 import math
 import re
+from pathlib import Path
 
 import pytest
 
@@ -359,3 +360,15 @@ def test_a_case_follows_from_its_base_facts() -> None:
     counted = made(numbers=MORE_ORDERS)
 
     assert recomputed(counted.sheet.facts, {}, {}) == pytest.approx({fact.id: fact.value for fact in counted.sheet})
+
+
+def test_the_ladder_in_the_docs_is_what_comes_out() -> None:
+    """The table of docs/money.md is this shop's, step by step."""
+    page = (Path(__file__).parents[2] / "docs" / "money.md").read_text(encoding="utf-8")
+    counted = made()
+    steps = {"across the table": counted.case.naive_payback_months}
+    steps |= {rung.words: rung.payback for rung in counted.case.rungs}
+
+    for words, payback in steps.items():
+        assert f"| {words} | {counted.value(payback):.1f} |" in page
+    assert f"below, {counted.value(counted.estimate.worked_hour):.1f}, it is" in page

@@ -53,11 +53,13 @@ def estimate_of(result: Result) -> Estimate:
 
 
 def mark(fact: Fact) -> str:
-    """A figure inside a sentence, in the format that fits its unit and size."""
+    """A figure inside a sentence, in the format that fits its unit and size; a price of the catalogue in its money."""
     if fact.unit == "s":
         form = "seconds" if fact.value < 180.0 else "minutes" if fact.value < 3 * 3600.0 else "hours"
     elif fact.unit == "1":
         form = "percent" if abs(fact.value) <= 1.0 else "number"
+    elif len(fact.unit) == 3 and fact.unit.isupper():
+        return f"[[{fact.id}|number]] {fact.unit}"
     else:
         form = FORMATS.get(fact.unit, "number")
     return f"[[{fact.id}|{form}]]"
