@@ -34,6 +34,12 @@ NEEDED_WORDS: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "arm": {"class": ("force_limited", "fenced")},
     "gripper": {"jaws": ("parallel", "centric", "vacuum"), "hands": ("one", "two")},
 }
+# What a presenter or outfeed holds is worked out from one of these sets of figures.
+HOLDS = (
+    ("tray_length_m", "tray_width_m", "layers", "mass_max_kg"),
+    ("lane_length_m", "lane_width_m", "mass_max_kg"),
+    ("volume_m3", "fill_share", "mass_max_kg"),
+)
 POSITIVE = ("payload_kg", "reach_m", "speed_m_s", "stop_accel_m_s2", "hands")
 
 
@@ -66,7 +72,7 @@ def with_rows(
         found[row.texts["component"]] = with_row(found, row, errors, own=own)
         last[row.texts["component"]] = row
     for name, row in last.items():
-        errors.extend(lacks(found[name], row) if own else ())
+        errors.extend(lacks(found[name], row) if name not in known and own else ())
     return found
 
 
@@ -110,6 +116,9 @@ def lacks(component: Component, row: Row) -> list[InputError]:
         if component.words.get(word) not in options:
             write = f"a row for {component.id} with the figure {word}, the unit word and one of {', '.join(options)}"
             errors.append(row.bad("component", write, "lacks"))
+    if component.kind in ("presenter", "outfeed") and not any(set(each) <= set(component.figures) for each in HOLDS):
+        sets = ", or ".join(" and ".join(each) for each in HOLDS)
+        errors.append(row.bad("component", f"rows for {component.id} that say what it holds: {sets}", "lacks"))
     return errors
 
 

@@ -116,6 +116,6 @@ def numbers(row: Row, errors: list[InputError]) -> tuple[float | None, float, fl
         errors.append(row.bad("value", f"a value between low {low:g} and high {high:g}", "outside_range"))
         return None
     if min(value, value if low is None else low) < 0.0:
-        errors.append(row.bad("value", "a number from 0 up", "negative"))
+        errors.append(row.bad("value" if low is None else "low", "a number from 0 up", "negative"))
         return None
     return (None, value, None) if low == high else (low, value, high)

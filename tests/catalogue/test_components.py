@@ -1,0 +1,218 @@
+"""The catalogue is complete, says where everything comes from, and lets own prices and components lie over it."""
+
+from pathlib import Path
+
+import pytest
+
+from millhand.catalogue.components import COLUMNS, NEEDED, NEEDED_WORDS, PRICE_COLUMNS, read_catalogue
+from millhand.errors import InputErrors
+from millhand.model.concept import Component
+from millhand.model.fact import Fact
+from millhand.model.walk import facts_in
+
+BUILT_IN = read_catalogue()
+COMPONENTS = list(BUILT_IN.components.values())
+FACTS = [fact for fact in facts_in(BUILT_IN) if isinstance(fact, Fact)]
+FIXED = [
+    "trays",
+    "drawers",
+    "step_feeder",
+    "infeed_conveyor",
+    "from_mould",
+    "back_to_tray",
+    "out_conveyor",
+    "out_box",
+    "pedestal",
+    "movable_stand",
+    "floor_track",
+    "force_limited_12",
+    "force_limited_25",
+    "fenced_20",
+    "fenced_60",
+    "parallel_single",
+    "parallel_double",
+    "centric_single",
+    "centric_double",
+    "vacuum_single",
+    "vacuum_double",
+    "scanner",
+    "fence",
+    "interface_free_outputs",
+    "interface_fieldbus",
+    "interface_none",
+    "door_fitted",
+    "door_retrofit",
+    "door_by_arm",
+    "powered_vise",
+    "powered_chuck",
+    "vise_by_arm",
+    "finger_changer",
+    "engineering_one",
+    "engineering_two",
+    "engineering_track",
+    "training_freight_spares",
+    "finger_set",
+]  # the order of the file
+NEW_ARM = """component,kind,title,figure,unit,low,value,high,source
+shop_arm,arm,Arm from the other hall,price,USD,,15000,,own books
+shop_arm,arm,Arm from the other hall,payload_kg,kg,,16,,data sheet
+shop_arm,arm,Arm from the other hall,reach_m,m,,1.6,,data sheet
+shop_arm,arm,Arm from the other hall,repeatability_m,m,,0.00004,,data sheet
+shop_arm,arm,Arm from the other hall,moving_mass_kg,kg,,140,,data sheet
+shop_arm,arm,Arm from the other hall,speed_m_s,m/s,1.5,1.8,2.2,measured
+shop_arm,arm,Arm from the other hall,stop_accel_m_s2,m/s2,,12,,data sheet
+shop_arm,arm,Arm from the other hall,class,word,,fenced,,
+"""
+
+
+def written(folder: Path, text: str) -> Path:
+    """A table in a file."""
+    path = folder / "own.csv"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def errors_of(path: Path, *, prices: bool = False) -> list[str]:
+    """The words of all errors of a table laid over the catalogue."""
+    with pytest.raises(InputErrors) as caught:
+        read_catalogue(prices=path) if prices else read_catalogue(components=path)
+    return [str(error) for error in caught.value.errors]
+
+
+def test_the_ids_that_others_rely_on_are_there() -> None:
+    """Stages and files name these components."""
+    assert [each.id for each in COMPONENTS] == FIXED
+
+
+@pytest.mark.parametrize("component", COMPONENTS, ids=lambda component: component.id)
+def test_a_component_is_complete(component: Component) -> None:
+    """Each has a title, the figures its kind needs, and a price in the catalogue's money."""
+    assert component.title
+    assert set(NEEDED[component.kind]) <= set(component.figures)
+    assert component.figures["price"].unit == BUILT_IN.currency
+    for word, options in NEEDED_WORDS.get(component.kind, {}).items():
+        assert component.words[word] in options
+
+
+def test_every_figure_says_where_it_comes_from() -> None:
+    """A file with its row and the words that follow; nothing built in passes for given."""
+    for fact in FACTS:
+        place, _, words = fact.source.partition(", ")
+        assert place.partition(":")[0].endswith((".csv", ".toml"))
+        assert words
+        assert fact.basis == "assumed"
+        assert fact.id.startswith("catalogue.")
+
+
+def test_no_two_figures_share_an_id() -> None:
+    """The study's map is flat: an id stands once."""
+    ids = [fact.id for fact in FACTS]
+    assert len(ids) == len(set(ids))
+
+
+def test_ranges_hold_their_value() -> None:
+    """P10 below, P90 above, and a shape that says which."""
+    for fact in FACTS:
+        if fact.low is None or fact.high is None:
+            assert fact.low is fact.high is None
+            assert fact.shape == "point"
+        else:
+            assert fact.low <= fact.value <= fact.high
+            assert fact.low < fact.high
+            assert fact.shape != "point"
+
+
+def test_starting_values_of_the_trade_stand_as_noted() -> None:
+    """A sample of the starting values, low, likely and high, as the trade names them."""
+    figures, components = BUILT_IN.figures, BUILT_IN.components
+    prices = {name: components[name].figures["price"] for name in ("fenced_20", "drawers", "engineering_track")}
+    sample = {
+        figures["exchange_double_fenced_s"]: (9, 15, 25),
+        figures["exchange_single_force_limited_s"]: (35, 55, 90),
+        figures["handshake_s"]: (2, 5, 10),
+        components["door_by_arm"].figures["each_way_s"]: (6, 10, 16),
+        figures["upkeep_share"]: (0.02, 0.04, 0.07),
+        prices["fenced_20"]: (28_000, 38_000, 50_000),
+        prices["drawers"]: (10_000, 16_000, 28_000),
+        prices["engineering_track"]: (50_000, 75_000, 120_000),
+    }
+    for fact, (low, value, high) in sample.items():
+        assert (fact.low, fact.value, fact.high) == (low, value, high), fact.id
+
+
+def test_own_prices_lie_over_the_built_in_ones(tmp_path: Path) -> None:
+    """The row replaces the price, is given and names its line; all else stays."""
+    path = written(tmp_path, "component,low,value,high,source\nfenced_20,,41500,,offer of March\n")
+
+    arm = read_catalogue(prices=path).components["fenced_20"]
+
+    price = arm.figures["price"]
+    assert (price.value, price.low, price.basis, price.source) == (41_500.0, None, "given", "own.csv:2, offer of March")
+    assert arm.figures["reach_m"] == BUILT_IN.components["fenced_20"].figures["reach_m"]
+    assert read_catalogue().components["fenced_20"].figures["price"].value == 38_000.0
+
+
+def test_a_component_of_ones_own_joins_the_others(tmp_path: Path) -> None:
+    """It has its figures as given facts and its class as a word."""
+    arm = read_catalogue(components=written(tmp_path, NEW_ARM)).components["shop_arm"]
+
+    assert arm.title == "Arm from the other hall"
+    assert arm.words == {"class": "fenced"}
+    speed = arm.figures["speed_m_s"]
+    assert (speed.low, speed.value, speed.high, speed.basis) == (1.5, 1.8, 2.2, "given")
+
+
+def test_one_figure_of_a_built_in_component_can_be_replaced(tmp_path: Path) -> None:
+    """A single row is enough where the component is known."""
+    row = "fenced_20,arm,Our arm,reach_m,m,,1.9,,data sheet"
+    arm = read_catalogue(components=written(tmp_path, ",".join(COLUMNS) + "\n" + row + "\n")).components["fenced_20"]
+
+    assert (arm.figures["reach_m"].value, arm.title) == (1.9, "Our arm")
+    assert arm.figures["payload_kg"].value == 20.0
+
+
+def test_what_a_new_component_lacks_is_named_all_at_once(tmp_path: Path) -> None:
+    """Each missing figure and word with the line to write it below."""
+    lines = NEW_ARM.splitlines()
+    errors = errors_of(written(tmp_path, "\n".join([lines[0], *lines[1:3]]) + "\n"))
+
+    assert [error.partition("figure ")[2].rstrip(".").partition(",")[0] for error in errors] == [
+        "reach_m", "repeatability_m", "moving_mass_kg", "speed_m_s", "stop_accel_m_s2", "class",
+    ]  # fmt: skip
+    assert errors[0] == "own.csv:3:1: read 'shop_arm'; write a row for shop_arm with the figure reach_m."
+
+
+@pytest.mark.parametrize(
+    ("row", "words"),
+    [
+        ("fenced_20,gripper,x,reach_m,m,,1.9,,", "own.csv:2:11: read 'gripper'; write the kind of the component: arm."),
+        ("fenced_20,arm,x,reach_m,mm,,1900,,", "own.csv:2:25: read 'mm'; write m, the unit of reach_m."),
+        ("fenced_20,arm,x,reach_m,m,,0,,", "own.csv:2:28: read '0'; write a number above 0."),
+        ("fenced_20,arm,x,reach_m,m,,far,,",
+         "own.csv:2:28: read 'far'; write a plain number with a decimal point, such as 1250.5."),
+    ],
+)  # fmt: skip
+def test_a_wrong_row_is_refused_with_its_place(tmp_path: Path, row: str, words: str) -> None:
+    """Kind, unit, sign and number are looked at."""
+    assert errors_of(written(tmp_path, ",".join(COLUMNS) + "\n" + row + "\n")) == [words]
+
+
+def test_a_presenter_must_say_what_it_holds(tmp_path: Path) -> None:
+    """A presenter without tray, lane or volume could not be filled."""
+    rows = [
+        f"rack,presenter,Own rack,{name},{unit},,1,," for name, unit in
+        (("price", "USD"), ("pick_s", "s"), ("footprint_length_m", "m"), ("footprint_width_m", "m"))
+    ]  # fmt: skip
+    (error,) = errors_of(written(tmp_path, "\n".join([",".join(COLUMNS), *rows]) + "\n"))
+
+    assert error.startswith("own.csv:5:1: read 'rack'; write rows for rack that say what it holds: ")
+
+
+def test_a_price_for_nothing_is_refused(tmp_path: Path) -> None:
+    """An unknown id, with the command that lists the known ones."""
+    path = written(tmp_path, ",".join(PRICE_COLUMNS) + "\nfenced_21,,1,,\nfenced_20,,x,,\n")
+
+    assert errors_of(path, prices=True) == [
+        "own.csv:2:1: read 'fenced_21'; write the id of a component; `millhand catalogue` lists them.",
+        "own.csv:3:12: read 'x'; write a plain number with a decimal point, such as 1250.5.",
+    ]

@@ -1,0 +1,71 @@
+"""An invented shop for the tests of stages: two mills and a bracket, any fact or word of it changed at will."""
+
+from dataclasses import replace
+from functools import cache
+
+from millhand.catalogue.components import read_catalogue
+from millhand.model.catalogue import Catalogue
+from millhand.model.concept import Concept
+from millhand.model.fact import Choice, Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.timing import OperationTiming, Timing
+from millhand.model.walk import facts_in, with_facts
+from millhand.stages.concepts import concepts
+from millhand.trace import Sheet
+from tests.report.fixture_inquiry import inquiry
+
+
+@cache
+def catalogue() -> Catalogue:
+    """The built-in catalogue."""
+    return read_catalogue()
+
+
+def shop(**changes: float | str) -> Inquiry:
+    """The shop with some facts and words changed; a name is the end of an id, dots written as two underscores."""
+    whole = inquiry()
+    new: dict[str, Fact | Choice] = {}
+    for name, value in changes.items():
+        (old,) = [each for each in facts_in(whole) if f".{each.id}".endswith("." + name.replace("__", "."))]
+        new[old.id] = with_value(old, value)
+    return with_facts(whole, new)
+
+
+def with_value(old: Fact | Choice, value: float | str) -> Fact | Choice:
+    """The fact with an exact value, or the word with another one."""
+    if isinstance(old, Choice):
+        return replace(old, value=str(value), options=(*old.options, str(value)))
+    return replace(old, value=float(value), low=None, high=None, shape="point")
+
+
+def concept(concept_id: str, of: Inquiry) -> Concept:
+    """The concept of that id, which must be among those looked at."""
+    return next(each for each in concepts(of, catalogue()) if each.id == concept_id)
+
+
+def exact(sheet: Sheet, fact_id: str, value: float, unit: str = "s") -> str:
+    """An exact fact written into the sheet; its id."""
+    sheet.add(Fact(id=fact_id, value=value, unit=unit, basis="given", source="test"))
+    return fact_id
+
+
+def timed(of: Inquiry, way: Concept, sheet: Sheet, *, process: float = 330.0, gap: float = 30.0, work: float = 45.0
+          ) -> Timing:  # fmt: skip
+    """A timing by hand: every operation with these seconds, its travel and phases left at nought."""
+    nothing = exact(sheet, "test.nothing", 0.0)
+    rows = tuple(
+        OperationTiming(
+            operation=operation.name,
+            process=exact(sheet, f"test.{operation.name}.process", process),
+            lead=nothing,
+            exchange=nothing,
+            tail=nothing,
+            gap=exact(sheet, f"test.{operation.name}.gap", gap),
+            other=nothing,
+            travel=nothing,
+            work=exact(sheet, f"test.{operation.name}.work", work),
+            parts_per_load=operation.parts_per_cycle.id,
+        )
+        for operation in of.parts[0].operations
+    )
+    return Timing(concept=way.id, part=of.parts[0].name, operations=rows, places=())

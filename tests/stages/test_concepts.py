@@ -1,0 +1,141 @@
+"""Concepts: today first, what makes sense by hand, and every cell that no rule drops; nothing is lost silently."""
+
+import pytest
+
+from millhand.stages.concepts import CHOICES, combinations, concepts, dropped
+from tests.stages.shop import catalogue, shop
+
+Changes = dict[str, float | str]
+
+
+def ids(**changes: float | str) -> list[str]:
+    """The ids of all concepts of the shop with some words changed."""
+    return [each.id for each in concepts(shop(**changes), catalogue())]
+
+
+def reasons(**changes: float | str) -> dict[str, str]:
+    """What is dropped, with its words."""
+    return dict(dropped(shop(**changes), catalogue()))
+
+
+def test_today_comes_first_then_hands_then_cells() -> None:
+    """The order in which they are read, each id once, between ten and forty cells."""
+    found = concepts(shop(), catalogue())
+    kinds = [each.kind for each in found]
+
+    assert found[0].id == "today"
+    assert kinds == sorted(kinds, key=["today", "by_hand", "cell"].index)
+    assert len({each.id for each in found}) == len(found)
+    assert 10 <= kinds.count("cell") <= 40
+    assert kinds.count("by_hand") >= 3
+
+
+def test_an_id_is_made_from_the_choices() -> None:
+    """Parts that go back to their pocket are the rule and not in the id."""
+    assert "drawers-floor_track-fenced_20-parallel_double-fence" in ids()
+    assert "infeed_conveyor-out_conveyor-pedestal-fenced_20-parallel_double-fence" in ids()
+
+
+@pytest.mark.parametrize("changes", [{}, {"shape": "round"}, {"must_move": "yes"}, {"kind": "moulding"}])
+def test_every_combination_is_looked_at_or_dropped_with_words(changes: dict[str, str]) -> None:
+    """A combination that is no concept holds all the choices of at least one entry of what was dropped."""
+    kept, why = set(ids(**changes)), reasons(**changes)
+    lost = []
+    for choices in combinations(catalogue()):
+        own = [getattr(choices, choice).id for choice in CHOICES]
+        name = "-".join(each for each in own if each != "back_to_tray")
+        said = any(set(key.split("-")) <= set(own) for key in why if not key.startswith("by_hand"))
+        if (name in kept) == said:
+            lost.append(name)
+
+    assert not lost
+
+
+def test_arms_and_guards_fit_each_other() -> None:
+    """Force-limited arms have a scanner, fenced ones a fence."""
+    for each in concepts(shop(), catalogue()):
+        if each.arm is not None and each.safeguarding is not None:
+            assert (each.arm.words["class"], each.safeguarding.id) in (
+                ("force_limited", "scanner"),
+                ("fenced", "fence"),
+            )
+
+
+def test_the_part_chooses_gripper_and_presenter() -> None:
+    """Blocks want parallel jaws, discs three jaws, shafts parallel ones, dry sheets cups; only round parts feed."""
+    disc: Changes = {"shape": "round", "raw__length": 0.05, "raw__width": 0.08}
+    shaft: Changes = {"shape": "round", "raw__length": 0.3, "raw__width": 0.04}
+    cases: dict[str, tuple[Changes, str]] = {
+        "block": ({}, "parallel"),
+        "disc": (disc, "centric"),
+        "shaft": (shaft, "parallel"),
+        "dry sheet": ({"shape": "flat", "film": "dry"}, "vacuum"),
+        "oily sheet": ({"shape": "flat"}, "parallel"),
+    }
+    for name, (changes, jaws) in cases.items():
+        grippers = [each.gripper for each in concepts(shop(**changes), catalogue()) if each.gripper is not None]
+        assert {gripper.words["jaws"] for gripper in grippers} == {jaws}, name
+    assert not any(each.startswith("step_feeder") for each in ids())
+    assert any(each.startswith("step_feeder-") for each in ids(**disc))
+    assert not any(each.startswith("step_feeder") for each in ids(**disc, delicate="yes"))
+
+
+def test_parts_that_do_not_come_in_order_get_no_conveyor() -> None:
+    """Somebody would lay them on it as he would into a tray."""
+    assert any(each.startswith("infeed_conveyor") for each in ids())
+    assert not any(each.startswith("infeed_conveyor") for each in ids(arrives="loose"))
+    assert "as he would into a tray" in reasons(arrives="loose")["infeed_conveyor"]
+
+
+def test_a_track_wants_several_machines_and_a_stand_a_reason() -> None:
+    """One machine has nowhere to travel to; a cell that must move cannot be bolted down or fenced in."""
+    one, moving = ids(count=1), ids(must_move="yes")
+
+    assert any("-floor_track-" in each for each in ids())
+    assert not any("-floor_track-" in each for each in one)
+    assert any("-movable_stand-" in each for each in one)
+    assert not any("-movable_stand-" in each for each in ids())
+    cells = [each for each in moving if "-" in each and not each.startswith("by_hand")]
+    assert cells
+    assert all("-movable_stand-" in each and each.endswith("-scanner") for each in cells)
+
+
+def test_a_larger_arm_is_dropped_only_where_a_smaller_one_will_do() -> None:
+    """A light part near a track needs no large arm; a heavy part does, and the small one stays to be refused openly."""
+    assert not any("fenced_60" in each for each in ids() if "-floor_track-" in each)
+    heavy = ids(raw_mass=14)
+    assert any("-floor_track-fenced_60-" in each for each in heavy)
+    assert any("-floor_track-fenced_20-parallel_double" in each for each in heavy)
+    assert "a smaller arm" in reasons()["floor_track-fenced_60-parallel_double"]
+
+
+def test_a_moulding_machine_gets_no_presenter_and_one_hand() -> None:
+    """Its raw part is no part: the arm only takes out."""
+    cells = [each for each in concepts(shop(kind="moulding", leaves="box"), catalogue()) if each.kind == "cell"]
+
+    assert {each.presenter.id for each in cells if each.presenter} == {"from_mould"}
+    assert {each.gripper.words["hands"] for each in cells if each.gripper} == {"one"}
+    assert {each.outfeed.id for each in cells if each.outfeed} == {"out_conveyor", "out_box"}
+
+
+def test_changes_by_hand_follow_what_is_there() -> None:
+    """No powered door where there is one, no colleague where nobody else works, no bar feeder for mills."""
+    assert "by_hand-powered_door" in ids()
+    assert "by_hand-powered_door" not in ids(mill_3__door="powered")
+    assert "by_hand-staggered_breaks" not in ids()
+    assert "by_hand-staggered_breaks" in ids(people__operators=2)
+    assert "by_hand-one_more_machine" not in ids()
+    assert "by_hand-one_more_machine" in ids(people__machines_per_operator=1)
+    assert reasons()["by_hand-bar_feeder"] == "is a change for lathe"
+    round_lathe = {"kind": "lathe", "shape": "round"}
+    assert "by_hand-bar_feeder" in ids(**round_lathe)
+    assert "by_hand-bar_feeder" not in ids(**round_lathe, extra="bar_feeder")
+    assert reasons(**round_lathe, condition="forged")["by_hand-bar_feeder"] == "the raw part is not cut from bar"
+
+
+def test_what_the_checks_need_travels_with_the_concept() -> None:
+    """The friction of the part's film, as a figure of the catalogue."""
+    cell = next(each for each in concepts(shop(film="dry"), catalogue()) if each.kind == "cell")
+
+    assert "catalogue.friction_dry" in {fact.id for fact in cell.facts}
+    assert "catalogue.friction_oily" not in {fact.id for fact in cell.facts}
