@@ -68,7 +68,7 @@ def enter_phases(k: Run, a: int, first: tuple[int, int], second: tuple[int, int]
     now = last[1]
     close_attendant(k, a, now)
     books = k.books
-    books.first[a] = A_SLOWED if k.at.slowed[a] else first[0]
+    books.first[a] = A_SLOWED if k.by.slowed[a] else first[0]
     books.until_first[a] = now + first[1]
     books.second[a] = second[0]
     books.until_second[a] = now + first[1] + second[1]

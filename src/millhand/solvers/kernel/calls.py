@@ -25,7 +25,7 @@ def note(k: Run, now: int, what: tuple[str, int, int]) -> None:
 
 def call(k: Run, slot: int, now: int) -> None:
     """Somebody is wanted; a call that waits or is being answered is not made twice, unless calls add up."""
-    calls, d = k.calls, k.c.duties.slot_duty[slot]
+    calls, d = k.calls, k.c.slots.duty[slot]
     if k.c.duties.stack[d] == 0 and (calls.waiting[slot] or calls.serving[slot]):
         return
     calls.waiting[slot] += 1
@@ -34,8 +34,8 @@ def call(k: Run, slot: int, now: int) -> None:
     k.flags[CALLS_CHANGED] = 1
     if calls.waiting[slot] == 1:
         calls.since[slot] = now
-        calls.ready[slot] = now + drawn_steps(k, k.c.duties.slot_response[slot], now)
-    if k.c.duties.slot_kind[slot] != ENDS_NOTHING:
+        calls.ready[slot] = now + drawn_steps(k, k.c.slots.response[slot], now)
+    if k.c.slots.kind[slot] != ENDS_NOTHING:
         needs_somebody(k, now)
     if k.logging:
         k.calls.log.append((now, "call", k.c.duty_names[d], _caller(k, slot)))
@@ -43,7 +43,7 @@ def call(k: Run, slot: int, now: int) -> None:
 
 def _caller(k: Run, slot: int) -> str:
     """The name of the station or attendant that calls."""
-    owner, stations = k.c.duties.slot_owner[slot], k.c.size.stations
+    owner, stations = k.c.slots.owner[slot], k.c.size.stations
     if owner < 0:
         return ""
     return k.c.station_names[owner] if owner < stations else k.c.attendant_names[owner - stations]
@@ -86,7 +86,7 @@ def station_slot(k: Run, duty: int, s: int) -> int:
     """The duty's slot for calls from this station, its own one where it holds nothing."""
     duties = k.c.duties
     for slot in range(k.c.size.slots):
-        if duties.slot_duty[slot] == duty and duties.slot_kind[slot] == ENDS_NOTHING and duties.slot_owner[slot] == s:
+        if k.c.slots.duty[slot] == duty and k.c.slots.kind[slot] == ENDS_NOTHING and k.c.slots.owner[slot] == s:
             return slot
     return duties.own_slot[duty]
 
@@ -97,9 +97,9 @@ def clock_rings(k: Run, clock: int, now: int) -> None:
     d = triggers.clock_duty[clock]
     renews = False
     for slot in range(k.c.size.slots):
-        if duties.slot_duty[slot] == d and duties.slot_kind[slot] == ENDS_WEAR:
+        if k.c.slots.duty[slot] == d and k.c.slots.kind[slot] == ENDS_WEAR:
             renews = True
-            w = duties.slot_what[slot]
+            w = k.c.slots.what[slot]
             if k.calls.worn[w] or k.calls.spares[w] < k.c.troubles.wear_spares[w]:
                 call(k, slot, now)
     if not renews:

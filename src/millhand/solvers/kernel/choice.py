@@ -23,7 +23,7 @@ from millhand.solvers.kernel.machines import may_start
 from millhand.solvers.kernel.state import Run
 from millhand.solvers.kernel.visits import set_out, way_steps
 
-READY, LATER, NOBODY = range(3)
+READY, LATER, BUFFER, NOBODY = range(4)  # a station waits; for the next exchange; only into a store; nobody
 
 
 def free_claims(k: Run, a: int) -> None:
@@ -142,6 +142,8 @@ def fetch(k: Run, a: int, now: int) -> bool:
             part = -1
         if found[0] == NOBODY:
             continue
+        if t >= 0 and kind != PROCESS and c.stations.kind[t] == STORE:
+            found = (BUFFER, found[1], found[2])
         if c.attendants.rule[a] == NEAREST:
             found = (found[0], way, found[2])
         if found < best:

@@ -7,7 +7,7 @@ from millhand.model.duty import Duty, Trigger
 from millhand.solvers.kernel import sources
 from millhand.solvers.kernel.codes import ENDS_FAULT, ENDS_MISS, ENDS_NOTHING, ENDS_WEAR, HOLDS
 from millhand.solvers.kernel.compile_stations import ranges
-from millhand.solvers.kernel.layout import Duties, Ints, Triggers
+from millhand.solvers.kernel.layout import Duties, Ints, Slots, Triggers
 from millhand.solvers.kernel.owners import faults_of, owners_of, wears_of
 from millhand.solvers.kernel.span_table import SpanTable
 
@@ -16,7 +16,7 @@ WEEK_S = 604_800.0
 
 
 @dataclass(slots=True, kw_only=True)
-class Slots:
+class SlotTable:
     """Slots for calls, gathered in the order of duties, then callers."""
 
     duty: list[int] = field(default_factory=list)
@@ -30,9 +30,9 @@ class Slots:
     at_station: dict[tuple[int, int], int] = field(default_factory=dict)
 
 
-def compiled_slots(cell: Cell, spans: SpanTable) -> Slots:
+def compiled_slots(cell: Cell, spans: SpanTable) -> SlotTable:
     """One slot for each fault, wear and miss that calls a duty, and one for all other calls of the duty."""
-    slots = Slots()
+    slots = SlotTable()
     owners = owners_of(cell)
     for d, (name, duty) in enumerate(cell.duties.items()):
         faults = wears = 0
@@ -67,7 +67,7 @@ def _kinds(duty: Duty) -> set[str]:
     return {trigger.kind for trigger in _triggers(duty)}
 
 
-def _add(slots: Slots, spans: SpanTable, duty: tuple[int, Duty], caller: tuple[int, int, int], cell: Cell) -> int:
+def _add(slots: SlotTable, spans: SpanTable, duty: tuple[int, Duty], caller: tuple[int, int, int], cell: Cell) -> int:
     """The number of a new slot."""
     kind, what, owner = caller
     count = len(cell.stations)
@@ -83,13 +83,25 @@ def _add(slots: Slots, spans: SpanTable, duty: tuple[int, Duty], caller: tuple[i
     return len(slots.duty) - 1
 
 
-def slots_of(cell: Cell, slots: Slots) -> list[list[int]]:
+def compiled_slot_columns(slots: SlotTable) -> Slots:
+    """The slots as columns."""
+    return Slots(
+        duty=tuple(slots.duty),
+        kind=tuple(slots.kind),
+        what=tuple(slots.what),
+        owner=tuple(slots.owner),
+        takes=tuple(slots.takes),
+        response=tuple(slots.response),
+    )
+
+
+def slots_of(cell: Cell, slots: SlotTable) -> list[list[int]]:
     """Per attendant the slots that it answers."""
     duties = list(cell.duties.values())
     return [[slot for slot, d in enumerate(slots.duty) if who in duties[d].who] for who in cell.attendants]
 
 
-def compiled_duties(cell: Cell, slots: Slots) -> Duties:
+def compiled_duties(cell: Cell, slots: SlotTable) -> Duties:
     """One entry a duty."""
     duties, names = list(cell.duties.items()), list(cell.stations)
     people = list(cell.attendants)
@@ -111,6 +123,7 @@ def compiled_duties(cell: Cell, slots: Slots) -> Duties:
         place=tuple(places.index(duty.place) if duty.place in places else -1 for _, duty in duties),
         needs=tuple(duty.needs_hands for _, duty in duties),
         holds=tuple(HOLDS[duty.holds] for _, duty in duties),
+        interruptible=tuple(int(duty.interruptible) for _, duty in duties),
         stack=tuple(int("parts" in _kinds(duty)) for _, duty in duties),
         own_slot=tuple(slots.own),
         zone_from=zone_from,
@@ -121,12 +134,6 @@ def compiled_duties(cell: Cell, slots: Slots) -> Duties:
         restore_to=restore_to,
         restore=tuple(station for station, _ in restored),
         restore_full=tuple(full for _, full in restored),
-        slot_duty=tuple(slots.duty),
-        slot_kind=tuple(slots.kind),
-        slot_what=tuple(slots.what),
-        slot_owner=tuple(slots.owner),
-        slot_takes=tuple(slots.takes),
-        slot_response=tuple(slots.response),
     )
 
 

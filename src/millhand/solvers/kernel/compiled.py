@@ -2,7 +2,13 @@
 
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
-from millhand.solvers.kernel.compile_duties import compiled_duties, compiled_slots, compiled_triggers, slots_of
+from millhand.solvers.kernel.compile_duties import (
+    compiled_duties,
+    compiled_slot_columns,
+    compiled_slots,
+    compiled_triggers,
+    slots_of,
+)
 from millhand.solvers.kernel.compile_routes import (
     compiled_attendants,
     compiled_moves,
@@ -51,6 +57,7 @@ def compiled(cell: Cell) -> Compiled:
         steps=steps,
         troubles=troubles,
         duties=compiled_duties(cell, slots),
+        slots=compiled_slot_columns(slots),
         triggers=triggers,
         spans=spans.table(),
         streams=tuple(spans.streams),

@@ -6,6 +6,7 @@ from millhand.solvers.kernel.chance import drawn_steps
 from millhand.solvers.kernel.choice import free_claims
 from millhand.solvers.kernel.codes import (
     A_CARRYING,
+    A_FAILED,
     A_IDLE,
     A_IN_REPAIR,
     A_ON_DUTY,
@@ -36,7 +37,7 @@ from millhand.solvers.kernel.visits import begin_visit, remember_way, way_steps
 
 def duty_place(k: Run, slot: int, a: int) -> int:
     """Where a call is answered: the duty's place, else the caller's station, else where the attendant stands."""
-    d, owner = k.c.duties.slot_duty[slot], k.c.duties.slot_owner[slot]
+    d, owner = k.c.slots.duty[slot], k.c.slots.owner[slot]
     if k.c.duties.place[d] >= 0:
         return k.c.duties.place[d]
     if 0 <= owner < k.c.size.stations:
@@ -52,7 +53,7 @@ def best_call(k: Run, a: int, now: int) -> tuple[int, int]:
         slot = k.c.attendants.slot[which]
         if not calls.waiting[slot]:
             continue
-        d = duties.slot_duty[slot]
+        d = k.c.slots.duty[slot]
         if k.c.attendants.hands[a] - at.holds[a] < duties.needs[d]:
             continue
         found = (duties.priority[d], calls.since[slot])
@@ -91,7 +92,7 @@ def take_call(k: Run, a: int, now: int) -> bool:
     k.at.mode[a] = TO_DUTY
     k.times[a] = arrival
     state = A_CARRYING if k.at.holds[a] else A_TRAVELLING
-    k.at.way_state[a] = state
+    k.by.way_state[a] = state
     enter_phases(k, a, (state, arrival - now), (state, 0), (A_IDLE, now))
     return True
 
@@ -108,9 +109,10 @@ def give_back(k: Run, a: int) -> None:
 
 def begin_duty(k: Run, a: int, now: int) -> None:
     """The work itself begins; what the duty holds is held from now on."""
-    duties, slot = k.c.duties, k.at.slot[a]
-    d, owner = duties.slot_duty[slot], duties.slot_owner[slot]
-    takes = drawn_steps(k, duties.slot_takes[slot], now)
+    slot = k.at.slot[a]
+    d, owner = k.c.slots.duty[slot], k.c.slots.owner[slot]
+    takes = k.calls.left[slot] or drawn_steps(k, k.c.slots.takes[slot], now)
+    k.calls.left[slot] = 0
     k.at.mode[a] = ON_DUTY
     k.times[a] = now + takes
     enter_attendant(k, a, A_ON_DUTY, now)
@@ -118,6 +120,12 @@ def begin_duty(k: Run, a: int, now: int) -> None:
     if k.logging:
         note(k, now, ("begins " + k.c.duty_names[d], a, owner if owner < k.c.size.stations else -1))
     _serve(k, slot, True, now)
+    _stand_in_the_way(k, a, d, now)
+
+
+def _stand_in_the_way(k: Run, a: int, d: int, now: int) -> None:
+    """Arms that the duty holds or whose zone the person enters."""
+    duties = k.c.duties
     if duties.holds[d] == HOLDS_ARM:
         for other in range(k.c.size.attendants):
             if k.c.attendants.arm[other] and other != a:
@@ -126,19 +134,47 @@ def begin_duty(k: Run, a: int, now: int) -> None:
         _zone(k, at, 1, now)
 
 
+def _step_back(k: Run, a: int, d: int, now: int) -> None:
+    """What stood because of the duty goes on."""
+    duties = k.c.duties
+    if duties.holds[d] == HOLDS_ARM:
+        for other in range(k.c.size.attendants):
+            if k.c.attendants.arm[other] and other != a:
+                thaw(k, other, now)
+    for at in range(duties.zone_from[d], duties.zone_to[d]):
+        _zone(k, at, -1, now)
+
+
+def interrupted(k: Run, a: int, now: int) -> bool:
+    """Leave a duty that may be interrupted for a call of higher priority; its rest waits as a call."""
+    slot = k.at.slot[a]
+    d = k.c.slots.duty[slot]
+    if not k.c.duties.interruptible[d]:
+        return False
+    other = best_call(k, a, now)[0]
+    if other < 0 or k.c.duties.priority[k.c.slots.duty[other]] >= k.c.duties.priority[d]:
+        return False
+    k.calls.left[slot] = max(1, k.times[a] - now)
+    k.books.duty_time[d] += now
+    _serve(k, slot, False, now)
+    _step_back(k, a, d, now)
+    give_back(k, a)
+    return True
+
+
 def _serve(k: Run, slot: int, begins: bool, now: int) -> None:
     """The caller while somebody is at it: in repair, or held."""
     duties, stations = k.c.duties, k.c.size.stations
-    kind, owner, what = duties.slot_kind[slot], duties.slot_owner[slot], duties.slot_what[slot]
+    kind, owner, what = k.c.slots.kind[slot], k.c.slots.owner[slot], k.c.slots.what[slot]
     broken = kind == ENDS_FAULT or (kind == ENDS_WEAR and k.calls.worn_out[what])
     if broken and owner < stations:
         k.st.served[owner] = int(begins)
         show(k, owner, now)
     elif broken:
-        halted_as(k, owner - stations, A_IN_REPAIR, now)
+        halted_as(k, owner - stations, A_IN_REPAIR if begins else A_FAILED, now)
     elif kind == ENDS_MISS:
-        enter_attendant(k, owner - stations, A_IN_REPAIR, now)
-    elif 0 <= owner < stations and duties.holds[duties.slot_duty[slot]] == HOLDS_STATION:
+        enter_attendant(k, owner - stations, A_IN_REPAIR if begins else A_FAILED, now)
+    elif 0 <= owner < stations and duties.holds[k.c.slots.duty[slot]] == HOLDS_STATION:
         if begins:
             hold(k, owner, S_SETUP, now)
         else:
@@ -160,7 +196,7 @@ def end_duty(k: Run, a: int, now: int) -> None:
     """The work is done: what was called for is in order again."""
     duties, slot = k.c.duties, k.at.slot[a]
     d, kind, owner, what = (
-        column[slot] for column in (duties.slot_duty, duties.slot_kind, duties.slot_owner, duties.slot_what)
+        column[slot] for column in (k.c.slots.duty, k.c.slots.kind, k.c.slots.owner, k.c.slots.what)
     )
     k.at.slot[a] = -1
     k.calls.serving[slot] -= 1
@@ -172,12 +208,7 @@ def end_duty(k: Run, a: int, now: int) -> None:
     _end_call(k, (kind, owner, what, slot), now)
     for at in range(duties.restore_from[d], duties.restore_to[d]):
         restore(k, duties.restore[at], duties.restore_full[at], now)
-    if duties.holds[d] == HOLDS_ARM:
-        for other in range(k.c.size.attendants):
-            if k.c.attendants.arm[other] and other != a:
-                thaw(k, other, now)
-    for at in range(duties.zone_from[d], duties.zone_to[d]):
-        _zone(k, at, -1, now)
+    _step_back(k, a, d, now)
 
 
 def _end_call(k: Run, call: tuple[int, int, int, int], now: int) -> None:

@@ -2,7 +2,7 @@
 
 from millhand.errors import ToolError
 from millhand.solvers.kernel.books import next_step
-from millhand.solvers.kernel.codes import AWAY, DONE, IDLE, NEVER, PROCESS, SUPPLY
+from millhand.solvers.kernel.codes import AWAY, DONE, IDLE, NEVER, PROCESS, STORE, SUPPLY
 from millhand.solvers.kernel.state import Run
 
 EVENTS_AT_ONE_TIME = 100_000
@@ -14,6 +14,15 @@ def stop_endless(k: Run, now: int) -> None:
     raise ToolError(
         f"The simulation does not get on: {EVENTS_AT_ONE_TIME} events at {now * k.c.grid_s:g} s. {who_waits(k)}",
         code="no_progress",
+    )
+
+
+def overflow(k: Run, s: int) -> None:
+    """A store without a limit has grown beyond all measure."""
+    raise ToolError(
+        f"{k.c.station_names[s]} holds {k.st.inside[s]} parts and grows: parts come faster than they leave. "
+        "Give the store a capacity.",
+        code="store_grows",
     )
 
 
@@ -45,18 +54,31 @@ def _outfeed_full(k: Run, piece: int) -> bool:
 
 
 def _circle(k: Run) -> bool:
-    """True where finished parts wait for each other's places in a circle."""
-    for s in range(k.c.size.stations):
-        seen, here = 0, s
-        while seen <= k.c.size.stations:
-            if k.c.stations.kind[here] != PROCESS or k.st.mode[here] != DONE:
-                break
-            g = next_step(k, k.st.piece[k.c.stations.piece_from[here]])
-            here = k.c.steps.at[k.c.steps.at_from[g]]
-            seen += 1
-        if seen > k.c.size.stations:
-            return True
-    return False
+    """True where parts wait for each other's places in a circle: every place that they could go to is one of theirs."""
+    c, st = k.c, k.st
+    stuck = {
+        s
+        for s in range(c.size.stations)
+        if (c.stations.kind[s] == PROCESS and st.mode[s] == DONE) or (c.stations.kind[s] == STORE and _full(k, s))
+    }
+    freed = True
+    while freed and stuck:
+        leave = {s for s in stuck if not _targets_of_first(k, s) <= stuck}
+        stuck -= leave
+        freed = bool(leave)
+    return bool(stuck)
+
+
+def _full(k: Run, s: int) -> bool:
+    """True where a store has no room."""
+    return 0 <= k.c.stations.capacity[s] <= k.st.inside[s]
+
+
+def _targets_of_first(k: Run, s: int) -> set[int]:
+    """Where the first part of a machine or store could go next."""
+    steps, piece = k.c.steps, k.st.piece[k.c.stations.piece_from[s]]
+    g = next_step(k, piece)
+    return set(steps.at[steps.at_from[g] : steps.at_to[g]])
 
 
 def who_waits(k: Run) -> str:

@@ -12,7 +12,7 @@ def halt(k: Run, a: int, as_state: int, now: int) -> None:
     at, books = k.at, k.books
     close_attendant(k, a, now)
     if at.halted[a] == 0:
-        at.left[a] = k.times[a] - now if k.times[a] < NEVER else -1
+        k.by.left[a] = k.times[a] - now if k.times[a] < NEVER else -1
         k.times[a] = NEVER
         books.until_first[a] = max(0, books.until_first[a] - now)
         books.until_second[a] = max(0, books.until_second[a] - now)
@@ -26,8 +26,8 @@ def thaw(k: Run, a: int, now: int) -> None:
     close_attendant(k, a, now)
     at.halted[a] -= 1
     if at.halted[a] == 0:
-        if at.left[a] >= 0:
-            k.times[a] = now + at.left[a]
+        if k.by.left[a] >= 0:
+            k.times[a] = now + k.by.left[a]
         books.until_first[a] += now if books.until_first[a] else 0
         books.until_second[a] += now if books.until_second[a] else 0
         k.flags[PARTS_CHANGED] = k.flags[CALLS_CHANGED] = 1
@@ -42,22 +42,22 @@ def halted_as(k: Run, a: int, as_state: int, now: int) -> None:
 def change_speed(k: Run, a: int, slower: int, now: int) -> None:
     """One person more (1) or fewer (-1) in the way: the rest of a way under way takes the time of the other table."""
     at, books = k.at, k.books
-    before = at.slowed[a]
-    at.slowed[a] += slower
-    if bool(before) == bool(at.slowed[a]):
+    before = k.by.slowed[a]
+    k.by.slowed[a] += slower
+    if bool(before) == bool(k.by.slowed[a]):
         return
     halted = at.halted[a] > 0
     left = books.until_first[a] - (0 if halted else now)
-    if left <= 0 or at.full_way[a] <= 0:
+    if left <= 0 or k.by.full_way[a] <= 0:
         return
     close_attendant(k, a, now)
-    ratio = at.slow_way[a] / at.full_way[a]
+    ratio = k.by.slow_way[a] / k.by.full_way[a]
     stretched = math.floor(left * (ratio if slower > 0 else 1 / ratio) + 0.5)
     shift = stretched - left
     books.until_first[a] += shift
     books.until_second[a] += shift
     if halted:
-        at.left[a] += shift
+        k.by.left[a] += shift
     else:
         k.times[a] += shift
-    books.first[a] = A_SLOWED if slower > 0 else at.way_state[a]
+    books.first[a] = A_SLOWED if slower > 0 else k.by.way_state[a]

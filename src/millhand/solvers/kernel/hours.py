@@ -86,15 +86,15 @@ def _attendant_hours(k: Run, a: int, on: bool, now: int, away_as: int) -> None:
     """Somebody comes or goes. Who is at work finishes first; a calendar that drops stops the work where it is."""
     at = k.at
     at.on[a] = int(on)
-    at.away_as[a] = away_as
+    k.by.away_as[a] = away_as
     drop = k.c.calendars.at_end[k.c.attendants.calendar[a]] == DROP
     if not k.c.attendants.arm[a]:
         count_people(k, 1 if on else -1, now)
     if drop and not on and at.mode[a] != AWAY and k.times[a] < NEVER:
         halt(k, a, away_as, now)
-        at.dropped[a] = 1
-    elif on and at.dropped[a]:
-        at.dropped[a] = 0
+        k.by.dropped[a] = 1
+    elif on and k.by.dropped[a]:
+        k.by.dropped[a] = 0
         thaw(k, a, now)
     elif on and at.mode[a] == AWAY:
         at.mode[a] = IDLE
@@ -122,7 +122,7 @@ def goes_away(k: Run, a: int, now: int) -> None:
     """Off shift or on a break."""
     k.at.mode[a] = AWAY
     k.times[a] = NEVER
-    enter_attendant(k, a, k.at.away_as[a] or A_OFF, now)
+    enter_attendant(k, a, k.by.away_as[a] or A_OFF, now)
 
 
 def is_here(k: Run, a: int, now: int) -> bool:

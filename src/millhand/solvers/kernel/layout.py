@@ -162,12 +162,13 @@ class Troubles:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Duties:
-    """One entry a duty, and below them one a slot, a restored stock and a clock."""
+    """One entry a duty, and below them one a zone that it lies in and one a stock that it restores."""
 
     priority: Ints
     place: Ints
     needs: Ints
     holds: Ints
+    interruptible: Ints
     stack: Ints  # 1 where several calls of one slot add up
     own_slot: Ints  # the slot of calls by level, parts and clock
     zone_from: Ints
@@ -178,12 +179,18 @@ class Duties:
     restore_to: Ints
     restore: Ints  # station
     restore_full: Ints
-    slot_duty: Ints
-    slot_kind: Ints
-    slot_what: Ints  # the fault, the wear or the attendant that missed
-    slot_owner: Ints
-    slot_takes: Ints
-    slot_response: Ints
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slots:
+    """One entry a slot for calls."""
+
+    duty: Ints
+    kind: Ints
+    what: Ints  # the fault, the wear or the attendant that missed
+    owner: Ints
+    takes: Ints
+    response: Ints
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -249,6 +256,7 @@ class Compiled:
     steps: Steps
     troubles: Troubles
     duties: Duties
+    slots: Slots
     triggers: Triggers
     spans: Spans
     streams: Ints

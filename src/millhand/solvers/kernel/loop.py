@@ -38,7 +38,7 @@ from millhand.solvers.kernel.codes import (
     WARM,
     WORK,
 )
-from millhand.solvers.kernel.duties import begin_duty, best_call, end_duty, give_back, take_call
+from millhand.solvers.kernel.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
 from millhand.solvers.kernel.flow import self_moves
 from millhand.solvers.kernel.guards import (
     EVENTS_AT_ONE_TIME,
@@ -139,6 +139,8 @@ def attendant_event(k: Run, a: int, now: int) -> None:
         s = at.source[a] if at.visit[a] % 3 == PICK else at.target[a]
         k.times[a] = NEVER
         if not end_visit(k, a, now):
+            if k.c.work.miss_slot[at.visit[a] // 3] < 0:
+                decide(k, a, now)
             return
         if at.visit[a] % 3 != PICK and k.c.stations.attended[s]:
             stays(k, a, s, now)
@@ -220,6 +222,9 @@ def wake(k: Run, now: int) -> None:
         flags[PARTS_CHANGED] = flags[CALLS_CHANGED] = 0
         for a in range(k.c.size.attendants):
             mode = at.mode[a]
+            if mode == ON_DUTY and calls and not at.halted[a] and interrupted(k, a, now):
+                decide(k, a, now)
+                continue
             if mode in (VISIT, MOVE, ON_DUTY, TO_DUTY, AWAY) or at.halted[a]:
                 continue
             if mode == IDLE:
@@ -262,7 +267,7 @@ def close(k: Run, horizon: int) -> None:
     for a in range(k.c.size.attendants):
         close_attendant(k, a, horizon)
         if k.at.mode[a] == ON_DUTY:
-            books.duty_time[k.c.duties.slot_duty[k.at.slot[a]]] += horizon
+            books.duty_time[k.c.slots.duty[k.at.slot[a]]] += horizon
     if k.flags[PEOPLE_HERE]:
         k.flags[HERE_TIME] += horizon - k.flags[HERE_SINCE]
     check_deadlock(k, horizon)

@@ -83,11 +83,6 @@ def _duties(cell: Cell) -> Iterator[Refusal]:
     for name, duty in cell.duties.items():
         if duty.trigger.kind == "changeover":
             yield "changeovers by simulation", f"/duties/{name}"
-        if duty.interruptible:
-            yield "duties that can be interrupted", f"/duties/{name}/interruptible"
         for station in duty.restores:
             if cell.stations[station].kind not in ("supply", "sink"):
                 yield "a duty that fills or empties a store or machine", f"/duties/{name}/restores/{station}"
-    for row, handling in enumerate(cell.handling):
-        if handling.miss is not None and handling.miss.retries is not None and handling.miss.duty is None:
-            yield "misses that are given up and that no duty ends", f"/handling/{row}/miss"

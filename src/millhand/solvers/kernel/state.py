@@ -58,17 +58,22 @@ class AttendantRun:
     last: list[int]  # the station it served last without leaving
     slot: list[int]  # the call it answers
     halted: list[int]
+    on: list[int]  # 1 while its calendar has it here
+    misses: list[int]
+    want: list[int]  # the part type it takes from a supply
+
+
+@dataclass(slots=True, kw_only=True)
+class Hindered:
+    """One entry an attendant: what is kept while it is halted, slowed or away."""
+
     left: list[int]  # time that was left when it was halted
-    slowed: list[int]
+    slowed: list[int]  # persons in its way
     full_way: list[int]  # the way under way at full speed, and at slow speed
     slow_way: list[int]
     way_state: list[int]
     away_as: list[int]  # off or break
-    dropped: list[int]
-    on: list[int]  # 1 while its calendar has it here
-    worn: list[int]
-    misses: list[int]
-    want: list[int]  # the part type it takes from a supply
+    dropped: list[int]  # 1 where its hours ended in the middle of its work
 
 
 @dataclass(slots=True, kw_only=True)
@@ -123,6 +128,7 @@ class Calls:
     since: list[int]
     ready: list[int]  # when the response time is over
     serving: list[int]
+    left: list[int]  # what an interrupted answer still needs
     fault_left: list[int]  # busy steps or loads until the next one; clock: its time
     fault_open: list[int]  # 1 while it lasts
     fault_due: list[int]  # 1 when it came while the station could not stop
@@ -153,6 +159,7 @@ class Run:
     c: Compiled
     st: StationRun
     at: AttendantRun
+    by: Hindered
     books: Books
     pieces: Pieces
     calls: Calls
@@ -175,6 +182,7 @@ def new_run(c: Compiled, *, seed: int, replication: int, logging: bool = False) 
         c=c,
         st=_stations(c),
         at=_attendants(c),
+        by=Hindered(**{name: [0] * people for name in Hindered.__dataclass_fields__}),
         books=_books(c),
         pieces=_pieces(c),
         calls=_calls(c),
@@ -264,6 +272,7 @@ def _calls(c: Compiled) -> Calls:
         since=[0] * slots,
         ready=[0] * slots,
         serving=[0] * slots,
+        left=[0] * slots,
         fault_left=[NEVER] * faults,
         fault_open=[0] * faults,
         fault_due=[0] * faults,

@@ -31,6 +31,8 @@ from millhand.solvers.kernel.codes import (
     TAIL,
     VISIT,
 )
+from millhand.solvers.kernel.compile_stations import STORE_ROOM
+from millhand.solvers.kernel.guards import overflow
 from millhand.solvers.kernel.machines import fail, settle, wear_out
 from millhand.solvers.kernel.pieces import advance, new_piece, put_out
 from millhand.solvers.kernel.state import Run
@@ -41,7 +43,7 @@ def way_steps(k: Run, a: int, place: int) -> int:
     here = k.at.place[a]
     if here == place:
         return 0
-    table = k.c.attendants.slow[a] if k.at.slowed[a] else k.c.attendants.full[a]
+    table = k.c.attendants.slow[a] if k.by.slowed[a] else k.c.attendants.full[a]
     return _entry(k, a, table, here, place)
 
 
@@ -60,10 +62,10 @@ def remember_way(k: Run, a: int, place: int) -> None:
     """The way that begins now, at full and at slow speed, in case the speed changes under way."""
     here, c = k.at.place[a], k.c.attendants
     if c.slow[a] >= 0 and here != place:
-        k.at.full_way[a] = _entry(k, a, c.full[a], here, place)
-        k.at.slow_way[a] = _entry(k, a, c.slow[a], here, place)
+        k.by.full_way[a] = _entry(k, a, c.full[a], here, place)
+        k.by.slow_way[a] = _entry(k, a, c.slow[a], here, place)
     else:
-        k.at.full_way[a] = 0
+        k.by.full_way[a] = 0
 
 
 def set_out(k: Run, a: int, s: int, visit: int, now: int) -> None:
@@ -85,7 +87,7 @@ def set_out(k: Run, a: int, s: int, visit: int, now: int) -> None:
     at.mode[a] = MOVE
     k.times[a] = now + way
     state = A_CARRYING if at.holds[a] else A_TRAVELLING
-    at.way_state[a] = state
+    k.by.way_state[a] = state
     enter_phases(k, a, (state, way), (state, 0), (state, now))
     at.place[a] = place
 
@@ -103,7 +105,7 @@ def begin_visit(k: Run, a: int, s: int, way: int, now: int) -> None:
     if way == 0 and at.last[a] == s and c.attendants.hands[a] > 1:
         hold += c.attendants.turn[a]
     state = A_CARRYING if at.holds[a] else A_TRAVELLING
-    at.way_state[a] = state
+    k.by.way_state[a] = state
     at.mode[a] = VISIT
     at.place[a] = c.stations.place[s]
     at.last[a] = s
@@ -130,7 +132,7 @@ def _retries(k: Run, a: int, row: int, now: int) -> int:
 
 
 def end_visit(k: Run, a: int, now: int) -> bool:
-    """The hold is over: parts change hands. False where the pick was given up and somebody has to come."""
+    """The hold is over: parts change hands. False where the pick was given up."""
     at, c = k.at, k.c
     kind = at.visit[a] % 3
     s = at.source[a] if kind == PICK else at.target[a]
@@ -161,13 +163,15 @@ def end_visit(k: Run, a: int, now: int) -> bool:
 
 
 def _get_stuck(k: Run, a: int, now: int) -> None:
-    """All tries have missed: stand until the duty is done, then try anew."""
+    """All tries have missed: stand until the duty is done, then try anew; where there is no duty, choose anew."""
     k.counts[C_MISSES] += -1 - k.at.misses[a]
     k.at.misses[a] = 0
     k.at.mode[a] = STUCK
     k.times[a] = NEVER
     enter_attendant(k, a, A_FAILED, now)
-    call(k, k.c.work.miss_slot[k.at.visit[a] // 3], now)
+    slot = k.c.work.miss_slot[k.at.visit[a] // 3]
+    if slot >= 0:
+        call(k, slot, now)
 
 
 def _take_in_hand(k: Run, a: int, piece: int) -> None:
@@ -202,6 +206,8 @@ def take_first(k: Run, s: int) -> int:
 def put_last(k: Run, s: int, piece: int) -> None:
     """One part more in a process station or store, behind the others."""
     st, pieces = k.st, k.pieces
+    if k.c.stations.capacity[s] < 0 and st.inside[s] >= STORE_ROOM:
+        overflow(k, s)
     st.piece[k.c.stations.piece_from[s] + st.inside[s]] = piece
     st.inside[s] += 1
     if k.c.steps.on_bad[pieces.step[piece]] and pieces.maker[piece] >= 0:
