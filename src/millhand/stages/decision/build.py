@@ -10,7 +10,7 @@ from millhand.stages.decision.asks import asks
 from millhand.stages.decision.desk import Desk
 from millhand.stages.decision.rule import Choice, choice, meets, ranking, workable
 from millhand.stages.decision.sentences import sentences
-from millhand.stages.decision.turning import if_words, nearest_to_meeting, overtaking, turn_words
+from millhand.stages.decision.turning import called, if_words, nearest_to_meeting, overtaking, turn_words
 from millhand.trace import Sheet, Solved
 
 NO_SOLVED: Solved = MappingProxyType({})
@@ -55,8 +55,8 @@ def _would_change(desk: Desk, made: Choice) -> tuple[str, ...]:
     """What would change our mind: each figure alone, and by how much."""
     if made.answer != "no" and made.best is not None:
         turns = nearest_to_meeting(desk, made.best)[:MOST_TURNS]
-        title = made.best.concept.title
-        return tuple(_sentence(if_words(turn), f"{title} no longer meets the hurdle", ", ") for turn in turns) or (
+        then = f"{called(made.best, (made.best,))} no longer meets the hurdle"
+        return tuple(_sentence(if_words(turn), then, ", ") for turn in turns) or (
             "No single figure within what was looked at would turn this answer.",
         )
     return tuple(_nearest(desk))
@@ -64,15 +64,14 @@ def _would_change(desk: Desk, made: Choice) -> tuple[str, ...]:
 
 def _nearest(desk: Desk) -> Iterator[str]:
     """For 'no': the best change by hand and the best cell, and what would let each meet the hurdle."""
-    for kind in ("by_hand", "cell"):
+    for kind, name in (("by_hand", "the best change by hand"), ("cell", "the best cell")):
         result = next((one for one in workable(desk) if one.concept.kind == kind and not meets(desk, one)), None)
         if result is None:
             continue
-        title = result.concept.title
         turns = nearest_to_meeting(desk, result)[:MOST_TURNS]
-        yield from (_sentence(turn_words(turn), f"then {title} meets the hurdle", "; ") for turn in turns)
+        yield from (_sentence(turn_words(turn), f"then {name} meets the hurdle", "; ") for turn in turns)
         if not turns:
-            yield f"No single figure that was looked at lets {title} meet the hurdle: more than one has to change."
+            yield f"No single figure that was looked at lets {name} meet the hurdle: more than one has to change."
 
 
 def _sentence(condition: str, then: str, joint: str) -> str:

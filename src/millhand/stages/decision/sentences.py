@@ -92,7 +92,8 @@ def _second(choice: Choice, overtakes: list[Turn]) -> Iterator[str]:
     if choice.second is None:
         return
     second = case_of(choice.second)
-    yield f"Second comes {choice.second.concept.title}, worth [[{second.npv}|money_2]] against today."
+    back = f"back after [[{second.payback_months}|months]]" if second.payback_months else "never back in that time"
+    yield f"Second comes {choice.second.concept.title}, worth [[{second.npv}|money_2]] against today and {back}."
     if overtakes:
         yield f"It would come first {if_words(overtakes[0])}."
     else:

@@ -49,12 +49,23 @@ def behind(facts: Mapping[str, Fact], wanted: tuple[str, ...]) -> dict[str, Fact
     return {fact_id: fact for fact_id, fact in facts.items() if fact_id in reached}
 
 
+def called(result: Result, results: tuple[Result, ...]) -> str:
+    """How a sentence calls one of the concepts it is about; titles are long, and stand where it is recommended."""
+    name = "the cell" if result.concept.kind == "cell" else "the change by hand"
+    if sum(one.concept.kind == result.concept.kind for one in results) == 1:
+        return name
+    return f"{name} {'that comes second' if result is results[0] else 'that comes first'}"
+
+
 def levers(desk: Desk, results: tuple[Result, ...]) -> Iterator[Lever]:
     """What a shop can move or doubt: prices, wage, use of the freed hours, orders, lots; then the strongest others."""
     people = desk.inquiry.people
     main = max(desk.inquiry.parts, key=lambda part: part.orders_per_y.value)
     known = [
-        *((desk.sheet[estimate_of(one).installed], f"the installed price of {one.concept.title}") for one in results),
+        *(
+            (desk.sheet[estimate_of(one).installed], f"the installed price of {called(one, results)}")
+            for one in results
+        ),
         (people.wage_per_h, "the wage"),
         (people.share_usable, "the share of the freed hours that becomes real value"),
         (main.orders_per_y, f"the number of {main.name} parts ordered in a year"),
