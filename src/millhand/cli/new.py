@@ -6,7 +6,6 @@ from pathlib import Path
 
 import click
 
-import millhand
 from millhand.errors import InputError, ToolError
 from millhand.intake.inquiry_gaps import template
 from millhand.model.canonical import canonical
@@ -77,5 +76,5 @@ def example_folder(name: str) -> Path:
 
 def examples_folder() -> Path | None:
     """The folder `examples` beside the sources; None where only the package was installed."""
-    found = Path(millhand.__file__).resolve().parents[2] / "examples"
+    found = Path(__file__).resolve().parents[3] / "examples"
     return found if found.is_dir() else None

@@ -20,6 +20,7 @@ from millhand.intake.inquiry_sums import (
     shifts_per_y,
     written,
 )
+from millhand.intake.text import duration
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Part
@@ -41,14 +42,14 @@ def hours_a_day(inquiry: Inquiry) -> Iterator[InputError]:
     one_after_another = [shift for shift in inquiry.shifts if not written(shift.start_s)]
     total = sum(shift.length_s.value for shift in one_after_another)
     if total > DAY_S + SLACK_S:
-        read = f"{len(one_after_another)} shifts of together {hours(total)}"
+        read = f"{len(one_after_another)} shifts of together {duration(total)}"
         write = "shifts of together at most 24 h a day, or a list of shifts with 'from' and 'to' where they overlap"
         yield InputError(place_of(one_after_another[0].length_s), read, write, "over_24_h")
         return
     alone, there = inquiry.wishes.unattended_s, covered_s(inquiry)
     if written(alone) and alone.value + there > DAY_S + SLACK_S:
-        write = f"at most {hours(DAY_S - there)}: the shifts cover {hours(there)} of the day"
-        yield InputError(place_of(alone), f"unattended {hours(alone.value)}", write, "over_24_h")
+        write = f"at most {duration(DAY_S - there)}: the shifts cover {duration(there)} of the day"
+        yield InputError(place_of(alone), f"unattended {duration(alone.value)}", write, "over_24_h")
 
 
 def breaks(inquiry: Inquiry) -> Iterator[InputError]:
@@ -56,8 +57,8 @@ def breaks(inquiry: Inquiry) -> Iterator[InputError]:
     for shift in inquiry.shifts:
         given = [pause for pause in shift.breaks if written(pause.length_s)]
         if given and breaks_s(shift, assumed=False) >= shift.length_s.value:
-            read = f"breaks of {hours(breaks_s(shift, assumed=False))} in {shift.name}"
-            write = f"breaks shorter than the shift of {hours(shift.length_s.value)}"
+            read = f"breaks of {duration(breaks_s(shift, assumed=False))} in {shift.name}"
+            write = f"breaks shorter than the shift of {duration(shift.length_s.value)}"
             yield InputError(place_of(given[0].length_s), read, write, "breaks_over_shift")
             continue
         for pause in given:
@@ -97,11 +98,11 @@ def output(inquiry: Inquiry) -> Iterator[InputError]:
         return
     for machine in inquiry.machines:
         asked, offered = asked_s(inquiry, machine), machine.count.value * there
-        if asked > offered + SLACK_S:
-            read = f"{parts.value:g} parts a shift, which take {hours(asked)} at {machine.name}"
+        if there > 0.0 and asked > offered + SLACK_S:
+            read = f"{parts.value:g} parts a shift, which take {duration(asked)} at {machine.name}"
             write = (
-                f"fewer parts or a shorter time: {machine.count.value:g} x {hours(there)} present are {hours(offered)} "
-                f"(breaks: [] where others take over; parts_per_cycle where one cycle makes several)"
+                f"fewer parts or a shorter time: {machine.count.value:g} x {duration(there)} present are "
+                f"{duration(offered)} (breaks: [] where others take over; parts_per_cycle where a cycle makes several)"
             )
             yield InputError(place_of(parts), read, write, "over_capacity")
 
@@ -188,7 +189,10 @@ def stops(inquiry: Inquiry) -> Iterator[InputError]:
         own = machine.stops
         for takes, every in ((own.short_takes_s, own.short_every_s), (own.long_takes_s, own.long_every_s)):
             if written(takes, every) and takes.value > every.value:
-                read, write = f"{hours(takes.value)} to clear", f"less than the {hours(every.value)} between two stops"
+                read, write = (
+                    f"{duration(takes.value)} to clear",
+                    f"less than the {duration(every.value)} between stops",
+                )
                 yield InputError(place_of(takes), read, write, "stops_longer_than_runs")
 
 
@@ -245,18 +249,13 @@ def odd_hours(inquiry: Inquiry) -> Iterator[str]:
     """Times so far from a day's work that a unit may be wrong."""
     for shift in manned(inquiry):
         if shift.length_s.value > 13 * HOUR_S:
-            yield f"The shift {shift.name} lasts {hours(shift.length_s.value)}. Does one crew stay that long?"
+            yield f"The shift {shift.name} lasts {duration(shift.length_s.value)}. Does one crew stay that long?"
 
 
 def unsaid(inquiry: Inquiry) -> Iterator[str]:
     """Words that are no facts and still decide which assumptions count."""
     if not inquiry.shop.country:
         yield "shop.country is not said: on-cost and work days span several countries. Where does the shop stand?"
-
-
-def hours(seconds: float) -> str:
-    """Seconds as hours, short."""
-    return f"{seconds / HOUR_S:.3g} h"
 
 
 def clock(seconds: float) -> str:

@@ -71,12 +71,14 @@ EVIDENCE = Several(
 PEOPLE = Group(
     key="people",
     field="people",
+    gap="ask",
     help="who tends the machines today, and what that costs",
     entries=(
         Number(
             key="operators",
             field="operators",
             dimension="count",
+            least=0.05,
             most=1000,
             help="heads in a manned shift who tend these machines",
         ),

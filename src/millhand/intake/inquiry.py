@@ -66,7 +66,7 @@ def things_of(top: Spot, opened: Opened) -> dict[str, Any]:
     return {
         "shop": shop, "people": people, "shifts": shifts_of(top, people, opened), "machines": machines,
         "places": places_of(top, opened), "today": today, "parts": meant(parts, today, opened),
-        "wishes": Wishes(**group(WISHES, top, opened)), "money": Terms(**group(MONEY, top, opened)),
+        "wishes": Wishes(**group(WISHES, top, opened)), "money": Terms(**group(money_form(opened), top, opened)),
     }  # fmt: skip
 
 
@@ -101,6 +101,14 @@ def text_at(tree: Table, key: str, inner: str) -> str:
 def group(form: Group, top: Spot, opened: Opened) -> dict[str, Any]:
     """The entries of a group that is one table of numbers and words."""
     return entries_at(form.entries, spot_of(form, top, opened), opened)
+
+
+def money_form(opened: Opened) -> Group:
+    """The form of money; while the currency itself is not known, nothing is said about its exchange rate."""
+    if opened.manner.currency:
+        return MONEY
+    open_rate = (replace(entry, gap="none") if entry.key == "exchange_rate" else entry for entry in MONEY.entries)
+    return replace(MONEY, entries=tuple(open_rate))
 
 
 def shop_of(top: Spot, opened: Opened) -> Shop:

@@ -8,7 +8,7 @@ from millhand.errors import InputError
 from millhand.intake.cell_fields import listed, nearest
 from millhand.intake.form import Number, Word
 from millhand.intake.inquiry_opened import Opened, Place, child
-from millhand.intake.text import Reading, example_of, read_quantity
+from millhand.intake.text import Reading, duration, example_of, read_quantity
 from millhand.intake.units import DIMENSIONS
 from millhand.intake.yaml_tree import Node, Scalar, Table
 from millhand.model.fact import Assumption, Basis, Choice, Fact, Shape
@@ -96,7 +96,9 @@ def long_form(node: Node, opened: Opened) -> Long | None:
         return Long(value=node, words={}, ends={})
     value = child(node, "value") if isinstance(node, Table) else None
     if not isinstance(node, Table) or not isinstance(value, Scalar):
-        opened.bad_node(node, f"one value, or a table with {listed(LONG_KEYS)}", "not_a_value")
+        opened.bad_node(
+            node, f"one value, or a table with 'value' and, where known, {listed(LONG_KEYS[1:])}", "not_a_value"
+        )
         return None
     known_keys(node, LONG_KEYS, opened)
     texts: dict[str, Scalar] = {}
@@ -145,6 +147,8 @@ def wanted_number(entry: Number, opened: Opened) -> str:
 def limits_of(entry: Number) -> str:
     """The limits of a number in words, in SI: ', from 1 to 100', ', from 0.1 to 5 m'."""
     unit = DIMENSIONS[entry.dimension].si
+    if unit == "s":
+        return f", from {duration(entry.least)} to {duration(entry.most)}"
     return f", from {entry.least:g} to {entry.most:g}" + ("" if unit == "1" else f" {unit}")
 
 

@@ -21,6 +21,7 @@ class Spot:
     table: Table | None
     where: str
     place: Place
+    noted: bool = False  # the whole table is missing and that was said: no word about its entries
 
 
 def entries_at(entries: tuple[Entry, ...], spot: Spot, opened: Opened) -> dict[str, Any]:
@@ -70,7 +71,10 @@ def needed(entry: Number | Word, node: Node | None, value: Fact | Choice | None,
 
 def missing(entry: Entry, spot: Spot, opened: Opened) -> None:
     """Note that a table lacks an entry that it needs."""
-    opened.bad(spot.where, f"no {entry.key}", f"{entry.key}: {wanted(entry, opened)} ({entry.help})", "missing_key")
+    if spot.noted:
+        return
+    path = spot.place.down(entry.key).id
+    opened.bad(spot.where, f"no {path}", f"{entry.key}: {wanted(entry, opened)} ({entry.help})", "missing_key")
 
 
 def wanted(entry: Entry, opened: Opened) -> str:
@@ -83,7 +87,8 @@ def wanted(entry: Entry, opened: Opened) -> str:
         return entry.example
     if isinstance(entry, Several):
         return "a list" + (f", or short: {entry.short}" if entry.short else "")
-    return "a table" + (f", or short: {entry.short}" if entry.short else "")
+    inner = "; ".join(f"{one.key}: {wanted(one, opened)}" for one in entry.entries if one.gap == "ask")
+    return "a table" + (f" with {inner}" if inner else "") + (f", or short: {entry.short}" if entry.short else "")
 
 
 def text_of(entry: Text, node: Node | None, spot: Spot, opened: Opened) -> str:
@@ -107,12 +112,15 @@ def texts_of(entry: Text, node: Node | None, spot: Spot, opened: Opened) -> tupl
 def spot_of(group: Group, above: Spot, opened: Opened) -> Spot:
     """The table of a group below another one."""
     node = child(above.table, group.key)
-    if node is None and group.gap == "ask":
+    lacking = node is None and group.gap == "ask"
+    if lacking:
         missing(group, above, opened)
     if node is not None and not isinstance(node, Table):
         opened.bad_node(node, wanted(group, opened), "not_a_table")
     table = node if isinstance(node, Table) else None
-    return Spot(table=table, where=table.where if table else above.where, place=above.place.down(group.key))
+    noted = lacking or (node is not None and table is None)
+    where = table.where if table is not None else above.where
+    return Spot(table=table, where=where, place=above.place.down(group.key), noted=noted)
 
 
 def spots_of(several: Several, above: Spot, opened: Opened) -> Iterator[tuple[str, Spot]]:

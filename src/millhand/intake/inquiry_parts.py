@@ -106,7 +106,7 @@ def size_of(group: Group, spot: Spot, shape: str, raw: Size | None, opened: Open
         return None
     place = spot.place.down(group.key)
     if isinstance(node, Table) and raw is None and (lack := [name for name in measures if name not in nodes]):
-        opened.bad_node(node, f"{group.key} with {listed(measures)}; {listed(lack)} is missing", "measure_missing")
+        opened.bad_node(node, f"{group.key} with {', '.join(measures)}: {listed(lack)} is missing", "measure_missing")
         return None
     facts = {name: measure(name, nodes.get(name), place, raw, opened) for name in measures}
     length, width = facts["length"], facts.get("diameter") or facts.get("width")

@@ -66,6 +66,18 @@ def example_of(kind: Dimension, manner: Manner) -> str:
     return re.sub(r"(?<=[0-9])\.(?=[0-9])", ",", words) if manner.comma else words
 
 
+def duration(seconds: float) -> str:
+    """Seconds in the unit that a person would use, short.
+
+    >>> duration(90), duration(5400), duration(28800), duration(604800)
+    ('90 s', '90 min', '8 h', '7 days')
+    """
+    for least, size, unit in ((4 * 86400.0, 86400.0, "days"), (7200.0, 3600.0, "h"), (120.0, 60.0, "min")):
+        if seconds >= least:
+            return f"{seconds / size:.3g} {unit}"
+    return f"{seconds:.3g} s"
+
+
 def _sum(text: str, kind: Dimension, manner: Manner, whole: str) -> float:
     """One number and one unit, or a sum of them, each unit smaller than the one before."""
     terms, at = [], 0

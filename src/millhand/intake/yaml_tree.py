@@ -142,7 +142,7 @@ def _node(event: Any, parse: _Parse, depth: int) -> Node:
     if event.anchor is not None:
         parse.bad(event, f"&{event.anchor}", "the value without an anchor", "anchor")
     if event.tag is not None and event.tag != "!":
-        parse.bad(event, str(event.tag), "the value without a tag", "tag")
+        parse.bad(event, str(event.tag).replace("tag:yaml.org,2002:", "!!"), "the value without a tag", "tag")
     if isinstance(event, yaml.ScalarEvent):
         plain = event.style is None or event.style == ""
         return Scalar(text=event.value, where=where, plain=plain)
