@@ -1,7 +1,9 @@
 """The study's one flat map of facts, and the only way to put a computed number into it."""
 
+import inspect
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 from millhand.errors import ToolError
@@ -118,7 +120,16 @@ def found(sheet: Sheet, fact: Fact) -> Fact:
     return fact
 
 
-Solved = Mapping[str, Callable[[Mapping[str, float]], float]]  # fact id of a solver's result: its value from the numbers before it
+@cache
+def _required(name: str) -> tuple[str, ...]:
+    """The parameters of a formula that have no default."""
+    parameters = inspect.signature(REGISTER[name].function).parameters.values()
+    return tuple(each.name for each in parameters if each.default is each.empty)
+
+
+Solved = Mapping[
+    str, Callable[[Mapping[str, float]], float]
+]  # fact id of a solver's result: its value from the numbers before it
 
 
 def recomputed(facts: Mapping[str, Fact], changes: Mapping[str, float], solved: Solved) -> dict[str, float]:
@@ -133,7 +144,8 @@ def recomputed(facts: Mapping[str, Fact], changes: Mapping[str, float], solved: 
         if fact_id in changes:
             numbers[fact_id] = changes[fact_id]
         elif fact.formula is not None:
-            arguments: dict[str, Any] = {}
+            # A parameter that no fact was given for is a group of none: the sum of no elements.
+            arguments: dict[str, Any] = dict.fromkeys(_required(fact.formula), ())
             for key, source in fact.inputs:
                 name = key.removesuffix("[]")
                 arguments[name] = (*arguments.get(name, ()), numbers[source]) if key.endswith("[]") else numbers[source]

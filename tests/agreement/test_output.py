@@ -285,6 +285,13 @@ CHECKS = [
         expected=6.0,
     ),
     Check(
+        formula="alone_bound_parts",
+        inputs={"limit_parts": 60.0, "machines": 3.0, "parts_per_load": 2.0},
+        key="own_computation",
+        seen=OWN,
+        expected=66.0,
+    ),
+    Check(
         formula="alone_h_per_y",
         inputs={"alone_h": 7.5, "runs_per_y": 250.0},
         key="common_practice",

@@ -9,12 +9,13 @@ import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+from typing import NamedTuple
 
 from millhand.model.case import Case
 from millhand.model.cell import Cell
 from millhand.model.decision import Driver
 from millhand.model.fact import Fact
-from millhand.model.slots import scaled
+from millhand.model.slots import Paths, paths_of, scaled
 from millhand.model.study import Result
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.sampling.normal import normal_quantile
@@ -47,20 +48,22 @@ def uncertain(facts: Mapping[str, Fact]) -> tuple[Fact, ...]:
 def quantile(fact: Fact, share: float) -> float:
     """The value of an uncertain fact that a `share` of its draws lie below.
 
-    Two half normals meet at the likely value, so that P10, P50 and P90 are the fact's own numbers; lognormal facts
-    the same in the logarithm, uniform ones straight. Beyond 2.5 deviations a draw is brought back; shares stay in 0..1.
+    Two half normals meet at the likely value, so that P10, P50 and P90 are the fact's own three numbers: in the
+    logarithm where the fact is above zero, so that no time can come out as nothing. A uniform fact is drawn straight.
+    Beyond 2.5 deviations a draw is brought back; a share stays at most 1.
     """
     assert fact.low is not None
     assert fact.high is not None
-    if fact.shape == "uniform":
-        return fact.low + (fact.high - fact.low) * (share - 0.1) / 0.8
     z = max(-FARTHEST_Z, min(FARTHEST_Z, normal_quantile(share))) / P90_Z
-    if fact.shape == "lognormal" and min(fact.low, fact.value) > 0.0:
-        end = fact.low if z < 0.0 else fact.high
-        return fact.value * math.exp(abs(z) * (math.log(end) - math.log(fact.value)))
-    drawn = fact.value + (z * (fact.value - fact.low) if z < 0.0 else z * (fact.high - fact.value))
-    least = 0.0 if fact.low >= 0.0 else -math.inf
-    return min(max(drawn, least), 1.0) if fact.unit == "1" and fact.high <= 1.0 else max(drawn, least)
+    end = fact.low if z < 0.0 else fact.high
+    if fact.shape == "uniform":
+        drawn = fact.low + (fact.high - fact.low) * (share - 0.1) / 0.8
+    elif fact.low > 0.0:
+        drawn = fact.value * math.exp(abs(z) * (math.log(end) - math.log(fact.value)))
+    else:
+        drawn = fact.value + abs(z) * (end - fact.value)
+    drawn = max(drawn, 0.0) if fact.low >= 0.0 else drawn
+    return min(drawn, 1.0) if fact.unit == "1" and fact.high <= 1.0 else drawn
 
 
 def draws(facts: Sequence[Fact], *, count: int, seed: int) -> list[dict[str, float]]:
@@ -79,7 +82,8 @@ def draws(facts: Sequence[Fact], *, count: int, seed: int) -> list[dict[str, flo
 def bounds_of(cells: Mapping[str, Cell], facts: Mapping[str, Fact]) -> Solved:
     """How the load bound of each cell (by the fact id it gave) follows when the facts behind its slots change."""
     return {
-        fact_id: partial(_bound, cell, facts[fact_id].value, _behind(cell, facts)) for fact_id, cell in cells.items()
+        fact_id: partial(_bound, Moving(cell, paths_of(cell), facts[fact_id].value, _behind(cell, facts)))
+        for fact_id, cell in cells.items()
     }
 
 
@@ -88,29 +92,39 @@ def _behind(cell: Cell, facts: Mapping[str, Fact]) -> dict[str, float]:
     return {origin.fact: facts[origin.fact].value for origin in cell.origins.values()}
 
 
-def _bound(cell: Cell, before: float, behind: Mapping[str, float], numbers: Mapping[str, float]) -> float:
-    """The load bound of one cell after its slots follow the numbers; `before` when none of them moved."""
+class Moving(NamedTuple):
+    """A cell whose slots are to follow its facts: where the slots are, and the values before."""
+
+    cell: Cell
+    paths: Paths
+    bound: float
+    behind: Mapping[str, float]
+
+
+def _bound(moving: Moving, numbers: Mapping[str, float]) -> float:
+    """The load bound of one cell after its slots follow the numbers; as before when none of them moved."""
     factors = {
         fact_id: numbers[fact_id] / value
-        for fact_id, value in behind.items()
+        for fact_id, value in moving.behind.items()
         if value != 0.0 and numbers[fact_id] != value
     }
-    return rate_bound_per_h(scaled(cell, factors)) if factors else before
+    return rate_bound_per_h(scaled(moving.cell, factors, moving.paths)) if factors else moving.bound
 
 
 def worlds(
     facts: Mapping[str, Fact], wanted: Sequence[str], solved: Solved, *, count: int, seed: int
 ) -> Iterator[dict[str, float]]:
-    """The wanted facts in each of `count` draws of everything uncertain behind them."""
+    """The wanted facts, and all that stands between, in each of `count` draws of everything uncertain behind them."""
     part = needed(facts, wanted)
+    kept = [fact_id for fact_id, fact in part.items() if fact.basis == "computed"]
     for world in draws(uncertain(part), count=count, seed=seed):
         numbers = recomputed(part, world, solved)
-        yield {fact_id: numbers[fact_id] for fact_id in wanted}
+        yield {fact_id: numbers[fact_id] for fact_id in kept}
 
 
 def to_draw(results: Sequence[Result]) -> tuple[str, ...]:
-    """The facts whose spread is wanted: payback, present value and the balance at the hurdle of each case."""
-    cases = [result.case for result in results if result.case is not None and result.concept.kind != "today"]
+    """The facts whose spread is wanted: payback, present value, balance at the hurdle of each simulated concept."""
+    cases = [result.case for result in results if result.case and result.performance and result.performance.output]
     ids = [fact_id for each in cases for fact_id in (each.payback_months, each.npv, each.hurdle_balance)]
     return tuple(fact_id for fact_id in ids if fact_id)
 
@@ -122,7 +136,7 @@ def with_chances(results: Sequence[Result], drawn: Sequence[Mapping[str, float]]
 
 def _with_chance(result: Result, drawn: Sequence[Mapping[str, float]], sheet: Sheet) -> Result:
     case = result.case
-    if case is None or case.hurdle_balance not in drawn[0]:
+    if case is None or result.concept.kind == "today" or case.hurdle_balance not in drawn[0]:
         return result
     share = sum(world[case.hurdle_balance] >= 0.0 for world in drawn) / len(drawn)
     fact = Fact(
@@ -133,7 +147,10 @@ def _with_chance(result: Result, drawn: Sequence[Mapping[str, float]], sheet: Sh
 
 
 def with_ranges(facts: Mapping[str, Fact], drawn: Sequence[Mapping[str, float]]) -> dict[str, Fact]:
-    """The map with P10 and P90 of the draws on the facts that were drawn; a time that may never come has no P90."""
+    """The map with P10 and P90 of the draws on all computed facts that were drawn.
+
+    A time that may never come has no P90. A fact that no draw moved is exact.
+    """
     return {
         fact_id: _ranged(fact, [world[fact_id] for world in drawn]) if drawn and fact_id in drawn[0] else fact
         for fact_id, fact in facts.items()
@@ -144,6 +161,8 @@ def _ranged(fact: Fact, values: Sequence[float]) -> Fact:
     """One fact with the range of its draws."""
     ordered = sorted(values)
     low, high = ordered[len(ordered) // 10], ordered[-1 - len(ordered) // 10]
+    if ordered[0] == ordered[-1]:
+        return replace(fact, low=None, high=None, shape="point")
     words = f"P10 and P90 of {len(values)} draws of all uncertain facts"
     if not math.isfinite(high):
         words += "; never, in more than one draw in ten"

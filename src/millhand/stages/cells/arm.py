@@ -48,7 +48,8 @@ def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
         "outfeed": Station(kind="sink", place="outfeed", capacity=None),
     }
     hands = 1 if concept.gripper is None else round(concept.gripper.figures["hands"].value)
-    shifts = [piece for shift in manned(draft.inquiry) for piece in shift_intervals(shift, with_breaks=True)]
+    # Whoever tends takes breaks when nothing calls: the cell is never left for a whole break.
+    shifts = [piece for shift in manned(draft.inquiry) for piece in shift_intervals(shift, with_breaks=False)]
     return Cell(
         name=f"{draft.inquiry.name}: {concept.title}",
         places={name: Place() for name in ("presenter", *machines, "outfeed", "home", "aisle")},

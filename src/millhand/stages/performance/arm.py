@@ -2,6 +2,8 @@
 
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
+from millhand.solvers.cycle.bounds import load_bounds
+from millhand.solvers.cycle.steady import steady
 from millhand.stages.performance.hand import LOSS, nothing
 from millhand.stages.performance.shared import (
     WEEK_H,
@@ -106,6 +108,11 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
         "alone_limit_parts", "alone_limit",
         rate_parts_per_h=_pace(scope, bound), alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
     )  # fmt: skip
+    if scope.output is None:  # no fault at all, and what is in the machines when people leave: nothing makes more
+        return scope.apply(
+            "alone_bound_parts", "alone_parts",
+            limit_parts=most, machines=scope.of("shifts.machines"), parts_per_load=scope.parts_per_load,
+        )  # fmt: skip
     stop = scope.apply(
         "stop_share_alone", "stop_share_alone",
         fault_share=scope.of(f"concepts.{scope.concept.id}.cells.fault_share"),
@@ -123,8 +130,7 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
 
 def _factor(scope: Scope, expected: Fact) -> Fact:
     """What the simulation made alone against the closed form: several machines, empty start, repairs next morning."""
-    if scope.output is None:
-        return scope.solved("alone_factor", 1.0, "1", "not simulated: the closed form")
+    assert scope.output is not None
     runs = max(shift.days_per_week.value for shift in scope.inquiry.shifts if shift.manned.value == "yes")
     loads = scope.output.counts["unattended"].mean * WEEK_H / runs
     factor = loads / expected.value if expected.value > 0.0 else 0.0
@@ -139,7 +145,7 @@ def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
     )  # fmt: skip
     work = [scope.apply("changed_time_s", "inside_s", time_s=_inside(scope), factor=scope.figures["inside_kept_share"])]
     if scope.output is None:
-        work.append(nothing(scope, "duties_s"))
+        work.append(tended(scope))
     else:
         share = scope.solved(
             "duty_share",
@@ -160,6 +166,14 @@ def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
         parts_per_y=made, work_s_per_part=tuple(work), changeovers_h_per_y=lots,
         most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
     )  # fmt: skip
+
+
+def tended(scope: Scope) -> Fact:
+    """Where nothing was simulated, people's work on a part by the load bound: the mean of every call, no waiting."""
+    bound = next((each for each in load_bounds(scope.cell) if each.resource == "tender"), None)
+    loads = steady(scope.cell).set_size
+    seconds = bound.steps * scope.cell.grid_s / loads / scope.parts_per_load.value if bound is not None else 0.0
+    return scope.solved("duties_s", seconds, "s", "not simulated: the load bound")
 
 
 def _inside(scope: Scope) -> Fact:

@@ -84,7 +84,7 @@ def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
 def _hours(scope: Scope) -> Fact:
     """The hours assigned today; fewer where one operator then tends more machines."""
     assigned = scope.of(scope.hours.assigned_h_per_y)
-    spread = f"catalogue.hand_changes.{scope.concept.change}.machines_per_operator"
+    spread = f"catalogue.{scope.concept.change}.machines_per_operator"
     if scope.concept.change is None or spread not in scope.sheet:
         return assigned
     return scope.apply("spread_h_per_y", "operator_h_per_y", assigned_h=assigned, factor=scope.of(spread))

@@ -102,7 +102,9 @@ def achieved_rate(scope: Scope, bound: Fact) -> Fact:
     if scope.output is None:
         share = scope.solved("achieved", 1.0, "1", "not simulated: the load bound")
     else:
-        loads = scope.output.counts["attended"].mean * WEEK_H / covered.value
+        by_hand = scope.concept.kind != "cell"  # a part that comes out just after people went home is theirs
+        counted = scope.output.parts_per_h if by_hand else scope.output.counts["attended"]
+        loads = counted.mean * WEEK_H / covered.value
         source = simulated_words(scope.output)
         share = scope.solved("achieved", loads / bound.value if bound.value else 0.0, "1", source)
     return scope.apply(
