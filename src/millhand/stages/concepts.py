@@ -43,7 +43,7 @@ class Choices:
 
 def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     """Today first, then changes by hand that apply, then all cells that no rule drops."""
-    words = inquiry_words(inquiry)
+    words, large = inquiry_words(inquiry), too_large(inquiry, catalogue)
     today = Concept(id="today", kind="today", title="as today", facts=lift_facts(catalogue))
     by_hand = [
         hand_concept(change, catalogue)
@@ -53,7 +53,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     cells = [
         cell_concept(choices, inquiry, catalogue)
         for choices in combinations(catalogue)
-        if first_rule(choice_words(choices, inquiry, catalogue) | dict(words), catalogue.rules) is None
+        if first_rule(choice_words(choices, large) | words, catalogue.rules) is None
     ]
     return (today, *by_hand, *cells)
 
@@ -63,14 +63,14 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
 
     Every combination is either a concept or holds all the choices of at least one entry.
     """
-    words = inquiry_words(inquiry)
+    words, large = inquiry_words(inquiry), too_large(inquiry, catalogue)
     found: dict[str, str] = {}
     for change in catalogue.hand_changes:
         why = why_not_by_hand(change, words, catalogue)
         if why is not None:
             found[f"by_hand-{change.id}"] = why
     for choices in combinations(catalogue):
-        rule = first_rule(choice_words(choices, inquiry, catalogue) | dict(words), catalogue.rules)
+        rule = first_rule(choice_words(choices, large) | words, catalogue.rules)
         if rule is not None:
             found.setdefault(guilty(choices, rule), rule.words)
     return tuple(found.items())
@@ -78,12 +78,11 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
 
 def combinations(catalogue: Catalogue) -> Iterator[Choices]:
     """Every combination of one component for each part of a cell, in the catalogue's order."""
-    kinds = [[each for each in catalogue.components.values() if each.kind == choice] for choice in CHOICES]
-    for picked in product(*kinds):
+    for picked in product(*(of_kind(catalogue, choice) for choice in CHOICES)):
         yield Choices(**dict(zip(CHOICES, picked, strict=True)))
 
 
-def inquiry_words(inquiry: Inquiry) -> Words:
+def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
     """What rules may ask about the inquiry; of the parts the first family counts, of the machines the first kind."""
     part, machine = inquiry.parts[0], inquiry.machines[0]
     count = sum(each.count.value for each in inquiry.machines)
@@ -108,12 +107,13 @@ def inquiry_words(inquiry: Inquiry) -> Words:
     }
 
 
-def choice_words(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> dict[str, str]:
+def choice_words(choices: Choices, large: frozenset[tuple[str, ...]]) -> dict[str, str]:
     """What rules may ask about a combination."""
     arm, gripper = choices.arm, choices.gripper
+    own = (choices.mount.id, arm.id, gripper.id)
     return {choice: getattr(choices, choice).id for choice in CHOICES} | {
         "arm_class": arm.words["class"],
-        "arm_size": "too_large" if smaller_is_enough(choices, inquiry, catalogue) else "right",
+        "arm_size": "too_large" if own in large else "right",
         "jaws": gripper.words["jaws"],
         "hands": gripper.words["hands"],
     }
@@ -130,24 +130,35 @@ def guilty(choices: Choices, rule: Rule) -> str:
     return "-".join(getattr(choices, choice).id for choice in CHOICES if choice in looked)
 
 
-def smaller_is_enough(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> bool:
-    """True where an arm of the same class with less payload holds the load and reaches the machines."""
-    return any(
-        each.kind == "arm"
-        and each.words["class"] == choices.arm.words["class"]
-        and each.figures["payload_kg"].value < choices.arm.figures["payload_kg"].value
-        and is_enough(each, choices, inquiry, catalogue)
-        for each in catalogue.components.values()
-    )
+def too_large(inquiry: Inquiry, catalogue: Catalogue) -> frozenset[tuple[str, ...]]:
+    """Mount, arm and gripper where a smaller arm of the same class holds the load and reaches the machines."""
+    mounts, arms, grippers = (of_kind(catalogue, kind) for kind in ("mount", "arm", "gripper"))
+    found = set()
+    for mount, gripper in product(mounts, grippers):
+        enough = [arm for arm in arms if is_enough(arm, gripper, mount, inquiry, catalogue)]
+        for arm in arms:
+            if any(other.words["class"] == arm.words["class"] and lighter(other, arm) for other in enough):
+                found.add((mount.id, arm.id, gripper.id))
+    return frozenset(found)
 
 
-def is_enough(arm: Component, choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> bool:
+def lighter(arm: Component, other: Component) -> bool:
+    """Whether an arm carries less than another."""
+    return arm.figures["payload_kg"].value < other.figures["payload_kg"].value
+
+
+def of_kind(catalogue: Catalogue, kind: str) -> list[Component]:
+    """All components of a kind, in the catalogue's order."""
+    return [each for each in catalogue.components.values() if each.kind == kind]
+
+
+def is_enough(arm: Component, gripper: Component, mount: Component, inquiry: Inquiry, catalogue: Catalogue) -> bool:
     """Whether an arm holds the heaviest part in every hand and reaches the machines, coarsely.
 
     Where the shop has said where several machines stand, only the layout knows the distances of a pedestal: then no arm
     counts as enough, and the larger one stays too.
     """
-    gripper, hands = choices.gripper, choices.gripper.figures["hands"].value
+    hands = gripper.figures["hands"].value
     part_kg = max(max(part.raw_mass_kg.value, part.finished_mass_kg.value) for part in inquiry.parts)
     load_kg = payload_demand_kg(
         part_kg,
@@ -155,12 +166,12 @@ def is_enough(arm: Component, choices: Choices, inquiry: Inquiry, catalogue: Cat
         fingers_kg=mass_of_hands_kg(gripper.figures["fingers_kg"].value, hands=hands),
         parts_at_once=parts_in_gripper(inquiry, hands),
     )
-    still = choices.mount.id != "floor_track" and sum(each.count.value for each in inquiry.machines) > 1
+    still = mount.id != "floor_track" and sum(each.count.value for each in inquiry.machines) > 1
     if still and inquiry.places:
         return False
     return load_kg <= arm.figures["payload_kg"].value and all(
-        reached_m(machine_index, still, choices.mount, inquiry, catalogue) <= arm.figures["reach_m"].value
-        for machine_index in range(len(inquiry.machines))
+        reached_m(index, still, mount, inquiry, catalogue) <= arm.figures["reach_m"].value
+        for index in range(len(inquiry.machines))
     )
 
 
