@@ -1,5 +1,6 @@
 """The case of a concept against today: rows that add up, measures that agree, and the steps from naive to honest."""
 
+import dataclasses
 import itertools
 import math
 import re
@@ -9,7 +10,7 @@ import pytest
 
 from millhand.formulas import REGISTER
 from millhand.trace import recomputed
-from tests.stages.money_shop import Made, Words, made
+from tests.stages.money_shop import CATALOGUE, Made, Words, made
 
 RICH = {"people.share_usable": 1.0, "people.wage": 40.0}
 MORE_ORDERS = {"parts.bracket.orders": 80_000.0}
@@ -372,3 +373,16 @@ def test_the_ladder_in_the_docs_is_what_comes_out() -> None:
     for words, payback in steps.items():
         assert f"| {words} | {counted.value(payback):.1f} |" in page
     assert f"below, {counted.value(counted.estimate.worked_hour):.1f}, it is" in page
+
+
+def test_what_costs_nothing_is_back_at_once_and_has_no_rate() -> None:
+    """A change by hand that is free: payback nought, no internal rate, and the reason is not that it does not pay."""
+    priced = made("by_hand")
+    change = next(each for each in CATALOGUE.hand_changes if each.id == "second_fixture")
+    gift = dataclasses.replace(change, price=dataclasses.replace(change.price, value=0.0, low=None, high=None))
+    free = made("by_hand", catalogue=dataclasses.replace(CATALOGUE, hand_changes=(gift,)))
+
+    assert priced.case.irr is not None
+    assert free.value(free.case.payback_months) == 0.0
+    assert free.case.irr is None
+    assert free.case.reasons["irr"] == "there is none: nothing is paid before"

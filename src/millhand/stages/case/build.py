@@ -11,7 +11,7 @@ from millhand.stages.case.ledger import Ledger, Steady, reached
 from millhand.stages.case.rows import cash_rows
 from millhand.stages.case.rungs import naive, rungs
 from millhand.stages.case.steady import steady
-from millhand.trace import Sheet
+from millhand.trace import Sheet, apply
 
 NOT_BACK = "the money is not back within the years that are counted"
 NOTHING_PAID = "nothing is bought"
@@ -63,19 +63,13 @@ def case(
 
 def _paybacks(ledger: Ledger, year: Steady, within: float) -> tuple[str | None, str | None, str | None]:
     """Simple from hand-over, the same from the order, and discounted."""
-    simple = reached(
-        ledger, "payback_months", "payback", within,
-        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
-    )  # fmt: skip
-    discounted = reached(
-        ledger, "discounted_payback_months", "discounted_payback", within,
-        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
-        rate=ledger.inquiry.money.rate,
-    )  # fmt: skip
+    simple = reached(ledger, "payback_months", "payback", within, year.flows)
+    inputs = {**year.flows, "rate": ledger.inquiry.money.rate}
+    discounted = reached(ledger, "discounted_payback_months", "discounted_payback", within, inputs)
     if simple is None:
         return None, None, discounted
-    from_order = ledger.apply(
-        "payback_from_order_months", "payback_from_order",
+    from_order = apply(
+        ledger.sheet, "payback_from_order_months", ledger.id("payback_from_order"),
         payback_months=ledger.sheet[simple], order_to_hand_over_s=ledger.sheet[ledger.estimate.order_to_hand_over_s],
     )  # fmt: skip
     return simple, from_order.id, discounted
@@ -84,32 +78,32 @@ def _paybacks(ledger: Ledger, year: Steady, within: float) -> tuple[str | None, 
 def _npv(ledger: Ledger, year: Steady) -> str:
     """Present worth at hand-over."""
     terms = ledger.inquiry.money
-    return ledger.apply(
-        "npv_money", "npv",
-        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
-        rate=terms.rate, horizon_y=terms.horizon_y,
+    return apply(
+        ledger.sheet, "npv_money", ledger.id("npv"),
+        **year.flows, rate=terms.rate, horizon_y=terms.horizon_y,
     ).id  # fmt: skip
 
 
 def _irr(ledger: Ledger, year: Steady, rows: tuple[CashRow, ...]) -> tuple[str | None, str]:
     """The internal rate where there is exactly one; else None and the reason."""
     changes = sign_changes([ledger.sheet.value(row.net) for row in rows])
+    if year.outlay.value <= 0.0:
+        return None, "there is none: nothing is paid before"
     if changes == 0:
         return None, "there is none: the years do not pay back what is paid before"
     if changes > 1:
         return None, "there may be several: the flows change their sign more than once"
-    irr = ledger.apply(
-        "yearly_return", "irr",
-        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
-        horizon_y=ledger.inquiry.money.horizon_y,
+    irr = apply(
+        ledger.sheet, "yearly_return", ledger.id("irr"),
+        **year.flows, horizon_y=ledger.inquiry.money.horizon_y,
     )  # fmt: skip
     return irr.id, ""
 
 
 def _saving(ledger: Ledger, year: Steady) -> str:
     """Saving of a steady year without the cost that goes by the price."""
-    return ledger.apply(
-        "net_money_per_y", "saving",
+    return apply(
+        ledger.sheet, "net_money_per_y", ledger.id("saving"),
         gains_money=(year.labour, year.output), costs_money=(year.programming, year.fingers),
     ).id  # fmt: skip
 
@@ -120,15 +114,16 @@ def _plain_ratio(ledger: Ledger, year: Steady) -> str | None:
     price = ledger.sheet[ledger.estimate.installed]
     if ledger.concept.kind == "today" or saving.value <= 0.0:
         return None
-    return ledger.apply("plain_ratio_y", "plain_ratio", price_money=price, saving_money_per_y=saving).id
+    return apply(
+        ledger.sheet, "plain_ratio_y", ledger.id("plain_ratio"), price_money=price, saving_money_per_y=saving
+    ).id
 
 
 def _hurdle_balance(ledger: Ledger, year: Steady) -> str:
     """Money back less money out at the hurdle: at or above zero, the concept meets it."""
-    return ledger.apply(
-        "balance_money", "hurdle_balance",
-        outlay_money=year.outlay, yearly_money=year.yearly, ramp_up=year.ramp_up, growth=year.growth,
-        months=ledger.inquiry.wishes.hurdle_months,
+    return apply(
+        ledger.sheet, "balance_money", ledger.id("hurdle_balance"),
+        **year.flows, months=ledger.inquiry.wishes.hurdle_months,
     ).id  # fmt: skip
 
 

@@ -1,6 +1,7 @@
 """One concept's account: where its facts go, and a figure that may never come."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from millhand.formulas import REGISTER
@@ -10,6 +11,8 @@ from millhand.model.estimate import Estimate
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.trace import Sheet, apply, found
+
+Inputs = Mapping[str, Fact | tuple[Fact, ...]]  # what a formula takes, by parameter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,10 +28,6 @@ class Ledger:
     def id(self, name: str) -> str:
         """The fact id of one figure of this concept's case."""
         return f"concepts.{self.concept.id}.case.{name}"
-
-    def apply(self, formula: str, name: str, /, **inputs: Fact | tuple[Fact, ...]) -> Fact:
-        """A computed fact of this concept's case."""
-        return apply(self.sheet, formula, self.id(name), **inputs)
 
     def figure(self, name: str) -> Fact:
         """A figure of the catalogue, written into the sheet because the case will rest on it."""
@@ -63,12 +62,19 @@ class Steady:
     growth: Fact
 
     @property
+    def flows(self) -> Inputs:
+        """What every measure takes, apart from rate, horizon and hurdle."""
+        return {
+            "outlay_money": self.outlay, "yearly_money": self.yearly, "ramp_up": self.ramp_up, "growth": self.growth,
+        }  # fmt: skip
+
+    @property
     def yearly(self) -> tuple[Fact, Fact, Fact]:
-        """What every measure takes: labour, output, running cost."""
+        """Labour, output, running cost."""
         return (self.labour, self.output, self.running)
 
 
-def reached(ledger: Ledger, formula: str, name: str, /, within: float, **inputs: Fact | tuple[Fact, ...]) -> str | None:
+def reached(ledger: Ledger, formula: str, name: str, within: float, inputs: Inputs) -> str | None:
     """The id of a time that comes within so many months, written as a fact; None where it does not."""
     numbers = {
         key: tuple(fact.value for fact in given) if isinstance(given, tuple) else given.value
@@ -77,4 +83,4 @@ def reached(ledger: Ledger, formula: str, name: str, /, within: float, **inputs:
     value = float(REGISTER[formula].function(**numbers))
     if not math.isfinite(value) or value > within:
         return None
-    return ledger.apply(formula, name, **inputs).id
+    return apply(ledger.sheet, formula, ledger.id(name), **inputs).id

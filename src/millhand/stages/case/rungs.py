@@ -6,6 +6,7 @@ from millhand.model.case import Rung
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
 from millhand.stages.case.ledger import Ledger, Steady, reached
+from millhand.trace import apply
 
 
 def naive(ledger: Ledger, within: float) -> str | None:
@@ -14,18 +15,20 @@ def naive(ledger: Ledger, within: float) -> str | None:
     shifts = [shift for shift in inquiry.shifts if shift.manned.value == "yes" and shift.operators.value > 0.0]
     if ledger.concept.kind != "cell" or not shifts:
         return None
-    week = ledger.apply(
-        "head_h_per_week", "naive.hours_a_week",
+    week = apply(
+        ledger.sheet, "head_h_per_week", ledger.id("naive.hours_a_week"),
         heads=tuple(shift.operators for shift in shifts),
         lengths_s=tuple(shift.length_s for shift in shifts),
         days=tuple(shift.days_per_week for shift in shifts),
     )  # fmt: skip
-    hours = ledger.apply(
-        "yearly_h_per_y", "naive.hours",
+    hours = apply(
+        ledger.sheet, "yearly_h_per_y", ledger.id("naive.hours"),
         h_per_week=week, work_days=inquiry.shop.work_days_per_y,
         days_per_week=max((shift.days_per_week for shift in shifts), key=lambda days: days.value),
     )  # fmt: skip
-    wages = ledger.apply("wages_money_per_y", "naive.wages", worked_h_per_y=hours, wage_money_per_h=ledger.wage)
+    wages = apply(
+        ledger.sheet, "wages_money_per_y", ledger.id("naive.wages"), worked_h_per_y=hours, wage_money_per_h=ledger.wage
+    )
     return _steady(ledger, "naive.payback", within, _equipment(ledger), wages)
 
 
@@ -47,7 +50,7 @@ def _equipment(ledger: Ledger) -> Fact:
 
 def _steady(ledger: Ledger, name: str, within: float, outlay: Fact, gain: Fact) -> str | None:
     """Payback of a gain that comes in full from the first day."""
-    return reached(ledger, "steady_payback_months", name, within, outlay_money=outlay, gain_money_per_y=gain)
+    return reached(ledger, "steady_payback_months", name, within, {"outlay_money": outlay, "gain_money_per_y": gain})
 
 
 def _labour_rungs(ledger: Ledger, steady: Steady, today: Performance, within: float) -> Iterator[Rung]:
@@ -58,8 +61,12 @@ def _labour_rungs(ledger: Ledger, steady: Steady, today: Performance, within: fl
         ("freed", steady.freed, "the operator is still needed: to refill, gauge, change tools and clear stops"),
     )
     for name, worked, words in steps:
-        gain = ledger.apply(
-            "wages_money_per_y", f"rungs.{name}_wages", worked_h_per_y=worked, wage_money_per_h=ledger.wage
+        gain = apply(
+            ledger.sheet,
+            "wages_money_per_y",
+            ledger.id(f"rungs.{name}_wages"),
+            worked_h_per_y=worked,
+            wage_money_per_h=ledger.wage,
         )
         yield Rung(words=words, payback=_steady(ledger, f"rungs.{name}", within, price, gain))
     words = "only the share of the freed hours that becomes real value"
@@ -77,7 +84,13 @@ def _price_rungs(ledger: Ledger, steady: Steady, within: float) -> Iterator[Rung
         words="the shop's own work until the cell runs",
         payback=_steady(ledger, "rungs.own_work", within, steady.outlay, steady.labour),
     )
-    kept = ledger.apply("net_money_per_y", "rungs.kept", gains_money=(steady.labour,), costs_money=(steady.running,))
+    kept = apply(
+        ledger.sheet,
+        "net_money_per_y",
+        ledger.id("rungs.kept"),
+        gains_money=(steady.labour,),
+        costs_money=(steady.running,),
+    )
     yield Rung(
         words="upkeep, and programming and fingers for new parts",
         payback=_steady(ledger, "rungs.running", within, steady.outlay, kept),
@@ -93,9 +106,6 @@ def _time_rungs(ledger: Ledger, steady: Steady, within: float) -> Iterator[Rung]
     elif steady.lost.value > 0.0:
         steps.append(("output", steady.output, "parts that are sold today and that the cell cannot make"))
     for name, output, words in steps:
-        payback = reached(
-            ledger, "payback_months", f"rungs.{name}", within,
-            outlay_money=steady.outlay, yearly_money=(steady.labour, output, steady.running),
-            ramp_up=steady.ramp_up, growth=still,
-        )  # fmt: skip
+        inputs = {**steady.flows, "yearly_money": (steady.labour, output, steady.running), "growth": still}
+        payback = reached(ledger, "payback_months", f"rungs.{name}", within, inputs)
         yield Rung(words=words, payback=payback)

@@ -3,19 +3,21 @@
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
 from millhand.stages.case.ledger import Ledger, Steady
-from millhand.trace import found
+from millhand.trace import apply, found
 
 
 def steady(ledger: Ledger, performance: Performance, today: Performance) -> Steady:
     """Every line of a steady year, and what is paid before it."""
     estimate, sheet = ledger.estimate, ledger.sheet
-    outlay = ledger.apply("sum_money", "outlay", amounts_money=(sheet[estimate.installed], sheet[estimate.own]))
-    freed = ledger.apply(
-        "freed_h_per_y", "freed_hours",
+    outlay = apply(
+        ledger.sheet, "sum_money", ledger.id("outlay"), amounts_money=(sheet[estimate.installed], sheet[estimate.own])
+    )
+    freed = apply(
+        ledger.sheet, "freed_h_per_y", ledger.id("freed_hours"),
         today_h_per_y=sheet[today.operator_h_per_y], still_h_per_y=sheet[performance.operator_h_per_y],
     )  # fmt: skip
-    labour = ledger.apply(
-        "labour_money_per_y", "labour",
+    labour = apply(
+        ledger.sheet, "labour_money_per_y", ledger.id("labour"),
         freed_h_per_y=freed, wage_money_per_h=ledger.wage, usable_share=ledger.inquiry.people.share_usable,
     )  # fmt: skip
     extra, lost = (_output(ledger, name, performance, today) for name in ("extra", "lost"))
@@ -26,11 +28,13 @@ def steady(ledger: Ledger, performance: Performance, today: Performance) -> Stea
         labour=labour,
         extra=extra,
         lost=lost,
-        output=ledger.apply("net_money_per_y", "output", gains_money=(extra,), costs_money=(lost,)),
+        output=apply(ledger.sheet, "net_money_per_y", ledger.id("output"), gains_money=(extra,), costs_money=(lost,)),
         upkeep=upkeep,
         programming=programming,
         fingers=fingers,
-        running=ledger.apply("total_money_per_y", "running", amounts_money=(upkeep, programming, fingers)),
+        running=apply(
+            ledger.sheet, "total_money_per_y", ledger.id("running"), amounts_money=(upkeep, programming, fingers)
+        ),
         ramp_up=_ramp_up(ledger),
         growth=ledger.inquiry.money.wage_growth,
     )
@@ -40,18 +44,22 @@ def _output(ledger: Ledger, name: str, performance: Performance, today: Performa
     """What parts on top of today's (`extra`) or parts that can no longer be made (`lost`) are worth."""
     parts = ledger.inquiry.parts
     orders = tuple(part.orders_per_y for part in parts)
-    changed = ledger.apply(
-        f"{name}_parts_per_y", f"{name}_parts",
-        orders_parts_per_y=ledger.apply("total_parts_per_y", "orders", orders_parts_per_y=orders),
+    changed = apply(
+        ledger.sheet, f"{name}_parts_per_y", ledger.id(f"{name}_parts"),
+        orders_parts_per_y=apply(ledger.sheet, "total_parts_per_y", ledger.id("orders"), orders_parts_per_y=orders),
         capacity_parts_per_y=ledger.sheet[performance.parts_per_y],
         today_parts_per_y=ledger.sheet[today.parts_per_y],
     )  # fmt: skip
-    contribution = ledger.apply(
-        "mean_contribution_per_part", "contribution",
+    contribution = apply(
+        ledger.sheet, "mean_contribution_per_part", ledger.id("contribution"),
         contributions=tuple(part.contribution_per_part for part in parts), orders_parts_per_y=orders,
     )  # fmt: skip
-    return ledger.apply(
-        "output_money_per_y", f"{name}_output", changed_parts_per_y=changed, contribution_per_part=contribution
+    return apply(
+        ledger.sheet,
+        "output_money_per_y",
+        ledger.id(f"{name}_output"),
+        changed_parts_per_y=changed,
+        contribution_per_part=contribution,
     )
 
 
@@ -63,17 +71,17 @@ def _running(ledger: Ledger) -> tuple[Fact, Fact, Fact]:
         )
         return upkeep, programming, fingers
     families = ledger.figure("new_families_per_y")
-    upkeep = ledger.apply(
-        "upkeep_money_per_y", "upkeep",
+    upkeep = apply(
+        ledger.sheet, "upkeep_money_per_y", ledger.id("upkeep"),
         price_money=ledger.sheet[ledger.estimate.installed], upkeep_share=ledger.figure("upkeep_share"),
     )  # fmt: skip
-    programming = ledger.apply(
-        "programming_money_per_y", "programming",
+    programming = apply(
+        ledger.sheet, "programming_money_per_y", ledger.id("programming"),
         families_per_y=families, programming_h=ledger.figure("programming_family_h"),
         stands_share=ledger.figure("programming_stands_share"), wage_money_per_h=ledger.wage,
     )  # fmt: skip
-    fingers = ledger.apply(
-        "fingers_money_per_y", "fingers",
+    fingers = apply(
+        ledger.sheet, "fingers_money_per_y", ledger.id("fingers"),
         families_per_y=families,
         set_money=found(ledger.sheet, ledger.catalogue.components["finger_set"].figures["price"]),
         price_factor=ledger.sheet[ledger.estimate.price_factor],
