@@ -1,5 +1,6 @@
 """The cell of a concept with an arm: presenter, machines, outfeed, the arm, and a person who looks after it."""
 
+from dataclasses import replace
 from typing import Literal
 
 from millhand.model.cell import Attendant, Cell, CellPart, Dispatch, MoveTable, Place, Step
@@ -167,7 +168,18 @@ def _duties(draft: Draft, concept: Concept, pockets: str, capacity: int | None) 
     }
     if capacity is not None:
         duties["refill"] = _refill(draft, concept, pockets, capacity)
+    if draft.inquiry.wishes.unattended_s.value > 0.0:
+        duties |= _evening(draft, duties)
     return duties
+
+
+def _evening(draft: Draft, duties: dict[str, Duty]) -> dict[str, Duty]:
+    """Before a run alone, people change the tools in use and empty the chip boxes, in time for the last refill."""
+    last = max(shift.start_s.value + shift.length_s.value for shift in manned(draft.inquiry))
+    work = sum(duties[name].takes.mean_s for name in ("tools", "chips")) * len(served(draft))
+    refill = duties["refill"].takes.mean_s if "refill" in duties else 0.0
+    clock = Trigger(kind="clock", at_s=(_before_end(last, work + refill),))
+    return {name: replace(duties[name], also=clock) for name in ("tools", "chips")}
 
 
 def _call(draft: Draft, name: str, trigger: Trigger, takes: Fact, holds: Holds) -> Duty:
