@@ -6,10 +6,12 @@ name of a cell for what a simulation would have found.
 
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
+from millhand.intake.cell import read_cell
 from millhand.model.canonical import content_hash
 from millhand.model.case import Case, CashRow, Rung
-from millhand.model.cell import Attendant, Cell, CellPart, Step
+from millhand.model.cell import Cell
 from millhand.model.concept import Component, Concept
 from millhand.model.decision import Ask, Decision, Driver, Ranked
 from millhand.model.estimate import Estimate, Group, PriceLine
@@ -17,9 +19,6 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout, Spot
 from millhand.model.performance import Performance
-from millhand.model.schedule import Event, Schedule
-from millhand.model.span import Span
-from millhand.model.station import Station
 from millhand.model.study import Result, Study
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
@@ -28,6 +27,7 @@ from tests.report.fixture_inquiry import inquiry
 
 ARM = "drawers-pedestal-fenced_20-double-fence"
 LIGHT = "tray_table-pedestal-limited_10-single-scanner"
+CELLS = Path(__file__).resolve().parents[2] / "examples" / "cells"
 VISE = "by_hand-second_vise"
 CAUTION = "An aid for concept work; the risk assessment, local codes and competent persons decide."
 
@@ -65,48 +65,9 @@ def simulated(sheet: Sheet, fact_id: str, value: float, unit: str, of: Cell) -> 
     return found(sheet, fact).id
 
 
-def cell_of(name: str, attendant: Attendant) -> Cell:
-    """A raw supply, two machines and a sink, tended by one attendant."""
-    return Cell(
-        name=name,
-        stations={
-            "raw": Station(kind="supply", capacity=None),
-            "mill_3_1": Station(kind="process"),
-            "mill_3_2": Station(kind="process"),
-            "done": Station(kind="sink", capacity=None),
-        },
-        attendants={"tender": attendant},
-        parts={
-            "bracket": CellPart(
-                route=(
-                    Step(at=("raw",)),
-                    Step(at=("mill_3_1", "mill_3_2"), time_s=Span(mean_s=330.0)),
-                    Step(at=("done",)),
-                )
-            )
-        },
-    )
-
-
-def today_schedule(of: Cell) -> Schedule:
-    """A round of an operator who loads both mills, 430 s long."""
-    rows = (
-        ("tender", "raw", "lift", 0), ("tender", "raw", "lifted", 3), ("tender", "mill_3_1", "lift", 8),
-        ("tender", "mill_3_1", "lifted", 26), ("tender", "mill_3_1", "set", 26), ("tender", "mill_3_1", "placed", 56),
-        (None, "mill_3_1", "start", 56), (None, "mill_3_1", "finish", 386),
-        ("tender", "raw", "lift", 90), ("tender", "raw", "lifted", 93), ("tender", "mill_3_2", "lift", 100),
-        ("tender", "mill_3_2", "lifted", 118), ("tender", "mill_3_2", "set", 118),
-        ("tender", "mill_3_2", "placed", 148),
-        (None, "mill_3_2", "start", 148), (None, "mill_3_2", "finish", 48),
-    )  # fmt: skip
-    events = tuple(
-        Event(id=f"{what}_{at}", attendant=who, station=where, what=what, part="bracket", lap=0, at_steps=at * 1000)
-        for who, where, what, at in rows
-    )
-    return Schedule(
-        cell=content_hash(of), grid_s=0.001, period_steps=430_000, parts_per_period=2, bounds=(), events=events,
-        arcs=(), critical=(), proven=True, how="best of the simple cycles", left_out=("stops of mill_3_1",),
-    )  # fmt: skip
+def cell_of(name: str, file: str) -> Cell:
+    """A cell out of the examples under a name of its own."""
+    return replace(read_cell(CELLS / f"{file}.json"), name=name, origins={})
 
 
 def performance(sheet: Sheet, concept: str, of: Cell, rates: tuple[float, float | None, float]) -> Performance:
@@ -132,7 +93,7 @@ def performance(sheet: Sheet, concept: str, of: Cell, rates: tuple[float, float 
 
 def today(sheet: Sheet, asked: Inquiry) -> Result:
     """As it is, with a cost of a part and a cycle by formula."""
-    of = cell_of("two mills today", Attendant(kind="operator", hands=2))
+    of = cell_of("two mills today", "one_operator_two_mills")
     outside = [element.time_s for element in asked.today.elements[:3]]
     load = apply(sheet, "weight_limit_of_multipliers_kg", "concepts.today.check.limit",
                  multipliers=(number(sheet, "catalogue.lift_multiplier", 0.6),),
@@ -154,13 +115,13 @@ def today(sheet: Sheet, asked: Inquiry) -> Result:
         limit=number(sheet, "catalogue.lifting_goal", 1.0).id, formula="lifting_index", caution=CAUTION,
         words=f"The lifting index is [[{index.id}|ratio]].",
     )  # fmt: skip
-    return Result(concept=concept, verdicts=(verdict,), cell=of, schedule=today_schedule(of),
+    return Result(concept=concept, verdicts=(verdict,), cell=of,
                   performance=performance(sheet, "today", of, (16.0, None, 1900.0)))  # fmt: skip
 
 
 def by_hand(sheet: Sheet) -> Result:
     """A second vise: cheap, and a little faster."""
-    of = cell_of("two mills, second vise", Attendant(kind="operator", hands=2))
+    of = cell_of("two mills, second vise", "one_operator_two_mills")
     concept = Concept(id=VISE, kind="by_hand", title="By hand, with a second vise", change="second_vise")
     bought = estimate(sheet, VISE, (("vises", "Two vises, fitted", "equipment", 8_000, 4_000, 12_000),))
     return Result(
@@ -171,7 +132,7 @@ def by_hand(sheet: Sheet) -> Result:
 
 def cell(sheet: Sheet) -> Result:
     """The cell that can work."""
-    of = cell_of("fenced arm at two mills", Attendant(kind="arm", hands=2))
+    of = cell_of("fenced arm at two mills", "one_arm_two_grippers")
     concept = Concept(
         id=ARM, kind="cell", title="Drawers, fenced arm 20 kg, double gripper",
         presenter=component(sheet, "drawers", "presenter", "Drawers", pockets=96.0),

@@ -4,16 +4,19 @@ from collections.abc import Iterator
 
 from markupsafe import Markup, escape
 
-from millhand.report.activity import Bar, Chart, Lane
+from millhand.report.activity import Bar, Chart, Doing, Lane
 from millhand.report.charts import axis
 from millhand.report.view import tick
 
 LANE_HEIGHT, LANE_GAP, NAME_HEIGHT, FOOT = 26, 10, 18, 34
+PATTERNED = ("hands", "way", "stands")
 PATTERNS = Markup(
     '<defs><pattern id="{0}-hands" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     '<rect width="6" height="6" class="act-hands"/><line x1="0" y1="0" x2="0" y2="6" class="act-stripe"/></pattern>'
-    '<pattern id="{0}-idle" width="5" height="5" patternUnits="userSpaceOnUse">'
+    '<pattern id="{0}-stands" width="5" height="5" patternUnits="userSpaceOnUse">'
     '<rect width="5" height="5" class="act-ground"/><circle cx="1.5" cy="1.5" r="0.8" class="act-dot"/></pattern>'
+    '<pattern id="{0}-way" width="5" height="5" patternUnits="userSpaceOnUse">'
+    '<rect width="5" height="5" class="act-ground"/><line x1="0" y1="2.5" x2="5" y2="2.5" class="act-line"/></pattern>'
     "</defs>"
 )
 
@@ -35,21 +38,15 @@ def lane_svg(lane: Lane, chart: Chart, *, index: int, width: int, prefix: str) -
     """One lane: its name above its bars."""
     top = index * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP)
     bars = Markup("").join(
-        bar_svg(bar, lane, top=top + NAME_HEIGHT, scale=(width - 2) / chart.period_s, prefix=prefix)
-        for bar in lane.bars
+        bar_svg(bar, top=top + NAME_HEIGHT, scale=(width - 2) / chart.period_s, prefix=prefix) for bar in lane.bars
     )
     return Markup('<text x="1" y="{}">{}</text>{}').format(top + NAME_HEIGHT - 6, lane.name.replace("_", " "), bars)
 
 
-def bar_svg(bar: Bar, lane: Lane, *, top: int, scale: float, prefix: str) -> Markup:
+def bar_svg(bar: Bar, *, top: int, scale: float, prefix: str) -> Markup:
     """One stretch with the pattern of what is done."""
     left, wide = 1 + bar.start_s * scale, (bar.end_s - bar.start_s) * scale
-    fill = {
-        "hands": f"url(#{prefix}-hands)",
-        "runs": "",
-        "free": f"url(#{prefix}-idle)" if lane.owner == "station" else "",
-    }[bar.doing]
-    look = Markup('fill="{}"').format(fill) if fill else Markup('class="act-{}"').format(bar.doing)
+    look = looks(bar.doing, prefix)
     return Markup('<rect x="{}" y="{}" width="{}" height="{}" {}/>').format(
         short(left), top, short(wide), LANE_HEIGHT, look
     )
@@ -71,14 +68,17 @@ def axis_svg(chart: Chart, *, width: int, height: int) -> Iterator[Markup]:
     yield Markup('<text x="1" y="{}" class="act-tick">{}</text>').format(base + 32, escape("seconds of one round"))
 
 
-def swatch(owner: str, doing: str, *, prefix: str) -> Markup:
+def looks(doing: Doing, prefix: str) -> Markup:
+    """How one kind of stretch is filled."""
+    if doing in PATTERNED:
+        return Markup('fill="url(#{}-{})"').format(prefix, doing)
+    return Markup('class="act-{}"').format(doing)
+
+
+def swatch(doing: Doing, *, prefix: str) -> Markup:
     """A small field of the pattern, for the legend."""
-    fill = {"hands": f"url(#{prefix}-hands)", "free": f"url(#{prefix}-idle)" if owner == "station" else ""}.get(
-        doing, ""
-    )
-    look = Markup('fill="{}"').format(fill) if fill else Markup('class="act-{}"').format(doing)
     return Markup('<svg class="swatch" viewBox="0 0 22 14" width="22" height="14" aria-hidden="true">'
-                  '<rect x="0.5" y="0.5" width="21" height="13" {}/></svg>').format(look)  # fmt: skip
+                  '<rect x="0.5" y="0.5" width="21" height="13" {}/></svg>').format(looks(doing, prefix))  # fmt: skip
 
 
 def short(value: float) -> str:

@@ -106,7 +106,7 @@ def range_chart(
             {"mark": {**dot, "shape": "triangle-right"},
              "transform": [{"filter": "datum.open"}],
              "encoding": {"x": {"field": "high", "type": "quantitative"}, "y": row, "color": colour}},
-            words(row, "label", {"align": "left", "limit": width - 130}, 0),
+            words(row, "label", {"align": "left", "limit": round(width * 0.6)}, 0),
             words(row, "text", {"align": "right"}, "width"),
         ],
     }  # fmt: skip
@@ -138,7 +138,7 @@ def cash_chart(net: Sequence[float], total: Sequence[float], *, title: str, widt
     labels = Axis(low=0, high=len(net) - 1, ticks=tuple(float(year) for year in range(len(net))))
     plain = {"labelAngle": 0, "labelExpr": labels.spec["labelExpr"], "domain": False, "ticks": False}
     year = {"field": "year", "type": "ordinal", "title": title, "axis": plain}
-    amount = {"type": "quantitative", "title": None, "axis": scale.spec,
+    amount = {"type": "quantitative", "title": None, "axis": {**scale.spec, "labelOverlap": False, "labelFlush": False},
               "scale": {"domain": [scale.low, scale.high], "nice": False}}  # fmt: skip
     return {
         "$schema": SCHEMA,

@@ -21,6 +21,7 @@ MEASURES = {
     "npv": "Net present worth",
     "irr": "Internal rate",
 }
+IN_FULL, IN_SIGHT = 4, 8  # concepts shown with all their checks and prices; rows in sight
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}
 
 
@@ -50,9 +51,43 @@ def rows(study: Study) -> tuple[Row, ...]:
     return tuple(row(results[each.concept], each.place, each.fell, each.words) for each in ranked)
 
 
+def living(study: Study) -> tuple[Row, ...]:
+    """The concepts that can work, by place."""
+    return tuple(row for row in rows(study) if row.fell is None)
+
+
+def in_sight(study: Study) -> tuple[str, ...]:
+    """The concepts that a comparison shows first: the best ones, and in any case the answer, today and one by hand."""
+    alive = living(study)
+    wanted = [row.concept for row in alive[:IN_SIGHT]]
+    wanted += [study.decision.winner, "today", *(row.concept for row in alive if row.kind == "by hand")][:3]
+    return tuple(row.concept for row in alive if row.concept in wanted)
+
+
+def swing_words(study: Study) -> str:
+    """What the drivers move, as the unit of their swing says."""
+    units = {study.facts[driver.swing].unit for driver in study.decision.drivers}
+    return "yearly saving" if units == {"money/y"} else "net worth"
+
+
+def fallen(study: Study) -> tuple[tuple[Row, Verdict | None], ...]:
+    """The concepts that cannot work, each with the verdict that ended it."""
+    results = {result.concept.id: result for result in study.results}
+    return tuple((row, killed_by(results[row.concept], row.fell)) for row in rows(study) if row.fell is not None)
+
+
+def looked_at(study: Study) -> tuple[Result, ...]:
+    """The concepts that a report shows in full: today, the winner, the second and the next ones by place."""
+    near = [row.concept for row in living(study)[:IN_FULL]]
+    subjects = (each.concept.id for each in (subject(study),) if each)
+    names = dict.fromkeys([study.decision.winner, *subjects, study.decision.second, *near, "today"])
+    found = (result_of(study, name) for name in names)
+    return tuple(result for result in found if result is not None)
+
+
 def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
     """One concept's row."""
-    performance, case = result.performance, result.case
+    performance, case, bought = result.performance, result.case, result.concept.kind != "today"
     return Row(
         concept=result.concept.id,
         title=result.concept.title,
@@ -63,10 +98,10 @@ def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
         attended=performance.parts_per_shift if performance else None,
         alone=performance.unattended_per_h if performance else None,
         alone_h=performance.unattended_h_per_y if performance and performance.unattended_per_h else None,
-        price=result.estimate.installed if result.estimate else None,
+        price=result.estimate.installed if result.estimate and bought else None,
         payback=case.payback_months if case else None,
-        no_payback=case.reasons.get("payback_months", "never") if case and not case.payback_months else "",
-        npv=case.npv if case else None,
+        no_payback=case.reasons.get("payback_months", "never") if case and not case.payback_months and bought else "",
+        npv=case.npv if case and bought else None,
     )
 
 
@@ -79,7 +114,7 @@ def subject(study: Study) -> Result | None:
     """The concept whose money is looked at closely: the winner, or where that is today the best one with a case."""
     order = [study.decision.winner, *(row.concept for row in rows(study))]
     found = (result_of(study, concept) for concept in order)
-    return next((result for result in found if result and result.case), None)
+    return next((result for result in found if result and result.case and result.concept.kind != "today"), None)
 
 
 def today_of(study: Study) -> Result | None:
@@ -103,7 +138,11 @@ def spoken(name: str) -> str:
     >>> spoken("capacity_night")
     'Capacity night'
     """
-    words = name.replace("_", " ")
+    return opening(name.replace("_", " "))
+
+
+def opening(words: str) -> str:
+    """The same words as the beginning of a sentence."""
     return words[:1].upper() + words[1:]
 
 

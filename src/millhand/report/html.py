@@ -1,6 +1,8 @@
 """report.html: one file that opens anywhere, offline; every figure in it leads to its fact in the appendix."""
 
 import hashlib
+import re
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
@@ -8,28 +10,35 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from millhand.formulas import REGISTER
+from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report.activity import WORDS
+from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import swatch
 from millhand.report.comparison import (
     ANSWERS,
+    IN_SIGHT,
     fact_by_formula,
+    fallen,
+    in_sight,
     killers,
     label,
+    living,
+    looked_at,
     measure,
+    opening,
     result_of,
-    rows,
     spoken,
     subject,
+    swing_words,
     today_of,
 )
 from millhand.report.marks import Marks, anchor, given_words, marks_of, meta_words, name_words, source_words
-from millhand.report.origins import assumptions, cautions, formulas_used, groups
+from millhand.report.origins import assumptions, behind, cautions, cell_origins, formulas_used, groups
 from millhand.report.pictures import activity_picture, cash_picture, driver_picture, worth_picture
 from millhand.report.study_json import study_as_json
 
 ALONE_CAUTION = REGISTER["expected_unattended_parts"].caution
-LIFTING_CAUTION = REGISTER["lifting_index"].caution
+MARKED = re.compile(r'data-fact="([^"]*)"')
 
 
 @cache
@@ -43,7 +52,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    made.filters |= {"spoken": spoken, "label": label, "measure": measure}
+    made.filters |= {"spoken": spoken, "label": label, "measure": measure, "opening": opening}
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "swatch": swatch, "register": REGISTER, "doing_words": WORDS,
@@ -54,15 +63,31 @@ def environment() -> Environment:
 def report_html(study: Study) -> str:
     """The whole page; the same study gives the same bytes."""
     marks = marks_of(study)
-    return environment().get_template("report.html.j2").render(
-        study=study, inquiry=study.inquiry, m=marks, style=style(), **head(study), **body(study, marks),
-        **appendix(study, marks),
-    )  # fmt: skip
+    known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study)
+    main = rendered("body.html.j2", known | body(study, marks))
+    shown = {name for ids in MARKED.findall(main) for name in ids.split()}
+    facts = appendix(rest_on(study, marks.facts, shown), marks)
+    return rendered("report.html.j2", known | {"style": style(), "main": main, "appendix": facts})
+
+
+def rendered(name: str, known: dict[str, Any]) -> Markup:
+    """One template filled in; what it gives is escaped already."""
+    return Markup(environment().get_template(name).render(known))
+
+
+def rest_on(study: Study, facts: Mapping[str, Fact], shown: set[str]) -> dict[str, Fact]:
+    """The shown facts and all that those of today and of the answer rest on, in the order of the study's map."""
+    near = {"today", study.decision.winner, *(each.concept.id for each in (subject(study),) if each)}
+    others = {f"concepts.{result.concept.id}." for result in study.results if result.concept.id not in near}
+    deep = {name for name in shown if not name.startswith(tuple(others))}
+    reached = shown | behind(facts, deep, cell_origins(study))
+    reached |= {facts[name].instead_of or name for name in reached}
+    return {name: fact for name, fact in facts.items() if name in reached}
 
 
 def style() -> Markup:
     """The style sheet, which stands inside the page."""
-    return Markup(environment().get_template("style.css").render())
+    return rendered("style.css", {})
 
 
 def head(study: Study) -> dict[str, Any]:
@@ -80,7 +105,12 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
     """The sections from today's process to the questions."""
     today = today_of(study)
     return {
-        "rows": rows(study),
+        "living": living(study),
+        "in_sight": in_sight(study),
+        "few": IN_SIGHT,
+        "swing_words": swing_words(study),
+        "fallen": fallen(study),
+        "looked_at": looked_at(study),
         "today": today,
         "today_figures": today_figures(study, today),
         "activity": activity_of(study, today, marks),
@@ -90,14 +120,19 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "cash_lines": cash_lines(subject(study)),
         "assumptions": assumptions(study),
         "alone_caution": ALONE_CAUTION,
-        "lifting_caution": LIFTING_CAUTION,
         "cautions_of": lambda ids: cautions(marks.facts, ids),
     }
 
 
-def appendix(study: Study, marks: Marks) -> dict[str, Any]:
-    """Every fact and every formula."""
-    return {"groups": groups(marks.facts), "formulas": formulas_used(marks.facts), "choices": marks.choices}
+def appendix(facts: Mapping[str, Fact], marks: Marks) -> Markup:
+    """Every fact that the page rests on, and every formula behind it."""
+    known: dict[str, Any] = {"here": facts} | {
+        "m": marks,
+        "groups": groups(facts),
+        "formulas": formulas_used(facts),
+        "choices": marks.choices,
+    }
+    return rendered("appendix.html.j2", known)
 
 
 def activity_of(study: Study, today: Result | None, marks: Marks) -> Any:
@@ -110,7 +145,7 @@ def activity_of(study: Study, today: Result | None, marks: Marks) -> Any:
         inquiry.today.walk_s.id,
         *(operation.time_s.id for part in inquiry.parts for operation in part.operations),
     ]
-    return activity_picture(today.schedule, facts, marks)
+    return activity_picture(chart_of(today), facts, marks)
 
 
 def today_figures(study: Study, today: Result | None) -> dict[str, str | None]:

@@ -32,6 +32,9 @@ def names_with_digits(study: Study) -> dict[str, str]:
     own += [each.name for group in (inquiry.machines, inquiry.parts, inquiry.shifts) for each in group]
     own += [operation.name for part in inquiry.parts for operation in part.operations]
     own += [element.name for element in inquiry.today.elements]
+    own += [
+        name for result in study.results if result.cell for name in (*result.cell.stations, *result.cell.attendants)
+    ]
     ours = [word for result in study.results for word in (result.concept.title, result.concept.id)]
     marked = dict.fromkeys(ours, "data-name") | dict.fromkeys(own, "data-given")
     return {name: mark for name, mark in marked.items() if DIGIT.search(name)}
@@ -115,13 +118,15 @@ class Marks:
         )
 
     def words(self, text: str) -> Markup:
-        """Plain words; names with digits in them say whose they are."""
+        """Plain words, a name's underscores as spaces; names with digits in them say whose they are."""
         if not self.names or not DIGIT.search(text):
-            return escape(text)
+            return escape(text.replace("_", " "))
         known = "|".join(re.escape(name) for name in sorted(self.names, key=len, reverse=True))
         parts = re.split(f"({known})", text)
         return Markup("").join(
-            Markup("<span {}>{}</span>").format(self.names[part], part) if part in self.names else escape(part)
+            Markup("<span {}>{}</span>").format(Markup(self.names[part]), part.replace("_", " "))
+            if part in self.names
+            else escape(part.replace("_", " "))
             for part in parts
         )
 

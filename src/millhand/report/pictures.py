@@ -9,12 +9,11 @@ from markupsafe import Markup
 from millhand.model.case import Case
 from millhand.model.decision import Driver
 from millhand.model.fact import Fact
-from millhand.model.schedule import Schedule
 from millhand.model.study import Study
-from millhand.report.activity import Chart, chart
+from millhand.report.activity import Chart
 from millhand.report.activity_svg import activity_svg
 from millhand.report.charts import COLOURS, NARROW, WIDE, Axis, RangeRow, axis, cash_chart, range_chart
-from millhand.report.comparison import label, rows, subject
+from millhand.report.comparison import IN_SIGHT, label, living, subject
 from millhand.report.marks import Marks
 from millhand.report.svg import CLAY, STEEL, drawn
 from millhand.report.view import in_months, middle
@@ -42,7 +41,7 @@ def picture(name: str, title: str, spec: Callable[[int], dict[str, Any]], facts:
 
 def worth_picture(study: Study, marks: Marks) -> Picture | None:
     """The worth of each concept against today, with its range."""
-    there = [(row, marks.fact(row.npv)) for row in rows(study) if row.npv]
+    there = [(row, marks.fact(row.npv)) for row in living(study)[:IN_SIGHT] if row.npv]
     if not there:
         return None
     bars = [
@@ -125,11 +124,10 @@ class Activity:
     chart: Chart
 
 
-def activity_picture(schedule: Schedule | None, facts: Sequence[str], marks: Marks) -> Activity | None:
-    """The round of today's work, if the study holds its schedule."""
-    if schedule is None or not schedule.events:
+def activity_picture(lanes: Chart | None, facts: Sequence[str], marks: Marks) -> Activity | None:
+    """The round of today's work, where its cycle can be found."""
+    if lanes is None:
         return None
-    lanes = chart(schedule)
     title = "who does what in one round of today's work"
     return Activity(
         facts=marks.ids(facts), chart=lanes,

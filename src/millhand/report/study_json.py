@@ -52,10 +52,10 @@ def nested(study: Study) -> Iterator[Fact | Choice]:
 
 
 def is_new(fact: Fact | Choice, known: Mapping[str, Fact] | Mapping[str, Choice]) -> bool:
-    """True where the map lacks the id; one that means something else there is our own failure."""
+    """True where the map lacks the id; one with another value there is our own failure (ranges are the map's)."""
     if fact.id not in known:
         return True
-    if known[fact.id] != fact:
+    if known[fact.id].value != fact.value:
         raise ToolError(f"the study holds two different facts under the id {fact.id}.", code="fact_twice")
     return False
 

@@ -23,7 +23,7 @@ CONFIG: dict[str, Any] = {
     "aria": False,
     "background": None,
     "font": FONT,
-    "padding": {"left": 4, "top": 4, "right": 12, "bottom": 4},
+    "padding": {"left": 12, "top": 4, "right": 12, "bottom": 4},
     "view": {"stroke": None},
     "axis": {
         "labelColor": QUIET, "titleColor": QUIET, "gridColor": RULE, "domainColor": QUIET, "tickColor": QUIET,

@@ -226,8 +226,8 @@ def with_cents(text: str) -> str:
 def chance(share: float) -> str:
     """A chance in words that a person can picture.
 
-    >>> chance(0.21), chance(0.62), chance(0.96), chance(0.002)
-    ('about 1 in 5', 'about 3 in 5', 'about 19 in 20', 'less than 1 in 100')
+    >>> chance(0.21), chance(0.62), chance(0.96), chance(0.015)
+    ('about 1 in 5', 'about 3 in 5', 'about 19 in 20', 'about 1 in 70')
     """
     if share < 0.01:
         return "less than 1 in 100"
@@ -235,7 +235,8 @@ def chance(share: float) -> str:
         return "more than 99 in 100"
     number = Decimal(repr(share))
     if share < 0.35:
-        return f"about 1 in {(1 / number).quantize(Decimal(1), ROUND_HALF_UP)}"
+        step = 1 if share > 0.1 else 5 if share > 0.04 else 10
+        return f"about 1 in {(1 / number / step).quantize(Decimal(1), ROUND_HALF_UP) * step}"
     tenths = min(int((number * 10).quantize(Decimal(1), ROUND_HALF_UP)), 10)
     fraction = Fraction(19, 20) if tenths == 10 else Fraction(tenths, 10)
     return f"about {fraction.numerator} in {fraction.denominator}"
