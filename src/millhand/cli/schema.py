@@ -6,11 +6,13 @@ from typing import Any
 import click
 
 from millhand.intake.cell_schema import cell_schema
+from millhand.intake.inquiry_schema import inquiry_schema
 from millhand.model.canonical import canonical
 from millhand.report.study_schema import study_schema
 
 SCHEMAS: Mapping[str, Callable[[], dict[str, Any]]] = {
     "cell": cell_schema,
+    "inquiry": inquiry_schema,
     "study": study_schema,
 }
 

@@ -13,7 +13,7 @@ def size(key: str, help_words: str, gap: Gap) -> Group:
     A finished measure that is not given is assumed as a share of the raw one.
     """
     entries = tuple(
-        Number(key=one, field=one, dimension="length", least=1e-4, most=20, gap=gap, help=f"{one} of the part")
+        Number(key=one, field=one, dimension="length", least=1e-4, most=20, gap="none", help=f"{one} of the part")
         for one in ("length", "width", "height", "diameter")
     )
     return Group(key=key, field=key, help=help_words, entries=entries, short="120 x 80 x 40 mm", gap=gap)

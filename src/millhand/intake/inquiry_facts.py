@@ -119,7 +119,7 @@ def known_keys(table: Table, known: tuple[str, ...], opened: Opened) -> None:
     for key in table.entries:
         if key not in known:
             write = f"one of {listed(known)}{nearest(key, known)}"
-            opened.bad(table.places[key], key, write, "unknown_key")
+            opened.bad(table.places[key], key or "an empty key", write, "unknown_key")
 
 
 def quantity(entry: Number, node: Scalar, opened: Opened) -> Reading | None:

@@ -74,6 +74,8 @@ def listed_shift(name: str, spot: Spot, people: People, opened: Opened) -> Shift
     end = child(table, "to")
     if length_node is None and isinstance(end, Scalar) and start is not None:
         length_node = span_to(end, start.value, opened)
+    elif end is not None and not isinstance(end, Scalar):
+        opened.bad_node(end, "a time of day, such as 14:00", "not_a_time_of_day")
     elif (length_node is None) == (end is None):
         read = "neither to nor length" if end is None else "to and length"
         opened.bad(spot.where, read, "to: a time of day such as 14:00, or length: a time such as 8 h", "shift_end")
