@@ -151,8 +151,13 @@ def _exchanged(k: Run) -> tuple[int, ...]:
 
 
 def next_step(k: Run, piece: int) -> int:
-    """The step after the one that the piece is at; gauged steps are skipped for all but each n-th part."""
+    """The step after the one that the piece is at; gauged steps are skipped for all but each n-th part.
+
+    Whether a part is one of those is settled once, when somebody sets out to take it.
+    """
     steps = k.c.steps
+    if k.pieces.settled[piece] >= 0:
+        return k.pieces.settled[piece]
     g = k.pieces.step[piece] + 1
     while steps.every[g] > 1 and (k.pieces.step_count[g] + 1) % steps.every[g] != 0:
         g += 1

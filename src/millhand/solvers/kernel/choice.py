@@ -20,6 +20,7 @@ from millhand.solvers.kernel.codes import (
     WORK,
 )
 from millhand.solvers.kernel.machines import may_start
+from millhand.solvers.kernel.pieces import settle_next
 from millhand.solvers.kernel.state import Run
 from millhand.solvers.kernel.visits import set_out, way_steps
 
@@ -27,14 +28,20 @@ READY, LATER, BUFFER, NOBODY = range(4)  # a station waits; for the next exchang
 
 
 def free_claims(k: Run, a: int) -> None:
-    """Give up what the attendant was on its way to."""
+    """Give up what the attendant was on its way to; where a part in hand will go stays promised to it."""
     at, st = k.at, k.st
     if at.source[a] >= 0:
         st.claimed[at.source[a]] -= 1
         at.source[a] = -1
-    if at.target[a] >= 0:
-        st.expected[at.target[a]] -= 1
-        at.target[a] = -1
+    if at.target[a] >= 0 and at.holds[a] == 0:
+        give_up_target(k, a)
+
+
+def give_up_target(k: Run, a: int) -> None:
+    """The station that was promised to the attendant is free for others."""
+    if k.at.target[a] >= 0:
+        k.st.expected[k.at.target[a]] -= 1
+        k.at.target[a] = -1
 
 
 def _claim(k: Run, a: int, source: int, target: int) -> None:
@@ -43,6 +50,7 @@ def _claim(k: Run, a: int, source: int, target: int) -> None:
         k.at.source[a] = source
         k.st.claimed[source] += 1
     if target >= 0:
+        give_up_target(k, a)
         k.at.target[a] = target
         k.st.expected[target] += 1
 
@@ -57,17 +65,19 @@ def _score(k: Run, a: int, s: int, since: int) -> int:
     return since
 
 
-def visit_at(k: Run, s: int, row: int, free_hand: bool) -> int:
-    """The visit that would bring a part into the station now, -1 where none can."""
+def visit_at(k: Run, a: int, option: tuple[int, int], free_hand: bool) -> int:
+    """The visit by which the attendant could bring a part into (station, row) now, -1 where none can."""
     st, c = k.st, k.c
+    s, row = option
+    others = st.expected[s] - (k.at.target[a] == s)
     kind = c.stations.kind[s]
     if kind == SINK:
-        room = c.stations.capacity[s] < 0 or st.stock[s] + st.expected[s] < c.stations.capacity[s]
+        room = c.stations.capacity[s] < 0 or st.stock[s] + others < c.stations.capacity[s]
         return 3 * row + PLACE if room and not st.held[s] else -1
     if kind == STORE:
-        room = c.stations.capacity[s] < 0 or st.inside[s] + st.expected[s] < c.stations.capacity[s]
+        room = c.stations.capacity[s] < 0 or st.inside[s] + others < c.stations.capacity[s]
         return 3 * row + PLACE if room and not st.held[s] else -1
-    if st.expected[s] or st.claimed[s] or not may_start(k, s, k.flags[NOW]):
+    if others or st.claimed[s] or not may_start(k, s, k.flags[NOW]):
         return -1
     if st.mode[s] == EMPTY:
         return 3 * row + PLACE if st.inside[s] < c.stations.batch[s] and c.work.has[3 * row + PLACE] else -1
@@ -85,7 +95,7 @@ def deliver(k: Run, a: int, now: int) -> bool:
         cell = a * c.size.steps + k.pieces.step[at.hand[a * hands + i]]
         for option in range(c.work.option_from[cell], c.work.option_to[cell]):
             s = c.work.station[option]
-            visit = visit_at(k, s, c.work.row[option], free_hand)
+            visit = visit_at(k, a, (s, c.work.row[option]), free_hand)
             if visit < 0 or way_steps(k, a, c.stations.place[s]) < 0:
                 continue
             machine = c.stations.kind[s] == PROCESS
@@ -110,7 +120,7 @@ def wanted(k: Run, a: int, g: int) -> tuple[int, int, int]:
     best = (NOBODY, NEVER, -1)
     for option in range(c.work.option_from[cell], c.work.option_to[cell]):
         s, row = c.work.station[option], c.work.row[option]
-        visit = visit_at(k, s, row, free_hand)
+        visit = visit_at(k, a, (s, row), free_hand)
         if visit >= 0:
             found = (READY, _score(k, a, s, k.st.ready[s] if c.stations.kind[s] == PROCESS else 0), s)
         elif free_hand and c.work.has[3 * row + SWAP]:
@@ -152,7 +162,11 @@ def fetch(k: Run, a: int, now: int) -> bool:
         return False
     _claim(k, a, best_u, best_t)
     at.want[a] = best_part
-    row_part = best_part if best_part >= 0 else c.steps.part[k.pieces.step[k.st.piece[c.stations.piece_from[best_u]]]]
+    row_part = best_part
+    if best_part < 0:
+        piece = k.st.piece[c.stations.piece_from[best_u]]
+        settle_next(k, piece)
+        row_part = c.steps.part[k.pieces.step[piece]]
     row = c.work.row_of[(a * c.size.stations + best_u) * c.size.parts + row_part]
     set_out(k, a, best_u, 3 * row + PICK, now)
     return True
@@ -273,7 +287,7 @@ def _load_short(k: Run, a: int) -> tuple[int, bool]:
     cell = a * c.size.steps + g
     for option in range(c.work.option_from[cell], c.work.option_to[cell]):
         s = c.work.station[option]
-        if c.stations.kind[s] != PROCESS or visit_at(k, s, c.work.row[option], True) < 0:
+        if c.stations.kind[s] != PROCESS or visit_at(k, a, (s, c.work.row[option]), True) < 0:
             continue
         short = k.st.done[s] or c.stations.batch[s] - k.st.inside[s]
         if short > at.holds[a]:
@@ -290,7 +304,8 @@ def go_ahead(k: Run, a: int, now: int) -> bool:
         cell = a * c.size.steps + k.pieces.step[at.hand[a * c.size.hands + i]]
         for option in range(c.work.option_from[cell], c.work.option_to[cell]):
             s, row = c.work.station[option], c.work.row[option]
-            open_to = not st.expected[s] and not st.claimed[s] and not st.trouble[s] and st.mode[s] == WORK
+            others = st.expected[s] - (at.target[a] == s)
+            open_to = not others and not st.claimed[s] and not st.trouble[s] and st.mode[s] == WORK
             if open_to and c.work.has[3 * row + SWAP] and st.end[s] < best:
                 best, best_s, best_visit, best_hand = st.end[s], s, 3 * row + SWAP, i
     if best_s >= 0:
@@ -318,6 +333,7 @@ def _go_ahead_empty(k: Run, a: int, now: int) -> bool:
             best, best_u, best_t, best_row = st.end[u], u, t, row
     if best_u < 0:
         return False
+    settle_next(k, st.piece[c.stations.piece_from[best_u]])
     _claim(k, a, best_u, best_t)
     set_out(k, a, best_u, 3 * best_row + PICK, now)
     return True

@@ -3,7 +3,7 @@
 from millhand.errors import ToolError
 from millhand.solvers.kernel.books import close_attendant, enter_attendant, refresh_standing
 from millhand.solvers.kernel.calls import clock_rings, level_fell, next_ring
-from millhand.solvers.kernel.choice import ahead, deliver, fetch, free_claims, may_choose, more_here
+from millhand.solvers.kernel.choice import ahead, deliver, fetch, free_claims, give_up_target, may_choose, more_here
 from millhand.solvers.kernel.codes import (
     A_IDLE,
     A_WAITING,
@@ -242,15 +242,17 @@ def _look_at_attended(k: Run, a: int, now: int) -> None:
     """Staying at an attended process: take the part out when it is done; leave when the station stands."""
     at, st, s = k.at, k.st, k.at.target[a]
     if st.trouble[s] or st.mode[s] == EMPTY:
+        give_up_target(k, a)
         decide(k, a, now)
     elif st.mode[s] == DONE:
         size = k.c.size
         part = k.c.steps.part[k.pieces.step[st.piece[k.c.stations.piece_from[s]]]]
         row = k.c.work.row_of[(a * size.stations + s) * size.parts + part]
         if row < 0 or not k.c.work.has[3 * row + PICK] or at.holds[a] >= k.c.attendants.hands[a]:
+            give_up_target(k, a)
             decide(k, a, now)
             return
-        free_claims(k, a)
+        give_up_target(k, a)
         at.source[a] = s
         st.claimed[s] += 1
         at.visit[a] = 3 * row + PICK

@@ -23,6 +23,7 @@ def new_piece(k: Run, part: int) -> int:
     """A raw part, lifted from a supply."""
     pieces = k.pieces
     piece = pieces.free.pop()
+    pieces.settled[piece] = -1
     pieces.step[piece] = k.c.steps.first[part]
     pieces.bad[piece] = pieces.marked[piece] = pieces.number[piece] = 0
     pieces.maker[piece] = -1
@@ -33,13 +34,21 @@ def new_piece(k: Run, part: int) -> int:
 
 
 def advance(k: Run, piece: int) -> None:
-    """On to the next step that is not skipped; gauged steps count each part that comes by."""
+    """On to the next step that is not skipped."""
+    k.pieces.step[piece] = settle_next(k, piece)
+    k.pieces.settled[piece] = -1
+
+
+def settle_next(k: Run, piece: int) -> int:
+    """Settle which step the piece goes to next, and count it where each n-th part is meant."""
     pieces, steps = k.pieces, k.c.steps
-    target = next_step(k, piece)
-    for g in range(pieces.step[piece] + 1, target + 1):
-        if steps.every[g] > 1:
-            pieces.step_count[g] += 1
-    pieces.step[piece] = target
+    if pieces.settled[piece] < 0:
+        target = next_step(k, piece)
+        for g in range(pieces.step[piece] + 1, target + 1):
+            if steps.every[g] > 1:
+                pieces.step_count[g] += 1
+        pieces.settled[piece] = target
+    return pieces.settled[piece]
 
 
 def inspect(k: Run, piece: int, s: int, now: int) -> bool:

@@ -104,6 +104,7 @@ class Pieces:
     """Parts under way: a pool with a list of free numbers."""
 
     step: list[int]
+    settled: list[int]  # the step that it goes to next, once that is settled
     bad: list[int]
     maker: list[int]
     number: list[int]  # the maker's count of parts
@@ -247,6 +248,7 @@ def _pieces(c: Compiled) -> Pieces:
     room, n = c.size.room, c.size.stations
     return Pieces(
         step=[0] * room,
+        settled=[-1] * room,
         bad=[0] * room,
         maker=[-1] * room,
         number=[0] * room,
