@@ -182,6 +182,22 @@ def test_what_a_new_component_lacks_is_named_all_at_once(tmp_path: Path) -> None
     assert errors[0] == "own.csv:3:1: read 'shop_arm'; write a row for shop_arm with the figure reach_m."
 
 
+def test_a_gripper_needs_what_its_jaws_hold_by(tmp_path: Path) -> None:
+    """Suction cups without cups, or jaws without force, could not be judged."""
+    known = (("price", "USD"), ("mass_kg", "kg"), ("fingers_kg", "kg"), ("hands", "1"))
+    for jaws, lacking in {
+        "vacuum": ["cups", "cup_diameter_m", "pressure_drop_pa"],
+        "centric": ["force_n", "stroke_m"],
+    }.items():
+        rows = [f"own,gripper,Own gripper,{name},{unit},,1,," for name, unit in known]
+        rows += [
+            f"own,gripper,Own gripper,{word},word,,{value},," for word, value in (("jaws", jaws), ("hands", "one"))
+        ]
+        errors = errors_of(written(tmp_path, "\n".join([",".join(COLUMNS), *rows]) + "\n"))
+
+        assert [error.rpartition(" ")[2].rstrip(".") for error in errors] == lacking
+
+
 @pytest.mark.parametrize(
     ("row", "words"),
     [

@@ -27,7 +27,7 @@ KNOWN = {
     "spare_machines": YES_NO,
     "operators": {"one", "several"},
     "arm_class": {"force_limited", "fenced"},
-    "arm_size": {"too_large", "right"},
+    "arm_size": {"too_large", "hopeless", "right"},
     "jaws": {"parallel", "centric", "vacuum"},
     "hands": {"one", "two"},
     "change": {change.id for change in CATALOGUE.hand_changes},

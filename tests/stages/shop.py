@@ -8,6 +8,7 @@ from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.machine import MachinePlace
 from millhand.model.timing import OperationTiming, Timing
 from millhand.model.walk import facts_in, with_facts
 from millhand.stages.concepts import concepts
@@ -36,6 +37,23 @@ def with_value(old: Fact | Choice, value: float | str) -> Fact | Choice:
     if isinstance(old, Choice):
         return replace(old, value=str(value), options=(*old.options, str(value)))
     return replace(old, value=float(value), low=None, high=None, shape="point")
+
+
+def placed(*spots: tuple[float, float, str]) -> Inquiry:
+    """The shop with its machines where the shop says: x, y, side that the door looks to."""
+    return replace(
+        shop(),
+        places=tuple(
+            MachinePlace(
+                machine="mill 3",
+                number=number,
+                x_m=Fact(id=f"places.{number}.x", value=x, unit="m", basis="given", source="test"),
+                y_m=Fact(id=f"places.{number}.y", value=y, unit="m", basis="given", source="test"),
+                faces=Choice(id=f"places.{number}.faces", value=faces, options=(faces,), basis="given", source="test"),
+            )
+            for number, (x, y, faces) in enumerate(spots, start=1)
+        ),
+    )
 
 
 def concept(concept_id: str, of: Inquiry) -> Concept:

@@ -3,7 +3,7 @@
 import pytest
 
 from millhand.stages.concepts import CHOICES, combinations, concepts, dropped
-from tests.stages.shop import catalogue, shop
+from tests.stages.shop import catalogue, placed, shop
 
 Changes = dict[str, float | str]
 
@@ -107,6 +107,22 @@ def test_a_larger_arm_is_dropped_only_where_a_smaller_one_will_do() -> None:
     assert any("-floor_track-fenced_60-" in each for each in heavy)
     assert any("-floor_track-fenced_20-parallel_double" in each for each in heavy)
     assert "a smaller arm" in reasons()["floor_track-fenced_60-parallel_double"]
+
+
+def test_where_no_arm_of_a_class_will_do_the_largest_stands_for_all() -> None:
+    """Mills 9 m apart: a fixed arm reaches neither; one arm of each class stays to be refused with its margin."""
+    far = [each for each in ids(spacing=9) if each.startswith("trays-pedestal-")]
+
+    assert {each.split("-")[2] for each in far} == {"force_limited_25", "fenced_60"}
+    assert "misses by least" in reasons(spacing=9)["pedestal-fenced_20-parallel_double"]
+
+
+def test_where_the_shop_says_where_machines_stand_no_fixed_arm_is_judged_by_size() -> None:
+    """Only the layout knows those distances: every arm of the class stays."""
+    of = placed((0.0, 0.0, "north"), (0.0, 2.0, "south"))
+    found = [each.id for each in concepts(of, catalogue()) if each.id.startswith("trays-pedestal-")]
+
+    assert {each.split("-")[2] for each in found} == {"force_limited_12", "force_limited_25", "fenced_20", "fenced_60"}
 
 
 def test_a_moulding_machine_gets_no_presenter_and_one_hand() -> None:

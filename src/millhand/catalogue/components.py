@@ -34,6 +34,12 @@ NEEDED_WORDS: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "arm": {"class": ("force_limited", "fenced")},
     "gripper": {"jaws": ("parallel", "centric", "vacuum"), "hands": ("one", "two")},
 }
+# What holds a part, by the jaws of a gripper.
+HOLDING: Mapping[str, tuple[str, ...]] = {
+    "parallel": ("force_n", "stroke_m"),
+    "centric": ("force_n", "stroke_m"),
+    "vacuum": ("cups", "cup_diameter_m", "pressure_drop_pa"),
+}
 # What a presenter or outfeed holds is worked out from one of these sets of figures.
 HOLDS = (
     ("tray_length_m", "tray_width_m", "layers", "mass_max_kg"),
@@ -110,7 +116,8 @@ def fact_of(row: Row, fact_id: str, unit: str, errors: list[InputError], *, own:
 
 def lacks(component: Component, row: Row) -> list[InputError]:
     """What a component of the user's own still needs."""
-    missing = [name for name in NEEDED.get(component.kind, ()) if name not in component.figures]
+    needed = (*NEEDED.get(component.kind, ()), *HOLDING.get(component.words.get("jaws", ""), ()))
+    missing = [name for name in needed if name not in component.figures]
     errors = [row.bad("component", f"a row for {component.id} with the figure {name}", "lacks") for name in missing]
     for word, options in NEEDED_WORDS.get(component.kind, {}).items():
         if component.words.get(word) not in options:

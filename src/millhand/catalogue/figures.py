@@ -1,6 +1,6 @@
 """Default figures of the trade: times, rates and shares by name."""
 
-from typing import get_args
+from typing import cast, get_args
 
 from millhand.catalogue.table import Row, numbers, table
 from millhand.catalogue.words import DATA
@@ -31,7 +31,8 @@ def figure(row: Row, errors: list[InputError]) -> Fact | None:
         errors.append(row.bad("shape", "point for a value alone, else triangular, lognormal or uniform", "shape"))
         return None
     low, value, high = ends
+    source = f"{row.file}:{row.line}, {row.texts['source']}"
     return Fact(
-        id=f"catalogue.{row.texts['name']}", value=value, low=low, high=high, shape=shape, unit=row.texts["unit"],  # type: ignore[arg-type]
-        basis="assumed", source=f"{row.file}:{row.line}, {row.texts['source']}", note=row.texts["note"] or None,
+        id=f"catalogue.{row.texts['name']}", value=value, low=low, high=high, shape=cast(Shape, shape),
+        unit=row.texts["unit"], basis="assumed", source=source, note=row.texts["note"] or None,
     )  # fmt: skip

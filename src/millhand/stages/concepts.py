@@ -43,7 +43,7 @@ class Choices:
 
 def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     """Today first, then changes by hand that apply, then all cells that no rule drops."""
-    words, large = inquiry_words(inquiry), too_large(inquiry, catalogue)
+    words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
     today = Concept(id="today", kind="today", title="as today", facts=lift_facts(catalogue))
     by_hand = [
         hand_concept(change, catalogue)
@@ -53,7 +53,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     cells = [
         cell_concept(choices, inquiry, catalogue)
         for choices in combinations(catalogue)
-        if first_rule(choice_words(choices, large) | words, catalogue.rules) is None
+        if first_rule(choice_words(choices, sizes) | words, catalogue.rules) is None
     ]
     return (today, *by_hand, *cells)
 
@@ -63,14 +63,14 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
 
     Every combination is either a concept or holds all the choices of at least one entry.
     """
-    words, large = inquiry_words(inquiry), too_large(inquiry, catalogue)
+    words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
     found: dict[str, str] = {}
     for change in catalogue.hand_changes:
         why = why_not_by_hand(change, words, catalogue)
         if why is not None:
             found[f"by_hand-{change.id}"] = why
     for choices in combinations(catalogue):
-        rule = first_rule(choice_words(choices, large) | words, catalogue.rules)
+        rule = first_rule(choice_words(choices, sizes) | words, catalogue.rules)
         if rule is not None:
             found.setdefault(guilty(choices, rule), rule.words)
     return tuple(found.items())
@@ -107,13 +107,13 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
     }
 
 
-def choice_words(choices: Choices, large: frozenset[tuple[str, ...]]) -> dict[str, str]:
+def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
     """What rules may ask about a combination."""
     arm, gripper = choices.arm, choices.gripper
     own = (choices.mount.id, arm.id, gripper.id)
     return {choice: getattr(choices, choice).id for choice in CHOICES} | {
         "arm_class": arm.words["class"],
-        "arm_size": "too_large" if own in large else "right",
+        "arm_size": sizes[own],
         "jaws": gripper.words["jaws"],
         "hands": gripper.words["hands"],
     }
@@ -130,16 +130,26 @@ def guilty(choices: Choices, rule: Rule) -> str:
     return "-".join(getattr(choices, choice).id for choice in CHOICES if choice in looked)
 
 
-def too_large(inquiry: Inquiry, catalogue: Catalogue) -> frozenset[tuple[str, ...]]:
-    """Mount, arm and gripper where a smaller arm of the same class holds the load and reaches the machines."""
+def arm_sizes(inquiry: Inquiry, catalogue: Catalogue) -> dict[tuple[str, ...], str]:
+    """Of each mount, arm and gripper: right, too_large (a smaller one will do) or hopeless (the largest fails too)."""
     mounts, arms, grippers = (of_kind(catalogue, kind) for kind in ("mount", "arm", "gripper"))
-    found = set()
+    found: dict[tuple[str, ...], str] = {}
     for mount, gripper in product(mounts, grippers):
+        unknown = mount.id != "floor_track" and bool(inquiry.places)  # only the layout knows these distances
         enough = [arm for arm in arms if is_enough(arm, gripper, mount, inquiry, catalogue)]
         for arm in arms:
-            if any(other.words["class"] == arm.words["class"] and lighter(other, arm) for other in enough):
-                found.add((mount.id, arm.id, gripper.id))
-    return frozenset(found)
+            word = "right" if unknown else arm_size(arm, arms, enough)
+            found[mount.id, arm.id, gripper.id] = word
+    return found
+
+
+def arm_size(arm: Component, arms: list[Component], enough: list[Component]) -> str:
+    """What an arm is among those of its class, of which some are enough."""
+    alike = [other for other in arms if other.words["class"] == arm.words["class"]]
+    doing = [other for other in alike if other in enough]
+    if any(lighter(other, arm) for other in doing):
+        return "too_large"
+    return "hopeless" if not doing and any(lighter(arm, other) for other in alike) else "right"
 
 
 def lighter(arm: Component, other: Component) -> bool:
@@ -153,11 +163,7 @@ def of_kind(catalogue: Catalogue, kind: str) -> list[Component]:
 
 
 def is_enough(arm: Component, gripper: Component, mount: Component, inquiry: Inquiry, catalogue: Catalogue) -> bool:
-    """Whether an arm holds the heaviest part in every hand and reaches the machines, coarsely.
-
-    Where the shop has said where several machines stand, only the layout knows the distances of a pedestal: then no arm
-    counts as enough, and the larger one stays too.
-    """
+    """Whether an arm holds the heaviest part in every hand and reaches machines in a row, coarsely."""
     hands = gripper.figures["hands"].value
     part_kg = max(max(part.raw_mass_kg.value, part.finished_mass_kg.value) for part in inquiry.parts)
     load_kg = payload_demand_kg(
@@ -167,8 +173,6 @@ def is_enough(arm: Component, gripper: Component, mount: Component, inquiry: Inq
         parts_at_once=parts_in_gripper(inquiry, hands),
     )
     still = mount.id != "floor_track" and sum(each.count.value for each in inquiry.machines) > 1
-    if still and inquiry.places:
-        return False
     return load_kg <= arm.figures["payload_kg"].value and all(
         reached_m(index, still, mount, inquiry, catalogue) <= arm.figures["reach_m"].value
         for index in range(len(inquiry.machines))

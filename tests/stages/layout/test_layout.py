@@ -1,18 +1,15 @@
 """Layouts: distances by plane geometry done again, floor that adds up, places that hold what they say."""
 
 import math
-from dataclasses import replace
 
 import pytest
 
-from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
-from millhand.model.machine import MachinePlace
 from millhand.stages.concepts import concepts
 from millhand.stages.layout import layout
 from millhand.trace import Sheet
-from tests.stages.shop import catalogue, concept, shop
+from tests.stages.shop import catalogue, concept, placed, shop
 
 TRACK = "drawers-floor_track-fenced_20-parallel_double-fence"
 STANDING = "drawers-pedestal-fenced_20-parallel_double-fence"
@@ -25,23 +22,6 @@ def laid(concept_id: str, of: Inquiry | None = None) -> tuple[Layout, dict[str, 
     of, sheet = of or shop(), Sheet()
     found = layout(of, concept(concept_id, of), catalogue(), sheet)
     return found, {pair: sheet.value(fact) for pair, fact in found.distances.items()}, sheet
-
-
-def placed(*spots: tuple[float, float, str]) -> Inquiry:
-    """The shop with its machines where the shop says: x, y, side that the door looks to."""
-    return replace(
-        shop(),
-        places=tuple(
-            MachinePlace(
-                machine="mill 3",
-                number=number,
-                x_m=Fact(id=f"places.{number}.x", value=x, unit="m", basis="given", source="test"),
-                y_m=Fact(id=f"places.{number}.y", value=y, unit="m", basis="given", source="test"),
-                faces=Choice(id=f"places.{number}.faces", value=faces, options=(faces,), basis="given", source="test"),
-            )
-            for number, (x, y, faces) in enumerate(spots, start=1)
-        ),
-    )
 
 
 def test_the_figures_that_the_expected_numbers_rest_on() -> None:

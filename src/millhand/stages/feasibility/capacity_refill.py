@@ -17,17 +17,17 @@ def capacity_refill(asked: Asked) -> Verdict | None:
     )  # fmt: skip
     limit = asked.sheet[asked.layout.pockets]
     nothing = limit.value < 1.0
-    words = (
-        f"A manned shift makes at most {shown(demand, 'parts')} parts, and one filling holds {shown(limit, 'parts')}"
-    )
-    more = "not a single part fits in" if nothing else "somebody refills more than once a shift"
+    mould = asked.concept.presenter is not None and asked.concept.presenter.id == "from_mould"
+    holds, visit = ("the outfeed holds", "emptied") if mould else ("one filling holds", "refilled")
+    words = f"A manned shift makes at most {shown(demand, 'parts')} parts, and {holds} {shown(limit, 'parts')}"
+    more = "not a single part fits in" if nothing else f"it has to be {visit} more than once a shift"
     return verdict(
         asked,
         Finding(
             check="capacity_refill",
             demand=demand,
             limit=limit,
-            well=f"{words}: one refill a shift is enough.",
+            well=f"{words}: once a shift is enough.",
             ill=f"{words}: {more}.",
             formula="least_parts",
             kills=nothing,
