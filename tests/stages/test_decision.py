@@ -10,7 +10,8 @@ from millhand.model.decision import Decision, Driver
 from millhand.model.fact import Choice, Fact
 from millhand.model.study import Result
 from millhand.model.verdict import Verdict
-from millhand.stages.decision import decision
+from millhand.stages.decision import decision, focus
+from millhand.stages.decision.asks import question
 from millhand.trace import Sheet, recomputed
 from tests.stages.money_shop import Made, Words, fact, made
 
@@ -333,13 +334,53 @@ def test_at_most_twelve_questions() -> None:
     assert found.decision.asks[0].fact == f"tests.{'x' * 30}"
 
 
-def test_what_the_shop_has_said_is_not_asked() -> None:
-    """Given facts are not asked again, however much they move; the same fact assumed is."""
+def test_what_the_shop_has_said_is_asked_only_to_narrow_it() -> None:
+    """A given range that moves much wants to be narrower; a figure of the trade wants the shop's own, or an offer."""
     base, driver, facts = asked("moves", "How much?")
     said = dataclasses.replace(base, basis="given")
+    trade = dataclasses.replace(base, question=None)
 
-    assert advised(GOOD, drivers=(driver,), assumed=(said, facts[1])).decision.asks == ()
-    assert [ask.fact for ask in advised(GOOD, drivers=(driver,), assumed=facts).decision.asks] == [base.id]
+    def words(fact: Fact) -> str:
+        return advised(GOOD, drivers=(driver,), assumed=(fact, facts[1])).decision.asks[0].words
+
+    assert words(base) == "How much?"
+    assert words(said) == "Can the range of “moves (tests)” be made narrower?"
+    assert words(trade) == "What is it here: “moves (tests)”? The figure used is the trade's, not this shop's."
+    assert question(dataclasses.replace(trade, id="catalogue.fence.price")).startswith(
+        "What does a supplier really ask"
+    )
+
+
+def test_what_moves_next_to_nothing_is_not_asked() -> None:
+    """Below a fiftieth of the strongest driver nobody needs the answer."""
+    large, small = asked("x" * 60, "Large?"), asked("y", "Small?")
+    found = advised(GOOD, drivers=(large[1], small[1]), assumed=(*large[2], *small[2]))
+
+    assert [ask.words for ask in found.decision.asks] == ["Large?"]
+
+
+def test_a_driver_that_never_pays_back_at_either_end_is_not_called_one_sided() -> None:
+    """Only where one end alone never pays back does the reason say so."""
+    _, driver, facts = asked("moves", "How much?")
+    one_sided = dataclasses.replace(driver, at_low=facts[1].id)
+
+    def why(moving: Driver) -> str:
+        return advised(GOOD, drivers=(moving,), assumed=facts).decision.asks[0].why
+
+    assert "at one of them the money does not come back" in why(one_sided)
+    assert "does not come back" not in why(driver)
+
+
+def test_no_is_about_a_concept_that_brings_something() -> None:
+    """A change by hand that frees nothing loses least, but the nearest to meeting the hurdle is the cell."""
+    found = advised(POOR | {"people.share_usable": 0.3}, output={"by_hand": (50_000.0, 3_750.0)})
+    made_focus = focus(found.made["cell"].inquiry, found.results, found.sheet)
+
+    assert found.decision.answer == "no"
+    assert found.decision.second == "drawers-pedestal-fenced"
+    assert made_focus is not None
+    assert made_focus.concept.id == found.decision.second
+    assert any("Across the table" in words for words in found.decision.sentences)
 
 
 def test_own_integration_is_decided_by_the_same_rule() -> None:

@@ -223,6 +223,10 @@ def test_the_class_of_the_estimate_is_said_in_figures() -> None:
     for name, share in (("accuracy_low_share", 0.2), ("accuracy_high_share", 0.4)):
         assert f"[[catalogue.{name}|percent]]" in priced.estimate.estimate_class
         assert priced.value(f"catalogue.{name}") == share
+    base = f"concepts.{priced.concept.id}.estimate"
+    installed = priced.value(priced.estimate.installed)
+    assert priced.value(f"{base}.usual_low") == pytest.approx(0.8 * installed)
+    assert priced.value(f"{base}.usual_high") == pytest.approx(1.4 * installed)
 
 
 def test_what_is_not_in_the_price_is_listed() -> None:

@@ -126,3 +126,27 @@ def standstill_money(
     Source: own_computation.  Valid while there are free hours to catch up in; overtime premiums are not in it.
     """
     return stands_d * head_h_per_week / days_per_week * wage_money_per_h
+
+
+@formula(
+    source="common_practice, accuracy at concept stage",
+    valid={"amount_money": NOT_NEGATIVE, "accuracy_share": SHARE},
+)
+def usual_low_money(amount_money: float, *, accuracy_share: float) -> float:
+    """What is paid in the end when an estimate of this class turns out high [money].
+
+    Source: common_practice.  Valid at concept stage.
+    """
+    return amount_money * (1.0 - accuracy_share)
+
+
+@formula(
+    source="common_practice, accuracy at concept stage",
+    valid={"amount_money": NOT_NEGATIVE, "accuracy_share": NOT_NEGATIVE},
+)
+def usual_high_money(amount_money: float, *, accuracy_share: float) -> float:
+    """What is paid in the end when an estimate of this class turns out low [money].
+
+    Source: common_practice.  Valid at concept stage.
+    """
+    return amount_money * (1.0 + accuracy_share)

@@ -72,14 +72,15 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
     lines = {"today": _no_lines, "by_hand": _hand_lines, "cell": _cell_lines}[concept.kind](quote)
     bought = (*lines, _contingency(quote, lines)) if lines else lines
     mine = _own_work(quote, wage) if concept.kind == "cell" else ()
+    installed = _total(quote, "installed", bought)
     return Estimate(
         concept=concept.id,
         currency=inquiry.shop.currency,
         lines=bought + mine,
         equipment=_total(quote, "equipment", tuple(line for line in lines if line.group == "equipment")).id,
-        installed=_total(quote, "installed", bought).id,
+        installed=installed.id,
         order_to_hand_over_s=_hand_over(quote).id,
-        estimate_class=_estimate_class(quote) if lines else "",
+        estimate_class=_estimate_class(quote, installed) if lines else "",
         excluded=() if not lines else (*EXCLUDED, EXCLUDED_OWN) if own and concept.kind == "cell" else EXCLUDED,
         own=_total(quote, "own", mine).id,
         worked_hour=wage.id,
@@ -254,12 +255,14 @@ def _hand_over(quote: Quote) -> Fact:
     return quote.figure("order_to_hand_over_track_s" if on_track or doors else "order_to_hand_over_s")
 
 
-def _estimate_class(quote: Quote) -> str:
-    """The class of the estimate and how far such estimates are off."""
+def _estimate_class(quote: Quote, installed: Fact) -> str:
+    """The class of the estimate, and between which amounts such estimates end."""
     low, high = (quote.figure(f"accuracy_{end}_share") for end in ("low", "high"))
+    least = apply(quote.sheet, "usual_low_money", quote.id("usual_low"), amount_money=installed, accuracy_share=low)
+    most = apply(quote.sheet, "usual_high_money", quote.id("usual_high"), amount_money=installed, accuracy_share=high)
     return (
-        f"Concept stage: what is paid in the end lies, as a rule, between [[{low.id}|percent]] below "
-        f"and [[{high.id}|percent]] above this sum."
+        f"Concept stage: what is paid in the end lies, as a rule, between [[{least.id}|money_2]] and "
+        f"[[{most.id}|money_2]], that is [[{low.id}|percent]] below and [[{high.id}|percent]] above this sum."
     )
 
 

@@ -1,5 +1,6 @@
 """The answer: ranking, recommendation with reasons, the figure that would have to change, and what to ask."""
 
 from millhand.stages.decision.build import decision
+from millhand.stages.decision.rule import focus
 
-__all__ = ["decision"]
+__all__ = ["decision", "focus"]

@@ -1,33 +1,61 @@
 """What to ask next: first what could end the job, then what moves the money most."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator
+from itertools import islice
 
 from millhand.model.decision import Ask, Driver
 from millhand.model.fact import Choice, Fact
-from millhand.stages.decision.desk import Desk
+from millhand.stages.decision.desk import Desk, named
 
 MOST, KILLERS = 12, 3
-NO_PLACE = 99
+LEAST = 0.02  # share of the strongest driver's swing below which nobody need be asked
 
 
 def asks(desk: Desk) -> tuple[Ask, ...]:
-    """Questions of assumed facts and words, each question once, at most twelve, those that could end the job on top."""
+    """Each question once, at most twelve: those that could end the job on top, then by what the answer moves."""
+    return tuple(_first_of_each((*_killers(desk), *_movers(desk))))[:MOST]
+
+
+def _killers(desk: Desk) -> Iterator[Ask]:
+    """Questions whose answer could end the job, as far as nobody has answered them yet; at most three."""
     swings = {driver.fact: driver for driver in desk.drivers}
-    open_ones = [
-        fact for fact in (*desk.sheet, *desk.sheet.choices.values()) if fact.basis == "assumed" and fact.question
-    ]
-    ordered = sorted(open_ones, key=lambda fact: (_place(desk, fact), -_swing(desk, swings, fact)))
-    found: dict[str, Ask] = {}
-    killers = 0
-    for fact in ordered:
-        kills = _place(desk, fact) < NO_PLACE and killers < KILLERS
-        if str(fact.question) in found or not (kills or fact.id in swings):
-            continue
-        killers += kills
-        found[str(fact.question)] = Ask(
-            fact=fact.id, words=str(fact.question), why=_why(swings.get(fact.id), kills=kills), kills=kills
-        )
-    return tuple(found.values())[:MOST]
+    open_ones = [fact for fact in (*desk.sheet.choices.values(), *desk.sheet) if fact.basis == "assumed"]
+    placed = sorted((place, number) for number, fact in enumerate(open_ones) if (place := _place(desk, fact)))
+    facts = [open_ones[number] for _, number in placed if open_ones[number].question]
+    found = (
+        Ask(fact=fact.id, words=str(fact.question), why=_why(swings.get(fact.id), kills=True), kills=True)
+        for fact in facts
+    )
+    yield from islice(_first_of_each(found), KILLERS)
+
+
+def _movers(desk: Desk) -> Iterator[Ask]:
+    """Every driver that moves at least a fiftieth of what the strongest one does, the strongest first."""
+    ordered = sorted(desk.drivers, key=lambda driver: -desk.value(driver.swing))
+    for driver in ordered:
+        if desk.value(driver.swing) >= LEAST * desk.value(ordered[0].swing):
+            words = question(desk.sheet[driver.fact])
+            yield Ask(fact=driver.fact, words=words, why=_why(driver, kills=False), kills=False)
+
+
+def question(fact: Fact) -> str:
+    """What to ask about a fact: its own question while it is assumed, else how to narrow its range."""
+    if fact.basis == "assumed" and fact.question:
+        return fact.question
+    if fact.basis != "assumed":
+        return f"Can the range of “{named(fact.id)}” be made narrower?"
+    if fact.id.endswith((".price", ".price_per_m")):
+        return f"What does a supplier really ask: “{named(fact.id)}”?"
+    return f"What is it here: “{named(fact.id)}”? The figure used is the trade's, not this shop's."
+
+
+def _first_of_each(found: Iterable[Ask]) -> Iterator[Ask]:
+    """Each question once, where it stands first."""
+    seen: set[str] = set()
+    for ask in found:
+        if ask.words not in seen:
+            seen.add(ask.words)
+            yield ask
 
 
 def fits(fact_id: str, key: str) -> bool:
@@ -41,14 +69,8 @@ def fits(fact_id: str, key: str) -> bool:
 
 
 def _place(desk: Desk, fact: Fact | Choice) -> int:
-    """How far up among the questions that could end the job; no place for all others."""
-    places = [place for key, place in desk.kills.items() if place > 0 and fits(fact.id, key)]
-    return min(places, default=NO_PLACE)
-
-
-def _swing(desk: Desk, swings: Mapping[str, Driver], fact: Fact | Choice) -> float:
-    """How far a fact moves the money; a word has no swing."""
-    return desk.value(swings[fact.id].swing) if fact.id in swings else 0.0
+    """How far up among the questions that could end the job, from 1; 0 for all others."""
+    return min((place for key, place in desk.kills.items() if place > 0 and fits(fact.id, key)), default=0)
 
 
 def _why(driver: Driver | None, *, kills: bool) -> str:
@@ -56,7 +78,7 @@ def _why(driver: Driver | None, *, kills: bool) -> str:
     moves = ""
     if driver is not None:
         moves = f"between its low and its high end it moves what the concept is worth by [[{driver.swing}|money_2]]"
-        if driver.at_low is None or driver.at_high is None:
+        if (driver.at_low is None) != (driver.at_high is None):
             moves += ", and at one of them the money does not come back"
     if kills:
         return "the answer could end the job" + (f"; {moves}" if moves else "")

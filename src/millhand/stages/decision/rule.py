@@ -7,9 +7,10 @@ from typing import Literal
 from millhand.formulas import REGISTER
 from millhand.model.decision import Ranked
 from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, case_of
-from millhand.trace import apply
+from millhand.trace import Sheet, apply
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +51,7 @@ def choice(desk: Desk) -> Choice:
     good = [result for result in able if meets(desk, result)]
     hand = next((result for result in good if result.concept.kind == "by_hand"), None)
     if not good:
-        return Choice(answer="no", best=able[0] if able else None, second=None, hand=None, on_top=None)
+        return Choice(answer="no", best=_nearest(desk, able), second=None, hand=None, on_top=None)
     beaten = None
     for result in good:
         if result is hand:
@@ -60,6 +61,21 @@ def choice(desk: Desk) -> Choice:
             return Choice(answer="cell", best=result, second=_second(able, result), hand=hand, on_top=on_top)
         beaten = beaten or result
     return Choice(answer="by_hand", best=hand, second=_second(able, hand), hand=hand, on_top=None, beaten=beaten)
+
+
+def focus(inquiry: Inquiry, results: tuple[Result, ...], sheet: Sheet) -> Result | None:
+    """The concept that the decision will be about, and whose drivers are worth knowing: the winner, or the nearest."""
+    return choice(Desk(inquiry=inquiry, results=results, drivers=(), sheet=sheet)).best
+
+
+def _nearest(desk: Desk, able: list[Result]) -> Result | None:
+    """The best of those that bring anything at all in a year; a change that brings nothing is near to nothing."""
+
+    def brings(result: Result) -> bool:
+        labour, output, running = (desk.value(fact_id) for fact_id in case_of(result).yearly)
+        return labour + output > running
+
+    return next((result for result in able if brings(result)), able[0] if able else None)
 
 
 def pays_on_top(desk: Desk, cell: Result, hand: Result) -> str | None:

@@ -29,8 +29,7 @@ def _cell(best: Result, desk: Desk) -> Iterator[str]:
         f"money is back after [[{case.payback_months}|months]] from hand-over, within your hurdle of "
         f"[[{desk.hurdle.id}|months]]."
     )
-    if case.hurdle_chance is not None:
-        yield f"With all that is still uncertain, the chance of meeting that hurdle is [[{case.hurdle_chance}|chance]]."
+    yield from _chance(best)
     if case.payback_from_order_months is not None:
         months = case.payback_from_order_months
         yield f"Counted from the order it is [[{months}|months]]: money goes out before it comes in."
@@ -47,6 +46,7 @@ def _by_hand(desk: Desk, choice: Choice) -> Iterator[str]:
         f"Change the work by hand first: {choice.best.concept.title}. It costs [[{estimate.installed}|money_2]], and "
         f"the money is back after [[{case.payback_months}|months]], within your hurdle of [[{desk.hurdle.id}|months]]."
     )
+    yield from _chance(choice.best)
     if choice.beaten is not None:
         other = case_of(choice.beaten)
         yield (
@@ -74,10 +74,23 @@ def _gains(best: Result, desk: Desk) -> Iterator[str]:
         yield "More parts are not counted as money: what is ordered is made today already."
     years = desk.inquiry.money.horizon_y.id
     yield f"Over [[{years}|years]] it is worth [[{case.npv}|money_2]] more than going on as today."
-    if case.naive_payback_months is not None:
+    yield from _naive(best)
+
+
+def _chance(best: Result) -> Iterator[str]:
+    """How sure the hurdle is."""
+    chance = case_of(best).hurdle_chance
+    if chance is not None:
+        yield f"With all that is still uncertain, the chance of meeting that hurdle is [[{chance}|chance]]."
+
+
+def _naive(best: Result) -> Iterator[str]:
+    """What is said across the table about the same cell."""
+    naive = case_of(best).naive_payback_months
+    if naive is not None:
         yield (
             f"Across the table, with the whole wage saved and the equipment alone paid, the same cell would look like "
-            f"[[{case.naive_payback_months}|months]]; the steps from there to the honest figure are listed."
+            f"[[{naive}|months]]; the steps from there to the honest figure are listed."
         )
 
 
@@ -115,7 +128,9 @@ def _no(desk: Desk, choice: Choice) -> Iterator[str]:
         yield f"{near}, back after [[{case.payback_months}|months]] where your hurdle is [[{desk.hurdle.id}|months]]."
     else:
         yield f"{near}, but over the years that are counted it is worth less than today: [[{case.npv}|money_2]]."
+    yield from _chance(choice.best)
     yield _balance(desk, choice.best)
+    yield from _naive(choice.best)
     yield from _what_fell(desk)
 
 

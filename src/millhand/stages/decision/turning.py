@@ -69,6 +69,7 @@ def levers(desk: Desk, results: tuple[Result, ...]) -> Iterator[Lever]:
         (people.wage_per_h, "the wage"),
         (people.share_usable, "the share of the freed hours that becomes real value"),
         (main.orders_per_y, f"the number of {main.name} parts ordered in a year"),
+        (main.contribution_per_part, f"what one more {main.name} part leaves"),
         (main.lot_size, f"the lot size of {main.name}"),
     ]
     for fact, words in known:
