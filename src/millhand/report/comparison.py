@@ -165,3 +165,18 @@ def label(fact_id: str) -> str:
     """
     parts = fact_id.split(".")
     return spoken(": ".join(parts[2:] if parts[0] == "concepts" and len(parts) > 2 else parts))
+
+
+def today_figures(study: Study, today: Result | None) -> dict[str, str | None]:
+    """What today's process has beside its record: modelled and shipped output, the loss between, cost of a part."""
+    if today is None:
+        return {}
+    concept = today.concept.id
+    loss = fact_by_formula(study, concept, "unexplained_loss_share")
+    inputs = dict(study.facts[loss].inputs) if loss else {}
+    return {
+        "loss": loss,
+        "modelled": inputs.get("modelled_parts"),
+        "shipped": inputs.get("shipped_parts"),
+        "cost": fact_by_formula(study, concept, "cost_per_part_money"),
+    }

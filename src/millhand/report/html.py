@@ -17,7 +17,6 @@ from millhand.report.activity_svg import swatch
 from millhand.report.comparison import (
     ANSWERS,
     IN_SIGHT,
-    fact_by_formula,
     fallen,
     in_sight,
     killers,
@@ -30,6 +29,7 @@ from millhand.report.comparison import (
     spoken,
     subject,
     swing_words,
+    today_figures,
     today_of,
 )
 from millhand.report.marks import Marks, anchor, given_words, marks_of, meta_words, name_words, source_words
@@ -146,21 +146,6 @@ def activity_of(study: Study, today: Result | None, marks: Marks) -> Any:
         *(operation.time_s.id for part in inquiry.parts for operation in part.operations),
     ]
     return activity_picture(chart_of(today), facts, marks)
-
-
-def today_figures(study: Study, today: Result | None) -> dict[str, str | None]:
-    """What today's process has beside its record: modelled and shipped output, the loss between, cost of a part."""
-    if today is None:
-        return {}
-    concept = today.concept.id
-    loss = fact_by_formula(study, concept, "unexplained_loss_share")
-    inputs = dict(study.facts[loss].inputs) if loss else {}
-    return {
-        "loss": loss,
-        "modelled": inputs.get("modelled_parts"),
-        "shipped": inputs.get("shipped_parts"),
-        "cost": fact_by_formula(study, concept, "cost_per_part_money"),
-    }
 
 
 def cash_lines(result: Result | None) -> tuple[str, ...]:

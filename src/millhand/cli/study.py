@@ -1,0 +1,80 @@
+"""`millhand study INQUIRY`: everything from the inquiry to a recommendation, on screen and as a folder."""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import click
+
+from millhand.catalogue.assumptions import assumptions
+from millhand.catalogue.components import read_catalogue
+from millhand.cli.exits import refuse
+from millhand.cli.progress import watching
+from millhand.errors import NotYet
+from millhand.intake.inquiry import read_inquiry
+from millhand.report.comparison import ANSWERS
+from millhand.report.study_json import study_as_json
+from millhand.report.terminal import show, study_parts
+from millhand.report.writing import refuse_foreign, write_study
+from millhand.run import LocalRunner
+from millhand.study import study
+
+
+def later(option: str, thing: str, *, done: str = "") -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """An option of the whole design that this version has not: refused by name, never accepted in silence."""
+
+    def refused(_: click.Context, __: click.Parameter, value: str | None) -> None:
+        if value is not None and value != done:
+            raise NotYet(thing, where=option)
+
+    return click.option(option, callback=refused, expose_value=False, hidden=True)
+
+
+@click.command(name="study")
+@click.argument("inquiry", type=click.Path(path_type=Path))
+@click.option(
+    "--out", type=click.Path(file_okay=False, path_type=Path), help="Write report and figures into this folder."
+)
+@click.option(
+    "--seed", type=click.IntRange(min=0), default=1, show_default=True, help="Chooses the chance of the runs."
+)
+@click.option(
+    "--workers", type=click.IntRange(min=1), default=lambda: os.cpu_count() or 1, help="Processes to work in."
+)
+@click.option("--prices", type=click.Path(path_type=Path), help="A file of prices that replace the catalogue's.")
+@click.option("--components", type=click.Path(path_type=Path), help="A file of components besides the catalogue's.")
+@click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
+@click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
+@later("--on", "a date in the written files")
+@later("--scheduler", "a study on a cluster")
+@later("--lang", "a report in another language", done="en")
+@later("--form", "a proposal in a short or long form")
+@later("--company", "a letterhead")
+@later("--copy", "a customer's copy", done="own")
+def command(
+    inquiry: Path,
+    out: Path | None,
+    seed: int,
+    workers: int,
+    prices: Path | None,
+    components: Path | None,
+    fail_on_no: bool,
+    as_json: bool,
+) -> None:
+    """Answer the inquiry in the file INQUIRY: concepts, output, price, payback, and what to ask next.
+
+    Without --out nothing is written; with it the folder holds report.html, study.json, tables and every cell.
+    """
+    asked = read_inquiry(inquiry, assumptions())
+    catalogue = read_catalogue(prices=prices, components=components)
+    if out is not None:
+        refuse_foreign(out.absolute())
+    with watching() as watch:
+        found = study(asked, catalogue, seed=seed, runner=LocalRunner(workers=workers), watch=watch)
+    written = write_study(found, out) if out is not None else ()
+    if as_json:
+        click.echo(study_as_json(found), nl=False)
+    else:
+        show(study_parts(found, written))
+    if found.decision.answer == "no":
+        refuse(f"millhand: the answer is no: {ANSWERS['no'].lower()}.", fail_on_no=fail_on_no)

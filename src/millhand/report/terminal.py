@@ -1,0 +1,197 @@
+"""A study in the terminal: what is advised, the comparison, the questions first; 80 columns, plain when piped."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from rich.console import Console, Group, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from millhand.model.decision import Driver
+from millhand.model.fact import Fact
+from millhand.model.study import Study
+from millhand.report.comparison import ANSWERS, Row, fallen, in_sight, killers, label, living, opening, spoken, subject
+from millhand.report.html import ALONE_CAUTION
+from millhand.report.marks import at_value
+from millhand.report.study_json import all_facts
+from millhand.report.view import NARROW_SPACE, bare, listed, middle, sentence, span
+
+COLUMNS = 80
+FEW = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """One study as the terminal shows it: words with plain spaces, figures with their units."""
+
+    study: Study
+    facts: dict[str, Fact]
+
+    @property
+    def currency(self) -> str:
+        """The inquiry's money."""
+        return self.study.inquiry.shop.currency
+
+    def say(self, text: str) -> str:
+        """A sentence with its figures in it."""
+        return plain(sentence(text, self.facts, currency=self.currency).replace("_", " "))
+
+    def figure(self, fact_id: str | None, form: str, *, unit: bool = True) -> str:
+        """One figure; a dash where there is none."""
+        if fact_id is None:
+            return "-"
+        fact = self.facts[fact_id]
+        return plain(middle(fact, form, currency=self.currency) if unit else bare(fact, form))
+
+    def ends(self, fact_id: str | None, form: str) -> str:
+        """The range of a figure, P10 to P90."""
+        return plain(span(self.facts[fact_id], form)) if fact_id else ""
+
+    def own(self, fact_id: str) -> str:
+        """One figure in its own unit."""
+        return plain(listed(self.facts[fact_id], currency=self.currency))
+
+
+def plain(text: str) -> str:
+    """The same text with spaces that every terminal has."""
+    return text.replace(NARROW_SPACE, " ")
+
+
+def page_of(study: Study) -> Page:
+    """The page of one study."""
+    return Page(study=study, facts=all_facts(study))
+
+
+def show(parts: Iterable[RenderableType], console: Console | None = None) -> None:
+    """Print the parts of a page; a pipe gets 80 columns and no colour."""
+    out = console or Console(highlight=False, soft_wrap=False)
+    if not out.is_terminal:
+        out.width = COLUMNS
+    out.print(Group(*parts))
+
+
+def study_parts(study: Study, written: Iterable[Path] = ()) -> Iterator[RenderableType]:
+    """The summary of a study, from the answer to the files that were written."""
+    page = page_of(study)
+    yield from answer_parts(page)
+    yield heading("Ways to load the machines")
+    yield comparison_table(page)
+    yield from fallen_parts(page)
+    yield from driver_parts(page)
+    yield from question_parts(page)
+    yield from next_parts(page, written)
+
+
+def heading(words: str) -> RenderableType:
+    """A heading with room above it."""
+    return Padding(Text(words, style="bold"), (1, 0, 0, 0))
+
+
+def answer_parts(page: Page) -> Iterator[RenderableType]:
+    """Whose study this is, the answer and its reasons."""
+    inquiry = page.study.inquiry
+    yield Text(f"{inquiry.name} ({inquiry.shop.name})")
+    yield Padding(Text(ANSWERS[page.study.decision.answer], style="bold"), (1, 0, 0, 0))
+    for words in page.study.decision.sentences:
+        yield Text(page.say(words))
+
+
+def comparison_table(page: Page) -> RenderableType:
+    """The concepts in sight: output, price, payback, worth; what fell is named below it."""
+    table = Table(box=None, padding=(0, 1, 0, 0), pad_edge=False, expand=False)
+    table.add_column("", ratio=1, overflow="fold", min_width=22)
+    for head in (
+        "parts/\nshift",
+        "alone\nper h",
+        f"price\n{page.currency}",
+        "payback\nmonths",
+        f"worth\n{page.currency}",
+    ):
+        table.add_column(head, justify="right", no_wrap=True)
+    wanted = in_sight(page.study)
+    for row in (row for row in living(page.study) if row.concept in wanted):
+        style = "bold" if row.concept == page.study.decision.winner else ""
+        table.add_row(*concept_cells(page, row), style=style)
+    return table
+
+
+def concept_cells(page: Page, row: Row) -> tuple[str, ...]:
+    """One row of the comparison."""
+    ends = page.ends(row.payback, "months")
+    payback = page.figure(row.payback, "months", unit=False) if row.payback else "never" if row.no_payback else "-"
+    return (
+        opening(row.title),
+        page.figure(row.attended, "parts", unit=False),
+        page.figure(row.alone, "per_hour", unit=False),
+        page.figure(row.price, "money_2", unit=False),
+        f"{payback}\n({ends})" if ends else payback,
+        page.figure(row.npv, "money_2", unit=False),
+    )
+
+
+def fallen_parts(page: Page) -> Iterator[RenderableType]:
+    """How many concepts fell, by the check that ended them, each with one example in words."""
+    found: dict[str, list[Row]] = {}
+    for row, _ in fallen(page.study):
+        found.setdefault(str(row.fell), []).append(row)
+    for check, those in found.items():
+        count = f"{len(those)} ways fall at {spoken(check).lower()}" if len(those) > 1 else f"{those[0].title} falls"
+        yield Padding(Text(f"{opening(count)}: {page.say(those[0].words)}"), (1, 0, 0, 0))
+    if any(row.alone for row in living(page.study)):
+        yield Padding(Text(f"Alone: {ALONE_CAUTION}", style="italic"), (1, 0, 0, 0))
+
+
+def driver_parts(page: Page) -> Iterator[RenderableType]:
+    """What moves the payback most."""
+    drivers = page.study.decision.drivers[:FEW]
+    looked = subject(page.study)
+    if not drivers or looked is None:
+        return
+    yield heading(f"What the payback hangs on ({looked.concept.title})")
+    table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False)
+    table.add_column("", overflow="fold")
+    for head in ("low", "payback", "high", "payback"):
+        table.add_column(head, justify="right", no_wrap=True)
+    for driver in drivers:
+        table.add_row(label(driver.fact), *driver_cells(page, driver))
+    yield table
+
+
+def driver_cells(page: Page, driver: Driver) -> tuple[str, ...]:
+    """A fact's two ends and the payback at each."""
+    fact = page.facts[driver.fact]
+    found = []
+    for end, payback in ((fact.low, driver.at_low), (fact.high, driver.at_high)):
+        found.append("-" if end is None else plain(listed(at_value(fact, end), currency=page.currency)))
+        found.append(page.figure(payback, "months") if payback else "never")
+    return tuple(found)
+
+
+def question_parts(page: Page) -> Iterator[RenderableType]:
+    """The three questions whose answers could end the job."""
+    asked = killers(page.study)
+    if asked:
+        yield heading("Ask first: each could end the job")
+    for ask in asked:
+        yield Text(f"- {ask.words}")
+        yield Padding(Text(opening(page.say(ask.why))), (0, 0, 0, 2))
+
+
+def next_parts(page: Page, written: Iterable[Path]) -> Iterator[RenderableType]:
+    """What would change the answer, what is assumed, and where the files are."""
+    if page.study.decision.would_change:
+        yield heading("What would change the answer")
+    for words in page.study.decision.would_change:
+        yield Text(f"- {page.say(words)}")
+    assumed = sum(fact.basis == "assumed" for fact in page.facts.values())
+    yield heading("Next")
+    yield Text(
+        f"{assumed} figures are assumed; `millhand check` lists them with the questions that would replace them."
+    )
+    files = [str(path) for path in written if path.parent.name != "cells"]
+    if files:
+        yield Text("Written: " + ", ".join(files) + ", and the cells beside them.")
+    else:
+        yield Text("Nothing was written; --out DIR writes the report with every figure's origin.")

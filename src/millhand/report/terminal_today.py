@@ -1,0 +1,149 @@
+"""Today's process in the terminal: its elements, its round as a chart, what it yields and costs, what helps by hand."""
+
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from millhand.model.study import Study
+from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
+from millhand.report.comparison import living, opening, result_of, today_figures, today_of
+from millhand.report.terminal import COLUMNS, Page, heading, page_of
+
+MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
+
+
+def today_parts(study: Study) -> Iterator[RenderableType]:
+    """All of today's process."""
+    page = page_of(study)
+    inquiry = study.inquiry
+    yield Text(f"{inquiry.name} ({inquiry.shop.name}): today")
+    yield heading("Elements of one load")
+    yield element_table(page)
+    yield from chart_parts(page)
+    yield heading("What comes out, and what it takes")
+    yield figure_table(page)
+    yield from verdict_parts(page)
+    yield from by_hand_parts(page)
+
+
+def element_table(page: Page) -> RenderableType:
+    """Each element with its time and whether the machine stands for it."""
+    table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False)
+    table.add_column("", overflow="fold")
+    table.add_column("time", justify="right", no_wrap=True)
+    table.add_column("machine")
+    table.add_column("each n-th load", justify="right")
+    today = page.study.inquiry.today
+    for element in today.elements:
+        stands = "stands" if element.side.value == "outside" else "runs"
+        table.add_row(
+            element.name.replace("_", " "),
+            page.figure(element.time_s.id, "seconds"),
+            stands,
+            page.figure(element.every_n.id, "count"),
+        )
+    table.add_row("walk between two machines", page.figure(today.walk_s.id, "seconds"), "", "")
+    return table
+
+
+def chart_parts(page: Page) -> Iterator[RenderableType]:
+    """One round with mean times: a lane a line, a character for each kind of work."""
+    chart = chart_of(today_of(page.study))
+    if chart is None:
+        yield Padding(
+            Text("The cycle of today's work cannot be found by this version: no activity chart."), (1, 0, 0, 0)
+        )
+        return
+    yield heading("One round with mean times, without stops and breaks")
+    yield Text("\n".join(chart_lines(chart)), no_wrap=True)
+
+
+def chart_lines(chart: Chart, *, columns: int = COLUMNS) -> list[str]:
+    """The chart as text: the lanes, a scale in seconds, the legend."""
+    names = min(max(len(lane.name) for lane in chart.lanes), 20)
+    room = columns - names - 2
+    lines = [f"{lane.name.replace('_', ' ')[:names]:<{names}}  {lane_text(lane, chart, room)}" for lane in chart.lanes]
+    end = f"{chart.period_s:.0f} s"
+    lines.append(f"{'':<{names}}  0{end:>{room - 1}}")
+    lines.append("  ".join(f"{MARKS[doing]} {WORDS[doing]}" for doing in chart.doings))
+    return lines
+
+
+def lane_text(lane: Lane, chart: Chart, room: int) -> str:
+    """A lane in characters: in each column what takes most of its time."""
+    step = chart.period_s / room
+    found = []
+    for column in range(room):
+        left, right = column * step, (column + 1) * step
+        shares: dict[Doing, float] = {}
+        for bar in lane.bars:
+            shared = min(right, bar.end_s) - max(left, bar.start_s)
+            if shared > 0.0:
+                shares[bar.doing] = shares.get(bar.doing, 0.0) + shared
+        found.append(MARKS[max(shares, key=lambda doing: shares[doing])] if shares else " ")
+    return "".join(found)
+
+
+def figure_table(page: Page) -> RenderableType:
+    """Shipped against modelled, the loss between them, hours and cost."""
+    study = page.study
+    today, figures = today_of(study), today_figures(study, today_of(study))
+    rows = [
+        ("shipped, good parts a shift", study.inquiry.today.parts_per_shift.id, "parts"),
+        ("shipped an hour", figures.get("shipped"), "per_hour"),
+        ("modelled an hour", figures.get("modelled"), "per_hour"),
+        ("loss that nothing here explains", figures.get("loss"), "percent"),
+        ("people's hours a year", today.performance.operator_h_per_y if today and today.performance else None, "hours"),
+        ("operator and machine a part", figures.get("cost"), "money"),
+    ]
+    table = Table(box=None, show_header=False, padding=(0, 2, 0, 0), pad_edge=False)
+    table.add_column()
+    table.add_column(justify="right", no_wrap=True)
+    table.add_column(no_wrap=True)
+    for words, fact_id, form in rows:
+        if fact_id is not None:
+            ends = page.ends(fact_id, form)
+            table.add_row(words, page.figure(fact_id, form), f"({ends})" if ends else "")
+    return table
+
+
+def verdict_parts(page: Page) -> Iterator[RenderableType]:
+    """What the checks say of today's process, each with its caution."""
+    today = today_of(page.study)
+    for verdict in today.verdicts if today else ():
+        yield Padding(Text(page.say(verdict.words)), (1, 0, 0, 0))
+        if verdict.caution:
+            yield Text(verdict.caution, style="italic")
+
+
+def by_hand_parts(page: Page) -> Iterator[RenderableType]:
+    """Cheap changes of the manual work: price, what they yield, what they are worth."""
+    rows = [row for row in living(page.study) if row.kind == "by hand"]
+    if not rows:
+        return
+    yield heading("Better by hand")
+    table = Table(box=None, padding=(0, 1, 0, 0), pad_edge=False)
+    table.add_column("", overflow="fold")
+    for head in (
+        f"price\n{page.currency}",
+        "parts/\nshift",
+        "hours\na year",
+        "payback\nmonths",
+        f"worth\n{page.currency}",
+    ):
+        table.add_column(head, justify="right", no_wrap=True)
+    for row in rows:
+        result = result_of(page.study, row.concept)
+        hours = result.performance.operator_h_per_y if result and result.performance else None
+        table.add_row(
+            opening(row.title),
+            page.figure(row.price, "money_2", unit=False),
+            page.figure(row.attended, "parts", unit=False),
+            page.figure(hours, "count", unit=False),
+            page.figure(row.payback, "months", unit=False) if row.payback else "never",
+            page.figure(row.npv, "money_2", unit=False),
+        )
+    yield table
