@@ -21,7 +21,7 @@ class Layout:
 
     concept: str
     spots: tuple[Spot, ...]
-    distances: Mapping[str, str] = field(default_factory=dict)  # place name along the track or walk: fact id [m]
+    distances: Mapping[str, str] = field(default_factory=dict)  # "from to", "base place" (foot to load): fact id [m]
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     track: str = ""  # fact id [m]: travel of the track; "" without one

@@ -1,12 +1,14 @@
 """What all verdicts have in common, whatever they check."""
 
+import math
 import re
 
 import pytest
 
 from millhand.formulas import REGISTER
 from millhand.stages.concepts import concepts
-from tests.stages.feasibility.judged import judged
+from millhand.trace import recomputed
+from tests.stages.feasibility.judged import TRACK, judged
 from tests.stages.shop import catalogue, shop
 
 ALL = [each.id for each in concepts(shop(), catalogue())]
@@ -41,6 +43,32 @@ def test_a_cell_is_checked_in_every_way_and_people_only_for_lifting() -> None:
     assert set(judged().verdicts) == CAREFUL | {"grip_travel", "capacity_refill", "pace", "interface"}
     assert set(judged("today").verdicts) == {"lifting"}
     assert set(judged("by_hand-second_fixture").verdicts) == {"lifting"}
+
+
+def test_the_map_works_itself_out_again() -> None:
+    """As a sheet does: unchanged it gives the same numbers; a heavier part eats into payload, grip and pockets."""
+    found = judged()
+    facts = found.sheet.facts
+
+    again = recomputed(facts, {}, {})
+    assert again == {name: pytest.approx(fact.value) for name, fact in facts.items()}
+    heavy = recomputed(facts, {"parts.bracket.raw_mass": 4.0}, {})
+    for check in ("payload", "grip_force", "lifting"):
+        margin = found.verdicts[check].margin
+        assert heavy[margin] < again[margin], check
+    assert heavy[f"concepts.{TRACK}.feasibility.pockets"] == 11 * 14
+
+
+@pytest.mark.parametrize("end", ["low", "high"])
+def test_the_map_stays_defined_when_inputs_move_in_their_ranges(end: str) -> None:
+    """Each uncertain fact at its P10 or P90, one by one: every number stays a number."""
+    for concept_id in (TRACK, "trays-pedestal-fenced_20-parallel_single-fence"):
+        facts = judged(concept_id).sheet.facts
+        for name, fact in facts.items():
+            value = getattr(fact, end)
+            if fact.formula is None and value is not None:
+                moved = recomputed(facts, {name: value}, {})
+                assert all(math.isfinite(number) for number in moved.values()), name
 
 
 def test_only_these_checks_end_a_concept() -> None:

@@ -178,6 +178,16 @@ def test_a_mould_is_limited_by_its_outfeed() -> None:
     assert sheet.value(found.pockets) > 0
 
 
+def test_every_figure_of_a_layout_rests_on_something_or_is_rested_on() -> None:
+    """A study keeps catalogue figures only where something was computed from them: spots must not point at others."""
+    found, _, sheet = laid(BELTS)
+    used = {source for fact in sheet for _, source in fact.inputs}
+
+    for spot in found.spots:
+        for fact_id in (spot.x_m, spot.y_m, spot.width_m, spot.depth_m):
+            assert sheet[fact_id].formula or fact_id in used, fact_id
+
+
 def test_every_concept_can_be_laid_out_on_one_sheet() -> None:
     """Shared figures are the same for all: no two different facts meet under one id."""
     of, sheet = shop(), Sheet()

@@ -68,7 +68,8 @@ def cell_layout(ground: Ground) -> Layout:
 
 def machine_spot(ground: Ground, door: Door) -> Spot:
     """A machine's rectangle behind its door plane."""
-    sheet, width, depth = ground.sheet, ground.figure("machine_width_m"), ground.figure("machine_depth_m")
+    sheet, depth = ground.sheet, ground.figure("machine_depth_m")
+    width = apply(sheet, "sum_of_lengths_m", "layout.machine_width", lengths_m=(ground.figure("machine_width_m"),))
     rear = moved(sheet, f"{door.name}.rear", door.at, depth, back(door.faces))
     centre = middle(sheet, f"{door.name}.middle", (door.at, rear))
     return rectangle(door.name, centre, (depth, width) if door.faces[0] else (width, depth))
