@@ -93,13 +93,13 @@ def test_nothing_alone_and_a_bigger_presenter_change_nothing(pockets: float) -> 
     inquiry = changed(example(LATHES), {"wishes.unattended": 0.0})
     book = catalogue()
     drawers = book.components["drawers"]
-    tray = drawers.figures["tray_length_m"]
+    most = drawers.figures["mass_max_kg"]
     bigger = replace(
         book,
         components={
             **book.components,
             "drawers": replace(
-                drawers, figures={**drawers.figures, "tray_length_m": replace(tray, value=tray.value * pockets)}
+                drawers, figures={**drawers.figures, "mass_max_kg": replace(most, value=most.value * pockets)}
             ),
         },
     )
