@@ -195,3 +195,13 @@ def interval(values: Sequence[float]) -> Figure:
     variance = math.fsum((value - mean) ** 2 for value in values) / (count - 1)
     half = float(stdtrit(count - 1, LEVEL)) * math.sqrt(variance / count)
     return Figure(mean=mean, low=mean - half, high=mean + half)
+
+
+def log_lines(cell: Cell, *, hours: float, seed: int = 1, replication: int = 0) -> list[dict[str, float | str]]:
+    """Every event of one replication: when, what, who, where."""
+    c = compiled(cell)
+    run = finished_run(c, round(hours * 3600 / cell.grid_s), seed=seed, replication=replication, logging=True)
+    return [
+        {"t_s": float(f"{at * c.grid_s:.12g}"), "what": what, "who": who, "where": where}
+        for at, what, who, where in run.calls.log
+    ]

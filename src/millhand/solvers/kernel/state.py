@@ -56,6 +56,7 @@ class AttendantRun:
     visit: list[int]  # the visit under way
     which: list[int]  # the hand that puts
     last: list[int]  # the station it served last without leaving
+    picked_last: list[int]  # 1 where that visit was a pick
     slot: list[int]  # the call it answers
     halted: list[int]
     on: list[int]  # 1 while its calendar has it here

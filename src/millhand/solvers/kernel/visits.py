@@ -28,6 +28,7 @@ from millhand.solvers.kernel.codes import (
     STORE,
     STUCK,
     SUPPLY,
+    SWAP,
     TAIL,
     VISIT,
 )
@@ -102,8 +103,9 @@ def begin_visit(k: Run, a: int, s: int, way: int, now: int) -> None:
     hold = drawn_steps(k, c.work.hold[visit], now)
     if c.work.miss_p[visit // 3] > 0.0 and visit % 3 != PLACE:
         hold += _retries(k, a, visit // 3, now)
-    if way == 0 and at.last[a] == s and c.attendants.hands[a] > 1:
-        hold += c.attendants.turn[a]
+    if visit % 3 == SWAP or (visit % 3 == PLACE and way == 0 and at.last[a] == s and at.picked_last[a]):
+        hold += c.attendants.turn[a]  # from one hand to the other
+    at.picked_last[a] = int(visit % 3 == PICK)
     state = A_CARRYING if at.holds[a] else A_TRAVELLING
     k.by.way_state[a] = state
     at.mode[a] = VISIT
