@@ -12,6 +12,7 @@ from millhand.model.study import Result
 from millhand.model.verdict import Verdict
 from millhand.stages.decision import decision, focus
 from millhand.stages.decision.asks import question
+from millhand.stages.decision.desk import named
 from millhand.trace import Sheet, recomputed
 from tests.stages.money_shop import Made, Words, fact, made
 
@@ -388,3 +389,12 @@ def test_own_integration_is_decided_by_the_same_rule() -> None:
     turnkey, own = made(numbers=GOOD), made(numbers=GOOD, words=Words(integrator="own"))
 
     assert own.value(own.case.payback_months) < turnkey.value(turnkey.case.payback_months)
+
+
+def test_a_fact_is_called_by_its_path_without_units_and_digits() -> None:
+    """What it is first, then what it belongs to; the catalogue itself is not worth a word."""
+    assert named("people.share_usable") == "share usable (people)"
+    assert named("parts.bracket.first_side.time") == "time (bracket, first side)"
+    assert named("catalogue.cell_changeover_s") == "cell changeover"
+    assert named("catalogue.new_families_per_y") == "new families a year"
+    assert named("catalogue.fenced_60.price") == "price (fenced)"

@@ -68,9 +68,16 @@ def mark(fact: Fact) -> str:
 def named(fact_id: str) -> str:
     """A fact in words, out of its id: the last step of the path first, what it belongs to behind it; no digits.
 
-    >>> named("people.share_usable"), named("parts.bracket.first_side.time")
-    ('share usable (people)', 'time (bracket, first side)')
+    >>> named("people.share_usable"), named("parts.bracket.first_side.time"), named("catalogue.cell_changeover_s")
+    ('share usable (people)', 'time (bracket, first side)', 'cell changeover')
     """
-    steps = [re.sub(r"\s*\d+", "", step.replace("_", " ")).strip() for step in fact_id.split(".")]
-    owners = steps[1:-1] or steps[:-1]
+    steps = [_plain_words(step) for step in fact_id.split(".")]
+    owners = [step for step in (steps[1:-1] or steps[:-1]) if step != "catalogue"]
     return f"{steps[-1]} ({', '.join(owners)})" if owners else steps[-1]
+
+
+def _plain_words(step: str) -> str:
+    """One step of a path without digits, unit endings and underscores."""
+    words = re.sub(r"_(s|m|h|d|kg|n|m2|m_s|m_s2)$", "", step)
+    words = re.sub(r"_per_y$", " a year", words)
+    return re.sub(r"\s*\d+", "", words.replace("_", " ")).strip()
