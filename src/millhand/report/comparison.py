@@ -56,10 +56,10 @@ def living(study: Study) -> tuple[Row, ...]:
     return tuple(row for row in rows(study) if row.fell is None)
 
 
-def in_sight(study: Study) -> tuple[str, ...]:
+def in_sight(study: Study, count: int = IN_SIGHT) -> tuple[str, ...]:
     """The concepts that a comparison shows first: the best ones, and in any case the answer, today and one by hand."""
     alive = living(study)
-    wanted = [row.concept for row in alive[:IN_SIGHT]]
+    wanted = [row.concept for row in alive[:count]]
     wanted += [study.decision.winner, "today", *(row.concept for row in alive if row.kind == "by hand")][:3]
     return tuple(row.concept for row in alive if row.concept in wanted)
 

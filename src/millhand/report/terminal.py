@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+import click
 from rich.console import Console, Group, RenderableType
 from rich.padding import Padding
 from rich.table import Table
@@ -19,7 +20,7 @@ from millhand.report.study_json import all_facts
 from millhand.report.view import NARROW_SPACE, bare, listed, middle, sentence, span
 
 COLUMNS = 80
-FEW = 6
+BEST, FEW = 5, 6  # concepts and drivers shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,11 +66,16 @@ def page_of(study: Study) -> Page:
 
 
 def show(parts: Iterable[RenderableType], console: Console | None = None) -> None:
-    """Print the parts of a page; a pipe gets 80 columns and no colour."""
-    out = console or Console(highlight=False, soft_wrap=False)
-    if not out.is_terminal:
-        out.width = COLUMNS
-    out.print(Group(*parts))
+    """Print the parts of a page; a pipe gets 80 columns, no colour, and no spaces at the end of a line."""
+    out = console or Console(highlight=False)
+    if out.is_terminal:
+        out.print(Group(*parts))
+        return
+    out.width = COLUMNS
+    with out.capture() as taken:
+        out.print(Group(*parts))
+    for line in taken.get().splitlines():
+        click.echo(line.rstrip(), file=out.file)
 
 
 def study_parts(study: Study, written: Iterable[Path] = ()) -> Iterator[RenderableType]:
@@ -110,7 +116,7 @@ def comparison_table(page: Page) -> RenderableType:
         f"worth\n{page.currency}",
     ):
         table.add_column(head, justify="right", no_wrap=True)
-    wanted = in_sight(page.study)
+    wanted = in_sight(page.study, BEST)
     for row in (row for row in living(page.study) if row.concept in wanted):
         style = "bold" if row.concept == page.study.decision.winner else ""
         table.add_row(*concept_cells(page, row), style=style)
