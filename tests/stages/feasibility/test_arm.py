@@ -66,6 +66,7 @@ def test_a_weak_grip_warns_and_a_hopeless_one_ends_the_concept() -> None:
     assert (weak.holds, weak.kills) == (False, False)
     assert "fingers that hold by shape" in weak.words
     assert (hopeless.verdicts["grip_force"].holds, hopeless.verdicts["grip_force"].kills) == (False, True)
+    assert "no gripper of the class is strong enough" in hopeless.sentence("grip_force")
 
 
 def test_suction_cups_hold_by_their_area() -> None:

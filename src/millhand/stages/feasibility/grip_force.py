@@ -19,6 +19,8 @@ def grip_force(asked: Asked) -> Verdict | None:
     hopeless = limit.high is not None and demand.value > limit.high
     by = "suction alone" if vacuum else "friction alone"
     cure = "larger cups or more of them, or jaws" if vacuum else "fingers that hold by shape, or a stronger gripper"
+    if hopeless:
+        cure = "holding by shape from outside, in a cradle or on a hook: no gripper of the class is strong enough"
     words = f"To hold the part by {by} when the arm stops hard takes {shown(demand, 'force')}; grippers of this class "
     formula = "suction_required_n" if vacuum else "grip_force_n"
     return verdict(
