@@ -11,8 +11,8 @@ from millhand.model.canonical import canonical
 from millhand.report.study_schema import study_schema
 
 SCHEMAS: Mapping[str, Callable[[], dict[str, Any]]] = {
-    "cell": cell_schema,
     "inquiry": inquiry_schema,
+    "cell": cell_schema,
     "study": study_schema,
 }
 

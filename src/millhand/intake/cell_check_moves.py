@@ -58,4 +58,4 @@ def seconds_between(table: MoveTable, start: str, end: str, *, loaded: bool) -> 
         return None
     rows = table.loaded_s if loaded and table.loaded_s is not None else table.empty_s
     i, j = table.places.index(start), table.places.index(end)
-    return rows[i][j] if i < len(rows) and j < len(rows[i]) else 0.0
+    return rows[i][j]

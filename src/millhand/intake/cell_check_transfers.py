@@ -104,7 +104,9 @@ def manned(cell: Cell) -> Iterator[InputError]:
     """Somebody is there where parts do not move by themselves."""
     pairs = ((a, b) for transfer in all_transfers(cell) for a in transfer.start for b in transfer.end)
     if not cell.attendants and not all(goes_alone(cell, *pair) for pair in pairs):
-        yield InputError("/attendants", "nothing", "who moves the parts, or self_in and self_out", "nobody")
+        yield InputError(
+            "/attendants", "nothing", "who moves the parts, or self_in or self_out at the stations", "nobody"
+        )
 
 
 def moved(cell: Cell, part: str, start: str, end: str) -> bool:
