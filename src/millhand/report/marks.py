@@ -9,6 +9,7 @@ from markupsafe import Markup, escape
 from millhand.errors import ToolError
 from millhand.model.fact import Choice, Fact
 from millhand.model.study import Study
+from millhand.report.comparison import opening
 from millhand.report.study_json import all_choices, all_facts
 from millhand.report.view import bare, listed, listed_span, middle, sentence_parts, shown, span
 
@@ -37,7 +38,8 @@ def names_with_digits(study: Study) -> dict[str, str]:
     ]
     ours = [word for result in study.results for word in (result.concept.title, result.concept.id)]
     marked = dict.fromkeys(ours, "data-name") | dict.fromkeys(own, "data-given")
-    return {name: mark for name, mark in marked.items() if DIGIT.search(name)}
+    both = {form: mark for name, mark in marked.items() for form in (name, opening(name))}
+    return {name: mark for name, mark in both.items() if DIGIT.search(name)}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
