@@ -181,9 +181,26 @@ def attendant_jobs(load: Load) -> list[Job]:
     on_duty = set() if load.plain else {who for duty in load.cell.duties.values() for who in duty.who}
     for name, hops in own.items():
         if hops:
-            mine = Own(mover=load.view.movers[name], hops=hops, busy_else=name in shared or name in on_duty)
+            mine = Own(
+                mover=load.view.movers[name],
+                hops=hops,
+                busy_else=name in shared or name in on_duty,
+                closed=closed_to(load, hops),
+            )
             found.append({name: least_travel_steps(load.view, mine)})
     return found
+
+
+def closed_to(load: Load, hops: Mapping[Hop, float]) -> frozenset[str]:
+    """The stations that one part fills and that no other transfer than these touches."""
+    others = {
+        name
+        for part, *steps in load.flow.hops
+        if (part, *steps) not in hops
+        for step in steps
+        for name in load.view.routes[part][step].stations
+    }
+    return load.view.singles - others
 
 
 def hop_work(load: Load, hop: Hop) -> dict[str, float] | None:

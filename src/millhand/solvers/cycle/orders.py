@@ -40,7 +40,7 @@ class Link:
     last: int
     least: int
     longest: int | None
-    clears: int
+    clears: int | None  # None: there is room beside the part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,18 +123,18 @@ def link_of(view: Steady, carries: Sequence[Carry], first: int, last: int) -> Li
         least, longest = max(tail, view.turnaround_steps.get(visit.station, 0)) + lead, None
     else:
         least, longest = tail + works + lead, view.routes[visit.part][visit.step].stay_max_steps
+    roomy = visit.station not in view.working and view.slots[visit.station] != 1
     clears = hold_steps(view, lift) + phase_of(view, lift).tail_steps + phase_of(view, visit).lead_steps
-    return Link(first=first, last=last, least=least, longest=longest, clears=clears)
+    return Link(first=first, last=last, least=least, longest=longest, clears=None if roomy else clears)
 
 
 def link_arcs(model: Carries, link: Link, laps: int) -> list[Lag]:
     """The arcs of one stay that ends in the same period (laps 0) or the next (1)."""
     first, last = link.first, link.last
     placed = model.durations[first]
-    arcs = [
-        (first, last, placed + link.least, laps),
-        (last, first, link.clears - model.sets_at[first], 1 - laps),
-    ]
+    arcs = [(first, last, placed + link.least, laps)]
+    if link.clears is not None:
+        arcs.append((last, first, link.clears - model.sets_at[first], 1 - laps))
     if link.longest is not None:
         arcs.append((last, first, -placed - link.longest, -laps))
     return arcs

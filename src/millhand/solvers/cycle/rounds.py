@@ -21,14 +21,19 @@ Slot = tuple[str, int]  # station, number of the slot
 
 
 def slots_of(view: Steady) -> list[list[Slot]]:
-    """The slots of each step of the route; an unlimited station is one slot."""
+    """The slots of each step of the route; a store or an unlimited station is one slot."""
     (route,) = view.routes.values()
     found: list[list[Slot]] = []
     for stop in route:
-        slots = [(name, number) for name in stop.stations for number in range(view.slots[name] or 1)]
+        slots = [(name, number) for name in stop.stations for number in range(slot_count(view, name))]
         working = 0 < len(found) < len(route) - 1
         found.append(slots[:MOST_SLOTS] if working else slots[:1])
     return found
+
+
+def slot_count(view: Steady, station: str) -> int:
+    """The slots that are served in turn: those of a working station; a store is passed through."""
+    return (view.slots[station] or 1) if station in view.working else 1
 
 
 def rounds_of(slots: Sequence[Sequence[Slot]]) -> int:

@@ -165,7 +165,7 @@ def best_of_carries(view: Steady, carries: Sequence[Carry], *, floor: float, bes
     tour = tuple(visit for number in one_hand.order for visit in carries[number].visits)
     cycle = cycle_of(view, tour)
     if cycle is not None:
-        how = how_words(one_hand.complete, parts)
+        how = how_words(one_hand.complete, parts) if best is None else "one hand after another, quicker than exchanging"
         yield Found(tour=tour, cycle=cycle, parts=parts, complete=one_hand.complete and best is None, how=how)
 
 

@@ -39,6 +39,7 @@ def steady(cell: Cell) -> Steady:
         track_pairs=tuple(
             pair for track in cell.tracks.values() for pair in zip(track.attendants, track.attendants[1:], strict=False)
         ),
+        working=frozenset(name for name, station in cell.stations.items() if station.kind == "process"),
         singles=frozenset(name for name, station in cell.stations.items() if one_part_fills(station)),
         attended=frozenset(name for name, station in cell.stations.items() if station.attended),
         left_out=left_out_words(cell),
@@ -49,7 +50,8 @@ def steady(cell: Cell) -> Steady:
 def one_part_fills(station: Station) -> bool:
     """Whether a station holds one part at a time and nothing beside it."""
     alone = (station.capacity, station.batch, station.in_queue, station.out_queue) == (1, 1, 0, 0)
-    return alone and station.kind in ("process", "gate", "store")
+    by_itself = station.self_in or station.self_out
+    return alone and not by_itself and station.kind in ("process", "gate", "store")
 
 
 def steps(value_s: float, grid_s: float) -> int:

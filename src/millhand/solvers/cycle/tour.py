@@ -137,8 +137,8 @@ def arcs_of(view: Steady, tour: Sequence[Stay]) -> list[Arc]:
     arcs = [arc for index, visit in enumerate(tour) for arc in arcs_inside(view, index, visit)]
     for who in dict.fromkeys(visit.who for visit in tour):
         arcs += arcs_between_visits(view, [(i, visit) for i, visit in enumerate(tour) if visit.who == who])
-    for place in dict.fromkeys((visit.station, visit.slot) for visit in tour):
-        arcs += arcs_at_station(view, [(i, v) for i, v in enumerate(tour) if (v.station, v.slot) == place])
+    for station in dict.fromkeys(visit.station for visit in tour):
+        arcs += arcs_at_station(view, station, [(i, visit) for i, visit in enumerate(tour) if visit.station == station])
     return arcs
 
 
@@ -214,26 +214,37 @@ def way_steps(view: Steady, visit: Stay, following: Stay, *, loaded: bool) -> in
     return travel + turn + phase_of(view, following).arrival_lead_steps
 
 
-def arcs_at_station(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
-    """From each visit at one slot of a station to the next there: the part's stay, and the slot empty for the next."""
-    kinds = {visit.kind for _, visit in own}
-    if kinds in ({"pick"}, {"place"}):
+def arcs_at_station(view: Steady, station: str, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """The stay of each part at a station, first in first out, and room for it before it is set down.
+
+    The slots say how many parts lie there when the period begins: those whose first visit is a lift.
+    """
+    lifts = [each for each in own if each[1].kind != "place"]
+    drops = [each for each in own if each[1].kind != "pick"]
+    if not lifts or not drops:
         return  # a supply or a sink: nothing set down here is lifted again
-    for (index, visit), (after, following) in pairwise([*own, own[0]]):
-        laps = 1 if after <= index else 0
-        if visit.kind in ("place", "swap") and following.kind in ("pick", "swap"):
-            yield from stay_arcs(view, (index, visit), (after, following), laps)
-        elif visit.kind == "pick" and following.kind == "place":
-            lag = phase_of(view, visit).tail_steps + phase_of(view, following).lead_steps
-            yield Arc(
-                before=name_of(index, visit, "lifted"),
-                after=name_of(after, following, "set"),
-                lag_steps=lag,
-                laps=laps,
-                why=visit.station,
-            )
-        else:
-            raise ValueError(f"{visit.station}: {visit.kind} followed by {following.kind}")
+    if len(lifts) != len(drops):
+        raise ValueError(f"{station}: {len(drops)} parts are set down in a period and {len(lifts)} lifted")
+    firsts = {visit.slot: visit.kind for _, visit in reversed(own)}
+    inside, room = sum(kind != "place" for kind in firsts.values()), view.slots[station]
+    for number, lift in enumerate(lifts):
+        periods, which = divmod(number - inside, len(drops))
+        yield from stay_arcs(view, drops[which], lift, -periods)
+    for number, drop in enumerate(drops if room is not None else ()):
+        periods, which = divmod(number + inside - (room or 0), len(lifts))
+        if lifts[which][0] != drop[0] or periods:
+            yield room_arc(view, lifts[which], drop, -periods)
+
+
+def room_arc(view: Steady, lift: tuple[int, Stay], drop: tuple[int, Stay], laps: int) -> Arc:
+    """A slot is empty, and the station ready, before the next part is set down."""
+    return Arc(
+        before=name_of(*lift, "lifted"),
+        after=name_of(*drop, "set"),
+        lag_steps=phase_of(view, lift[1]).tail_steps + phase_of(view, drop[1]).lead_steps,
+        laps=laps,
+        why=drop[1].station,
+    )
 
 
 def stay_arcs(view: Steady, first: tuple[int, Stay], last: tuple[int, Stay], laps: int) -> Iterator[Arc]:

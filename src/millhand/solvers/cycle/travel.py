@@ -20,12 +20,14 @@ from millhand.solvers.cycle.view import Mover, Steady
 class Own:
     """The transfers that only this attendant can do, with how often each is done per part set.
 
-    `busy_else`: it has other work too, which it may do instead of waiting.
+    `busy_else`: it has other work too, which it may do instead of waiting. `closed`: stations that one part fills and
+    that only this attendant fills and empties.
     """
 
     mover: Mover
     hops: Mapping[Hop, float]
     busy_else: bool
+    closed: frozenset[str]
 
 
 def least_travel_steps(view: Steady, own: Own) -> float:
@@ -89,19 +91,19 @@ def priced(cost: Sequence[Sequence[float]], times: Sequence[float]) -> float:
     total = sum(count * (row + column) for count, row, column in zip(times, rows, columns, strict=True))
     by_rows = sum(count * min(row) for count, row in zip(times, cost, strict=True))
     by_columns = sum(count * min(column) for count, column in zip(times, zip(*cost, strict=True), strict=True))
-    return max(0.0, *(each for each in (total, by_rows, by_columns) if each < FAR / 2))
+    return max([0.0, *(each for each in (total, by_rows, by_columns) if each < FAR / 2)])
 
 
 def following_steps(view: Steady, own: Own, pair: tuple[Hop, Hop], table: NDArray[np.float64] | None) -> float:
     """The least time from the end of one hop to the start of another, by one hand."""
     (one, other), mover = pair, own.mover
     goals, starts = ends(view, one)[1], ends(view, other)[0]
-    if one == other and not own.busy_else and (is_one_full(view, goals) or is_one_full(view, ends(view, one)[0])):
+    if one == other and not own.busy_else and (is_one_of(own, goals) or is_one_of(own, ends(view, one)[0])):
         return FAR  # the slot just filled cannot take the next part, the one just emptied has none to give
     least = FAR
     for goal in goals:
         for start in starts:
-            if goal == start and is_full(view, goal) and continues(view, one, other):
+            if goal == start and goal in own.closed and continues(view, one, other):
                 way = 0.0 if own.busy_else or goal in view.attended else wait_steps(view, one, goal)
             elif table is not None:
                 way = table_steps(view, mover, table, (goal, start))
@@ -112,14 +114,9 @@ def following_steps(view: Steady, own: Own, pair: tuple[Hop, Hop], table: NDArra
     return least
 
 
-def is_full(view: Steady, station: str) -> bool:
-    """Whether one part fills a station."""
-    return station in view.singles
-
-
-def is_one_full(view: Steady, stations: tuple[str, ...]) -> bool:
-    """Whether there is one station only, and one part fills it."""
-    return len(stations) == 1 and is_full(view, stations[0])
+def is_one_of(own: Own, stations: tuple[str, ...]) -> bool:
+    """Whether there is one station only, and this attendant alone fills and empties it part by part."""
+    return len(stations) == 1 and stations[0] in own.closed
 
 
 def continues(view: Steady, one: Hop, other: Hop) -> bool:

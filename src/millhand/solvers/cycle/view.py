@@ -86,6 +86,7 @@ class Steady:
     turnaround_steps: Mapping[str, int]  # gates only
     phases: Mapping[PhaseKey, Phase]
     track_pairs: tuple[tuple[str, str], ...]
+    working: frozenset[str]  # stations that do something to a part
     singles: frozenset[str]  # working stations and gates that one part fills
     attended: frozenset[str]  # stations where the attendant stays through the process
     left_out: tuple[str, ...]
