@@ -12,7 +12,7 @@ from millhand.model.walk import facts_in
 
 TOP = Path(__file__).resolve().parents[2]
 DOZEN = TOP / "tests" / "data" / "dozen.yaml"
-FULL = TOP / "examples" / "1_two_mills" / "inquiry.yaml"
+FULL = TOP / "tests" / "data" / "long.yaml"
 
 
 def read(path: Path) -> Inquiry:

@@ -16,6 +16,7 @@ TOP = Path(__file__).resolve().parents[2]
 VALIDATOR = Draft202012Validator(inquiry_schema())
 GOOD = [
     TOP / "tests" / "data" / "dozen.yaml",
+    TOP / "tests" / "data" / "long.yaml",
     TOP / "src" / "millhand" / "intake" / "data" / "inquiry_template.yaml",
     *sorted(TOP.glob("examples/*/inquiry.yaml")),
     *sorted(TOP.glob("tests/golden/inquiry_1*.yaml")),

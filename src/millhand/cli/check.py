@@ -12,6 +12,7 @@ from millhand.intake.contradictions import clock, warnings_of
 from millhand.intake.form import Entry, Group, Number, Several
 from millhand.intake.form_work import INQUIRY
 from millhand.intake.inquiry import read_inquiry
+from millhand.intake.inquiry_facts import BEFORE
 from millhand.intake.inquiry_gaps import Question, facts_of, left_open, questions
 from millhand.model.canonical import canonical
 from millhand.model.fact import Choice, Fact
@@ -110,7 +111,7 @@ def value(fact: Fact | Choice, currency: str) -> str:
 def form_of(fact: Fact) -> str:
     """The format of shares and of times; '' where the unit alone says it."""
     if fact.unit == "1":
-        return "percent" if fact.id.rpartition(".")[2] in SHARES else ""
+        return "percent" if fact.id.removesuffix(BEFORE).rpartition(".")[2] in SHARES else ""
     if fact.unit == "s":
         return next((form for least, form in LONG_TIMES if fact.value >= least), "seconds")
     return "mm" if fact.unit == "m" and fact.value < 1 else ""

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from millhand.intake.form import Entry, Group, Number, Several, Text, Word
@@ -154,3 +154,11 @@ def name_of(item: Table, several: Several, seen: set[str], opened: Opened) -> st
         return ""
     seen.add(name)
     return name
+
+
+def only(table: Table | None, entries: tuple[Entry, ...]) -> Table | None:
+    """The table with the keys of these entries alone."""
+    if table is None:
+        return None
+    keys = {entry.key for entry in entries}
+    return replace(table, entries={key: node for key, node in table.entries.items() if key in keys})

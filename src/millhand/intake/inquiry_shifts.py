@@ -8,9 +8,9 @@ from typing import Any
 from millhand.intake.form import Entry, Number
 from millhand.intake.form_shop import BREAKS, DAY_S, SHIFTS
 from millhand.intake.inquiry_facts import choice_of, fact_of, known_keys
-from millhand.intake.inquiry_groups import Spot, entries_at, missing, spots_of
+from millhand.intake.inquiry_groups import Spot, entries_at, missing, only, spots_of
 from millhand.intake.inquiry_opened import Opened, Place, child
-from millhand.intake.yaml_tree import Node, Scalar, Table
+from millhand.intake.yaml_tree import Node, Scalar
 from millhand.model.fact import Fact
 from millhand.model.shop import Break, People, Shift
 
@@ -127,14 +127,6 @@ def shift(name: str, spot: Spot, span: dict[str, Any], people: People, opened: O
     own = child(spot.table, "operators")
     heads = fact_of(number_entry("operators"), own, spot.place.down("operators"), opened, people.operators)
     return Shift(name=name, **span, **found, operators=heads, breaks=breaks_of(spot, span, found, opened))  # type: ignore[arg-type]
-
-
-def only(table: Table | None, entries: tuple[Entry, ...]) -> Table | None:
-    """The table with the keys of these entries alone."""
-    if table is None:
-        return None
-    keys = {entry.key for entry in entries}
-    return replace(table, entries={key: node for key, node in table.entries.items() if key in keys})
 
 
 def breaks_of(spot: Spot, span: dict[str, Any], found: dict[str, Any], opened: Opened) -> tuple[Break, ...]:
