@@ -94,7 +94,7 @@ def compiled_work(cell: Cell, rows: Rows, stations: Stations, steps: Steps) -> W
             found = []
             for s in steps.at[steps.at_from[g] : steps.at_to[g]]:
                 row = rows.row_of[(a * len(names) + s) * parts + part]
-                allowed = attendant.put_to is None or names[s] in attendant.put_to
+                allowed = not stations.self_in[s] and (attendant.put_to is None or names[s] in attendant.put_to)
                 if row >= 0 and allowed and (rows.has[3 * row + PLACE] or rows.has[3 * row + SWAP]):
                     found.append((s, row))
             options.append(found)
@@ -137,14 +137,14 @@ def _feeders(stations: Stations, steps: Steps) -> tuple[int, ...]:
 
 
 def sources_of(cell: Cell, rows: Rows, stations: Stations) -> list[list[int]]:
-    """Per attendant the stations from which it may pick at all."""
+    """Per attendant the stations from which it may pick at all: none that puts its parts out by itself."""
     names, parts = list(cell.stations), len(cell.parts)
     found = []
     for a, attendant in enumerate(cell.attendants.values()):
         mine = []
         for s, name in enumerate(names):
             some = [rows.row_of[(a * len(names) + s) * parts + part] for part in range(parts)]
-            allowed = attendant.take_from is None or name in attendant.take_from
+            allowed = not stations.self_out[s] and (attendant.take_from is None or name in attendant.take_from)
             picks = any(row >= 0 and rows.has[3 * row + PICK] for row in some)
             if stations.kind[s] in (SUPPLY, PROCESS, STORE) and allowed and picks:
                 mine.append(s)

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from millhand.model.cell import Cell
 from millhand.model.performance import Figure, Output
@@ -107,7 +107,8 @@ def simulate(
     ]
     runner, watch = plan.runner or LocalRunner(), plan.watch or Nobody()
     each = list(watched(watch, "simulation", runner.map(counted, pieces), total=len(pieces)))
-    return output_of(c, each, seed=seed, steps=horizon - warm_up)
+    output = output_of(c, each, seed=seed, steps=horizon - warm_up)
+    return output if warm_up else replace(output, left_out=(*output.left_out, NO_WARM_UP))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +142,7 @@ def output_of(c: Compiled, each: Sequence[Counts], *, seed: int, steps: int) -> 
         counts=per_hour,
         attended_share=sum(counts.attended_steps for counts in each) / (steps * len(each)),
         alone_s=alone_s(c, each),
-        left_out=(*c.left_out, NO_WARM_UP),
+        left_out=c.left_out,
     )
 
 

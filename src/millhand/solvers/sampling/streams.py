@@ -24,7 +24,7 @@ def stream_key(*, seed: int, source: int, replication: int, day: int) -> int:
     """The 64 bits that open one stream; every part of the key is stirred in by a round of its own."""
     key = mixed(seed + GAMMA)
     for part in (source, replication, day):
-        key = mixed((key ^ mixed(part + GAMMA)) + GAMMA)
+        key = mixed((key ^ (part & MASK)) + GAMMA)
     return key
 
 
