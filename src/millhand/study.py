@@ -11,12 +11,12 @@ from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
-from millhand.model.study import Result, Study
+from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
 from millhand.road import Desk, Plan, counted, earned, planned, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
-from millhand.stages.concepts import concepts
-from millhand.stages.decision import decision
+from millhand.stages.concepts import concepts, dropped
+from millhand.stages.decision import decision, focus
 from millhand.stages.performance.hours import hours
 from millhand.stages.spread import bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
 from millhand.trace import Sheet, Solved
@@ -45,11 +45,10 @@ def study(
     rows = worlds(sheet.facts, to_draw(results), solved, count=DRAWS, seed=seed)
     drawn = tuple(watched(desk.watch, "draws", rows, total=DRAWS))
     results = with_chances(results, drawn, sheet)
-    best = max(
-        (each for each in results if each.concept.kind != "today" and each.case), key=_worth(sheet), default=None
-    )
+    best = focus(inquiry, results, sheet)
     moving = drivers(sheet, best.case, solved) if best and best.case else ()
-    advice = decision(inquiry, results, moving, sheet)
+    kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
+    advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
     return Study(
         version=version("millhand"),
         seed=seed,
@@ -58,6 +57,7 @@ def study(
         choices=sheet.choices,
         results=results,
         decision=advice,
+        dropped=tuple(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
     )
 
 
@@ -125,10 +125,6 @@ def solvers(results: Sequence[Result], sheet: Sheet) -> Solved:
     """How the load bound of every cell follows its facts."""
     cells = {each.performance.bound_loads_per_h: each.cell for each in results if each.performance and each.cell}
     return bounds_of(cells, sheet.facts)
-
-
-def _worth(sheet: Sheet):  # type: ignore[no-untyped-def]
-    return lambda each: worth(each.case, sheet)
 
 
 def _named(sheet: Sheet) -> dict[str, Fact]:

@@ -129,7 +129,6 @@ CHECKS = [
         {"amount_money": 6_000.0, "counts": (2.0, 1.0), "price_factor": 1.05},
         6_300.0 + 6_300.0 + 6_300.0,
     ),
-    own("row_length_m", {"spacings_m": (3.0, 4.0), "counts": (2.0, 2.0)}, 3.0 + 3.0 + 4.0),
     own(
         "track_money",
         {"price_money": 32_000.0, "money_per_m": 5_000.0, "travel_m": 5.5, "included_m": 3.5},

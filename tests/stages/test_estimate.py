@@ -11,6 +11,8 @@ from millhand.stages.estimate import estimate
 from millhand.trace import Sheet, recomputed
 from tests.stages.money_shop import CATALOGUE, Made, Words, concept, inquiry, made
 
+TRAVEL = Fact(id="layout.track.travel", value=9.0, unit="m", basis="given", source="test")
+
 
 def amounts(priced: Made) -> Mapping[str, float]:
     """The lines by their ids."""
@@ -123,7 +125,7 @@ def test_one_arm_cells_lie_where_the_trade_has_them() -> None:
 def test_one_machine_needs_less_engineering_and_a_track_needs_more() -> None:
     """Engineering goes by what the arm serves."""
     one, two = made(numbers={"machines.mill.count": 1.0}), made()
-    sheet = Sheet(two.sheet.facts.values())
+    sheet = Sheet((*two.sheet.facts.values(), TRAVEL))
     track = estimate(two.inquiry, concept(mount="floor_track"), CATALOGUE, sheet)
     engineering = next(line for line in track.lines if line.id == "engineering").amount.value
 
@@ -131,8 +133,8 @@ def test_one_machine_needs_less_engineering_and_a_track_needs_more() -> None:
 
 
 def test_a_track_is_paid_by_its_length() -> None:
-    """Four machines at 3 m ask for 9 m of travel: 5.5 m on top of the first 3.5 m."""
-    asked, sheet = inquiry({"machines.mill.count": 4.0}), Sheet()
+    """A layout that asks for 9 m of travel: 5.5 m on top of the first 3.5 m."""
+    asked, sheet = inquiry({"machines.mill.count": 4.0}), Sheet((TRAVEL,))
     track = estimate(asked, concept(mount="floor_track"), CATALOGUE, sheet)
     figures = CATALOGUE.components["floor_track"].figures
     price = figures["price"].value + 5.5 * figures["price_per_m"].value

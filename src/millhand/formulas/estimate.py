@@ -47,19 +47,6 @@ def priced_pieces_money(amount_money: float, *, counts: Sequence[float], price_f
     return amount_money * math.fsum(counts) * price_factor
 
 
-@formula(source="own_computation, machines in a row", units={"spacings_m": "m", "counts": "1"})
-def row_length_m(spacings_m: Sequence[float], *, counts: Sequence[float]) -> float:
-    """Length of a row of machines from the first load position to the last [m].
-
-    Source: own_computation.  Valid for one row; spacing_m of a kind is the step from each of its machines to the next.
-
-    >>> row_length_m([3.0], counts=[2.0])
-    3.0
-    """
-    steps = math.fsum(spacing * count for spacing, count in zip(spacings_m, counts, strict=True))
-    return max(0.0, steps - spacings_m[-1])
-
-
 @formula(
     source="common_practice, price by length",
     valid={"price_money": NOT_NEGATIVE, "money_per_m": NOT_NEGATIVE, "travel_m": (0.0, 30.0)},

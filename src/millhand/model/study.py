@@ -33,6 +33,14 @@ class Result:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Dropped:
+    """A combination that makes no sense here, and the rule's words; nothing is left out in silence."""
+
+    choices: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Study:
     """The study's one flat map of facts, its words, and the records that point into it. Results: today first."""
 
@@ -44,3 +52,4 @@ class Study:
     choices: Mapping[str, Choice]
     results: tuple[Result, ...]
     decision: Decision
+    dropped: tuple[Dropped, ...] = ()

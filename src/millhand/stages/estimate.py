@@ -15,6 +15,7 @@ from millhand.trace import Sheet, apply, found
 INTERFACES = {"free_outputs": "interface_free_outputs", "fieldbus": "interface_fieldbus", "none": "interface_none"}
 CLAMPING = {"hand_vise": "powered_vise", "hand_chuck": "powered_chuck"}
 PREMIUMS = {"late": "premium_late", "night": "premium_night", "weekend": "premium_weekend"}
+TRACK_TRAVEL = "layout.track.travel"  # of the one row of machines, whatever else the concept has
 EXCLUDED = (
     "compressed air, electric power and network up to the cell",
     "floor anchors and work on the building",
@@ -142,23 +143,17 @@ def _part(quote: Quote, name: str) -> Component:
 
 
 def _mount(quote: Quote) -> tuple[PriceLine, ...]:
-    """Pedestal or stand at its price; a track by the length of the row of machines."""
+    """Pedestal or stand at its price; a track by the travel that the layout found."""
     mount = quote.concept.mount
     if mount is None:
         return ()
     if "price_per_m" not in mount.figures:
         return (quote.line("mount", mount.title, mount.figures["price"]),)
-    machines = quote.inquiry.machines
-    travel = apply(
-        quote.sheet, "row_length_m", quote.id("track_travel"),
-        spacings_m=tuple(machine.spacing_m for machine in machines),
-        counts=tuple(machine.count for machine in machines),
-    )  # fmt: skip
     price = apply(
         quote.sheet, "track_money", quote.id("track_price"),
         price_money=found(quote.sheet, mount.figures["price"]),
         money_per_m=found(quote.sheet, mount.figures["price_per_m"]),
-        travel_m=travel,
+        travel_m=quote.sheet[TRACK_TRAVEL],
         included_m=found(quote.sheet, mount.figures["travel_m"]),
     )  # fmt: skip
     return (quote.line("mount", mount.title, price),)

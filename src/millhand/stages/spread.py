@@ -187,10 +187,11 @@ def drivers(sheet: Sheet, case: Case, solved: Solved) -> tuple[Driver, ...]:
 def _driver(sheet: Sheet, part: Mapping[str, Fact], fact: Fact, ids: tuple[str | None, str], solved: Solved) -> Driver:
     """One fact alone, at its P10 and at its P90."""
     payback, value = ids
+    horizon = 12.0 * sheet.value("money.horizon")
     low, high = (recomputed(part, {fact.id: end}, solved) for end in (fact.low, fact.high) if end is not None)
 
     def noted(name: str, number: float, unit: str, of: str) -> str | None:
-        if not math.isfinite(number):
+        if not math.isfinite(number) or (unit == "months" and number > horizon):
             return None
         record = Fact(
             id=f"drivers.{fact.id}.{name}", value=number, unit=unit, basis="computed",
