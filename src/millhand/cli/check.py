@@ -2,6 +2,7 @@
 
 import textwrap
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -103,9 +104,19 @@ def value(fact: Fact | Choice, currency: str) -> str:
     if fact.id.endswith(".start") and fact.unit == "s":
         return clock(fact.value)
     form = form_of(fact)
+    if form == "percent":
+        fact, form = hundredfold(fact), "number"
+        ends = span(fact, form)
+        return f"{middle(fact, form)} %" + (f" ({ends})" if ends else "")
     text = middle(fact, form) if form else listed(fact, currency=currency)
     ends = span(fact, form) if form else listed_span(fact, currency=currency)
     return f"{text} ({ends})" if ends else text
+
+
+def hundredfold(fact: Fact) -> Fact:
+    """A share in per cent: a good share of 98.5 % is not the same as one of 99 %."""
+    low, high = (end * 100 if end is not None else None for end in (fact.low, fact.high))
+    return replace(fact, value=fact.value * 100, low=low, high=high)
 
 
 def form_of(fact: Fact) -> str:
