@@ -85,3 +85,12 @@ def test_the_people_of_a_shift_are_those_of_the_shop_unless_it_says_more() -> No
 
     assert inquiry.shifts[0].operators is inquiry.people.operators
     assert (inquiry.shifts[1].operators.id, inquiry.shifts[1].operators.value) == ("shifts.late.operators", 2)
+
+
+@pytest.mark.parametrize(("week", "days"), [("5", 245.0), ("7", 343.0), ("3.5", 171.5)])
+def test_work_days_follow_the_week(week: str, days: float) -> None:
+    """Work days that nobody gave are those of a week of five days, in proportion."""
+    inquiry = with_shifts(f"shifts: [{{name: early, from: 06:00, to: 14:00, days_per_week: {week}}}]")
+
+    assert inquiry.shop.work_days_per_y.value == days
+    assert (inquiry.shop.work_days_per_y.note is None) == (week == "5")

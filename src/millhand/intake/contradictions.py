@@ -17,6 +17,7 @@ from millhand.intake.inquiry_sums import (
     outside_s,
     place_of,
     present_s,
+    setups_s,
     shifts_per_y,
     written,
 )
@@ -29,11 +30,12 @@ MOST_HEADS_A_MACHINE = 3.0
 FULL, IDLE = 0.97, 0.55  # share of the present machine hours: above and below is asked about
 SHIPPED_UNSOLD, SHIPPED_ODD = 2.0, 1.1  # parts shipped a year for each part ordered
 SLACK_S = 1.0
+WEEKS_A_YEAR = 53.0
 
 
 def contradictions(inquiry: Inquiry) -> tuple[InputError, ...]:
     """Every pair of figures that cannot both be right."""
-    checks = (hours_a_day, breaks, tending, output, orders, sizes, operations, stands, stops)
+    checks = (hours_a_day, days_a_year, breaks, tending, output, orders, sizes, operations, stands, stops)
     return tuple(error for check in checks for error in check(inquiry))
 
 
@@ -50,6 +52,14 @@ def hours_a_day(inquiry: Inquiry) -> Iterator[InputError]:
     if written(alone) and alone.value + there > DAY_S + SLACK_S:
         write = f"at most {duration(DAY_S - there)}: the shifts cover {duration(there)} of the day"
         yield InputError(place_of(alone), f"unattended {duration(alone.value)}", write, "over_24_h")
+
+
+def days_a_year(inquiry: Inquiry) -> Iterator[InputError]:
+    """A year has 53 weeks at most, and a shift works its days in each."""
+    days, week = inquiry.shop.work_days_per_y, max(shift.days_per_week.value for shift in inquiry.shifts)
+    if written(days, *(shift.days_per_week for shift in inquiry.shifts)) and days.value > WEEKS_A_YEAR * week:
+        write = f"at most {WEEKS_A_YEAR * week:g} days: no shift works more than {week:g} days a week"
+        yield InputError(place_of(days), f"{days.value:g} days a year", write, "days_over_week")
 
 
 def breaks(inquiry: Inquiry) -> Iterator[InputError]:
@@ -206,16 +216,17 @@ def odd_load(inquiry: Inquiry) -> Iterator[str]:
     """Machines that are busier or idler than they are in common shops."""
     there = present_s(inquiry)
     for machine in inquiry.machines:
-        load = asked_s(inquiry, machine) / (machine.count.value * there) if there else 0.0
+        offered = machine.count.value * there
+        load, setups = asked_s(inquiry, machine) / offered, setups_s(inquiry, machine) / offered
         if load > FULL:
             yield (
                 f"{machine.name}: parts shipped x time fill {load:.0%} of the hours present. Is the time one machine "
                 "cycle, and are all hours there?"
             )
-        elif load < IDLE:
+        elif load + setups < IDLE:
             yield (
-                f"{machine.name}: parts shipped x time fill only {load:.0%} of the hours present. What else runs "
-                "there, does one cycle make several parts, or is there no work?"
+                f"{machine.name}: parts shipped x time and set-ups fill only {load + setups:.0%} of the hours present. "
+                "What else runs there, does one cycle make several parts, or is there no work?"
             )
 
 

@@ -45,7 +45,7 @@ SHOP = Group(
             dimension="days_per_y",
             least=1,
             most=366,
-            help="days a year on which the shop works the shifts below, holidays left out",
+            help="days a year on which the busiest shift works, holidays left out",
         ),
         Text(
             key="holidays", field="holidays", many=True, help="dates, for the reader; already left out of the work days"

@@ -21,12 +21,13 @@ from millhand.intake.inquiry_shifts import shifts_of
 from millhand.intake.judged import judgements, unknown_paths
 from millhand.intake.text import Manner
 from millhand.intake.yaml_tree import Node, Scalar, Table, read_tree
-from millhand.model.fact import Assumption
+from millhand.model.fact import Assumption, Fact
 from millhand.model.inquiry import Inquiry, Terms, Wishes
 from millhand.model.machine import Machine
 from millhand.model.part import ManualElement, Part, Today
-from millhand.model.shop import Shop
+from millhand.model.shop import Shift, Shop
 
+USUAL_WEEK_D, YEAR_D = 5.0, 365.0
 _CURRENCY = re.compile(r"\b[A-Z]{3}\b")
 
 
@@ -57,14 +58,15 @@ def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption])
 
 def things_of(top: Spot, opened: Opened) -> dict[str, Any]:
     """Shop, people, shifts, machines, parts, today, wishes and money."""
-    shop = shop_of(top, opened)
-    top = replace(top, place=top.place.told(shop.country, opened.manner.currency))
+    top = replace(top, place=top.place.told(text_at(top.table, "shop", "country"), opened.manner.currency))
     machines = machines_of(top, opened)
     people = people_of(top, machines, opened)
     parts = parts_of(top, machines, opened)
+    shifts = shifts_of(top, people, opened)
+    shop = shop_of(top, shifts, opened)
     today = today_of(top, load_words(parts, machines), opened)
     return {
-        "shop": shop, "people": people, "shifts": shifts_of(top, people, opened), "machines": machines,
+        "shop": shop, "people": people, "shifts": shifts, "machines": machines,
         "places": places_of(top, opened), "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": Terms(**group(money_form(opened), top, opened)),
     }  # fmt: skip
@@ -89,9 +91,9 @@ def currency_in(tree: Table) -> str:
     return named or (match[0] if match else "")
 
 
-def text_at(tree: Table, key: str, inner: str) -> str:
+def text_at(tree: Table | None, key: str, inner: str) -> str:
     """The text two levels down, or that of its `value`; '' where there is none."""
-    table = tree.entries.get(key)
+    table = tree.entries.get(key) if tree is not None else None
     node: Node | None = table.entries.get(inner) if isinstance(table, Table) else None
     if isinstance(node, Table):
         node = node.entries.get("value")
@@ -111,12 +113,24 @@ def money_form(opened: Opened) -> Group:
     return replace(MONEY, entries=tuple(open_rate))
 
 
-def shop_of(top: Spot, opened: Opened) -> Shop:
-    """Who asks; the work days depend on the country."""
-    country = text_at(top.table, "shop", "country") if top.table is not None else ""
-    spot = spot_of(SHOP, replace(top, place=top.place.told(country)), opened)
+def shop_of(top: Spot, shifts: tuple[Shift, ...], opened: Opened) -> Shop:
+    """Who asks. Work days that nobody gave are those of five days a week, more or less where the shifts say so."""
+    spot = spot_of(SHOP, top, opened)
     found = entries_at(SHOP.entries, spot, opened)
+    week = max((shift.days_per_week.value for shift in shifts if shift.days_per_week is not None), default=USUAL_WEEK_D)
+    if found["work_days_per_y"] is not None and found["work_days_per_y"].basis == "assumed" and week != USUAL_WEEK_D:
+        found["work_days_per_y"] = of_week(found["work_days_per_y"], week)
     return Shop(**found | {"currency": opened.manner.currency})
+
+
+def of_week(work_days: Fact, week_d: float) -> Fact:
+    """Work days of another week than the usual one, in the same proportion."""
+    value, low, high = (
+        min(end * week_d / USUAL_WEEK_D, YEAR_D) if end is not None else None
+        for end in (work_days.value, work_days.low, work_days.high)
+    )
+    note = f"for {week_d:g} days a week, in proportion to {USUAL_WEEK_D:g}"
+    return replace(work_days, value=value or work_days.value, low=low, high=high, note=note)
 
 
 def today_of(top: Spot, words: tuple[str, ...], opened: Opened) -> Today:

@@ -83,6 +83,12 @@ def asked_s(inquiry: Inquiry, machine: Machine) -> float:
     return sum(shares[part.name] * parts * least_time_s(op) for part, op in operations_at(inquiry, machine))
 
 
+def setups_s(inquiry: Inquiry, machine: Machine) -> float:
+    """Set-up time of a shift on all machines of one kind: so many lots as the parts shipped are."""
+    shares, parts, setup = mix(inquiry), inquiry.today.parts_per_shift.value, inquiry.today.setup_s.value
+    return sum(shares[p.name] * parts / p.lot_size.value * setup for p, _ in operations_at(inquiry, machine))
+
+
 def shifts_per_y(inquiry: Inquiry) -> float:
     """Manned shifts a year."""
     week = max((shift.days_per_week.value for shift in inquiry.shifts), default=0.0)
