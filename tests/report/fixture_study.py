@@ -19,7 +19,7 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout, Spot
 from millhand.model.performance import Performance
-from millhand.model.study import Result, Study
+from millhand.model.study import Dropped, Result, Study
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
 from millhand.trace import Sheet, apply, found
@@ -44,6 +44,7 @@ def study() -> Study:
     return Study(
         version="0.1.0", seed=7, inquiry=asked, facts=sheet.facts, choices=sheet.choices, results=results,
         decision=decided,
+        dropped=(Dropped(choices="loose_bin-double_2", words="parts that lie in order need no camera"),),
     )  # fmt: skip
 
 

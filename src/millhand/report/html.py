@@ -60,10 +60,10 @@ def environment() -> Environment:
     return made
 
 
-def report_html(study: Study) -> str:
-    """The whole page; the same study gives the same bytes."""
+def report_html(study: Study, *, text: str = "") -> str:
+    """The whole page; the same study gives the same bytes. `text`: its study.json, where that is at hand already."""
     marks = marks_of(study)
-    known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study)
+    known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study, text or study_as_json(study))
     main = rendered("body.html.j2", known | body(study, marks))
     shown = {name for ids in MARKED.findall(main) for name in ids.split()}
     facts = appendix(rest_on(study, marks.facts, shown), marks)
@@ -90,11 +90,11 @@ def style() -> Markup:
     return rendered("style.css", {})
 
 
-def head(study: Study) -> dict[str, Any]:
+def head(study: Study, text: str) -> dict[str, Any]:
     """What identifies the study, and its answer."""
     return {
         "answer": ANSWERS[study.decision.answer],
-        "hash": hashlib.sha256(study_as_json(study).encode("utf-8")).hexdigest()[:16],
+        "hash": hashlib.sha256(text.encode("utf-8")).hexdigest()[:16],
         "winner": result_of(study, study.decision.winner),
         "subject": subject(study),
         "killers": killers(study),

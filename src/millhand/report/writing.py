@@ -42,9 +42,10 @@ def write_study(study: Study, folder: Path) -> tuple[Path, ...]:
 
 def study_files(study: Study) -> dict[str, bytes]:
     """All files by their name in the folder, made before the first one is written."""
+    text = study_as_json(study)
     texts = {
-        "report.html": report_html(study),
-        "study.json": study_as_json(study),
+        "report.html": report_html(study, text=text),
+        "study.json": text,
         "cash_flow.csv": cash_flow_csv(study),
         "facts.csv": facts_csv(study),
     }
