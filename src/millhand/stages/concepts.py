@@ -219,13 +219,24 @@ def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:
     )  # fmt: skip
 
 
+def short_title(choices: Choices) -> str:
+    """A cell in a few words: 'drawers, fenced 20 kg arm on a pedestal, one jaw gripper'."""
+
+    def short(component: Component) -> str:
+        return component.words.get("short", component.title)
+
+    outfeed = "" if choices.outfeed.id == "back_to_tray" else f" {short(choices.outfeed)}"
+    arm = f"{short(choices.arm)} {short(choices.mount)}"
+    return f"{short(choices.presenter)}{outfeed}, {arm}, {short(choices.gripper)}"
+
+
 def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Concept:
     """One combination as a concept; the outfeed stands in the id only where parts do not go back to their pocket."""
     picked = [getattr(choices, choice) for choice in CHOICES]
     said = [each for each in picked if each.id != "back_to_tray"]
     film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
     return Concept(
-        id="-".join(each.id for each in said), kind="cell", title=", ".join(each.title for each in said),
+        id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
         gripper=choices.gripper, safeguarding=choices.safeguarding,
         facts=(film, *(catalogue.figures[name] for name in ARM_FIGURES), *lift_facts(catalogue)),
