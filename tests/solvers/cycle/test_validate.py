@@ -1,0 +1,154 @@
+"""The independent validator: good schedules pass, spoilt ones are told what is wrong with them."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from millhand.errors import NotYet
+from millhand.model.cell import Cell, Track
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.cycle.validate import violations
+from tests.solvers.cycle.rows import Row, row_cell
+
+ROWS = {
+    "one hand": Row(times_s=(20, 35, 25), tail_s=1.5),
+    "windows": Row(times_s=(20, 35, 25), longest_s=(30, 60, 40)),
+    "two hands": Row(times_s=(20, 35, 25), hands=2, turn_s=0.5),
+    "side by side": Row(times_s=(60,), machines=3),
+    "side by side, two hands": Row(times_s=(100,), machines=3, hands=2),
+}
+
+
+@cache
+def sound(name: str) -> tuple[Cell, Schedule]:
+    """A cell and its schedule."""
+    cell = row_cell(ROWS[name])
+    return cell, schedule(cell)
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_a_sound_schedule_passes(name: str) -> None:
+    """What the builders make breaks no rule."""
+    assert violations(*sound(name)) == []
+
+
+@settings(max_examples=60)
+@given(name=st.sampled_from(sorted(ROWS)), data=st.data())
+def test_a_shifted_event_is_caught(name: str, data: st.DataObject) -> None:
+    """Lifting or setting down earlier or later than planned breaks a hold at least."""
+    cell, found = sound(name)
+    handled = [event for event in found.events if event.attendant]
+    event = data.draw(st.sampled_from(handled))
+    by = data.draw(st.integers(1, found.period_steps - 1))
+    moved = replace(event, at_steps=(event.at_steps + by) % found.period_steps)
+
+    assert violations(cell, replace(found, events=tuple(moved if each is event else each for each in found.events)))
+
+
+@settings(max_examples=80)
+@given(name=st.sampled_from(sorted(ROWS)), data=st.data())
+def test_a_dropped_arc_is_caught(name: str, data: st.DataObject) -> None:
+    """Every arc that no other one covers is needed, and its absence is told."""
+    cell, found = sound(name)
+    arc = data.draw(st.sampled_from(found.arcs))
+    left = tuple(each for each in found.arcs if each is not arc)
+    covered = any(
+        (each.before, each.after, each.laps) == (arc.before, arc.after, arc.laps) and each.lag_steps >= arc.lag_steps
+        for each in left
+    )
+
+    assert covered or violations(cell, replace(found, arcs=left))
+
+
+@settings(max_examples=40)
+@given(name=st.sampled_from(sorted(ROWS)), data=st.data())
+def test_a_shortened_arc_is_caught(name: str, data: st.DataObject) -> None:
+    """An arc that asks for one step less than the cell does is told."""
+    cell, found = sound(name)
+    arc = data.draw(st.sampled_from([each for each in found.arcs if each.lag_steps > 0]))
+    short = replace(arc, lag_steps=arc.lag_steps - 1)
+    covered = any(
+        each is not arc and (each.before, each.after, each.laps) == (arc.before, arc.after, arc.laps)
+        for each in found.arcs
+    )
+
+    assert covered or violations(
+        cell, replace(found, arcs=tuple(short if each is arc else each for each in found.arcs))
+    )
+
+
+@pytest.mark.parametrize("by", [-1, 1])
+def test_another_period_is_caught(by: int) -> None:
+    """A period one step off is not the one that the circuit gives."""
+    cell, found = sound("one hand")
+
+    assert violations(cell, replace(found, period_steps=found.period_steps + by))
+
+
+def test_a_wrong_number_of_parts_is_told() -> None:
+    """The parts of a period are counted where they enter."""
+    cell, found = sound("side by side")
+
+    assert violations(cell, replace(found, parts_per_period=2)) == ["3 parts enter a period, not 2"]
+
+
+def spoilt(row: Row) -> list[str]:
+    """The violations when the schedule of the one-hand row is used for another row."""
+    return violations(row_cell(row), sound("one hand")[1])
+
+
+def test_a_slower_machine_is_told() -> None:
+    """35.5 s in a cycle made for 35 s: the stay is too short by half a second."""
+    words = spoilt(replace(ROWS["one hand"], times_s=(20, 35.5, 25)))
+
+    assert "part stays 36500 steps at m2, at least 37000 are needed" in words
+
+
+def test_a_slower_arm_is_told() -> None:
+    """Ways that take longer than planned make the arm late."""
+    words = spoilt(replace(ROWS["one hand"], step_s=2.1))
+
+    assert any("steps too late for its" in each for each in words)
+
+
+def test_a_longer_hold_is_told() -> None:
+    """A pick of 1.2 s does not fit into the planned second."""
+    words = spoilt(replace(ROWS["one hand"], hold_s=1.2))
+
+    assert "the pick at m1 takes 1000 steps, not 1200" in words
+
+
+def test_a_window_that_is_too_short_is_told() -> None:
+    """A part that stays longer than it may."""
+    words = spoilt(replace(ROWS["one hand"], longest_s=(21.5, 36.5, 26.5)))
+
+    assert any("at most" in each for each in words)
+
+
+def test_a_missing_hand_is_told() -> None:
+    """An exchange with one hand is not possible."""
+    cell, found = sound("two hands")
+    arm = replace(cell.attendants["arm"], hands=1)
+
+    assert "arm cannot do a swap at m1" in violations(replace(cell, attendants={"arm": arm}), found)
+
+
+def test_a_station_that_is_not_cleared_is_told() -> None:
+    """A longer tail than planned: the machine does not yet work, so the part is lifted too early."""
+    words = spoilt(replace(ROWS["one hand"], tail_s=4.0))
+
+    assert any(each.startswith("part stays") for each in words)
+
+
+def test_several_arms_on_a_track_are_refused_by_name() -> None:
+    """What the validator cannot check it does not wave through."""
+    cell, found = sound("one hand")
+    second = replace(found.events[0], id="99 lift m9", attendant="arm2")
+    tracked = replace(cell, tracks={"floor": Track(attendants=("arm", "arm2"))})
+
+    with pytest.raises(NotYet, match="several arms on one track"):
+        violations(tracked, replace(found, events=(*found.events, second)))
