@@ -214,7 +214,7 @@ def why_not_by_hand(change: HandChange, words: Words, catalogue: Catalogue) -> s
 def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:
     """One change of the manual process as a concept."""
     return Concept(
-        id=f"by_hand-{change.id}", kind="by_hand", title=f"by hand, with {change.title}", change=change.id,
+        id=f"by_hand-{change.id}", kind="by_hand", title=f"by hand: {change.title}", change=change.id,
         facts=(change.price, *change.effects.values(), *lift_facts(catalogue)),
     )  # fmt: skip
 

@@ -70,7 +70,7 @@ def _nearest(desk: Desk) -> Iterator[str]:
             continue
         turns = nearest_to_meeting(desk, result)[:MOST_TURNS]
         yield from (_sentence(turn_words(turn), f"then {name} meets the hurdle", "; ") for turn in turns)
-        if not turns:
+        if not turns and kind == "cell":  # a change by hand that brings nothing has no figure to turn
             yield f"No single figure that was looked at lets {name} meet the hurdle: more than one has to change."
 
 

@@ -10,6 +10,7 @@ from millhand.stages.decision.rule import Choice, fell
 from millhand.stages.decision.turning import Turn, if_words
 
 FIRST_ASKS = 3
+AS_GOOD_AS_EQUAL = 0.03  # share of the winner's worth: far below what the ranges allow to tell apart
 
 
 def sentences(desk: Desk, choice: Choice, overtakes: list[Turn], asks: tuple[Ask, ...]) -> tuple[str, ...]:
@@ -18,7 +19,7 @@ def sentences(desk: Desk, choice: Choice, overtakes: list[Turn], asks: tuple[Ask
         return (*_no(desk, choice), *_ask_first(asks))
     assert choice.best is not None
     opening = _by_hand(desk, choice) if choice.answer == "by_hand" else _cell(choice.best, desk)
-    return (*opening, *_gains(choice.best, desk), *_second(choice, overtakes), *_ask_first(asks))
+    return (*opening, *_gains(choice.best, desk), *_second(desk, choice, overtakes), *_ask_first(asks))
 
 
 def _cell(best: Result, desk: Desk) -> Iterator[str]:
@@ -43,7 +44,7 @@ def _by_hand(desk: Desk, choice: Choice) -> Iterator[str]:
     assert choice.best is not None
     case, estimate = case_of(choice.best), estimate_of(choice.best)
     yield (
-        f"Change the work by hand first: {choice.best.concept.title}. It costs [[{estimate.installed}|money_2]], and "
+        f"Change the work first, {choice.best.concept.title}. It costs [[{estimate.installed}|money_2]], and "
         f"the money is back after [[{case.payback_months}|months]], within your hurdle of [[{desk.hurdle.id}|months]]."
     )
     yield from _chance(choice.best)
@@ -94,11 +95,19 @@ def _naive(best: Result) -> Iterator[str]:
         )
 
 
-def _second(choice: Choice, overtakes: list[Turn]) -> Iterator[str]:
+def _equal(choice: Choice, desk: Desk) -> bool:
+    """Whether first and second differ by less than anybody can know."""
+    if choice.best is None or choice.second is None:
+        return False
+    first, second = (desk.value(case_of(each).npv) for each in (choice.best, choice.second))
+    return abs(first - second) < AS_GOOD_AS_EQUAL * abs(first)
+
+
+def _second(desk: Desk, choice: Choice, overtakes: list[Turn]) -> Iterator[str]:
     """What comes second, when it would win, and what the winner owes to cheaper ways."""
     if choice.on_top is not None and choice.hand is not None:
         yield (
-            f"The best change by hand alone, {choice.hand.concept.title}, is worth "
+            f"The best change without an arm ({choice.hand.concept.title}) is worth "
             f"[[{case_of(choice.hand).npv}|money_2]]; what the cell costs more than that is back after "
             f"[[{choice.on_top}|months]]."
         )
@@ -107,7 +116,9 @@ def _second(choice: Choice, overtakes: list[Turn]) -> Iterator[str]:
     second = case_of(choice.second)
     back = f"back after [[{second.payback_months}|months]]" if second.payback_months else "never back in that time"
     yield f"Second comes {choice.second.concept.title}, worth [[{second.npv}|money_2]] against today and {back}."
-    if overtakes:
+    if _equal(choice, desk):
+        yield "The two are as good as equal: take the one that suits the floor, the people and the next job better."
+    elif overtakes:
         yield f"It would come first {if_words(overtakes[0])}."
     else:
         yield "No single figure within what was looked at would put it in front."
