@@ -1,0 +1,184 @@
+"""report.html: one file, offline, the same in every run, its parts there and its figures led back."""
+
+import dataclasses
+import re
+from functools import cache
+
+import pytest
+
+from millhand.errors import ToolError
+from millhand.model.decision import Decision
+from millhand.model.study import Study
+from millhand.report.html import ALONE_CAUTION, report_html
+from millhand.report.marks import anchor, marks_of
+from tests.report.fixture_study import ARM, CAUTION, LIGHT, VISE, study
+
+SECTIONS = ["recommendation", "today", "comparison", "checks", "money", "assumptions", "questions", "appendix"]
+
+
+@cache
+def page() -> str:
+    """The page of the fixture study."""
+    return report_html(study())
+
+
+def words(html: str) -> str:
+    """The text of a page without its marks, spaces as one plain space each."""
+    body = html.partition("<body>")[2]
+    return re.sub(r"[\s\u202f]+", " ", re.sub(r"<[^>]+>", "", re.sub(r"</(t[dh]|dt|dd|li|p)>|</?small>", " ", body)))
+
+
+def decided(**changes: object) -> Study:
+    """The fixture study with another decision."""
+    decision: Decision = dataclasses.replace(study().decision, **changes)  # type: ignore[arg-type]
+    return dataclasses.replace(study(), decision=decision)
+
+
+def test_the_same_study_gives_the_same_page() -> None:
+    """Charts included: made again from a fresh study, no byte differs."""
+    assert report_html(study.__wrapped__()) == page()
+
+
+def test_the_page_asks_for_nothing_from_outside() -> None:
+    """No script, no link to a sheet, font or picture; the only addresses are names of formats."""
+    addresses = set(re.findall(r"[a-z]+://[^\s\"'<]+", page()))
+
+    assert addresses == {"http://www.w3.org/2000/svg"}
+    assert "<script" not in page()
+    assert "<link" not in page()
+    assert "@import" not in page()
+    assert "url(" not in page().partition("</style>")[0]
+    assert "default-src 'none'" in page()
+
+
+def test_the_sections_stand_in_their_order() -> None:
+    """Each section of the list is there once, and the list at the top leads to each."""
+    found = re.findall(r'<section id="([a-z]+)"', page())
+
+    assert found == SECTIONS
+    assert all(f'<a href="#{name}">' in page() for name in SECTIONS)
+
+
+def test_each_link_leads_somewhere_and_each_name_is_used_once() -> None:
+    """A figure's link finds its line in the appendix."""
+    names = re.findall(r'\bid="([^"]+)"', page())
+    links = set(re.findall(r'href="#([^"]+)"', page()))
+
+    assert len(names) == len(set(names))
+    assert links <= set(names)
+    assert anchor(f"concepts.{ARM}.case.npv") in links
+
+
+def test_what_the_user_wrote_is_shown_as_text() -> None:
+    """Angle brackets in a part's name stay a part's name."""
+    assert "bracket 40 &lt;b&gt;" in page()
+    assert "bracket 40 <b>" not in page()
+
+
+def test_the_answer_and_its_reasons_come_first() -> None:
+    """The recommendation in a sentence, with price, payback and range."""
+    text = words(page())
+
+    assert "Load by a cell: Drawers, fenced arm 20 kg, double gripper" in text
+    assert "it costs 130 000 USD and is back after 25 months (20 to 32) from hand-over." in text
+    assert text.index("Recommendation") < text.index("it costs 130 000 USD") < text.index("Element of one load")
+
+
+def test_a_concept_that_fell_is_there_with_its_margin() -> None:
+    """What was wanted, what there is, how far it is off."""
+    assert re.search(r"Tray table, light arm 10 kg, single gripper Payload 9\.3 kg 7 kg −33 %", words(page()))
+
+
+def test_cautions_stand_beside_figures_that_could_hurt_someone() -> None:
+    """Running alone, the checks of the shown concepts, what fell: each with its words."""
+    assert page().count("cell left alone needs its own assessment") >= 2
+    assert ALONE_CAUTION.startswith("An aid for concept work.")
+    assert page().count(CAUTION) >= 4
+
+
+def test_a_page_without_hours_alone_has_no_caution_about_them() -> None:
+    """A caution that warns of nothing would teach people to skip cautions."""
+    results = tuple(
+        dataclasses.replace(each, performance=dataclasses.replace(each.performance, unattended_per_h=None))
+        if each.performance
+        else each
+        for each in study().results
+    )
+
+    html = report_html(dataclasses.replace(study(), results=results))
+
+    assert not [text for text in re.findall(r'<p class="caution">(.*)</p>', html) if "left alone" in text]
+
+
+def test_a_no_shows_the_best_alternative() -> None:
+    """Where nothing is advised, the figures say whose they are."""
+    text = words(report_html(decided(answer="no", winner="today")))
+
+    assert "Do not automate now" in text
+    assert "The figures below belong to the best alternative, Drawers, fenced arm 20 kg, double gripper." in text
+
+
+def test_a_change_by_hand_is_an_answer() -> None:
+    """The money sections follow the winner."""
+    text = words(report_html(decided(answer="by_hand", winner=VISE)))
+
+    assert "Change the manual work first: By hand, with a second vise" in text
+    assert "All of this section is about By hand, with a second vise, against today." in text
+
+
+def test_a_study_in_which_everything_fell_still_has_a_page() -> None:
+    """No case, no charts, no drivers: the page says so and stands."""
+    fell = tuple(
+        dataclasses.replace(each, cell=None, performance=None, estimate=None, case=None) for each in study().results
+    )
+    text = words(report_html(dataclasses.replace(decided(answer="no", winner="today", drivers=()), results=fell)))
+
+    assert "No concept got as far as a case." in text
+    assert "so there is no activity chart" in text
+
+
+def test_a_payback_that_never_comes_is_never_not_a_dash() -> None:
+    """With its reason."""
+    results = tuple(
+        dataclasses.replace(
+            each,
+            case=dataclasses.replace(each.case, payback_months=None, reasons={"payback_months": "it saves nothing"}),
+        )
+        if each.case
+        else each
+        for each in study().results
+    )
+    text = words(report_html(dataclasses.replace(decided(drivers=()), results=results)))
+
+    assert "Payback from hand-over never it saves nothing" in text
+
+
+def test_a_figure_that_the_study_does_not_hold_is_our_own_failure() -> None:
+    """A record that names a fact which is not there stops the page."""
+    facts = {key: fact for key, fact in study().facts.items() if not key.endswith("case.npv")}
+
+    with pytest.raises(ToolError, match="which the study does not hold"):
+        report_html(dataclasses.replace(study(), facts=facts))
+
+
+def test_assumed_figures_are_marked_wherever_they_stand() -> None:
+    """The class of a figure is its basis."""
+    assert f'class="fact assumed" href="#{anchor("money.rate")}"' in page()
+    assert f'class="fact given" href="#{anchor("people.wage")}"' in page()
+
+
+def test_marks_split_names_from_words() -> None:
+    """A name with digits says whose it is; an underscore reads as a space; the rest is escaped."""
+    marks = marks_of(study())
+
+    assert str(marks.words("the mill 3 & bracket_rest")) == "the <span data-given>mill 3</span> &amp; bracket rest"
+    assert str(marks.of_fact("money.rate", "of 10 %")) == '<span data-fact="money.rate">of 10 %</span>'
+    assert str(marks.of_fact("money.rate", "which?")) == "which?"
+    assert marks.figure(None, "money") == marks.bare(None, "money")
+
+
+def test_facts_of_other_concepts_are_shown_but_not_followed() -> None:
+    """The appendix holds what the page shows; of a concept that fell only the figures shown, not their inputs."""
+    assert f'id="{anchor(f"concepts.{LIGHT}.feasibility.payload.demand")}"' in page()
+    assert f'id="{anchor(f"concepts.{LIGHT}.feasibility.fingers")}"' not in page()
+    assert f'id="{anchor(f"concepts.{ARM}.feasibility.fingers")}"' in page()

@@ -1,0 +1,134 @@
+"""The terminal: 80 columns, plain when piped, and the same figures as everywhere."""
+
+import dataclasses
+import io
+from pathlib import Path
+
+import pytest
+from rich.console import Console, RenderableType
+
+from millhand.model.decision import Decision
+from millhand.model.study import Study
+from millhand.report.terminal import show, study_parts
+from millhand.report.terminal_today import today_parts
+from tests.report.fixture_study import study
+
+
+def piped(parts: list[RenderableType]) -> str:
+    """What somebody reads who pipes the answer."""
+    stream = io.StringIO()
+    show(parts, Console(file=stream, highlight=False))
+    return stream.getvalue()
+
+
+def answer(one: Study | None = None) -> str:
+    """The summary of a study."""
+    return piped(list(study_parts(one or study())))
+
+
+def decided(**changes: object) -> Study:
+    """The fixture study with another decision."""
+    decision: Decision = dataclasses.replace(study().decision, **changes)  # type: ignore[arg-type]
+    return dataclasses.replace(study(), decision=decision)
+
+
+@pytest.mark.parametrize("text", [answer(), piped(list(today_parts(study())))], ids=["study", "today"])
+def test_a_pipe_gets_plain_lines_of_at_most_80_columns(text: str) -> None:
+    """No colour codes, no spaces at a line's end, no narrow spaces that an old terminal lacks."""
+    assert "\x1b" not in text
+    assert "\u202f" not in text
+    assert max(map(len, text.splitlines())) <= 80
+    assert all(line == line.rstrip() for line in text.splitlines())
+
+
+def test_a_terminal_gets_colour() -> None:
+    """The answer and the headings stand out."""
+    stream = io.StringIO()
+    show(list(study_parts(study())), Console(file=stream, force_terminal=True, color_system="standard", width=100))
+
+    assert "\x1b[1m" in stream.getvalue()
+
+
+def test_the_answer_stands_at_the_top_in_sentences() -> None:
+    """Whose study, what is advised, why, with price, payback and range."""
+    text = " ".join(answer().split())
+
+    assert text.startswith("Two mills, line 4 (Brook Street Parts 2000) Load by a cell Load both mills by an arm")
+    assert "it costs 130 000 USD and is back after 25 months (20 to 32) from hand-over." in text
+
+
+def test_the_comparison_holds_output_price_payback_and_worth() -> None:
+    """One row a concept; the range of the payback below it; today without money."""
+    lines = answer().splitlines()
+    first = next(index for index, line in enumerate(lines) if line.startswith("Drawers, fenced arm"))
+
+    assert lines[first].split()[-7:] == ["155", "17", "130", "000", "25", "300", "000"]
+    assert "(20 to 32)" in lines[first + 1]
+    assert next(line for line in lines if line.startswith("As today")).split()[2:] == ["130", "-", "-", "-", "-"]
+
+
+def test_what_fell_says_at_which_check_and_why() -> None:
+    """With the figure that was too much."""
+    text = " ".join(answer().split())
+
+    assert "Tray table, light arm 10 kg, single gripper falls: The flange carries 9.3 kg." in text
+
+
+def test_a_caution_stands_below_hours_alone() -> None:
+    """And only where a concept runs alone."""
+    assert "A cell left alone needs its own assessment" in " ".join(answer().split())
+    results = tuple(
+        dataclasses.replace(each, performance=dataclasses.replace(each.performance, unattended_per_h=None))
+        if each.performance
+        else each
+        for each in study().results
+    )
+    assert "left alone" not in answer(dataclasses.replace(study(), results=results))
+
+
+def test_drivers_and_questions_are_there() -> None:
+    """What the payback hangs on, at both ends, and the questions that could end the job."""
+    text = " ".join(answer().split())
+
+    assert "People: share usable 0.1 never 0.95 13 months" in text
+    assert "- What will the freed hours be used for? It decides whether a saving is real." in text
+    assert "Which rate do you count with?" not in text
+
+
+def test_nothing_is_said_of_what_is_not_there() -> None:
+    """No drivers, no questions, nothing that would change the answer: no headings either."""
+    text = answer(decided(drivers=(), asks=(), would_change=()))
+
+    for heading in ("What the payback hangs on", "Ask first", "What would change"):
+        assert heading not in text
+
+
+def test_written_files_are_named_and_else_how_to_have_them() -> None:
+    """The cells are not listed one by one."""
+    text = piped(list(study_parts(study(), [Path("out/report.html"), Path("out/cells/today.json")])))
+
+    assert "Written: out/report.html, and the cells beside them." in " ".join(text.split())
+    assert "Nothing was written; --out DIR writes the report" in " ".join(answer().split())
+
+
+def test_today_shows_elements_chart_figures_and_better_ways_by_hand() -> None:
+    """In that order, the cost of a part among the figures, each lifting check with its caution."""
+    text = piped(list(today_parts(study())))
+    flat = " ".join(text.split())
+
+    assert "part out, next in, clamp 30 s stands 1" in flat
+    assert "# hands on parts - on the way . waits = machine runs" in flat
+    assert "operator and machine a part 4.88 USD (3.88 to 7.38)" in flat
+    assert "The lifting index is 0.08." in flat
+    assert "By hand, with a second vise 8 000 140 1 850 9 42 000" in flat
+    order = [text.index(words) for words in ("Elements", "One round", "What comes out", "Better by hand")]
+    assert order == sorted(order)
+
+
+def test_today_without_a_cycle_says_so() -> None:
+    """No chart is drawn from nothing."""
+    results = (dataclasses.replace(study().results[0], cell=None), *study().results[1:])
+
+    assert "no activity chart" in " ".join(
+        piped(list(today_parts(dataclasses.replace(study(), results=results)))).split()
+    )
