@@ -74,8 +74,8 @@ def _show_alone(output: Output) -> None:
     if not alone.get("absences"):
         return
     known = [f"{label} {alone[key] / 3600:.2f} h" for label, key in LABELS if key in alone]
-    words = ", ".join(known) if known else "nobody was needed in most of them"
-    click.echo(f"{'first need':<12} in {alone['absences']:.0f} absences of all people: {words}")
+    words = ", ".join(known) if known else "nobody was needed most times"
+    click.echo(f"{'alone until':<12} {words} ({alone['absences']:.0f} absences)")
 
 
 LABELS = (("1 in 10 by", "p10_s"), ("half by", "p50_s"), ("9 in 10 by", "p90_s"))

@@ -41,7 +41,7 @@ def test_lead_and_tail_bind_the_machine_alone() -> None:
 
 
 def test_a_lead_that_is_over_before_the_arm_comes_costs_nothing() -> None:
-    """Two machines of 20 s: the arm is late, so a lead from the finish on is inside the wait, unlike one from arrival."""
+    """Two machines of 20 s: the arm is late, so a lead from the finish on is inside the wait."""
     form = arm_cell(2, time_s=20, hands=2)
     form["handling"][2]["swap"] |= {"lead_s": 3, "lead_on": "finish"}
     late = times_s(run_of(form, 1), "out")

@@ -8,7 +8,6 @@ from millhand.solvers.kernel.codes import (
     ENDS_WEAR,
     HERE_SINCE,
     NEVER,
-    SINK,
     SUPPLY,
     WAITING_CALLS,
 )
@@ -57,16 +56,14 @@ def needs_somebody(k: Run, now: int) -> None:
 
 
 def level_fell(k: Run, s: int, now: int) -> None:
-    """The stock of a supply or store, or the room left in a sink, has fallen: call where it is below a limit."""
-    triggers, kind = k.c.triggers, k.c.stations.kind[s]
-    capacity, stock = k.c.stations.capacity[s], k.st.stock[s]
-    level = stock if kind == SUPPLY else capacity - stock if kind == SINK else k.st.inside[s]
-    if kind != SUPPLY and kind != SINK:
-        capacity = 0
-    if capacity >= 0 and level == 0:
+    """The stock of a supply or store has fallen: call where it is below a limit."""
+    triggers = k.c.triggers
+    supply = k.c.stations.kind[s] == SUPPLY
+    level = k.st.stock[s] if supply else k.st.inside[s]
+    if supply and level == 0:
         needs_somebody(k, now)
     for at, station in enumerate(triggers.level_station):
-        if station == s and capacity >= 0 and level < triggers.level_below[at]:
+        if station == s and level < triggers.level_below[at]:
             call(k, k.c.duties.own_slot[triggers.level_duty[at]], now)
 
 

@@ -1,7 +1,7 @@
 """Duties: who answers a call, the way there, the work, and what is restored when it ends."""
 
 from millhand.solvers.kernel.books import enter_attendant, enter_phases
-from millhand.solvers.kernel.calls import level_fell, note
+from millhand.solvers.kernel.calls import note
 from millhand.solvers.kernel.chance import drawn_steps
 from millhand.solvers.kernel.choice import free_claims
 from millhand.solvers.kernel.codes import (
@@ -240,6 +240,4 @@ def restore(k: Run, s: int, full: int, now: int) -> None:
     k.st.stock[s] = capacity if full else 0
     if k.c.stations.kind[s] == SUPPLY:
         k.flags[DRY] += (k.st.stock[s] == 0) - (before == 0)
-    if (k.c.stations.kind[s] == SUPPLY) != bool(full):
-        level_fell(k, s, now)
     k.flags[STOCK_CHANGED] = 1

@@ -26,9 +26,9 @@ from millhand.solvers.kernel.codes import (
     PICK,
     PLACE,
     PROCESS,
-    SINK,
     STAY,
     STOCK_CHANGED,
+    STORE,
     SUPPLY,
     TAIL,
     TO_DUTY,
@@ -106,7 +106,7 @@ def begin(k: Run) -> None:
             if c.stations.calendar[s] == calendar and not on:
                 k.st.off[s] = k.st.trouble[s] = 1
     for s in range(c.size.stations):
-        if c.stations.kind[s] == SUPPLY or c.stations.kind[s] == SINK:
+        if c.stations.kind[s] in (SUPPLY, STORE) and c.stations.capacity[s] >= 0:
             level_fell(k, s, 0)
         if c.stations.kind[s] == PROCESS:
             show(k, s, 0)

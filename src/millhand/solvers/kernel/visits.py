@@ -262,11 +262,9 @@ def _place(k: Run, a: int, s: int, now: int) -> None:
 def into_sink(k: Run, s: int, piece: int, now: int) -> None:
     """A part lies in a sink."""
     k.st.stock[s] += 1
-    if k.c.stations.capacity[s] >= 0:
-        if k.st.stock[s] == k.c.stations.capacity[s]:
-            k.flags[STOCK_CHANGED] = 1
-            needs_somebody(k, now)
-        level_fell(k, s, now)
+    if k.c.stations.capacity[s] >= 0 and k.st.stock[s] == k.c.stations.capacity[s]:
+        k.flags[STOCK_CHANGED] = 1
+        needs_somebody(k, now)
     put_out(k, piece, s, now)
 
 

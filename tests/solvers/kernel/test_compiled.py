@@ -1,0 +1,109 @@
+"""From a cell to arrays, and what is refused by name."""
+
+from typing import Any
+
+import pytest
+
+from millhand.errors import InputError, NotYet
+from millhand.intake.cell import cell_from
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.sources import source_number
+from tests.reference_variants import reference_form
+from tests.solvers.kernel.shop import arm_cell
+
+
+def test_the_reference_cell_as_arrays() -> None:
+    """Times in milliseconds, machines behind the drawers, the arm with a hand free for exchanges."""
+    c = compiled(cell_from(reference_form()))
+
+    assert c.station_names == ("drawers", "m1", "m2", "m3", "gauge", "out")
+    assert c.stations.kind == (0, 1, 1, 1, 1, 3)
+    assert c.attendants.swaps == (1, 0)
+    assert c.day == 86_400_000
+    assert c.moves[:4] == (0, 3000, 4000, 5000)
+    assert {120_000, 18_000, 4_500, 12_000} <= set(c.spans.fixed)
+
+
+def test_each_source_of_chance_has_its_number() -> None:
+    """Stops of three machines, misses at the drawers, repairs by caller, refills; good parts by station."""
+    sources = set(compiled(cell_from(reference_form())).streams)
+
+    assert {
+        3_001_000,
+        3_002_000,
+        3_003_000,
+        19_000_000,
+        7_000_002,
+        7_000_003,
+        7_000_004,
+        7_001_000,
+        2_001_000,
+    } <= sources
+
+
+def changed(change: str, value: Any) -> dict[str, Any]:
+    """The arm's cell with one entry changed; the path is written with slashes."""
+    form = arm_cell(2)
+    here: Any = form
+    *path, last = change.split("/")
+    for step in path:
+        here = here[int(step)] if isinstance(here, list) else here.setdefault(step, {})
+    here[int(last) if isinstance(here, list) else last] = value
+    return form
+
+
+REFUSED = {
+    "stays that are limited (windows) by simulation": ("parts/part/route/1/stay_max_s", 200),
+    "a process station with several slots by simulation": ("stations/m1/capacity", 2),
+    "a machine's own buffers by simulation": ("stations/m1/in_queue", 1),
+}
+
+
+@pytest.mark.parametrize("thing", REFUSED)
+def test_what_cannot_be_computed_is_refused_by_name(thing: str) -> None:
+    """The error names the thing and where it stands."""
+    with pytest.raises(NotYet) as raised:
+        compiled(cell_from(changed(*REFUSED[thing])))
+
+    assert thing in str(raised.value)
+    assert raised.value.where.startswith("/" + REFUSED[thing][0].rsplit("/", 1)[0])
+
+
+def test_two_arms_on_one_track_are_refused() -> None:
+    """The published convention for hoists is not simulated."""
+    form = arm_cell(2)
+    form["attendants"]["second"] = dict(form["attendants"]["arm"])
+    form["tracks"] = {"rail": {"attendants": ["arm", "second"], "keep_m": 0.5}}
+    for number, place in enumerate(form["places"].values()):
+        place["track_m"] = float(number)
+    for row in form["handling"]:
+        row["who"] = ["arm", "second"]
+
+    with pytest.raises(NotYet, match="two attendants on one track"):
+        compiled(cell_from(form))
+
+
+def test_the_rule_cycle_gives_way_with_a_word() -> None:
+    """The reader is told which rule chose instead."""
+    form = arm_cell(2)
+    form["dispatch"]["arm"] = {"rule": "cycle", "fallback": "nearest"}
+
+    assert compiled(cell_from(form)).left_out == (
+        "arm: rule cycle is not simulated; it chooses by its fallback, nearest",
+    )
+
+
+def test_numbers_of_sources_have_room() -> None:
+    """Kind, first and second never run into each other; too large a cell is refused."""
+    assert source_number(7, 12, 501) == 7_012_501
+    with pytest.raises(NotYet, match="more than 400 stations"):
+        source_number(1, 1000, 0)
+
+
+def test_a_station_that_nobody_serves_is_an_error() -> None:
+    """Said by the reader of the file already."""
+    form = arm_cell(2)
+    form["handling"][2]["at"] = ["m1"]
+
+    with pytest.raises((InputError, Exception), match="m2"):
+        compiled(cell_from(form))
