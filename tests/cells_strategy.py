@@ -52,7 +52,7 @@ def seconds(draw: Draw, low: int = 0, high: int = 90) -> float:
 def span(draw: Draw, chosen: frozenset[str], low: int = 1, high: int = 90) -> Any:
     """A number of seconds, or a distribution of them."""
     mean = seconds(draw, low, high)
-    if "spans" not in chosen:
+    if "spans" not in chosen or mean == 0:  # a distribution has a mean above 0
         return mean
     edges = sorted(draw(st.lists(st.integers(0, 500), min_size=3, max_size=3, unique=True)))
     forms: list[Any] = [
