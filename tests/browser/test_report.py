@@ -34,7 +34,8 @@ CUT_OFF = """() => [...document.querySelectorAll("figure svg")].filter((svg) => 
     return box.left < 0 || box.right > document.documentElement.clientWidth;
   }).map((text) => text.textContent))"""
 SMALL_PRINT = """() => [...document.querySelectorAll("figure svg")]
-  .filter((svg) => svg.getBoundingClientRect().width > 0).flatMap((svg) => [...svg.querySelectorAll("text")].map((text) => text.getBoundingClientRect().height))"""
+  .filter((svg) => svg.getBoundingClientRect().width > 0)
+  .flatMap((svg) => [...svg.querySelectorAll("text")].map((text) => text.getBoundingClientRect().height))"""
 
 
 @pytest.fixture(scope="module")
