@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from millhand.errors import ToolError
-from millhand.formulas import REGISTER
+from millhand.formulas import REGISTER, Formula
 from millhand.model.fact import Choice, Fact
 
 
@@ -73,14 +73,13 @@ def apply(sheet: Sheet, name: str, fact_id: str, /, **inputs: Fact | tuple[Fact,
         (key, fact) for key, given in inputs.items() for fact in (given if isinstance(given, tuple) else (given,))
     )
     grouped = frozenset(key for key, given in inputs.items() if isinstance(given, tuple))
-    numbers = [fact.value for _, fact in pairs]
-    value = _evaluated(formula.function, pairs, grouped, numbers)
-    low, high = _range(lambda changed: _evaluated(formula.function, pairs, grouped, changed), pairs, value)
+    value = _evaluated(formula.function, pairs, grouped, [fact.value for _, fact in pairs])
+    low, high = _range(lambda changed: _evaluated(formula.function, pairs, grouped, changed), pairs, formula, value)
     fact = Fact(
         id=fact_id, value=value, unit=formula.unit, basis="computed", source=formula.source, low=low, high=high,
         shape="triangular" if low is not None else "point", formula=name,
         inputs=tuple((key + "[]" if key in grouped else key, fact.id) for key, fact in pairs),
-        outside=formula.outside({key: fact.value for key, fact in pairs}),
+        outside=tuple(dict.fromkeys(words for key, each in pairs for words in formula.outside({key: each.value}))),
     )  # fmt: skip
     sheet.add(fact)
     return fact
@@ -97,21 +96,51 @@ def _evaluated(
 
 
 def _range(
-    result: Callable[[Sequence[float]], float], pairs: Sequence[tuple[str, Fact]], middle: float
+    result: Callable[[Sequence[float]], float], pairs: Sequence[tuple[str, Fact]], formula: Formula, middle: float
 ) -> tuple[float | None, float | None]:
-    """P10 and P90 of the result from those of the inputs; None, None where every input is exact."""
-    below = above = 0.0
+    """P10 and P90 of the result from those of the inputs; None, None where every input is exact.
+
+    A fact that goes in twice moves both places at once. The range ends at the latest where all inputs stand at their
+    worse ends together: a distance from uncertain places does not come out below nothing.
+    """
     numbers = [fact.value for _, fact in pairs]
-    ranged = False
+    places: dict[str, list[int]] = {}
     for index, (_, fact) in enumerate(pairs):
-        if fact.low is None or fact.high is None:
-            continue
-        ranged = True
-        ends = [result([*numbers[:index], end, *numbers[index + 1 :]]) - middle for end in (fact.low, fact.high)]
-        below += min(0.0, *ends) ** 2
-        above += max(0.0, *ends) ** 2
+        if fact.low is not None and fact.high is not None:
+            places.setdefault(fact.id, []).append(index)
+    below = above = 0.0
+    least, most = list(numbers), list(numbers)
+    for indices in places.values():
+        ends = [_moved(numbers, pairs, indices, formula, end) for end in ("low", "high")]
+        first, second = (result(each) - middle for each in ends)
+        below += min(0.0, first, second) ** 2
+        above += max(0.0, first, second) ** 2
+        for index in indices:
+            least[index], most[index] = (each[index] for each in (ends if first <= second else ends[::-1]))
     low, high = middle - math.sqrt(below), middle + math.sqrt(above)
-    return (low, high) if ranged and math.isfinite(low) and math.isfinite(high) else (None, None)
+    if not places or not (math.isfinite(low) and math.isfinite(high)):
+        return None, None
+    return _cut(low, result(least), middle), _cut(high, result(most), middle)
+
+
+def _moved(
+    numbers: Sequence[float], pairs: Sequence[tuple[str, Fact]], indices: Sequence[int], formula: Formula, end: str
+) -> list[float]:
+    """The numbers with one fact at an end of its range, but no further than the formula holds."""
+    moved = list(numbers)
+    for index in indices:
+        key, fact = pairs[index]
+        low, high = formula.valid.get(key, (-math.inf, math.inf))
+        number: float = getattr(fact, end)
+        moved[index] = min(max(number, low), high) if low <= fact.value <= high else number
+    return moved
+
+
+def _cut(end: float, together: float, middle: float) -> float:
+    """An end of a range, no further from the middle than all inputs together bring it."""
+    if middle <= together < end or end < together <= middle:
+        return together
+    return end
 
 
 def found(sheet: Sheet, fact: Fact) -> Fact:
