@@ -21,7 +21,7 @@ class Driver:
     fact: str
     at_low: str | None  # fact id [months]; None: never within the horizon
     at_high: str | None
-    swing: str  # fact id: movement of the present value from low to high [money]
+    swing: str  # fact id: movement of the money that is back by the hurdle, from low to high [money]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

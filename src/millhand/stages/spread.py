@@ -176,8 +176,12 @@ def _ranged(fact: Fact, values: Sequence[float]) -> Fact:
 
 
 def drivers(sheet: Sheet, case: Case, solved: Solved) -> tuple[Driver, ...]:
-    """Each uncertain fact alone at its P10 and P90: what becomes of payback and present value; the widest first."""
-    ids = (case.payback_months, case.npv)
+    """Each uncertain fact alone at its P10 and P90: what becomes of the payback; widest at the hurdle first.
+
+    The width is that of the money that is back by the hurdle: finite where a payback never comes, and the very figure
+    that decides.
+    """
+    ids = (case.payback_months, case.hurdle_balance)
     part = needed(sheet.facts, [fact_id for fact_id in ids if fact_id])
     found_ones = [_driver(sheet, part, fact, ids, solved) for fact in uncertain(part)]
     moving = [driver for driver in found_ones if sheet.value(driver.swing) > 0.0]

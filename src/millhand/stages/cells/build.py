@@ -3,6 +3,7 @@
 from millhand.model.catalogue import Catalogue
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
+from millhand.model.gridded import gridded
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.model.timing import Timing
@@ -17,6 +18,5 @@ def cell(
 ) -> Cell:
     """The Cell of one concept, each of its numbers tied by `origins` to the fact it came from."""
     draft = Draft(inquiry=inquiry, timing=timing, figures=catalogue.figures, sheet=sheet)
-    if concept.kind == "cell":
-        return arm_cell(draft, concept, layout.pockets)
-    return hand_cell(draft, concept, catalogue)
+    made = arm_cell(draft, concept, layout.pockets) if concept.kind == "cell" else hand_cell(draft, concept, catalogue)
+    return gridded(made)  # so that the file written from it reads back as the same cell

@@ -77,7 +77,7 @@ def _why(driver: Driver | None, *, kills: bool) -> str:
     """Why a question stands where it stands."""
     moves = ""
     if driver is not None:
-        moves = f"between its low and its high end it moves what the concept is worth by [[{driver.swing}|money_2]]"
+        moves = f"between its ends it moves the money that is back at your hurdle by [[{driver.swing}|money_2]]"
         if (driver.at_low is None) != (driver.at_high is None):
             moves += ", and at one of them the money does not come back"
     if kills:
