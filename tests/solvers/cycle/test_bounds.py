@@ -165,12 +165,12 @@ def test_two_operators_share_what_both_can_do() -> None:
 
 
 def test_a_pace_lengthens_walking_and_handling() -> None:
-    """A pace of 1.25 on 4 s of holds and 6 s of ways."""
+    """A pace of 1.25 on 4 s of holds and four ways of 2 s."""
     plain = row_cell(Row(times_s=(30,), machines=6, constant=True))
     slow = Attendant(kind="operator", hands=1, home="i", moves_full="line", pace=1.25)
 
-    assert seconds(plain)["arm"] == 10.0
-    assert seconds(replace(plain, attendants={"arm": slow}))["arm"] == 12.5
+    assert seconds(plain)["arm"] == 12.0
+    assert seconds(replace(plain, attendants={"arm": slow}))["arm"] == 15.0
 
 
 def test_calendars_count_only_over_all_hours() -> None:

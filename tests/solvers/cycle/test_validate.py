@@ -66,6 +66,17 @@ def test_a_dropped_arc_is_caught(name: str, data: st.DataObject) -> None:
 
 @settings(max_examples=40)
 @given(name=st.sampled_from(sorted(ROWS)), data=st.data())
+def test_a_wrong_lap_is_caught(name: str, data: st.DataObject) -> None:
+    """A lift or a set-down one lap off means other parts at the stations and in the hands when a period begins."""
+    cell, found = sound(name)
+    event = data.draw(st.sampled_from([each for each in found.events if each.what in ("lift", "set")]))
+    moved = replace(event, lap=event.lap + data.draw(st.sampled_from([-1, 1])))
+
+    assert violations(cell, replace(found, events=tuple(moved if each is event else each for each in found.events)))
+
+
+@settings(max_examples=40)
+@given(name=st.sampled_from(sorted(ROWS)), data=st.data())
 def test_a_shortened_arc_is_caught(name: str, data: st.DataObject) -> None:
     """An arc that asks for one step less than the cell does is told."""
     cell, found = sound(name)

@@ -118,20 +118,23 @@ def station_lane(schedule: Schedule, name: str) -> tuple[Stretch, ...]:
         ("start", "finish", "working"),
         ("lift", "lifted", "handled"),
         ("set", "placed", "handled"),
+        ("placed", "start", "handled"),
         ("finish", "lift", "done"),
         ("lifted", "set", "empty"),
     )
     for opening, closing, state in pairs:
         for event in (each for each in events if each.what == opening):
             later = [(each.at_steps - event.at_steps) % period for each in events if each.what == closing]
-            if later and (state != "empty" or not exchange_at(events, event)):
+            twice = opening in ("lifted", "set") and is_exchange(events, event)
+            if later and not twice:
                 found.append(Stretch(state=state, start=event.at_steps, end=event.at_steps + min(later)))
     return folded(found, period)
 
 
-def exchange_at(events: Sequence[Event], lifted: Event) -> bool:
-    """Whether a lift is one side of an exchange, so that the station is not empty after it."""
-    return any(event.what == "placed" and visit_number(event) == visit_number(lifted) for event in events)
+def is_exchange(events: Sequence[Event], event: Event) -> bool:
+    """Whether an event belongs to an exchange: its visit both lifts and sets down."""
+    whats = {each.what for each in events if visit_number(each) == visit_number(event)}
+    return {"lift", "set"} <= whats
 
 
 def folded(stretches: Sequence[Stretch], period: int) -> tuple[Stretch, ...]:

@@ -5,7 +5,7 @@ the order: a part set down there is the one that the next lift there takes, in t
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
@@ -54,41 +54,90 @@ def cycle_of(view: Steady, tour: Sequence[Stay]) -> Cycle | None:
     if settled.value != period:
         return None
     times = {name: int(settled.times[index] - settled.times[0]) for index, name in enumerate(ids)}
-    return wrapped(period, (events, arcs), times, critical=tuple(ids[node] for node in least.circuit))
+    return wrapped(view, tour, (events, arcs), times, (period, tuple(ids[node] for node in least.circuit)))
 
 
 def wrapped(
-    period: int, graph: tuple[Sequence[Event], Sequence[Arc]], times: dict[str, int], *, critical: tuple[str, ...]
+    view: Steady,
+    tour: Sequence[Stay],
+    graph: tuple[Sequence[Event], Sequence[Arc]],
+    times: dict[str, int],
+    settled: tuple[int, tuple[str, ...]],
 ) -> Cycle:
     """The cycle with every event inside the period, the laps of the arcs changed to match."""
-    events, arcs = graph
-    lap = {name: at // period if period else 0 for name, at in times.items()}
+    (events, arcs), (period, critical) = graph, settled
+    fold = {name: at // period if period else 0 for name, at in times.items()}
+    laps = laps_of_parts(view, tour, fold)
     return Cycle(
         period_steps=period,
         events=tuple(
-            Event(
-                id=event.id,
-                attendant=event.attendant,
-                station=event.station,
-                what=event.what,
-                part=event.part,
-                lap=lap[event.id],
-                at_steps=times[event.id] - lap[event.id] * period,
-            )
-            for event in events
+            replace(event, lap=laps[event.id], at_steps=times[event.id] - fold[event.id] * period) for event in events
         ),
-        arcs=tuple(
-            Arc(
-                before=arc.before,
-                after=arc.after,
-                lag_steps=arc.lag_steps,
-                laps=arc.laps + lap[arc.after] - lap[arc.before],
-                why=arc.why,
-            )
-            for arc in arcs
-        ),
+        arcs=tuple(replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in arcs),
         critical=critical,
     )
+
+
+def laps_of_parts(view: Steady, tour: Sequence[Stay], fold: dict[str, int]) -> dict[str, int]:
+    """In which lap after its part's lift out of the supply each event happens.
+
+    A part is followed from hand to station and on; what lies at a station at first comes in first.
+    """
+    found: dict[str, int] = {}
+    onward = {drop: (lift, laps) for station in stations_of(tour) for drop, lift, laps in stays_at(station, tour)}
+    carried = dict(carries_in(tour))
+    for first in (index for index, visit in enumerate(tour) if visit.step == 0 and visit.kind == "pick"):
+        lift, since = first, -fold[name_of(first, tour[first], "lift")]
+        while True:
+            drop = carried[lift]
+            for index, whats in ((lift, ("lift", "lifted")), (drop, ("set", "placed", "start", "finish"))):
+                for name in (name_of(index, tour[index], what) for what in whats):
+                    if name in fold:
+                        found[name] = fold[name] + since
+            if tour[drop].step == len(view.routes[tour[drop].part]) - 1:
+                break
+            lift, laps = onward[drop]
+            since += laps
+    return found
+
+
+def carries_in(tour: Sequence[Stay]) -> Iterator[tuple[int, int]]:
+    """Which visit sets down what each visit lifts."""
+    held: dict[str, list[int]] = {}
+    for index, visit in enumerate(tour):
+        hand = held.setdefault(visit.who, [])
+        if visit.kind != "pick":
+            lift = next(each for each in hand if tour[each].step == visit.step - 1 and tour[each].part == visit.part)
+            hand.remove(lift)
+            yield lift, index
+        if visit.kind != "place":
+            hand.append(index)
+
+
+def stations_of(tour: Sequence[Stay]) -> list[list[tuple[int, Stay]]]:
+    """The visits of each station, numbered."""
+    found: dict[str, list[tuple[int, Stay]]] = {}
+    for index, visit in enumerate(tour):
+        found.setdefault(visit.station, []).append((index, visit))
+    return list(found.values())
+
+
+def stays_at(own: Sequence[tuple[int, Stay]], tour: Sequence[Stay]) -> Iterator[tuple[int, int, int]]:
+    """The part set down by one visit, the visit that lifts it, and how many periods later; first in, first out.
+
+    The slots say how many parts lie there when the period begins: those whose first visit is a lift.
+    """
+    lifts = [index for index, visit in own if visit.kind != "place"]
+    drops = [index for index, visit in own if visit.kind != "pick"]
+    for number, lift in enumerate(lifts if drops else ()):
+        periods, which = divmod(number - inside_at(own), len(drops))
+        yield drops[which], lift, -periods
+
+
+def inside_at(own: Sequence[tuple[int, Stay]]) -> int:
+    """How many parts lie at a station when the period begins."""
+    firsts = {visit.slot: visit.kind for _, visit in reversed(own)}
+    return sum(kind != "place" for kind in firsts.values())
 
 
 def name_of(index: int, visit: Stay, what: str) -> str:
@@ -137,8 +186,8 @@ def arcs_of(view: Steady, tour: Sequence[Stay]) -> list[Arc]:
     arcs = [arc for index, visit in enumerate(tour) for arc in arcs_inside(view, index, visit)]
     for who in dict.fromkeys(visit.who for visit in tour):
         arcs += arcs_between_visits(view, [(i, visit) for i, visit in enumerate(tour) if visit.who == who])
-    for station in dict.fromkeys(visit.station for visit in tour):
-        arcs += arcs_at_station(view, station, [(i, visit) for i, visit in enumerate(tour) if visit.station == station])
+    for own in stations_of(tour):
+        arcs += arcs_at_station(view, tour, own)
     return arcs
 
 
@@ -214,26 +263,22 @@ def way_steps(view: Steady, visit: Stay, following: Stay, *, loaded: bool) -> in
     return travel + turn + phase_of(view, following).arrival_lead_steps
 
 
-def arcs_at_station(view: Steady, station: str, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
-    """The stay of each part at a station, first in first out, and room for it before it is set down.
-
-    The slots say how many parts lie there when the period begins: those whose first visit is a lift.
-    """
+def arcs_at_station(view: Steady, tour: Sequence[Stay], own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """The stay of each part at a station, and room for it before it is set down."""
+    station = own[0][1].station
     lifts = [each for each in own if each[1].kind != "place"]
     drops = [each for each in own if each[1].kind != "pick"]
     if not lifts or not drops:
         return  # a supply or a sink: nothing set down here is lifted again
     if len(lifts) != len(drops):
         raise ValueError(f"{station}: {len(drops)} parts are set down in a period and {len(lifts)} lifted")
-    firsts = {visit.slot: visit.kind for _, visit in reversed(own)}
-    inside, room = sum(kind != "place" for kind in firsts.values()), view.slots[station]
-    for number, lift in enumerate(lifts):
-        periods, which = divmod(number - inside, len(drops))
-        yield from stay_arcs(view, drops[which], lift, -periods)
-    for number, drop in enumerate(drops if room is not None else ()):
-        periods, which = divmod(number + inside - (room or 0), len(lifts))
-        if lifts[which][0] != drop[0] or periods:
-            yield room_arc(view, lifts[which], drop, -periods)
+    for drop, lift, laps in stays_at(own, tour):
+        yield from stay_arcs(view, (drop, tour[drop]), (lift, tour[lift]), laps)
+    room = view.slots[station]
+    for number, (index, visit) in enumerate(drops if room is not None else ()):
+        periods, which = divmod(number + inside_at(own) - (room or 0), len(lifts))
+        if lifts[which][0] != index or periods:
+            yield room_arc(view, lifts[which], (index, visit), -periods)
 
 
 def room_arc(view: Steady, lift: tuple[int, Stay], drop: tuple[int, Stay], laps: int) -> Arc:

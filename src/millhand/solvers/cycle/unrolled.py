@@ -98,11 +98,37 @@ def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], l
 
 
 def turns(schedule: Schedule, visits: list[Handled], periods: int) -> list[Turn]:
-    """Every visit of so many periods in the order of time; at equal times as the tour has them."""
+    """Every visit of so many periods in the order of time; at equal times as the arcs have them."""
     number = {event.id: index for index, event in enumerate(schedule.events)}
+    depth = depths(schedule)
     made = [
         Turn(visit=visit, period=period, start=visit.first.at_steps + period * schedule.period_steps)
         for period in range(periods)
         for visit in visits
     ]
-    return sorted(made, key=lambda t: (t.start, t.end, t.period - t.visit.first.lap, number[t.visit.first.id]))
+    return sorted(made, key=lambda t: (t.start, t.end, depth[t.visit.first.id], number[t.visit.first.id]))
+
+
+def depths(schedule: Schedule) -> dict[str, int]:
+    """How many visits at the very same time come before each event, one after the other, by the arcs."""
+    what = {event.id: (event.what, event.at_steps) for event in schedule.events}
+    onward = [
+        (arc.before, arc.after)
+        for arc in schedule.arcs
+        if arc.laps == 0
+        and what[arc.before][1] == what[arc.after][1]
+        and (what[arc.before][0] in ("lifted", "placed", "finish") and what[arc.after][0] in ("lift", "set"))
+    ]
+    inside = [
+        (one.id, other.id)
+        for one in schedule.events
+        for other in schedule.events
+        if one.id.split()[0] == other.id.split()[0]
+        and (one.what, other.what) in (("lift", "lifted"), ("set", "placed"))
+        and one.at_steps == other.at_steps
+    ]
+    found = dict.fromkeys(what, 0)
+    for _ in schedule.events:
+        for before, after in (*onward, *inside):
+            found[after] = max(found[after], found[before] + ((before, after) not in inside))
+    return found

@@ -5,7 +5,7 @@ supply to outfeed, and checks each rule where it applies. Whatever it needs betw
 arc, so that a simulation that obeys the arcs alone keeps the rules too.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 
 from millhand.errors import NotYet
@@ -14,7 +14,7 @@ from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.arc_index import ArcIndex, arc_index
 from millhand.solvers.cycle.certificate import certificate_violations
 from millhand.solvers.cycle.rules import Rules
-from millhand.solvers.cycle.unrolled import Turn, handled, turns
+from millhand.solvers.cycle.unrolled import Handled, Turn, handled, turns
 
 CHECKED_PERIODS = 6
 
@@ -29,7 +29,8 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     if found or lonely:
         return [*found, *lonely]
     play = Play(cell=cell, rules=Rules(cell=cell), arcs=arc_index(schedule))
-    quiet = max((len(part.route) for part in cell.parts.values()), default=0) + 2
+    quiet = max((event.lap for event in schedule.events), default=0) + 2
+    play.start(schedule, visits)
     for turn in turns(schedule, visits, quiet + CHECKED_PERIODS):
         play.checking = turn.period >= quiet
         play.visit(turn)
@@ -54,7 +55,7 @@ class Lying:
     """A part at a station since some set-down."""
 
     token: Token
-    turn: Turn
+    turn: Turn | None  # None: it lay there from the start
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +85,24 @@ class Play:
     last_at: dict[str, Turn] = field(default_factory=dict)
     last_lift: dict[str, Turn] = field(default_factory=dict)
     found: dict[str, None] = field(default_factory=dict)
+
+    def start(self, schedule: Schedule, visits: list[Handled]) -> None:
+        """What lies at stations and in hands when a period begins, as the laps of the events say."""
+        lying, held, part = Counter[str](), Counter[str](), next(iter(self.cell.parts))
+        for event in schedule.events:
+            times = {"lift": event.lap, "set": -event.lap}.get(event.what, 0)
+            lying[event.station] += times
+            held[event.attendant or ""] -= times
+        for name, station in self.cell.stations.items():
+            if station.kind == "gate":
+                here = [visit for visit in visits if visit.station == name]
+                lying[name] = int(bool(here) and min(here, key=lambda each: each.first.at_steps).kind == "pick")
+            if station.kind not in ("supply", "sink"):
+                self.lying[name] = [Lying(token=Token(part=part, step=None), turn=None)] * lying[name]
+        if min([*held.values(), *(lying[name] for name in self.lying)], default=0) < 0:
+            self.found["the laps of the events do not follow the parts"] = None
+        for who in self.cell.attendants:
+            self.hands[who] = [Token(part=part, step=None)] * held[who]
 
     def wrong(self, words: str) -> None:
         """Note a violation, once the first, still empty, periods are over."""
@@ -170,7 +189,8 @@ class Play:
             return
         queue.remove(lying)
         if kind == "gate":
-            self.check_gate(lying.turn, turn)
+            if lying.turn is not None:
+                self.check_gate(lying.turn, turn)
             self.hands[visit.who].append(Token(part=part, step=0))
         else:
             self.check_stay(lying, turn)
@@ -186,9 +206,10 @@ class Play:
 
     def check_stay(self, lying: Lying, turn: Turn) -> None:
         """The part was there long enough, and not too long."""
-        token, stay = lying.token, turn.start - lying.turn.end
-        if token.step is None:
+        token = lying.token
+        if token.step is None or lying.turn is None:
             return
+        stay = turn.start - lying.turn.end
         least, longest = self.rules.stay(lying.turn.visit, turn.visit, token.part, token.step)
         if stay < least:
             self.wrong(f"{token.part} stays {stay} steps at {turn.visit.station}, at least {least} are needed")

@@ -1,0 +1,131 @@
+"""`millhand schedule`: what it prints, draws and refuses."""
+
+import json
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from click.testing import CliRunner, Result
+
+from millhand.cli.main import group
+
+CELLS = Path("examples/cells")
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def run(*arguments: str) -> Result:
+    """The command with these arguments."""
+    return CliRunner().invoke(group, ["schedule", *arguments])
+
+
+def test_the_answer_names_period_pace_and_proof() -> None:
+    """The operator with two mills: 429 s for two parts, the mills set the pace, nothing can be faster."""
+    result = run(str(CELLS / "one_operator_two_mills.json"))
+
+    assert result.exit_code == 0
+    assert "period           429 s for 2 parts\n" in result.stdout
+    assert "time per part    214.5 s\n" in result.stdout
+    assert "parts per hour   16.783 while nothing goes wrong\n" in result.stdout
+    assert "gap to the bound 0 %\n" in result.stdout
+    assert "circuit          mill2 384 s, operator1 45 s\n" in result.stdout
+    assert "The pace is set by mill1 and mill2; next is operator1 at 49 % of it.\n" in result.stdout
+    assert "No more than 16.314 parts per hour while open, 16.151 of them good.\n" in result.stdout
+    assert "  duty deburr: its mean load is in the bound\n" in result.stdout
+
+
+def near_tie(folder: Path) -> Path:
+    """A copy of a published cell in which two machines are nearly as busy."""
+    data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
+    data["parts"]["part"]["route"][3]["time_s"] = 34.5
+    path = folder / "near_tie.json"
+    path.write_text(json.dumps(data), encoding="utf-8")
+    return path
+
+
+def test_two_resources_within_five_percent_are_both_named(tmp_path: Path) -> None:
+    """35 s and 34.5 s: who mends only the first gains next to nothing."""
+    result = run(str(near_tie(tmp_path)))
+
+    assert "The pace is set by m2, and nearly as much by m3.\n" in result.stdout
+
+
+def test_the_chart_fits_the_terminal_and_tells_states_by_characters() -> None:
+    """80 columns, one lane for the arm and one for each machine."""
+    lines = run(str(CELLS / "published_series_b_additive.json")).stdout.splitlines()
+
+    assert all(len(line) <= 80 for line in lines if not line.startswith("found"))
+    arm = next(line for line in lines if line.startswith("arm "))
+    machine = next(line for line in lines if line.startswith("m1 "))
+    assert {"#", ">", "-", "."} <= set(arm)
+    assert {"#", "=", "_"} <= set(machine)
+    assert lines[-1] == "= working  # hands on  > carrying  - travelling  . waiting  _ empty"
+
+
+def test_json_is_the_whole_schedule() -> None:
+    """Every field of the record, and the same bytes each time."""
+    first, second = (run(str(CELLS / "hoist_line.json"), "--json").stdout for _ in range(2))
+    read = json.loads(first)
+
+    assert first == second
+    assert (read["period_steps"], read["grid_s"], read["proven"]) == (521, 1, True)
+    assert set(read) >= {"cell", "bounds", "events", "arcs", "critical", "how", "left_out"}
+
+
+def test_the_drawing_holds_every_lane_and_an_axis(tmp_path: Path) -> None:
+    """Patterns instead of colours, a name for each lane, ticks up to the end of the period."""
+    path = tmp_path / "chart.svg"
+    result = run(str(CELLS / "published_series_b_additive.json"), "--chart", str(path))
+    drawing = ElementTree.parse(path).getroot()
+    words = [each.text for each in drawing.iter(f"{SVG}text")]
+
+    assert result.exit_code == 0
+    assert {"arm", "m1", "m2", "m3", "0", "30", "working", "carrying"} <= set(words)
+    fills = {each.get("fill") for each in drawing.iter(f"{SVG}rect")}
+    assert {"url(#working)", "url(#handled)", "url(#travelling)"} <= fills
+    patterns = {each.get("id") for each in drawing.iter(f"{SVG}pattern")}
+    assert {fill.removeprefix("url(#").removesuffix(")") for fill in fills if fill and "url" in fill} <= patterns
+
+
+def makespan(folder: Path) -> Path:
+    """A cell that asks for lots to be finished early."""
+    data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
+    data["goal"] = "makespan"
+    data["parts"]["part"]["lot"] = {"size": 10}
+    path = folder / "lots.json"
+    path.write_text(json.dumps(data), encoding="utf-8")
+    return path
+
+
+def test_what_cannot_be_scheduled_is_refused_with_its_bounds(tmp_path: Path) -> None:
+    """Exit 1, the name of what is missing on standard error, the load bounds on standard output."""
+    result = run(str(makespan(tmp_path)))
+
+    assert result.exit_code == 1
+    assert result.stderr == "millhand: /goal: this version cannot compute the shortest makespan of lots yet.\n"
+    assert result.stdout.startswith("The pace is set by m2; next is ")
+
+
+def test_a_refusal_for_machines_holds_the_bounds(tmp_path: Path) -> None:
+    """The same as JSON."""
+    result = run(str(makespan(tmp_path)), "--json")
+
+    read = json.loads(result.stdout)
+    assert result.exit_code == 1
+    assert read["refused"].endswith("the shortest makespan of lots yet.")
+    assert read["bounds"][0]["resource"] == "m2"
+
+
+def test_a_wrong_file_ends_in_exit_2(tmp_path: Path) -> None:
+    """What is wrong and where, on standard error."""
+    path = tmp_path / "wrong.json"
+    path.write_text('{"format": "millhand-cell/1"}', encoding="utf-8")
+    result = run(str(path))
+
+    assert result.exit_code == 2
+    assert "wrong.json" in result.stderr
+
+
+@pytest.mark.parametrize("name", ["one_arm_two_grippers", "reference_cell", "one_operator_two_mills", "hoist_line"])
+def test_every_example_is_answered(name: str) -> None:
+    """Each cell of the examples has a proven cycle."""
+    assert json.loads(run(str(CELLS / f"{name}.json"), "--json").stdout)["proven"] is True
