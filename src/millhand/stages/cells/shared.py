@@ -98,15 +98,18 @@ def loads_between(parts: float, parts_per_load: float) -> int:
 def shift_intervals(shift: Shift, *, with_breaks: bool) -> list[Interval]:
     """The hours of one shift through the week, from Monday on; breaks cut out where they stop the work."""
     pieces: list[Interval] = []
+    first = shift.start_s.value
+    # A pause before the shift's time of day lies after midnight; so sorted, the first comes first.
+    pauses = sorted(
+        ((pause.start_s.value - first) % DAY_S, pause.length_s.value) for pause in (shift.breaks if with_breaks else ())
+    )
     for day in range(round(shift.days_per_week.value)):
-        start = day * DAY_S + shift.start_s.value
-        end = start + shift.length_s.value
-        for pause in sorted(shift.breaks, key=lambda each: each.start_s.value) if with_breaks else ():
-            begin = day * DAY_S + pause.start_s.value
-            begin += DAY_S if begin < start else 0.0
-            if start <= begin < end:
+        start, end = day * DAY_S + first, day * DAY_S + first + shift.length_s.value
+        for into, length in pauses:
+            begin = day * DAY_S + first + into
+            if begin < end and begin + length > start:
                 pieces.append((start, begin))
-                start = min(end, begin + pause.length_s.value)
+                start = min(end, begin + length)
         pieces.append((start, end))
     return [piece for piece in pieces if piece[1] > piece[0]]
 
