@@ -97,11 +97,11 @@ def test_the_chart_in_the_terminal() -> None:
 
 def test_the_chart_as_a_drawing() -> None:
     """Bars to scale, patterns that need no colour, escaped names; the legend shows the same patterns."""
-    text = str(activity_svg(LANES, width=202, prefix="p", title="<who>"))
+    text = str(activity_svg(LANES, width=202, title="<who>"))
 
     assert text.count("<rect x=") == 4
     assert 'x="101" y="18" width="100"' in text
-    assert 'fill="url(#p-hands)"' in text
+    assert 'fill="url(#act-hands)"' in text
     assert 'class="act-runs"' in text
     assert "&lt;who&gt;" in text
-    assert 'fill="url(#p-stands)"' in swatch("stands", prefix="p")
+    assert 'fill="url(#act-stands)"' in swatch("stands")

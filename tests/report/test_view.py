@@ -140,6 +140,8 @@ def test_a_range_reads_from_its_lower_to_its_upper_end() -> None:
         (fact(0.3, "m/s"), "0.3 m/s"),
         (fact(9_676_800, "s"), "16 weeks"),
         (fact(45, "s"), "45 s"),
+        (fact(0.0113, "m"), "11 mm"),
+        (fact(1.96, "m"), "1.96 m"),
         (fact(21_600, "s", basis="given"), "6 h"),
         (fact(0.12), "0.12"),
         (fact(5, "cups"), "5 cups"),

@@ -11,22 +11,23 @@ from millhand.report.view import tick
 LANE_HEIGHT, LANE_GAP, NAME_HEIGHT, FOOT = 26, 10, 18, 34
 PATTERNED = ("hands", "way", "stands")
 PATTERNS = Markup(
-    '<defs><pattern id="{0}-hands" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+    '<svg class="patterns" width="0" height="0" aria-hidden="true"><defs>'
+    '<pattern id="act-hands" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     '<rect width="6" height="6" class="act-hands"/><line x1="0" y1="0" x2="0" y2="6" class="act-stripe"/></pattern>'
-    '<pattern id="{0}-stands" width="5" height="5" patternUnits="userSpaceOnUse">'
+    '<pattern id="act-stands" width="5" height="5" patternUnits="userSpaceOnUse">'
     '<rect width="5" height="5" class="act-ground"/><circle cx="1.5" cy="1.5" r="0.8" class="act-dot"/></pattern>'
-    '<pattern id="{0}-way" width="5" height="5" patternUnits="userSpaceOnUse">'
+    '<pattern id="act-way" width="5" height="5" patternUnits="userSpaceOnUse">'
     '<rect width="5" height="5" class="act-ground"/><line x1="0" y1="2.5" x2="5" y2="2.5" class="act-line"/></pattern>'
-    "</defs>"
+    "</defs></svg>"
 )
 
 
-def activity_svg(chart: Chart, *, width: int, prefix: str, title: str) -> Markup:
+def activity_svg(chart: Chart, *, width: int, title: str) -> Markup:
     """The lanes of one round over a time axis in seconds."""
     height = len(chart.lanes) * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP) + FOOT
-    parts = [PATTERNS.format(prefix)]
+    parts = []
     for index, lane in enumerate(chart.lanes):
-        parts.append(lane_svg(lane, chart, index=index, width=width, prefix=prefix))
+        parts.append(lane_svg(lane, chart, index=index, width=width))
     parts.extend(axis_svg(chart, width=width, height=height))
     return Markup(
         '<svg xmlns="http://www.w3.org/2000/svg" class="activity" viewBox="0 0 {0} {1}" width="{0}" role="img" '
@@ -34,19 +35,17 @@ def activity_svg(chart: Chart, *, width: int, prefix: str, title: str) -> Markup
     ).format(width, height, title, Markup("").join(parts))
 
 
-def lane_svg(lane: Lane, chart: Chart, *, index: int, width: int, prefix: str) -> Markup:
+def lane_svg(lane: Lane, chart: Chart, *, index: int, width: int) -> Markup:
     """One lane: its name above its bars."""
     top = index * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP)
-    bars = Markup("").join(
-        bar_svg(bar, top=top + NAME_HEIGHT, scale=(width - 2) / chart.period_s, prefix=prefix) for bar in lane.bars
-    )
+    bars = Markup("").join(bar_svg(bar, top=top + NAME_HEIGHT, scale=(width - 2) / chart.period_s) for bar in lane.bars)
     return Markup('<text x="1" y="{}">{}</text>{}').format(top + NAME_HEIGHT - 6, lane.name.replace("_", " "), bars)
 
 
-def bar_svg(bar: Bar, *, top: int, scale: float, prefix: str) -> Markup:
+def bar_svg(bar: Bar, *, top: int, scale: float) -> Markup:
     """One stretch with the pattern of what is done."""
     left, wide = 1 + bar.start_s * scale, (bar.end_s - bar.start_s) * scale
-    look = looks(bar.doing, prefix)
+    look = looks(bar.doing)
     return Markup('<rect x="{}" y="{}" width="{}" height="{}" {}/>').format(
         short(left), top, short(wide), LANE_HEIGHT, look
     )
@@ -68,17 +67,17 @@ def axis_svg(chart: Chart, *, width: int, height: int) -> Iterator[Markup]:
     yield Markup('<text x="1" y="{}" class="act-tick">{}</text>').format(base + 32, escape("seconds of one round"))
 
 
-def looks(doing: Doing, prefix: str) -> Markup:
+def looks(doing: Doing) -> Markup:
     """How one kind of stretch is filled."""
     if doing in PATTERNED:
-        return Markup('fill="url(#{}-{})"').format(prefix, doing)
+        return Markup('fill="url(#act-{})"').format(doing)
     return Markup('class="act-{}"').format(doing)
 
 
-def swatch(doing: Doing, *, prefix: str) -> Markup:
+def swatch(doing: Doing) -> Markup:
     """A small field of the pattern, for the legend."""
     return Markup('<svg class="swatch" viewBox="0 0 22 14" width="22" height="14" aria-hidden="true">'
-                  '<rect x="0.5" y="0.5" width="21" height="13" {}/></svg>').format(looks(doing, prefix))  # fmt: skip
+                  '<rect x="0.5" y="0.5" width="21" height="13" {}/></svg>').format(looks(doing))  # fmt: skip
 
 
 def short(value: float) -> str:

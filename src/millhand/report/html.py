@@ -13,7 +13,7 @@ from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
 from millhand.report.activity import WORDS, chart_of
-from millhand.report.activity_svg import swatch
+from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.comparison import (
     ANSWERS,
     IN_SIGHT,
@@ -55,7 +55,7 @@ def environment() -> Environment:
     made.filters |= {"spoken": spoken, "label": label, "measure": measure, "opening": opening}
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
-        "swatch": swatch, "register": REGISTER, "doing_words": WORDS,
+        "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
     }  # fmt: skip
     return made
 

@@ -14,6 +14,7 @@ from millhand.report.study_json import all_choices, all_facts
 from millhand.report.view import bare, listed, listed_span, middle, sentence_parts, shown, span
 
 DIGIT = re.compile(r"\d")
+OWN_KEY = re.compile(r"\b(own|common)_(computation|practice)\b")  # what is no print and needs no key
 NOTHING = Markup('<span class="none">–</span>')
 
 
@@ -162,7 +163,9 @@ def at_value(fact: Fact, value: float) -> Fact:
 
 def source_words(text: str | None) -> Markup:
     """Where something is printed or stands: a citation, a formula's name, a place in a file."""
-    return Markup("<span data-source>{}</span>").format(text) if text else Markup("")
+    if not text:
+        return Markup("")
+    return Markup("<span data-source>{}</span>").format(OWN_KEY.sub(r"\1 \2", text))
 
 
 def meta_words(text: object) -> Markup:

@@ -13,7 +13,7 @@ from millhand.model.study import Study
 from millhand.report.activity import Chart
 from millhand.report.activity_svg import activity_svg
 from millhand.report.charts import COLOURS, NARROW, WIDE, Axis, RangeRow, axis, cash_chart, range_chart
-from millhand.report.comparison import IN_SIGHT, label, living, subject
+from millhand.report.comparison import IN_SIGHT, label, living, opening, subject
 from millhand.report.marks import Marks
 from millhand.report.svg import CLAY, STEEL, drawn
 from millhand.report.view import in_months, middle
@@ -46,7 +46,7 @@ def worth_picture(study: Study, marks: Marks) -> Picture | None:
         return None
     bars = [
         RangeRow(
-            label=row.title, text=middle(fact, "money_2", currency=marks.currency), dot=fact.value,
+            label=opening(row.title), text=middle(fact, "money_2", currency=marks.currency), dot=fact.value,
             low=fact.value if fact.low is None else fact.low, high=fact.value if fact.high is None else fact.high,
             colour=COLOURS[row.kind],
         )
@@ -131,6 +131,6 @@ def activity_picture(lanes: Chart | None, facts: Sequence[str], marks: Marks) ->
     title = "who does what in one round of today's work"
     return Activity(
         facts=marks.ids(facts), chart=lanes,
-        wide=activity_svg(lanes, width=WIDE, prefix="act-w", title=title),
-        narrow=activity_svg(lanes, width=NARROW, prefix="act-n", title=title),
+        wide=activity_svg(lanes, width=WIDE, title=title),
+        narrow=activity_svg(lanes, width=NARROW, title=title),
     )  # fmt: skip

@@ -121,7 +121,9 @@ def span(fact: Fact, form: str, *, currency: str = "", unit: bool = False) -> st
 
 
 def own_form(fact: Fact) -> str:
-    """The format of a fact's own unit; a time in the unit that people say so long a time in."""
+    """The format of a fact's own unit; a time or a length in the unit that people say it in."""
+    if fact.unit == "m" and abs(fact.value) < 0.3:
+        return "mm"
     if fact.unit == "s":
         return next(form for limit, form in TIME_FORMS if abs(fact.value) < limit)
     return FORM_OF_UNIT.get(fact.unit, "number")
