@@ -145,6 +145,13 @@ CHECKS = [
         expected=22.5,
     ),
     Check(
+        formula="mean_time_s",
+        inputs={"times_s": [2.0, 3.5, 6.5]},
+        key="own_computation",
+        seen=OWN,
+        expected=lambda: statistics.fmean([2.0, 3.5, 6.5]),
+    ),
+    Check(
         formula="achieved_parts_per_h",
         inputs={"bound_loads_per_h": 17.5, "achieved": 0.9, "parts_per_load": 2.0},
         key="own_computation",

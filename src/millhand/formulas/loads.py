@@ -134,3 +134,15 @@ def time_a_part_s(load_s: float, *, parts_per_load: float) -> float:
     Source: own_computation.  Valid for full loads.
     """
     return load_s / parts_per_load
+
+
+@formula(source="own_computation, mean over alike machines", unit="s")
+def mean_time_s(times_s: Sequence[float]) -> float:
+    """Mean of times that come equally often, such as the ways to machines that do the same [s].
+
+    Source: own_computation.  Valid for at least one time.
+
+    >>> mean_time_s([2.0, 4.0])
+    3.0
+    """
+    return math.fsum(times_s) / len(times_s)

@@ -1,11 +1,13 @@
 """The arm's part of the timing: travel by swing or track, the machine's own phases, exchange and presenter."""
 
+from dataclasses import dataclass
+from itertools import product
+
 from millhand.model.fact import Fact
 from millhand.model.layout import Layout
 from millhand.model.machine import Machine
-from millhand.model.part import Operation
 from millhand.model.timing import OperationTiming
-from millhand.stages.timing.shared import Scope, grips_of, vises_of
+from millhand.stages.timing.shared import Line, Scope, grips_of, vises_of
 
 
 def near_people(scope: Scope) -> bool:
@@ -61,36 +63,44 @@ def _door(scope: Scope, machine: Machine) -> Fact:
     return scope.catalogue.components[kind].figures["each_way_s"]
 
 
-def arm_visit(scope: Scope, operation: Operation, machine: Machine, process: Fact, swing: Fact) -> OperationTiming:
-    """All phases of one load. A single gripper fetches the raw part while the machine stands, a double one before."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Round:
+    """From a machine with its finished part to where that goes, to where the next one is, and back to the machine."""
+
+    leave: Fact
+    put: Fact
+    back: Fact
+    take: Fact
+    arrive: Fact
+
+    @property
+    def all(self) -> tuple[Fact, ...]:
+        """Its elements in order."""
+        return self.leave, self.put, self.back, self.take, self.arrive
+
+
+def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationTiming:
+    """All phases of one load. A single gripper fetches the next part while the machine stands, a double one before."""
+    operation, machine = line.operations[index], line.machines[index]
     name, figures = operation.name, scope.catalogue.figures
-    presenter, outfeed = scope.concept.presenter, scope.concept.outfeed
-    assert presenter is not None
-    assert outfeed is not None
     moulding = machine.kind.value == "moulding"
-    double = hands_of(scope) == 2 and not moulding
-    pick = presenter.figures["pick_s"]
-    place = outfeed.figures.get("place_s") or presenter.figures["place_s"]
-    door = _door(scope, machine)
-    exchange = figures[f"exchange_double_{family_of(scope)}_s"]
-    if moulding:  # the mould fills itself: taking out is all
-        exchange = scope.apply("half_exchange_s", f"{name}.take_out", exchange_s=exchange)
-    round_trip = scope.apply("attendant_work_s", f"{name}.round", elements_s=(place, pick, swing, swing))
+    door, exchange = _door(scope, machine), exchange_of(scope, line, index)
+    around = _round(scope, line, index)
     load = scope.apply(
         "load_exchange_s",
         f"{name}.load_exchange",
         exchange_s=exchange,
         grips=grips_of(scope, operation),
-        round_s=round_trip,
+        round_s=scope.apply("attendant_work_s", f"{name}.round", elements_s=around.all),
         vises=vises_of(scope, operation),
         turn_s=figures["turn_over_s"],
     )
     blow = figures[f"blow_off_{machine.kind.value}_s"]
     bound = scope.apply("attendant_work_s", f"{name}.exchange", elements_s=(load, blow))
     tail = scope.apply("attendant_work_s", f"{name}.tail", elements_s=(door, figures["handshake_s"]))
-    away = () if double or moulding else (round_trip,)
-    other = scope.apply("attendant_work_s", f"{name}.other", elements_s=(place,) if moulding else (pick, place))
-    travel = scope.apply("attendant_work_s", f"{name}.travel", elements_s=(swing, swing))
+    away = () if hands_of(scope) == 2 or moulding else around.all
+    other = scope.apply("attendant_work_s", f"{name}.other", elements_s=_elsewhere(line, index, around))
+    travel = scope.apply("attendant_work_s", f"{name}.travel", elements_s=_ways(scope, line, index, around))
     return OperationTiming(
         operation=name,
         process=process.id,
@@ -105,7 +115,61 @@ def arm_visit(scope: Scope, operation: Operation, machine: Machine, process: Fac
     )
 
 
+def exchange_of(scope: Scope, line: Line, index: int) -> Fact:
+    """One part out and the next one in; the mould fills itself, so taking out is all."""
+    exchange = scope.catalogue.figures[f"exchange_double_{family_of(scope)}_s"]
+    if line.machines[index].kind.value != "moulding":
+        return exchange
+    return scope.apply("half_exchange_s", f"{line.operations[index].name}.take_out", exchange_s=exchange)
+
+
 def hands_of(scope: Scope) -> int:
     """How many parts the gripper holds at once."""
     gripper = scope.concept.gripper
     return round(gripper.figures["hands"].value) if gripper is not None else 1
+
+
+def _round(scope: Scope, line: Line, index: int) -> Round:
+    """The round of one operation: by presenter and outfeed at the ends of the line, by its neighbours within it."""
+    name, presenter, outfeed = line.operations[index].name, scope.concept.presenter, scope.concept.outfeed
+    assert presenter is not None
+    assert outfeed is not None
+    first, last = index == 0, index == len(line.operations) - 1
+    here, before, after = line.places(index), line.before(index), line.after(index)
+    take = presenter.figures["pick_s"]
+    put = outfeed.figures.get("place_s") or presenter.figures["place_s"]
+    half = {} if first and last else {"exchange_s": scope.catalogue.figures[f"exchange_double_{family_of(scope)}_s"]}
+    return Round(
+        leave=way(scope, line, f"{name}.leave", (here, after)),
+        put=put if last else scope.apply("half_exchange_s", f"{name}.put_next", **half),
+        back=way(scope, line, f"{name}.back", (after, before)),
+        take=take if first else scope.apply("half_exchange_s", f"{name}.take_before", **half),
+        arrive=way(scope, line, f"{name}.arrive", (before, here)),
+    )
+
+
+def way(scope: Scope, line: Line, name: str, ends: tuple[tuple[str, ...], tuple[str, ...]]) -> Fact:
+    """The way from one group of alike places to another: the mean of all pairs."""
+    ways = tuple(line.travel[f"{a} {b}"] for a, b in product(*ends) if f"{a} {b}" in line.travel)
+    if len(ways) == 1:
+        return ways[0]
+    return scope.apply("mean_time_s", name, times_s=ways) if ways else scope.none(name)
+
+
+def _elsewhere(line: Line, index: int, around: Round) -> tuple[Fact, ...]:
+    """What the arm does for a load away from machines: picking at the presenter first, placing at the outfeed last."""
+    picks = index == 0 and line.machines[0].kind.value != "moulding"
+    return (*((around.take,) if picks else ()), *((around.put,) if index == len(line.operations) - 1 else ()))
+
+
+def _ways(scope: Scope, line: Line, index: int, around: Round) -> tuple[Fact, ...]:
+    """The arm's ways for one load: with two hands along the line and back, with one also back for each next part."""
+    first, last = index == 0, index == len(line.operations) - 1
+    one_hand = hands_of(scope) == 1
+    ways = [around.arrive, *((around.back,) if one_hand or (first and last) else ())]
+    if last:
+        ways.append(around.leave)
+    if last and not first:
+        ends = (line.places(0), line.places(index)) if one_hand else (line.after(index), line.before(0))
+        ways.append(way(scope, line, "line.back", ends))
+    return tuple(ways)

@@ -8,24 +8,29 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.model.machine import Machine
-from millhand.model.part import Operation, Part
+from millhand.model.part import Operation
 from millhand.model.timing import OperationTiming, Timing
 from millhand.stages.timing.arm import arm_travel, arm_visit
-from millhand.stages.timing.shared import Scope, grips_of, vises_of
+from millhand.stages.timing.shared import Line, Scope, grips_of, refused, vises_of
 from millhand.trace import Sheet
 
 
 def timing(inquiry: Inquiry, concept: Concept, layout: Layout, catalogue: Catalogue, sheet: Sheet) -> Timing:
     """Every phase of a load for each operation of the first part family, and the travel between the places."""
+    refused(inquiry)
     part = inquiry.parts[0]
     scope = Scope(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue)
     places = layout_places(inquiry)
-    if concept.kind == "cell":
-        travel = arm_travel(scope, layout, places)
-        operations = tuple(_by_arm(scope, part, operation, travel) for operation in part.operations)
-    else:
-        travel = _walks(scope, places)
-        operations = tuple(_by_hand(scope, part, operation, travel) for operation in part.operations)
+    cell = concept.kind == "cell"
+    travel = arm_travel(scope, layout, places) if cell else _walks(scope, places)
+    line = Line(
+        inquiry=inquiry,
+        operations=part.operations,
+        machines=tuple(machine_of(inquiry, operation) for operation in part.operations),
+        travel=travel,
+    )
+    timed = _by_arm if cell else _by_hand
+    operations = tuple(timed(scope, line, index) for index in range(len(part.operations)))
     return Timing(
         concept=concept.id,
         part=part.name,
@@ -44,16 +49,6 @@ def layout_places(inquiry: Inquiry) -> tuple[str, ...]:
 def machine_of(inquiry: Inquiry, operation: Operation) -> Machine:
     """The machine that an operation names (intake has checked that it is there)."""
     return next(machine for machine in inquiry.machines if machine.name == operation.machine)
-
-
-def first_place(inquiry: Inquiry, operation: Operation) -> str:
-    """The place of the first machine that does the operation."""
-    number = 1
-    for machine in inquiry.machines:
-        if machine.name == operation.machine:
-            break
-        number += round(machine.count.value)
-    return f"machine_{number}"
 
 
 def _effects(scope: Scope) -> Mapping[str, Fact]:
@@ -92,7 +87,7 @@ def _elements(scope: Scope, operation: Operation, side: str, name: str) -> Fact:
     )
 
 
-def _outside_today(scope: Scope, part: Part, operation: Operation) -> Fact:
+def _outside_today(scope: Scope, operation: Operation) -> Fact:
     """Today's outside work on one load: the elements as they are, or one part's worth for each grip if only assumed."""
     once = _elements(scope, operation, "outside", "outside_by_hand")
     outside = [element for element in scope.inquiry.today.elements if element.side.value == "outside"]
@@ -109,10 +104,10 @@ def _outside_today(scope: Scope, part: Part, operation: Operation) -> Fact:
     )
 
 
-def _by_hand(scope: Scope, part: Part, operation: Operation, travel: Mapping[str, Fact]) -> OperationTiming:
+def _by_hand(scope: Scope, line: Line, index: int) -> OperationTiming:
     """An operator: one exchange with everything outside in it, then the inside work at the rack or bench."""
-    name, effects = operation.name, _effects(scope)
-    outside = _outside_today(scope, part, operation)
+    operation, effects = line.operations[index], _effects(scope)
+    name, outside = operation.name, _outside_today(scope, operation)
     inside = _elements(scope, operation, "inside", "inside_by_hand")
     process = _process(scope, operation, outside)
     if "outside" in effects:
@@ -121,8 +116,9 @@ def _by_hand(scope: Scope, part: Part, operation: Operation, travel: Mapping[str
         inside = scope.apply("changed_time_s", f"{name}.inside", time_s=inside, factor=effects["inside"])
     if "process" in effects:
         process = scope.apply("changed_time_s", f"{name}.process_changed", time_s=process, factor=effects["process"])
-    step = travel[f"presenter {first_place(scope.inquiry, operation)}"]
-    away = scope.apply("attendant_work_s", f"{name}.travel", elements_s=(step, step))
+    step = line.travel[f"presenter {line.places(index)[0]}"]
+    back = (step,) if index == len(line.operations) - 1 else ()
+    away = scope.apply("attendant_work_s", f"{name}.travel", elements_s=(step, *back))
     return OperationTiming(
         operation=name,
         process=process.id,
@@ -137,8 +133,7 @@ def _by_hand(scope: Scope, part: Part, operation: Operation, travel: Mapping[str
     )
 
 
-def _by_arm(scope: Scope, part: Part, operation: Operation, travel: Mapping[str, Fact]) -> OperationTiming:
+def _by_arm(scope: Scope, line: Line, index: int) -> OperationTiming:
     """An arm: the machine's own phases, the exchange by gripper, picking and placing at presenter and outfeed."""
-    process = _process(scope, operation, _outside_today(scope, part, operation))
-    machine = machine_of(scope.inquiry, operation)
-    return arm_visit(scope, operation, machine, process, travel[f"presenter {first_place(scope.inquiry, operation)}"])
+    operation = line.operations[index]
+    return arm_visit(scope, line, index, _process(scope, operation, _outside_today(scope, operation)))

@@ -1,11 +1,14 @@
 """What the timing of hands and of arms has in common: where its facts go, and how many grips one load takes."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from millhand.errors import NotYet
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
 from millhand.model.part import Operation
 from millhand.trace import Sheet, apply, found
 
@@ -30,6 +33,50 @@ class Scope:
     def none(self, name: str) -> Fact:
         """A phase that this process does not have: the sum of no elements."""
         return self.apply("attendant_work_s", name, elements_s=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """The operations of one part in their order, the kind of machine of each, and the ways between all places."""
+
+    inquiry: Inquiry
+    operations: tuple[Operation, ...]
+    machines: tuple[Machine, ...]
+    travel: Mapping[str, Fact]
+
+    def places(self, index: int) -> tuple[str, ...]:
+        """The places of the alike machines that do one operation."""
+        first = 1
+        for machine in self.inquiry.machines:
+            if machine.name == self.machines[index].name:
+                break
+            first += round(machine.count.value)
+        return tuple(f"machine_{first + each}" for each in range(round(self.machines[index].count.value)))
+
+    def before(self, index: int) -> tuple[str, ...]:
+        """Where the part of an operation comes from; a mould fills itself, and the arm comes from the outfeed."""
+        if index > 0:
+            return self.places(index - 1)
+        return ("outfeed",) if self.machines[0].kind.value == "moulding" else ("presenter",)
+
+    def after(self, index: int) -> tuple[str, ...]:
+        """Where it goes."""
+        return self.places(index + 1) if index + 1 < len(self.operations) else ("outfeed",)
+
+
+def refused(inquiry: Inquiry) -> None:
+    """Refuse by name what a line of machines could be and the cells of this version cannot say."""
+    operations = inquiry.parts[0].operations
+    kinds = {machine.name: machine.kind.value for machine in inquiry.machines}
+    for number, one in enumerate(operations):
+        where = one.time_s.source
+        if any(other.machine == one.machine for other in operations[:number]):
+            raise NotYet(f"a part that comes to {one.machine!r} more than once ({one.name!r})", where=where)
+        if one.parts_per_cycle.value != operations[0].parts_per_cycle.value:
+            names = f"{operations[0].name!r} and {one.name!r}"
+            raise NotYet(f"operations with different parts per cycle in one line ({names})", where=where)
+        if number > 0 and kinds[one.machine] == "moulding":
+            raise NotYet(f"moulding after another operation ({one.name!r})", where=where)
 
 
 def grips_of(scope: Scope, operation: Operation) -> Fact:
