@@ -1,5 +1,6 @@
 """The catalogue out of its data files, with a user's own prices and components laid over it."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -108,10 +109,16 @@ def fact_of(row: Row, fact_id: str, unit: str, errors: list[InputError], *, own:
         errors.append(row.bad("value", "a number above 0", "not_positive"))
         return None
     source = f"{row.file}:{row.line}, {row.texts['source'] or 'no source given'}"
+    _, named, figure = fact_id.split(".")
     return Fact(
         id=fact_id, value=value, low=low, high=high, shape="point" if low is None else "triangular", unit=unit,
-        basis="given" if own else "assumed", source=source,
+        basis="given" if own else "assumed", source=source, title=f"{spoken(figure)} of: {row.texts.get('title') or named}",
     )  # fmt: skip
+
+
+def spoken(figure: str) -> str:
+    """The name of a figure in words: 'each_way_s' is 'each way'."""
+    return re.sub(r"_(s|m|kg|n|m2|m3|m_s|m_s2|pa)$", "", figure).replace("_", " ")
 
 
 def lacks(component: Component, row: Row) -> list[InputError]:

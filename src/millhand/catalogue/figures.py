@@ -7,7 +7,7 @@ from millhand.catalogue.words import DATA
 from millhand.errors import InputError
 from millhand.model.fact import Fact, Shape
 
-COLUMNS = ("name", "unit", "low", "value", "high", "shape", "source", "note", "question")
+COLUMNS = ("name", "unit", "low", "value", "high", "shape", "source", "note", "question", "title")
 SHAPES = get_args(Shape)
 
 
@@ -35,5 +35,5 @@ def figure(row: Row, errors: list[InputError]) -> Fact | None:
     return Fact(
         id=f"catalogue.{row.texts['name']}", value=value, low=low, high=high, shape=cast(Shape, shape),
         unit=row.texts["unit"], basis="assumed", source=source, note=row.texts["note"] or None,
-        question=row.texts["question"] or None,
+        question=row.texts["question"] or None, title=row.texts["title"],
     )  # fmt: skip

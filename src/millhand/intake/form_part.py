@@ -40,7 +40,7 @@ OPERATIONS = Several(
             least=0.1,
             most=7 * 86400,
             gap="ask",
-            help="of one machine cycle",
+            help="time of one machine cycle",
         ),
         Word(
             key="time_is",

@@ -103,7 +103,7 @@ PEOPLE = Group(
             field="on_cost",
             dimension="share",
             most=2,
-            help="what comes on top of the wage, as a share of it",
+            help="on-cost: what comes on top of the wage, as a share of it",
         ),
         Word(
             key="on_cost_per",
@@ -116,17 +116,17 @@ PEOPLE = Group(
             field="premium_late",
             dimension="share",
             most=3,
-            help="on top of the wage in a late shift",
+            help="premium on the wage in a late shift",
         ),
         Number(
-            key="premium_night", field="premium_night", dimension="share", most=3, help="on top of the wage at night"
+            key="premium_night", field="premium_night", dimension="share", most=3, help="premium on the wage at night"
         ),
         Number(
             key="premium_weekend",
             field="premium_weekend",
             dimension="share",
             most=3,
-            help="on top of the wage at weekends",
+            help="premium on the wage at weekends",
         ),
         Number(
             key="allowance",
@@ -174,7 +174,9 @@ BREAKS = Several(
             example="a time of day, such as 06:00",
             gap="ask",
         ),
-        Number(key="length", field="length_s", dimension="time", most=4 * HOUR_S, gap="ask", help="how long"),
+        Number(
+            key="length", field="length_s", dimension="time", most=4 * HOUR_S, gap="ask", help="length of the break"
+        ),
         Word(key="paid", field="paid", options=YES_NO, help="whether the break is paid"),
     ),
 )

@@ -119,7 +119,7 @@ MACHINES = Several(
             dimension="length",
             least=0.5,
             most=100,
-            help="from one load position to the next",
+            help="spacing from one load position to the next",
         ),
         Number(
             key="chip_limit",
@@ -142,7 +142,7 @@ ELEMENTS = Several(
     help="today's manual work on one machine load, piece by piece",
     entries=(
         name_text("an element"),
-        Number(key="time", field="time_s", dimension="time", most=86400, gap="ask", help="how long"),
+        Number(key="time", field="time_s", dimension="time", most=86400, gap="ask", help="time it takes"),
         Word(
             key="side",
             field="side",
@@ -169,7 +169,7 @@ TODAY = Group(
             gap="ask",
             help="good parts a shift, all machines together",
         ),
-        Number(key="walk", field="walk_s", dimension="time", most=3600, help="between two machines, one way"),
+        Number(key="walk", field="walk_s", dimension="time", most=3600, help="walk between two machines, one way"),
         Number(
             key="setup",
             field="setup_s",

@@ -16,6 +16,13 @@ from millhand.model.fact import Assumption, Basis, Choice, Fact, Shape
 LONG_KEYS = ("value", "low", "high", "basis", "shape", "source", "evidence", "note")
 WRITTEN_BASES = ("given", "measured")
 SHAPES = ("point", "triangular", "lognormal", "uniform")
+# Steps of a path that name no thing of the shop's own.
+TABLES = frozenset(
+    [
+        "shop", "people", "shifts", "machines", "parts", "today", "wishes", "money", "stops", "stands", "raw", "finished",
+        "breaks", "operations", "elements",
+    ]
+)  # fmt: skip
 BEFORE = ".before"  # stands behind the id of a fact that was replaced by a judged one
 
 
@@ -35,6 +42,8 @@ def fact_of(entry: Number, node: Node | None, place: Place, opened: Opened, gap:
     """
     opened.ids.add(place.id)
     own = _given(entry, node, place, opened) if node is not None else gap or _assumed(entry, place, opened)
+    if own is not None and own is not gap:  # what stands in from elsewhere keeps its own title
+        own = replace(own, title=title_of(entry, place))
     judgement = opened.judged.get(place.id)
     if judgement is None:
         return own
@@ -46,14 +55,21 @@ def fact_of(entry: Number, node: Node | None, place: Place, opened: Opened, gap:
         opened.before.append(replace(own, id=f"{place.id}{BEFORE}"))
     return replace(
         new, basis="judged", source=judgement.where, note=judgement.reason, instead_of=before,
-        question=own.question if own is not None else None,
+        question=own.question if own is not None else None, title=title_of(entry, place),
     )  # fmt: skip
+
+
+def title_of(entry: Number | Word, place: Place) -> str:
+    """What a value is, and in brackets the things with a name that it belongs to."""
+    owners = [step for step in place.id.split(".")[:-1] if step not in TABLES]
+    return f"{entry.help} ({', '.join(step.replace('_', ' ') for step in owners)})" if owners else entry.help
 
 
 def choice_of(entry: Word, node: Node | None, place: Place, opened: Opened) -> Choice | None:
     """The word at a place, judged where the engineer says so; None where it cannot be read."""
     opened.ids.add(place.id)
     own = _written(entry, node, place, opened)
+    own = replace(own, title=title_of(entry, place)) if own is not None else None
     judgement = opened.judged.get(place.id)
     if judgement is None:
         return own
@@ -63,7 +79,7 @@ def choice_of(entry: Word, node: Node | None, place: Place, opened: Opened) -> C
     opened.before.append(replace(own, id=f"{place.id}{BEFORE}"))
     return replace(
         new, basis="judged", source=judgement.where, note=judgement.reason, instead_of=f"{place.id}{BEFORE}",
-        question=own.question,
+        question=own.question, title=own.title,
     )  # fmt: skip
 
 

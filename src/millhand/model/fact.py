@@ -32,6 +32,7 @@ class Fact:
     inputs: tuple[tuple[str, str], ...] = ()  # (parameter, fact id); a parameter named twice takes several facts
     outside: tuple[str, ...] = ()  # inputs outside the formula's valid range, in words
     instead_of: str | None = None
+    title: str | None = None  # what it is, in a few words for a reader; None: its path says it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +48,7 @@ class Choice:
     note: str | None = None
     attachment: str | None = None
     instead_of: str | None = None
+    title: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ from itertools import islice
 
 from millhand.model.decision import Ask, Driver
 from millhand.model.fact import Choice, Fact
-from millhand.stages.decision.desk import Desk, named
+from millhand.stages.decision.desk import Desk, in_words
 
 MOST, KILLERS = 12, 3
 LEAST = 0.02  # share of the strongest driver's swing below which nobody need be asked
@@ -43,10 +43,10 @@ def question(fact: Fact) -> str:
     if fact.basis == "assumed" and fact.question:
         return fact.question
     if fact.basis != "assumed":
-        return f"Can the range of “{named(fact.id)}” be made narrower?"
+        return f"Can the range of “{in_words(fact)}” be made narrower?"
     if fact.id.endswith((".price", ".price_per_m")):
-        return f"What does a supplier really ask: “{named(fact.id)}”?"
-    return f"What is it here: “{named(fact.id)}”? The figure used is the trade's, not this shop's."
+        return f"What does a supplier really ask: “{in_words(fact)}”?"
+    return f"What is it here: “{in_words(fact)}”? The figure used is the trade's, not this shop's."
 
 
 def _first_of_each(found: Iterable[Ask]) -> Iterator[Ask]:

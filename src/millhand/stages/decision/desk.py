@@ -65,6 +65,11 @@ def mark(fact: Fact) -> str:
     return f"[[{fact.id}|{form}]]"
 
 
+def in_words(fact: Fact) -> str:
+    """What a fact is, in its own words where it has some, without digits."""
+    return re.sub(r"\s*\d+", "", fact.title) if fact.title else named(fact.id)
+
+
 def named(fact_id: str) -> str:
     """A fact in words, out of its id: the last step of the path first, what it belongs to behind it; no digits.
 

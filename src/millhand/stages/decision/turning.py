@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from millhand.model.case import Case
 from millhand.model.fact import Fact
 from millhand.model.study import Result
-from millhand.stages.decision.desk import Desk, case_of, estimate_of, mark, named
+from millhand.stages.decision.desk import Desk, case_of, estimate_of, in_words, mark
 from millhand.trace import apply, found, recomputed
 
 HALVINGS = 48
@@ -79,7 +79,7 @@ def levers(desk: Desk, results: tuple[Result, ...]) -> Iterator[Lever]:
     for driver in desk.drivers[:6]:
         fact = desk.sheet[driver.fact]
         if fact.id not in taken and fact.low is not None and fact.high is not None:
-            yield Lever(fact=fact, words=f"the figure “{named(fact.id)}”", low=fact.low, high=fact.high)
+            yield Lever(fact=fact, words=f"the figure “{in_words(fact)}”", low=fact.low, high=fact.high)
 
 
 def turns(desk: Desk, results: tuple[Result, ...], name: str, goal: Goal) -> list[Turn]:

@@ -1,0 +1,98 @@
+"""Each example gives the answer that its expected.json holds, for the reasons it names."""
+
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from millhand.front import load, study
+from millhand.model.inquiry import Inquiry
+from millhand.model.study import Study
+from tests.stages.short_road import changed, walked
+
+EXAMPLES = sorted(path.parent for path in Path("examples").glob("*/inquiry.yaml"))
+NAMES = [path.name for path in EXAMPLES]
+
+
+@cache
+def expected(name: str) -> dict[str, Any]:
+    """What the example has to give."""
+    found: dict[str, Any] = json.loads(Path("examples", name, "expected.json").read_text(encoding="utf-8"))
+    return found
+
+
+@cache
+def done(name: str) -> Study:
+    """The study of an example, once for all tests of a process."""
+    return study(load(Path("examples", name, "inquiry.yaml")))
+
+
+def halved(inquiry: Inquiry, what: str) -> Inquiry:
+    """Half the volume (half the orders, made on half the days), or half the machining time, and nothing else."""
+    part = inquiry.parts[0]
+    facts = {
+        "volume": (part.orders_per_y, inquiry.shop.work_days_per_y),
+        "machining_time": tuple(each.time_s for each in part.operations),
+    }[what]
+    return changed(inquiry, {fact.id: fact.value / 2.0 for fact in facts})
+
+
+def moved(before: float, after: float) -> str:
+    """In which direction a payback went; infinite is never."""
+    if after == before:
+        return "same"
+    if after == float("inf"):
+        return "never"
+    return "later" if after > before else "sooner"
+
+
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", NAMES)
+def test_the_answer_is_the_expected_one(name: str) -> None:
+    """Kind of answer and winner."""
+    decision = done(name).decision
+
+    assert (decision.answer, decision.winner) == (expected(name)["answer"], expected(name)["winner"])
+
+
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", NAMES)
+def test_each_loser_fell_at_the_expected_check(name: str) -> None:
+    """The verdict that killed each concept that cannot work; all others were beaten by their worth."""
+    fell: dict[str, list[str]] = {}
+    for place in done(name).decision.ranking:
+        if place.fell is not None:
+            fell.setdefault(place.fell, []).append(place.concept)
+
+    assert {check: sorted(each) for check, each in fell.items()} == expected(name)["fell"]
+
+
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", NAMES)
+def test_what_pays_is_what_the_example_is_about(name: str) -> None:
+    """The largest yearly gain of the concept looked at is the one the example shows."""
+    study_ = done(name)
+    looked_at = next(each for each in study_.results if each.concept.id == expected(name)["looked_at"])
+    assert looked_at.case is not None
+    labour, output, _ = (study_.facts[fact_id].value for fact_id in looked_at.case.yearly)
+
+    assert ("labour" if labour > output else "output") == expected(name)["mostly_by"]
+
+
+@pytest.mark.parametrize("what", ["volume", "machining_time"])
+@pytest.mark.parametrize("name", NAMES)
+def test_halving_moves_the_answer_in_the_expected_direction(name: str, what: str) -> None:
+    """Payback of the concept looked at, at its load bound, before and after."""
+    inquiry, concept = load(Path("examples", name, "inquiry.yaml")), expected(name)["looked_at"]
+    before, after = walked(inquiry, concept), walked(halved(inquiry, what), concept)
+    paybacks = [each.value(each.case.payback_months) for each in (before, after)]
+
+    assert moved(*paybacks) == expected(name)["halving"][what]
+
+
+def test_every_example_has_its_expectation() -> None:
+    """No example without expected.json, and at least the four kinds of answer."""
+    assert len(NAMES) >= 4
+    assert {expected(name)["answer"] for name in NAMES} == {"cell", "by_hand", "no"}
