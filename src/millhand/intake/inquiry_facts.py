@@ -19,8 +19,8 @@ SHAPES = ("point", "triangular", "lognormal", "uniform")
 # Steps of a path that name no thing of the shop's own.
 TABLES = frozenset(
     [
-        "shop", "people", "shifts", "machines", "parts", "today", "wishes", "money", "stops", "stands", "raw", "finished",
-        "breaks", "operations", "elements",
+        "shop", "people", "shifts", "machines", "parts", "today", "wishes", "money", "stops", "stands", "raw",
+        "finished", "breaks", "operations", "elements",
     ]
 )  # fmt: skip
 BEFORE = ".before"  # stands behind the id of a fact that was replaced by a judged one

@@ -67,7 +67,9 @@ def mark(fact: Fact) -> str:
 
 def in_words(fact: Fact) -> str:
     """What a fact is, in its own words where it has some, without digits."""
-    return re.sub(r"\s*\d+", "", fact.title) if fact.title else named(fact.id)
+    if not fact.title:
+        return named(fact.id)
+    return re.sub(r"\s*\d+", "", re.sub(r",? \d+(\.\d+)? (kg|m)\b( of travel)?", "", fact.title))
 
 
 def named(fact_id: str) -> str:
