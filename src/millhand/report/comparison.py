@@ -1,5 +1,6 @@
 """What every face compares: one row a concept, in the order of the ranking, each figure a fact id."""
 
+import re
 from dataclasses import dataclass
 
 from millhand.model.decision import Ask
@@ -21,6 +22,7 @@ MEASURES = {
     "npv": "Net present worth",
     "irr": "Internal rate",
 }
+UNIT_ENDING = re.compile(r"_(s|h|d|m|m2|kg|n|parts|money|months)$")  # the figure shows its unit itself
 IN_FULL, IN_SIGHT = 4, 8  # concepts shown with all their checks and prices; rows in sight
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}
 
@@ -160,10 +162,10 @@ def measure(name: str) -> str:
 def label(fact_id: str) -> str:
     """A fact's id as words, without the concept it belongs to.
 
-    >>> label("people.share_usable"), label("concepts.today.timing.gap")
-    ('People: share usable', 'Timing: gap')
+    >>> label("people.share_usable"), label("concepts.today.timing.gap"), label("catalogue.cell_changeover_s")
+    ('People: share usable', 'Timing: gap', 'Catalogue: cell changeover')
     """
-    parts = fact_id.split(".")
+    parts = [UNIT_ENDING.sub("", part.replace("_per_y", "_a_year")) for part in fact_id.split(".")]
     return spoken(": ".join(parts[2:] if parts[0] == "concepts" and len(parts) > 2 else parts))
 
 

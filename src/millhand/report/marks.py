@@ -11,7 +11,7 @@ from millhand.model.fact import Choice, Fact
 from millhand.model.study import Study
 from millhand.report.comparison import opening
 from millhand.report.study_json import all_choices, all_facts
-from millhand.report.view import bare, listed, listed_span, middle, sentence_parts, shown, span
+from millhand.report.view import bare, listed, listed_at, listed_span, middle, sentence_parts, shown, span
 
 DIGIT = re.compile(r"\d")
 OWN_KEY = re.compile(r"\b(own|common)_(computation|practice)\b")  # what is no print and needs no key
@@ -153,7 +153,7 @@ class Marks:
     def _own_end(self, fact_id: str, value: float | None) -> Markup:
         if value is None:
             return NOTHING
-        return self.marked(fact_id, listed(at_value(self.fact(fact_id), value), currency=self.currency))
+        return self.marked(fact_id, listed_at(self.fact(fact_id), value, currency=self.currency))
 
 
 def at_value(fact: Fact, value: float) -> Fact:

@@ -16,7 +16,7 @@ from millhand.report.charts import COLOURS, NARROW, WIDE, Axis, RangeRow, axis, 
 from millhand.report.comparison import IN_SIGHT, label, living, opening, subject
 from millhand.report.marks import Marks
 from millhand.report.svg import CLAY, STEEL, drawn
-from millhand.report.view import in_months, middle
+from millhand.report.view import bare, in_months, middle
 
 STRONGEST = 3
 
@@ -85,11 +85,11 @@ def driver_row(driver: Driver, marks: Marks, base: Fact, scale: Axis) -> RangeRo
     """One driver's line, from the shorter payback to the longer one."""
     ends = [in_months(marks.fact(each)) if each else scale.high for each in (driver.at_low, driver.at_high)]
     never = driver.at_low is None or driver.at_high is None
-    texts = [middle(marks.fact(each), "months") if each else "never" for each in (driver.at_low, driver.at_high)]
+    texts = [bare(marks.fact(each), "months") if each else "never" for each in (driver.at_low, driver.at_high)]
     short, long = (texts[0], texts[1]) if ends[0] <= ends[1] else (texts[1], texts[0])
     return RangeRow(
-        label=label(driver.fact), text=f"{short} to {long}", low=min(ends), high=max(ends), dot=in_months(base),
-        colour=CLAY if never else STEEL, open_end=never,
+        label=label(driver.fact), text=f"{short} to {long}" if long == "never" else f"{short} to {long} months",
+        low=min(ends), high=max(ends), dot=in_months(base), colour=CLAY if never else STEEL, open_end=never,
     )  # fmt: skip
 
 

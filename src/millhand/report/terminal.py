@@ -15,9 +15,8 @@ from millhand.model.fact import Fact
 from millhand.model.study import Study
 from millhand.report.comparison import ANSWERS, Row, fallen, in_sight, killers, label, living, opening, spoken, subject
 from millhand.report.html import ALONE_CAUTION
-from millhand.report.marks import at_value
 from millhand.report.study_json import all_facts
-from millhand.report.view import NARROW_SPACE, bare, listed, middle, sentence, span
+from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, middle, sentence, span
 
 COLUMNS = 80
 BEST, FEW = 5, 6  # concepts and drivers shown
@@ -170,7 +169,7 @@ def driver_cells(page: Page, driver: Driver) -> tuple[str, ...]:
     fact = page.facts[driver.fact]
     found = []
     for end, payback in ((fact.low, driver.at_low), (fact.high, driver.at_high)):
-        found.append("-" if end is None else plain(listed(at_value(fact, end), currency=page.currency)))
+        found.append("-" if end is None else plain(listed_at(fact, end, currency=page.currency)))
         found.append(page.figure(payback, "months") if payback else "never")
     return tuple(found)
 

@@ -136,7 +136,12 @@ def bare(fact: Fact, form: str) -> str:
 
 def listed(fact: Fact, *, currency: str = "") -> str:
     """The fact in the format of its own unit, as a list of facts shows it."""
-    text = middle(fact, own_form(fact), currency=currency)
+    return listed_at(fact, fact.value, currency=currency)
+
+
+def listed_at(fact: Fact, value: float, *, currency: str = "") -> str:
+    """Another value of the same fact (an end of its range), in the unit in which the fact itself is listed."""
+    text = _with_unit(fact, value, own_form(fact), currency)
     tail = TAIL_OF_UNIT.get(fact.unit, "" if fact.unit in FORM_OF_UNIT or fact.unit == "1" else fact.unit)
     return f"{text}{NARROW_SPACE}{tail}" if tail else text
 
