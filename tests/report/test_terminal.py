@@ -11,7 +11,7 @@ from millhand.model.decision import Decision
 from millhand.model.study import Study
 from millhand.report.terminal import show, study_parts
 from millhand.report.terminal_today import today_parts
-from tests.report.fixture_study import study
+from tests.report.fixture_study import ARM, study
 
 
 def piped(parts: list[RenderableType]) -> str:
@@ -37,8 +37,19 @@ def test_a_pipe_gets_plain_lines_of_at_most_80_columns(text: str) -> None:
     """No colour codes, no spaces at a line's end, no narrow spaces that an old terminal lacks."""
     assert "\x1b" not in text
     assert "\u202f" not in text
+    assert "\ue000" not in text
     assert max(map(len, text.splitlines())) <= 80
     assert all(line == line.rstrip() for line in text.splitlines())
+
+
+def test_a_figure_is_never_broken_over_two_lines() -> None:
+    """Thousands and units stay together wherever a line ends."""
+    words = f"It costs [[concepts.{ARM}.estimate.installed|money_2]]. " * 9
+    shifted = tuple(f"{'x' * shift} {words}" for shift in range(20))
+    text = piped(list(study_parts(decided(sentences=shifted))))
+
+    assert text.count("130 000 USD") == 180
+    assert text.count("130\n") == text.count("000\nUSD") == 0
 
 
 def test_a_terminal_gets_colour() -> None:

@@ -19,6 +19,7 @@ from millhand.report.study_json import all_facts
 from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, middle, sentence, span
 
 COLUMNS = 80
+JOINT = "\ue000"  # becomes a plain space once the lines are broken: every terminal has that one
 BEST, FEW = 5, 6  # concepts and drivers shown
 
 
@@ -55,8 +56,8 @@ class Page:
 
 
 def plain(text: str) -> str:
-    """The same text with spaces that every terminal has."""
-    return text.replace(NARROW_SPACE, " ")
+    """The same text with its narrow spaces held together, so that no figure is broken over two lines."""
+    return text.replace(NARROW_SPACE, JOINT)
 
 
 def page_of(study: Study) -> Page:
@@ -67,14 +68,12 @@ def page_of(study: Study) -> Page:
 def show(parts: Iterable[RenderableType], console: Console | None = None) -> None:
     """Print the parts of a page; a pipe gets 80 columns, no colour, and no spaces at the end of a line."""
     out = console or Console(highlight=False)
-    if out.is_terminal:
-        out.print(Group(*parts))
-        return
-    out.width = COLUMNS
+    if not out.is_terminal:
+        out.width = COLUMNS
     with out.capture() as taken:
         out.print(Group(*parts))
-    for line in taken.get().splitlines():
-        click.echo(line.rstrip(), file=out.file)
+    for line in taken.get().replace(JOINT, " ").splitlines():
+        click.echo(line if out.is_terminal else line.rstrip(), file=out.file, color=out.is_terminal)
 
 
 def study_parts(study: Study, written: Iterable[Path] = ()) -> Iterator[RenderableType]:
