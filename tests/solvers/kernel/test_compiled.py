@@ -19,7 +19,7 @@ def test_the_reference_cell_as_arrays() -> None:
     assert c.station_names == ("drawers", "m1", "m2", "m3", "gauge", "out")
     assert c.stations.kind == (0, 1, 1, 1, 1, 3)
     assert c.attendants.swaps == (1, 0)
-    assert c.day == 86_400_000
+    assert c.size.day == 86_400_000
     assert c.moves[:4] == (0, 3000, 4000, 5000)
     assert {120_000, 18_000, 4_500, 12_000} <= set(c.spans.fixed)
 

@@ -10,7 +10,7 @@ from millhand.solvers.sampling.streams import stream_key, uniform
 def next_uniform(k: Run, stream: int, now: int) -> float:
     """The next number of a stream; it begins anew each day, so that two cells drift apart for a day at most."""
     chance = k.chance
-    day = now // k.c.day
+    day = now // k.c.size.day
     if day != chance.day[stream]:
         chance.day[stream] = day
         chance.count[stream] = 0

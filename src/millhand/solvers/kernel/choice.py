@@ -203,7 +203,7 @@ def _finished_wanted(k: Run, a: int, u: int, kind: int) -> tuple[tuple[int, int,
     c, st, at = k.c, k.st, k.at
     nothing = (NOBODY, NEVER, NEVER), -1
     if kind == PROCESS:
-        busy = st.mode[u] != DONE or st.claimed[u] or st.expected[u]
+        busy = st.mode[u] != DONE or st.claimed[u] or st.expected[u] > (at.target[a] == u)
         if busy or not may_start(k, u, k.flags[NOW]) or _exchange_later(k, a, u):
             return nothing
         since = st.ready[u]
@@ -266,7 +266,8 @@ def more_here(k: Run, a: int, now: int) -> bool:
         return False
     kind = c.stations.kind[s]
     if kind == PROCESS:
-        again = st.mode[s] == DONE and not st.claimed[s] and not st.expected[s] and may_start(k, s, now)
+        promised = st.claimed[s] or st.expected[s] > (at.target[a] == s)
+        again = st.mode[s] == DONE and not promised and may_start(k, s, now)
         target = -1
     else:
         target, again = _load_short(k, a)

@@ -48,8 +48,7 @@ def compiled(cell: Cell) -> Compiled:
     return Compiled(
         cell=content_hash(cell),
         grid_s=cell.grid_s,
-        day=spans.steps(DAY_S),
-        size=_sizes(cell, len(steps.part), len(slots.duty)),
+        size=_sizes(cell, len(steps.part), len(slots.duty), day=spans.steps(DAY_S)),
         stations=stations,
         attendants=attendants,
         moves=moves,
@@ -70,7 +69,7 @@ def compiled(cell: Cell) -> Compiled:
     )
 
 
-def _sizes(cell: Cell, steps: int, slots: int) -> Sizes:
+def _sizes(cell: Cell, steps: int, slots: int, *, day: int) -> Sizes:
     """How many of each noun there are."""
     return Sizes(
         stations=len(cell.stations),
@@ -80,5 +79,6 @@ def _sizes(cell: Cell, steps: int, slots: int) -> Sizes:
         steps=steps,
         slots=slots,
         hands=max((attendant.hands for attendant in cell.attendants.values()), default=1),
+        day=day,
         room=pieces_inside(cell),
     )

@@ -25,8 +25,7 @@ def _gives(k: Run, s: int) -> bool:
     """True where a part could leave."""
     if k.c.stations.kind[s] == STORE:
         return k.st.inside[s] > k.st.claimed[s]
-    free = not k.st.claimed[s] and not k.st.expected[s]
-    return k.st.mode[s] == DONE and free and may_start(k, s, k.flags[NOW])
+    return k.st.mode[s] == DONE and not k.st.claimed[s] and may_start(k, s, k.flags[NOW])
 
 
 def _takes(k: Run, s: int) -> bool:

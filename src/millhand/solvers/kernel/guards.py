@@ -44,7 +44,10 @@ def _quiet(k: Run) -> bool:
         return False
     if any(st.trouble[s] for s in range(c.size.stations)) or any(k.calls.waiting):
         return False
-    return all(at.mode[a] == IDLE and not at.halted[a] and k.times[a] == NEVER for a in range(c.size.attendants))
+    free = (
+        at.mode[a] == IDLE and at.on[a] and not at.halted[a] and k.times[a] == NEVER for a in range(c.size.attendants)
+    )
+    return all(free)
 
 
 def _outfeed_full(k: Run, piece: int) -> bool:

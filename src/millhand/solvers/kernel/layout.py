@@ -44,6 +44,7 @@ class Sizes:
     steps: int
     slots: int
     hands: int  # the most that one attendant has
+    day: int  # steps of a day
     room: int  # pieces that can be inside process stations, stores and hands together
 
 
@@ -247,7 +248,6 @@ class Compiled:
 
     cell: str
     grid_s: float
-    day: int
     size: Sizes
     stations: Stations
     attendants: Attendants

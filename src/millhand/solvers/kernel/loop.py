@@ -179,9 +179,7 @@ def decide(k: Run, a: int, now: int) -> None:
         return
     if here and k.flags[WAITING_CALLS] and take_call(k, a, now):
         return
-    if here and more_here(k, a, now):
-        return
-    if at.holds[a] and deliver(k, a, now):
+    if at.holds[a] and ((here and more_here(k, a, now)) or deliver(k, a, now)):
         return
     if here and at.holds[a] < k.c.attendants.hands[a] and fetch(k, a, now):
         return
@@ -216,7 +214,7 @@ def at_station(k: Run, a: int, now: int) -> None:
 
 def wake(k: Run, now: int) -> None:
     """Whoever waits looks again, in file order, until nobody's choice changes anything for another."""
-    flags, at = k.flags, k.at
+    flags, at, who = k.flags, k.at, k.c.attendants
     while flags[PARTS_CHANGED] or flags[CALLS_CHANGED]:
         calls = flags[CALLS_CHANGED]
         flags[PARTS_CHANGED] = flags[CALLS_CHANGED] = 0
@@ -228,7 +226,8 @@ def wake(k: Run, now: int) -> None:
             if mode in (VISIT, MOVE, ON_DUTY, TO_DUTY, AWAY) or at.halted[a]:
                 continue
             if mode == IDLE:
-                decide(k, a, now)
+                if calls or at.holds[a] or who.source_to[a] > who.source_from[a]:
+                    decide(k, a, now)
             elif mode == WAIT:
                 if calls and is_here(k, a, now) and best_call(k, a, now)[0] >= 0:
                     decide(k, a, now)
