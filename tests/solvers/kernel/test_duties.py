@@ -156,6 +156,19 @@ def test_a_response_time_counts_from_the_call() -> None:
     assert times_s(run, "begins clear")[1] == times_s(run, "fails")[1]
 
 
+def test_who_waits_at_a_machine_leaves_for_a_call_in_time() -> None:
+    """The operator waits at m1 from 14 s on; called at 50 s, 20 s to respond, 4 s of way: he leaves at 66 s."""
+    form = arm_cell()
+    form["attendants"]["arm"]["kind"] = "operator"
+    form["duties"]["look"] = {"trigger": {"kind": "clock", "at_s": [50]}, "who": ["arm"], "place": "out", "takes": 10}
+    form["duties"]["look"]["response_s"] = 20
+    run = run_of(form, 0.04)
+
+    assert times_s(run, "begins look") == [70]
+    assert attendant_s(run, "arm")["on_duty"] == 10
+    assert times_s(run, "finished", "m1") == [114]
+
+
 def test_priority_comes_before_the_order_of_calls() -> None:
     """Two calls wait for the morning; the later one is the more urgent."""
     clock = {"trigger": {"kind": "clock", "at_s": [10]}, "takes": 60, "priority": 2}

@@ -229,9 +229,10 @@ def wake(k: Run, now: int) -> None:
                 if calls or at.holds[a] or who.source_to[a] > who.source_from[a]:
                     decide(k, a, now)
             elif mode == WAIT:
-                if calls and is_here(k, a, now) and best_call(k, a, now)[0] >= 0:
+                slot, k.times[a] = best_call(k, a, now) if flags[WAITING_CALLS] else (-1, NEVER)
+                if slot >= 0 and is_here(k, a, now):
                     decide(k, a, now)
-                elif at.visit[a] >= 0:
+                else:
                     at_station(k, a, now)
             elif mode == STAY:
                 _look_at_attended(k, a, now)
