@@ -16,7 +16,7 @@ from tests.solvers.cycle.rows import Row, row_cell
 def test_an_exchange_tour_by_hand() -> None:
     """One machine of 10 s. Pick 1, way 2, exchange 2, way 2, place 1, way back 4: 12 s for arm and machine alike."""
     view = check_shape(row_cell(Row(times_s=(10,), hands=2)))
-    ((tour, parts),) = exchange_rounds(view, ())
+    ((tour, parts),) = exchange_rounds(view)
     cycle = cycle_of(view, tour)
 
     assert parts == 1
@@ -40,7 +40,7 @@ def test_an_exchange_tour_by_hand() -> None:
 def test_laps_follow_the_part() -> None:
     """The part exchanged in lap 0 is lifted in lap 1, and set down at the end in the same lap."""
     view = check_shape(row_cell(Row(times_s=(10,), hands=2)))
-    ((tour, _),) = exchange_rounds(view, ())
+    ((tour, _),) = exchange_rounds(view)
     cycle = cycle_of(view, tour)
     assert cycle is not None
     laps = {(event.what, event.station): event.lap for event in cycle.events}

@@ -68,25 +68,23 @@ def carry_rounds(view: Steady) -> list[Carry] | None:
     return carries[first:] + carries[:first]
 
 
-def set_order(carries: Sequence[Carry], order: tuple[str, ...]) -> list[Carry]:
-    """The carries in the order of the stations that they start from."""
+def in_order(carries: Sequence[Carry], order: tuple[str, ...]) -> list[Carry] | None:
+    """The carries in the order of the stations that they start from; None where the order does not name each once."""
     if sorted(carry.pick.station for carry in carries) != sorted(order):
-        raise NotYet(f"an order that does not name each start of a carry once: {', '.join(order)}")
+        return None
     return sorted(carries, key=lambda carry: order.index(carry.pick.station))
 
 
-def exchange_rounds(view: Steady, order: tuple[str, ...]) -> Iterator[tuple[tuple[Stay, ...], int]]:
+def exchange_rounds(view: Steady) -> Iterator[tuple[tuple[Stay, ...], int]]:
     """Two hands: each round takes a part in, exchanges it at each step, and puts one out. Every order of machines side
     by side where only one step has several, at most 720; nothing where an exchange is not possible."""
     slots = slots_of(view)
     count = rounds_of(slots)
     several = [index for index, each in enumerate(slots) if len(each) > 1]
-    if order or len(several) != 1 or count > 7:
+    if len(several) != 1 or count > 7:
         orders: Iterator[tuple[int, ...]] = iter([tuple(range(count))])
     else:
         orders = ((0, *rest) for rest in permutations(range(1, count)))
-    if order and len(several) == 1:
-        slots[several[0]] = sorted(slots[several[0]], key=lambda slot: order.index(slot[0]) if slot[0] in order else 0)
     for turns in islice(orders, ORDERS_TRIED):
         tour = exchange_tour(view, slots, turns)
         if tour is not None:

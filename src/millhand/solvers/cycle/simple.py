@@ -15,12 +15,13 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
 from millhand.solvers.cycle.orders import FAR, Carry, best_order, carries_of
-from millhand.solvers.cycle.rounds import carry_rounds, exchange_rounds, set_order
+from millhand.solvers.cycle.rounds import carry_rounds, exchange_rounds, in_order
 from millhand.solvers.cycle.shape import check_shape, zones
 from millhand.solvers.cycle.tour import Cycle, Stay, cycle_of, tour_steps
 from millhand.solvers.cycle.validate import violations
 from millhand.solvers.cycle.view import Steady
 
+GIVEN = "in the order given by the cell"
 LIMIT = 20_000  # unfinished orders looked at before the search gives up
 
 
@@ -72,8 +73,14 @@ def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Schedule:
         critical=found.cycle.critical,
         proven=at_bound or found.complete,
         how=f"{found.how}; equals the load bound of {setter}" if at_bound else found.how,
-        left_out=view.left_out,
+        left_out=(*view.left_out, *orders_left_out(cell, view, found)),
     )
+
+
+def orders_left_out(cell: Cell, view: Steady, found: Found) -> list[str]:
+    """Orders that the cell gives and the cycle does not follow."""
+    free = [] if found.how == GIVEN else [who for who in view.movers if order_of(cell, who)]
+    return [f"the order that {who} goes by otherwise: the cycle has its own" for who in free]
 
 
 def together(view: Steady, found: Sequence[Found]) -> Found:
@@ -104,26 +111,30 @@ def best_for(cell: Cell, view: Steady, *, floor: float) -> Found:
 
 
 def candidates(cell: Cell, view: Steady, *, floor: float) -> Iterator[Found]:
-    """The simple cycles that fit, most promising first."""
+    """The simple cycles that fit, most promising first; only the own order of the cell where it gives one in full."""
     (mover,) = view.movers.values()
-    forced = cell.dispatch.get(mover.id)
-    order = forced.order if forced is not None and forced.rule == "order" else ()
-    best = exchanged(view, order, floor=floor) if mover.hands > 1 else None
+    carries = carry_rounds(view)
+    ordered = in_order(carries or [], order_of(cell, mover.id))
+    if ordered:
+        yield from given_order(view, ordered)
+        return
+    best = exchanged(view, floor=floor) if mover.hands > 1 else None
     if best is not None:
         yield best
-    carries = carry_rounds(view)
-    if carries is None or (order and best is not None):
-        return
-    if order:
-        yield from given_order(view, carries, order)
-    else:
+    if carries is not None:
         yield from best_of_carries(view, carries, floor=floor, best=best)
 
 
-def exchanged(view: Steady, order: tuple[str, ...], *, floor: float) -> Found | None:
+def order_of(cell: Cell, who: str) -> tuple[str, ...]:
+    """The order of stations that the dispatch of an attendant gives."""
+    rule = cell.dispatch.get(who)
+    return rule.order if rule is not None and rule.rule == "order" else ()
+
+
+def exchanged(view: Steady, *, floor: float) -> Found | None:
     """A finished part exchanged for the next one at each machine, by the second hand; the best order of machines."""
     best: Found | None = None
-    for tour, parts in exchange_rounds(view, order):
+    for tour, parts in exchange_rounds(view):
         if best is not None and (
             best.cycle.period_steps <= ceil(floor * parts / view.set_size)
             or tour_steps(view, tour) >= best.cycle.period_steps
@@ -136,14 +147,12 @@ def exchanged(view: Steady, order: tuple[str, ...], *, floor: float) -> Found | 
     return best
 
 
-def given_order(view: Steady, carries: Sequence[Carry], order: tuple[str, ...]) -> Iterator[Found]:
+def given_order(view: Steady, ordered: Sequence[Carry]) -> Iterator[Found]:
     """The cycle in the order that the cell itself gives."""
-    ordered = set_order(carries, order)
     tour = tuple(visit for carry in ordered for visit in carry.visits)
     cycle = cycle_of(view, tour)
     if cycle is not None:
-        parts = parts_of(view, tour)
-        yield Found(tour=tour, cycle=cycle, parts=parts, complete=False, how="in the order given by the cell")
+        yield Found(tour=tour, cycle=cycle, parts=parts_of(view, tour), complete=False, how=GIVEN)
 
 
 def best_of_carries(view: Steady, carries: Sequence[Carry], *, floor: float, best: Found | None) -> Iterator[Found]:
