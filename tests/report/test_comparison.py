@@ -10,6 +10,7 @@ from millhand.report.comparison import (
     label,
     living,
     looked_at,
+    loss_words,
     measure,
     rows,
     subject,
@@ -44,9 +45,9 @@ def test_the_answer_today_and_one_by_hand_are_always_in_sight() -> None:
     assert in_sight(study(), 0) == (ARM, VISE, "today")
 
 
-def test_the_money_is_that_of_the_winner_or_of_the_best_alternative() -> None:
+def test_the_money_is_that_of_the_winner_or_of_the_second() -> None:
     """Today itself has no money to look at."""
-    no = dataclasses.replace(study(), decision=dataclasses.replace(study().decision, winner="today"))
+    no = dataclasses.replace(study(), decision=dataclasses.replace(study().decision, winner="today", second=ARM))
     best = subject(no)
 
     assert best is not None
@@ -103,6 +104,13 @@ def test_assumptions_come_by_what_they_move() -> None:
     assert names == sorted(names)
     assert "money.rate" in names
     assert set(answer_ids(study())) <= set(study().facts)
+
+
+def test_a_loss_outside_the_ordinary_is_a_question() -> None:
+    """Below nought and above a quarter; nothing in between, ends included."""
+    assert loss_words(-0.01).startswith("More is shipped than the times given here can make")
+    assert loss_words(0.26).startswith("This loss is larger than waiting")
+    assert loss_words(0.0) == loss_words(0.25) == ""
 
 
 def test_facts_fall_into_chapters() -> None:

@@ -11,6 +11,7 @@ from millhand.model.decision import Decision
 from millhand.model.study import Study
 from millhand.report.html import ALONE_CAUTION, report_html
 from millhand.report.marks import anchor, marks_of
+from millhand.trace import Sheet, apply
 from tests.report.fixture_study import ARM, CAUTION, LIGHT, VISE, study
 
 SECTIONS = ["recommendation", "today", "comparison", "checks", "money", "assumptions", "questions", "appendix"]
@@ -110,12 +111,24 @@ def test_a_page_without_hours_alone_has_no_caution_about_them() -> None:
     assert not [text for text in re.findall(r'<p class="caution">(.*)</p>', html) if "left alone" in text]
 
 
-def test_a_no_shows_the_best_alternative() -> None:
+def test_a_no_shows_the_way_that_comes_nearest() -> None:
     """Where nothing is advised, the figures say whose they are."""
-    text = words(report_html(decided(answer="no", winner="today")))
+    text = words(report_html(decided(answer="no", winner="today", second=ARM)))
 
     assert "Do not automate now" in text
-    assert "The figures below belong to the best alternative, Drawers, fenced arm 20 kg, double gripper." in text
+    assert "The figures below belong to the way that comes nearest, Drawers, fenced arm 20 kg, double gripper." in text
+
+
+def test_a_loss_that_cannot_be_is_asked_about() -> None:
+    """More shipped than modelled: said beside the figure."""
+    shipped, modelled = study().facts["today.parts_per_shift"], study().facts["parts.bracket.lot_size"]
+    sheet = Sheet([shipped, modelled])
+    loss = apply(sheet, "unexplained_loss_share", "concepts.today.performance.unexplained_loss",
+                 shipped_parts=shipped, modelled_parts=modelled)  # fmt: skip
+    text = words(report_html(dataclasses.replace(study(), facts={**study().facts, loss.id: loss})))
+
+    assert "Loss that nothing here explains −6.7 %" in text
+    assert "Ask: More is shipped than the times given here can make" in text
 
 
 def test_a_change_by_hand_is_an_answer() -> None:

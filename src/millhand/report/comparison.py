@@ -23,6 +23,7 @@ MEASURES = {
     "irr": "Internal rate",
 }
 UNIT_ENDING = re.compile(r"_(s|h|d|m|m2|kg|n|parts|money|months)$")  # the figure shows its unit itself
+ORDINARY_LOSS = 0.25  # share: what waiting, set-ups and first pieces take at most (common practice, from memory)
 IN_FULL, IN_SIGHT = 4, 8  # concepts shown with all their checks and prices; rows in sight
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}
 
@@ -107,6 +108,19 @@ def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
     )
 
 
+def loss_words(share: float) -> str:
+    """What an unexplained loss outside the ordinary means; nothing where it lies inside.
+
+    >>> loss_words(0.1), loss_words(-0.2)
+    ('', 'More is shipped than the times given here can make: one of them is wrong, or not all work is in them.')
+    """
+    if share < 0.0:
+        return "More is shipped than the times given here can make: one of them is wrong, or not all work is in them."
+    if share > ORDINARY_LOSS:
+        return "This loss is larger than waiting, set-ups and first pieces explain: ask what else stops the machines."
+    return ""
+
+
 def result_of(study: Study, concept: str | None) -> Result | None:
     """The result of one concept."""
     return next((result for result in study.results if result.concept.id == concept), None)
@@ -114,7 +128,7 @@ def result_of(study: Study, concept: str | None) -> Result | None:
 
 def subject(study: Study) -> Result | None:
     """The concept whose money is looked at closely: the winner, or where that is today the best one with a case."""
-    order = [study.decision.winner, *(row.concept for row in rows(study))]
+    order = [study.decision.winner, study.decision.second, *(row.concept for row in rows(study))]
     found = (result_of(study, concept) for concept in order)
     return next((result for result in found if result and result.case and result.concept.kind != "today"), None)
 

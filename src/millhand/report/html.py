@@ -23,6 +23,7 @@ from millhand.report.comparison import (
     label,
     living,
     looked_at,
+    loss_words,
     measure,
     opening,
     result_of,
@@ -55,7 +56,7 @@ def environment() -> Environment:
     made.filters |= {"spoken": spoken, "label": label, "measure": measure, "opening": opening}
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
-        "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
+        "loss_words": loss_words, "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
     }  # fmt: skip
     return made
 

@@ -9,7 +9,7 @@ from rich.text import Text
 
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
-from millhand.report.comparison import living, opening, result_of, today_figures, today_of
+from millhand.report.comparison import living, loss_words, opening, result_of, today_figures, today_of
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
 
 MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
@@ -25,6 +25,9 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     yield from chart_parts(page)
     yield heading("What comes out, and what it takes")
     yield figure_table(page)
+    loss = today_figures(study, today_of(study)).get("loss")
+    if loss and loss_words(page.facts[loss].value):
+        yield Text(f"Ask: {loss_words(page.facts[loss].value)}")
     yield from verdict_parts(page)
     yield from by_hand_parts(page)
 
