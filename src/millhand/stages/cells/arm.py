@@ -1,5 +1,6 @@
 """The cell of a concept with an arm: presenter, machines, outfeed, the arm, and a person who looks after it."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Literal
 
@@ -8,12 +9,18 @@ from millhand.model.concept import Concept
 from millhand.model.duty import Duty, Trigger
 from millhand.model.fact import Fact
 from millhand.model.handling import Handling, Miss, Visit
+from millhand.model.machine import Machine
 from millhand.model.station import Station
 from millhand.model.timing import OperationTiming
 from millhand.stages.cells.hand import operation_step
 from millhand.stages.cells.shared import (
+    WEEK_S,
     Draft,
     calendar,
+    clear_name,
+    fills_itself,
+    kinds,
+    last_shift,
     loads_between,
     machine_station,
     manned,
@@ -31,24 +38,14 @@ Holds = Literal["station", "arm", "nothing"]
 def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
     """One arm with one or two hands. A cell's part is one machine load; a mould as presenter never runs out."""
     machines = served(draft)
-    moulding = concept.presenter is not None and concept.presenter.id == "from_mould"
-    per_load = draft.of(draft.timing.operations[0].parts_per_load).value
-    capacity = None if moulding else loads_between(draft.of(pockets).value, per_load)
+    moulding = fills_itself(machines[stations_of(draft, draft.timing.operations[0])[0]])
+    capacity = loads_between(draft.of(pockets).value, draft.of(draft.timing.operations[0].parts_per_load).value)
     stations = {
-        "presenter": Station(
-            kind="supply",
-            place="presenter",
-            capacity=capacity,
-            start=capacity or 0,
-            refill=None if moulding else "refill",
-        ),
-        **{
-            name: machine_station(draft, name, machine, "open", fills_itself=moulding)
-            for name, machine in machines.items()
-        },
-        "outfeed": Station(kind="sink", place="outfeed", capacity=None),
+        "presenter": _presenter(None if moulding else capacity),
+        **{name: machine_station(draft, name, machine, "open") for name, machine in machines.items()},
+        "outfeed": _outfeed(capacity if moulding else None),
     }
-    hands = 1 if concept.gripper is None else round(concept.gripper.figures["hands"].value)
+    hands = _hands(concept, machines)
     # Whoever tends takes breaks when nothing calls: the cell is never left for a whole break.
     shifts = [piece for shift in manned(draft.inquiry) for piece in shift_intervals(shift, with_breaks=False)]
     return Cell(
@@ -60,16 +57,35 @@ def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
         },
         stations=stations,
         attendants={
-            "arm1": Attendant(kind="arm", hands=1 if moulding else hands, home="home", moves_full="arm"),
+            "arm1": Attendant(kind="arm", hands=hands, home="home", moves_full="arm"),
             "tender": Attendant(kind="operator", hands=1, home="aisle", moves_full="stand", calendar="manned"),
         },
         moves={"arm": _table(draft, tuple(machines)), "stand": MoveTable(places=("aisle",), empty_s=((0.0,),))},
-        handling=_handling(draft, concept, double=hands == 2 and not moulding, moulding=moulding),
+        handling=_handling(draft, concept, double=hands == 2, moulding=moulding),
         parts={draft.timing.part: _route(draft)},
-        duties=_duties(draft, concept, pockets, capacity),
+        duties=_duties(draft, concept, pockets, moulding=moulding),
         dispatch={"arm1": Dispatch(rule="first_to_finish" if hands == 2 else "longest_waiting")},
         origins=draft.origins,
     )
+
+
+def _presenter(capacity: int | None) -> Station:
+    """Where the arm takes raw parts from; out of a mould they come by themselves and never run out."""
+    if capacity is None:
+        return Station(kind="supply", place="presenter", capacity=None, self_out=True)
+    return Station(kind="supply", place="presenter", capacity=capacity, start=capacity, refill="refill")
+
+
+def _outfeed(capacity: int | None) -> Station:
+    """Where finished parts go; it holds what came from a presenter, but at a mould it is what fills up."""
+    return Station(kind="sink", place="outfeed", capacity=capacity, refill=None if capacity is None else "refill")
+
+
+def _hands(concept: Concept, machines: Mapping[str, Machine]) -> int:
+    """Hands of the gripper; at moulds alone one is all that there is to use."""
+    if concept.gripper is None or all(fills_itself(machine) for machine in machines.values()):
+        return 1
+    return round(concept.gripper.figures["hands"].value)
 
 
 def _table(draft: Draft, machines: tuple[str, ...]) -> MoveTable:
@@ -96,7 +112,7 @@ def _handling(draft: Draft, concept: Concept, *, double: bool, moulding: bool) -
         pick = draft.seconds("/handling/0/pick/hold_s", concept.presenter.figures["pick_s"])
         rows.append(Handling(who=("arm1",), at=("presenter",), pick=Visit(hold_s=pick), miss=_miss(draft, concept, 0)))
     for operation in draft.timing.operations:
-        rows.append(_visit(draft, concept, operation, len(rows), double=double, moulding=moulding))
+        rows.append(_visit(draft, concept, operation, len(rows), double=double))
     place = concept.outfeed.figures.get("place_s") or concept.presenter.figures["place_s"]
     hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", place)
     rows.append(Handling(who=("arm1",), at=("outfeed",), place=Visit(hold_s=hold)))
@@ -120,9 +136,7 @@ def _miss(draft: Draft, concept: Concept, row: int) -> Miss:
     return Miss(p=fact.value, retries=0, duty="arm_fault")
 
 
-def _visit(
-    draft: Draft, concept: Concept, operation: OperationTiming, row: int, *, double: bool, moulding: bool
-) -> Handling:
+def _visit(draft: Draft, concept: Concept, operation: OperationTiming, row: int, *, double: bool) -> Handling:
     """The arm at a machine: a swap with two hands, a pick and a later place with one, a pick alone at a mould."""
     at, where = stations_of(draft, operation), f"/handling/{row}"
     lead, tail, exchange = (draft.of(name) for name in (operation.lead, operation.tail, operation.exchange))
@@ -136,7 +150,7 @@ def _visit(
         }
         return Visit(lead_on="finish" if opens else "arrival", **spans)
 
-    if moulding:
+    if fills_itself(served(draft)[at[0]]):
         pick = visit("pick", 1.0, opens=True, closes=True)
         return Handling(who=("arm1",), at=at, pick=pick, miss=_miss(draft, concept, row))
     return Handling(
@@ -156,30 +170,50 @@ def _route(draft: Draft) -> CellPart:
     return CellPart(route=(*steps, Step(at=("outfeed",))))
 
 
-def _duties(draft: Draft, concept: Concept, pockets: str, capacity: int | None) -> dict[str, Duty]:
+def _duties(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> dict[str, Duty]:
     """Faults of the arm, machine stops, tools, chips, refill; inside work at the bench never holds the cell up."""
-    stop = next(iter(served(draft).values())).stops.short_takes_s
     figures, fault, wear = draft.figures, Trigger(kind="fault"), Trigger(kind="wear")
     duties = {
         "arm_fault": _call(draft, "arm_fault", fault, figures["clear_s"], "arm"),
-        "clear": _call(draft, "clear", fault, stop, "station"),
+        **{
+            name: _call(draft, name, fault, machine.stops.short_takes_s, "station")
+            for name, machine in ((clear_name(draft, machine), machine) for machine in kinds(draft))
+        },
         "tools": _call(draft, "tools", wear, figures["tool_change_s"], "station"),
         "chips": _call(draft, "chips", wear, figures["chips_empty_s"], "station"),
     }
-    if capacity is not None:
-        duties["refill"] = _refill(draft, concept, pockets, capacity)
-    if draft.inquiry.wishes.unattended_s.value > 0.0:
-        duties |= _evening(draft, duties)
-    return duties
+    duties["refill"] = _refill(draft, concept, pockets, moulding=moulding)
+    return duties | _evening(draft, duties) if draft.inquiry.wishes.unattended_s.value > 0.0 else duties
 
 
 def _evening(draft: Draft, duties: dict[str, Duty]) -> dict[str, Duty]:
-    """Before a run alone, people change the tools in use and empty the chip boxes, in time for the last refill."""
-    last = max(shift.start_s.value + shift.length_s.value for shift in manned(draft.inquiry))
-    work = sum(duties[name].takes.mean_s for name in ("tools", "chips")) * len(served(draft))
-    refill = duties["refill"].takes.mean_s if "refill" in duties else 0.0
-    clock = Trigger(kind="clock", at_s=(_before_end(last, work + refill),))
-    return {name: replace(duties[name], also=clock) for name in ("tools", "chips")}
+    """Before a run alone, people change the tools in use, empty the chip boxes and fill up, the refill at last."""
+    renewed = [name for name, wear in (("tools", "tool"), ("chips", "chips")) if _falls_due(draft, wear)]
+    work = sum(duties[name].takes.mean_s for name in renewed) * len(served(draft))
+    refill = duties["refill"].takes.mean_s
+    times = dict.fromkeys(renewed, work + refill) | {"refill": refill}
+    return {name: replace(duties[name], also=_before_end(draft, seconds)) for name, seconds in times.items()}
+
+
+def _falls_due(draft: Draft, wear: str) -> bool:
+    """Whether a machine uses up so much in a week without a stop; what outlasts that is not renewed each evening."""
+    for timed in draft.timing.operations:
+        name = stations_of(draft, timed)[0]
+        limits = [
+            each.limit for each in machine_station(draft, name, served(draft)[name], None).wear if each.id == wear
+        ]
+        if min(limits) * draft.of(timed.process).value < WEEK_S:
+            return True
+    return False
+
+
+def _before_end(draft: Draft, work_s: float) -> Trigger:
+    """When, in whole minutes of the week, to call for work that is to be done when the last people of a day leave."""
+    last = last_shift(draft.inquiry)
+    assert last is not None
+    called = last.start_s.value + last.length_s.value - work_s - draft.figures["response_s"].value
+    days = range(round(last.days_per_week.value))
+    return Trigger(kind="clock", at_s=tuple(sorted((called + day * DAY_S) // 60.0 * 60.0 % WEEK_S for day in days)))
 
 
 def _call(draft: Draft, name: str, trigger: Trigger, takes: Fact, holds: Holds) -> Duty:
@@ -195,39 +229,49 @@ def _call(draft: Draft, name: str, trigger: Trigger, takes: Fact, holds: Holds) 
     )
 
 
-def _refill(draft: Draft, concept: Concept, pockets: str, capacity: int) -> Duty:
-    """At a level of the stock, and before the people leave, so that the hours alone begin full."""
-    level = draft.figures["refill_level_share"]
-    parts = apply(
-        draft.sheet,
-        "refill_parts",
-        f"concepts.{concept.id}.cells.refill_parts",
-        pockets=draft.sheet[pockets],
-        share=level,
-    )
-    visit = apply(
-        draft.sheet,
-        "refill_visit_s",
-        f"concepts.{concept.id}.cells.refill_visit",
-        walk_s=draft.figures["refill_visit_s"],
-        part_s=draft.figures["refill_part_s"],
-        parts=parts,
-    )
-    ends = sorted(
-        {_before_end(shift.start_s.value + shift.length_s.value, visit.value) for shift in manned(draft.inquiry)}
-    )
+def _refill(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> Duty:
+    """Raw parts in and finished ones out at a level of the stock; at a mould, finished ones out alone.
+
+    Whenever it comes, it takes as long as from that level on: never too short.
+    """
+    level, visit = draft.figures["refill_level_share"], _refill_visit(draft, concept, pockets, moulding=moulding)
+    capacity = loads_between(draft.of(pockets).value, draft.of(draft.timing.operations[0].parts_per_load).value)
+    left = max(1, int(capacity * level.value))
+    trigger = Trigger(kind="level", at=("presenter",), below=left)
+    if moulding:
+        trigger = _while_it_fills(draft, max(1, capacity - left))
     return Duty(
-        trigger=Trigger(kind="level", at=("presenter",), below=max(1, int(capacity * level.value))),
-        also=Trigger(kind="clock", at_s=tuple(ends)),
+        trigger=trigger,
         who=("tender",),
         priority=3,
         place="aisle",
         response_s=draft.seconds("/duties/refill/response_s", draft.figures["response_s"]),
         takes=draft.seconds("/duties/refill/takes", visit),
-        restores={"presenter": "full"},
+        restores={"outfeed": "empty"} if moulding else {"presenter": "full"},
     )
 
 
-def _before_end(end_s: float, visit_s: float) -> float:
-    """Time of day, in whole minutes, at which the last refill of a shift is called."""
-    return float(int((end_s - visit_s - 900.0) // 60.0 * 60.0) % int(DAY_S))
+def _while_it_fills(draft: Draft, loads: int) -> Trigger:
+    """Somebody comes before machines that never wait have filled the outfeed; nothing calls by its level."""
+    process, machines = draft.of(draft.timing.operations[0].process), len(served(draft))
+    return Trigger(kind="clock", every=draft.seconds("/duties/refill/trigger/every", process, loads / machines))
+
+
+def _refill_visit(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> Fact:
+    """The walk and each part; the walk alone where a whole box is poured, or where the parts are packed anyway.
+
+    What people do with each part of a mould, packing and looking at it, is in the inside work that stays.
+    """
+    assert concept.presenter is not None
+    base = f"concepts.{concept.id}.cells"
+    parts = apply(
+        draft.sheet, "refill_parts", f"{base}.refill_parts",
+        pockets=draft.sheet[pockets], share=draft.figures["refill_level_share"],
+    )  # fmt: skip
+    loose = moulding or "volume_m3" in concept.presenter.figures
+    one_by_one = () if loose else (draft.figures["refill_part_s"],)
+    return apply(
+        draft.sheet, "refill_visit_s", f"{base}.refill_visit",
+        walk_s=draft.figures["refill_visit_s"], parts=parts,
+        part_s=apply(draft.sheet, "attendant_work_s", f"{base}.refill_part", elements_s=one_by_one),
+    )  # fmt: skip

@@ -14,26 +14,26 @@ from millhand.model.timing import OperationTiming
 from millhand.stages.cells.shared import (
     Draft,
     calendar,
+    clear_name,
+    fills_itself,
+    kinds,
     machine_station,
     manned,
     served,
     shift_intervals,
     stations_of,
 )
+from millhand.trace import apply
 
 
 def hand_cell(draft: Draft, concept: Concept, catalogue: Catalogue) -> Cell:
     """Operators between rack and machines: exchanges outside, the inside work where the finished part is put."""
     effects = next((change.effects for change in catalogue.hand_changes if change.id == concept.change), {})
     machines = served(draft)
-    fills_itself = {name for name, machine in machines.items() if machine.kind.value == "moulding"}
     operators = _operators(draft, effects)
     stations = {
         "rack": Station(kind="supply", place="rack", capacity=None),
-        **{
-            name: machine_station(draft, name, machine, None, fills_itself=name in fills_itself)
-            for name, machine in machines.items()
-        },
+        **{name: machine_station(draft, name, machine, None) for name, machine in machines.items()},
         "done": Station(kind="sink", place="rack", capacity=None),
     }
     return Cell(
@@ -43,7 +43,7 @@ def hand_cell(draft: Draft, concept: Concept, catalogue: Catalogue) -> Cell:
         stations=stations,
         attendants={name: attendant for name, (attendant, _) in operators.items()},
         moves={"walk": _walks(draft, tuple(machines))},
-        handling=_handling(draft, tuple(operators), fills_itself),
+        handling=_handling(draft, tuple(operators)),
         parts={draft.timing.part: _route(draft)},
         duties=_duties(draft, tuple(operators)),
         dispatch={name: Dispatch(rule="longest_waiting") for name in operators},
@@ -86,7 +86,7 @@ def _walks(draft: Draft, machines: tuple[str, ...]) -> MoveTable:
     return MoveTable(places=places, empty_s=tuple(rows))
 
 
-def _handling(draft: Draft, who: tuple[str, ...], fills_itself: set[str]) -> tuple[Handling, ...]:
+def _handling(draft: Draft, who: tuple[str, ...]) -> tuple[Handling, ...]:
     """Rack, then each operation's machines, then the place of finished parts with the inside work in it."""
     rows = [
         Handling(who=who, at=("rack",), pick=Visit(hold_s=draft.seconds("/handling/0/pick/hold_s", _nothing(draft))))
@@ -94,7 +94,7 @@ def _handling(draft: Draft, who: tuple[str, ...], fills_itself: set[str]) -> tup
     for operation in draft.timing.operations:
         at, row = stations_of(draft, operation), f"/handling/{len(rows)}"
         exchange = draft.of(operation.exchange)
-        if set(at) <= fills_itself:
+        if fills_itself(served(draft)[at[0]]):
             rows.append(Handling(who=who, at=at, pick=Visit(hold_s=draft.seconds(f"{row}/pick/hold_s", exchange))))
             continue
         rows.append(
@@ -106,10 +106,17 @@ def _handling(draft: Draft, who: tuple[str, ...], fills_itself: set[str]) -> tup
                 swap=Visit(hold_s=draft.seconds(f"{row}/swap/hold_s", exchange)),
             )
         )
-    inside = draft.of(draft.timing.operations[-1].other)
-    hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", inside)
+    hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", _inside(draft))
     rows.append(Handling(who=who, at=("done",), place=Visit(hold_s=hold)))
     return tuple(rows)
+
+
+def _inside(draft: Draft) -> Fact:
+    """The inside work of all operations, done where the finished part is put."""
+    others = tuple(draft.of(operation.other) for operation in draft.timing.operations)
+    if len(others) == 1:
+        return others[0]
+    return apply(draft.sheet, "attendant_work_s", f"concepts.{draft.timing.concept}.cells.inside", elements_s=others)
 
 
 def _nothing(draft: Draft) -> Fact:
@@ -133,12 +140,14 @@ def operation_step(draft: Draft, operation: OperationTiming, number: int) -> Ste
 
 def _duties(draft: Draft, who: tuple[str, ...]) -> dict[str, Duty]:
     """Stops first, then tools, then chips; all at the machine, by whoever is free."""
-    stop = next(iter(served(draft).values())).stops.short_takes_s
+    stops = {clear_name(draft, machine): machine.stops.short_takes_s for machine in kinds(draft)}
     return {
-        "clear": Duty(
+        name: Duty(
             trigger=Trigger(kind="fault"), who=who, priority=1, holds="station",
-            takes=draft.seconds("/duties/clear/takes", stop),
-        ),
+            takes=draft.seconds(f"/duties/{name}/takes", takes),
+        )
+        for name, takes in stops.items()
+    } | {
         "tools": Duty(
             trigger=Trigger(kind="wear"), who=who, priority=2, holds="station",
             takes=draft.seconds("/duties/tools/takes", draft.figures["tool_change_s"]),

@@ -65,7 +65,7 @@ def served(draft: Draft) -> dict[str, Machine]:
     return {place: machine for place, machine in machine_places(draft.inquiry).items() if place in visited}
 
 
-def machine_station(draft: Draft, name: str, machine: Machine, calendar: str | None, *, fills_itself: bool) -> Station:
+def machine_station(draft: Draft, name: str, machine: Machine, calendar: str | None) -> Station:
     """A machine with short stops on running time, tool life and chip box. Long stops are counted outside."""
     operation = next(each for each in draft.inquiry.parts[0].operations if each.machine == machine.name)
     loads = operation.parts_per_cycle.value
@@ -74,17 +74,33 @@ def machine_station(draft: Draft, name: str, machine: Machine, calendar: str | N
         ("tool", operation.tool_life_parts, "tools"),
         ("chips", machine.chip_limit_parts, "chips"),
     ):
-        draft.note(f"/stations/{name}/wear/{len(wear)}/limit", limit, 1.0 / loads)
+        if limit.value >= loads:  # a life below one load is held at one load, and then follows no fact
+            draft.note(f"/stations/{name}/wear/{len(wear)}/limit", limit, 1.0 / loads)
         wear.append(Wear(id=kind, unit="loads", limit=max(1.0, limit.value / loads), duty=duty))
     every = draft.random(f"/stations/{name}/faults/0/every", machine.stops.short_every_s)
     return Station(
         kind="process",
         place=name,
         calendar=calendar,
-        faults=(Fault(id="stop", on="busy", every=every, duty="clear"),),
+        faults=(Fault(id="stop", on="busy", every=every, duty=clear_name(draft, machine)),),
         wear=tuple(wear),
-        self_in=fills_itself,
+        self_in=fills_itself(machine),
     )
+
+
+def clear_name(draft: Draft, machine: Machine) -> str:
+    """The duty that ends a machine's stop; each kind of machine has its own, for each takes its own time."""
+    return "clear" if len(kinds(draft)) == 1 else f"clear_{machine.name}"
+
+
+def kinds(draft: Draft) -> tuple[Machine, ...]:
+    """The kinds of machines that the first part family visits, in the inquiry's order."""
+    return tuple({machine.name: machine for machine in served(draft).values()}.values())
+
+
+def fills_itself(machine: Machine) -> bool:
+    """A mould needs nobody to put the next part in."""
+    return machine.kind.value == "moulding"
 
 
 def loads_between(parts: float, parts_per_load: float) -> int:
@@ -142,6 +158,11 @@ def manned(inquiry: Inquiry) -> list[Shift]:
     return [shift for shift in inquiry.shifts if shift.manned.value == "yes"]
 
 
+def last_shift(inquiry: Inquiry) -> Shift | None:
+    """The manned shift that people leave last."""
+    return max(manned(inquiry), key=lambda shift: shift.start_s.value + shift.length_s.value, default=None)
+
+
 def open_intervals(inquiry: Inquiry) -> list[Interval]:
     """When the machines may run under an arm: the manned shifts through their breaks, and the hours wished alone.
 
@@ -149,7 +170,7 @@ def open_intervals(inquiry: Inquiry) -> list[Interval]:
     """
     intervals = [piece for shift in manned(inquiry) for piece in shift_intervals(shift, with_breaks=False)]
     alone = inquiry.wishes.unattended_s.value
-    last = max(manned(inquiry), key=lambda shift: shift.start_s.value + shift.length_s.value, default=None)
+    last = last_shift(inquiry)
     if last is not None and alone > 0.0:
         intervals += [(end, end + alone) for _, end in shift_intervals(last, with_breaks=False)]
     return intervals

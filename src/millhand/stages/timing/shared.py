@@ -75,8 +75,8 @@ def refused(inquiry: Inquiry) -> None:
         if one.parts_per_cycle.value != operations[0].parts_per_cycle.value:
             names = f"{operations[0].name!r} and {one.name!r}"
             raise NotYet(f"operations with different parts per cycle in one line ({names})", where=where)
-        if number > 0 and kinds[one.machine] == "moulding":
-            raise NotYet(f"moulding after another operation ({one.name!r})", where=where)
+        if len(operations) > 1 and kinds[one.machine] == "moulding":
+            raise NotYet(f"moulding in a line with other operations ({one.name!r})", where=where)
 
 
 def grips_of(scope: Scope, operation: Operation) -> Fact:
