@@ -1,0 +1,42 @@
+"""Load bounds against the simulation: no cell makes more than its busiest resource allows."""
+
+import pytest
+from hypothesis import HealthCheck, Phase, assume, given, settings
+
+from millhand.model.cell import Cell
+from millhand.solvers.cycle.bounds import rate_bound_per_h
+from millhand.solvers.kernel.codes import COUNTS
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.refusals import refusals
+from millhand.solvers.kernel.replications import finished_run
+from tests.cells_strategy import cells
+
+QUICK = settings(max_examples=12, suppress_health_check=list(HealthCheck), phases=(Phase.generate,))
+PLAIN = frozenset({"gauge", "store", "swap", "helper", "self", "track"})
+# Without stores: one without a limit may grow and grow where its attendant always finds the supply first.
+TROUBLED = (PLAIN - {"store"}) | {"faults", "wear", "refill", "calls", "miss", "zone"}
+
+
+def made(cell: Cell, hours: float) -> int:
+    """Parts of one replication."""
+    run = finished_run(compiled(cell), round(hours * 3600 / cell.grid_s), seed=7, replication=0)
+    return int(dict(zip(COUNTS, run.counts, strict=True))["parts"])
+
+
+@pytest.mark.parametrize(
+    ("features", "hours", "beside"),
+    [(PLAIN, 6.0, 0.0), (TROUBLED, 30.0, 0.05)],
+    ids=["nothing goes wrong", "stops, wear, refills, calls"],
+)
+def test_no_simulated_cell_beats_its_load_bound(features: frozenset[str], hours: float, beside: float) -> None:
+    """Between two moments of a long run: at most the bound, two parts for where the moments fall, and chance where
+    there is any (5 % of a run of 60 h, about three standard errors of its rarest stops)."""
+
+    @QUICK
+    @given(cell=cells(features))
+    def holds(cell: Cell) -> None:
+        assume(not list(refusals(cell)))
+        between = made(cell, 3 * hours) - made(cell, hours)
+        assert between <= rate_bound_per_h(cell) * 2 * hours * (1 + beside) + 2
+
+    holds()
