@@ -4,7 +4,8 @@ A digit may also stand in one of these, and in nothing else:
 
 - `data-given`: a word that the user wrote (a name of a shop, machine, part), found as it is in study.json;
 - `data-name`: a name of a concept, component, check or chapter, found in study.json as well;
-- `data-source`: a citation, a formula's name, a place in a file, a caution: text that the register or study.json holds;
+- `data-source`: a citation, a formula's name, a place in a file, a caution: text that the register, the list of
+  sources or study.json holds;
 - `data-meta`: version, seed, format and hash of the study.
 
 A computed fact has a formula, or says in its source which solver gave it: one over a cell, named by its hash; one over
@@ -26,6 +27,7 @@ import pytest
 
 from millhand.formulas import REGISTER
 from millhand.model.study import Study
+from millhand.report.citations import listed_sources
 from millhand.report.writing import write_study
 from tests.report.fixture_study import study
 
@@ -175,6 +177,7 @@ def test_every_exception_is_what_it_says() -> None:
     heads = {loose(".".join(key.split(".")[:2])) for key in written["facts"]}
     registered = {loose(text) for formula in REGISTER.values() for text in (
         formula.name, formula.source, formula.words, formula.caution, *formula.units)}  # fmt: skip
+    registered |= {loose(text) for each in listed_sources().values() for text in (each.key, each.words, each.seen)}
     allowed = {"data-given": known, "data-name": known | heads, "data-source": known | registered}
     strange = [
         f"{each.mark} at line {each.line}: {each.text}"

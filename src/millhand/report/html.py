@@ -14,6 +14,7 @@ from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
+from millhand.report.citations import cited
 from millhand.report.comparison import (
     ANSWERS,
     IN_SIGHT,
@@ -126,11 +127,14 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
 
 
 def appendix(facts: Mapping[str, Fact], marks: Marks) -> Markup:
-    """Every fact that the page rests on, and every formula behind it."""
-    known: dict[str, Any] = {"here": facts} | {
+    """Every fact that the page rests on, every formula behind it, and the sources of these."""
+    formulas = formulas_used(facts)
+    known = {
+        "here": facts,
         "m": marks,
         "groups": groups(facts),
-        "formulas": formulas_used(facts),
+        "formulas": formulas,
+        "sources": cited(formulas),
         "choices": marks.choices,
     }
     return rendered("appendix.html.j2", known)
