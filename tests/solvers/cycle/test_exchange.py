@@ -1,0 +1,56 @@
+"""How long an exchange binds a station, at least, by hand."""
+
+from dataclasses import replace
+
+import pytest
+
+from millhand.model.cell import Cell
+from millhand.solvers.cycle.exchange import around, exchange_steps
+from millhand.solvers.cycle.flows import flows
+from millhand.solvers.cycle.steady import steady
+from tests.solvers.cycle.rows import Row, row_cell
+
+
+def least(cell: Cell, station: str, step: int) -> float:
+    """The least exchange at a station, in seconds."""
+    near = around(flows(cell, {"part": 1}, plain=True).hops)
+    return exchange_steps(steady(cell), near, ("part", step), station) * cell.grid_s
+
+
+def test_one_hand_carries_away_and_fetches() -> None:
+    """m2 of three on a line: pick 1, way 2, place 1, back over two 4, pick 1, way 2, place 1."""
+    assert least(row_cell(Row(times_s=(1, 1, 1))), "m2", 2) == 12.0
+
+
+def test_two_hands_exchange_and_turn() -> None:
+    """A swap of 2 s, a turn of 0.5 s and a tail of 4 s."""
+    assert least(row_cell(Row(times_s=(1, 1), hands=2, turn_s=0.5, tail_s=4)), "m1", 1) == 6.5
+
+
+def test_two_hands_without_a_swap_row_lift_and_set_down() -> None:
+    """Pick 1, turn 0.5, place 1."""
+    cell = row_cell(Row(times_s=(1, 1), hands=2, turn_s=0.5))
+    cell = replace(cell, handling=tuple(replace(row, swap=None) for row in cell.handling))
+
+    assert least(cell, "m1", 1) == 2.5
+
+
+def test_one_arm_for_infeed_and_one_for_outfeed_meet_at_the_machine() -> None:
+    """The second arm may set down as soon as the first has lifted: pick 1, place 1."""
+    cell = row_cell(Row(times_s=(1,)))
+    arm = cell.attendants["arm"]
+    both = {
+        "arm": replace(arm, take_from=("i",), put_to=("m1",)),
+        "out": replace(arm, take_from=("m1",), put_to=("o",)),
+    }
+    handling = tuple(replace(row, who=("arm", "out")) for row in cell.handling)
+
+    assert least(replace(cell, attendants=both, handling=handling), "m1", 1) == 2.0
+
+
+@pytest.mark.parametrize("constant", [True, False])
+def test_the_way_back_depends_on_the_layout(constant: bool) -> None:
+    """One way of 2 s between any two places: 3 ways instead of 4 steps."""
+    expected = 4 + (6 if constant else 8)
+
+    assert least(row_cell(Row(times_s=(1, 1, 1), constant=constant)), "m2", 2) == expected
