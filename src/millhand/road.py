@@ -1,13 +1,17 @@
 """The road that every concept takes, whoever tends: layout, timing, verdicts, cell, price; then output and case."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
+from millhand.model.canonical import content_hash
 from millhand.model.case import Case
 from millhand.model.catalogue import Catalogue
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate
 from millhand.model.inquiry import Inquiry
+from millhand.model.kept import output_of, output_text
 from millhand.model.layout import Layout
 from millhand.model.performance import Output, Performance
 from millhand.model.timing import Timing
@@ -68,9 +72,37 @@ def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     )
 
 
-def counted(task: tuple[Cell, int]) -> Output:
-    """What the simulation of one cell counts with one seed; may run in another process."""
-    return simulate(task[0], hours=HOURS, replications=REPLICATIONS, seed=task[1])
+def counted(task: tuple[Cell, int]) -> str:
+    """What the simulation of one cell counts with one seed, as text; may run in another process."""
+    return output_text(simulate(task[0], hours=HOURS, replications=REPLICATIONS, seed=task[1]))
+
+
+def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
+    """The outputs of some cells in their order: kept from an earlier run, or simulated side by side and kept."""
+    keys = [f"{content_hash(each)} seed {desk.seed}, {REPLICATIONS} x {HOURS:g} h" for each in cells]
+    kept = {key: _kept(desk.runner, key) for key in keys}
+    missing = {key: (each, desk.seed) for key, each in zip(keys, cells, strict=True) if kept[key] is None}
+    made = zip(missing, desk.runner.map(counted, missing.values()), strict=True)
+    for key in keys:
+        while kept[key] is None:
+            other, text = next(made)
+            kept[other] = desk.runner.kept(other, partial(str.encode, text)).decode()
+        yield output_of(kept[key] or "")
+
+
+def _kept(runner: Runner, key: str) -> str | None:
+    """The text that an earlier run kept, None where there is none that this version can read."""
+    try:
+        text = runner.kept(key, _nothing_kept).decode()
+        output_of(text)
+    except (LookupError, ValueError):
+        return None
+    return text
+
+
+def _nothing_kept() -> bytes:
+    """Instead of making what was not kept: say so."""
+    raise LookupError("nothing kept")
 
 
 def earned(

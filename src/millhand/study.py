@@ -13,7 +13,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
-from millhand.road import Desk, Plan, counted, earned, planned, worth
+from millhand.road import Desk, Plan, earned, outputs, planned, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
@@ -68,36 +68,36 @@ def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:
     simulated one ends the search, and the rest need no simulation.
     """
     alive = [plan for plan in plans if plan.cell is not None]
-    outputs = _run(desk, [plan for plan in alive if plan.concept.kind != "cell"], {})
-    hopes = _hopes(desk, alive, outputs, sheet)
-    best = max(hopes[name] for name in outputs)
+    counts = _run(desk, [plan for plan in alive if plan.concept.kind != "cell"], {})
+    hopes = _hopes(desk, alive, counts, sheet)
+    best = max(hopes[name] for name in counts)
     waiting = sorted((p for p in alive if p.concept.kind == "cell"), key=lambda p: (-hopes[p.concept.id], p.concept.id))
     while waiting and hopes[waiting[0].concept.id] > best:
         batch, waiting = waiting[:BATCH], waiting[BATCH:]
-        outputs = _run(desk, batch, outputs)
-        best = max(best, *_hopes(desk, (plans[0], *batch), outputs, sheet).values())
-    return outputs
+        counts = _run(desk, batch, counts)
+        best = max(best, *_hopes(desk, (plans[0], *batch), counts, sheet).values())
+    return counts
 
 
-def _run(desk: Desk, plans: Sequence[Plan], outputs: Outputs) -> Outputs:
+def _run(desk: Desk, plans: Sequence[Plan], found: Outputs) -> Outputs:
     """The outputs so far and those of some more plans, each simulated with the study's seed."""
-    tasks = [(plan.cell, desk.seed) for plan in plans if plan.cell is not None]
-    counts = watched(desk.watch, "simulation", desk.runner.map(counted, tasks), total=len(tasks))
-    return outputs | dict(zip((plan.concept.id for plan in plans), counts, strict=True))
+    cells = [plan.cell for plan in plans if plan.cell is not None]
+    made = watched(desk.watch, "simulation", outputs(desk, cells), total=len(cells))
+    return found | dict(zip((plan.concept.id for plan in plans), made, strict=True))
 
 
-def _hopes(desk: Desk, plans: Sequence[Plan], outputs: Outputs, sheet: Sheet) -> dict[str, float]:
+def _hopes(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet) -> dict[str, float]:
     """The present worth of each plan: simulated, or at its load bound. Worked out on a copy of the sheet."""
     copy = Sheet((*sheet.facts.values(), *sheet.choices.values()))
-    today, case = earned(desk, plans[0], outputs["today"], None, copy)
+    today, case = earned(desk, plans[0], counts["today"], None, copy)
     found = {"today": worth(case, copy)}
     for plan in plans[1:]:
-        case = earned(desk, plan, outputs.get(plan.concept.id), today, copy)[1]
+        case = earned(desk, plan, counts.get(plan.concept.id), today, copy)[1]
         found[plan.concept.id] = worth(case, copy)
     return found
 
 
-def worked_out(desk: Desk, plans: Sequence[Plan], outputs: Outputs, sheet: Sheet) -> tuple[Result, ...]:
+def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet) -> tuple[Result, ...]:
     """Output, price and case of each concept that lives; the verdicts of each that fell. Today comes first."""
     today = None
     results = []
@@ -105,7 +105,7 @@ def worked_out(desk: Desk, plans: Sequence[Plan], outputs: Outputs, sheet: Sheet
         if plan.cell is None:
             results.append(Result(concept=plan.concept, verdicts=plan.verdicts, layout=plan.layout))
             continue
-        own, case = earned(desk, plan, outputs.get(plan.concept.id), today, sheet)
+        own, case = earned(desk, plan, counts.get(plan.concept.id), today, sheet)
         today = today or own
         results.append(
             Result(

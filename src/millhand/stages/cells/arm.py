@@ -64,7 +64,7 @@ def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
         handling=_handling(draft, concept, double=hands == 2, moulding=moulding),
         parts={draft.timing.part: _route(draft)},
         duties=_duties(draft, concept, pockets, moulding=moulding),
-        dispatch={"arm1": Dispatch(rule="first_to_finish" if hands == 2 else "longest_waiting")},
+        dispatch={"arm1": Dispatch(rule="first_to_finish")},
         origins=draft.origins,
     )
 
