@@ -11,7 +11,7 @@ from millhand.model.machine import Machine
 from millhand.model.part import Operation
 from millhand.model.timing import OperationTiming, Timing
 from millhand.stages.timing.arm import arm_travel, arm_visit
-from millhand.stages.timing.shared import Line, Scope, grips_of, refused, vises_of
+from millhand.stages.timing.shared import Line, Scope, refused
 from millhand.trace import Sheet
 
 
@@ -87,27 +87,10 @@ def _elements(scope: Scope, operation: Operation, side: str, name: str) -> Fact:
     )
 
 
-def _outside_today(scope: Scope, operation: Operation) -> Fact:
-    """Today's outside work on one load: the elements as they are, or one part's worth for each grip if only assumed."""
-    once = _elements(scope, operation, "outside", "outside_by_hand")
-    outside = [element for element in scope.inquiry.today.elements if element.side.value == "outside"]
-    if not all(element.time_s.basis == "assumed" for element in outside):
-        return once
-    return scope.apply(
-        "load_exchange_s",
-        f"{operation.name}.outside_load_by_hand",
-        exchange_s=once,
-        grips=grips_of(scope, operation),
-        round_s=scope.none(f"{operation.name}.round_by_hand"),
-        vises=vises_of(scope, operation),
-        turn_s=scope.none(f"{operation.name}.turn_by_hand"),
-    )
-
-
 def _by_hand(scope: Scope, line: Line, index: int) -> OperationTiming:
     """An operator: one exchange with everything outside in it, then the inside work at the rack or bench."""
     operation, effects = line.operations[index], _effects(scope)
-    name, outside = operation.name, _outside_today(scope, operation)
+    name, outside = operation.name, _elements(scope, operation, "outside", "outside_by_hand")
     inside = _elements(scope, operation, "inside", "inside_by_hand")
     process = _process(scope, operation, outside)
     if "outside" in effects:
@@ -136,4 +119,5 @@ def _by_hand(scope: Scope, line: Line, index: int) -> OperationTiming:
 def _by_arm(scope: Scope, line: Line, index: int) -> OperationTiming:
     """An arm: the machine's own phases, the exchange by gripper, picking and placing at presenter and outfeed."""
     operation = line.operations[index]
-    return arm_visit(scope, line, index, _process(scope, operation, _outside_today(scope, operation)))
+    outside = _elements(scope, operation, "outside", "outside_by_hand")
+    return arm_visit(scope, line, index, _process(scope, operation, outside))
