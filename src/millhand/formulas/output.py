@@ -34,16 +34,36 @@ def unexplained_loss_share(shipped_parts: float, *, modelled_parts: float) -> fl
 @formula(
     source="own_computation, losses multiply",
     unit="parts/h",
-    valid={"rate_parts_per_h": NOT_NEGATIVE, "loss_share": (0.0, 0.25), "kept_share": SHARE, "available_share": SHARE},
+    valid={
+        "rate_parts_per_h": NOT_NEGATIVE,
+        "loss_share": (0.0, 0.25),
+        "kept_share": SHARE,
+        "available_share": SHARE,
+        "good_share": SHARE,
+    },
 )
-def net_parts_per_h(rate_parts_per_h: float, *, loss_share: float, kept_share: float, available_share: float) -> float:
-    """Parts an hour after the loss that today's process shows and the stops that the simulation leaves out [parts/h].
+def net_parts_per_h(
+    rate_parts_per_h: float, *, loss_share: float, kept_share: float, available_share: float, good_share: float
+) -> float:
+    """Good parts an hour after today's unexplained loss, scrap, and the stops that the simulation leaves out [parts/h].
 
     kept_share: how much of today's unexplained loss stays (1: all of it, as by hand). A negative loss is kept whole.
     Source: own_computation.  Valid for a loss between 0 and 25 %; outside it the inquiry is asked about.
     """
     stays = loss_share * (kept_share if loss_share > 0.0 else 1.0)
-    return rate_parts_per_h * (1.0 - stays) * available_share
+    return rate_parts_per_h * (1.0 - stays) * available_share * good_share
+
+
+@formula(source="own_computation, product over the operations", valid={"good_shares": SHARE})
+def joint_good_share(good_shares: Sequence[float]) -> float:
+    """Share of parts that are good after all operations [1].
+
+    Source: own_computation, product.  Valid for scrap of one operation that does not depend on that of another.
+
+    >>> joint_good_share([0.5, 0.5])
+    0.25
+    """
+    return math.prod(good_shares)
 
 
 @formula(source="own_computation, product of availabilities", valid={})
@@ -77,14 +97,14 @@ def mean_parts_per_shift(rate_parts_per_h: float, *, covered_h: float, shifts: f
 @formula(
     source="own_computation, expected run times simulated factor",
     unit="parts",
-    valid={"expected_parts": NOT_NEGATIVE, "factor": (0.0, 2.0), "available_share": SHARE},
+    valid={"expected_parts": NOT_NEGATIVE, "factor": (0.0, 2.0), "available_share": SHARE, "good_share": SHARE},
 )
-def unattended_parts(expected_parts: float, *, factor: float, available_share: float) -> float:
-    """Parts of one run alone: the closed form times what the simulation gave against it, long stops taken off [parts].
+def unattended_parts(expected_parts: float, *, factor: float, available_share: float, good_share: float) -> float:
+    """Good parts of one run alone: the closed form times what the simulation gave against it, less long stops [parts].
 
     Source: own_computation.  Valid near the times that were simulated.
     """
-    return expected_parts * factor * available_share
+    return expected_parts * factor * available_share * good_share
 
 
 @formula(
@@ -124,31 +144,47 @@ def capacity_parts_per_y(
 @formula(
     source="common_practice, no more than is ordered",
     unit="parts/y",
-    valid={"capacity_parts_per_y": NOT_NEGATIVE, "orders_parts_per_y": NOT_NEGATIVE},
+    valid={"capacity_parts_per_y": NOT_NEGATIVE, "today_parts_per_y": NOT_NEGATIVE},
 )
-def made_parts_per_y(capacity_parts_per_y: float, *, orders_parts_per_y: float) -> float:
-    """Parts a year that are made: capacity or orders, whichever is less [parts/y].
+def made_parts_per_y(
+    capacity_parts_per_y: float, *, orders_parts_per_y: Sequence[float], today_parts_per_y: float
+) -> float:
+    """Parts a year that are made: what all families' orders ask for, as far as it can be made [parts/y].
 
+    No fewer than today where they can be made: a shop that ships more than is ordered goes on doing so, and making
+    less is no saving.
     Source: common_practice.  Valid for orders that may be made at any time of the year.
     """
-    return min(capacity_parts_per_y, orders_parts_per_y)
+    return min(capacity_parts_per_y, max(math.fsum(orders_parts_per_y), today_parts_per_y))
 
 
 @formula(
     source="own_computation, work a part times parts",
     unit="h/y",
-    valid={"parts_per_y": NOT_NEGATIVE, "changeovers_h_per_y": NOT_NEGATIVE, "most_h_per_y": NOT_NEGATIVE},
+    valid={
+        "parts_per_y": NOT_NEGATIVE,
+        "good_share": (math.ulp(0.0), 1.0),
+        "changeovers_h_per_y": NOT_NEGATIVE,
+        "most_h_per_y": NOT_NEGATIVE,
+    },
     units={"parts_per_y": "parts/y"},
 )
 def operator_h_per_y(
-    parts_per_y: float, *, work_s_per_part: Sequence[float], changeovers_h_per_y: float, most_h_per_y: float
+    parts_per_y: float,
+    *,
+    good_share: float,
+    work_s_per_part: Sequence[float],
+    changeovers_h_per_y: float,
+    most_h_per_y: float,
 ) -> float:
     """People's hours a year that a cell still needs: duties and inside work a part, and changeovers [h/y].
 
+    parts_per_y are good ones; the work is done on those that turn out bad as well.
     Never more than the hours assigned today: who needs more help than that is told so by the pace verdict.
     Source: own_computation.  Valid for work that is shared evenly over the parts.
     """
-    return min(most_h_per_y, parts_per_y * sum(work_s_per_part) / 3600.0 + changeovers_h_per_y)
+    worked = parts_per_y / good_share * math.fsum(work_s_per_part) / 3600.0
+    return min(most_h_per_y, worked + changeovers_h_per_y)
 
 
 @formula(
@@ -188,14 +224,16 @@ def load_fault_share(fault_shares: Sequence[float], *, parts: float) -> float:
 
 @formula(
     source="own_computation, stops while cutting added to faults of the exchange",
-    valid={"fault_share": SHARE, "process_s": NOT_NEGATIVE, "stop_every_s": POSITIVE},
+    valid={"fault_share": SHARE, "processes_s": NOT_NEGATIVE, "stops_every_s": POSITIVE},
+    units={"processes_s": "s", "stops_every_s": "s"},
 )
-def stop_share_alone(fault_share: float, *, process_s: float, stop_every_s: float) -> float:
-    """Share of loads at which a run alone is stopped: by the exchange, or by the machine while it cuts [0..1].
+def stop_share_alone(fault_share: float, *, processes_s: Sequence[float], stops_every_s: Sequence[float]) -> float:
+    """Share of loads at which a run alone is stopped: by the exchange, or by a machine while it cuts [0..1].
 
-    Source: own_computation: 1 - (1 - q) exp(-process / every).  Valid for stops that come by chance.
+    Source: own_computation: 1 - (1 - q) exp(-sum of process / every).  Valid for stops that come by chance.
     """
-    return 1.0 - (1.0 - fault_share) * math.exp(-process_s / stop_every_s)
+    calls = math.fsum(process / every for process, every in zip(processes_s, stops_every_s, strict=True))
+    return 1.0 - (1.0 - fault_share) * math.exp(-calls)
 
 
 @formula(

@@ -4,7 +4,7 @@ from millhand.model.fact import Fact
 from millhand.model.performance import Performance
 from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.cycle.steady import steady
-from millhand.stages.performance.hand import LOSS, nothing
+from millhand.stages.performance.hand import LOSS, TODAY, nothing
 from millhand.stages.performance.shared import (
     WEEK_H,
     Scope,
@@ -14,6 +14,7 @@ from millhand.stages.performance.shared import (
     bound_of,
     bound_parts,
     cycle_of,
+    good_share,
     net_rate,
     pace_setter,
     simulated_words,
@@ -73,28 +74,29 @@ def _alone_rate(scope: Scope, alone: Fact) -> str | None:
 
 
 def _with_changeovers(scope: Scope, steady: Fact) -> tuple[Fact, Fact | None]:
-    """Several families cost the cell its own changeover for each lot, on top of the set-up that today has too."""
+    """Several families cost the cell its own changeover for each lot, on top of the set-up that today has too.
+
+    A lot goes through every operation; where the fewest machines do one, a changeover costs most.
+    """
     part = scope.inquiry.parts[0]
     if part.families.value <= 1:
         return steady, None
     changeover = scope.figures["cell_changeover_s"]
     rate = scope.apply(
         "rate_with_changeovers_per_h", "rate_parts_per_h",
-        rate_per_h=steady, changeover_s=changeover, lot=part.lot_size, machines=scope.of("shifts.machines"),
+        rate_per_h=steady, changeover_s=changeover, lot=part.lot_size,
+        machines=min((machine.count for machine in scope.machines), key=lambda count: count.value),
     )  # fmt: skip
     return rate, changeover
 
 
 def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:
-    """What ends a run alone: presenter, lot, tools, chip box, each in parts of all machines together."""
-    machines, operation = scope.of("shifts.machines"), scope.inquiry.parts[0].operations[0]
-    chips = scope.inquiry.machines[0].chip_limit_parts
-    limits = [
-        scope.apply("parts_of_loads", "tool_limit_parts", loads=operation.tool_life_parts, parts_per_load=machines),
-        scope.apply("parts_of_loads", "chip_limit_parts", loads=chips, parts_per_load=machines),
-    ]
-    if pockets in scope.sheet:
-        limits.insert(0, scope.of(pockets))
+    """What ends a run alone: presenter, lot, and of each operation tools and chip box, in parts of its machines."""
+    limits = [scope.of(pockets)] if pockets in scope.sheet else []
+    for operation, machine in zip(scope.operations, scope.machines, strict=True):
+        for name, each in (("tool", operation.tool_life_parts), ("chip", machine.chip_limit_parts)):
+            figure = f"{operation.name}.{name}_limit_parts"
+            limits.append(scope.apply("limit_of_machines_parts", figure, each_parts=each, machines=machine.count))
     if scope.inquiry.parts[0].families.value > 1:
         limits.append(scope.inquiry.parts[0].lot_size)
     return tuple(limits)
@@ -116,8 +118,8 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
     stop = scope.apply(
         "stop_share_alone", "stop_share_alone",
         fault_share=scope.of(f"concepts.{scope.concept.id}.cells.fault_share"),
-        process_s=scope.of(scope.timing.operations[0].process),
-        stop_every_s=scope.inquiry.machines[0].stops.short_every_s,
+        processes_s=tuple(scope.of(operation.process) for operation in scope.timing.operations),
+        stops_every_s=tuple(machine.stops.short_every_s for machine in scope.machines),
     )  # fmt: skip
     loads = scope.apply("loads_alone", "loads_alone", limit_parts=most, parts_per_load=scope.parts_per_load)
     expected = scope.apply("expected_unattended_parts", "expected_loads_alone", fault_share=stop, pockets=loads)
@@ -125,6 +127,7 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
     return scope.apply(
         "unattended_parts", "alone_parts",
         expected_parts=parts, factor=_factor(scope, expected), available_share=available,
+        good_share=good_share(scope),
     )  # fmt: skip
 
 
@@ -141,7 +144,8 @@ def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
     """Duties of the simulation a part, the inside work that stays, and changeovers, for the parts that are ordered."""
     made = scope.apply(
         "made_parts_per_y", "made_parts_per_y",
-        capacity_parts_per_y=capacity, orders_parts_per_y=scope.inquiry.parts[0].orders_per_y,
+        capacity_parts_per_y=capacity, today_parts_per_y=scope.of(TODAY),
+        orders_parts_per_y=tuple(part.orders_per_y for part in scope.inquiry.parts),
     )  # fmt: skip
     work = [scope.apply("changed_time_s", "inside_s", time_s=_inside(scope), factor=scope.figures["inside_kept_share"])]
     if scope.output is None:
@@ -163,7 +167,7 @@ def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
     )  # fmt: skip
     return scope.apply(
         "operator_h_per_y", "operator_h_per_y",
-        parts_per_y=made, work_s_per_part=tuple(work), changeovers_h_per_y=lots,
+        parts_per_y=made, good_share=good_share(scope), work_s_per_part=tuple(work), changeovers_h_per_y=lots,
         most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
     )  # fmt: skip
 
@@ -177,11 +181,12 @@ def tended(scope: Scope) -> Fact:
 
 
 def _inside(scope: Scope) -> Fact:
-    """Today's inside work on one part of the first operation, with allowance."""
+    """Today's inside work on one part over all operations, with allowance."""
     elements = [element for element in scope.inquiry.today.elements if element.side.value == "inside"]
     once = scope.apply(
         "element_sum_s", "inside_load_s",
         times_s=tuple(element.time_s for element in elements), every_n=tuple(element.every_n for element in elements),
         allowance=scope.inquiry.people.allowance,
     )  # fmt: skip
-    return scope.apply("time_a_part_s", "inside_part_s", load_s=once, parts_per_load=scope.parts_per_load)
+    each = scope.apply("time_a_part_s", "inside_operation_s", load_s=once, parts_per_load=scope.parts_per_load)
+    return scope.apply("attendant_work_s", "inside_part_s", elements_s=tuple(each for _ in scope.operations))

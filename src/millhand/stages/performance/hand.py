@@ -10,11 +10,13 @@ from millhand.stages.performance.shared import (
     bound_of,
     bound_parts,
     cycle_of,
+    good_share,
     net_rate,
     pace_setter,
 )
 
 LOSS = "concepts.today.performance.unexplained_loss"
+TODAY = "concepts.today.performance.capacity_parts_per_y"
 
 
 def today_performance(scope: Scope) -> Performance:
@@ -25,7 +27,7 @@ def today_performance(scope: Scope) -> Performance:
     explained = scope.apply(
         "net_parts_per_h", "explained_parts_per_h",
         rate_parts_per_h=modelled, loss_share=nothing(scope, "no_loss"),
-        kept_share=whole(scope), available_share=available,
+        kept_share=whole(scope), available_share=available, good_share=good_share(scope),
     )  # fmt: skip
     shipped = scope.apply(
         "shipped_parts_per_h", "net_parts_per_h",

@@ -62,13 +62,15 @@ def _yearly(inquiry: Inquiry, sheet: Sheet, fact_id: str, weekly: Fact, longest:
 
 
 def _assigned(inquiry: Inquiry, sheet: Sheet, filled: Fact) -> Fact:
-    """People's hours a year that today's machines bind."""
+    """People's hours a year that today's machines bind: those that some part comes to."""
+    visited = {operation.machine for part in inquiry.parts for operation in part.operations}
+    machines = [machine for machine in inquiry.machines if machine.name in visited]
     count = found(
         sheet,
         Fact(
-            id="shifts.machines", value=sum(machine.count.value for machine in inquiry.machines), unit="1",
-            basis="computed", source="machines of the inquiry added up",
-            inputs=tuple(("", machine.count.id) for machine in inquiry.machines),
+            id="shifts.machines", value=sum(machine.count.value for machine in machines), unit="1",
+            basis="computed", source="machines that parts come to, added up",
+            inputs=tuple(("", machine.count.id) for machine in machines),
         ),
     )  # fmt: skip
     heads = apply(

@@ -9,6 +9,8 @@ from millhand.model.cell import Cell
 from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
+from millhand.model.part import Operation
 from millhand.model.performance import Output
 from millhand.model.timing import Timing
 from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
@@ -52,6 +54,17 @@ class Scope:
     def of(self, fact_id: str) -> Fact:
         """A fact by id."""
         return self.sheet[fact_id]
+
+    @property
+    def operations(self) -> tuple[Operation, ...]:
+        """The operations of the first part family."""
+        return self.inquiry.parts[0].operations
+
+    @property
+    def machines(self) -> tuple[Machine, ...]:
+        """The kind of machine of each operation."""
+        named = {machine.name: machine for machine in self.inquiry.machines}
+        return tuple(named[operation.machine] for operation in self.operations)
 
     @property
     def parts_per_load(self) -> Fact:
@@ -114,20 +127,27 @@ def achieved_rate(scope: Scope, bound: Fact) -> Fact:
 
 
 def availability(scope: Scope, *, with_arm: bool) -> Fact:
-    """Long stops that the simulation leaves out: of the machine, and with an arm of the whole cell."""
-    stops = scope.inquiry.machines[0].stops
-    every, takes = [stops.long_every_s], [stops.long_takes_s]
+    """Long stops that the simulation leaves out: of each machine of the line, and with an arm of the whole cell."""
+    stops = [machine.stops for machine in scope.machines]
+    every, takes = [each.long_every_s for each in stops], [each.long_takes_s for each in stops]
     if with_arm:
         every.append(scope.figures["cell_stop_every_s"])
         takes.append(scope.figures["cell_stop_takes_s"])
     return scope.apply("joint_availability", "available", every_s=tuple(every), takes_s=tuple(takes))
 
 
+def good_share(scope: Scope) -> Fact:
+    """Share of parts that are good after all operations; the simulation draws no scrap."""
+    shares = tuple(operation.good for operation in scope.operations)
+    return scope.apply("joint_good_share", "good_share", good_shares=shares)
+
+
 def net_rate(scope: Scope, rate: Fact, loss: Fact, kept: Fact, available: Fact) -> Fact:
-    """Parts an attended hour after today's unexplained loss, as far as it stays, and the long stops."""
+    """Good parts an attended hour after today's unexplained loss, as far as it stays, and the long stops."""
     return scope.apply(
         "net_parts_per_h", "net_parts_per_h",
         rate_parts_per_h=rate, loss_share=loss, kept_share=kept, available_share=available,
+        good_share=good_share(scope),
     )  # fmt: skip
 
 
