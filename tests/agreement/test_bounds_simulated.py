@@ -11,7 +11,7 @@ from millhand.solvers.kernel.refusals import refusals
 from millhand.solvers.kernel.replications import finished_run
 from tests.cells_strategy import cells
 
-QUICK = settings(max_examples=12, suppress_health_check=list(HealthCheck), phases=(Phase.generate,))
+QUICK = settings(max_examples=8, suppress_health_check=list(HealthCheck), phases=(Phase.generate,))
 PLAIN = frozenset({"gauge", "store", "swap", "helper", "self", "track"})
 # Without stores: one without a limit may grow and grow where its attendant always finds the supply first.
 TROUBLED = (PLAIN - {"store"}) | {"faults", "wear", "refill", "calls", "miss", "zone"}
