@@ -1,6 +1,7 @@
 """One comparison for all faces: who stands where, what is in sight, what fell and why."""
 
 import dataclasses
+from dataclasses import replace
 
 from millhand.report.comparison import (
     fact_by_formula,
@@ -14,7 +15,7 @@ from millhand.report.comparison import (
     measure,
     rows,
     subject,
-    swing_words,
+    title,
     today_figures,
     today_of,
 )
@@ -70,7 +71,7 @@ def test_words_for_records() -> None:
     assert measure("irr") == "Internal rate"
     assert measure("floor_cost") == "Floor cost"
     assert label(f"concepts.{ARM}.case.npv") == "Case: npv"
-    assert swing_words(study()) == "yearly saving"
+    assert title(replace(study().facts["people.wage"], title="pay of an hour")) == "Pay of an hour"
 
 
 def test_what_today_has_beside_its_record() -> None:

@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 
 from millhand.model.decision import Ask
+from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
 from millhand.model.verdict import Verdict
 
@@ -65,12 +66,6 @@ def in_sight(study: Study, count: int = IN_SIGHT) -> tuple[str, ...]:
     wanted = [row.concept for row in alive[:count]]
     wanted += [study.decision.winner, "today", *(row.concept for row in alive if row.kind == "by hand")][:3]
     return tuple(row.concept for row in alive if row.concept in wanted)
-
-
-def swing_words(study: Study) -> str:
-    """What the drivers move, as the unit of their swing says."""
-    units = {study.facts[driver.swing].unit for driver in study.decision.drivers}
-    return "yearly saving" if units == {"money/y"} else "net worth"
 
 
 def fallen(study: Study) -> tuple[tuple[Row, Verdict | None], ...]:
@@ -181,6 +176,12 @@ def label(fact_id: str) -> str:
     """
     parts = [UNIT_ENDING.sub("", part.replace("_per_y", "_a_year")) for part in fact_id.split(".")]
     return spoken(": ".join(parts[2:] if parts[0] == "concepts" and len(parts) > 2 else parts))
+
+
+def title(fact: Fact) -> str:
+    """What a fact is called before a reader: its own title, or its path in words; the first letter large."""
+    words = fact.title or label(fact.id)
+    return words[0].upper() + words[1:]
 
 
 def today_figures(study: Study, today: Result | None) -> dict[str, str | None]:

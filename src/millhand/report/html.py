@@ -21,7 +21,6 @@ from millhand.report.comparison import (
     fallen,
     in_sight,
     killers,
-    label,
     living,
     looked_at,
     loss_words,
@@ -30,7 +29,7 @@ from millhand.report.comparison import (
     result_of,
     spoken,
     subject,
-    swing_words,
+    title,
     today_figures,
     today_of,
 )
@@ -54,7 +53,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    made.filters |= {"spoken": spoken, "label": label, "measure": measure, "opening": opening}
+    made.filters |= {"spoken": spoken, "title_of": title, "measure": measure, "opening": opening}
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "loss_words": loss_words, "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
@@ -110,7 +109,6 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "living": living(study),
         "in_sight": in_sight(study),
         "few": IN_SIGHT,
-        "swing_words": swing_words(study),
         "fallen": fallen(study),
         "looked_at": looked_at(study),
         "today": today,

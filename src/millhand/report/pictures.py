@@ -13,7 +13,7 @@ from millhand.model.study import Study
 from millhand.report.activity import Chart
 from millhand.report.activity_svg import activity_svg
 from millhand.report.charts import COLOURS, NARROW, WIDE, Axis, RangeRow, axis, cash_chart, range_chart
-from millhand.report.comparison import IN_SIGHT, label, living, opening, subject
+from millhand.report.comparison import IN_SIGHT, living, opening, subject, title
 from millhand.report.marks import Marks
 from millhand.report.svg import CLAY, STEEL, drawn
 from millhand.report.view import bare, in_months, middle
@@ -88,7 +88,7 @@ def driver_row(driver: Driver, marks: Marks, base: Fact, scale: Axis) -> RangeRo
     texts = [bare(marks.fact(each), "months") if each else "never" for each in (driver.at_low, driver.at_high)]
     short, long = (texts[0], texts[1]) if ends[0] <= ends[1] else (texts[1], texts[0])
     return RangeRow(
-        label=label(driver.fact), text=f"{short} to {long}" if long == "never" else f"{short} to {long} months",
+        label=title(marks.fact(driver.fact)), text=f"{short} to {long}{'' if long == 'never' else ' months'}",
         low=min(ends), high=max(ends), dot=in_months(base), colour=CLAY if never else STEEL, open_end=never,
     )  # fmt: skip
 

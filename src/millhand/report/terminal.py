@@ -13,7 +13,7 @@ from rich.text import Text
 from millhand.model.decision import Driver
 from millhand.model.fact import Fact
 from millhand.model.study import Study
-from millhand.report.comparison import ANSWERS, Row, fallen, in_sight, killers, label, living, opening, spoken, subject
+from millhand.report.comparison import ANSWERS, Row, fallen, in_sight, killers, living, opening, spoken, subject, title
 from millhand.report.html import ALONE_CAUTION
 from millhand.report.study_json import all_facts
 from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, middle, sentence, span
@@ -159,7 +159,7 @@ def driver_parts(page: Page) -> Iterator[RenderableType]:
     for head in ("low", "payback", "high", "payback"):
         table.add_column(head, justify="right", no_wrap=True)
     for driver in drivers:
-        table.add_row(label(driver.fact), *driver_cells(page, driver))
+        table.add_row(title(page.facts[driver.fact]), *driver_cells(page, driver))
     yield table
 
 
