@@ -1,5 +1,7 @@
 """What all tests share: one profile of random checks, the same on every machine and in every run."""
 
+import os
+
 from hypothesis import HealthCheck, settings
 
 settings.register_profile(
@@ -11,3 +13,5 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("same_everywhere")
+
+os.environ["MILLHAND_NO_CACHE"] = "1"  # no test reads what an earlier run kept, nor leaves anything in a home folder

@@ -54,5 +54,5 @@ def ranged(name: str, ends: list[float], unit: str) -> Fact:
     return Fact(
         id=f"catalogue.{name}", value=float(value), low=float(low), high=float(high), shape="triangular", unit=unit,
         basis="assumed", source=f"hand_changes.toml, [{name.partition('.')[0]}], {JUDGED}",
-        title=" of: ".join(step.replace("_", " ") for step in reversed(name.split("."))),
+        title=": ".join(step.replace("_", " ") for step in name.split(".")),
     )  # fmt: skip

@@ -8,6 +8,7 @@ import click
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
+from millhand.cli.cache import results_folder
 from millhand.cli.exits import refuse
 from millhand.cli.progress import watching
 from millhand.errors import NotYet
@@ -69,8 +70,9 @@ def command(
     catalogue = read_catalogue(prices=prices, components=components)
     if out is not None:
         refuse_foreign(out.absolute())
+    runner = LocalRunner(workers=workers, cache=results_folder())
     with watching() as watch:
-        found = study(asked, catalogue, seed=seed, runner=LocalRunner(workers=workers), watch=watch)
+        found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
     written = write_study(found, out) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)
