@@ -55,7 +55,7 @@ PERIODS = [
 ]
 FILES = {"hoist": "hoist_line.json"}
 
-# The lower bounds that the literature gives for these cells, in seconds; ours hold for any cell and are mostly as tight.
+# The lower bounds of the literature for these cells, in seconds; ours hold for any cell and are mostly as tight.
 BOUNDS = {
     "series_a_additive": "47", "series_a_constant": "45", "series_b_additive": "30", "series_b_constant": "24",
     "series_c_additive": "43", "series_c_constant": "31", "series_d_additive": "47", "series_d_constant": "45",

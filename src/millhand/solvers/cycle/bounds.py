@@ -90,7 +90,11 @@ def least_period_steps(cell: Cell) -> int:
 
 
 def rate_bound_per_h(cell: Cell) -> float:
-    """Parts an hour while every calendar is open, good and bad together: no cell can make more in the long run."""
+    """Parts an hour while every calendar is open, good and bad together, that can be kept up in the long run.
+
+    What each part asks of people is work to be done: where somebody cannot keep up with it, parts may come faster for a
+    while, but undone work grows without end.
+    """
     return per_hour(cell, long_run_loads(cell))
 
 
