@@ -34,6 +34,15 @@ def stepped_parts_per_h(machines: int, machine_s: int, attendant_s: int) -> floa
 CHECKS = [
     own("sum_of_lengths_m", float(Fraction(33, 10)), lengths_m=(1.2, 0.85, 1.25)),
     own("sum_of_lengths_m", 0.0, lengths_m=()),
+    own(  # a 1 m x 2 m rectangle at the origin, a door at (3, 2): 3.5 m by 3 m, half a metre all round
+        "enclosed_area_m2",
+        4.5 * 4.0,
+        xs_m=(0.0, 3.0),
+        ys_m=(0.0, 2.0),
+        lengths_m=(1.0, 0.0),
+        widths_m=(2.0, 0.0),
+        margin_m=0.5,
+    ),
     own("difference_m", float(Fraction(-7, 20)), length_m=0.85, less_m=1.2),
     own("mean_of_lengths_m", float(Fraction(16, 10)), lengths_m=(0.0, 3.2, 1.6)),
     own("greatest_of_lengths_m", sorted((0.95, 1.84, 1.01))[-1], lengths_m=(0.95, 1.84, 1.01)),

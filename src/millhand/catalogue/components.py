@@ -112,7 +112,8 @@ def fact_of(row: Row, fact_id: str, unit: str, errors: list[InputError], *, own:
     _, named, figure = fact_id.split(".")
     return Fact(
         id=fact_id, value=value, low=low, high=high, shape="point" if low is None else "triangular", unit=unit,
-        basis="given" if own else "assumed", source=source, title=f"{row.texts.get('title') or named}: {spoken(figure)}",
+        basis="given" if own else "assumed", source=source,
+        title=f"{row.texts.get('title') or named}: {spoken(figure)}",
     )  # fmt: skip
 
 

@@ -4,8 +4,6 @@ import hashlib
 import os
 from pathlib import Path
 
-import millhand
-
 OFF = "MILLHAND_NO_CACHE"  # set to anything: keep nothing, read nothing
 
 
@@ -19,6 +17,6 @@ def results_folder() -> Path | None:
     from platformdirs import user_cache_path
 
     sources = hashlib.sha256()
-    for path in sorted((Path(millhand.__file__).parent / "solvers").rglob("*.py")):
+    for path in sorted((Path(__file__).resolve().parents[1] / "solvers").rglob("*.py")):
         sources.update(path.read_bytes())
     return user_cache_path("millhand", appauthor=False) / "results" / sources.hexdigest()[:16]

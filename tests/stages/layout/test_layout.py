@@ -118,11 +118,18 @@ def test_today_walks_and_takes_no_new_floor() -> None:
     assert (found.pockets, found.track) == ("", "")
 
 
-def test_floor_adds_up() -> None:
-    """Drawers and pedestal, each with half the walkway of the fence round it."""
+def test_a_fence_encloses_arm_presenter_and_doors() -> None:
+    """The rectangle round drawers, pedestal and both doors, with the fence's margin on all four sides."""
     found, _, sheet = laid(STANDING)
+    pieces = [spot for spot in found.spots if not spot.name.startswith("machine")]
+    xs = [sheet.value(spot.x_m) + side * sheet.value(spot.width_m) / 2 for spot in pieces for side in (-1, 1)]
+    ys = [sheet.value(spot.y_m) + side * sheet.value(spot.depth_m) / 2 for spot in pieces for side in (-1, 1)]
+    doors = [spot for spot in found.spots if spot.name.startswith("machine")]
+    xs += [sheet.value(spot.x_m) for spot in doors]  # the row looks along y: its doors lie at the height of the plan
+    ys += [0.0]
 
-    assert sheet.value(found.floor_area) == pytest.approx((1.2 + 0.5) * (0.9 + 0.5) + (0.6 + 0.5) ** 2)
+    assert sheet.value(found.floor_area) == pytest.approx((max(xs) - min(xs) + 1.0) * (max(ys) - min(ys) + 1.0))
+    assert sheet.value(found.floor_area) > (1.2 + 0.5) * (0.9 + 0.5) + (0.6 + 0.5) ** 2
 
 
 def test_drawers_hold_what_fits_and_what_they_carry() -> None:

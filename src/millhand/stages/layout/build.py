@@ -59,7 +59,7 @@ def cell_layout(ground: Ground) -> Layout:
         concept=ground.concept.id,
         spots=(*(machine_spot(ground, door) for door in plan.doors), *pieces),
         distances={pair: fact.id for pair, fact in ways.items()},
-        floor_area=floor_area(ground, pieces).id,
+        floor_area=floor_area(ground, pieces, plan.doors).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
         words=COARSE,
@@ -113,11 +113,21 @@ def track_length(ground: Ground, mount: Component, travel: Fact) -> Fact:
     return apply(ground.sheet, "sum_of_lengths_m", "layout.track.length", lengths_m=(travel, ends))
 
 
-def floor_area(ground: Ground, pieces: tuple[Spot, ...]) -> Fact:
-    """Floor of all that is new, with the room that the safeguarding keeps free round it."""
+def floor_area(ground: Ground, pieces: tuple[Spot, ...], fronts: tuple[Door, ...]) -> Fact:
+    """Floor of all that is new, with the room that the safeguarding keeps free round it; all that a fence encloses."""
     guard = ground.concept.safeguarding
     assert guard is not None
     sheet = ground.sheet
+    if guard.id == "fence":
+        point = apply(sheet, "sum_of_lengths_m", "layout.door_extent", lengths_m=())
+        sizes = [(sheet[piece.width_m], sheet[piece.depth_m]) for piece in pieces] + [(point, point) for _ in fronts]
+        return apply(
+            sheet, "enclosed_area_m2", f"concepts.{ground.concept.id}.layout.floor_area",
+            xs_m=(*(sheet[piece.x_m] for piece in pieces), *(door.at.x for door in fronts)),
+            ys_m=(*(sheet[piece.y_m] for piece in pieces), *(door.at.y for door in fronts)),
+            lengths_m=tuple(length for length, _ in sizes), widths_m=tuple(width for _, width in sizes),
+            margin_m=guard.figures["margin_m"],
+        )  # fmt: skip
     return apply(
         sheet, "floor_area_m2", f"concepts.{ground.concept.id}.layout.floor_area",
         lengths_m=tuple(sheet[piece.width_m] for piece in pieces),
