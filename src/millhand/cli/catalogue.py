@@ -142,7 +142,7 @@ def assumption_lines(assumption: Assumption) -> Iterator[str]:
             id=assumption.key, value=assumption.value, low=assumption.low, high=assumption.high, unit=assumption.unit,
             basis="assumed", source=assumption.source,
         )  # fmt: skip
-        yield f"{assumption.key}: {stated(fact)}"
+        yield from wrapped(assumption.key, stated(fact), indent="")
     yield from wrapped("", assumption.source)
     yield from wrapped("", assumption.question)
 
