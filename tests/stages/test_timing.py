@@ -1,0 +1,237 @@
+"""How long one load takes, by hand and by an arm, against sums made by hand from what was given."""
+
+from dataclasses import replace
+
+import pytest
+
+from millhand.errors import NotYet
+from millhand.model.inquiry import Inquiry
+from millhand.model.timing import OperationTiming
+from tests.stages.jobs import Planned, ids, job, plan_of, told
+from tests.stages.short_road import catalogue
+
+MILL, LINE, MOULD = job("one_mill"), job("line"), job("mould")
+SINGLE = "trays-movable_stand-force_limited_12-parallel_single-scanner"
+DOUBLE = SINGLE.replace("single", "double")
+ONE_HAND = "trays-floor_track-fenced_20-parallel_single-fence"
+TWO_HANDS = ONE_HAND.replace("single", "double")
+FIGURES = {name: fact.value for name, fact in catalogue().figures.items()}
+
+
+def component(name: str, figure: str) -> float:
+    """A figure of a component."""
+    return catalogue().components[name].figures[figure].value
+
+
+def ways(made: Planned) -> dict[str, float]:
+    """Travel between places of a cell."""
+    return {pair: made.value(fact_id) for pair, fact_id in made.plan.timing.travel.items()}
+
+
+def phases(made: Planned, index: int = 0) -> dict[str, float]:
+    """Every phase of one operation."""
+    row: OperationTiming = made.plan.timing.operations[index]
+    names = ("process", "lead", "exchange", "tail", "gap", "other", "travel", "work")
+    return {name: made.value(getattr(row, name)) for name in names}
+
+
+# --- by hand ---
+
+
+def test_by_hand_the_elements_of_one_load_with_allowance_and_two_walks() -> None:
+    """50 s outside and 40 s inside on a load of two parts; nothing is counted again for the other part."""
+    found, more = phases(plan_of(MILL, "today")), 1.0 + MILL.people.allowance.value
+    walk = MILL.today.walk_s.value
+
+    assert found["process"] == 300.0
+    assert found["exchange"] == found["gap"] == pytest.approx(50.0 * more)
+    assert found["other"] == pytest.approx(40.0 * more)
+    assert found["travel"] == 2.0 * walk
+    assert found["work"] == pytest.approx(90.0 * more + 2.0 * walk)
+    assert found["lead"] == found["tail"] == 0.0
+
+
+def test_an_element_at_every_tenth_load_counts_a_tenth() -> None:
+    """Gauging now and then."""
+    rare = told(MILL, {"today.elements.deburr.every_n": 10.0})
+
+    assert phases(plan_of(rare, "today"))["other"] == pytest.approx(4.0 * (1.0 + MILL.people.allowance.value))
+
+
+def test_floor_to_floor_holds_the_outside_work_once() -> None:
+    """What the shop timed from floor to floor is machining and loading together, for hands and for an arm."""
+    whole = told(MILL, {"parts.lever.milling.time_is": "floor_to_floor"})
+    outside = 50.0 * (1.0 + MILL.people.allowance.value)
+
+    for concept in ("today", SINGLE):
+        assert phases(plan_of(whole, concept))["process"] == pytest.approx(300.0 - outside)
+    assert phases(plan_of(whole, "today"))["gap"] == pytest.approx(outside)
+
+
+def test_without_inside_work_there_is_none() -> None:
+    """Everything outside: the other work is nought, not missing."""
+    bare = told(MILL, {"today.elements.deburr.side": "outside"})
+    found = phases(plan_of(bare, "today"))
+
+    assert found["other"] == 0.0
+    assert found["exchange"] == pytest.approx(90.0 * (1.0 + MILL.people.allowance.value))
+
+
+def test_a_change_by_hand_works_on_its_own_times_alone() -> None:
+    """A second fixture shortens outside work and lengthens inside work; machining stays."""
+    before, after = (phases(plan_of(MILL, each)) for each in ("today", "by_hand-second_fixture"))
+    change = next(each for each in catalogue().hand_changes if each.id == "second_fixture")
+
+    assert after["exchange"] == pytest.approx(before["exchange"] * change.effects["outside"].value)
+    assert after["other"] == pytest.approx(before["other"] * change.effects["inside"].value)
+    assert (after["process"], after["travel"]) == (before["process"], before["travel"])
+
+
+def test_a_shorter_walk_shortens_every_way() -> None:
+    """A better walking order."""
+    before, after = (plan_of(MILL, each) for each in ("today", "by_hand-walking_order"))
+    factor = next(each for each in catalogue().hand_changes if each.id == "walking_order").effects["walk"].value
+
+    assert phases(after)["travel"] == pytest.approx(phases(before)["travel"] * factor)
+    assert set(ways(after)) == set(ways(before))
+
+
+def test_by_hand_a_line_is_walked_once_along_and_back() -> None:
+    """Rack, mill, lathe, rack: three walks for a part, and inside work at both loads."""
+    made = plan_of(LINE, "today")
+    first, second = phases(made, 0), phases(made, 1)
+
+    assert first["travel"] + second["travel"] == 3.0 * LINE.today.walk_s.value
+    assert first["other"] == second["other"] == pytest.approx(20.0 * (1.0 + LINE.people.allowance.value))
+
+
+# --- by an arm ---
+
+
+def test_one_hand_fetches_the_next_load_while_the_machine_stands() -> None:
+    """Door, two exchanges and the round between them, blowing off, the round for the first one, door and handshake."""
+    made = plan_of(MILL, SINGLE)
+    found, way = phases(made), ways(made)
+    there, back = way["presenter machine_1"], way["machine_1 outfeed"]
+    pick, place = component("trays", "pick_s"), component("back_to_tray", "place_s")
+    tour = back + place + way["outfeed presenter"] + pick + there
+    exchange = FIGURES["exchange_double_force_limited_s"]
+    door = component("door_fitted", "each_way_s")
+
+    assert found["lead"] == door
+    assert found["exchange"] == pytest.approx(2.0 * exchange + tour + FIGURES["blow_off_mill_s"])
+    assert found["tail"] == pytest.approx(door + FIGURES["handshake_s"])
+    assert found["gap"] == pytest.approx(found["lead"] + found["exchange"] + tour + found["tail"])
+    assert found["other"] == pytest.approx(pick + place)
+    assert found["travel"] == pytest.approx(there + back + way["outfeed presenter"])
+    assert found["work"] == pytest.approx(found["exchange"] + found["other"] + found["travel"])
+
+
+def test_two_hands_save_exactly_the_round() -> None:
+    """The second hand has the next part ready: the machine stands shorter, the arm works as long."""
+    one, two = plan_of(MILL, SINGLE), plan_of(MILL, DOUBLE)
+
+    assert phases(two)["gap"] == pytest.approx(phases(two)["lead"] + phases(two)["exchange"] + phases(two)["tail"])
+    assert phases(one)["gap"] - phases(two)["gap"] == pytest.approx(one.timing("milling.round"))
+    assert phases(two)["work"] == pytest.approx(phases(one)["work"])
+
+
+def test_two_vises_are_two_exchanges_and_one_turn_for_each_part() -> None:
+    """First and second side in one door opening."""
+    sides = told(MILL, {"parts.lever.milling.sides": "two_vises", "parts.lever.milling.parts_per_cycle": 1.0})
+    exchange, turn = FIGURES["exchange_double_force_limited_s"], FIGURES["turn_over_s"]
+
+    assert phases(plan_of(sides, DOUBLE))["exchange"] == pytest.approx(
+        2.0 * exchange + turn + FIGURES["blow_off_mill_s"]
+    )
+
+
+def test_a_door_that_is_opened_by_hand_is_retrofitted_and_none_takes_no_time() -> None:
+    """Which figure counts follows from the word."""
+    hand, none = (told(MILL, {"machines.mill.door": word}) for word in ("hand", "none"))
+
+    assert phases(plan_of(hand, DOUBLE))["lead"] == component("door_retrofit", "each_way_s")
+    assert phases(plan_of(none, DOUBLE))["lead"] == 0.0
+    assert phases(plan_of(none, DOUBLE))["tail"] == FIGURES["handshake_s"]
+
+
+def test_a_force_limited_arm_is_slow_only_where_people_pass() -> None:
+    """And a fenced one is never."""
+    near, far = (told(MILL, {"wishes.people_pass": word}) for word in ("yes", "no"))
+    fenced = told(job("dozen"), {"machines.mill.count": 1.0, "wishes.people_pass": "yes"})
+    other = told(fenced, {"wishes.people_pass": "no"})
+    arm = ids(fenced, "trays-pedestal-fenced")[0]
+
+    assert ways(plan_of(near, SINGLE))["presenter machine_1"] > 2.0 * ways(plan_of(far, SINGLE))["presenter machine_1"]
+    assert ways(plan_of(fenced, arm)) == ways(plan_of(other, arm))
+
+
+def test_in_a_line_picking_and_placing_are_done_once() -> None:
+    """Picking belongs to the first machine, placing to the last."""
+    made = plan_of(LINE, TWO_HANDS)
+
+    assert phases(made, 0)["other"] == component("trays", "pick_s")
+    assert phases(made, 1)["other"] == component("back_to_tray", "place_s")
+
+
+def test_two_hands_go_along_the_line_and_back() -> None:
+    """Presenter, one of the mills (the mean of both), lathe, outfeed, presenter."""
+    made = plan_of(LINE, TWO_HANDS)
+    way = ways(made)
+    into = (way["presenter machine_1"] + way["presenter machine_2"]) / 2.0
+    between = (way["machine_1 machine_3"] + way["machine_2 machine_3"]) / 2.0
+    round_trip = into + between + way["machine_3 outfeed"] + way["outfeed presenter"]
+
+    assert phases(made, 0)["travel"] + phases(made, 1)["travel"] == pytest.approx(round_trip)
+
+
+def test_one_hand_goes_every_way_of_a_line_twice() -> None:
+    """It fetches for the lathe from a mill, for the mill from the presenter, and returns for the finished part."""
+    made = plan_of(LINE, ONE_HAND)
+    way = ways(made)
+    into = (way["presenter machine_1"] + way["presenter machine_2"]) / 2.0
+    between = (way["machine_1 machine_3"] + way["machine_2 machine_3"]) / 2.0
+    loaded = into + between + way["machine_3 outfeed"]
+    outfeed_to_mill = (way["outfeed machine_1"] + way["outfeed machine_2"]) / 2.0
+    lathe_to_presenter = way["machine_3 presenter"]
+    empty = outfeed_to_mill + lathe_to_presenter + between  # to the mill for the lathe, to the presenter, to the lathe
+
+    assert phases(made, 0)["travel"] + phases(made, 1)["travel"] == pytest.approx(loaded + empty)
+
+
+def test_a_mould_is_only_emptied() -> None:
+    """Half an exchange whatever the cavities, no picking, out and back to the outfeed, and no round to fetch."""
+    concept = ids(MOULD, "from_mould-out_box-pedestal-fenced_20")[0]
+    made = plan_of(MOULD, concept)
+    found, way = phases(made), ways(made)
+
+    assert found["exchange"] == pytest.approx(FIGURES["exchange_double_fenced_s"] / 2.0)
+    assert found["gap"] == pytest.approx(found["lead"] + found["exchange"] + found["tail"])
+    assert found["other"] == component("out_box", "place_s")
+    assert found["travel"] == pytest.approx(2.0 * way["machine_1 outfeed"])
+
+
+# --- what a line cannot be yet ---
+
+
+def twice_at_the_mill() -> Inquiry:
+    """The line with its second operation on the machines of the first."""
+    part = LINE.parts[0]
+    again = replace(part.operations[1], machine="mill")
+    return replace(LINE, parts=(replace(part, operations=(part.operations[0], again)),))
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        (told(LINE, {"parts.plug.turning.parts_per_cycle": 2.0}), "operations with different parts per cycle in one"),
+        (told(LINE, {"machines.lathe.kind": "moulding"}), "moulding in a line with other operations"),
+        (twice_at_the_mill(), "a part that comes to 'mill' more than once"),
+    ],
+)
+def test_what_cannot_be_computed_is_refused_by_name_and_place(wrong: Inquiry, words: str) -> None:
+    """Where the second operation stands in the file, and what it is."""
+    with pytest.raises(NotYet, match=words) as caught:
+        plan_of(wrong, "today")
+
+    assert caught.value.where == LINE.parts[0].operations[1].time_s.source
