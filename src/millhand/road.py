@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from millhand.errors import NotYet
 from millhand.model.canonical import content_hash
 from millhand.model.case import Case
 from millhand.model.catalogue import Catalogue
@@ -14,9 +15,11 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.kept import output_of, output_text
 from millhand.model.layout import Layout
 from millhand.model.performance import Output, Performance
+from millhand.model.schedule import Schedule
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.run import Runner, Watch
+from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.kernel.replications import simulate
 from millhand.stages.case.build import case
 from millhand.stages.cells.build import cell
@@ -53,6 +56,7 @@ class Plan:
     layout: Layout
     timing: Timing
     cell: Cell | None = None
+    schedule: Schedule | None = None  # None too where no simple cycle covers the cell
     estimate: Estimate | None = None
 
 
@@ -65,11 +69,16 @@ def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     plan = Plan(concept=concept, layout=stands, timing=times, verdicts=checks)
     if any(verdict.kills and not verdict.holds for verdict in checks):
         return plan
-    return replace(
-        plan,
-        cell=cell(inquiry, concept, stands, times, catalogue, sheet),
-        estimate=estimate(inquiry, concept, catalogue, sheet),
-    )
+    made = cell(inquiry, concept, stands, times, catalogue, sheet)
+    return replace(plan, cell=made, schedule=cycle(made), estimate=estimate(inquiry, concept, catalogue, sheet))
+
+
+def cycle(cell_: Cell) -> Schedule | None:
+    """The best simple cycle of the means; None where this version has none for the cell."""
+    try:
+        return schedule(cell_)
+    except NotYet:
+        return None
 
 
 def counted(task: tuple[Cell, int]) -> str:
@@ -116,6 +125,7 @@ def earned(
         concept=plan.concept,
         timing=plan.timing,
         cell=plan.cell,
+        schedule=plan.schedule,
         output=output,
         hours=desk.pattern,
         figures=desk.catalogue.figures,

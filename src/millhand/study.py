@@ -113,6 +113,7 @@ def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet)
                 verdicts=plan.verdicts,
                 layout=plan.layout,
                 cell=plan.cell,
+                schedule=plan.schedule,
                 performance=own,
                 estimate=plan.estimate,
                 case=case,

@@ -194,6 +194,7 @@ CHECKS = [
         {"present_h": 40.0, "breaks_h": 2.5, "unpaid_breaks_h": 1.5, "absence_share": 0.1},
         38.5 / (37.5 * 0.9),
     ),
+    own("labour_money_per_part", {"h_per_y": 3_750.0, "money_per_h": 32.0, "parts_per_y": 60_000.0}, 2.0),
     own("worked_hour_money_per_h", {"paid_hour_money_per_h": 33.0, "paid_per_worked": 1.14}, 37.62),
 ]
 

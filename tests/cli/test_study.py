@@ -172,7 +172,7 @@ def test_today_as_json_holds_its_figures_as_ids(asked: dict[str, object]) -> Non
     """Each id is a key of the map of facts beside them."""
     found = json.loads(run("today", "--json").stdout)
 
-    assert found["today"] == {"cost": "concepts.today.performance.cost_per_part"}
+    assert found["today"] == {"cost": "concepts.today.case.labour_a_part"}
     assert set(found["today"].values()) <= set(found["facts"])
     assert found["results"][0]["concept"]["id"] == "today"
 

@@ -93,19 +93,18 @@ def performance(sheet: Sheet, concept: str, of: Cell, rates: tuple[float, float 
 
 
 def today(sheet: Sheet, asked: Inquiry) -> Result:
-    """As it is, with a cost of a part and a cycle by formula."""
+    """As it is, with what people's time costs a part and a cycle by formula."""
     of = cell_of("two mills today", "one_operator_two_mills")
     outside = [element.time_s for element in asked.today.elements[:3]]
     load = apply(sheet, "weight_limit_of_multipliers_kg", "concepts.today.check.limit",
                  multipliers=(number(sheet, "catalogue.lift_multiplier", 0.6),),
                  load_constant_kg=number(sheet, "catalogue.load_constant", 23.0, "kg"))  # fmt: skip
-    cycle = apply(sheet, "servicing_cycle_s", "concepts.today.timing.cycle", load_s=outside[1],
-                  machining_s=asked.parts[0].operations[0].time_s, walk_s=asked.today.walk_s,
-                  machines=asked.machines[0].count)  # fmt: skip
-    apply(sheet, "cost_per_part_money", "concepts.today.performance.cost_per_part", cycle_s=cycle,
-          machines=asked.machines[0].count, parts_per_load=asked.parts[0].operations[0].parts_per_cycle,
-          operator_money_per_h=asked.people.wage_per_h,
-          machine_money_per_h=number(sheet, "catalogue.machine_rate", 35.0, "money/h", ends=(25.0, 60.0)))  # fmt: skip
+    apply(sheet, "servicing_cycle_s", "concepts.today.timing.cycle", load_s=outside[1],
+          machining_s=asked.parts[0].operations[0].time_s, walk_s=asked.today.walk_s,
+          machines=asked.machines[0].count)  # fmt: skip
+    apply(sheet, "labour_money_per_part", "concepts.today.case.labour_a_part",
+          h_per_y=number(sheet, "concepts.today.case.hours", 3_600.0, "h/y", ends=(3_400.0, 3_700.0)),
+          money_per_h=asked.people.wage_per_h, parts_per_y=asked.parts[0].orders_per_y)  # fmt: skip
     concept = Concept(id="today", kind="today", title="As today")
     index = apply(
         sheet, "lifting_index", "concepts.today.check.lifting", load_kg=asked.parts[0].raw_mass_kg, limit_kg=load

@@ -78,7 +78,7 @@ def test_what_today_has_beside_its_record() -> None:
     """Found by the formula that gave it; the rest is None."""
     figures = today_figures(study(), today_of(study()))
 
-    assert figures["cost"] == "concepts.today.performance.cost_per_part"
+    assert figures["cost"] == "concepts.today.case.labour_a_part"
     assert figures["loss"] is None
     assert today_figures(study(), None) == {}
     assert fact_by_formula(study(), "today", "move_time_s") is None

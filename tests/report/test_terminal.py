@@ -129,7 +129,7 @@ def test_today_shows_elements_chart_figures_and_better_ways_by_hand() -> None:
 
     assert "part out, next in, clamp 30 s stands 1" in flat
     assert "# hands on parts - on the way . waits = machine runs" in flat
-    assert "operator and machine a part 4.88 USD (3.88 to 7.38)" in flat
+    assert "people's time costs a part 2.25 USD (2.13 to 2.31)" in flat
     assert "The lifting index is 0.08." in flat
     assert "By hand, with a second vise 8 000 140 1 850 9 42 000" in flat
     order = [text.index(words) for words in ("Elements", "One round", "What comes out", "Better by hand")]

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 
-from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, PART_OF_ONE
+from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, PART_OF_ONE, POSITIVE
 from millhand.formulas.register import formula
 
 
@@ -86,3 +86,17 @@ def worked_hour_money_per_h(paid_hour_money_per_h: float, *, paid_per_worked: fl
     Source: own_computation.  Valid where the on-cost is meant per paid hour.
     """
     return paid_hour_money_per_h * paid_per_worked
+
+
+@formula(
+    source="common_practice, hours times cost over parts",
+    unit="money/part",
+    valid={"h_per_y": NOT_NEGATIVE, "money_per_h": NOT_NEGATIVE, "parts_per_y": POSITIVE},
+    units={"h_per_y": "h/y", "money_per_h": "money/h", "parts_per_y": "parts/y"},
+)
+def labour_money_per_part(h_per_y: float, *, money_per_h: float, parts_per_y: float) -> float:
+    """What people's time costs a part [money/part].
+
+    Source: common_practice.  Valid for hours and parts of the same year; the machine's own cost is not in it.
+    """
+    return h_per_y * money_per_h / parts_per_y

@@ -195,5 +195,5 @@ def today_figures(study: Study, today: Result | None) -> dict[str, str | None]:
         "loss": loss,
         "modelled": inputs.get("modelled_parts"),
         "shipped": inputs.get("shipped_parts"),
-        "cost": fact_by_formula(study, concept, "cost_per_part_money"),
+        "cost": fact_by_formula(study, concept, "labour_money_per_part"),
     }

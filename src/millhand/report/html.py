@@ -67,6 +67,7 @@ def report_html(study: Study, *, text: str = "") -> str:
     known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study, text or study_as_json(study))
     main = rendered("body.html.j2", known | body(study, marks))
     shown = {name for ids in MARKED.findall(main) for name in ids.split()}
+    shown |= {machine.count.id for machine in study.inquiry.machines}  # in the head of the page
     facts = appendix(rest_on(study, marks.facts, shown), marks)
     return rendered("report.html.j2", known | {"style": style(), "main": main, "appendix": facts})
 

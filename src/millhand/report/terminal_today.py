@@ -100,7 +100,7 @@ def figure_table(page: Page) -> RenderableType:
         ("modelled an hour", figures.get("modelled"), "per_hour"),
         ("loss that nothing here explains", figures.get("loss"), "percent"),
         ("people's hours a year", today.performance.operator_h_per_y if today and today.performance else None, "hours"),
-        ("operator and machine a part", figures.get("cost"), "money"),
+        ("people's time costs a part", figures.get("cost"), "money"),
     ]
     table = Table(box=None, show_header=False, padding=(0, 2, 0, 0), pad_edge=False)
     table.add_column()

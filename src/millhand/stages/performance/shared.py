@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from millhand.errors import NotYet
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
@@ -12,9 +11,9 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
 from millhand.model.part import Operation
 from millhand.model.performance import Output
+from millhand.model.schedule import Schedule
 from millhand.model.timing import Timing
 from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
-from millhand.solvers.cycle.simple import schedule
 from millhand.stages.performance.hours import Hours
 from millhand.trace import Sheet, apply, found
 
@@ -29,6 +28,7 @@ class Scope:
     concept: Concept
     timing: Timing
     cell: Cell
+    schedule: Schedule | None
     output: Output | None
     hours: Hours
     figures: Mapping[str, Fact]
@@ -86,12 +86,11 @@ def bound_parts(scope: Scope, bound: Fact) -> Fact:
 
 def cycle_of(scope: Scope) -> str | None:
     """Parts an hour of the best simple cycle of the means; None where no simple cycle covers the cell."""
-    try:
-        found_one = schedule(scope.cell)
-    except NotYet:
+    cycle = scope.schedule
+    if cycle is None:
         return None
-    seconds = found_one.period_steps * found_one.grid_s
-    loads = scope.solved("cycle_loads_per_h", 3600.0 * found_one.parts_per_period / seconds, "1/h", found_one.how)
+    seconds = cycle.period_steps * cycle.grid_s
+    loads = scope.solved("cycle_loads_per_h", 3600.0 * cycle.parts_per_period / seconds, "1/h", cycle.how)
     return scope.apply(
         "parts_of_loads_per_h", "cycle_parts_per_h", loads_per_h=loads, parts_per_load=scope.parts_per_load
     ).id
