@@ -1,0 +1,197 @@
+"""One whole study: the same bytes wherever it is worked out, nothing better left out, and stopped when asked."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+
+from millhand.model.study import Study
+from millhand.model.walk import facts_in
+from millhand.report.study_json import study_as_json
+from millhand.road import earned, outputs, worth
+from millhand.run import Cancelled
+from millhand.stages.concepts import concepts
+from millhand.study import study
+from millhand.trace import Sheet, recomputed
+from tests.stages.jobs import job, plan_of
+from tests.stages.short_road import catalogue
+
+MILL = job("one_mill")
+ELSEWHERE = """
+import sys
+from millhand.report.study_json import study_as_json
+from millhand.run import LocalRunner
+from millhand.study import study
+from tests.stages.jobs import job
+from tests.stages.short_road import catalogue
+
+if __name__ == "__main__":
+    made = study(job("one_mill"), catalogue(), seed=1, runner=LocalRunner(workers=int(sys.argv[1])))
+    sys.stdout.buffer.write(study_as_json(made).encode())
+"""
+
+
+class Steps:
+    """A Watch that writes down each step and asks to stop in a named one after so many pieces."""
+
+    def __init__(self, stop_in: str = "", after: int = 0) -> None:
+        self.names: list[str] = []
+        self.stop_in, self.after, self.done = stop_in, after, 0
+
+    def step(self, name: str, done: int, total: int) -> None:
+        """Write it down."""
+        assert 0 <= done <= total
+        self.names.append(name)
+        self.done = done
+
+    def cancelled(self) -> bool:
+        """In the step that was named, after so many pieces."""
+        return bool(self.names) and self.names[-1] == self.stop_in and self.done >= self.after
+
+
+WATCHED = Steps()
+
+
+@pytest.fixture(scope="session")
+def made() -> Study:
+    """The study of one mill, in this process."""
+    return study(MILL, catalogue(), seed=1, watch=WATCHED)
+
+
+def figure(made: Study, fact_id: str | None) -> float:
+    """A figure of the study."""
+    assert fact_id is not None
+    return made.facts[fact_id].value
+
+
+def worked(made: Study, concept: str, *, simulated: bool) -> tuple[float, float]:
+    """Present worth and parts a year of one concept on a road of its own, after today."""
+    sheet = Sheet((*facts_in(MILL), *facts_in(catalogue())))
+    first, own = (plan_of(MILL, each, sheet) for each in ("today", concept))
+    assert first.plan.cell is not None
+    assert own.plan.cell is not None
+    counts = list(outputs(first.desk, [first.plan.cell, own.plan.cell] if simulated else [first.plan.cell]))
+    today, _ = earned(first.desk, first.plan, counts[0], None, sheet)
+    performance, case = earned(own.desk, own.plan, counts[1] if simulated else None, today, sheet)
+    return worth(case, sheet), sheet.value(performance.parts_per_y)
+
+
+# --- what a study holds ---
+
+
+def test_today_comes_first_and_every_concept_is_there(made: Study) -> None:
+    """In the order in which they were thought of; what fell has its verdict, what lives its cell, output and case."""
+    assert [each.concept.id for each in made.results] == [each.id for each in concepts(MILL, catalogue())]
+    assert made.results[0].concept.kind == "today"
+    for each in made.results:
+        fell = any(verdict.kills and not verdict.holds for verdict in each.verdicts)
+        assert (each.cell is None, each.performance is None, each.case is None) == (fell, fell, fell)
+    assert figure(made, made.results[0].case.npv if made.results[0].case else None) == 0.0
+
+
+def test_every_word_and_figure_of_the_results_stands_in_the_map(made: Study) -> None:
+    """Inputs of a fact come before it; nothing points out of the map but unused catalogue entries."""
+    seen: set[str] = set()
+    for fact in made.facts.values():
+        assert {source for _, source in fact.inputs} <= seen, fact.id
+        seen.add(fact.id)
+
+
+def test_the_map_of_a_study_can_be_worked_out_again(made: Study) -> None:
+    """Every formula once more from the values that were written, to the last bit."""
+    again = recomputed(made.facts, {}, {})
+
+    assert {fact.id for fact in made.facts.values() if again[fact.id] != fact.value} == set()
+
+
+def test_draws_gave_the_chance_and_the_ranges(made: Study) -> None:
+    """Each simulated concept has a chance in two hundredths, and its payback a range around the likely one."""
+    simulated = [
+        each for each in made.results if each.performance and each.performance.output and each.concept.kind == "cell"
+    ]
+    assert simulated
+    for each in simulated:
+        assert each.case is not None
+        chance = figure(made, each.case.hurdle_chance)
+        payback = made.facts[each.case.payback_months or ""]
+        assert 0.0 <= chance <= 1.0
+        assert chance * 200.0 == pytest.approx(round(chance * 200.0), abs=1e-9)
+        assert payback.low is not None
+        assert payback.low < payback.value
+        assert payback.note is not None
+        assert "200 draws" in payback.note
+
+
+def test_the_onlooker_hears_of_every_stretch(made: Study) -> None:
+    """Concepts, simulations in batches, draws."""
+    assert made.seed == 1
+    assert list(dict.fromkeys(WATCHED.names)) == ["concepts", "simulation", "draws"]
+
+
+# --- the same bytes ---
+
+
+@pytest.mark.parametrize(("workers", "hash_seed"), [(1, "1"), (2, "2")])
+def test_the_same_bytes_in_a_fresh_process_with_one_worker_and_two(made: Study, workers: int, hash_seed: str) -> None:
+    """Whatever the order of sets in that process, and however many share the work."""
+    there = subprocess.run(
+        [sys.executable, "-c", ELSEWHERE, str(workers)],
+        capture_output=True,
+        check=False,
+        env=os.environ | {"PYTHONHASHSEED": hash_seed, "PYTHONPATH": os.pathsep.join(sys.path)},
+    )
+
+    assert there.returncode == 0, there.stderr.decode()
+    assert there.stdout.decode() == study_as_json(made)
+
+
+# --- nothing better was left out ---
+
+
+def test_no_concept_that_was_not_simulated_would_have_been_the_best(made: Study) -> None:
+    """Each simulated after all: worth no more than it was hoped to be, and no more than the winner."""
+    left = [
+        each
+        for each in made.results
+        if each.concept.kind == "cell" and each.performance and each.performance.output is None
+    ]
+    simulated = [each for each in made.results if each.case and each.performance and each.performance.output]
+    best = max(figure(made, each.case.npv) for each in simulated if each.case)
+    assert left
+
+    for each in left:
+        assert each.case is not None
+        hope = figure(made, each.case.npv)
+        value, _ = worked(made, each.concept.id, simulated=True)
+        assert value <= hope <= best, each.concept.id
+
+
+def test_a_hope_is_the_case_at_the_load_bound(made: Study) -> None:
+    """What stands in the study of a concept that was not simulated is what its own road gives without a simulation."""
+    left = next(
+        each
+        for each in made.results
+        if each.concept.kind == "cell" and each.performance and each.performance.output is None
+    )
+    assert left.case is not None
+    assert left.performance is not None
+    value, parts = worked(made, left.concept.id, simulated=False)
+
+    assert value == figure(made, left.case.npv)
+    assert parts == figure(made, left.performance.parts_per_y)
+
+
+# --- stopped ---
+
+
+@pytest.mark.parametrize(("stretch", "after"), [("concepts", 3), ("simulation", 1)])
+def test_a_study_stops_between_two_pieces_when_asked(stretch: str, after: int) -> None:
+    """In any stretch, with the name of where it stopped."""
+    watch = Steps(stop_in=stretch, after=after)
+
+    with pytest.raises(Cancelled, match=stretch):
+        study(MILL, catalogue(), seed=1, watch=watch)
+
+    assert watch.names[-1] == stretch
+    assert watch.done == after
