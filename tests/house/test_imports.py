@@ -26,7 +26,7 @@ MODULES = [path for path in files(SOURCE) if path.parent != SOURCE or path.stem 
 PURE = ("formulas", "model", "solvers", "stages")
 IMPURE_MODULES = set(
     "datetime logging os sys io pathlib tempfile shutil subprocess socket time random secrets threading "
-    "importlib".split()  # noqa: SIM905
+    "importlib".split()
 )
 IMPURE_CALLS = {"print", "open", "input", "breakpoint"}
 IMPURE_ATTRIBUTES = {"now", "utcnow", "read_text", "read_bytes", "write_text", "write_bytes", "environ"}

@@ -89,7 +89,7 @@ def test_freed_hours_never_exceed_those_there_are() -> None:
 
 @pytest.mark.parametrize("pockets", [2.0, 4.0])
 def test_nothing_alone_and_a_bigger_presenter_change_nothing(pockets: float) -> None:
-    """With no hour alone, the attended rate does not depend on how much the presenter holds beyond a refill."""
+    """With no hour alone and its price held, a presenter beyond one refill a shift brings next to nothing."""
     inquiry = changed(example(LATHES), {"wishes.unattended": 0.0})
     book = catalogue()
     drawers = book.components["drawers"]
@@ -108,3 +108,6 @@ def test_nothing_alone_and_a_bigger_presenter_change_nothing(pockets: float) -> 
 
     assert other.sheet.value(other.plan.layout.pockets) > one.sheet.value(one.plan.layout.pockets)
     assert other.value(other.performance.attended_per_h) == pytest.approx(one.value(one.performance.attended_per_h))
+    # What is left is the walk of visits that come less often: below one part in a hundred of the payback.
+    paybacks = [each.value(each.case.payback_months) for each in (one, other)]
+    assert paybacks[1] == pytest.approx(paybacks[0], rel=0.01)
