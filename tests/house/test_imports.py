@@ -24,10 +24,10 @@ MODULES = [path for path in files(SOURCE) if path.parent != SOURCE or path.stem 
 
 # What a tier that only computes has no business with: printing, logging, files, clocks, environment, global chance.
 PURE = ("formulas", "model", "solvers", "stages")
-IMPURE_MODULES = set(
-    "datetime logging os sys io pathlib tempfile shutil subprocess socket time random secrets threading "
-    "importlib".split()
-)
+IMPURE_MODULES = {
+    *("datetime", "logging", "os", "sys", "io", "pathlib", "tempfile", "shutil", "subprocess", "socket"),
+    *("time", "random", "secrets", "threading", "importlib"),
+}
 IMPURE_CALLS = {"print", "open", "input", "breakpoint"}
 IMPURE_ATTRIBUTES = {"now", "utcnow", "read_text", "read_bytes", "write_text", "write_bytes", "environ"}
 
