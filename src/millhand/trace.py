@@ -149,6 +149,17 @@ def found(sheet: Sheet, fact: Fact) -> Fact:
     return fact
 
 
+def needed(facts: Mapping[str, Fact], wanted: Iterable[str]) -> dict[str, Fact]:
+    """The facts that the wanted ones follow from, and they themselves, in the order of the map."""
+    open_ids, reached = list(wanted), set()
+    while open_ids:
+        fact_id = open_ids.pop()
+        if fact_id not in reached and fact_id in facts:
+            reached.add(fact_id)
+            open_ids += [source for _, source in facts[fact_id].inputs]
+    return {fact_id: fact for fact_id, fact in facts.items() if fact_id in reached}
+
+
 @cache
 def _required(name: str) -> tuple[str, ...]:
     """The parameters of a formula that have no default."""

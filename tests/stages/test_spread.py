@@ -15,13 +15,12 @@ from millhand.stages.spread import (
     bounds_of,
     draws,
     drivers,
-    needed,
     quantile,
     uncertain,
     with_ranges,
     worlds,
 )
-from millhand.trace import Sheet, apply, recomputed
+from millhand.trace import Sheet, apply, needed, recomputed
 from tests.stages.jobs import job, plan_of, told
 from tests.stages.short_road import Walked, example, walked
 

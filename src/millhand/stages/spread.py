@@ -6,7 +6,7 @@ or assumed with a range, and everything that follows from them is worked out aga
 
 import math
 import zlib
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import NamedTuple
@@ -20,22 +20,11 @@ from millhand.model.study import Result
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.sampling.normal import normal_quantile
 from millhand.solvers.sampling.streams import stream_key, uniform
-from millhand.trace import Sheet, Solved, found, recomputed
+from millhand.trace import Sheet, Solved, found, needed, recomputed
 
 DRAW_SOURCE = 1_000_000  # first source number of the uncertain facts in docs/streams.md
 P90_Z = normal_quantile(0.9)
 FARTHEST_Z = 2.5
-
-
-def needed(facts: Mapping[str, Fact], wanted: Iterable[str]) -> dict[str, Fact]:
-    """The facts that the wanted ones follow from, and they themselves, in the order of the map."""
-    open_ids, reached = list(wanted), set()
-    while open_ids:
-        fact_id = open_ids.pop()
-        if fact_id not in reached and fact_id in facts:
-            reached.add(fact_id)
-            open_ids += [source for _, source in facts[fact_id].inputs]
-    return {fact_id: fact for fact_id, fact in facts.items() if fact_id in reached}
 
 
 def uncertain(facts: Mapping[str, Fact]) -> tuple[Fact, ...]:

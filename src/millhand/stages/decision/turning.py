@@ -7,7 +7,7 @@ from millhand.model.case import Case
 from millhand.model.fact import Fact
 from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, case_of, estimate_of, in_words, mark
-from millhand.trace import apply, found, recomputed
+from millhand.trace import apply, found, needed, recomputed
 
 HALVINGS = 48
 FAR = 5.0  # how many times a wage, a price or a volume is looked at, up and down
@@ -36,17 +36,6 @@ class Turn:
 def meeting_goal(case: Case) -> Goal:
     """From 0 up where a case meets the hurdle and is worth more than today."""
     return lambda numbers: min(numbers[case.hurdle_balance], numbers[case.npv])
-
-
-def behind(facts: Mapping[str, Fact], wanted: tuple[str, ...]) -> dict[str, Fact]:
-    """The wanted facts and all that they follow from, in the order of the map."""
-    waiting, reached = list(wanted), set[str]()
-    while waiting:
-        fact_id = waiting.pop()
-        if fact_id not in reached and fact_id in facts:
-            reached.add(fact_id)
-            waiting += [source for _, source in facts[fact_id].inputs]
-    return {fact_id: fact for fact_id, fact in facts.items() if fact_id in reached}
 
 
 def called(result: Result, results: tuple[Result, ...]) -> str:
@@ -85,14 +74,14 @@ def levers(desk: Desk, results: tuple[Result, ...]) -> Iterator[Lever]:
 def turns(desk: Desk, results: tuple[Result, ...], name: str, goal: Goal) -> list[Turn]:
     """Every lever along which the goal changes its sign, the nearest first; each found value becomes a fact."""
     cases = [case_of(result) for result in results]
-    part = behind(desk.sheet.facts, tuple(each for case in cases for each in (case.hurdle_balance, case.npv)))
+    part = needed(desk.sheet.facts, tuple(each for case in cases for each in (case.hurdle_balance, case.npv)))
     found_ones = []
     for lever in levers(desk, results):
         if lever.fact.id not in part:
             continue
-        needed = turning_value(lever, lambda value, lever=lever: _goal_at(desk, part, goal, lever, value))  # type: ignore[misc]
-        if needed is not None:
-            found_ones.append(_turn(desk, lever, f"decision.{name}.{lever.fact.id}", needed))
+        value = turning_value(lever, lambda value, lever=lever: _goal_at(desk, part, goal, lever, value))  # type: ignore[misc]
+        if value is not None:
+            found_ones.append(_turn(desk, lever, f"decision.{name}.{lever.fact.id}", value))
     return sorted(found_ones, key=lambda turn: abs(turn.share.value) if turn.share else 0.0)
 
 
