@@ -235,7 +235,7 @@ CHECKS = [
         expected=50_000.0,
     ),
     Check(
-        formula="made_parts_per_y",
+        formula="tended_parts_per_y",
         inputs={
             "capacity_parts_per_y": 50_000.0,
             "orders_parts_per_y": [30_000.0, 12_000.0],
@@ -246,12 +246,26 @@ CHECKS = [
         expected=42_000.0,
     ),
     Check(
-        formula="made_parts_per_y",
+        formula="tended_parts_per_y",
         inputs={
             "capacity_parts_per_y": 50_000.0,
-            "orders_parts_per_y": [30_000.0],
+            "orders_parts_per_y": [30_000.0, 32_000.0],
             "today_parts_per_y": 40_000.0,
         },
+        key="common_practice",
+        seen=OWN,
+        expected=50_000.0,
+    ),
+    Check(
+        formula="tended_parts_per_y",
+        inputs={"capacity_parts_per_y": 50_000.0, "orders_parts_per_y": [], "today_parts_per_y": 40_000.0},
+        key="common_practice",
+        seen=OWN,
+        expected=40_000.0,
+    ),
+    Check(
+        formula="tended_parts_per_y",
+        inputs={"capacity_parts_per_y": 35_000.0, "orders_parts_per_y": [60_000.0], "today_parts_per_y": 40_000.0},
         key="common_practice",
         seen=OWN,
         expected=40_000.0,

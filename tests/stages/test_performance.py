@@ -206,7 +206,7 @@ def test_several_families_cost_a_changeover_a_lot_of_the_narrowest_place() -> No
     changeover_h = FIGURES["cell_changeover_s"] / 3600.0
 
     assert made.of(made.own.attended_per_h) == pytest.approx(150.0 / (150.0 / steady + changeover_h))
-    assert made["changeovers_h"] == pytest.approx(made["made_parts_per_y"] / 150.0 * changeover_h)
+    assert made["changeovers_h"] == pytest.approx(made["tended_parts_per_y"] / 150.0 * changeover_h)
     assert "concepts." + TRAYS + ".performance.rate_parts_per_h" not in worked(MILL, TRAYS, None).sheet
 
 
@@ -290,7 +290,7 @@ def test_people_still_do_their_duties_the_inside_work_that_stays_and_no_more() -
     parts = min(made.of(made.own.parts_per_y), max(40_000.0, made.of(made.today.parts_per_y)))
 
     assert made["duties_s"] == pytest.approx(duties)
-    assert made["made_parts_per_y"] == pytest.approx(parts)
+    assert made["tended_parts_per_y"] == pytest.approx(parts)
     assert made.of(made.own.operator_h_per_y) == pytest.approx(parts / 0.97 * (duties + inside) / 3600.0)
 
 
@@ -314,9 +314,30 @@ def test_making_less_than_today_is_no_saving_of_a_cell() -> None:
     output = counted(1000.0, 900.0, (0.05,))
     today = worked(MILL, TRAYS, output).of("concepts.today.performance.capacity_parts_per_y")
 
-    assert worked(few, TRAYS, output)["made_parts_per_y"] == pytest.approx(today)
-    assert worked(many, TRAYS, output)["made_parts_per_y"] >= today
+    assert worked(few, TRAYS, output)["tended_parts_per_y"] == pytest.approx(today)
+    assert worked(many, TRAYS, output)["tended_parts_per_y"] >= today
     assert worked(few, TRAYS, output).of("shifts.assigned_h_per_y") > 0.0
+
+
+def test_more_parts_that_are_worth_nothing_cost_no_hours() -> None:
+    """Nobody said what one more part leaves: the hours are those for today's parts, whatever could be made."""
+    output = counted(1000.0, 900.0, (0.05,))
+    more = told(MILL, {"parts.lever.orders_per_y": 90_000.0})
+    unsaid = told(more, {"parts.lever.contribution_per_part": 0.0})
+
+    said, none = worked(more, TRAYS, output), worked(unsaid, TRAYS, output)
+    assert none["tended_parts_per_y"] == none.of(none.today.parts_per_y) < said["tended_parts_per_y"]
+    assert none.of(none.own.operator_h_per_y) < said.of(said.own.operator_h_per_y)
+
+
+def test_a_cell_too_slow_for_today_saves_no_hours_by_it() -> None:
+    """Half the loads, the same work a part: the hours of today's parts stay counted."""
+    slow = worked(MILL, TRAYS, counted(500.0, 450.0, (0.025,)))
+    quick = worked(MILL, TRAYS, counted(1000.0, 900.0, (0.05,)))
+
+    assert slow.of(slow.own.parts_per_y) < slow.of(slow.today.parts_per_y)
+    assert slow["tended_parts_per_y"] == slow.of(slow.today.parts_per_y)
+    assert slow["duties_s"] == pytest.approx(quick["duties_s"])
 
 
 def test_orders_of_all_families_are_made() -> None:
@@ -327,7 +348,9 @@ def test_orders_of_all_families_are_made() -> None:
     output = counted(1000.0, 900.0)
 
     made = worked(both, TRAYS, output)
-    assert made["made_parts_per_y"] == made.of(made.own.parts_per_y) > worked(MILL, TRAYS, output)["made_parts_per_y"]
+    assert (
+        made["tended_parts_per_y"] == made.of(made.own.parts_per_y) > worked(MILL, TRAYS, output)["tended_parts_per_y"]
+    )
 
 
 def test_a_mould_alone_ends_where_its_outfeed_is_full() -> None:

@@ -146,16 +146,16 @@ def capacity_parts_per_y(
     unit="parts/y",
     valid={"capacity_parts_per_y": NOT_NEGATIVE, "today_parts_per_y": NOT_NEGATIVE},
 )
-def made_parts_per_y(
+def tended_parts_per_y(
     capacity_parts_per_y: float, *, orders_parts_per_y: Sequence[float], today_parts_per_y: float
 ) -> float:
-    """Parts a year that are made: what all families' orders ask for, as far as it can be made [parts/y].
+    """Parts a year that people's hours are counted for: as ordered, as far as they can be made [parts/y].
 
-    No fewer than today where they can be made: a shop that ships more than is ordered goes on doing so, and making
-    less is no saving.
+    Never fewer than today: a shop that ships more than is ordered goes on doing so, what a cell cannot make is made as
+    it is today, and no hour is saved by making less.
     Source: common_practice.  Valid for orders that may be made at any time of the year.
     """
-    return min(capacity_parts_per_y, max(math.fsum(orders_parts_per_y), today_parts_per_y))
+    return max(today_parts_per_y, min(capacity_parts_per_y, math.fsum(orders_parts_per_y)))
 
 
 @formula(

@@ -141,11 +141,16 @@ def _factor(scope: Scope, expected: Fact) -> Fact:
 
 
 def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
-    """Duties of the simulation a part, the inside work that stays, and changeovers, for the parts that are ordered."""
+    """Duties of the simulation a part, the inside work that stays, and changeovers, for the parts that are tended.
+
+    While nobody said what one more part is worth, more than today brings nothing, and so costs no hours either.
+    """
+    parts = scope.inquiry.parts
+    worth = any(part.contribution_per_part.value > 0.0 for part in parts)
     made = scope.apply(
-        "made_parts_per_y", "made_parts_per_y",
+        "tended_parts_per_y", "tended_parts_per_y",
         capacity_parts_per_y=capacity, today_parts_per_y=scope.of(TODAY),
-        orders_parts_per_y=tuple(part.orders_per_y for part in scope.inquiry.parts),
+        orders_parts_per_y=tuple(part.orders_per_y for part in parts) if worth else (),
     )  # fmt: skip
     work = [scope.apply("changed_time_s", "inside_s", time_s=_inside(scope), factor=scope.figures["inside_kept_share"])]
     if scope.output is None:
