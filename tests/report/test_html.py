@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from millhand.errors import ToolError
-from millhand.model.decision import Decision
+from millhand.model.decision import Ask, Decision
 from millhand.model.study import Study
 from millhand.report.html import ALONE_CAUTION, report_html
 from millhand.report.marks import anchor, marks_of
@@ -117,6 +117,15 @@ def test_a_no_shows_the_way_that_comes_nearest() -> None:
 
     assert "Do not automate now" in text
     assert "The figures below belong to the way that comes nearest, Drawers, fenced arm 20 kg, double gripper." in text
+
+
+def test_an_open_word_is_asked_about_with_the_word_that_stands_in_for_it() -> None:
+    """A question that could end the job may be about a word, which has no number to show: how a door opens."""
+    name, choice = next(iter(sorted(marks_of(study()).choices.items())))
+    ask = Ask(fact=name, words="Which one is it?", why="a hand is needed", kills=True)
+    text = words(report_html(decided(asks=(ask,))))
+
+    assert f"Which one is it?A hand is needed. Assumed: {choice.value.replace('_', ' ')}" in text
 
 
 def test_a_loss_that_cannot_be_is_asked_about() -> None:

@@ -141,6 +141,12 @@ class Marks:
             return escape(text)
         return Markup('<span data-fact="{}">{}</span>').format(fact_id, text)
 
+    def word(self, choice_id: str) -> Markup:
+        """The word that stands in the place of a number: how a door opens, which control it is."""
+        if choice_id not in self.choices:
+            raise ToolError(f"the page names the word {choice_id}, which the study does not hold.", code="no_fact")
+        return self.words(self.choices[choice_id].value)
+
     def ids(self, fact_ids: Iterable[str | None]) -> str:
         """The facts behind a chart, each once, for its mark."""
         return " ".join(dict.fromkeys(self.fact(fact_id).id for fact_id in fact_ids if fact_id))
