@@ -95,7 +95,8 @@ def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
     for key in keys:
         while kept[key] is None:
             other, text = next(made)
-            kept[other] = desk.runner.kept(other, partial(str.encode, text)).decode()
+            desk.runner.kept(other, partial(str.encode, text))
+            kept[other] = text  # what lies there and could not be read is not believed now
         yield output_of(kept[key] or "")
 
 
@@ -104,7 +105,7 @@ def _kept(runner: Runner, key: str) -> str | None:
     try:
         text = runner.kept(key, _nothing_kept).decode()
         output_of(text)
-    except (LookupError, ValueError):
+    except (LookupError, ValueError, TypeError, AttributeError):
         return None
     return text
 
