@@ -4,7 +4,9 @@
 >>> study = mh.study(mh.load("inquiry.yaml"))  # doctest: +SKIP
 """
 
+import sys
 from importlib import import_module
+from types import ModuleType
 from typing import Any
 
 PUBLIC = {
@@ -27,3 +29,14 @@ def __getattr__(name: str) -> Any:
     if name not in PUBLIC:
         raise AttributeError(f"millhand has no {name!r}; it has {', '.join(__all__)}")
     return getattr(import_module(PUBLIC[name]), name)
+
+
+class _Package(ModuleType):
+    """This package: what it offers keeps its name, also where a module of that name is loaded (study)."""
+
+    def __setattr__(self, name: str, value: object) -> None:
+        if not (name in PUBLIC and isinstance(value, ModuleType)):
+            super().__setattr__(name, value)
+
+
+sys.modules[__name__].__class__ = _Package
