@@ -88,7 +88,7 @@ def test_a_missing_file_is_wrong_input() -> None:
 
 @pytest.mark.parametrize(
     ("fact_id", "value", "unit", "form"),
-    [("people.absence", 0.1, "1", "percent"), ("machines.mill.count", 2, "1", ""), ("today.walk", 6, "s", "seconds"),
+    [("people.absence", 0.1, "1", ""), ("machines.mill.count", 2, "1", ""), ("today.walk", 6, "s", "seconds"),
      ("today.setup", 3600, "s", "minutes"), ("wishes.unattended", 10800, "s", "hours"), ("a.b", 0.5, "m", "mm"),
      ("a.b", 1.5, "m", "")],
 )  # fmt: skip

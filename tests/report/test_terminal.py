@@ -7,11 +7,12 @@ from pathlib import Path
 import pytest
 from rich.console import Console, RenderableType
 
-from millhand.model.decision import Decision
+from millhand.model.decision import Decision, Driver
 from millhand.model.study import Study
 from millhand.report.terminal import show, study_parts
 from millhand.report.terminal_today import today_parts
-from tests.report.fixture_study import ARM, study
+from millhand.trace import Sheet, apply
+from tests.report.fixture_study import ARM, CAUTION, study
 
 
 def piped(parts: list[RenderableType]) -> str:
@@ -101,9 +102,42 @@ def test_drivers_and_questions_are_there() -> None:
     """What the payback hangs on, at both ends, and the questions that could end the job."""
     text = " ".join(answer().split())
 
-    assert "People: share usable 0.1 never 0.95 13 months" in text
-    assert "- What will the freed hours be used for? It decides whether a saving is real." in text
+    assert "People: share usable 10 % never 95 % 13 months" in text
+    assert "- What will the freed hours be used for? Counted meanwhile: 50 % (10 to 95)" in text
     assert "Which rate do you count with?" not in text
+
+
+def test_an_input_that_does_not_move_the_payback_is_not_among_those_it_hangs_on() -> None:
+    """A hurdle moves only what the payback is held against."""
+    months = f"concepts.{ARM}.case.payback"
+    still = Driver(fact="wishes.hurdle", at_low=months, at_high=months, swing=study().decision.drivers[0].swing)
+
+    assert "What the payback hangs on" not in answer(decided(drivers=(still,)))
+
+
+def test_what_must_be_cleared_up_first_stands_with_the_answer() -> None:
+    """Figures that disagree, and work of today that fails its check, with its caution."""
+    shipped, modelled = study().facts["today.parts_per_shift"], study().facts["parts.bracket.lot_size"]
+    sheet = Sheet([shipped, modelled])
+    loss = apply(sheet, "unexplained_loss_share", "concepts.today.performance.unexplained_loss",
+                 shipped_parts=shipped, modelled_parts=modelled)  # fmt: skip
+    today = study().results[0]
+    failing = dataclasses.replace(today, verdicts=(dataclasses.replace(today.verdicts[0], holds=False),))
+    changed = dataclasses.replace(
+        study(), facts={**study().facts, loss.id: loss}, results=(failing, *study().results[1:])
+    )
+    text = " ".join(answer(changed).split())
+
+    assert "First of all: More is shipped than the times given here can make" in text
+    assert f"The work as it is today: The lifting index is 0.08. {CAUTION}" in text
+    assert "First of all" not in answer()
+
+
+def test_a_job_without_a_shop_has_no_empty_brackets() -> None:
+    """The shop's name may be left out."""
+    inquiry = dataclasses.replace(study().inquiry, shop=dataclasses.replace(study().inquiry.shop, name=""))
+
+    assert answer(dataclasses.replace(study(), inquiry=inquiry)).startswith(f"{inquiry.name}\n")
 
 
 def test_nothing_is_said_of_what_is_not_there() -> None:

@@ -119,7 +119,8 @@ def fact_of(row: Row, fact_id: str, unit: str, errors: list[InputError], *, own:
 
 def spoken(figure: str) -> str:
     """The name of a figure in words: 'each_way_s' is 'each way'."""
-    return re.sub(r"_(s|m|kg|n|m2|m3|m_s|m_s2|pa)$", "", figure).replace("_", " ")
+    words = re.sub(r"(?<!_per)_(s|m|kg|n|m2|m3|m_s|m_s2|pa)$", "", figure).replace("_", " ")
+    return re.sub(r" per m$", " of a further metre", words)
 
 
 def lacks(component: Component, row: Row) -> list[InputError]:

@@ -2,7 +2,6 @@
 
 import textwrap
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,10 +9,7 @@ import click
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.intake.contradictions import clock, warnings_of
-from millhand.intake.form import Entry, Group, Number, Several
-from millhand.intake.form_work import INQUIRY
 from millhand.intake.inquiry import read_inquiry
-from millhand.intake.inquiry_facts import BEFORE
 from millhand.intake.inquiry_gaps import Question, facts_of, left_open, questions
 from millhand.model.canonical import canonical
 from millhand.model.fact import Choice, Fact
@@ -104,25 +100,13 @@ def value(fact: Fact | Choice, currency: str) -> str:
     if fact.id.endswith(".start") and fact.unit == "s":
         return clock(fact.value)
     form = form_of(fact)
-    if form == "percent":
-        fact, form = hundredfold(fact), "number"
-        ends = span(fact, form)
-        return f"{middle(fact, form)} %" + (f" ({ends})" if ends else "")
     text = middle(fact, form) if form else listed(fact, currency=currency)
     ends = span(fact, form) if form else listed_span(fact, currency=currency)
     return f"{text} ({ends})" if ends else text
 
 
-def hundredfold(fact: Fact) -> Fact:
-    """A share in per cent: a good share of 98.5 % is not the same as one of 99 %."""
-    low, high = (end * 100 if end is not None else None for end in (fact.low, fact.high))
-    return replace(fact, value=fact.value * 100, low=low, high=high)
-
-
 def form_of(fact: Fact) -> str:
-    """The format of shares and of times; '' where the unit alone says it."""
-    if fact.unit == "1":
-        return "percent" if fact.id.removesuffix(BEFORE).rpartition(".")[2] in SHARES else ""
+    """The format of times and short lengths; '' where the fact's own is right."""
     if fact.unit == "s":
         return next((form for least, form in LONG_TIMES if fact.value >= least), "seconds")
     return "mm" if fact.unit == "m" and fact.value < 1 else ""
@@ -133,18 +117,6 @@ def wrapped(text: str, mark: str = "") -> Iterator[str]:
     yield from textwrap.wrap(
         text, COLUMNS, initial_indent=mark, subsequent_indent=" " * len(mark), break_on_hyphens=False
     )
-
-
-def shares(entries: tuple[Entry, ...]) -> Iterator[str]:
-    """The keys of all numbers that are shares."""
-    for entry in entries:
-        if isinstance(entry, Group | Several):
-            yield from shares(entry.entries)
-        elif isinstance(entry, Number) and entry.dimension == "share":
-            yield entry.key
-
-
-SHARES = frozenset(shares(INQUIRY.entries))
 
 
 def as_map(inquiry: Inquiry, asked: tuple[Question, ...]) -> dict[str, Any]:

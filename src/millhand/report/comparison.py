@@ -3,8 +3,9 @@
 import re
 from dataclasses import dataclass
 
-from millhand.model.decision import Ask
+from millhand.model.decision import Ask, Driver
 from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result, Study
 from millhand.model.verdict import Verdict
 
@@ -103,6 +104,11 @@ def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
     )
 
 
+def heading_words(inquiry: Inquiry) -> str:
+    """What the job is called, with the shop where its name is known."""
+    return f"{inquiry.name} ({inquiry.shop.name})" if inquiry.shop.name else inquiry.name
+
+
 def loss_words(share: float) -> str:
     """What an unexplained loss outside the ordinary means; nothing where it lies inside.
 
@@ -114,6 +120,27 @@ def loss_words(share: float) -> str:
     if share > ORDINARY_LOSS:
         return "This loss is larger than waiting, set-ups and first pieces explain: ask what else stops the machines."
     return ""
+
+
+def doubt_words(study: Study) -> str:
+    """What to clear up before anything is believed: the shop's own figures and the model of its work disagree."""
+    loss = today_figures(study, today_of(study)).get("loss")
+    return loss_words(study.facts[loss].value) if loss else ""
+
+
+def broken_today(study: Study) -> tuple[Verdict, ...]:
+    """The checks that today's own work does not pass: they count whatever the money says."""
+    today = today_of(study)
+    return tuple(verdict for verdict in (today.verdicts if today else ()) if not verdict.holds)
+
+
+def moving(study: Study) -> tuple[Driver, ...]:
+    """The drivers that move the payback itself; a hurdle only moves what it is held against."""
+
+    def months(fact_id: str | None) -> float | None:
+        return study.facts[fact_id].value if fact_id else None
+
+    return tuple(each for each in study.decision.drivers if months(each.at_low) != months(each.at_high))
 
 
 def result_of(study: Study, concept: str | None) -> Result | None:

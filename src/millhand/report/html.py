@@ -18,6 +18,8 @@ from millhand.report.citations import cited
 from millhand.report.comparison import (
     ANSWERS,
     IN_SIGHT,
+    broken_today,
+    doubt_words,
     fallen,
     in_sight,
     killers,
@@ -25,6 +27,7 @@ from millhand.report.comparison import (
     looked_at,
     loss_words,
     measure,
+    moving,
     opening,
     result_of,
     spoken,
@@ -100,6 +103,8 @@ def head(study: Study, text: str) -> dict[str, Any]:
         "winner": result_of(study, study.decision.winner),
         "subject": subject(study),
         "killers": killers(study),
+        "doubt": doubt_words(study),
+        "broken": broken_today(study),
     }
 
 
@@ -116,6 +121,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "today_figures": today_figures(study, today),
         "activity": activity_of(study, today, marks),
         "worth": worth_picture(study, marks),
+        "moving": moving(study),
         "drivers": driver_picture(study, marks),
         "cash": cash_picture(study, marks),
         "cash_lines": cash_lines(subject(study)),

@@ -13,7 +13,7 @@ from millhand.model.study import Study
 from millhand.report.activity import Chart
 from millhand.report.activity_svg import activity_svg
 from millhand.report.charts import COLOURS, NARROW, WIDE, Axis, RangeRow, axis, cash_chart, range_chart
-from millhand.report.comparison import IN_SIGHT, living, opening, subject, title
+from millhand.report.comparison import IN_SIGHT, living, moving, opening, subject, title
 from millhand.report.marks import Marks
 from millhand.report.svg import CLAY, STEEL, drawn
 from millhand.report.view import bare, in_months, middle
@@ -63,7 +63,7 @@ def worth_picture(study: Study, marks: Marks) -> Picture | None:
 def driver_picture(study: Study, marks: Marks) -> Picture | None:
     """The payback over the range of the strongest inputs; a payback that never comes runs off the edge."""
     case = money_case(study)
-    drivers = study.decision.drivers[:STRONGEST]
+    drivers = moving(study)[:STRONGEST]
     if case is None or case.payback_months is None or not drivers:
         return None
     base = marks.fact(case.payback_months)

@@ -11,12 +11,28 @@ from rich.table import Table
 from rich.text import Text
 
 from millhand.model.decision import Driver
-from millhand.model.fact import Fact
+from millhand.model.fact import Choice, Fact
 from millhand.model.study import Study
-from millhand.report.comparison import ANSWERS, Row, fallen, in_sight, killers, living, opening, spoken, subject, title
+from millhand.model.walk import facts_in
+from millhand.report.comparison import (
+    ANSWERS,
+    Row,
+    broken_today,
+    doubt_words,
+    fallen,
+    heading_words,
+    in_sight,
+    killers,
+    living,
+    moving,
+    opening,
+    spoken,
+    subject,
+    title,
+)
 from millhand.report.html import ALONE_CAUTION
-from millhand.report.study_json import all_facts
-from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, middle, sentence, span
+from millhand.report.study_json import all_choices, all_facts
+from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, listed_span, middle, sentence, span
 
 COLUMNS = 80
 JOINT = "\ue000"  # becomes a plain space once the lines are broken: every terminal has that one
@@ -29,6 +45,7 @@ class Page:
 
     study: Study
     facts: dict[str, Fact]
+    choices: dict[str, Choice]
 
     @property
     def currency(self) -> str:
@@ -54,6 +71,13 @@ class Page:
         """One figure in its own unit."""
         return plain(listed(self.facts[fact_id], currency=self.currency))
 
+    def stands_in(self, fact_id: str) -> str:
+        """What the study counts with while a question is open: a figure with its range, or a word."""
+        if fact_id not in self.facts:
+            return self.choices[fact_id].value.replace("_", " ")
+        ends = plain(listed_span(self.facts[fact_id], currency=self.currency))
+        return f"{self.own(fact_id)} ({ends})" if ends else self.own(fact_id)
+
 
 def plain(text: str) -> str:
     """The same text with its narrow spaces held together, so that no figure is broken over two lines."""
@@ -62,7 +86,7 @@ def plain(text: str) -> str:
 
 def page_of(study: Study) -> Page:
     """The page of one study."""
-    return Page(study=study, facts=all_facts(study))
+    return Page(study=study, facts=all_facts(study), choices=all_choices(study))
 
 
 def show(parts: Iterable[RenderableType], console: Console | None = None) -> None:
@@ -95,11 +119,15 @@ def heading(words: str) -> RenderableType:
 
 def answer_parts(page: Page) -> Iterator[RenderableType]:
     """Whose study this is, the answer and its reasons."""
-    inquiry = page.study.inquiry
-    yield Text(f"{inquiry.name} ({inquiry.shop.name})")
+    yield Text(heading_words(page.study.inquiry))
     yield Padding(Text(ANSWERS[page.study.decision.answer], style="bold"), (1, 0, 0, 0))
     for words in page.study.decision.sentences:
         yield Text(page.say(words))
+    if doubt_words(page.study):
+        yield Text(f"First of all: {doubt_words(page.study)}", style="bold")
+    for verdict in broken_today(page.study):
+        yield Text(f"The work as it is today: {page.say(verdict.words)}")
+        yield Text(verdict.caution or "", style="italic")
 
 
 def comparison_table(page: Page) -> RenderableType:
@@ -149,7 +177,7 @@ def fallen_parts(page: Page) -> Iterator[RenderableType]:
 
 def driver_parts(page: Page) -> Iterator[RenderableType]:
     """What moves the payback most."""
-    drivers = page.study.decision.drivers[:FEW]
+    drivers = moving(page.study)[:FEW]
     looked = subject(page.study)
     if not drivers or looked is None:
         return
@@ -180,7 +208,18 @@ def question_parts(page: Page) -> Iterator[RenderableType]:
         yield heading("Ask first: each could end the job")
     for ask in asked:
         yield Text(f"- {ask.words}")
-        yield Padding(Text(opening(page.say(ask.why))), (0, 0, 0, 2))
+        yield Padding(Text(f"Counted meanwhile: {page.stands_in(ask.fact)}"), (0, 0, 0, 2))
+
+
+def assumed_words(page: Page) -> str:
+    """How much is assumed, and where it is listed: gaps of the inquiry, and figures of the catalogue."""
+    inquiry = facts_in(page.study.inquiry)
+    gaps = sum(fact.basis == "assumed" for fact in inquiry)
+    rest = sum(fact.basis == "assumed" for fact in page.facts.values()) - gaps
+    return (
+        f"{gaps} figures that nobody gave are assumed: `millhand check` lists them with the questions that "
+        f"would replace them. {rest} more are the catalogue's: `millhand catalogue` says where each comes from."
+    )
 
 
 def next_parts(page: Page, written: Iterable[Path]) -> Iterator[RenderableType]:
@@ -189,11 +228,8 @@ def next_parts(page: Page, written: Iterable[Path]) -> Iterator[RenderableType]:
         yield heading("What would change the answer")
     for words in page.study.decision.would_change:
         yield Text(f"- {page.say(words)}")
-    assumed = sum(fact.basis == "assumed" for fact in page.facts.values())
     yield heading("Next")
-    yield Text(
-        f"{assumed} figures are assumed; `millhand check` lists them with the questions that would replace them."
-    )
+    yield Text(assumed_words(page))
     files = [str(path) for path in written if path.parent.name != "cells"]
     if files:
         yield Text("Written: " + ", ".join(files) + ", and the cells beside them.")

@@ -9,7 +9,7 @@ from rich.text import Text
 
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
-from millhand.report.comparison import living, loss_words, opening, result_of, today_figures, today_of
+from millhand.report.comparison import heading_words, living, loss_words, opening, result_of, today_figures, today_of
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
 
 MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
@@ -18,8 +18,7 @@ MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", 
 def today_parts(study: Study) -> Iterator[RenderableType]:
     """All of today's process."""
     page = page_of(study)
-    inquiry = study.inquiry
-    yield Text(f"{inquiry.name} ({inquiry.shop.name}): today")
+    yield Text(f"{heading_words(study.inquiry)}: today")
     yield heading("Elements of one load")
     yield element_table(page)
     yield from chart_parts(page)

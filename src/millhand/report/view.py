@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from millhand.errors import ToolError
 from millhand.model.fact import Fact
+from millhand.report.shares import is_share
 
 NARROW_SPACE = "\u202f"  # between thousands, and between a number and its unit: never a line break, never a comma
 MINUS = "\u2212"
@@ -71,6 +72,7 @@ FORMS: Mapping[str, Form] = {
     "mass": Form(unit="kg", step="0.1", fine_below=1.0),
     "force": Form(unit="N", step="1"),
     "percent": Form(unit="%", step="1", fine_below=10.0, factor=lambda fact: 100.0),
+    "share": Form(unit="%", step="0.01", digits=3, factor=lambda fact: 100.0),
     "ratio": Form(step="0.01"),
     "per_hour": Form(unit="per hour", step="1", fine_below=100.0, factor=lambda fact: PER_HOUR.get(fact.unit, 1.0)),
     "chance": Form(),
@@ -126,7 +128,7 @@ def own_form(fact: Fact) -> str:
         return "mm"
     if fact.unit == "s":
         return next(form for limit, form in TIME_FORMS if abs(fact.value) < limit)
-    return FORM_OF_UNIT.get(fact.unit, "number")
+    return "share" if is_share(fact) else FORM_OF_UNIT.get(fact.unit, "number")
 
 
 def bare(fact: Fact, form: str) -> str:
@@ -187,7 +189,8 @@ def rounded(fact: Fact, value: float, form: str) -> str:
     if form == "money" and abs(number) < 100:
         step = Decimal("0.01")
     text = grouped(half_up(number, step=step, digits=known))
-    return with_cents(text) if form == "money" and known > 3 else text
+    small = form == "money" and known == 3 and 0 < abs(number) < 10
+    return with_cents(text, always=small) if small or (form == "money" and known > 3) else text
 
 
 def in_months(fact: Fact) -> float:
@@ -224,10 +227,10 @@ def grouped(number: Decimal) -> str:
     return f"{sign}{whole}{point}{part}" if part else f"{sign}{whole}"
 
 
-def with_cents(text: str) -> str:
-    """Money with a part of a unit shows both of its digits."""
+def with_cents(text: str, *, always: bool = False) -> str:
+    """Money with a part of a unit shows both of its digits; `always` where the ones beside it do."""
     whole, point, part = text.partition(".")
-    return f"{whole}.{part:0<2}" if point else text
+    return f"{whole}.{part:0<2}" if point or (always and text != "0") else text
 
 
 def chance(share: float) -> str:
