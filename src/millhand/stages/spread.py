@@ -22,7 +22,7 @@ from millhand.solvers.sampling.normal import normal_quantile
 from millhand.solvers.sampling.streams import stream_key, uniform
 from millhand.trace import Sheet, Solved, found, needed, recomputed
 
-DRAW_SOURCE = 1_000_000  # first source number of the uncertain facts in docs/streams.md
+DRAW_KIND = 21_000_000  # source of the uncertain facts in docs/streams.md; the fact itself stands as the replication
 P90_Z = normal_quantile(0.9)
 FARTHEST_Z = 2.5
 
@@ -62,7 +62,7 @@ def draws(facts: Sequence[Fact], *, count: int, seed: int) -> list[dict[str, flo
     """
     columns: dict[str, list[float]] = {}
     for fact in facts:
-        key = stream_key(seed=seed, source=DRAW_SOURCE + zlib.crc32(fact.id.encode()), replication=0, day=0)
+        key = stream_key(seed=seed, source=DRAW_KIND, replication=zlib.crc32(fact.id.encode()), day=0)
         order = sorted(range(count), key=lambda index, key=key: uniform(key, index))  # type: ignore[misc]
         columns[fact.id] = [quantile(fact, (rank + 0.5) / count) for rank in order]
     return [{fact_id: column[index] for fact_id, column in columns.items()} for index in range(count)]

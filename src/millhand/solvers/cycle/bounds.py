@@ -19,7 +19,7 @@ from millhand.solvers.cycle.burdens import (
     per_load_s,
     visit_burden,
 )
-from millhand.solvers.cycle.exchange import Around, around, exchange_steps
+from millhand.solvers.cycle.exchange import Around, around, exchange_steps, phase_steps, visits
 from millhand.solvers.cycle.flows import Flows, Hop, flows, good_share
 from millhand.solvers.cycle.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.steady import part_set, row_for, steady
@@ -161,11 +161,22 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
     if station.kind == "gate":
         time = float(view.turnaround_steps[name])
     if name in view.singles and station.kind != "store":
-        time += exchange_steps(view, load.near, step, name) if not (station.self_in or station.self_out) else 0.0
+        time += own_steps(load, step, name)
     if load.plain:
         return time
     seconds = view.routes[step[0]][step[1]].time_steps(name) * load.cell.grid_s / station.batch
     return time + visit_burden(load.cell, station, seconds).lost_s / load.cell.grid_s
+
+
+def own_steps(load: Load, step: tuple[str, int], name: str) -> float:
+    """What lifting and setting down bind the station: both, or only the one that an attendant does there."""
+    station, view = load.cell.stations[name], load.view
+    if not (station.self_in or station.self_out):
+        return exchange_steps(view, load.near, step, name)
+    if station.self_in and station.self_out:
+        return 0.0
+    kind = "pick" if station.self_in else "place"
+    return float(min((phase_steps(phase) for _, phase in visits(view, name, step[0], kind)), default=0))
 
 
 def attendant_jobs(load: Load) -> list[Job]:

@@ -248,7 +248,15 @@ def _refill(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> 
         response_s=draft.seconds("/duties/refill/response_s", draft.figures["response_s"]),
         takes=draft.seconds("/duties/refill/takes", visit),
         restores={"outfeed": "empty"} if moulding else {"presenter": "full"},
+        holds="arm" if _inside_the_fence(concept) else "nothing",
     )
+
+
+def _inside_the_fence(concept: Concept) -> bool:
+    """Whether people go through the gate to refill, so that a fenced arm stands still meanwhile."""
+    assert concept.presenter is not None
+    assert concept.safeguarding is not None
+    return concept.safeguarding.id == "fence" and concept.presenter.words.get("refill") == "inside"
 
 
 def _while_it_fills(draft: Draft, loads: int) -> Trigger:
