@@ -13,8 +13,9 @@ from millhand.model.verdict import Verdict
 from millhand.stages.decision import decision, focus
 from millhand.stages.decision.asks import question
 from millhand.stages.decision.desk import named
+from millhand.stages.decision.sentences import families
 from millhand.trace import Sheet, recomputed
-from tests.stages.money_shop import Made, Words, fact, made
+from tests.stages.money_shop import Made, Words, fact, inquiry, made
 
 MARK = re.compile(r"\[\[([^|\]]+)\|([a-z_0-9]+)\]\]")
 FORMATS = {
@@ -398,3 +399,13 @@ def test_a_fact_is_called_by_its_path_without_units_and_digits() -> None:
     assert named("catalogue.cell_changeover_s") == "cell changeover"
     assert named("catalogue.new_families_per_y") == "new families a year"
     assert named("catalogue.fenced_60.price") == "price (fenced)"
+
+
+def test_parts_that_are_not_worked_out_are_named() -> None:
+    """One part needs no word; of a second one the reader is told what is counted."""
+    asked = inquiry()
+    second = dataclasses.replace(asked.parts[0], name="long_cover")
+    two = dataclasses.replace(asked, parts=(*asked.parts, second))
+
+    assert list(families(asked)) == []
+    assert next(families(two)).endswith("of long cover only the orders and what a part leaves are counted.")

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from millhand.model.decision import Ask
+from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, case_of, estimate_of
 from millhand.stages.decision.rule import Choice, fell
@@ -19,7 +20,18 @@ def sentences(desk: Desk, choice: Choice, overtakes: list[Turn], asks: tuple[Ask
         return (*_no(desk, choice), *_ask_first(asks))
     assert choice.best is not None
     opening = _by_hand(desk, choice) if choice.answer == "by_hand" else _cell(choice.best, desk)
-    return (*opening, *_gains(choice.best, desk), *_second(desk, choice, overtakes), *_ask_first(asks))
+    reasons = (*_gains(choice.best, desk), *_second(desk, choice, overtakes))
+    return (*opening, *reasons, *families(desk.inquiry), *_ask_first(asks))
+
+
+def families(inquiry: Inquiry) -> Iterator[str]:
+    """What is said of the other parts where several are named: this version works out the first."""
+    first, *others = (part.name.replace("_", " ") for part in inquiry.parts)
+    if others:
+        yield (
+            f"Times, grip, trays and losses are those of {first}; of {' and '.join(others)} only the orders and what "
+            "a part leaves are counted."
+        )
 
 
 def _cell(best: Result, desk: Desk) -> Iterator[str]:
