@@ -140,6 +140,15 @@ def test_what_is_no_quantity_is_refused_in_words(text: str, kind: str, code: str
     assert (caught.value.code, caught.value.write) == (code, write)
 
 
+@pytest.mark.parametrize("text", ["22 min (20-25 min)", "22 min +- 2 min", "20-25 min", "20 to 25 min", "20 min ± 2"])
+def test_what_looks_like_a_range_is_told_how_one_is_written(text: str) -> None:
+    """People write ranges in many ways; one is read, and the others are shown it."""
+    with pytest.raises(InputError) as caught:
+        read_quantity(text, "time")
+
+    assert caught.value.write == "a time, such as 6 min 20 s; with a range: 45 s (30 s to 70 s)"
+
+
 def test_a_point_is_ambiguous_where_the_comma_counts() -> None:
     """The same question the other way round, with the example in the file's own way of writing."""
     with pytest.raises(InputError, match=r"1500 or 1,500: '1\.500' can be read both ways"):

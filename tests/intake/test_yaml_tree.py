@@ -7,7 +7,7 @@ import yaml
 
 from millhand.errors import InputErrors
 from millhand.intake import yaml_tree
-from millhand.intake.yaml_tree import LIMIT_BYTES, Listing, Scalar, Table, read_tree, tree_of
+from millhand.intake.yaml_tree import LIMIT_BYTES, Listing, Scalar, Table, file_bytes, read_tree, tree_of
 
 TEXT = "a: 1\nb:\n  - {c: 06:00, d: no}\n  - 'x: y'\nµ: ~\n"
 
@@ -98,3 +98,23 @@ def test_a_large_or_missing_file_is_refused(tmp_path: Path) -> None:
         read_tree(large)
     with pytest.raises(InputErrors, match="No such file"):
         read_tree(tmp_path / "none.yaml")
+
+
+@pytest.mark.parametrize(
+    ("data", "write"),
+    [(b"a: 1\nb 2\nc: 3\n", "a colon and a space behind each key"), (b"a:\n\tb: 2\n", "spaces in the place of the tab"),
+     (b"name: a: b\n", "quotes round a text that holds a colon"), (b"a: [b\nc: d\n", "every bracket and quote closed")],
+    ids=["no colon", "tab", "colon in a text", "open bracket"],
+)  # fmt: skip
+def test_the_usual_slips_are_told_how_to_mend_them(data: bytes, write: str) -> None:
+    """What the YAML parser says is followed by what helps."""
+    with pytest.raises(InputErrors) as caught:
+        tree_of(data, "i.yaml")
+
+    assert write in caught.value.errors[0].write
+
+
+def test_a_folder_is_told_to_name_the_file_in_it(tmp_path: Path) -> None:
+    """The folder that `millhand new` made is a likely slip."""
+    with pytest.raises(InputErrors, match=r"read 'a folder'; write the file in it, such as .*inquiry\.yaml"):
+        file_bytes(tmp_path)

@@ -125,7 +125,7 @@ def test_an_open_word_is_asked_about_with_the_word_that_stands_in_for_it() -> No
     ask = Ask(fact=name, words="Which one is it?", why="a hand is needed", kills=True)
     text = words(report_html(decided(asks=(ask,))))
 
-    assert f"Which one is it?A hand is needed. Assumed: {choice.value.replace('_', ' ')}" in text
+    assert f"Which one is it?A hand is needed. Counted meanwhile: {choice.value.replace('_', ' ')}" in text
 
 
 def test_a_loss_that_cannot_be_is_asked_about() -> None:

@@ -128,9 +128,9 @@ def test_what_must_be_cleared_up_first_stands_with_the_answer() -> None:
     )
     text = " ".join(answer(changed).split())
 
-    assert "First of all: More is shipped than the times given here can make" in text
+    assert "Clear this up before you rely on it: More is shipped than the times given here can make" in text
     assert f"The work as it is today: The lifting index is 0.08. {CAUTION}" in text
-    assert "First of all" not in answer()
+    assert "Clear this up" not in answer()
 
 
 def test_a_job_without_a_shop_has_no_empty_brackets() -> None:

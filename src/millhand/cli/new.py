@@ -1,6 +1,7 @@
 """`millhand new DIR`: starts an inquiry in a new folder, with a word on every line, or from an example."""
 
 import difflib
+import shlex
 import shutil
 from pathlib import Path
 
@@ -31,7 +32,7 @@ def command(folder: Path, example: str | None, as_json: bool) -> None:
         return
     for name in written:
         click.echo(folder / name)
-    click.echo(f"Next: put your figures into it, then run: millhand check {folder / FILE}")
+    click.echo(f"Next: put your figures into it, then run: millhand check {shlex.quote(str(folder / FILE))}")
 
 
 def empty(folder: Path) -> None:

@@ -109,10 +109,11 @@ def output(inquiry: Inquiry) -> Iterator[InputError]:
     for machine in inquiry.machines:
         asked, offered = asked_s(inquiry, machine), machine.count.value * there
         if there > 0.0 and asked > offered + SLACK_S:
-            read = f"{parts.value:g} parts a shift, which take {duration(asked)} at {machine.name}"
+            read = f"{parts.value:g} parts a shift, which take {asked / 3600.0:.3g} h at {machine.name}"
             write = (
-                f"fewer parts or a shorter time: {machine.count.value:g} x {duration(there)} present are "
-                f"{duration(offered)} (breaks: [] where others take over; parts_per_cycle where a cycle makes several)"
+                f"fewer parts or a shorter time: {machine.count.value:g} x {there / 3600.0:.3g} h present are "
+                f"{offered / 3600.0:.3g} h (breaks: [] where others take over; "
+                "parts_per_cycle where a cycle makes several)"
             )
             yield InputError(place_of(parts), read, write, "over_capacity")
 

@@ -38,6 +38,7 @@ class Manner:
 
 
 PLAIN = Manner()
+RANGE_EXAMPLE = "45 s (30 s to 70 s)"
 
 
 def read_quantity(text: str, dimension: str, manner: Manner = PLAIN) -> Reading:
@@ -104,7 +105,9 @@ def _sum(text: str, kind: Dimension, manner: Manner, whole: str) -> float:
 
 
 def _unreadable(whole: str, kind: Dimension, manner: Manner) -> InputError:
-    """The word for text that holds no quantity."""
+    """The word for text that holds no quantity; what looks like a range is told how one is written."""
+    if re.match(r"[0-9.,]+\s*((?!to\b)[A-Za-z/]+)?\s*(\(|-|\+|±|to\b)", whole):
+        return trouble(whole, f"{example_of(kind, manner)}; with a range: {RANGE_EXAMPLE}", "not_a_quantity")
     code = "not_finite" if _NOT_FINITE.match(whole) else "not_a_quantity"
     return trouble(whole, example_of(kind, manner), code)
 

@@ -11,6 +11,13 @@ from millhand.errors import InputError, InputErrors
 
 LIMIT_BYTES = 1_000_000
 LIMIT_DEPTH = 12
+CURES = {
+    "expected ':'": "a colon and a space behind each key, in this line and in the one above",
+    "tab character": "spaces in the place of the tab, two a level",
+    "cannot start any token": "spaces in the place of the tab, or quotes round a text that begins with a sign",
+    "mapping values are not allowed": "quotes round a text that holds a colon, or each key on a line of its own",
+    "did not find expected": "each key as far in as the one above it, and every bracket and quote closed",
+}  # what the YAML parser says: what helps
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the C parser where it is there; same events, same marks
 
 
@@ -68,6 +75,9 @@ def read_tree(path: Path) -> Table:
 def file_bytes(path: Path) -> bytes:
     """The bytes of an inquiry file of at most 1 MB."""
     try:
+        if path.is_dir():
+            write = f"the file in it, such as {path / 'inquiry.yaml'}"
+            raise InputErrors([InputError(str(path), "a folder", write, "unreadable")])
         with path.open("rb") as stream:
             data = stream.read(LIMIT_BYTES + 1)
     except OSError as error:
@@ -180,6 +190,7 @@ def _yaml_error(error: yaml.YAMLError, parse: _Parse) -> InputError:
     """What the parser stumbled over, at its place."""
     if isinstance(error, yaml.MarkedYAMLError) and error.problem_mark is not None:
         read = error.problem or "no YAML"
-        return InputError(parse.place(error.problem_mark), read, "YAML with two spaces a level", "not_yaml")
+        write = next((cure for words, cure in CURES.items() if words in read), "YAML with two spaces a level")
+        return InputError(parse.place(error.problem_mark), read, write, "not_yaml")
     read = getattr(error, "reason", None) or "no YAML"
     return InputError(f"{parse.name}:1:1", str(read), "printable text", "not_yaml")

@@ -165,6 +165,12 @@ def killers(study: Study) -> tuple[Ask, ...]:
     return tuple(ask for ask in study.decision.asks if ask.kills)[:3]
 
 
+def meanwhile(study: Study, ask: Ask) -> str:
+    """The fact that is counted with while a question is open: of a reading of a time, the time, which spans both."""
+    time = ask.fact.removesuffix("_is")
+    return time if time in study.facts else ask.fact
+
+
 def killed_by(result: Result, check: str | None) -> Verdict | None:
     """The verdict of the check that ended a concept."""
     return next((verdict for verdict in result.verdicts if verdict.check == check), None)

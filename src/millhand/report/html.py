@@ -26,6 +26,7 @@ from millhand.report.comparison import (
     living,
     looked_at,
     loss_words,
+    meanwhile,
     measure,
     moving,
     opening,
@@ -59,7 +60,8 @@ def environment() -> Environment:
     made.filters |= {"spoken": spoken, "title_of": title, "measure": measure, "opening": opening}
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
-        "loss_words": loss_words, "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
+        "meanwhile": meanwhile, "loss_words": loss_words,
+         "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
     }  # fmt: skip
     return made
 

@@ -10,10 +10,10 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from millhand.intake.inquiry_gaps import facts_of
 from millhand.model.decision import Driver
 from millhand.model.fact import Choice, Fact
 from millhand.model.study import Study
-from millhand.model.walk import facts_in
 from millhand.report.comparison import (
     ANSWERS,
     Row,
@@ -24,6 +24,7 @@ from millhand.report.comparison import (
     in_sight,
     killers,
     living,
+    meanwhile,
     moving,
     opening,
     spoken,
@@ -121,10 +122,10 @@ def answer_parts(page: Page) -> Iterator[RenderableType]:
     """Whose study this is, the answer and its reasons."""
     yield Text(heading_words(page.study.inquiry))
     yield Padding(Text(ANSWERS[page.study.decision.answer], style="bold"), (1, 0, 0, 0))
+    if doubt_words(page.study):
+        yield Text(f"Clear this up before you rely on it: {doubt_words(page.study)}", style="bold")
     for words in page.study.decision.sentences:
         yield Text(page.say(words))
-    if doubt_words(page.study):
-        yield Text(f"First of all: {doubt_words(page.study)}", style="bold")
     for verdict in broken_today(page.study):
         yield Text(f"The work as it is today: {page.say(verdict.words)}")
         yield Text(verdict.caution or "", style="italic")
@@ -208,14 +209,13 @@ def question_parts(page: Page) -> Iterator[RenderableType]:
         yield heading("Ask first: each could end the job")
     for ask in asked:
         yield Text(f"- {ask.words}")
-        yield Padding(Text(f"Counted meanwhile: {page.stands_in(ask.fact)}"), (0, 0, 0, 2))
+        yield Padding(Text(f"Counted meanwhile: {page.stands_in(meanwhile(page.study, ask))}"), (0, 0, 0, 2))
 
 
 def assumed_words(page: Page) -> str:
     """How much is assumed, and where it is listed: gaps of the inquiry, and figures of the catalogue."""
-    inquiry = facts_in(page.study.inquiry)
-    gaps = sum(fact.basis == "assumed" for fact in inquiry)
-    rest = sum(fact.basis == "assumed" for fact in page.facts.values()) - gaps
+    gaps = sum(fact.basis == "assumed" for fact in facts_of(page.study.inquiry))
+    rest = sum(fact.basis == "assumed" and name.startswith("catalogue.") for name, fact in page.facts.items())
     return (
         f"{gaps} figures that nobody gave are assumed: `millhand check` lists them with the questions that "
         f"would replace them. {rest} more are the catalogue's: `millhand catalogue` says where each comes from."
