@@ -38,6 +38,7 @@ class Manner:
 
 
 PLAIN = Manner()
+OTHER_RANGE = re.compile(r"[0-9.,]+\s*((?!to\b)[A-Za-z/]+)?\s*(\(|-|\+|±|to\b)")  # `20-25 min`, `20 +- 2 s`
 RANGE_EXAMPLE = "45 s (30 s to 70 s)"
 
 
@@ -47,6 +48,8 @@ def read_quantity(text: str, dimension: str, manner: Manner = PLAIN) -> Reading:
     if len(text) > LONGEST or not text:
         raise trouble(text[:40] or "nothing", example_of(kind, manner), "not_a_quantity")
     ranged = _RANGE.fullmatch(text)
+    if ranged is None and OTHER_RANGE.match(text):
+        raise trouble(text, f"{example_of(kind, manner)}; with a range: {RANGE_EXAMPLE}", "not_a_quantity")
     if ranged is None:
         return Reading(value=_sum(text, kind, manner, text), unit=kind.si)
     value, high = (_sum(ranged[name], kind, manner, text) for name in ("value", "high"))
@@ -105,9 +108,7 @@ def _sum(text: str, kind: Dimension, manner: Manner, whole: str) -> float:
 
 
 def _unreadable(whole: str, kind: Dimension, manner: Manner) -> InputError:
-    """The word for text that holds no quantity; what looks like a range is told how one is written."""
-    if re.match(r"[0-9.,]+\s*((?!to\b)[A-Za-z/]+)?\s*(\(|-|\+|±|to\b)", whole):
-        return trouble(whole, f"{example_of(kind, manner)}; with a range: {RANGE_EXAMPLE}", "not_a_quantity")
+    """The word for text that holds no quantity."""
     code = "not_finite" if _NOT_FINITE.match(whole) else "not_a_quantity"
     return trouble(whole, example_of(kind, manner), code)
 
