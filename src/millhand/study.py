@@ -53,7 +53,7 @@ def study(
         version=version("millhand"),
         seed=seed,
         inquiry=inquiry,
-        facts=with_ranges(_named(sheet), drawn),
+        facts=with_ranges(_named(sheet, results), drawn),
         choices=sheet.choices,
         results=results,
         decision=advice,
@@ -128,7 +128,8 @@ def solvers(results: Sequence[Result], sheet: Sheet) -> Solved:
     return bounds_of(cells, sheet.facts)
 
 
-def _named(sheet: Sheet) -> dict[str, Fact]:
-    """The facts that the study rests on: all but catalogue entries that nothing was computed from."""
+def _named(sheet: Sheet, results: Sequence[Result]) -> dict[str, Fact]:
+    """The facts that the study rests on: all but catalogue entries that nothing was computed from and none names."""
     used = {source for fact in sheet for _, source in fact.inputs}
+    used |= {each.estimate.order_to_hand_over_s for each in results if each.estimate}
     return {fact.id: fact for fact in sheet if not fact.id.startswith("catalogue.") or fact.id in used}

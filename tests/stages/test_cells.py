@@ -117,6 +117,14 @@ def test_days_of_a_shift_are_the_first_of_the_week() -> None:
     assert shift_intervals(replace(early, days_per_week=exact(0.0)), with_breaks=False) == []
 
 
+def test_half_a_day_a_week_is_a_shift_of_half_the_length() -> None:
+    """A crew of three and a half days: its last shift ends after six hours; the pause after that falls away."""
+    crew = shift(6.0, 12.0, 3.5, (13.0, 1.0))
+
+    assert in_hours(shift_intervals(crew, with_breaks=True))[-3:] == [(54.0, 61.0), (62.0, 66.0), (78.0, 84.0)]
+    assert in_hours(shift_intervals(replace(crew, days_per_week=exact(0.5)), with_breaks=True)) == [(6.0, 12.0)]
+
+
 # --- every cell of every example ---
 
 

@@ -151,6 +151,16 @@ def test_a_shop_that_ships_more_than_the_model_makes_shows_a_negative_loss() -> 
     assert any(words.startswith("loss_share = -") for words in rate.outside)
 
 
+def test_a_negative_loss_lifts_nothing_above_what_arm_and_machines_can_make() -> None:
+    """A shop that ships twice what the model makes: a cell ends at its load bound, a way by hand at its one machine."""
+    few = counted(300.0, 300.0)
+    cell, hand = (worked(MILL, name, counted(800.0, 800.0), few) for name in (TRAYS, "by_hand-second_fixture"))
+
+    assert cell.of("concepts.today.performance.unexplained_loss") < -0.9
+    assert cell["net_parts_per_h"] == pytest.approx(cell["bound_parts_per_h"] * cell["available"] * 0.97)
+    assert hand["net_parts_per_h"] == pytest.approx(3600.0 / 300.0 * 2.0 * hand["available"] * 0.97)
+
+
 def test_a_line_is_as_good_as_both_operations_together() -> None:
     """98 % and 99 %; long stops of mills and lathe both stop it."""
     made = worked(LINE, "today", None)

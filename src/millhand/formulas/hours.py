@@ -1,5 +1,6 @@
 """Hours of a shift pattern: covered by somebody, worked by a head, a year; and how many heads the machines bind."""
 
+import math
 from collections.abc import Sequence
 
 from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
@@ -13,16 +14,16 @@ def covered_h_per_week(starts_s: Sequence[float], *, lengths_s: Sequence[float],
     """Hours of a week in which at least one of the shifts is there [h].
 
     Each shift begins at its time of day on its first `days` days of the week and may run past midnight; overlapping
-    hours count once.
+    hours count once. Half a day a week is one shift of half the length.
     Source: own_computation, union of intervals.  Valid for shifts of at most 24 h.
 
     >>> covered_h_per_week([0.0, 14400.0], lengths_s=[28800.0, 28800.0], days=[5.0, 5.0])
     60.0
     """
     intervals = sorted(
-        (day * DAY_S + start, day * DAY_S + start + length)
+        (day * DAY_S + start, day * DAY_S + start + length * min(1.0, count - day))
         for start, length, count in zip(starts_s, lengths_s, days, strict=True)
-        for day in range(round(count))
+        for day in range(math.ceil(count))
     )
     covered = end = 0.0
     for begin, finish in intervals:

@@ -40,18 +40,40 @@ def unexplained_loss_share(shipped_parts: float, *, modelled_parts: float) -> fl
         "kept_share": SHARE,
         "available_share": SHARE,
         "good_share": SHARE,
+        "most_parts_per_h": NOT_NEGATIVE,
     },
 )
 def net_parts_per_h(
-    rate_parts_per_h: float, *, loss_share: float, kept_share: float, available_share: float, good_share: float
+    rate_parts_per_h: float,
+    *,
+    loss_share: float,
+    kept_share: float,
+    available_share: float,
+    good_share: float,
+    most_parts_per_h: Sequence[float],
 ) -> float:
     """Good parts an hour after today's unexplained loss, scrap, and the stops that the simulation leaves out [parts/h].
 
-    kept_share: how much of today's unexplained loss stays (1: all of it, as by hand). A negative loss is kept whole.
+    kept_share: how much of today's unexplained loss stays (1: all of it, as by hand). A negative loss is kept whole,
+    but lifts no rate above what can be made at most: the least of most_parts_per_h.
     Source: own_computation.  Valid for a loss between 0 and 25 %; outside it the inquiry is asked about.
     """
     stays = loss_share * (kept_share if loss_share > 0.0 else 1.0)
-    return rate_parts_per_h * (1.0 - stays) * available_share * good_share
+    most = max(rate_parts_per_h, min(most_parts_per_h, default=math.inf))
+    return min(rate_parts_per_h * (1.0 - stays), most) * available_share * good_share
+
+
+@formula(
+    source="common_practice, machine hours over machining time",
+    unit="parts/h",
+    valid={"machines": FROM_ONE, "process_s": POSITIVE, "parts_per_load": FROM_ONE},
+)
+def machines_parts_per_h(machines: float, *, process_s: float, parts_per_load: float) -> float:
+    """Parts an hour that machines make if they never stand, neither for loading nor for people [parts/h].
+
+    Source: common_practice.  Valid as an upper bound only.
+    """
+    return machines * 3600.0 / process_s * parts_per_load
 
 
 @formula(source="own_computation, product over the operations", valid={"good_shares": SHARE})

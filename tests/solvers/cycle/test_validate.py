@@ -36,6 +36,17 @@ def test_a_sound_schedule_passes(name: str) -> None:
     assert violations(*sound(name)) == []
 
 
+def test_visits_of_no_time_at_the_turn_of_the_period_keep_their_order() -> None:
+    """Taking and putting away take nothing at one place: both stand at the period's turn, the last one first."""
+    row = Row(times_s=(5,), hands=2, hold_s=0.0, step_s=4.0)
+    cell = row_cell(row)
+    together = replace(cell, stations={**cell.stations, "o": replace(cell.stations["o"], place="i")})
+    found = schedule(together)
+
+    assert {event.at_steps for event in found.events if event.station in ("i", "o")} == {0}
+    assert violations(together, found) == []
+
+
 @settings(max_examples=60)
 @given(name=st.sampled_from(sorted(ROWS)), data=st.data())
 def test_a_shifted_event_is_caught(name: str, data: st.DataObject) -> None:

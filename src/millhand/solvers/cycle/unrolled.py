@@ -110,12 +110,16 @@ def turns(schedule: Schedule, visits: list[Handled], periods: int) -> list[Turn]
 
 
 def depths(schedule: Schedule) -> dict[str, int]:
-    """How many visits at the very same time come before each event, one after the other, by the arcs."""
+    """How many visits at the very same time come before each event, one after the other, by the arcs.
+
+    The arc back from a visit's end to its beginning, which keeps a hold to its time, puts no visit before itself.
+    """
     what = {event.id: (event.what, event.at_steps) for event in schedule.events}
     onward = [
         (arc.before, arc.after)
         for arc in schedule.arcs
         if arc.laps == 0
+        and arc.before.split()[0] != arc.after.split()[0]
         and what[arc.before][1] == what[arc.after][1]
         and (what[arc.before][0] in ("lifted", "placed", "finish") and what[arc.after][0] in ("lift", "set"))
     ]

@@ -18,6 +18,7 @@ from millhand.stages.cells.shared import (
     Draft,
     calendar,
     clear_name,
+    day_lengths_s,
     fills_itself,
     kinds,
     last_shift,
@@ -211,9 +212,9 @@ def _before_end(draft: Draft, work_s: float) -> Trigger:
     """When, in whole minutes of the week, to call for work that is to be done when the last people of a day leave."""
     last = last_shift(draft.inquiry)
     assert last is not None
-    called = last.start_s.value + last.length_s.value - work_s - draft.figures["response_s"].value
-    days = range(round(last.days_per_week.value))
-    return Trigger(kind="clock", at_s=tuple(sorted((called + day * DAY_S) // 60.0 * 60.0 % WEEK_S for day in days)))
+    early = last.start_s.value - work_s - draft.figures["response_s"].value
+    called = (early + length_s + day * DAY_S for day, length_s in enumerate(day_lengths_s(last)))
+    return Trigger(kind="clock", at_s=tuple(sorted(at // 60.0 * 60.0 % WEEK_S for at in called)))
 
 
 def _call(draft: Draft, name: str, trigger: Trigger, takes: Fact, holds: Holds) -> Duty:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from math import ceil
 
 from millhand.model.cell import Calendar, Origin
 from millhand.model.fact import Fact
@@ -112,15 +113,18 @@ def loads_between(parts: float, parts_per_load: float) -> int:
 
 
 def shift_intervals(shift: Shift, *, with_breaks: bool) -> list[Interval]:
-    """The hours of one shift through the week, from Monday on; breaks cut out where they stop the work."""
+    """The hours of one shift through the week, from Monday on; breaks cut out where they stop the work.
+
+    Half a day a week is one shift of half the length, as in `covered_h_per_week`.
+    """
     pieces: list[Interval] = []
     first = shift.start_s.value
     # A pause before the shift's time of day lies after midnight; so sorted, the first comes first.
     pauses = sorted(
         ((pause.start_s.value - first) % DAY_S, pause.length_s.value) for pause in (shift.breaks if with_breaks else ())
     )
-    for day in range(round(shift.days_per_week.value)):
-        start, end = day * DAY_S + first, day * DAY_S + first + shift.length_s.value
+    for day, length_s in enumerate(day_lengths_s(shift)):
+        start, end = day * DAY_S + first, day * DAY_S + first + length_s
         for into, length in pauses:
             begin = day * DAY_S + first + into
             if begin < end and begin + length > start:
@@ -128,6 +132,12 @@ def shift_intervals(shift: Shift, *, with_breaks: bool) -> list[Interval]:
                 start = min(end, begin + length)
         pieces.append((start, end))
     return [piece for piece in pieces if piece[1] > piece[0]]
+
+
+def day_lengths_s(shift: Shift) -> tuple[float, ...]:
+    """How long the shift is on each of its days, from Monday on."""
+    days = shift.days_per_week.value
+    return tuple(shift.length_s.value * min(1.0, days - day) for day in range(ceil(days)))
 
 
 def week(intervals: Iterable[Interval]) -> tuple[Interval, ...]:

@@ -1,5 +1,7 @@
 """What a cell with an arm puts out, with people there and alone, and what people still do for it."""
 
+from math import ceil
+
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
 from millhand.solvers.cycle.bounds import load_bounds
@@ -25,7 +27,10 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
     """Attended output after losses and changeovers, output alone by closed form times what the simulation gave."""
     bound = bound_of(scope)
     available = availability(scope, with_arm=True)
-    steady = net_rate(scope, achieved_rate(scope, bound), scope.of(LOSS), scope.figures["loss_kept_share"], available)
+    steady = net_rate(
+        scope, achieved_rate(scope, bound), scope.of(LOSS),
+        kept=scope.figures["loss_kept_share"], available=available, most=(_pace(scope, bound),),
+    )  # fmt: skip
     rate, changeover = _with_changeovers(scope, steady)
     limits = _limits(scope, pockets)
     alone = _alone(scope, bound, limits, available)
@@ -134,7 +139,7 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
 def _factor(scope: Scope, expected: Fact) -> Fact:
     """What the simulation made alone against the closed form: several machines, empty start, repairs next morning."""
     assert scope.output is not None
-    runs = max(shift.days_per_week.value for shift in scope.inquiry.shifts if shift.manned.value == "yes")
+    runs = max(ceil(shift.days_per_week.value) for shift in scope.inquiry.shifts if shift.manned.value == "yes")
     loads = scope.output.counts["unattended"].mean * WEEK_H / runs
     factor = loads / expected.value if expected.value > 0.0 else 0.0
     return scope.solved("alone_factor", factor, "1", simulated_words(scope.output))

@@ -27,7 +27,7 @@ def today_performance(scope: Scope) -> Performance:
     explained = scope.apply(
         "net_parts_per_h", "explained_parts_per_h",
         rate_parts_per_h=modelled, loss_share=nothing(scope, "no_loss"),
-        kept_share=whole(scope), available_share=available, good_share=good_share(scope),
+        kept_share=whole(scope), available_share=available, good_share=good_share(scope), most_parts_per_h=(),
     )  # fmt: skip
     shipped = scope.apply(
         "shipped_parts_per_h", "net_parts_per_h",
@@ -43,7 +43,22 @@ def hand_performance(scope: Scope) -> Performance:
     bound = bound_of(scope)
     rate = achieved_rate(scope, bound)
     available = availability(scope, with_arm=False)
-    return _by_hand(scope, bound, net_rate(scope, rate, scope.of(LOSS), whole(scope), available))
+    net = net_rate(scope, rate, scope.of(LOSS), kept=whole(scope), available=available, most=machines_parts(scope))
+    return _by_hand(scope, bound, net)
+
+
+def machines_parts(scope: Scope) -> tuple[Fact, ...]:
+    """Parts an hour of each operation's machines if they never stood: more than that no process makes."""
+    return tuple(
+        scope.apply(
+            "machines_parts_per_h",
+            f"{operation.name}.machines_parts_per_h",
+            machines=machine.count,
+            process_s=scope.of(timed.process),
+            parts_per_load=scope.of(timed.parts_per_load),
+        )
+        for operation, machine, timed in zip(scope.operations, scope.machines, scope.timing.operations, strict=True)
+    )
 
 
 def nothing(scope: Scope, name: str) -> Fact:

@@ -141,12 +141,12 @@ def good_share(scope: Scope) -> Fact:
     return scope.apply("joint_good_share", "good_share", good_shares=shares)
 
 
-def net_rate(scope: Scope, rate: Fact, loss: Fact, kept: Fact, available: Fact) -> Fact:
+def net_rate(scope: Scope, rate: Fact, loss: Fact, *, kept: Fact, available: Fact, most: tuple[Fact, ...]) -> Fact:
     """Good parts an attended hour after today's unexplained loss, as far as it stays, and the long stops."""
     return scope.apply(
         "net_parts_per_h", "net_parts_per_h",
         rate_parts_per_h=rate, loss_share=loss, kept_share=kept, available_share=available,
-        good_share=good_share(scope),
+        good_share=good_share(scope), most_parts_per_h=most,
     )  # fmt: skip
 
 
