@@ -154,7 +154,7 @@ def test_a_shop_that_ships_more_than_the_model_makes_shows_a_negative_loss() -> 
 def test_a_negative_loss_lifts_nothing_above_what_arm_and_machines_can_make() -> None:
     """A shop that ships twice what the model makes: a cell ends at its load bound, a way by hand at its one machine."""
     few = counted(300.0, 300.0)
-    cell, hand = (worked(MILL, name, counted(800.0, 800.0), few) for name in (TRAYS, "by_hand-second_fixture"))
+    cell, hand = (worked(MILL, name, counted(600.0, 600.0), few) for name in (TRAYS, "by_hand-second_fixture"))
 
     assert cell.of("concepts.today.performance.unexplained_loss") < -0.9
     assert cell["net_parts_per_h"] == pytest.approx(cell["bound_parts_per_h"] * cell["available"] * 0.97)
