@@ -154,3 +154,10 @@ def test_a_range_reads_from_its_lower_to_its_upper_end() -> None:
 def test_a_list_of_facts_shows_each_in_its_own_unit(seen: Fact, text: str) -> None:
     """Where nobody names a format, the unit does."""
     assert listed(seen, currency="USD").replace(NARROW_SPACE, " ") == text
+
+
+def test_running_time_stays_in_hours() -> None:
+    """800 hours of running are not five weeks of the calendar."""
+    fact = Fact(id="machines.mill.stops.long_every", value=2_880_000.0, unit="s", basis="assumed", source="x")
+
+    assert listed(fact).replace(NARROW_SPACE, " ") == "800 h"

@@ -18,6 +18,7 @@ ROWS = {
     **{f"parts[].finished.{name}": FINISHED for name in ("length", "width", "height", "diameter")},
 }
 OPEN = ("wishes.budget", "wishes.floor", "wishes.height", "money.tax")
+RUNNING = ("short_every", "long_every")  # running time of a machine, which is not a time of the calendar
 OF_RAW = (FINISHED, "parts.*.finished_mass")
 
 
@@ -90,6 +91,8 @@ def stands_in(row: Assumption, *, percent: bool) -> str:
     """The value of an assumption with its range, short."""
     if row.word is not None or row.value is None:
         return row.word or ""
+    if row.key.endswith(RUNNING):
+        return f"{row.value / 3600:g} h ({(row.low or 0) / 3600:g} h to {(row.high or 0) / 3600:g} h)"
     ends = [amount(end, row.unit, percent=percent) for end in (row.value, row.low, row.high) if end is not None]
     text = f"{ends[0]} ({ends[1]} to {ends[2]})" if len(ends) == 3 else ends[0]
     return f"{text} of the raw part" if row.key.partition("@")[0] in OF_RAW else text
@@ -101,4 +104,5 @@ def amount(value: float, unit: str, *, percent: bool) -> str:
         return f"{value * 100:g} %"
     if unit == "m" and value < 0.1:
         return f"{value * 1000:g} mm"
-    return duration(value) if unit == "s" else f"{value:g}" if unit == "1" else f"{value:g} {unit}"
+    plain = unit == "1" or (unit.startswith("money") and not value)
+    return duration(value) if unit == "s" else f"{value:g}" if plain else f"{value:g} {unit}"

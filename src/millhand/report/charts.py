@@ -106,7 +106,7 @@ def range_chart(
             {"mark": {**dot, "shape": "triangle-right"},
              "transform": [{"filter": "datum.open"}],
              "encoding": {"x": {"field": "high", "type": "quantitative"}, "y": row, "color": colour}},
-            words(row, "label", {"align": "left", "limit": round((width - 110) * 0.8)}, 0),
+            words(row, "label", {"align": "left", "limit": round(width * 0.9 - 160)}, 0),
             words(row, "text", {"align": "right"}, "width"),
         ],
     }  # fmt: skip

@@ -77,6 +77,7 @@ FORMS: Mapping[str, Form] = {
     "per_hour": Form(unit="per hour", step="1", fine_below=100.0, factor=lambda fact: PER_HOUR.get(fact.unit, 1.0)),
     "chance": Form(),
 }  # fmt: skip
+RUNNING = ("_every", "_every_s")  # running time of a machine: 800 h of it are not five weeks of the calendar
 WITH_RANGE = frozenset({"months"})  # a payback never stands without its range
 
 TIME_FORMS = ((600.0, "seconds"), (7200.0, "minutes"), (259_200.0, "hours"), (1_814_400.0, "days"), (math.inf, "weeks"))
@@ -126,6 +127,8 @@ def own_form(fact: Fact) -> str:
     """The format of a fact's own unit; a time or a length in the unit that people say it in."""
     if fact.unit == "m" and abs(fact.value) < 0.3:
         return "mm"
+    if fact.unit == "s" and fact.id.endswith(RUNNING):
+        return "hours"
     if fact.unit == "s":
         return next(form for limit, form in TIME_FORMS if abs(fact.value) < limit)
     return "share" if is_share(fact) else FORM_OF_UNIT.get(fact.unit, "number")
