@@ -112,10 +112,21 @@ def worlds(
 
 
 def to_draw(results: Sequence[Result]) -> tuple[str, ...]:
-    """The facts whose spread is wanted: payback, present value, balance at the hurdle of each simulated concept."""
+    """The facts whose spread is wanted: every figure of the case of each simulated concept, but the internal rate.
+
+    A rate may not exist in a draw, or there may be several; it keeps the range of its inputs, each moved alone.
+    """
     cases = [result.case for result in results if result.case and result.performance and result.performance.output]
-    ids = [fact_id for each in cases for fact_id in (each.payback_months, each.npv, each.hurdle_balance)]
-    return tuple(fact_id for fact_id in ids if fact_id)
+    return tuple(dict.fromkeys(fact_id for case in cases for fact_id in _figures(case) if fact_id))
+
+
+def _figures(case: Case) -> Iterator[str | None]:
+    """The fact ids of a case, paybacks first."""
+    yield from (case.payback_months, case.payback_from_order_months, case.discounted_payback_months, case.npv)
+    yield from (case.hurdle_balance, case.saving_per_y, case.plain_ratio_y, case.naive_payback_months)
+    yield from (rung.payback for rung in case.rungs)
+    for row in case.rows:
+        yield from (row.net, row.cumulative)
 
 
 def with_chances(results: Sequence[Result], drawn: Sequence[Mapping[str, float]], sheet: Sheet) -> tuple[Result, ...]:
