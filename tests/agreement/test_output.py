@@ -217,6 +217,27 @@ CHECKS = [
         beyond="a negative loss is flagged and kept as far as the machines go",
     ),
     Check(
+        formula="set_up_share",
+        inputs={"shipped_parts_per_h": 12.0, "set_up_s": 3000.0, "lot": 150.0, "machines": 2.0},
+        key="common_practice",
+        seen=OWN,
+        expected=lambda: (8 * 12 / 150 * 50) / (2 * 8 * 60),  # minutes of a shift's set-ups over those of two machines
+    ),
+    Check(
+        formula="set_up_share",
+        inputs={"shipped_parts_per_h": 12.0, "set_up_s": 7200.0, "lot": 12.0, "machines": 1.0},
+        key="common_practice",
+        seen=OWN,
+        expected=1.0,
+    ),
+    Check(
+        formula="between_set_ups_parts_per_h",
+        inputs={"rate_parts_per_h": 16.0, "set_up_share": 0.125},
+        key="own_computation",
+        seen=OWN,
+        expected=lambda: 7 * 16 / 8,  # seven hours of eight
+    ),
+    Check(
         formula="machines_parts_per_h",
         inputs={"machines": 2.0, "process_s": 380.0, "parts_per_load": 4.0},
         key="own_computation",

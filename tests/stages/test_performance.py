@@ -210,13 +210,13 @@ def test_a_cell_keeps_a_part_of_the_loss_and_adds_its_own_stops() -> None:
 
 
 def test_several_families_cost_a_changeover_a_lot_of_the_narrowest_place() -> None:
-    """Lots of 150 through two mills and one lathe: the lathe stands once for each lot."""
+    """Lots of 150 through two mills and one lathe: the lathe stands once for each lot, set-up and changeover."""
     made = worked(LINE, TRACK, counted(1300.0, 1200.0))
-    steady = made["net_parts_per_h"]
-    changeover_h = FIGURES["cell_changeover_s"] / 3600.0
+    steady, set_up_h = made["net_parts_per_h"], LINE.today.setup_s.value / 3600.0
+    own_h = FIGURES["cell_changeover_s"] / 3600.0
 
-    assert made.of(made.own.attended_per_h) == pytest.approx(150.0 / (150.0 / steady + changeover_h))
-    assert made["changeovers_h"] == pytest.approx(made["tended_parts_per_y"] / 150.0 * changeover_h)
+    assert made.of(made.own.attended_per_h) == pytest.approx(150.0 / (150.0 / steady + set_up_h + own_h))
+    assert made["changeovers_h"] == pytest.approx(made["tended_parts_per_y"] / 150.0 * (2.0 * set_up_h + own_h))
     assert "concepts." + TRAYS + ".performance.rate_parts_per_h" not in worked(MILL, TRAYS, None).sheet
 
 

@@ -14,6 +14,7 @@ from millhand.formulas import (
     lifting,
     lifting_frequency,
     loads,
+    losses,
     money,
     motion,
     oee,
@@ -34,7 +35,7 @@ from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, uni
 
 SUBJECTS = (
     cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
-    lifting_frequency, loads, money, motion, oee, output, packing, plan, rates, reach, saving, separation,
+    lifting_frequency, loads, losses, money, motion, oee, output, packing, plan, rates, reach, saving, separation,
     statistics, timestudy, unattended, wage, worker_machine,
 )  # fmt: skip
 

@@ -23,7 +23,7 @@ def achieved_parts_per_h(bound_loads_per_h: float, *, achieved: float, parts_per
 
 @formula(source="own_computation, shipped against modelled", valid={"modelled_parts": NOT_NEGATIVE})
 def unexplained_loss_share(shipped_parts: float, *, modelled_parts: float) -> float:
-    """Share of the modelled output that does not leave the shop: material, programs, set-up, first pieces [1].
+    """Share of the modelled output that does not leave the shop: material, programs, first pieces, waiting [1].
 
     Below 0 the shop ships more than the model makes: then a figure of the inquiry is wrong, and a question stands.
     Source: own_computation.  Valid for both counted over the same hours.

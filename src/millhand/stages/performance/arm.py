@@ -15,10 +15,12 @@ from millhand.stages.performance.shared import (
     availability,
     bound_of,
     bound_parts,
+    changes_lots,
     cycle_of,
     good_share,
     net_rate,
     pace_setter,
+    rate_with_changeovers,
     simulated_words,
 )
 
@@ -79,20 +81,16 @@ def _alone_rate(scope: Scope, alone: Fact) -> str | None:
 
 
 def _with_changeovers(scope: Scope, steady: Fact) -> tuple[Fact, Fact | None]:
-    """Several families cost the cell its own changeover for each lot, on top of the set-up that today has too.
+    """Several families cost the set-up that today has too, and the cell's own changeover, for each lot.
 
-    A lot goes through every operation; where the fewest machines do one, a changeover costs most.
+    Back come the rate and the work of people on one lot: a set-up at every operation.
     """
-    part = scope.inquiry.parts[0]
-    if part.families.value <= 1:
+    if not changes_lots(scope):
         return steady, None
-    changeover = scope.figures["cell_changeover_s"]
-    rate = scope.apply(
-        "rate_with_changeovers_per_h", "rate_parts_per_h",
-        rate_per_h=steady, changeover_s=changeover, lot=part.lot_size,
-        machines=min((machine.count for machine in scope.machines), key=lambda count: count.value),
-    )  # fmt: skip
-    return rate, changeover
+    own, set_up = scope.figures["cell_changeover_s"], scope.inquiry.today.setup_s
+    stands = scope.apply("attendant_work_s", "changeover_stands", elements_s=(set_up, own))
+    work = scope.apply("attendant_work_s", "changeover_work", elements_s=(*(set_up for _ in scope.operations), own))
+    return rate_with_changeovers(scope, steady, stands), work
 
 
 def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:

@@ -9,10 +9,13 @@ from millhand.stages.performance.shared import (
     availability,
     bound_of,
     bound_parts,
+    changes_lots,
     cycle_of,
+    fewest,
     good_share,
     net_rate,
     pace_setter,
+    rate_with_changeovers,
 )
 
 LOSS = "concepts.today.performance.unexplained_loss"
@@ -34,17 +37,33 @@ def today_performance(scope: Scope) -> Performance:
         parts_per_shift=scope.inquiry.today.parts_per_shift,
         shifts=scope.of(scope.hours.shifts), covered_h=scope.of(scope.hours.covered_h),
     )  # fmt: skip
+    if changes_lots(scope):
+        explained = _between_set_ups(scope, explained, shipped)
     scope.apply("unexplained_loss_share", "unexplained_loss", shipped_parts=shipped, modelled_parts=explained)
     return _by_hand(scope, bound, shipped)
 
 
 def hand_performance(scope: Scope) -> Performance:
-    """A better way by hand loses the same share as today."""
+    """A better way by hand loses the same share as today, and is set up as often for as many parts."""
     bound = bound_of(scope)
     rate = achieved_rate(scope, bound)
     available = availability(scope, with_arm=False)
     net = net_rate(scope, rate, scope.of(LOSS), kept=whole(scope), available=available, most=machines_parts(scope))
+    if changes_lots(scope):
+        net = rate_with_changeovers(scope, net, scope.inquiry.today.setup_s)
     return _by_hand(scope, bound, net)
+
+
+def _between_set_ups(scope: Scope, explained: Fact, shipped: Fact) -> Fact:
+    """What the model makes in the hours in which no machine is being set up for the lots that are shipped."""
+    share = scope.apply(
+        "set_up_share", "set_ups",
+        shipped_parts_per_h=shipped, set_up_s=scope.inquiry.today.setup_s,
+        lot=scope.inquiry.parts[0].lot_size, machines=fewest(scope),
+    )  # fmt: skip
+    return scope.apply(
+        "between_set_ups_parts_per_h", "between_set_ups_parts_per_h", rate_parts_per_h=explained, set_up_share=share
+    )
 
 
 def machines_parts(scope: Scope) -> tuple[Fact, ...]:

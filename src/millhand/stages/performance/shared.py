@@ -150,6 +150,24 @@ def net_rate(scope: Scope, rate: Fact, loss: Fact, *, kept: Fact, available: Fac
     )  # fmt: skip
 
 
+def changes_lots(scope: Scope) -> bool:
+    """Whether one lot follows another: several families share the machines."""
+    return scope.inquiry.parts[0].families.value > 1.0
+
+
+def fewest(scope: Scope) -> Fact:
+    """Machines at the narrowest place: a lot goes through every operation, and there a set-up costs most."""
+    return min((machine.count for machine in scope.machines), key=lambda count: count.value)
+
+
+def rate_with_changeovers(scope: Scope, steady: Fact, changeover: Fact) -> Fact:
+    """Parts an attended hour when for each lot one machine stands for a changeover."""
+    return scope.apply(
+        "rate_with_changeovers_per_h", "rate_parts_per_h",
+        rate_per_h=steady, changeover_s=changeover, lot=scope.inquiry.parts[0].lot_size, machines=fewest(scope),
+    )  # fmt: skip
+
+
 def a_shift(scope: Scope, rate: Fact) -> Fact:
     """Parts of an average manned shift."""
     return scope.apply(
