@@ -21,6 +21,7 @@ def fact(value: float, unit: str = "1", *, basis: Basis = "computed", ends: tupl
 SEEN = [
     (fact(18.6, "months", ends=(14.2, 27.4)), "months", "19 months (14 to 27)"),
     (fact(1.2, "months"), "months", "1 month"),
+    (fact(0.2, "months"), "months", "less than 1 month"),
     (fact(24, "months", basis="given"), "months", "24 months"),
     (fact(2.14, "y"), "years", "2.1 years"),
     (fact(18.0, "months"), "years", "1.5 years"),

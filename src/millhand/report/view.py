@@ -78,6 +78,7 @@ FORMS: Mapping[str, Form] = {
     "chance": Form(),
 }  # fmt: skip
 RUNNING = ("_every", "_every_s")  # running time of a machine: 800 h of it are not five weeks of the calendar
+UNDER_ONE = "less than 1"  # a payback of 0 months would read as a slip
 WITH_RANGE = frozenset({"months"})  # a payback never stands without its range
 
 TIME_FORMS = ((600.0, "seconds"), (7200.0, "minutes"), (259_200.0, "hours"), (1_814_400.0, "days"), (math.inf, "weeks"))
@@ -186,6 +187,8 @@ def rounded(fact: Fact, value: float, form: str) -> str:
     rule = FORMS[form]
     number = Decimal(repr(float(f"{value * rule.factor(fact):.12g}")))
     known = min(KNOWN_DIGITS.get(fact.basis, GIVEN_DIGITS), rule.digits)
+    if form == "months" and 0 < number < Decimal("0.5"):
+        return UNDER_ONE
     step = Decimal(rule.step) / 10 if abs(number) < rule.fine_below else Decimal(rule.step)
     if form == "parts" and 50 <= abs(number) < 1000:
         return grouped((number / 5).quantize(Decimal(1), ROUND_HALF_UP) * 5)
@@ -258,5 +261,5 @@ def chance(share: float) -> str:
 def _with_unit(fact: Fact, value: float, form: str, currency: str) -> str:
     text = rounded(fact, value, form)
     rule = FORMS[form]
-    unit = currency if form.startswith("money") else (rule.one if text == "1" and rule.one else rule.unit)
+    unit = currency if form.startswith("money") else (rule.one if text in ("1", UNDER_ONE) and rule.one else rule.unit)
     return f"{text}{NARROW_SPACE}{unit}" if unit else text
