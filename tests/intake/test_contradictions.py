@@ -112,6 +112,7 @@ def test_usual_figures_are_not_odd() -> None:
     [
         ([(COUNTRY, "people:")], "shop.country is not said"),
         ([("parts_per_shift: 105", "parts_per_shift: 138"), ("52000", "70000")], "mill: parts shipped x time fill 97%"),
+        ([("\nparts:", "\n  - {name: lathe, kind: lathe, count: 1}\nparts:")], "lathe: no part has an operation there"),
         (
             [("parts_per_shift: 105", "parts_per_shift: 74"), ("52000", "40000")],
             "mill: parts shipped x time and set-ups fill only 5",

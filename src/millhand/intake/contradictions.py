@@ -216,8 +216,15 @@ def warnings_of(inquiry: Inquiry) -> tuple[str, ...]:
 def odd_load(inquiry: Inquiry) -> Iterator[str]:
     """Machines that are busier or idler than they are in common shops."""
     there = present_s(inquiry)
+    used = {operation.machine for part in inquiry.parts for operation in part.operations}
     for machine in inquiry.machines:
         offered = machine.count.value * there
+        if machine.name not in used:
+            yield (
+                f"{machine.name}: no part has an operation there, and yet the cell would be built round it and priced "
+                "with it. Does a part go there, or should the machine be left out of the file?"
+            )
+            continue
         load, setups = asked_s(inquiry, machine) / offered, setups_s(inquiry, machine) / offered
         if load > FULL:
             yield (
