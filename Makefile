@@ -3,6 +3,7 @@ PYTHON ?= python3
 WORKERS ?= 2
 FIGURE ?= all
 CELLS ?= 200
+STUDIES ?= 20
 BIN := .venv/bin
 UV := .tools/bin/uv
 
@@ -68,9 +69,9 @@ house: setup
 locks-guard:
 	@! grep -nE '[a-z]+://|--(extra-)?index-url|--find-links' locks/*.txt || { echo 'A lock names a host.' >&2; exit 1; }
 
-soak: setup  ## large random runs, by hand: make soak CELLS=1000
+soak: setup  ## large random runs, by hand: make soak CELLS=1000 STUDIES=50
 	@test -f tests/soak.py || { echo 'There is no soak run in this version.' >&2; exit 1; }
-	$(BIN)/python tests/soak.py --cells $(CELLS)
+	$(BIN)/python tests/soak.py --cells $(CELLS) --studies $(STUDIES)
 
 bench: setup  ## measure a named figure and keep it in benchmarks/results.jsonl: make bench FIGURE=help_start
 	$(BIN)/python benchmarks/run.py --figure $(FIGURE)

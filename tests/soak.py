@@ -23,7 +23,7 @@ from scipy import stats
 TOP = Path(__file__).parents[1]
 sys.path.insert(0, str(TOP))
 
-from millhand.errors import InputErrors, ToolError  # noqa: E402
+from millhand.errors import InputErrors, NotYet, ToolError  # noqa: E402
 from millhand.intake.cell import cell_from  # noqa: E402
 from millhand.solvers.kernel.codes import COUNTS  # noqa: E402
 from millhand.solvers.kernel.compiled import compiled  # noqa: E402
@@ -31,9 +31,11 @@ from millhand.solvers.kernel.refusals import refusals  # noqa: E402
 from millhand.solvers.kernel.replications import Piece, counted, finished_run  # noqa: E402
 from millhand.solvers.kernel.state import ATTENDANT_KINDS_OF_TIME, STATION_KINDS_OF_TIME, Run  # noqa: E402
 from tests.agreement.test_simulation import measure  # noqa: E402
+from tests.any_inquiry import any_inquiry, text_of  # noqa: E402
 from tests.cells_strategy import FEATURES, Data, cell_forms  # noqa: E402
 from tests.properties.test_simulation import in_cell, may_lock_up  # noqa: E402
 from tests.reference_variants import reference_form, stressed  # noqa: E402
+from tests.study_checks import studied, wrong_faces, wrongs  # noqa: E402
 
 HOURS, DAYS, REPLICATIONS = 30.0, 20, 60
 LEAST_P = 0.0002  # two tests on each of 27 figures: a false alarm in one run of a hundred
@@ -91,6 +93,22 @@ def balanced(run: Run, horizon: int) -> bool:
     return parts and times
 
 
+def random_studies(count: int, start: int) -> Counter[str]:
+    """How the studies of random inquiries ended; a figure that cannot be raises."""
+    ended: Counter[str] = Counter()
+    for number in range(start * 100_000, start * 100_000 + count):
+        text = text_of(any_inquiry(number))
+        try:
+            found = studied(text, simulated=True)
+        except (InputErrors, NotYet):
+            ended["refused in words"] += 1
+            continue
+        wrong = wrongs(found) + wrong_faces(found)
+        assert not wrong, f"inquiry {number}: {wrong[:5]}"
+        ended[f"answered {found.decision.answer}"] += 1
+    return ended
+
+
 def reference_program() -> ModuleType:
     """The independent program, loaded from its file."""
     spec = importlib.util.spec_from_file_location("reference_simpy", TOP / "benchmarks/reference/reference_simpy.py")
@@ -139,16 +157,21 @@ def main() -> int:
     """Run, print, keep; 1 where something does not agree."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--cells", type=int, default=200)
+    parser.add_argument("--studies", type=int, default=20)
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args()
     ended = random_cells(options.cells, options.seed)
     print(", ".join(f"{count} {how}" for how, count in sorted(ended.items())))
+    studies = random_studies(options.studies, options.seed)
+    print(", ".join(f"{count} {how}" for how, count in sorted(studies.items())))
     p, name = least_p(options.seed)
     print(f"stressed reference cell, {REPLICATIONS} replications of each program: least p {p:.4f} ({name})")
     with (TOP / "benchmarks/results.jsonl").open("a", encoding="utf-8") as results:
         balanced_cells = line("soak_cells_balanced", ended["balanced"], "cells", options.cells)
         agreement = line("soak_stressed_least_p", p, "probability of the worst of 54 tests", REPLICATIONS)
-        results.writelines(json.dumps(found) + "\n" for found in (balanced_cells, agreement))
+        answered = options.studies - studies["refused in words"]
+        sound = line("soak_studies_sound", answered, "studies", options.studies)
+        results.writelines(json.dumps(found) + "\n" for found in (balanced_cells, sound, agreement))
     return 0 if p > LEAST_P else 1
 
 

@@ -408,4 +408,4 @@ def test_parts_that_are_not_worked_out_are_named() -> None:
     two = dataclasses.replace(asked, parts=(*asked.parts, second))
 
     assert list(families(asked)) == []
-    assert next(families(two)).endswith("of long cover only the orders and what a part leaves are counted.")
+    assert next(families(two)).endswith("of long_cover only the orders and what a part leaves are counted.")

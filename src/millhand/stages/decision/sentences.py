@@ -26,7 +26,7 @@ def sentences(desk: Desk, choice: Choice, overtakes: list[Turn], asks: tuple[Ask
 
 def families(inquiry: Inquiry) -> Iterator[str]:
     """What is said of the other parts where several are named: this version works out the first."""
-    first, *others = (part.name.replace("_", " ") for part in inquiry.parts)
+    first, *others = (part.name for part in inquiry.parts)
     if others:
         yield (
             f"Times, grip, trays and losses are those of {first}; of {' and '.join(others)} only the orders and what "
