@@ -19,6 +19,7 @@ from millhand.model.schedule import Schedule
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.run import Runner, Watch
+from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h
 from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.kernel.replications import simulate
 from millhand.stages.case.build import case
@@ -32,7 +33,8 @@ from millhand.stages.performance.shared import Scope
 from millhand.stages.timing.build import timing
 from millhand.trace import Sheet
 
-HOURS, REPLICATIONS = 168.0, 6  # one week of the shop's calendar, so many times
+HOURS = 168.0  # one week of the shop's calendar
+REPLICATIONS, FEWEST, LOADS = 6, 2, 30_000  # so many weeks, fewer where machines are quick and a week is long already
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,12 +85,18 @@ def cycle(cell_: Cell) -> Schedule | None:
 
 def counted(task: tuple[Cell, int]) -> str:
     """What the simulation of one cell counts with one seed, as text; may run in another process."""
-    return output_text(simulate(task[0], hours=HOURS, replications=REPLICATIONS, seed=task[1]))
+    return output_text(simulate(task[0], hours=HOURS, replications=weeks(task[0]), seed=task[1]))
+
+
+def weeks(cell_: Cell) -> int:
+    """How many weeks are simulated: fewer where one week has very many loads, whose chance evens out within it."""
+    loads = calendar_rate_bound_per_h(cell_) * HOURS
+    return max(FEWEST, min(REPLICATIONS, int(LOADS / loads))) if loads > 0.0 else REPLICATIONS
 
 
 def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
     """The outputs of some cells in their order: kept from an earlier run, or simulated side by side and kept."""
-    keys = [f"{content_hash(each)} seed {desk.seed}, {REPLICATIONS} x {HOURS:g} h" for each in cells]
+    keys = [f"{content_hash(each)} seed {desk.seed}, {weeks(each)} x {HOURS:g} h" for each in cells]
     kept = {key: _kept(desk.runner, key) for key in keys}
     missing = {key: (each, desk.seed) for key, each in zip(keys, cells, strict=True) if kept[key] is None}
     made = zip(missing, desk.runner.map(counted, missing.values()), strict=True)

@@ -407,6 +407,20 @@ CHECKS = [
         expected=1875.0,
     ),
     Check(
+        formula="rack_walk_s",
+        inputs={"walk_s": 7.0, "machines_per_operator": 3.0},
+        key="own_computation",
+        seen=OWN,
+        expected=3.5,
+    ),
+    Check(
+        formula="machines_a_head",
+        inputs={"machines_per_operator": 2.0, "factor": 1.5},
+        key="own_computation",
+        seen=OWN,
+        expected=3.0,
+    ),
+    Check(
         formula="autonomy_time_s",
         inputs={"limits_parts": [60.0, 45.0], "rate_parts_per_h": 9.0},
         key="common_practice",

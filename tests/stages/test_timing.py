@@ -38,17 +38,24 @@ def phases(made: Planned, index: int = 0) -> dict[str, float]:
 # --- by hand ---
 
 
-def test_by_hand_the_elements_of_one_load_with_allowance_and_two_walks() -> None:
+def test_by_hand_the_elements_of_one_load_with_allowance() -> None:
     """50 s outside and 40 s inside on a load of two parts; nothing is counted again for the other part."""
     found, more = phases(plan_of(MILL, "today")), 1.0 + MILL.people.allowance.value
-    walk = MILL.today.walk_s.value
 
     assert found["process"] == 300.0
     assert found["exchange"] == found["gap"] == pytest.approx(50.0 * more)
     assert found["other"] == pytest.approx(40.0 * more)
-    assert found["travel"] == 2.0 * walk
-    assert found["work"] == pytest.approx(90.0 * more + 2.0 * walk)
+    assert found["travel"] == 0.0  # the rack stands at the one machine that he has
+    assert found["work"] == pytest.approx(90.0 * more)
     assert found["lead"] == found["tail"] == 0.0
+
+
+def test_who_tends_several_machines_walks_half_the_way_to_the_rack_and_half_on() -> None:
+    """Two machines a head: one whole walk a load; from machine to machine it is the whole walk at once."""
+    two = plan_of(told(MILL, {"people.machines_per_operator": 2.0}), "today")
+
+    assert phases(two)["travel"] == MILL.today.walk_s.value
+    assert ways(two)["presenter machine_1"] == MILL.today.walk_s.value / 2.0
 
 
 def test_an_element_at_every_tenth_load_counts_a_tenth() -> None:
@@ -97,11 +104,11 @@ def test_a_shorter_walk_shortens_every_way() -> None:
 
 
 def test_by_hand_a_line_is_walked_once_along_and_back() -> None:
-    """Rack, mill, lathe, rack: three walks for a part, and inside work at both loads."""
+    """Rack, mill, lathe, rack: one whole walk and two halves for a part, and inside work at both loads."""
     made = plan_of(LINE, "today")
     first, second = phases(made, 0), phases(made, 1)
 
-    assert first["travel"] + second["travel"] == 3.0 * LINE.today.walk_s.value
+    assert first["travel"] + second["travel"] == 2.0 * LINE.today.walk_s.value
     assert first["other"] == second["other"] == pytest.approx(20.0 * (1.0 + LINE.people.allowance.value))
 
 

@@ -146,3 +146,32 @@ def mean_time_s(times_s: Sequence[float]) -> float:
     3.0
     """
     return math.fsum(times_s) / len(times_s)
+
+
+@formula(
+    source="own_computation, half the way to the next machine",
+    valid={"walk_s": NOT_NEGATIVE, "machines_per_operator": POSITIVE},
+)
+def rack_walk_s(walk_s: float, *, machines_per_operator: float) -> float:
+    """Way of an operator between his rack or bench and a machine [s].
+
+    The rack lies between the machines that he tends: half the way from one to the next, so that going to the rack and
+    on to the next machine is the whole of it. Nothing for who has one machine to himself.
+    Source: own_computation.  Valid for parts that are kept near the machines.
+
+    >>> rack_walk_s(6.0, machines_per_operator=2.0), rack_walk_s(6.0, machines_per_operator=1.0)
+    (3.0, 0.0)
+    """
+    return walk_s / 2.0 if machines_per_operator > 1.0 else 0.0
+
+
+@formula(
+    source="own_computation, machines a head after a change",
+    valid={"machines_per_operator": POSITIVE, "factor": (1.0, 10.0)},
+)
+def machines_a_head(machines_per_operator: float, *, factor: float) -> float:
+    """Machines that one head tends after a change that lets him tend so many times as many [1].
+
+    Source: own_computation.  Valid where the others of the machines are there to be tended.
+    """
+    return machines_per_operator * factor

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 from millhand.model.catalogue import Catalogue
 from millhand.model.cell import Attendant, Calendar, Cell, CellPart, Dispatch, MoveTable, Place, Step
@@ -30,7 +31,7 @@ def hand_cell(draft: Draft, concept: Concept, catalogue: Catalogue) -> Cell:
     """Operators between rack and machines: exchanges outside, the inside work where the finished part is put."""
     effects = next((change.effects for change in catalogue.hand_changes if change.id == concept.change), {})
     machines = served(draft)
-    operators = _operators(draft, effects)
+    operators = _each_to_his_own(draft, _operators(draft, effects), effects)
     stations = {
         "rack": Station(kind="supply", place="rack", capacity=None),
         **{name: machine_station(draft, name, machine, None) for name, machine in machines.items()},
@@ -73,16 +74,38 @@ def _operators(draft: Draft, effects: Mapping[str, Fact]) -> dict[str, tuple[Att
     return found
 
 
+def _each_to_his_own(
+    draft: Draft, operators: Mapping[str, tuple[Attendant, Calendar]], effects: Mapping[str, Fact]
+) -> dict[str, tuple[Attendant, Calendar]]:
+    """Each operator with machines of his own, where heads and machines a head come out even; else all serve all.
+
+    Stops, tools and chips are still seen to by whoever is free.
+    """
+    machines = tuple(served(draft))
+    spread = effects["machines_per_operator"].value if "machines_per_operator" in effects else 1.0
+    each = round(draft.inquiry.people.machines_per_operator.value * spread)
+    if len(operators) < 2 or len(draft.timing.operations) > 1 or each * len(operators) != len(machines):
+        return dict(operators)
+    return {
+        name: (replace(who, take_from=("rack", *own), put_to=(*own, "done")), hours)
+        for number, (name, (who, hours)) in enumerate(operators.items())
+        for own in (machines[number * each : (number + 1) * each],)
+    }
+
+
 def _walks(draft: Draft, machines: tuple[str, ...]) -> MoveTable:
-    """One walking time between any two places."""
+    """From rack to machine and from machine to machine, as the timing has it."""
     places = ("rack", *machines)
-    walk = draft.of(draft.timing.travel[f"presenter {machines[0]}"])
     rows = []
     for i, a in enumerate(places):
+        row = []
         for j, b in enumerate(places):
-            if a != b:
+            pair = " ".join(name.replace("rack", "presenter") for name in (a, b))
+            walk = draft.of(draft.timing.travel[pair]) if a != b else None
+            if walk is not None:
                 draft.note(f"/moves/walk/empty_s/{i}/{j}", walk)
-        rows.append(tuple(0.0 if a == b else walk.value for b in places))
+            row.append(walk.value if walk is not None else 0.0)
+        rows.append(tuple(row))
     return MoveTable(places=places, empty_s=tuple(rows))
 
 

@@ -58,12 +58,16 @@ def _effects(scope: Scope) -> Mapping[str, Fact]:
 
 
 def _walks(scope: Scope, places: tuple[str, ...]) -> dict[str, Fact]:
-    """The operator's walk between any two places, one figure for all; presenter and outfeed are one rack."""
-    walk = scope.inquiry.today.walk_s
-    if "walk" in _effects(scope):
-        walk = scope.apply("changed_time_s", "walk", time_s=walk, factor=_effects(scope)["walk"])
-    rack = {"presenter", "outfeed"}
-    return {f"{a} {b}": walk for a in places for b in places if a != b and {a, b} != rack}
+    """The operator's walk between machines, and between them and the rack, which is presenter and outfeed in one."""
+    effects, walk, tended = _effects(scope), scope.inquiry.today.walk_s, scope.inquiry.people.machines_per_operator
+    if "walk" in effects:
+        walk = scope.apply("changed_time_s", "walk", time_s=walk, factor=effects["walk"])
+    if "machines_per_operator" in effects:
+        factor = effects["machines_per_operator"]
+        tended = scope.apply("machines_a_head", "machines_a_head", machines_per_operator=tended, factor=factor)
+    near = scope.apply("rack_walk_s", "rack_walk", walk_s=walk, machines_per_operator=tended)
+    pairs = [(a, b) for a in places for b in places if a != b and {a, b} != {"presenter", "outfeed"}]
+    return {f"{a} {b}": walk if a.startswith("machine_") and b.startswith("machine_") else near for a, b in pairs}
 
 
 def _process(scope: Scope, operation: Operation, outside: Fact) -> Fact:
@@ -99,8 +103,9 @@ def _by_hand(scope: Scope, line: Line, index: int) -> OperationTiming:
         inside = scope.apply("changed_time_s", f"{name}.inside", time_s=inside, factor=effects["inside"])
     if "process" in effects:
         process = scope.apply("changed_time_s", f"{name}.process_changed", time_s=process, factor=effects["process"])
-    step = line.travel[f"presenter {line.places(index)[0]}"]
-    back = (step,) if index == len(line.operations) - 1 else ()
+    here = line.places(index)[0]
+    step = line.travel[f"{line.places(index - 1)[0] if index else 'presenter'} {here}"]
+    back = (line.travel[f"{here} presenter"],) if index == len(line.operations) - 1 else ()
     away = scope.apply("attendant_work_s", f"{name}.travel", elements_s=(step, *back))
     return OperationTiming(
         operation=name,
