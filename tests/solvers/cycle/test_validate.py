@@ -12,7 +12,7 @@ from millhand.model.cell import Cell, Track
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.cycle.validate import violations
-from tests.solvers.cycle.rows import Row, row_cell
+from tests.solvers.cycle.rows import Row, row_cell, visit
 
 ROWS = {
     "one hand": Row(times_s=(20, 35, 25), tail_s=1.5),
@@ -45,6 +45,17 @@ def test_visits_of_no_time_at_the_turn_of_the_period_keep_their_order() -> None:
 
     assert {event.at_steps for event in found.events if event.station in ("i", "o")} == {0}
     assert violations(together, found) == []
+
+
+def test_a_visit_that_begins_as_another_one_there_ends_keeps_its_own_end() -> None:
+    """Everything but putting away takes no time: one visit at the outfeed ends at the moment the next one begins."""
+    cell = row_cell(Row(times_s=(1,), machines=2, hands=2, hold_s=0.0, step_s=0.0))
+    slow = tuple(replace(row, place=visit(4.0)) if row.at == ("o",) else row for row in cell.handling)
+    found = schedule(replace(cell, handling=slow))
+    ends = {event.at_steps for event in found.events if event.what == "placed" and event.station == "o"}
+
+    assert ends == {event.at_steps for event in found.events if event.what == "set" and event.station == "o"}
+    assert violations(replace(cell, handling=slow), found) == []
 
 
 @settings(max_examples=60)

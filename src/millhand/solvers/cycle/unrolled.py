@@ -69,7 +69,10 @@ def is_exchange(schedule: Schedule, pick: Handled, place: Handled) -> bool:
 
 
 def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], list[str]]:
-    """Each beginning with the next end of the same attendant and station."""
+    """Each beginning with the end of its own visit, by the numbers in the ids; without these, with the next end.
+
+    The next end alone will not do: one visit may end at the very moment at which another one there begins.
+    """
     period = max(1, schedule.period_steps)
     free = [event for event in schedule.events if event.what == ends]
     found, lonely = [], []
@@ -81,7 +84,7 @@ def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], l
             continue
         mate = min(
             mates,
-            key=lambda each: ((each.at_steps - event.at_steps) % period, each.id.split()[0] != event.id.split()[0]),
+            key=lambda each: (each.id.split()[0] != event.id.split()[0], (each.at_steps - event.at_steps) % period),
         )
         free.remove(mate)
         found.append(
