@@ -8,7 +8,7 @@ import pytest
 from millhand.model.inquiry import Inquiry
 from tests.stages.short_road import Walked, catalogue, changed, example, walked
 
-CELL = "trays-pedestal-fenced_60-parallel_single-fence"
+CELL = "trays-pedestal-fenced_20-parallel_single-fence"
 LOT = "parts.bracket.lot_size"
 
 
