@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from dataclasses import replace
 
 import pytest
 
@@ -12,10 +13,10 @@ from millhand.report.study_json import study_as_json
 from millhand.road import earned, outputs, worth
 from millhand.run import Cancelled
 from millhand.stages.concepts import concepts
-from millhand.study import study
+from millhand.study import study, visited
 from millhand.trace import Sheet, recomputed
 from tests.stages.jobs import job, plan_of
-from tests.stages.short_road import catalogue
+from tests.stages.short_road import catalogue, example
 
 MILL = job("one_mill")
 ELSEWHERE = """
@@ -195,3 +196,12 @@ def test_a_study_stops_between_two_pieces_when_asked(stretch: str, after: int) -
 
     assert watch.names[-1] == stretch
     assert watch.done == after
+
+
+def test_a_machine_that_no_part_visits_is_left_out() -> None:
+    """Nothing is built round it; what every part visits stays as it is."""
+    asked = example("1_two_mills")
+    idle = replace(asked.machines[0], name="grinder")
+
+    assert visited(replace(asked, machines=(*asked.machines, idle))) == asked
+    assert visited(asked) == asked

@@ -5,6 +5,7 @@ the best, worked out, drawn against everything uncertain, ranked.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from importlib.metadata import version
 
 from millhand.model.catalogue import Catalogue
@@ -30,6 +31,7 @@ def study(
 ) -> Study:
     """Today, better by hand and every sensible cell, judged, simulated, priced, ranked; the same bytes for a seed."""
     sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    whole, inquiry = inquiry, visited(inquiry)
     desk = Desk(
         inquiry=inquiry,
         catalogue=catalogue,
@@ -52,13 +54,19 @@ def study(
     return Study(
         version=version("millhand"),
         seed=seed,
-        inquiry=inquiry,
+        inquiry=whole,
         facts=with_ranges(_named(sheet, results), drawn),
         choices=sheet.choices,
         results=results,
         decision=advice,
         dropped=tuple(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
     )
+
+
+def visited(inquiry: Inquiry) -> Inquiry:
+    """The inquiry without machines that no part goes to: nothing is built round them, priced or manned for them."""
+    used = {operation.machine for part in inquiry.parts for operation in part.operations}
+    return replace(inquiry, machines=tuple(each for each in inquiry.machines if each.name in used))
 
 
 def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:

@@ -117,6 +117,10 @@ def test_usual_figures_are_not_odd() -> None:
             [("parts_per_shift: 105", "parts_per_shift: 74"), ("52000", "40000")],
             "mill: parts shipped x time and set-ups fill only 5",
         ),
+        (
+            [("time: 6 min 20 s", "time: 40 s"), ("time_is: cycle", "time_is: floor_to_floor")],
+            "bracket, milling: 40 s from floor to floor, and loading by hand is taken",
+        ),
         ([("orders_per_y: 52000", "orders_per_y: 47000")], "52500 parts a year are shipped and 47000 are ordered"),
         ([("orders_per_y: 52000", "orders_per_y: 106000")], "106000 parts a year are ordered and 52500 are shipped"),
         ([("machines_per_operator: 2", "operators: 3")], "3 operators at 2 machines"),

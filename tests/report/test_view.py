@@ -162,3 +162,11 @@ def test_running_time_stays_in_hours() -> None:
     fact = Fact(id="machines.mill.stops.long_every", value=2_880_000.0, unit="s", basis="assumed", source="x")
 
     assert listed(fact).replace(NARROW_SPACE, " ") == "800 h"
+
+
+def test_a_payback_that_may_never_come_says_so() -> None:
+    """A P10 without a P90: in more than one case in ten the money is not back at all."""
+    months = Fact(id="a.payback", value=56.2, unit="months", basis="computed", source="x", low=30.4)
+
+    assert shown(months, "months").endswith("months (30 to never)")
+    assert span(months, "months") == "30 to never"

@@ -209,7 +209,7 @@ def stops(inquiry: Inquiry) -> Iterator[InputError]:
 
 def warnings_of(inquiry: Inquiry) -> tuple[str, ...]:
     """What is possible and odd, as questions in words."""
-    checks = (odd_load, odd_orders, odd_people, odd_hours, unsaid)
+    checks = (odd_load, odd_handling, odd_orders, odd_people, odd_hours, unsaid)
     return tuple(words for check in checks for words in check(inquiry))
 
 
@@ -221,8 +221,8 @@ def odd_load(inquiry: Inquiry) -> Iterator[str]:
         offered = machine.count.value * there
         if machine.name not in used:
             yield (
-                f"{machine.name}: no part has an operation there, and yet the cell would be built round it and priced "
-                "with it. Does a part go there, or should the machine be left out of the file?"
+                f"{machine.name}: no part has an operation there, so it is left out of all figures. Does a part go "
+                "there?"
             )
             continue
         load, setups = asked_s(inquiry, machine) / offered, setups_s(inquiry, machine) / offered
@@ -236,6 +236,18 @@ def odd_load(inquiry: Inquiry) -> Iterator[str]:
                 f"{machine.name}: parts shipped x time and set-ups fill only {load + setups:.0%} of the hours present. "
                 "What else runs there, does one cycle make several parts, or is there no work?"
             )
+
+
+def odd_handling(inquiry: Inquiry) -> Iterator[str]:
+    """A time from floor to floor that leaves nothing for cutting once the assumed loading is taken off."""
+    handling = outside_s(inquiry, assumed=True)
+    for part in inquiry.parts:
+        for op in part.operations:
+            if op.time_is.value == "floor_to_floor" and op.time_s.value <= handling:
+                yield (
+                    f"{part.name}, {op.name}: {op.time_s.value:g} s from floor to floor, and loading by hand is taken "
+                    f"to be {handling:g} s of it. How long does the machine cut, and how long does loading take?"
+                )
 
 
 def odd_orders(inquiry: Inquiry) -> Iterator[str]:

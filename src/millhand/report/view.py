@@ -116,6 +116,8 @@ def middle(fact: Fact, form: str, *, currency: str = "") -> str:
 
 def span(fact: Fact, form: str, *, currency: str = "", unit: bool = False) -> str:
     """P10 to P90 in the format's unit; empty where the fact is exact or both ends read the same."""
+    if fact.low is not None and fact.high is None and fact.unit == "months":
+        return f"{rounded(fact, fact.low, form)} to never"  # a time that does not come in more than one case in ten
     if fact.low is None or fact.high is None:
         return ""
     low, high = (rounded(fact, end, form) for end in (fact.low, fact.high))

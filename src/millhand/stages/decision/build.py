@@ -10,12 +10,13 @@ from millhand.stages.decision.asks import asks
 from millhand.stages.decision.desk import Desk
 from millhand.stages.decision.rule import Choice, choice, meets, ranking, workable
 from millhand.stages.decision.sentences import sentences
-from millhand.stages.decision.turning import called, if_words, nearest_to_meeting, overtaking, turn_words
+from millhand.stages.decision.turning import Turn, called, if_words, nearest_to_meeting, overtaking, turn_words
 from millhand.trace import Sheet, Solved
 
 NO_SOLVED: Solved = MappingProxyType({})
 NO_KILLS: Mapping[str, int] = MappingProxyType({})
 MOST_TURNS = 5
+FARTHEST = 0.8  # by which share a figure may fall and still be worth a sentence
 
 
 def decision(
@@ -54,12 +55,17 @@ def _second_id(made: Choice) -> str | None:
 def _would_change(desk: Desk, made: Choice) -> tuple[str, ...]:
     """What would change our mind: each figure alone, and by how much."""
     if made.answer != "no" and made.best is not None:
-        turns = nearest_to_meeting(desk, made.best)[:MOST_TURNS]
+        turns = [turn for turn in nearest_to_meeting(desk, made.best) if within_reach(turn)][:MOST_TURNS]
         then = f"{called(made.best, (made.best,))} no longer meets the hurdle"
         return tuple(_sentence(if_words(turn), then, ", ") for turn in turns) or (
             "No single figure within what was looked at would turn this answer.",
         )
     return tuple(_nearest(desk))
+
+
+def within_reach(turn: Turn) -> bool:
+    """An amount that would have to double and more, or all but vanish, is no hope and no danger to speak of."""
+    return turn.share is None or turn.lever.fact.unit == "1" or -FARTHEST < turn.share.value < 1.0
 
 
 def _nearest(desk: Desk) -> Iterator[str]:
@@ -68,7 +74,7 @@ def _nearest(desk: Desk) -> Iterator[str]:
         result = next((one for one in workable(desk) if one.concept.kind == kind and not meets(desk, one)), None)
         if result is None:
             continue
-        turns = nearest_to_meeting(desk, result)[:MOST_TURNS]
+        turns = [turn for turn in nearest_to_meeting(desk, result) if within_reach(turn)][:MOST_TURNS]
         yield from (_sentence(turn_words(turn), f"then {name} meets the hurdle", "; ") for turn in turns)
         if not turns and kind == "cell":  # a change by hand that brings nothing has no figure to turn
             yield f"No single figure that was looked at lets {name} meet the hurdle: more than one has to change."

@@ -143,6 +143,11 @@ def _no(desk: Desk, choice: Choice) -> Iterator[str]:
         yield from _what_fell(desk)
         return
     case = case_of(choice.best)
+    if not any(result.concept.kind == "cell" and result.case is not None for result in desk.results):
+        yield "Go on by hand for now: no cell that was looked at can do the work as it is described."
+        yield from _what_fell(desk)
+        yield "Of the changes by hand, none pays back as soon as you ask."
+        return
     yield "Go on as today for now: none of the ways looked at pays back as soon as you ask."
     near = f"The one that comes nearest is {choice.best.concept.title}"
     if case.payback_months is None:
@@ -166,8 +171,9 @@ def _balance(desk: Desk, best: Result) -> str:
         for fact_id, word in zip(case.yearly, words, strict=True)
         if desk.value(fact_id) != 0.0
     ]
-    against = ", ".join(lines) if lines else "nothing"
-    return f"Against [[{case.outlay}|money_2]] paid before it runs stand, in a steady year, {against}."
+    if not lines:
+        return f"It costs [[{case.outlay}|money_2]], and brings nothing in a year that is counted as money."
+    return f"Against [[{case.outlay}|money_2]] paid before it runs stand, in a steady year, {', '.join(lines)}."
 
 
 def _what_fell(desk: Desk) -> Iterator[str]:
@@ -175,7 +181,7 @@ def _what_fell(desk: Desk) -> Iterator[str]:
     checks = Counter(check for check in map(fell, desk.results) if check is not None)
     if checks:
         names = ", ".join(check.replace("_", " ") for check, _ in checks.most_common(FIRST_ASKS))
-        yield f"Other ways fell at a check: {names}; each stands in the ranking with its margin."
+        yield f"Ways that cannot work fell at these checks: {names}. The comparison has each with its margin."
 
 
 def _ask_first(asks: tuple[Ask, ...]) -> Iterator[str]:
