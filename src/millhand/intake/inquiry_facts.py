@@ -42,7 +42,7 @@ def fact_of(entry: Number, node: Node | None, place: Place, opened: Opened, gap:
     """
     opened.ids.add(place.id)
     own = _given(entry, node, place, opened) if node is not None else gap or _assumed(entry, place, opened)
-    if own is not None and own is not gap:  # what stands in from elsewhere keeps its own title
+    if own is not None and own.id == place.id:  # what stands in from elsewhere keeps its own title
         own = replace(own, title=title_of(entry, place))
     judgement = opened.judged.get(place.id)
     if judgement is None:
