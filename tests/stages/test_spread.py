@@ -92,6 +92,15 @@ def test_a_share_stays_a_share() -> None:
     assert quantile(fact("factor", 2.0, 1.5, 3.0, unit="1"), 0.99) > 3.0
 
 
+@pytest.mark.parametrize("share", [1e-6, 0.0025, 0.05])
+def test_no_time_is_drawn_as_nothing(share: float) -> None:
+    """Half a second to five, straight: what lies below half the P10 is brought back; no process takes no time."""
+    time = fact("time", 2.75, 0.5, 5.0, shape="uniform")
+
+    assert 0.25 <= quantile(time, share) < 0.5
+    assert quantile(fact("from nothing", 2.5, 0.0, 5.0, shape="uniform"), share) == 0.0
+
+
 # --- all facts together ---
 
 FACTS = (fact("a", 45.0, 30.0, 70.0), fact("b", 0.1, 0.0, 0.3, unit="1"), fact("c", 9.0, 8.0, 12.0))

@@ -38,7 +38,8 @@ def quantile(fact: Fact, share: float) -> float:
     """The value of an uncertain fact that a `share` of its draws lie below.
 
     Two half normals meet at the likely value, so that P10, P50 and P90 are the fact's own three numbers: in the
-    logarithm where the fact is above zero, so that no time can come out as nothing. A uniform fact is drawn straight.
+    logarithm where the fact is above zero, so that no time can come out as nothing. A uniform fact is drawn straight,
+    one above zero not below half its P10.
     Beyond 2.5 deviations a draw is brought back; a share stays at most 1.
     """
     assert fact.low is not None
@@ -46,7 +47,8 @@ def quantile(fact: Fact, share: float) -> float:
     z = max(-FARTHEST_Z, min(FARTHEST_Z, normal_quantile(share))) / P90_Z
     end = fact.low if z < 0.0 else fact.high
     if fact.shape == "uniform":
-        drawn = fact.low + (fact.high - fact.low) * (share - 0.1) / 0.8
+        straight = fact.low + (fact.high - fact.low) * (share - 0.1) / 0.8
+        drawn = max(straight, fact.low / 2.0) if fact.low > 0.0 else straight
     elif fact.low > 0.0:
         drawn = fact.value * math.exp(abs(z) * (math.log(end) - math.log(fact.value)))
     else:
