@@ -83,10 +83,17 @@ CHECKS = [
     Check(formula="alone_h", inputs={"unattended_s": 27000.0}, key="common_practice", seen=OWN, expected=7.5),
     Check(
         formula="spread_h_per_y",
-        inputs={"assigned_h": 3600.0, "factor": 1.5},
+        inputs={"assigned_h": 3600.0, "factor": 1.5, "work_h": 2200.0},
         key="common_practice",
         seen=OWN,
         expected=2400.0,
+    ),
+    Check(
+        formula="spread_h_per_y",
+        inputs={"assigned_h": 3600.0, "factor": 1.5, "work_h": 2900.0},
+        key="common_practice",
+        seen=OWN,
+        expected=2900.0,
     ),
     Check(
         formula="element_sum_s",

@@ -98,11 +98,16 @@ def alone_h(unattended_s: float) -> float:
 @formula(
     source="common_practice, hours over machines a head",
     unit="h/y",
-    valid={"assigned_h": NOT_NEGATIVE, "factor": (1.0, 10.0)},
+    valid={"assigned_h": NOT_NEGATIVE, "factor": (1.0, 10.0), "work_h": NOT_NEGATIVE},
+    units={"assigned_h": "h/y", "work_h": "h/y"},
 )
-def spread_h_per_y(assigned_h: float, *, factor: float) -> float:
-    """People's hours a year when one head tends `factor` times as many machines [h/y].
+def spread_h_per_y(assigned_h: float, *, factor: float, work_h: float) -> float:
+    """People's hours a year when one head tends `factor` times as many machines, but no fewer than the work [h/y].
 
+    work_h: what the parts take in all, handling, stops and set-ups: nobody is freed of work that is still to be done.
     Source: common_practice.  Valid where the others of the machines are there to be tended.
+
+    >>> spread_h_per_y(3000.0, factor=2.0, work_h=1000.0), spread_h_per_y(3000.0, factor=2.0, work_h=1800.0)
+    (1500.0, 1800.0)
     """
-    return assigned_h / factor
+    return max(assigned_h / factor, work_h)

@@ -6,7 +6,7 @@ from millhand.model.fact import Fact
 from millhand.model.performance import Performance
 from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.cycle.steady import steady
-from millhand.stages.performance.hand import LOSS, TODAY, nothing
+from millhand.stages.performance.hand import LOSS, nothing
 from millhand.stages.performance.shared import (
     WEEK_H,
     Scope,
@@ -17,11 +17,13 @@ from millhand.stages.performance.shared import (
     bound_parts,
     changes_lots,
     cycle_of,
+    duties,
     good_share,
     net_rate,
     pace_setter,
     rate_with_changeovers,
     simulated_words,
+    tended_parts,
 )
 
 
@@ -144,31 +146,10 @@ def _factor(scope: Scope, expected: Fact) -> Fact:
 
 
 def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
-    """Duties of the simulation a part, the inside work that stays, and changeovers, for the parts that are tended.
-
-    While nobody said what one more part is worth, more than today brings nothing, and so costs no hours either.
-    """
-    parts = scope.inquiry.parts
-    worth = any(part.contribution_per_part.value > 0.0 for part in parts)
-    made = scope.apply(
-        "tended_parts_per_y", "tended_parts_per_y",
-        capacity_parts_per_y=capacity, today_parts_per_y=scope.of(TODAY),
-        orders_parts_per_y=tuple(part.orders_per_y for part in parts) if worth else (),
-    )  # fmt: skip
+    """Duties of the simulation a part, the inside work that stays, and changeovers, for the parts that are tended."""
+    made = tended_parts(scope, capacity)
     work = [scope.apply("changed_time_s", "inside_s", time_s=_inside(scope), factor=scope.figures["inside_kept_share"])]
-    if scope.output is None:
-        work.append(tended(scope))
-    else:
-        share = scope.solved(
-            "duty_share",
-            sum(each.mean for each in scope.output.duty_share.values()),
-            "1",
-            simulated_words(scope.output),
-        )
-        loads = scope.solved("loads_per_h", scope.output.parts_per_h.mean, "1/h", simulated_words(scope.output))
-        work.append(
-            scope.apply("duty_s", "duties_s", work_share=share, loads_per_h=loads, parts_per_load=scope.parts_per_load)
-        )
+    work.append(tended(scope) if scope.output is None else duties(scope))
     lots = nothing(scope, "changeovers_h") if changeover is None else scope.apply(
         "changeover_h_per_y", "changeovers_h",
         parts_per_y=made, lot=scope.inquiry.parts[0].lot_size, changeover_s=changeover,

@@ -18,6 +18,7 @@ from millhand.stages.performance.hours import Hours
 from millhand.trace import Sheet, apply, found
 
 WEEK_H = 168.0
+TODAY = "concepts.today.performance.capacity_parts_per_y"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,6 +167,29 @@ def rate_with_changeovers(scope: Scope, steady: Fact, changeover: Fact) -> Fact:
         "rate_with_changeovers_per_h", "rate_parts_per_h",
         rate_per_h=steady, changeover_s=changeover, lot=scope.inquiry.parts[0].lot_size, machines=fewest(scope),
     )  # fmt: skip
+
+
+def tended_parts(scope: Scope, capacity: Fact) -> Fact:
+    """Parts that people's hours are counted for.
+
+    While nobody said what one more part is worth, more than today brings nothing, and so costs no hours either.
+    """
+    parts = scope.inquiry.parts
+    worth = any(part.contribution_per_part.value > 0.0 for part in parts)
+    return scope.apply(
+        "tended_parts_per_y", "tended_parts_per_y",
+        capacity_parts_per_y=capacity, today_parts_per_y=scope.of(TODAY),
+        orders_parts_per_y=tuple(part.orders_per_y for part in parts) if worth else (),
+    )  # fmt: skip
+
+
+def duties(scope: Scope) -> Fact:
+    """People's time on the duties of the simulation, a part."""
+    assert scope.output is not None
+    words, shares = simulated_words(scope.output), scope.output.duty_share.values()
+    share = scope.solved("duty_share", sum(each.mean for each in shares), "1", words)
+    loads = scope.solved("loads_per_h", scope.output.parts_per_h.mean, "1/h", words)
+    return scope.apply("duty_s", "duties_s", work_share=share, loads_per_h=loads, parts_per_load=scope.parts_per_load)
 
 
 def a_shift(scope: Scope, rate: Fact) -> Fact:
