@@ -1,8 +1,11 @@
 """Where work is done and who looks on: order, cancelling, and what is kept."""
 
+import multiprocessing
 import os
+import signal
 import time
 from collections.abc import Iterator
+from concurrent.futures import BrokenExecutor
 from pathlib import Path
 
 import pytest
@@ -159,6 +162,38 @@ def test_a_stopped_pool_leaves_the_rest_undone(tmp_path: Path) -> None:
         list(watched(Onlooker(stop_after=2), "work", LocalRunner(workers=2).map(mark, places), total=60))
 
     assert 2 <= len(list(tmp_path.iterdir())) < 30
+
+
+def dying(number: int) -> int:
+    """A piece of work whose process is killed, as by a system without memory."""
+    if number == 1:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return number
+
+
+def test_a_killed_worker_is_heard_of() -> None:
+    """Never waited for without end."""
+    with pytest.raises(BrokenExecutor):
+        list(LocalRunner(workers=2).map(dying, range(4)))
+
+
+def test_who_stops_listening_stops_the_workers(tmp_path: Path) -> None:
+    """At once, in the middle of a piece: the rest of an hour is not waited for."""
+    started = time.monotonic()
+    pieces = LocalRunner(workers=2).map(time.sleep, [0.0, 3600.0, 3600.0])
+    next(pieces)
+    pieces.close()  # type: ignore[attr-defined]
+
+    assert time.monotonic() - started < 60.0
+    assert not multiprocessing.active_children()
+
+
+def test_processes_started_by_a_runner_hear_no_interrupt() -> None:
+    """The terminal sends an interrupt to all of them; only the first one speaks."""
+    heard = list(LocalRunner(workers=2).map(signal.getsignal, [signal.SIGINT]))
+
+    assert heard == [signal.SIG_IGN]
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
 
 
 def test_nobody_never_stops_the_work() -> None:

@@ -2,11 +2,14 @@
 
 import hashlib
 import os
+import signal
 import tempfile
+import threading
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
-from multiprocessing import get_context
+from multiprocessing import active_children, get_context
 from pathlib import Path
 from typing import Protocol, TypeVar
 
@@ -60,6 +63,19 @@ def watched(watch: Watch, name: str, results: Iterable[Result], *, total: int) -
         yield result
 
 
+@contextmanager
+def deaf_children() -> Iterator[None]:
+    """Processes that are started meanwhile hear no interrupt from the keyboard: who started them stops them."""
+    if threading.current_thread() is not threading.main_thread():
+        yield  # signals belong to the main thread alone
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LocalRunner:
     """Processes of this machine; one worker means this very process. `cache` None keeps nothing."""
@@ -68,28 +84,56 @@ class LocalRunner:
     cache: Path | None = field(default=None)
 
     def map(self, function: Callable[[Item], Result], items: Iterable[Item]) -> Iterator[Result]:
-        """In order of the items; with several workers, in fresh processes (spawn) that share nothing."""
+        """In order of the items; with several workers, in fresh processes (spawn) that share nothing.
+
+        Whoever stops listening, by an interrupt too, stops the workers at once; they hear of no interrupt themselves.
+        """
         if self.workers <= 1:
             yield from map(function, items)
             return
+        others = set(active_children())
         with ProcessPoolExecutor(self.workers, mp_context=get_context("spawn")) as pool:
-            yield from pool.map(function, items)
+            with deaf_children():
+                waiting = [pool.submit(function, item) for item in items]
+            try:
+                for each in waiting:
+                    yield each.result()
+            except (GeneratorExit, KeyboardInterrupt):
+                for worker in set(active_children()) - others:
+                    worker.terminate()
+                raise
+            except Exception:
+                pool.shutdown(wait=False, cancel_futures=True)
+                raise
 
     def kept(self, key: str, make: Callable[[], bytes]) -> bytes:
-        """Read or make; a cache that cannot be written costs time, never the answer."""
+        """Read or make; a cache that is spoilt or cannot be written costs time, never the answer."""
         if self.cache is None:
             return make()
         path = self.cache / hashlib.sha256(key.encode()).hexdigest()
-        try:
-            return path.read_bytes()
-        except OSError:
-            made = make()
-        try:
+        with suppress(OSError):
+            mark, _, whole = path.read_bytes().partition(b"\n")
+            if mark == mark_of(whole):
+                return whole
+        made = make()
+        with suppress(OSError):
             self.cache.mkdir(parents=True, exist_ok=True)
-            handle, temporary = tempfile.mkstemp(dir=self.cache)
-            with os.fdopen(handle, "wb") as stream:
-                stream.write(made)
-            os.replace(temporary, path)
-        except OSError:
-            return made
+            replace_file(path, mark_of(made) + b"\n" + made)
         return made
+
+
+def mark_of(content: bytes) -> bytes:
+    """What stands before kept bytes, so that a file that was cut off or changed is known as one."""
+    return hashlib.sha256(content).hexdigest().encode()
+
+
+def replace_file(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all."""
+    handle, temporary = tempfile.mkstemp(dir=path.parent)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+        os.replace(temporary, path)
+    except OSError:
+        os.unlink(temporary)
+        raise

@@ -4,6 +4,7 @@ import errno
 import os
 import subprocess
 import sys
+from concurrent.futures import BrokenExecutor
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,12 @@ ENDINGS = [
     (OSError(errno.ENOSPC, "No space left on device", "out"), 1, "millhand: No space left on device (out).\n"),
     (Refused("No cell pays back inside the hurdle."), 3, "No cell pays back inside the hurdle.\n"),
     (Cancelled("simulating"), 130, "millhand: interrupted; nothing was written.\n"),
+    (
+        BrokenExecutor(),
+        1,
+        "millhand: a worker process was lost, most often because memory ran out; fewer --workers need less. "
+        "Nothing was written.\n",
+    ),
     (KeyboardInterrupt(), 130, "millhand: interrupted; nothing was written.\n"),
 ]
 

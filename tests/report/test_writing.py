@@ -14,7 +14,7 @@ import pytest
 from millhand.errors import ToolError
 from millhand.intake.cell import read_cell
 from millhand.report import writing
-from millhand.report.writing import exchanged, study_files, write_study
+from millhand.report.writing import clear_left_over, exchanged, held, study_files, write_study
 from tests.report.fixture_study import ARM, study
 
 FILES = study_files(study())
@@ -171,8 +171,41 @@ def test_a_process_killed_half_way_leaves_the_older_study(tmp_path: Path) -> Non
 
     assert done.returncode == -signal.SIGKILL
     assert contents(tmp_path / "out") == before
+    assert len(list(tmp_path.iterdir())) == 2
     write_study(study(), tmp_path / "out")
     assert {path.name for path in (tmp_path / "out").iterdir()} == NAMES
+    assert [path.name for path in tmp_path.iterdir()] == ["out"], "what the killed run left behind is cleared up"
+
+
+def test_what_another_run_is_writing_and_what_is_not_ours_stays(tmp_path: Path) -> None:
+    """A locked folder belongs to somebody alive; other hidden names, files and links belong to the user."""
+    mine, other = tmp_path / ".out.0123abcd", tmp_path / ".out.notes"
+    other.mkdir()
+    (tmp_path / ".out.89abcdef").touch()
+    (tmp_path / ".out.76543210").symlink_to(other)
+    with held(mine):
+        clear_left_over(tmp_path / "out")
+        assert mine.is_dir()
+    clear_left_over(tmp_path / "out")
+
+    assert {path.name for path in tmp_path.iterdir()} == {".out.notes", ".out.89abcdef", ".out.76543210"}
+
+
+@pytest.mark.usefixtures("made_once")
+def test_a_run_that_comes_second_exchanges_with_the_first(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The folder was not there when it looked, and is when it renames: both studies were whole, the later one stays."""
+    rename = Path.rename
+
+    def beaten(path: Path, target: Path) -> Path:
+        if target == tmp_path / "out" and not target.exists():
+            with_older(target)
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", beaten)
+    write_study(study(), tmp_path / "out")
+
+    assert {path.name for path in (tmp_path / "out").iterdir()} == NAMES
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
 
 
 @pytest.mark.usefixtures("made_once")

@@ -6,6 +6,7 @@
 import os
 import sys
 from collections.abc import Callable
+from concurrent.futures import BrokenExecutor
 from contextlib import suppress
 from functools import wraps
 from typing import ParamSpec, TypeVar
@@ -17,12 +18,17 @@ from millhand.run import Cancelled
 
 DONE, FAILED, WRONG_INPUT, ANSWER_IS_NO, INTERRUPTED = 0, 1, 2, 3, 130
 
+LOST = "a worker process was lost, most often because memory ran out; fewer --workers need less. Nothing was written."
+
 P = ParamSpec("P")
 R = TypeVar("R")
 
 
 class Refused(Exception):
     """The answer is no, and the caller asked for an exit code that says so."""
+
+
+TROUBLES = (InputError, InputErrors, ToolError, OSError, Refused, Cancelled, KeyboardInterrupt, BrokenExecutor)
 
 
 def refuse(words: str, *, fail_on_no: bool) -> None:
@@ -39,7 +45,7 @@ def exits(function: Callable[P, R]) -> Callable[P, R]:
         try:
             result = function(*args, **kwargs)
             sys.stdout.flush()
-        except (InputError, InputErrors, ToolError, OSError, Refused, Cancelled, KeyboardInterrupt) as trouble:
+        except TROUBLES as trouble:
             raise SystemExit(told(trouble)) from trouble
         return result
 
@@ -67,6 +73,8 @@ def ending(trouble: BaseException) -> tuple[int, str]:
         return ANSWER_IS_NO, str(trouble)
     if isinstance(trouble, Cancelled | KeyboardInterrupt):
         return INTERRUPTED, "millhand: interrupted; nothing was written."
+    if isinstance(trouble, BrokenExecutor):
+        return FAILED, f"millhand: {LOST}"
     if isinstance(trouble, OSError):
         place = f" ({trouble.filename})" if trouble.filename else ""
         return FAILED, f"millhand: {trouble.strerror or trouble}{place}."

@@ -4,11 +4,13 @@ Every command lives in `millhand.cli.<name>` and gives it as `command`. What sta
 needs, so the help appears before any library of the commands is loaded.
 """
 
+import sys
 from importlib import import_module
 
 import click
 
 from millhand.cli.exits import exits
+from millhand.cli.streams import prepare_streams
 from millhand.errors import ToolError
 
 COMMANDS = {
@@ -74,4 +76,5 @@ def group() -> None:
 
 def main() -> None:
     """The entry point: reads the command line, runs the command, ends the process."""
+    prepare_streams(sys.argv[1:])
     exits(group.main)(prog_name="millhand")

@@ -2,11 +2,13 @@
 
 import ctypes
 import errno
+import fcntl
 import os
+import re
 import secrets
 import shutil
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from millhand.errors import ToolError
@@ -24,20 +26,60 @@ EXCHANGE = 2  # RENAME_EXCHANGE
 
 def write_study(study: Study, folder: Path) -> tuple[Path, ...]:
     """Write everything into `folder`, where an older study stays until the new one is whole; the files written."""
-    files = study_files(study)
     target = folder.absolute()
     refuse_foreign(target)
     new = target.parent / f".{target.name}.{secrets.token_hex(4)}"
     try:
+        files = study_files(study)
         target.parent.mkdir(parents=True, exist_ok=True)
-        fill(new, files)
-        put_in_place(new, target)
-        flush_folder(target.parent)
+        with suppress(OSError):  # a folder that may be written and not listed
+            clear_left_over(target)
+        with held(new):
+            fill(new, files)
+            put_in_place(new, target)
+            flush_folder(target.parent)
     except OSError as trouble:
         raise ToolError(words_for(trouble, folder), code="not_written") from trouble
     finally:
         shutil.rmtree(new, ignore_errors=True)
     return tuple(folder / name for name in files)
+
+
+@contextmanager
+def held(new: Path) -> Iterator[None]:
+    """A new folder that is locked for as long as it is written, so that no other run takes it for a left-over.
+
+    It gets its name only once the lock is there. The lock goes with the process, however that ends.
+    """
+    unnamed = new.with_name(f"{new.name}.begun")
+    unnamed.mkdir()
+    handle = os.open(unnamed, os.O_RDONLY)
+    try:
+        with suppress(OSError):  # some network drives know no locks
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        unnamed.rename(new)
+        yield
+    finally:
+        os.close(handle)
+
+
+def clear_left_over(target: Path) -> None:
+    """Remove the hidden folders that runs for the same target left behind when they were killed."""
+    name = re.compile(re.escape(f".{target.name}.") + "[0-9a-f]{8}")
+    for path in target.parent.iterdir():
+        if name.fullmatch(path.name) and not path.is_symlink():
+            with suppress(OSError):
+                remove_unless_locked(path)
+
+
+def remove_unless_locked(folder: Path) -> None:
+    """Remove a folder that no other process is writing; an OSError where one is, or where nobody can tell."""
+    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        shutil.rmtree(folder, ignore_errors=True)
+    finally:
+        os.close(handle)
 
 
 def study_files(study: Study) -> dict[str, bytes]:
@@ -71,8 +113,7 @@ def refuse_foreign(target: Path) -> None:
 
 
 def fill(new: Path, files: Mapping[str, bytes]) -> None:
-    """Write the files into a new folder, and wait until the disk has them."""
-    new.mkdir()
+    """Write the files into a folder, and wait until the disk has them."""
     for name, content in files.items():
         path = new / name
         path.parent.mkdir(exist_ok=True)
@@ -97,8 +138,13 @@ def flush_folder(folder: Path) -> None:
 def put_in_place(new: Path, target: Path) -> None:
     """Rename the new folder to the target; where one is there, exchange both and drop the old one."""
     if not target.exists():
-        new.rename(target)
-        return
+        try:
+            new.rename(target)
+        except OSError as trouble:
+            if trouble.errno not in (errno.ENOTEMPTY, errno.EEXIST):  # another run was quicker: exchange with its study
+                raise
+        else:
+            return
     if exchanged(new, target):
         return  # what was the target is now called `new`, and goes with the clearing up
     old = target.with_name(f"{new.name}.old")
