@@ -1,6 +1,7 @@
 """Plausible wrong numbers of the trade, looked for in the examples' studies: none of them gets through."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -174,3 +175,15 @@ def test_installed_prices_lie_where_the_trade_sees_them(name: str, track: bool, 
     assert prices
     assert between[0] < min(prices)
     assert max(prices) < between[1]
+
+
+def test_own_integration_is_cheaper_to_buy_and_not_for_nothing() -> None:
+    """Installed 30 to 45 % less; the hours that the integrator would have worked are the shop's own, and are paid."""
+    turnkey = example("1_two_mills")
+    own = replace(turnkey, wishes=replace(turnkey.wishes, integrator=replace(turnkey.wishes.integrator, value="own")))
+    bought, built = (walked(inquiry, "trays-pedestal-fenced_20-parallel_single-fence") for inquiry in (turnkey, own))
+    prices = [made.value(made.plan.estimate.installed) for made in (bought, built) if made.plan.estimate]
+    works = [made.value(made.plan.estimate.own) for made in (bought, built) if made.plan.estimate]
+
+    assert 0.55 < prices[1] / prices[0] < 0.70
+    assert works[1] - works[0] == pytest.approx(450.0 * built.sheet.value("wage.worked_hour"))
