@@ -118,7 +118,7 @@ def loss_words(share: float) -> str:
     if share < 0.0:
         return "More is shipped than the times given here can make: one of them is wrong, or not all work is in them."
     if share > ORDINARY_LOSS:
-        return "This loss is larger than waiting, set-ups and first pieces explain: ask what else stops the machines."
+        return "This loss is larger than waiting and first pieces explain: ask what else stops the machines."
     return ""
 
 

@@ -11,6 +11,7 @@ from millhand.stages.decision.rule import Choice, fell
 from millhand.stages.decision.turning import Turn, if_words
 
 FIRST_ASKS = 3
+EVEN = 0.5
 AS_GOOD_AS_EQUAL = 0.03  # share of the winner's worth: far below what the ranges allow to tell apart
 
 
@@ -42,7 +43,7 @@ def _cell(best: Result, desk: Desk) -> Iterator[str]:
         f"money is back after [[{case.payback_months}|months]] from hand-over, within your hurdle of "
         f"[[{desk.hurdle.id}|months]]."
     )
-    yield from _chance(best)
+    yield from _chance(best, desk, recommended=True)
     if case.payback_from_order_months is not None:
         months = case.payback_from_order_months
         yield f"Counted from the order it is [[{months}|months]]: money goes out before it comes in."
@@ -59,7 +60,7 @@ def _by_hand(desk: Desk, choice: Choice) -> Iterator[str]:
         f"Change the work first, {choice.best.concept.title}. It costs [[{estimate.installed}|money_2]], and "
         f"the money is back after [[{case.payback_months}|months]], within your hurdle of [[{desk.hurdle.id}|months]]."
     )
-    yield from _chance(choice.best)
+    yield from _chance(choice.best, desk, recommended=True)
     if choice.beaten is not None:
         other = case_of(choice.beaten)
         yield (
@@ -90,11 +91,16 @@ def _gains(best: Result, desk: Desk) -> Iterator[str]:
     yield from _naive(best)
 
 
-def _chance(best: Result) -> Iterator[str]:
-    """How sure the hurdle is."""
+def _chance(best: Result, desk: Desk, *, recommended: bool) -> Iterator[str]:
+    """How sure the hurdle is; a recommendation that will more likely miss it says so."""
     chance = case_of(best).hurdle_chance
-    if chance is not None:
-        yield f"With all that is still uncertain, the chance of meeting that hurdle is [[{chance}|chance]]."
+    if chance is None:
+        return
+    sentence = f"With all that is still uncertain, the chance of meeting that hurdle is [[{chance}|chance]]"
+    if recommended and desk.value(chance) < EVEN:
+        yield f"{sentence}: the likely values meet it, the ranges more often do not. Narrow them before you order."
+    else:
+        yield f"{sentence}."
 
 
 def _naive(best: Result) -> Iterator[str]:
@@ -156,7 +162,7 @@ def _no(desk: Desk, choice: Choice) -> Iterator[str]:
         yield f"{near}, back after [[{case.payback_months}|months]] where your hurdle is [[{desk.hurdle.id}|months]]."
     else:
         yield f"{near}, but over the years that are counted it is worth less than today: [[{case.npv}|money_2]]."
-    yield from _chance(choice.best)
+    yield from _chance(choice.best, desk, recommended=False)
     yield _balance(desk, choice.best)
     yield from _naive(choice.best)
     yield from _what_fell(desk)
