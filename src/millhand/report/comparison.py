@@ -25,7 +25,7 @@ MEASURES = {
     "irr": "Internal rate",
 }
 UNIT_ENDING = re.compile(r"_(s|h|d|m|m2|kg|n|parts|money|months)$")  # the figure shows its unit itself
-ORDINARY_LOSS = 0.25  # share: what waiting, set-ups and first pieces take at most (common practice, from memory)
+ORDINARY_LOSS = 0.25  # share: what waiting and first pieces take at most (common practice, from memory)
 IN_FULL, IN_SIGHT = 4, 8  # concepts shown with all their checks and prices; rows in sight
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}
 
