@@ -427,6 +427,7 @@ CHECKS = [
         seen=OWN,
         expected=3.0,
     ),
+    Check(formula="all_machines", inputs={"counts": [2.0, 3.0]}, key="own_computation", seen=OWN, expected=5.0),
     Check(
         formula="autonomy_time_s",
         inputs={"limits_parts": [60.0, 45.0], "rate_parts_per_h": 9.0},

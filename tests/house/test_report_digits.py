@@ -38,7 +38,7 @@ ROOTS = {"given", "measured", "assumed", "judged"}
 DIGIT = re.compile(r"\d")
 SOLVERS = re.compile(
     r"recomputed with (?P<fact>\S+) at its low and high end|share of \d+ draws of all uncertain facts"
-    r"|halving over the study's facts until the answer turns|follows from .+|machines (?:of the inquiry|that parts come to,) added up"
+    r"|halving over the study's facts until the answer turns|follows from .+"
 )
 CELL_HASH = re.compile(r"\b[0-9a-f]{16}\b")
 

@@ -111,3 +111,15 @@ def spread_h_per_y(assigned_h: float, *, factor: float, work_h: float) -> float:
     (1500.0, 1800.0)
     """
     return max(assigned_h / factor, work_h)
+
+
+@formula(source="own_computation, sum over kinds", units={"counts": "1"})
+def all_machines(counts: Sequence[float]) -> float:
+    """Machines of all kinds together [1].
+
+    Source: own_computation.  Valid for whole machines.
+
+    >>> all_machines([2.0, 1.0])
+    3.0
+    """
+    return sum(counts)

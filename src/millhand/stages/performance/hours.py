@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
-from millhand.trace import Sheet, apply, found
+from millhand.trace import Sheet, apply
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,14 +65,7 @@ def _assigned(inquiry: Inquiry, sheet: Sheet, filled: Fact) -> Fact:
     """People's hours a year that today's machines bind: those that some part comes to."""
     visited = {operation.machine for part in inquiry.parts for operation in part.operations}
     machines = [machine for machine in inquiry.machines if machine.name in visited]
-    count = found(
-        sheet,
-        Fact(
-            id="shifts.machines", value=sum(machine.count.value for machine in machines), unit="1",
-            basis="computed", source="machines that parts come to, added up",
-            inputs=tuple(("", machine.count.id) for machine in machines),
-        ),
-    )  # fmt: skip
+    count = apply(sheet, "all_machines", "shifts.machines", counts=tuple(machine.count for machine in machines))
     heads = apply(
         sheet, "assigned_heads", "shifts.assigned_heads",
         machines=count, machines_per_operator=inquiry.people.machines_per_operator,
