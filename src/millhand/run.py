@@ -91,10 +91,10 @@ class LocalRunner:
         if self.workers <= 1:
             yield from map(function, items)
             return
-        others = set(active_children())
-        with ProcessPoolExecutor(self.workers, mp_context=get_context("spawn")) as pool:
+        others, given = set(active_children()), tuple(items)
+        with ProcessPoolExecutor(min(self.workers, len(given) or 1), mp_context=get_context("spawn")) as pool:
             with deaf_children():
-                waiting = [pool.submit(function, item) for item in items]
+                waiting = [pool.submit(function, item) for item in given]
             try:
                 for each in waiting:
                     yield each.result()

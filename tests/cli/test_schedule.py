@@ -1,6 +1,7 @@
 """`millhand schedule`: what it prints, draws and refuses."""
 
 import json
+import re
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -113,6 +114,23 @@ def test_a_refusal_for_machines_holds_the_bounds(tmp_path: Path) -> None:
     assert result.exit_code == 1
     assert read["refused"].endswith("the shortest makespan of lots yet.")
     assert read["bounds"][0]["resource"] == "m2"
+
+
+def test_a_cell_in_which_nothing_takes_time_is_refused_without_a_figure(tmp_path: Path) -> None:
+    """No rate without an end is told."""
+    data = json.loads((CELLS / "published_identical_2_machines_one_gripper.json").read_text(encoding="utf-8"))
+    text = re.sub(r'("(?:hold_s|time_s)": )[0-9.]+', r"\g<1>0", json.dumps(data))
+    still = json.loads(text)
+    for table in still["moves"].values():
+        table["empty_s"] = [[0] * len(row) for row in table["empty_s"]]
+    path = tmp_path / "still.json"
+    path.write_text(json.dumps(still), encoding="utf-8")
+
+    result = run(str(path))
+
+    assert result.exit_code == 1
+    assert result.stderr == "millhand: this version cannot compute a cycle in which nothing takes any time yet.\n"
+    assert result.stdout == "Nothing in this cell takes any time.\n"
 
 
 def test_a_wrong_file_ends_in_exit_2(tmp_path: Path) -> None:

@@ -73,7 +73,7 @@ def lines(cell: Cell, found: Schedule) -> Iterator[str]:
 
 def bound_lines(cell: Cell, bounds: tuple[Bound, ...]) -> Iterator[str]:
     """The pace setters, the most that can come out, and the load of every resource a part."""
-    if not bounds:
+    if not any(bound.steps for bound in bounds):
         yield "Nothing in this cell takes any time."
         return
     per_part = cell.grid_s / set_size(cell)

@@ -28,11 +28,17 @@ def test_the_interval_is_students() -> None:
 
 
 def test_the_interval_of_two_values_by_hand() -> None:
-    """1 and 3: mean 2, standard error 1, and the t-quantile with one degree of freedom, 12.706."""
-    figure = interval([1.0, 3.0])
+    """21 and 23: mean 22, standard error 1, and the t-quantile with one degree of freedom, 12.706."""
+    figure = interval([21.0, 23.0])
 
     assert f"{figure.high - figure.mean:.3f}" == "12.706"
-    assert figure.low == pytest.approx(4.0 - figure.high)
+    assert figure.low == pytest.approx(44.0 - figure.high)
+
+
+def test_an_interval_of_counts_ends_at_nothing() -> None:
+    """1 and 3 parts: fewer than none cannot be; a difference may lie on both sides."""
+    assert interval([1.0, 3.0]).low == 0.0
+    assert interval([-1.0, 1.0]).low < -12.0
 
 
 def test_one_value_has_no_width() -> None:

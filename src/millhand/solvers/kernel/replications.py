@@ -186,7 +186,10 @@ def alone_s(c: Compiled, each: Sequence[Counts]) -> Mapping[str, float]:
 
 
 def interval(values: Sequence[float]) -> Figure:
-    """Mean and 95 % interval (Student's t); of one value the interval is the value itself."""
+    """Mean and 95 % interval (Student's t); of one value the interval is the value itself.
+
+    What is never below nothing has no interval that reaches there.
+    """
     from scipy.special import stdtrit
 
     count = len(values)
@@ -195,7 +198,8 @@ def interval(values: Sequence[float]) -> Figure:
         return Figure(mean=mean, low=mean, high=mean)
     variance = math.fsum((value - mean) ** 2 for value in values) / (count - 1)
     half = float(stdtrit(count - 1, LEVEL)) * math.sqrt(variance / count)
-    return Figure(mean=mean, low=mean - half, high=mean + half)
+    least = 0.0 if min(values) >= 0.0 else -math.inf
+    return Figure(mean=mean, low=max(least, mean - half), high=mean + half)
 
 
 def log_lines(cell: Cell, *, hours: float, seed: int = 1, replication: int = 0) -> list[dict[str, float | str]]:
