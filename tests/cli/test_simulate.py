@@ -68,6 +68,28 @@ def test_hours_have_to_be_more_than_what_is_cut_off(words: tuple[str, ...], said
     assert said in result.stderr
 
 
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--hours", "nan"), "nan is not more than 0."),
+        (("--hours", "inf"), "inf is more than 10000000."),
+        (("--hours", "1e300"), "1e+300 is more than 10000000."),
+        (("--hours", "0.0000001"), "1e-07 leaves less than one step of the cell's grid."),
+        (("--warm-up", "-1"), "-1 is not from 0 to 10000000."),
+        (("--warm-up", "nan"), "nan is not from 0 to 10000000."),
+        (("--replications", "0"), "0 is not more than 0."),
+        (("--replications", "20000000"), "2e+07 is more than 10000000."),
+    ],
+)
+def test_numbers_that_no_run_can_have_are_a_wrong_command_line(words: tuple[str, ...], said: str) -> None:
+    """Exit 2 before any work, never a run without an end."""
+    result = run(*words)
+
+    assert result.exit_code == 2
+    assert said in result.stderr
+    assert words[0] in result.stderr
+
+
 def test_what_cannot_be_simulated_is_named(tmp_path: Path) -> None:
     """Exit 1 and the thing by its name."""
     form = reference_form()

@@ -13,6 +13,7 @@ from millhand.model.canonical import canonical
 from millhand.model.performance import Figure, Output
 from millhand.solvers.kernel.replications import Plan, log_lines, simulate
 
+MOST_H = 10_000_000.0  # a thousand years, which nobody waits for
 SHIFT_H = 8.0  # duties are told per eight hours of the horizon
 WIDTH = 80
 ABREAST = 6  # columns of a table
@@ -31,10 +32,16 @@ def command(
     cell: Path, hours: float, replications: int, seed: int, warm_up: float, log: Path | None, as_json: bool
 ) -> None:
     """Simulate the CELL file: parts an hour with 95 % intervals, states of machines and attendants, duties."""
+    if not 0.0 <= warm_up <= MOST_H:
+        raise click.BadParameter(f"{warm_up:g} is not from 0 to {MOST_H:.0f}.", param_hint="--warm-up")
     for name, value, least in (("--hours", hours, warm_up), ("--replications", replications, 0)):
-        if value <= least:
+        if not value > least:
             raise click.BadParameter(f"{value:g} is not more than {least:g}.", param_hint=name)
+        if value > MOST_H:
+            raise click.BadParameter(f"{value:g} is more than {MOST_H:.0f}.", param_hint=name)
     loaded = read_cell(cell)
+    if (hours - warm_up) * 3600.0 < loaded.grid_s:
+        raise click.BadParameter(f"{hours:g} leaves less than one step of the cell's grid.", param_hint="--hours")
     with watching() as watch:
         plan = Plan(watch=watch, warm_up_hours=warm_up)
         output = simulate(loaded, hours=hours, replications=replications, seed=seed, plan=plan)
