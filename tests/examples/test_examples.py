@@ -10,7 +10,10 @@ import pytest
 from millhand.front import load, study
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
+from millhand.report.html import report_html
+from millhand.report.study_json import study_as_json
 from tests.stages.short_road import changed, walked
+from tests.study_checks import wrong_page
 
 EXAMPLES = sorted(path.parent for path in Path("examples").glob("*/inquiry.yaml"))
 NAMES = [path.name for path in EXAMPLES]
@@ -79,6 +82,15 @@ def test_what_pays_is_what_the_example_is_about(name: str) -> None:
     labour, output, _ = (study_.facts[fact_id].value for fact_id in looked_at.case.yearly)
 
     assert ("labour" if labour > output else "output") == expected(name)["mostly_by"]
+
+
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", NAMES)
+def test_every_digit_of_the_examples_pages_leads_to_its_origin(name: str) -> None:
+    """Each digit of report.html stands in an element with its fact, and each fact resolves in study.json."""
+    text = study_as_json(done(name))
+
+    assert wrong_page(report_html(done(name), text=text), json.loads(text)) == []
 
 
 @pytest.mark.parametrize("what", ["volume", "machining_time"])
