@@ -48,15 +48,18 @@ def figures(each: Sequence[Output], figure: Callable[[Output], float]) -> list[f
     return [figure(output) for output in each]
 
 
-def gap(values: Sequence[float], exact: float) -> float:
-    """How far the mean lies from the exact value, as a share of what three standard errors allow; below 1 agrees."""
+def allowed(values: Sequence[float]) -> float:
+    """How far the mean of the replications may lie from the exact value: three standard errors."""
     count = len(values)
     mean = math.fsum(values) / count
     error = math.sqrt(math.fsum((value - mean) ** 2 for value in values) / (count - 1) / count)
-    allowed = float(stdtrit(count - 1, THREE)) * error
-    if abs(mean - exact) <= 1e-9 * max(1.0, abs(exact)):
-        return 0.0
-    return abs(mean - exact) / allowed if allowed else math.inf
+    return float(stdtrit(count - 1, THREE)) * error + 1e-9 * abs(mean)
+
+
+def gap(values: Sequence[float], exact: float) -> float:
+    """How far the mean lies from the exact value, as a share of what is allowed; below 1 agrees."""
+    away = abs(math.fsum(values) / len(values) - exact)
+    return away / allowed(values) if away else 0.0
 
 
 def far(found: Mapping[str, Sequence[float]], exact: Mapping[str, float]) -> dict[str, tuple[float, float, float]]:
