@@ -1,7 +1,9 @@
 """Watch and Runner: how long work tells where it is, stops when asked, and spreads over processes."""
 
 import hashlib
+import io
 import os
+import pickle
 import signal
 import tempfile
 import threading
@@ -11,6 +13,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from multiprocessing import active_children, get_context
 from pathlib import Path
+from types import FunctionType
 from typing import Protocol, TypeVar
 
 Item = TypeVar("Item")
@@ -137,3 +140,59 @@ def replace_file(path: Path, content: bytes) -> None:
     except OSError:
         os.unlink(temporary)
         raise
+
+
+OWN = "millhand"
+# What records may hold besides plain values: these of Python, and arrays of numpy, which are written by these names.
+PLAIN = {("builtins", name) for name in ("set", "frozenset", "range", "complex", "bytearray")} | {
+    ("numpy", "ndarray"),
+    ("numpy", "dtype"),
+    ("numpy._core.multiarray", "_reconstruct"),
+    ("numpy._core.multiarray", "scalar"),
+    ("numpy._core.numeric", "_frombuffer"),
+}
+
+
+class OwnUnpickler(pickle.Unpickler):
+    """Reads pickled bytes that name nothing but functions, records and exceptions of millhand, and plain data."""
+
+    def find_class(self, module: str, name: str, /) -> object:
+        """What a name stands for; UnpicklingError for a name of anything else, before it is imported."""
+        if module == "builtins" or (module, name) in PLAIN or is_own(module):
+            found: object = super().find_class(module, name)
+            if (module, name) in PLAIN or is_trouble(found) or (is_own(module) and is_own_part(found)):
+                return found
+        raise pickle.UnpicklingError(f"{module}.{name} is no part of {OWN}")
+
+
+def is_own(module: str) -> bool:
+    """True for the package millhand and the modules below it."""
+    return module.partition(".")[0] == OWN
+
+
+def is_own_part(thing: object) -> bool:
+    """True for a function or class that a module of millhand defines, not for what it only imports."""
+    return isinstance(thing, FunctionType | type) and is_own(thing.__module__)
+
+
+def is_trouble(thing: object) -> bool:
+    """True for a class of exceptions that Python itself defines."""
+    return isinstance(thing, type) and issubclass(thing, Exception) and thing.__module__ == "builtins"
+
+
+def packed(thing: object) -> bytes:
+    """Records and plain data of millhand as bytes, for another process or for a file; `unpacked` reads them back."""
+    return pickle.dumps(thing, protocol=5)
+
+
+def unpacked(content: bytes) -> object:
+    """What `packed` was given: a pickle, so its bytes may name what is to be built.
+
+    That is why only names of millhand are followed: its frozen records and functions, Python's own exceptions, numbers,
+    texts, tuples, lists, maps, sets and arrays. Anything else raises pickle.UnpicklingError, spoilt bytes one of
+    UNREADABLE. It keeps data to data; it makes no stranger's bytes trustworthy, and nobody may rest on it for that.
+    """
+    return OwnUnpickler(io.BytesIO(content)).load()
+
+
+UNREADABLE = (pickle.UnpicklingError, EOFError, LookupError, ValueError, TypeError, AttributeError, ImportError)

@@ -14,9 +14,9 @@ LAYERS = (
     "model formulas",
     "trace solvers intake catalogue",
     "stages",
-    "road",
+    "road sweep",
     "study",
-    "front report store",
+    "front report store cluster",
     "cli web",
 )
 RANK = {name: rank for rank, names in enumerate(LAYERS) for name in names.split()}

@@ -8,6 +8,7 @@ import click
 
 from millhand.cli.exits import exits
 from millhand.cli.progress import watching
+from millhand.cluster import HELP, runner_at
 from millhand.intake.cell import read_cell
 from millhand.model.canonical import canonical
 from millhand.model.performance import Figure, Output
@@ -26,10 +27,18 @@ ABREAST = 6  # columns of a table
 @click.option("--seed", default=1, show_default=True, help="The same seed gives the same numbers.")
 @click.option("--warm-up", default=0.0, show_default=True, help="Hours cut off at the start of each replication.")
 @click.option("--log", type=click.Path(dir_okay=False, path_type=Path), help="Write the first replication's events.")
+@click.option("--scheduler", metavar="ADDRESS", help=HELP)
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @exits
 def command(
-    cell: Path, hours: float, replications: int, seed: int, warm_up: float, log: Path | None, as_json: bool
+    cell: Path,
+    hours: float,
+    replications: int,
+    seed: int,
+    warm_up: float,
+    log: Path | None,
+    scheduler: str | None,
+    as_json: bool,
 ) -> None:
     """Simulate the CELL file: parts an hour with 95 % intervals, states of machines and attendants, duties."""
     if not 0.0 <= warm_up <= MOST_H:
@@ -39,11 +48,12 @@ def command(
             raise click.BadParameter(f"{value:g} is not more than {least:g}.", param_hint=name)
         if value > MOST_H:
             raise click.BadParameter(f"{value:g} is more than {MOST_H:.0f}.", param_hint=name)
+    runner = runner_at(scheduler, cache=None) if scheduler is not None else None
     loaded = read_cell(cell)
     if (hours - warm_up) * 3600.0 < loaded.grid_s:
         raise click.BadParameter(f"{hours:g} leaves less than one step of the cell's grid.", param_hint="--hours")
     with watching() as watch:
-        plan = Plan(watch=watch, warm_up_hours=warm_up)
+        plan = Plan(runner=runner, watch=watch, warm_up_hours=warm_up)
         output = simulate(loaded, hours=hours, replications=replications, seed=seed, plan=plan)
     if log is not None:
         log.write_text("".join(f"{json.dumps(line)}\n" for line in log_lines(loaded, hours=hours, seed=seed)), "utf-8")

@@ -11,6 +11,7 @@ from millhand.catalogue.components import read_catalogue
 from millhand.cli.cache import results_folder
 from millhand.cli.exits import refuse
 from millhand.cli.progress import watching
+from millhand.cluster import HELP, runner_at
 from millhand.errors import NotYet
 from millhand.intake.inquiry import read_inquiry
 from millhand.report.comparison import ANSWERS
@@ -42,12 +43,12 @@ def later(option: str, thing: str, *, done: str = "") -> Callable[[Callable[...,
 @click.option(
     "--workers", type=click.IntRange(min=1), default=lambda: os.cpu_count() or 1, help="Processes to work in."
 )
+@click.option("--scheduler", metavar="ADDRESS", help=f"{HELP} Instead of --workers.")
 @click.option("--prices", type=click.Path(path_type=Path), help="A file of prices that replace the catalogue's.")
 @click.option("--components", type=click.Path(path_type=Path), help="A file of components besides the catalogue's.")
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
 @later("--on", "a date in the written files")
-@later("--scheduler", "a study on a cluster")
 @later("--lang", "a report in another language", done="en")
 @later("--form", "a proposal in a short or long form")
 @later("--company", "a letterhead")
@@ -57,6 +58,7 @@ def command(
     out: Path | None,
     seed: int,
     workers: int,
+    scheduler: str | None,
     prices: Path | None,
     components: Path | None,
     fail_on_no: bool,
@@ -66,11 +68,12 @@ def command(
 
     Without --out nothing is written; with it the folder holds report.html, study.json, tables and every cell.
     """
+    cache = results_folder()
+    runner = runner_at(scheduler, cache=cache) if scheduler is not None else LocalRunner(workers=workers, cache=cache)
     asked = read_inquiry(inquiry, assumptions())
     catalogue = read_catalogue(prices=prices, components=components)
     if out is not None:
         refuse_foreign(out.absolute())
-    runner = LocalRunner(workers=workers, cache=results_folder())
     with watching() as watch:
         found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
     written = write_study(found, out) if out is not None else ()
