@@ -1,10 +1,10 @@
-"""Small statistics: intervals of a mean, fault-free acceptance runs, ranges turned into distributions."""
+"""Small statistics: intervals of a mean and what they take, acceptance runs, ranges turned into distributions."""
 
 import math
 from collections.abc import Sequence
-from statistics import NormalDist, stdev
+from statistics import NormalDist, stdev, variance
 
-from millhand.formulas.limits import FROM_ONE, POSITIVE, SHARE
+from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
 INSIDE = (math.ulp(0.0), math.nextafter(1.0, 0.0))  # above 0 and below 1
@@ -21,6 +21,61 @@ def mean_half_width(values: Sequence[float], *, confidence: float) -> float:
 
     quantile = float(stdtrit(len(values) - 1, 0.5 + confidence / 2.0))
     return quantile * stdev(values) / math.sqrt(len(values))
+
+
+@formula(source="law2015, sec. 9.4.1, relative error", unit="1", valid={"precision": NOT_NEGATIVE})
+def adjusted_precision(precision: float) -> float:
+    """Relative half width to ask of the ESTIMATED mean, g / (1 + g), for a relative error g of the true one [0..1].
+
+    Source: law2015, sec. 9.4.1.  Valid whenever the interval holds the true mean.
+    """
+    return precision / (1.0 + precision)
+
+
+@formula(source="law2015, sec. 9.4.1, absolute error", unit="1", valid={"half_width": POSITIVE, "confidence": INSIDE})
+def replications_for_half_width(values: Sequence[float], *, half_width: float, confidence: float) -> int:
+    """Replications in all that bring the half width of the mean down to a given one, spread as in these [runs].
+
+    The least i, from as many as there are, with t(i - 1) S / sqrt(i) <= half width.
+    Source: law2015, sec. 9.4.1.  Valid for two and more nearly normal values.
+    """
+    from scipy.special import stdtrit
+
+    spread, share = stdev(values), 0.5 + confidence / 2.0
+    # Student's quantile lies above the normal one, so nothing below this can do.
+    count = max(len(values), math.floor((NormalDist().inv_cdf(share) * spread / half_width) ** 2))
+    while float(stdtrit(count - 1, share)) * spread > half_width * math.sqrt(count):
+        count += max(1, count >> 40)  # one by one, as long as a float tells two such counts apart
+    return count
+
+
+@formula(source="law2015, sec. 11.2, common random numbers", unit="1")
+def common_numbers_ratio(values: Sequence[float], *, others: Sequence[float]) -> float:
+    """Variance of a difference with independent runs over the one with common random numbers [1].
+
+    (S_x^2 + S_y^2) / S_(x-y)^2: so many times as many independent runs give the same interval.
+    Source: law2015, sec. 11.2.  Valid for pairs that met the same chance; infinite where they differ by a constant.
+    """
+    together = variance([x - y for x, y in zip(values, others, strict=True)])
+    apart = variance(values) + variance(others)
+    if together == 0.0:
+        return math.inf if apart > 0.0 else 1.0
+    return apart / together
+
+
+@formula(
+    source="kimnelson2001, constant of the procedure with c = 1",
+    unit="1",
+    valid={"concepts": (2.0, math.inf), "replications": (2.0, math.inf), "error_share": INSIDE},
+)
+def kim_nelson_eta(concepts: float, *, replications: float, error_share: float) -> float:
+    """Constant eta of the sequential choice of the best of k concepts, ((2 a / (k - 1))^(-2 / (n - 1)) - 1) / 2 [1].
+
+    n are the first replications, a the chance of a wrong choice, split over the k - 1 rivals of the best.
+    Source: kimnelson2001.  Valid for normal values, under common random numbers too, and a below (k - 1) / 2.
+    """
+    share = 2.0 * error_share / (concepts - 1.0)
+    return math.expm1(-2.0 / (replications - 1.0) * math.log(share)) / 2.0
 
 
 @formula(source="qcicre, failure-free testing", unit="1", valid={"reliability": INSIDE, "confidence": INSIDE})
