@@ -35,7 +35,7 @@ class Selection:
     """Where a selection ended: the chosen concept, those never left out, and what was run."""
 
     best: str
-    left: tuple[str, ...]  # the best is among these with the stated chance; one only unless `most` ended it
+    left: tuple[str, ...]  # a best one that leads by the zone is among these; one only unless `most` ended it
     means: Mapping[str, float]  # at the concept's last replication
     replications: Mapping[str, int]  # looked at
     chance: float
