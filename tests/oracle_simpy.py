@@ -1,15 +1,15 @@
-"""A stressed cell as a model of its own in a general library, written from the rules of the format alone.
+"""A stressed cell as a model of its own in a general library, written from the rules of the format.
 
 One arm with two grippers tends two machines. Two operators with hours, a break and ways to walk refill the presenter
 (by its level and by the clock), clear stops, free the arm after a pick that has missed to the last try, gauge after
 every n-th part, and one of them is called away by chance. Nothing of the general simulation is used here: no code, no
-random numbers. What the words of the format leave open is read as follows, and said here:
+random numbers. What the words of the format leave open is settled as by hand in tests/solvers/kernel/test_duties.py:
 
 - a call for which the duty still waits or is being answered is not made again, except that of every n-th part;
 - an idle operator stays where he is; after a break or a night he is at home again;
 - with a response time he leaves as late as he may, and is free for other calls until then;
 - who is on his way to a duty when his hours end turns back, and the call waits;
-- two who are free: the one goes who stands first in the duty's `who`.
+- of two who are free the first of the duty's `who` goes (here the first in the file too).
 """
 
 import math

@@ -76,6 +76,12 @@ def share(output: Output, state: str, *owners: str) -> float:
     return math.fsum(output.states[owner].get(state, 0.0) for owner in owners)
 
 
+def levels_of(output: Output) -> Mapping[str, float]:
+    """Mean number of parts in supplies, stores and sinks; nothing where the output does not tell."""
+    levels: Mapping[str, Any] = getattr(output, "levels", {})
+    return {name: float(getattr(level, "mean", level)) for name, level in levels.items()}
+
+
 def exponential(mean_s: float) -> Form:
     """A span with the mean and no memory."""
     return {"dist": "exponential", "mean_s": mean_s}
@@ -176,10 +182,8 @@ def parts_waiting(form: Form, each: Sequence[Output], room: str, servers: Sequen
         lines = log_lines(cell, hours=QUICK_SERVER.hours, seed=SEED, replication=number)
         inside = held_at_s(lines, begin=("finished", "s1"), end=("out", "done"))
         waiting = inside - share(output, "working", *servers)
-        levels: Mapping[str, Any] = getattr(output, "levels", {})
-        if room in levels:
-            level = getattr(levels[room], "mean", levels[room])
-            assert math.isclose(level, waiting, abs_tol=1e-6)
+        if room in levels_of(output):
+            assert math.isclose(levels_of(output)[room], waiting, abs_tol=1e-6)
         found.append(waiting)
     return found
 
@@ -263,5 +267,9 @@ def test_two_stations_and_the_room_between_them(ratio: float, room: int) -> None
         "second_working": figures(each, lambda output: share(output, "working", "s2")),
         "parts_per_h": figures(each, lambda output: output.parts_per_h.mean),
     }
+    if all("room2" in levels_of(output) for output in each):
+        found["room"] = figures(each, lambda output: levels_of(output)["room2"])
+        inside = [min(max(n - 1, 0), room) for n in range(places + 1)]
+        exact["room"] = math.fsum(n * weight for n, weight in zip(inside, weights, strict=True)) / math.fsum(weights)
 
     assert not far(found, exact)

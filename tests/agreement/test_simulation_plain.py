@@ -10,7 +10,7 @@ from millhand.intake.cell import cell_from
 from millhand.solvers.kernel.replications import log_lines, simulate
 from tests.agreement.test_queues import Form, chain_cell
 from tests.reference_variants import plain, reference_form
-from tests.solvers.kernel.shop import arm_cell
+from tests.solvers.kernel.shop import arm_cell, with_person
 
 QUICK_HOURS = 6.0
 QUICK_DAYS = (1,)
@@ -205,3 +205,41 @@ def test_the_reference_cell_without_chance(days: int) -> None:
 
     assert round(output.parts_per_h.mean * 24 * days, 6) == PARTS_IN_DAYS[days]
     assert PARTS_IN_DAYS[days] == sum(math.ceil((86_400 * days - first) / 138) for first in (171, 206, 243))
+
+
+def two_people(who: list[str], *, ways_s: tuple[float, float], response_s: float) -> Form:
+    """A machine that stops after 150 s of work, and two people who stand so far from it; what they do is logged."""
+    form = arm_cell()
+    form["stations"]["m1"]["faults"] = [{"id": "stop", "on": "busy", "every": 150, "duty": "clear"}]
+    form["places"] |= {"here": {}, "there": {}}
+    form["moves"]["walk"] = {
+        "places": ["m1", "here", "there"],
+        "empty_s": [[0, *ways_s], [ways_s[0], 0, 5], [ways_s[1], 5, 0]],
+    }
+    homes = {"person1": "here", "person2": "there"}
+    form["attendants"] |= {name: {"kind": "operator", "home": home, "moves": "walk"} for name, home in homes.items()}
+    clear = {"trigger": {"kind": "fault"}, "who": who, "takes": 30, "holds": "station", "response_s": response_s}
+    form["duties"] = {"clear": clear}
+    return form
+
+
+@pytest.mark.xfail(strict=False, reason="who goes is not settled by the order of `who` yet")
+@pytest.mark.parametrize(("response_s", "ways_s"), [(0.0, (10.0, 10.0)), (0.0, (10.0, 30.0)), (100.0, (30.0, 10.0))])
+def test_of_two_who_are_free_the_first_named_goes(response_s: float, ways_s: tuple[float, float]) -> None:
+    """The duty names the second person first; both are free, so it is she who goes, near or far."""
+    form = two_people(["person2", "person1"], ways_s=ways_s, response_s=response_s)
+    begins = [line for line in log_lines(cell_from(form), hours=0.2) if line["what"] == "begins clear"]
+
+    assert begins[0]["who"] == "person2"
+    assert begins[0]["t_s"] == 196 + max(response_s, ways_s[1])
+
+
+@pytest.mark.xfail(strict=False, reason="an absence with which a run begins is not told yet")
+def test_an_absence_may_be_there_from_the_start() -> None:
+    """The person comes at 3600 s; the machine stops at 196 s, which is how long the cell ran alone."""
+    clear = {"trigger": {"kind": "fault"}, "takes": 30, "holds": "station"}
+    form = with_person(arm_cell(), on=[[3600, 7200]], clear=clear)
+    form["stations"]["m1"]["faults"] = [{"id": "stop", "on": "busy", "every": 150, "duty": "clear"}]
+    alone = simulate(cell_from(form), hours=1.5, replications=1).alone_s
+
+    assert (alone["absences"], alone["stopped"], alone["p50_s"]) == (1, 1, 196)
