@@ -64,20 +64,11 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Trouble:
-    """An exception as data: built again without its __init__, which need not take what the exception holds."""
-
-    kind: type[Exception]
-    arguments: tuple[object, ...]
-    state: dict[str, object]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
     """What comes back: results in order, up to the first item that failed, and how long they took."""
 
     results: tuple[object, ...]
-    trouble: Trouble | None
+    trouble: Exception | None
     took_s: float
 
 
@@ -97,20 +88,12 @@ def work(task: bytes) -> bytes:
     return packed(Answer(results=tuple(results), trouble=trouble, took_s=monotonic() - began))
 
 
-def trouble_of(error: Exception) -> Trouble:
-    """The exception as data; one that cannot travel as such becomes a ToolError with its words."""
-    trouble = Trouble(kind=type(error), arguments=error.args, state=dict(error.__dict__))
+def trouble_of(error: Exception) -> Exception:
+    """The same error; where its class is of another library and cannot travel, a ToolError with its words."""
     try:
-        unpacked(packed(trouble))
+        unpacked(packed(error))
     except Exception:
-        return trouble_of(ToolError(f"a worker failed: {type(error).__name__}: {error}"))
-    return trouble
-
-
-def error_of(trouble: Trouble) -> Exception:
-    """The exception again, with the same words."""
-    error = trouble.kind.__new__(trouble.kind, *trouble.arguments)
-    error.__dict__.update(trouble.state)
+        return ToolError(f"a worker failed: {type(error).__name__}: {error}")
     return error
 
 
@@ -195,7 +178,7 @@ class ClusterRunner:
                 for answer in _answers(line, function, iter(items)):
                     yield from answer.results  # type: ignore[misc]
                     if answer.trouble is not None:
-                        raise error_of(answer.trouble)
+                        raise answer.trouble
             finally:
                 line.close()
 

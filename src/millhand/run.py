@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from multiprocessing import active_children, get_context
 from pathlib import Path
 from types import FunctionType
-from typing import Protocol, TypeVar
+from typing import Any, Protocol, TypeVar
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -180,9 +180,28 @@ def is_trouble(thing: object) -> bool:
     return isinstance(thing, type) and issubclass(thing, Exception) and thing.__module__ == "builtins"
 
 
+class OwnPickler(pickle.Pickler):
+    """Writes an exception as its class and what it holds, for its __init__ need not take what it holds."""
+
+    def reducer_override(self, thing: object, /) -> Any:
+        """How an exception is built again; anything else as it always is."""
+        if isinstance(thing, Exception):
+            return error_again, (type(thing), thing.args, dict(thing.__dict__))
+        return NotImplemented
+
+
+def error_again(kind: type[Exception], arguments: tuple[object, ...], state: dict[str, object]) -> Exception:
+    """An exception with its words and fields, without its traceback."""
+    error = kind.__new__(kind, *arguments)
+    error.__dict__.update(state)
+    return error
+
+
 def packed(thing: object) -> bytes:
     """Records and plain data of millhand as bytes, for another process or for a file; `unpacked` reads them back."""
-    return pickle.dumps(thing, protocol=5)
+    content = io.BytesIO()
+    OwnPickler(content, protocol=5).dump(thing)
+    return content.getvalue()
 
 
 def unpacked(content: bytes) -> object:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import click
+from click.core import ParameterSource
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
@@ -18,7 +19,7 @@ from millhand.report.comparison import ANSWERS
 from millhand.report.study_json import study_as_json
 from millhand.report.terminal import show, study_parts
 from millhand.report.writing import refuse_foreign, write_study
-from millhand.run import LocalRunner
+from millhand.run import LocalRunner, Runner
 from millhand.study import study
 
 
@@ -30,6 +31,15 @@ def later(option: str, thing: str, *, done: str = "") -> Callable[[Callable[...,
             raise NotYet(thing, where=option)
 
     return click.option(option, callback=refused, expose_value=False, hidden=True)
+
+
+def runner_of(scheduler: str | None, workers: int) -> Runner:
+    """Where the study is simulated: at the cluster that was named, or in processes of this machine."""
+    if scheduler is None:
+        return LocalRunner(workers=workers, cache=results_folder())
+    if click.get_current_context().get_parameter_source("workers") is ParameterSource.COMMANDLINE:
+        raise click.UsageError("--scheduler takes the place of --workers; give one of them.")
+    return runner_at(scheduler, cache=results_folder())
 
 
 @click.command(name="study")
@@ -68,8 +78,7 @@ def command(
 
     Without --out nothing is written; with it the folder holds report.html, study.json, tables and every cell.
     """
-    cache = results_folder()
-    runner = runner_at(scheduler, cache=cache) if scheduler is not None else LocalRunner(workers=workers, cache=cache)
+    runner = runner_of(scheduler, workers)
     asked = read_inquiry(inquiry, assumptions())
     catalogue = read_catalogue(prices=prices, components=components)
     if out is not None:
