@@ -144,7 +144,7 @@ def test_parts_of_a_run_alone(p: float, pockets: int) -> None:
     whole = runs_without_fault(p, parts=pockets)
 
     assert gap(parts, expected_unattended_parts(p, pockets=pockets)) < 1
-    assert abs(sum(made == pockets for made in parts) - runs * whole) <= 3 * math.sqrt(runs * whole * (1 - whole))
+    assert stats.binomtest(sum(made == pockets for made in parts), runs, whole).pvalue > LEAST_P
     assert max(parts) <= pockets
     chances = [p * (1 - p) ** made for made in range(pockets)] + [whole]
     observed = np.bincount(parts, minlength=pockets + 1)
