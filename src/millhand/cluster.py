@@ -189,24 +189,23 @@ class ClusterRunner:
 
 def _answers(line: "Line", function: Callable[..., object], items: Iterator[object]) -> Iterator[Answer]:
     """Every answer in the order of the items; keeps so much ahead that no thread waits, and resends what was lost."""
-    out: deque[Sent] = deque()
+    out: deque[bytes] = deque()
     size, tries = 1, 0
     while True:
-        line.connect()
-        while len(out) < line.ahead() and (chunk := tuple(islice(items, size))):
-            task = packed(Task(identity=identity(), function=function, items=chunk))
-            out.append(Sent(task=task, future=line.send(task)))
-        if not out:
-            return
         try:
-            answer = line.answer(out[0].future)
+            line.connect()
+            while len(out) < line.ahead() and (chunk := tuple(islice(items, size))):
+                out.append(packed(Task(identity=identity(), function=function, items=chunk)))
+            for task in tuple(islice(out, len(line.futures), None)):
+                line.send(task)
+            if not out:
+                return
+            answer = line.answer()
         except Lost as lost:
             tries += 1
             if tries >= TRIES:
                 raise ToolError(f"the cluster lost the same work {TRIES} times: {lost}") from lost
             line.close()
-            line.connect()
-            out = deque(Sent(task=each.task, future=line.send(each.task)) for each in out)
             continue
         tries, size = 0, _chunk_size(answer, size)
         out.popleft()
@@ -223,21 +222,14 @@ class Lost(Exception):
     """Work that is to be sent again: the connection is gone, or too many workers died over it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sent:
-    """A task that is out."""
-
-    task: bytes
-    future: Any
-
-
 @dataclass(slots=True, kw_only=True)
 class Line:
-    """The connection to a scheduler; opened when needed, and again after it was lost."""
+    """The connection to a scheduler, opened anew after it was lost, and what is out on it in order."""
 
     address: str
     patience_s: float
     client: Any = field(default=None)
+    futures: deque[Any] = field(default_factory=deque)
     threads: int = 0
     looked_s: float = 0.0
     worked_s: float = 0.0  # when somebody was last seen at work
@@ -250,47 +242,57 @@ class Line:
         try:
             self.client = distributed.Client(self.address, timeout=self.patience_s, set_as_default=False)
         except OSError as failed:
-            raise ToolError(f"no scheduler answers at {self.address}. {GO_ON}", code="cluster_lost") from failed
-        self.worked_s = monotonic()
+            shown = " with these certificates" if self.address.startswith("tls:") else ""
+            raise ToolError(f"no scheduler answers at {self.address}{shown}. {GO_ON}", code="cluster_lost") from failed
         try:
             self.client.wait_for_workers(1, timeout=max(LOOK_S, given_up - monotonic()))
         except (TimeoutError, OSError) as failed:
             raise self._deserted() from failed
 
-    def send(self, task: bytes) -> Any:
-        """The future of one task's answer. Equal tasks are still two."""
-        return self.client.submit(work, task, pure=False)
+    def send(self, task: bytes) -> None:
+        """One task more is out, also where it equals another; Lost when there is no connection now."""
+        if self.client.status != "running":
+            raise Lost(f"the connection to {self.address} was lost")
+        self.futures.append(self.client.submit(work, task, pure=False))
 
-    def answer(self, future: Any) -> Answer:
-        """Wait for it; Lost when it has to be sent again, a ToolError when nobody has worked for the patience."""
+    def answer(self) -> Answer:
+        """That of the oldest task; Lost when all has to be sent again, a ToolError when nobody works so long."""
         from distributed import KilledWorker
 
+        self.worked_s = monotonic()
         while True:
             try:
-                return _read(future.result(timeout=LOOK_S))
+                answer = _read(self.futures[0].result(timeout=LOOK_S))
+                self.futures.popleft()
+                return answer
             except TimeoutError:
-                self.ahead()
+                self.look()
+                if not self.threads and monotonic() - self.worked_s > self.patience_s:
+                    raise self._deserted() from None
             except CancelledError as lost:
                 raise Lost(f"the connection to {self.address} was lost") from lost
             except KilledWorker as lost:
                 raise Lost("the workers that had it died, most often because memory ran out") from lost
 
     def ahead(self) -> int:
-        """How many tasks may be out now. Looks at who works from time to time: workers may come and go."""
-        now = monotonic()
-        if now - self.looked_s >= LOOK_S and self.client.status == "running":
-            with suppress(OSError):
-                self.threads = sum(self.client.nthreads().values())
-            self.looked_s = now
-            if self.threads:
-                self.worked_s = now
-            elif now - self.worked_s > self.patience_s:
-                raise self._deserted()
+        """How many tasks may be out now."""
+        self.look()
         return AHEAD * max(1, self.threads)
+
+    def look(self) -> None:
+        """See from time to time who works: workers may come and go."""
+        if monotonic() - self.looked_s < LOOK_S or self.client.status != "running":
+            return
+        with suppress(OSError):
+            self.threads = sum(self.client.nthreads().values())
+        self.looked_s = monotonic()
+        if self.threads:
+            self.worked_s = self.looked_s
 
     def close(self) -> None:
         """Give back what is still out, and hang up."""
         client, self.client = self.client, None
+        self.futures.clear()
         if client is not None:
             with suppress(OSError, TimeoutError):
                 client.close(timeout=LOOK_S)
