@@ -1,4 +1,4 @@
-"""The simulation against two models in a general library, written apart from it, with other random numbers.
+"""The reference cell against a model in a general library, written apart from it, with other random numbers.
 
 Every figure is compared twice: its distribution over replications by Kolmogorov and Smirnov, its mean by dealing the
 runs out anew to the two sides, which holds for any distribution, those of rare and long stops included. Either fails
@@ -10,7 +10,6 @@ import math
 import subprocess
 import sys
 from collections.abc import Mapping, Sequence
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +20,6 @@ from scipy import stats
 from millhand.intake.cell import cell_from
 from millhand.model.performance import Output
 from millhand.solvers.kernel.replications import simulate
-from tests import oracle_simpy as oracle
 from tests.reference_variants import MEASURES, reference_form, stressed
 
 PROGRAM = Path(__file__).parents[2] / "benchmarks/reference/reference_simpy.py"
@@ -30,9 +28,6 @@ DEALS = 4999
 SEED = 41
 QUICK_DAYS = 2
 QUICK_OURS, QUICK_SIMPY = 30, 160  # replications
-PEOPLE_HOURS = 24.0
-QUICK_PEOPLE_OURS, QUICK_PEOPLE_SIMPY = 40, 100
-QUICK_WRONG = 20
 
 VARIANTS = {"reference": lambda form: form, "stressed": stressed}
 
@@ -87,131 +82,3 @@ def test_the_reference_cell(variant: str) -> None:
 
     assert len(other) == 27
     assert not differing(ours, other)
-
-
-def lognormal_span(mean_s: float, cv: float) -> dict[str, Any]:
-    """The span in the form of the file."""
-    return {"dist": "lognormal", "mean_s": mean_s, "cv": cv}
-
-
-def people_form() -> dict[str, Any]:
-    """The cell of tests/oracle_simpy.py in the format."""
-    triggers: dict[str, Any] = {
-        "clear": {"trigger": {"kind": "fault"}, "holds": "station"},
-        "free": {"trigger": {"kind": "fault"}, "holds": "station"},
-        "refill": {
-            "trigger": {"kind": "level", "at": ["raw"], "below": oracle.BELOW},
-            "also": {"kind": "clock", "at_s": [oracle.REFILL_AT_S]},
-            "restores": {"raw": "full"},
-        },
-        "gauge": {"trigger": {"kind": "parts", "at": ["m1", "m2"], "every": oracle.EVERY}},
-        "away": {"trigger": {"kind": "clock", "every": {"dist": "exponential", "mean_s": oracle.AWAY_EVERY_S}}},
-    }
-    duties = {}
-    for name, duty in oracle.DUTIES.items():
-        duties[name] = triggers[name] | {
-            "who": list(duty.who),
-            "priority": duty.priority,
-            "takes": lognormal_span(duty.takes_s, duty.cv),
-            "response_s": duty.response_s,
-        }
-        if duty.place:
-            duties[name]["place"] = duty.place
-    stop = {"id": "stop", "on": "busy", "every": {"dist": "exponential", "mean_s": oracle.STOP_S}, "duty": "clear"}
-    machine = {"kind": "process", "faults": [stop]}
-    pockets = {"capacity": oracle.POCKETS, "start": oracle.POCKETS}
-    person = {"kind": "operator", "home": "desk", "moves": "walk", "calendar": "turn"}
-    return {
-        "format": "millhand-cell/1",
-        "name": "two machines, an arm and two busy people",
-        "places": {place: {} for place in oracle.WALK_PLACES},
-        "calendars": {"turn": {"period_s": oracle.PERIOD_S, "on": oracle.HOURS, "at_end": "finish_duty"}},
-        "stations": {
-            "raw": {
-                "kind": "supply",
-                "place": "rack",
-                "refill": "refill",
-            }
-            | pockets,
-            "m1": machine | {"place": "m1"},
-            "m2": machine | {"place": "m2"},
-            "done": {"kind": "sink", "place": "rack", "capacity": None},
-        },
-        "attendants": {
-            "arm": {"kind": "arm", "hands": 2, "home": "rack", "moves": "arm"},
-            **{name: person | {"pace": pace} for name, pace in oracle.PACE.items()},
-        },
-        "moves": {
-            "walk": {"places": oracle.WALK_PLACES, "empty_s": oracle.WALK_S},
-            "arm": {"places": oracle.ARM_PLACES, "empty_s": oracle.ARM_S},
-        },
-        "handling": [
-            {
-                "who": ["arm"],
-                "at": ["raw"],
-                "pick": {"hold_s": oracle.PICK_S},
-                "miss": {"p": oracle.MISS, "retries": oracle.RETRIES, "retry_s": oracle.RETRY_S, "duty": "free"},
-            },
-            {"who": ["arm"], "at": ["done"], "place": {"hold_s": oracle.PLACE_S}},
-            {
-                "who": ["arm"],
-                "at": ["m1", "m2"],
-                "place": {"hold_s": oracle.LOAD_S, "tail_s": oracle.TAIL_S},
-                "swap": {"lead_s": oracle.LEAD_S, "hold_s": oracle.SWAP_S, "tail_s": oracle.TAIL_S},
-            },
-        ],
-        "parts": {
-            "part": {
-                "route": [
-                    {"at": ["raw"]},
-                    {"at": ["m1", "m2"], "time_s": lognormal_span(oracle.WORK_S, oracle.WORK_CV), "good": oracle.GOOD},
-                    {"at": ["done"]},
-                ]
-            }
-        },
-        "duties": duties,
-        "dispatch": {"arm": {"rule": "first_to_finish"}},
-    }
-
-
-def own_figure(output: Output, name: str) -> float:
-    """One figure under the name that the model of tests/oracle_simpy.py gives it: a count an hour, or a share."""
-    if name.endswith("_per_h"):
-        what = name.removesuffix("_per_h")
-        figures = {"parts": output.parts_per_h, "good": output.good_per_h, **output.counts, **output.duties}
-        return figures[what].mean
-    who, state = name.split()
-    return math.fsum(share for word, share in output.states[who].items() if MEASURES.get(word, word) == state)
-
-
-def test_two_busy_people_and_an_arm() -> None:
-    """34 figures of a cell with hours, walks, priorities, calls by level, clock, parts, stops, misses and chance."""
-    other_runs = oracle.replications(QUICK_PEOPLE_SIMPY, hours=PEOPLE_HOURS, seed=SEED)
-    names = sorted({name for figures in other_runs for name in figures})
-    other = {name: [figures.get(name, 0.0) for figures in other_runs] for name in names}
-    each = outputs(people_form(), hours=PEOPLE_HOURS, replications=QUICK_PEOPLE_OURS)
-    ours = {name: [own_figure(output, name) for output in each] for name in names}
-
-    assert len(names) == 34
-    assert not differing(ours, other)
-
-
-@cache
-def right_runs() -> list[dict[str, float]]:
-    """The model as it is."""
-    return oracle.replications(QUICK_WRONG, hours=PEOPLE_HOURS, seed=SEED)
-
-
-@pytest.mark.parametrize("wrong", [{"RETRIES": 0}, {"STOP_S": 1800.0}, {"BELOW": 1}, {"EVERY": 6}, {"TAIL_S": 12.0}])
-def test_a_wrong_rule_would_show(monkeypatch: pytest.MonkeyPatch, wrong: dict[str, Any]) -> None:
-    """The model with one number changed differs from itself: the comparison is sharp enough to see it."""
-    right = right_runs()
-    for name, value in wrong.items():
-        monkeypatch.setattr(oracle, name, value)
-    changed = oracle.replications(QUICK_WRONG, hours=PEOPLE_HOURS, seed=SEED + 1)
-    names = set(right[0]) & set(changed[0])
-
-    assert differing(
-        {name: [figures.get(name, 0.0) for figures in right] for name in names},
-        {name: [figures.get(name, 0.0) for figures in changed] for name in names},
-    )
