@@ -188,6 +188,9 @@ def test_arrays_come_back_as_they_were() -> None:
     """Of any kind of number, whichever way they lie."""
     for array in (np.arange(6.0).reshape(2, 3), np.arange(6).reshape(2, 3).T, np.array(["a"]), np.float64(2.5)):
         assert np.array_equal(unpacked(packed(array)), array)  # type: ignore[arg-type]
+    table = np.array([(1, 2.5), (3, 4.5)], dtype=[("whole", "i8"), ("half", "f8")])
+    for array in (table, table[0], table.view(np.recarray), table.view(np.recarray)[1]):
+        assert unpacked(packed(array)).tolist() == array.tolist()  # type: ignore[attr-defined]
 
 
 def named(module: str, name: str) -> bytes:

@@ -147,6 +147,8 @@ OWN = "millhand"
 PLAIN = {("builtins", name) for name in ("set", "frozenset", "range", "complex", "bytearray")} | {
     ("numpy", "ndarray"),
     ("numpy", "dtype"),
+    ("numpy.rec", "recarray"),
+    ("numpy", "record"),
     ("numpy._core.multiarray", "_reconstruct"),
     ("numpy._core.multiarray", "scalar"),
     ("numpy._core.numeric", "_frombuffer"),
