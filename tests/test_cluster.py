@@ -365,8 +365,8 @@ def dask(*words: str) -> subprocess.Popen[bytes]:
     return subprocess.Popen([sys.executable, "-m", "dask", *words], stdin=silent, stdout=silent, stderr=silent)
 
 
-def worker(address: str, *words: str) -> subprocess.Popen[bytes]:
-    """A worker with one thread, which ends with its scheduler."""
+def worker(place: Path, *words: str) -> subprocess.Popen[bytes]:
+    """A worker with one thread, for the scheduler that writes this file; it ends with it."""
     fixed = (
         "--nthreads",
         "1",
@@ -377,7 +377,7 @@ def worker(address: str, *words: str) -> subprocess.Popen[bytes]:
         "--death-timeout",
         f"{START_S:g}",
     )
-    return dask("worker", address, *fixed, *words)
+    return dask("worker", "--scheduler-file", str(place), *fixed, *words)
 
 
 @contextmanager
@@ -390,9 +390,9 @@ def cluster(folder: Path, *words: str, workers: int, port: int = 0) -> Iterator[
     with ExitStack() as stack:
         scheduler = dask("scheduler", *fixed, *words)
         stack.callback(ended, [scheduler])
-        address = address_in(place)
-        found = [worker(address, *words) for _ in range(workers)]
+        found = [worker(place, *words) for _ in range(workers)]
         stack.callback(ended, found)
+        address = address_in(place)
         yield Cluster(address, scheduler, found)
         ended(found)
 
@@ -532,9 +532,10 @@ def test_a_lost_connection_is_taken_up_again(tmp_path: Path) -> None:
 
 
 @real
-def test_a_cluster_that_stays_away_ends_the_work(tmp_path: Path) -> None:
+def test_a_cluster_that_stays_away_ends_the_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No worker left in the middle of the work, none at its start, nobody there at all: in words, after a while."""
     no_worker = r"the cluster at tcp://127\.0\.0\.1:\d+ has no worker\. What was kept is not made again"
+    monkeypatch.setattr("millhand.cluster.LOOK_S", 0.1)
     with cluster(tmp_path / "left", workers=1) as left:
         runner, line = (
             ClusterRunner(address=left.address, patience_s=1.0),
