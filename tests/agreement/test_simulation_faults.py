@@ -10,10 +10,13 @@ import numpy as np
 import pytest
 
 from millhand.formulas.finite_source import state_shares
+from millhand.intake.cell import cell_from
+from millhand.solvers.kernel.replications import log_lines
 from tests.agreement.test_queues import Form, Size, chain_cell, exponential, far, figures, gap, outputs, share
 from tests.solvers.kernel.shop import arm_cell
 
-QUICK = Size(replications=16, hours=28)  # a stop every few hundred seconds
+QUICK = Size(replications=16, hours=28, warm_up_hours=1)  # a stop every few hundred seconds
+RUN_S = (QUICK.hours - QUICK.warm_up_hours) * 3600
 QUICK_LINE = Size(replications=16, hours=16, warm_up_hours=1)  # operations of 20 s
 LOAD_S = 40.0
 
@@ -75,7 +78,7 @@ def test_a_machine_that_waits_half_of_the_time(on: str) -> None:
 
     assert gap(found["failed"], exact["failed"]) < 1
     # At the horizon some parts of the last stop may still wait: 60 s of work at most, far below a standard error here.
-    assert abs(math.fsum(found["working"]) / len(each) - 0.5) < 120 / (QUICK.hours * 3600)
+    assert abs(math.fsum(found["working"]) / len(each) - 0.5) < 120 / RUN_S
 
 
 @pytest.mark.parametrize("p", [0.02, 0.2, 1.0])
@@ -90,7 +93,7 @@ def test_stops_by_chance_with_a_load(p: float) -> None:
     if p < 1:
         assert not far(found, {"working": LOAD_S / cycle_s, "parts_per_h": 3600 / cycle_s})
     else:  # nothing is left to chance: one cycle at the end may be incomplete
-        assert abs(found["parts_per_h"][0] * cycle_s / 3600 - 1) < cycle_s / (QUICK.hours * 3600)
+        assert abs(found["parts_per_h"][0] * cycle_s / 3600 - 1) < cycle_s / RUN_S
 
 
 @pytest.mark.parametrize(
@@ -102,7 +105,7 @@ def test_stops_after_a_number_of_loads(every: Any) -> None:
     working = figures(each, lambda output: share(output, "working", "s1"))
 
     if every == 10:
-        assert abs(working[0] - 400 / 460) < 460 / (QUICK.hours * 3600)
+        assert abs(working[0] - 400 / 460) < 460 / RUN_S
     else:
         assert gap(working, 400 / 460) < 1
 
@@ -150,18 +153,28 @@ def test_one_stops_all(every_s: tuple[float, ...], takes_s: tuple[float, ...]) -
     assert not far(found, dict.fromkeys(names, exact) | {"parts_per_h": exact * len(names) * 3600 / LOAD_S})
 
 
+@pytest.mark.xfail(strict=False, reason="a clock that rang while the machine stood is heard at the load's end only yet")
 def test_two_stops_by_the_clock_wait_for_each_other() -> None:
     """A clock that rings while the machine stands for the other stop waits for its end: two stops, one at a time.
 
     So it works as long as both clocks of a finite source of two with one server run; were the stops to overlap, it
-    would be the product of the two availabilities.
+    would be the product of the two availabilities. Long loads, so that waiting for the end of one would show.
     """
     stop = fault("clock", every=exponential(300), takes=exponential(100))
-    working = figures(outputs(machine(stop, stop), QUICK), lambda output: share(output, "working", "s1"))
+    working = figures(outputs(machine(stop, stop, time_s=4000), QUICK), lambda output: share(output, "working", "s1"))
     both_run = state_shares(2, attendants=1, run_s=300, service_s=100)[0]
 
     assert gap(working, both_run) < 1
     assert gap(working, (300 / 400) ** 2) > 1
+
+
+@pytest.mark.xfail(strict=False, reason="a clock that rang while the machine stood is heard at the load's end only yet")
+def test_a_stop_that_had_to_wait_comes_when_the_other_ends() -> None:
+    """One at 100 s for 50 s, the other at 120 s: it comes at 150 s, in the middle of the load, for 10 s."""
+    form = machine(fault("clock", every=100, takes=50), fault("clock", every=120, takes=10), time_s=1000)
+    lines = log_lines(cell_from(form), hours=0.05)
+
+    assert [line["t_s"] for line in lines if line["what"] == "fails"][:2] == [100, 150]
 
 
 def test_an_arm_that_stops_by_the_clock() -> None:
@@ -197,7 +210,7 @@ def test_wear_and_its_spares(unit: str, limit: float, spares: int) -> None:
 
     # A run ends within a cycle, so up to one cycle's share is open on both sides.
     exact = {"working": loads * LOAD_S / cycle_s, "on_duty": 90 / cycle_s, "renewals_per_h": 3600 / cycle_s}
-    open_share = cycle_s / (QUICK.hours * 3600)
+    open_share = cycle_s / RUN_S
     for name, value in exact.items():
         low, high = (value * (1 - open_share), value * (1 + open_share))
         mean = math.fsum(found[name]) / len(each)
@@ -272,4 +285,4 @@ def test_two_stops_that_count_the_same_loads() -> None:
     form = machine(fault("load", every=2), fault("load", every=3))
     working = outputs(form, QUICK)[0].states["s1"]["working"]
 
-    assert abs(working - 240 / 540) < 540 / (QUICK.hours * 3600)
+    assert abs(working - 240 / 540) < 540 / RUN_S
