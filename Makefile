@@ -47,6 +47,7 @@ demo: setup  ## answer the first example's inquiry and show the answer
 	$(BIN)/millhand study examples/1_two_mills/inquiry.yaml --out build/demo --seed 1
 
 test: setup  ## every test without a browser (at most 5 minutes)
+	MILLHAND_CODE=build/code $(BIN)/millhand warm-up
 	$(BIN)/python -m pytest -q -n $(WORKERS) --ignore=tests/browser tests
 
 test-faces: setup  ## the pages in the real browser (at most 10 minutes)

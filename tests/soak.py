@@ -25,16 +25,16 @@ sys.path.insert(0, str(TOP))
 
 from millhand.errors import InputErrors, NotYet, ToolError  # noqa: E402
 from millhand.intake.cell import cell_from  # noqa: E402
-from millhand.solvers.kernel.codes import COUNTS  # noqa: E402
 from millhand.solvers.kernel.compiled import compiled  # noqa: E402
 from millhand.solvers.kernel.refusals import refusals  # noqa: E402
-from millhand.solvers.kernel.replications import Piece, counted, finished_run  # noqa: E402
-from millhand.solvers.kernel.state import ATTENDANT_KINDS_OF_TIME, STATION_KINDS_OF_TIME, Run  # noqa: E402
+from millhand.solvers.kernel.replications import Piece, counted  # noqa: E402
+from millhand.solvers.kernel.running import Finished, finished_run  # noqa: E402
 from tests.agreement.test_simulation import measure  # noqa: E402
 from tests.any_inquiry import any_inquiry, text_of  # noqa: E402
 from tests.cells_strategy import FEATURES, Data, cell_forms  # noqa: E402
-from tests.properties.test_simulation import in_cell, may_lock_up  # noqa: E402
+from tests.properties.test_simulation import may_lock_up  # noqa: E402
 from tests.reference_variants import reference_form, stressed  # noqa: E402
+from tests.solvers.kernel.shop import books_of, counts_of, in_cell  # noqa: E402
 from tests.study_checks import studied, wrong_faces, wrongs  # noqa: E402
 
 HOURS, DAYS, REPLICATIONS = 30.0, 20, 60
@@ -80,17 +80,12 @@ def one_cell(form: Data) -> str:
     return "balanced"
 
 
-def balanced(run: Run, horizon: int) -> bool:
-    """True where every part and every grid step is accounted for."""
-    counts = dict(zip(COUNTS, run.counts, strict=True))
+def balanced(run: Finished, horizon: int) -> bool:
+    """True where every part and every grid step is accounted for, and no stock is below nothing."""
+    counts = counts_of(run)
     parts = counts["picked"] == counts["good"] + counts["scrapped"] + counts["escaped"] + in_cell(run)
-    books = ((run.books.station, STATION_KINDS_OF_TIME), (run.books.attendant, ATTENDANT_KINDS_OF_TIME))
-    times = all(
-        sum(book[at : at + kinds]) == horizon and min(book[at : at + kinds]) >= 0
-        for book, kinds in books
-        for at in range(0, len(book), kinds)
-    )
-    return parts and times
+    times = all(sum(book) == horizon and min(book) >= 0 for book in books_of(run))
+    return parts and times and int(run.k.s_stock.min()) >= 0
 
 
 def random_studies(count: int, start: int) -> Counter[str]:

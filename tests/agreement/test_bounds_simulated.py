@@ -21,7 +21,7 @@ TROUBLED = (PLAIN - {"store", "helper"}) | {"faults", "wear", "refill", "calls",
 def made(cell: Cell, hours: float) -> int:
     """Parts of one replication."""
     run = finished_run(compiled(cell), round(hours * 3600 / cell.grid_s), seed=7, replication=0)
-    return int(dict(zip(COUNTS, run.counts, strict=True))["parts"])
+    return int(dict(zip(COUNTS, run.k.counts.tolist(), strict=True))["parts"])
 
 
 @pytest.mark.parametrize(

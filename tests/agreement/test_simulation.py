@@ -145,7 +145,7 @@ def test_the_reference_cell_without_chance_makes_37562_parts_in_20_days() -> Non
     cell = cell_from(plain(reference_form()))
     run = finished_run(compiled(cell), 20 * DAY_S * 1000, seed=1, replication=0)
 
-    assert run.counts[COUNTS.index("parts")] == EXPECTED["zero_variance"]["parts_in_days"]["20"]
+    assert run.k.counts[COUNTS.index("parts")] == EXPECTED["zero_variance"]["parts_in_days"]["20"]
 
 
 Seconds = Callable[..., dict[str, float]]

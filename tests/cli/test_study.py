@@ -105,7 +105,6 @@ def test_a_yes_ends_well_with_the_flag_too(asked: dict[str, object]) -> None:
 
 LATER = {
     "--on": ("2026-12-01", "a date in the written files"),
-    "--scheduler": ("cluster:1", "a study on a cluster"),
     "--lang": ("de", "a report in another language"),
     "--form": ("long", "a proposal in a short or long form"),
     "--company": ("us.yaml", "a letterhead"),

@@ -5,21 +5,14 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 from millhand.errors import InputErrors
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
-from millhand.solvers.kernel.codes import COUNTS, PROCESS, STORE
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.refusals import refusals
 from millhand.solvers.kernel.replications import finished_run
-from millhand.solvers.kernel.state import ATTENDANT_KINDS_OF_TIME, STATION_KINDS_OF_TIME, Run
 from tests.cells_strategy import FEATURES, Data, cell_forms
+from tests.solvers.kernel.shop import books_of, counts_of, in_cell
 
 COMPUTED = FEATURES - {"lots", "windows", "queues"}
 HOURS = 9.5  # ends in the second part of the day shift
-
-
-def in_cell(run: Run) -> int:
-    """Parts in hands, machines and stores."""
-    inside = sum(n for n, kind in zip(run.st.inside, run.c.stations.kind, strict=True) if kind in (PROCESS, STORE))
-    return inside + sum(run.at.holds)
 
 
 def may_lock_up(cell: Cell) -> bool:
@@ -44,13 +37,11 @@ def test_no_part_and_no_second_is_lost(form: Data) -> None:
     assume(not list(refusals(cell)) and not may_lock_up(cell))
     horizon = round(HOURS * 3600 / cell.grid_s)
     run = finished_run(compiled(cell), horizon, seed=7, replication=0)
-    counts = dict(zip(COUNTS, run.counts, strict=True))
+    counts = counts_of(run)
 
     assert counts["picked"] == counts["good"] + counts["scrapped"] + counts["escaped"] + in_cell(run)
     assert counts["parts"] == counts["good"] + counts["scrapped"] + counts["escaped"]
     assert counts["parts"] == counts["attended"] + counts["unattended"]
-    for book, kinds in ((run.books.station, STATION_KINDS_OF_TIME), (run.books.attendant, ATTENDANT_KINDS_OF_TIME)):
-        for owner in range(len(book) // kinds):
-            shares = book[owner * kinds : (owner + 1) * kinds]
-            assert min(shares) >= 0
-            assert sum(shares) == horizon
+    for times in books_of(run):
+        assert min(times) >= 0
+        assert sum(times) == horizon

@@ -23,6 +23,7 @@ COMMANDS = {
     "simulate": "Simulate a cell: what it makes, attended and alone, with intervals.",
     "study": "Answer an inquiry: concepts, output, price, payback, what to ask next.",
     "today": "Look at today's process alone, and at better ways by hand.",
+    "warm-up": "Compile the simulation once, so that later commands start at once.",
 }
 
 
@@ -49,7 +50,7 @@ class CommandsByName(click.Group):
 
 def loaded(name: str) -> click.Command:
     """The command out of `millhand.cli.<name>`; an installation that lacks the module says so."""
-    place = f"millhand.cli.{name}"
+    place = f"millhand.cli.{name.replace('-', '_')}"
     try:
         command = import_module(place).command
     except ModuleNotFoundError as missing:

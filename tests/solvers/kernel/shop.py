@@ -3,10 +3,10 @@
 from typing import Any
 
 from millhand.intake.cell import cell_from
-from millhand.solvers.kernel.codes import ATTENDANT_STATES, COUNTS, STATION_STATES
+from millhand.solvers.kernel.codes import ATTENDANT_STATES, COUNTS, PROCESS, STATION_STATES, STORE
 from millhand.solvers.kernel.compiled import compiled
-from millhand.solvers.kernel.replications import finished_run
-from millhand.solvers.kernel.state import Run
+from millhand.solvers.kernel.log import log_of
+from millhand.solvers.kernel.running import Finished, finished_run
 
 Form = dict[str, Any]
 
@@ -68,32 +68,44 @@ def alone_row(machines: int, *, fault_mean_s: float, repair: Any, repairers: int
     }
 
 
-def run_of(form: Form, hours: float, *, replication: int = 0, logging: bool = True) -> Run:
+def run_of(form: Form, hours: float, *, replication: int = 0, logging: bool = True) -> Finished:
     """One replication of the cell with seed 1."""
     cell = cell_from(form)
     horizon = round(hours * 3600 / cell.grid_s)
     return finished_run(compiled(cell), horizon, seed=1, replication=replication, logging=logging)
 
 
-def counts_of(run: Run) -> dict[str, int]:
+def counts_of(run: Finished) -> dict[str, int]:
     """Counts by name."""
-    return dict(zip(COUNTS, run.counts, strict=True))
+    return dict(zip(COUNTS, run.k.counts.tolist(), strict=True))
 
 
-def station_s(run: Run, name: str) -> dict[str, float]:
+def station_s(run: Finished, name: str) -> dict[str, float]:
     """Seconds of a station in each state that occurred."""
-    base = run.c.station_names.index(name) * len(STATION_STATES)
-    times = run.books.station[base : base + len(STATION_STATES)]
+    times = run.k.s_time[run.c.station_names.index(name)].tolist()
     return {state: time * run.c.grid_s for state, time in zip(STATION_STATES, times, strict=True) if time}
 
 
-def attendant_s(run: Run, name: str) -> dict[str, float]:
+def attendant_s(run: Finished, name: str) -> dict[str, float]:
     """Seconds of an attendant in each state that occurred."""
-    base = run.c.attendant_names.index(name) * len(ATTENDANT_STATES)
-    times = run.books.attendant[base : base + len(ATTENDANT_STATES)]
+    times = run.k.a_time[run.c.attendant_names.index(name)].tolist()
     return {state: time * run.c.grid_s for state, time in zip(ATTENDANT_STATES, times, strict=True) if time}
 
 
-def times_s(run: Run, what: str, where: str | None = None) -> list[float]:
+def times_s(run: Finished, what: str, where: str | None = None) -> list[float]:
     """When something happened."""
-    return [at * run.c.grid_s for at, word, _, place in run.calls.log if word == what and where in (None, place)]
+    lines = log_of(run)
+    return [float(line["t_s"]) for line in lines if line["what"] == what and where in (None, line["where"])]
+
+
+def in_cell(run: Finished) -> int:
+    """Parts in hands, machines and stores."""
+    inside = zip(run.c.stations.kind, run.k.s_inside.tolist(), run.k.s_stock.tolist(), strict=False)
+    held = sum(parts if kind == PROCESS else stock if kind == STORE else 0 for kind, parts, stock in inside)
+    return int(held + run.k.a_holds.sum())
+
+
+def books_of(run: Finished) -> list[list[int]]:
+    """Steps in each state, one list a station and one an attendant."""
+    stations, attendants = run.c.size.stations, run.c.size.attendants
+    return [*run.k.s_time[:stations].tolist(), *run.k.a_time[:attendants].tolist()]

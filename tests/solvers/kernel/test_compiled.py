@@ -26,7 +26,7 @@ def test_the_reference_cell_as_arrays() -> None:
 
 def test_each_source_of_chance_has_its_number() -> None:
     """Stops of three machines, misses at the drawers, repairs by caller, refills; good parts by station."""
-    sources = set(compiled(cell_from(reference_form())).streams)
+    sources = set(compiled(cell_from(reference_form())).spans.streams)
 
     assert {
         3_001_000,

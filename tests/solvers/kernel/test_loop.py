@@ -3,7 +3,8 @@
 import pytest
 
 from millhand.errors import ToolError
-from tests.solvers.kernel.shop import arm_cell, attendant_s, counts_of, run_of, station_s, times_s, with_person
+from millhand.solvers.kernel.log import log_of
+from tests.solvers.kernel.shop import arm_cell, attendant_s, counts_of, in_cell, run_of, station_s, times_s, with_person
 
 
 def test_one_gripper_at_one_machine() -> None:
@@ -68,7 +69,7 @@ def test_order_prefers_the_machine_named_first() -> None:
     form = arm_cell(2)
     form["dispatch"]["arm"] = {"rule": "order", "order": ["m2", "m1"]}
 
-    assert [place for _, what, _, place in run_of(form, 0.1).calls.log if what == "place"][:2] == ["m2", "m1"]
+    assert [line["where"] for line in log_of(run_of(form, 0.1)) if line["what"] == "place"][:2] == ["m2", "m1"]
 
 
 def test_nearest_prefers_the_machine_beside() -> None:
@@ -77,7 +78,7 @@ def test_nearest_prefers_the_machine_beside() -> None:
     form["dispatch"]["arm"] = {"rule": "nearest"}
     form["moves"]["ways"]["empty_s"][0][2] = 1
 
-    assert [place for _, what, _, place in run_of(form, 0.1).calls.log if what == "place"][:2] == ["m2", "m1"]
+    assert [line["where"] for line in log_of(run_of(form, 0.1)) if line["what"] == "place"][:2] == ["m2", "m1"]
 
 
 def test_a_load_of_two_starts_when_it_is_full() -> None:
@@ -108,7 +109,7 @@ def test_two_operations_one_after_the_other() -> None:
     out = times_s(run, "out")
 
     assert out[5] - out[4] == 132  # m1: 100, unload 5, way 4, load m2 5, way 4, raw 5, way 4, load 5
-    assert counts_of(run)["good"] == counts_of(run)["picked"] - sum(run.st.inside) - sum(run.at.holds)
+    assert counts_of(run)["good"] == counts_of(run)["picked"] - in_cell(run)
 
 
 def test_a_supply_that_runs_dry_starves_the_machine() -> None:

@@ -1,6 +1,6 @@
 """The small whole numbers that stand for words inside the event loop."""
 
-NEVER = 1 << 62  # a time that does not come
+NEVER = 1 << 51  # a time that does not come: with a slot below it still a whole number of 63 bits
 
 # kinds of station
 SUPPLY, PROCESS, STORE, SINK = range(4)
@@ -78,7 +78,7 @@ BUSY, CLOCK, LOAD = range(3)
 COUNTED_ON = {"busy": BUSY, "clock": CLOCK, "load": LOAD}
 
 # what a slot for calls ends
-ENDS_NOTHING, ENDS_FAULT, ENDS_WEAR, ENDS_MISS = range(4)
+ENDS_NOTHING, ENDS_FAULT, ENDS_WEAR, ENDS_MISS, ENDS_CHANGE = range(5)
 
 # what a duty holds
 HOLDS_NOTHING, HOLDS_STATION, HOLDS_ARM = range(3)
@@ -97,21 +97,48 @@ AT_END = {"finish_element": FINISH_ELEMENT, "finish_duty": FINISH_DUTY, "finish_
 ON_BAD_NOTHING, SCRAP_THIS, SCRAP_SINCE_LAST = range(3)
 ON_BAD = {None: ON_BAD_NOTHING, "scrap_this": SCRAP_THIS, "scrap_since_last": SCRAP_SINCE_LAST}
 
-# flags of a run
-(
-    PARTS_CHANGED,
-    CALLS_CHANGED,
-    STOCK_CHANGED,
-    WAITING_CALLS,
-    DRY,
-    PEOPLE_HERE,
-    HERE_SINCE,
-    HERE_TIME,
-    EVENTS,
-    NOW,
-) = range(10)
-FLAGS = 10
-
 # counts of a run
-C_PARTS, C_GOOD, C_SCRAPPED, C_ESCAPED, C_GAUGED, C_MISSES, C_PICKED, C_ATTENDED, C_ALONE, C_CALLS = range(10)
-COUNTS = ("parts", "good", "scrapped", "escaped", "gauged", "misses", "picked", "attended", "unattended", "calls")
+(
+    C_PARTS,
+    C_GOOD,
+    C_SCRAPPED,
+    C_ESCAPED,
+    C_GAUGED,
+    C_MISSES,
+    C_PICKED,
+    C_ATTENDED,
+    C_ALONE,
+    C_CALLS,
+    C_GOOD_ALONE,
+    C_LATE,
+) = range(12)
+COUNTS = (
+    "parts",
+    "good",
+    "scrapped",
+    "escaped",
+    "gauged",
+    "misses",
+    "picked",
+    "attended",
+    "unattended",
+    "calls",
+    "good_unattended",
+    "late",
+)
+
+# a slot of events stands below its time in one whole number: the least is the next event, ties settled
+SLOT_BITS = 11
+SLOT_MASK = (1 << SLOT_BITS) - 1
+
+# why a run comes back before its horizon: the log is full, so are the absences; it may be locked up; it does not get on
+STOP_LOG, STOP_AWAY, STOP_QUIET, STOP_AT_ONCE, STOP_EVENTS, STOP_OVERFLOW = range(1, 7)
+
+# what happened, in the log: a number of its own for each kind of visit, duty and state
+LOG_CALL, LOG_FAILS, LOG_FINISHED, LOG_SCRAPPED, LOG_OUT, LOG_VISIT = range(6)
+LOG_STATION, LOG_ATTENDANT, LOG_BEGINS, LOG_ENDS = 100, 200, 1000, 2000
+LOG_ROOM, LOG_LEAVES = 768, 384  # lines that a run holds before somebody takes them; room kept for one event
+AWAY_ROOM, AWAY_LEAVES = 32, 8
+
+# what needed somebody: a call (plus its slot), an empty supply, a full outfeed (plus the station)
+CAUSE_SLOT, CAUSE_EMPTY, CAUSE_FULL, CAUSE_NOBODY = 0, 100_000, 200_000, 300_000

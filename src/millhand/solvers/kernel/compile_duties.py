@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from millhand.model.cell import Cell
 from millhand.model.duty import Duty, Trigger
 from millhand.solvers.kernel import sources
-from millhand.solvers.kernel.codes import ENDS_FAULT, ENDS_MISS, ENDS_NOTHING, ENDS_WEAR, HOLDS
+from millhand.solvers.kernel.codes import ENDS_CHANGE, ENDS_FAULT, ENDS_MISS, ENDS_NOTHING, ENDS_WEAR, HOLDS
 from millhand.solvers.kernel.compile_stations import ranges
 from millhand.solvers.kernel.layout import Duties, Ints, Slots, Triggers
 from millhand.solvers.kernel.owners import faults_of, owners_of, wears_of
@@ -49,6 +49,10 @@ def compiled_slots(cell: Cell, spans: SpanTable) -> SlotTable:
                 if line.miss is not None and line.miss.duty == name and who in line.who:
                     caller = (ENDS_MISS, a, len(cell.stations) + a)
                     slots.of["miss", who, at] = _add(slots, spans, (d, duty), caller, cell)
+        for number, change in enumerate(cell.changeovers):
+            for s, station in enumerate(cell.stations):
+                if change.duty == name and station in change.at:
+                    slots.of["changeover", station, number] = _add(slots, spans, (d, duty), (ENDS_CHANGE, -1, s), cell)
         slots.own.append(_add(slots, spans, (d, duty), (ENDS_NOTHING, -1, -1), cell))
         if duty.holds == "station" and "parts" in _kinds(duty):
             for s, station in enumerate(cell.stations):

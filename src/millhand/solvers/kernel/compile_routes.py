@@ -4,7 +4,7 @@ from millhand.model.cell import Attendant, Cell, Dispatch, MoveTable
 from millhand.solvers.kernel import sources
 from millhand.solvers.kernel.codes import FIRST_TO_FINISH, ON_BAD, RULES
 from millhand.solvers.kernel.compile_stations import ranges
-from millhand.solvers.kernel.layout import Attendants, Ints, Steps
+from millhand.solvers.kernel.layout import Attendants, Ints, Lots, Steps
 from millhand.solvers.kernel.span_table import SpanTable
 from millhand.solvers.sampling.span_draw import half_up
 
@@ -15,6 +15,8 @@ def compiled_steps(cell: Cell, spans: SpanTable) -> Steps:
     every = [(p, at, step) for p, part in enumerate(cell.parts.values()) for at, step in enumerate(part.route)]
     lengths = [len(part.route) for part in cell.parts.values()]
     at_from, at_to = ranges([len(step.at) for _, _, step in every])
+    families = families_of(cell)
+    uses_from, uses_to = ranges([len(step.uses) for _, _, step in every])
     times = []
     for p, _, step in every:
         for s, name in enumerate(names):
@@ -34,6 +36,44 @@ def compiled_steps(cell: Cell, spans: SpanTable) -> Steps:
         every=tuple(step.every for _, _, step in every),
         on_bad=tuple(ON_BAD[step.on_bad] for _, _, step in every),
         last=tuple(int(at == len(cell.parts[list(cell.parts)[p]].route) - 1) for p, at, _ in every),
+        stay_max=tuple(-1 if step.stay_max_s is None else spans.steps(step.stay_max_s) for _, _, step in every),
+        family=tuple(families.index(step.family) if step.family else -1 for _, _, step in every),
+        uses_from=uses_from,
+        uses_to=uses_to,
+        uses_at=tuple(names.index(at) for _, _, step in every for at in step.uses),
+        uses_pieces=tuple(pieces for _, _, step in every for pieces in step.uses.values()),
+    )
+
+
+def families_of(cell: Cell) -> list[str]:
+    """Families in the order in which routes and changeovers name them."""
+    named = [step.family for part in cell.parts.values() for step in part.route if step.family]
+    changed = [family for each in cell.changeovers for family in (each.from_family, each.to_family)]
+    return list(dict.fromkeys((*named, *changed)))
+
+
+def compiled_lots(cell: Cell, slot_of: dict[tuple[str, str, int], int]) -> Lots:
+    """Lots round after round, types in file order within a round; and what changes a station from family to family."""
+    families = families_of(cell)
+    count = max(1, len(families))
+    change = [[-1] * (count * count) for _ in cell.stations]
+    for number, each in enumerate(cell.changeovers):
+        where = families.index(each.from_family) * count + families.index(each.to_family)
+        for s, name in enumerate(cell.stations):
+            if name in each.at:
+                change[s][where] = slot_of["changeover", name, number]
+    lots = []
+    for name in cell.stations:
+        given = [(p, part.lot) for p, part in enumerate(cell.parts.values()) if part.lot and name in part.route[0].at]
+        rounds = max((lot.count for _, lot in given), default=0)
+        lots.append(tuple((p, lot.size) for turn in range(rounds) for p, lot in given if lot.count > turn))
+    return Lots(
+        of_station=tuple(lots),
+        end=cell.goal == "makespan",
+        families=count,
+        change_slot=tuple(map(tuple, change)),
+        turnaround=tuple(0 for _ in cell.stations),
+        twin=tuple(-1 for _ in cell.stations),
     )
 
 

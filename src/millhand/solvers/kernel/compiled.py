@@ -11,6 +11,7 @@ from millhand.solvers.kernel.compile_duties import (
 )
 from millhand.solvers.kernel.compile_routes import (
     compiled_attendants,
+    compiled_lots,
     compiled_moves,
     compiled_steps,
     words_on_dispatch,
@@ -59,8 +60,8 @@ def compiled(cell: Cell) -> Compiled:
         slots=compiled_slot_columns(slots),
         triggers=triggers,
         spans=spans.table(),
-        streams=tuple(spans.streams),
         calendars=compiled_calendars(cell, spans),
+        lots=compiled_lots(cell, slots.of),
         station_names=tuple(cell.stations),
         attendant_names=tuple(cell.attendants),
         part_names=tuple(cell.parts),

@@ -1,113 +1,78 @@
-"""What ends a run that would never end: events without progress of time, and attendants who wait for each other."""
+"""What a run that stands still is told from: parts and attendants that wait for each other, in words."""
 
-from millhand.errors import ToolError
-from millhand.solvers.kernel.books import next_step
-from millhand.solvers.kernel.codes import AWAY, DONE, IDLE, NEVER, PROCESS, STORE, SUPPLY
-from millhand.solvers.kernel.state import Run
+from typing import Any
 
-EVENTS_AT_ONE_TIME = 100_000
-EVENTS_PER_SIMULATED_HOUR = 5_000_000
+from millhand.solvers.kernel.codes import AWAY, DONE, PROCESS, STORE, SUPPLY
+from millhand.solvers.kernel.layout import Compiled
 
 
-def stop_endless(k: Run, now: int) -> None:
-    """Called when very many events fell on one moment."""
-    raise ToolError(
-        f"The simulation does not get on: {EVENTS_AT_ONE_TIME} events at {now * k.c.grid_s:g} s. {who_waits(k)}",
-        code="no_progress",
-    )
+def locked_up(c: Compiled, k: Any) -> bool:
+    """True where no part can ever move again although nothing is broken, off or called for."""
+    for a in range(c.size.attendants):
+        if k.a_holds[a] and not _outfeed_full(c, k.q_step[k.a_hand[a, 0]]):
+            return True
+    return _circle(c, k)
 
 
-def overflow(k: Run, s: int) -> None:
-    """A store without a limit has grown beyond all measure."""
-    raise ToolError(
-        f"{k.c.station_names[s]} holds {k.st.inside[s]} parts and grows: parts come faster than they leave. "
-        "Give the store a capacity.",
-        code="store_grows",
-    )
+def _targets(c: Compiled, g: int) -> set[int]:
+    """The stations of a step."""
+    return set(c.steps.at[c.steps.at_from[g] : c.steps.at_to[g]])
 
 
-def check_deadlock(k: Run, now: int) -> None:
-    """Raise where no part can ever move again although nothing is broken, off or called for."""
-    if not _quiet(k):
-        return
-    for a in range(k.c.size.attendants):
-        if k.at.holds[a] and not _outfeed_full(k, k.at.hand[a * k.c.size.hands]):
-            raise ToolError(f"Deadlock at {now * k.c.grid_s:g} s: {who_waits(k)}", code="deadlock")
-    if _circle(k):
-        raise ToolError(f"Deadlock at {now * k.c.grid_s:g} s: {who_waits(k)}", code="deadlock")
+def _outfeed_full(c: Compiled, g: int) -> bool:
+    """True where a part waits for room in an outfeed or store, which somebody may empty."""
+    return all(c.stations.kind[s] != PROCESS for s in _targets(c, g))
 
 
-def _quiet(k: Run) -> bool:
-    """True where only calendars and clocks are still to come and everybody is free."""
-    c, st, at = k.c, k.st, k.at
-    if any(k.times[k.station_at + s] < NEVER for s in range(c.size.stations)):
-        return False
-    if any(st.trouble[s] for s in range(c.size.stations)) or any(k.calls.waiting):
-        return False
-    free = (
-        at.mode[a] == IDLE and at.on[a] and not at.halted[a] and k.times[a] == NEVER for a in range(c.size.attendants)
-    )
-    return all(free)
+def _first(c: Compiled, k: Any, s: int) -> int:
+    """The step to which the first part of a machine or store goes next."""
+    q = k.piece[c.stations.piece_from[s] + k.s_head[s]]
+    if k.q_settled[q] >= 0:
+        return int(k.q_settled[q])
+    g = int(k.q_step[q]) + 1
+    while c.steps.every[g] > 1 and (k.g_count[g] + 1) % c.steps.every[g] != 0:
+        g += 1
+    return g
 
 
-def _outfeed_full(k: Run, piece: int) -> bool:
-    """True where the part waits for room in an outfeed or store, which somebody may empty."""
-    g = k.pieces.step[piece]
-    return all(k.c.stations.kind[s] != PROCESS for s in k.c.steps.at[k.c.steps.at_from[g] : k.c.steps.at_to[g]])
-
-
-def _circle(k: Run) -> bool:
+def _circle(c: Compiled, k: Any) -> bool:
     """True where parts wait for each other's places in a circle: every place that they could go to is one of theirs."""
-    c, st = k.c, k.st
-    stuck = {
-        s
-        for s in range(c.size.stations)
-        if (c.stations.kind[s] == PROCESS and st.mode[s] == DONE) or (c.stations.kind[s] == STORE and _full(k, s))
-    }
+    stuck = {s for s in range(c.size.stations) if _keeps_its_part(c, k, s)}
     freed = True
     while freed and stuck:
-        leave = {s for s in stuck if not _targets_of_first(k, s) <= stuck}
+        leave = {s for s in stuck if not _targets(c, _first(c, k, s)) <= stuck}
         stuck -= leave
         freed = bool(leave)
     return bool(stuck)
 
 
-def _full(k: Run, s: int) -> bool:
-    """True where a store has no room."""
-    return 0 <= k.c.stations.capacity[s] <= k.st.inside[s]
+def _keeps_its_part(c: Compiled, k: Any, s: int) -> bool:
+    """True for a finished machine and for a store without room."""
+    if c.stations.kind[s] == PROCESS:
+        return bool(k.s_mode[s] == DONE)
+    return c.stations.kind[s] == STORE and 0 <= c.stations.capacity[s] <= k.s_stock[s]
 
 
-def _targets_of_first(k: Run, s: int) -> set[int]:
-    """Where the first part of a machine or store could go next."""
-    steps, piece = k.c.steps, k.st.piece[k.c.stations.piece_from[s]]
-    g = next_step(k, piece)
-    return set(steps.at[steps.at_from[g] : steps.at_to[g]])
-
-
-def who_waits(k: Run) -> str:
+def who_waits(c: Compiled, k: Any) -> str:
     """Who stands where, with what in hand, and which stations hold what: for the reader of an error."""
-    c, words = k.c, []
+    words = []
     for a, name in enumerate(c.attendant_names):
-        base = a * c.size.hands
-        parts = [_part_words(k, k.at.hand[base + i]) for i in range(k.at.holds[a])]
-        away = " (off)" if k.at.mode[a] == AWAY else ""
+        parts = [_part_words(c, k.q_step[k.a_hand[a, i]]) for i in range(k.a_holds[a])]
+        away = " (off)" if k.a_mode[a] == AWAY else ""
         words.append(f"{name}{away} holds {', '.join(parts) if parts else 'nothing'}")
     for s, name in enumerate(c.station_names):
-        if c.stations.kind[s] == PROCESS and k.st.mode[s] == DONE:
-            piece = k.st.piece[c.stations.piece_from[s]]
-            words.append(f"{name} holds a finished part that waits for {_targets(k, next_step(k, piece))}")
-        elif c.stations.kind[s] == SUPPLY and c.stations.capacity[s] >= 0 and k.st.stock[s] == 0:
+        if c.stations.kind[s] == PROCESS and k.s_mode[s] == DONE:
+            words.append(f"{name} holds a finished part that waits for {_names(c, _first(c, k, s))}")
+        elif c.stations.kind[s] == SUPPLY and c.stations.capacity[s] >= 0 and k.s_stock[s] == 0:
             words.append(f"{name} is empty")
     return "; ".join(words) + "."
 
 
-def _part_words(k: Run, piece: int) -> str:
+def _part_words(c: Compiled, g: int) -> str:
     """A part in hand and where it should go."""
-    g = k.pieces.step[piece]
-    return f"a {k.c.part_names[k.c.steps.part[g]]} that waits for {_targets(k, g)}"
+    return f"a {c.part_names[c.steps.part[g]]} that waits for {_names(c, g)}"
 
 
-def _targets(k: Run, g: int) -> str:
-    """The stations of a step."""
-    steps = k.c.steps
-    return " or ".join(k.c.station_names[s] for s in steps.at[steps.at_from[g] : steps.at_to[g]])
+def _names(c: Compiled, g: int) -> str:
+    """The stations of a step, by name."""
+    return " or ".join(c.station_names[s] for s in c.steps.at[c.steps.at_from[g] : c.steps.at_to[g]])

@@ -137,6 +137,12 @@ class Steps:
     every: Ints
     on_bad: Ints
     last: Ints
+    stay_max: Ints  # -1: as long as it likes
+    family: Ints  # -1: none
+    uses_from: Ints  # per step: what a load uses up besides its part
+    uses_to: Ints
+    uses_at: Ints
+    uses_pieces: Ints
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,6 +233,7 @@ class Spans:
     value_from: Ints
     value_to: Ints
     value: Floats
+    streams: Ints  # the source of each stream
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -240,6 +247,18 @@ class Calendars:
     end: Ints
     pause: Ints  # an interval: 1 where the gap after it is a break
     at_end: Ints
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lots:
+    """In which order supplies give part types, and what it takes to change a station over from family to family."""
+
+    of_station: tuple[tuple[tuple[int, int], ...], ...]  # per station: (part type, size) of each lot, in order
+    end: bool  # the lots come to an end (makespan); otherwise they begin anew
+    families: int  # how many there are, at least 1
+    change_slot: tuple[Ints, ...]  # per station: [from * families + to]: slot of the changeover, -1 none needed
+    turnaround: Ints  # per station: a gate's least time between a part set down at its twin and the next lifted here
+    twin: Ints
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -259,8 +278,8 @@ class Compiled:
     slots: Slots
     triggers: Triggers
     spans: Spans
-    streams: Ints
     calendars: Calendars
+    lots: Lots
     station_names: tuple[str, ...]
     attendant_names: tuple[str, ...]
     part_names: tuple[str, ...]

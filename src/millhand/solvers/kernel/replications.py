@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from millhand.model.cell import Cell
 from millhand.model.performance import Figure, Output
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
-from millhand.solvers.kernel.codes import ATTENDANT_STATES, COUNTS, EVENTS, HERE_TIME, PROCESS, STATION_STATES
+from millhand.solvers.kernel.codes import ATTENDANT_STATES, COUNTS, PROCESS, STATION_STATES
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.layout import Compiled
-from millhand.solvers.kernel.loop import run_to
-from millhand.solvers.kernel.state import Run, new_run
+from millhand.solvers.kernel.log import log_of
+from millhand.solvers.kernel.running import Finished, finished_run
 
 LEVEL = 0.975  # two-sided 95 %
 NO_WARM_UP = "no warm-up is cut off: each replication starts with empty machines, full presenters and people at home"
@@ -61,24 +61,20 @@ def counted(piece: Piece) -> Counts:
     )
 
 
-def finished_run(cell: Compiled, horizon: int, *, seed: int, replication: int, logging: bool = False) -> Run:
-    """One replication, run to the horizon."""
-    run = new_run(cell, seed=seed, replication=replication, logging=logging)
-    run_to(run, horizon)
-    return run
-
-
-def counts_of(run: Run) -> Counts:
+def counts_of(done: Finished) -> Counts:
     """The books of a run that has ended."""
+    c, k = done.c, done.k
+    stations, attendants, duties = c.size.stations, c.size.attendants, len(c.duty_names)
+    open_absence = () if not k.was_away or k.away_open else (int(k.away_until),)
     return Counts(
-        counted=tuple(run.counts),
-        stations=tuple(run.books.station),
-        attendants=tuple(run.books.attendant),
-        duty_ended=tuple(run.books.duty_ended),
-        duty_steps=tuple(run.books.duty_time),
-        attended_steps=run.flags[HERE_TIME],
-        alone=tuple(run.calls.away),
-        events=run.flags[EVENTS],
+        counted=tuple(k.counts.tolist()),
+        stations=tuple(k.s_time[:stations].ravel().tolist()),
+        attendants=tuple(k.a_time[:attendants].ravel().tolist()),
+        duty_ended=tuple(k.d_ended[:duties].tolist()),
+        duty_steps=tuple(k.d_time[:duties].tolist()),
+        attended_steps=int(k.here_time),
+        alone=(*(line[0] for line in done.away), *open_absence),
+        events=int(k.events),
     )
 
 
@@ -205,8 +201,4 @@ def interval(values: Sequence[float]) -> Figure:
 def log_lines(cell: Cell, *, hours: float, seed: int = 1, replication: int = 0) -> list[dict[str, float | str]]:
     """Every event of one replication: when, what, who, where."""
     c = compiled(cell)
-    run = finished_run(c, round(hours * 3600 / cell.grid_s), seed=seed, replication=replication, logging=True)
-    return [
-        {"t_s": float(f"{at * c.grid_s:.12g}"), "what": what, "who": who, "where": where}
-        for at, what, who, where in run.calls.log
-    ]
+    return log_of(finished_run(c, round(hours * 3600 / cell.grid_s), seed=seed, replication=replication, logging=True))

@@ -55,6 +55,7 @@ class SpanTable:
             value_from=start,
             value_to=end,
             value=tuple(self.values),
+            streams=tuple(self.streams),
         )
 
 

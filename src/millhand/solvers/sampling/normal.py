@@ -72,23 +72,24 @@ _FAR = (
 )
 
 
-def _ratio(pair: tuple[tuple[float, ...], tuple[float, ...]], x: float) -> float:
-    """One polynomial over another, highest power first."""
-    above = below = 0.0
-    for high, low in zip(pair[0], pair[1], strict=True):
-        above = above * x + high
-        below = below * x + low
-    return above / below
-
-
 def normal_quantile(share: float) -> float:
     """The standard normal value that a `share` of all lie below; share strictly between 0 and 1.
 
-    Source: Wichura 1988, algorithm AS 241 (PPND16), about 1e-15 relative.
+    Source: Wichura 1988, algorithm AS 241 (PPND16), about 1e-15 relative. One function without calls of our own, so
+    that the event loop can compile it as it stands.
     """
     centred = share - 0.5
     if abs(centred) <= 0.425:
-        return centred * _ratio(_NEAR, 0.180625 - centred * centred)
-    tail = math.sqrt(-math.log(share if centred < 0 else 1.0 - share))
-    size = _ratio(_MIDDLE, tail - 1.6) if tail <= 5.0 else _ratio(_FAR, tail - 5.0)
-    return -size if centred < 0 else size
+        x, top, bottom, size = 0.180625 - centred * centred, _NEAR[0], _NEAR[1], centred
+    else:
+        tail = math.sqrt(-math.log(share if centred < 0 else 1.0 - share))
+        size = -1.0 if centred < 0 else 1.0
+        if tail <= 5.0:
+            x, top, bottom = tail - 1.6, _MIDDLE[0], _MIDDLE[1]
+        else:
+            x, top, bottom = tail - 5.0, _FAR[0], _FAR[1]
+    above = below = 0.0
+    for i in range(8):
+        above = above * x + top[i]
+        below = below * x + bottom[i]
+    return size * (above / below)

@@ -8,15 +8,15 @@ constants are from memory, not re-read).
 
 MASK = 0xFFFF_FFFF_FFFF_FFFF
 GAMMA = 0x9E37_79B9_7F4A_7C15
-_FIRST = 0xBF58_476D_1CE4_E5B9
-_SECOND = 0x94D0_49BB_1331_11EB
+FIRST = 0xBF58_476D_1CE4_E5B9
+SECOND = 0x94D0_49BB_1331_11EB
 
 
 def mixed(value: int) -> int:
     """The 64 bits of `value`, stirred: splitmix64's output function."""
     value &= MASK
-    value = ((value ^ (value >> 30)) * _FIRST) & MASK
-    value = ((value ^ (value >> 27)) * _SECOND) & MASK
+    value = ((value ^ (value >> 30)) * FIRST) & MASK
+    value = ((value ^ (value >> 27)) * SECOND) & MASK
     return value ^ (value >> 31)
 
 
@@ -31,7 +31,7 @@ def stream_key(*, seed: int, source: int, replication: int, day: int) -> int:
 def uniform(key: int, count: int) -> float:
     """The `count`-th number (from 0) of the stream opened by `key`, strictly between 0 and 1."""
     value = (key + (count + 1) * GAMMA) & MASK
-    value = ((value ^ (value >> 30)) * _FIRST) & MASK
-    value = ((value ^ (value >> 27)) * _SECOND) & MASK
+    value = ((value ^ (value >> 30)) * FIRST) & MASK
+    value = ((value ^ (value >> 27)) * SECOND) & MASK
     value ^= value >> 31
     return ((value >> 12) + 0.5) * 2.0**-52

@@ -1,8 +1,5 @@
 """Process stations: loads that start, work, stop and finish; faults and wear."""
 
-from millhand.solvers.kernel.books import enter_station, station_state
-from millhand.solvers.kernel.calls import call, note
-from millhand.solvers.kernel.chance import drawn_steps, next_uniform
 from millhand.solvers.kernel.codes import (
     A_FAILED,
     BUSY,
@@ -12,18 +9,20 @@ from millhand.solvers.kernel.codes import (
     HANDLED,
     LOAD,
     NEVER,
-    PARTS_CHANGED,
     PROCESS,
     S_FAILED,
     S_WORKING,
-    STOCK_CHANGED,
     TAIL,
     WARM,
     WORK,
 )
-from millhand.solvers.kernel.halting import halt, thaw
-from millhand.solvers.kernel.pieces import inspect, scrap
-from millhand.solvers.kernel.state import Run
+from tests.twin.books import enter_station, station_state
+from tests.twin.calls import call, note
+from tests.twin.chance import drawn_steps, next_uniform
+from tests.twin.flags import PARTS_CHANGED, STOCK_CHANGED
+from tests.twin.halting import halt, thaw
+from tests.twin.pieces import inspect, scrap
+from tests.twin.state import Run
 
 
 def show(k: Run, s: int, now: int) -> None:

@@ -2,17 +2,9 @@
 
 from dataclasses import dataclass
 
-from millhand.solvers.kernel.codes import (
-    A_IDLE,
-    ATTENDANT_STATES,
-    COUNTS,
-    FLAGS,
-    IDLE,
-    NEVER,
-    S_STARVED,
-    STATION_STATES,
-)
+from millhand.solvers.kernel.codes import A_IDLE, ATTENDANT_STATES, COUNTS, IDLE, NEVER, S_STARVED, STATION_STATES
 from millhand.solvers.kernel.layout import Compiled
+from tests.twin.flags import FLAGS
 
 STATION_KINDS_OF_TIME = len(STATION_STATES)
 ATTENDANT_KINDS_OF_TIME = len(ATTENDANT_STATES)
@@ -191,9 +183,9 @@ def new_run(c: Compiled, *, seed: int, replication: int, logging: bool = False) 
         chance=Chance(
             seed=seed,
             replication=replication,
-            day=[-1] * len(c.streams),
-            key=[0] * len(c.streams),
-            count=[0] * len(c.streams),
+            day=[-1] * len(c.spans.streams),
+            key=[0] * len(c.spans.streams),
+            count=[0] * len(c.spans.streams),
         ),
         times=[NEVER] * (people + clocks + stations + faults + calendars),
         flags=[0] * FLAGS,

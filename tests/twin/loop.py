@@ -1,56 +1,58 @@
 """The event loop: the next event of all slots, the function of its kind, then whoever may go on because of it."""
 
 from millhand.errors import ToolError
-from millhand.solvers.kernel.books import close_attendant, enter_attendant, refresh_standing
-from millhand.solvers.kernel.calls import clock_rings, level_fell, next_ring
-from millhand.solvers.kernel.choice import ahead, deliver, fetch, free_claims, give_up_target, may_choose, more_here
 from millhand.solvers.kernel.codes import (
     A_IDLE,
     A_WAITING,
     AWAY,
-    CALLS_CHANGED,
     DONE,
-    DRY,
     EMPTY,
-    EVENTS,
     HANDLED,
-    HERE_SINCE,
-    HERE_TIME,
     IDLE,
     MOVE,
     NEVER,
-    NOW,
     ON_DUTY,
-    PARTS_CHANGED,
-    PEOPLE_HERE,
     PICK,
     PLACE,
     PROCESS,
     STAY,
-    STOCK_CHANGED,
     STORE,
     SUPPLY,
     TAIL,
     TO_DUTY,
     VISIT,
     WAIT,
-    WAITING_CALLS,
     WARM,
     WORK,
 )
-from millhand.solvers.kernel.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
-from millhand.solvers.kernel.flow import self_moves
-from millhand.solvers.kernel.guards import (
+from tests.twin.books import close_attendant, enter_attendant, refresh_standing
+from tests.twin.calls import clock_rings, level_fell, next_ring
+from tests.twin.choice import ahead, deliver, fetch, free_claims, give_up_target, may_choose, more_here
+from tests.twin.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
+from tests.twin.flags import (
+    CALLS_CHANGED,
+    DRY,
+    EVENTS,
+    HERE_SINCE,
+    HERE_TIME,
+    NOW,
+    PARTS_CHANGED,
+    PEOPLE_HERE,
+    STOCK_CHANGED,
+    WAITING_CALLS,
+)
+from tests.twin.flow import self_moves
+from tests.twin.guards import (
     EVENTS_AT_ONE_TIME,
     EVENTS_PER_SIMULATED_HOUR,
     check_deadlock,
     stop_endless,
     who_waits,
 )
-from millhand.solvers.kernel.hours import calendar_at, calendar_event, count_people, goes_away, is_here
-from millhand.solvers.kernel.machines import draw_fault, fault_event, show, station_event
-from millhand.solvers.kernel.state import STATION_KINDS_OF_TIME, Run
-from millhand.solvers.kernel.visits import begin_visit, end_visit, stays
+from tests.twin.hours import calendar_at, calendar_event, count_people, goes_away, is_here
+from tests.twin.machines import draw_fault, fault_event, show, station_event
+from tests.twin.state import STATION_KINDS_OF_TIME, Run
+from tests.twin.visits import begin_visit, end_visit, stays
 
 
 def run_to(k: Run, horizon: int) -> None:

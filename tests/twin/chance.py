@@ -2,9 +2,9 @@
 
 import math
 
-from millhand.solvers.kernel.state import Run
 from millhand.solvers.sampling.span_draw import EXPONENTIAL, quantile
 from millhand.solvers.sampling.streams import stream_key, uniform
+from tests.twin.state import Run
 
 
 def next_uniform(k: Run, stream: int, now: int) -> float:
@@ -15,7 +15,7 @@ def next_uniform(k: Run, stream: int, now: int) -> float:
         chance.day[stream] = day
         chance.count[stream] = 0
         chance.key[stream] = stream_key(
-            seed=chance.seed, source=k.c.streams[stream], replication=chance.replication, day=day
+            seed=chance.seed, source=k.c.spans.streams[stream], replication=chance.replication, day=day
         )
     count = chance.count[stream]
     chance.count[stream] = count + 1

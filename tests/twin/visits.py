@@ -2,9 +2,6 @@
 
 import math
 
-from millhand.solvers.kernel.books import enter_attendant, enter_phases, enter_station
-from millhand.solvers.kernel.calls import call, level_fell, needs_somebody, note, part_left
-from millhand.solvers.kernel.chance import drawn_steps, next_uniform
 from millhand.solvers.kernel.codes import (
     A_CARRYING,
     A_FAILED,
@@ -12,19 +9,16 @@ from millhand.solvers.kernel.codes import (
     A_TRAVELLING,
     A_WAITING,
     C_MISSES,
-    DRY,
     HANDLED,
     LOAD,
     MOVE,
     NEVER,
-    PARTS_CHANGED,
     PICK,
     PLACE,
     PROCESS,
     S_HANDLED,
     SINK,
     STAY,
-    STOCK_CHANGED,
     STORE,
     STUCK,
     SUPPLY,
@@ -33,10 +27,14 @@ from millhand.solvers.kernel.codes import (
     VISIT,
 )
 from millhand.solvers.kernel.compile_stations import STORE_ROOM
-from millhand.solvers.kernel.guards import overflow
-from millhand.solvers.kernel.machines import fail, settle, wear_out
-from millhand.solvers.kernel.pieces import advance, new_piece, put_out
-from millhand.solvers.kernel.state import Run
+from tests.twin.books import enter_attendant, enter_phases, enter_station
+from tests.twin.calls import call, level_fell, needs_somebody, note, part_left
+from tests.twin.chance import drawn_steps, next_uniform
+from tests.twin.flags import DRY, PARTS_CHANGED, STOCK_CHANGED
+from tests.twin.guards import overflow
+from tests.twin.machines import fail, settle, wear_out
+from tests.twin.pieces import advance, new_piece, put_out
+from tests.twin.state import Run
 
 
 def way_steps(k: Run, a: int, place: int) -> int:

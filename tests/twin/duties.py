@@ -1,9 +1,5 @@
 """Duties: who answers a call, the way there, the work, and what is restored when it ends."""
 
-from millhand.solvers.kernel.books import enter_attendant, enter_phases
-from millhand.solvers.kernel.calls import note
-from millhand.solvers.kernel.chance import drawn_steps
-from millhand.solvers.kernel.choice import free_claims
 from millhand.solvers.kernel.codes import (
     A_CARRYING,
     A_FAILED,
@@ -12,8 +8,6 @@ from millhand.solvers.kernel.codes import (
     A_ON_DUTY,
     A_STOPPED,
     A_TRAVELLING,
-    CALLS_CHANGED,
-    DRY,
     ENDS_FAULT,
     ENDS_MISS,
     ENDS_NOTHING,
@@ -22,17 +16,19 @@ from millhand.solvers.kernel.codes import (
     HOLDS_STATION,
     NEVER,
     ON_DUTY,
-    PARTS_CHANGED,
     S_SETUP,
-    STOCK_CHANGED,
     SUPPLY,
     TO_DUTY,
-    WAITING_CALLS,
 )
-from millhand.solvers.kernel.halting import change_speed, halt, halted_as, thaw
-from millhand.solvers.kernel.machines import end_fault, hold, release, renew, show
-from millhand.solvers.kernel.state import Run
-from millhand.solvers.kernel.visits import begin_visit, remember_way, way_steps
+from tests.twin.books import enter_attendant, enter_phases
+from tests.twin.calls import note
+from tests.twin.chance import drawn_steps
+from tests.twin.choice import free_claims
+from tests.twin.flags import CALLS_CHANGED, DRY, PARTS_CHANGED, STOCK_CHANGED, WAITING_CALLS
+from tests.twin.halting import change_speed, halt, halted_as, thaw
+from tests.twin.machines import end_fault, hold, release, renew, show
+from tests.twin.state import Run
+from tests.twin.visits import begin_visit, remember_way, way_steps
 
 
 def duty_place(k: Run, slot: int, a: int) -> int:

@@ -1,12 +1,13 @@
 """Parts that move without anybody: machines that take in or put out by themselves."""
 
-from millhand.solvers.kernel.books import next_step
-from millhand.solvers.kernel.calls import part_left
-from millhand.solvers.kernel.codes import DONE, EMPTY, NOW, PROCESS, SINK, STOCK_CHANGED, STORE
-from millhand.solvers.kernel.machines import may_start, settle
-from millhand.solvers.kernel.pieces import advance
-from millhand.solvers.kernel.state import Run
-from millhand.solvers.kernel.visits import into_sink, lift_raw, put_last, take_first
+from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STORE
+from tests.twin.books import next_step
+from tests.twin.calls import part_left
+from tests.twin.flags import NOW, STOCK_CHANGED
+from tests.twin.machines import may_start, settle
+from tests.twin.pieces import advance
+from tests.twin.state import Run
+from tests.twin.visits import into_sink, lift_raw, put_last, take_first
 
 
 def self_moves(k: Run, now: int) -> None:

@@ -2,9 +2,10 @@
 
 import math
 
-from millhand.solvers.kernel.books import close_attendant
-from millhand.solvers.kernel.codes import A_SLOWED, CALLS_CHANGED, NEVER, PARTS_CHANGED
-from millhand.solvers.kernel.state import Run
+from millhand.solvers.kernel.codes import A_SLOWED, NEVER
+from tests.twin.books import close_attendant
+from tests.twin.flags import CALLS_CHANGED, PARTS_CHANGED
+from tests.twin.state import Run
 
 
 def halt(k: Run, a: int, as_state: int, now: int) -> None:

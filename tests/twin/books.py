@@ -23,7 +23,7 @@ from millhand.solvers.kernel.codes import (
     WARM,
     WORK,
 )
-from millhand.solvers.kernel.state import ATTENDANT_KINDS_OF_TIME, STATION_KINDS_OF_TIME, Run
+from tests.twin.state import ATTENDANT_KINDS_OF_TIME, STATION_KINDS_OF_TIME, Run
 
 
 def enter_station(k: Run, s: int, state: int, now: int) -> None:

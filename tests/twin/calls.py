@@ -1,17 +1,9 @@
 """Calls: who wants somebody, since when, and what triggers it."""
 
-from millhand.solvers.kernel.chance import drawn_steps
-from millhand.solvers.kernel.codes import (
-    C_CALLS,
-    CALLS_CHANGED,
-    ENDS_NOTHING,
-    ENDS_WEAR,
-    HERE_SINCE,
-    NEVER,
-    SUPPLY,
-    WAITING_CALLS,
-)
-from millhand.solvers.kernel.state import Run
+from millhand.solvers.kernel.codes import C_CALLS, ENDS_NOTHING, ENDS_WEAR, NEVER, SUPPLY
+from tests.twin.chance import drawn_steps
+from tests.twin.flags import CALLS_CHANGED, HERE_SINCE, WAITING_CALLS
+from tests.twin.state import Run
 
 
 def note(k: Run, now: int, what: tuple[str, int, int]) -> None:

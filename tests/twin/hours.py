@@ -1,24 +1,11 @@
 """Calendars: when people come and go, and when machines may start."""
 
-from millhand.solvers.kernel.books import enter_attendant
-from millhand.solvers.kernel.codes import (
-    A_BREAK,
-    A_OFF,
-    AWAY,
-    CALLS_CHANGED,
-    DROP,
-    HERE_SINCE,
-    HERE_TIME,
-    IDLE,
-    NEVER,
-    PARTS_CHANGED,
-    PEOPLE_HERE,
-    S_OFF,
-    WORK,
-)
-from millhand.solvers.kernel.halting import halt, thaw
-from millhand.solvers.kernel.machines import go_on, hold, release, show
-from millhand.solvers.kernel.state import Run
+from millhand.solvers.kernel.codes import A_BREAK, A_OFF, AWAY, DROP, IDLE, NEVER, S_OFF, WORK
+from tests.twin.books import enter_attendant
+from tests.twin.flags import CALLS_CHANGED, HERE_SINCE, HERE_TIME, PARTS_CHANGED, PEOPLE_HERE
+from tests.twin.halting import halt, thaw
+from tests.twin.machines import go_on, hold, release, show
+from tests.twin.state import Run
 
 
 def calendar_at(k: Run, calendar: int, now: int) -> tuple[bool, int, bool]:

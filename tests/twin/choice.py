@@ -1,6 +1,5 @@
 """What an attendant does next: put down what it holds, fetch what is wanted, go ahead, or wait."""
 
-from millhand.solvers.kernel.books import next_step
 from millhand.solvers.kernel.codes import (
     DONE,
     EMPTY,
@@ -8,7 +7,6 @@ from millhand.solvers.kernel.codes import (
     FIRST_TO_FINISH,
     NEAREST,
     NEVER,
-    NOW,
     ORDER,
     PICK,
     PLACE,
@@ -19,10 +17,12 @@ from millhand.solvers.kernel.codes import (
     SWAP,
     WORK,
 )
-from millhand.solvers.kernel.machines import may_start
-from millhand.solvers.kernel.pieces import settle_next
-from millhand.solvers.kernel.state import Run
-from millhand.solvers.kernel.visits import set_out, way_steps
+from tests.twin.books import next_step
+from tests.twin.flags import NOW
+from tests.twin.machines import may_start
+from tests.twin.pieces import settle_next
+from tests.twin.state import Run
+from tests.twin.visits import set_out, way_steps
 
 READY, LATER, BUFFER, NOBODY = range(4)  # a station waits; for the next exchange; only into a store; nobody
 

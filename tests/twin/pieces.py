@@ -1,8 +1,5 @@
 """Parts under way: made, gauged, scrapped, put out."""
 
-from millhand.solvers.kernel.books import next_step
-from millhand.solvers.kernel.calls import note
-from millhand.solvers.kernel.chance import next_uniform
 from millhand.solvers.kernel.codes import (
     C_ALONE,
     C_ATTENDED,
@@ -13,10 +10,13 @@ from millhand.solvers.kernel.codes import (
     C_PICKED,
     C_SCRAPPED,
     ON_BAD_NOTHING,
-    PEOPLE_HERE,
     SCRAP_SINCE_LAST,
 )
-from millhand.solvers.kernel.state import Run
+from tests.twin.books import next_step
+from tests.twin.calls import note
+from tests.twin.chance import next_uniform
+from tests.twin.flags import PEOPLE_HERE
+from tests.twin.state import Run
 
 
 def new_piece(k: Run, part: int) -> int:

@@ -1,0 +1,28 @@
+"""`millhand warm-up`: compile the simulation once, so that no later command has to."""
+
+import json
+from time import perf_counter
+
+import click
+
+from millhand.cli.exits import exits
+from millhand.cli.progress import watching
+from millhand.solvers.kernel.running import warm_up
+
+
+@click.command(name="warm-up")
+@click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
+@exits
+def command(as_json: bool) -> None:
+    """Compile the simulation for cells of every size, about a quarter of a minute each; quick where that was done.
+
+    The machine code is kept in the user's cache folder, or where the variable MILLHAND_CODE says.
+    """
+    begun = perf_counter()
+    with watching() as watch:
+        shapes = warm_up(watch)
+    seconds = perf_counter() - begun
+    if as_json:
+        click.echo(json.dumps({"shapes": shapes, "seconds": round(seconds, 1)}))
+    else:
+        click.echo(f"The simulation is ready for cells of {shapes} sizes ({seconds:.0f} s).")

@@ -1,0 +1,90 @@
+"""Parts that move without anybody: machines that take in or put out by themselves."""
+
+from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STOP_OVERFLOW, STORE
+from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next_step
+from millhand.solvers.kernel.events.calls import part_left
+from millhand.solvers.kernel.events.choice import gives_raw, set_up_for
+from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.machines import may_start, settle
+from millhand.solvers.kernel.events.parts import advance, stayed_too_long
+from millhand.solvers.kernel.events.visits import into_sink, lift_raw, put_last, take_first
+
+
+@inner
+def self_moves(c: Record, k: Record, now: int) -> None:
+    """Let parts move until nothing moves any more."""
+    moved = True
+    while moved and k.stop != STOP_OVERFLOW:
+        moved = False
+        for s in range(c.stations):
+            if gives(c, k, s, now) and pushed(c, k, s, now):
+                moved = True
+            if c.s_self_in[s] and raw_pulled(c, k, s, now):
+                moved = True
+
+
+@inner
+def gives(c: Record, k: Record, s: int, now: int) -> bool:
+    """True where a part could leave."""
+    if c.s_kind[s] == STORE:
+        return k.s_stock[s] > k.s_claimed[s]
+    return c.s_kind[s] == PROCESS and k.s_mode[s] == DONE and not k.s_claimed[s] and may_start(c, k, s, now)
+
+
+@inner
+def takes(c: Record, k: Record, s: int, g: int, now: int) -> bool:
+    """True where there is room for one part more."""
+    if c.s_kind[s] != PROCESS:
+        return is_open_sink(c, k, s)
+    if k.s_mode[s] != EMPTY or k.s_inside[s] >= c.s_batch[s] or k.s_expected[s] or k.s_claimed[s]:
+        return False
+    return may_start(c, k, s, now) and set_up_for(c, k, s, g, now)
+
+
+@inner
+def pushed(c: Record, k: Record, s: int, now: int) -> bool:
+    """Move the first finished part on, where the machine puts out or the next one takes in by itself."""
+    g = next_step(c, k, first_piece(c, k, s))
+    for x in range(c.g_at_from[g], c.g_at_to[g]):
+        target = c.g_at[x]
+        if not (c.s_self_out[s] or c.s_self_in[target]) or not takes(c, k, target, g, now):
+            continue
+        if c.windows:
+            stayed_too_long(c, k, first_piece(c, k, s), now)
+        q = take_first(c, k, s, now)
+        advance(c, k, q)
+        into(c, k, target, q, now)
+        if c.s_kind[s] == PROCESS:
+            part_left(c, k, s, now)
+            settle(c, k, s, now)
+        k.stock_changed = 1
+        return True
+    return False
+
+
+@inner
+def into(c: Record, k: Record, s: int, q: int, now: int) -> None:
+    """Put a part into a station."""
+    if c.s_kind[s] == SINK:
+        into_sink(c, k, s, q, now)
+        return
+    put_last(c, k, s, q, now)
+    if c.s_kind[s] == PROCESS:
+        settle(c, k, s, now)
+
+
+@inner
+def raw_pulled(c: Record, k: Record, s: int, now: int) -> bool:
+    """A station that takes in by itself gets a raw part out of a supply."""
+    for p in range(c.parts):
+        first = c.p_first[p]
+        if not c.g_allows[first + 1, s] or not takes(c, k, s, first + 1, now):
+            continue
+        for x in range(c.g_at_from[first], c.g_at_to[first]):
+            u = c.g_at[x]
+            if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or c.lot_part[k.lot_now[u]] != p):
+                continue
+            if gives_raw(c, k, u, now):
+                into(c, k, s, lift_raw(c, k, u, p, now), now)
+                return True
+    return False

@@ -1,0 +1,336 @@
+"""The event loop: the next event of all slots, the function of its kind, then whoever may go on because of it."""
+
+from millhand.solvers.kernel.codes import (
+    A_IDLE,
+    A_WAITING,
+    AWAY,
+    DONE,
+    EMPTY,
+    FINISH_LOAD,
+    FIRST_TO_FINISH,
+    HANDLED,
+    IDLE,
+    MOVE,
+    NEVER,
+    ON_DUTY,
+    PICK,
+    PLACE,
+    PROCESS,
+    SLOT_BITS,
+    SLOT_MASK,
+    STAY,
+    STOP_AT_ONCE,
+    STOP_EVENTS,
+    STOP_QUIET,
+    STORE,
+    SUPPLY,
+    TAIL,
+    TO_DUTY,
+    VISIT,
+    WAIT,
+    WARM,
+    WORK,
+)
+from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, first_piece, refresh_standing, show
+from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell, next_ring, set_due
+from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, go_ahead, more_here
+from millhand.solvers.kernel.events.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
+from millhand.solvers.kernel.events.flow import self_moves
+from millhand.solvers.kernel.events.hours import calendar_at, calendar_event, count_people, goes_away, is_here
+from millhand.solvers.kernel.events.jit import Record, entry, inner
+from millhand.solvers.kernel.events.machines import draw_fault, fault_event, station_event
+from millhand.solvers.kernel.events.visits import begin_visit, end_visit, stays
+
+AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
+
+
+@entry
+def run_to(c: Record, k: Record, horizon: int) -> int:
+    """Simulate on, up to the horizon; events at the horizon itself do not count.
+
+    Comes back earlier with the reason in `k.stop` (codes.py): somebody has to take the log or the absences away, or to
+    judge whether the cell is locked up; called again it goes on as if nothing had been.
+    """
+    if not k.begun:
+        k.begun = 1
+        begin(c, k)
+    while k.stop == 0:
+        key = least(c, k)
+        now = key >> SLOT_BITS
+        if now >= horizon:
+            close(c, k, horizon)
+            return 1
+        slot = key & SLOT_MASK
+        if now >= k.tomorrow:
+            k.today = now // c.day
+            k.tomorrow = (k.today + 1) * c.day
+        k.events += 1
+        event(c, k, slot, now)
+        if k.parts_changed and c.self_moving:
+            self_moves(c, k, now)
+        if k.parts_changed or k.calls_changed:
+            wake(c, k, now)
+        if k.stock_changed:
+            k.stock_changed = 0
+            refresh_standing(c, k, now)
+        if now == k.before:
+            k.at_once += 1
+            if k.at_once > AT_ONCE:
+                k.stop = STOP_AT_ONCE
+        else:
+            k.before = now
+            k.at_once = 0
+        if k.events > k.most_events:
+            k.stop = STOP_EVENTS
+        if slot >= c.calendar_at and k.stop == 0 and is_quiet(c, k):
+            k.stop = STOP_QUIET
+    return 0
+
+
+@inner
+def least(c: Record, k: Record) -> int:
+    """The key of the next event: its time, and below it the slot, so that the first of equal times comes first."""
+    best = k.due[0]
+    for i in range(1, len(k.due)):
+        if k.due[i] < best:
+            best = k.due[i]
+    return best
+
+
+@inner
+def begin(c: Record, k: Record) -> None:
+    """Time 0: first faults, clocks and calendars; then everybody chooses."""
+    for s in range(c.stations):
+        k.dry += c.s_kind[s] == SUPPLY and c.s_capacity[s] == 0
+    for f in range(c.faults):
+        draw_fault(c, k, f, 0)
+    for clock in range(c.clocks):
+        set_due(k, c.clock_at + clock, next_ring(c, k, clock, -1 if c.clock_span[clock] < 0 else 0))
+    for a in range(c.attendants):
+        e = c.a_calendar[a]
+        here = True
+        if e >= 0:
+            here, _, _ = calendar_at(c, e, 0)
+        k.a_on[a] = here
+        if here and not c.a_arm[a]:
+            count_people(c, k, 1, 0)
+    for e in range(c.calendars):
+        on, change, _ = calendar_at(c, e, 0)
+        set_due(k, c.calendar_at + e, change)
+        for s in range(c.stations):
+            if c.s_calendar[s] == e and not on:
+                k.s_off[s] = 1
+                k.s_trouble[s] = 1
+    for s in range(c.stations):
+        if (c.s_kind[s] == SUPPLY or c.s_kind[s] == STORE) and c.s_capacity[s] >= 0:
+            level_fell(c, k, s, 0)
+        if c.s_kind[s] == PROCESS:
+            show(c, k, s, 0)
+    k.parts_changed = 1
+    k.calls_changed = 1
+    if c.self_moving:
+        self_moves(c, k, 0)
+    wake(c, k, 0)
+    k.stock_changed = 0
+    refresh_standing(c, k, 0)
+
+
+@inner
+def event(c: Record, k: Record, slot: int, now: int) -> None:
+    """Hand one event to the function of its kind."""
+    if slot < c.clock_at:
+        attendant_event(c, k, slot, now)
+    elif slot < c.station_at:
+        clock_rings(c, k, slot - c.clock_at, now)
+    elif slot < c.fault_at:
+        station_event(c, k, slot - c.station_at, now)
+    elif slot < c.calendar_at:
+        fault_event(c, k, slot - c.fault_at, now)
+    else:
+        calendar_event(c, k, slot - c.calendar_at, now)
+
+
+@inner
+def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
+    """An attendant has arrived, finished a visit or a duty, or should look at the calls again."""
+    mode = k.a_mode[a]
+    if mode == VISIT:
+        visit_ends(c, k, a, now)
+    elif mode == MOVE:
+        at_station(c, k, a, now)
+    elif mode == ON_DUTY:
+        set_due(k, a, NEVER)
+        end_duty(c, k, a, now)
+        if k.a_mode[a] == ON_DUTY and not k.a_halted[a]:
+            decide(c, k, a, now)
+    elif mode == TO_DUTY:
+        if is_here(c, k, a, now):
+            begin_duty(c, k, a, now)
+        else:
+            give_back(k, a)
+            decide(c, k, a, now)
+    else:
+        set_due(k, a, NEVER)
+        if mode == IDLE or mode == WAIT:
+            decide(c, k, a, now)
+
+
+@inner
+def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
+    """The hold of a visit is over: parts change hands, and what comes next is chosen."""
+    visit = k.a_visit[a]
+    s = k.a_source[a] if visit % 3 == PICK else k.a_target[a]
+    set_due(k, a, NEVER)
+    if not end_visit(c, k, a, now):
+        if c.r_miss_slot[visit // 3] < 0:
+            decide(c, k, a, now)
+        return
+    if visit % 3 != PICK and c.s_attended[s]:
+        stays(c, k, a, s, now)
+    elif not k.a_halted[a]:
+        decide(c, k, a, now)
+    else:
+        k.a_mode[a] = IDLE
+
+
+@inner
+def decide(c: Record, k: Record, a: int, now: int) -> None:
+    """Choose what comes next: a call, putting down, fetching, going ahead; else wait here."""
+    free_claims(c, k, a)
+    k.a_mode[a] = IDLE
+    set_due(k, a, NEVER)
+    here = is_here(c, k, a, now)
+    if not may_choose(c, k, a, here):
+        goes_away(c, k, a, now)
+        return
+    if here and k.waiting_calls and c.answer_to[a] > c.answer_from[a] and take_call(c, k, a, now):
+        return
+    if k.a_holds[a]:
+        if here and c.batches and more_here(c, k, a, now):
+            return
+        if deliver(c, k, a, now):
+            return
+    if here:
+        if k.a_holds[a] < c.a_hands[a] and fetch(c, k, a, now):
+            return
+        if c.a_rule[a] == FIRST_TO_FINISH and go_ahead(c, k, a, now):
+            return
+    state = A_WAITING if k.a_holds[a] else A_IDLE
+    if k.a_state[a] != state or k.a_until_second[a] or k.a_until_first[a]:
+        enter_attendant(c, k, a, state, now)
+
+
+@inner
+def may_choose(c: Record, k: Record, a: int, here: bool) -> bool:
+    """On shift, or at the end of it with a load still in hand that has to be brought away."""
+    return here or (c.e_at_end[c.a_calendar[a]] == FINISH_LOAD and k.a_holds[a] > 0)
+
+
+@inner
+def at_station(c: Record, k: Record, a: int, now: int) -> None:
+    """Arrived at a process station, or waiting there and something has changed: begin, wait on, or choose anew."""
+    kind = k.a_visit[a] % 3
+    s = k.a_source[a] if kind == PICK else k.a_target[a]
+    mode = k.s_mode[s]
+    if k.s_trouble[s] or not may_choose(c, k, a, is_here(c, k, a, now)):
+        decide(c, k, a, now)
+    elif (mode == DONE and kind != PLACE) or (mode == EMPTY and kind == PLACE and k.s_inside[s] < c.s_batch[s]):
+        begin_visit(c, k, a, s, 0, now)
+    elif mode == WORK or mode == WARM or mode == TAIL or mode == HANDLED:
+        if k.a_mode[a] != WAIT:
+            k.a_mode[a] = WAIT
+            set_due(k, a, NEVER)
+            enter_attendant(c, k, a, A_WAITING, now)
+            if k.waiting_calls:
+                k.calls_changed = 1
+    else:
+        decide(c, k, a, now)
+
+
+@inner
+def wake(c: Record, k: Record, now: int) -> None:
+    """Whoever waits looks again, in file order, until nobody's choice changes anything for another."""
+    while k.parts_changed or k.calls_changed:
+        calls = k.calls_changed
+        k.parts_changed = 0
+        k.calls_changed = 0
+        for a in range(c.attendants):
+            wake_one(c, k, a, calls, now)
+
+
+@inner
+def wake_one(c: Record, k: Record, a: int, calls: int, now: int) -> None:
+    """One attendant looks again, where it is free to."""
+    mode = k.a_mode[a]
+    if mode == VISIT or mode == MOVE or mode == TO_DUTY or mode == AWAY or k.a_halted[a]:
+        return
+    if mode == ON_DUTY:
+        if calls and interrupted(c, k, a, now):
+            decide(c, k, a, now)
+    elif mode == IDLE:
+        if calls or k.a_holds[a] or c.source_to[a] > c.source_from[a]:
+            decide(c, k, a, now)
+    elif mode == WAIT:
+        slot, again = -1, NEVER
+        if k.waiting_calls:
+            slot, again = best_call(c, k, a, now)
+        set_due(k, a, again)
+        if slot >= 0 and is_here(c, k, a, now):
+            decide(c, k, a, now)
+        else:
+            at_station(c, k, a, now)
+    elif mode == STAY:
+        look_at_attended(c, k, a, now)
+
+
+@inner
+def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
+    """Staying at an attended process: take the part out when it is done; leave when the station stands."""
+    s = k.a_target[a]
+    if k.s_trouble[s] or k.s_mode[s] == EMPTY:
+        give_up_target(k, a)
+        decide(c, k, a, now)
+    elif k.s_mode[s] == DONE:
+        row = c.row_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
+        give_up_target(k, a)
+        if row < 0 or not c.v_has[3 * row + PICK] or k.a_holds[a] >= c.a_hands[a]:
+            decide(c, k, a, now)
+            return
+        k.a_source[a] = s
+        k.s_claimed[s] += 1
+        k.a_visit[a] = 3 * row + PICK
+        begin_visit(c, k, a, s, 0, now)
+
+
+@inner
+def is_quiet(c: Record, k: Record) -> bool:
+    """True where only calendars and clocks are still to come and everybody is free: it may be locked up for ever."""
+    for s in range(c.stations):
+        if due_of(k, c.station_at + s) < NEVER or k.s_trouble[s]:
+            return False
+    for slot in range(c.slots):
+        if k.l_waiting[slot]:
+            return False
+    for a in range(c.attendants):
+        if k.a_mode[a] != IDLE or not k.a_on[a] or k.a_halted[a] or due_of(k, a) < NEVER:
+            return False
+    return True
+
+
+@inner
+def close(c: Record, k: Record, horizon: int) -> None:
+    """The end: what is under way is booked up to the horizon."""
+    for s in range(c.stations):
+        k.s_time[s, k.s_state[s]] += horizon - k.s_since[s]
+        k.s_since[s] = horizon
+        k.s_area[s] += float(k.s_stock[s]) * float(horizon - k.s_stock_since[s])
+        k.s_stock_since[s] = horizon
+    for a in range(c.attendants):
+        close_attendant(c, k, a, horizon)
+        if k.a_mode[a] == ON_DUTY:
+            k.d_time[c.l_duty[k.a_slot[a]]] += horizon
+    if k.people_here:
+        k.here_time += horizon - k.here_since
+        k.here_since = horizon
+    if is_quiet(c, k):
+        k.stop = STOP_QUIET

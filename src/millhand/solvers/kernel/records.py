@@ -1,0 +1,205 @@
+"""The two records of the event loop: the compiled cell, which never changes, and the run, which does.
+
+How they are laid out
+---------------------
+Each is one numpy record, a plain structure in memory. A field is a column, and the letter before its name says whose
+number indexes it:
+
+    s_ station   a_ attendant   v_ visit (3 * row + pick, place or swap)   r_ row of handling   o_ option
+    g_ step of a route   p_ part type   q_ piece under way   f_ fault   u_ wear (what is used up)
+    d_ duty   l_ slot for calls   n_ span of time   y_ stream of chance   e_ calendar   x_ trigger by parts
+
+Fields ending in _from and _to give, for each thing, its slice of the column named like them: the sources of attendant a
+are source[source_from[a]] up to, not including, source[source_to[a]]. -1 stands for none, never or unlimited.
+
+How long the columns are is the *shape*. The loop is compiled once for each shape, so all lengths and places in memory
+are fixed then; cells are fitted into the least of few shapes (SHAPES), and what they do not fill is never looked at,
+because the loop counts to the cell's own numbers. Only the list of what is due is always read whole: its empty places
+hold a time that never comes.
+
+Times are whole grid steps. `due` holds for each slot of events its next time with the slot's number below
+it: attendants, clocks of duties, stations, faults, calendars, which is the order of ties.
+"""
+
+from collections.abc import Iterable
+from itertools import accumulate
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from millhand.errors import NotYet
+from millhand.solvers.kernel.codes import (
+    A_IDLE,
+    ATTENDANT_STATES,
+    AWAY_ROOM,
+    COUNTS,
+    IDLE,
+    LOG_ROOM,
+    NEVER,
+    S_STARVED,
+    SLOT_BITS,
+    STATION_STATES,
+)
+from millhand.solvers.kernel.columns import columns_of
+from millhand.solvers.kernel.fields import CELL, RUN, Field
+from millhand.solvers.kernel.layout import Compiled
+
+LONGEST = 1 << 48  # grid steps of one duration
+
+
+class Shape(NamedTuple):
+    """How long the columns are: one number for each noun, and a few for the lists between them."""
+
+    stations: int
+    attendants: int
+    places: int
+    parts: int
+    steps: int
+    slots: int
+    hands: int
+    room: int
+    duties: int
+    clocks: int
+    faults: int
+    wears: int
+    calendars: int
+    hours: int
+    spans: int
+    streams: int
+    rows: int
+    lists: int
+    tables: int
+    values: int
+
+
+SHAPES = (
+    Shape(8, 3, 12, 2, 10, 24, 2, 48, 8, 4, 8, 16, 4, 48, 96, 32, 24, 64, 4, 1),
+    Shape(16, 6, 24, 6, 40, 64, 4, 256, 16, 8, 16, 40, 8, 128, 320, 96, 96, 256, 8, 256),
+    Shape(48, 16, 64, 24, 192, 256, 8, 20000, 64, 32, 64, 160, 24, 512, 4096, 512, 800, 4096, 16, 4096),
+)
+"""Few on purpose: a small cell (most inquiries), a large one, and one for whatever else the format can say."""
+
+
+def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple[int, ...]]]:
+    """What numpy wants to know of each field: name, kind of number, lengths."""
+    extra = {
+        "states": len(STATION_STATES),
+        "doings": len(ATTENDANT_STATES),
+        "counts": len(COUNTS),
+        "visits": 3 * shape.rows,
+        "owners": shape.stations + shape.attendants,
+        "events": shape.attendants + shape.clocks + shape.stations + shape.faults + shape.calendars,
+        "pieces": shape.room,
+        "log": LOG_ROOM,
+        "away": AWAY_ROOM,
+        "four": 4,
+        "six": 6,
+    }
+    known = {**shape._asdict(), **extra}
+    return [(name, kind, tuple(known[d] for d in dims.split())) for name, kind, dims in fields]
+
+
+def cell_type(shape: Shape) -> "np.dtype[Any]":
+    """The type of a cell's record."""
+    return np.dtype(lengths(CELL, shape), align=True)
+
+
+def run_type(shape: Shape) -> "np.dtype[Any]":
+    """The type of a run's record."""
+    return np.dtype(lengths(RUN, shape), align=True)
+
+
+def shape_of(c: Compiled) -> Shape:
+    """The least shape that the cell fits into; a cell beyond the largest is refused."""
+    need = needs(c)
+    for shape in SHAPES:
+        if all(has >= wants for has, wants in zip(shape, need, strict=True)):
+            return shape
+    short = [
+        f"{wants} {name}, at most {has}"
+        for name, has, wants in zip(Shape._fields, SHAPES[-1], need, strict=True)
+        if wants > has
+    ]
+    raise NotYet(f"so large a cell ({'; '.join(short)})")
+
+
+def needs(c: Compiled) -> Shape:
+    """How long the columns must be at least."""
+    columns = columns_of(c)
+    listed = {name for name, _, dims in CELL if dims == "lists"}
+    return Shape(
+        stations=c.size.stations,
+        attendants=c.size.attendants,
+        places=c.size.places,
+        parts=max(c.size.parts, c.lots.families),
+        steps=c.size.steps,
+        slots=c.size.slots,
+        hands=c.size.hands,
+        room=c.size.room + 1,
+        duties=len(c.duty_names),
+        clocks=len(c.triggers.clock_duty),
+        faults=len(c.troubles.owner),
+        wears=len(c.troubles.wear_owner),
+        calendars=len(c.calendars.period),
+        hours=len(c.calendars.start),
+        spans=len(c.spans.fixed),
+        streams=len(c.spans.streams),
+        rows=len(c.work.miss_p),
+        lists=max(len(columns[name]) for name in listed),
+        tables=len(c.moves) // max(1, c.size.places**2),
+        values=len(c.spans.value),
+    )
+
+
+def packed(c: Compiled, shape: Shape) -> Any:
+    """The cell as one record of the shape."""
+    record = np.zeros(1, cell_type(shape))
+    for name, values in columns_of(c).items():
+        fill(record, name, values)
+    first = shape.attendants
+    ends = (first, shape.clocks, shape.stations, shape.faults)
+    for name, at in zip(("clock_at", "station_at", "fault_at", "calendar_at"), accumulate(ends), strict=True):
+        record[name] = at
+    return record.view(np.recarray)[0]
+
+
+def fill(record: Any, name: str, values: Any) -> None:
+    """Write a column, shorter than its room or as long; a time that no run can reach is cut to the longest."""
+    column = record[name][0]
+    if not column.shape:
+        record[name] = values
+        return
+    array = np.asarray(values, dtype=np.float64 if column.dtype.kind == "f" else np.int64)
+    if array.size:
+        column[tuple(slice(0, n) for n in array.shape)] = (
+            array if array.dtype.kind == "f" else np.minimum(array, LONGEST)
+        )
+
+
+def new_run(c: Any, shape: Shape, *, seed: int, replication: int, logging: bool = False) -> Any:
+    """A replication at time 0: empty machines, full presenters as the cell says, everybody at home."""
+    run = np.zeros(1, run_type(shape))
+    restart(run, c, shape, seed=seed, replication=replication)
+    run["logging"] = logging
+    return run.view(np.recarray)[0]
+
+
+def restart(run: Any, c: Any, shape: Shape, *, seed: int, replication: int) -> None:
+    """Everything as it is at time 0."""
+    run[:] = 0
+    run["seed"], run["replication"] = seed % (1 << 64), replication
+    run["due"] = (NEVER << SLOT_BITS) | np.arange(run["due"].shape[1])
+    run["s_state"], run["s_end"] = S_STARVED, NEVER
+    run["s_family"] = run["s_next_family"] = run["s_set_down"] = run["s_lifted"] = -1
+    run["s_stock"][0, : c.stations] = c.start[: c.stations]
+    run["lot_now"], run["lot_left"] = c.lot_from, c.lot_size[np.minimum(c.lot_from, len(c.lot_size) - 1)]
+    run["free"] = np.arange(shape.room)[::-1]
+    run["free_count"] = shape.room
+    run["q_maker"] = run["q_settled"] = -1
+    run["a_mode"], run["a_state"], run["a_on"] = IDLE, A_IDLE, 1
+    run["a_source"] = run["a_target"] = run["a_last"] = run["a_slot"] = run["a_visit"] = -1
+    run["a_place"] = c.a_home
+    run["a_first"] = run["a_second"] = run["a_halted_as"] = A_IDLE
+    run["f_left"], run["u_spares"] = NEVER, c.u_spares
+    run["y_day"], run["away_cause"], run["need_cause"] = -1, -1, -1
+    run["tomorrow"], run["before"] = c.day, -1
