@@ -36,7 +36,7 @@ def differing(ours: Mapping[str, Sequence[float]], other: Mapping[str, Sequence[
     """The figures in which two simulations differ: both means and the lower chance of the two tests."""
     far = {}
     for name in other:
-        a, b = list(ours[name]), list(other[name])
+        a, b = ([float(f"{value:.9g}") for value in side[name]] for side in (ours, other))  # equal counts are equal
         chance = min(means_p(a, b), float(stats.ks_2samp(a, b).pvalue))
         if chance < LEAST_P:
             far[name] = (math.fsum(a) / len(a), math.fsum(b) / len(b), chance)
