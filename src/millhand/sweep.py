@@ -12,7 +12,8 @@ from millhand.model.cell import Cell
 from millhand.model.performance import Output
 from millhand.run import UNREADABLE, Runner, Watch, packed, unpacked, watched
 from millhand.solvers.kernel.compiled import compiled
-from millhand.solvers.kernel.replications import NO_WARM_UP, Counts, Piece, counted, output_of
+from millhand.solvers.kernel.counts import Counts
+from millhand.solvers.kernel.replications import NO_WARM_UP, Piece, counted, output_of
 
 CHUNK = 10  # replications that are kept together: what a cut costs at most, per process; few files for many of them
 FORMAT = "millhand-sweep/1"  # raised when kept chunks mean something else

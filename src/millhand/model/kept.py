@@ -6,10 +6,10 @@ from dataclasses import fields
 from typing import Any
 
 from millhand.model.canonical import canonical
-from millhand.model.performance import Figure, Output
+from millhand.model.performance import Alone, Figure, Output
 
 FIGURES = ("parts_per_h", "good_per_h")
-FIGURE_MAPS = ("duties", "duty_share", "counts")
+FIGURE_MAPS = ("duties", "duty_share", "counts", "by_part")
 
 
 def output_text(output: Output) -> str:
@@ -28,6 +28,10 @@ def output_of(text: str) -> Output:
     for name in FIGURE_MAPS:
         data[name] = {key: _figure(each) for key, each in data[name].items()}
     data["left_out"] = tuple(data["left_out"])
+    if data["alone"] is not None:
+        data["alone"] = Alone(**(data["alone"] | {"parts": _figure(data["alone"]["parts"])}))
+    if data["finished_s"] is not None:
+        data["finished_s"] = _figure(data["finished_s"])
     return Output(**data)
 
 

@@ -14,6 +14,18 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Alone:
+    """Absences of all people, from the last one's leaving to the first one's coming."""
+
+    absences: int
+    ran_through: float  # share of them at whose end the cell still ran
+    until_end_s: Mapping[str, float]  # of those that stood: quantiles of the time until the last part
+    parts: Figure  # parts made in one absence
+    first_need: Mapping[str, float]  # what needed somebody first: share of all absences
+    ended_by: Mapping[str, float]  # what it stood for in the end: share of all absences
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Output:
     """What the simulation of one cell counted: per hour of the horizon and as shares that add up to one per owner."""
 
@@ -29,6 +41,12 @@ class Output:
     counts: Mapping[str, Figure] = field(default_factory=dict)  # misses, scrapped, escaped, refills ... per hour
     attended_share: float = 0.0  # share of the horizon with at least one operator on shift
     alone_s: Mapping[str, float] = field(default_factory=dict)  # time to the first stop with nobody there: quantiles
+    alone: "Alone | None" = None  # what absences of all people came to; None where there are none
+    levels: Mapping[str, float] = field(default_factory=dict)  # supply, store, sink with a limit: mean parts in it
+    cycles: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # process station: mean_s, p10_s, ...
+    effectiveness: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # process station: OEE and its parts
+    by_part: Mapping[str, Figure] = field(default_factory=dict)  # part type: good parts per hour
+    finished_s: Figure | None = None  # when the last part of all lots left; None without lots that end
     left_out: tuple[str, ...] = ()
 
 

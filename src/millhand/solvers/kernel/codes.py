@@ -131,6 +131,9 @@ COUNTS = (
 SLOT_BITS = 11
 SLOT_MASK = (1 << SLOT_BITS) - 1
 
+# cycle times: bins with edges at equal ratios, the first and the last open
+CYCLE_BINS, CYCLE_LOW_S, CYCLES_PER_DECADE = 102, 1.0, 20
+
 # why a run comes back before its horizon: the log is full, so are the absences; it may be locked up; it does not get on
 STOP_LOG, STOP_AWAY, STOP_QUIET, STOP_AT_ONCE, STOP_EVENTS, STOP_OVERFLOW = range(1, 7)
 

@@ -1,11 +1,12 @@
 """The compiled cell as the columns of the loop's record: the same numbers, and the lists that only the loop needs."""
 
 from collections.abc import Sequence
+from math import ceil
 from typing import Any
 
 import numpy as np
 
-from millhand.solvers.kernel.codes import ENDS_NOTHING, PROCESS, STORE, SWAP
+from millhand.solvers.kernel.codes import CYCLE_BINS, CYCLE_LOW_S, CYCLES_PER_DECADE, ENDS_NOTHING, PROCESS, STORE, SWAP
 from millhand.solvers.kernel.compile_stations import ranges
 from millhand.solvers.kernel.layout import Compiled
 
@@ -56,8 +57,15 @@ def _numbers(c: Compiled) -> Columns:
         "batches": int(max(c.stations.batch, default=1) > 1),
         "self_moving": int(any(c.stations.self_in) or any(c.stations.self_out)),
         "lots_end": int(c.lots.end),
+        "bin_edge": _edges(c.grid_s),
         "any_uses": int(bool(c.steps.uses_at)),
     }
+
+
+def _edges(grid_s: float) -> list[int]:
+    """Edges of the bins of cycle times in grid steps; the outer two lie beyond all that can be."""
+    inner = [CYCLE_LOW_S * 10 ** (number / CYCLES_PER_DECADE) for number in range(CYCLE_BINS - 1)]
+    return [-1, *(ceil(edge / grid_s) for edge in inner), 1 << 60]
 
 
 def _stations(c: Compiled) -> Columns:

@@ -15,6 +15,9 @@ DAY_S = 86_400.0
 WEEK_S = 604_800.0
 
 
+Caller = tuple[int, int, int, str]  # what the answer ends, which of them, whose, in words
+
+
 @dataclass(slots=True, kw_only=True)
 class SlotTable:
     """Slots for calls, gathered in the order of duties, then callers."""
@@ -23,6 +26,7 @@ class SlotTable:
     kind: list[int] = field(default_factory=list)
     what: list[int] = field(default_factory=list)
     owner: list[int] = field(default_factory=list)
+    words: list[str] = field(default_factory=list)
     takes: list[int] = field(default_factory=list)
     response: list[int] = field(default_factory=list)
     of: dict[tuple[str, str, int], int] = field(default_factory=dict)
@@ -39,25 +43,32 @@ def compiled_slots(cell: Cell, spans: SpanTable) -> SlotTable:
         for o, (who, owner) in enumerate(owners):
             for at, fault in enumerate(faults_of(owner)):
                 if fault.duty == name:
-                    slots.of["fault", who, at] = _add(slots, spans, (d, duty), (ENDS_FAULT, faults + at, o), cell)
+                    slots.of["fault", who, at] = _add(
+                        slots, spans, (d, duty), (ENDS_FAULT, faults + at, o, f"{who} {fault.id}"), cell
+                    )
             for at, wear in enumerate(wears_of(owner)):
                 if wear.duty == name:
-                    slots.of["wear", who, at] = _add(slots, spans, (d, duty), (ENDS_WEAR, wears + at, o), cell)
+                    slots.of["wear", who, at] = _add(
+                        slots, spans, (d, duty), (ENDS_WEAR, wears + at, o, f"{who} {wear.id}"), cell
+                    )
             faults, wears = faults + len(owner.faults), wears + len(owner.wear)
         for a, who in enumerate(cell.attendants):
             for at, line in enumerate(cell.handling):
                 if line.miss is not None and line.miss.duty == name and who in line.who:
-                    caller = (ENDS_MISS, a, len(cell.stations) + a)
+                    caller = (ENDS_MISS, a, len(cell.stations) + a, f"{who} misses its pick")
                     slots.of["miss", who, at] = _add(slots, spans, (d, duty), caller, cell)
         for number, change in enumerate(cell.changeovers):
             for s, station in enumerate(cell.stations):
                 if change.duty == name and station in change.at:
-                    slots.of["changeover", station, number] = _add(slots, spans, (d, duty), (ENDS_CHANGE, -1, s), cell)
-        slots.own.append(_add(slots, spans, (d, duty), (ENDS_NOTHING, -1, -1), cell))
+                    caller = (ENDS_CHANGE, -1, s, f"{station} lot end")
+                    slots.of["changeover", station, number] = _add(slots, spans, (d, duty), caller, cell)
+        slots.own.append(_add(slots, spans, (d, duty), (ENDS_NOTHING, -1, -1, name), cell))
         if duty.holds == "station" and "parts" in _kinds(duty):
             for s, station in enumerate(cell.stations):
                 if any(t.kind == "parts" and station in t.at for t in _triggers(duty)):
-                    slots.at_station[d, s] = _add(slots, spans, (d, duty), (ENDS_NOTHING, -1, s), cell)
+                    slots.at_station[d, s] = _add(
+                        slots, spans, (d, duty), (ENDS_NOTHING, -1, s, f"{station} {name}"), cell
+                    )
     return slots
 
 
@@ -71,9 +82,11 @@ def _kinds(duty: Duty) -> set[str]:
     return {trigger.kind for trigger in _triggers(duty)}
 
 
-def _add(slots: SlotTable, spans: SpanTable, duty: tuple[int, Duty], caller: tuple[int, int, int], cell: Cell) -> int:
+def _add(
+    slots: SlotTable, spans: SpanTable, duty: tuple[int, Duty], caller: tuple[int, int, int, str], cell: Cell
+) -> int:
     """The number of a new slot."""
-    kind, what, owner = caller
+    kind, what, owner, words = caller
     count = len(cell.stations)
     person = sources.CALLER_ATTENDANT + owner - count
     second = 0 if owner < 0 else sources.CALLER_STATION + owner if owner < count else person
@@ -81,6 +94,7 @@ def _add(slots: SlotTable, spans: SpanTable, duty: tuple[int, Duty], caller: tup
     slots.kind.append(kind)
     slots.what.append(what)
     slots.owner.append(owner)
+    slots.words.append(words)
     slots.takes.append(spans.add(duty[1].takes, sources.source_number(sources.DUTY_TAKES, duty[0], second)))
     response = sources.source_number(sources.DUTY_RESPONSE, duty[0], second)
     slots.response.append(spans.add(duty[1].response_s, response))
@@ -96,6 +110,7 @@ def compiled_slot_columns(slots: SlotTable) -> Slots:
         owner=tuple(slots.owner),
         takes=tuple(slots.takes),
         response=tuple(slots.response),
+        words=tuple(slots.words),
     )
 
 

@@ -198,6 +198,7 @@ class Slots:
     owner: Ints
     takes: Ints
     response: Ints
+    words: tuple[str, ...]  # what called, for the reader
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

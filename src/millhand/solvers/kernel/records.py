@@ -33,6 +33,7 @@ from millhand.solvers.kernel.codes import (
     ATTENDANT_STATES,
     AWAY_ROOM,
     COUNTS,
+    CYCLE_BINS,
     IDLE,
     LOG_ROOM,
     NEVER,
@@ -94,6 +95,8 @@ def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple
         "away": AWAY_ROOM,
         "four": 4,
         "six": 6,
+        "bins": CYCLE_BINS,
+        "edges": CYCLE_BINS + 1,
     }
     known = {**shape._asdict(), **extra}
     return [(name, kind, tuple(known[d] for d in dims.split())) for name, kind, dims in fields]
@@ -202,4 +205,5 @@ def restart(run: Any, c: Any, shape: Shape, *, seed: int, replication: int) -> N
     run["a_first"] = run["a_second"] = run["a_halted_as"] = A_IDLE
     run["f_left"], run["u_spares"] = NEVER, c.u_spares
     run["y_day"], run["away_cause"], run["need_cause"] = -1, -1, -1
-    run["tomorrow"], run["before"] = c.day, -1
+    run["tomorrow"], run["before"], run["closed"] = c.day, -1, -1
+    run["s_finished"] = -1

@@ -9,27 +9,14 @@ from millhand.model.performance import Figure, Output
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.codes import ATTENDANT_STATES, COUNTS, PROCESS, STATION_STATES
 from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.counts import Counted, Counts, counted_after, counts_of
 from millhand.solvers.kernel.layout import Compiled
 from millhand.solvers.kernel.log import log_of
-from millhand.solvers.kernel.running import Finished, finished_run
+from millhand.solvers.kernel.running import finished_run, run_on
+from millhand.solvers.kernel.telling import alone_of, by_part, cycles_of, effectiveness_of, levels_of, quantiles
 
 LEVEL = 0.975  # two-sided 95 %
 NO_WARM_UP = "no warm-up is cut off: each replication starts with empty machines, full presenters and people at home"
-Counted = tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Counts:
-    """What one replication counted: whole numbers and grid steps, so that nothing depends on who added them up."""
-
-    counted: Counted  # in the order of COUNTS
-    stations: Counted  # [station * states + state] steps
-    attendants: Counted
-    duty_ended: Counted
-    duty_steps: Counted
-    attended_steps: int
-    alone: Counted  # per absence of all people: steps until something needed one, -1 where nothing did
-    events: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,42 +32,12 @@ class Piece:
 
 def counted(piece: Piece) -> Counts:
     """Simulate one replication; what happened up to the end of the warm-up is taken away."""
-    whole = counts_of(finished_run(piece.cell, piece.horizon, seed=piece.seed, replication=piece.replication))
     if piece.warm_up <= 0:
-        return whole
-    start = counts_of(finished_run(piece.cell, piece.warm_up, seed=piece.seed, replication=piece.replication))
-    return Counts(
-        counted=_less(whole.counted, start.counted),
-        stations=_less(whole.stations, start.stations),
-        attendants=_less(whole.attendants, start.attendants),
-        duty_ended=_less(whole.duty_ended, start.duty_ended),
-        duty_steps=_less(whole.duty_steps, start.duty_steps),
-        attended_steps=whole.attended_steps - start.attended_steps,
-        alone=whole.alone[len(start.alone) :],
-        events=whole.events,
-    )
-
-
-def counts_of(done: Finished) -> Counts:
-    """The books of a run that has ended."""
-    c, k = done.c, done.k
-    stations, attendants, duties = c.size.stations, c.size.attendants, len(c.duty_names)
-    open_absence = () if not k.was_away or k.away_open else (int(k.away_until),)
-    return Counts(
-        counted=tuple(k.counts.tolist()),
-        stations=tuple(k.s_time[:stations].ravel().tolist()),
-        attendants=tuple(k.a_time[:attendants].ravel().tolist()),
-        duty_ended=tuple(k.d_ended[:duties].tolist()),
-        duty_steps=tuple(k.d_time[:duties].tolist()),
-        attended_steps=int(k.here_time),
-        alone=(*(line[0] for line in done.away), *open_absence),
-        events=int(k.events),
-    )
-
-
-def _less(whole: Counted, start: Counted) -> Counted:
-    """Entry by entry."""
-    return tuple(a - b for a, b in zip(whole, start, strict=True))
+        return counts_of(finished_run(piece.cell, piece.horizon, seed=piece.seed, replication=piece.replication))
+    run = finished_run(piece.cell, piece.warm_up, seed=piece.seed, replication=piece.replication)
+    start = counts_of(run)
+    run_on(run, piece.horizon)
+    return counted_after(start, counts_of(run))
 
 
 def simulate(
@@ -138,6 +95,12 @@ def output_of(c: Compiled, each: Sequence[Counts], *, seed: int, steps: int) -> 
         counts=per_hour,
         attended_share=sum(counts.attended_steps for counts in each) / (steps * len(each)),
         alone_s=alone_s(c, each),
+        alone=alone_of(c, each),
+        levels=levels_of(c, each, steps),
+        cycles=cycles_of(c, each),
+        effectiveness=effectiveness_of(c, each, steps),
+        by_part=by_part(c, each, hours),
+        finished_s=interval([counts.last_out * c.grid_s for counts in each]) if c.lots.end else None,
         left_out=c.left_out,
     )
 
@@ -173,12 +136,8 @@ def alone_s(c: Compiled, each: Sequence[Counts]) -> Mapping[str, float]:
     """
     absences = [steps for counts in each for steps in counts.alone]
     stopped = sorted(steps for steps in absences if steps >= 0)
-    found = {"absences": float(len(absences)), "stopped": float(len(stopped))}
-    for name, share in (("p10_s", 0.1), ("p50_s", 0.5), ("p90_s", 0.9)):
-        rank = math.ceil(share * len(absences)) - 1
-        if 0 <= rank < len(stopped):
-            found[name] = stopped[rank] * c.grid_s
-    return found
+    known = quantiles([steps * c.grid_s for steps in stopped], of=len(absences))
+    return {"absences": float(len(absences)), "stopped": float(len(stopped)), **known}
 
 
 def interval(values: Sequence[float]) -> Figure:

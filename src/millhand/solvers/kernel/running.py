@@ -88,10 +88,17 @@ def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logg
     """One replication, run to the horizon (exclusive), in grid steps."""
     from millhand.solvers.kernel.records import new_run
 
-    shape, record, loop = ready(c)
-    k = new_run(record, shape, seed=seed, replication=replication, logging=logging)
+    shape, record, _ = ready(c)
+    done = Finished(c=c, k=new_run(record, shape, seed=seed, replication=replication, logging=logging))
+    run_on(done, horizon)
+    return done
+
+
+def run_on(done: Finished, horizon: int) -> None:
+    """On to a later horizon; a run is the same however often it is stopped on the way."""
+    c, k = done.c, done.k
+    _, record, loop = ready(c)
     k.most_events = int(EVENTS_AT_LEAST + EVENTS_PER_SIMULATED_HOUR * (horizon * c.grid_s / 3600 + 1))
-    done = Finished(c=c, k=k)
     while not loop(record, k, horizon):
         _empty(done)
         _judge(done)
@@ -99,7 +106,7 @@ def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logg
     _empty(done)
     if k.stop:
         _judge(done)
-    return done
+        k.stop = 0
 
 
 def _empty(done: Finished) -> None:

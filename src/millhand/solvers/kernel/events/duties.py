@@ -22,7 +22,6 @@ from millhand.solvers.kernel.codes import (
     ON_DUTY,
     PROCESS,
     S_SETUP,
-    SUPPLY,
     TO_DUTY,
 )
 from millhand.solvers.kernel.events.books import enter_attendant, enter_way, note, show, stock_changes
@@ -252,8 +251,6 @@ def restore(c: Record, k: Record, s: int, full: int, now: int) -> None:
         return
     before = k.s_stock[s]
     stock_changes(c, k, s, (capacity if full else 0) - before, now)
-    if c.s_kind[s] == SUPPLY:
-        k.dry += (k.s_stock[s] == 0) * 1 - (before == 0) * 1
     k.stock_changed = 1
     if c.any_uses:
         for other in range(c.stations):

@@ -54,6 +54,8 @@ def run_to(c: Record, k: Record, horizon: int) -> int:
     if not k.begun:
         k.begun = 1
         begin(c, k)
+    elif k.closed >= 0:
+        reopen(c, k)
     while k.stop == 0:
         key = least(c, k)
         now = key >> SLOT_BITS
@@ -100,8 +102,6 @@ def least(c: Record, k: Record) -> int:
 @inner
 def begin(c: Record, k: Record) -> None:
     """Time 0: first faults, clocks and calendars; then everybody chooses."""
-    for s in range(c.stations):
-        k.dry += c.s_kind[s] == SUPPLY and c.s_capacity[s] == 0
     for f in range(c.faults):
         draw_fault(c, k, f, 0)
     for clock in range(c.clocks):
@@ -332,5 +332,15 @@ def close(c: Record, k: Record, horizon: int) -> None:
     if k.people_here:
         k.here_time += horizon - k.here_since
         k.here_since = horizon
+    k.closed = horizon
     if is_quiet(c, k):
         k.stop = STOP_QUIET
+
+
+@inner
+def reopen(c: Record, k: Record) -> None:
+    """A horizon that was only an interim one: go on from there, so that a run is the same however it is sliced."""
+    for a in range(c.attendants):
+        if k.a_mode[a] == ON_DUTY:
+            k.d_time[c.l_duty[k.a_slot[a]]] -= k.closed
+    k.closed = -1

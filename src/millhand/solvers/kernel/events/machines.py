@@ -15,7 +15,6 @@ from millhand.solvers.kernel.codes import (
     PROCESS,
     S_FAILED,
     S_WORKING,
-    SUPPLY,
     TAIL,
     WARM,
     WORK,
@@ -88,8 +87,6 @@ def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
         u = c.uses_at[x]
         if c.s_capacity[u] >= 0:
             stock_changes(c, k, u, -c.uses_pieces[x], now)
-            if c.s_kind[u] == SUPPLY and k.s_stock[u] == 0:
-                k.dry += 1
             k.stock_changed = 1
             level_fell(c, k, u, now)
     return True
@@ -169,6 +166,7 @@ def finish(c: Record, k: Record, s: int, now: int) -> None:
             kept += 1
     k.s_inside[s] = kept
     k.s_done[s] = kept
+    count_cycle(c, k, s, now)
     if k.logging:
         note(c, k, now, LOG_FINISHED, -1, s)
     for u in range(c.u_from[s], c.u_to[s]):
@@ -179,6 +177,20 @@ def finish(c: Record, k: Record, s: int, now: int) -> None:
         show(c, k, s, now)
     else:
         settle(c, k, s, now)
+
+
+@inner
+def count_cycle(c: Record, k: Record, s: int, now: int) -> None:
+    """The time since the last load was finished, into its bin; the search begins at the bin of the one before."""
+    if k.s_finished[s] >= 0:
+        took, b = now - k.s_finished[s], k.s_bin[s]
+        while took < c.bin_edge[b]:
+            b -= 1
+        while took >= c.bin_edge[b + 1]:
+            b += 1
+        k.s_bin[s] = b
+        k.s_cycles[s, b] += 1
+    k.s_finished[s] = now
 
 
 @inner

@@ -263,7 +263,6 @@ def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
         stock_changes(c, k, s, -1, now)
         if k.s_stock[s] == 0:
             k.stock_changed = 1
-            k.dry += 1
         level_fell(c, k, s, now)
     if c.lot_to[s] > c.lot_from[s]:
         next_of_lot(c, k, s)

@@ -1,0 +1,49 @@
+"""The simulation kernel as it is timed: `timed_run` is the only place of the benchmarks that drives it."""
+
+import time
+from dataclasses import dataclass
+
+from millhand.model.cell import Cell
+from millhand.solvers.kernel.codes import COUNTS
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.layout import Compiled
+from millhand.solvers.kernel.replications import Counts, Piece, counted
+
+PARTS = COUNTS.index("parts")
+SEED = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Timed:
+    """What some replications counted, and how long they took."""
+
+    counts: tuple[Counts, ...]
+    seconds: float
+
+    @property
+    def parts(self) -> int:
+        """Finished parts of all replications."""
+        return sum(each.counted[PARTS] for each in self.counts)
+
+    @property
+    def events(self) -> int:
+        """Events of all replications."""
+        return sum(each.events for each in self.counts)
+
+    @property
+    def parts_per_s(self) -> float:
+        """The rate that programs are compared by."""
+        return self.parts / self.seconds
+
+
+def timed_run(cell: Cell | Compiled, *, numbers: range, hours: float, seed: int = SEED) -> Timed:
+    """The replications of these numbers in one process, from the cell to what each of them counted.
+
+    A cell that is given as a record is compiled within the time.
+    """
+    begun = time.perf_counter()
+    c = compiled(cell) if isinstance(cell, Cell) else cell
+    horizon = round(hours * 3600 / c.grid_s)
+    pieces = [Piece(cell=c, horizon=horizon, warm_up=0, seed=seed, replication=number) for number in numbers]
+    counts = tuple(map(counted, pieces))
+    return Timed(counts=counts, seconds=time.perf_counter() - begun)

@@ -1,0 +1,76 @@
+"""What one replication counted, taken from its books."""
+
+from dataclasses import dataclass
+
+from millhand.solvers.kernel.running import Finished
+
+Counted = tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counts:
+    """What one replication counted: whole numbers and grid steps, so that nothing depends on who added them up."""
+
+    counted: Counted  # in the order of COUNTS
+    stations: Counted  # [station * states + state] steps
+    attendants: Counted
+    duty_ended: Counted
+    duty_steps: Counted
+    attended_steps: int
+    alone: Counted  # per absence of all people: steps until something needed one, -1 where nothing did
+    events: int
+    absences: tuple[Counted, ...] = ()  # per absence that ended: see hours.py for what its six numbers are
+    cycles: Counted = ()  # [station * bins + bin] loads finished so long after the one before
+    made: Counted = ()  # per station: loads finished
+    levels: tuple[float, ...] = ()  # per station: parts in it times steps
+    by_part: Counted = ()  # per part type: parts that left, and of these good ones
+    last_out: int = 0  # when the last part left: the end of all lots
+
+
+def counted_after(start: Counts, whole: Counts) -> Counts:
+    """What was counted since the start."""
+    return Counts(
+        counted=_less(whole.counted, start.counted),
+        stations=_less(whole.stations, start.stations),
+        attendants=_less(whole.attendants, start.attendants),
+        duty_ended=_less(whole.duty_ended, start.duty_ended),
+        duty_steps=_less(whole.duty_steps, start.duty_steps),
+        attended_steps=whole.attended_steps - start.attended_steps,
+        alone=whole.alone[len(start.alone) :],
+        events=whole.events,
+        absences=whole.absences[len(start.absences) :],
+        cycles=_less(whole.cycles, start.cycles),
+        made=_less(whole.made, start.made),
+        levels=tuple(b - a for a, b in zip(start.levels, whole.levels, strict=True)),
+        by_part=_less(whole.by_part, start.by_part),
+        last_out=whole.last_out,
+    )
+
+
+def counts_of(done: Finished) -> Counts:
+    """The books of a run that has ended."""
+    c, k = done.c, done.k
+    stations, attendants, duties = c.size.stations, c.size.attendants, len(c.duty_names)
+    open_absence = () if not k.was_away or k.away_open else (int(k.away_until),)
+    parts = c.size.parts
+    return Counts(
+        counted=tuple(k.counts.tolist()),
+        stations=tuple(k.s_time[:stations].ravel().tolist()),
+        attendants=tuple(k.a_time[:attendants].ravel().tolist()),
+        duty_ended=tuple(k.d_ended[:duties].tolist()),
+        duty_steps=tuple(k.d_time[:duties].tolist()),
+        attended_steps=int(k.here_time),
+        alone=(*(line[0] for line in done.away), *open_absence),
+        events=int(k.events),
+        absences=tuple(done.away),
+        cycles=tuple(k.s_cycles[:stations].ravel().tolist()),
+        made=tuple((k.s_cycles[:stations].sum(axis=1) + (k.s_finished[:stations] >= 0)).tolist()),
+        levels=tuple(k.s_area[:stations].tolist()),
+        by_part=(*k.p_out[:parts].tolist(), *k.p_good[:parts].tolist()),
+        last_out=int(k.last_out),
+    )
+
+
+def _less(whole: Counted, start: Counted) -> Counted:
+    """Entry by entry."""
+    return tuple(a - b for a, b in zip(whole, start, strict=True))
