@@ -2,6 +2,7 @@
 PYTHON ?= python3
 WORKERS ?= 2
 FIGURE ?= all
+ROUNDS ?=
 CELLS ?= 200
 STUDIES ?= 20
 BIN := .venv/bin
@@ -75,7 +76,7 @@ soak: setup  ## large random runs, by hand: make soak CELLS=1000 STUDIES=50
 	$(BIN)/python tests/soak.py --cells $(CELLS) --studies $(STUDIES)
 
 bench: setup  ## measure a named figure and keep it in benchmarks/results.jsonl: make bench FIGURE=help_start
-	$(BIN)/python benchmarks/run.py --figure $(FIGURE)
+	$(BIN)/python -m benchmarks.run --figure $(FIGURE) $(if $(ROUNDS),--rounds $(ROUNDS))
 
 serve:  ## the local web app
 	@echo 'The web app is not part of this version; millhand study --out DIR writes report.html instead.' >&2; exit 1

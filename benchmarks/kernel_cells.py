@@ -34,7 +34,9 @@ def with_machines(count: int) -> Cell:
     places = ["p0", *(f"p{number}" for number in range(1, count + 1))]
     first = form["stations"]["m1"]
     others = {name: station for name, station in form["stations"].items() if name not in ("m1", "m2", "m3")}
-    machines = {name: {"kind": "process", "place": place, "like": "m1"} for name, place in zip(names, places[1:], strict=True)}
+    machines = {
+        name: {"kind": "process", "place": place, "like": "m1"} for name, place in zip(names, places[1:], strict=True)
+    }
     form["places"] = {place: {"track_m": 1.5 * at} for at, place in enumerate(places)} | {"front": {}}
     form["stations"] = {"drawers": others["drawers"]} | machines | {"m1": first} | others
     form["moves"]["floor_moves"] |= {

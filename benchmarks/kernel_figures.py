@@ -1,23 +1,34 @@
 """How fast the kernel is: against the fixed opponents, with more machines, in a sweep of concepts, with its log."""
 
-import statistics
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
 
 from benchmarks.kernel_cells import SHIFT_S, concepts, reference_cell, with_machines
 from benchmarks.kernel_runs import Timed, timed_run
 from benchmarks.measuring import Gate, Line, Pair, median_line, one_core, paired_ratios, ratio_of, seconds_of
 from benchmarks.opponents import Program, cpp, rate, simpy
+from benchmarks.worker import without_log, worker
 from millhand.model.cell import Cell
 from millhand.solvers.kernel.compiled import compiled
-from millhand.solvers.kernel.replications import log_lines
-from millhand.solvers.kernel.running import finished_run
+from millhand.solvers.kernel.running import ready
 
 DAYS = 20  # of each replication, as the opponents' README has it
-TURN_S = 0.4  # how long one side of a pair runs at least: short of it the clock and the caches tell more than the program
+TURN_S = (
+    0.4  # how long one side of a pair runs at least: short of it the clock and the caches tell more than the program
+)
 TO_CPP = Gate(least=0.45, aim=0.6, stretch=0.7)
 MACHINES, BASE = (1, 2, 3, 4, 6, 8), 3
 CONCEPTS, REPLICATIONS, SHIFTS = 1000, 20, 20
 BLOCKS = 20  # of the sweep, each paired with the opponent
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """What some concepts of a sweep made, and how long they took."""
+
+    parts: int
+    seconds: float
 
 
 def to_cpp(rounds: int) -> Iterator[Line]:
@@ -71,7 +82,7 @@ def machines(rounds: int) -> Iterator[Line]:
             if count == BASE:
                 continue
             turn = turn_of(with_machines(count))
-            pair = Pair(ours=lambda turn=turn: ns_per_event(turn), other=lambda: ns_per_event(base))  # type: ignore[misc]
+            pair = Pair(ours=partial(ns_per_event, turn), other=partial(ns_per_event, base))
             ratios = paired_ratios(pair, rounds=rounds)
             yield median_line(f"kernel_machines_{count}", ratios, unit="times an event's time with 3 machines")
 
@@ -87,35 +98,62 @@ def sweep(_rounds: int) -> Iterator[Line]:
 
     One sweep is all the rounds there are: its blocks are paired with the opponent, each for the parts of that block.
     """
-    cells, hours = concepts(CONCEPTS), SHIFTS * SHIFT_S / 3600
-    size, seconds, prepared, ratios = CONCEPTS // BLOCKS, 0.0, 0.0, []
+    cells, size = concepts(CONCEPTS), CONCEPTS // BLOCKS
+    blocks = [cells[at : at + size] for at in range(0, CONCEPTS, size)]
+    seconds: list[float] = []
     with one_core(), cpp() as other:
+        expected = [block_of(block[:1]).parts * size for block in blocks]  # also what compiles the kernel
         per_replication = other.report(replications=50, days=DAYS)["parts"] / 50
-        timed_run(cells[0], numbers=range(1), hours=hours)
-        for block in range(BLOCKS):
-            chosen = cells[block * size : (block + 1) * size]
-            parts, took = 0, 0.0
-            for cell in chosen:
-                run = timed_run(cell, numbers=range(REPLICATIONS), hours=hours)
-                parts, took = parts + run.parts, took + run.seconds
-            report = other.report(replications=max(1, round(parts / per_replication)), days=DAYS)
-            ratios.append(took / (parts / rate(report)))
-            seconds += took
-            prepared += statistics.median(seconds_of(lambda cell=cell: compiled(cell))() for cell in chosen) * size  # type: ignore[misc]
-    yield Line(figure="kernel_sweep_s", value=seconds, unit="s on one core", rounds=1)
+
+        def ours(at: int) -> float:
+            run = block_of(blocks[at])
+            seconds.append(run.seconds)
+            return run.seconds / run.parts
+
+        def theirs(at: int) -> float:
+            return 1 / rate(other.report(replications=max(1, round(expected[at] / per_replication)), days=DAYS))
+
+        pairs = [Pair(ours=partial(ours, at), other=partial(theirs, at)) for at in range(BLOCKS)]
+        ratios = [ratio_of(pair, turn=turn) for turn, pair in enumerate(pairs)]
+        prepared = sum(seconds_of(partial(prepare, cell))() for cell in cells)
+    yield Line(figure="kernel_sweep_s", value=sum(seconds), unit="s on one core", rounds=1)
     yield median_line("kernel_sweep_to_cpp", ratios, unit="times its time for the same number of parts")
-    yield Line(figure="kernel_sweep_preparing", value=prepared / seconds, unit="of the sweep's time, to make arrays of cells", rounds=1)
+    yield Line(
+        figure="kernel_sweep_preparing", value=prepared / sum(seconds), unit="of the sweep, before runs", rounds=1
+    )
 
 
-def logging(rounds: int) -> Iterator[Line]:
-    """Time of a replication with its log over that of one without."""
+def block_of(cells: Sequence[Cell]) -> Block:
+    """All replications of some concepts."""
+    runs = [timed_run(cell, numbers=range(REPLICATIONS), hours=SHIFTS * SHIFT_S / 3600) for cell in cells]
+    return Block(parts=sum(run.parts for run in runs), seconds=sum(run.seconds for run in runs))
+
+
+def prepare(cell: Cell) -> None:
+    """Make a concept ready to run."""
+    ready(compiled(cell))
+
+
+def log_on(rounds: int) -> Iterator[Line]:
+    """Time of replications with their log over that of the same without."""
     c = compiled(reference_cell())
-    horizon = round(DAYS * 86_400 / c.grid_s)
 
-    def run(*, log: bool) -> None:
-        for replication in range(LOGGED):
-            finished_run(c, horizon, seed=1, replication=replication, logging=log)
+    def run(logging: bool) -> float:
+        return timed_run(c, numbers=range(count), hours=24 * DAYS, logging=logging).seconds
 
     with one_core():
-        pair = Pair(ours=seconds_of(lambda: run(log=True)), other=seconds_of(lambda: run(log=False)))
+        timed_run(c, numbers=range(1), hours=24)
+        count = enough(lambda replications: timed_run(c, numbers=range(replications), hours=24 * DAYS).seconds)
+        pair = Pair(ours=lambda: run(True), other=lambda: run(False))
         yield median_line("kernel_log_on", paired_ratios(pair, rounds=rounds), unit="times a run without its log")
+
+
+def log_off(rounds: int) -> Iterator[Line]:
+    """Time of replications that could write a log and do not, over the same by a kernel that has none."""
+    with one_core(), worker() as ours, worker(without_log) as other:
+        count = enough(lambda replications: other.seconds(replications=replications, days=DAYS))
+        pair = Pair(
+            ours=lambda: ours.seconds(replications=count, days=DAYS),
+            other=lambda: other.seconds(replications=count, days=DAYS),
+        )
+        yield median_line("kernel_log_off", paired_ratios(pair, rounds=rounds), unit="times a kernel that has no log")

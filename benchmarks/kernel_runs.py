@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from millhand.model.cell import Cell
 from millhand.solvers.kernel.codes import COUNTS
 from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.layout import Compiled
-from millhand.solvers.kernel.replications import Counts, Piece, counted
+from millhand.solvers.kernel.replications import Piece, counted
+from millhand.solvers.kernel.running import finished_run
 
 PARTS = COUNTS.index("parts")
 SEED = 1
@@ -36,7 +38,7 @@ class Timed:
         return self.parts / self.seconds
 
 
-def timed_run(cell: Cell | Compiled, *, numbers: range, hours: float, seed: int = SEED) -> Timed:
+def timed_run(cell: Cell | Compiled, *, numbers: range, hours: float, logging: bool = False) -> Timed:
     """The replications of these numbers in one process, from the cell to what each of them counted.
 
     A cell that is given as a record is compiled within the time.
@@ -44,6 +46,10 @@ def timed_run(cell: Cell | Compiled, *, numbers: range, hours: float, seed: int 
     begun = time.perf_counter()
     c = compiled(cell) if isinstance(cell, Cell) else cell
     horizon = round(hours * 3600 / c.grid_s)
-    pieces = [Piece(cell=c, horizon=horizon, warm_up=0, seed=seed, replication=number) for number in numbers]
-    counts = tuple(map(counted, pieces))
+    if logging:
+        runs = (finished_run(c, horizon, seed=SEED, replication=number, logging=True) for number in numbers)
+        counts = tuple(map(counts_of, runs))
+    else:
+        pieces = [Piece(cell=c, horizon=horizon, warm_up=0, seed=SEED, replication=number) for number in numbers]
+        counts = tuple(map(counted, pieces))
     return Timed(counts=counts, seconds=time.perf_counter() - begun)

@@ -25,10 +25,13 @@ class Gate:
 
     def words(self, value: float) -> str:
         """The gate, the aims beyond it and whether each is met."""
-        asked = f"at least {self.least}" if self.most is None else f"at most {self.most}"
+        ends = [("at least", self.least), ("at most", self.most)]
+        asked = " and ".join(f"{word} {level:g}" for word, level in ends if level is not None)
         beyond = [("aim", self.aim), ("stretch", self.stretch)]
         told = [f"gate {asked}: {'met' if self.met(value) else 'MISSED'}"]
-        told += [f"{name} {level}: {'met' if value >= level else 'not yet'}" for name, level in beyond if level is not None]
+        told += [
+            f"{name} {level}: {'met' if value >= level else 'not yet'}" for name, level in beyond if level is not None
+        ]
         return ", ".join(told)
 
 
@@ -111,9 +114,9 @@ def median_line(figure: str, values: Sequence[float], *, unit: str, gate: Gate |
     return Line(figure=figure, value=middle, low=low, high=high, unit=unit, rounds=len(values), gate=gate)
 
 
-def rounded(value: float | None) -> float | None:
+def rounded(value: float) -> float:
     """Three significant digits: more than a busy machine can promise."""
-    return None if value is None else float(f"{value:.3g}")
+    return float(f"{value:.3g}")
 
 
 @contextmanager

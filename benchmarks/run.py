@@ -1,45 +1,39 @@
 """Measure named figures and keep each as one line of benchmarks/results.jsonl.
 
-    python benchmarks/run.py --figure help_start --rounds 21
+    python -m benchmarks.run --figure help_start --rounds 21
 
-A figure is a ratio of two things timed in turn in one run, so that the drift of a busy machine falls on both alike.
+A figure is a ratio of two things measured in turn in one run, so that the drift of a busy machine falls on both alike.
+The exit code is 1 where a figure misses its gate.
 """
 
 import argparse
 import json
-import math
 import os
 import platform
-import statistics
 import subprocess
 import sys
-import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
+from importlib import import_module
 from pathlib import Path
+
+from benchmarks.measuring import Line, Pair, median_line, paired_ratios, process, rounded, seconds_of
+from benchmarks.opponents import NoCompiler
 
 RESULTS = Path(__file__).with_name("results.jsonl")
 TOP = RESULTS.parent.parent
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
-    """Two pieces of work to be timed in turn; the figure is the first one's time over the second one's."""
-
-    unit: str
-    ours: Callable[[], object]
-    other: Callable[[], object]
+CODE = "MILLHAND_CODE"  # where machine code is kept; the tests' folder, if nobody says another
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """One line of the results: the median of the ratios with the interval that holds it 95 times in 100."""
+    """One line of the results: the median of the rounds with the interval that holds it 95 times in 100."""
 
     figure: str
     value: float
-    low: float
-    high: float
+    low: float | None
+    high: float | None
     unit: str
     rounds: int
     command: str
@@ -48,81 +42,61 @@ class Measured:
     machine_class: str
 
 
-def process(*words: str) -> Callable[[], None]:
-    """A whole process, from its start to its end, with its output thrown away."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """What is measured under one name, one line or several, and in how many rounds if nobody says."""
 
-    def run() -> None:
-        subprocess.run(words, check=True, stdout=subprocess.DEVNULL)
+    lines: Callable[[int], Iterable[Line]]
+    rounds: int = 11
 
-    return run
+
+def help_start(rounds: int) -> Iterator[Line]:
+    """The start of a process that shows its help."""
+    ours = seconds_of(process(sys.executable, "-m", "millhand", "--help"))
+    other = seconds_of(process(sys.executable, "-c", "pass"))
+    ratios = paired_ratios(Pair(ours=ours, other=other), rounds=rounds)
+    yield median_line("help_start", ratios, unit="times a bare interpreter's start")
+
+
+def lines_of(place: str, name: str) -> Callable[[int], Iterable[Line]]:
+    """The figure from a module that is loaded when the figure is asked for."""
+
+    def lines(rounds: int) -> Iterable[Line]:
+        found: Iterable[Line] = getattr(import_module(f"benchmarks.{place}"), name)(rounds)
+        return found
+
+    return lines
 
 
 FIGURES = {
-    "help_start": Figure(
-        unit="times a bare interpreter's start",
-        ours=process(sys.executable, "-m", "millhand", "--help"),
-        other=process(sys.executable, "-c", "pass"),
-    ),
+    "help_start": Figure(lines=help_start, rounds=21),
+    "kernel_right": Figure(lines=lines_of("kernel_right", "right"), rounds=1),
+    "kernel_to_cpp": Figure(lines=lines_of("kernel_figures", "to_cpp")),
+    "kernel_to_simpy": Figure(lines=lines_of("kernel_figures", "to_simpy")),
+    "kernel_machines": Figure(lines=lines_of("kernel_figures", "machines")),
+    "kernel_sweep": Figure(lines=lines_of("kernel_figures", "sweep"), rounds=1),
+    "kernel_scaling": Figure(lines=lines_of("kernel_scaling", "scaling")),
+    "kernel_memory": Figure(lines=lines_of("kernel_start", "memory"), rounds=1),
+    "kernel_start": Figure(lines=lines_of("kernel_start", "start")),
+    "kernel_log_on": Figure(lines=lines_of("kernel_figures", "log_on")),
+    "kernel_log_off": Figure(lines=lines_of("kernel_figures", "log_off")),
 }
 
 
-def seconds(work: Callable[[], object]) -> float:
-    """Wall-clock time of one piece of work."""
-    start = time.perf_counter()
-    work()
-    return time.perf_counter() - start
-
-
-def paired_ratios(figure: Figure, *, rounds: int) -> list[float]:
-    """One ratio a round, after one round that only warms up; who goes first changes from round to round."""
-    for work in (figure.ours, figure.other):
-        work()
-    ratios = []
-    for turn in range(rounds):
-        if turn % 2:
-            other, ours = seconds(figure.other), seconds(figure.ours)
-        else:
-            ours, other = seconds(figure.ours), seconds(figure.other)
-        ratios.append(ours / other)
-    return ratios
-
-
-def median_interval(values: Sequence[float]) -> tuple[float, float]:
-    """The order statistics that hold the median 95 times in 100, whatever the distribution (from the binomial).
-
-    With fewer than six values no pair of them does; then the least and the greatest are given.
-    """
-    ordered = sorted(values)
-    count, tail = len(ordered), 0.0
-    for rank in range(count):
-        tail += math.comb(count, rank) / 2**count
-        if tail > 0.025:
-            cut = max(rank - 1, 0)
-            return ordered[cut], ordered[count - 1 - cut]
-    return ordered[0], ordered[-1]
-
-
-def measured(name: str, *, rounds: int) -> Measured:
-    """The figure of that name, measured now on this machine."""
-    ratios = paired_ratios(FIGURES[name], rounds=rounds)
-    low, high = median_interval(ratios)
+def measured(line: Line, *, command: str) -> Measured:
+    """A figure with all that says where and how it was measured."""
     return Measured(
-        figure=name,
-        value=rounded(statistics.median(ratios)),
-        low=rounded(low),
-        high=rounded(high),
-        unit=FIGURES[name].unit,
-        rounds=rounds,
-        command=f"python benchmarks/run.py --figure {name} --rounds {rounds}",
+        figure=line.figure,
+        value=rounded(line.value),
+        low=None if line.low is None else rounded(line.low),
+        high=None if line.high is None else rounded(line.high),
+        unit=line.unit,
+        rounds=line.rounds,
+        command=command,
         date=date.today().isoformat(),
         commit=commit(),
         machine_class=f"{os.cpu_count()} cores, {platform.machine()}, Python {platform.python_version()}",
     )
-
-
-def rounded(value: float) -> float:
-    """Three significant digits: more than a busy machine can promise."""
-    return float(f"{value:.3g}")
 
 
 def commit() -> str:
@@ -132,18 +106,36 @@ def commit() -> str:
     return found.stdout.strip() or "unknown"
 
 
-def main(arguments: Sequence[str] | None = None) -> None:
-    """Measure what the command line asks for; print each line and add it to the results."""
+def kept(name: str, *, rounds: int) -> bool:
+    """Measure a figure, print each of its lines and add it to the results; False where one misses its gate."""
+    met = True
+    command = f"make bench FIGURE={name} ROUNDS={rounds}"
+    for line in FIGURES[name].lines(rounds):
+        text = json.dumps(asdict(measured(line, command=command)), ensure_ascii=False)
+        print(text, flush=True)
+        with RESULTS.open("a", encoding="utf-8") as results:
+            results.write(text + "\n")
+        if line.gate is not None:
+            print(f"{line.figure} = {line.value:.3g}; {line.gate.words(line.value)}", flush=True)
+            met &= line.gate.met(line.value)
+    return met
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Measure what the command line asks for; 1 where a gate is missed or a program is missing."""
     reader = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     reader.add_argument("--figure", default="all", choices=["all", *FIGURES])
-    reader.add_argument("--rounds", type=int, default=21)
+    reader.add_argument("--rounds", type=int, help="of each figure, instead of as many as it needs")
     asked = reader.parse_args(arguments)
-    for name in FIGURES if asked.figure == "all" else [asked.figure]:
-        line = json.dumps(asdict(measured(name, rounds=asked.rounds)), ensure_ascii=False)
-        print(line)
-        with RESULTS.open("a", encoding="utf-8") as results:
-            results.write(line + "\n")
+    os.environ.setdefault(CODE, str(TOP / "build" / "code"))
+    names = list(FIGURES) if asked.figure == "all" else [asked.figure]
+    try:
+        met = [kept(name, rounds=asked.rounds or FIGURES[name].rounds) for name in names]
+    except NoCompiler as missing:
+        print(missing, file=sys.stderr)
+        return 1
+    return 0 if all(met) else 1
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())

@@ -1,0 +1,77 @@
+"""What the kernel's figures are made of: the cells that are timed, rates, sizes, and whether the kernel is right."""
+
+import pytest
+
+from benchmarks.kernel_cells import concepts, reference_cell, with_machines
+from benchmarks.kernel_right import EXPECTED, VARIANTS, distances, parts_without_chance
+from benchmarks.kernel_runs import timed_run
+from benchmarks.kernel_scaling import Done, steady_rate
+from benchmarks.kernel_start import bytes_of
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.records import shape_of
+
+FEWER = 100  # replications; the figure kernel_right takes 2000
+FAR = 3.5  # standard errors: among 54 means chance goes beyond it once in forty times
+
+
+def test_three_machines_are_the_reference_cell() -> None:
+    """The cell with a number of machines is the fixed one where the number is three."""
+    assert with_machines(3) == reference_cell()
+
+
+@pytest.mark.parametrize("count", [1, 8])
+def test_other_numbers_of_machines_run(count: int) -> None:
+    """Each machine makes parts; one alone is exchanged in turn: a part each 138 s at most."""
+    run = timed_run(with_machines(count), numbers=range(1), hours=24)
+
+    assert 0 < run.parts < count * 86_400 / 138
+
+
+def test_concepts_differ_in_numbers_not_in_structure() -> None:
+    """One shape for all, no two alike, the same ones every time."""
+    cells = concepts(5)
+
+    assert len({shape_of(compiled(cell)) for cell in [*cells, reference_cell()]}) == 1
+    assert all(one != other for at, one in enumerate(cells) for other in cells[:at])
+    assert cells == concepts(5)
+
+
+def test_a_timed_run_counts_what_the_replications_count() -> None:
+    """Two halves make the same parts and events as the whole; so does a run with its log."""
+    whole = timed_run(reference_cell(), numbers=range(4), hours=24)
+    halves = [timed_run(reference_cell(), numbers=numbers, hours=24) for numbers in (range(2), range(2, 4))]
+    logged = timed_run(reference_cell(), numbers=range(4), hours=24, logging=True)
+
+    assert whole.counts == halves[0].counts + halves[1].counts == logged.counts
+    assert whole.parts > 1800
+    assert whole.events > 4 * whole.parts
+
+
+def test_the_rate_of_two_processes_leaves_out_their_starts() -> None:
+    """Two processes that make a part a second each, one of which starts late: 2 a second while both are at work."""
+    early = [Done(process=1, begin=at, end=at + 1, parts=1) for at in range(10)]
+    late = [Done(process=2, begin=at + 0.5, end=at + 1.5, parts=1) for at in range(3, 9)]
+
+    assert steady_rate([*early, *late]) == pytest.approx(2.0)
+
+
+def test_memory_counts_what_a_tuple_holds() -> None:
+    """A tuple is larger than what lies in it."""
+    assert bytes_of((1, 2)) == bytes_of(()) + 2 * 8 + 2 * bytes_of(1)
+
+
+@pytest.mark.parametrize("variant", VARIANTS)
+def test_the_kernel_agrees_with_the_long_run_of_the_other_program(variant: str) -> None:
+    """Each mean within FAR standard errors of the difference, also where the rare is made common.
+
+    Own computation on both sides; the other program was written apart, with other random numbers.
+    """
+    z = distances(variant, replications=FEWER)
+
+    assert len(z) == 27
+    assert {name: value for name, value in z.items() if abs(value) > FAR} == {}
+
+
+def test_without_chance_it_makes_the_parts_that_are_known_by_hand() -> None:
+    """To the part."""
+    assert parts_without_chance() == EXPECTED["zero_variance"]["parts_in_days"]["20"]
