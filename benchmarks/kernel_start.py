@@ -11,6 +11,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 from time import perf_counter
 
 from benchmarks.measuring import Line, median_line
@@ -49,16 +50,24 @@ def memory(_rounds: int) -> Iterator[Line]:
     c = compiled(reference_cell())
     shape = shape_of(c)
     [counts] = timed_run(c, numbers=range(1), hours=480).counts
-    held = {name: getattr(counts, name) for name in counts.__slots__}
     sizes = {"cell": cell_type(shape).itemsize, "replication": run_type(shape).itemsize}
-    sizes["counts"] = sys.getsizeof(counts) + sum(bytes_of(value) for value in held.values())
+    sizes["counts"] = bytes_of(counts)
     for name, size in sizes.items():
         yield Line(figure=f"kernel_memory_{name}", value=size / 1000, unit="kB, reference cell", rounds=1)
 
 
-def bytes_of(value: object) -> int:
-    """A number, or a tuple with all that it holds."""
-    return sys.getsizeof(value) + (sum(map(bytes_of, value)) if isinstance(value, tuple) else 0)
+def bytes_of(thing: object) -> int:
+    """A record, tuple or number with all that it holds; what it holds several times is counted once."""
+    return sum(sys.getsizeof(each) for each in {id(each): each for each in held(thing)}.values())
+
+
+def held(thing: object) -> Iterator[object]:
+    """The thing and all that it holds."""
+    yield thing
+    below = [getattr(thing, each.name) for each in fields(thing)] if is_dataclass(thing) else thing
+    if isinstance(below, tuple | list):
+        for each in below:
+            yield from held(each)
 
 
 def main() -> None:

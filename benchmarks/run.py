@@ -21,8 +21,8 @@ from pathlib import Path
 from benchmarks.measuring import Line, Pair, median_line, paired_ratios, process, rounded, seconds_of
 from benchmarks.opponents import NoCompiler
 
-RESULTS = Path(__file__).with_name("results.jsonl")
-TOP = RESULTS.parent.parent
+RESULTS = Path(__file__).resolve().with_name("results.jsonl")
+TOP = Path(__file__).resolve().parents[1]
 CODE = "MILLHAND_CODE"  # where machine code is kept; the tests' folder, if nobody says another
 
 
@@ -100,10 +100,16 @@ def measured(line: Line, *, command: str) -> Measured:
 
 
 def commit() -> str:
-    """The commit that was measured, marked where the sources differ from it."""
-    words = ["git", "-C", str(TOP), "describe", "--always", "--dirty", "--abbrev=12"]
-    found = subprocess.run(words, capture_output=True, text=True, check=False)
-    return found.stdout.strip() or "unknown"
+    """The commit that was measured, marked where the sources differ from it; the results themselves do not count."""
+    own = ("--", ".", ":!benchmarks/results.jsonl")
+    found = git("describe", "--always", "--abbrev=12") or "unknown"
+    return f"{found}-dirty" if git("status", "--porcelain", *own) else found
+
+
+def git(*words: str) -> str:
+    """What git says of the project, nothing where it is not under git."""
+    found = subprocess.run(["git", "-C", str(TOP), *words], capture_output=True, text=True, check=False)
+    return found.stdout.strip()
 
 
 def kept(name: str, *, rounds: int) -> bool:

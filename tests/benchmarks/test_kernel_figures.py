@@ -55,9 +55,13 @@ def test_the_rate_of_two_processes_leaves_out_their_starts() -> None:
     assert steady_rate([*early, *late]) == pytest.approx(2.0)
 
 
-def test_memory_counts_what_a_tuple_holds() -> None:
-    """A tuple is larger than what lies in it."""
-    assert bytes_of((1, 2)) == bytes_of(()) + 2 * 8 + 2 * bytes_of(1)
+def test_memory_counts_what_a_thing_holds_once() -> None:
+    """A tuple is its head, a place for each number, and each number, but none twice."""
+    one, two = bytes_of(1), bytes_of(1 << 40)
+
+    assert bytes_of((1, 1 << 40)) == bytes_of(()) + 2 * 8 + one + two
+    assert bytes_of((1, 1, 1)) == bytes_of(()) + 3 * 8 + one
+    assert bytes_of(Done(process=1, begin=0.5, end=1.5, parts=2)) > bytes_of(0.5) + bytes_of(1.5) + bytes_of(1) + one
 
 
 @pytest.mark.parametrize("variant", VARIANTS)

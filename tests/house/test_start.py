@@ -2,13 +2,21 @@
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
+
+from millhand.cli.main import COMMANDS
+from tests.house.source_text import TOP
 
 HEAVY = {
     "numpy", "scipy", "pandas", "pydantic", "rich", "ortools", "yaml", "jinja2", "vl_convert", "numba", "fastapi",
     "sqlalchemy",
 }  # fmt: skip
+COMMAND = (
+    "import runpy, sys; sys.argv[0] = 'millhand'\n"
+    "try: runpy.run_module('millhand', run_name='__main__')\nexcept SystemExit as end:\n if end.code: raise\npass"
+)
 LOADED = "; import sys; print('loaded', *{name.partition('.')[0] for name in sys.modules})"
 STARTS = {
     "help": "import runpy, sys; sys.argv = ['millhand', '--help']\n"
@@ -26,3 +34,44 @@ def test_a_start_loads_nothing_heavy(start: str) -> None:
     loaded = set(run.stdout.splitlines()[-1].split())
     assert "loaded" in loaded
     assert not loaded & HEAVY
+
+
+NOT_SIMULATING = [
+    ["check", "examples/1_two_mills/inquiry.yaml"],
+    ["schema", "inquiry"],
+    ["schema", "cell"],
+    ["schema", "study"],
+    ["catalogue"],
+    ["formula"],
+    ["formula", "move_time_s"],
+    ["new", "{folder}"],
+    ["schedule", "examples/cells/one_arm_two_grippers.json"],
+    *([name, "--help"] for name in COMMANDS),
+]
+SIMULATING = {"simulate", "study", "today", "warm-up"}
+
+
+@pytest.mark.parametrize("words", NOT_SIMULATING, ids=" ".join)
+def test_a_command_that_does_not_simulate_loads_no_compiler(words: list[str], tmp_path: Path) -> None:
+    """Half a second and a compiler's memory are for those alone who run a cell; each such command ends well."""
+    given = [word.format(folder=tmp_path / "job") for word in words]
+    run = subprocess.run([sys.executable, "-c", COMMAND + LOADED, *given], capture_output=True, text=True, cwd=TOP)
+
+    assert run.returncode == 0, run.stderr
+    loaded = set(run.stdout.splitlines()[-1].split())
+    assert {"loaded", "millhand"} <= loaded
+    assert not loaded & {"numba", "llvmlite"}
+
+
+def test_a_command_that_simulates_loads_the_compiler() -> None:
+    """The look at what is loaded sees the compiler where it is."""
+    given = ["simulate", "examples/cells/one_operator_two_mills.json", "--hours", "1", "--replications", "2"]
+    run = subprocess.run([sys.executable, "-c", COMMAND + LOADED, *given], capture_output=True, text=True, cwd=TOP)
+
+    assert run.returncode == 0, run.stderr
+    assert "numba" in run.stdout.splitlines()[-1].split()
+
+
+def test_every_command_is_known_to_simulate_or_not_to() -> None:
+    """A new command must be put into one of the two lists."""
+    assert {words[0] for words in NOT_SIMULATING if words[1:] != ["--help"]} | SIMULATING == set(COMMANDS)
