@@ -3,12 +3,13 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from pathlib import Path
 
 from benchmarks.kernel_cells import SHIFT_S, concepts, reference_cell, with_machines
 from benchmarks.kernel_runs import Timed, timed_run
 from benchmarks.measuring import Gate, Line, Pair, median_line, one_core, paired_ratios, ratio_of, seconds_of
 from benchmarks.opponents import Program, cpp, rate, simpy
-from benchmarks.worker import without_log, worker
+from benchmarks.worker import of_head, without_log, worker
 from millhand.model.cell import Cell
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.running import ready
@@ -150,10 +151,20 @@ def log_on(rounds: int) -> Iterator[Line]:
 
 def log_off(rounds: int) -> Iterator[Line]:
     """Time of replications that could write a log and do not, over the same by a kernel that has none."""
-    with one_core(), worker() as ours, worker(without_log) as other:
+    yield median_line("kernel_log_off", to_changed(without_log, rounds=rounds), unit="times a kernel that has no log")
+
+
+def to_head(rounds: int) -> Iterator[Line]:
+    """Time of replications with the sources as they are over those of the last commit: what a change has brought."""
+    yield median_line("kernel_to_head", to_changed(of_head, rounds=rounds), unit="times the last commit's time")
+
+
+def to_changed(change: Callable[[Path], None], *, rounds: int) -> list[float]:
+    """Time of replications over that of the same by a kernel whose sources were changed, each in its own process."""
+    with one_core(), worker() as ours, worker(change) as other:
         count = enough(lambda replications: other.seconds(replications=replications, days=DAYS))
         pair = Pair(
-            ours=lambda: ours.seconds(replications=count, days=DAYS),
-            other=lambda: other.seconds(replications=count, days=DAYS),
+            ours=partial(ours.seconds, replications=count, days=DAYS),
+            other=partial(other.seconds, replications=count, days=DAYS),
         )
-        yield median_line("kernel_log_off", paired_ratios(pair, rounds=rounds), unit="times a kernel that has no log")
+        return paired_ratios(pair, rounds=rounds)

@@ -80,6 +80,7 @@ FIGURES = {
     "kernel_start": Figure(lines=lines_of("kernel_start", "start")),
     "kernel_log_on": Figure(lines=lines_of("kernel_figures", "log_on")),
     "kernel_log_off": Figure(lines=lines_of("kernel_figures", "log_off")),
+    "kernel_to_head": Figure(lines=lines_of("kernel_figures", "to_head")),
 }
 
 

@@ -5,11 +5,13 @@
 A line of JSON asks for replications of the reference cell, a line answers: parts, events, seconds.
 """
 
+import io
 import json
 import os
 import shutil
 import subprocess
 import sys
+import tarfile
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -50,7 +52,7 @@ def worker(change: Callable[[Path], None] | None = None) -> Iterator[Worker]:
             change(source / SOURCE.name)
         words = [sys.executable, "-m", "benchmarks.worker"]
         paths = os.pathsep.join((str(source), str(TOP)))
-        environment = {**os.environ, "PYTHONPATH": paths, "MILLHAND_CODE": os.environ["MILLHAND_CODE"]}
+        environment = {**os.environ, "PYTHONPATH": paths}
         with subprocess.Popen(words, stdin=-1, stdout=-1, text=True, env=environment, cwd=folder) as started:
             yield Worker(process=started)
             assert started.stdin is not None
@@ -66,6 +68,15 @@ def without_log(package: Path) -> None:
         path.write_text(text.replace(LOGGED, "if False:"), encoding="utf-8")
     if not found:
         raise ValueError(f"no line of the event loop says {LOGGED}; the figure must learn how the log is asked for now")
+
+
+def of_head(package: Path) -> None:
+    """Put the sources of the last commit in the place of the present ones."""
+    words = ["git", "-C", str(TOP), "archive", "HEAD:src", SOURCE.name]
+    archive = subprocess.run(words, check=True, stdout=subprocess.PIPE).stdout
+    shutil.rmtree(package)
+    with tarfile.open(fileobj=io.BytesIO(archive)) as files:
+        files.extractall(package.parent, filter="data")
 
 
 def main() -> None:

@@ -1,5 +1,9 @@
 """What the kernel's figures are made of: the cells that are timed, rates, sizes, and whether the kernel is right."""
 
+import ast
+import shutil
+from pathlib import Path
+
 import pytest
 
 from benchmarks.kernel_cells import concepts, reference_cell, with_machines
@@ -7,6 +11,7 @@ from benchmarks.kernel_right import EXPECTED, VARIANTS, distances, parts_without
 from benchmarks.kernel_runs import timed_run
 from benchmarks.kernel_scaling import Done, steady_rate
 from benchmarks.kernel_start import bytes_of
+from benchmarks.worker import SOURCE, without_log
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.records import shape_of
 
@@ -62,6 +67,19 @@ def test_memory_counts_what_a_thing_holds_once() -> None:
     assert bytes_of((1, 1 << 40)) == bytes_of(()) + 2 * 8 + one + two
     assert bytes_of((1, 1, 1)) == bytes_of(()) + 3 * 8 + one
     assert bytes_of(Done(process=1, begin=0.5, end=1.5, parts=2)) > bytes_of(0.5) + bytes_of(1.5) + bytes_of(1) + one
+
+
+def test_a_kernel_without_its_log_has_no_line_that_asks_for_it(tmp_path: Path) -> None:
+    """The changed copy is plain Python still; where the log is asked for otherwise, that is told."""
+    package = tmp_path / "millhand"
+    shutil.copytree(SOURCE, package)
+    without_log(package)
+
+    texts = [path.read_text(encoding="utf-8") for path in (package / "solvers/kernel/events").glob("*.py")]
+    assert not any("k.logging" in text for text in texts)
+    assert all(ast.parse(text) for text in texts)
+    with pytest.raises(ValueError, match="no line of the event loop"):
+        without_log(package)
 
 
 @pytest.mark.parametrize("variant", VARIANTS)
