@@ -47,6 +47,13 @@ def with_machines(count: int) -> Cell:
     return cell_from(form)
 
 
+def in_a_larger_shape() -> Cell:
+    """The reference cell with places where nobody ever is, so many that the kernel takes its next shape."""
+    form = reference_form()
+    form["places"] |= {f"empty{number}": {} for number in range(12)}
+    return cell_from(form)
+
+
 def concepts(count: int) -> list[Cell]:
     """Cells of the reference cell's structure with other numbers, attended in every shift of eight hours."""
     chance = random.Random(count)

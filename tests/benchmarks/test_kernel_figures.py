@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from benchmarks.kernel_cells import concepts, reference_cell, with_machines
+from benchmarks.kernel_cells import concepts, in_a_larger_shape, reference_cell, with_machines
 from benchmarks.kernel_right import EXPECTED, VARIANTS, distances, parts_without_chance
 from benchmarks.kernel_runs import timed_run
 from benchmarks.kernel_scaling import Done, steady_rate
@@ -30,6 +30,15 @@ def test_other_numbers_of_machines_run(count: int) -> None:
     run = timed_run(with_machines(count), numbers=range(1), hours=24)
 
     assert 0 < run.parts < count * 86_400 / 138
+
+
+def test_the_cell_in_a_larger_shape_does_the_same() -> None:
+    """Another shape, the same counts: room that nobody uses changes nothing."""
+    cells = [reference_cell(), in_a_larger_shape()]
+    small, large = (timed_run(cell, numbers=range(2), hours=48).counts for cell in cells)
+
+    assert shape_of(compiled(cells[0])) != shape_of(compiled(cells[1]))
+    assert small == large
 
 
 def test_concepts_differ_in_numbers_not_in_structure() -> None:
