@@ -3,6 +3,7 @@
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from millhand.model.performance import Alone, Figure
 from millhand.solvers.kernel.codes import (
@@ -25,6 +26,7 @@ from millhand.solvers.output.interval import mean_interval
 from millhand.solvers.output.oee import station_effectiveness
 
 NEED_AT, NEEDED, ENDED_AT, ENDED_BY, MADE, LASTED = range(6)  # the numbers of one absence, as the loop writes them
+CAUSE_OVER = CAUSE_NOBODY + 1  # nobody was called: hours are over, or those who load are away
 QUANTILES = (("p10_s", 0.1), ("p50_s", 0.5), ("p90_s", 0.9))
 BINS = Bins(low_s=CYCLE_LOW_S, per_decade=CYCLES_PER_DECADE, decades=(CYCLE_BINS - 2) // CYCLES_PER_DECADE)
 
@@ -39,10 +41,20 @@ def alone_of(c: Compiled, each: Sequence[Counts]) -> Alone | None:
         absences=len(lines),
         ran_through=1 - len(stood) / len(lines),
         until_end_s=quantiles(stood, of=len(stood)),
-        parts=mean_interval([float(line[MADE]) for line in lines]),
+        parts=_never_below_nothing(mean_interval([float(line[MADE]) for line in lines])),
         first_need=_shares(c, [line[NEEDED] for line in lines]),
-        ended_by=_shares(c, [line[ENDED_BY] for line in lines]),
+        ended_by=_shares(c, [_end_of(line) for line in lines]),
     )
+
+
+def _end_of(line: Counted) -> int:
+    """Why the cell stood at the end of an absence: what was needed, or else that nothing was left to do."""
+    return CAUSE_OVER if line[ENDED_AT] >= 0 > line[ENDED_BY] else line[ENDED_BY]
+
+
+def _never_below_nothing(figure: Figure) -> Figure:
+    """The interval of a count."""
+    return replace(figure, low=max(0.0, figure.low))
 
 
 def quantiles(ordered: Sequence[float], *, of: int) -> Mapping[str, float]:
@@ -64,6 +76,8 @@ def _shares(c: Compiled, causes: Sequence[int]) -> Mapping[str, float]:
 
 def cause_words(c: Compiled, cause: int) -> str:
     """What needed somebody, in words."""
+    if cause == CAUSE_OVER:
+        return "no call: hours over, or nobody to load"
     if cause >= CAUSE_NOBODY:
         return "what nobody can end"
     if cause >= CAUSE_FULL:
