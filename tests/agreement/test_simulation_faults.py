@@ -153,7 +153,6 @@ def test_one_stops_all(every_s: tuple[float, ...], takes_s: tuple[float, ...]) -
     assert not far(found, dict.fromkeys(names, exact) | {"parts_per_h": exact * len(names) * 3600 / LOAD_S})
 
 
-@pytest.mark.xfail(strict=False, reason="a clock that rang while the machine stood is heard at the load's end only yet")
 def test_two_stops_by_the_clock_wait_for_each_other() -> None:
     """A clock that rings while the machine stands for the other stop waits for its end: two stops, one at a time.
 
@@ -168,7 +167,6 @@ def test_two_stops_by_the_clock_wait_for_each_other() -> None:
     assert gap(working, (300 / 400) ** 2) > 1
 
 
-@pytest.mark.xfail(strict=False, reason="a clock that rang while the machine stood is heard at the load's end only yet")
 def test_a_stop_that_had_to_wait_comes_when_the_other_ends() -> None:
     """One at 100 s for 50 s, the other at 120 s: it comes at 150 s, in the middle of the load, for 10 s."""
     form = machine(fault("clock", every=100, takes=50), fault("clock", every=120, takes=10), time_s=1000)
@@ -279,7 +277,6 @@ def test_two_stations_that_stop_and_the_room_between_them(
     assert not far(found, exact | {"parts_per_h": exact["s2_working"] * 3600 / rates[1]})
 
 
-@pytest.mark.xfail(strict=False, reason="a load that brings one stop is not counted by the others yet")
 def test_two_stops_that_count_the_same_loads() -> None:
     """Every second load brings 60 s, every third 60 s more; the sixth brings both: 300 s for six loads of 40 s."""
     form = machine(fault("load", every=2), fault("load", every=3))

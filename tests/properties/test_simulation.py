@@ -11,7 +11,7 @@ from millhand.solvers.kernel.replications import finished_run
 from tests.cells_strategy import FEATURES, Data, cell_forms
 from tests.solvers.kernel.shop import books_of, counts_of, in_cell
 
-COMPUTED = FEATURES - {"lots", "windows", "queues"}
+COMPUTED = FEATURES
 HOURS = 9.5  # ends in the second part of the day shift
 
 

@@ -201,10 +201,10 @@ def end_duty(k: Run, a: int, now: int) -> None:
     k.flags[PARTS_CHANGED] = k.flags[CALLS_CHANGED] = 1
     if k.logging:
         note(k, now, ("ends " + k.c.duty_names[d], a, owner if owner < k.c.size.stations else -1))
+    _step_back(k, a, d, now)
     _end_call(k, (kind, owner, what, slot), now)
     for at in range(duties.restore_from[d], duties.restore_to[d]):
         restore(k, duties.restore[at], duties.restore_full[at], now)
-    _step_back(k, a, d, now)
 
 
 def _end_call(k: Run, call: tuple[int, int, int, int], now: int) -> None:

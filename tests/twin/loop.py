@@ -102,6 +102,8 @@ def begin(k: Run) -> None:
         k.at.on[a] = int(c.attendants.calendar[a] < 0 or calendar_at(k, c.attendants.calendar[a], 0)[0])
         if k.at.on[a] and not c.attendants.arm[a]:
             count_people(k, 1, 0)
+    if k.flags[PEOPLE_HERE] == 0 and 0 in c.attendants.arm:
+        k.calls.away_open[0] = 1
     for calendar in range(len(c.calendars.period)):
         on, times[k.calendar_at + calendar], _ = calendar_at(k, calendar, 0)
         for s in range(c.size.stations):

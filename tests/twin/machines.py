@@ -68,12 +68,18 @@ def start_load(k: Run, s: int, now: int) -> None:
         show(k, s, now)
         return
     st.mode[s] = WORK
-    for f in range(c.stations.fault_from[s], c.stations.fault_to[s]):
-        if c.troubles.on[f] == LOAD and _load_fails(k, f, now):
-            st.since_work[s] = now
-            fail(k, f, now)
-            return
-    take_up_work(k, s, now)
+    brought = [
+        f
+        for f in range(c.stations.fault_from[s], c.stations.fault_to[s])
+        if c.troubles.on[f] == LOAD and _load_fails(k, f, now)
+    ]
+    for f in brought[1:]:
+        k.calls.fault_due[f] = 1
+    if not brought:
+        take_up_work(k, s, now)
+        return
+    st.since_work[s] = st.stood[s] = now
+    fail(k, brought[0], now)
 
 
 def _load_fails(k: Run, f: int, now: int) -> bool:
@@ -287,7 +293,7 @@ def draw_fault(k: Run, f: int, now: int) -> None:
 def pause(k: Run, s: int, now: int) -> None:
     """Work or warming that is under way stops; what is left is kept."""
     st = k.st
-    if st.trouble[s] and k.times[k.station_at + s] == NEVER:
+    if k.times[k.station_at + s] == NEVER:
         return
     if st.mode[s] == WORK:
         stop_work(k, s, now)
@@ -304,6 +310,8 @@ def go_on(k: Run, s: int, now: int) -> None:
         return
     if st.down[s] or st.held[s] or st.worn[s]:
         show(k, s, now)
+    elif come_due(k, s, now):
+        return
     elif st.mode[s] == WORK:
         if k.times[k.station_at + s] == NEVER:
             take_up_work(k, s, now)
@@ -312,8 +320,6 @@ def go_on(k: Run, s: int, now: int) -> None:
             k.times[k.station_at + s] = now + st.since_work[s]
             st.end[s] = now + st.since_work[s] + st.left[s]
         show(k, s, now)
-    elif come_due(k, s, now):
-        return
     elif st.mode[s] == EMPTY and st.inside[s] == k.c.stations.batch[s] and may_start(k, s, now):
         start_load(k, s, now)
     else:

@@ -52,7 +52,7 @@ def _entry(k: Run, a: int, table: int, here: int, place: int) -> int:
         return 0
     places = k.c.size.places
     offset = places * places if k.at.holds[a] else 0
-    steps = k.c.moves[table + offset + here * places + place]
+    steps = k.c.ways.times[table + offset + here * places + place]
     pace = k.c.attendants.pace[a]
     return steps if pace == 1.0 or steps <= 0 else math.floor(steps * pace + 0.5)
 
@@ -164,7 +164,7 @@ def end_visit(k: Run, a: int, now: int) -> bool:
 
 def _get_stuck(k: Run, a: int, now: int) -> None:
     """All tries have missed: stand until the duty is done, then try anew; where there is no duty, choose anew."""
-    k.counts[C_MISSES] += -1 - k.at.misses[a]
+    k.counts[C_MISSES] -= k.at.misses[a]
     k.at.misses[a] = 0
     k.at.mode[a] = STUCK
     k.times[a] = NEVER

@@ -20,7 +20,7 @@ def test_the_reference_cell_as_arrays() -> None:
     assert c.stations.kind == (0, 1, 1, 1, 1, 3)
     assert c.attendants.swaps == (1, 0)
     assert c.size.day == 86_400_000
-    assert c.moves[:4] == (0, 3000, 4000, 5000)
+    assert c.ways.times[:4] == (0, 3000, 4000, 5000)
     assert {120_000, 18_000, 4_500, 12_000} <= set(c.spans.fixed)
 
 
@@ -53,9 +53,11 @@ def changed(change: str, value: Any) -> dict[str, Any]:
 
 
 REFUSED = {
-    "stays that are limited (windows) by simulation": ("parts/part/route/1/stay_max_s", 200),
-    "a process station with several slots by simulation": ("stations/m1/capacity", 2),
-    "a machine's own buffers by simulation": ("stations/m1/in_queue", 1),
+    "a process station with endless slots, or none, by simulation": ("stations/m1/capacity", None),
+    "faults, wear, hours and warming of a supply, store or sink": (
+        "stations/done/warm_up",
+        {"after_s": 1, "takes_s": 1},
+    ),
 }
 
 
@@ -69,27 +71,14 @@ def test_what_cannot_be_computed_is_refused_by_name(thing: str) -> None:
     assert raised.value.where.startswith("/" + REFUSED[thing][0].rsplit("/", 1)[0])
 
 
-def test_two_arms_on_one_track_are_refused() -> None:
-    """The published convention for hoists is not simulated."""
-    form = arm_cell(2)
-    form["attendants"]["second"] = dict(form["attendants"]["arm"])
-    form["tracks"] = {"rail": {"attendants": ["arm", "second"], "keep_m": 0.5}}
-    for number, place in enumerate(form["places"].values()):
-        place["track_m"] = float(number)
-    for row in form["handling"]:
-        row["who"] = ["arm", "second"]
-
-    with pytest.raises(NotYet, match="two attendants on one track"):
-        compiled(cell_from(form))
-
-
 def test_the_rule_cycle_gives_way_with_a_word() -> None:
-    """The reader is told which rule chose instead."""
+    """Where no cycle is known, the reader is told which rule chose instead."""
     form = arm_cell(2)
+    form["stations"]["m1"]["in_queue"] = 1
     form["dispatch"]["arm"] = {"rule": "cycle", "fallback": "nearest"}
 
     assert compiled(cell_from(form)).left_out == (
-        "arm: rule cycle is not simulated; it chooses by its fallback, nearest",
+        "arm: no cycle of this cell is known; it chooses by its fallback, nearest",
     )
 
 

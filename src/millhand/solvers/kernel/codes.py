@@ -89,6 +89,9 @@ HOLDS = {"nothing": HOLDS_NOTHING, "station": HOLDS_STATION, "arm": HOLDS_ARM}
 LONGEST_WAITING, NEAREST, FIRST_TO_FINISH, ORDER = range(4)
 RULES = {"longest_waiting": LONGEST_WAITING, "nearest": NEAREST, "first_to_finish": FIRST_TO_FINISH, "order": ORDER}
 
+# what an attendant does in turn under the rule `cycle`
+OP_LIFT, OP_SET, OP_SWAP = range(3)
+
 # what a calendar does to what is under way
 FINISH_ELEMENT, FINISH_DUTY, FINISH_LOAD, DROP = range(4)
 AT_END = {"finish_element": FINISH_ELEMENT, "finish_duty": FINISH_DUTY, "finish_load": FINISH_LOAD, "drop": DROP}
@@ -139,7 +142,7 @@ STOP_LOG, STOP_AWAY, STOP_QUIET, STOP_AT_ONCE, STOP_EVENTS, STOP_OVERFLOW = rang
 
 # what happened, in the log: a number of its own for each kind of visit, duty and state
 LOG_CALL, LOG_FAILS, LOG_FINISHED, LOG_SCRAPPED, LOG_OUT, LOG_VISIT = range(6)
-LOG_STATION, LOG_ATTENDANT, LOG_BEGINS, LOG_ENDS = 100, 200, 1000, 2000
+LOG_GOES, LOG_STATION, LOG_ATTENDANT, LOG_BEGINS, LOG_ENDS = 50, 100, 200, 1000, 2000
 LOG_ROOM, LOG_LEAVES = 768, 384  # lines that a run holds before somebody takes them; room kept for one event
 AWAY_ROOM, AWAY_LEAVES = 32, 8
 

@@ -6,7 +6,16 @@ from typing import Any
 
 import numpy as np
 
-from millhand.solvers.kernel.codes import CYCLE_BINS, CYCLE_LOW_S, CYCLES_PER_DECADE, ENDS_NOTHING, PROCESS, STORE, SWAP
+from millhand.solvers.kernel.codes import (
+    CYCLE_BINS,
+    CYCLE_LOW_S,
+    CYCLES_PER_DECADE,
+    ENDS_NOTHING,
+    OP_LIFT,
+    PROCESS,
+    STORE,
+    SWAP,
+)
 from millhand.solvers.kernel.compile_stations import ranges
 from millhand.solvers.kernel.layout import Compiled
 
@@ -27,6 +36,8 @@ def columns_of(c: Compiled) -> Columns:
         **_triggers(c),
         **_spans(c),
         **_hours(c),
+        **_rails(c),
+        **_cycle(c),
     }
 
 
@@ -46,6 +57,8 @@ def _numbers(c: Compiled) -> Columns:
     return {
         "stations": c.size.stations,
         "attendants": c.size.attendants,
+        "places": c.size.places,
+        "people": c.attendants.arm.count(0),
         "parts": c.size.parts,
         "slots": c.size.slots,
         "faults": len(c.troubles.owner),
@@ -100,6 +113,8 @@ def _stations(c: Compiled) -> Columns:
         "s_changes": [int(any(slot >= 0 for slot in c.lots.change_slot[at])) for at in range(n)],
         "s_turnaround": c.lots.turnaround,
         "s_twin": c.lots.twin,
+        "s_gate": [c.lots.twin.index(at) if at in c.lots.twin else -1 for at in range(n)],
+        "s_only_to": c.lots.only_to,
         "given_from": s.part_from,
         "given_to": s.part_to,
         "given": s.part,
@@ -306,7 +321,7 @@ def _spans(c: Compiled) -> Columns:
         "n_to": n.value_to,
         "values": n.value,
         "y_source": c.spans.streams,
-        "moves": _grid(c.moves, -1, places, places) if places else (),
+        "moves": _grid(c.ways.times, -1, places, places) if places else (),
     }
 
 
@@ -321,4 +336,37 @@ def _hours(c: Compiled) -> Columns:
         "hours_start": e.start,
         "hours_end": e.end,
         "hours_pause": e.pause,
+    }
+
+
+def _rails(c: Compiled) -> Columns:
+    """Who shares a rail, and where its places are."""
+    w = c.ways
+    return {
+        "tracks": len(w.keep),
+        "a_track": w.track_of,
+        "a_order": w.order,
+        "track_keep": w.keep,
+        "track_order": w.by_order,
+        "place_x": w.place_x,
+        "place_on": w.place_on,
+    }
+
+
+def _cycle(c: Compiled) -> Columns:
+    """What attendants do in turn under the rule `cycle`; a part that is missing is not waited for where nobody else
+    could bring it."""
+    begins, ends = ranges([len(ops) for ops in c.ways.ops])
+    flat = [(*op, a) for a, ops in enumerate(c.ways.ops) for op in ops]
+    brings = {(a, s) for what, s, _, _, _, a in flat if what != OP_LIFT}
+    return {
+        "cycles": int(bool(flat)),
+        "op_from": begins,
+        "op_to": ends,
+        "op_what": [what for what, *_ in flat],
+        "op_station": [s for _, s, *_ in flat],
+        "op_lap": [lap for _, _, lap, *_ in flat],
+        "op_part": [p for _, _, _, p, *_ in flat],
+        "op_gap": [gap for *_, gap, _ in flat],
+        "op_alone": [int(not any(s == at and who != a for who, at in brings)) for _, s, _, _, _, a in flat],
     }

@@ -4,6 +4,7 @@ from millhand.model.cell import Attendant, Cell, Dispatch, MoveTable
 from millhand.solvers.kernel import sources
 from millhand.solvers.kernel.codes import FIRST_TO_FINISH, ON_BAD, RULES
 from millhand.solvers.kernel.compile_stations import ranges
+from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Attendants, Ints, Lots, Steps
 from millhand.solvers.kernel.span_table import SpanTable
 from millhand.solvers.sampling.span_draw import half_up
@@ -52,8 +53,9 @@ def families_of(cell: Cell) -> list[str]:
     return list(dict.fromkeys((*named, *changed)))
 
 
-def compiled_lots(cell: Cell, slot_of: dict[tuple[str, str, int], int]) -> Lots:
+def compiled_lots(whole: Expanded, slot_of: dict[tuple[str, str, int], int], spans: SpanTable) -> Lots:
     """Lots round after round, types in file order within a round; and what changes a station from family to family."""
+    cell, names = whole.cell, list(whole.cell.stations)
     families = families_of(cell)
     count = max(1, len(families))
     change = [[-1] * (count * count) for _ in cell.stations]
@@ -72,8 +74,9 @@ def compiled_lots(cell: Cell, slot_of: dict[tuple[str, str, int], int]) -> Lots:
         end=cell.goal == "makespan",
         families=count,
         change_slot=tuple(map(tuple, change)),
-        turnaround=tuple(0 for _ in cell.stations),
-        twin=tuple(-1 for _ in cell.stations),
+        turnaround=tuple(spans.steps(whole.turnaround_s.get(name, 0.0)) for name in names),
+        twin=tuple(names.index(whole.back_of[name]) if name in whole.back_of else -1 for name in names),
+        only_to=tuple(names.index(whole.only_to[name]) if name in whole.only_to else -1 for name in names),
     )
 
 
@@ -148,14 +151,12 @@ def _rule(dispatch: Dispatch) -> int:
     return RULES[dispatch.fallback] if dispatch.fallback else FIRST_TO_FINISH
 
 
-def words_on_dispatch(cell: Cell) -> list[str]:
-    """What the reader must know about rules that were replaced."""
-    said = []
-    for name, dispatch in cell.dispatch.items():
-        if dispatch.rule == "cycle":
-            rule = dispatch.fallback or "first_to_finish"
-            said.append(f"{name}: rule cycle is not simulated; it chooses by its fallback, {rule}")
-    return said
+def words_on_dispatch(cell: Cell, without: list[str]) -> list[str]:
+    """What the reader must know about rules that were replaced: attendants for whom no cycle was found."""
+    rules = {name: cell.dispatch[name].fallback or "first_to_finish" for name in without}
+    return [
+        f"{name}: no cycle of this cell is known; it chooses by its fallback, {rule}" for name, rule in rules.items()
+    ]
 
 
 def words_on_walks(cell: Cell, attendants: dict[str, Attendant]) -> list[str]:

@@ -23,7 +23,9 @@ from millhand.solvers.kernel.compile_stations import (
     compiled_troubles,
     pieces_inside,
 )
+from millhand.solvers.kernel.compile_ways import compiled_ways, cycle_ops
 from millhand.solvers.kernel.compile_work import check_served, compiled_rows, compiled_work, sources_of, swaps_of
+from millhand.solvers.kernel.expanded import expanded
 from millhand.solvers.kernel.layout import Compiled, Sizes
 from millhand.solvers.kernel.refusals import refuse
 from millhand.solvers.kernel.span_table import SpanTable
@@ -34,6 +36,8 @@ DAY_S = 86_400.0
 def compiled(cell: Cell) -> Compiled:
     """The cell as arrays; what cannot be computed is refused by name before anything else is done."""
     refuse(cell)
+    whole, given = expanded(cell), cell
+    cell = whole.cell
     spans = SpanTable(steps_per_s=1.0 / cell.grid_s)
     slots = compiled_slots(cell, spans)
     stations = compiled_stations(cell, spans)
@@ -41,18 +45,19 @@ def compiled(cell: Cell) -> Compiled:
     rows = compiled_rows(cell, spans, slots.of)
     work = compiled_work(cell, rows, stations, steps)
     check_served(cell, work, steps, stations)
+    ops, without = cycle_ops(given, whole)
     moves, begins = compiled_moves(cell, spans)
     picks, answers = sources_of(cell, rows, stations), slots_of(cell, slots)
     attendants = compiled_attendants(cell, begins, picks, answers, swaps_of(cell, rows, work))
     troubles = compiled_troubles(cell, spans, slots.of)
     triggers = compiled_triggers(cell, spans)
     return Compiled(
-        cell=content_hash(cell),
+        cell=content_hash(given),
         grid_s=cell.grid_s,
         size=_sizes(cell, len(steps.part), len(slots.duty), day=spans.steps(DAY_S)),
         stations=stations,
         attendants=attendants,
-        moves=moves,
+        ways=compiled_ways(cell, moves, ops),
         work=work,
         steps=steps,
         troubles=troubles,
@@ -61,12 +66,12 @@ def compiled(cell: Cell) -> Compiled:
         triggers=triggers,
         spans=spans.table(),
         calendars=compiled_calendars(cell, spans),
-        lots=compiled_lots(cell, slots.of),
+        lots=compiled_lots(whole, slots.of, spans),
         station_names=tuple(cell.stations),
         attendant_names=tuple(cell.attendants),
         part_names=tuple(cell.parts),
         duty_names=tuple(cell.duties),
-        left_out=(*words_on_dispatch(cell), *words_on_walks(cell, dict(cell.attendants))),
+        left_out=(*words_on_dispatch(cell, without), *words_on_walks(cell, dict(cell.attendants))),
     )
 
 

@@ -9,12 +9,14 @@ def _fields(kind: str, dims: str, names: str) -> tuple[Field, ...]:
 
 
 CELL: tuple[Field, ...] = (
-    *_fields("i8", "", "stations attendants parts slots faults clocks calendars day room"),
+    *_fields("i8", "", "stations attendants people places parts slots faults clocks calendars day room"),
     *_fields("i8", "", "clock_at station_at fault_at calendar_at"),  # where kinds of events begin in `due`
-    *_fields("i8", "", "windows batches self_moving lots_end any_uses"),  # 1 where the cell has any of it
+    *_fields("i8", "", "windows batches self_moving lots_end any_uses tracks cycles"),  # 1 where the cell has any of it
     *_fields("i8", "stations", "s_kind s_place s_capacity s_batch s_attended s_self_in s_self_out s_calendar start"),
     *_fields("i8", "stations", "s_warm_after s_warm_takes s_turnaround"),
-    *_fields("i8", "stations", "s_piece_from s_room s_good_stream s_swap_only s_exchanged s_changes s_twin"),
+    *_fields(
+        "i8", "stations", "s_piece_from s_room s_good_stream s_swap_only s_exchanged s_changes s_twin s_gate s_only_to"
+    ),
     *_fields("i8", "stations", "level_from level_to parts_from parts_to given_from given_to lot_from lot_to"),
     *_fields("i8", "stations", "feed_from feed_to step_from step_to"),
     *_fields("i8", "stations stations", "feeds"),  # 1 where the second gives parts whose next step may be the first
@@ -22,7 +24,11 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "owners", "f_from f_to u_from u_to"),
     *_fields("i8", "attendants", "a_arm a_hands a_home a_full a_slow a_calendar a_swaps a_rule a_counts"),
     *_fields("i8", "attendants", "a_turn"),
-    *_fields("f8", "attendants", "a_pace"),
+    *_fields("f8", "attendants", "a_pace track_keep"),
+    *_fields("i8", "attendants", "a_track a_order track_order op_from op_to"),
+    *_fields("i8", "lists", "op_what op_station op_lap op_part op_alone op_gap"),
+    *_fields("f8", "places", "place_x"),
+    *_fields("i8", "places", "place_on"),
     *_fields("i8", "attendants", "source_from source_to answer_from answer_to"),
     *_fields("i8", "attendants stations", "a_rank s_swaps"),
     *_fields("i8", "attendants stations parts", "row_of"),
@@ -70,7 +76,7 @@ RUN: tuple[Field, ...] = (
     *_fields("i8", "", "people_here here_since here_time"),
     *_fields("i8", "", "away_open away_until away_cause need_cause away_parts was_away last_out free_count"),
     *_fields("i8", "events", "due"),
-    *_fields("i8", "stations", "s_ready s_end s_left s_since_work s_stood s_since s_stock_since s_lifted s_set_down"),
+    *_fields("i8", "stations", "s_ready s_end s_left s_since_work s_stood s_since s_stock_since s_set_down"),
     *_fields("i8", "stations", "s_mode s_trouble s_down s_worn s_held s_off s_served s_held_as s_state"),
     *_fields("i8", "stations", "s_stock s_inside s_done s_head s_claimed s_expected s_family s_next_family"),
     *_fields("i8", "stations", "s_made s_checked s_checking s_good_since s_escaped_since"),
@@ -84,7 +90,9 @@ RUN: tuple[Field, ...] = (
     *_fields("i8", "attendants", "a_mode a_place a_holds a_source a_target a_visit a_which a_last a_picked_last"),
     *_fields("i8", "attendants", "a_slot a_halted a_on a_want a_slowed a_way_state a_away_as a_dropped"),
     *_fields("i8", "attendants", "a_state a_first a_second a_halted_as"),
-    *_fields("i8", "attendants", "a_misses a_left a_full_way a_slow_way a_since a_until_first a_until_second"),
+    *_fields("i8", "attendants", "a_misses a_busy a_left a_full_way a_slow_way a_since a_until_first a_until_second"),
+    *_fields("i8", "attendants", "a_t0 a_t1 a_motion_left a_track_since a_op a_period a_stray a_hold_began"),
+    *_fields("f8", "attendants", "a_x0 a_x1"),
     *_fields("i8", "attendants hands", "a_hand"),
     *_fields("i8", "attendants doings", "a_time"),
     *_fields("i8", "steps", "g_count g_in_hand"),
@@ -97,6 +105,6 @@ RUN: tuple[Field, ...] = (
     *_fields("u8", "streams", "y_state"),
     *_fields("i8", "streams", "y_day"),
     *_fields("i8", "counts", "counts"),
-    *_fields("i8", "log four", "log"),
+    *_fields("i8", "log five", "log"),
     *_fields("i8", "away six", "away"),
 )

@@ -2,13 +2,15 @@
 
 from typing import Any
 
-from millhand.solvers.kernel.codes import AWAY, DONE, PROCESS, STORE, SUPPLY
+from millhand.solvers.kernel.codes import A_TRACK, AWAY, DONE, PROCESS, STORE, SUPPLY
 from millhand.solvers.kernel.layout import Compiled
 
 
 def locked_up(c: Compiled, k: Any) -> bool:
     """True where no part can ever move again although nothing is broken, off or called for."""
     for a in range(c.size.attendants):
+        if k.a_state[a] == A_TRACK:
+            return True
         if k.a_holds[a] and not _outfeed_full(c, k.q_step[k.a_hand[a, 0]]):
             return True
     return _circle(c, k)
@@ -59,7 +61,8 @@ def who_waits(c: Compiled, k: Any) -> str:
     for a, name in enumerate(c.attendant_names):
         parts = [_part_words(c, k.q_step[k.a_hand[a, i]]) for i in range(k.a_holds[a])]
         away = " (off)" if k.a_mode[a] == AWAY else ""
-        words.append(f"{name}{away} holds {', '.join(parts) if parts else 'nothing'}")
+        rail = " and waits for the rail" if k.a_state[a] == A_TRACK else ""
+        words.append(f"{name}{away} holds {', '.join(parts) if parts else 'nothing'}{rail}")
     for s, name in enumerate(c.station_names):
         if c.stations.kind[s] == PROCESS and k.s_mode[s] == DONE:
             words.append(f"{name} holds a finished part that waits for {_names(c, _first(c, k, s))}")

@@ -260,6 +260,22 @@ class Lots:
     change_slot: tuple[Ints, ...]  # per station: [from * families + to]: slot of the changeover, -1 none needed
     turnaround: Ints  # per station: a gate's least time between a part set down at its twin and the next lifted here
     twin: Ints
+    only_to: Ints  # per station: the only station to which its parts may go, -1 any that the route names
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ways:
+    """How attendants get about."""
+
+    times: Ints
+    place_names: tuple[str, ...]
+    place_on: Ints  # per place: 1 where it lies on a rail, and where [m]
+    place_x: Floats
+    track_of: Ints  # per attendant: the rail that it shares, -1 none, and its rank along it
+    order: Ints
+    keep: Floats  # per rail: least distance of neighbours [m]
+    by_order: Ints  # 1: only the order of rest places counts
+    ops: tuple[tuple[tuple[int, int, int, int, int], ...], ...]  # per attendant: what it does in turn (rule `cycle`)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -271,7 +287,7 @@ class Compiled:
     size: Sizes
     stations: Stations
     attendants: Attendants
-    moves: Ints
+    ways: Ways
     work: Work
     steps: Steps
     troubles: Troubles

@@ -8,6 +8,7 @@ from millhand.solvers.kernel.codes import (
     LOG_ENDS,
     LOG_FAILS,
     LOG_FINISHED,
+    LOG_GOES,
     LOG_OUT,
     LOG_SCRAPPED,
     LOG_STATION,
@@ -26,16 +27,26 @@ Line = dict[str, float | str]
 def log_of(done: Finished) -> list[Line]:
     """One line an event and one a change of state, in the order in which they came about."""
     lines: list[Line] = []
-    for at, what, who, where in done.log:
+    for at, what, who, where, takes in done.log:
         word, person, place = _words(done.c, what, who, where)
-        lines.append({"t_s": float(f"{at * done.c.grid_s:.12g}"), "what": word, "who": person, "where": place})
+        line: Line = {"t_s": _seconds(done.c, at), "what": word, "who": person, "where": place}
+        if what == LOG_GOES:
+            line["takes_s"] = _seconds(done.c, takes)
+        lines.append(line)
     return lines
+
+
+def _seconds(c: Compiled, steps: int) -> float:
+    """Grid steps in seconds, with the digits that JSON keeps."""
+    return float(f"{steps * c.grid_s:.12g}")
 
 
 def _words(c: Compiled, what: int, who: int, where: int) -> tuple[str, str, str]:
     """What happened, which attendant, which station."""
     if what == LOG_CALL:
         return "call", c.duty_names[who], _owner(c, where)
+    if what == LOG_GOES:
+        return "goes", _person(c, who), c.ways.place_names[where]
     if what in WORDS:
         station = where < c.size.stations
         person = _person(c, who) if station else _owner(c, where)

@@ -93,7 +93,7 @@ def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple
         "pieces": shape.room,
         "log": LOG_ROOM,
         "away": AWAY_ROOM,
-        "four": 4,
+        "five": 5,
         "six": 6,
         "bins": CYCLE_BINS,
         "edges": CYCLE_BINS + 1,
@@ -149,7 +149,7 @@ def needs(c: Compiled) -> Shape:
         streams=len(c.spans.streams),
         rows=len(c.work.miss_p),
         lists=max(len(columns[name]) for name in listed),
-        tables=len(c.moves) // max(1, c.size.places**2),
+        tables=len(c.ways.times) // max(1, c.size.places**2),
         values=len(c.spans.value),
     )
 
@@ -193,7 +193,7 @@ def restart(run: Any, c: Any, shape: Shape, *, seed: int, replication: int) -> N
     run["seed"], run["replication"] = seed % (1 << 64), replication
     run["due"] = (NEVER << SLOT_BITS) | np.arange(run["due"].shape[1])
     run["s_state"], run["s_end"] = S_STARVED, NEVER
-    run["s_family"] = run["s_next_family"] = run["s_set_down"] = run["s_lifted"] = -1
+    run["s_family"] = run["s_next_family"] = run["s_set_down"] = -1
     run["s_stock"][0, : c.stations] = c.start[: c.stations]
     run["lot_now"], run["lot_left"] = c.lot_from, c.lot_size[np.minimum(c.lot_from, len(c.lot_size) - 1)]
     run["free"] = np.arange(shape.room)[::-1]
@@ -202,6 +202,8 @@ def restart(run: Any, c: Any, shape: Shape, *, seed: int, replication: int) -> N
     run["a_mode"], run["a_state"], run["a_on"] = IDLE, A_IDLE, 1
     run["a_source"] = run["a_target"] = run["a_last"] = run["a_slot"] = run["a_visit"] = -1
     run["a_place"] = c.a_home
+    run["a_x0"] = run["a_x1"] = c.place_x[c.a_home]
+    run["a_track_since"] = run["a_hold_began"] = -1
     run["a_first"] = run["a_second"] = run["a_halted_as"] = A_IDLE
     run["f_left"], run["u_spares"] = NEVER, c.u_spares
     run["y_day"], run["away_cause"], run["need_cause"] = -1, -1, -1

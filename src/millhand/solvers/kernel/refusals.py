@@ -17,72 +17,41 @@ def refuse(cell: Cell) -> None:
 
 def refusals(cell: Cell) -> Iterator[Refusal]:
     """Everything in the cell that the simulation cannot compute."""
-    if cell.goal == "makespan":
-        yield "finishing lots as early as possible (makespan) by simulation", "/goal"
-    for name, track in cell.tracks.items():
-        if len(track.attendants) > 1:
-            yield "two attendants on one track by simulation", f"/tracks/{name}"
-    if cell.changeovers:
-        yield "changeovers by simulation", "/changeovers"
     for name, station in cell.stations.items():
         yield from _station(name, station)
     for name, attendant in cell.attendants.items():
-        yield from _attendant(name, attendant)
+        yield from _attendant(name, attendant, cell)
     for name, part in cell.parts.items():
         yield from _part(name, part, cell)
-    yield from _duties(cell)
+    for name, duty in cell.duties.items():
+        for at in duty.restores:
+            if cell.stations[at].kind not in ("supply", "sink"):
+                yield "a duty that fills or empties a store or machine", f"/duties/{name}/restores/{at}"
 
 
 def _station(name: str, station: Station) -> Iterator[Refusal]:
     where = f"/stations/{name}"
-    if station.kind == "gate":
-        yield "a gate (supply and sink at one spot) by simulation", where
-    if station.kind == "process" and station.capacity not in (1, None):
-        yield "a process station with several slots by simulation (write them as several stations)", f"{where}/capacity"
-    if station.in_queue != 0 or station.out_queue != 0:
-        yield "a machine's own buffers by simulation (write a store)", where
-    for at, wear in enumerate(station.wear):
-        if wear.duty is None:
-            yield "wear that no duty renews", f"{where}/wear/{at}"
-    for at, fault in enumerate(station.faults):
-        if fault.duty is None and fault.self_s is None:
-            yield "a fault that neither a duty nor time ends", f"{where}/faults/{at}"
+    if station.kind == "process" and station.capacity in (None, 0):
+        yield "a process station with endless slots, or none, by simulation (say how many)", f"{where}/capacity"
     if station.kind != "process" and (station.faults or station.wear or station.calendar or station.warm_up):
         yield "faults, wear, hours and warming of a supply, store or sink", where
+    if station.attended and (station.in_queue != 0 or station.out_queue != 0):
+        yield "an attended station with buffers of its own", where
 
 
-def _attendant(name: str, attendant: Attendant) -> Iterator[Refusal]:
-    where = f"/attendants/{name}"
-    for at, fault in enumerate(attendant.faults):
-        if fault.on == "busy":
-            yield "attendant faults counted on busy time", f"{where}/faults/{at}"
-        if fault.duty is None and fault.self_s is None:
-            yield "a fault that neither a duty nor time ends", f"{where}/faults/{at}"
-    for at, wear in enumerate(attendant.wear):
-        if wear.unit != "loads" or wear.duty is None:
-            yield "attendant wear other than by loads with a duty that renews it", f"{where}/wear/{at}"
+def _attendant(name: str, attendant: Attendant, cell: Cell) -> Iterator[Refusal]:
+    on_track = [track for track in cell.tracks.values() if name in track.attendants and len(track.attendants) > 1]
+    if on_track and any(name in duty.who for duty in cell.duties.values()):
+        yield "duties of an attendant that shares a track", f"/attendants/{name}"
 
 
 def _part(name: str, part: CellPart, cell: Cell) -> Iterator[Refusal]:
     where = f"/parts/{name}"
-    if part.lot is not None:
-        yield "lots by simulation", f"{where}/lot"
     kinds = [{cell.stations[at].kind for at in step.at} for step in part.route]
-    if len(kinds) < 2 or kinds[0] != {"supply"} or kinds[-1] != {"sink"}:
+    if len(kinds) < 2 or not kinds[0] <= {"supply", "gate"} or not kinds[-1] <= {"sink", "gate"}:
         yield "a route that does not lead from a supply to a sink", f"{where}/route"
-    for at, step in enumerate(part.route):
-        if step.stay_max_s is not None:
-            yield "stays that are limited (windows) by simulation", f"{where}/route/{at}/stay_max_s"
-        if step.uses:
-            yield "pieces used up at a step by simulation", f"{where}/route/{at}/uses"
-        if 0 < at < len(part.route) - 1 and not kinds[at] <= {"process", "store"}:
+    for at in range(1, len(part.route) - 1):
+        if not kinds[at] <= {"process", "store"}:
             yield "a supply or sink in the middle of a route", f"{where}/route/{at}"
-
-
-def _duties(cell: Cell) -> Iterator[Refusal]:
-    for name, duty in cell.duties.items():
-        if duty.trigger.kind == "changeover":
-            yield "changeovers by simulation", f"/duties/{name}"
-        for station in duty.restores:
-            if cell.stations[station].kind not in ("supply", "sink"):
-                yield "a duty that fills or empties a store or machine", f"/duties/{name}/restores/{station}"
+    if part.lot is None and any(other.lot for other in cell.parts.values()):
+        yield "lots of some part types and shares of others", where

@@ -24,7 +24,7 @@ class Finished:
 
     c: Compiled
     k: Any  # the run's record
-    log: Lines = field(default_factory=list)  # (time, what, who, where), only when asked for
+    log: Lines = field(default_factory=list)  # (time, what, who, where, how long), only when asked for
     away: Lines = field(default_factory=list)  # one line an absence of all people (hours.py)
 
 

@@ -7,6 +7,7 @@ from millhand.solvers.kernel.codes import (
     EMPTY,
     HANDLED,
     LOG_ATTENDANT,
+    LOG_GOES,
     LOG_LEAVES,
     LOG_ROOM,
     LOG_STATION,
@@ -35,7 +36,7 @@ from millhand.solvers.kernel.events.jit import Record, inner
 def note(c: Record, k: Record, now: int, what: int, who: int, where: int) -> None:
     """One line of the log: what happened (codes.py), which attendant and which station or duty (-1 none)."""
     line = k.log_lines
-    k.log[line, 0], k.log[line, 1], k.log[line, 2], k.log[line, 3] = now, what, who, where
+    k.log[line, 0], k.log[line, 1], k.log[line, 2], k.log[line, 3], k.log[line, 4] = now, what, who, where, 0
     k.log_lines = line + 1
     if line + LOG_LEAVES > LOG_ROOM and k.stop == 0:
         k.stop = STOP_LOG
@@ -95,6 +96,9 @@ def enter_way(c: Record, k: Record, a: int, way_as: int, way: int, lead: int, la
     k.a_until_second[a] = now + way + lead
     k.a_state[a] = last
     if k.logging:
+        if way:
+            note(c, k, now, LOG_GOES, a, k.a_place[a])
+            k.log[k.log_lines - 1, 4] = way
         note(c, k, now, LOG_ATTENDANT + k.a_first[a], a, -1)
 
 
@@ -140,6 +144,8 @@ def standing_state(c: Record, k: Record, s: int, mode: int) -> int:
         if leads_on(c, k, s):
             return S_STARVED if c.s_swap_only[s] and not raw_at_hand(c, k, s) else S_WAITING
         return S_BLOCKED
+    if k.s_inside[s] == c.s_batch[s]:  # loaded, but short of what the load uses up
+        return S_STARVED
     return S_WAITING if raw_at_hand(c, k, s) else S_STARVED
 
 
@@ -149,7 +155,7 @@ def raw_at_hand(c: Record, k: Record, s: int) -> bool:
     for at in range(c.feed_from[s], c.feed_to[s]):
         other = c.feed[at]
         if c.s_kind[other] == SUPPLY:
-            if k.s_stock[other] > 0 or c.s_capacity[other] < 0:
+            if (k.s_stock[other] > 0 or c.s_capacity[other] < 0) and not lots_are_over(c, k, other):
                 return True
         elif k.s_done[other] or (c.s_kind[other] == STORE and k.s_stock[other]):
             return True
@@ -157,6 +163,12 @@ def raw_at_hand(c: Record, k: Record, s: int) -> bool:
         if k.g_in_hand[c.step[at]]:
             return True
     return False
+
+
+@inner
+def lots_are_over(c: Record, k: Record, s: int) -> bool:
+    """True for a supply that gives no more: the last part of its last lot has been lifted."""
+    return c.lot_to[s] > c.lot_from[s] and k.lot_now[s] >= c.lot_to[s]
 
 
 @inner

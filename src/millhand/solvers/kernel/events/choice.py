@@ -19,7 +19,8 @@ from millhand.solvers.kernel.events.calls import call
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.machines import may_start
 from millhand.solvers.kernel.events.parts import settle_next
-from millhand.solvers.kernel.events.visits import set_out, way_steps
+from millhand.solvers.kernel.events.visits import set_out
+from millhand.solvers.kernel.events.ways import way_steps
 
 READY, LATER, BUFFER, NOBODY = range(4)  # a station waits; for the next exchange; only into a store; nobody
 WHOLE = 1_000_000  # shares of the mix are compared as whole millionths of a part

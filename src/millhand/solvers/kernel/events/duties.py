@@ -28,10 +28,12 @@ from millhand.solvers.kernel.events.books import enter_attendant, enter_way, not
 from millhand.solvers.kernel.events.calls import due_of, set_due
 from millhand.solvers.kernel.events.choice import free_claims
 from millhand.solvers.kernel.events.draws import drawn_steps
+from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import change_speed, halt, halted_as, thaw
 from millhand.solvers.kernel.events.jit import Record, inner
-from millhand.solvers.kernel.events.machines import end_fault, go_on, hold, release, renew
-from millhand.solvers.kernel.events.visits import begin_visit, remember_way, way_steps
+from millhand.solvers.kernel.events.machines import end_fault, go_on, release, renew
+from millhand.solvers.kernel.events.visits import begin_visit
+from millhand.solvers.kernel.events.ways import remember_way, way_steps
 
 
 @inner
@@ -213,10 +215,10 @@ def end_duty(c: Record, k: Record, a: int, now: int) -> None:
     k.calls_changed = 1
     if k.logging:
         note(c, k, now, LOG_ENDS + d, a, c.l_owner[slot])
+    step_back(c, k, a, d, now)
     end_call(c, k, slot, now)
     for x in range(c.restore_from[d], c.restore_to[d]):
         restore(c, k, c.restore[x], c.restore_full[x], now)
-    step_back(c, k, a, d, now)
 
 
 @inner

@@ -4,10 +4,10 @@ from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STOP_OVERF
 from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next_step
 from millhand.solvers.kernel.events.calls import part_left
 from millhand.solvers.kernel.events.choice import gives_raw, set_up_for
+from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, take_first
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.machines import may_start, settle
 from millhand.solvers.kernel.events.parts import advance, stayed_too_long
-from millhand.solvers.kernel.events.visits import into_sink, lift_raw, put_last, take_first
 
 
 @inner
@@ -47,7 +47,9 @@ def pushed(c: Record, k: Record, s: int, now: int) -> bool:
     g = next_step(c, k, first_piece(c, k, s))
     for x in range(c.g_at_from[g], c.g_at_to[g]):
         target = c.g_at[x]
-        if not (c.s_self_out[s] or c.s_self_in[target]) or not takes(c, k, target, g, now):
+        if not (c.s_self_out[s] or c.s_self_in[target]) or (c.s_only_to[s] >= 0 and c.s_only_to[s] != target):
+            continue
+        if not takes(c, k, target, g, now):
             continue
         if c.windows:
             stayed_too_long(c, k, first_piece(c, k, s), now)

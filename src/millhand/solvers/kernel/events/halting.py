@@ -6,6 +6,7 @@ from millhand.solvers.kernel.codes import A_SLOWED, NEVER
 from millhand.solvers.kernel.events.books import close_attendant
 from millhand.solvers.kernel.events.calls import due_of, set_due
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.rails import halted_on_track, stretched_on_track, thawed_on_track
 
 
 @inner
@@ -18,6 +19,8 @@ def halt(c: Record, k: Record, a: int, as_state: int, now: int) -> None:
         set_due(k, a, NEVER)
         k.a_until_first[a] = max(0, k.a_until_first[a] - now)
         k.a_until_second[a] = max(0, k.a_until_second[a] - now)
+        if c.tracks:
+            halted_on_track(k, a, now)
     k.a_halted[a] += 1
     k.a_halted_as[a] = as_state
 
@@ -34,6 +37,8 @@ def thaw(c: Record, k: Record, a: int, now: int) -> None:
             k.a_until_first[a] += now
         if k.a_until_second[a]:
             k.a_until_second[a] += now
+        if c.tracks:
+            thawed_on_track(k, a, now)
         k.parts_changed = 1
         k.calls_changed = 1
 
@@ -63,6 +68,8 @@ def change_speed(c: Record, k: Record, a: int, slower: int, now: int) -> None:
     shift = math.floor(left * ratio + 0.5) - left
     k.a_until_first[a] += shift
     k.a_until_second[a] += shift
+    if c.tracks:
+        stretched_on_track(k, a, shift, now)
     if halted:
         k.a_left[a] += shift
     else:

@@ -19,9 +19,10 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import enter_attendant, show
 from millhand.solvers.kernel.events.calls import due_of, set_due
+from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import halt, thaw
 from millhand.solvers.kernel.events.jit import Record, inner
-from millhand.solvers.kernel.events.machines import go_on, hold, release
+from millhand.solvers.kernel.events.machines import go_on, release
 
 
 @inner
@@ -103,7 +104,8 @@ def attendant_hours(c: Record, k: Record, a: int, on: bool, now: int, away_as: i
         thaw(c, k, a, now)
     elif on and k.a_mode[a] == AWAY:
         k.a_mode[a] = IDLE
-        k.a_place[a] = c.a_home[a]
+        if c.a_track[a] < 0:  # on a rail it stays where it stands
+            k.a_place[a] = c.a_home[a]
         k.a_last[a] = -1
 
 
@@ -119,12 +121,18 @@ def count_people(c: Record, k: Record, more: int, now: int) -> None:
     elif before > 0 and k.people_here == 0:
         k.here_time += now - k.here_since
         k.here_since = now
-        k.away_open = 1
-        k.away_until = -1
-        k.away_cause = -1
-        k.need_cause = -1
-        k.away_parts = k.counts[C_ALONE]
-        k.was_away = 1
+        absence_begins(k)
+
+
+@inner
+def absence_begins(k: Record) -> None:
+    """Nobody is here from now on: what is needed first is watched for."""
+    k.away_open = 1
+    k.away_until = -1
+    k.away_cause = -1
+    k.need_cause = -1
+    k.away_parts = k.counts[C_ALONE]
+    k.was_away = 1
 
 
 @inner

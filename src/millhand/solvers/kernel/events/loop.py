@@ -34,11 +34,20 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, first_piece, refresh_standing, show
 from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell, next_ring, set_due
 from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, go_ahead, more_here
+from millhand.solvers.kernel.events.cycle import next_of_cycle, visit_done
 from millhand.solvers.kernel.events.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
+from millhand.solvers.kernel.events.faults import draw_fault
 from millhand.solvers.kernel.events.flow import self_moves
-from millhand.solvers.kernel.events.hours import calendar_at, calendar_event, count_people, goes_away, is_here
+from millhand.solvers.kernel.events.hours import (
+    absence_begins,
+    calendar_at,
+    calendar_event,
+    count_people,
+    goes_away,
+    is_here,
+)
 from millhand.solvers.kernel.events.jit import Record, entry, inner
-from millhand.solvers.kernel.events.machines import draw_fault, fault_event, station_event
+from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.visits import begin_visit, end_visit, stays
 
 AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
@@ -114,6 +123,8 @@ def begin(c: Record, k: Record) -> None:
         k.a_on[a] = here
         if here and not c.a_arm[a]:
             count_people(c, k, 1, 0)
+    if k.people_here == 0 and c.people:
+        absence_begins(k)
     for e in range(c.calendars):
         on, change, _ = calendar_at(c, e, 0)
         set_due(k, c.calendar_at + e, change)
@@ -157,7 +168,10 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
     if mode == VISIT:
         visit_ends(c, k, a, now)
     elif mode == MOVE:
-        at_station(c, k, a, now)
+        if k.a_visit[a] >= 0:
+            at_station(c, k, a, now)
+        else:  # moved aside on a rail
+            decide(c, k, a, now)
     elif mode == ON_DUTY:
         set_due(k, a, NEVER)
         end_duty(c, k, a, now)
@@ -181,6 +195,8 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     visit = k.a_visit[a]
     s = k.a_source[a] if visit % 3 == PICK else k.a_target[a]
     set_due(k, a, NEVER)
+    if c.cycles:
+        visit_done(c, k, a, s)
     if not end_visit(c, k, a, now):
         if c.r_miss_slot[visit // 3] < 0:
             decide(c, k, a, now)
@@ -205,12 +221,15 @@ def decide(c: Record, k: Record, a: int, now: int) -> None:
         return
     if here and k.waiting_calls and c.answer_to[a] > c.answer_from[a] and take_call(c, k, a, now):
         return
-    if k.a_holds[a]:
+    if c.op_to[a] > c.op_from[a]:
+        if next_of_cycle(c, k, a, now):
+            return
+    elif k.a_holds[a]:
         if here and c.batches and more_here(c, k, a, now):
             return
         if deliver(c, k, a, now):
             return
-    if here:
+    if here and c.op_to[a] == c.op_from[a]:
         if k.a_holds[a] < c.a_hands[a] and fetch(c, k, a, now):
             return
         if c.a_rule[a] == FIRST_TO_FINISH and go_ahead(c, k, a, now):

@@ -1,30 +1,26 @@
-"""Process stations: loads that start, work, stop and finish; faults and wear."""
+"""Process stations: loads that start, work and finish, and go on after a stop."""
 
 from millhand.solvers.kernel.codes import (
-    A_FAILED,
     BUSY,
-    CAUSE_NOBODY,
-    CLOCK,
     DONE,
     EMPTY,
     HANDLED,
     LOAD,
-    LOG_FAILS,
     LOG_FINISHED,
     NEVER,
     PROCESS,
-    S_FAILED,
     S_WORKING,
     TAIL,
     WARM,
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_station, first_piece, note, show, stock_changes
-from millhand.solvers.kernel.events.calls import call, due_of, level_fell, needs_somebody, set_due
-from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
-from millhand.solvers.kernel.events.halting import halt, thaw
+from millhand.solvers.kernel.events.calls import due_of, level_fell, set_due
+from millhand.solvers.kernel.events.draws import drawn_steps
+from millhand.solvers.kernel.events.faults import come_due, draw_fault, fail, load_fails, stop_work, wear_out
+from millhand.solvers.kernel.events.halting import thaw
 from millhand.solvers.kernel.events.jit import Record, inner
-from millhand.solvers.kernel.events.parts import inspect, scrap
+from millhand.solvers.kernel.events.parts import inspect
 
 
 @inner
@@ -69,12 +65,19 @@ def start_load(c: Record, k: Record, s: int, now: int) -> None:
         show(c, k, s, now)
         return
     k.s_mode[s] = WORK
+    brought = -1
     for f in range(c.f_from[s], c.f_to[s]):
         if c.f_on[f] == LOAD and load_fails(c, k, f):
-            k.s_since_work[s] = now
-            fail(c, k, f, now)
-            return
-    take_up_work(c, k, s, now)
+            if brought < 0:
+                brought = f
+            else:
+                k.f_due[f] = 1
+    if brought < 0:
+        take_up_work(c, k, s, now)
+        return
+    k.s_since_work[s] = now
+    k.s_stood[s] = now
+    fail(c, k, brought, now)
 
 
 @inner
@@ -93,15 +96,6 @@ def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
 
 
 @inner
-def load_fails(c: Record, k: Record, f: int) -> bool:
-    """True where this load brings the fault."""
-    if c.f_every[f] < 0:
-        return next_uniform(c, k, c.f_stream[f]) < c.f_p[f]
-    k.f_left[f] -= 1
-    return k.f_left[f] <= 0
-
-
-@inner
 def take_up_work(c: Record, k: Record, s: int, now: int) -> None:
     """Work or go on working: whether the load ends or a fault comes before is settled here. A fault that falls on the
     end of a load counts for the next one."""
@@ -117,25 +111,13 @@ def take_up_work(c: Record, k: Record, s: int, now: int) -> None:
 
 
 @inner
-def stop_work(c: Record, k: Record, s: int, now: int) -> None:
-    """Book the work done so far to the load, the faults that count on it, and wear."""
-    worked = now - k.s_since_work[s]
-    k.s_left[s] -= worked
-    k.s_since_work[s] = now
-    k.s_stood[s] = now
-    set_due(k, c.station_at + s, NEVER)
-    for f in range(c.f_from[s], c.f_to[s]):
-        if c.f_on[f] == BUSY:
-            k.f_left[f] -= worked
-    for u in range(c.u_from[s], c.u_to[s]):
-        if not c.u_loads[u]:
-            k.u_used[u] += worked
-
-
-@inner
 def station_event(c: Record, k: Record, s: int, now: int) -> None:
     """A tail, a warm-up, a load or the work up to a fault is over."""
     mode = k.s_mode[s]
+    if c.s_kind[s] != PROCESS:  # a gate whose turn is over
+        set_due(k, c.station_at + s, NEVER)
+        k.parts_changed = 1
+        return
     if mode == WORK:
         stop_work(c, k, s, now)
         for f in range(c.f_from[s], c.f_to[s]):
@@ -194,28 +176,6 @@ def count_cycle(c: Record, k: Record, s: int, now: int) -> None:
 
 
 @inner
-def wear_out(c: Record, k: Record, u: int, now: int) -> None:
-    """The limit is reached: take a spare, else stand until somebody renews it."""
-    if k.u_spares[u] > 0:
-        k.u_spares[u] -= 1
-        k.u_used[u] = 0
-        return
-    if k.u_worn_out[u]:
-        return
-    k.u_worn_out[u] = 1
-    owner = c.u_owner[u]
-    if owner < c.stations:
-        k.s_worn[owner] += 1
-        k.s_trouble[owner] += 1
-    else:
-        halt(c, k, owner - c.stations, A_FAILED, now)
-    if c.u_slot[u] >= 0:
-        call(c, k, c.u_slot[u], now)
-    else:
-        needs_somebody(k, CAUSE_NOBODY, now)
-
-
-@inner
 def renew(c: Record, k: Record, u: int, now: int) -> None:
     """As new, all spares there."""
     k.u_used[u] = 0
@@ -247,61 +207,6 @@ def fault_event(c: Record, k: Record, f: int, now: int) -> None:
 
 
 @inner
-def come_due(c: Record, k: Record, s: int, now: int) -> bool:
-    """Faults whose clock rang while the station could not stop come now; True where one did."""
-    for f in range(c.f_from[s], c.f_to[s]):
-        if k.f_due[f] and not k.s_down[s]:
-            k.f_due[f] = 0
-            fail(c, k, f, now)
-            return True
-    return False
-
-
-@inner
-def fail(c: Record, k: Record, f: int, now: int) -> None:
-    """A fault begins."""
-    owner = c.f_owner[f]
-    k.f_open[f] = 1
-    k.parts_changed = 1
-    k.stock_changed = 1
-    if owner < c.stations:
-        pause(c, k, owner, now)
-        k.s_down[owner] += 1
-        k.s_trouble[owner] += 1
-        k.s_end[owner] = NEVER
-        if not c.f_keeps[f] and not k.s_done[owner]:
-            lose_load(c, k, owner, now)
-        show(c, k, owner, now)
-    else:
-        halt(c, k, owner - c.stations, A_FAILED, now)
-    if k.logging:
-        note(c, k, now, LOG_FAILS, -1, owner)
-    for x in range(c.stop_from[f], c.stop_to[f]):
-        other = c.stop[x]
-        if other < c.stations:
-            hold(c, k, other, S_FAILED, now)
-        else:
-            halt(c, k, other - c.stations, A_FAILED, now)
-    if c.f_slot[f] >= 0:
-        call(c, k, c.f_slot[f], now)
-    elif c.f_self_end[f] >= 0:
-        set_due(k, c.fault_at + f, now + drawn_steps(c, k, c.f_self_end[f]))
-    else:
-        needs_somebody(k, CAUSE_NOBODY, now)
-
-
-@inner
-def lose_load(c: Record, k: Record, s: int, now: int) -> None:
-    """The fault spoils what is inside."""
-    for i in range(k.s_inside[s]):
-        scrap(c, k, k.piece[c.s_piece_from[s] + k.s_head[s] + i], s, now)
-    k.s_inside[s] = 0
-    k.s_left[s] = 0
-    k.s_mode[s] = EMPTY
-    k.s_ready[s] = now
-
-
-@inner
 def end_fault(c: Record, k: Record, f: int, now: int) -> None:
     """The fault is over: what it stopped goes on, and the next one is drawn."""
     owner = c.f_owner[f]
@@ -323,33 +228,6 @@ def end_fault(c: Record, k: Record, f: int, now: int) -> None:
 
 
 @inner
-def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
-    """When the fault comes next: busy steps, loads, or a time of the clock."""
-    span = c.f_every[f]
-    if span < 0:
-        return
-    steps = drawn_steps(c, k, span)
-    if c.f_on[f] == CLOCK:
-        set_due(k, c.fault_at + f, now + steps)
-    else:
-        k.f_left[f] = max(1, steps) if c.f_on[f] == LOAD else steps
-
-
-@inner
-def pause(c: Record, k: Record, s: int, now: int) -> None:
-    """Work or warming that is under way stops; what is left is kept."""
-    slot = c.station_at + s
-    due = due_of(k, slot)
-    if k.s_trouble[s] and due == NEVER:
-        return
-    if k.s_mode[s] == WORK:
-        stop_work(c, k, s, now)
-    elif k.s_mode[s] == WARM:
-        k.s_since_work[s] = due - now
-        set_due(k, slot, NEVER)
-
-
-@inner
 def go_on(c: Record, k: Record, s: int, now: int) -> None:
     """One trouble less: where none that stops work is left, go on with what was stopped or start what waits."""
     k.parts_changed = 1
@@ -359,6 +237,8 @@ def go_on(c: Record, k: Record, s: int, now: int) -> None:
     stands = due_of(k, c.station_at + s) == NEVER
     if k.s_down[s] or k.s_held[s] or k.s_worn[s]:
         show(c, k, s, now)
+    elif come_due(c, k, s, now):
+        return
     elif k.s_mode[s] == WORK:
         if stands:
             take_up_work(c, k, s, now)
@@ -367,24 +247,9 @@ def go_on(c: Record, k: Record, s: int, now: int) -> None:
             set_due(k, c.station_at + s, now + k.s_since_work[s])
             k.s_end[s] = now + k.s_since_work[s] + k.s_left[s]
         show(c, k, s, now)
-    elif come_due(c, k, s, now):
-        return
     elif k.s_mode[s] == EMPTY and k.s_inside[s] == c.s_batch[s] and may_start(c, k, s, now):
         start_load(c, k, s, now)
     else:
-        show(c, k, s, now)
-
-
-@inner
-def hold(c: Record, k: Record, s: int, as_state: int, now: int) -> None:
-    """Stopped from outside: another's fault, a duty, the end of its hours."""
-    if c.s_kind[s] == PROCESS:
-        pause(c, k, s, now)
-    k.s_held[s] += 1
-    k.s_trouble[s] += 1
-    k.s_held_as[s] = as_state
-    k.parts_changed = 1
-    if c.s_kind[s] == PROCESS:
         show(c, k, s, now)
 
 

@@ -1,0 +1,165 @@
+"""Parts change hands: out of a station, into it, or both; supplies give them and sinks take them."""
+
+from millhand.solvers.kernel.codes import (
+    CAUSE_FULL,
+    PROCESS,
+    SINK,
+    STOP_OVERFLOW,
+    STORE,
+    SUPPLY,
+)
+from millhand.solvers.kernel.events.books import (
+    stock_changes,
+)
+from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_due
+from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
+
+
+@inner
+def take_in_hand(c: Record, k: Record, a: int, q: int) -> None:
+    """One part more in the attendant's hands."""
+    k.a_hand[a, k.a_holds[a]] = q
+    k.a_holds[a] += 1
+    k.g_in_hand[k.q_step[q]] += 1
+
+
+@inner
+def out_of_hand(c: Record, k: Record, a: int, which: int) -> int:
+    """One part fewer; those behind it move up."""
+    q = k.a_hand[a, which]
+    for i in range(which, k.a_holds[a] - 1):
+        k.a_hand[a, i] = k.a_hand[a, i + 1]
+    k.a_holds[a] -= 1
+    k.g_in_hand[k.q_step[q]] -= 1
+    return q
+
+
+@inner
+def take_first(c: Record, k: Record, s: int, now: int) -> int:
+    """The first part out of a process station or store."""
+    base = c.s_piece_from[s]
+    q = k.piece[base + k.s_head[s]]
+    if c.s_kind[s] == STORE:
+        k.s_head[s] = (k.s_head[s] + 1) % c.s_room[s]
+        stock_changes(c, k, s, -1, now)
+        return q
+    for i in range(base, base + k.s_inside[s] - 1):
+        k.piece[i] = k.piece[i + 1]
+    k.s_inside[s] -= 1
+    if k.s_done[s]:
+        k.s_done[s] -= 1
+    return q
+
+
+@inner
+def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
+    """One part more in a process station or store, behind the others."""
+    base = c.s_piece_from[s]
+    k.q_since[q] = now
+    if c.s_kind[s] == STORE:
+        if k.s_stock[s] >= c.s_room[s]:
+            k.stop = STOP_OVERFLOW
+            k.stop_at = s
+            return
+        k.piece[base + (k.s_head[s] + k.s_stock[s]) % c.s_room[s]] = q
+        stock_changes(c, k, s, 1, now)
+    else:
+        k.piece[base + k.s_inside[s]] = q
+        k.s_inside[s] += 1
+        if c.s_changes[s]:
+            k.s_family[s] = c.g_family[k.q_step[q]]
+    if c.g_on_bad[k.q_step[q]] and k.q_maker[q] >= 0:
+        k.s_checking[k.q_maker[q]] = k.q_number[q]
+
+
+@inner
+def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
+    """A raw part out of a supply; the stock falls now."""
+    if c.s_capacity[s] >= 0:
+        stock_changes(c, k, s, -1, now)
+        if k.s_stock[s] == 0:
+            k.stock_changed = 1
+        level_fell(c, k, s, now)
+    if c.lot_to[s] > c.lot_from[s]:
+        next_of_lot(c, k, s)
+    return new_piece(c, k, p)
+
+
+@inner
+def next_of_lot(c: Record, k: Record, s: int) -> None:
+    """One part of the lot under way is lifted; after the last one comes the next lot, or none any more."""
+    k.lot_left[s] -= 1
+    if k.lot_left[s] == 0:
+        at = k.lot_now[s] + 1
+        if at == c.lot_to[s] and not c.lots_end:
+            at = c.lot_from[s]
+        k.lot_now[s] = at
+        if at < c.lot_to[s]:
+            k.lot_left[s] = c.lot_size[at]
+        k.stock_changed = 1
+
+
+@inner
+def pick(c: Record, k: Record, a: int, s: int, now: int) -> None:
+    """A part comes into the hand."""
+    kind = c.s_kind[s]
+    k.s_claimed[s] -= 1
+    k.a_source[a] = -1
+    if kind == SUPPLY:
+        take_in_hand(c, k, a, lift_raw(c, k, s, k.a_want[a], now))
+        return
+    q = take_first(c, k, s, now)
+    advance(c, k, q)
+    take_in_hand(c, k, a, q)
+    if kind == PROCESS:
+        part_left(c, k, s, now)
+    else:
+        k.stock_changed = 1
+        level_fell(c, k, s, now)
+
+
+@inner
+def place(c: Record, k: Record, a: int, s: int, now: int) -> None:
+    """A part leaves the hand."""
+    q = out_of_hand(c, k, a, k.a_which[a])
+    k.s_expected[s] -= 1
+    k.a_target[a] = -1
+    if c.s_kind[s] == SINK:
+        into_sink(c, k, s, q, now)
+    else:
+        put_last(c, k, s, q, now)
+        if c.s_kind[s] == STORE:
+            k.stock_changed = 1
+
+
+@inner
+def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
+    """A part lies in a sink."""
+    if c.s_capacity[s] >= 0:
+        stock_changes(c, k, s, 1, now)
+        if k.s_stock[s] == c.s_capacity[s]:
+            k.stock_changed = 1
+            needs_somebody(k, CAUSE_FULL + s, now)
+    if c.s_gate[s] >= 0:
+        gate_turns(c, k, s, now)
+    put_out(c, k, q, s, now)
+
+
+@inner
+def gate_turns(c: Record, k: Record, s: int, now: int) -> None:
+    """A part is set down at a gate: the next one may be lifted when its turn is over."""
+    k.s_set_down[s] = now
+    set_due(k, c.station_at + c.s_gate[s], now + c.s_turnaround[c.s_gate[s]])
+
+
+@inner
+def swap(c: Record, k: Record, a: int, s: int, now: int) -> None:
+    """The finished part comes out and the raw one goes in, in one visit."""
+    k.s_expected[s] -= 1
+    k.a_target[a] = -1
+    out = take_first(c, k, s, now)
+    put_last(c, k, s, out_of_hand(c, k, a, k.a_which[a]), now)
+    advance(c, k, out)
+    take_in_hand(c, k, a, out)
+    part_left(c, k, s, now)

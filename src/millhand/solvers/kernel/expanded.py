@@ -1,0 +1,152 @@
+"""A cell written out for the loop: slots of a station, a machine's own buffers and gates as stations of their own.
+
+station with several slots     alike stations side by side: m, m slot 2, ...
+own buffer before a machine    a store, m in, out of which the machine takes by itself, and nobody else
+own buffer after a machine     a store, m out, into which the machine puts by itself, and nothing else
+gate                           the supply, and a sink at its place, s back, which tells it when a part was set down
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+
+from millhand.model.cell import Attendant, Cell, CellPart, Step
+from millhand.model.duty import Duty, Trigger
+from millhand.model.handling import Handling
+from millhand.model.station import Station
+
+Names = dict[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expanded:
+    """The cell written out, and what belongs together in it."""
+
+    cell: Cell
+    only_to: Mapping[str, str] = field(default_factory=dict)  # a store's or machine's only next station
+    back_of: Mapping[str, str] = field(default_factory=dict)  # a gate's supply: the sink at its place
+    turnaround_s: Mapping[str, float] = field(default_factory=dict)
+
+
+def expanded(cell: Cell) -> Expanded:
+    """The cell with every slot, own buffer and gate as a station of its own; the same cell where it has none."""
+    if not any(_needs(station) for station in cell.stations.values()):
+        return Expanded(cell=cell)
+    slots = {name: _slots(name, station) for name, station in cell.stations.items()}
+    stations = {each: made for name, station in cell.stations.items() for each, made in _written_out(name, station)}
+    written = replace(
+        cell,
+        stations=stations,
+        handling=tuple(_handling(line, cell, slots) for line in cell.handling),
+        parts={name: _part(part, cell, slots) for name, part in cell.parts.items()},
+        duties={name: _duty(duty, slots) for name, duty in cell.duties.items()},
+        attendants={name: _attendant(each, cell, slots) for name, each in cell.attendants.items()},
+        changeovers=tuple(replace(each, at=_all(each.at, slots)) for each in cell.changeovers),
+        dispatch={name: replace(each, order=_all(each.order, slots)) for name, each in cell.dispatch.items()},
+    )
+    gates = {name: station for name, station in cell.stations.items() if station.kind == "gate"}
+    return Expanded(
+        cell=written,
+        only_to={a: b for name, station in cell.stations.items() for a, b in _pairs(station, slots[name])},
+        back_of={name: f"{name} back" for name in gates},
+        turnaround_s={name: station.turnaround_s for name, station in gates.items()},
+    )
+
+
+def _needs(station: Station) -> bool:
+    """True where a station has to be written out."""
+    several = station.kind == "process" and (station.capacity or 1) > 1
+    return several or station.kind == "gate" or station.in_queue != 0 or station.out_queue != 0
+
+
+def _slots(name: str, station: Station) -> tuple[str, ...]:
+    """The names of a station's slots: its own, then numbered ones."""
+    count = (station.capacity or 1) if station.kind == "process" else 1
+    return (name, *(f"{name} slot {number}" for number in range(2, count + 1)))
+
+
+def _all(names: tuple[str, ...], slots: Names) -> tuple[str, ...]:
+    """Every slot of these stations, in order."""
+    return tuple(each for name in names for each in slots[name])
+
+
+def _written_out(name: str, station: Station) -> Iterator[tuple[str, Station]]:
+    """The stations that one station becomes."""
+    if station.kind == "gate":
+        yield name, replace(station, kind="supply", capacity=None)
+        yield f"{name} back", replace(station, kind="sink", capacity=None, start=0, refill=None)
+        return
+    if station.kind != "process":
+        yield name, station
+        return
+    for slot in _slots(name, station):
+        takes, gives = station.in_queue != 0, station.out_queue != 0
+        if takes:
+            yield f"{slot} in", Station(kind="store", place=station.place, capacity=station.in_queue)
+        one = replace(station, capacity=1, in_queue=0, out_queue=0)
+        yield slot, replace(one, self_in=takes or station.self_in, self_out=gives or station.self_out)
+        if gives:
+            yield f"{slot} out", Station(kind="store", place=station.place, capacity=station.out_queue)
+
+
+def _pairs(station: Station, slots: tuple[str, ...]) -> Iterator[tuple[str, str]]:
+    """Which store leads only to which slot, and which slot only to which store."""
+    for slot in slots if station.kind == "process" else ():
+        if station.in_queue != 0:
+            yield f"{slot} in", slot
+        if station.out_queue != 0:
+            yield slot, f"{slot} out"
+
+
+def _placed_at(name: str, cell: Cell, slots: Names) -> tuple[str, ...]:
+    """Where a part for this station is put down."""
+    station = cell.stations[name]
+    if station.kind == "gate":
+        return (f"{name} back",)
+    return tuple(f"{slot} in" if station.in_queue != 0 else slot for slot in slots[name])
+
+
+def _picked_at(name: str, cell: Cell, slots: Names) -> tuple[str, ...]:
+    """Where a part of this station is picked up."""
+    return tuple(f"{slot} out" if cell.stations[name].out_queue != 0 else slot for slot in slots[name])
+
+
+def _handling(line: Handling, cell: Cell, slots: Names) -> Handling:
+    """The same row at every station that the named ones become."""
+    at = (
+        *_all(line.at, slots),
+        *(x for n in line.at for x in (*_placed_at(n, cell, slots), *_picked_at(n, cell, slots))),
+    )
+    return replace(line, at=tuple(dict.fromkeys(at)))
+
+
+def _part(part: CellPart, cell: Cell, slots: Names) -> CellPart:
+    """The route with a step for each own buffer; a gate is the supply at the first step and the sink at the last."""
+    route: list[Step] = []
+    for number, step in enumerate(part.route):
+        if number and any(cell.stations[name].kind == "gate" for name in step.at):
+            route.append(replace(step, at=tuple(x for n in step.at for x in _placed_at(n, cell, slots))))
+            continue
+        buffers = {name: cell.stations[name] for name in step.at}
+        if any(each.in_queue != 0 and each.kind == "process" for each in buffers.values()):
+            route.append(Step(at=tuple(x for n in step.at for x in _placed_at(n, cell, slots))))
+        times = step.times_s and {slot: span for name, span in step.times_s.items() for slot in slots[name]}
+        route.append(replace(step, at=_all(step.at, slots), times_s=times))
+        if any(each.out_queue != 0 and each.kind == "process" for each in buffers.values()):
+            route.append(Step(at=tuple(x for n in step.at for x in _picked_at(n, cell, slots))))
+    return replace(part, route=tuple(route))
+
+
+def _duty(duty: Duty, slots: Names) -> Duty:
+    """Triggers at every slot of their stations."""
+
+    def everywhere(trigger: Trigger) -> Trigger:
+        return replace(trigger, at=_all(trigger.at, slots))
+
+    return replace(duty, trigger=everywhere(duty.trigger), also=duty.also and everywhere(duty.also))
+
+
+def _attendant(each: Attendant, cell: Cell, slots: Names) -> Attendant:
+    """What it may take from and put to, at every station that those become."""
+    takes = each.take_from and tuple(x for n in each.take_from for x in _picked_at(n, cell, slots))
+    puts = each.put_to and tuple(x for n in each.put_to for x in _placed_at(n, cell, slots))
+    return replace(each, take_from=takes, put_to=puts)
