@@ -147,9 +147,9 @@ def _alone(output: Output) -> Block:
     if alone is not None and alone.until_end_s:
         rows.append(("until it stands, where it does", *_quantiles(alone.until_end_s)))
     lines = table(("nobody there", *(label for label, _ in QUANTILES)), rows)
-    count = f"{first['absences']:.0f} absences of all people"
+    count = f"{first['absences']:.0f} absence{'s' * (first['absences'] > 1)} of all people"
     if alone is None:
-        return [*lines, f"{count}, none of them over."]
+        return [*lines, f"{count}, not over yet."]
     made = f"{alone.parts.mean:.1f} parts made in each ({between(alone.parts, 1)})"
     return lines + paragraph(f"{count}: {percent(alone.ran_through)} ran through to their end; {made}.")
 

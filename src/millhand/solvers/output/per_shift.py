@@ -98,12 +98,12 @@ def operators(cell: Cell) -> tuple[str, ...]:
 def minutes_of_people(output: Output, people: Sequence[str]) -> Mapping[str, Mapping[str, float]]:
     """What each person does in 8 h of own hours, breaks not counted: minutes of duties, handling, walking; and free.
 
-    `free` is the rest: idle, waiting, or stopped. Somebody who never has hours is left out.
+    `free` is the rest: idle, waiting, or stopped. Who has no states or no hours is left out.
     """
     found = {}
     for name in people:
-        states = output.states[name]
-        there = 1.0 - sum(states.get(state, 0.0) for state in AWAY)
+        states = output.states.get(name, {})
+        there = sum(states.values()) - sum(states.get(state, 0.0) for state in AWAY)
         if there <= 0.0:
             continue
         minutes = SHIFT_H * 60.0 / there

@@ -1,0 +1,231 @@
+"""What `millhand simulate` shows for one cell: every part of the answer at 80 columns, and nothing that is empty."""
+
+from typing import Any
+
+import pytest
+
+from millhand.cli.simulate_show import answer, pilot_words
+from millhand.cli.simulate_table import abreast, between, fine_percent, lasting, percent, seconds, table
+from millhand.intake.cell import cell_from
+from millhand.model.performance import Alone, Figure, Output
+from millhand.solvers.output.pilot import Pilot
+from millhand.solvers.output.runs import Sureness, sureness
+from tests.reference_variants import reference_form
+from tests.solvers.kernel.shop import arm_cell
+
+SURE = sureness([9.0, 10.0, 11.0, 10.0])
+LONG = "a" * 32  # the longest id
+
+
+def exact(value: float) -> Figure:
+    """A figure without spread."""
+    return Figure(mean=value, low=value, high=value)
+
+
+def output(**changed: Any) -> Output:
+    """A day of the reference cell, written by hand."""
+    whole: dict[str, Any] = {
+        "cell": "c",
+        "seed": 1,
+        "replications": 4,
+        "horizon_s": 86_400.0,
+        "parts_per_h": Figure(mean=10.0, low=9.0, high=11.0),
+        "good_per_h": exact(9.5),
+        "counts": {
+            "escaped": exact(0.5),
+            "attended": exact(8.0),
+            "unattended": exact(2.0),
+            "good_unattended": exact(1),
+        },
+        "attended_share": 1.0,
+    }
+    return Output(**(whole | changed))
+
+
+def shown(told: Output, *, sure: Sureness = SURE, pilot: Pilot | None = None, form: Any = None) -> str:
+    """The text, none of whose lines is too wide."""
+    lines = list(answer(cell_from(form or reference_form()), told, sure=sure, pilot=pilot))
+    assert max(map(len, lines)) <= 80, max(lines, key=len)
+    assert "" not in (lines[0], lines[-1])
+    return "\n".join(lines)
+
+
+def squeezed(text: str) -> str:
+    """One blank between words, whatever the columns."""
+    return " ".join(text.split())
+
+
+def test_parts_are_told_by_hour_shift_and_week() -> None:
+    """Ten an hour are eighty in a shift and 1680 in a week; what else was counted stands below by its name."""
+    text = squeezed(shown(output()))
+
+    assert "4 replications of 24 h, seed 1" in text
+    assert "parts 10.000 9.000 to 11.000 80.0 1680" in text
+    assert "good parts 9.500 9.500 to 9.500 76.0 1596" in text
+    assert "In 8 h of all hours: 4.00 bad parts that left unseen." in text
+
+
+def test_what_did_not_happen_is_not_shown() -> None:
+    """No absences, no duties, no stocks, no lots: no lines of them."""
+    text = shown(output())
+
+    for words in (
+        "alone",
+        "nobody there",
+        "times",
+        "stock",
+        "load to load",
+        "OEE",
+        "share of time",
+        "lots",
+        "Left out",
+    ):
+        assert words not in text
+
+
+def test_attended_and_alone_are_told_by_their_own_hours() -> None:
+    """Eight of ten parts in half of the time are sixteen an hour of it."""
+    text = squeezed(shown(output(attended_share=0.5)))
+
+    assert "parts, attended 16.000 16.000 to 16.000 128.0 1344" in text
+    assert "good parts, alone 2.000" in text
+    assert "Somebody is there in 50 % of the time." in text
+
+
+def test_runs_alone_are_told_with_their_causes() -> None:
+    """How long until a call and until it stood, what it made, what was needed first and what ended it, with shares."""
+    alone = Alone(
+        absences=8,
+        ran_through=0.25,
+        until_end_s={"p10_s": 90.0, "p50_s": 1800.0, "p90_s": 9000.0},
+        parts=Figure(mean=12.0, low=10.0, high=14.0),
+        first_need={"drawers empty": 0.5, "m1 stop": 0.25},
+        ended_by={"drawers empty": 0.75},
+    )
+    text = squeezed(
+        shown(output(alone=alone, alone_s={"absences": 8.0, "stopped": 6.0, "p10_s": 60.0, "p50_s": 7200.0}))
+    )
+
+    assert "until somebody is needed 60 s 2.0 h longer" in text
+    assert "until it stands, where it does 90 s 30 min 2.5 h" in text
+    assert "8 absences of all people: 25 % ran through to their end; 12.0 parts made in each (10.0 to 14.0)." in text
+    assert "drawers empty 50 % 75 %" in text
+    assert "m1 stop 25 % -" in text
+
+
+def test_an_absence_that_is_not_over_has_no_end_to_tell() -> None:
+    """The run may end before anybody comes back."""
+    text = shown(output(alone_s={"absences": 1.0, "stopped": 0.0}))
+
+    assert "1 absence of all people, not over yet." in text
+
+
+def test_duties_and_people_are_told_by_the_shift() -> None:
+    """A call in two hours are four in eight; a tenth of the time is 48 minutes."""
+    states = {"operator1": {"on_duty": 0.1, "idle": 0.9}}
+    text = squeezed(shown(output(duties={"refill": exact(0.5)}, duty_share={"refill": exact(0.1)}, states=states)))
+
+    assert "in 8 h times 95 % interval minutes" in text
+    assert "refill 4.00 4.00 to 4.00 48.0" in text
+    assert "operator1 48.0 0.0 0.0 432.0" in text
+    assert "in 8 h with somebody there" in shown(output(attended_share=0.5, duties={"refill": exact(0.5)},
+                                                        duty_share={"refill": exact(0.1)}))  # fmt: skip
+
+
+def test_stocks_cycle_times_and_key_figures_stand_by_machine() -> None:
+    """With the standard's names; a value that is not known is a dash."""
+    text = squeezed(
+        shown(
+            output(
+                levels={"drawers": 40.25},
+                cycles={"m1": {"p10_s": 90.0, "p50_s": 100.04, "error": 0.0575}},
+                effectiveness={"m1": {"availability": 0.9, "effectiveness": 0.8, "quality": 0.99, "oee": 0.7128}},
+                finished_s=Figure(mean=7200.0, low=3600.0, high=10_800.0),
+            )
+        )
+    )
+
+    assert "drawers 40.2 80" in text
+    assert "m1 - 90.0 100 -" in text
+    assert "Each figure is within 6 % (width of the classes)." in text
+    assert "availability effectiveness quality OEE" in text
+    assert "m1 90.0% 80.0% 99.0% 71.3%" in text
+    assert "All lots are done after 2.00 h (1.00 to 3.00)." in text
+
+
+def test_many_machines_with_long_names_stay_within_the_page() -> None:
+    """Tables of states break into several; each station stands in one."""
+    names = [f"{LONG[:-2]}{number:02}" for number in range(5)]
+    form = arm_cell()
+    states = {name: {"working": 0.5, "waiting_attendant": 0.5} for name in names}
+    text = shown(
+        output(
+            states=states,
+            effectiveness={name: {"oee": 1.0} for name in names},
+            cycles={name: {"mean_s": 12_345.0, "error": 0.01} for name in names},
+        ),
+        form=form,
+    )
+
+    assert text.count("share of time") == 5
+    assert all(name in text for name in names)
+
+
+# 264 = (1.969 x 0.8165 / (10 x 0.01 / 1.01))^2, rounded up: t of 263 degrees of freedom, s of the four values
+@pytest.mark.parametrize(
+    ("sure", "words"),
+    [
+        (sureness([9.0, 10.0, 11.0, 10.0]), "1 % would take 264 replications (--precision 0.01)"),
+        (sureness([100.0, 100.1, 100.0, 99.9]), "1 % is met"),
+        (sureness([100.0, 100.1, 100.0, 99.9], most=9), "the 1 % asked for took 4 replications"),
+        (sureness([9.0, 10.0, 11.0, 10.0], most=4), "was not met by 4 replications, the most allowed"),
+        (sureness([5.0, 5.0]), "All 4 replications gave the same good parts."),
+        (sureness([0.0, 0.0]), "cannot be said: no good parts came out"),
+    ],
+)
+def test_sureness_is_told_in_words(sure: Sureness, words: str) -> None:
+    """What it took, what it would take, or why that cannot be said."""
+    assert words in squeezed(shown(output(), sure=sure))
+
+
+def test_one_replication_shows_no_spread() -> None:
+    """And so no precision."""
+    assert "one replication shows no spread" in shown(output(replications=1), sure=sureness([9.0]))
+
+
+def found(**changed: Any) -> str:
+    """The words about a pilot."""
+    whole: dict[str, Any] = {"cut_h": 0.0, "long_enough": True, "by_chance": True, "slice_h": 1.0, "slices": 168}
+    pilot = Pilot(**(whole | {"batch": 5, "replications": 10} | changed))
+    return squeezed("\n".join(pilot_words(pilot)))
+
+
+def test_a_pilot_is_told_in_words() -> None:
+    """A cut, none needed, too short with its cure, nothing left to chance."""
+    where = "in a pilot of 10 replications of 168 slices of 1 h."
+    assert found(cut_h=15.0) == f"Warm-up: 15 h cut off, found by MSER-5 {where}"
+    assert found(batch=1) == f"Warm-up: none needed, found by MSER {where}"
+    assert "run too short" in found(long_enough=False)
+    assert "Write more --hours than 168" in found(long_enough=False)
+    assert "Nothing in this cell is left to chance" in found(by_chance=False)
+
+
+def test_words_of_a_table() -> None:
+    """Words to the left, figures to the right, no blanks at the end of a line."""
+    assert table(("", "a"), [("long", "1"), ("b", "23")]) == ["       a", "────────", "long   1", "b     23"]
+
+
+def test_columns_that_do_not_fit_go_below() -> None:
+    """As many as there is room for; one that is too wide for any page stands alone."""
+    assert abreast(["a", "b", "c"], first=60, least=6) == [["a", "b"], ["c"]]
+    assert abreast([LONG * 3, "b"], first=10, least=6) == [[LONG * 3], ["b"]]
+    assert abreast([], first=10, least=6) == []
+
+
+def test_figures_in_words() -> None:
+    """The unit that people would use; no minus before nothing; shares that are not nothing do not read as nothing."""
+    assert [lasting(s) for s in (0.0, 119.4, 120.0, 7199.0, 7200.0)] == ["0 s", "119 s", "2 min", "120 min", "2.0 h"]
+    assert between(Figure(mean=0.0, low=-0.001, high=0.0), 1) == "0.0 to 0.0"
+    assert [percent(share) for share in (0.0, 0.004, 0.5, 0.996, 1.0)] == ["0 %", "0.4 %", "50 %", "99.6 %", "100 %"]
+    assert [fine_percent(share) for share in (0.01, 0.00494, 0.25)] == ["1 %", "0.49 %", "25 %"]
+    assert [seconds(value) for value in (9.96, 99.94, 100.04)] == ["10.0", "99.9", "100"]
