@@ -47,7 +47,7 @@ def worker(change: Callable[[Path], None] | None = None) -> Iterator[Worker]:
     with tempfile.TemporaryDirectory() as folder:
         source = TOP / "src"
         if change is not None:
-            source = Path(folder)
+            source = Path(folder) / "src"
             shutil.copytree(SOURCE, source / SOURCE.name, ignore=shutil.ignore_patterns("__pycache__"))
             change(source / SOURCE.name)
         words = [sys.executable, "-m", "benchmarks.worker"]
@@ -71,12 +71,12 @@ def without_log(package: Path) -> None:
 
 
 def of_head(package: Path) -> None:
-    """Put the sources of the last commit in the place of the present ones."""
-    words = ["git", "-C", str(TOP), "archive", "HEAD:src", SOURCE.name]
+    """Put the sources of the last commit in the place of the present ones, with the one file that they link to."""
+    words = ["git", "-C", str(TOP), "archive", "HEAD", "src", "docs/sources.toml"]
     archive = subprocess.run(words, check=True, stdout=subprocess.PIPE).stdout
     shutil.rmtree(package)
     with tarfile.open(fileobj=io.BytesIO(archive)) as files:
-        files.extractall(package.parent, filter="data")
+        files.extractall(package.parents[1], filter="data")
 
 
 def main() -> None:

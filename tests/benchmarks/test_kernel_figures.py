@@ -11,7 +11,7 @@ from benchmarks.kernel_right import EXPECTED, VARIANTS, distances, parts_without
 from benchmarks.kernel_runs import timed_run
 from benchmarks.kernel_scaling import Done, steady_rate
 from benchmarks.kernel_start import bytes_of
-from benchmarks.worker import SOURCE, without_log
+from benchmarks.worker import SOURCE, TOP, of_head, without_log
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.records import shape_of
 
@@ -89,6 +89,19 @@ def test_a_kernel_without_its_log_has_no_line_that_asks_for_it(tmp_path: Path) -
     assert all(ast.parse(text) for text in texts)
     with pytest.raises(ValueError, match="no line of the event loop"):
         without_log(package)
+
+
+@pytest.mark.skipif(not (TOP / ".git").exists(), reason="needs the project's history")
+def test_the_last_commit_takes_the_place_of_the_present_sources(tmp_path: Path) -> None:
+    """What lay there is gone; what the commit holds is there, also the file that the sources only link to."""
+    package = tmp_path / "src" / "millhand"
+    package.mkdir(parents=True)
+    (package / "new.py").touch()
+    of_head(package)
+
+    assert not (package / "new.py").exists()
+    assert (package / "solvers/kernel/replications.py").is_file()
+    assert (package / "report/sources.toml").is_file()
 
 
 @pytest.mark.parametrize("variant", VARIANTS)
