@@ -87,10 +87,11 @@ def test_a_log_whose_name_ends_in_csv_is_a_table(tmp_path: Path) -> None:
     with (tmp_path / "events.CSV").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
 
-    assert list(rows[0]) == ["when_s", "what", "who", "where"]
+    assert list(rows[0]) == ["when_s", "what", "who", "where", "takes_s"]
     assert [[float(row["when_s"]), row["what"], row["who"], row["where"]] for row in rows] == [
-        list(line.values()) for line in lines
+        list(line.values())[:4] for line in lines
     ]
+    assert [row["takes_s"] for row in rows] == [str(line.get("takes_s", "")) for line in lines]
 
 
 def test_another_replication_can_be_logged(tmp_path: Path) -> None:
@@ -204,13 +205,13 @@ def test_numbers_that_no_run_can_have_are_a_wrong_command_line(words: tuple[str,
 def test_what_cannot_be_simulated_is_named(tmp_path: Path) -> None:
     """Exit 1 and the thing by its name."""
     form = reference_form()
-    form["parts"]["flange"]["route"][1]["stay_max_s"] = 500
+    form["stations"]["drawers"]["calendar"] = "day"
     path = tmp_path / "cell.json"
     path.write_text(json.dumps(form), encoding="utf-8")
     result = CliRunner().invoke(command, [str(path)])
 
     assert result.exit_code == 1
-    assert "cannot compute stays that are limited (windows) by simulation yet" in result.stderr
+    assert "/stations/drawers: this version cannot compute faults, wear, hours" in result.stderr
 
 
 def test_a_wrong_file_is_told_by_its_place(tmp_path: Path) -> None:

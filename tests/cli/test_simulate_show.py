@@ -65,6 +65,23 @@ def test_parts_are_told_by_hour_shift_and_week() -> None:
     assert "In 8 h of all hours: 4.00 bad parts that left unseen." in text
 
 
+def test_parts_that_stayed_too_long_are_told_with_what_keeps_stays() -> None:
+    """They are scrap; the rule that keeps stays is named."""
+    text = squeezed(shown(output(counts={"late": exact(1.0)})))
+
+    assert "In 8 h of all hours: 8.00 parts that stayed too long." in text
+    assert "keeps such stays by the dispatch rule cycle" in text
+
+
+def test_states_stand_in_one_order_in_all_tables() -> None:
+    """That of the documents, whoever is in which."""
+    states = {"m1": {"off": 0.5, "working": 0.5}, "m2": {"blocked": 0.5, "working": 0.5}}
+    lines = shown(output(states=states)).splitlines()
+    rows = lines[next(at for at, line in enumerate(lines) if line.startswith("share of time")) + 2 :]
+
+    assert [row.split()[0] for row in rows] == ["working", "blocked", "off"]
+
+
 def test_what_did_not_happen_is_not_shown() -> None:
     """No absences, no duties, no stocks, no lots: no lines of them."""
     text = shown(output())
@@ -149,7 +166,7 @@ def test_stocks_cycle_times_and_key_figures_stand_by_machine() -> None:
     assert "m1 - 90.0 100 -" in text
     assert "Each figure is within 6 % (width of the classes)." in text
     assert "availability effectiveness quality OEE" in text
-    assert "m1 90.0% 80.0% 99.0% 71.3%" in text
+    assert "m1 90.0% 80.0% 99.0% 71.3% Quality is that of the whole cell." in text
     assert "All lots are done after 2.00 h (1.00 to 3.00)." in text
 
 

@@ -10,7 +10,7 @@ from millhand.model.cell import Cell
 from millhand.solvers.kernel.log import Line
 from millhand.solvers.kernel.replications import log_lines
 
-COLUMNS = {"when_s": "t_s", "what": "what", "who": "who", "where": "where"}
+COLUMNS = {"when_s": "t_s", "what": "what", "who": "who", "where": "where", "takes_s": "takes_s"}
 
 
 def write_log(path: Path, cell: Cell, *, hours: float, seed: int, replication: int) -> None:
@@ -26,9 +26,9 @@ def as_json_lines(lines: Sequence[Line]) -> str:
 
 
 def as_table(lines: Sequence[Line]) -> str:
-    """Columns when_s, what, who, where; events in the order in which they came about."""
+    """Columns when_s, what, who, where, and takes_s of a way; events in the order in which they came about."""
     text = io.StringIO()
     table = csv.writer(text, lineterminator="\n")
     table.writerow(COLUMNS)
-    table.writerows([line[key] for key in COLUMNS.values()] for line in lines)
+    table.writerows([line.get(key, "") for key in COLUMNS.values()] for line in lines)
     return text.getvalue()

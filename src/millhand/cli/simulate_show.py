@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from millhand.cli.simulate_table import abreast, between, fine_percent, lasting, paragraph, percent, seconds, table
 from millhand.model.cell import Cell
 from millhand.model.performance import Output
+from millhand.solvers.kernel.codes import ATTENDANT_STATES, STATION_STATES
 from millhand.solvers.output.per_shift import SHIFT_H, interventions, minutes_of_people, operators, rates, scaled
 from millhand.solvers.output.pilot import Pilot
 from millhand.solvers.output.runs import Sureness
@@ -20,6 +21,11 @@ BESIDES = {
     "misses": "picks that missed",
     "late": "parts that stayed too long",
 }
+LATE = (
+    "A part that stays longer than its stay_max_s is scrap. Whoever carries the parts keeps such stays by the dispatch "
+    "rule cycle, which follows the schedule of `millhand schedule`."
+)
+STATES = tuple(dict.fromkeys(STATION_STATES + ATTENDANT_STATES))
 Block = list[str]
 
 
@@ -109,7 +115,9 @@ def _besides(output: Output) -> Block:
         for name, figure in output.counts.items()
         if name not in ELSEWHERE and figure.mean > 0
     ]
-    return paragraph(f"In 8 h of all hours: {', '.join(told)}.") if told else []
+    lines = paragraph(f"In 8 h of all hours: {', '.join(told)}.") if told else []
+    late = output.counts.get("late")
+    return lines + (paragraph(LATE) if late is not None and late.mean > 0 else [])
 
 
 def between_h(low_s: float, high_s: float) -> str:
@@ -218,7 +226,10 @@ def _effectiveness(output: Output) -> Block:
         for name, told in output.effectiveness.items()
     ]
     head = ("ISO 22400-2", "availability", "effectiveness", "quality", "OEE")
-    return table(head, rows) if rows else []
+    if not rows:
+        return []
+    worse = any(told.get("quality", 1.0) < 1.0 for told in output.effectiveness.values())
+    return table(head, rows) + (["Quality is that of the whole cell."] if worse else [])
 
 
 def _states(output: Output) -> Iterator[Block]:
@@ -227,7 +238,7 @@ def _states(output: Output) -> Iterator[Block]:
     of_stations = [name for name in output.states if name not in of_people]
     for owners in (*abreast(of_stations, first=17, least=6), *abreast(of_people, first=17, least=6)):
         shares = [output.states[owner] for owner in owners]
-        states = dict.fromkeys(state for each in shares for state in each)
+        states = [state for state in STATES if any(state in each for each in shares)]
         rows = [
             (state.replace("_", " "), *(f"{each[state]:.1%}" if state in each else "-" for each in shares))
             for state in states
