@@ -229,7 +229,7 @@ def test_a_pilot_is_told_in_words() -> None:
 
 def test_words_of_a_table() -> None:
     """Words to the left, figures to the right, no blanks at the end of a line."""
-    assert table(("", "a"), [("long", "1"), ("b", "23")]) == ["       a", "────────", "long   1", "b     23"]
+    assert table(("", "a"), [("long", "1"), ("b", "23")]) == ["       a", "--------", "long   1", "b     23"]
 
 
 def test_columns_that_do_not_fit_go_below() -> None:

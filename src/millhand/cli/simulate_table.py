@@ -14,7 +14,7 @@ def table(head: Sequence[str], rows: Rows) -> list[str]:
     """Lines of a table: words to the left in the first column, figures to the right in all others."""
     widths = [max(map(len, column)) for column in zip(head, *rows, strict=True)]
     lines = [_line(cells, widths) for cells in (head, *rows)]
-    return [lines[0], "─" * max(map(len, lines)), *lines[1:]]
+    return [lines[0], "-" * max(map(len, lines)), *lines[1:]]
 
 
 def _line(cells: Sequence[str], widths: Sequence[int]) -> str:
