@@ -167,7 +167,17 @@ def test_stocks_cycle_times_and_key_figures_stand_by_machine() -> None:
     assert "Each figure is within 6 % (width of the classes)." in text
     assert "availability effectiveness quality OEE" in text
     assert "m1 90.0% 80.0% 99.0% 71.3% Quality is that of the whole cell." in text
-    assert "All lots are done after 2.00 h (1.00 to 3.00)." in text
+    assert "All lots are done after 2.00 h (1.00 to 3.00); the rates are over all 24 h." in text
+
+
+def test_lots_that_the_run_did_not_finish_are_said_to_be_left() -> None:
+    """240 parts in the day of 300: no time until all are done is told."""
+    form = arm_cell() | {"goal": "makespan"}
+    form["parts"]["part"]["lot"] = {"size": 300}
+    text = squeezed(shown(output(finished_s=exact(86_400.0)), form=form))
+
+    assert "Not all lots are done in 24 h: 60.0 parts are left. Write more --hours." in text
+    assert "All lots" not in text
 
 
 def test_many_machines_with_long_names_stay_within_the_page() -> None:
@@ -230,6 +240,37 @@ def test_a_pilot_is_told_in_words() -> None:
 def test_words_of_a_table() -> None:
     """Words to the left, figures to the right, no blanks at the end of a line."""
     assert table(("", "a"), [("long", "1"), ("b", "23")]) == ["       a", "--------", "long   1", "b     23"]
+
+
+def test_words_without_room_stand_above_their_figures() -> None:
+    """No figure is pushed off the page; the other rows stay as they are."""
+    lines = table(("", "a"), [("short", "1" * 40), (LONG * 2, "2")])
+
+    assert lines == [" " * 46 + "a", "-" * 47, f"short  {'1' * 40}", LONG * 2, " " * 46 + "2"]
+
+
+def test_long_names_of_parts_duties_and_causes_stay_within_the_page() -> None:
+    """An id of 32 letters, and a fault's of as many at such a station."""
+    alone = Alone(
+        absences=1,
+        ran_through=0.0,
+        until_end_s={},
+        parts=exact(1.0),
+        first_need={f"{LONG} {LONG}": 1.0},
+        ended_by={},
+    )
+    wide = Figure(mean=123_456.0, low=123_455.0, high=123_457.0)
+    text = shown(
+        output(
+            by_part={LONG: wide},
+            duties={LONG: wide},
+            duty_share={LONG: exact(1.0)},
+            alone=alone,
+            alone_s={"absences": 1.0},
+        )
+    )
+
+    assert text.count(LONG) == 4
 
 
 def test_columns_that_do_not_fit_go_below() -> None:

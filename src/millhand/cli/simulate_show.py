@@ -6,7 +6,15 @@ from millhand.cli.simulate_table import abreast, between, fine_percent, lasting,
 from millhand.model.cell import Cell
 from millhand.model.performance import Output
 from millhand.solvers.kernel.codes import ATTENDANT_STATES, STATION_STATES
-from millhand.solvers.output.per_shift import SHIFT_H, interventions, minutes_of_people, operators, rates, scaled
+from millhand.solvers.output.per_shift import (
+    SHIFT_H,
+    interventions,
+    minutes_of_people,
+    operators,
+    parts_left,
+    rates,
+    scaled,
+)
 from millhand.solvers.output.pilot import Pilot
 from millhand.solvers.output.runs import Sureness
 
@@ -33,7 +41,7 @@ def answer(cell: Cell, output: Output, *, sure: Sureness, pilot: Pilot | None) -
     """All lines, blocks parted by empty ones."""
     blocks = (
         _head(cell, output, pilot),
-        _parts(output),
+        _parts(cell, output),
         _sure(output, sure),
         _alone(output),
         _causes(output),
@@ -84,7 +92,7 @@ def pilot_words(pilot: Pilot) -> Block:
     return paragraph(words)
 
 
-def _parts(output: Output) -> Block:
+def _parts(cell: Cell, output: Output) -> Block:
     """Parts by the hour, the shift and the week."""
     rows = [
         (
@@ -96,16 +104,25 @@ def _parts(output: Output) -> Block:
         )
         for rate in rates(output)
     ]
-    lines = table(("", "an hour", "95 % interval", "in 8 h", "in a week"), rows)
+    lines = table(("", "an hour", "95 % interval", "in 8 h", "in a week"), rows) + _lots(cell, output)
     if 0 < output.attended_share < 1:
         lines += paragraph(
             f"Somebody is there in {percent(output.attended_share)} of the time. Attended and alone, hours and shifts "
             "are of that time and of the other; weeks are of all 168 h."
         )
-    if output.finished_s is not None:
-        until = output.finished_s
-        lines.append(f"All lots are done after {until.mean / 3600:.2f} h ({between_h(until.low, until.high)}).")
     return lines + _besides(output)
+
+
+def _lots(cell: Cell, output: Output) -> Block:
+    """When all lots are done, or how much of them is not."""
+    until, hours = output.finished_s, output.horizon_s / 3600
+    if until is None:
+        return []
+    left = parts_left(cell, output)
+    if left * output.replications >= 0.5:  # one part of one replication is more than rounding
+        return paragraph(f"Not all lots are done in {hours:g} h: {left:.1f} parts are left. Write more --hours.")
+    done = f"All lots are done after {until.mean / 3600:.2f} h ({between_h(until.low, until.high)})"
+    return paragraph(f"{done}; the rates are over all {hours:g} h.")
 
 
 def _besides(output: Output) -> Block:

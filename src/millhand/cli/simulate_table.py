@@ -11,16 +11,25 @@ Rows = Sequence[Sequence[str]]
 
 
 def table(head: Sequence[str], rows: Rows) -> list[str]:
-    """Lines of a table: words to the left in the first column, figures to the right in all others."""
+    """Lines of a table: words to the left in the first column, figures to the right in all others.
+
+    Words for which there is no room stand on a line of their own, above their figures.
+    """
     widths = [max(map(len, column)) for column in zip(head, *rows, strict=True)]
-    lines = [_line(cells, widths) for cells in (head, *rows)]
-    return [lines[0], "-" * max(map(len, lines)), *lines[1:]]
+    figures = sum(widths[1:]) + len(GAP) * (len(widths) - 1)
+    room = WIDTH - figures
+    widths[0] = max((len(cells[0]) for cells in (head, *rows) if len(cells[0]) <= room), default=0)
+    first, *rest = [line for cells in (head, *rows) for line in _lines(cells, widths)]
+    return [first, "-" * (widths[0] + figures), *rest]
 
 
-def _line(cells: Sequence[str], widths: Sequence[int]) -> str:
-    """One row, without blanks at its end."""
-    first = cells[0].ljust(widths[0])
-    return GAP.join([first, *(cell.rjust(width) for cell, width in zip(cells[1:], widths[1:], strict=True))]).rstrip()
+def _lines(cells: Sequence[str], widths: Sequence[int]) -> list[str]:
+    """One row, without blanks at its end; two lines where its words are too long."""
+    words, *figures = cells
+    short = len(words) <= widths[0]
+    told = [figure.rjust(width) for figure, width in zip(figures, widths[1:], strict=True)]
+    line = GAP.join([(words if short else "").ljust(widths[0]), *told]).rstrip()
+    return [line] if short else [words[:WIDTH], line]
 
 
 def abreast(names: Iterable[str], *, first: int, least: int) -> list[list[str]]:

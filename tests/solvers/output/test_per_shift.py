@@ -2,15 +2,18 @@
 
 import pytest
 
+from millhand.intake.cell import cell_from
 from millhand.model.performance import Figure, Output
 from millhand.solvers.output.per_shift import (
     good_alone,
     interventions,
     minutes_of_people,
+    parts_left,
     rates,
     scaled,
     shift_share,
 )
+from tests.solvers.kernel.shop import arm_cell
 
 
 def exact(value: float) -> Figure:
@@ -92,6 +95,15 @@ def test_a_person_is_told_by_own_hours() -> None:
         "walking": 48.0,
         "free": 288.0,
     }
+
+
+def test_parts_of_lots_that_are_left() -> None:
+    """Ten an hour for an hour of two lots of eight: six are left; who has no lots has nothing left."""
+    form = arm_cell() | {"goal": "makespan"}
+    form["parts"]["part"]["lot"] = {"size": 8, "count": 2}
+
+    assert parts_left(cell_from(form), output(attended=1.0)) == 6.0
+    assert parts_left(cell_from(arm_cell()), output(attended=1.0)) == 0.0
 
 
 def test_scaling_moves_the_whole_interval() -> None:
