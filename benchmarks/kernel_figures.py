@@ -1,14 +1,19 @@
-"""How fast the kernel is: against the fixed opponents, with more machines, in a sweep of concepts, with its log."""
+"""How fast the kernel is: against the fixed opponents, with more machines, in a sweep of concepts, with its log.
+
+All of it in the processor's time, on one core: where others are at work, too, a process that has long been there gets
+less of the core than one that has just come, so that the clock tells more about the others than about the programs.
+"""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from time import process_time
 
 from benchmarks.kernel_cells import SHIFT_S, concepts, in_a_larger_shape, reference_cell, with_machines
 from benchmarks.kernel_runs import Timed, timed_run
-from benchmarks.measuring import Gate, Line, Pair, median_line, one_core, paired_ratios, ratio_of, seconds_of
-from benchmarks.opponents import Program, cpp, rate, simpy
+from benchmarks.measuring import Gate, Line, Pair, median_line, one_core, paired_ratios, ratio_of
+from benchmarks.opponents import Rated, cpp, rated, simpy
 from benchmarks.worker import of_head, without_log, worker
 from millhand.model.cell import Cell
 from millhand.solvers.kernel.compiled import compiled
@@ -26,24 +31,23 @@ BLOCKS = 20  # of the sweep, each paired with the opponent
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Block:
-    """What some concepts of a sweep made, and how long they took: by the clock, and of the processor's time alone."""
+    """What some concepts of a sweep made, and the processor's time that they took."""
 
     parts: int
     seconds: float
-    processor_s: float
 
 
 def to_cpp(rounds: int) -> Iterator[Line]:
     """Parts a second of the kernel over those of the hand-written C++ loop, on the reference cell."""
     with one_core(), cpp() as other:
-        pair = Pair(ours=our_rate(reference_cell()), other=their_rate(other))
+        pair = Pair(ours=our_rate(reference_cell()), other=their_rate(rated(other)))
         yield median_line("kernel_to_cpp", paired_ratios(pair, rounds=rounds), unit="of its parts per s", gate=TO_CPP)
 
 
 def to_simpy(rounds: int) -> Iterator[Line]:
     """The same over the SimPy program."""
     with one_core():
-        pair = Pair(ours=our_rate(reference_cell()), other=their_rate(simpy()))
+        pair = Pair(ours=our_rate(reference_cell()), other=their_rate(rated(simpy())))
         yield median_line("kernel_to_simpy", paired_ratios(pair, rounds=rounds), unit="times its parts per s")
 
 
@@ -57,14 +61,14 @@ def turn_of(cell: Cell) -> Callable[[], Timed]:
     """Replications of the cell that fill a turn; compiled and tried once here, so that no turn pays for it."""
     c = compiled(cell)
     timed_run(c, numbers=range(1), hours=24)
-    count = enough(lambda replications: timed_run(c, numbers=range(replications), hours=24 * DAYS).seconds)
+    count = enough(lambda replications: timed_run(c, numbers=range(replications), hours=24 * DAYS).processor_s)
     return lambda: timed_run(c, numbers=range(count), hours=24 * DAYS)
 
 
-def their_rate(program: Program) -> Callable[[], float]:
-    """Parts a second of as many replications as fill a turn, by the program's own clock."""
-    count = enough(lambda replications: float(program.report(replications=replications, days=DAYS)["seconds"]))
-    return lambda: rate(program.report(replications=count, days=DAYS))
+def their_rate(program: Rated) -> Callable[[], float]:
+    """Parts a second of as many replications as fill a turn."""
+    count = enough(lambda replications: program.seconds(replications=replications, days=DAYS))
+    return partial(program.parts_per_s, replications=count, days=DAYS)
 
 
 def enough(seconds: Callable[[int], float]) -> int:
@@ -106,21 +110,25 @@ def sweep(_rounds: int) -> Iterator[Line]:
     cells, size = concepts(CONCEPTS), CONCEPTS // BLOCKS
     blocks = [cells[at : at + size] for at in range(0, CONCEPTS, size)]
     seconds: list[float] = []
-    with one_core(), cpp() as other:
+    with one_core(), cpp() as program:
+        other = rated(program)
         expected = [block_of(block[:1]).parts * size for block in blocks]  # also what compiles the kernel
-        per_replication = other.report(replications=50, days=DAYS)["parts"] / 50
+        per_replication = program.report(replications=50, days=DAYS)["parts"] / 50
 
         def ours(at: int) -> float:
             run = block_of(blocks[at])
-            seconds.append(run.processor_s)
+            seconds.append(run.seconds)
             return run.seconds / run.parts
 
         def theirs(at: int) -> float:
-            return 1 / rate(other.report(replications=max(1, round(expected[at] / per_replication)), days=DAYS))
+            return 1 / other.parts_per_s(replications=max(1, round(expected[at] / per_replication)), days=DAYS)
 
         pairs = [Pair(ours=partial(ours, at), other=partial(theirs, at)) for at in range(BLOCKS)]
         ratios = [ratio_of(pair, turn=turn) for turn, pair in enumerate(pairs)]
-        prepared = sum(seconds_of(partial(prepare, cell))() for cell in cells)
+        begun = process_time()
+        for cell in cells:
+            ready(compiled(cell))
+        prepared = process_time() - begun
     yield Line(figure="kernel_sweep_s", value=sum(seconds), unit="s of one core's time", rounds=1)
     yield median_line("kernel_sweep_to_cpp", ratios, unit="times its time for the same number of parts")
     yield Line(
@@ -133,14 +141,8 @@ def block_of(cells: Sequence[Cell]) -> Block:
     runs = [timed_run(cell, numbers=range(REPLICATIONS), hours=SHIFTS * SHIFT_S / 3600) for cell in cells]
     return Block(
         parts=sum(run.parts for run in runs),
-        seconds=sum(run.seconds for run in runs),
-        processor_s=sum(run.processor_s for run in runs),
+        seconds=sum(run.processor_s for run in runs),
     )
-
-
-def prepare(cell: Cell) -> None:
-    """Make a concept ready to run."""
-    ready(compiled(cell))
 
 
 def log_on(rounds: int) -> Iterator[Line]:
@@ -148,11 +150,11 @@ def log_on(rounds: int) -> Iterator[Line]:
     c = compiled(reference_cell())
 
     def run(logging: bool) -> float:
-        return timed_run(c, numbers=range(count), hours=24 * DAYS, logging=logging).seconds
+        return timed_run(c, numbers=range(count), hours=24 * DAYS, logging=logging).processor_s
 
     with one_core():
         timed_run(c, numbers=range(1), hours=24)
-        count = enough(lambda replications: timed_run(c, numbers=range(replications), hours=24 * DAYS).seconds)
+        count = enough(lambda replications: timed_run(c, numbers=range(replications), hours=24 * DAYS).processor_s)
         pair = Pair(ours=lambda: run(True), other=lambda: run(False))
         yield median_line("kernel_log_on", paired_ratios(pair, rounds=rounds), unit="times a run without its log")
 

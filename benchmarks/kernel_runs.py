@@ -35,8 +35,8 @@ class Timed:
 
     @property
     def parts_per_s(self) -> float:
-        """The rate that programs are compared by."""
-        return self.parts / self.seconds
+        """The rate that programs are compared by: in processor's time, for others may be at work on the same core."""
+        return self.parts / self.processor_s
 
 
 def timed_run(cell: Cell | Compiled, *, numbers: range, hours: float, logging: bool = False) -> Timed:

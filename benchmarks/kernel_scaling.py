@@ -8,7 +8,7 @@ from benchmarks.kernel_cells import reference_cell
 from benchmarks.kernel_figures import DAYS, TURN_S, enough
 from benchmarks.kernel_runs import timed_run
 from benchmarks.measuring import Line, median_line
-from benchmarks.opponents import Program, cpp, rate, reports
+from benchmarks.opponents import Program, cpp, rate_by_clock, reports
 from millhand.run import LocalRunner
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.layout import Compiled
@@ -48,7 +48,7 @@ def scaling(rounds: int) -> Iterator[Line]:
     """Two processes over one, ours over theirs; then each alone. The start of processes is not in it."""
     c = compiled(reference_cell())
     timed_run(c, numbers=range(1), hours=24)
-    turn = enough(lambda replications: timed_run(c, numbers=range(replications), hours=24 * DAYS).seconds)
+    turn = enough(lambda replications: timed_run(c, numbers=range(replications), hours=24 * DAYS).processor_s)
     size = max(1, round(turn * CHUNK_S / TURN_S))
     ours, theirs = [], []
     with cpp() as program:
@@ -67,8 +67,8 @@ def scaling(rounds: int) -> Iterator[Line]:
 
 def their_gain(program: Program, *, count: int) -> float:
     """Two runs of the C++ program side by side over one alone."""
-    two = sum(map(rate, reports([program, program], replications=count, days=DAYS)))
-    return two / rate(program.report(replications=count, days=DAYS))
+    two = sum(map(rate_by_clock, reports([program, program], replications=count, days=DAYS)))
+    return two / rate_by_clock(program.report(replications=count, days=DAYS))
 
 
 def our_rate(c: Compiled, *, size: int, workers: int) -> float:

@@ -30,7 +30,7 @@ class Worker:
     process: "subprocess.Popen[str]"
 
     def seconds(self, *, replications: int, days: int) -> float:
-        """How long these replications of the reference cell take there."""
+        """The processor's time that these replications of the reference cell take there."""
         assert self.process.stdin is not None
         assert self.process.stdout is not None
         self.process.stdin.write(json.dumps({"replications": replications, "days": days}) + "\n")
@@ -90,7 +90,7 @@ def main() -> None:
     for line in sys.stdin:
         asked = json.loads(line)
         run = timed_run(c, numbers=range(asked["replications"]), hours=24 * asked["days"])
-        print(json.dumps({"parts": run.parts, "events": run.events, "seconds": run.seconds}), flush=True)
+        print(json.dumps({"parts": run.parts, "events": run.events, "seconds": run.processor_s}), flush=True)
 
 
 if __name__ == "__main__":

@@ -1,6 +1,8 @@
 """The measuring itself: paired rounds, the interval of a median, gates, the line that is kept."""
 
 import json
+import subprocess
+import sys
 from collections.abc import Iterator
 from dataclasses import fields
 from pathlib import Path
@@ -8,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from benchmarks.measuring import Gate, Line, Pair, median_interval, median_line, paired_ratios
-from benchmarks.opponents import NoCompiler, cpp
+from benchmarks.opponents import NoCompiler, Program, Rated, cpp, rate_by_clock
 from benchmarks.run import FIGURES, Figure, Measured, main
 
 # Ranks (from 1) of the two-sided interval of a median with at least 95 %: sums of binomial(n, 1/2), added by hand.
@@ -106,3 +108,16 @@ def test_without_a_compiler_the_package_is_named(
     assert capsys.readouterr().err == "g++ is missing; install it with: sudo apt-get install -y g++\n"
     with pytest.raises(NoCompiler, match=r"g\+\+"), cpp():
         pass
+
+
+def test_a_program_is_timed_by_the_processor_without_its_start() -> None:
+    """Of two programs that print the same, the one that only sleeps takes nothing, and a start is taken off."""
+    sleeps = "import json, time; time.sleep(0.3); print(json.dumps({'parts': 8, 'seconds': 2.0}))"
+    program = Program(words=(sys.executable, "-c", sleeps))
+    report = program.report(replications=1, days=1)
+
+    assert rate_by_clock(report) == 4.0
+    assert report["processor_s"] > 0
+    assert Rated(program=program, start_s=1e6).parts_per_s(replications=1, days=1) == 8 / 1e-4
+    with pytest.raises(subprocess.CalledProcessError):
+        Program(words=(sys.executable, "-c", "raise SystemExit(1)")).report(replications=1, days=1)
