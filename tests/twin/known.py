@@ -2,15 +2,16 @@
 
 from millhand.model.cell import Cell
 from millhand.model.station import Station
-from tests.cells_strategy import FEATURES
+from tests.cells_strategy import PLAIN
 
-TWIN_KNOWS = FEATURES - {"lots", "windows", "queues"}
+TWIN_KNOWS = PLAIN - {"lots", "windows", "queues"}
 
 
 def twin_refuses(cell: Cell) -> bool:
     """True where a cell holds what the twin was never taught."""
     return (
         cell.goal == "makespan"
+        or any(dispatch.rule == "cycle" for dispatch in cell.dispatch.values())
         or bool(cell.changeovers)
         or any(len(track.attendants) > 1 for track in cell.tracks.values())
         or any(_refuses_station(station) for station in cell.stations.values())

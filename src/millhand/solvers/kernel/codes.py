@@ -8,6 +8,7 @@ KINDS = {"supply": SUPPLY, "process": PROCESS, "store": STORE, "sink": SINK}
 
 # what a process station is at
 EMPTY, WARM, WORK, DONE, HANDLED, TAIL = range(6)
+NO_MODE = 9  # of what is no process station
 
 # what an attendant is at
 IDLE, MOVE, VISIT, WAIT, STAY, TO_DUTY, ON_DUTY, STUCK, AWAY = range(9)

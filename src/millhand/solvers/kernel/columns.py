@@ -151,6 +151,7 @@ def _attendants(c: Compiled) -> Columns:
         for who in range(n)
     ]
     return {
+        "a_everywhere": [int(_goes_everywhere(c, who)) for who in range(n)],
         "a_arm": a.arm,
         "a_hands": a.hands,
         "a_turn": a.turn,
@@ -173,6 +174,13 @@ def _attendants(c: Compiled) -> Columns:
     }
 
 
+def _goes_everywhere(c: Compiled, who: int) -> bool:
+    """True where an attendant has a way between all places, so that nobody need ask."""
+    tables = [at for at in (c.attendants.full[who], c.attendants.slow[who]) if at >= 0]
+    size = 2 * c.size.places**2
+    return all(min(c.ways.times[at : at + size], default=0) >= 0 for at in tables)
+
+
 def _work(c: Compiled) -> Columns:
     """Rows of handling, visits and options."""
     w, n, steps = c.work, c.size.attendants, c.size.steps
@@ -183,6 +191,9 @@ def _work(c: Compiled) -> Columns:
         "v_hold": w.hold,
         "v_tail": w.tail,
         "v_on_finish": w.on_finish,
+        "v_lead_steps": [c.spans.fixed[n] for n in w.lead],
+        "v_hold_steps": [c.spans.fixed[n] for n in w.hold],
+        "v_tail_steps": [c.spans.fixed[n] for n in w.tail],
         "r_miss_p": w.miss_p,
         "r_miss_stream": w.miss_stream,
         "r_retries": w.retries,

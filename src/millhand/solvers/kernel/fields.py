@@ -22,7 +22,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "stations stations", "feeds"),  # 1 where the second gives parts whose next step may be the first
     *_fields("i8", "stations parts parts", "change_slot"),
     *_fields("i8", "owners", "f_from f_to u_from u_to"),
-    *_fields("i8", "attendants", "a_arm a_hands a_home a_full a_slow a_calendar a_swaps a_rule a_counts"),
+    *_fields("i8", "attendants", "a_everywhere a_arm a_hands a_home a_full a_slow a_calendar a_swaps a_rule a_counts"),
     *_fields("i8", "attendants", "a_turn"),
     *_fields("f8", "attendants", "a_pace track_keep"),
     *_fields("i8", "attendants", "a_track a_order track_order op_from op_to"),
@@ -33,7 +33,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "attendants stations", "a_rank s_swaps"),
     *_fields("i8", "attendants stations parts", "row_of"),
     *_fields("i8", "attendants steps", "o_from o_to"),
-    *_fields("i8", "visits", "v_has v_lead v_hold v_tail v_on_finish"),
+    *_fields("i8", "visits", "v_has v_lead v_hold v_tail v_on_finish v_lead_steps v_hold_steps v_tail_steps"),
     *_fields("f8", "rows", "r_miss_p"),
     *_fields("i8", "rows", "r_miss_stream r_retries r_retry r_miss_slot"),
     *_fields("i8", "lists", "o_station o_row source answer feed step given g_at uses_at uses_pieces stop"),

@@ -34,9 +34,12 @@ from millhand.solvers.kernel.codes import (
     AWAY_ROOM,
     COUNTS,
     CYCLE_BINS,
+    EMPTY,
     IDLE,
     LOG_ROOM,
     NEVER,
+    NO_MODE,
+    PROCESS,
     S_STARVED,
     SLOT_BITS,
     STATION_STATES,
@@ -89,7 +92,7 @@ def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple
         "counts": len(COUNTS),
         "visits": 3 * shape.rows,
         "owners": shape.stations + shape.attendants,
-        "events": shape.attendants + shape.clocks + shape.stations + shape.faults + shape.calendars,
+        "events": -(-sum((shape.attendants, shape.clocks, shape.stations, shape.faults, shape.calendars)) // 4) * 4,
         "pieces": shape.room,
         "log": LOG_ROOM,
         "away": AWAY_ROOM,
@@ -209,3 +212,4 @@ def restart(run: Any, c: Any, shape: Shape, *, seed: int, replication: int) -> N
     run["y_day"], run["away_cause"], run["need_cause"] = -1, -1, -1
     run["tomorrow"], run["before"], run["closed"] = c.day, -1, -1
     run["s_finished"] = -1
+    run["s_mode"][0] = np.where(c.s_kind == PROCESS, EMPTY, NO_MODE)

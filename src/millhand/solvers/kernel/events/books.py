@@ -215,8 +215,13 @@ def show(c: Record, k: Record, s: int, now: int) -> None:
 def refresh_standing(c: Record, k: Record, now: int) -> None:
     """Settle anew why the stations that stand do so; called when stock, room or a neighbour has changed."""
     for s in range(c.stations):
-        if c.s_kind[s] == PROCESS and (k.s_mode[s] == EMPTY or k.s_mode[s] == DONE):
-            enter_station(c, k, s, station_state(c, k, s), now)
+        mode = k.s_mode[s]
+        if mode != EMPTY and mode != DONE:  # supplies, stores and sinks are in none of a machine's modes
+            continue
+        plain = k.s_trouble[s] == 0 and k.s_off[s] == 0
+        state = standing_state(c, k, s, mode) if plain else station_state(c, k, s)
+        if state != k.s_state[s]:
+            enter_station(c, k, s, state, now)
 
 
 @inner

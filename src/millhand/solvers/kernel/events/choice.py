@@ -68,6 +68,12 @@ def score(c: Record, k: Record, a: int, s: int, since: int) -> int:
 
 
 @inner
+def goes_to(c: Record, k: Record, a: int, s: int) -> bool:
+    """True where the attendant has a way to the station from where it is."""
+    return c.a_everywhere[a] > 0 or way_steps(c, k, a, c.s_place[s]) >= 0
+
+
+@inner
 def visit_at(c: Record, k: Record, a: int, s: int, row: int, g: int, free_hand: bool, now: int) -> int:
     """The visit by which the attendant could bring a part of step g into s now, -1 where none can."""
     kind, mode = c.s_kind[s], k.s_mode[s]
@@ -121,7 +127,7 @@ def deliver(c: Record, k: Record, a: int, now: int) -> bool:
         for o in range(c.o_from[a, g], c.o_to[a, g]):
             s = c.o_station[o]
             visit = visit_at(c, k, a, s, c.o_row[o], g, free_hand, now)
-            if visit < 0 or way_steps(c, k, a, c.s_place[s]) < 0:
+            if visit < 0 or not goes_to(c, k, a, s):
                 continue
             machine = c.s_kind[s] == PROCESS
             found = 1 if machine != free_hand else 0
@@ -164,8 +170,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
         kind = c.s_kind[u]
         if kind == PROCESS and k.s_mode[u] != DONE:
             continue
-        way = way_steps(c, k, a, c.s_place[u])
-        if way < 0 or k.s_held[u]:
+        if k.s_held[u] or not goes_to(c, k, a, u):
             continue
         if kind == SUPPLY:
             if k.a_holds[a] >= limit or not gives_raw(c, k, u, now):
@@ -179,7 +184,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
         if t >= 0 and kind != PROCESS and c.s_kind[t] == STORE:
             found0 = BUFFER
         if c.a_rule[a] == NEAREST:
-            found1 = way
+            found1 = way_steps(c, k, a, c.s_place[u])
         better = found1 < best1 or (found1 == best1 and found2 < best2)
         if found0 < best0 or (found0 == best0 and better):
             best0, best1, best2, best_u, best_t, best_part = found0, found1, found2, u, t, part

@@ -33,10 +33,9 @@ PASS, STAY_HERE, GO = range(3)  # nothing to act on; not yet; at once or on arri
 @inner
 def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
     """Begin the next thing of the list that has something to act on; False where it has to be waited for."""
-    if k.a_stray[a] or has_other_part(c, k, a):
-        if deliver(c, k, a, now):
-            k.a_stray[a] = 0
-            return True
+    if (k.a_stray[a] or has_other_part(c, k, a)) and deliver(c, k, a, now):
+        k.a_stray[a] = 0
+        return True
     if k.a_holds[a] < c.a_hands[a] and fetch_stray(c, k, a, now):
         return True
     if has_other_part(c, k, a):

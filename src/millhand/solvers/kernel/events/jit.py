@@ -18,6 +18,7 @@ from numba import njit, types
 from numba.core import codegen, cpu
 from numba.core.compiler import CompileResult
 from numba.core.registry import cpu_target
+from numba.np import arrayobj
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 Record = Any  # the cell or the run: one numpy record each, whose fields fields.py lists
@@ -70,7 +71,12 @@ def at_once(name: str) -> Iterator[None]:
 
     def light_or_whole(self: Any) -> None:
         if self.name == name:
-            self._linking_libraries = _with_all_below(self)
+            for below in _with_all_below(self):
+                self._final_module.link_in(below._get_module_for_linking(), preserve=True)
+            self._linking_libraries = []
+            for function in self._final_module.functions:
+                if not function.is_declaration and name not in function.name:
+                    function.linkage = "internal"  # so that what has one caller becomes part of it
             finalize(self)
         else:
             self._raise_if_finalized()
@@ -83,11 +89,18 @@ def at_once(name: str) -> Iterator[None]:
             description.lookup_module(), description.qualname.split(".")[-1], "", 0, env, (whose,)
         )
 
+    def as_it_is(context: Any, builder: Any, kind: Any, index: Any, _size: Any) -> Any:
+        """Indices are never negative here, so none is turned round to count from the end."""
+        return context.cast(builder, index, kind, types.intp if kind.signed else types.uintp)
+
+    turned = arrayobj.fix_integer_index
     library.finalize, context.get_executable = light_or_whole, none_or_whole
+    arrayobj.fix_integer_index = as_it_is
     try:
         yield
     finally:
         library.finalize, context.get_executable = finalize, executable
+        arrayobj.fix_integer_index = turned
 
 
 def signature_of(cell_type: Any, run_type: Any) -> Any:

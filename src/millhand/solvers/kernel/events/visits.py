@@ -58,7 +58,8 @@ def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     if c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
         return
     k.a_visit[a] = visit
-    remember_way(c, k, a, place)
+    if c.a_slow[a] >= 0:
+        remember_way(c, k, a, place)
     if c.s_kind[s] != PROCESS:
         begin_visit(c, k, a, s, way, now)
         return
@@ -78,10 +79,14 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
     """Way, lead and hold of one visit, all known now."""
     visit = k.a_visit[a]
     kind, row = visit % 3, visit // 3
-    lead = drawn_steps(c, k, c.v_lead[visit])
+    lead = c.v_lead_steps[visit]
+    if lead < 0:
+        lead = drawn_steps(c, k, c.v_lead[visit])
     if lead and c.v_on_finish[visit] and c.s_kind[s] == PROCESS:
         lead = max(0, k.s_ready[s] + lead - now - way)
-    hold = drawn_steps(c, k, c.v_hold[visit])
+    hold = c.v_hold_steps[visit]
+    if hold < 0:
+        hold = drawn_steps(c, k, c.v_hold[visit])
     if c.r_miss_p[row] > 0.0 and kind != PLACE:
         hold += retries(c, k, a, row)
     if kind == SWAP or (kind == PLACE and way == 0 and k.a_last[a] == s and k.a_picked_last[a]):
@@ -155,7 +160,9 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
             load_counts(c, k, a, now)
         busy_counts(c, k, a, now)
     if c.s_kind[s] == PROCESS:
-        tail = drawn_steps(c, k, c.v_tail[visit])
+        tail = c.v_tail_steps[visit]
+        if tail < 0:
+            tail = drawn_steps(c, k, c.v_tail[visit])
         if tail:
             k.s_mode[s] = TAIL
             set_due(k, c.station_at + s, now + tail)
