@@ -40,6 +40,16 @@ def test_absences_are_told_by_how_they_ended() -> None:
     assert over.first_need == {}
 
 
+def test_a_cell_whose_last_part_left_before_the_absence_stood_all_the_time() -> None:
+    """It is no run that went through: machines loaded by hand finish a load at night, and nothing leaves."""
+    told = alone_of(C, [counts((-1, -1, -72_480, -1, 0, 25_200_000), (-1, -1, -1, -1, 3, 9))])
+    assert told is not None
+
+    assert told.ran_through == 0.5
+    assert told.until_end_s == {"p10_s": 0.0, "p50_s": 0.0, "p90_s": 0.0}
+    assert told.ended_by == {NOBODY_CALLED: 0.5}
+
+
 def test_shares_of_all_ends_and_those_that_ran_through_add_up_to_one() -> None:
     """Whatever ended them."""
     lines = [(-1, -1, end, cause, 1, 90) for end, cause in ((-1, -1), (5, -1), (6, CAUSE_NOBODY), (7, 0))]

@@ -27,6 +27,7 @@ from millhand.solvers.output.oee import station_effectiveness
 
 NEED_AT, NEEDED, ENDED_AT, ENDED_BY, MADE, LASTED = range(6)  # the numbers of one absence, as the loop writes them
 CAUSE_OVER = CAUSE_NOBODY + 1  # nobody was called: hours are over, or those who load are away
+RUNS = -1  # in place of the time of the last part
 QUANTILES = (("p10_s", 0.1), ("p50_s", 0.5), ("p90_s", 0.9))
 BINS = Bins(low_s=CYCLE_LOW_S, per_decade=CYCLES_PER_DECADE, decades=(CYCLE_BINS - 2) // CYCLES_PER_DECADE)
 
@@ -36,7 +37,7 @@ def alone_of(c: Compiled, each: Sequence[Counts]) -> Alone | None:
     lines = [line for counts in each for line in counts.absences]
     if not lines:
         return None
-    stood = sorted(line[ENDED_AT] * c.grid_s for line in lines if line[ENDED_AT] >= 0)
+    stood = sorted(max(0, line[ENDED_AT]) * c.grid_s for line in lines if _stood(line))
     return Alone(
         absences=len(lines),
         ran_through=1 - len(stood) / len(lines),
@@ -49,7 +50,12 @@ def alone_of(c: Compiled, each: Sequence[Counts]) -> Alone | None:
 
 def _end_of(line: Counted) -> int:
     """Why the cell stood at the end of an absence: what was needed, or else that nothing was left to do."""
-    return CAUSE_OVER if line[ENDED_AT] >= 0 > line[ENDED_BY] else line[ENDED_BY]
+    return CAUSE_OVER if _stood(line) and line[ENDED_BY] < 0 else line[ENDED_BY]
+
+
+def _stood(line: Counted) -> bool:
+    """True where the cell stood at the end; its last part may have left before the absence began."""
+    return line[ENDED_AT] != RUNS
 
 
 def _never_below_nothing(figure: Figure) -> Figure:
