@@ -34,7 +34,11 @@ from millhand.stages.timing.build import timing
 from millhand.trace import Sheet
 
 HOURS = 168.0  # one week of the shop's calendar
-REPLICATIONS, FEWEST, LOADS = 6, 2, 30_000  # so many weeks, fewer where machines are quick and a week is long already
+REPLICATIONS, FEWEST, LOADS = (
+    20,
+    8,
+    1_000_000,
+)  # so many weeks, fewer where machines are quick and a week is long already
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

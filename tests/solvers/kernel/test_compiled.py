@@ -54,10 +54,6 @@ def changed(change: str, value: Any) -> dict[str, Any]:
 
 REFUSED = {
     "a process station with endless slots, or none, by simulation": ("stations/m1/capacity", None),
-    "faults, wear, hours and warming of a supply, store or sink": (
-        "stations/done/warm_up",
-        {"after_s": 1, "takes_s": 1},
-    ),
 }
 
 

@@ -24,7 +24,7 @@ class Counts:
     made: Counted = ()  # per station: loads finished
     levels: tuple[float, ...] = ()  # per station: parts in it times steps
     by_part: Counted = ()  # per part type: parts that left, and of these good ones
-    last_out: int = 0  # when the last part left: the end of all lots
+    finished: int = -1  # when the last part of all lots left, -1 where there is more to come
 
 
 def counted_after(start: Counts, whole: Counts) -> Counts:
@@ -43,8 +43,15 @@ def counted_after(start: Counts, whole: Counts) -> Counts:
         made=_less(whole.made, start.made),
         levels=tuple(b - a for a, b in zip(start.levels, whole.levels, strict=True)),
         by_part=_less(whole.by_part, start.by_part),
-        last_out=whole.last_out,
+        finished=whole.finished,
     )
+
+
+def _finished(done: Finished) -> int:
+    """When the last part of all lots left, -1 where lots do not end or have not yet."""
+    lots = done.c.lots
+    whole = sum(size for of_station in lots.of_station for _, size in of_station)
+    return int(done.k.last_out) if lots.end and int(done.k.p_out.sum()) == whole else -1
 
 
 def counts_of(done: Finished) -> Counts:
@@ -67,7 +74,7 @@ def counts_of(done: Finished) -> Counts:
         made=tuple((k.s_cycles[:stations].sum(axis=1) + (k.s_finished[:stations] >= 0)).tolist()),
         levels=tuple(k.s_area[:stations].tolist()),
         by_part=(*k.p_out[:parts].tolist(), *k.p_good[:parts].tolist()),
-        last_out=int(k.last_out),
+        finished=_finished(done),
     )
 
 

@@ -182,18 +182,16 @@ def fill(record: Any, name: str, values: Any) -> None:
         )
 
 
-def new_run(c: Any, shape: Shape, *, seed: int, replication: int, logging: bool = False) -> Any:
-    """A replication at time 0: empty machines, full presenters as the cell says, everybody at home."""
+def started(c: Any, shape: Shape, *, seed: int) -> Any:
+    """A run's record at time 0: empty machines, full presenters as the cell says, everybody at home."""
     run = np.zeros(1, run_type(shape))
-    restart(run, c, shape, seed=seed, replication=replication)
-    run["logging"] = logging
-    return run.view(np.recarray)[0]
+    _set(run, c, shape, seed=seed)
+    return run
 
 
-def restart(run: Any, c: Any, shape: Shape, *, seed: int, replication: int) -> None:
-    """Everything as it is at time 0."""
-    run[:] = 0
-    run["seed"], run["replication"] = seed % (1 << 64), replication
+def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
+    """Everything that is not 0 at time 0."""
+    run["seed"] = seed % (1 << 64)
     run["due"] = (NEVER << SLOT_BITS) | np.arange(run["due"].shape[1])
     run["s_state"], run["s_end"] = S_STARVED, NEVER
     run["s_family"] = run["s_next_family"] = run["s_set_down"] = -1

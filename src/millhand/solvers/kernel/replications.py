@@ -13,7 +13,15 @@ from millhand.solvers.kernel.counts import Counted, Counts, counted_after, count
 from millhand.solvers.kernel.layout import Compiled
 from millhand.solvers.kernel.log import log_of
 from millhand.solvers.kernel.running import finished_run, run_on
-from millhand.solvers.kernel.telling import alone_of, by_part, cycles_of, effectiveness_of, levels_of, quantiles
+from millhand.solvers.kernel.telling import (
+    alone_of,
+    by_part,
+    cycles_of,
+    effectiveness_of,
+    finished_s,
+    levels_of,
+    quantiles,
+)
 
 LEVEL = 0.975  # two-sided 95 %
 NO_WARM_UP = "no warm-up is cut off: each replication starts with empty machines, full presenters and people at home"
@@ -100,7 +108,7 @@ def output_of(c: Compiled, each: Sequence[Counts], *, seed: int, steps: int) -> 
         cycles=cycles_of(c, each),
         effectiveness=effectiveness_of(c, each, steps),
         by_part=by_part(c, each, hours),
-        finished_s=interval([counts.last_out * c.grid_s for counts in each]) if c.lots.end else None,
+        finished_s=finished_s(c, each),
         left_out=c.left_out,
     )
 

@@ -84,12 +84,22 @@ def interpreted(run_to: Callable[[Any, Any, int], int]) -> Callable[[Any, Any, i
     return run
 
 
-def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logging: bool = False) -> Finished:
-    """One replication, run to the horizon (exclusive), in grid steps."""
-    from millhand.solvers.kernel.records import new_run
+@lru_cache(maxsize=64)
+def at_start(c: Compiled, seed: int) -> Any:
+    """A run's record at time 0, to be copied for each replication."""
+    from millhand.solvers.kernel.records import started
 
     shape, record, _ = ready(c)
-    done = Finished(c=c, k=new_run(record, shape, seed=seed, replication=replication, logging=logging))
+    return started(record, shape, seed=seed)
+
+
+def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logging: bool = False) -> Finished:
+    """One replication, run to the horizon (exclusive), in grid steps."""
+    import numpy as np
+
+    k = at_start(c, seed).copy().view(np.recarray)[0]
+    k.replication, k.logging = replication, logging
+    done = Finished(c=c, k=k)
     run_on(done, horizon)
     return done
 

@@ -153,3 +153,10 @@ def by_part(c: Compiled, each: Sequence[Counts], hours: float) -> Mapping[str, F
         name: mean_interval([counts.by_part[types + p] / hours for counts in each])
         for p, name in enumerate(c.part_names)
     }
+
+
+def finished_s(c: Compiled, each: Sequence[Counts]) -> Figure | None:
+    """When the last part of all lots left; None where lots do not end, or had not in some replication."""
+    if not c.lots.end or any(counts.finished < 0 for counts in each):
+        return None
+    return mean_interval([counts.finished * c.grid_s for counts in each])

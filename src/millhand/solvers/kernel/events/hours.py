@@ -142,7 +142,7 @@ def absence_ends(c: Record, k: Record, now: int) -> None:
     runs = still_runs(c, k)
     k.away[line, 0] = k.away_until
     k.away[line, 1] = k.away_cause
-    k.away[line, 2] = -1 if runs else k.last_out - k.here_since
+    k.away[line, 2] = -1 if runs else max(0, k.last_out - k.here_since)
     k.away[line, 3] = -1 if runs else k.need_cause
     k.away[line, 4] = k.counts[C_ALONE] - k.away_parts
     k.away[line, 5] = now - k.here_since
