@@ -3,21 +3,19 @@
 A cell is built in its file form and read like a file, so the checker has passed every one of them.
 """
 
-from typing import Any
-
 from hypothesis import strategies as st
 
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
-
-Data = dict[str, Any]
-Draw = st.DrawFn
+from tests import cells_more as more
+from tests.cells_draws import Data, Draw, duty, seconds, span
 
 # What a cell may have besides a supply, machines, a sink and one attendant with a move table.
-FEATURES = frozenset(
+PLAIN = frozenset(
     {"spans", "faults", "wear", "refill", "calendar", "gauge", "zone", "track", "helper", "parts", "lots", "calls"}
     | {"miss", "store", "windows", "queues", "self", "swap", "leads", "origins", "limits"}
 )
+FEATURES = PLAIN | more.MORE
 
 
 def cells(features: frozenset[str] = FEATURES) -> st.SearchStrategy[Cell]:
@@ -28,43 +26,41 @@ def cells(features: frozenset[str] = FEATURES) -> st.SearchStrategy[Cell]:
 @st.composite
 def cell_forms(draw: Draw, features: frozenset[str] = FEATURES) -> Data:
     """The file form of one small valid cell."""
-    chosen = frozenset(name for name in sorted(features) if draw(st.booleans()))
+    rich = draw(st.sampled_from([2, 4, 6]))  # of ten features: most at once, or few that are left alone
+    chosen = frozenset(name for name in sorted(features) if draw(st.integers(0, 9)) < rich)
+    if "rails" in chosen:
+        chosen = (chosen | {"helper"}) - {"track"}
     machines = [f"m{i}" for i in range(1, draw(st.integers(1, 4)) + 1)]
     cell: Data = {"format": "millhand-cell/1", "name": draw(st.sampled_from(["small cell", "Zelle 1, früh"]))}
     cell["grid_s"] = draw(st.sampled_from([0.001, 0.1, 1]))
     cell["goal"] = "makespan" if "lots" in chosen else "rate"
     cell["duties"] = {}
     stations(draw, cell, machines, chosen)
+    more.more_stations(draw, cell, machines, chosen)
     attendants(draw, cell, chosen)
     moves(draw, cell, chosen)
     handling(draw, cell, machines, chosen)
     routes(draw, cell, machines, chosen)
     troubles(draw, cell, machines, chosen)
     extras(draw, cell, machines, chosen)
+    on_top(draw, cell, machines, chosen)
     return cell
 
 
-def seconds(draw: Draw, low: int = 0, high: int = 90) -> float:
-    """A duration in whole hundredths."""
-    return draw(st.integers(low * 100, high * 100)) / 100
-
-
-def span(draw: Draw, chosen: frozenset[str], low: int = 1, high: int = 90) -> Any:
-    """A number of seconds, or a distribution of them."""
-    mean = seconds(draw, low, high)
-    if "spans" not in chosen or mean == 0:  # a distribution has a mean above 0
-        return mean
-    edges = sorted(draw(st.lists(st.integers(0, 500), min_size=3, max_size=3, unique=True)))
-    forms: list[Any] = [
-        mean,
-        {"dist": "exponential", "mean_s": mean},
-        {"dist": "lognormal", "mean_s": mean, "cv": draw(st.sampled_from([0.2, 0.5, 1]))},
-        {"dist": "weibull", "mean_s": mean, "shape": draw(st.sampled_from([0.8, 2]))},
-        {"dist": "uniform", "low_s": edges[0], "high_s": edges[2], "mean_s": (edges[0] + edges[2]) / 2},
-        dict(zip(("low_s", "mode_s", "high_s"), edges, strict=True), dist="triangular", mean_s=sum(edges) / 3),
-        {"dist": "empirical", "values_s": [1.5, 2.5, mean], "mean_s": (4 + mean) / 3},
-    ]
-    return draw(st.sampled_from(forms))
+def on_top(draw: Draw, cell: Data, machines: list[str], chosen: frozenset[str]) -> None:
+    """What changes a cell that is there already."""
+    if more.has_gate(chosen):
+        more.with_gate(draw, cell)
+    if chosen & {"rails", "team"}:
+        more.second_attendant(draw, cell, chosen)
+    more.more_routes(draw, cell, machines, chosen)
+    more.more_troubles(draw, cell, machines, chosen)
+    more.more_duties(draw, cell, machines, chosen)
+    if "hours" in chosen:
+        more.hours(draw, cell, machines)
+    if "zeros" in chosen:
+        more.zeros(draw, cell)
+    more.rules(draw, cell, chosen)
 
 
 def stations(draw: Draw, cell: Data, machines: list[str], chosen: frozenset[str]) -> None:
@@ -180,16 +176,6 @@ def routes(draw: Draw, cell: Data, machines: list[str], chosen: frozenset[str]) 
             cell["parts"][name]["share"] = 0.25 if name == "plate" else 0.75
 
 
-def duty(draw: Draw, cell: Data, chosen: frozenset[str], trigger: Data, **more: Any) -> Data:
-    """One duty of whoever is there."""
-    who = ["helper"] if "helper" in cell["attendants"] else ["first"]
-    found: Data = {"trigger": trigger, "who": who, "priority": draw(st.integers(1, 4)), **more}
-    found["takes"] = span(draw, chosen, 10, 600)
-    if draw(st.booleans()):
-        found["response_s"] = span(draw, chosen, 0, 60)
-    return found
-
-
 def troubles(draw: Draw, cell: Data, machines: list[str], chosen: frozenset[str]) -> None:
     """Faults ended by a duty or by themselves, and wear."""
     for name in (name for name in machines if "like" not in cell["stations"][name]):
@@ -224,7 +210,7 @@ def extras(draw: Draw, cell: Data, machines: list[str], chosen: frozenset[str]) 
     if "zone" in chosen and cell["duties"] and "helper" in chosen:
         how = draw(st.sampled_from(["slow", "stop"]))
         cell["zones"] = {"front": {"from": [sorted(cell["duties"])[0]], "slows": {"first": how}}}
-    rule = draw(st.sampled_from(["longest_waiting", "nearest", "first_to_finish", "order", "cycle"]))
+    rule = draw(st.sampled_from(["longest_waiting", "nearest", "first_to_finish", "order"]))
     cell["dispatch"] = {"first": {"rule": rule}}
     if rule == "order":
         cell["dispatch"]["first"]["order"] = machines

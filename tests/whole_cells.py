@@ -1,0 +1,144 @@
+"""What must hold in the run of any cell, and how runs of random cells end: for property tests, soak runs and found cells.
+
+Each cell is made from its number alone, so whatever is found can be made again.
+
+A cell that cannot go on says so by an error with a code (two part types that lock each other up, a store that grows
+without end, times of nothing): that is a clear result. Whatever ends in another way is wrong.
+"""
+
+from random import Random
+
+from hypothesis.internal.conjecture.data import ConjectureData
+from hypothesis.internal.conjecture.providers import BytestringProvider
+
+from millhand.errors import InputError, InputErrors, NotYet, ToolError
+from millhand.intake.cell import cell_from
+from millhand.model.cell import Cell
+from millhand.solvers.kernel.codes import LOG_OUT, PROCESS, SINK, STORE, SUPPLY
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.counts import Counts, counts_of
+from millhand.solvers.kernel.layout import Compiled
+from millhand.solvers.kernel.running import Finished, finished_run, run_on
+from tests.cells_strategy import Data, cell_forms
+from tests.solvers.kernel import shop
+
+FORMS, ROOM = cell_forms(), 32_768
+SEED, REPLICATION = 7, 1
+CLEAR = ("deadlock", "store_grows", "no_progress")
+
+
+def form_of(number: int) -> Data:
+    """The file form of the random cell of this number."""
+    kw = {"bytestring": Random(number).randbytes(ROOM)}  # nothing but these bytes, in whatever program they are read
+    found: Data = ConjectureData(random=None, provider=BytestringProvider, provider_kw=kw).draw(FORMS)
+    return found
+
+
+def cuts_of(number: int) -> list[float]:
+    """At which shares of its horizon the run of this number is stopped and looked at."""
+    chance = Random(number)
+    return [chance.random() for _ in range(chance.randrange(5))]
+
+
+def outcome(form: Data, hours: float, cuts: list[float]) -> str:
+    """How the run of a cell ended: `balanced`, the code of a clear error, `not valid` or `refused by name`; an
+    AssertionError says what is wrong. `cuts` are the shares of the horizon at which the run is stopped and looked at.
+    """
+    try:
+        cell = cell_from(form)
+        c = compiled(cell)
+    except (InputError, InputErrors):
+        return "not valid"
+    except NotYet:
+        return "refused by name"
+    horizon = round(hours * 3600 / cell.grid_s)
+    slices = sorted({round(share * horizon) for share in cuts} | {horizon})
+    try:
+        run = finished_run(c, slices[0], seed=SEED, replication=REPLICATION, logging=True)
+        for at, end in enumerate(slices):
+            if at:
+                run_on(run, end)
+            wrong = wrongs_of(run, cell, end)
+            assert not wrong, f"at {end * cell.grid_s:g} s: {wrong}"
+    except NotYet:
+        return "refused by name"
+    except ToolError as trouble:
+        assert trouble.code in CLEAR, str(trouble)
+        assert ends_alike(c, horizon, trouble), f"in one piece and without a log it does not end by {trouble}"
+        return trouble.code
+    whole = counts_of(finished_run(c, horizon, seed=SEED, replication=REPLICATION))
+    differs = differing(whole, counts_of(run))
+    assert not differs, f"in one piece and without a log it counts otherwise: {differs}"
+    return "balanced"
+
+
+def ends_alike(c: Compiled, horizon: int, trouble: ToolError) -> bool:
+    """True where the same run in one piece and without a log ends by the same error, found at a turn of hours later."""
+    try:
+        finished_run(c, horizon, seed=SEED, replication=REPLICATION)
+    except ToolError as again:
+        return again.code == trouble.code
+    return False
+
+
+def differing(one: Counts, other: Counts) -> list[str]:
+    """The figures that differ; levels, which are sums of floats, to nine digits."""
+    names = [name for name in Counts.__dataclass_fields__ if name != "levels"]
+    found = [name for name in names if getattr(one, name) != getattr(other, name)]
+    levels = zip(one.levels, other.levels, strict=True)
+    return found + ["levels"] * any(abs(a - b) > 1e-9 * max(abs(a), abs(b), 1) for a, b in levels)
+
+
+def wrongs_of(run: Finished, cell: Cell, horizon: int) -> list[str]:
+    """What does not add up in a run that has reached a horizon."""
+    return [*wrong_parts(run, cell), *wrong_times(run, horizon), *wrong_stocks(run)]
+
+
+def wrong_parts(run: Finished, cell: Cell) -> list[str]:
+    """Parts: lifted = left + inside, left = good + scrapped + escaped, by type and by hour of the day alike."""
+    counts, k, found = shop.counts_of(run), run.k, []
+    left = counts["good"] + counts["scrapped"] + counts["escaped"]
+    inside, types = shop.in_cell(run), run.c.size.parts
+    if counts["picked"] != left + inside:
+        found.append(f"{counts['picked']} lifted, {left} left, {inside} inside")
+    if counts["parts"] != left:
+        found.append(f"{counts['parts']} parts, {left} left")
+    if counts["parts"] != counts["attended"] + counts["unattended"]:
+        found.append("parts with and without people do not add up")
+    if counts["parts"] != k.p_out[:types].sum() or counts["picked"] != k.p_given[:types].sum():
+        found.append("parts by type do not add up")
+    if len(k.free) - k.free_count != inside:
+        found.append(f"{len(k.free) - k.free_count} numbers of parts in use, {inside} inside")
+    if counts["late"] > counts["picked"] or min(counts.values()) < 0:
+        found.append(f"counts {counts}")
+    lots = {name: part.lot.size * part.lot.count for name, part in cell.parts.items() if part.lot is not None}
+    for at, name in enumerate(cell.parts):
+        if name in lots and k.p_given[at] > lots[name]:
+            found.append(f"{k.p_given[at]} of {lots[name]} {name} lifted")
+    out = sum(1 for line in run.log if line[1] == LOG_OUT)
+    lost = counts["parts"] - out  # scrapped where they were
+    return [*found, *([f"{out} put out, {counts['parts']} parts"] if lost < 0 else [])]
+
+
+def wrong_times(run: Finished, horizon: int) -> list[str]:
+    """Every station and everybody is somewhere at every moment, and only once."""
+    names = (*run.c.station_names, *run.c.attendant_names)
+    books = dict(zip(names, shop.books_of(run), strict=True))
+    return [f"{name}: {book}" for name, book in books.items() if sum(book) != horizon or min(book) < 0]
+
+
+def wrong_stocks(run: Finished) -> list[str]:
+    """No stock below nothing or above what there is room for, no hand that holds more than it can."""
+    c, k, found = run.c, run.k, []
+    for s, name in enumerate(c.station_names):
+        stock, room, kind = int(k.s_stock[s]), c.stations.capacity[s], c.stations.kind[s]
+        if stock < 0 or (kind in (STORE, SINK, SUPPLY) and 0 <= room < stock):
+            found.append(f"{name} holds {stock} of {room}")
+        if kind == PROCESS and not 0 <= k.s_inside[s] <= c.stations.batch[s]:
+            found.append(f"{name} holds {k.s_inside[s]} of a load of {c.stations.batch[s]}")
+        if k.s_claimed[s] < 0 or k.s_expected[s] < 0:
+            found.append(f"{name} is promised {k.s_claimed[s]} and {k.s_expected[s]} times")
+    for a, name in enumerate(c.attendant_names):
+        if not 0 <= k.a_holds[a] <= len(k.a_hand[a]):
+            found.append(f"{name} holds {k.a_holds[a]} parts")
+    return found
