@@ -80,7 +80,6 @@ def test_a_file_that_cannot_be_used_is_made_anew(folder: Path, damage: Callable[
     assert shelf.ask() == (2, 1)
 
 
-@pytest.mark.xfail(raises=TypeError, reason="kept_code passes on what goes wrong when kept code is taken up")
 def test_a_whole_file_that_breaks_when_it_is_taken_up_is_made_anew(folder: Path) -> None:
     """What another compiler wrote under this name may not be refused but break: that costs time alone, too."""
     shelf = Shelf()

@@ -33,7 +33,7 @@ def kept_code(folder: str, name: str, make: Callable[[], bytes], use: Callable[[
     Two processes may make it at once: each writes a file of its own and puts it in place in one step.
     """
     path = _folder() / folder / name
-    with suppress(OSError):
+    with suppress(Exception):  # whatever is wrong with a kept file, it is made anew
         mark, _, whole = path.read_bytes().partition(b"\n")
         if mark == mark_of(whole) and use(whole):
             return
