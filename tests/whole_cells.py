@@ -1,4 +1,4 @@
-"""What must hold in the run of any cell, and how runs of random cells end: for property tests, soak runs and found cells.
+"""What must hold in the run of any cell, and how runs of random cells end: for property tests, soak runs, found cells.
 
 Each cell is made from its number alone, so whatever is found can be made again.
 
@@ -18,13 +18,16 @@ from millhand.solvers.kernel.codes import LOG_OUT, PROCESS, SINK, STORE, SUPPLY
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.layout import Compiled
-from millhand.solvers.kernel.running import Finished, finished_run, run_on
-from tests.cells_strategy import Data, cell_forms
+from millhand.solvers.kernel.records import new_run
+from millhand.solvers.kernel.running import Finished, ready, run_on
+from tests.cells_draws import Data
+from tests.cells_strategy import cell_forms
 from tests.solvers.kernel import shop
 
 FORMS, ROOM = cell_forms(), 32_768
 SEED, REPLICATION = 7, 1
 CLEAR = ("deadlock", "store_grows", "no_progress")
+MOVES = ("parts", "picked", "gauged")  # what cannot rise any more in a deadlock
 
 
 def form_of(number: int) -> Data:
@@ -47,38 +50,52 @@ def outcome(form: Data, hours: float, cuts: list[float]) -> str:
     try:
         cell = cell_from(form)
         c = compiled(cell)
+        ready(c)
     except (InputError, InputErrors):
         return "not valid"
     except NotYet:
         return "refused by name"
     horizon = round(hours * 3600 / cell.grid_s)
-    slices = sorted({round(share * horizon) for share in cuts} | {horizon})
+    sliced, ended = ended_run(c, cell, sorted({round(share * horizon) for share in cuts} | {horizon}))
+    whole, ended_whole = ended_run(c, cell, [horizon], logging=False)
+    if ended == "deadlock":  # it is looked for at turns of hours and at the end: nothing may have moved until then
+        assert not moved_on(sliced, whole), f"a deadlock that was none: {moved_on(sliced, whole)}"
+        return ended
+    assert ended == ended_whole, f"{ended} in slices with a log, {ended_whole} in one piece without"
+    if ended == "balanced":
+        differs = differing(counts_of(whole), counts_of(sliced))
+        assert not differs, f"in one piece and without a log it counts otherwise: {differs}"
+    return ended
+
+
+def ended_run(c: Compiled, cell: Cell, slices: list[int], *, logging: bool = True) -> tuple[Finished, str]:
+    """A run that was stopped and looked at here and there, and how it ended."""
+    shape, record, _ = ready(c)
+    run = Finished(c=c, k=new_run(record, shape, seed=SEED, replication=REPLICATION, logging=logging))
+    for end in slices:
+        code, words = gone_on(run, end)
+        if code:
+            assert code in CLEAR, words
+            return run, code
+        wrong = wrongs_of(run, cell, end)
+        assert not wrong, f"at {end * cell.grid_s:g} s: {wrong}"
+    return run, "balanced"
+
+
+def gone_on(run: Finished, horizon: int) -> tuple[str, str]:
+    """Code and words of the error by which a run ended before its horizon; nothing where it got there."""
     try:
-        run = finished_run(c, slices[0], seed=SEED, replication=REPLICATION, logging=True)
-        for at, end in enumerate(slices):
-            if at:
-                run_on(run, end)
-            wrong = wrongs_of(run, cell, end)
-            assert not wrong, f"at {end * cell.grid_s:g} s: {wrong}"
-    except NotYet:
-        return "refused by name"
+        run_on(run, horizon)
     except ToolError as trouble:
-        assert trouble.code in CLEAR, str(trouble)
-        assert ends_alike(c, horizon, trouble), f"in one piece and without a log it does not end by {trouble}"
-        return trouble.code
-    whole = counts_of(finished_run(c, horizon, seed=SEED, replication=REPLICATION))
-    differs = differing(whole, counts_of(run))
-    assert not differs, f"in one piece and without a log it counts otherwise: {differs}"
-    return "balanced"
+        return trouble.code, str(trouble)
+    return "", ""
 
 
-def ends_alike(c: Compiled, horizon: int, trouble: ToolError) -> bool:
-    """True where the same run in one piece and without a log ends by the same error, found at a turn of hours later."""
-    try:
-        finished_run(c, horizon, seed=SEED, replication=REPLICATION)
-    except ToolError as again:
-        return again.code == trouble.code
-    return False
+def moved_on(locked: Finished, later: Finished) -> list[str]:
+    """The counts that rose after a deadlock was found."""
+    return [
+        name for name, count in shop.counts_of(locked).items() if name in MOVES and shop.counts_of(later)[name] > count
+    ]
 
 
 def differing(one: Counts, other: Counts) -> list[str]:
