@@ -46,6 +46,7 @@ def cuts_of(number: int) -> list[float]:
 def outcome(form: Data, hours: float, cuts: list[float]) -> str:
     """How the run of a cell ended: `balanced`, the code of a clear error, `not valid` or `refused by name`; an
     AssertionError says what is wrong. `cuts` are the shares of the horizon at which the run is stopped and looked at.
+    A deadlock `for a while` is one that the turn of some hours or the loss of a part by a fault has ended.
     """
     try:
         cell = cell_from(form)
@@ -58,9 +59,8 @@ def outcome(form: Data, hours: float, cuts: list[float]) -> str:
     horizon = round(hours * 3600 / cell.grid_s)
     sliced, ended = ended_run(c, cell, sorted({round(share * horizon) for share in cuts} | {horizon}))
     whole, ended_whole = ended_run(c, cell, [horizon], logging=False)
-    if ended == "deadlock":  # it is looked for at turns of hours and at the end: nothing may have moved until then
-        assert not moved_on(sliced, whole), f"a deadlock that was none: {moved_on(sliced, whole)}"
-        return ended
+    if ended == "deadlock":  # it is looked for at turns of hours and at the end, so it may be found sooner or later
+        return "deadlock for a while" if moved_on(sliced, whole) else ended
     assert ended == ended_whole, f"{ended} in slices with a log, {ended_whole} in one piece without"
     if ended == "balanced":
         differs = differing(counts_of(whole), counts_of(sliced))

@@ -38,6 +38,8 @@ def cycle_ops(cell: Cell, whole: Expanded) -> tuple[list[list[Op]], list[str]]:
     wants = [name for name, dispatch in cell.dispatch.items() if dispatch.rule == "cycle"]
     if not wants:
         return nothing, []
+    if comes_back(cell) and any(attendant.hands > 1 for attendant in cell.attendants.values()):
+        return nothing, wants  # exchanges at a machine that a part passes twice are in no schedule
     try:
         best = schedule(cell)
     except NotYet:
@@ -45,6 +47,12 @@ def cycle_ops(cell: Cell, whole: Expanded) -> tuple[list[list[Op]], list[str]]:
     if whole.only_to or any(name not in whole.cell.stations for name in cell.stations):
         return nothing, wants  # slots and own buffers have no names in the schedule
     return [_in_turn(whole, best, name) if name in wants else [] for name in cell.attendants], []
+
+
+def comes_back(cell: Cell) -> bool:
+    """True where a part passes a station twice on its way, its supply and outfeed apart."""
+    middles = ([name for step in part.route[1:-1] for name in step.at] for part in cell.parts.values())
+    return any(len(set(names)) < len(names) for names in middles)
 
 
 def _in_turn(whole: Expanded, best: Schedule, who: str) -> list[Op]:

@@ -1,0 +1,65 @@
+"""Rule `cycle` in small cells; all published cells are held against their schedules in tests/agreement."""
+
+from itertools import pairwise
+
+import pytest
+
+from millhand.intake.cell import cell_from
+from millhand.solvers.kernel.compiled import compiled
+from tests.solvers.kernel.shop import Form, arm_cell, counts_of, in_cell, run_of, times_s
+
+
+def in_turn(form: Form, fallback: str | None = None) -> Form:
+    """The same cell with its arm under the rule `cycle`."""
+    form["dispatch"] = {"arm": {"rule": "cycle"} | ({"fallback": fallback} if fallback else {})}
+    return form
+
+
+def in_series(machines: int, *, hands: int = 1, times_s: float = 100.0) -> Form:
+    """Each part passes all machines one after the other."""
+    form = arm_cell(machines, hands=hands)
+    names = form["parts"]["part"]["route"][1]["at"]
+    work = [{"at": [name], "time_s": times_s} for name in names]
+    form["parts"]["part"]["route"][1:2] = work
+    return form
+
+
+def test_one_machine_is_fed_in_turn() -> None:
+    """Pick 5 s, way 4 s, place 5 s, work 100 s, pick 5 s, way 4 s, place 5 s, way back 4 s: a part each 132 s."""
+    outs = times_s(run_of(in_turn(arm_cell()), 2.0), "out")
+
+    assert outs == pytest.approx([128 + n * 132 for n in range(len(outs))])
+    assert len(outs) > 50
+
+
+def test_two_machines_in_series_work_at_the_same_time() -> None:
+    """The arm empties m2, moves the part of m1 on, and brings m1 a new one. From one load of m1 to the next: 100 s of
+    work, pick 5, way 4, place 5 at m2, way 4, pick 5, way 4, place 5: 132 s, as long as nothing else waits."""
+    outs = times_s(run_of(in_turn(in_series(2)), 3.0), "out")
+    gaps = [after - before for before, after in pairwise(outs[3:])]
+
+    assert gaps == pytest.approx([132.0] * len(gaps))
+    assert len(gaps) > 50
+
+
+def test_a_part_that_passes_a_machine_twice_has_no_cycle_for_two_hands() -> None:
+    """The arm then chooses by its fallback, and that is said."""
+    form = in_series(2, hands=2)
+    form["parts"]["part"]["route"].insert(3, {"at": ["m1"], "time_s": 20})
+    words = compiled(cell_from(in_turn(form, "nearest"))).left_out
+
+    assert words == ("arm: no cycle of this cell is known; it chooses by its fallback, nearest",)
+
+
+def test_a_part_that_is_lost_is_passed_over() -> None:
+    """Faults that spoil what is inside take parts out of the turn: the others go on, and each part is accounted for."""
+    form = in_series(3)
+    form["stations"]["m2"]["faults"] = [
+        {"id": "crash", "on": "load", "p": 0.2, "self_s": 50, "keeps_part": False},
+    ]
+    run = run_of(in_turn(form), 10.0)
+    counts = counts_of(run)
+
+    assert counts["scrapped"] > 10
+    assert counts["good"] > 100
+    assert counts["picked"] == counts["good"] + counts["scrapped"] + in_cell(run)

@@ -1,0 +1,76 @@
+"""Slots, own buffers and gates against the same cell written out by hand, and against times counted by hand."""
+
+import math
+from copy import deepcopy
+
+import pytest
+
+from tests.solvers.kernel.shop import Form, arm_cell, attendant_s, counts_of, run_of, station_s, times_s
+
+HOURS = 3.0
+
+
+def test_two_slots_are_two_machines() -> None:
+    """A station with two slots makes what two machines at its place make, part by part at the same times."""
+    two = arm_cell(2, time_s=170)
+    two["stations"]["m2"]["place"] = "m1"
+    one = arm_cell(1, time_s=170)
+    one["stations"]["m1"]["capacity"] = 2
+    ours, theirs = run_of(one, HOURS), run_of(two, HOURS)
+
+    assert ours.c.station_names == ("raw", "m1", "m1 slot 2", "done")
+    assert times_s(ours, "out") == times_s(theirs, "out")
+    assert counts_of(ours) == counts_of(theirs)
+    assert attendant_s(ours, "arm") == attendant_s(theirs, "arm")
+    assert station_s(ours, "m1 slot 2") == station_s(theirs, "m2")
+
+
+@pytest.mark.parametrize("room", [1, 2, 5])
+def test_an_own_buffer_before_a_machine_is_a_store_that_it_takes_from(room: int) -> None:
+    """`in_queue` n and a store of n before a machine with self_in run alike."""
+    buffered = arm_cell(time_s=31)
+    buffered["stations"]["m1"]["in_queue"] = room
+    ours, theirs = run_of(buffered, HOURS), run_of(with_store(arm_cell(time_s=31), room, before=True), HOURS)
+
+    assert times_s(ours, "out") == times_s(theirs, "out")
+    assert counts_of(ours) == counts_of(theirs)
+    assert station_s(ours, "m1") == station_s(theirs, "m1")
+
+
+@pytest.mark.parametrize("room", [1, 2, 5])
+def test_an_own_buffer_after_a_machine_is_a_store_that_it_puts_into(room: int) -> None:
+    """`out_queue` n and a store of n after a machine with self_out run alike."""
+    buffered = arm_cell(time_s=31)
+    buffered["stations"]["m1"]["out_queue"] = room
+    ours, theirs = run_of(buffered, HOURS), run_of(with_store(arm_cell(time_s=31), room, before=False), HOURS)
+
+    assert times_s(ours, "out") == times_s(theirs, "out")
+    assert counts_of(ours) == counts_of(theirs)
+    assert station_s(ours, "m1") == station_s(theirs, "m1")
+
+
+def with_store(form: Form, room: int, *, before: bool) -> Form:
+    """The cell with a store at the machine's place, which the machine takes from or puts into by itself."""
+    store = {"kind": "store", "place": "m1", "capacity": room}
+    machine = form["stations"]["m1"] | {"self_in" if before else "self_out": True}
+    pair = {"queue": store, "m1": machine} if before else {"m1": machine, "queue": store}
+    form["stations"] = {"raw": form["stations"]["raw"], **pair, "done": form["stations"]["done"]}
+    row = next(row for row in form["handling"] if row["at"] == ["m1"])
+    form["handling"].append(deepcopy(row) | {"at": ["queue"]})
+    form["parts"]["part"]["route"].insert(1 if before else 2, {"at": ["queue"]})
+    return form
+
+
+@pytest.mark.parametrize("turnaround_s", [0.0, 30.0, 120.0])
+def test_a_gate_gives_the_next_part_after_its_turnaround(turnaround_s: float) -> None:
+    """Pick, way, place, work, pick, way, place: 128 s; then the gate turns before the next part is lifted."""
+    form = arm_cell()
+    form["stations"]["raw"] = {"kind": "gate", "place": "in", "capacity": 1, "turnaround_s": turnaround_s}
+    del form["stations"]["done"]
+    form["handling"][0]["place"] = {"hold_s": 5}
+    del form["handling"][1]
+    form["parts"]["part"]["route"][-1] = {"at": ["raw"]}
+    outs = times_s(run_of(form, 1.0), "out")
+
+    assert outs == pytest.approx([128 + n * (128 + turnaround_s) for n in range(len(outs))])
+    assert len(outs) == math.ceil((3600 - 128) / (128 + turnaround_s))  # one at the horizon does not count
