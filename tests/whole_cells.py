@@ -8,6 +8,7 @@ without end, times of nothing): that is a clear result. Whatever ends in another
 
 from random import Random
 
+import numpy as np
 from hypothesis.internal.conjecture.data import ConjectureData
 from hypothesis.internal.conjecture.providers import BytestringProvider
 
@@ -18,8 +19,7 @@ from millhand.solvers.kernel.codes import LOG_OUT, PROCESS, SINK, STORE, SUPPLY
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.layout import Compiled
-from millhand.solvers.kernel.records import new_run
-from millhand.solvers.kernel.running import Finished, ready, run_on
+from millhand.solvers.kernel.running import Finished, at_start, ready, run_on
 from tests.cells_draws import Data
 from tests.cells_strategy import cell_forms
 from tests.solvers.kernel import shop
@@ -70,8 +70,8 @@ def outcome(form: Data, hours: float, cuts: list[float]) -> str:
 
 def ended_run(c: Compiled, cell: Cell, slices: list[int], *, logging: bool = True) -> tuple[Finished, str]:
     """A run that was stopped and looked at here and there, and how it ended."""
-    shape, record, _ = ready(c)
-    run = Finished(c=c, k=new_run(record, shape, seed=SEED, replication=REPLICATION, logging=logging))
+    run = Finished(c=c, k=at_start(c, SEED).copy().view(np.recarray)[0])
+    run.k.replication, run.k.logging = REPLICATION, logging
     for end in slices:
         code, words = gone_on(run, end)
         if code:
