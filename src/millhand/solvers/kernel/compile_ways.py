@@ -38,8 +38,8 @@ def cycle_ops(cell: Cell, whole: Expanded) -> tuple[list[list[Op]], list[str]]:
     wants = [name for name, dispatch in cell.dispatch.items() if dispatch.rule == "cycle"]
     if not wants:
         return nothing, []
-    if comes_back(cell) and any(attendant.hands > 1 for attendant in cell.attendants.values()):
-        return nothing, wants  # exchanges at a machine that a part passes twice are in no schedule
+    if comes_back(cell) and (_chooses(cell) or any(attendant.hands > 1 for attendant in cell.attendants.values())):
+        return nothing, wants  # a machine that a part passes twice by exchange, or perhaps twice, is in no schedule
     try:
         best = schedule(cell)
     except NotYet:
@@ -53,6 +53,11 @@ def comes_back(cell: Cell) -> bool:
     """True where a part passes a station twice on its way, its supply and outfeed apart."""
     middles = ([name for step in part.route[1:-1] for name in step.at] for part in cell.parts.values())
     return any(len(set(names)) < len(names) for names in middles)
+
+
+def _chooses(cell: Cell) -> bool:
+    """True where some step may be done at one of several stations."""
+    return any(len(step.at) > 1 for part in cell.parts.values() for step in part.route)
 
 
 def _in_turn(whole: Expanded, best: Schedule, who: str) -> list[Op]:
