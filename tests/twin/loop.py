@@ -213,6 +213,7 @@ def at_station(k: Run, a: int, now: int) -> None:
             if k.flags[WAITING_CALLS]:
                 k.flags[CALLS_CHANGED] = 1
     else:
+        k.flags[PARTS_CHANGED] = 1
         decide(k, a, now)
 
 
@@ -247,6 +248,7 @@ def _look_at_attended(k: Run, a: int, now: int) -> None:
     at, st, s = k.at, k.st, k.at.target[a]
     if st.trouble[s] or st.mode[s] == EMPTY:
         give_up_target(k, a)
+        k.flags[PARTS_CHANGED] = 1
         decide(k, a, now)
     elif st.mode[s] == DONE:
         size = k.c.size

@@ -95,7 +95,7 @@ RUN: tuple[Field, ...] = (
     *_fields("f8", "attendants", "a_x0 a_x1"),
     *_fields("i8", "attendants hands", "a_hand"),
     *_fields("i8", "attendants doings", "a_time"),
-    *_fields("i8", "steps", "g_count g_in_hand"),
+    *_fields("i8", "steps", "g_until g_in_hand"),
     *_fields("i8", "parts", "p_given p_out p_good"),
     *_fields("i8", "slots", "l_waiting l_since l_ready l_serving l_left"),
     *_fields("i8", "faults", "f_left f_open f_due"),

@@ -32,7 +32,7 @@ def _first(c: Compiled, k: Any, s: int) -> int:
     if k.q_settled[q] >= 0:
         return int(k.q_settled[q])
     g = int(k.q_step[q]) + 1
-    while c.steps.every[g] > 1 and (k.g_count[g] + 1) % c.steps.every[g] != 0:
+    while c.steps.every[g] > 1 and k.g_until[g] != 1:
         g += 1
     return g
 

@@ -200,6 +200,7 @@ def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     run["free"] = np.arange(shape.room)[::-1]
     run["free_count"] = shape.room
     run["q_maker"] = run["q_settled"] = -1
+    run["g_until"] = c.g_every
     run["a_mode"], run["a_state"], run["a_on"] = IDLE, A_IDLE, 1
     run["a_source"] = run["a_target"] = run["a_last"] = run["a_slot"] = run["a_visit"] = -1
     run["a_place"] = c.a_home

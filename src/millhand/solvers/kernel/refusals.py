@@ -50,6 +50,9 @@ def _part(name: str, part: CellPart, cell: Cell) -> Iterator[Refusal]:
     kinds = [{cell.stations[at].kind for at in step.at} for step in part.route]
     if len(kinds) < 2 or not kinds[0] <= {"supply", "gate"} or not kinds[-1] <= {"sink", "gate"}:
         yield "a route that does not lead from a supply to a sink", f"{where}/route"
+    for at, step in enumerate(part.route):
+        if any(cell.stations[name].kind not in ("supply", "sink") for name in step.uses):
+            yield "pieces used up out of a store or machine (write a supply)", f"{where}/route/{at}/uses"
     for at in range(1, len(part.route) - 1):
         if not kinds[at] <= {"process", "store"}:
             yield "a supply or sink in the middle of a route", f"{where}/route/{at}"

@@ -200,7 +200,7 @@ def next_step(c: Record, k: Record, q: int) -> int:
     if k.q_settled[q] >= 0:
         return k.q_settled[q]
     g = k.q_step[q] + 1
-    while c.g_every[g] > 1 and (k.g_count[g] + 1) % c.g_every[g] != 0:
+    while c.g_every[g] > 1 and k.g_until[g] != 1:
         g += 1
     return g
 

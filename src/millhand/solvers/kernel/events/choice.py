@@ -206,7 +206,7 @@ def gives_raw(c: Record, k: Record, u: int, now: int) -> bool:
     """True where a supply has a part that nobody else is on the way to, and may give it now."""
     if c.s_capacity[u] >= 0 and k.s_stock[u] <= k.s_claimed[u]:
         return False
-    if c.lot_to[u] > c.lot_from[u] and k.lot_now[u] >= c.lot_to[u]:
+    if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or k.lot_left[u] <= k.s_claimed[u]):
         return False
     return c.s_turnaround[u] <= 0 or gate_is_ready(c, k, u, now)
 
@@ -245,7 +245,7 @@ def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int
 def after(c: Record, k: Record, g: int) -> int:
     """The step after g for the next part that comes by."""
     g += 1
-    while c.g_every[g] > 1 and (k.g_count[g] + 1) % c.g_every[g] != 0:
+    while c.g_every[g] > 1 and k.g_until[g] != 1:
         g += 1
     return g
 

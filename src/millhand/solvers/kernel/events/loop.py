@@ -265,6 +265,7 @@ def at_station(c: Record, k: Record, a: int, now: int) -> None:
             if k.waiting_calls:
                 k.calls_changed = 1
     else:
+        k.parts_changed = 1
         decide(c, k, a, now)
 
 
@@ -310,6 +311,7 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     s = k.a_target[a]
     if k.s_trouble[s] or k.s_mode[s] == EMPTY:
         give_up_target(k, a)
+        k.parts_changed = 1
         decide(c, k, a, now)
     elif k.s_mode[s] == DONE:
         row = c.row_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]

@@ -84,7 +84,7 @@ def start_load(c: Record, k: Record, s: int, now: int) -> None:
 def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
     """What a load uses up besides its part is taken from its stations; False, and nothing taken, where one is short."""
     for x in range(c.uses_from[g], c.uses_to[g]):
-        if c.s_capacity[c.uses_at[x]] >= 0 and k.s_stock[c.uses_at[x]] < c.uses_pieces[x]:
+        if c.s_capacity[c.uses_at[x]] >= 0 and k.s_stock[c.uses_at[x]] - k.s_claimed[c.uses_at[x]] < c.uses_pieces[x]:
             return False
     for x in range(c.uses_from[g], c.uses_to[g]):
         u = c.uses_at[x]

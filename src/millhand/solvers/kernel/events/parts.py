@@ -52,7 +52,7 @@ def settle_next(c: Record, k: Record, q: int) -> int:
         target = next_step(c, k, q)
         for g in range(k.q_step[q] + 1, target + 1):
             if c.g_every[g] > 1:
-                k.g_count[g] += 1
+                k.g_until[g] = k.g_until[g] - 1 if k.g_until[g] > 1 else c.g_every[g]
         k.q_settled[q] = target
     return k.q_settled[q]
 
