@@ -173,3 +173,13 @@ def test_the_same_cell_gives_the_same_schedule() -> None:
     cell = row_cell(Row(times_s=(12, 31, 7, 22)))
 
     assert schedule(cell) == schedule(cell)
+
+
+def test_a_station_passed_twice_by_exchange_is_refused() -> None:
+    """With two hands, or where it may choose, no simple cycle is known of a part that comes back to a station."""
+    cell = read_cell(CELLS / "published_two_grippers_a.json")
+    (name, part), *_ = cell.parts.items()
+    again = replace(part, route=(*part.route[:2], part.route[2], part.route[1], *part.route[3:]))
+
+    with pytest.raises(NotYet, match="a part passes a station twice, by exchange or by choice"):
+        schedule(replace(cell, parts={name: again}))

@@ -18,12 +18,25 @@ def check_shape(cell: Cell) -> Steady:
         raise NotYet("a cycle of several arms on one track", where="/tracks")
     if len(cell.parts) != 1:
         raise NotYet("a cycle of several part types", where="/parts")
+    if comes_back(cell) and (chooses(cell) or any(attendant.hands > 1 for attendant in cell.attendants.values())):
+        raise NotYet("a cycle in which a part passes a station twice, by exchange or by choice", where="/parts")
     check_stations(cell)
     ((part, route),) = view.routes.items()
     kept = tuple(stop for stop in route if stop.every == 1)
     if len(kept) < 2:
         raise NotYet("a cycle for a route of fewer than two steps", where=f"/parts/{part}/route")
     return replace(view, routes={part: kept}, movers={who: view.movers[who] for who in view.movers if who in moving})
+
+
+def comes_back(cell: Cell) -> bool:
+    """True where a part passes a station twice on its way, its supply and outfeed apart."""
+    middles = ([name for step in part.route[1:-1] for name in step.at] for part in cell.parts.values())
+    return any(len(set(names)) < len(names) for names in middles)
+
+
+def chooses(cell: Cell) -> bool:
+    """True where some step may be done at one of several stations."""
+    return any(len(step.at) > 1 for part in cell.parts.values() for step in part.route)
 
 
 def check_stations(cell: Cell) -> None:

@@ -1,6 +1,6 @@
 """How attendants get about: ways between places, shared rails, and the order of work under the rule `cycle`."""
 
-from millhand.errors import NotYet
+from millhand.errors import ToolError
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.simple import schedule
@@ -38,26 +38,13 @@ def cycle_ops(cell: Cell, whole: Expanded) -> tuple[list[list[Op]], list[str]]:
     wants = [name for name, dispatch in cell.dispatch.items() if dispatch.rule == "cycle"]
     if not wants:
         return nothing, []
-    if comes_back(cell) and (_chooses(cell) or any(attendant.hands > 1 for attendant in cell.attendants.values())):
-        return nothing, wants  # a machine that a part passes twice by exchange, or perhaps twice, is in no schedule
     try:
         best = schedule(cell)
-    except NotYet:
+    except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
     if whole.only_to or any(name not in whole.cell.stations for name in cell.stations):
         return nothing, wants  # slots and own buffers have no names in the schedule
     return [_in_turn(whole, best, name) if name in wants else [] for name in cell.attendants], []
-
-
-def comes_back(cell: Cell) -> bool:
-    """True where a part passes a station twice on its way, its supply and outfeed apart."""
-    middles = ([name for step in part.route[1:-1] for name in step.at] for part in cell.parts.values())
-    return any(len(set(names)) < len(names) for names in middles)
-
-
-def _chooses(cell: Cell) -> bool:
-    """True where some step may be done at one of several stations."""
-    return any(len(step.at) > 1 for part in cell.parts.values() for step in part.route)
 
 
 def _in_turn(whole: Expanded, best: Schedule, who: str) -> list[Op]:
