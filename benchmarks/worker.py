@@ -76,7 +76,9 @@ def of_head(package: Path) -> None:
     archive = subprocess.run(words, check=True, stdout=subprocess.PIPE).stdout
     shutil.rmtree(package)
     with tarfile.open(fileobj=io.BytesIO(archive)) as files:
-        files.extractall(package.parents[1], filter="data")
+        if hasattr(tarfile, "data_filter"):  # a Python of before that option unpacks our own commit as it is
+            files.extraction_filter = tarfile.data_filter
+        files.extractall(package.parents[1])
 
 
 def main() -> None:
