@@ -18,10 +18,12 @@ from millhand.model.performance import Output, Performance
 from millhand.model.schedule import Schedule
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
-from millhand.run import Runner, Watch
+from millhand.run import Runner, Watch, watched
 from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h
 from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
+from millhand.solvers.kernel.running import ready
 from millhand.stages.case.build import case
 from millhand.stages.cells.build import cell
 from millhand.stages.estimate import estimate
@@ -87,6 +89,11 @@ def cycle(cell_: Cell) -> Schedule | None:
         return None
 
 
+def prepared(task: tuple[Cell, int]) -> None:
+    """Have the loop for one cell compiled, here and once, before several processes would each do it."""
+    ready(compiled(task[0]))
+
+
 def counted(task: tuple[Cell, int]) -> str:
     """What the simulation of one cell counts with one seed, as text; may run in another process."""
     return output_text(simulate(task[0], hours=HOURS, replications=weeks(task[0]), seed=task[1]))
@@ -103,6 +110,7 @@ def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
     keys = [f"{content_hash(each)} seed {desk.seed}, {weeks(each)} x {HOURS:g} h" for each in cells]
     kept = {key: _kept(desk.runner, key) for key in keys}
     missing = {key: (each, desk.seed) for key, each in zip(keys, cells, strict=True) if kept[key] is None}
+    list(watched(desk.watch, "compiling", map(prepared, missing.values()), total=len(missing)))
     made = zip(missing, desk.runner.map(counted, missing.values()), strict=True)
     for key in keys:
         while kept[key] is None:

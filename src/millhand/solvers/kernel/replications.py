@@ -12,7 +12,7 @@ from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.counts import Counted, Counts, counted_after, counts_of
 from millhand.solvers.kernel.layout import Compiled
 from millhand.solvers.kernel.log import log_of
-from millhand.solvers.kernel.running import finished_run, run_on
+from millhand.solvers.kernel.running import finished_run, ready, run_on
 from millhand.solvers.kernel.telling import (
     alone_of,
     by_part,
@@ -66,6 +66,7 @@ def simulate(
         Piece(cell=c, horizon=horizon, warm_up=warm_up, seed=seed, replication=number)
         for number in range(first, first + replications)
     ]
+    ready(c)  # compiled here and once, before several processes would each do it
     runner, watch = plan.runner or LocalRunner(), plan.watch or Nobody()
     each = list(watched(watch, "simulation", runner.map(counted, pieces), total=len(pieces)))
     output = output_of(c, each, seed=seed, steps=horizon - warm_up)
