@@ -93,8 +93,8 @@ def run_to(c: Record, k: Record, horizon: int) -> int:
             k.at_once = 0
         if k.events > k.most_events:
             k.stop = STOP_EVENTS
-        if slot >= c.calendar_at and k.stop == 0 and is_quiet(c, k):
-            k.stop = STOP_QUIET
+        if slot >= c.calendar_at and k.stop < STOP_QUIET and is_quiet(c, k):
+            k.stop = STOP_QUIET  # also where a line was full just now: whoever takes the lines judges this too
     return 0
 
 
