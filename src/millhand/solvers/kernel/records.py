@@ -45,13 +45,14 @@ from millhand.solvers.kernel.codes import (
     STATION_STATES,
 )
 from millhand.solvers.kernel.columns import columns_of
-from millhand.solvers.kernel.fields import CELL, RUN, Field
+from millhand.solvers.kernel.fields import CELL, RUN, TRAITS, Field
 from millhand.solvers.kernel.layout import Compiled
+from millhand.solvers.kernel.traits import traits_of
 
 LONGEST = 1 << 48  # grid steps of one duration
 
 
-class Shape(NamedTuple):
+class Lengths(NamedTuple):
     """How long the columns are: one number for each noun, and a few for the lists between them."""
 
     stations: int
@@ -76,32 +77,47 @@ class Shape(NamedTuple):
     values: int
 
 
-SHAPES = (
-    Shape(8, 3, 12, 2, 10, 24, 2, 48, 8, 4, 8, 16, 4, 48, 96, 32, 24, 64, 4, 1),
-    Shape(16, 6, 24, 6, 40, 64, 4, 256, 16, 8, 16, 40, 8, 128, 320, 96, 96, 256, 8, 256),
-    Shape(48, 16, 64, 24, 192, 256, 8, 20000, 64, 32, 64, 160, 24, 512, 4096, 512, 800, 4096, 16, 4096),
-)
-"""Few on purpose: a small cell (most inquiries), a large one, and one for whatever else the format can say."""
+class Shape(NamedTuple):
+    """What the loop is compiled for: lengths, and what a cell may have some of (events/traits.py)."""
+
+    lengths: Lengths
+    traits: tuple[str, ...]
+
+    def holds(self, other: "Shape") -> bool:
+        """True where a cell that needs the other one fits in."""
+        fits = all(has >= wants for has, wants in zip(self.lengths, other.lengths, strict=True))
+        return fits and set(self.traits) >= set(other.traits)
+
+
+SMALL = Lengths(8, 3, 12, 2, 10, 24, 2, 48, 8, 4, 8, 16, 4, 48, 96, 32, 24, 64, 4, 1)
+LARGE = Lengths(16, 6, 24, 6, 40, 64, 4, 256, 16, 8, 16, 40, 8, 128, 320, 96, 96, 256, 8, 256)
+LARGEST = Lengths(48, 16, 64, 24, 192, 256, 8, 20000, 64, 32, 64, 160, 24, 512, 4096, 512, 800, 4096, 16, 4096)
+ANY = (*TRAITS, "log")
+SHAPES = (Shape(SMALL, ()), Shape(SMALL, ANY), Shape(LARGE, ANY), Shape(LARGEST, ANY))
+"""Few on purpose: a small plain cell (most inquiries), any small one, a large one, and one for whatever else the
+format can say."""
 
 
 def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple[int, ...]]]:
     """What numpy wants to know of each field: name, kind of number, lengths."""
+    n = shape.lengths
     extra = {
         "states": len(STATION_STATES),
         "doings": len(ATTENDANT_STATES),
         "counts": len(COUNTS),
-        "visits": 3 * shape.rows,
-        "owners": shape.stations + shape.attendants,
-        "events": -(-sum((shape.attendants, shape.clocks, shape.stations, shape.faults, shape.calendars)) // 4) * 4,
-        "pieces": shape.room,
-        "log": LOG_ROOM,
+        "visits": 3 * n.rows,
+        "owners": n.stations + n.attendants,
+        "events": -(-sum((n.attendants, n.clocks, n.stations, n.faults, n.calendars)) // 4) * 4,
+        "pieces": n.room,
+        "log": LOG_ROOM if "log" in shape.traits else 0,
+        **{f"has_{name}": int(name in shape.traits) for name in TRAITS},
         "away": AWAY_ROOM,
         "five": 5,
         "six": 6,
         "bins": CYCLE_BINS,
         "edges": CYCLE_BINS + 1,
     }
-    known = {**shape._asdict(), **extra}
+    known = {**n._asdict(), **extra}
     return [(name, kind, tuple(known[d] for d in dims.split())) for name, kind, dims in fields]
 
 
@@ -115,26 +131,25 @@ def run_type(shape: Shape) -> "np.dtype[Any]":
     return np.dtype(lengths(RUN, shape), align=True)
 
 
-def shape_of(c: Compiled) -> Shape:
+def shape_of(c: Compiled, *, logging: bool = False) -> Shape:
     """The least shape that the cell fits into; a cell beyond the largest is refused."""
-    need = needs(c)
+    need = Shape(needs(c), (*traits_of(c), *(("log",) if logging else ())))
     for shape in SHAPES:
-        if all(has >= wants for has, wants in zip(shape, need, strict=True)):
+        if shape.holds(need):
             return shape
     short = [
         f"{wants} {name}, at most {has}"
-        for name, has, wants in zip(Shape._fields, SHAPES[-1], need, strict=True)
+        for name, has, wants in zip(Lengths._fields, LARGEST, need.lengths, strict=True)
         if wants > has
     ]
     raise NotYet(f"so large a cell ({'; '.join(short)})")
 
 
-def needs(c: Compiled) -> Shape:
+def needs(c: Compiled) -> Lengths:
     """How long the columns must be at least."""
     columns = columns_of(c)
     listed = {name for name, _, dims in CELL if dims == "lists"}
-    return Shape(
-        stations=c.size.stations,
+    return Lengths(        stations=c.size.stations,
         attendants=c.size.attendants,
         places=c.size.places,
         parts=max(c.size.parts, c.lots.families),
@@ -162,8 +177,8 @@ def packed(c: Compiled, shape: Shape) -> Any:
     record = np.zeros(1, cell_type(shape))
     for name, values in columns_of(c).items():
         fill(record, name, values)
-    first = shape.attendants
-    ends = (first, shape.clocks, shape.stations, shape.faults)
+    n = shape.lengths
+    ends = (n.attendants, n.clocks, n.stations, n.faults)
     for name, at in zip(("clock_at", "station_at", "fault_at", "calendar_at"), accumulate(ends), strict=True):
         record[name] = at
     return record.view(np.recarray)[0]
@@ -197,8 +212,8 @@ def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     run["s_family"] = run["s_next_family"] = run["s_set_down"] = -1
     run["s_stock"][0, : c.stations] = c.start[: c.stations]
     run["lot_now"], run["lot_left"] = c.lot_from, c.lot_size[np.minimum(c.lot_from, len(c.lot_size) - 1)]
-    run["free"] = np.arange(shape.room)[::-1]
-    run["free_count"] = shape.room
+    run["free"] = np.arange(shape.lengths.room)[::-1]
+    run["free_count"] = shape.lengths.room
     run["q_maker"] = run["q_settled"] = -1
     run["g_until"] = c.g_every
     run["a_mode"], run["a_state"], run["a_on"] = IDLE, A_IDLE, 1

@@ -14,6 +14,7 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import note
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.traits import logs
 
 
 @inner
@@ -43,7 +44,7 @@ def call(c: Record, k: Record, slot: int, now: int) -> None:
         k.l_ready[slot] = now + drawn_steps(c, k, c.l_response[slot])
     if c.l_kind[slot] != ENDS_NOTHING:
         needs_somebody(k, CAUSE_SLOT + slot, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_CALL, d, c.l_owner[slot])
 
 

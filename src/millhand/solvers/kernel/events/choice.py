@@ -21,6 +21,7 @@ from millhand.solvers.kernel.events.machines import may_start
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
+from millhand.solvers.kernel.events.traits import has_gates, has_lots, has_stores, is_held
 
 READY, LATER, BUFFER, NOBODY = range(4)  # a station waits; for the next exchange; only into a store; nobody
 WHOLE = 1_000_000  # shares of the mix are compared as whole millionths of a part
@@ -88,13 +89,13 @@ def visit_at(c: Record, k: Record, a: int, s: int, row: int, g: int, free_hand: 
         return -1
     others = k.s_expected[s] - (k.a_target[a] == s)
     room = c.s_capacity[s] < 0 or k.s_stock[s] + others < c.s_capacity[s]
-    return 3 * row + PLACE if room and not k.s_held[s] else -1
+    return 3 * row + PLACE if room and not is_held(c, k, s) else -1
 
 
 @inner
 def is_set_up_for(c: Record, k: Record, s: int, g: int) -> bool:
     """True where the station takes the family of step g as it stands, or needs no changeover for it."""
-    if not c.s_changes[s] or c.g_family[g] < 0:
+    if not has_lots(c) or not c.s_changes[s] or c.g_family[g] < 0:
         return True
     if k.s_next_family[s] >= 0:  # it waits for its changeover, or is being changed over
         return False
@@ -170,7 +171,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
         kind = c.s_kind[u]
         if kind == PROCESS and k.s_mode[u] != DONE:
             continue
-        if k.s_held[u] or not goes_to(c, k, a, u):
+        if is_held(c, k, u) or not goes_to(c, k, a, u):
             continue
         if kind == SUPPLY:
             if k.a_holds[a] >= limit or not gives_raw(c, k, u, now):
@@ -181,7 +182,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
             part = -1
         if found0 == NOBODY:
             continue
-        if t >= 0 and kind != PROCESS and c.s_kind[t] == STORE:
+        if has_stores(c) and t >= 0 and kind != PROCESS and c.s_kind[t] == STORE:
             found0 = BUFFER
         if c.a_rule[a] == NEAREST:
             found1 = way_steps(c, k, a, c.s_place[u])
@@ -206,9 +207,9 @@ def gives_raw(c: Record, k: Record, u: int, now: int) -> bool:
     """True where a supply has a part that nobody else is on the way to, and may give it now."""
     if c.s_capacity[u] >= 0 and k.s_stock[u] <= k.s_claimed[u]:
         return False
-    if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or k.lot_left[u] <= k.s_claimed[u]):
+    if has_lots(c) and c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or k.lot_left[u] <= k.s_claimed[u]):
         return False
-    return c.s_turnaround[u] <= 0 or gate_is_ready(c, k, u, now)
+    return not has_gates(c) or c.s_turnaround[u] <= 0 or gate_is_ready(c, k, u, now)
 
 
 @inner
@@ -222,7 +223,7 @@ def gate_is_ready(c: Record, k: Record, u: int, now: int) -> bool:
 def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int, int, int, int]:
     """The raw part of a supply that is wanted most; of equal ones the type that is furthest behind its share."""
     best0, best1, best2, best_t, best_part = NOBODY, NEVER, NEVER, -1, -1
-    lots = c.lot_to[u] > c.lot_from[u]
+    lots = has_lots(c) and c.lot_to[u] > c.lot_from[u]
     for x in range(c.given_from[u], c.given_to[u]):
         p = c.given[x]
         row = c.row_of[a, u, p]
@@ -232,9 +233,9 @@ def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int
         if soon == NOBODY:
             continue
         behind = WHOLE  # behind every number of a station: of equal claims a finished part comes before a raw one
-        if c.parts > 1:
+        if has_lots(c) and c.parts > 1:
             behind = int((k.p_given[p] + 1) / c.p_share[p] * WHOLE)
-        found1 = since if c.parts == 1 or soon == LATER else behind
+        found1 = since if not has_lots(c) or c.parts == 1 or soon == LATER else behind
         better = found1 < best1 or (found1 == best1 and behind < best2)
         if soon < best0 or (soon == best0 and better):
             best0, best1, best2, best_t, best_part = soon, found1, behind, t, p
@@ -284,7 +285,7 @@ def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
         kind = c.s_kind[other]
         if kind == SUPPLY and (c.s_capacity[other] < 0 or k.s_stock[other] > k.s_claimed[other]):
             return comes_to_swap(c, k, a, u, other)
-        if kind == STORE and k.s_stock[other] > k.s_claimed[other]:
+        if has_stores(c) and kind == STORE and k.s_stock[other] > k.s_claimed[other]:
             return comes_to_swap(c, k, a, u, other)
         if kind == PROCESS and k.s_mode[other] == DONE and not k.s_trouble[other] and not k.s_claimed[other]:
             return comes_to_swap(c, k, a, u, other)
@@ -296,7 +297,7 @@ def comes_to_swap(c: Record, k: Record, a: int, u: int, source: int) -> bool:
     """True where the attendant has an exchange row at the station and the source's next part is of its family."""
     if not c.s_swaps[a, u]:
         return False
-    if not c.s_changes[u]:
+    if not has_lots(c) or not c.s_changes[u]:
         return True
     if c.lot_to[source] > c.lot_from[source]:
         if k.lot_now[source] >= c.lot_to[source]:

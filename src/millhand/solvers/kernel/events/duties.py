@@ -34,6 +34,7 @@ from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.machines import end_fault, go_on, release, renew
 from millhand.solvers.kernel.events.visits import begin_visit
 from millhand.solvers.kernel.events.ways import remember_way, way_steps
+from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_uses, logs
 
 
 @inner
@@ -124,7 +125,7 @@ def begin_duty(c: Record, k: Record, a: int, now: int) -> None:
     set_due(k, a, now + takes)
     enter_attendant(c, k, a, A_ON_DUTY, now)
     k.d_time[d] -= now
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_BEGINS + d, a, owner)
     serve(c, k, slot, True, now)
     stand_in_the_way(c, k, a, d, now)
@@ -133,22 +134,22 @@ def begin_duty(c: Record, k: Record, a: int, now: int) -> None:
 @inner
 def stand_in_the_way(c: Record, k: Record, a: int, d: int, now: int) -> None:
     """Arms that the duty holds or whose zone the person enters."""
-    if c.d_holds[d] == HOLDS_ARM:
+    if has_halts(c) and c.d_holds[d] == HOLDS_ARM:
         for other in range(c.attendants):
             if c.a_arm[other] and other != a:
                 halt(c, k, other, A_STOPPED, now)
-    for x in range(c.zone_from[d], c.zone_to[d]):
+    for x in range(c.zone_from[d], c.zone_to[d] if has_halts(c) else c.zone_from[d]):
         zone(c, k, x, 1, now)
 
 
 @inner
 def step_back(c: Record, k: Record, a: int, d: int, now: int) -> None:
     """What stood because of the duty goes on."""
-    if c.d_holds[d] == HOLDS_ARM:
+    if has_halts(c) and c.d_holds[d] == HOLDS_ARM:
         for other in range(c.attendants):
             if c.a_arm[other] and other != a:
                 thaw(c, k, other, now)
-    for x in range(c.zone_from[d], c.zone_to[d]):
+    for x in range(c.zone_from[d], c.zone_to[d] if has_halts(c) else c.zone_from[d]):
         zone(c, k, x, -1, now)
 
 
@@ -175,7 +176,7 @@ def serve(c: Record, k: Record, slot: int, begins: bool, now: int) -> None:
     """The caller while somebody is at it: in repair, or held."""
     kind, owner, what = c.l_kind[slot], c.l_owner[slot], c.l_what[slot]
     broken = kind == ENDS_FAULT or (kind == ENDS_WEAR and k.u_worn_out[what] > 0)
-    if broken and owner < c.stations:
+    if broken and (not has_halts(c) or owner < c.stations):
         k.s_served[owner] = begins
         if c.s_kind[owner] == PROCESS:
             show(c, k, owner, now)
@@ -183,6 +184,8 @@ def serve(c: Record, k: Record, slot: int, begins: bool, now: int) -> None:
         halted_as(c, k, owner - c.stations, A_IN_REPAIR if begins else A_FAILED, now)
     elif kind == ENDS_MISS:
         enter_attendant(c, k, owner - c.stations, A_IN_REPAIR if begins else A_FAILED, now)
+    elif not has_halts(c):
+        return
     elif kind == ENDS_CHANGE or (0 <= owner < c.stations and c.d_holds[c.l_duty[slot]] == HOLDS_STATION):
         if begins:
             hold(c, k, owner, S_SETUP, now)
@@ -213,7 +216,7 @@ def end_duty(c: Record, k: Record, a: int, now: int) -> None:
     k.d_ended[d] += 1
     k.parts_changed = 1
     k.calls_changed = 1
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_ENDS + d, a, c.l_owner[slot])
     step_back(c, k, a, d, now)
     end_call(c, k, slot, now)
@@ -237,7 +240,7 @@ def end_call(c: Record, k: Record, slot: int, now: int) -> None:
     elif kind == ENDS_MISS:
         stuck = owner - c.stations
         begin_visit(c, k, stuck, k.a_source[stuck] if k.a_source[stuck] >= 0 else k.a_target[stuck], 0, now)
-    elif kind == ENDS_CHANGE:
+    elif has_lots(c) and kind == ENDS_CHANGE:
         k.s_family[owner] = k.s_next_family[owner]
         k.s_next_family[owner] = -1
         serve(c, k, slot, False, now)
@@ -254,7 +257,7 @@ def restore(c: Record, k: Record, s: int, full: int, now: int) -> None:
     before = k.s_stock[s]
     stock_changes(c, k, s, (capacity if full else 0) - before, now)
     k.stock_changed = 1
-    if c.any_uses:
+    if has_uses(c) and c.any_uses:
         for other in range(c.stations):
             waits = c.s_kind[other] == PROCESS and k.s_mode[other] == EMPTY and k.s_inside[other] == c.s_batch[other]
             if waits:

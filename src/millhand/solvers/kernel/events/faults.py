@@ -20,6 +20,7 @@ from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.halting import halt
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.parts import scrap
+from millhand.solvers.kernel.events.traits import has_halts, has_moments, has_warming, has_wear, logs
 
 
 @inner
@@ -40,9 +41,9 @@ def stop_work(c: Record, k: Record, s: int, now: int) -> None:
     k.s_stood[s] = now
     set_due(k, c.station_at + s, NEVER)
     for f in range(c.f_from[s], c.f_to[s]):
-        if c.f_on[f] == BUSY:
+        if not has_moments(c) or c.f_on[f] == BUSY:
             k.f_left[f] -= worked
-    for u in range(c.u_from[s], c.u_to[s]):
+    for u in range(c.u_from[s], c.u_to[s] if has_wear(c) else c.u_from[s]):
         if not c.u_loads[u]:
             k.u_used[u] += worked
 
@@ -87,7 +88,7 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
     k.f_open[f] = 1
     k.parts_changed = 1
     k.stock_changed = 1
-    if owner < c.stations:
+    if not has_halts(c) or owner < c.stations:
         pause(c, k, owner, now)
         k.s_down[owner] += 1
         k.s_trouble[owner] += 1
@@ -97,9 +98,9 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
         show(c, k, owner, now)
     else:
         halt(c, k, owner - c.stations, A_FAILED, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_FAILS, -1, owner)
-    for x in range(c.stop_from[f], c.stop_to[f]):
+    for x in range(c.stop_from[f], c.stop_to[f] if has_halts(c) else c.stop_from[f]):
         other = c.stop[x]
         if other < c.stations:
             hold(c, k, other, S_FAILED, now)
@@ -146,7 +147,7 @@ def pause(c: Record, k: Record, s: int, now: int) -> None:
         return
     if k.s_mode[s] == WORK:
         stop_work(c, k, s, now)
-    elif k.s_mode[s] == WARM:
+    elif has_warming(c) and k.s_mode[s] == WARM:
         k.s_since_work[s] = due - now
         set_due(k, slot, NEVER)
 

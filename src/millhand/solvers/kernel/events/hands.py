@@ -14,6 +14,7 @@ from millhand.solvers.kernel.events.books import (
 from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_due
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
+from millhand.solvers.kernel.events.traits import has_batches, has_gates, has_lots, has_stores
 
 
 @inner
@@ -40,11 +41,11 @@ def take_first(c: Record, k: Record, s: int, now: int) -> int:
     """The first part out of a process station or store."""
     base = c.s_piece_from[s]
     q = k.piece[base + k.s_head[s]]
-    if c.s_kind[s] == STORE:
+    if has_stores(c) and c.s_kind[s] == STORE:
         k.s_head[s] = (k.s_head[s] + 1) % c.s_room[s]
         stock_changes(c, k, s, -1, now)
         return q
-    for i in range(base, base + k.s_inside[s] - 1):
+    for i in range(base, base + (k.s_inside[s] - 1 if has_batches(c) else 0)):
         k.piece[i] = k.piece[i + 1]
     k.s_inside[s] -= 1
     if k.s_done[s]:
@@ -57,7 +58,7 @@ def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
     """One part more in a process station or store, behind the others."""
     base = c.s_piece_from[s]
     k.q_since[q] = now
-    if c.s_kind[s] == STORE:
+    if has_stores(c) and c.s_kind[s] == STORE:
         if k.s_stock[s] >= c.s_room[s]:
             k.stop = STOP_OVERFLOW
             k.stop_at = s
@@ -67,7 +68,7 @@ def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
     else:
         k.piece[base + k.s_inside[s]] = q
         k.s_inside[s] += 1
-        if c.s_changes[s]:
+        if has_lots(c) and c.s_changes[s]:
             k.s_family[s] = c.g_family[k.q_step[q]]
     if c.g_on_bad[k.q_step[q]] and k.q_maker[q] >= 0:
         k.s_checking[k.q_maker[q]] = k.q_number[q]
@@ -81,7 +82,7 @@ def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
         if k.s_stock[s] == 0:
             k.stock_changed = 1
         level_fell(c, k, s, now)
-    if c.lot_to[s] > c.lot_from[s]:
+    if has_lots(c) and c.lot_to[s] > c.lot_from[s]:
         next_of_lot(c, k, s)
     return new_piece(c, k, p)
 
@@ -141,7 +142,7 @@ def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
         if k.s_stock[s] == c.s_capacity[s]:
             k.stock_changed = 1
             needs_somebody(k, CAUSE_FULL + s, now)
-    if c.s_gate[s] >= 0:
+    if has_gates(c) and c.s_gate[s] >= 0:
         gate_turns(c, k, s, now)
     put_out(c, k, q, s, now)
 

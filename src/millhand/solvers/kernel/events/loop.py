@@ -49,6 +49,7 @@ from millhand.solvers.kernel.events.hours import (
 from millhand.solvers.kernel.events.jit import Record, entry, inner
 from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.visits import begin_visit, end_visit, stays
+from millhand.solvers.kernel.events.traits import has_batches, has_cycles, has_self_moving, in_turn, is_halted
 
 AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
 
@@ -77,7 +78,7 @@ def run_to(c: Record, k: Record, horizon: int) -> int:
             k.tomorrow = (k.today + 1) * c.day
         k.events += 1
         event(c, k, slot, now)
-        if k.parts_changed and c.self_moving:
+        if has_self_moving(c) and k.parts_changed and c.self_moving:
             self_moves(c, k, now)
         if k.parts_changed or k.calls_changed:
             wake(c, k, now)
@@ -141,7 +142,7 @@ def begin(c: Record, k: Record) -> None:
             show(c, k, s, 0)
     k.parts_changed = 1
     k.calls_changed = 1
-    if c.self_moving:
+    if has_self_moving(c) and c.self_moving:
         self_moves(c, k, 0)
     wake(c, k, 0)
     k.stock_changed = 0
@@ -177,7 +178,7 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
     elif mode == ON_DUTY:
         set_due(k, a, NEVER)
         end_duty(c, k, a, now)
-        if k.a_mode[a] == ON_DUTY and not k.a_halted[a]:
+        if k.a_mode[a] == ON_DUTY and not is_halted(c, k, a):
             decide(c, k, a, now)
     elif mode == TO_DUTY:
         if is_here(c, k, a, now):
@@ -197,7 +198,7 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     visit = k.a_visit[a]
     s = k.a_source[a] if visit % 3 == PICK else k.a_target[a]
     set_due(k, a, NEVER)
-    if c.cycles:
+    if has_cycles(c) and c.cycles:
         visit_done(c, k, a, s)
     if not end_visit(c, k, a, now):
         if c.r_miss_slot[visit // 3] < 0:
@@ -205,7 +206,7 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
         return
     if visit % 3 != PICK and c.s_attended[s]:
         stays(c, k, a, s, now)
-    elif not k.a_halted[a]:
+    elif not is_halted(c, k, a):
         decide(c, k, a, now)
     else:
         k.a_mode[a] = IDLE
@@ -223,15 +224,15 @@ def decide(c: Record, k: Record, a: int, now: int) -> None:
         return
     if here and k.waiting_calls and c.answer_to[a] > c.answer_from[a] and take_call(c, k, a, now):
         return
-    if c.op_to[a] > c.op_from[a]:
+    if in_turn(c, a):
         if next_of_cycle(c, k, a, now):
             return
     elif k.a_holds[a]:
-        if here and c.batches and more_here(c, k, a, now):
+        if here and has_batches(c) and c.batches and more_here(c, k, a, now):
             return
         if deliver(c, k, a, now):
             return
-    if here and c.op_to[a] == c.op_from[a]:
+    if here and not in_turn(c, a):
         if k.a_holds[a] < c.a_hands[a] and fetch(c, k, a, now):
             return
         if c.a_rule[a] == FIRST_TO_FINISH and go_ahead(c, k, a, now):
@@ -284,7 +285,7 @@ def wake(c: Record, k: Record, now: int) -> None:
 def wake_one(c: Record, k: Record, a: int, calls: int, now: int) -> None:
     """One attendant looks again, where it is free to."""
     mode = k.a_mode[a]
-    if mode == VISIT or mode == MOVE or mode == TO_DUTY or mode == AWAY or k.a_halted[a]:
+    if mode == VISIT or mode == MOVE or mode == TO_DUTY or mode == AWAY or is_halted(c, k, a):
         return
     if mode == ON_DUTY:
         if calls and interrupted(c, k, a, now):

@@ -19,6 +19,7 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import next_step, note
 from millhand.solvers.kernel.events.draws import next_uniform
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.traits import logs
 
 
 @inner
@@ -113,7 +114,7 @@ def scrap(c: Record, k: Record, q: int, s: int, now: int) -> None:
     """A part leaves as scrap, without handling."""
     k.counts[C_SCRAPPED] += 1
     leaves(c, k, q, False, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_SCRAPPED, -1, s)
 
 
@@ -138,7 +139,7 @@ def put_out(c: Record, k: Record, q: int, s: int, now: int) -> None:
             k.s_good_since[maker] += 1
             k.s_good_after[maker] += later
     leaves(c, k, q, good, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_OUT, -1, s)
 
 

@@ -47,6 +47,7 @@ from millhand.solvers.kernel.events.machines import settle
 from millhand.solvers.kernel.events.parts import stayed_too_long
 from millhand.solvers.kernel.events.tracks import may_set_out
 from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
+from millhand.solvers.kernel.events.traits import has_halts, has_rails, has_slowing, has_windows, logs
 
 
 @inner
@@ -55,10 +56,10 @@ def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     else can change them; at a process station it is seen on arrival whether it is ready."""
     place = c.s_place[s]
     way = way_steps(c, k, a, place)
-    if c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
+    if has_rails(c) and c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
         return
     k.a_visit[a] = visit
-    if c.a_slow[a] >= 0:
+    if has_slowing(c) and c.a_slow[a] >= 0:
         remember_way(c, k, a, place)
     if c.s_kind[s] != PROCESS:
         begin_visit(c, k, a, s, way, now)
@@ -99,7 +100,7 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
     k.a_last[a] = s
     set_due(k, a, now + way + lead + hold)
     enter_way(c, k, a, state, way, lead, A_HANDLING, now)
-    if c.windows:
+    if has_windows(c) and c.windows:
         k.a_hold_began[a] = now + way + lead
         if kind != PLACE:
             leaves_after(c, k, s, now + way + lead)
@@ -153,9 +154,9 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
         place(c, k, a, s, now)
     else:
         swap(c, k, a, s, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_VISIT + kind, a, s)
-    if c.a_counts[a]:
+    if has_halts(c) and c.a_counts[a]:
         if kind != PLACE:
             load_counts(c, k, a, now)
         busy_counts(c, k, a, now)
