@@ -46,6 +46,11 @@ def _grid(values: Sequence[int], *dims: int) -> "np.ndarray[Any, Any]":
     return np.asarray(values, dtype=np.int64).reshape(dims)
 
 
+def _by_four(values: Sequence[int]) -> "np.ndarray[Any, Any]":
+    """Entries of visits, with one empty place after each three, so that a visit's row and kind are bits of its number."""
+    return np.pad(_grid(values, -1, 3), ((0, 0), (0, 1))).ravel()
+
+
 def _listed(rows: Sequence[Sequence[int]], name: str) -> Columns:
     """Lists one after the other, with where each begins and ends."""
     begins, ends = ranges([len(row) for row in rows])
@@ -186,14 +191,14 @@ def _work(c: Compiled) -> Columns:
     w, n, steps = c.work, c.size.attendants, c.size.steps
     return {
         "row_of": _grid(w.row_of, n, c.size.stations, c.size.parts),
-        "v_has": w.has,
-        "v_lead": w.lead,
-        "v_hold": w.hold,
-        "v_tail": w.tail,
-        "v_on_finish": w.on_finish,
-        "v_lead_steps": [c.spans.fixed[n] for n in w.lead],
-        "v_hold_steps": [c.spans.fixed[n] for n in w.hold],
-        "v_tail_steps": [c.spans.fixed[n] for n in w.tail],
+        "v_has": _by_four(w.has),
+        "v_lead": _by_four(w.lead),
+        "v_hold": _by_four(w.hold),
+        "v_tail": _by_four(w.tail),
+        "v_on_finish": _by_four(w.on_finish),
+        "v_lead_steps": _by_four([c.spans.fixed[n] for n in w.lead]),
+        "v_hold_steps": _by_four([c.spans.fixed[n] for n in w.hold]),
+        "v_tail_steps": _by_four([c.spans.fixed[n] for n in w.tail]),
         "r_miss_p": w.miss_p,
         "r_miss_stream": w.miss_stream,
         "r_retries": w.retries,

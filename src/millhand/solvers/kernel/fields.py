@@ -29,7 +29,6 @@ TRAITS = (
 
 CELL: tuple[Field, ...] = (
     *_fields("i8", "", "stations attendants people places parts slots faults clocks calendars day room"),
-    *_fields("i8", "", "clock_at station_at fault_at calendar_at"),  # where kinds of events begin in `due`
     *(("has_" + name, "i1", "has_" + name) for name in TRAITS),  # one place, or none where no such cell is meant
     *_fields("i8", "", "windows batches self_moving lots_end any_uses tracks cycles"),  # 1 where the cell has any of it
     *_fields("i8", "stations", "s_kind s_place s_capacity s_batch s_attended s_self_in s_self_out s_calendar start"),

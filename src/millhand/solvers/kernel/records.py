@@ -5,7 +5,7 @@ How they are laid out
 Each is one numpy record, a plain structure in memory. A field is a column, and the letter before its name says whose
 number indexes it:
 
-    s_ station   a_ attendant   v_ visit (3 * row + pick, place or swap)   r_ row of handling   o_ option
+    s_ station   a_ attendant   v_ visit (4 * row + pick, place or swap)   r_ row of handling   o_ option
     g_ step of a route   p_ part type   q_ piece under way   f_ fault   u_ wear (what is used up)
     d_ duty   l_ slot for calls   n_ span of time   y_ stream of chance   e_ calendar   x_ trigger by parts
 
@@ -22,7 +22,6 @@ it: attendants, clocks of duties, stations, faults, calendars, which is the orde
 """
 
 from collections.abc import Iterable
-from itertools import accumulate
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -105,7 +104,7 @@ def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple
         "states": len(STATION_STATES),
         "doings": len(ATTENDANT_STATES),
         "counts": len(COUNTS),
-        "visits": 3 * n.rows,
+        "visits": 4 * n.rows,
         "owners": n.stations + n.attendants,
         "events": -(-sum((n.attendants, n.clocks, n.stations, n.faults, n.calendars)) // 4) * 4,
         "pieces": n.room,
@@ -149,7 +148,8 @@ def needs(c: Compiled) -> Lengths:
     """How long the columns must be at least."""
     columns = columns_of(c)
     listed = {name for name, _, dims in CELL if dims == "lists"}
-    return Lengths(        stations=c.size.stations,
+    return Lengths(
+        stations=c.size.stations,
         attendants=c.size.attendants,
         places=c.size.places,
         parts=max(c.size.parts, c.lots.families),
@@ -177,10 +177,6 @@ def packed(c: Compiled, shape: Shape) -> Any:
     record = np.zeros(1, cell_type(shape))
     for name, values in columns_of(c).items():
         fill(record, name, values)
-    n = shape.lengths
-    ends = (n.attendants, n.clocks, n.stations, n.faults)
-    for name, at in zip(("clock_at", "station_at", "fault_at", "calendar_at"), accumulate(ends), strict=True):
-        record[name] = at
     return record.view(np.recarray)[0]
 
 

@@ -2,7 +2,16 @@
 
 from collections.abc import Iterator
 
-from millhand.solvers.kernel.codes import BUSY, DROP, ENDS_CHANGE, ENDS_NOTHING, ENDS_WEAR, HOLDS_ARM, HOLDS_STATION, STORE
+from millhand.solvers.kernel.codes import (
+    BUSY,
+    DROP,
+    ENDS_CHANGE,
+    ENDS_NOTHING,
+    ENDS_WEAR,
+    HOLDS_ARM,
+    HOLDS_STATION,
+    STORE,
+)
 from millhand.solvers.kernel.layout import Compiled
 
 

@@ -30,7 +30,17 @@ from millhand.solvers.kernel.codes import (
     WORK,
 )
 from millhand.solvers.kernel.events.jit import Record, inner
-from millhand.solvers.kernel.events.traits import has_halts, has_hours, has_lots, has_slowing, has_stores, has_uses, has_wear, is_halted, logs
+from millhand.solvers.kernel.events.traits import (
+    has_halts,
+    has_hours,
+    has_lots,
+    has_slowing,
+    has_stores,
+    has_uses,
+    has_wear,
+    is_halted,
+    logs,
+)
 
 
 @inner

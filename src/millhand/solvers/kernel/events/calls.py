@@ -14,6 +14,7 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import note
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.numbers import clock_slot
 from millhand.solvers.kernel.events.traits import logs
 
 
@@ -92,7 +93,7 @@ def clock_rings(c: Record, k: Record, clock: int, now: int) -> None:
                 call(c, k, slot, now)
     if not renews:
         call(c, k, c.d_own_slot[d], now)
-    set_due(k, c.clock_at + clock, next_ring(c, k, clock, now))
+    set_due(k, clock_slot(c) + clock, next_ring(c, k, clock, now))
 
 
 @inner

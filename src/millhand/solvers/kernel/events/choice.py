@@ -18,10 +18,11 @@ from millhand.solvers.kernel.events.books import first_piece, next_step
 from millhand.solvers.kernel.events.calls import call
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.machines import may_start
+from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
+from millhand.solvers.kernel.events.traits import has_gates, has_lots, has_stores, is_held
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
-from millhand.solvers.kernel.events.traits import has_gates, has_lots, has_stores, is_held
 
 READY, LATER, BUFFER, NOBODY = range(4)  # a station waits; for the next exchange; only into a store; nobody
 WHOLE = 1_000_000  # shares of the mix are compared as whole millionths of a part
@@ -82,14 +83,14 @@ def visit_at(c: Record, k: Record, a: int, s: int, row: int, g: int, free_hand: 
         if mode == WORK or k.s_expected[s] - (k.a_target[a] == s) or k.s_claimed[s] or not may_start(c, k, s, now):
             return -1
         if mode == EMPTY:
-            if k.s_inside[s] < c.s_batch[s] and c.v_has[3 * row + PLACE] and set_up_for(c, k, s, g, now):
-                return 3 * row + PLACE
-        elif mode == DONE and free_hand and c.v_has[3 * row + SWAP] and is_set_up_for(c, k, s, g):
-            return 3 * row + SWAP
+            if k.s_inside[s] < c.s_batch[s] and c.v_has[visit_of(row, PLACE)] and set_up_for(c, k, s, g, now):
+                return visit_of(row, PLACE)
+        elif mode == DONE and free_hand and c.v_has[visit_of(row, SWAP)] and is_set_up_for(c, k, s, g):
+            return visit_of(row, SWAP)
         return -1
     others = k.s_expected[s] - (k.a_target[a] == s)
     room = c.s_capacity[s] < 0 or k.s_stock[s] + others < c.s_capacity[s]
-    return 3 * row + PLACE if room and not is_held(c, k, s) else -1
+    return visit_of(row, PLACE) if room and not is_held(c, k, s) else -1
 
 
 @inner
@@ -154,7 +155,7 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
             points = score(c, k, a, s, k.s_ready[s] if c.s_kind[s] == PROCESS else 0)
             if soon > READY or points < since:
                 soon, since, where = READY, points, s
-        elif free_hand and c.v_has[3 * row + SWAP] and is_set_up_for(c, k, s, g):
+        elif free_hand and c.v_has[visit_of(row, SWAP)] and is_set_up_for(c, k, s, g):
             points = 1 if k.s_trouble[s] > 0 else 0
             if soon > LATER or (soon == LATER and points < since):
                 soon, since, where = LATER, points, -1
@@ -198,7 +199,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
         q = first_piece(c, k, best_u)
         settle_next(c, k, q)
         row_part = c.g_part[k.q_step[q]]
-    set_out(c, k, a, best_u, 3 * c.row_of[a, best_u, row_part] + PICK, now)
+    set_out(c, k, a, best_u, visit_of(c.row_of[a, best_u, row_part], PICK), now)
     return True
 
 
@@ -227,7 +228,7 @@ def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int
     for x in range(c.given_from[u], c.given_to[u]):
         p = c.given[x]
         row = c.row_of[a, u, p]
-        if row < 0 or not c.v_has[3 * row + PICK] or (lots and c.lot_part[k.lot_now[u]] != p):
+        if row < 0 or not c.v_has[visit_of(row, PICK)] or (lots and c.lot_part[k.lot_now[u]] != p):
             continue
         soon, since, t = wanted(c, k, a, after(c, k, c.p_first[p]), now)
         if soon == NOBODY:
@@ -265,7 +266,7 @@ def finished_wanted(c: Record, k: Record, a: int, u: int, kind: int, now: int) -
         return NOBODY, NEVER, NEVER, -1
     q = first_piece(c, k, u)
     row = c.row_of[a, u, c.g_part[k.q_step[q]]]
-    if row < 0 or not c.v_has[3 * row + PICK]:
+    if row < 0 or not c.v_has[visit_of(row, PICK)]:
         return NOBODY, NEVER, NEVER, -1
     soon, asked, t = wanted(c, k, a, next_step(c, k, q), now)
     if soon == NOBODY or (soon == LATER and kind == STORE and k.a_holds[a] >= c.a_hands[a] - 1):
@@ -321,7 +322,7 @@ def holds_for(c: Record, k: Record, a: int, u: int) -> bool:
 def more_here(c: Record, k: Record, a: int, now: int) -> bool:
     """After a pick: take another part at the same station where a load holds several and hands are free."""
     s, visit = k.a_last[a], k.a_visit[a]
-    if visit % 3 != PICK or s < 0 or k.a_holds[a] >= c.a_hands[a] or k.a_holds[a] == 0:
+    if kind_of(visit) != PICK or s < 0 or k.a_holds[a] >= c.a_hands[a] or k.a_holds[a] == 0:
         return False
     kind = c.s_kind[s]
     target = -1
@@ -364,12 +365,12 @@ def go_ahead(c: Record, k: Record, a: int, now: int) -> bool:
             g = k.q_step[k.a_hand[a, i]]
             for o in range(c.o_from[a, g], c.o_to[a, g]):
                 s = c.o_station[o]
-                if k.s_mode[s] != WORK or k.s_end[s] >= best or not c.v_has[3 * c.o_row[o] + SWAP]:
+                if k.s_mode[s] != WORK or k.s_end[s] >= best or not c.v_has[visit_of(c.o_row[o], SWAP)]:
                     continue
                 if k.s_expected[s] - (k.a_target[a] == s) or k.s_claimed[s] or k.s_trouble[s]:
                     continue
                 if is_set_up_for(c, k, s, g):
-                    best, best_s, best_visit, best_hand = k.s_end[s], s, 3 * c.o_row[o] + SWAP, i
+                    best, best_s, best_visit, best_hand = k.s_end[s], s, visit_of(c.o_row[o], SWAP), i
     if best_s >= 0:
         claim(k, a, -1, best_s)
         k.a_which[a] = best_hand
@@ -391,11 +392,11 @@ def go_ahead_empty(c: Record, k: Record, a: int, now: int) -> bool:
         q = first_piece(c, k, u)
         row = c.row_of[a, u, c.g_part[k.q_step[q]]]
         soon, _, t = wanted(c, k, a, next_step(c, k, q), now)
-        if row >= 0 and c.v_has[3 * row + PICK] and soon == READY:
+        if row >= 0 and c.v_has[visit_of(row, PICK)] and soon == READY:
             best, best_u, best_t, best_row = k.s_end[u], u, t, row
     if best_u < 0:
         return False
     settle_next(c, k, first_piece(c, k, best_u))
     claim(k, a, best_u, best_t)
-    set_out(c, k, a, best_u, 3 * best_row + PICK, now)
+    set_out(c, k, a, best_u, visit_of(best_row, PICK), now)
     return True

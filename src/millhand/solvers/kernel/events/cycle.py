@@ -23,6 +23,7 @@ from millhand.solvers.kernel.events.books import first_piece
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import READY, claim, deliver, finished_wanted, gives_raw
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
@@ -107,7 +108,7 @@ def fetch_stray(c: Record, k: Record, a: int, now: int) -> bool:
         settle_next(c, k, q)
         claim(k, a, u, t)
         k.a_stray[a] = 1
-        set_out(c, k, a, u, 3 * c.row_of[a, u, c.g_part[k.q_step[q]]] + PICK, now)
+        set_out(c, k, a, u, visit_of(c.row_of[a, u, c.g_part[k.q_step[q]]], PICK), now)
         return True
     return False
 
@@ -153,7 +154,7 @@ def lifts_there(c: Record, k: Record, a: int, s: int) -> bool:
     if k.s_inside[s] == 0:
         return False
     row = c.row_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
-    return row >= 0 and c.v_has[3 * row + PICK] > 0
+    return row >= 0 and c.v_has[visit_of(row, PICK)] > 0
 
 
 @inner
@@ -164,19 +165,19 @@ def sets_out(c: Record, k: Record, a: int, o: int, now: int) -> bool:
     kind = c.s_kind[s]
     if kind == SUPPLY:
         k.a_want[a] = c.op_part[o]
-        visit = 3 * c.row_of[a, s, c.op_part[o]] + PICK
+        visit = visit_of(c.row_of[a, s, c.op_part[o]], PICK)
     elif what == OP_LIFT or (what == OP_SWAP and hand < 0):
         q = first_piece(c, k, s)
         if kind == STORE or k.s_mode[s] == DONE:
             settle_next(c, k, q)
-        visit = 3 * c.row_of[a, s, c.g_part[k.q_step[q]]] + PICK
+        visit = visit_of(c.row_of[a, s, c.g_part[k.q_step[q]]], PICK)
     else:
         row = c.row_of[a, s, c.g_part[k.q_step[k.a_hand[a, hand]]]]
         swaps = kind == PROCESS and what == OP_SWAP and k.s_mode[s] != EMPTY
-        visit = 3 * row + (SWAP if swaps else PLACE)
+        visit = visit_of(row, SWAP if swaps else PLACE)
     if visit < 0 or not c.v_has[visit]:
         return False
-    if visit % 3 == PICK:
+    if kind_of(visit) == PICK:
         claim(k, a, s, -1)
         k.a_want[a] = c.op_part[o]
     else:

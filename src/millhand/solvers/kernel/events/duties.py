@@ -32,9 +32,9 @@ from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import change_speed, halt, halted_as, thaw
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.machines import end_fault, go_on, release, renew
+from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_uses, logs
 from millhand.solvers.kernel.events.visits import begin_visit
 from millhand.solvers.kernel.events.ways import remember_way, way_steps
-from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_uses, logs
 
 
 @inner

@@ -19,6 +19,7 @@ from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, s
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.halting import halt
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.numbers import fault_slot, station_slot
 from millhand.solvers.kernel.events.parts import scrap
 from millhand.solvers.kernel.events.traits import has_halts, has_moments, has_warming, has_wear, logs
 
@@ -39,7 +40,7 @@ def stop_work(c: Record, k: Record, s: int, now: int) -> None:
     k.s_left[s] -= worked
     k.s_since_work[s] = now
     k.s_stood[s] = now
-    set_due(k, c.station_at + s, NEVER)
+    set_due(k, station_slot(c) + s, NEVER)
     for f in range(c.f_from[s], c.f_to[s]):
         if not has_moments(c) or c.f_on[f] == BUSY:
             k.f_left[f] -= worked
@@ -109,7 +110,7 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
     if c.f_slot[f] >= 0:
         call(c, k, c.f_slot[f], now)
     elif c.f_self_end[f] >= 0:
-        set_due(k, c.fault_at + f, now + drawn_steps(c, k, c.f_self_end[f]))
+        set_due(k, fault_slot(c) + f, now + drawn_steps(c, k, c.f_self_end[f]))
     else:
         needs_somebody(k, CAUSE_NOBODY, now)
 
@@ -133,7 +134,7 @@ def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
         return
     steps = drawn_steps(c, k, span)
     if c.f_on[f] == CLOCK:
-        set_due(k, c.fault_at + f, now + steps)
+        set_due(k, fault_slot(c) + f, now + steps)
     else:
         k.f_left[f] = max(1, steps) if c.f_on[f] == LOAD else steps
 
@@ -141,7 +142,7 @@ def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
 @inner
 def pause(c: Record, k: Record, s: int, now: int) -> None:
     """Work or warming that is under way stops; what is left is kept."""
-    slot = c.station_at + s
+    slot = station_slot(c) + s
     due = due_of(k, slot)
     if due == NEVER:
         return

@@ -1,18 +1,10 @@
 """Parts change hands: out of a station, into it, or both; supplies give them and sinks take them."""
 
-from millhand.solvers.kernel.codes import (
-    CAUSE_FULL,
-    PROCESS,
-    SINK,
-    STOP_OVERFLOW,
-    STORE,
-    SUPPLY,
-)
-from millhand.solvers.kernel.events.books import (
-    stock_changes,
-)
+from millhand.solvers.kernel.codes import CAUSE_FULL, PROCESS, SINK, STOP_OVERFLOW, STORE, SUPPLY
+from millhand.solvers.kernel.events.books import stock_changes
 from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_due
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.numbers import station_slot
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
 from millhand.solvers.kernel.events.traits import has_batches, has_gates, has_lots, has_stores
 
@@ -121,7 +113,7 @@ def pick(c: Record, k: Record, a: int, s: int, now: int) -> None:
 
 
 @inner
-def place(c: Record, k: Record, a: int, s: int, now: int) -> None:
+def put_down(c: Record, k: Record, a: int, s: int, now: int) -> None:
     """A part leaves the hand."""
     q = out_of_hand(c, k, a, k.a_which[a])
     k.s_expected[s] -= 1
@@ -151,7 +143,7 @@ def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
 def gate_turns(c: Record, k: Record, s: int, now: int) -> None:
     """A part is set down at a gate: the next one may be lifted when its turn is over."""
     k.s_set_down[s] = now
-    set_due(k, c.station_at + c.s_gate[s], now + c.s_turnaround[c.s_gate[s]])
+    set_due(k, station_slot(c) + c.s_gate[s], now + c.s_turnaround[c.s_gate[s]])
 
 
 @inner

@@ -23,6 +23,7 @@ from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import halt, thaw
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.machines import go_on, release
+from millhand.solvers.kernel.events.numbers import calendar_slot
 
 
 @inner
@@ -59,7 +60,7 @@ def end_of_touching(c: Record, e: int, at: int, begin: int) -> int:
 def calendar_event(c: Record, k: Record, e: int, now: int) -> None:
     """An interval begins or ends."""
     on, change, pause = calendar_at(c, e, now)
-    set_due(k, c.calendar_at + e, change)
+    set_due(k, calendar_slot(c) + e, change)
     k.parts_changed = 1
     k.calls_changed = 1
     for s in range(c.stations):
@@ -180,4 +181,4 @@ def is_here(c: Record, k: Record, a: int, now: int) -> bool:
     if e < 0:
         return True
     on = k.a_on[a] == 1
-    return not on if due_of(k, c.calendar_at + e) == now else on
+    return not on if due_of(k, calendar_slot(c) + e) == now else on

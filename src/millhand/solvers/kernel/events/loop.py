@@ -48,8 +48,17 @@ from millhand.solvers.kernel.events.hours import (
 )
 from millhand.solvers.kernel.events.jit import Record, entry, inner
 from millhand.solvers.kernel.events.machines import fault_event, station_event
-from millhand.solvers.kernel.events.visits import begin_visit, end_visit, stays
+from millhand.solvers.kernel.events.numbers import (
+    calendar_slot,
+    clock_slot,
+    fault_slot,
+    kind_of,
+    row_of,
+    station_slot,
+    visit_of,
+)
 from millhand.solvers.kernel.events.traits import has_batches, has_cycles, has_self_moving, in_turn, is_halted
+from millhand.solvers.kernel.events.visits import begin_visit, end_visit, stays
 
 AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
 
@@ -94,7 +103,7 @@ def run_to(c: Record, k: Record, horizon: int) -> int:
             k.at_once = 0
         if k.events > k.most_events:
             k.stop = STOP_EVENTS
-        if slot >= c.calendar_at and k.stop < STOP_QUIET and is_quiet(c, k):
+        if slot >= calendar_slot(c) and k.stop < STOP_QUIET and is_quiet(c, k):
             k.stop = STOP_QUIET  # also where a line was full just now: whoever takes the lines judges this too
     return 0
 
@@ -117,7 +126,7 @@ def begin(c: Record, k: Record) -> None:
     for f in range(c.faults):
         draw_fault(c, k, f, 0)
     for clock in range(c.clocks):
-        set_due(k, c.clock_at + clock, next_ring(c, k, clock, -1 if c.clock_span[clock] < 0 else 0))
+        set_due(k, clock_slot(c) + clock, next_ring(c, k, clock, -1 if c.clock_span[clock] < 0 else 0))
     for a in range(c.attendants):
         e = c.a_calendar[a]
         here = True
@@ -130,7 +139,7 @@ def begin(c: Record, k: Record) -> None:
         absence_begins(k)
     for e in range(c.calendars):
         on, change, _ = calendar_at(c, e, 0)
-        set_due(k, c.calendar_at + e, change)
+        set_due(k, calendar_slot(c) + e, change)
         for s in range(c.stations):
             if c.s_calendar[s] == e and not on:
                 k.s_off[s] = 1
@@ -152,16 +161,16 @@ def begin(c: Record, k: Record) -> None:
 @inner
 def event(c: Record, k: Record, slot: int, now: int) -> None:
     """Hand one event to the function of its kind."""
-    if slot < c.clock_at:
+    if slot < clock_slot(c):
         attendant_event(c, k, slot, now)
-    elif slot < c.station_at:
-        clock_rings(c, k, slot - c.clock_at, now)
-    elif slot < c.fault_at:
-        station_event(c, k, slot - c.station_at, now)
-    elif slot < c.calendar_at:
-        fault_event(c, k, slot - c.fault_at, now)
+    elif slot < station_slot(c):
+        clock_rings(c, k, slot - clock_slot(c), now)
+    elif slot < fault_slot(c):
+        station_event(c, k, slot - station_slot(c), now)
+    elif slot < calendar_slot(c):
+        fault_event(c, k, slot - fault_slot(c), now)
     else:
-        calendar_event(c, k, slot - c.calendar_at, now)
+        calendar_event(c, k, slot - calendar_slot(c), now)
 
 
 @inner
@@ -196,15 +205,15 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
 def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     """The hold of a visit is over: parts change hands, and what comes next is chosen."""
     visit = k.a_visit[a]
-    s = k.a_source[a] if visit % 3 == PICK else k.a_target[a]
+    s = k.a_source[a] if kind_of(visit) == PICK else k.a_target[a]
     set_due(k, a, NEVER)
     if has_cycles(c) and c.cycles:
         visit_done(c, k, a, s)
     if not end_visit(c, k, a, now):
-        if c.r_miss_slot[visit // 3] < 0:
+        if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)
         return
-    if visit % 3 != PICK and c.s_attended[s]:
+    if kind_of(visit) != PICK and c.s_attended[s]:
         stays(c, k, a, s, now)
     elif not is_halted(c, k, a):
         decide(c, k, a, now)
@@ -251,7 +260,7 @@ def may_choose(c: Record, k: Record, a: int, here: bool) -> bool:
 @inner
 def at_station(c: Record, k: Record, a: int, now: int) -> None:
     """Arrived at a process station, or waiting there and something has changed: begin, wait on, or choose anew."""
-    kind = k.a_visit[a] % 3
+    kind = kind_of(k.a_visit[a])
     s = k.a_source[a] if kind == PICK else k.a_target[a]
     mode = k.s_mode[s]
     if k.s_trouble[s] or not may_choose(c, k, a, is_here(c, k, a, now)):
@@ -317,12 +326,12 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     elif k.s_mode[s] == DONE:
         row = c.row_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
         give_up_target(k, a)
-        if row < 0 or not c.v_has[3 * row + PICK] or k.a_holds[a] >= c.a_hands[a]:
+        if row < 0 or not c.v_has[visit_of(row, PICK)] or k.a_holds[a] >= c.a_hands[a]:
             decide(c, k, a, now)
             return
         k.a_source[a] = s
         k.s_claimed[s] += 1
-        k.a_visit[a] = 3 * row + PICK
+        k.a_visit[a] = visit_of(row, PICK)
         begin_visit(c, k, a, s, 0, now)
 
 
@@ -330,7 +339,7 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
 def is_quiet(c: Record, k: Record) -> bool:
     """True where only calendars and clocks are still to come and everybody is free: it may be locked up for ever."""
     for s in range(c.stations):
-        if due_of(k, c.station_at + s) < NEVER or k.s_trouble[s]:
+        if due_of(k, station_slot(c) + s) < NEVER or k.s_trouble[s]:
             return False
     for slot in range(c.slots):
         if k.l_waiting[slot]:

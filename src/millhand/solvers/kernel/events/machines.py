@@ -20,8 +20,18 @@ from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.faults import come_due, draw_fault, fail, load_fails, stop_work, wear_out
 from millhand.solvers.kernel.events.halting import thaw
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.numbers import calendar_slot, fault_slot, station_slot
 from millhand.solvers.kernel.events.parts import inspect
-from millhand.solvers.kernel.events.traits import has_gates, has_halts, has_hours, has_moments, has_uses, has_warming, has_wear, logs
+from millhand.solvers.kernel.events.traits import (
+    has_gates,
+    has_halts,
+    has_hours,
+    has_moments,
+    has_uses,
+    has_warming,
+    has_wear,
+    logs,
+)
 
 
 @inner
@@ -48,7 +58,7 @@ def may_start(c: Record, k: Record, s: int, now: int) -> bool:
     if not has_hours(c):
         return True
     calendar = c.s_calendar[s]
-    return calendar < 0 or due_of(k, c.calendar_at + calendar) != now
+    return calendar < 0 or due_of(k, calendar_slot(c) + calendar) != now
 
 
 @inner
@@ -64,7 +74,7 @@ def start_load(c: Record, k: Record, s: int, now: int) -> None:
     if has_warming(c) and after >= 0 and now - k.s_stood[s] >= after:
         k.s_mode[s] = WARM
         k.s_end[s] = now + c.s_warm_takes[s] + k.s_left[s]
-        set_due(k, c.station_at + s, now + c.s_warm_takes[s])
+        set_due(k, station_slot(c) + s, now + c.s_warm_takes[s])
         show(c, k, s, now)
         return
     k.s_mode[s] = WORK
@@ -109,7 +119,7 @@ def take_up_work(c: Record, k: Record, s: int, now: int) -> None:
     for f in range(c.f_from[s], c.f_to[s]):
         if not has_moments(c) or c.f_on[f] == BUSY:
             ends = min(ends, k.f_left[f])
-    set_due(k, c.station_at + s, now + ends)
+    set_due(k, station_slot(c) + s, now + ends)
     enter_station(c, k, s, S_WORKING, now)
 
 
@@ -118,7 +128,7 @@ def station_event(c: Record, k: Record, s: int, now: int) -> None:
     """A tail, a warm-up, a load or the work up to a fault is over."""
     mode = k.s_mode[s]
     if has_gates(c) and c.s_kind[s] != PROCESS:  # a gate whose turn is over
-        set_due(k, c.station_at + s, NEVER)
+        set_due(k, station_slot(c) + s, NEVER)
         k.parts_changed = 1
         return
     if mode == WORK:
@@ -129,7 +139,7 @@ def station_event(c: Record, k: Record, s: int, now: int) -> None:
                 return
         finish(c, k, s, now)
         return
-    set_due(k, c.station_at + s, NEVER)
+    set_due(k, station_slot(c) + s, NEVER)
     if mode == TAIL:
         settle(c, k, s, now)
     elif has_warming(c) and mode == WARM:
@@ -198,7 +208,7 @@ def renew(c: Record, k: Record, u: int, now: int) -> None:
 @inner
 def fault_event(c: Record, k: Record, f: int, now: int) -> None:
     """A fault's own time: it ends by itself, or its clock rings."""
-    set_due(k, c.fault_at + f, NEVER)
+    set_due(k, fault_slot(c) + f, NEVER)
     if k.f_open[f]:
         end_fault(c, k, f, now)
         return
@@ -237,7 +247,7 @@ def go_on(c: Record, k: Record, s: int, now: int) -> None:
     k.stock_changed = 1
     if c.s_kind[s] != PROCESS:
         return
-    stands = due_of(k, c.station_at + s) == NEVER
+    stands = due_of(k, station_slot(c) + s) == NEVER
     if k.s_down[s] or k.s_held[s] or k.s_worn[s]:
         show(c, k, s, now)
     elif has_moments(c) and come_due(c, k, s, now):
@@ -247,7 +257,7 @@ def go_on(c: Record, k: Record, s: int, now: int) -> None:
             take_up_work(c, k, s, now)
     elif has_warming(c) and k.s_mode[s] == WARM:
         if stands:
-            set_due(k, c.station_at + s, now + k.s_since_work[s])
+            set_due(k, station_slot(c) + s, now + k.s_since_work[s])
             k.s_end[s] = now + k.s_since_work[s] + k.s_left[s]
         show(c, k, s, now)
     elif k.s_mode[s] == EMPTY and k.s_inside[s] == c.s_batch[s] and may_start(c, k, s, now):

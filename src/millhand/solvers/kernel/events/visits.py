@@ -27,27 +27,18 @@ from millhand.solvers.kernel.codes import (
     TAIL,
     VISIT,
 )
-from millhand.solvers.kernel.events.books import (
-    close_attendant,
-    enter_attendant,
-    enter_station,
-    enter_way,
-    note,
-)
+from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, enter_station, enter_way, note
 from millhand.solvers.kernel.events.calls import call, set_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.faults import fail, wear_out
-from millhand.solvers.kernel.events.hands import (
-    pick,
-    place,
-    swap,
-)
+from millhand.solvers.kernel.events.hands import pick, put_down, swap
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.machines import settle
+from millhand.solvers.kernel.events.numbers import kind_of, row_of, station_slot
 from millhand.solvers.kernel.events.parts import stayed_too_long
 from millhand.solvers.kernel.events.tracks import may_set_out
-from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 from millhand.solvers.kernel.events.traits import has_halts, has_rails, has_slowing, has_windows, logs
+from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 
 
 @inner
@@ -79,7 +70,7 @@ def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
 def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> None:
     """Way, lead and hold of one visit, all known now."""
     visit = k.a_visit[a]
-    kind, row = visit % 3, visit // 3
+    kind, row = kind_of(visit), row_of(visit)
     lead = c.v_lead_steps[visit]
     if lead < 0:
         lead = drawn_steps(c, k, c.v_lead[visit])
@@ -140,7 +131,7 @@ def retries(c: Record, k: Record, a: int, row: int) -> int:
 def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
     """The hold is over: parts change hands. False where the pick was given up."""
     visit = k.a_visit[a]
-    kind = visit % 3
+    kind = kind_of(visit)
     s = k.a_source[a] if kind == PICK else k.a_target[a]
     if k.a_misses[a]:
         if k.a_misses[a] < 0:
@@ -151,7 +142,7 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
     if kind == PICK:
         pick(c, k, a, s, now)
     elif kind == PLACE:
-        place(c, k, a, s, now)
+        put_down(c, k, a, s, now)
     else:
         swap(c, k, a, s, now)
     if logs(k):
@@ -166,7 +157,7 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
             tail = drawn_steps(c, k, c.v_tail[visit])
         if tail:
             k.s_mode[s] = TAIL
-            set_due(k, c.station_at + s, now + tail)
+            set_due(k, station_slot(c) + s, now + tail)
         else:
             settle(c, k, s, now)
     k.parts_changed = 1
@@ -181,7 +172,7 @@ def get_stuck(c: Record, k: Record, a: int, now: int) -> None:
     k.a_mode[a] = STUCK
     set_due(k, a, NEVER)
     enter_attendant(c, k, a, A_FAILED, now)
-    slot = c.r_miss_slot[k.a_visit[a] // 3]
+    slot = c.r_miss_slot[row_of(k.a_visit[a])]
     if slot >= 0:
         call(c, k, slot, now)
 
