@@ -221,6 +221,7 @@ def _steps(c: Compiled) -> Columns:
         "g_at_to": g.at_to,
         "g_at": g.at,
         "g_every": g.every,
+        "g_straight": [int(n + 1 < len(g.every) and g.every[n + 1] <= 1) for n in range(len(g.every))],
         "g_on_bad": g.on_bad,
         "g_good": g.good,
         "g_family": g.family,

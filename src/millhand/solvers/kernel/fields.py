@@ -60,7 +60,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "lists", "parts_trigger parts_slot x_every lot_part lot_size"),
     *_fields("i8", "lists", "clock_times"),
     *_fields("i8", "steps", "g_part g_at_from g_at_to g_every g_on_bad g_family uses_from uses_to"),
-    *_fields("i8", "steps", "g_stay_max"),
+    *_fields("i8", "steps", "g_stay_max g_straight"),
     *_fields("f8", "steps", "g_good"),
     *_fields("i8", "steps stations", "g_time g_allows"),
     *_fields("i8", "parts", "p_first"),
@@ -89,7 +89,7 @@ CELL: tuple[Field, ...] = (
 
 RUN: tuple[Field, ...] = (
     *_fields("u8", "", "seed"),
-    *_fields("i8", "", "replication today tomorrow before at_once events most_events begun stop stop_at"),
+    *_fields("i8", "", "replication rare today tomorrow before at_once events most_events begun stop stop_at"),
     *_fields("i8", "", "logging log_lines away_lines"),
     *_fields("i8", "", "parts_changed calls_changed stock_changed waiting_calls closed"),
     *_fields("i8", "", "people_here here_since here_time"),

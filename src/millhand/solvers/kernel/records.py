@@ -106,7 +106,7 @@ def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple
         "counts": len(COUNTS),
         "visits": 4 * n.rows,
         "owners": n.stations + n.attendants,
-        "events": -(-sum((n.attendants, n.clocks, n.stations, n.faults, n.calendars)) // 4) * 4,
+        "events": n.attendants + n.clocks + n.stations + n.faults + n.calendars,
         "pieces": n.room,
         "log": LOG_ROOM if "log" in shape.traits else 0,
         **{f"has_{name}": int(name in shape.traits) for name in TRAITS},
@@ -203,6 +203,7 @@ def started(c: Any, shape: Shape, *, seed: int) -> Any:
 def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     """Everything that is not 0 at time 0."""
     run["seed"] = seed % (1 << 64)
+    run["rare"] = NEVER << SLOT_BITS
     run["due"] = (NEVER << SLOT_BITS) | np.arange(run["due"].shape[1])
     run["s_state"], run["s_end"] = S_STARVED, NEVER
     run["s_family"] = run["s_next_family"] = run["s_set_down"] = -1

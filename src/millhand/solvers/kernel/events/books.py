@@ -208,9 +208,12 @@ def next_step(c: Record, k: Record, q: int) -> int:
 
     Whether a part is one of those is settled once, when somebody sets out to take it.
     """
+    g = k.q_step[q]
+    if c.g_straight[g]:
+        return g + 1
     if k.q_settled[q] >= 0:
         return k.q_settled[q]
-    g = k.q_step[q] + 1
+    g += 1
     while c.g_every[g] > 1 and k.g_until[g] != 1:
         g += 1
     return g
@@ -227,7 +230,7 @@ def refresh_standing(c: Record, k: Record, now: int) -> None:
     """Settle anew why the stations that stand do so; called when stock, room or a neighbour has changed."""
     for s in range(c.stations):
         mode = k.s_mode[s]
-        if mode != EMPTY and mode != DONE:  # supplies, stores and sinks are in none of a machine's modes
+        if mode > DONE:  # supplies, stores and sinks are in none of a machine's modes
             continue
         plain = k.s_trouble[s] == 0 and not (has_hours(c) and k.s_off[s])
         state = standing_state(c, k, s, mode) if plain else station_state(c, k, s)

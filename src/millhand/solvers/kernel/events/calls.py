@@ -14,7 +14,7 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import note
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.jit import Record, inner
-from millhand.solvers.kernel.events.numbers import clock_slot
+from millhand.solvers.kernel.events.numbers import clock_slot, fault_slot, station_slot
 from millhand.solvers.kernel.events.traits import logs
 
 
@@ -22,6 +22,18 @@ from millhand.solvers.kernel.events.traits import logs
 def set_due(k: Record, slot: int, when: int) -> None:
     """When a slot's next event is due; the slot's number below the time settles ties."""
     k.due[slot] = (when << SLOT_BITS) | slot
+
+
+@inner
+def set_rare_due(c: Record, k: Record, slot: int, when: int) -> None:
+    """The same for clocks, faults and calendars, whose least is kept since it seldom changes."""
+    set_due(k, slot, when)
+    least = k.due[slot]
+    for i in range(clock_slot(c), station_slot(c)):
+        least = min(least, k.due[i])
+    for i in range(fault_slot(c), len(k.due)):
+        least = min(least, k.due[i])
+    k.rare = least
 
 
 @inner
@@ -93,7 +105,7 @@ def clock_rings(c: Record, k: Record, clock: int, now: int) -> None:
                 call(c, k, slot, now)
     if not renews:
         call(c, k, c.d_own_slot[d], now)
-    set_due(k, clock_slot(c) + clock, next_ring(c, k, clock, now))
+    set_rare_due(c, k, clock_slot(c) + clock, next_ring(c, k, clock, now))
 
 
 @inner

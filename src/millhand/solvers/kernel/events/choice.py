@@ -246,6 +246,8 @@ def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int
 @inner
 def after(c: Record, k: Record, g: int) -> int:
     """The step after g for the next part that comes by."""
+    if c.g_straight[g]:
+        return g + 1
     g += 1
     while c.g_every[g] > 1 and k.g_until[g] != 1:
         g += 1

@@ -15,7 +15,7 @@ from millhand.solvers.kernel.codes import (
     WORK,
 )
 from millhand.solvers.kernel.events.books import note, show
-from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, set_due
+from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, set_due, set_rare_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.halting import halt
 from millhand.solvers.kernel.events.jit import Record, inner
@@ -110,7 +110,7 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
     if c.f_slot[f] >= 0:
         call(c, k, c.f_slot[f], now)
     elif c.f_self_end[f] >= 0:
-        set_due(k, fault_slot(c) + f, now + drawn_steps(c, k, c.f_self_end[f]))
+        set_rare_due(c, k, fault_slot(c) + f, now + drawn_steps(c, k, c.f_self_end[f]))
     else:
         needs_somebody(k, CAUSE_NOBODY, now)
 
@@ -134,7 +134,7 @@ def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
         return
     steps = drawn_steps(c, k, span)
     if c.f_on[f] == CLOCK:
-        set_due(k, fault_slot(c) + f, now + steps)
+        set_rare_due(c, k, fault_slot(c) + f, now + steps)
     else:
         k.f_left[f] = max(1, steps) if c.f_on[f] == LOAD else steps
 

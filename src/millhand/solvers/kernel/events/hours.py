@@ -18,7 +18,7 @@ from millhand.solvers.kernel.codes import (
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_attendant, show
-from millhand.solvers.kernel.events.calls import due_of, set_due
+from millhand.solvers.kernel.events.calls import due_of, set_due, set_rare_due
 from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import halt, thaw
 from millhand.solvers.kernel.events.jit import Record, inner
@@ -60,7 +60,7 @@ def end_of_touching(c: Record, e: int, at: int, begin: int) -> int:
 def calendar_event(c: Record, k: Record, e: int, now: int) -> None:
     """An interval begins or ends."""
     on, change, pause = calendar_at(c, e, now)
-    set_due(k, calendar_slot(c) + e, change)
+    set_rare_due(c, k, calendar_slot(c) + e, change)
     k.parts_changed = 1
     k.calls_changed = 1
     for s in range(c.stations):

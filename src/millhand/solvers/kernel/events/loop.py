@@ -3,12 +3,10 @@
 from millhand.solvers.kernel.codes import (
     A_IDLE,
     A_WAITING,
-    AWAY,
     DONE,
     EMPTY,
     FINISH_LOAD,
     FIRST_TO_FINISH,
-    HANDLED,
     IDLE,
     MOVE,
     NEVER,
@@ -24,15 +22,12 @@ from millhand.solvers.kernel.codes import (
     STOP_QUIET,
     STORE,
     SUPPLY,
-    TAIL,
     TO_DUTY,
     VISIT,
     WAIT,
-    WARM,
-    WORK,
 )
 from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, first_piece, refresh_standing, show
-from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell, next_ring, set_due
+from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell, next_ring, set_due, set_rare_due
 from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, go_ahead, more_here
 from millhand.solvers.kernel.events.cycle import next_of_cycle, visit_done
 from millhand.solvers.kernel.events.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
@@ -111,13 +106,12 @@ def run_to(c: Record, k: Record, horizon: int) -> int:
 @inner
 def least(c: Record, k: Record) -> int:
     """The key of the next event: its time, and below it the slot, so that the first of equal times comes first."""
-    a, b, d, e = k.due[0], k.due[1], k.due[2], k.due[3]
-    for i in range(4, len(k.due), 4):  # four at a time, since each comparison has to wait for the one before it
-        a = min(a, k.due[i])
-        b = min(b, k.due[i + 1])
-        d = min(d, k.due[i + 2])
-        e = min(e, k.due[i + 3])
-    return min(min(a, b), min(d, e))
+    key = k.rare
+    for i in range(clock_slot(c)):
+        key = min(key, k.due[i])
+    for i in range(station_slot(c), fault_slot(c)):
+        key = min(key, k.due[i])
+    return key
 
 
 @inner
@@ -126,7 +120,7 @@ def begin(c: Record, k: Record) -> None:
     for f in range(c.faults):
         draw_fault(c, k, f, 0)
     for clock in range(c.clocks):
-        set_due(k, clock_slot(c) + clock, next_ring(c, k, clock, -1 if c.clock_span[clock] < 0 else 0))
+        set_rare_due(c, k, clock_slot(c) + clock, next_ring(c, k, clock, -1 if c.clock_span[clock] < 0 else 0))
     for a in range(c.attendants):
         e = c.a_calendar[a]
         here = True
@@ -139,7 +133,7 @@ def begin(c: Record, k: Record) -> None:
         absence_begins(k)
     for e in range(c.calendars):
         on, change, _ = calendar_at(c, e, 0)
-        set_due(k, calendar_slot(c) + e, change)
+        set_rare_due(c, k, calendar_slot(c) + e, change)
         for s in range(c.stations):
             if c.s_calendar[s] == e and not on:
                 k.s_off[s] = 1
@@ -267,7 +261,7 @@ def at_station(c: Record, k: Record, a: int, now: int) -> None:
         decide(c, k, a, now)
     elif (mode == DONE and kind != PLACE) or (mode == EMPTY and kind == PLACE and k.s_inside[s] < c.s_batch[s]):
         begin_visit(c, k, a, s, 0, now)
-    elif mode == WORK or mode == WARM or mode == TAIL or mode == HANDLED:
+    elif mode > DONE:
         if k.a_mode[a] != WAIT:
             k.a_mode[a] = WAIT
             set_due(k, a, NEVER)
@@ -287,21 +281,21 @@ def wake(c: Record, k: Record, now: int) -> None:
         k.parts_changed = 0
         k.calls_changed = 0
         for a in range(c.attendants):
-            wake_one(c, k, a, calls, now)
+            if k.a_mode[a] >= ON_DUTY and (calls or k.a_holds[a] or c.source_to[a] > c.source_from[a]):
+                wake_one(c, k, a, calls, now)
 
 
 @inner
 def wake_one(c: Record, k: Record, a: int, calls: int, now: int) -> None:
     """One attendant looks again, where it is free to."""
     mode = k.a_mode[a]
-    if mode == VISIT or mode == MOVE or mode == TO_DUTY or mode == AWAY or is_halted(c, k, a):
+    if is_halted(c, k, a):
         return
     if mode == ON_DUTY:
         if calls and interrupted(c, k, a, now):
             decide(c, k, a, now)
     elif mode == IDLE:
-        if calls or k.a_holds[a] or c.source_to[a] > c.source_from[a]:
-            decide(c, k, a, now)
+        decide(c, k, a, now)
     elif mode == WAIT:
         slot, again = -1, NEVER
         if k.waiting_calls:

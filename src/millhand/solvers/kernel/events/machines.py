@@ -15,7 +15,7 @@ from millhand.solvers.kernel.codes import (
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_station, first_piece, note, show, stock_changes
-from millhand.solvers.kernel.events.calls import due_of, level_fell, set_due
+from millhand.solvers.kernel.events.calls import due_of, level_fell, set_due, set_rare_due
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.faults import come_due, draw_fault, fail, load_fails, stop_work, wear_out
 from millhand.solvers.kernel.events.halting import thaw
@@ -133,10 +133,11 @@ def station_event(c: Record, k: Record, s: int, now: int) -> None:
         return
     if mode == WORK:
         stop_work(c, k, s, now)
-        for f in range(c.f_from[s], c.f_to[s]):
-            if (not has_moments(c) or c.f_on[f] == BUSY) and k.f_left[f] == 0 and k.s_left[s] > 0:
-                fail(c, k, f, now)
-                return
+        if k.s_left[s] > 0:
+            for f in range(c.f_from[s], c.f_to[s]):
+                if (not has_moments(c) or c.f_on[f] == BUSY) and k.f_left[f] == 0:
+                    fail(c, k, f, now)
+                    return
         finish(c, k, s, now)
         return
     set_due(k, station_slot(c) + s, NEVER)
@@ -208,7 +209,7 @@ def renew(c: Record, k: Record, u: int, now: int) -> None:
 @inner
 def fault_event(c: Record, k: Record, f: int, now: int) -> None:
     """A fault's own time: it ends by itself, or its clock rings."""
-    set_due(k, fault_slot(c) + f, NEVER)
+    set_rare_due(c, k, fault_slot(c) + f, NEVER)
     if k.f_open[f]:
         end_fault(c, k, f, now)
         return

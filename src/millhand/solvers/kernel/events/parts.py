@@ -42,6 +42,10 @@ def new_piece(c: Record, k: Record, p: int) -> int:
 @inner
 def advance(c: Record, k: Record, q: int) -> None:
     """On to the next step that is not skipped."""
+    g = k.q_step[q]
+    if c.g_straight[g]:
+        k.q_step[q] = g + 1
+        return
     k.q_step[q] = settle_next(c, k, q)
     k.q_settled[q] = -1
 
@@ -49,6 +53,8 @@ def advance(c: Record, k: Record, q: int) -> None:
 @inner
 def settle_next(c: Record, k: Record, q: int) -> int:
     """Settle which step the piece goes to next, and count it where each n-th part is meant."""
+    if c.g_straight[k.q_step[q]]:
+        return k.q_step[q] + 1
     if k.q_settled[q] < 0:
         target = next_step(c, k, q)
         for g in range(k.q_step[q] + 1, target + 1):
