@@ -29,7 +29,7 @@ from millhand.solvers.kernel.codes import (
     WARM,
     WORK,
 )
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.traits import (
     has_halts,
     has_hours,
@@ -43,7 +43,7 @@ from millhand.solvers.kernel.events.traits import (
 )
 
 
-@inner
+@seldom
 def note(c: Record, k: Record, now: int, what: int, who: int, where: int) -> None:
     """One line of the log: what happened (codes.py), which attendant and which station or duty (-1 none)."""
     line = k.log_lines
@@ -86,7 +86,7 @@ def close_attendant(c: Record, k: Record, a: int, now: int) -> None:
     k.a_time[a, k.a_state[a]] += now - since
 
 
-@inner
+@often
 def enter_attendant(c: Record, k: Record, a: int, state: int, now: int) -> None:
     """Book what ends and begin one phase that lasts until the next change."""
     close_attendant(c, k, a, now)
@@ -148,7 +148,7 @@ def station_state(c: Record, k: Record, s: int) -> int:
     return standing_state(c, k, s, mode)
 
 
-@inner
+@often
 def standing_state(c: Record, k: Record, s: int, mode: int) -> int:
     """Why a station stands that could work: nobody there, nothing to load, or nowhere to put the part."""
     if mode == DONE:
@@ -219,7 +219,7 @@ def next_step(c: Record, k: Record, q: int) -> int:
     return g
 
 
-@inner
+@often
 def show(c: Record, k: Record, s: int, now: int) -> None:
     """Book the station's state anew."""
     enter_station(c, k, s, station_state(c, k, s), now)

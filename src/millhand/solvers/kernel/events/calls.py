@@ -13,7 +13,7 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import note
 from millhand.solvers.kernel.events.draws import drawn_steps
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import clock_slot, fault_slot, station_slot
 from millhand.solvers.kernel.events.traits import logs
 
@@ -24,7 +24,7 @@ def set_due(k: Record, slot: int, when: int) -> None:
     k.due[slot] = (when << SLOT_BITS) | slot
 
 
-@inner
+@seldom
 def set_rare_due(c: Record, k: Record, slot: int, when: int) -> None:
     """The same for clocks, faults and calendars, whose least is kept since it seldom changes."""
     set_due(k, slot, when)
@@ -42,7 +42,7 @@ def due_of(k: Record, slot: int) -> int:
     return k.due[slot] >> SLOT_BITS
 
 
-@inner
+@seldom
 def call(c: Record, k: Record, slot: int, now: int) -> None:
     """Somebody is wanted; a call that waits or is being answered is not made twice, unless calls add up."""
     d = c.l_duty[slot]
@@ -61,7 +61,7 @@ def call(c: Record, k: Record, slot: int, now: int) -> None:
         note(c, k, now, LOG_CALL, d, c.l_owner[slot])
 
 
-@inner
+@seldom
 def needs_somebody(k: Record, cause: int, now: int) -> None:
     """Something stands until somebody comes: the first such need in an absence of all people, and the latest."""
     if k.away_open:
@@ -92,7 +92,7 @@ def part_left(c: Record, k: Record, s: int, now: int) -> None:
             call(c, k, c.parts_slot[x], now)
 
 
-@inner
+@seldom
 def clock_rings(c: Record, k: Record, clock: int, now: int) -> None:
     """A duty's clock: it calls, and rings again. A duty that renews wear is called once for each wear in use."""
     d = c.clock_duty[clock]

@@ -16,7 +16,7 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import first_piece, next_step
 from millhand.solvers.kernel.events.calls import call
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often
 from millhand.solvers.kernel.events.machines import may_start
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
@@ -118,7 +118,7 @@ def set_up_for(c: Record, k: Record, s: int, g: int, now: int) -> bool:
     return False
 
 
-@inner
+@often
 def deliver(c: Record, k: Record, a: int, now: int) -> bool:
     """Put down a part for which a station is ready. With a hand free a waiting machine comes before the outfeed."""
     holds = k.a_holds[a]
@@ -144,7 +144,7 @@ def deliver(c: Record, k: Record, a: int, now: int) -> bool:
     return True
 
 
-@inner
+@often
 def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, int]:
     """(how soon, since when, where) a part whose next step is g could be put down, if the attendant took it now."""
     free_hand = k.a_holds[a] + 1 < c.a_hands[a]

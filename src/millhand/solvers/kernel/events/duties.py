@@ -30,7 +30,7 @@ from millhand.solvers.kernel.events.choice import free_claims
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import change_speed, halt, halted_as, thaw
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import end_fault, go_on, release, renew
 from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_uses, logs
 from millhand.solvers.kernel.events.visits import begin_visit
@@ -48,7 +48,7 @@ def duty_place(c: Record, k: Record, slot: int, a: int) -> int:
     return k.a_place[a]
 
 
-@inner
+@seldom
 def best_call(c: Record, k: Record, a: int, now: int) -> tuple[int, int]:
     """The slot of the call that the attendant should answer now (-1 none), and when else to look again."""
     best_priority, best_since, best_slot, again = NEVER, NEVER, -1, NEVER
@@ -72,7 +72,7 @@ def best_call(c: Record, k: Record, a: int, now: int) -> tuple[int, int]:
     return best_slot, again
 
 
-@inner
+@seldom
 def take_call(c: Record, k: Record, a: int, now: int) -> bool:
     """Answer the first call, if there is one; otherwise be woken when the next response time is over."""
     slot, again = best_call(c, k, a, now)
@@ -101,7 +101,7 @@ def take_call(c: Record, k: Record, a: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def give_back(k: Record, a: int) -> None:
     """Not begun before the shift ended: the call waits again."""
     slot = k.a_slot[a]
@@ -112,7 +112,7 @@ def give_back(k: Record, a: int) -> None:
     k.calls_changed = 1
 
 
-@inner
+@seldom
 def begin_duty(c: Record, k: Record, a: int, now: int) -> None:
     """The work itself begins; what the duty holds is held from now on."""
     slot = k.a_slot[a]
@@ -153,7 +153,7 @@ def step_back(c: Record, k: Record, a: int, d: int, now: int) -> None:
         zone(c, k, x, -1, now)
 
 
-@inner
+@seldom
 def interrupted(c: Record, k: Record, a: int, now: int) -> bool:
     """Leave a duty that may be interrupted for a call of higher priority; its rest waits as a call."""
     slot = k.a_slot[a]
@@ -171,7 +171,7 @@ def interrupted(c: Record, k: Record, a: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def serve(c: Record, k: Record, slot: int, begins: bool, now: int) -> None:
     """The caller while somebody is at it: in repair, or held."""
     kind, owner, what = c.l_kind[slot], c.l_owner[slot], c.l_what[slot]
@@ -205,7 +205,7 @@ def zone(c: Record, k: Record, x: int, more: int, now: int) -> None:
         thaw(c, k, other, now)
 
 
-@inner
+@seldom
 def end_duty(c: Record, k: Record, a: int, now: int) -> None:
     """The work is done: what was called for is in order again."""
     slot = k.a_slot[a]
@@ -248,7 +248,7 @@ def end_call(c: Record, k: Record, slot: int, now: int) -> None:
         serve(c, k, slot, False, now)
 
 
-@inner
+@seldom
 def restore(c: Record, k: Record, s: int, full: int, now: int) -> None:
     """A presenter is full or an outfeed empty again; loads that wait for pieces of it may begin."""
     capacity = c.s_capacity[s]

@@ -18,7 +18,7 @@ from millhand.solvers.kernel.events.books import note, show
 from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, set_due, set_rare_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.halting import halt
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import fault_slot, station_slot
 from millhand.solvers.kernel.events.parts import scrap
 from millhand.solvers.kernel.events.traits import has_halts, has_moments, has_warming, has_wear, logs
@@ -49,7 +49,7 @@ def stop_work(c: Record, k: Record, s: int, now: int) -> None:
             k.u_used[u] += worked
 
 
-@inner
+@seldom
 def wear_out(c: Record, k: Record, u: int, now: int) -> None:
     """The limit is reached: take a spare, else stand until somebody renews it."""
     if k.u_spares[u] > 0:
@@ -82,7 +82,7 @@ def come_due(c: Record, k: Record, s: int, now: int) -> bool:
     return False
 
 
-@inner
+@seldom
 def fail(c: Record, k: Record, f: int, now: int) -> None:
     """A fault begins."""
     owner = c.f_owner[f]
@@ -115,7 +115,7 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
         needs_somebody(k, CAUSE_NOBODY, now)
 
 
-@inner
+@seldom
 def lose_load(c: Record, k: Record, s: int, now: int) -> None:
     """The fault spoils what is inside."""
     for i in range(k.s_inside[s]):
@@ -126,7 +126,7 @@ def lose_load(c: Record, k: Record, s: int, now: int) -> None:
     k.s_ready[s] = now
 
 
-@inner
+@seldom
 def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
     """When the fault comes next: busy steps, loads, or a time of the clock."""
     span = c.f_every[f]
@@ -153,7 +153,7 @@ def pause(c: Record, k: Record, s: int, now: int) -> None:
         set_due(k, slot, NEVER)
 
 
-@inner
+@seldom
 def hold(c: Record, k: Record, s: int, as_state: int, now: int) -> None:
     """Stopped from outside: another's fault, a duty, the end of its hours."""
     if c.s_kind[s] == PROCESS:

@@ -3,7 +3,7 @@
 from millhand.solvers.kernel.codes import CAUSE_FULL, PROCESS, SINK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import stock_changes
 from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_due
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often
 from millhand.solvers.kernel.events.numbers import station_slot
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
 from millhand.solvers.kernel.events.traits import has_batches, has_gates, has_lots, has_stores
@@ -66,7 +66,7 @@ def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
         k.s_checking[k.q_maker[q]] = k.q_number[q]
 
 
-@inner
+@often
 def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
     """A raw part out of a supply; the stock falls now."""
     if c.s_capacity[s] >= 0:
@@ -126,7 +126,7 @@ def put_down(c: Record, k: Record, a: int, s: int, now: int) -> None:
             k.stock_changed = 1
 
 
-@inner
+@often
 def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
     """A part lies in a sink."""
     if c.s_capacity[s] >= 0:

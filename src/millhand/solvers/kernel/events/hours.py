@@ -21,7 +21,7 @@ from millhand.solvers.kernel.events.books import enter_attendant, show
 from millhand.solvers.kernel.events.calls import due_of, set_due, set_rare_due
 from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import halt, thaw
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import go_on, release
 from millhand.solvers.kernel.events.numbers import calendar_slot
 
@@ -56,7 +56,7 @@ def end_of_touching(c: Record, e: int, at: int, begin: int) -> int:
     return begin + c.hours_end[at]
 
 
-@inner
+@seldom
 def calendar_event(c: Record, k: Record, e: int, now: int) -> None:
     """An interval begins or ends."""
     on, change, pause = calendar_at(c, e, now)
@@ -166,7 +166,7 @@ def still_runs(c: Record, k: Record) -> bool:
     return False
 
 
-@inner
+@seldom
 def goes_away(c: Record, k: Record, a: int, now: int) -> None:
     """Off shift or on a break."""
     k.a_mode[a] = AWAY

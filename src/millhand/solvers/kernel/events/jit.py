@@ -24,6 +24,21 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 Record = Any  # the cell or the run: one numpy record each, whose fields fields.py lists
 
 
+MARKED: dict[str, tuple[str, ...]] = {}  # what the compiler is told about functions, by a piece of their long names
+
+
+def often(function: Function) -> Function:
+    """An inner function of which each caller gets a copy: it runs so often that a call would cost more."""
+    MARKED[f"{len(function.__name__)}{function.__name__}B"] = ("alwaysinline",)
+    return inner(function)
+
+
+def seldom(function: Function) -> Function:
+    """An inner function that is kept apart, so that what runs often stays short."""
+    MARKED[f"{len(function.__name__)}{function.__name__}B"] = ("cold", "noinline")
+    return inner(function)
+
+
 def inner(function: Function) -> Function:
     """A function that only others of the loop call."""
     made: Any = njit(nogil=True, error_model="numpy", no_cpython_wrapper=True, no_cfunc_wrapper=True, _nrt=False)(
@@ -77,6 +92,9 @@ def at_once(name: str) -> Iterator[None]:
             for function in self._final_module.functions:
                 if not function.is_declaration and name not in function.name:
                     function.linkage = "internal"  # so that what has one caller becomes part of it
+                    for mark, words in MARKED.items():
+                        for word in words if mark in function.name else ():
+                            function.add_function_attribute(word)
             finalize(self)
         else:
             self._raise_if_finalized()

@@ -41,7 +41,7 @@ from millhand.solvers.kernel.events.hours import (
     goes_away,
     is_here,
 )
-from millhand.solvers.kernel.events.jit import Record, entry, inner
+from millhand.solvers.kernel.events.jit import Record, entry, inner, often, seldom
 from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.numbers import (
     calendar_slot,
@@ -70,51 +70,68 @@ def run_to(c: Record, k: Record, horizon: int) -> int:
         begin(c, k)
     elif k.closed >= 0:
         reopen(c, k)
-    while k.stop == 0:
+    now, slot = 0, 0
+    while True:
+        if k.parts_changed or k.calls_changed or k.stock_changed:
+            follow(c, k, now)
+        if slot >= calendar_slot(c) and k.stop < STOP_QUIET and is_quiet(c, k):
+            k.stop = STOP_QUIET  # also where a line was full just now: whoever takes the lines judges this too
+        if k.stop:
+            return 0
         key = least(c, k)
-        now = key >> SLOT_BITS
+        now, slot = key >> SLOT_BITS, key & SLOT_MASK
         if now >= horizon:
             close(c, k, horizon)
             return 1
-        slot = key & SLOT_MASK
         if now >= k.tomorrow:
             k.today = now // c.day
             k.tomorrow = (k.today + 1) * c.day
-        k.events += 1
+        count(k, now)
         event(c, k, slot, now)
-        if has_self_moving(c) and k.parts_changed and c.self_moving:
-            self_moves(c, k, now)
-        if k.parts_changed or k.calls_changed:
-            wake(c, k, now)
-        if k.stock_changed:
-            k.stock_changed = 0
-            refresh_standing(c, k, now)
-        if now == k.before:
-            k.at_once += 1
-            if k.at_once > AT_ONCE:
-                k.stop = STOP_AT_ONCE
-        else:
-            k.before = now
-            k.at_once = 0
-        if k.events > k.most_events:
-            k.stop = STOP_EVENTS
-        if slot >= calendar_slot(c) and k.stop < STOP_QUIET and is_quiet(c, k):
-            k.stop = STOP_QUIET  # also where a line was full just now: whoever takes the lines judges this too
-    return 0
+
+
+@inner
+def count(k: Record, now: int) -> None:
+    """Count the event; too many, all in all or at one moment, end the run."""
+    k.events += 1
+    if now == k.before:
+        k.at_once += 1
+        if k.at_once > AT_ONCE:
+            k.stop = STOP_AT_ONCE
+    else:
+        k.before = now
+        k.at_once = 0
+    if k.events > k.most_events:
+        k.stop = STOP_EVENTS
+
+
+@inner
+def follow(c: Record, k: Record, now: int) -> None:
+    """What an event has changed for others: parts that move by themselves, whoever waits, why stations stand."""
+    if has_self_moving(c) and k.parts_changed and c.self_moving:
+        self_moves(c, k, now)
+    wake(c, k, now)
+    if k.stock_changed:
+        k.stock_changed = 0
+        refresh_standing(c, k, now)
 
 
 @inner
 def least(c: Record, k: Record) -> int:
     """The key of the next event: its time, and below it the slot, so that the first of equal times comes first."""
-    key = k.rare
-    for i in range(clock_slot(c)):
-        key = min(key, k.due[i])
-    for i in range(station_slot(c), fault_slot(c)):
-        key = min(key, k.due[i])
-    return key
+    first = station_slot(c)
+    a, b, d, e = k.rare, k.due[0], k.due[1], k.due[2]  # four at a time: each comparison waits for the one before it
+    for i in range(3, clock_slot(c)):
+        a = min(a, k.due[i])
+    for i in range(first, fault_slot(c), 4):
+        a = min(a, k.due[i])
+        b = min(b, k.due[i + 1])
+        d = min(d, k.due[i + 2])
+        e = min(e, k.due[i + 3])
+    return min(min(a, b), min(d, e))
 
 
-@inner
+@seldom
 def begin(c: Record, k: Record) -> None:
     """Time 0: first faults, clocks and calendars; then everybody chooses."""
     for f in range(c.faults):
@@ -145,11 +162,7 @@ def begin(c: Record, k: Record) -> None:
             show(c, k, s, 0)
     k.parts_changed = 1
     k.calls_changed = 1
-    if has_self_moving(c) and c.self_moving:
-        self_moves(c, k, 0)
-    wake(c, k, 0)
-    k.stock_changed = 0
-    refresh_standing(c, k, 0)
+    k.stock_changed = 1
 
 
 @inner
@@ -251,7 +264,7 @@ def may_choose(c: Record, k: Record, a: int, here: bool) -> bool:
     return here or (c.e_at_end[c.a_calendar[a]] == FINISH_LOAD and k.a_holds[a] > 0)
 
 
-@inner
+@often
 def at_station(c: Record, k: Record, a: int, now: int) -> None:
     """Arrived at a process station, or waiting there and something has changed: begin, wait on, or choose anew."""
     kind = kind_of(k.a_visit[a])
@@ -273,7 +286,7 @@ def at_station(c: Record, k: Record, a: int, now: int) -> None:
         decide(c, k, a, now)
 
 
-@inner
+@often
 def wake(c: Record, k: Record, now: int) -> None:
     """Whoever waits looks again, in file order, until nobody's choice changes anything for another."""
     while k.parts_changed or k.calls_changed:
@@ -309,7 +322,7 @@ def wake_one(c: Record, k: Record, a: int, calls: int, now: int) -> None:
         look_at_attended(c, k, a, now)
 
 
-@inner
+@seldom
 def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     """Staying at an attended process: take the part out when it is done; leave when the station stands."""
     s = k.a_target[a]
@@ -329,7 +342,7 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
         begin_visit(c, k, a, s, 0, now)
 
 
-@inner
+@seldom
 def is_quiet(c: Record, k: Record) -> bool:
     """True where only calendars and clocks are still to come and everybody is free: it may be locked up for ever."""
     for s in range(c.stations):
@@ -344,7 +357,7 @@ def is_quiet(c: Record, k: Record) -> bool:
     return True
 
 
-@inner
+@seldom
 def close(c: Record, k: Record, horizon: int) -> None:
     """The end: what is under way is booked up to the horizon."""
     for s in range(c.stations):
@@ -364,7 +377,7 @@ def close(c: Record, k: Record, horizon: int) -> None:
         k.stop = STOP_QUIET
 
 
-@inner
+@seldom
 def reopen(c: Record, k: Record) -> None:
     """A horizon that was only an interim one: go on from there, so that a run is the same however it is sliced."""
     for a in range(c.attendants):

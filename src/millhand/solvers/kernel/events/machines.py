@@ -19,7 +19,7 @@ from millhand.solvers.kernel.events.calls import due_of, level_fell, set_due, se
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.faults import come_due, draw_fault, fail, load_fails, stop_work, wear_out
 from millhand.solvers.kernel.events.halting import thaw
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.numbers import calendar_slot, fault_slot, station_slot
 from millhand.solvers.kernel.events.parts import inspect
 from millhand.solvers.kernel.events.traits import (
@@ -34,7 +34,7 @@ from millhand.solvers.kernel.events.traits import (
 )
 
 
-@inner
+@often
 def settle(c: Record, k: Record, s: int, now: int) -> None:
     """Handling is over or trouble has ended: start a full load, else stand empty or done."""
     k.parts_changed = 1
@@ -206,7 +206,7 @@ def renew(c: Record, k: Record, u: int, now: int) -> None:
         thaw(c, k, owner - c.stations, now)
 
 
-@inner
+@seldom
 def fault_event(c: Record, k: Record, f: int, now: int) -> None:
     """A fault's own time: it ends by itself, or its clock rings."""
     set_rare_due(c, k, fault_slot(c) + f, NEVER)
@@ -220,7 +220,7 @@ def fault_event(c: Record, k: Record, f: int, now: int) -> None:
     fail(c, k, f, now)
 
 
-@inner
+@seldom
 def end_fault(c: Record, k: Record, f: int, now: int) -> None:
     """The fault is over: what it stopped goes on, and the next one is drawn."""
     owner = c.f_owner[f]
@@ -241,7 +241,7 @@ def end_fault(c: Record, k: Record, f: int, now: int) -> None:
             thaw(c, k, other - c.stations, now)
 
 
-@inner
+@seldom
 def go_on(c: Record, k: Record, s: int, now: int) -> None:
     """One trouble less: where none that stops work is left, go on with what was stopped or start what waits."""
     k.parts_changed = 1
@@ -267,7 +267,7 @@ def go_on(c: Record, k: Record, s: int, now: int) -> None:
         show(c, k, s, now)
 
 
-@inner
+@seldom
 def release(c: Record, k: Record, s: int, now: int) -> None:
     """What stopped it from outside is over."""
     k.s_held[s] -= 1

@@ -18,7 +18,7 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import next_step, note
 from millhand.solvers.kernel.events.draws import next_uniform
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.traits import logs
 
 
@@ -89,7 +89,7 @@ def inspect(c: Record, k: Record, q: int, s: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def found_good(k: Record, maker: int, number: int) -> None:
     """A good check: what lies in the sinks from before it is out of doubt."""
     k.s_checked[maker] = max(k.s_checked[maker], number)
@@ -100,7 +100,7 @@ def found_good(k: Record, maker: int, number: int) -> None:
     k.s_checking[maker] = 0
 
 
-@inner
+@seldom
 def mark_since_last(c: Record, k: Record, maker: int) -> None:
     """A bad check: all ungauged parts that the station made since its last good one are bad where they lie."""
     k.counts[C_GOOD] -= k.s_good_since[maker]
@@ -115,7 +115,7 @@ def mark_since_last(c: Record, k: Record, maker: int) -> None:
             k.q_marked[q] = 1
 
 
-@inner
+@seldom
 def scrap(c: Record, k: Record, q: int, s: int, now: int) -> None:
     """A part leaves as scrap, without handling."""
     k.counts[C_SCRAPPED] += 1

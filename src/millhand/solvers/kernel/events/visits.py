@@ -32,7 +32,7 @@ from millhand.solvers.kernel.events.calls import call, set_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.faults import fail, wear_out
 from millhand.solvers.kernel.events.hands import pick, put_down, swap
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.machines import settle
 from millhand.solvers.kernel.events.numbers import kind_of, row_of, station_slot
 from millhand.solvers.kernel.events.parts import stayed_too_long
@@ -41,7 +41,7 @@ from millhand.solvers.kernel.events.traits import has_halts, has_rails, has_slow
 from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 
 
-@inner
+@often
 def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     """Go to a station and serve it. The way to a supply, store or sink and the visit there are one event, since nobody
     else can change them; at a process station it is seen on arrival whether it is ready."""
@@ -66,7 +66,7 @@ def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     enter_way(c, k, a, state, way, 0, state, now)
 
 
-@inner
+@often
 def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> None:
     """Way, lead and hold of one visit, all known now."""
     visit = k.a_visit[a]
@@ -164,7 +164,7 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def get_stuck(c: Record, k: Record, a: int, now: int) -> None:
     """All tries have missed: stand until the duty is done, then try anew; where there is no duty, choose anew."""
     k.counts[C_MISSES] -= k.a_misses[a]
