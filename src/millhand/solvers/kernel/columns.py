@@ -12,6 +12,8 @@ from millhand.solvers.kernel.codes import (
     CYCLES_PER_DECADE,
     ENDS_NOTHING,
     OP_LIFT,
+    PICK,
+    PLACE,
     PROCESS,
     STORE,
     SWAP,
@@ -166,6 +168,7 @@ def _attendants(c: Compiled) -> Columns:
         "a_pace": a.pace,
         "a_calendar": a.calendar,
         "a_swaps": a.swaps,
+        "a_picks": [int(end > at) for at, end in zip(a.source_from, a.source_to, strict=True)],
         "a_rule": a.rule,
         "a_rank": _grid(a.rank, n, c.size.stations),
         "a_counts": [int(c.size.stations + who in owns) for who in range(n)],
@@ -191,6 +194,9 @@ def _work(c: Compiled) -> Columns:
     w, n, steps = c.work, c.size.attendants, c.size.steps
     return {
         "row_of": _grid(w.row_of, n, c.size.stations, c.size.parts),
+        "pick_of": _grid(
+            [4 * r + PICK if r >= 0 and w.has[3 * r + PICK] else -1 for r in w.row_of], n, c.size.stations, c.size.parts
+        ),
         "v_has": _by_four(w.has),
         "v_lead": _by_four(w.lead),
         "v_hold": _by_four(w.hold),
@@ -207,7 +213,11 @@ def _work(c: Compiled) -> Columns:
         "o_from": _grid(w.option_from, n, steps),
         "o_to": _grid(w.option_to, n, steps),
         "o_station": w.station,
-        "o_row": w.row,
+        "o_place": [
+            4 * r + PLACE if w.has[3 * r + PLACE] or c.stations.kind[s] != PROCESS else -1
+            for s, r in zip(w.station, w.row, strict=True)
+        ],
+        "o_swap": [4 * r + SWAP if w.has[3 * r + SWAP] else -1 for r in w.row],
     }
 
 

@@ -30,6 +30,7 @@ from millhand.errors import NotYet
 from millhand.solvers.kernel.codes import (
     A_IDLE,
     ATTENDANT_STATES,
+    AWAY,
     AWAY_ROOM,
     COUNTS,
     CYCLE_BINS,
@@ -213,7 +214,8 @@ def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     run["free_count"] = shape.lengths.room
     run["q_maker"] = run["q_settled"] = -1
     run["g_until"] = c.g_every
-    run["a_mode"], run["a_state"], run["a_on"] = IDLE, A_IDLE, 1
+    run["a_mode"], run["a_state"], run["a_on"] = AWAY, A_IDLE, 1
+    run["a_mode"][0, : c.attendants] = IDLE
     run["a_source"] = run["a_target"] = run["a_last"] = run["a_slot"] = run["a_visit"] = -1
     run["a_place"] = c.a_home
     run["a_x0"] = run["a_x1"] = c.place_x[c.a_home]

@@ -5,20 +5,19 @@ from millhand.solvers.kernel.codes import (
     EMPTY,
     NEAREST,
     NEVER,
+    NO_MODE,
     ORDER,
     PICK,
-    PLACE,
     PROCESS,
     STORE,
     SUPPLY,
-    SWAP,
     WORK,
 )
 from millhand.solvers.kernel.events.books import first_piece, next_step
 from millhand.solvers.kernel.events.calls import call
 from millhand.solvers.kernel.events.jit import Record, inner, often
 from millhand.solvers.kernel.events.machines import may_start
-from millhand.solvers.kernel.events.numbers import kind_of, visit_of
+from millhand.solvers.kernel.events.numbers import kind_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.traits import has_gates, has_lots, has_stores, is_held
 from millhand.solvers.kernel.events.visits import set_out
@@ -76,21 +75,24 @@ def goes_to(c: Record, k: Record, a: int, s: int) -> bool:
 
 
 @inner
-def visit_at(c: Record, k: Record, a: int, s: int, row: int, g: int, free_hand: bool, now: int) -> int:
-    """The visit by which the attendant could bring a part of step g into s now, -1 where none can."""
-    kind, mode = c.s_kind[s], k.s_mode[s]
-    if kind == PROCESS:
-        if mode == WORK or k.s_expected[s] - (k.a_target[a] == s) or k.s_claimed[s] or not may_start(c, k, s, now):
+def visit_at(c: Record, k: Record, a: int, o: int, g: int, free_hand: bool, now: int) -> int:
+    """The visit by which the attendant could bring a part of step g to an option's station now, -1 where none can."""
+    s = c.o_station[o]
+    mode = k.s_mode[s]
+    if mode == WORK:
+        return -1
+    if mode != NO_MODE:
+        if k.s_expected[s] - (k.a_target[a] == s) or k.s_claimed[s] or not may_start(c, k, s, now):
             return -1
         if mode == EMPTY:
-            if k.s_inside[s] < c.s_batch[s] and c.v_has[visit_of(row, PLACE)] and set_up_for(c, k, s, g, now):
-                return visit_of(row, PLACE)
-        elif mode == DONE and free_hand and c.v_has[visit_of(row, SWAP)] and is_set_up_for(c, k, s, g):
-            return visit_of(row, SWAP)
+            if k.s_inside[s] < c.s_batch[s] and c.o_place[o] >= 0 and set_up_for(c, k, s, g, now):
+                return c.o_place[o]
+        elif mode == DONE and free_hand and c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):
+            return c.o_swap[o]
         return -1
     others = k.s_expected[s] - (k.a_target[a] == s)
     room = c.s_capacity[s] < 0 or k.s_stock[s] + others < c.s_capacity[s]
-    return visit_of(row, PLACE) if room and not is_held(c, k, s) else -1
+    return c.o_place[o] if room and not is_held(c, k, s) else -1
 
 
 @inner
@@ -128,7 +130,7 @@ def deliver(c: Record, k: Record, a: int, now: int) -> bool:
         g = k.q_step[k.a_hand[a, i]]
         for o in range(c.o_from[a, g], c.o_to[a, g]):
             s = c.o_station[o]
-            visit = visit_at(c, k, a, s, c.o_row[o], g, free_hand, now)
+            visit = visit_at(c, k, a, o, g, free_hand, now)
             if visit < 0 or not goes_to(c, k, a, s):
                 continue
             machine = c.s_kind[s] == PROCESS
@@ -150,12 +152,12 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
     free_hand = k.a_holds[a] + 1 < c.a_hands[a]
     soon, since, where = NOBODY, NEVER, -1
     for o in range(c.o_from[a, g], c.o_to[a, g]):
-        s, row = c.o_station[o], c.o_row[o]
-        if visit_at(c, k, a, s, row, g, free_hand, now) >= 0:
+        s = c.o_station[o]
+        if visit_at(c, k, a, o, g, free_hand, now) >= 0:
             points = score(c, k, a, s, k.s_ready[s] if c.s_kind[s] == PROCESS else 0)
             if soon > READY or points < since:
                 soon, since, where = READY, points, s
-        elif free_hand and c.v_has[visit_of(row, SWAP)] and is_set_up_for(c, k, s, g):
+        elif free_hand and c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):
             points = 1 if k.s_trouble[s] > 0 else 0
             if soon > LATER or (soon == LATER and points < since):
                 soon, since, where = LATER, points, -1
@@ -199,7 +201,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
         q = first_piece(c, k, best_u)
         settle_next(c, k, q)
         row_part = c.g_part[k.q_step[q]]
-    set_out(c, k, a, best_u, visit_of(c.row_of[a, best_u, row_part], PICK), now)
+    set_out(c, k, a, best_u, c.pick_of[a, best_u, row_part], now)
     return True
 
 
@@ -227,8 +229,7 @@ def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int
     lots = has_lots(c) and c.lot_to[u] > c.lot_from[u]
     for x in range(c.given_from[u], c.given_to[u]):
         p = c.given[x]
-        row = c.row_of[a, u, p]
-        if row < 0 or not c.v_has[visit_of(row, PICK)] or (lots and c.lot_part[k.lot_now[u]] != p):
+        if c.pick_of[a, u, p] < 0 or (lots and c.lot_part[k.lot_now[u]] != p):
             continue
         soon, since, t = wanted(c, k, a, after(c, k, c.p_first[p]), now)
         if soon == NOBODY:
@@ -267,8 +268,7 @@ def finished_wanted(c: Record, k: Record, a: int, u: int, kind: int, now: int) -
     elif k.s_stock[u] <= k.s_claimed[u]:
         return NOBODY, NEVER, NEVER, -1
     q = first_piece(c, k, u)
-    row = c.row_of[a, u, c.g_part[k.q_step[q]]]
-    if row < 0 or not c.v_has[visit_of(row, PICK)]:
+    if c.pick_of[a, u, c.g_part[k.q_step[q]]] < 0:
         return NOBODY, NEVER, NEVER, -1
     soon, asked, t = wanted(c, k, a, next_step(c, k, q), now)
     if soon == NOBODY or (soon == LATER and kind == STORE and k.a_holds[a] >= c.a_hands[a] - 1):
@@ -350,7 +350,7 @@ def load_short(c: Record, k: Record, a: int, now: int) -> tuple[int, bool]:
     g = k.q_step[k.a_hand[a, 0]]
     for o in range(c.o_from[a, g], c.o_to[a, g]):
         s = c.o_station[o]
-        if c.s_kind[s] != PROCESS or visit_at(c, k, a, s, c.o_row[o], g, True, now) < 0:
+        if c.s_kind[s] != PROCESS or visit_at(c, k, a, o, g, True, now) < 0:
             continue
         short = k.s_done[s] if k.s_done[s] else c.s_batch[s] - k.s_inside[s]
         if short > k.a_holds[a]:
@@ -367,12 +367,12 @@ def go_ahead(c: Record, k: Record, a: int, now: int) -> bool:
             g = k.q_step[k.a_hand[a, i]]
             for o in range(c.o_from[a, g], c.o_to[a, g]):
                 s = c.o_station[o]
-                if k.s_mode[s] != WORK or k.s_end[s] >= best or not c.v_has[visit_of(c.o_row[o], SWAP)]:
+                if k.s_mode[s] != WORK or k.s_end[s] >= best or c.o_swap[o] < 0:
                     continue
                 if k.s_expected[s] - (k.a_target[a] == s) or k.s_claimed[s] or k.s_trouble[s]:
                     continue
                 if is_set_up_for(c, k, s, g):
-                    best, best_s, best_visit, best_hand = k.s_end[s], s, visit_of(c.o_row[o], SWAP), i
+                    best, best_s, best_visit, best_hand = k.s_end[s], s, c.o_swap[o], i
     if best_s >= 0:
         claim(k, a, -1, best_s)
         k.a_which[a] = best_hand
@@ -384,7 +384,7 @@ def go_ahead(c: Record, k: Record, a: int, now: int) -> bool:
 @inner
 def go_ahead_empty(c: Record, k: Record, a: int, now: int) -> bool:
     """With empty hands: to the station whose part will be finished first and can then be put down."""
-    best, best_u, best_t, best_row = NEVER, -1, -1, -1
+    best, best_u, best_t, best_visit = NEVER, -1, -1, -1
     for x in range(c.source_from[a], c.source_to[a]):
         u = c.source[x]
         if c.s_kind[u] != PROCESS or k.s_mode[u] != WORK or k.s_end[u] >= best:
@@ -392,13 +392,13 @@ def go_ahead_empty(c: Record, k: Record, a: int, now: int) -> bool:
         if k.s_expected[u] or k.s_claimed[u] or k.s_trouble[u] or exchange_later(c, k, a, u):
             continue
         q = first_piece(c, k, u)
-        row = c.row_of[a, u, c.g_part[k.q_step[q]]]
+        visit = c.pick_of[a, u, c.g_part[k.q_step[q]]]
         soon, _, t = wanted(c, k, a, next_step(c, k, q), now)
-        if row >= 0 and c.v_has[visit_of(row, PICK)] and soon == READY:
-            best, best_u, best_t, best_row = k.s_end[u], u, t, row
+        if visit >= 0 and soon == READY:
+            best, best_u, best_t, best_visit = k.s_end[u], u, t, visit
     if best_u < 0:
         return False
     settle_next(c, k, first_piece(c, k, best_u))
     claim(k, a, best_u, best_t)
-    set_out(c, k, a, best_u, visit_of(best_row, PICK), now)
+    set_out(c, k, a, best_u, best_visit, now)
     return True

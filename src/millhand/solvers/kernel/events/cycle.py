@@ -108,7 +108,7 @@ def fetch_stray(c: Record, k: Record, a: int, now: int) -> bool:
         settle_next(c, k, q)
         claim(k, a, u, t)
         k.a_stray[a] = 1
-        set_out(c, k, a, u, visit_of(c.row_of[a, u, c.g_part[k.q_step[q]]], PICK), now)
+        set_out(c, k, a, u, c.pick_of[a, u, c.g_part[k.q_step[q]]], now)
         return True
     return False
 
@@ -153,8 +153,7 @@ def lifts_there(c: Record, k: Record, a: int, s: int) -> bool:
     """True where the part in the station can be lifted without bringing another."""
     if k.s_inside[s] == 0:
         return False
-    row = c.row_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
-    return row >= 0 and c.v_has[visit_of(row, PICK)] > 0
+    return c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]] >= 0
 
 
 @inner
@@ -165,12 +164,12 @@ def sets_out(c: Record, k: Record, a: int, o: int, now: int) -> bool:
     kind = c.s_kind[s]
     if kind == SUPPLY:
         k.a_want[a] = c.op_part[o]
-        visit = visit_of(c.row_of[a, s, c.op_part[o]], PICK)
+        visit = c.pick_of[a, s, c.op_part[o]]
     elif what == OP_LIFT or (what == OP_SWAP and hand < 0):
         q = first_piece(c, k, s)
         if kind == STORE or k.s_mode[s] == DONE:
             settle_next(c, k, q)
-        visit = visit_of(c.row_of[a, s, c.g_part[k.q_step[q]]], PICK)
+        visit = c.pick_of[a, s, c.g_part[k.q_step[q]]]
     else:
         row = c.row_of[a, s, c.g_part[k.q_step[k.a_hand[a, hand]]]]
         swaps = kind == PROCESS and what == OP_SWAP and k.s_mode[s] != EMPTY

@@ -43,16 +43,15 @@ from millhand.solvers.kernel.events.hours import (
 )
 from millhand.solvers.kernel.events.jit import Record, entry, inner, often, seldom
 from millhand.solvers.kernel.events.machines import fault_event, station_event
-from millhand.solvers.kernel.events.numbers import (
-    calendar_slot,
-    clock_slot,
-    fault_slot,
-    kind_of,
-    row_of,
-    station_slot,
-    visit_of,
+from millhand.solvers.kernel.events.numbers import calendar_slot, clock_slot, fault_slot, kind_of, row_of, station_slot
+from millhand.solvers.kernel.events.traits import (
+    has_batches,
+    has_cycles,
+    has_halts,
+    has_self_moving,
+    in_turn,
+    is_halted,
 )
-from millhand.solvers.kernel.events.traits import has_batches, has_cycles, has_self_moving, in_turn, is_halted
 from millhand.solvers.kernel.events.visits import begin_visit, end_visit, stays
 
 AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
@@ -213,7 +212,8 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     """The hold of a visit is over: parts change hands, and what comes next is chosen."""
     visit = k.a_visit[a]
     s = k.a_source[a] if kind_of(visit) == PICK else k.a_target[a]
-    set_due(k, a, NEVER)
+    if has_halts(c):
+        set_due(k, a, NEVER)
     if has_cycles(c) and c.cycles:
         visit_done(c, k, a, s)
     if not end_visit(c, k, a, now):
@@ -226,6 +226,7 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
         decide(c, k, a, now)
     else:
         k.a_mode[a] = IDLE
+        set_due(k, a, NEVER)
 
 
 @inner
@@ -293,8 +294,8 @@ def wake(c: Record, k: Record, now: int) -> None:
         calls = k.calls_changed
         k.parts_changed = 0
         k.calls_changed = 0
-        for a in range(c.attendants):
-            if k.a_mode[a] >= ON_DUTY and (calls or k.a_holds[a] or c.source_to[a] > c.source_from[a]):
+        for a in range(len(c.a_arm)):
+            if k.a_mode[a] >= ON_DUTY and (calls or k.a_holds[a] or c.a_picks[a]):
                 wake_one(c, k, a, calls, now)
 
 
@@ -331,14 +332,14 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
         k.parts_changed = 1
         decide(c, k, a, now)
     elif k.s_mode[s] == DONE:
-        row = c.row_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
+        visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
         give_up_target(k, a)
-        if row < 0 or not c.v_has[visit_of(row, PICK)] or k.a_holds[a] >= c.a_hands[a]:
+        if visit < 0 or k.a_holds[a] >= c.a_hands[a]:
             decide(c, k, a, now)
             return
         k.a_source[a] = s
         k.s_claimed[s] += 1
-        k.a_visit[a] = visit_of(row, PICK)
+        k.a_visit[a] = visit
         begin_visit(c, k, a, s, 0, now)
 
 
