@@ -65,7 +65,7 @@ def enter_station(c: Record, k: Record, s: int, state: int, now: int) -> None:
             note(c, k, now, LOG_STATION + state, -1, s)
 
 
-@inner
+@often
 def close_attendant(c: Record, k: Record, a: int, now: int) -> None:
     """Book an attendant up to now, phase by phase."""
     since = k.a_since[a]
@@ -97,7 +97,7 @@ def enter_attendant(c: Record, k: Record, a: int, state: int, now: int) -> None:
         note(c, k, now, LOG_ATTENDANT + state, a, -1)
 
 
-@inner
+@often
 def enter_way(c: Record, k: Record, a: int, way_as: int, way: int, lead: int, last: int, now: int) -> None:
     """Begin a way, a wait for the station's lead and a last phase, all known now."""
     close_attendant(c, k, a, now)

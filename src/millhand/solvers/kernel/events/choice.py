@@ -15,7 +15,7 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import first_piece, next_step
 from millhand.solvers.kernel.events.calls import call
-from millhand.solvers.kernel.events.jit import Record, inner, often
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.machines import may_start
 from millhand.solvers.kernel.events.numbers import kind_of
 from millhand.solvers.kernel.events.parts import settle_next
@@ -255,7 +255,7 @@ def after(c: Record, k: Record, g: int) -> int:
     return g
 
 
-@inner
+@seldom
 def finished_wanted(c: Record, k: Record, a: int, u: int, kind: int, now: int) -> tuple[int, int, int, int]:
     """Whether the first part of a store or finished machine can be taken and put down."""
     since = 0
@@ -276,7 +276,7 @@ def finished_wanted(c: Record, k: Record, a: int, u: int, kind: int, now: int) -
     return soon, asked if kind == STORE else score(c, k, a, u, since), u, t
 
 
-@inner
+@seldom
 def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
     """True where the attendant should rather come back with a raw part and exchange."""
     if not c.a_swaps[a] or k.a_holds[a] + 1 >= c.a_hands[a]:
@@ -295,7 +295,7 @@ def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
     return False
 
 
-@inner
+@seldom
 def comes_to_swap(c: Record, k: Record, a: int, u: int, source: int) -> bool:
     """True where the attendant has an exchange row at the station and the source's next part is of its family."""
     if not c.s_swaps[a, u]:
@@ -310,7 +310,7 @@ def comes_to_swap(c: Record, k: Record, a: int, u: int, source: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def holds_for(c: Record, k: Record, a: int, u: int) -> bool:
     """True where a part in hand is meant for the station and can be exchanged there."""
     for i in range(k.a_holds[a]):
@@ -320,7 +320,7 @@ def holds_for(c: Record, k: Record, a: int, u: int) -> bool:
     return False
 
 
-@inner
+@seldom
 def more_here(c: Record, k: Record, a: int, now: int) -> bool:
     """After a pick: take another part at the same station where a load holds several and hands are free."""
     s, visit = k.a_last[a], k.a_visit[a]
@@ -381,7 +381,7 @@ def go_ahead(c: Record, k: Record, a: int, now: int) -> bool:
     return k.a_holds[a] == 0 and go_ahead_empty(c, k, a, now)
 
 
-@inner
+@seldom
 def go_ahead_empty(c: Record, k: Record, a: int, now: int) -> bool:
     """With empty hands: to the station whose part will be finished first and can then be put down."""
     best, best_u, best_t, best_visit = NEVER, -1, -1, -1

@@ -22,7 +22,7 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import first_piece
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import READY, claim, deliver, finished_wanted, gives_raw
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.visits import set_out
@@ -31,7 +31,7 @@ from millhand.solvers.kernel.events.ways import way_steps
 PASS, STAY_HERE, GO = range(3)  # nothing to act on; not yet; at once or on arrival
 
 
-@inner
+@seldom
 def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
     """Begin the next thing of the list that has something to act on; False where it has to be waited for."""
     if (k.a_stray[a] or has_other_part(c, k, a)) and deliver(c, k, a, now):
@@ -186,7 +186,7 @@ def sets_out(c: Record, k: Record, a: int, o: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def visit_done(c: Record, k: Record, a: int, s: int) -> None:
     """A visit has ended: where it was the next thing of the list, the list moves on."""
     if c.op_to[a] > c.op_from[a] and c.op_station[c.op_from[a] + k.a_op[a]] == s:

@@ -71,7 +71,7 @@ def wear_out(c: Record, k: Record, u: int, now: int) -> None:
         needs_somebody(k, CAUSE_NOBODY, now)
 
 
-@inner
+@seldom
 def come_due(c: Record, k: Record, s: int, now: int) -> bool:
     """Faults whose clock rang while the station could not stop come now; True where one did."""
     for f in range(c.f_from[s], c.f_to[s]):

@@ -5,12 +5,12 @@ from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next
 from millhand.solvers.kernel.events.calls import part_left
 from millhand.solvers.kernel.events.choice import gives_raw, set_up_for
 from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, take_first
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import may_start, settle
 from millhand.solvers.kernel.events.parts import advance, stayed_too_long
 
 
-@inner
+@seldom
 def self_moves(c: Record, k: Record, now: int) -> None:
     """Let parts move until nothing moves any more."""
     moved = True

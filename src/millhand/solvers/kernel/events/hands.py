@@ -3,7 +3,7 @@
 from millhand.solvers.kernel.codes import CAUSE_FULL, PROCESS, SINK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import stock_changes
 from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_due
-from millhand.solvers.kernel.events.jit import Record, inner, often
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.numbers import station_slot
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
 from millhand.solvers.kernel.events.traits import has_batches, has_gates, has_lots, has_stores
@@ -79,7 +79,7 @@ def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
     return new_piece(c, k, p)
 
 
-@inner
+@seldom
 def next_of_lot(c: Record, k: Record, s: int) -> None:
     """One part of the lot under way is lifted; after the last one comes the next lot, or none any more."""
     k.lot_left[s] -= 1
@@ -139,7 +139,7 @@ def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
     put_out(c, k, q, s, now)
 
 
-@inner
+@seldom
 def gate_turns(c: Record, k: Record, s: int, now: int) -> None:
     """A part is set down at a gate: the next one may be lifted when its turn is over."""
     k.s_set_down[s] = now

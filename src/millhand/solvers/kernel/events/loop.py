@@ -299,7 +299,7 @@ def wake(c: Record, k: Record, now: int) -> None:
                 wake_one(c, k, a, calls, now)
 
 
-@inner
+@often
 def wake_one(c: Record, k: Record, a: int, calls: int, now: int) -> None:
     """One attendant looks again, where it is free to."""
     mode = k.a_mode[a]

@@ -93,7 +93,7 @@ def start_load(c: Record, k: Record, s: int, now: int) -> None:
     fail(c, k, brought, now)
 
 
-@inner
+@seldom
 def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
     """What a load uses up besides its part is taken from its stations; False, and nothing taken, where one is short."""
     for x in range(c.uses_from[g], c.uses_to[g]):

@@ -18,7 +18,7 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import next_step, note
 from millhand.solvers.kernel.events.draws import next_uniform
-from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.traits import logs
 
 
@@ -75,6 +75,12 @@ def inspect(c: Record, k: Record, q: int, s: int, now: int) -> bool:
         k.s_made[s] += 1
         k.q_number[q] = k.s_made[s]
         return False
+    return gauge(c, k, q, g, s, now)
+
+
+@seldom
+def gauge(c: Record, k: Record, q: int, g: int, s: int, now: int) -> bool:
+    """A part is gauged: a bad one is scrapped here, with all from before it that may be like it where the step says so."""
     k.counts[C_GAUGED] += 1
     maker = k.q_maker[q]
     if not k.q_bad[q] and not k.q_marked[q]:
@@ -124,7 +130,7 @@ def scrap(c: Record, k: Record, q: int, s: int, now: int) -> None:
         note(c, k, now, LOG_SCRAPPED, -1, s)
 
 
-@inner
+@often
 def put_out(c: Record, k: Record, q: int, s: int, now: int) -> None:
     """A part lies in a sink: good, known to be bad, or bad and nobody knows."""
     maker, number = k.q_maker[q], k.q_number[q]
@@ -167,7 +173,7 @@ def leaves(c: Record, k: Record, q: int, good: bool, now: int) -> None:
     k.free_count += 1
 
 
-@inner
+@seldom
 def stayed_too_long(c: Record, k: Record, q: int, now: int) -> None:
     """The hold of the visit that takes it out begins: a part that stayed longer than its step allows is scrap."""
     longest = c.g_stay_max[k.q_step[q]]

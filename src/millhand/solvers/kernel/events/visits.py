@@ -107,13 +107,19 @@ def leaves_after(c: Record, k: Record, s: int, hold_begins: int) -> None:
         stayed_too_long(c, k, k.piece[c.s_piece_from[s] + k.s_head[s]], hold_begins)
 
 
-@inner
+@often
 def retries(c: Record, k: Record, a: int, row: int) -> int:
     """Time of the tries beyond the first; one uniform number tells how many a pick misses."""
     u = next_uniform(c, k, c.r_miss_stream[row])
     if u >= c.r_miss_p[row]:
         k.a_misses[a] = 0
         return 0
+    return misses_of(c, k, a, row, u)
+
+
+@seldom
+def misses_of(c: Record, k: Record, a: int, row: int, u: float) -> int:
+    """Time of the tries after a miss."""
     misses = 1 << 30
     if c.r_miss_p[row] < 1.0:
         misses = whole(math.log(u) / math.log(c.r_miss_p[row]))
@@ -177,7 +183,7 @@ def get_stuck(c: Record, k: Record, a: int, now: int) -> None:
         call(c, k, slot, now)
 
 
-@inner
+@seldom
 def load_counts(c: Record, k: Record, a: int, now: int) -> None:
     """What an attendant wears out by parts lifted, and faults that come with them."""
     for u in range(c.u_from[c.stations + a], c.u_to[c.stations + a]):
@@ -193,7 +199,7 @@ def load_counts(c: Record, k: Record, a: int, now: int) -> None:
                 fail(c, k, f, now)
 
 
-@inner
+@seldom
 def busy_counts(c: Record, k: Record, a: int, now: int) -> None:
     """What an attendant wears out by the time it moves and handles, and faults that count on that time; both are looked
     at when a visit ends."""
@@ -213,7 +219,7 @@ def busy_counts(c: Record, k: Record, a: int, now: int) -> None:
                 fail(c, k, f, now)
 
 
-@inner
+@seldom
 def stays(c: Record, k: Record, a: int, s: int, now: int) -> None:
     """An attended process: remain there while it runs."""
     k.a_mode[a] = STAY

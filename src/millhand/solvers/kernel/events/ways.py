@@ -2,7 +2,7 @@
 
 import math
 
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.traits import has_slowing
 
 
@@ -33,7 +33,7 @@ def whole(value: float) -> int:
     return math.floor(value)
 
 
-@inner
+@seldom
 def remember_way(c: Record, k: Record, a: int, place: int) -> None:
     """The way that begins now, at full and at slow speed, in case the speed changes under way."""
     here = k.a_place[a]
