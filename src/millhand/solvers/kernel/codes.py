@@ -2,6 +2,9 @@
 
 NEVER = 1 << 51  # a time that does not come: with a slot below it still a whole number of 63 bits
 
+# what has changed for others: parts or stations, calls or hours, stock or room (a station may stand for another reason)
+PARTS, CALLS, STOCK = 1, 2, 4
+
 # kinds of station
 SUPPLY, PROCESS, STORE, SINK = range(4)
 KINDS = {"supply": SUPPLY, "process": PROCESS, "store": STORE, "sink": SINK}

@@ -204,7 +204,7 @@ def started(c: Any, shape: Shape, *, seed: int) -> Any:
 def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     """Everything that is not 0 at time 0."""
     run["seed"] = seed % (1 << 64)
-    run["rare"] = NEVER << SLOT_BITS
+    run["rare"] = run["soon"] = NEVER << SLOT_BITS
     run["due"] = (NEVER << SLOT_BITS) | np.arange(run["due"].shape[1])
     run["s_state"], run["s_end"] = S_STARVED, NEVER
     run["s_family"] = run["s_next_family"] = run["s_set_down"] = -1

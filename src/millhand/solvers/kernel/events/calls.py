@@ -2,6 +2,7 @@
 
 from millhand.solvers.kernel.codes import (
     C_CALLS,
+    CALLS,
     CAUSE_EMPTY,
     CAUSE_SLOT,
     ENDS_NOTHING,
@@ -22,6 +23,23 @@ from millhand.solvers.kernel.events.traits import logs
 def set_due(k: Record, slot: int, when: int) -> None:
     """When a slot's next event is due; the slot's number below the time settles ties."""
     k.due[slot] = (when << SLOT_BITS) | slot
+
+
+@inner
+def set_station_due(c: Record, k: Record, s: int, when: int) -> None:
+    """The same for a station; the least of all stations is kept."""
+    slot = station_slot(c) + s
+    before = k.due[slot]
+    set_due(k, slot, when)
+    if k.due[slot] < k.soon:
+        k.soon = k.due[slot]
+    elif before == k.soon:
+        first = station_slot(c)
+        a, b = k.due[first], k.due[first + 1]  # two at a time: each comparison waits for the one before it
+        for i in range(first + 2, fault_slot(c), 2):
+            a = min(a, k.due[i])
+            b = min(b, k.due[i + 1])
+        k.soon = min(a, b)
 
 
 @seldom
@@ -51,7 +69,7 @@ def call(c: Record, k: Record, slot: int, now: int) -> None:
     k.l_waiting[slot] += 1
     k.counts[C_CALLS] += 1
     k.waiting_calls += 1
-    k.calls_changed = 1
+    k.changed |= CALLS
     if k.l_waiting[slot] == 1:
         k.l_since[slot] = now
         k.l_ready[slot] = now + drawn_steps(c, k, c.l_response[slot])

@@ -8,6 +8,7 @@ from millhand.solvers.kernel.codes import (
     A_ON_DUTY,
     A_STOPPED,
     A_TRAVELLING,
+    CALLS,
     EMPTY,
     ENDS_CHANGE,
     ENDS_FAULT,
@@ -20,8 +21,10 @@ from millhand.solvers.kernel.codes import (
     LOG_ENDS,
     NEVER,
     ON_DUTY,
+    PARTS,
     PROCESS,
     S_SETUP,
+    STOCK,
     TO_DUTY,
 )
 from millhand.solvers.kernel.events.books import enter_attendant, enter_way, note, show, stock_changes
@@ -109,7 +112,7 @@ def give_back(k: Record, a: int) -> None:
     k.waiting_calls += 1
     k.l_serving[slot] -= 1
     k.a_slot[a] = -1
-    k.calls_changed = 1
+    k.changed |= CALLS
 
 
 @seldom
@@ -214,8 +217,7 @@ def end_duty(c: Record, k: Record, a: int, now: int) -> None:
     k.l_serving[slot] -= 1
     k.d_time[d] += now
     k.d_ended[d] += 1
-    k.parts_changed = 1
-    k.calls_changed = 1
+    k.changed |= PARTS | CALLS
     if logs(k):
         note(c, k, now, LOG_ENDS + d, a, c.l_owner[slot])
     step_back(c, k, a, d, now)
@@ -256,7 +258,7 @@ def restore(c: Record, k: Record, s: int, full: int, now: int) -> None:
         return
     before = k.s_stock[s]
     stock_changes(c, k, s, (capacity if full else 0) - before, now)
-    k.stock_changed = 1
+    k.changed |= STOCK
     if has_uses(c) and c.any_uses:
         for other in range(c.stations):
             waits = c.s_kind[other] == PROCESS and k.s_mode[other] == EMPTY and k.s_inside[other] == c.s_batch[other]

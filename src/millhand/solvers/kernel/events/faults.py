@@ -9,13 +9,15 @@ from millhand.solvers.kernel.codes import (
     LOAD,
     LOG_FAILS,
     NEVER,
+    PARTS,
     PROCESS,
     S_FAILED,
+    STOCK,
     WARM,
     WORK,
 )
 from millhand.solvers.kernel.events.books import note, show
-from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, set_due, set_rare_due
+from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, set_rare_due, set_station_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.halting import halt
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
@@ -40,7 +42,7 @@ def stop_work(c: Record, k: Record, s: int, now: int) -> None:
     k.s_left[s] -= worked
     k.s_since_work[s] = now
     k.s_stood[s] = now
-    set_due(k, station_slot(c) + s, NEVER)
+    set_station_due(c, k, s, NEVER)
     for f in range(c.f_from[s], c.f_to[s]):
         if not has_moments(c) or c.f_on[f] == BUSY:
             k.f_left[f] -= worked
@@ -87,8 +89,7 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
     """A fault begins."""
     owner = c.f_owner[f]
     k.f_open[f] = 1
-    k.parts_changed = 1
-    k.stock_changed = 1
+    k.changed |= PARTS | STOCK
     if not has_halts(c) or owner < c.stations:
         pause(c, k, owner, now)
         k.s_down[owner] += 1
@@ -142,15 +143,14 @@ def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
 @inner
 def pause(c: Record, k: Record, s: int, now: int) -> None:
     """Work or warming that is under way stops; what is left is kept."""
-    slot = station_slot(c) + s
-    due = due_of(k, slot)
+    due = due_of(k, station_slot(c) + s)
     if due == NEVER:
         return
     if k.s_mode[s] == WORK:
         stop_work(c, k, s, now)
     elif has_warming(c) and k.s_mode[s] == WARM:
         k.s_since_work[s] = due - now
-        set_due(k, slot, NEVER)
+        set_station_due(c, k, s, NEVER)
 
 
 @seldom
@@ -161,6 +161,6 @@ def hold(c: Record, k: Record, s: int, as_state: int, now: int) -> None:
     k.s_held[s] += 1
     k.s_trouble[s] += 1
     k.s_held_as[s] = as_state
-    k.parts_changed = 1
+    k.changed |= PARTS
     if c.s_kind[s] == PROCESS:
         show(c, k, s, now)

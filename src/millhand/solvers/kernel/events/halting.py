@@ -2,7 +2,7 @@
 
 import math
 
-from millhand.solvers.kernel.codes import A_SLOWED, NEVER
+from millhand.solvers.kernel.codes import A_SLOWED, CALLS, NEVER, PARTS
 from millhand.solvers.kernel.events.books import close_attendant
 from millhand.solvers.kernel.events.calls import due_of, set_due
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
@@ -39,8 +39,7 @@ def thaw(c: Record, k: Record, a: int, now: int) -> None:
             k.a_until_second[a] += now
         if c.tracks:
             thawed_on_track(k, a, now)
-        k.parts_changed = 1
-        k.calls_changed = 1
+        k.changed |= PARTS | CALLS
 
 
 @inner

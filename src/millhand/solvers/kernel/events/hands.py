@@ -1,10 +1,9 @@
 """Parts change hands: out of a station, into it, or both; supplies give them and sinks take them."""
 
-from millhand.solvers.kernel.codes import CAUSE_FULL, PROCESS, SINK, STOP_OVERFLOW, STORE, SUPPLY
+from millhand.solvers.kernel.codes import CAUSE_FULL, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import stock_changes
-from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_due
+from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_station_due
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
-from millhand.solvers.kernel.events.numbers import station_slot
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
 from millhand.solvers.kernel.events.traits import has_batches, has_gates, has_lots, has_stores
 
@@ -72,7 +71,7 @@ def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
     if c.s_capacity[s] >= 0:
         stock_changes(c, k, s, -1, now)
         if k.s_stock[s] == 0:
-            k.stock_changed = 1
+            k.changed |= STOCK
         level_fell(c, k, s, now)
     if has_lots(c) and c.lot_to[s] > c.lot_from[s]:
         next_of_lot(c, k, s)
@@ -90,7 +89,7 @@ def next_of_lot(c: Record, k: Record, s: int) -> None:
         k.lot_now[s] = at
         if at < c.lot_to[s]:
             k.lot_left[s] = c.lot_size[at]
-        k.stock_changed = 1
+        k.changed |= STOCK
 
 
 @inner
@@ -108,7 +107,7 @@ def pick(c: Record, k: Record, a: int, s: int, now: int) -> None:
     if kind == PROCESS:
         part_left(c, k, s, now)
     else:
-        k.stock_changed = 1
+        k.changed |= STOCK
         level_fell(c, k, s, now)
 
 
@@ -123,7 +122,7 @@ def put_down(c: Record, k: Record, a: int, s: int, now: int) -> None:
     else:
         put_last(c, k, s, q, now)
         if c.s_kind[s] == STORE:
-            k.stock_changed = 1
+            k.changed |= STOCK
 
 
 @often
@@ -132,7 +131,7 @@ def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
     if c.s_capacity[s] >= 0:
         stock_changes(c, k, s, 1, now)
         if k.s_stock[s] == c.s_capacity[s]:
-            k.stock_changed = 1
+            k.changed |= STOCK
             needs_somebody(k, CAUSE_FULL + s, now)
     if has_gates(c) and c.s_gate[s] >= 0:
         gate_turns(c, k, s, now)
@@ -143,7 +142,7 @@ def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
 def gate_turns(c: Record, k: Record, s: int, now: int) -> None:
     """A part is set down at a gate: the next one may be lifted when its turn is over."""
     k.s_set_down[s] = now
-    set_due(k, station_slot(c) + c.s_gate[s], now + c.s_turnaround[c.s_gate[s]])
+    set_station_due(c, k, c.s_gate[s], now + c.s_turnaround[c.s_gate[s]])
 
 
 @inner

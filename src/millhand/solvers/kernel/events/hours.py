@@ -7,10 +7,12 @@ from millhand.solvers.kernel.codes import (
     AWAY_LEAVES,
     AWAY_ROOM,
     C_ALONE,
+    CALLS,
     DROP,
     IDLE,
     MOVE,
     NEVER,
+    PARTS,
     PROCESS,
     S_OFF,
     STOP_AWAY,
@@ -61,8 +63,7 @@ def calendar_event(c: Record, k: Record, e: int, now: int) -> None:
     """An interval begins or ends."""
     on, change, pause = calendar_at(c, e, now)
     set_rare_due(c, k, calendar_slot(c) + e, change)
-    k.parts_changed = 1
-    k.calls_changed = 1
+    k.changed |= PARTS | CALLS
     for s in range(c.stations):
         if c.s_calendar[s] == e and (k.s_off[s] > 0) == on:
             station_hours(c, k, s, on, now)

@@ -3,6 +3,7 @@
 from millhand.solvers.kernel.codes import (
     A_IDLE,
     A_WAITING,
+    CALLS,
     DONE,
     EMPTY,
     FINISH_LOAD,
@@ -11,12 +12,14 @@ from millhand.solvers.kernel.codes import (
     MOVE,
     NEVER,
     ON_DUTY,
+    PARTS,
     PICK,
     PLACE,
     PROCESS,
     SLOT_BITS,
     SLOT_MASK,
     STAY,
+    STOCK,
     STOP_AT_ONCE,
     STOP_EVENTS,
     STOP_QUIET,
@@ -71,7 +74,7 @@ def run_to(c: Record, k: Record, horizon: int) -> int:
         reopen(c, k)
     now, slot = 0, 0
     while True:
-        if k.parts_changed or k.calls_changed or k.stock_changed:
+        if k.changed:
             follow(c, k, now)
         if slot >= calendar_slot(c) and k.stop < STOP_QUIET and is_quiet(c, k):
             k.stop = STOP_QUIET  # also where a line was full just now: whoever takes the lines judges this too
@@ -107,27 +110,21 @@ def count(k: Record, now: int) -> None:
 @inner
 def follow(c: Record, k: Record, now: int) -> None:
     """What an event has changed for others: parts that move by themselves, whoever waits, why stations stand."""
-    if has_self_moving(c) and k.parts_changed and c.self_moving:
+    if has_self_moving(c) and c.self_moving and k.changed & PARTS:
         self_moves(c, k, now)
     wake(c, k, now)
-    if k.stock_changed:
-        k.stock_changed = 0
+    if k.changed & STOCK:
+        k.changed = 0
         refresh_standing(c, k, now)
 
 
 @inner
 def least(c: Record, k: Record) -> int:
     """The key of the next event: its time, and below it the slot, so that the first of equal times comes first."""
-    first = station_slot(c)
-    a, b, d, e = k.rare, k.due[0], k.due[1], k.due[2]  # four at a time: each comparison waits for the one before it
-    for i in range(3, clock_slot(c)):
-        a = min(a, k.due[i])
-    for i in range(first, fault_slot(c), 4):
-        a = min(a, k.due[i])
-        b = min(b, k.due[i + 1])
-        d = min(d, k.due[i + 2])
-        e = min(e, k.due[i + 3])
-    return min(min(a, b), min(d, e))
+    key = min(k.rare, k.soon)
+    for a in range(len(c.a_arm)):
+        key = min(key, k.due[a])
+    return key
 
 
 @seldom
@@ -159,9 +156,8 @@ def begin(c: Record, k: Record) -> None:
             level_fell(c, k, s, 0)
         if c.s_kind[s] == PROCESS:
             show(c, k, s, 0)
-    k.parts_changed = 1
-    k.calls_changed = 1
-    k.stock_changed = 1
+    k.changed |= PARTS | CALLS
+    k.changed |= STOCK
 
 
 @inner
@@ -281,19 +277,18 @@ def at_station(c: Record, k: Record, a: int, now: int) -> None:
             set_due(k, a, NEVER)
             enter_attendant(c, k, a, A_WAITING, now)
             if k.waiting_calls:
-                k.calls_changed = 1
+                k.changed |= CALLS
     else:
-        k.parts_changed = 1
+        k.changed |= PARTS
         decide(c, k, a, now)
 
 
 @often
 def wake(c: Record, k: Record, now: int) -> None:
     """Whoever waits looks again, in file order, until nobody's choice changes anything for another."""
-    while k.parts_changed or k.calls_changed:
-        calls = k.calls_changed
-        k.parts_changed = 0
-        k.calls_changed = 0
+    while k.changed & (PARTS | CALLS):
+        calls = k.changed & CALLS
+        k.changed &= STOCK
         for a in range(len(c.a_arm)):
             if k.a_mode[a] >= ON_DUTY and (calls or k.a_holds[a] or c.a_picks[a]):
                 wake_one(c, k, a, calls, now)
@@ -329,7 +324,7 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     s = k.a_target[a]
     if k.s_trouble[s] or k.s_mode[s] == EMPTY:
         give_up_target(k, a)
-        k.parts_changed = 1
+        k.changed |= PARTS
         decide(c, k, a, now)
     elif k.s_mode[s] == DONE:
         visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]

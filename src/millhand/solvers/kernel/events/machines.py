@@ -8,14 +8,16 @@ from millhand.solvers.kernel.codes import (
     LOAD,
     LOG_FINISHED,
     NEVER,
+    PARTS,
     PROCESS,
     S_WORKING,
+    STOCK,
     TAIL,
     WARM,
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_station, first_piece, note, show, stock_changes
-from millhand.solvers.kernel.events.calls import due_of, level_fell, set_due, set_rare_due
+from millhand.solvers.kernel.events.calls import due_of, level_fell, set_rare_due, set_station_due
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.faults import come_due, draw_fault, fail, load_fails, stop_work, wear_out
 from millhand.solvers.kernel.events.halting import thaw
@@ -37,8 +39,7 @@ from millhand.solvers.kernel.events.traits import (
 @often
 def settle(c: Record, k: Record, s: int, now: int) -> None:
     """Handling is over or trouble has ended: start a full load, else stand empty or done."""
-    k.parts_changed = 1
-    k.stock_changed = 1
+    k.changed |= PARTS | STOCK
     k.s_mode[s] = DONE if k.s_done[s] else EMPTY
     k.s_ready[s] = now
     k.s_end[s] = now
@@ -74,7 +75,7 @@ def start_load(c: Record, k: Record, s: int, now: int) -> None:
     if has_warming(c) and after >= 0 and now - k.s_stood[s] >= after:
         k.s_mode[s] = WARM
         k.s_end[s] = now + c.s_warm_takes[s] + k.s_left[s]
-        set_due(k, station_slot(c) + s, now + c.s_warm_takes[s])
+        set_station_due(c, k, s, now + c.s_warm_takes[s])
         show(c, k, s, now)
         return
     k.s_mode[s] = WORK
@@ -103,7 +104,7 @@ def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
         u = c.uses_at[x]
         if c.s_capacity[u] >= 0:
             stock_changes(c, k, u, -c.uses_pieces[x], now)
-            k.stock_changed = 1
+            k.changed |= STOCK
             level_fell(c, k, u, now)
     return True
 
@@ -119,7 +120,7 @@ def take_up_work(c: Record, k: Record, s: int, now: int) -> None:
     for f in range(c.f_from[s], c.f_to[s]):
         if not has_moments(c) or c.f_on[f] == BUSY:
             ends = min(ends, k.f_left[f])
-    set_due(k, station_slot(c) + s, now + ends)
+    set_station_due(c, k, s, now + ends)
     enter_station(c, k, s, S_WORKING, now)
 
 
@@ -128,8 +129,8 @@ def station_event(c: Record, k: Record, s: int, now: int) -> None:
     """A tail, a warm-up, a load or the work up to a fault is over."""
     mode = k.s_mode[s]
     if has_gates(c) and c.s_kind[s] != PROCESS:  # a gate whose turn is over
-        set_due(k, station_slot(c) + s, NEVER)
-        k.parts_changed = 1
+        set_station_due(c, k, s, NEVER)
+        k.changed |= PARTS
         return
     if mode == WORK:
         stop_work(c, k, s, now)
@@ -140,7 +141,7 @@ def station_event(c: Record, k: Record, s: int, now: int) -> None:
                     return
         finish(c, k, s, now)
         return
-    set_due(k, station_slot(c) + s, NEVER)
+    set_station_due(c, k, s, NEVER)
     if mode == TAIL:
         settle(c, k, s, now)
     elif has_warming(c) and mode == WARM:
@@ -150,7 +151,7 @@ def station_event(c: Record, k: Record, s: int, now: int) -> None:
 @inner
 def finish(c: Record, k: Record, s: int, now: int) -> None:
     """The load is done: quality, gauge, wear."""
-    k.parts_changed = 1
+    k.changed |= PARTS
     k.s_mode[s] = DONE
     k.s_ready[s] = now
     k.s_end[s] = now
@@ -244,8 +245,7 @@ def end_fault(c: Record, k: Record, f: int, now: int) -> None:
 @seldom
 def go_on(c: Record, k: Record, s: int, now: int) -> None:
     """One trouble less: where none that stops work is left, go on with what was stopped or start what waits."""
-    k.parts_changed = 1
-    k.stock_changed = 1
+    k.changed |= PARTS | STOCK
     if c.s_kind[s] != PROCESS:
         return
     stands = due_of(k, station_slot(c) + s) == NEVER
@@ -258,7 +258,7 @@ def go_on(c: Record, k: Record, s: int, now: int) -> None:
             take_up_work(c, k, s, now)
     elif has_warming(c) and k.s_mode[s] == WARM:
         if stands:
-            set_due(k, station_slot(c) + s, now + k.s_since_work[s])
+            set_station_due(c, k, s, now + k.s_since_work[s])
             k.s_end[s] = now + k.s_since_work[s] + k.s_left[s]
         show(c, k, s, now)
     elif k.s_mode[s] == EMPTY and k.s_inside[s] == c.s_batch[s] and may_start(c, k, s, now):

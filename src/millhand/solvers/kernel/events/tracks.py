@@ -8,7 +8,7 @@ who has waited longer goes first.
 
 import math
 
-from millhand.solvers.kernel.codes import A_CARRYING, A_TRACK, A_TRAVELLING, IDLE, MOVE, NEVER, WAIT
+from millhand.solvers.kernel.codes import A_CARRYING, A_TRACK, A_TRAVELLING, IDLE, MOVE, NEVER, PARTS, WAIT
 from millhand.solvers.kernel.events.books import enter_attendant, enter_way
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
@@ -26,7 +26,7 @@ def begin_motion(c: Record, k: Record, a: int, place: int, way: int, now: int) -
     k.a_t0[a] = now
     k.a_t1[a] = now + way
     k.a_track_since[a] = -1
-    k.parts_changed = 1
+    k.changed |= PARTS
 
 
 @inner

@@ -16,6 +16,7 @@ from millhand.solvers.kernel.codes import (
     LOG_VISIT,
     MOVE,
     NEVER,
+    PARTS,
     PICK,
     PLACE,
     PROCESS,
@@ -28,13 +29,13 @@ from millhand.solvers.kernel.codes import (
     VISIT,
 )
 from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, enter_station, enter_way, note
-from millhand.solvers.kernel.events.calls import call, set_due
+from millhand.solvers.kernel.events.calls import call, set_due, set_station_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.faults import fail, wear_out
 from millhand.solvers.kernel.events.hands import pick, put_down, swap
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.machines import settle
-from millhand.solvers.kernel.events.numbers import kind_of, row_of, station_slot
+from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.parts import stayed_too_long
 from millhand.solvers.kernel.events.tracks import may_set_out
 from millhand.solvers.kernel.events.traits import has_halts, has_rails, has_slowing, has_windows, logs
@@ -163,10 +164,10 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
             tail = drawn_steps(c, k, c.v_tail[visit])
         if tail:
             k.s_mode[s] = TAIL
-            set_due(k, station_slot(c) + s, now + tail)
+            set_station_due(c, k, s, now + tail)
         else:
             settle(c, k, s, now)
-    k.parts_changed = 1
+    k.changed |= PARTS
     return True
 
 
