@@ -91,7 +91,7 @@ RUN: tuple[Field, ...] = (
     *_fields("u8", "", "seed"),
     *_fields("i8", "", "replication rare soon today tomorrow before at_once events most_events begun stop stop_at"),
     *_fields("i8", "", "logging log_lines away_lines"),
-    *_fields("i8", "", "changed waiting_calls closed"),
+    *_fields("i8", "", "changed finished waiting_calls closed"),
     *_fields("i8", "", "people_here here_since here_time"),
     *_fields("i8", "", "away_open away_until away_cause need_cause away_parts was_away last_out free_count"),
     *_fields("i8", "events", "due"),

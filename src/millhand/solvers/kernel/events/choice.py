@@ -157,7 +157,7 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
             points = score(c, k, a, s, k.s_ready[s] if c.s_kind[s] == PROCESS else 0)
             if soon > READY or points < since:
                 soon, since, where = READY, points, s
-        elif free_hand and c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):
+        elif (soon > LATER or since > 0) and free_hand and c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):
             points = 1 if k.s_trouble[s] > 0 else 0
             if soon > LATER or (soon == LATER and points < since):
                 soon, since, where = LATER, points, -1
@@ -168,6 +168,8 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
 def fetch(c: Record, k: Record, a: int, now: int) -> bool:
     """Take a part that some station waits for, or have one ready for the next exchange."""
     limit = c.a_hands[a] - c.a_swaps[a]
+    if k.a_holds[a] >= limit and k.finished == 0 and not has_stores(c):
+        return False  # no more raw parts, and nothing else to take
     best0, best1, best2, best_u, best_t, best_part = NOBODY, NEVER, NEVER, -1, -1, -1
     for x in range(c.source_from[a], c.source_to[a]):
         u = c.source[x]

@@ -41,6 +41,7 @@ def take_first(c: Record, k: Record, s: int, now: int) -> int:
     k.s_inside[s] -= 1
     if k.s_done[s]:
         k.s_done[s] -= 1
+        k.finished -= 1
     return q
 
 

@@ -163,6 +163,7 @@ def finish(c: Record, k: Record, s: int, now: int) -> None:
             kept += 1
     k.s_inside[s] = kept
     k.s_done[s] = kept
+    k.finished += kept
     count_cycle(c, k, s, now)
     if logs(k):
         note(c, k, now, LOG_FINISHED, -1, s)
