@@ -70,7 +70,7 @@ def outcome(form: Data, hours: float, cuts: list[float]) -> str:
 
 def ended_run(c: Compiled, cell: Cell, slices: list[int], *, logging: bool = True) -> tuple[Finished, str]:
     """A run that was stopped and looked at here and there, and how it ended."""
-    run = Finished(c=c, k=at_start(c, SEED).copy().view(np.recarray)[0])
+    run = Finished(c=c, k=at_start(c, SEED, logging=logging).copy().view(np.recarray)[0])
     run.k.replication, run.k.logging = REPLICATION, logging
     for end in slices:
         code, words = gone_on(run, end)

@@ -49,7 +49,7 @@ def _grid(values: Sequence[int], *dims: int) -> "np.ndarray[Any, Any]":
 
 
 def _by_four(values: Sequence[int]) -> "np.ndarray[Any, Any]":
-    """Entries of visits, with one empty place after each three, so that a visit's row and kind are bits of its number."""
+    """Entries of visits with an empty place after each three, so that row and kind are bits of a visit's number."""
     return np.pad(_grid(values, -1, 3), ((0, 0), (0, 1))).ravel()
 
 

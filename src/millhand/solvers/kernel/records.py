@@ -92,10 +92,11 @@ class Shape(NamedTuple):
 SMALL = Lengths(8, 3, 12, 2, 10, 24, 2, 48, 8, 4, 8, 16, 4, 48, 96, 32, 24, 64, 4, 1)
 LARGE = Lengths(16, 6, 24, 6, 40, 64, 4, 256, 16, 8, 16, 40, 8, 128, 320, 96, 96, 256, 8, 256)
 LARGEST = Lengths(48, 16, 64, 24, 192, 256, 8, 20000, 64, 32, 64, 160, 24, 512, 4096, 512, 800, 4096, 16, 4096)
+TENDING = ("wear", "halts", "hours", "slowing", "warming", "moments")
 ANY = (*TRAITS, "log")
-SHAPES = (Shape(SMALL, ()), Shape(SMALL, ANY), Shape(LARGE, ANY), Shape(LARGEST, ANY))
-"""Few on purpose: a small plain cell (most inquiries), any small one, a large one, and one for whatever else the
-format can say."""
+SHAPES = (Shape(SMALL, ()), Shape(SMALL, TENDING), Shape(LARGE, ANY), Shape(LARGEST, ANY))
+"""Few on purpose, since each takes a quarter of a minute to compile: a plain small cell, machine tending as most
+inquiries have it, anything, and whatever else the format can say."""
 
 
 def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple[int, ...]]]:

@@ -111,14 +111,17 @@ def at_once(name: str) -> Iterator[None]:
         """Indices are never negative here, so none is turned round to count from the end."""
         return context.cast(builder, index, kind, types.intp if kind.signed else types.uintp)
 
-    turned = arrayobj.fix_integer_index
+    turned, told = arrayobj.fix_integer_index, types.Record.__repr__
     library.finalize, context.get_executable = light_or_whole, none_or_whole
     arrayobj.fix_integer_index = as_it_is
+    types.Record.__repr__ = lambda _: (
+        "Record"
+    )  # which the compiler asks for at each step: 250 fields in words take time
     try:
         yield
     finally:
         library.finalize, context.get_executable = finalize, executable
-        arrayobj.fix_integer_index = turned
+        arrayobj.fix_integer_index, types.Record.__repr__ = turned, told
 
 
 def signature_of(cell_type: Any, run_type: Any) -> Any:

@@ -29,9 +29,10 @@ from millhand.solvers.kernel.codes import (
     VISIT,
     WAIT,
 )
+from millhand.solvers.kernel.events.ahead import go_ahead
 from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, first_piece, refresh_standing, show
 from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell, next_ring, set_due, set_rare_due
-from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, go_ahead, more_here
+from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, more_here
 from millhand.solvers.kernel.events.cycle import next_of_cycle, visit_done
 from millhand.solvers.kernel.events.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
 from millhand.solvers.kernel.events.faults import draw_fault

@@ -80,7 +80,7 @@ def inspect(c: Record, k: Record, q: int, s: int, now: int) -> bool:
 
 @seldom
 def gauge(c: Record, k: Record, q: int, g: int, s: int, now: int) -> bool:
-    """A part is gauged: a bad one is scrapped here, with all from before it that may be like it where the step says so."""
+    """A part is gauged: a bad one is scrapped here, and with it what may be like it where the step says so."""
     k.counts[C_GAUGED] += 1
     maker = k.q_maker[q]
     if not k.q_bad[q] and not k.q_marked[q]:

@@ -1,8 +1,8 @@
 """What a cell may have nothing of at all, settled when the loop is compiled.
 
-Each answer is a column of the cell's record that has one place or none. The compiler knows how long it is and leaves out
-all code behind an answer that is False; interpreted, the same function looks at the same column. True only says that
-the cell may have some: its own numbers tell whether it does.
+Each answer is a column of the cell's record that has one place or none. The compiler knows how long it is and leaves
+out all code behind an answer that is False; interpreted, the same function looks at the same column. True only says
+that the cell may have some: its own numbers tell whether it does.
 """
 
 from millhand.solvers.kernel.events.jit import Record, inner
