@@ -21,19 +21,19 @@ from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.layout import Compiled
 from millhand.solvers.kernel.running import Finished, at_start, ready, run_on
 from tests.cells_draws import Data
-from tests.cells_strategy import cell_forms
+from tests.cells_strategy import FEATURES, cell_forms
 from tests.solvers.kernel import shop
 
-FORMS, ROOM = cell_forms(), 32_768
+ROOM = 32_768
 SEED, REPLICATION = 7, 1
 CLEAR = ("deadlock", "store_grows", "no_progress")
 MOVES = ("parts", "picked", "gauged")  # what cannot rise any more in a deadlock
 
 
-def form_of(number: int) -> Data:
-    """The file form of the random cell of this number."""
+def form_of(number: int, features: frozenset[str] = FEATURES) -> Data:
+    """The file form of the random cell of this number, with at most these features."""
     kw = {"bytestring": Random(number).randbytes(ROOM)}  # nothing but these bytes, in whatever program they are read
-    found: Data = ConjectureData(random=None, provider=BytestringProvider, provider_kw=kw).draw(FORMS)
+    found: Data = ConjectureData(random=None, provider=BytestringProvider, provider_kw=kw).draw(cell_forms(features))
     return found
 
 

@@ -89,7 +89,7 @@ class Shape(NamedTuple):
         return fits and set(self.traits) >= set(other.traits)
 
 
-SMALL = Lengths(8, 3, 12, 2, 10, 24, 2, 48, 8, 4, 8, 16, 4, 48, 96, 32, 24, 64, 4, 1)
+SMALL = Lengths(8, 3, 12, 1, 10, 24, 2, 48, 8, 4, 8, 16, 4, 48, 128, 48, 24, 64, 8, 128)
 LARGE = Lengths(16, 6, 24, 6, 40, 64, 4, 256, 16, 8, 16, 40, 8, 128, 320, 96, 96, 256, 8, 256)
 LARGEST = Lengths(48, 16, 64, 24, 192, 256, 8, 20000, 64, 32, 64, 160, 24, 512, 4096, 512, 800, 4096, 16, 4096)
 TENDING = ("wear", "halts", "hours", "slowing", "warming", "moments")
