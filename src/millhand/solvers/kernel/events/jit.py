@@ -4,6 +4,7 @@ The loop is some hundred and fifty small functions. Compiled one by one in the o
 optimised with all that it calls, so that the innermost would be optimised a hundred times over: a minute in all.
 `at_once` lets the compiler only translate the inner ones and optimise the whole a single time, in the entry. Where the
 compiler's parts are not as they were when this was written it falls back on the ordinary way, which is slow and right.
+What the compiler cannot know is how often something happens: `often` and `seldom` tell it.
 """
 
 import hashlib
