@@ -13,9 +13,9 @@ Fields ending in _from and _to give, for each thing, its slice of the column nam
 are source[source_from[a]] up to, not including, source[source_to[a]]. -1 stands for none, never or unlimited.
 
 How long the columns are, and what the cell has any of at all, is the *shape*. The loop is compiled once for each shape,
-so all lengths and places in memory are fixed then, and what no cell of the shape has is left out; cells are fitted into
-the least of few shapes (SHAPES), and what they do not fill is never looked at, because the loop counts to the cell's own
-numbers. Only the list of what is due is read whole: its empty places hold a time that never comes.
+so all lengths and places in memory are fixed then, and what no cell of the shape has is left out. Cells are fitted into
+the least of few shapes (SHAPES). What they do not fill is never looked at, because the loop counts to the cell's own
+numbers; only the list of what is due is read whole: its empty places hold a time that never comes.
 
 Times are whole grid steps. `due` holds for each slot of events its next time with the slot's number below it:
 attendants, clocks of duties, stations, faults, calendars, which is the order of ties. `soon` is the least of stations,
