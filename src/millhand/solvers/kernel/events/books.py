@@ -36,7 +36,6 @@ from millhand.solvers.kernel.events.traits import (
     has_lots,
     has_slowing,
     has_stores,
-    has_uses,
     has_wear,
     is_halted,
     logs,
@@ -155,7 +154,9 @@ def standing_state(c: Record, k: Record, s: int, mode: int) -> int:
         if leads_on(c, k, s):
             return S_STARVED if c.s_swap_only[s] and not raw_at_hand(c, k, s) else S_WAITING
         return S_BLOCKED
-    if has_uses(c) and k.s_inside[s] == c.s_batch[s]:  # loaded, but short of what the load uses up
+    if (
+        k.s_inside[s] == c.s_batch[s]
+    ):  # loaded, but it could not start: short of what the load uses up, or not its hours
         return S_STARVED
     return S_WAITING if raw_at_hand(c, k, s) else S_STARVED
 
