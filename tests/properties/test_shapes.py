@@ -76,6 +76,11 @@ def test_random_cells_with_few_traits_run_the_same_in_the_loop_with_everything(f
     runs_the_same(form)
 
 
+def test_a_station_that_was_loaded_as_its_hours_ended_is_starved_in_each_loop() -> None:
+    """Found by a long run: it could not start, and one of the loops took it to wait for somebody."""
+    runs_the_same(form_of(1244, TENDING))
+
+
 def test_each_loop_is_run_by_cells_with_few_traits() -> None:
     """The numbered cells below go into both of the loops where something is left out."""
     assert {shape_of(compiled(cell_from(form_of(number, FEW)))) for number in FEW_CELLS} >= set(SHAPES[:2])
