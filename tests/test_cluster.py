@@ -531,6 +531,24 @@ def test_a_lost_connection_is_taken_up_again(tmp_path: Path) -> None:
     assert packed(there) == packed(here)
 
 
+class AboutToReconnect:
+    """A client that is taking up a lost connection at the moment when it is told to close."""
+
+    def close(self, timeout: float) -> None:
+        """What it was about to do finds its connections closed."""
+        assert timeout > 0.0
+        raise RuntimeError("ConnectionPool is closed")
+
+
+def test_a_connection_that_is_just_being_taken_up_again_is_closed() -> None:
+    """No error of it reaches whoever waits for the results."""
+    line = Line(address="tcp://127.0.0.1:1", patience_s=1.0, client=AboutToReconnect())
+
+    line.close()
+
+    assert line.client is None
+
+
 @real
 def test_a_cluster_that_stays_away_ends_the_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No worker left in the middle of the work, none at its start, nobody there at all: in words, after a while."""

@@ -290,11 +290,15 @@ class Line:
             self.worked_s = self.looked_s
 
     def close(self) -> None:
-        """Give back what is still out, and hang up."""
+        """Give back what is still out, and hang up.
+
+        A client that is just about to take up a lost connection ends that with a RuntimeError, since its connections
+        are closed under it; by then it has hung up, and nobody waits for what it was about to do.
+        """
         client, self.client = self.client, None
         self.futures.clear()
         if client is not None:
-            with suppress(OSError, TimeoutError):
+            with suppress(OSError, TimeoutError, RuntimeError, CancelledError):
                 client.close(timeout=LOOK_S)
 
     def _deserted(self) -> ToolError:
