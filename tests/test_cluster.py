@@ -531,22 +531,27 @@ def test_a_lost_connection_is_taken_up_again(tmp_path: Path) -> None:
     assert packed(there) == packed(here)
 
 
-class AboutToReconnect:
-    """A client that is taking up a lost connection at the moment when it is told to close."""
+@real
+def test_a_connection_that_is_just_being_taken_up_again_is_closed(
+    two: Cluster, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What it was about to do finds its connections closed: no error comes out, and its thread has ended."""
+    line = Line(address=two.address, patience_s=START_S)
+    line.connect()
+    client, runner = line.client, line.client._loop_runner
 
-    def close(self, timeout: float) -> None:
-        """What it was about to do finds its connections closed."""
-        assert timeout > 0.0
+    async def reconnects(fast: bool = False) -> None:
+        """Hangs up, and then what is still under way does not get through."""
+        await hangs_up(fast=fast)
         raise RuntimeError("ConnectionPool is closed")
 
-
-def test_a_connection_that_is_just_being_taken_up_again_is_closed() -> None:
-    """No error of it reaches whoever waits for the results."""
-    line = Line(address="tcp://127.0.0.1:1", patience_s=1.0, client=AboutToReconnect())
+    hangs_up = client._close
+    monkeypatch.setattr(client, "_close", reconnects)
 
     line.close()
 
     assert line.client is None
+    assert not runner.is_started()
 
 
 @real

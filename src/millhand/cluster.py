@@ -293,13 +293,16 @@ class Line:
         """Give back what is still out, and hang up.
 
         A client that is just about to take up a lost connection ends that with a RuntimeError, since its connections
-        are closed under it; by then it has hung up, and nobody waits for what it was about to do.
+        are closed under it, and leaves its thread behind, which is stopped here.
         """
         client, self.client = self.client, None
         self.futures.clear()
         if client is not None:
-            with suppress(OSError, TimeoutError, RuntimeError, CancelledError):
-                client.close(timeout=LOOK_S)
+            with suppress(OSError, TimeoutError, CancelledError):
+                try:
+                    client.close(timeout=LOOK_S)
+                except RuntimeError:
+                    client._loop_runner.stop(timeout=LOOK_S)
 
     def _deserted(self) -> ToolError:
         """Nobody works there."""
