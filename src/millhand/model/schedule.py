@@ -1,19 +1,22 @@
 """The schedule of a cell: its load bounds, its cycle as an event graph, and which circuit sets the pace."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
-    """One happening of the repeating cycle: an attendant lifts from or sets down at a station, or a process starts."""
+    """One happening of the schedule: an attendant lifts from or sets down at a station, or a process starts; where
+    attendants share a track, also each motion of theirs: it departs from a place and arrives at another."""
 
     id: str
     attendant: str | None
-    station: str
-    what: str  # 'lift', 'lifted', 'set', 'placed', 'start', 'finish'
-    part: str
-    lap: int  # in which lap, counted from the part's lift out of the supply, this event happens
+    station: str  # empty for a motion
+    what: str  # 'lift', 'lifted', 'set', 'placed', 'start', 'finish', 'depart', 'arrive'
+    part: str  # empty for a motion
+    lap: int  # in which lap, counted from the part's lift out of the supply, this event happens; 0 for a motion
     at_steps: int  # time within the period, in grid steps
+    place: str | None = None  # of a motion: where it departs or arrives
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +46,11 @@ class Bound:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Schedule:
-    """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit."""
+    """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit.
+
+    With the goal 'makespan' nothing repeats: the period is the time from the first event to the last, all lots are its
+    parts, and every arc has laps 0.
+    """
 
     cell: str  # hash of the canonical cell
     grid_s: float
@@ -56,3 +63,5 @@ class Schedule:
     proven: bool  # no shorter cycle of this kind exists
     how: str  # 'load bound', 'best of the simple cycles', 'exhaustive over one-unit cycles', ...
     left_out: tuple[str, ...]
+    goal: Literal["rate", "makespan"] = "rate"
+    least_steps: int = 0  # no period for so many parts is shorter: the best bound known, from theory or from the search

@@ -74,6 +74,7 @@ def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Schedule:
         proven=at_bound or found.complete,
         how=f"{found.how}; equals the load bound of {setter}" if at_bound else found.how,
         left_out=(*view.left_out, *orders_left_out(cell, view, found)),
+        least_steps=found.cycle.period_steps if found.complete else least,
     )
 
 
