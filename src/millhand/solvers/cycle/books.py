@@ -30,9 +30,13 @@ class Lying:
 
 @dataclass(slots=True, kw_only=True)
 class Book:
-    """One station: everything set down, started and lifted there; None for what was before the play began."""
+    """One station: everything set down, started and lifted there; None for what was before the play began.
+
+    `works`: the schedule says when it starts. A machine with buffers of its own has to.
+    """
 
     batch: int = 1
+    works: bool = False
     sets: list[Turn | None] = field(default_factory=list)
     starts: list[Turn | None] = field(default_factory=list)
     lifts: list[Turn | None] = field(default_factory=list)

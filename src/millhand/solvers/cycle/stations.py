@@ -111,15 +111,11 @@ class StationRules:
         return lying.token
 
     def least_stay(self, book: Book, turn: Turn, lying: Lying) -> None:
-        """The load was there for tail, process and lead, counted from its last part, or since its work was done."""
+        """The load was there for tail, process and lead, counted from its last part, and since its work was done."""
         token, load, lift = lying.token, book.load(lying.number), at(turn, turn.visit.first)
+        if book.works:
+            self.done(book, turn, load)
         if self.rules.queues(turn.visit.station) != (0, 0):
-            if load > len(book.starts):
-                self.wrong(f"a part that was not worked on is lifted from {turn.visit.station}")
-            for start in nth(book.starts, load):
-                if start is not None:
-                    words = f"a part is lifted from {turn.visit.station} before it is done"
-                    self.need(at(start, start.visit.last), lift, self.rules.lead(turn.visit), words)
             return
         for placed in book.load_sets(load):
             if placed is not None:
@@ -127,6 +123,15 @@ class StationRules:
                 stay = turn.start - placed.end
                 words = f"{token.part} stays {stay} steps at {turn.visit.station}, at least {least} are needed"
                 self.need(at(placed, placed.visit.leaves), lift, least, words)
+
+    def done(self, book: Book, turn: Turn, load: int) -> None:
+        """The work on a load is over before a part of it is lifted."""
+        if load > len(book.starts):
+            self.wrong(f"a part that was not worked on is lifted from {turn.visit.station}")
+        for start in nth(book.starts, load):
+            if start is not None:
+                words = f"a part is lifted from {turn.visit.station} before it is done"
+                self.need(at(start, start.visit.last), at(turn, turn.visit.first), self.rules.lead(turn.visit), words)
 
     def longest_stay(self, turn: Turn, lying: Lying) -> None:
         """The stay from the end of the set-down to the start of the lift is inside its window."""

@@ -75,8 +75,10 @@ def played(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
     """All turns, checked once every part that lay somewhere at first has gone; with lots from the first one on."""
     ends = schedule.goal == "makespan"
     quiet = 0 if ends else max((event.lap for event in schedule.events), default=0) + 2
+    working = {each.station for each in whole if each.kind == "work"}
     for name in play.cell.stations:
-        play.books[name] = Book(batch=play.rules.room(name)[1])
+        works = name in working or play.rules.queues(name) != (0, 0)
+        play.books[name] = Book(batch=play.rules.room(name)[1], works=works)
     if not ends:
         laid_out(play, schedule, whole)
     for turn in turns(schedule, whole, 1 if ends else quiet + CHECKED_PERIODS):
