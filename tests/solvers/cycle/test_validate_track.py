@@ -136,7 +136,7 @@ def test_a_shifted_visit_or_motion_is_told(number: int, by: int) -> None:
     """Each visit and each motion fits at its one time only, but for the way back, which has 4 s to spare."""
     spare = number == 4 and by <= 4
 
-    assert bool(violations(two_arms(), shifted(SOUND, number, by))) is not spare
+    assert bool(violations(two_arms(), timetable(two_arms(), shifted(LINES, number, by), period=PERIOD))) is not spare
 
 
 @pytest.mark.parametrize(

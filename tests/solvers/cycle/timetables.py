@@ -23,8 +23,9 @@ BEGINS |= {"motion": ("depart", "arrive"), "duty": ("duty", "duty_done")}
 class Line:
     """One line of a timetable: a visit, a motion, work or a duty from `start` for `takes` seconds.
 
-    Times go on from the lift of the part out of its supply, over as many periods as it takes. A swap lifts a part of
-    the lap `out_lap`. A motion has two places, a duty one.
+    Times go on from the lift of the part out of its supply, over as many periods as it takes; the parts of a period
+    are units of their own, each with its lift out of the supply as its first line. A swap lifts a part that came in
+    `out_lap` periods earlier. A motion has two places, a duty one.
     """
 
     who: str | None
@@ -35,12 +36,15 @@ class Line:
     part: str = "part"
     to: str = ""
     out_lap: int = 0
+    unit: int = 0
 
 
-def events_of(number: int, line: Line, period: int, *, ends: bool) -> list[Event]:
-    """The events of one line."""
+def events_of(number: int, line: Line, *, period: int, since: int) -> list[Event]:
+    """The events of one line; laps count from the period `since`, without a period nothing repeats."""
     if line.kind in ("swap", "self"):
-        return both_sides(number, line, period, ends=ends)
+        lifts = events_of(number, replace(line, kind="pick"), period=period, since=since - line.out_lap)
+        sets = replace(line, kind="place", at=line.to or line.at)
+        return lifts + events_of(number, sets, period=period, since=since)
     found = []
     for what, time in zip(BEGINS[line.kind], (line.start, line.start + line.takes), strict=True):
         moves = line.kind in ("motion", "duty")
@@ -52,27 +56,23 @@ def events_of(number: int, line: Line, period: int, *, ends: bool) -> list[Event
                 station="" if moves else line.at,
                 what=what,
                 part="" if line.kind == "motion" else line.part,
-                lap=0 if moves or ends else time // period,
-                at_steps=time if ends else time % period,
+                lap=0 if moves or not period else time // period - since,
+                at_steps=time % period if period else time,
                 place=place if moves else None,
             )
         )
     return found
 
 
-def both_sides(number: int, line: Line, period: int, *, ends: bool) -> list[Event]:
-    """The events of an exchange, or of a part that moves by itself."""
-    lifts = events_of(number, replace(line, kind="pick"), period, ends=ends)
-    sets = events_of(number, replace(line, kind="place", at=line.to or line.at), period, ends=ends)
-    if line.kind == "swap" and not ends:
-        lifts = [replace(each, lap=line.out_lap + each.lap - line.start // period) for each in lifts]
-    return lifts + sets
-
-
 def timetable(cell: Cell, lines: Sequence[Line], *, period: int, parts: int = 1) -> Schedule:
     """The schedule of these lines, all events tied to each other."""
-    ends = cell.goal == "makespan"
-    events = [event for number, line in enumerate(lines, 1) for event in events_of(number, line, period, ends=ends)]
+    repeats = period if cell.goal == "rate" else 0
+    firsts = {line.unit: line.start // period for line in reversed(lines) if line.kind not in ("motion", "duty")}
+    events = [
+        event
+        for number, line in enumerate(lines, 1)
+        for event in events_of(number, line, period=repeats, since=firsts.get(line.unit, 0))
+    ]
     return tied(
         Schedule(
             cell=content_hash(cell),
@@ -106,16 +106,9 @@ def both_ways(one: Event, other: Event, lag: int, laps: int) -> list[Arc]:
     return [there, Arc(before=other.id, after=one.id, lag_steps=-lag, laps=-laps, why="tied")]
 
 
-def shifted(schedule: Schedule, number: int, by: int) -> Schedule:
-    """The same timetable with one line shifted, all events tied to each other again."""
-    period = schedule.period_steps
-    events = tuple(
-        replace(each, at_steps=(each.at_steps + by) % period, lap=each.lap + (each.at_steps + by) // period)
-        if each.id.startswith(f"{number:02d} ")
-        else each
-        for each in schedule.events
-    )
-    return tied(replace(schedule, events=events))
+def shifted(lines: Sequence[Line], number: int, by: int) -> tuple[Line, ...]:
+    """The same lines, the one of this number so much later."""
+    return tuple(replace(line, start=line.start + by) if n == number else line for n, line in enumerate(lines, 1))
 
 
 # Places 1 m apart, 2 s from each to the next; every visit takes a second.

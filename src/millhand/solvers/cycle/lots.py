@@ -52,7 +52,7 @@ def lot_violations(play: Play, schedule: Schedule, whole: list[Handled]) -> Iter
 
 
 def stock_violations(play: Play, lifts: list[Handled], name: str) -> Iterator[str]:
-    """A supply gives its part types one after the other in file order, and not more than it has; an outfeed has room."""
+    """A supply gives its part types in file order, and not more than it has; an outfeed has room."""
     station = play.cell.stations[name]
     types = list(play.cell.parts)
     order = [types.index(each.first.part) for each in lifts if each.station == name]

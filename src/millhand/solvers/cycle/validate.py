@@ -118,6 +118,8 @@ def not_started(play: Play, whole: list[Handled], here: tuple[str, int], by_laps
     before = sum(
         1
         for each in whole
-        if each.kind in ("place", "swap", "self") and each.target == name and each.leaves.at_steps <= min(starts)
+        if each.kind in ("place", "swap", "self")
+        and each.target == name
+        and each.first.at_steps + each.hold_steps <= min(starts)
     )
-    return min(lie, -before % batch)
+    return min(lie, batch - before if before < batch else -before % batch)
