@@ -3,8 +3,12 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+import numpy as np
+from numpy.typing import NDArray
+
 from millhand.solvers.cycle.assignment import FAR
 from millhand.solvers.cycle.flows import Hop
+from millhand.solvers.cycle.travel import shortest, table_steps
 from millhand.solvers.cycle.view import Mover, Phase, Steady
 
 
@@ -76,14 +80,31 @@ def away_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mo
     onward = [(name, "place") for at in near.behind.get(gate, ()) for name in view.routes[part][at[1]].stations]
     inward = [(name, "pick") for at in near.before.get(step, ()) for name in view.routes[part][at[1]].stations]
     least = float(FAR)
+    table = shortest(mover) if mover.rows else None
     for goal, _ in onward:
         drop = view.phases.get((mover.id, goal, part, "place"))
-        out = mover.travel_steps(view.places[station], view.places[goal], loaded=True)
         for start, _ in inward:
             lift = view.phases.get((mover.id, start, part, "pick"))
-            empty = mover.travel_steps(view.places[goal], view.places[start], loaded=False)
-            back = mover.travel_steps(view.places[start], view.places[station], loaded=True)
-            if drop and lift and None not in (out, empty, back):
+            if drop and lift:
                 holds = drop.arrival_lead_steps + drop.hold_steps + lift.arrival_lead_steps + lift.hold_steps
-                least = min(least, (out or 0) + (empty or 0) + (back or 0) + holds)
+                ways = 0.0 if table is None else round_steps(view, mover, table, (station, goal, start))
+                least = min(least, ways + holds)
     return 0.0 if least >= FAR else least
+
+
+def round_steps(view: Steady, mover: Mover, table: NDArray[np.float64], stops: tuple[str, str, str]) -> float:
+    """From a station to where its part goes on, to where the next one comes from, and back.
+
+    The second of the three may lead over any other places, with and without parts; with several hands each of them may.
+    """
+    station, goal, start = stops
+    between = table_steps(view, mover, table, (goal, start))
+    if mover.hands > 1:
+        return (
+            table_steps(view, mover, table, (station, goal))
+            + between
+            + table_steps(view, mover, table, (start, station))
+        )
+    out = mover.travel_steps(view.places[station], view.places[goal], loaded=True)
+    back = mover.travel_steps(view.places[start], view.places[station], loaded=True)
+    return FAR if out is None or back is None else out + between + back

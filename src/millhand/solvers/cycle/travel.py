@@ -183,10 +183,12 @@ def least_way(
 
 
 def detour_steps(view: Steady, mover: Mover, table: NDArray[np.float64], hop: Hop) -> float:
-    """The least that a visit to the end of the route adds to any way between other places."""
+    """The least that a visit to the end of the route adds to any way between other places; nothing where the parts
+    also come from there, as at a gate."""
     ending = ends(view, hop)[1]
     goals = {view.places[name] for name in ending}
-    others = {view.places[name] for name in view.places if name not in ending}
+    starts = {name for route in view.routes.values() for name in route[0].stations}
+    others = {view.places[name] for name in view.places if name not in ending or name in starts}
     rows, stops = (
         [mover.rows[place] for place in places if place is not None and place in mover.rows]
         for places in (goals, others)
