@@ -65,11 +65,28 @@ def phase_steps(phase: Phase) -> int:
 
 
 def between_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
-    """From the lift to the set-down at one station by one attendant: with the other hand, or away and back."""
+    """From the lift to the set-down at one station by one attendant: away and back, or with the other hand, where the
+    next part is in it already or is fetched in between."""
     station, part = here[1], here[0][0]
     lead = view.phases[mover.id, station, part, "place"].arrival_lead_steps
     away = away_steps(view, near, here, mover) + lead
-    return min(away, mover.turn_steps + lead) if mover.hands > 1 else away
+    if mover.hands == 1:
+        return away
+    return min(away, mover.turn_steps + lead, fetch_steps(view, near, here, mover) + lead)
+
+
+def fetch_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
+    """To where the next part comes from, its lift, and back, the finished one in the other hand."""
+    step, station = here
+    part, least = step[0], float(FAR)
+    table = shortest(mover) if mover.rows else None
+    for start in (name for at in near.before.get(step, ()) for name in view.routes[part][at[1]].stations):
+        lift = view.phases.get((mover.id, start, part, "pick"))
+        if lift is not None:
+            ways = [0.0 if table is None else table_steps(view, mover, table, pair)
+                    for pair in ((station, start), (start, station))]  # fmt: skip
+            least = min(least, sum(ways) + lift.arrival_lead_steps + lift.hold_steps)
+    return least
 
 
 def away_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:

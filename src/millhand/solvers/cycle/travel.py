@@ -98,7 +98,7 @@ def following_steps(view: Steady, own: Own, pair: tuple[Hop, Hop], table: NDArra
     """The least time from the end of one hop to the start of another, by one hand."""
     (one, other), mover = pair, own.mover
     goals, starts = ends(view, one)[1], ends(view, other)[0]
-    if one == other and not own.busy_else and (is_one_of(own, goals) or is_one_of(own, ends(view, one)[0])):
+    if one == other and not own.busy_else and any(is_one_of(view, own, each) for each in ends(view, one)):
         return FAR  # the slot just filled cannot take the next part, the one just emptied has none to give
     least = FAR
     for goal in goals:
@@ -114,9 +114,9 @@ def following_steps(view: Steady, own: Own, pair: tuple[Hop, Hop], table: NDArra
     return least
 
 
-def is_one_of(own: Own, stations: tuple[str, ...]) -> bool:
-    """Whether there is one station only, and this attendant alone fills and empties it part by part."""
-    return len(stations) == 1 and stations[0] in own.closed
+def is_one_of(view: Steady, own: Own, stations: tuple[str, ...]) -> bool:
+    """Whether there is one station only, no gate, and this attendant alone fills and empties it part by part."""
+    return len(stations) == 1 and stations[0] in own.closed and stations[0] not in view.turnaround_steps
 
 
 def continues(view: Steady, one: Hop, other: Hop) -> bool:
