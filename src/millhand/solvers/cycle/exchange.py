@@ -65,42 +65,55 @@ def phase_steps(phase: Phase) -> int:
 
 
 def between_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
-    """From the lift to the set-down at one station by one attendant: away and back, or with the other hand, where the
-    next part is in it already or is fetched in between."""
+    """From the lift to the set-down at one station by one attendant: away and back, or with another hand.
+
+    With two hands the turn from one to the other falls away where the attendant goes elsewhere in between: to fetch the
+    next part, or to put the finished one down. With more it may have anything else to do there.
+    """
     station, part = here[1], here[0][0]
     lead = view.phases[mover.id, station, part, "place"].arrival_lead_steps
     away = away_steps(view, near, here, mover) + lead
     if mover.hands == 1:
         return away
-    return min(away, mover.turn_steps + lead, fetch_steps(view, near, here, mover) + lead)
+    if mover.hands > 2:
+        return min(away, lead)
+    return min(away, lead + min(mover.turn_steps, errand_steps(view, near, here, mover)))
 
 
-def fetch_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
-    """To where the next part comes from, its lift, and back, the finished one in the other hand."""
+def errand_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
+    """To where the next part comes from, or the finished one goes, what is done there, and back."""
     step, station = here
     part, least = step[0], float(FAR)
     table = shortest(mover) if mover.rows else None
-    for start in (name for at in near.before.get(step, ()) for name in view.routes[part][at[1]].stations):
-        lift = view.phases.get((mover.id, start, part, "pick"))
-        if lift is not None:
-            ways = [0.0 if table is None else table_steps(view, mover, table, pair)
-                    for pair in ((station, start), (start, station))]  # fmt: skip
-            least = min(least, sum(ways) + lift.arrival_lead_steps + lift.hold_steps)
+    inward, onward = neighbours(view, near, step)
+    for other, kind in (*((name, "pick") for name in inward), *((name, "place") for name in onward)):
+        phase = view.phases.get((mover.id, other, part, kind))
+        if phase is not None:
+            there, back = ((station, other), (other, station))
+            ways = [0.0 if table is None else table_steps(view, mover, table, pair) for pair in (there, back)]
+            least = min(least, sum(ways) + phase.arrival_lead_steps + phase.hold_steps)
     return least
+
+
+def neighbours(view: Steady, near: Around, step: tuple[str, int]) -> tuple[list[str], list[str]]:
+    """The stations from which the parts of a step come, and those to which they go on; from a gate, as raw parts."""
+    part, last = step[0], len(view.routes[step[0]]) - 1
+    gate = (part, 0) if step[1] == last else step
+    inward = [name for at in near.before.get(step, ()) for name in view.routes[part][at[1]].stations]
+    onward = [name for at in near.behind.get(gate, ()) for name in view.routes[part][at[1]].stations]
+    return inward, onward
 
 
 def away_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
     """The finished part carried on and set down, the way to the next one, its lift and the way back."""
     step, station = here
-    part, last = step[0], len(view.routes[step[0]]) - 1
-    gate = (part, 0) if step[1] == last else step
-    onward = [(name, "place") for at in near.behind.get(gate, ()) for name in view.routes[part][at[1]].stations]
-    inward = [(name, "pick") for at in near.before.get(step, ()) for name in view.routes[part][at[1]].stations]
+    part = step[0]
+    inward, onward = neighbours(view, near, step)
     least = float(FAR)
     table = shortest(mover) if mover.rows else None
-    for goal, _ in onward:
+    for goal in onward:
         drop = view.phases.get((mover.id, goal, part, "place"))
-        for start, _ in inward:
+        for start in inward:
             lift = view.phases.get((mover.id, start, part, "pick"))
             if drop and lift:
                 holds = drop.arrival_lead_steps + drop.hold_steps + lift.arrival_lead_steps + lift.hold_steps
