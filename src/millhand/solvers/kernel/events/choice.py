@@ -319,11 +319,10 @@ def holds_for(c: Record, k: Record, a: int, u: int) -> bool:
 @inner
 def more_here(c: Record, k: Record, a: int, now: int) -> bool:
     """After a pick: take another part at the same station where a load holds several and hands are free."""
-    s, visit = k.a_last[a], k.a_visit[a]
+    s, visit, target = k.a_last[a], k.a_visit[a], -1
     if visit % 3 != PICK or s < 0 or k.a_holds[a] >= c.a_hands[a] or k.a_holds[a] == 0:
         return False
     kind = c.s_kind[s]
-    target = -1
     if kind == PROCESS:
         promised = k.s_claimed[s] or k.s_expected[s] > (k.a_target[a] == s)
         again = k.s_mode[s] == DONE and not promised and may_start(c, k, s, now)
