@@ -15,6 +15,10 @@ from millhand.solvers.cycle.graph import least_period, numbered
 from millhand.solvers.cycle.view import Phase, Steady, VisitKind
 
 
+class NoWayError(ValueError):
+    """A tour that asks for a way that the attendant cannot go."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stay:
     """One visit of a tour: who lifts, sets down or exchanges a part at a station, in which of its slots.
@@ -41,9 +45,12 @@ class Cycle:
 
 
 def cycle_of(view: Steady, tour: Sequence[Stay]) -> Cycle | None:
-    """The tour at its least period in whole grid steps; None where a window forbids every period."""
+    """The tour at its least period in whole grid steps; None where a window or a missing way forbids it."""
     events = [event for index, visit in enumerate(tour) for event in events_of(view, index, visit)]
-    arcs = arcs_of(view, tour)
+    try:
+        arcs = arcs_of(view, tour)
+    except NoWayError:
+        return None
     ids = [event.id for event in events]
     lags = numbered(arcs, ids)
     least = least_period(len(ids), lags)
@@ -243,12 +250,15 @@ def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterat
             yield Arc(before=arrives, after=leaves, lag_steps=-lag, laps=-laps, why=f"{mover.id} never waits loaded")
 
 
-def tour_steps(view: Steady, tour: Sequence[Stay]) -> int:
-    """How long one attendant's tour takes without any waiting."""
+def tour_steps(view: Steady, tour: Sequence[Stay], *, most: int) -> int:
+    """How long one attendant's tour takes without any waiting; `most` where it asks for a way that cannot be gone."""
     load, total = 0, 0
     for visit, following in pairwise([*tour, tour[0]]):
         load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
-        total += hold_steps(view, visit) + way_steps(view, visit, following, loaded=load > 0)
+        try:
+            total += hold_steps(view, visit) + way_steps(view, visit, following, loaded=load > 0)
+        except NoWayError:
+            return most
     return total
 
 
@@ -257,7 +267,7 @@ def way_steps(view: Steady, visit: Stay, following: Stay, *, loaded: bool) -> in
     mover = view.movers[visit.who]
     travel = mover.travel_steps(view.places[visit.station], view.places[following.station], loaded=loaded)
     if travel is None:
-        raise ValueError(f"{mover.id} cannot go from {visit.station} to {following.station}")
+        raise NoWayError(f"{mover.id} cannot go from {visit.station} to {following.station}")
     other_hand = visit.station == following.station and (visit.kind, following.kind) == ("pick", "place")
     turn = mover.turn_steps if other_hand else 0
     return travel + turn + phase_of(view, following).arrival_lead_steps
@@ -270,6 +280,9 @@ def arcs_at_station(view: Steady, tour: Sequence[Stay], own: Sequence[tuple[int,
     drops = [each for each in own if each[1].kind != "pick"]
     if not lifts or not drops:
         return  # a supply or a sink: nothing set down here is lifted again
+    if process_steps(view, drops[0][1]) is None:
+        yield from gate_arcs(view, lifts, drops)
+        return
     if len(lifts) != len(drops):
         raise ValueError(f"{station}: {len(drops)} parts are set down in a period and {len(lifts)} lifted")
     for drop, lift, laps in stays_at(own, tour):
@@ -279,6 +292,21 @@ def arcs_at_station(view: Steady, tour: Sequence[Stay], own: Sequence[tuple[int,
         periods, which = divmod(number + inside_at(own) - (room or 0), len(lifts))
         if lifts[which][0] != index or periods:
             yield room_arc(view, lifts[which], (index, visit), -periods)
+
+
+def gate_arcs(view: Steady, lifts: Sequence[tuple[int, Stay]], drops: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """A gate gives and takes endlessly, but each lift keeps its turnaround after the last part set down before it."""
+    for index, visit in lifts:
+        before = [each for each in drops if each[0] < index]
+        drop = before[-1] if before else drops[-1]
+        least = max(view.turnaround_steps.get(visit.station, 0), phase_of(view, drop[1]).tail_steps)
+        yield Arc(
+            before=name_of(*drop, "placed"),
+            after=name_of(index, visit, "lift"),
+            lag_steps=least + phase_of(view, visit).lead_steps,
+            laps=0 if before else 1,
+            why=visit.station,
+        )
 
 
 def room_arc(view: Steady, lift: tuple[int, Stay], drop: tuple[int, Stay], laps: int) -> Arc:
@@ -296,10 +324,6 @@ def stay_arcs(view: Steady, first: tuple[int, Stay], last: tuple[int, Stay], lap
     """A part's stay from the visit that sets it down to the visit that lifts it."""
     placed, lift = name_of(*first, "placed"), name_of(*last, "lift")
     visit, lead = first[1], phase_of(view, last[1]).lead_steps
-    if process_steps(view, visit) is None:  # a gate: the part is exchanged for the next one
-        lag = max(view.turnaround_steps.get(visit.station, 0), phase_of(view, visit).tail_steps) + lead
-        yield Arc(before=placed, after=lift, lag_steps=lag, laps=laps, why=visit.station)
-        return
     yield Arc(before=name_of(*first, "finish"), after=lift, lag_steps=lead, laps=laps, why=visit.station)
     longest = view.routes[visit.part][visit.step].stay_max_steps
     if longest is not None:
