@@ -1,30 +1,44 @@
 """From a solution of the program to the tour that it stands for."""
 
+from dataclasses import replace
 from typing import Any
 
 from millhand.solvers.cycle.program import Program, values_of
-from millhand.solvers.cycle.tour import Stay
+from millhand.solvers.cycle.tour import Group, Stay
+
+Key = tuple[str, int]  # 'lift' or 'set', number of the move
 
 
 def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
     """The visits of one period in the order of time; at one moment in the order of attendants and stations."""
-    made: dict[tuple[str, int], Stay] = {}
-    at: dict[tuple[str, int], int] = {}
+    made: dict[Key, Stay] = {}
+    at: dict[Key, int] = {}
     for move in program.jobs.moves:
         (option,) = values_of(solver, program.chosen[move.number])
         made["lift", move.number] = move.pick(option.who, option.start)
         made["set", move.number] = move.place(option.who, option.goal)
         at["lift", move.number] = solver.value(program.lift[move.number])
         at["set", move.number] = solver.value(program.set_down[move.number])
-    before = befores(program, solver)
+    merged: dict[Key, Key] = {}
     for who, station, lifting, setting in values_of(solver, program.swaps):
-        made["set", setting] = program.jobs.moves[setting].place(who, station, "swap")
+        down = program.jobs.moves[setting]
+        swap = program.jobs.moves[lifting].pick(who, station, "swap")
+        made["set", setting] = replace(swap, sets=(down.part, down.step + 1))
         del made["lift", lifting]
-        before = {(x if x != ("lift", lifting) else ("set", setting), y if y != ("lift", lifting) else ("set", setting)) for x, y in before}
+        merged["lift", lifting] = ("set", setting)
+    before = {(merged.get(x, x), merged.get(y, y)) for x, y in befores(program, solver)}
     return tuple(made[key] for key in in_turn(made, at, before))
 
 
-Key = tuple[str, int]
+def inside_of(program: Program, solver: Any) -> dict[str, dict[Group, int]]:
+    """How many parts lie at each station when the period begins."""
+    found: dict[str, dict[Group, int]] = {}
+    for spot, (coming, _) in program.jobs.stays.items():
+        (option,) = values_of(solver, program.chosen[coming])
+        here = found.setdefault(option.goal, {})
+        laps = next(periods for periods, lit in enumerate(program.laps[spot]) if solver.boolean_value(lit))
+        here[spot[0], spot[2]] = here.get((spot[0], spot[2]), 0) + laps
+    return found
 
 
 def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
@@ -37,11 +51,8 @@ def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
                 arrives = "lift" if leg.after.arrives.kind == "pick" else "set"
                 found.add(((leaves, leg.before.move), (arrives, leg.after.move)))
     for spot, (coming, going) in program.jobs.stays.items():
-        laps = program.laps[spot]
-        if solver.boolean_value(laps[0]):
-            found.add((("set", coming), ("lift", going)))
-        elif program.set_down[coming] is not None:
-            found.add((("lift", going), ("set", coming)))
+        ends = (("set", coming), ("lift", going))
+        found.add(ends if solver.boolean_value(program.laps[spot][0]) else ends[::-1])
     for move in program.jobs.moves:
         if not solver.boolean_value(program.over[move.number]):
             found.add((("lift", move.number), ("set", move.number)))
