@@ -223,7 +223,7 @@ class Play:
     def taken_from_hand(self, turn: Turn) -> Token | None:
         """The part in hand that belongs to this station next."""
         visit, held = turn.visit, self.hands[turn.visit.who]
-        for token in held:
+        for token in sorted(held, key=lambda each: each.step is None):  # one that is known first
             if token.step is None or visit.station in self.rules.next_stations(token.part, token.step):
                 held.remove(token)
                 return token
