@@ -1,13 +1,14 @@
 """The best cycle of a cell, proven or with the bound that is known.
 
-Where a simple cycle already meets the load bound nothing is searched. Otherwise periods of one, two, three rounds of
-part sets are each given to the constraint program, which has to beat what was found before; what it finds is turned
-back into an event graph, whose least period is the answer. A round is as many sets as serve all stations side by side
-equally often.
+Where a simple cycle already meets the bound nothing is searched. Otherwise small periods with alike stations pooled,
+then periods of one, two, three rounds of part sets are each given to the constraint program, which has to beat what was
+found before; what it finds is turned back into an event graph, whose least period is the answer. A round is as many
+sets as serve all stations side by side equally often.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
+from functools import partial
 from math import ceil
 
 from millhand.errors import NotYet, ToolError
@@ -16,9 +17,11 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
 from millhand.solvers.cycle.effort import STUDY, Effort
+from millhand.solvers.cycle.handfuls import handful_steps
 from millhand.solvers.cycle.jobs import jobs_of, rounds
+from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
 from millhand.solvers.cycle.scope import scope
-from millhand.solvers.cycle.search import Answer, Span, searched
+from millhand.solvers.cycle.search import Answer, Span, less, searched
 from millhand.solvers.cycle.simple import GIVEN, schedule
 from millhand.solvers.cycle.steady import part_set
 from millhand.solvers.cycle.tour import Cycle
@@ -26,15 +29,17 @@ from millhand.solvers.cycle.validate import violations
 from millhand.solvers.cycle.view import Steady
 
 SLACK = 6  # digits after which a bound in grid steps is whole
+POOLED = "searched with alike stations pooled"
 
 
 def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
-    bound = cycle_bound_steps(cell)
+    loads = cycle_bound_steps(cell)
     quick = simple(cell)
-    if quick is not None and (quick.how == GIVEN or quick.period_steps <= least_for(bound, cell, quick)):
+    if quick is not None and (quick.how == GIVEN or quick.period_steps <= least_for(loads, cell, quick)):
         return quick
-    hunt = Hunt(cell=cell, view=scope(cell), effort=effort, bound=bound, best=quick)
+    view = scope(cell)
+    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick)
     hunt.run()
     if hunt.best is None:
         raise NotYet("a cycle for this cell: none was found with this effort")
@@ -50,7 +55,7 @@ def simple(cell: Cell) -> Schedule | None:
 
 
 def least_for(bound: float, cell: Cell, found: Schedule) -> int:
-    """The least period for as many parts as a cycle makes, by the load bound."""
+    """The least period for as many parts as a cycle makes, by a bound for one part set."""
     return ceil(round(bound * found.parts_per_period / sum(part_set(cell.parts).values()), SLACK))
 
 
@@ -60,46 +65,71 @@ class Hunt:
 
     cell: Cell
     view: Steady
-    effort: Effort
-    bound: float  # grid steps for one part set
+    left: Effort
+    loads: float  # grid steps for one part set, by the loads of the resources
+    hands: float  # the same, by what several hands save at most
     best: Schedule | None
     answers: dict[int, Answer] = field(default_factory=dict)
 
     def run(self) -> None:
-        """Every number of part sets in turn, until a cycle meets the load bound."""
-        tried = list(self.numbers())
-        for sets in tried:
+        """Every way to search in turn, until a cycle meets the bound."""
+        tries = list(self.tries())
+        for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
-                self.look(sets, len(tried))
+                each(share(self.left, len(tries) - number))
 
-    def numbers(self) -> Iterator[int]:
-        """The numbers of part sets that are tried: few moves first."""
-        one = rounds(self.view)
-        moves = len(jobs_of(self.view, 1).moves)
-        for times in range(1, self.effort.most_sets + 1):
-            if times == 1 or one * times * moves <= self.effort.most_moves:
-                yield one * times
+    @property
+    def bound(self) -> float:
+        """The least period for one part set, as far as is known without a search."""
+        return max(self.loads, self.hands)
 
-    def look(self, sets: int, shares: int) -> None:
-        """One search, with its share of the effort."""
-        span = Span(least=max(1, ceil(round(self.bound * sets, SLACK))), longest=self.longest(sets))
+    def tries(self) -> Iterator[Callable[[Effort], None]]:
+        """Small periods with alike stations pooled, then whole rounds; few moves first."""
+        pools = pools_of(self.view)
+        for sets in range(1, self.left.most_sets + 1) if pools else ():
+            yield partial(self.look_pooled, pools, sets)
+        one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
+        for times in range(1, self.left.most_sets + 1):
+            if times == 1 or one * times * moves <= self.left.most_moves:
+                yield partial(self.look, one * times)
+
+    def look(self, sets: int, effort: Effort) -> None:
+        """One search with so many part sets a period."""
         jobs = jobs_of(self.view, sets)
         for move in jobs.moves:
             if not move.options:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        answer = searched(self.view, jobs, span, shared(self.effort, shares))
+        answer = searched(self.view, jobs, self.span(self.view, sets), effort)
         self.answers[sets] = answer
-        if answer.cycle is not None:
-            self.best = self.schedule_of(answer.cycle, jobs.parts)
+        self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
 
-    def longest(self, sets: int) -> int:
-        """The longest period worth looking at: shorter a part than the best, or else one part after the other."""
+    def look_pooled(self, pools: Pools, sets: int, effort: Effort) -> None:
+        """One search with alike stations pooled."""
+        view = pooled(self.view, pools)
+        answer = pool_searched(self.view, pools, sets, self.span(view, sets), effort)
+        self.took(answer, self.view.set_size * sets * answer.parts_times, POOLED)
+
+    def span(self, view: Steady, sets: int) -> Span:
+        """From the bound to the longest period worth looking at: shorter a part than the best, or all in a row."""
+        least = max(1, ceil(round(self.bound * sets, SLACK)))
         if self.best is None:
-            return serial_steps(self.view, sets)
+            return Span(least=least, longest=serial_steps(view, sets))
         parts = self.view.set_size * sets
-        return -(-self.best.period_steps * parts // self.best.parts_per_period) - 1
+        return Span(least=least, longest=-(-self.best.period_steps * parts // self.best.parts_per_period) - 1)
 
-    def schedule_of(self, cycle: Cycle, parts: int) -> Schedule:
+    def took(self, answer: Answer, parts: int, how: str) -> None:
+        """Keep what is better a part, and count the effort."""
+        self.left = less(self.left, answer)
+        best = self.best
+        if answer.cycle is not None and (
+            best is None or answer.cycle.period_steps * best.parts_per_period < best.period_steps * parts
+        ):
+            self.best = self.schedule_of(answer.cycle, parts, how)
+        if self.left.heard is not None:
+            found = None if self.best is None else self.best.period_steps / self.best.parts_per_period
+            self.left.heard(found, self.bound / self.view.set_size)
+
+    def schedule_of(self, cycle: Cycle, parts: int, how: str) -> Schedule:
         """A cycle as a schedule, checked."""
         found = Schedule(
             cell=content_hash(self.cell),
@@ -111,7 +141,7 @@ class Hunt:
             arcs=cycle.arcs,
             critical=cycle.critical,
             proven=False,
-            how="",
+            how=how,
             left_out=self.view.left_out,
         )
         wrong = violations(self.cell, found)
@@ -121,23 +151,23 @@ class Hunt:
 
     def told(self, best: Schedule) -> Schedule:
         """The best cycle with what is proven about it."""
-        size = self.view.set_size
-        sets = best.parts_per_period // size
-        least = least_for(self.bound, self.cell, best)
+        sets = best.parts_per_period // self.view.set_size
+        least = max(best.least_steps, least_for(self.bound, self.cell, best))
         if sets in self.answers:
             least = max(least, self.answers[sets].least_steps)
-        least = min(best.period_steps, max(least, best.least_steps))
-        proven = best.period_steps <= least
-        return replace(best, proven=proven, least_steps=least, how=self.words(best, sets, proven))
+        least = min(best.period_steps, least)
+        return replace(best, proven=best.period_steps <= least, least_steps=least, how=self.words(best))
 
-    def words(self, best: Schedule, sets: int, proven: bool) -> str:
+    def words(self, best: Schedule) -> str:
         """How the cycle was found and what is known of others."""
-        if best.period_steps <= least_for(self.bound, self.cell, best):
+        if best.period_steps <= least_for(self.loads, self.cell, best):
             setter = max(best.bounds, key=lambda each: each.cycle_steps).resource
-            return f"searched with {sets_words(sets)} a period; equals the load bound of {setter}"
+            return f"{best.how}; equals the load bound of {setter}"
+        if best.period_steps <= least_for(self.hands, self.cell, best):
+            return f"{best.how}; equals the least work of {next(iter(self.view.movers))} with all its hands"
         closed = [each for each, answer in self.answers.items() if answer.complete]
         left = [each for each, answer in self.answers.items() if not answer.complete]
-        told = best.how or f"searched with {sets_words(sets)} a period"
+        told = best.how
         if closed:
             told += f"; none with {listed(closed)} a period is shorter per part"
         if left:
@@ -156,7 +186,7 @@ def listed(numbers: list[int]) -> str:
     return sets_words(numbers[0]) if not first else f"{', '.join(first)} or {last} part sets"
 
 
-def shared(effort: Effort, shares: int) -> Effort:
+def share(effort: Effort, shares: int) -> Effort:
     """One of so many equal shares of an effort."""
     return replace(
         effort,
@@ -169,10 +199,8 @@ def serial_steps(view: Steady, sets: int) -> int:
     """A period in which one part after the other is taken all the way: nothing has to be longer."""
     total = 1
     handled = max((p.lead_steps + p.hold_steps + p.tail_steps for p in view.phases.values()), default=0)
-    way = max(
-        (each or 0 for mover in view.movers.values() for row in (*mover.empty_steps, *mover.loaded_steps) for each in row),
-        default=0,
-    )
+    tables = [table for mover in view.movers.values() for table in (mover.empty_steps, mover.loaded_steps)]
+    way = max((each or 0 for table in tables for row in table for each in row), default=0)
     turn = max((mover.turn_steps for mover in view.movers.values()), default=0)
     gate = max(view.turnaround_steps.values(), default=0)
     for part, route in view.routes.items():

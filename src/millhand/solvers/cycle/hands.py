@@ -274,6 +274,19 @@ class Round:
             swap = self.swap_between(a, b)
             if swap is not None:
                 self.model.add_implication(swap, lit)
+                if self.swap_is_as_good(a, b):
+                    self.model.add_implication(lit, swap)
+
+    def swap_is_as_good(self, a: int, b: int) -> bool:
+        """Whether an exchange takes no longer than lifting and then setting down, where no window asks to wait."""
+        view, one, other = self.program.view, self.nodes[a].leaves, self.nodes[b].arrives
+        swap = self.program.jobs.moves[self.nodes[a].move].pick(one.who, one.station, "swap")
+        apart = visit_time(view, one, "hold") + visit_time(view, other, "hold") + self.mover.turn_steps
+        both = visit_time(view, swap, "hold") <= apart and all(
+            visit_time(view, swap, what) <= visit_time(view, alone, what)
+            for what, alone in (("lead", one), ("tail", other))
+        )
+        return both and all(stop.stay_max_steps is None for route in view.routes.values() for stop in route)
 
     def add_length(self) -> None:
         """The period is at least as long as the whole tour: what relaxations of the order know best."""

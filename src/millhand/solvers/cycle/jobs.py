@@ -12,12 +12,11 @@ Spot = tuple[str, int, int]  # part type, number of the part in the period, step
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
-    """One way to make a move: who, from which station to which, and the way with the part."""
+    """One way to make a move: who, from which station to which."""
 
     who: str
     start: str
     goal: str
-    way_steps: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,10 +110,8 @@ def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, 
     for who, mover in view.movers.items():
         for start in (name for name in ends[0] if can(view, who, name, part, "pick")):
             for goal in (name for name in ends[1] if can(view, who, name, part, "place")):
-                way = mover.travel_steps(view.places[start], view.places[goal], loaded=True)
-                if way is not None:
-                    turn = mover.turn_steps if start == goal else 0
-                    yield Option(who=who, start=start, goal=goal, way_steps=way + turn)
+                if mover.travel_steps(view.places[start], view.places[goal], loaded=True) is not None:
+                    yield Option(who=who, start=start, goal=goal)
 
 
 def can(view: Steady, who: str, station: str, part: str, kind: str) -> bool:

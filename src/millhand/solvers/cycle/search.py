@@ -3,15 +3,15 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import gcd
-from typing import Any
 
+from millhand.errors import ToolError
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.hands import add_hands
 from millhand.solvers.cycle.jobs import Jobs
 from millhand.solvers.cycle.program import Program, add_swaps, started
 from millhand.solvers.cycle.solved import inside_of, tour_of
 from millhand.solvers.cycle.stays import add_stays
-from millhand.solvers.cycle.tour import Cycle, cycle_of
+from millhand.solvers.cycle.tour import Cycle, Inside, Stay, cycle_of
 from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 
 PARTS_OF_UNIT = (12, 6, 4, 3, 2)  # periods are mostly whole durations divided by few laps
@@ -35,7 +35,9 @@ class Answer:
     cycle: Cycle | None
     least_steps: int
     complete: bool
-    effort: float = 0.0  # deterministic units spent
+    spent: float = 0.0  # of the solver's own units of work
+    spent_s: float = 0.0
+    parts_times: int = 1  # so many times the parts that were asked for, where a small answer was dealt out
 
 
 def searched(view: Steady, jobs: Jobs, span: Span, effort: Effort) -> Answer:
@@ -47,9 +49,18 @@ def searched(view: Steady, jobs: Jobs, span: Span, effort: Effort) -> Answer:
     longest = span.longest if coarse.cycle is None else coarse.cycle.period_steps - 1
     if longest < coarse.least_steps:
         return coarse
-    fine = solved(view, jobs, Span(least=coarse.least_steps, longest=longest), effort, 1)
-    best = fine.cycle or coarse.cycle
-    return replace(fine, cycle=best, effort=coarse.effort + fine.effort)
+    fine = solved(view, jobs, Span(least=coarse.least_steps, longest=longest), less(effort, coarse), 1)
+    both = replace(fine, spent=coarse.spent + fine.spent, spent_s=coarse.spent_s + fine.spent_s)
+    return both if fine.cycle is not None else replace(both, cycle=coarse.cycle)
+
+
+def less(effort: Effort, answer: Answer) -> Effort:
+    """What is left of an effort after an answer."""
+    return replace(
+        effort,
+        deterministic=None if effort.deterministic is None else max(0.01, effort.deterministic - answer.spent),
+        seconds=None if effort.seconds is None else max(0.1, effort.seconds - answer.spent_s),
+    )
 
 
 def solved(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> Answer:
@@ -57,18 +68,27 @@ def solved(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> A
     least, longest = -(-span.least // unit), span.longest // unit
     if longest < least:
         return Answer(cycle=None, least_steps=max(span.least, longest * unit + 1), complete=True)
-    program = built(scaled(view, unit), scaled_jobs(jobs, unit), least=least, longest=longest)
-    program.model.minimize(program.period)
-    solver, status = run(program, effort)
-    spent = float(solver.response_proto.deterministic_time)
-    names = {"OPTIMAL", "FEASIBLE"}
-    if status == "INFEASIBLE":
-        return Answer(cycle=None, least_steps=longest * unit + 1, complete=True, effort=spent)
-    bound = max(span.least, (round(solver.best_objective_bound) - 1) * unit + 1)
-    if status not in names:
-        return Answer(cycle=None, least_steps=bound, complete=False, effort=spent)
-    cycle = cycle_of(view, tour_of(program, solver), inside_of(program, solver))
-    return Answer(cycle=cycle, least_steps=bound, complete=status == "OPTIMAL", effort=spent)
+    found = run(built(scaled(view, unit), jobs, least=least, longest=longest), effort)
+    answer = Answer(cycle=None, least_steps=span.least, complete=False, spent=found.spent, spent_s=found.spent_s)
+    if found.status == "INFEASIBLE":
+        return replace(answer, least_steps=longest * unit + 1, complete=True)
+    bound = max(span.least, (found.bound - 1) * unit + 1)
+    if found.tour is None:
+        return replace(answer, least_steps=bound)
+    cycle = cycle_of(view, found.tour, found.inside)
+    return replace(answer, cycle=cycle, least_steps=bound, complete=found.status == "OPTIMAL")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """What one run of the solver gave: a tour if it found one, and a bound in its own units of time."""
+
+    status: str
+    bound: int
+    tour: tuple[Stay, ...] | None
+    inside: Inside
+    spent: float
+    spent_s: float
 
 
 def built(view: Steady, jobs: Jobs, *, least: int, longest: int) -> Program:
@@ -80,10 +100,11 @@ def built(view: Steady, jobs: Jobs, *, least: int, longest: int) -> Program:
     return program
 
 
-def run(program: Program, effort: Effort) -> tuple[Any, str]:
-    """The solver after its run, and how it ended."""
+def run(program: Program, effort: Effort) -> Run:
+    """The shortest period of a program."""
     from ortools.sat.python import cp_model
 
+    program.model.minimize(program.period)
     solver = cp_model.CpSolver()
     parameters = solver.parameters
     parameters.num_workers = effort.workers
@@ -93,8 +114,18 @@ def run(program: Program, effort: Effort) -> tuple[Any, str]:
         parameters.max_deterministic_time = effort.deterministic
     if effort.seconds is not None:
         parameters.max_time_in_seconds = effort.seconds
-    status = solver.solve(program.model)
-    return solver, solver.status_name(status)
+    status = solver.status_name(solver.solve(program.model))
+    if status == "MODEL_INVALID":
+        raise ToolError(f"the program for the solver is wrong: {program.model.validate()}", code="invalid_program")
+    found = status in ("OPTIMAL", "FEASIBLE")
+    return Run(
+        status=status,
+        bound=0 if status == "INFEASIBLE" else round(solver.best_objective_bound),
+        tour=tour_of(program, solver) if found else None,
+        inside=inside_of(program, solver) if found else {},
+        spent=float(solver.response_proto.deterministic_time),
+        spent_s=float(solver.wall_time),
+    )
 
 
 def unit_of(view: Steady) -> int:
@@ -127,17 +158,6 @@ def scaled(view: Steady, unit: int) -> Steady:
         phases={key: scaled_phase(phase, unit) for key, phase in view.phases.items()},
         movers={who: scaled_mover(mover, unit) for who, mover in view.movers.items()},
         turnaround_steps=divided(view.turnaround_steps, unit),
-    )
-
-
-def scaled_jobs(jobs: Jobs, unit: int) -> Jobs:
-    """The same jobs with their ways in units."""
-    return replace(
-        jobs,
-        moves=tuple(
-            replace(move, options=tuple(replace(each, way_steps=each.way_steps // unit) for each in move.options))
-            for move in jobs.moves
-        ),
     )
 
 
