@@ -73,10 +73,18 @@ class Hunt:
 
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound."""
+        self.take_over()
         tries = list(self.tries())
         for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
                 each(share(self.left, len(tries) - number))
+
+    def take_over(self) -> None:
+        """What the quick search has proven need not be proven again: one hand, one round, every order looked at."""
+        best = self.best
+        if best is not None and best.proven and all(mover.hands == 1 for mover in self.view.movers.values()):
+            sets = best.parts_per_period // self.view.set_size
+            self.answers[sets] = Answer(cycle=None, least_steps=best.period_steps, complete=True)
 
     @property
     def bound(self) -> float:
@@ -90,7 +98,8 @@ class Hunt:
             yield partial(self.look_pooled, pools, sets)
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
         for times in range(1, self.left.most_sets + 1):
-            if times == 1 or one * times * moves <= self.left.most_moves:
+            few = times == 1 or one * times * moves <= self.left.most_moves
+            if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
 
     def look(self, sets: int, effort: Effort) -> None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.jobs import jobs_of, skills
-from millhand.solvers.cycle.search import Answer, Span, built, run, scaled, unit_of
+from millhand.solvers.cycle.search import Answer, Span, built, run, unit_of
 from millhand.solvers.cycle.tour import Group, Inside, Stay, cycle_of
 from millhand.solvers.cycle.view import Mover, Steady
 
@@ -149,7 +149,7 @@ def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Eff
     nothing = Answer(cycle=None, least_steps=span.least, complete=False)
     if longest < least:
         return nothing
-    found = run(built(scaled(small, unit), jobs_of(small, sets), least=least, longest=longest), effort)
+    found = run(built(small, jobs_of(small, sets), Span(least=least, longest=longest), unit), effort)
     answer = replace(nothing, spent=found.spent, spent_s=found.spent_s)
     whole = None if found.tour is None else dealt(found.tour, found.inside, pools)
     if whole is None:

@@ -50,8 +50,10 @@ class Program:
     view: Steady
     jobs: Jobs
     model: Any
+    least: int
     longest: int
     period: Whole
+    unit: int = 1  # grid steps in one step of this program
     lift: list[Whole] = field(default_factory=list)
     set_down: list[Whole] = field(default_factory=list)
     over: list[Literal] = field(default_factory=list)  # the part is in hand when the period ends
@@ -101,7 +103,7 @@ def started(view: Steady, jobs: Jobs, *, least: int, longest: int) -> Program:
 
     model = cp_model.CpModel()
     period = model.new_int_var(least, longest, "period")
-    program = Program(view=view, jobs=jobs, model=model, longest=longest, period=period)
+    program = Program(view=view, jobs=jobs, model=model, least=least, longest=longest, period=period)
     for move in jobs.moves:
         add_move(program, move)
     first = jobs.moves[0]

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import gcd
+from typing import Any
 
 from millhand.errors import ToolError
 from millhand.solvers.cycle.effort import Effort
@@ -68,7 +69,7 @@ def solved(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> A
     least, longest = -(-span.least // unit), span.longest // unit
     if longest < least:
         return Answer(cycle=None, least_steps=max(span.least, longest * unit + 1), complete=True)
-    found = run(built(scaled(view, unit), jobs, least=least, longest=longest), effort)
+    found = run(built(view, jobs, Span(least=least, longest=longest), unit), effort)
     answer = Answer(cycle=None, least_steps=span.least, complete=False, spent=found.spent, spent_s=found.spent_s)
     if found.status == "INFEASIBLE":
         return replace(answer, least_steps=longest * unit + 1, complete=True)
@@ -91,9 +92,10 @@ class Run:
     spent_s: float
 
 
-def built(view: Steady, jobs: Jobs, *, least: int, longest: int) -> Program:
-    """The whole program."""
-    program = started(view, jobs, least=least, longest=longest)
+def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
+    """The whole program, its times and span in units of so many grid steps."""
+    program = started(scaled(view, unit), jobs, least=span.least, longest=span.longest)
+    program.unit = unit
     add_swaps(program)
     add_hands(program)
     add_stays(program)
@@ -114,7 +116,7 @@ def run(program: Program, effort: Effort) -> Run:
         parameters.max_deterministic_time = effort.deterministic
     if effort.seconds is not None:
         parameters.max_time_in_seconds = effort.seconds
-    status = solver.status_name(solver.solve(program.model))
+    status = solver.status_name(solver.solve(program.model, *listeners(program, effort)))
     if status == "MODEL_INVALID":
         raise ToolError(f"the program for the solver is wrong: {program.model.validate()}", code="invalid_program")
     found = status in ("OPTIMAL", "FEASIBLE")
@@ -126,6 +128,24 @@ def run(program: Program, effort: Effort) -> Run:
         spent=float(solver.response_proto.deterministic_time),
         spent_s=float(solver.wall_time),
     )
+
+
+def listeners(program: Program, effort: Effort) -> list[Any]:
+    """Who hears of each cycle that the solver finds."""
+    if effort.heard is None:
+        return []
+    from ortools.sat.python import cp_model
+
+    heard, unit, parts = effort.heard, program.unit, program.jobs.parts
+
+    class Listener(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
+        """Passes on what the solver says."""
+
+        def on_solution_callback(self) -> None:
+            """A better cycle was found."""
+            heard(self.objective_value * unit / parts, self.best_objective_bound * unit / parts)
+
+    return [Listener()]
 
 
 def unit_of(view: Steady) -> int:

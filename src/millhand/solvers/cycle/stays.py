@@ -74,13 +74,8 @@ def kept(program: Program, spot: Spot) -> list[Literal]:
 def most_laps(program: Program, stop: Stop) -> int:
     """How many ends of periods a stay may reach over: as many as parts find room, or as its process needs."""
     rooms = [program.view.slots[name] for name in stop.stations]
-    needed = ceil(max(stop.times_steps, default=0) / max(1, least_of(program))) + 1
+    needed = ceil(max(stop.times_steps, default=0) / max(1, program.least)) + 1
     return min(MOST_LAPS, max(needed if room is None else min(room, needed + room) for room in rooms))
-
-
-def least_of(program: Program) -> int:
-    """The shortest period that the program allows."""
-    return int(program.terms.get("least", 1))
 
 
 def swaps_of(program: Program, station: str, first: Spot, then: Spot) -> list[Literal]:
