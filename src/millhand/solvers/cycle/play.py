@@ -172,7 +172,7 @@ class Play:
     def taken_from_hand(self, turn: Turn) -> Token:
         """The part in hand that belongs to this station next."""
         visit, held = turn.visit, self.hands[turn.visit.who]
-        for token in held:
+        for token in sorted(held, key=lambda each: each.step is None):  # one that is known first
             fits = token.step is None or visit.station in self.rules.next_stations(token.part, token.step)
             if fits and token.part == visit.begins.part:
                 held.remove(token)
