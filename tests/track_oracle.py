@@ -1,15 +1,18 @@
-"""The best one-unit cycle of two arms on one track by looking at every state, second by second: a reference for tests.
+"""The best one-unit cycle of two arms by looking at every state, second by second: a reference for tests.
 
-One hand each, one part type, machines in a row, whole times of at least one grid step. The state of a moment is what
-each arm does and since when, and since when a part lies at each machine. From each state in which a part is lifted out
-of the supply all states are followed, step by step, until that state comes back with no other part let in: the first
-time that this happens is the least period. Nothing is shared with the solvers.
+On one track or without one. One hand each, one part type, machines in a row, whole times of at least one grid step. The
+state of a moment is what each arm does and since when, and since when a part lies at each machine. From each state in
+which a part is lifted out of the supply all states are followed, step by step, until that state comes back with no
+other part let in: the first time that this happens is the least period. Nothing is shared with the solvers.
+
+Under the rule 'order' an arm that has arrived with empty hands does not turn round in the same moment: whether it has
+stood there, where another one stands, would be a matter of taste.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
-from itertools import product
+from itertools import pairwise, product
 
 import numpy as np
 from scipy import sparse
@@ -20,7 +23,7 @@ from tests.solvers.cycle.timetables import Line
 
 EMPTY, HANDLED = -1, -2
 
-Doing = tuple[str, int, int, int]  # 'at' place, 0, 0; 'go' from, to, since; 'carry' step, 0, since
+Doing = tuple[str, int, int, int]  # 'at' place, just arrived, 0; 'go' from, to, since; 'carry' step, 0, since
 State = tuple[tuple[Doing, ...], tuple[int, ...]]  # what each arm does; since when a part lies at each machine
 
 
@@ -39,6 +42,7 @@ class Rail:
     puts: list[list[int | None]]
     keep: Fraction
     by_order: bool
+    shared: bool
     names: list[str] = field(default_factory=list)
     stations: list[str] = field(default_factory=list)
 
@@ -88,6 +92,7 @@ def rail_of(cell: Cell) -> Rail:
         puts=[[hold(arm, name, "place") for name in stations] for arm in arms],
         keep=Fraction(0) if track is None else Fraction(str(track.keep_m)),
         by_order=track is not None and track.rule == "order",
+        shared=track is not None,
         names=list(table.places),
         stations=stations,
     )
@@ -108,13 +113,13 @@ def step_on(rail: Rail, state: State) -> Iterator[tuple[State, bool]]:
 
 def choices(rail: Rail, arm: int, doing: Doing) -> Iterator[Doing]:
     """What an arm may be doing in the next step: it goes on, or from a rest it stays, goes somewhere, or carries."""
-    kind, place, _, _ = doing
+    kind, place, arrived, _ = doing
     if kind != "at":
         yield doing
         return
-    yield doing
+    yield ("at", place, 0, 0)
     for goal, way in enumerate(rail.empty[place]):
-        if goal != place and way is not None:
+        if goal != place and way is not None and not arrived:
             yield ("go", place, goal, 0)
     for step in range(len(rail.stops) - 1):
         if rail.stops[step] == place and rail.can_carry(arm, step):
@@ -127,7 +132,7 @@ def begin(rail: Rail, doings: tuple[Doing, ...], lying: list[int]) -> list[int] 
         if kind != "carry":
             continue
         pick, way, _ = rail.parts_of(arm, step)
-        if since == 0 and 0 < step:
+        if since == 0 and step > 0:
             if lying[step] < rail.work[step]:
                 return None
             lying[step] = HANDLED
@@ -151,7 +156,7 @@ def age(rail: Rail, doings: tuple[Doing, ...], lying: list[int]) -> tuple[int, .
     for arm, (kind, step, _, since) in enumerate(doings):
         if kind == "carry":
             pick, way, put = rail.parts_of(arm, step)
-            if since + 1 == pick and 0 < step:
+            if since + 1 == pick and step > 0:
                 lying[step] = EMPTY
             if since + 1 == pick + way + put and step + 1 < len(rail.stops) - 1:
                 lying[step + 1] = 0
@@ -163,7 +168,7 @@ def further(rail: Rail, arm: int, doing: Doing) -> Doing:
     kind, first, second, since = doing
     if kind == "go":
         over = since + 1 == rail.empty[first][second]
-        return ("at", second, 0, 0) if over else (kind, first, second, since + 1)
+        return ("at", second, int(rail.by_order), 0) if over else (kind, first, second, since + 1)
     if kind == "carry":
         over = since + 1 == sum(rail.parts_of(arm, first))
         return ("at", rail.stops[first + 1], 0, 0) if over else (kind, first, second, since + 1)
@@ -192,8 +197,9 @@ def stretch(rail: Rail, arm: int, doing: Doing) -> tuple[int, int, Fraction, Fra
 def clear(rail: Rail, doings: tuple[Doing, ...]) -> bool:
     """Whether the arms keep their distance in this step, or the order of their places."""
     own = [stretch(rail, arm, doing) for arm, doing in enumerate(doings)]
-    for low, (a, one) in enumerate(zip(own, own[1:], strict=False)):
-        del low
+    for a, one in pairwise(own):
+        if not rail.shared:
+            return True
         if not rail.by_order:
             if one[2] - a[2] < rail.keep or one[3] - a[3] < rail.keep:
                 return False
@@ -266,7 +272,7 @@ def walked(rail: Rail, start: State, period: int) -> tuple[State, ...]:
 
 
 def lines_of(rail: Rail, found: Found) -> list[Line]:
-    """The cycle as a timetable: visits and motions; the times of each part go on over the periods."""
+    """The cycle as a timetable: visits, on a track motions too; the times of each part go on over the periods."""
     began: list[tuple[int, int, Doing]] = []
     for time, (doings, _) in enumerate(found.states[1:]):
         before = found.states[time][0]
@@ -277,7 +283,8 @@ def lines_of(rail: Rail, found: Found) -> list[Line]:
             elif kind == "at" and before[arm][:2] != ("at", first) and before[arm][3] == 0:
                 began += short(rail, time, arm, before[arm], doing)
     carries = {doing[1]: (time, arm) for time, arm, doing in began if doing[0] == "carry"}
-    lines = [line for time, arm, doing in began if doing[0] == "go" for line in motion(rail, time, arm, doing)]
+    goes = [(time, (arm, doing[1], doing[2])) for time, arm, doing in began if doing[0] == "go"]
+    lines = [motion(rail, time, way, rail.empty[way[1]][way[2]] or 0) for time, way in goes]
     since = 0
     for step in range(len(rail.stops) - 1):
         time, arm = carries[step]
@@ -286,10 +293,10 @@ def lines_of(rail: Rail, found: Found) -> list[Line]:
         pick, way, put = rail.parts_of(arm, step)
         who, start, goal = rail.arms[arm], rail.stops[step], rail.stops[step + 1]
         lines.append(Line(who=who, kind="pick", at=rail.stations[step], start=time, takes=pick))
-        lines.append(Line(who=who, kind="motion", at=rail.names[start], to=rail.names[goal], start=time + pick, takes=way))
+        lines.append(motion(rail, time + pick, (arm, start, goal), way))
         lines.append(Line(who=who, kind="place", at=rail.stations[step + 1], start=time + pick + way, takes=put))
         since = time + pick + way + put
-    return lines
+    return [line for line in lines if rail.shared or line.kind != "motion"]
 
 
 def short(rail: Rail, time: int, arm: int, before: Doing, after: Doing) -> list[tuple[int, int, Doing]]:
@@ -299,7 +306,7 @@ def short(rail: Rail, time: int, arm: int, before: Doing, after: Doing) -> list[
     return []
 
 
-def motion(rail: Rail, time: int, arm: int, doing: Doing) -> list[Line]:
-    """An empty motion as a line."""
-    takes = rail.empty[doing[1]][doing[2]] or 0
-    return [Line(who=rail.arms[arm], kind="motion", at=rail.names[doing[1]], to=rail.names[doing[2]], start=time, takes=takes)]
+def motion(rail: Rail, time: int, way: tuple[int, int, int], takes: int) -> Line:
+    """A motion of an arm from a place to a place as a line."""
+    arm, start, goal = way
+    return Line(who=rail.arms[arm], kind="motion", at=rail.names[start], to=rail.names[goal], start=time, takes=takes)
