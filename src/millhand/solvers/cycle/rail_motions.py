@@ -6,8 +6,7 @@ before a rest (`until`), and from when on it is clear again after it (`since`); 
 both. Two rests that are too near are then held one after the other, in every lap.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.rail import Rail
@@ -51,6 +50,7 @@ class Draft:
     yes: "IntVar"
     span: tuple[int, int]
     nodes: "dict[str, list[Node]]"
+    taken: "dict[tuple[str, str], IntVar]"  # whether an attendant is at a place at all
 
     def time(self) -> "IntVar":
         """A new point of time."""
@@ -58,26 +58,62 @@ class Draft:
 
 
 def motions(asked: Asked, effort: Effort) -> Timed | None:
-    """The tours with their motions at the shortest period that was found; None where none was found."""
+    """The tours with their motions at the shortest period that was found; None where none was found.
+
+    Straight ways are tried first: where they reach the floor nothing can be gained by moving aside. Otherwise both are
+    allowed, and among the shortest periods one with few rests aside is taken.
+    """
+    straight = searched(asked, effort, aside=False)
+    if not effort.aside or (straight is not None and straight.period_steps == asked.floor_steps):
+        return straight
+    with_rests = searched(asked, effort, aside=True)
+    if straight is None or with_rests is None or with_rests.period_steps < straight.period_steps:
+        return with_rests or straight
+    return replace(straight, least_steps=with_rests.least_steps)
+
+
+def searched(asked: Asked, effort: Effort, *, aside: bool) -> Timed | None:
+    """One search, with rests aside allowed or not; `least_steps` holds for motions of this kind."""
+    draft = built(asked, aside)
+    draft.model.minimize(draft.period)
+    solver = solved(draft, effort)
+    if solver is None:
+        return None
+    period, least = solver.value(draft.period), round(solver.best_objective_bound)
+    if aside:
+        rests = [~node.at[tour[number].place] for arm, tour in asked.tours.items()
+                 for number, node in enumerate(draft.nodes[arm][1::2])]  # fmt: skip
+        draft.model.add(draft.period == period)
+        draft.model.minimize(sum(rests))
+        solver = solved(draft, effort) or solver
+    return timed(draft, solver, least)
+
+
+def solved(draft: Draft, effort: Effort) -> "CpSolver | None":
+    """The solver after its search; None where it found nothing."""
     from ortools.sat.python.cp_model import CpSolver
 
+    solver = CpSolver()
+    solver.parameters.max_time_in_seconds = effort.seconds
+    solver.parameters.num_workers = effort.workers
+    solver.parameters.random_seed = 1
+    return solver if solver.solve(draft.model) in (2, 4) else None  # feasible, optimal
+
+
+def built(asked: Asked, aside: bool) -> Draft:
+    """The whole model."""
     draft = drafted(asked)
     for arm, tour in asked.tours.items():
-        add_nodes(draft, arm, tour, effort.aside)
+        add_nodes(draft, arm, tour, aside)
+    for arm in asked.tours:
+        add_taken(draft, arm)
     for arm in asked.tours:
         add_ways(draft, arm)
     for below, above in zip(asked.rail.arms, asked.rail.arms[1:], strict=False):
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
                 add_turns(draft, (below, one), (above, other))
-    draft.model.minimize(draft.period)
-    solver = CpSolver()
-    solver.parameters.max_time_in_seconds = effort.seconds
-    solver.parameters.num_workers = effort.workers
-    solver.parameters.random_seed = 1
-    if solver.solve(draft.model) not in (2, 4):  # feasible, optimal
-        return None
-    return timed(draft, solver)
+    return draft
 
 
 def drafted(asked: Asked) -> Draft:
@@ -96,7 +132,7 @@ def drafted(asked: Asked) -> Draft:
         model.add(times[0] == asked.times[0])
     return Draft(
         model=model, asked=asked, period=period, times=times, yes=model.new_constant(1), span=span,
-        nodes={arm: [] for arm in asked.tours},
+        nodes={arm: [] for arm in asked.tours}, taken={},
     )  # fmt: skip
 
 
@@ -166,6 +202,18 @@ def free_node(draft: Draft, arm: str, calls: tuple[Call, Call]) -> Node:
     return node
 
 
+def add_taken(draft: Draft, arm: str) -> None:
+    """Which places an attendant is at; where it never is nobody has to keep clear of it."""
+    for node in draft.nodes[arm]:
+        for place, here in node.at.items():
+            spot = arm, place
+            if here is draft.yes or spot not in draft.taken:
+                draft.taken[spot] = draft.yes if here is draft.yes else draft.model.new_bool_var("")
+    for node in draft.nodes[arm]:
+        for place, here in node.at.items():
+            draft.model.add_implication(here, draft.taken[arm, place])
+
+
 def neighbours(rail: Rail, arm: str) -> list[str]:
     """Those next to an attendant in the order along the track."""
     here = rail.arms.index(arm)
@@ -177,11 +225,9 @@ def add_ways(draft: Draft, arm: str) -> None:
     nodes = draft.nodes[arm]
     if len(nodes) == 1 and nodes[0].call is None:
         return
-    spots = {
-        (other, place) for other in neighbours(draft.asked.rail, arm) for node in draft.nodes[other] for place in node.at
-    }
+    spots = [spot for spot in draft.taken if spot[0] in neighbours(draft.asked.rail, arm)]
     for node in nodes:
-        near = [spot for spot in sorted(spots) if any(draft.asked.rail.near((arm, place), spot) for place in node.at)]
+        near = [spot for spot in spots if any(draft.asked.rail.near((arm, place), spot) for place in node.at)]
         node.until = {spot: draft.time() for spot in near}
         node.since = {spot: draft.time() for spot in near}
     loaded = False
@@ -223,15 +269,16 @@ def add_clear(
     rail, model = draft.asked.rail, draft.model
     for spot in {**node.since, **after.until}:
         at_start, at_goal = (rail.near((arm, place), spot) for place in way)
+        when_so = [chosen, draft.taken[spot]]
         if at_goal and not at_start:
             entered = node.depart + rail.enters(arm, way, steps, spot)
-            model.add(after.until[spot] + wrap <= entered).only_enforce_if(chosen)
+            model.add(after.until[spot] + wrap <= entered).only_enforce_if(when_so)
         elif at_goal:
-            model.add(after.until[spot] + wrap <= node.until[spot]).only_enforce_if(chosen)
-            model.add(node.since[spot] >= after.since[spot] + wrap).only_enforce_if(chosen)
+            model.add(after.until[spot] + wrap <= node.until[spot]).only_enforce_if(when_so)
+            model.add(node.since[spot] >= after.since[spot] + wrap).only_enforce_if(when_so)
         elif at_start:
             left = node.depart + rail.leaves(arm, way, steps, spot)
-            model.add(node.since[spot] >= left).only_enforce_if(chosen)
+            model.add(node.since[spot] >= left).only_enforce_if(when_so)
 
 
 def add_turns(draft: Draft, lower: tuple[str, Node], upper: tuple[str, Node]) -> None:
@@ -256,12 +303,12 @@ def add_turns(draft: Draft, lower: tuple[str, Node], upper: tuple[str, Node]) ->
             model.add(one.depart <= other.until[below, p] + lap * period).only_enforce_if(when)
 
 
-def timed(draft: Draft, solver: "CpSolver") -> Timed:
+def timed(draft: Draft, solver: "CpSolver", least: int) -> Timed:
     """The solution as records; rests that are none are left out."""
     rests = {arm: rests_of(draft, solver, arm) for arm in draft.nodes}
     return Timed(
         period_steps=solver.value(draft.period),
-        least_steps=round(solver.best_objective_bound),
+        least_steps=least,
         times=tuple(solver.value(time) for time in draft.times),
         rests=rests,
     )
