@@ -38,6 +38,13 @@ class Tanks:
     settle_s: float = 0.0
     only: Mapping[str, tuple[str, ...]] | None = None
     homes: Sequence[str] = ()
+    empty_s: Sequence[Sequence[float | None]] | None = None
+    loaded_s: Sequence[Sequence[float | None]] | None = None
+
+
+def table(rows: Sequence[Sequence[float | None]] | None) -> tuple[tuple[float | None, ...], ...] | None:
+    """A square of travel times that does not follow from distances."""
+    return None if rows is None else tuple(tuple(row) for row in rows)
 
 
 def cell_of(tanks: Tanks) -> Cell:
@@ -64,7 +71,7 @@ def cell_of(tanks: Tanks) -> Cell:
             arm: Attendant(kind="arm", home=home, moves_full="m", take_from=(tanks.only or {}).get(arm))
             for arm, home in zip(arms, homes, strict=False)
         },
-        moves={"m": MoveTable(places=tuple(places), empty_s=ways)},
+        moves={"m": MoveTable(places=tuple(places), empty_s=table(tanks.empty_s) or ways, loaded_s=table(tanks.loaded_s))},
         handling=(Handling(who=tuple(arms), at=tuple(names), pick=visit, place=visit),),
         parts={"part": CellPart(route=(Step(at=(names[0],)), *steps, Step(at=(names[-1],))))},
     )  # fmt: skip
@@ -130,9 +137,9 @@ def program(cell: Cell, longest: int) -> Program:
     return made
 
 
-def way(made: Program, arm: str, start: str, end: str) -> int:
+def way(made: Program, arm: str, start: str, end: str, *, loaded: bool) -> int:
     """Travel between two stations."""
-    steps = shortest_way_steps(made.rail, arm, (start, end), loaded=None)
+    steps = shortest_way_steps(made.rail, arm, (start, end), loaded=loaded)
     assert steps is not None
     return steps
 
@@ -144,7 +151,7 @@ def add_transfers(made: Program) -> None:
         made.model.add(made.lift[index] < made.period)
         made.model.add(made.drop[index] + made.hold <= made.lift[index] + made.period)
         for who, here in by.items():
-            least = made.hold + way(made, who, f"s{index}", f"s{index + 1}")
+            least = made.hold + way(made, who, f"s{index}", f"s{index + 1}", loaded=True)
             made.model.add(made.drop[index] >= made.lift[index] + least).only_enforce_if(here)
 
 
@@ -170,8 +177,8 @@ def add_arms(made: Program, one: int, other: int) -> None:
         for lap in range(-2, 3):
             here = made.model.new_bool_var("")
             laps.append(here)
-            there = made.hold + way(made, who, f"s{one + 1}", f"s{other}")
-            back = made.hold + way(made, who, f"s{other + 1}", f"s{one}")
+            there = made.hold + way(made, who, f"s{one + 1}", f"s{other}", loaded=False)
+            back = made.hold + way(made, who, f"s{other + 1}", f"s{one}", loaded=False)
             shift = lap * made.period
             made.model.add(made.lift[other] + shift >= made.drop[one] + there).only_enforce_if(here)
             made.model.add(made.lift[one] + made.period >= made.drop[other] + shift + back).only_enforce_if(here)

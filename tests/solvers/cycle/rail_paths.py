@@ -19,16 +19,12 @@ class Leg:
 
 def position(rail: Rail, legs: Sequence[Leg], period: int, when: Fraction) -> Fraction:
     """Where an attendant is; jumps count at their time."""
-    best: tuple[Fraction, Fraction] | None = None
+    found = []
     for leg in legs:
-        lap = (when - leg.depart) // period
-        since = when - leg.depart - lap * period
-        if best is None or since < best[0]:
-            length = leg.arrive - leg.depart
-            share = Fraction(1) if since >= length else since / length
-            best = since, rail.at_m[leg.start] + (rail.at_m[leg.goal] - rail.at_m[leg.start]) * share
-    assert best is not None
-    return best[1]
+        since, length = (when - leg.depart) % period, leg.arrive - leg.depart
+        share = Fraction(1) if since >= length else since / length
+        found.append((since, -length, rail.at_m[leg.start] + (rail.at_m[leg.goal] - rail.at_m[leg.start]) * share))
+    return min(found)[2]
 
 
 def least_distance_m(rail: Rail, paths: Mapping[str, Sequence[Leg] | str], period: int) -> Fraction | None:
