@@ -12,8 +12,9 @@ from millhand.model.span import Span
 from millhand.model.station import Station
 from millhand.solvers.cycle.graph import Lag
 from millhand.solvers.cycle.rail import Rail, rails_of, shortest_way_steps
-from millhand.solvers.cycle.rail_motions import Effort, motions
+from millhand.solvers.cycle.rail_motions import Effort
 from millhand.solvers.cycle.rail_order import RailVisit, add_track
+from millhand.solvers.cycle.rail_search import motions
 from millhand.solvers.cycle.rail_tours import Asked, Call, Timed
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Steady
@@ -132,7 +133,7 @@ def program(cell: Cell, longest: int) -> Program:
     for one in range(count):
         for other in range(one):
             add_arms(made, one, other)
-    add_track(model, rail, rail_visits(made), period, laps=2)
+    made.orders += add_track(model, rail, rail_visits(made), period, laps=2)
     model.minimize(period)
     return made
 
@@ -209,7 +210,6 @@ def best(cell: Cell, *, longest: int, seconds: float = 30.0, rounds: int = 40, w
     """The best cycle with motions: the relaxation, its motions, and again without these orders while they cost."""
     from ortools.sat.python.cp_model import CpSolver
 
-    tried = 0
     began = perf_counter()
     made = program(cell, longest)
     kept: Found | None = None
@@ -223,11 +223,10 @@ def best(cell: Cell, *, longest: int, seconds: float = 30.0, rounds: int = 40, w
         solver.parameters.max_time_in_seconds = left
         status = solver.solve(made.model)
         if status not in (2, 4):
-            bound = kept.period_steps if status == 3 and kept else bound
             break
-        bound = max(bound, round(solver.best_objective_bound))
-        asked = asked_of(made, solver, bound)
-        timed = motions(asked, Effort(seconds=max(1.0, left), workers=workers))
+        bound = max(bound, round(solver.best_objective_bound)) if bound == 1 else bound
+        asked = asked_of(made, solver, solver.value(made.period))
+        timed = motions(asked, Effort(seconds=min(6.0, left), workers=workers))
         if timed is not None and (kept is None or timed.period_steps < kept.period_steps):
             kept = Found(
                 period_steps=timed.period_steps, least_steps=bound, asked=asked, timed=timed,

@@ -25,6 +25,11 @@ class Rail:
         found = tuple(place for place in self.movers[arm].rows if place in self.at_m)
         return found or (self.homes[arm],)
 
+    def neighbours(self, arm: str) -> tuple[str, ...]:
+        """Those next to an attendant in the order along the track."""
+        here = self.arms.index(arm)
+        return tuple(self.arms[index] for index in (here - 1, here + 1) if 0 <= index < len(self.arms))
+
     def side(self, arm: str, other: str) -> int:
         """1 where the other is farther along the track, otherwise -1."""
         return 1 if self.arms.index(arm) < self.arms.index(other) else -1

@@ -1,111 +1,76 @@
-"""The shortest period of known tours on a shared track, with every motion: when to go, and where to move aside.
+"""Where to move aside: a model of all rests of known tours on a shared track, for a solver of integers.
 
 Between two visits an attendant may go straight, or stop once at any place on the way or aside, and set out at any time.
-All is exact in whole grid steps. For each place of a neighbour the model knows until when an attendant keeps clear of it
-before a rest (`until`), and from when on it is clear again after it (`since`); rests in a row that are too near share
-both. Two rests that are too near are then held one after the other, in every lap.
+For each place of a neighbour the model knows until when an attendant keeps clear of it before a rest (`until`), and
+from when on it is clear again after it (`since`); rests in a row that are too near share both. Two rests that are too
+near are then held one after the other, in every lap. Visits that are too near keep the order that they have.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from millhand.solvers.cycle.rail import Rail
-from millhand.solvers.cycle.rail_tours import Asked, Call, Rest, Timed
+from millhand.solvers.cycle.rail_lines import loop_of
+from millhand.solvers.cycle.rail_times import parked_rests
+from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar, LinearExprT
 
-LAPS = range(-3, 5)  # two tours may lie so many laps apart: each spans at most two periods, and both may slip by one
+FOUND = (2, 4)  # the solver's codes for feasible and optimal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
-    """How much is tried: seconds, threads of the solver, and whether moving aside is allowed."""
+    """How much is tried: seconds, and threads of the solver."""
 
     seconds: float
     workers: int = 1
-    aside: bool = True
 
 
 @dataclass(slots=True, kw_only=True)
 class Node:
-    """One rest in the model; `at` holds for each place whether the rest is there."""
+    """One rest in the model; `at` holds for each place whether the rest is there. `early` and `late` are about when
+    it is, at the times that are known."""
 
-    at: dict[str, "IntVar"]
-    arrive: "LinearExprT"
-    depart: "LinearExprT"
+    at: "dict[str, IntVar]"
+    arrive: "IntVar"
+    depart: "IntVar"
+    early: int
+    late: int
     call: int | None = None
-    until: dict[tuple[str, str], "IntVar"] = field(default_factory=dict)
-    since: dict[tuple[str, str], "IntVar"] = field(default_factory=dict)
+    until: "dict[tuple[str, str], IntVar]" = field(default_factory=dict)
+    since: "dict[tuple[str, str], IntVar]" = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
-    """The model while it is built: the solver's model, the period, the events, and the rests of each attendant."""
+    """The model while it is built: the solver's model, the period, the events, the rests of each attendant, and
+    whether an attendant is at a place at all."""
 
     model: "CpModel"
     asked: Asked
-    period: "IntVar"
+    period: "IntVar | int"
     times: "tuple[IntVar, ...]"
     yes: "IntVar"
     span: tuple[int, int]
-    nodes: "dict[str, list[Node]]"
-    taken: "dict[tuple[str, str], IntVar]"  # whether an attendant is at a place at all
+    nodes: "dict[str, list[Node]]" = field(default_factory=dict)
+    taken: "dict[tuple[str, str], IntVar]" = field(default_factory=dict)
 
     def time(self) -> "IntVar":
         """A new point of time."""
         return self.model.new_int_var(*self.span, "")
 
 
-def motions(asked: Asked, effort: Effort) -> Timed | None:
-    """The tours with their motions at the shortest period that was found; None where none was found.
+def with_rests(asked: Asked, effort: Effort, longest: int) -> tuple[int, dict[str, Loop]] | None:
+    """A period and all rests, at a period between the floor and the longest that is of use; None where none was found.
 
-    Straight ways are tried first: where they reach the floor nothing can be gained by moving aside. Otherwise both are
-    allowed, and among the shortest periods one with few rests aside is taken.
+    Where both are the same this is a question of yes or no, which is answered much sooner than which is the shortest.
     """
-    straight = searched(asked, effort, aside=False)
-    if not effort.aside or (straight is not None and straight.period_steps == asked.floor_steps):
-        return straight
-    with_rests = searched(asked, effort, aside=True)
-    if straight is None or with_rests is None or with_rests.period_steps < straight.period_steps:
-        return with_rests or straight
-    return replace(straight, least_steps=with_rests.least_steps)
-
-
-def searched(asked: Asked, effort: Effort, *, aside: bool) -> Timed | None:
-    """One search, with rests aside allowed or not; `least_steps` holds for motions of this kind."""
-    draft = built(asked, aside)
-    draft.model.minimize(draft.period)
-    solver = solved(draft, effort)
-    if solver is None:
-        return None
-    period, least = solver.value(draft.period), round(solver.best_objective_bound)
-    if aside:
-        rests = [~node.at[tour[number].place] for arm, tour in asked.tours.items()
-                 for number, node in enumerate(draft.nodes[arm][1::2])]  # fmt: skip
-        draft.model.add(draft.period == period)
-        draft.model.minimize(sum(rests))
-        solver = solved(draft, effort) or solver
-    return timed(draft, solver, least)
-
-
-def solved(draft: Draft, effort: Effort) -> "CpSolver | None":
-    """The solver after its search; None where it found nothing."""
     from ortools.sat.python.cp_model import CpSolver
 
-    solver = CpSolver()
-    solver.parameters.max_time_in_seconds = effort.seconds
-    solver.parameters.num_workers = effort.workers
-    solver.parameters.random_seed = 1
-    return solver if solver.solve(draft.model) in (2, 4) else None  # feasible, optimal
-
-
-def built(asked: Asked, aside: bool) -> Draft:
-    """The whole model."""
-    draft = drafted(asked)
+    draft = drafted(asked, longest)
     for arm, tour in asked.tours.items():
-        add_nodes(draft, arm, tour, aside)
-    for arm in asked.tours:
+        add_nodes(draft, arm, tour)
         add_taken(draft, arm)
     for arm in asked.tours:
         add_ways(draft, arm)
@@ -113,91 +78,77 @@ def built(asked: Asked, aside: bool) -> Draft:
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
                 add_turns(draft, (below, one), (above, other))
-    return draft
+    if not isinstance(draft.period, int):
+        draft.model.minimize(draft.period)
+    solver = CpSolver()
+    solver.parameters.max_time_in_seconds = effort.seconds
+    solver.parameters.num_workers = effort.workers
+    solver.parameters.random_seed = 1
+    if solver.solve(draft.model) not in FOUND:
+        return None
+    period = solver.value(draft.period)
+    return period, {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
 
 
-def drafted(asked: Asked) -> Draft:
-    """Events, their arcs, and a period between the floor and a time in which all can be done one after the other."""
+def drafted(asked: Asked, longest: int) -> Draft:
+    """Events and their arcs, and a period."""
     from ortools.sat.python.cp_model import CpModel
 
     model = CpModel()
-    longest = longest_steps(asked)
-    laps = 2 + max((abs(asked.lap(event)) for event in range(len(asked.times))), default=0)
-    span = (-3 * longest, (laps + 3) * longest)
-    period = model.new_int_var(asked.floor_steps, longest, "period")
+    laps = [asked.lap(event) for event in range(len(asked.times))]
+    span = ((min(laps, default=0) - 2) * longest, (max(laps, default=0) + 3) * longest)
+    fixed = longest == asked.floor_steps
+    period = longest if fixed else model.new_int_var(asked.floor_steps, longest, "period")
     times = tuple(model.new_int_var(*span, "") for _ in asked.times)
     for before, after, lag, over in asked.arcs:
         model.add(times[after] >= times[before] + lag - over * period)
     if times:
         model.add(times[0] == asked.times[0])
-    return Draft(
-        model=model, asked=asked, period=period, times=times, yes=model.new_constant(1), span=span,
-        nodes={arm: [] for arm in asked.tours}, taken={},
-    )  # fmt: skip
+    return Draft(model=model, asked=asked, period=period, times=times, yes=model.new_constant(1), span=span)
 
 
-def longest_steps(asked: Asked) -> int:
-    """A period that is long enough for anything: the known one, and every tour with the longest ways, one by one."""
-    rail = asked.rail
-    ways = {
-        arm: max(
-            (steps for a in rail.places(arm) for b in rail.places(arm) for hand in (False, True)
-             if (steps := rail.steps(arm, (a, b), hand)) is not None), default=0)
-        for arm in asked.tours
-    }  # fmt: skip
-    return 2 * asked.period_steps + sum(4 * ways[arm] * (len(tour) + 1) for arm, tour in asked.tours.items())
-
-
-def add_nodes(draft: Draft, arm: str, tour: tuple[Call, ...], aside: bool) -> None:
+def add_nodes(draft: Draft, arm: str, tour: tuple[Call, ...]) -> None:
     """The rests of one attendant: its visits, and after each of them one rest that may be anywhere.
 
     A rest at the same place as the visit is none at all. One with nothing to do has a single rest.
     """
-    model, nodes = draft.model, draft.nodes[arm]
+    nodes = draft.nodes[arm] = []
     for number, call in enumerate(tour):
         first, last = draft.asked.laps(call)
-        node = Node(at={call.place: draft.yes}, arrive=draft.time(), depart=draft.time(), call=number)
-        model.add(node.arrive + call.lead_steps <= draft.times[call.first] - first * draft.period)
-        model.add(node.depart >= draft.times[call.last] - last * draft.period)
-        model.add(node.depart >= node.arrive)
-        nodes.append(node)
-        if aside:
-            nodes.append(free_node(draft, arm, ends(tour, number)))
+        early, late = draft.asked.spell(call)
+        node = new_node(draft, {call.place: draft.yes}, (early, late), number)
+        draft.model.add(node.arrive + call.lead_steps <= draft.times[call.first] - first * draft.period)
+        draft.model.add(node.depart >= draft.times[call.last] - last * draft.period)
+        following = tour[(number + 1) % len(tour)]
+        wrap = draft.asked.period_steps if number + 1 == len(tour) else 0
+        nodes += [node, free_node(draft, arm, (call, following), (late, draft.asked.spell(following)[0] + wrap))]
     if not tour:
-        at = {place: model.new_bool_var("") for place in parking(draft.asked, arm)}
-        model.add_exactly_one(at.values())
-        nodes.append(Node(at=at, arrive=draft.time(), depart=draft.time()))
+        rests = parked_rests(draft.asked, arm)
+        places = [rest.place for rest in rests] if rests else draft.asked.rail.places(arm)
+        at = {place: draft.model.new_bool_var("") for place in places}
+        draft.model.add_exactly_one(at.values())
+        nodes.append(new_node(draft, at, (0, 0), None))
 
 
-def parking(asked: Asked, arm: str) -> tuple[str, ...]:
-    """Where one with nothing to do may stand: at home where that is in nobody's way, otherwise anywhere."""
-    rail = asked.rail
-    home = rail.homes[arm]
-    busy = [(other, call.place) for other in neighbours(rail, arm) for call in asked.tours.get(other, ())]
-    return rail.places(arm) if any(rail.near((arm, home), spot) for spot in busy) else (home,)
+def new_node(draft: Draft, at: "dict[str, IntVar]", about: tuple[int, int], call: int | None) -> Node:
+    """A rest with its times."""
+    node = Node(at=at, arrive=draft.time(), depart=draft.time(), early=about[0], late=about[1], call=call)
+    draft.model.add(node.depart >= node.arrive)
+    return node
 
 
-def ends(tour: tuple[Call, ...], number: int) -> tuple[Call, Call]:
-    """A visit and the one after it."""
-    return tour[number], tour[(number + 1) % len(tour)]
-
-
-def free_node(draft: Draft, arm: str, calls: tuple[Call, Call]) -> Node:
+def free_node(draft: Draft, arm: str, calls: tuple[Call, Call], about: tuple[int, int]) -> Node:
     """A rest between two visits at any place to which and from which there is a way."""
     rail, (one, other) = draft.asked.rail, calls
-    places = [
-        place
-        for place in rail.places(arm)
-        if place == one.place
-        or (place != other.place and None not in (
-            rail.steps(arm, (one.place, place), one.goes_loaded),
-            rail.steps(arm, (place, other.place), one.goes_loaded),
-        ))
-    ]  # fmt: skip
+
+    def there_and_on(place: str) -> bool:
+        ways = (one.place, place), (place, other.place)
+        return place != other.place and all(rail.steps(arm, way, one.goes_loaded) is not None for way in ways)
+
+    places = [place for place in rail.places(arm) if place == one.place or there_and_on(place)]
     at = {place: draft.model.new_bool_var("") for place in places}
     draft.model.add_exactly_one(at.values())
-    node = Node(at=at, arrive=draft.time(), depart=draft.time())
-    draft.model.add(node.depart >= node.arrive)
+    node = new_node(draft, at, about, None)
     draft.model.add(node.depart == node.arrive).only_enforce_if(at[one.place])
     return node
 
@@ -206,51 +157,41 @@ def add_taken(draft: Draft, arm: str) -> None:
     """Which places an attendant is at; where it never is nobody has to keep clear of it."""
     for node in draft.nodes[arm]:
         for place, here in node.at.items():
-            spot = arm, place
-            if here is draft.yes or spot not in draft.taken:
-                draft.taken[spot] = draft.yes if here is draft.yes else draft.model.new_bool_var("")
+            if here is draft.yes or (arm, place) not in draft.taken:
+                draft.taken[arm, place] = draft.yes if here is draft.yes else draft.model.new_bool_var("")
     for node in draft.nodes[arm]:
         for place, here in node.at.items():
             draft.model.add_implication(here, draft.taken[arm, place])
 
 
-def neighbours(rail: Rail, arm: str) -> list[str]:
-    """Those next to an attendant in the order along the track."""
-    here = rail.arms.index(arm)
-    return [rail.arms[index] for index in (here - 1, here + 1) if 0 <= index < len(rail.arms)]
-
-
 def add_ways(draft: Draft, arm: str) -> None:
     """The motions from rest to rest: their times, and until and since when they are clear of others' places."""
-    nodes = draft.nodes[arm]
-    if len(nodes) == 1 and nodes[0].call is None:
+    nodes, rail = draft.nodes[arm], draft.asked.rail
+    if not draft.asked.tours[arm]:
         return
-    spots = [spot for spot in draft.taken if spot[0] in neighbours(draft.asked.rail, arm)]
+    spots = [spot for spot in draft.taken if spot[0] in rail.neighbours(arm)]
     for node in nodes:
-        near = [spot for spot in spots if any(draft.asked.rail.near((arm, place), spot) for place in node.at)]
+        near = [spot for spot in spots if any(rail.near((arm, place), spot) for place in node.at)]
         node.until = {spot: draft.time() for spot in near}
         node.since = {spot: draft.time() for spot in near}
-    loaded = False
     for index, node in enumerate(nodes):
         after = nodes[(index + 1) % len(nodes)]
         wrap = draft.period if index + 1 == len(nodes) else 0
-        loaded = draft.asked.tours[arm][node.call].goes_loaded if node.call is not None else loaded
-        for way, steps, chosen in legs(draft, arm, (node, after), loaded):
+        for way, steps, chosen in legs(draft, arm, index):
             draft.model.add(after.arrive + wrap == node.depart + steps).only_enforce_if(chosen)
             add_clear(draft, (arm, way, steps), (node, after), (wrap, chosen))
 
 
-def legs(
-    draft: Draft, arm: str, pair: tuple[Node, Node], loaded: bool
-) -> "list[tuple[tuple[str, str], int, IntVar]]":
-    """The motions between two rests, with their times and with what says that they are made."""
-    found = []
-    for start, here in pair[0].at.items():
-        for goal, there in pair[1].at.items():
-            steps = 0 if start == goal else draft.asked.rail.steps(arm, (start, goal), loaded)
-            chosen = here if there is draft.yes else there
-            if here is not draft.yes and there is not draft.yes:
-                raise AssertionError("a rest whose place is free lies between visits")
+def legs(draft: Draft, arm: str, index: int) -> "list[tuple[tuple[str, str], int, IntVar]]":
+    """The motions that may leave a rest, with their times and with what says that they are made: of two rests in a
+    row one is free, and its place says which motion it is."""
+    nodes, found = draft.nodes[arm], []
+    node, after = nodes[index], nodes[(index + 1) % len(nodes)]
+    call = draft.asked.tours[arm][index // 2]
+    for start, here in node.at.items():
+        for goal, there in after.at.items():
+            steps = 0 if start == goal else draft.asked.rail.steps(arm, (start, goal), call.goes_loaded)
+            chosen = there if here is draft.yes else here
             if steps is None:
                 draft.model.add(chosen == 0)
             else:
@@ -262,75 +203,69 @@ def add_clear(
     draft: Draft,
     leg: tuple[str, tuple[str, str], int],
     pair: tuple[Node, Node],
-    when: "tuple[LinearExprT, IntVar]",
+    when: "tuple[IntVar | int, IntVar]",
 ) -> None:
     """What one motion says about being clear of each place of a neighbour before its goal and after its start."""
     (arm, way, steps), (node, after), (wrap, chosen) = leg, pair, when
     rail, model = draft.asked.rail, draft.model
     for spot in {**node.since, **after.until}:
         at_start, at_goal = (rail.near((arm, place), spot) for place in way)
-        when_so = [chosen, draft.taken[spot]]
         if at_goal and not at_start:
             entered = node.depart + rail.enters(arm, way, steps, spot)
-            model.add(after.until[spot] + wrap <= entered).only_enforce_if(when_so)
+            model.add(after.until[spot] + wrap <= entered).only_enforce_if(chosen, draft.taken[spot])
         elif at_goal:
-            model.add(after.until[spot] + wrap <= node.until[spot]).only_enforce_if(when_so)
-            model.add(node.since[spot] >= after.since[spot] + wrap).only_enforce_if(when_so)
+            model.add(after.until[spot] + wrap <= node.until[spot]).only_enforce_if(chosen, draft.taken[spot])
+            model.add(node.since[spot] >= after.since[spot] + wrap).only_enforce_if(chosen, draft.taken[spot])
         elif at_start:
             left = node.depart + rail.leaves(arm, way, steps, spot)
-            model.add(node.since[spot] >= left).only_enforce_if(when_so)
+            model.add(node.since[spot] >= left).only_enforce_if(chosen, draft.taken[spot])
 
 
 def add_turns(draft: Draft, lower: tuple[str, Node], upper: tuple[str, Node]) -> None:
     """Two rests that may be too near each other are held one after the other, in every lap."""
     (below, one), (above, other) = lower, upper
-    rail, model, period = draft.asked.rail, draft.model, draft.period
-    near = [(p, q) for p in one.at for q in other.at if rail.near((below, p), (above, q))]
-    if not near:
-        return
-    moving = bool(one.until) and bool(other.until)
-    laps = [model.new_bool_var("") for _ in LAPS] if moving else []
+    near = [(p, q) for p in one.at for q in other.at if draft.asked.rail.near((below, p), (above, q))]
+    moving = bool(draft.asked.tours[below]) and bool(draft.asked.tours[above])
+    laps = {lap: draft.model.new_bool_var("") for lap in (laps_of(draft.asked, one, other) if near and moving else ())}
     for p, q in near:
-        model.add_bool_or([*laps, ~one.at[p], ~other.at[q]])
-    for lap, here in zip(LAPS, laps, strict=False):
+        draft.model.add_bool_or([*laps.values(), ~one.at[p], ~other.at[q]])
+    for lap, here in laps.items():
         for q in dict.fromkeys(q for _, q in near):
-            when = [here, other.at[q]]
-            model.add(one.since[above, q] <= other.arrive + lap * period).only_enforce_if(when)
-            model.add(other.depart + (lap - 1) * period <= one.until[above, q]).only_enforce_if(when)
+            add_turn(draft, (one, other), (above, q), (lap, [here, other.at[q]]))
         for p in dict.fromkeys(p for p, _ in near):
-            when = [here, one.at[p]]
-            model.add(other.since[below, p] + (lap - 1) * period <= one.arrive).only_enforce_if(when)
-            model.add(one.depart <= other.until[below, p] + lap * period).only_enforce_if(when)
+            add_turn(draft, (other, one), (below, p), (1 - lap, [here, one.at[p]]))
 
 
-def timed(draft: Draft, solver: "CpSolver", least: int) -> Timed:
-    """The solution as records; rests that are none are left out."""
-    rests = {arm: rests_of(draft, solver, arm) for arm in draft.nodes}
-    return Timed(
-        period_steps=solver.value(draft.period),
-        least_steps=least,
-        times=tuple(solver.value(time) for time in draft.times),
-        rests=rests,
-    )
+def add_turn(
+    draft: Draft, pair: tuple[Node, Node], spot: tuple[str, str], when: "tuple[int, list[IntVar]]"
+) -> None:
+    """The second's rest at a spot comes after the first's, so many laps on, and before the first's next one."""
+    (one, other), (lap, chosen), model = pair, when, draft.model
+    model.add(one.since[spot] <= other.arrive + lap * draft.period).only_enforce_if(chosen)
+    model.add(other.depart + (lap - 1) * draft.period <= one.until[spot]).only_enforce_if(chosen)
 
 
-def rests_of(draft: Draft, solver: "CpSolver", arm: str) -> tuple[Rest, ...]:
+def laps_of(asked: Asked, one: Node, other: Node) -> range:
+    """How many laps on the second may come after the first: visits as they do, rests aside wherever they can be."""
+    if one.call is not None and other.call is not None:
+        lap = -((other.early - one.late) // asked.period_steps)
+        return range(lap, lap + 1)
+    first, last = (-((a - b) // asked.period_steps) for a, b in ((other.late, one.early), (other.early, one.late)))
+    return range(first, last + 1)
+
+
+def rests_of(draft: Draft, solver: "CpSolver", arm: str) -> list[Rest]:
     """One attendant's rests with the motions between them."""
-    rail, nodes = draft.asked.rail, draft.nodes[arm]
+    rail, nodes, tour = draft.asked.rail, draft.nodes[arm], draft.asked.tours[arm]
     places = [next(place for place, here in node.at.items() if solver.value(here)) for node in nodes]
-    if len(nodes) == 1 and nodes[0].call is None:
-        return (Rest(place=places[0], arrive=0, depart=0, goes_steps=0),)
-    found: list[Rest] = []
-    loaded = False
+    found = []
     for index, node in enumerate(nodes):
-        loaded = draft.asked.tours[arm][node.call].goes_loaded if node.call is not None else loaded
         way = places[index], places[(index + 1) % len(nodes)]
-        steps = 0 if way[0] == way[1] else rail.steps(arm, way, loaded) or 0
-        arrive, depart = (solver.value(each) for each in (node.arrive, node.depart))
-        if node.call is None and places[index - 1] == places[index]:
-            found[-1] = Rest(
-                place=way[0], arrive=found[-1].arrive, depart=depart, goes_steps=steps, call=found[-1].call
-            )
-        else:
-            found.append(Rest(place=way[0], arrive=arrive, depart=depart, goes_steps=steps, call=node.call))
-    return tuple(found)
+        steps = rail.steps(arm, way, tour[index // 2].goes_loaded) if tour and way[0] != way[1] else 0
+        found.append(
+            Rest(
+                place=way[0], arrive=solver.value(node.arrive), depart=solver.value(node.depart),
+                goes_steps=steps or 0, calls=() if node.call is None else ((node.call, 0),),
+            )  # fmt: skip
+        )
+    return found

@@ -42,18 +42,18 @@ class Turns:
     back_steps: int | None
 
 
-def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: "IntVar", *, laps: int) -> int:
-    """Demand the gaps of all visits on a track; the number of pairs of visits that are too near each other.
+def add_track(
+    model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: "IntVar", *, laps: int
+) -> "list[IntVar]":
+    """Demand the gaps of all visits on a track; every start and end lies between 0 and so many periods.
 
-    `laps`: every start and end lies between 0 and so many periods.
+    Given back is what says in which order visits that are too near each other are made: with the tours it says all
+    that the motions are found for, so that a search can leave it out when there are none.
     """
     for visit in visits:
         if not can_be_served(rail, visit):
             model.add_bool_or([] if visit.present is None else [~visit.present])
-    found = [pair for pair in pairs(rail, visits)]
-    for turns in found:
-        add_turns(model, turns, period, laps)
-    return len(found)
+    return [order for turns in pairs(rail, visits) for order in add_turns(model, turns, period, laps)]
 
 
 def can_be_served(rail: Rail, visit: RailVisit) -> bool:
@@ -79,12 +79,12 @@ def pairs(rail: Rail, visits: Sequence[RailVisit]) -> list[Turns]:
     return found
 
 
-def add_turns(model: "CpModel", turns: Turns, period: "IntVar", laps: int) -> None:
+def add_turns(model: "CpModel", turns: Turns, period: "IntVar", laps: int) -> "list[IntVar]":
     """In some lap the second comes between the first and the first of the next lap."""
     absent = [~visit.present for visit in (turns.first, turns.second) if visit.present is not None]
     if turns.gap_steps is None or turns.back_steps is None:
         model.add_bool_or(absent)
-        return
+        return []
     first, second, chosen = turns.first, turns.second, []
     for lap in range(-laps, laps + 1):
         here = model.new_bool_var("")
@@ -92,3 +92,7 @@ def add_turns(model: "CpModel", turns: Turns, period: "IntVar", laps: int) -> No
         model.add(second.start + lap * period >= first.end + turns.gap_steps).only_enforce_if(here)
         model.add(first.start + period >= second.end + lap * period + turns.back_steps).only_enforce_if(here)
     model.add_bool_or([*chosen, *absent])
+    model.add_at_most_one(chosen)
+    for each in absent:
+        model.add_bool_and([~here for here in chosen]).only_enforce_if(each)
+    return chosen

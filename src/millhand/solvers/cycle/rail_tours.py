@@ -45,27 +45,51 @@ class Asked:
         lap = self.lap(call.first)
         return lap, self.lap(call.last, self.times[call.first] - lap * self.period_steps)
 
+    def spell(self, call: Call) -> tuple[int, int]:
+        """When a visit begins, within the first period, and when it ends."""
+        first, last = self.laps(call)
+        return self.times[call.first] - first * self.period_steps, self.times[call.last] - last * self.period_steps
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rest:
-    """An attendant at a place, from its arrival to its departure; `call` is the number of the visit, None aside."""
+    """An attendant at a place, from its arrival to its departure; none of `calls` where it only stands aside.
+
+    Each call is the number of a visit, and how many laps later it is here than in the tour.
+    """
 
     place: str
     arrive: int
     depart: int
     goes_steps: int  # how long the motion takes that follows
-    call: int | None = None
+    calls: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loop:
+    """One attendant's rests in order, no two in a row at one place; a single one where it never moves."""
+
+    arm: str
+    rests: tuple[Rest, ...]
+
+    @property
+    def moves(self) -> bool:
+        """Whether there is any motion."""
+        return len(self.rests) > 1
+
+    def way(self, number: int) -> tuple[str, str]:
+        """The motion that leaves a rest."""
+        return self.rests[number].place, self.rests[(number + 1) % len(self.rests)].place
+
+    def before(self, number: int) -> tuple[int, int]:
+        """The rest before one, and in which lap it is: -1 before the first."""
+        return (number - 1, 0) if number else (len(self.rests) - 1, -1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Timed:
-    """What was found: the period, the time of each event, and each attendant's rests in order.
-
-    One that never moves has a single rest whose departure is its arrival. `least_steps`: no period of these tours
-    with these motions is shorter.
-    """
+    """What was found: the period, the time of each event, and each attendant's rests."""
 
     period_steps: int
-    least_steps: int
     times: tuple[int, ...]
-    rests: Mapping[str, tuple[Rest, ...]]
+    loops: Mapping[str, Loop]

@@ -1,0 +1,67 @@
+"""The motions of known tours on a shared track at the shortest period that is found."""
+
+from dataclasses import replace
+
+from millhand.solvers.cycle.rail_lines import loop_of
+from millhand.solvers.cycle.rail_motions import Effort, with_rests
+from millhand.solvers.cycle.rail_times import retimed, straight
+from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Timed
+
+
+def motions(asked: Asked, effort: Effort) -> Timed | None:
+    """Straight ways where they reach the floor, otherwise with rests aside, and no more of them than are of use.
+
+    None where nothing was found. A period at the floor cannot be bettered; any other one may not be the shortest.
+    """
+    plain = straight(asked)
+    if plain is not None and plain.period_steps <= asked.floor_steps:
+        return plain
+    half = replace(effort, seconds=effort.seconds / 2)
+    longest = plain.period_steps - 1 if plain else 2 * asked.floor_steps
+    found = with_rests(asked, half, asked.floor_steps) or with_rests(asked, half, max(longest, asked.floor_steps + 1))
+    if found is None:
+        return plain
+    period, loops = found
+    timed = retimed(asked, loops, period)
+    if timed is None or (plain is not None and plain.period_steps <= timed.period_steps):
+        return plain
+    return trimmed(asked, timed)
+
+
+def trimmed(asked: Asked, timed: Timed) -> Timed:
+    """The same without the rests aside that can be left out at the same period."""
+    for arm, loop in timed.loops.items():
+        number = 0
+        while number < len(loop.rests):
+            shorter = without(asked, loop, number, timed.period_steps)
+            tried = None
+            if shorter is not None:
+                tried = retimed(asked, {**timed.loops, arm: shorter}, timed.period_steps)
+            if tried is not None and tried.period_steps <= timed.period_steps:
+                timed, loop = tried, tried.loops[arm]
+            else:
+                number += 1
+    return timed
+
+
+def without(asked: Asked, loop: Loop, number: int, period: int) -> Loop | None:
+    """A loop that goes straight past a rest; None where there is a visit or no such way."""
+    if loop.rests[number].calls or not loop.moves:
+        return None
+    before, _ = loop.before(number)
+    way = loop.rests[before].place, loop.way(number)[1]
+    steps = 0 if way[0] == way[1] else asked.rail.steps(loop.arm, way, goes_loaded(asked, loop, before))
+    if steps is None:
+        return None
+    rests: list[Rest] = [
+        replace(rest, goes_steps=steps) if index == before else rest for index, rest in enumerate(loop.rests)
+    ]
+    del rests[number]
+    return loop_of(loop.arm, rests, period)
+
+
+def goes_loaded(asked: Asked, loop: Loop, number: int) -> bool:
+    """Whether an attendant carries a part when it leaves a rest: as it left its last visit."""
+    while not loop.rests[number].calls:
+        number, _ = loop.before(number)
+    return asked.tours[loop.arm][loop.rests[number].calls[-1][0]].goes_loaded
