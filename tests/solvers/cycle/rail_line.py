@@ -3,7 +3,6 @@ for the best cycle, so that what is said about tracks can be tried by itself."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from time import perf_counter
 from typing import Any
 
 from millhand.model.cell import Attendant, Cell, CellPart, MoveTable, Place, Step, Track
@@ -14,8 +13,8 @@ from millhand.solvers.cycle.graph import Lag
 from millhand.solvers.cycle.rail import Rail, rails_of, shortest_way_steps
 from millhand.solvers.cycle.rail_motions import Effort
 from millhand.solvers.cycle.rail_order import RailVisit, add_track
-from millhand.solvers.cycle.rail_search import motions
-from millhand.solvers.cycle.rail_tours import Asked, Call, Timed
+from millhand.solvers.cycle.rail_rounds import Round, Visits, best_round
+from millhand.solvers.cycle.rail_tours import Asked, Call
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Steady
 
@@ -76,17 +75,6 @@ def cell_of(tanks: Tanks) -> Cell:
         handling=(Handling(who=tuple(arms), at=tuple(names), pick=visit, place=visit),),
         parts={"part": CellPart(route=(Step(at=(names[0],)), *steps, Step(at=(names[-1],))))},
     )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
-    """A cycle of the line: its period with all motions, the proven bound, and how it is to be woven."""
-
-    period_steps: int
-    least_steps: int
-    asked: Asked
-    timed: Timed
-    seconds: float
 
 
 def events(view: Steady) -> list[str]:
@@ -199,57 +187,30 @@ def rail_visits(made: Program) -> list[RailVisit]:
             for end, start in enumerate((made.lift[index], made.drop[index])):
                 found.append(
                     RailVisit(
-                        who=who, place=f"s{index + end}", task=str(index), start=start, end=start + made.hold,
-                        present=here, comes_loaded=end == 1, goes_loaded=end == 0,
+                        who=who,
+                        place=f"s{index + end}",
+                        task=str(index),
+                        start=start,
+                        end=start + made.hold,
+                        present=here,
+                        comes_loaded=end == 1,
+                        goes_loaded=end == 0,
                     )  # fmt: skip
                 )
     return found
 
 
-def best(cell: Cell, *, longest: int, seconds: float = 30.0, rounds: int = 40, workers: int = 1) -> Found:
-    """The best cycle with motions: the relaxation, its motions, and again without these orders while they cost."""
-    from ortools.sat.python.cp_model import CpSolver
-
-    began = perf_counter()
+def best(cell: Cell, *, longest: int, seconds: float = 30.0, workers: int = 1) -> Round:
+    """The best cycle with motions."""
     made = program(cell, longest)
-    kept: Found | None = None
-    bound = 1
-    for _ in range(rounds):
-        solver = CpSolver()
-        left = seconds - (perf_counter() - began)
-        if left <= 0:
-            break
-        solver.parameters.num_workers, solver.parameters.random_seed = workers, 1
-        solver.parameters.max_time_in_seconds = left
-        status = solver.solve(made.model)
-        if status not in (2, 4):
-            break
-        bound = max(bound, round(solver.best_objective_bound)) if bound == 1 else bound
-        asked = asked_of(made, solver, solver.value(made.period))
-        timed = motions(asked, Effort(seconds=min(6.0, left), workers=workers))
-        if timed is not None and (kept is None or timed.period_steps < kept.period_steps):
-            kept = Found(
-                period_steps=timed.period_steps, least_steps=bound, asked=asked, timed=timed,
-                seconds=perf_counter() - began,
-            )  # fmt: skip
-            made.model.add(made.period <= timed.period_steps - 1)
-        if kept is not None and kept.period_steps <= bound:
-            break
-        forbid(made, solver)
-    assert kept is not None
-    return Found(
-        period_steps=kept.period_steps, least_steps=min(bound, kept.period_steps), asked=kept.asked,
-        timed=kept.timed, seconds=perf_counter() - began,
-    )  # fmt: skip
-
-
-def forbid(made: Program, solver: Any) -> None:
-    """Not the same arms with the same order of their transfers and stays again: something has to differ."""
     choices = [*made.wraps, *made.orders, *(here for by in made.by for here in by.values())]
-    made.model.add_bool_or([~each if solver.value(each) else each for each in choices])
+    visits = Visits(model=made.model, period=made.period, choices=choices, asked=lambda solver: asked_of(made, solver))
+    found = best_round(visits, Effort(seconds=seconds, workers=workers))
+    assert found is not None
+    return found
 
 
-def asked_of(made: Program, solver: Any, bound: int) -> Asked:
+def asked_of(made: Program, solver: Any) -> Asked:
     """The tours of a solution, its events and their arcs."""
     times: list[int] = []
     for lift, drop in zip(made.lift, made.drop, strict=True):
@@ -267,7 +228,7 @@ def asked_of(made: Program, solver: Any, bound: int) -> Asked:
         tours[arm] = tuple(sorted(calls, key=lambda call: times[call.first] % period))
     return Asked(
         rail=made.rail, tours=tours, times=tuple(times), period_steps=period, arcs=tuple(arcs_of(made, solver)),
-        floor_steps=bound,
+        floor_steps=period,
     )  # fmt: skip
 
 

@@ -47,9 +47,7 @@ class Rail:
     def steps(self, arm: str, way: tuple[str, str], loaded: bool | None) -> int | None:
         """Travel between two places; with `loaded` None whichever is shorter; None where there is no way."""
         mover = self.movers[arm]
-        ways = [
-            mover.travel_steps(*way, loaded=each) for each in ((loaded,) if loaded is not None else (False, True))
-        ]
+        ways = [mover.travel_steps(*way, loaded=each) for each in ((loaded,) if loaded is not None else (False, True))]
         return min((each for each in ways if each is not None), default=None)
 
     def motion(self, arm: str, other: str, way: tuple[str, str], steps: int) -> Motion:

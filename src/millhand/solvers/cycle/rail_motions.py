@@ -1,6 +1,7 @@
 """Where to move aside: a model of all rests of known tours on a shared track, for a solver of integers.
 
-Between two visits an attendant may go straight, or stop once at any place on the way or aside, and set out at any time.
+Between two visits an attendant may go straight, or stop at any place on the way or aside, once or a given number of
+times, and set out at any time.
 For each place of a neighbour the model knows until when an attendant keeps clear of it before a rest (`until`), and
 from when on it is clear again after it (`since`); rests in a row that are too near share both. Two rests that are too
 near are then held one after the other, in every lap. Visits that are too near keep the order that they have.
@@ -16,15 +17,28 @@ from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar, LinearExprT
 
-FOUND = (2, 4)  # the solver's codes for feasible and optimal
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(slots=True, kw_only=True)
 class Effort:
-    """How much is tried: seconds, and threads of the solver."""
+    """How much is tried: seconds in all that are left, and in one search for motions, threads of the solver, and how
+    many rests aside between two visits. The solver itself measures the seconds."""
 
     seconds: float
+    each_s: float = 5.0
     workers: int = 1
+    rests: int = 1
+
+    def solved(self, model: "CpModel", most_s: float) -> "CpSolver | None":
+        """The solver after its search, which is paid from the seconds that are left; None where it found nothing."""
+        from ortools.sat.python.cp_model import FEASIBLE, OPTIMAL, CpSolver
+
+        solver = CpSolver()
+        solver.parameters.max_time_in_seconds = max(0.1, min(most_s, self.seconds))
+        solver.parameters.num_workers = self.workers
+        solver.parameters.random_seed = 1
+        status = solver.solve(model)
+        self.seconds -= solver.wall_time
+        return solver if status in (OPTIMAL, FEASIBLE) else None
 
 
 @dataclass(slots=True, kw_only=True)
@@ -49,10 +63,11 @@ class Draft:
 
     model: "CpModel"
     asked: Asked
-    period: "IntVar | int"
+    period: int
     times: "tuple[IntVar, ...]"
     yes: "IntVar"
     span: tuple[int, int]
+    rests: int
     nodes: "dict[str, list[Node]]" = field(default_factory=dict)
     taken: "dict[tuple[str, str], IntVar]" = field(default_factory=dict)
 
@@ -61,14 +76,12 @@ class Draft:
         return self.model.new_int_var(*self.span, "")
 
 
-def with_rests(asked: Asked, effort: Effort, longest: int) -> tuple[int, dict[str, Loop]] | None:
-    """A period and all rests, at a period between the floor and the longest that is of use; None where none was found.
+def with_rests(asked: Asked, effort: Effort, period: int) -> dict[str, Loop] | None:
+    """All rests at a given period; None where none were found.
 
-    Where both are the same this is a question of yes or no, which is answered much sooner than which is the shortest.
+    A given period is a question of yes or no, which is answered much sooner than which period is the shortest.
     """
-    from ortools.sat.python.cp_model import CpSolver
-
-    draft = drafted(asked, longest)
+    draft = drafted(asked, period, effort.rests)
     for arm, tour in asked.tours.items():
         add_nodes(draft, arm, tour)
         add_taken(draft, arm)
@@ -78,33 +91,27 @@ def with_rests(asked: Asked, effort: Effort, longest: int) -> tuple[int, dict[st
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
                 add_turns(draft, (below, one), (above, other))
-    if not isinstance(draft.period, int):
-        draft.model.minimize(draft.period)
-    solver = CpSolver()
-    solver.parameters.max_time_in_seconds = effort.seconds
-    solver.parameters.num_workers = effort.workers
-    solver.parameters.random_seed = 1
-    if solver.solve(draft.model) not in FOUND:
+    solver = effort.solved(draft.model, effort.each_s)
+    if solver is None:
         return None
-    period = solver.value(draft.period)
-    return period, {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
+    return {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
 
 
-def drafted(asked: Asked, longest: int) -> Draft:
-    """Events and their arcs, and a period."""
+def drafted(asked: Asked, period: int, rests: int) -> Draft:
+    """Events and their arcs."""
     from ortools.sat.python.cp_model import CpModel
 
     model = CpModel()
     laps = [asked.lap(event) for event in range(len(asked.times))]
-    span = ((min(laps, default=0) - 2) * longest, (max(laps, default=0) + 3) * longest)
-    fixed = longest == asked.floor_steps
-    period = longest if fixed else model.new_int_var(asked.floor_steps, longest, "period")
+    span = ((min(laps, default=0) - 2) * period, (max(laps, default=0) + 3) * period)
     times = tuple(model.new_int_var(*span, "") for _ in asked.times)
     for before, after, lag, over in asked.arcs:
         model.add(times[after] >= times[before] + lag - over * period)
     if times:
         model.add(times[0] == asked.times[0])
-    return Draft(model=model, asked=asked, period=period, times=times, yes=model.new_constant(1), span=span)
+    return Draft(
+        model=model, asked=asked, period=period, times=times, yes=model.new_constant(1), span=span, rests=rests
+    )  # fmt: skip
 
 
 def add_nodes(draft: Draft, arm: str, tour: tuple[Call, ...]) -> None:
@@ -121,7 +128,8 @@ def add_nodes(draft: Draft, arm: str, tour: tuple[Call, ...]) -> None:
         draft.model.add(node.depart >= draft.times[call.last] - last * draft.period)
         following = tour[(number + 1) % len(tour)]
         wrap = draft.asked.period_steps if number + 1 == len(tour) else 0
-        nodes += [node, free_node(draft, arm, (call, following), (late, draft.asked.spell(following)[0] + wrap))]
+        about = late, draft.asked.spell(following)[0] + wrap
+        nodes += [node, *(free_node(draft, arm, (call, following), about) for _ in range(draft.rests))]
     if not tour:
         rests = parked_rests(draft.asked, arm)
         places = [rest.place for rest in rests] if rests else draft.asked.rail.places(arm)
@@ -148,9 +156,7 @@ def free_node(draft: Draft, arm: str, calls: tuple[Call, Call], about: tuple[int
     places = [place for place in rail.places(arm) if place == one.place or there_and_on(place)]
     at = {place: draft.model.new_bool_var("") for place in places}
     draft.model.add_exactly_one(at.values())
-    node = new_node(draft, at, about, None)
-    draft.model.add(node.depart == node.arrive).only_enforce_if(at[one.place])
-    return node
+    return new_node(draft, at, about, None)
 
 
 def add_taken(draft: Draft, arm: str) -> None:
@@ -183,27 +189,34 @@ def add_ways(draft: Draft, arm: str) -> None:
 
 
 def legs(draft: Draft, arm: str, index: int) -> "list[tuple[tuple[str, str], int, IntVar]]":
-    """The motions that may leave a rest, with their times and with what says that they are made: of two rests in a
-    row one is free, and its place says which motion it is."""
+    """The motions that may leave a rest, with their times and with what says that they are made."""
     nodes, found = draft.nodes[arm], []
     node, after = nodes[index], nodes[(index + 1) % len(nodes)]
-    call = draft.asked.tours[arm][index // 2]
+    call = draft.asked.tours[arm][index // (1 + draft.rests)]
     for start, here in node.at.items():
         for goal, there in after.at.items():
             steps = 0 if start == goal else draft.asked.rail.steps(arm, (start, goal), call.goes_loaded)
-            chosen = there if here is draft.yes else here
             if steps is None:
-                draft.model.add(chosen == 0)
+                draft.model.add_bool_or(~here, ~there)
             else:
-                found.append(((start, goal), steps, chosen))
+                found.append(((start, goal), steps, both(draft, here, there)))
     return found
+
+
+def both(draft: Draft, here: "IntVar", there: "IntVar") -> "IntVar":
+    """What holds where a motion leaves one place for another; visits are always made."""
+    if here is draft.yes or there is draft.yes:
+        return there if here is draft.yes else here
+    chosen = draft.model.new_bool_var("")
+    draft.model.add_bool_or(~here, ~there, chosen)
+    return chosen
 
 
 def add_clear(
     draft: Draft,
     leg: tuple[str, tuple[str, str], int],
     pair: tuple[Node, Node],
-    when: "tuple[IntVar | int, IntVar]",
+    when: "tuple[int, IntVar]",
 ) -> None:
     """What one motion says about being clear of each place of a neighbour before its goal and after its start."""
     (arm, way, steps), (node, after), (wrap, chosen) = leg, pair, when
@@ -236,9 +249,7 @@ def add_turns(draft: Draft, lower: tuple[str, Node], upper: tuple[str, Node]) ->
             add_turn(draft, (other, one), (below, p), (1 - lap, [here, one.at[p]]))
 
 
-def add_turn(
-    draft: Draft, pair: tuple[Node, Node], spot: tuple[str, str], when: "tuple[int, list[IntVar]]"
-) -> None:
+def add_turn(draft: Draft, pair: tuple[Node, Node], spot: tuple[str, str], when: "tuple[int, list[IntVar]]") -> None:
     """The second's rest at a spot comes after the first's, so many laps on, and before the first's next one."""
     (one, other), (lap, chosen), model = pair, when, draft.model
     model.add(one.since[spot] <= other.arrive + lap * draft.period).only_enforce_if(chosen)
@@ -261,11 +272,14 @@ def rests_of(draft: Draft, solver: "CpSolver", arm: str) -> list[Rest]:
     found = []
     for index, node in enumerate(nodes):
         way = places[index], places[(index + 1) % len(nodes)]
-        steps = rail.steps(arm, way, tour[index // 2].goes_loaded) if tour and way[0] != way[1] else 0
+        steps = rail.steps(arm, way, tour[index // (1 + draft.rests)].goes_loaded) if tour and way[0] != way[1] else 0
         found.append(
             Rest(
-                place=way[0], arrive=solver.value(node.arrive), depart=solver.value(node.depart),
-                goes_steps=steps or 0, calls=() if node.call is None else ((node.call, 0),),
+                place=way[0],
+                arrive=solver.value(node.arrive),
+                depart=solver.value(node.depart),
+                goes_steps=steps or 0,
+                calls=() if node.call is None else ((node.call, 0),),
             )  # fmt: skip
         )
     return found

@@ -1,6 +1,7 @@
 """The motions of known tours on a shared track at the shortest period that is found."""
 
 from dataclasses import replace
+from math import ceil
 
 from millhand.solvers.cycle.rail_lines import loop_of
 from millhand.solvers.cycle.rail_motions import Effort, with_rests
@@ -8,24 +9,28 @@ from millhand.solvers.cycle.rail_times import retimed, straight
 from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Timed
 
 
-def motions(asked: Asked, effort: Effort) -> Timed | None:
+WIDER = (1.0, 1.02, 1.06, 1.2)  # periods at which motions are looked for, times the least; the graph then shortens them
+
+
+def motions(asked: Asked, effort: Effort, *, below: int | None = None) -> Timed | None:
     """Straight ways where they reach the floor, otherwise with rests aside, and no more of them than are of use.
 
-    None where nothing was found. A period at the floor cannot be bettered; any other one may not be the shortest.
+    None where nothing was found at a period `below` that given. A period at the floor cannot be bettered; any other
+    one may not be the shortest.
     """
-    plain = straight(asked)
-    if plain is not None and plain.period_steps <= asked.floor_steps:
-        return plain
-    half = replace(effort, seconds=effort.seconds / 2)
-    longest = plain.period_steps - 1 if plain else 2 * asked.floor_steps
-    found = with_rests(asked, half, asked.floor_steps) or with_rests(asked, half, max(longest, asked.floor_steps + 1))
-    if found is None:
-        return plain
-    period, loops = found
-    timed = retimed(asked, loops, period)
-    if timed is None or (plain is not None and plain.period_steps <= timed.period_steps):
-        return plain
-    return trimmed(asked, timed)
+    best = straight(asked)
+    if best is not None and below is not None and best.period_steps >= below:
+        best = None
+    for wider in WIDER:
+        most = best.period_steps if best else below
+        period = ceil(asked.floor_steps * wider)
+        if (most is not None and period >= most) or effort.seconds <= 0:
+            break
+        loops = with_rests(asked, effort, period)
+        timed = retimed(asked, loops, period) if loops is not None else None
+        if timed is not None:
+            return trimmed(asked, timed)
+    return best
 
 
 def trimmed(asked: Asked, timed: Timed) -> Timed:
