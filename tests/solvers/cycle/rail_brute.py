@@ -8,13 +8,14 @@ search that it judges. One hand each, one part a period, the same travel loaded 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import product
 
 State = tuple[int, int, int]  # from place, to place, seconds since the departure; at rest both places are one
 Need = dict[int, int]  # second of the period: place where the arm has to be at rest
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Tiny:
     """Places with their metres, the way between each two, stations at the first places in the order of the route."""
 
@@ -95,6 +96,16 @@ def can_move(graph: Graph, needs: tuple[Need, Need], period: int) -> bool:
     return False
 
 
+@lru_cache
+def shortest_s(tiny: Tiny) -> list[list[int]]:
+    """The least travel over any stops."""
+    ways = [list(row) for row in tiny.ways_s]
+    count = range(len(ways))
+    for by, a, b in product(count, count, count):
+        ways[a][b] = min(ways[a][b], ways[a][by] + ways[by][b])
+    return ways
+
+
 def timings(tiny: Tiny, period: int) -> Iterator[list[tuple[int, int]]]:
     """Lift and set-down of each transfer, so that every process has its time and every station is empty in time."""
 
@@ -108,7 +119,7 @@ def timings(tiny: Tiny, period: int) -> Iterator[list[tuple[int, int]]]:
                 stay = (lift - found[-1][1] - tiny.hold_s) % period
                 if stay < tiny.times_s[index - 1] or stay + 2 * tiny.hold_s > period:
                     continue
-            least = lift + tiny.hold_s + tiny.ways_s[index][index + 1]
+            least = lift + tiny.hold_s + shortest_s(tiny)[index][index + 1]
             for drop in range(least, lift + period - tiny.hold_s + 1):
                 yield from more([*found, (lift, drop)])
 

@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from millhand.solvers.cycle.passing import Motion, exact_m, least_lag_steps, too_near
+from millhand.solvers.cycle.passing import Motion, exact_m, least_lag_by_order_steps, least_lag_steps, too_near
 
 
 def position(motion: Motion, departs: int, when: Fraction) -> Fraction:
@@ -60,7 +60,7 @@ def test_only_the_order_of_places_counts_where_it_is_written_so() -> None:
     first = Motion(from_m=exact_m(5), to_m=exact_m(0), steps=50)
     second = Motion(from_m=exact_m(6), to_m=exact_m(4), steps=1)
 
-    assert least_lag_steps(first, second, exact_m(0), "order") == 0
+    assert least_lag_by_order_steps(first, second, exact_m(0)) == 49
     assert least_lag_steps(first, second, exact_m(0)) == 9
 
 

@@ -7,8 +7,9 @@ other (u + keep > v) only have to be held one after the other, and this has two 
 place that the other comes to before the other arrives, and who comes must not enter the nearness of the place that
 the other leaves before the other departs.
 
-Under the rule `order` positions between the places do not count: an attendant counts as being where it last set out
-for.
+Under the rule `order` only the places count, from where and to where, and while one of the two moves these may be the
+same. Then who leaves a place beyond the other's goal must have arrived before the other arrives, and who comes to a
+place beyond the other's must not set out before the other has.
 """
 
 from dataclasses import dataclass
@@ -42,26 +43,32 @@ def exact_m(metres: float) -> Fraction:
     return Fraction(repr(float(metres)))
 
 
-def enter_steps(motion: Motion, level_m: Fraction, rule: Rule) -> int:
+def enter_steps(motion: Motion, level_m: Fraction) -> int:
     """The last whole step after the departure at which a motion that ends over a level is not over it yet.
 
-    >>> enter_steps(Motion(from_m=Fraction(0), to_m=Fraction(3), steps=10), Fraction(1), "apart")
+    >>> enter_steps(Motion(from_m=Fraction(0), to_m=Fraction(3), steps=10), Fraction(1))
     3
     """
-    if rule == "order":
-        return 0
     return floor(motion.steps * (level_m - motion.from_m) / (motion.to_m - motion.from_m))
 
 
-def leave_steps(motion: Motion, level_m: Fraction, rule: Rule) -> int:
+def leave_steps(motion: Motion, level_m: Fraction) -> int:
     """The first whole step after the departure at which a motion that starts over a level is over it no more.
 
-    >>> leave_steps(Motion(from_m=Fraction(3), to_m=Fraction(0), steps=10), Fraction(1), "apart")
+    >>> leave_steps(Motion(from_m=Fraction(3), to_m=Fraction(0), steps=10), Fraction(1))
     7
     """
-    if rule == "order":
-        return 0
     return ceil(motion.steps * (motion.from_m - level_m) / (motion.from_m - motion.to_m))
+
+
+def enter_by_order_steps(motion: Motion, other_m: Fraction) -> int:
+    """The same where only places count: none of it beyond the other's place, all of it up to there."""
+    return 0 if motion.to_m > other_m else motion.steps
+
+
+def leave_by_order_steps(motion: Motion, other_m: Fraction) -> int:
+    """The same where only places count: all of it beyond the other's place, none of it up to there."""
+    return motion.steps if motion.from_m > other_m else 0
 
 
 def too_near(below_m: Fraction, above_m: Fraction, keep_m: Fraction) -> bool:
@@ -69,7 +76,7 @@ def too_near(below_m: Fraction, above_m: Fraction, keep_m: Fraction) -> bool:
     return below_m + keep_m > above_m
 
 
-def least_lag_steps(first: Motion, second: Motion, keep_m: Fraction, rule: Rule = "apart") -> int | None:
+def least_lag_steps(first: Motion, second: Motion, keep_m: Fraction) -> int | None:
     """The least number of steps from the departure of `first` to that of `second`, which may be negative.
 
     `first` belongs to the attendant below, and its start is too near to the goal of `second`, so that the first must
@@ -78,8 +85,19 @@ def least_lag_steps(first: Motion, second: Motion, keep_m: Fraction, rule: Rule 
     """
     if too_near(first.from_m, second.from_m, keep_m) or too_near(first.to_m, second.to_m, keep_m):
         return None
-    clear = leave_steps(first, second.to_m - keep_m, rule)
-    entering = enter_steps(second.mirrored, -(first.from_m + keep_m), rule)
-    if rule == "order":
-        return 0
+    clear = leave_steps(first, second.to_m - keep_m)
+    entering = enter_steps(second.mirrored, -(first.from_m + keep_m))
+    return max(clear - second.steps, -entering)
+
+
+def least_lag_by_order_steps(first: Motion, second: Motion, keep_m: Fraction) -> int | None:
+    """The same under the rule `order`."""
+
+    def clash(below_m: Fraction, above_m: Fraction) -> bool:
+        return too_near(below_m, above_m, keep_m) or below_m == above_m
+
+    if clash(first.from_m, second.from_m) or clash(first.to_m, second.to_m):
+        return None
+    clear = leave_by_order_steps(first, second.to_m)
+    entering = enter_by_order_steps(second.mirrored, -first.from_m)
     return max(clear - second.steps, -entering)

@@ -5,7 +5,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from millhand.model.cell import Cell
-from millhand.solvers.cycle.passing import Motion, Rule, enter_steps, exact_m, leave_steps
+from millhand.solvers.cycle.passing import (
+    Motion,
+    Rule,
+    enter_by_order_steps,
+    enter_steps,
+    exact_m,
+    leave_by_order_steps,
+    leave_steps,
+)
 from millhand.solvers.cycle.view import Mover
 
 
@@ -25,24 +33,28 @@ class Rail:
         found = tuple(place for place in self.movers[arm].rows if place in self.at_m)
         return found or (self.homes[arm],)
 
-    def neighbours(self, arm: str) -> tuple[str, ...]:
-        """Those next to an attendant in the order along the track."""
-        here = self.arms.index(arm)
-        return tuple(self.arms[index] for index in (here - 1, here + 1) if 0 <= index < len(self.arms))
+    def others(self, arm: str) -> tuple[str, ...]:
+        """All who share the track with an attendant."""
+        return tuple(other for other in self.arms if other != arm)
 
     def side(self, arm: str, other: str) -> int:
         """1 where the other is farther along the track, otherwise -1."""
         return 1 if self.arms.index(arm) < self.arms.index(other) else -1
 
-    def level_m(self, arm: str, other: str, place: str) -> Fraction:
+    def side_m(self, arm: str, other: tuple[str, str]) -> Fraction:
+        """Where another attendant is, seen along an attendant's own side."""
+        return self.side(arm, other[0]) * self.at_m[other[1]]
+
+    def level_m(self, arm: str, other: tuple[str, str]) -> Fraction:
         """How far an attendant may go, on its own side, while the other is at a place."""
-        apart = abs(self.arms.index(arm) - self.arms.index(other)) * self.keep_m
-        return self.side(arm, other) * self.at_m[place] - apart
+        return self.side_m(arm, other) - abs(self.arms.index(arm) - self.arms.index(other[0])) * self.keep_m
 
     def near(self, one: tuple[str, str], other: tuple[str, str]) -> bool:
         """Whether two attendants, each at a place, would be too near each other."""
-        (arm, place), (neighbour, its_place) = one, other
-        return self.side(arm, neighbour) * self.at_m[place] > self.level_m(arm, neighbour, its_place)
+        (arm, place), (neighbour, _) = one, other
+        if self.rule == "order" and self.side(arm, neighbour) * self.at_m[place] == self.side_m(arm, other):
+            return True
+        return self.side(arm, neighbour) * self.at_m[place] > self.level_m(arm, other)
 
     def steps(self, arm: str, way: tuple[str, str], loaded: bool | None) -> int | None:
         """Travel between two places; with `loaded` None whichever is shorter; None where there is no way."""
@@ -57,13 +69,17 @@ class Rail:
 
     def enters(self, arm: str, way: tuple[str, str], steps: int, other: tuple[str, str]) -> int:
         """The last step of a motion at which the other may still be at its place."""
-        level = self.level_m(arm, *other)
-        return enter_steps(self.motion(arm, other[0], way, steps), level, self.rule)
+        motion = self.motion(arm, other[0], way, steps)
+        if self.rule == "order":
+            return enter_by_order_steps(motion, self.side_m(arm, other))
+        return enter_steps(motion, self.level_m(arm, other))
 
     def leaves(self, arm: str, way: tuple[str, str], steps: int, other: tuple[str, str]) -> int:
         """The first step of a motion at which the other may be at its place."""
-        level = self.level_m(arm, *other)
-        return leave_steps(self.motion(arm, other[0], way, steps), level, self.rule)
+        motion = self.motion(arm, other[0], way, steps)
+        if self.rule == "order":
+            return leave_by_order_steps(motion, self.side_m(arm, other))
+        return leave_steps(motion, self.level_m(arm, other))
 
 
 def rails_of(cell: Cell, movers: Mapping[str, Mover]) -> tuple[Rail, ...]:

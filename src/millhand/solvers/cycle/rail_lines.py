@@ -1,4 +1,4 @@
-"""The arcs of attendants on a shared track: each does its visits and motions in order, and neighbours keep apart.
+"""The arcs of attendants on a shared track: each does its visits and motions in order, and all keep apart.
 
 A motion is rigid: its arrival comes the table's time after its departure, no sooner and no later. So the distance of
 two attendants is held by arcs between their departures alone.
@@ -6,6 +6,7 @@ two attendants is held by arcs between their departures alone.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest
@@ -22,7 +23,7 @@ class Knot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """An arc between events of visits, by number, and ends of motions; `track` where it keeps neighbours apart."""
+    """An arc between events of visits, by number, and ends of motions; `track` where it keeps two apart."""
 
     before: Knot | int
     after: Knot | int
@@ -32,7 +33,7 @@ class Line:
 
     @property
     def track(self) -> bool:
-        """Whether the arc keeps neighbours apart."""
+        """Whether the arc keeps two attendants apart."""
         return not self.arm
 
 
@@ -63,15 +64,15 @@ def lines_of(asked: Asked, loops: Mapping[str, Loop], period: int) -> list[Line]
 
 
 def distance_lines(rail: Rail, loops: Mapping[str, Loop], period: int) -> Iterator[Line]:
-    """The arcs that keep neighbours apart."""
-    for arm in rail.arms:
-        for other in rail.neighbours(arm):
-            one, two = loops[arm], loops[other]
-            for i, rest in enumerate(one.rests if one.moves and two.moves else ()):
-                for j, after in enumerate(two.rests):
-                    if rail.near((arm, rest.place), (other, after.place)):
-                        lap = -((after.arrive - rest.depart) // period)
-                        yield from one_after(rail, (one, i), (two, j), lap)
+    """The arcs that keep attendants apart: of two rests that are too near, each follows the other in every lap."""
+    for arm, other in combinations(rail.arms, 2):
+        one, two = loops[arm], loops[other]
+        for i, rest in enumerate(one.rests if one.moves and two.moves else ()):
+            for j, after in enumerate(two.rests):
+                if rail.near((arm, rest.place), (other, after.place)):
+                    lap = -((after.arrive - rest.depart) // period)
+                    yield from one_after(rail, (one, i), (two, j), lap)
+                    yield from one_after(rail, (two, j), (one, i), 1 - lap)
 
 
 def one_after(rail: Rail, first: tuple[Loop, int], second: tuple[Loop, int], lap: int) -> Iterator[Line]:

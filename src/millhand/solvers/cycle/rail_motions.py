@@ -8,6 +8,7 @@ near are then held one after the other, in every lap. Visits that are too near k
 """
 
 from dataclasses import dataclass, field
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.rail_lines import loop_of
@@ -20,13 +21,12 @@ if TYPE_CHECKING:
 
 @dataclass(slots=True, kw_only=True)
 class Effort:
-    """How much is tried: seconds in all that are left, and in one search for motions, threads of the solver, and how
-    many rests aside between two visits. The solver itself measures the seconds."""
+    """How much is tried: seconds in all that are left, and in one search for motions, and threads of the solver. The
+    solver itself measures the seconds."""
 
     seconds: float
     each_s: float = 5.0
     workers: int = 1
-    rests: int = 1
 
     def solved(self, model: "CpModel", most_s: float) -> "CpSolver | None":
         """The solver after its search, which is paid from the seconds that are left; None where it found nothing."""
@@ -76,18 +76,18 @@ class Draft:
         return self.model.new_int_var(*self.span, "")
 
 
-def with_rests(asked: Asked, effort: Effort, period: int) -> dict[str, Loop] | None:
+def with_rests(asked: Asked, effort: Effort, period: int, rests: int) -> dict[str, Loop] | None:
     """All rests at a given period; None where none were found.
 
     A given period is a question of yes or no, which is answered much sooner than which period is the shortest.
     """
-    draft = drafted(asked, period, effort.rests)
+    draft = drafted(asked, period, rests)
     for arm, tour in asked.tours.items():
         add_nodes(draft, arm, tour)
         add_taken(draft, arm)
     for arm in asked.tours:
         add_ways(draft, arm)
-    for below, above in zip(asked.rail.arms, asked.rail.arms[1:], strict=False):
+    for below, above in combinations(asked.rail.arms, 2):
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
                 add_turns(draft, (below, one), (above, other))
@@ -175,7 +175,7 @@ def add_ways(draft: Draft, arm: str) -> None:
     nodes, rail = draft.nodes[arm], draft.asked.rail
     if not draft.asked.tours[arm]:
         return
-    spots = [spot for spot in draft.taken if spot[0] in rail.neighbours(arm)]
+    spots = [spot for spot in draft.taken if spot[0] in rail.others(arm)]
     for node in nodes:
         near = [spot for spot in spots if any(rail.near((arm, place), spot) for place in node.at)]
         node.until = {spot: draft.time() for spot in near}
@@ -258,11 +258,10 @@ def add_turn(draft: Draft, pair: tuple[Node, Node], spot: tuple[str, str], when:
 
 def laps_of(asked: Asked, one: Node, other: Node) -> range:
     """How many laps on the second may come after the first: visits as they do, rests aside wherever they can be."""
-    if one.call is not None and other.call is not None:
-        lap = -((other.early - one.late) // asked.period_steps)
-        return range(lap, lap + 1)
     first, last = (-((a - b) // asked.period_steps) for a, b in ((other.late, one.early), (other.early, one.late)))
-    return range(first, last + 1)
+    if one.call is not None and other.call is not None:
+        return range(last, last + 1)
+    return range(first - 1, last + 2)
 
 
 def rests_of(draft: Draft, solver: "CpSolver", arm: str) -> list[Rest]:

@@ -8,27 +8,28 @@ from millhand.solvers.cycle.rail_motions import Effort, with_rests
 from millhand.solvers.cycle.rail_times import retimed, straight
 from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Timed
 
-
-WIDER = (1.0, 1.02, 1.06, 1.2)  # periods at which motions are looked for, times the least; the graph then shortens them
+TRIES = ((1.0, 1), (1.0, 2), (1.02, 1), (1.06, 1), (1.2, 1), (1.2, 2))  # period, times the least; rests between visits
+FEW = 10  # visits up to which more than one rest between two visits is tried
 
 
 def motions(asked: Asked, effort: Effort, *, below: int | None = None) -> Timed | None:
     """Straight ways where they reach the floor, otherwise with rests aside, and no more of them than are of use.
 
     None where nothing was found at a period `below` that given. A period at the floor cannot be bettered; any other
-    one may not be the shortest.
+    one may not be the shortest: motions are looked for at a few periods, and their graph then gives the least one.
     """
     best = straight(asked)
     if best is not None and below is not None and best.period_steps >= below:
         best = None
-    for wider in WIDER:
-        most = best.period_steps if best else below
+    most = best.period_steps if best else below
+    few = sum(len(tour) for tour in asked.tours.values()) <= FEW
+    for wider, rests in TRIES:
         period = ceil(asked.floor_steps * wider)
         if (most is not None and period >= most) or effort.seconds <= 0:
             break
-        loops = with_rests(asked, effort, period)
+        loops = with_rests(asked, effort, period, rests) if few or rests == 1 else None
         timed = retimed(asked, loops, period) if loops is not None else None
-        if timed is not None:
+        if timed is not None and (most is None or timed.period_steps < most):
             return trimmed(asked, timed)
     return best
 

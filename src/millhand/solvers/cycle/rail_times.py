@@ -15,6 +15,8 @@ def retimed(asked: Asked, loops: Mapping[str, Loop], period: int) -> Timed | Non
 
     `period` is that of the times in the loops, from which the order is read.
     """
+    if stands_in_the_way(asked, loops):
+        return None
     numbers = numbered_knots(asked, loops)
     arcs = [*asked.arcs, *(lag_of(line, numbers) for line in lines_of(asked, loops, period))]
     count = len(asked.times) + len(numbers)
@@ -74,7 +76,7 @@ def straight(asked: Asked) -> Timed | None:
         if rests is None:
             return None
         loops[arm] = loop_of(arm, rests, asked.period_steps)
-    return None if stands_in_the_way(asked, loops) else retimed(asked, loops, asked.period_steps)
+    return retimed(asked, loops, asked.period_steps)
 
 
 def straight_rests(asked: Asked, arm: str) -> list[Rest] | None:
@@ -94,7 +96,7 @@ def parked_rests(asked: Asked, arm: str) -> list[Rest] | None:
     """Where one with nothing to do stands: at home, or else at the nearest place where it is in nobody's way."""
     rail = asked.rail
     home = rail.at_m.get(rail.homes[arm], 0)
-    busy = [(other, call.place) for other in rail.neighbours(arm) for call in asked.tours[other]]
+    busy = [(other, call.place) for other in rail.others(arm) for call in asked.tours[other]]
     free = [place for place in rail.places(arm) if not any(rail.near((arm, place), spot) for spot in busy)]
     if not free:
         return None
@@ -103,12 +105,10 @@ def parked_rests(asked: Asked, arm: str) -> list[Rest] | None:
 
 
 def stands_in_the_way(asked: Asked, loops: Mapping[str, Loop]) -> bool:
-    """Whether one that never moves is too near a place that a neighbour comes to."""
+    """Whether somebody comes to a place too near all rests of another one."""
     return any(
-        asked.rail.near((arm, one.place), (other, two.place))
+        all(asked.rail.near((arm, rest.place), (other, each.place)) for each in loops[other].rests)
         for arm, loop in loops.items()
-        for other in asked.rail.neighbours(arm)
-        for one in loop.rests
-        for two in loops[other].rests
-        if not (loop.moves and loops[other].moves)
+        for other in asked.rail.others(arm)
+        for rest in loop.rests
     )
