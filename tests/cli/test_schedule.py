@@ -59,7 +59,8 @@ def test_the_chart_fits_the_terminal_and_tells_states_by_characters() -> None:
     machine = next(line for line in lines if line.startswith("m1 "))
     assert {"#", ">", "-", "."} <= set(arm)
     assert {"#", "=", "_"} <= set(machine)
-    assert lines[-1] == "= working  # hands on  > carrying  - travelling  . waiting  _ empty"
+    assert lines[-2] == "= working  # hands on  > carrying  - travelling  . waiting  _ empty"
+    assert lines[-1] == "| edge of the cycle  ~ goes on over it"
 
 
 def test_json_is_the_whole_schedule() -> None:
@@ -80,7 +81,7 @@ def test_the_drawing_holds_every_lane_and_an_axis(tmp_path: Path) -> None:
     words = [each.text for each in drawing.iter(f"{SVG}text")]
 
     assert result.exit_code == 0
-    assert {"arm", "m1", "m2", "m3", "0", "30", "working", "carrying"} <= set(words)
+    assert {"arm", "m1", "m2", "m3", "0", "20", "31 s", "working", "carrying"} <= set(words)
     fills = {each.get("fill") for each in drawing.iter(f"{SVG}rect")}
     assert {"url(#working)", "url(#handled)", "url(#travelling)"} <= fills
     patterns = {each.get("id") for each in drawing.iter(f"{SVG}pattern")}
@@ -143,7 +144,9 @@ def test_a_wrong_file_ends_in_exit_2(tmp_path: Path) -> None:
     assert "wrong.json" in result.stderr
 
 
-@pytest.mark.parametrize("name", ["one_arm_two_grippers", "reference_cell", "one_operator_two_mills", "phillips_unger_1976"])
+@pytest.mark.parametrize(
+    "name", ["one_arm_two_grippers", "reference_cell", "one_operator_two_mills", "phillips_unger_1976"]
+)
 def test_every_example_is_answered(name: str) -> None:
     """Each cell of the examples has a proven cycle."""
     assert json.loads(run(str(CELLS / f"{name}.json"), "--json").stdout)["proven"] is True

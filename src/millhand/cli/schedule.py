@@ -37,7 +37,7 @@ def command(cell: Path, as_json: bool, chart: Path | None) -> None:
         click.echo(refused_json(read, refused) if as_json else "\n".join(bound_lines(read, load_bounds(read))))
         raise
     if chart is not None:
-        chart.write_text(chart_svg(found, title=read.name), encoding="utf-8")
+        chart.write_text(chart_svg(found, title=read.name, cell=read), encoding="utf-8")
     click.echo(canonical(found) if as_json else "\n".join(lines(read, found)), nl=not as_json)
 
 
@@ -64,7 +64,7 @@ def lines(cell: Cell, found: Schedule) -> Iterator[str]:
     yield ""
     yield from bound_lines(cell, found.bounds)
     yield ""
-    yield from chart_lines(found)
+    yield from chart_lines(found, cell=cell)
     if found.left_out:
         yield ""
         yield "Left out of the cycle:"

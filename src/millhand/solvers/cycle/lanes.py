@@ -36,10 +36,14 @@ class Lane:
     stretches: tuple[Stretch, ...]
 
 
-def lanes(schedule: Schedule) -> tuple[Lane, ...]:
-    """Attendants first, then the stations that work on parts; each in the order of their first events."""
+def lanes(schedule: Schedule, *, order: Sequence[str] = ()) -> tuple[Lane, ...]:
+    """Attendants first, then the stations that work on parts; each in the given order, then in that of their first
+    events."""
+    rank = {name: number for number, name in enumerate(order)}
     attendants = dict.fromkeys(event.attendant for event in schedule.events if event.attendant)
+    attendants = dict.fromkeys(sorted(attendants, key=lambda each: rank.get(each, len(rank))))
     stations = dict.fromkeys(event.station for event in schedule.events if event.what == "start")
+    stations = dict.fromkeys(sorted(stations, key=lambda each: rank.get(each, len(rank))))
     made = [Lane(name=who, owner="attendant", stretches=attendant_lane(schedule, who)) for who in attendants]
     for name in stations:
         rows = rows_of(schedule, name)

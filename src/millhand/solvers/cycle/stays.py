@@ -43,13 +43,15 @@ def stays(schedule: Schedule) -> tuple[Stayed, ...]:
     found = []
     for event in (each for each in schedule.events if each.what == "start"):
         finish = finish_of(schedule, arcs, event, known)
+        placed, set_down = set_down_of(schedule, arcs, event, (known, ends))
         found.append(
             Stayed(
                 station=event.station,
                 part=event.part,
                 start=event.at_steps,
                 finish=finish[1],
-                **set_down_of(schedule, arcs, event, (known, ends)),
+                set_down=set_down,
+                placed=placed,
                 lift=lift_of(schedule, arcs, finish, (known, begins)),
             )
         )
@@ -68,15 +70,15 @@ def finish_of(schedule: Schedule, arcs: list[Arc], start: Event, known: dict[str
 
 def set_down_of(
     schedule: Schedule, arcs: list[Arc], start: Event, records: tuple[dict[str, Event], dict[str, Handled]]
-) -> dict[str, object]:
+) -> tuple[int | None, tuple[int, int] | None]:
     """When the part was set down, and the hold of that where it was no exchange."""
     known, ends = records
     for arc in arcs:
         if arc.after == start.id and arc.before in ends:
             placed = known[arc.before].at_steps - arc.laps * schedule.period_steps
             visit = ends[arc.before]
-            return {"placed": placed, "set_down": (placed - visit.hold_steps, placed) if visit.kind == "place" else None}
-    return {"placed": None, "set_down": None}
+            return placed, (placed - visit.hold_steps, placed) if visit.kind == "place" else None
+    return None, None
 
 
 def lift_of(
@@ -97,8 +99,9 @@ def lift_of(
     told = told or [
         (later(schedule, at, visit.first.at_steps), visit.hold_steps)
         for visit in begins.values()
-        if visit.station == event.station and visit.kind != "place" and (schedule.goal == "rate" or
-                                                                        visit.first.at_steps >= at)
+        if visit.station == event.station
+        and visit.kind != "place"
+        and (schedule.goal == "rate" or visit.first.at_steps >= at)
     ]
     if not told:
         return None
@@ -120,9 +123,7 @@ def rows_of(schedule: Schedule, station: str) -> list[list[tuple[Stayed, int]]]:
     """
     period = max(1, schedule.period_steps)
     rows: list[list[tuple[int, int, Stayed, int]]] = []
-    pieces = [
-        piece for stay in stays(schedule) if stay.station == station for piece in pieces_of(stay, period)
-    ]
+    pieces = [piece for stay in stays(schedule) if stay.station == station for piece in pieces_of(stay, period)]
     for piece in sorted(pieces, key=lambda each: (each[0], each[1])):
         free = (row for row in rows if all(piece[0] >= each[1] or piece[1] <= each[0] for each in row))
         row = next(free, None)
