@@ -8,17 +8,16 @@ import click
 
 from millhand.cli.schedule_chart import chart_lines
 from millhand.cli.schedule_svg import chart_svg
+from millhand.cli.schedule_words import number, schedule_words
 from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.canonical import canonical, content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
 from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
-from millhand.solvers.cycle.pace import circuit_words, gap, pace_setters
+from millhand.solvers.cycle.pace import pace_setters
 from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.cycle.steady import part_set
-
-HOUR_S = 3600.0
 
 
 @click.command(name="schedule")
@@ -51,16 +50,9 @@ def refused_json(cell: Cell, refused: NotYet) -> str:
 
 def lines(cell: Cell, found: Schedule) -> Iterator[str]:
     """The whole answer for a reader."""
-    period, parts = found.period_steps * found.grid_s, found.parts_per_period
     yield cell.name
     yield ""
-    yield f"period           {number(period)} s for {parts} part{'s' if parts > 1 else ''}"
-    yield f"time per part    {number(period / parts)} s"
-    if period > 0:
-        yield f"parts per hour   {number(parts * HOUR_S / period)} while nothing goes wrong"
-    yield f"found            {found.how}{' (proven)' if found.proven else ' (not proven to be the best)'}"
-    yield f"gap to the bound {100 * gap(found, set_size(cell)):.3g} %"
-    yield f"circuit          {circuit_words(found)}"
+    yield from schedule_words(cell, found)
     yield ""
     yield from bound_lines(cell, found.bounds)
     yield ""
@@ -79,10 +71,10 @@ def bound_lines(cell: Cell, bounds: tuple[Bound, ...]) -> Iterator[str]:
     per_part = cell.grid_s / set_size(cell)
     first, second = pace_setters(bounds)
     if second is not None and first.steps and second.steps >= 0.95 * first.steps:
-        yield f"The pace is set by {first.resource}, and nearly as much by {second.resource}."
+        yield f"By load the pace is set by {first.resource}, and nearly as much by {second.resource}."
     else:
         beside = f"; next is {second.resource} at {100 * second.steps / first.steps:.0f} % of it" if second else ""
-        yield f"The pace is set by {first.resource}{beside}."
+        yield f"By load the pace is set by {first.resource}{beside}."
     most, good = number(rate_bound_per_h(cell)), number(good_bound_per_h(cell))
     yield f"No more than {most} parts per hour while open, {good} of them good."
     width = max(len(bound.resource) for bound in bounds)
@@ -95,8 +87,3 @@ def bound_lines(cell: Cell, bounds: tuple[Bound, ...]) -> Iterator[str]:
 def set_size(cell: Cell) -> int:
     """Parts in one minimal set."""
     return sum(part_set(cell.parts).values())
-
-
-def number(value: float) -> str:
-    """Up to three decimals, none that say nothing."""
-    return f"{value:.3f}".rstrip("0").rstrip(".")
