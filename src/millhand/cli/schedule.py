@@ -6,7 +6,9 @@ from pathlib import Path
 
 import click
 
+from millhand.cli.schedule_changes import change_lines
 from millhand.cli.schedule_chart import chart_lines
+from millhand.cli.schedule_machines import machine_lines
 from millhand.cli.schedule_svg import chart_svg
 from millhand.cli.schedule_words import number, schedule_words
 from millhand.errors import NotYet
@@ -24,7 +26,8 @@ from millhand.solvers.cycle.steady import part_set
 @click.argument("cell", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help="Draw one period as SVG into this file.")
-def command(cell: Path, as_json: bool, chart: Path | None) -> None:
+@click.option("--what-if", is_flag=True, help="Add what a machine, a gripper or an arm more or fewer would change.")
+def command(cell: Path, as_json: bool, chart: Path | None, what_if: bool) -> None:
     """Find the best simple cycle of the cell in the file CELL, with its load bounds.
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
@@ -33,11 +36,11 @@ def command(cell: Path, as_json: bool, chart: Path | None) -> None:
     try:
         found = schedule(read)
     except NotYet as refused:
-        click.echo(refused_json(read, refused) if as_json else "\n".join(bound_lines(read, load_bounds(read))))
+        click.echo(refused_json(read, refused) if as_json else "\n".join(refused_lines(read, what_if=what_if)))
         raise
     if chart is not None:
         chart.write_text(chart_svg(found, title=read.name, cell=read), encoding="utf-8")
-    click.echo(canonical(found) if as_json else "\n".join(lines(read, found)), nl=not as_json)
+    click.echo(canonical(found) if as_json else "\n".join(lines(read, found, what_if=what_if)), nl=not as_json)
 
 
 def refused_json(cell: Cell, refused: NotYet) -> str:
@@ -48,7 +51,15 @@ def refused_json(cell: Cell, refused: NotYet) -> str:
     ]
 
 
-def lines(cell: Cell, found: Schedule) -> Iterator[str]:
+def refused_lines(cell: Cell, *, what_if: bool) -> Iterator[str]:
+    """The bounds of a cell whose cycle is refused, for a reader."""
+    yield from bound_lines(cell, load_bounds(cell))
+    if what_if:
+        yield ""
+        yield from change_lines(cell, schedule)
+
+
+def lines(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
     """The whole answer for a reader."""
     yield cell.name
     yield ""
@@ -57,6 +68,13 @@ def lines(cell: Cell, found: Schedule) -> Iterator[str]:
     yield from bound_lines(cell, found.bounds)
     yield ""
     yield from chart_lines(found, cell=cell)
+    apart = list(machine_lines(cell, found))
+    if apart:
+        yield ""
+        yield from apart
+    if what_if:
+        yield ""
+        yield from change_lines(cell, schedule)
     if found.left_out:
         yield ""
         yield "Left out of the cycle:"
