@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import asdict
 from pathlib import Path
-from textwrap import wrap
 
 import click
 
@@ -11,7 +10,7 @@ from millhand.cli.schedule_changes import change_lines
 from millhand.cli.schedule_chart import chart_lines
 from millhand.cli.schedule_machines import machine_lines
 from millhand.cli.schedule_svg import chart_svg
-from millhand.cli.schedule_words import WIDTH, number, schedule_words
+from millhand.cli.schedule_words import number, schedule_words, wrapped
 from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.canonical import canonical, content_hash
@@ -94,7 +93,7 @@ def bound_lines(cell: Cell, bounds: tuple[Bound, ...]) -> Iterator[str]:
     else:
         beside = f"; next is {second.resource} at {100 * second.steps / first.steps:.0f} % of it" if second else ""
         said = f"By load the pace is set by {first.resource}{beside}."
-    yield from wrap(said, width=WIDTH)
+    yield from wrapped(said)
     most, good = number(rate_bound_per_h(cell)), number(good_bound_per_h(cell))
     yield f"No more than {most} parts per hour while open, {good} of them good."
     width = max(len(bound.resource) for bound in bounds)

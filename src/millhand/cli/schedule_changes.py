@@ -1,9 +1,8 @@
 """What would change the output of a cell, as a short table: machines, grippers, arms, each by load and by cycle."""
 
 from collections.abc import Iterator, Sequence
-from textwrap import wrap
 
-from millhand.cli.schedule_words import WIDTH, and_words, number
+from millhand.cli.schedule_words import and_words, number, wrapped
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.variants import Outcome, Search, Tended, Variant, outcome, tended, variants
 
@@ -25,7 +24,7 @@ def change_lines(cell: Cell, search: Search) -> Iterator[str]:
         yield row(each, now)
     found = tended(cell, search)
     if found is not None:
-        yield from wrap(tended_words(found), width=WIDTH)
+        yield from wrapped(tended_words(found))
     yield from remarks((now, *changed))
 
 
@@ -65,10 +64,10 @@ def tended_words(found: Tended) -> str:
 def remarks(outcomes: Sequence[Outcome]) -> Iterator[str]:
     """What was assumed, and why there is no cycle, each said once."""
     for words, names in gathered((said, each.name) for each in outcomes for said in each.assumed).items():
-        yield from wrap(f"Assumed for {and_words(names)}: {words}.", width=WIDTH)
+        yield from wrapped(f"Assumed for {and_words(names)}: {words}.")
     for words, names in gathered((each.refused, each.name) for each in outcomes if each.refused).items():
         whom = "any of these" if len(names) == len(outcomes) else and_words(names)
-        yield from wrap(f"No cycle for {whom}: this version cannot compute {words} yet.", width=WIDTH)
+        yield from wrapped(f"No cycle for {whom}: this version cannot compute {words} yet.")
     if any(each.cycle_per_h is None for each in outcomes):
         yield "* by load: the most that any cycle could gain, not what one does."
 

@@ -1,9 +1,8 @@
 """The machines of a cycle one by one: loads, shares of the time, pace alone and here, time left to limits of stays."""
 
 from collections.abc import Iterator, Sequence
-from textwrap import wrap
 
-from millhand.cli.schedule_words import WIDTH, and_words, number, percent
+from millhand.cli.schedule_words import and_words, number, percent, wrapped
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.apart import Dragged, Machine, dragged, machines
@@ -16,25 +15,27 @@ def machine_lines(cell: Cell, found: Schedule) -> Iterator[str]:
         return
     limited = any(each.slack_steps is not None for each in own)
     wide = max(8, *(len(each.name) for each in own))
-    head = f"  {'machine':<{wide}} {'loads':>5} {'works':>6} {'hands on':>8} {'waits':>6} {'alone/h':>8} {'here/h':>8}"
-    yield f"{head}{'  to its limit  late' if limited else ''}"
+    head = f"  {'machine':<{wide}} loads  works  hands stands    waits alone/h  here/h"
+    yield f"{head}{'  to limit late' if limited else ''}"
     for each in own:
         yield row(each, wide, found.grid_s, limited=limited)
     for same in alike(dragged(cell, found)):
-        yield from wrap(drag_words(same, found), width=WIDTH)
+        yield from wrapped(drag_words(same, found))
 
 
 def row(each: Machine, wide: int, grid_s: float, *, limited: bool) -> str:
-    """One machine; `to its limit` is the least time left of its limited stays, `late` counts those beyond it."""
+    """One machine: `waits` is what it loses each load beyond its own time, `to limit` the least time left of its
+    limited stays, `late` counts those beyond it."""
     alone = f"{each.alone_per_h(grid_s):.1f}" if each.own_steps else "-"
+    waits = f"{each.wait_steps * grid_s:.4g} s"
     line = (
-        f"  {each.name:<{wide}} {each.loads:>5} {percent(each.works):>6} {percent(each.hands):>8} "
-        f"{percent(each.waits):>6} {alone:>8} {each.here_per_h(grid_s):>8.1f}"
+        f"  {each.name:<{wide}} {each.loads:>5} {percent(each.works):>6} {percent(each.hands):>6} "
+        f"{percent(each.stands):>6} {waits:>8} {alone:>7} {each.here_per_h(grid_s):>7.1f}"
     )
     if not limited:
         return line
     left = "-" if each.slack_steps is None else f"{number(each.slack_steps * grid_s)} s"
-    return f"{line}{left:>14}{'-' if each.slack_steps is None else each.late:>6}"
+    return f"{line} {left:>9}{'-' if each.slack_steps is None else each.late:>5}"
 
 
 def alike(found: Iterator[Dragged]) -> list[list[Dragged]]:

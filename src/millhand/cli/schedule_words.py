@@ -1,5 +1,6 @@
 """What a schedule says in words: how fast, how it was found and how surely, who sets the pace and who would next."""
 
+import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from textwrap import wrap
@@ -12,6 +13,7 @@ from millhand.solvers.cycle.steady import part_set
 
 HOUR_S = 3600.0
 WIDTH, LABEL = 80, 17
+UNIT = re.compile(r"(\d) (%|s)(?!\w)")
 
 
 def number(value: float) -> str:
@@ -21,9 +23,15 @@ def number(value: float) -> str:
 
 def labelled(label: str, text: str) -> Iterator[str]:
     """A label and its words, broken to the width of a terminal."""
-    first, *rest = wrap(text, width=WIDTH - LABEL) or [""]
+    first, *rest = wrapped(text, WIDTH - LABEL) or [""]
     yield f"{label:<{LABEL}}{first}"
     yield from (f"{'':<{LABEL}}{line}" for line in rest)
+
+
+def wrapped(text: str, width: int = WIDTH) -> list[str]:
+    """Words in lines; a number stays with its unit."""
+    kept = UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in wrap(kept, width=width)]
 
 
 def schedule_words(cell: Cell, found: Schedule) -> Iterator[str]:

@@ -27,11 +27,11 @@ def unlike(quick_s: float, slow_s: float, *, hands: int = 2) -> Cell:
     "name", ["phillips_unger_1976", "turn_wash_and_gauge", "one_operator_two_mills", "reference_cell"]
 )
 def test_shares_of_each_machine_add_up(name: str) -> None:
-    """Works, hands on it, waits: the whole of its time."""
+    """Works, hands on it, stands: the whole of its time."""
     cell = read_cell(CELLS / f"{name}.json")
 
     for each in machines(cell, schedule(cell)):
-        assert each.works + each.hands + each.waits == pytest.approx(1.0)
+        assert each.works + each.hands + each.stands == pytest.approx(1.0)
 
 
 def test_a_quick_machine_waits_for_the_arm_that_keeps_pace_with_a_slow_one() -> None:

@@ -29,7 +29,7 @@ class Machine:
     slots: int
     works: float  # share
     hands: float  # share
-    waits: float  # share: done or empty, nobody there
+    stands: float  # share: done or empty, its own opening and the time without a part at an exchange included
     own_steps: float  # what one load binds a slot for, if somebody were always there
     period_steps: int
     slack_steps: int | None  # of the limited stays: the least time left to the limit; None without a limit
@@ -89,7 +89,7 @@ def machine_of(cell: Cell, schedule: Schedule, name: str, own: Sequence[Stayed])
         slots=len(rows),
         works=spent.get("working", 0) / whole,
         hands=spent.get("handled", 0) / whole,
-        waits=(spent.get("done", 0) + spent.get("empty", 0)) / whole,
+        stands=(spent.get("done", 0) + spent.get("empty", 0)) / whole,
         own_steps=fmean(times),
         period_steps=schedule.period_steps,
         slack_steps=min(left, default=None),
