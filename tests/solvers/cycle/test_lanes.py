@@ -8,7 +8,7 @@ from millhand.intake.cell import read_cell
 from millhand.solvers.cycle.lanes import Lane, lanes
 from millhand.solvers.cycle.motions import held_at_start, motions_of
 from millhand.solvers.cycle.simple import schedule
-from millhand.solvers.cycle.stays import rows_of, stays
+from millhand.solvers.cycle.stayed import rows_of, stays
 from tests.solvers.cycle.rows import Row, row_cell
 from tests.solvers.cycle.two_arms import two_arms
 

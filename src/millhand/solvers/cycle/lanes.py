@@ -6,7 +6,7 @@ from typing import Literal
 
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.motions import motions_of, visits_of
-from millhand.solvers.cycle.stays import Stayed, rows_of
+from millhand.solvers.cycle.stayed import Stayed, rows_of
 
 Owner = Literal["station", "attendant"]
 State = Literal["working", "handled", "done", "empty", "handling", "carrying", "travelling", "waiting"]
