@@ -1,5 +1,6 @@
-"""`millhand schedule CELL`: the best simple cycle of a cell file, its load bounds, and who sets the pace."""
+"""`millhand schedule CELL`: the best cycle of a cell file, what is proven of it, its load bounds, who sets the pace."""
 
+import os
 from collections.abc import Iterator
 from dataclasses import asdict
 from pathlib import Path
@@ -11,30 +12,39 @@ from millhand.cli.schedule_chart import chart_lines
 from millhand.cli.schedule_machines import machine_lines
 from millhand.cli.schedule_svg import chart_svg
 from millhand.cli.schedule_words import number, schedule_words, wrapped
+from millhand.cli.searching import searching
 from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.canonical import canonical, content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
+from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.pace import pace_setters
-from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.cycle.steady import part_set
+
+PARTS = "The most rounds of part sets in one period."
 
 
 @click.command(name="schedule")
 @click.argument("cell", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help="Draw one period as SVG into this file.")
+@click.option("--seconds", type=click.FloatRange(min=0.1), default=30.0, show_default=True, help="To search for.")
+@click.option("--parts", type=click.IntRange(min=1, max=12), default=3, show_default=True, help=PARTS)
 @click.option("--what-if", is_flag=True, help="Add what a machine, a gripper or an arm more or fewer would change.")
-def command(cell: Path, as_json: bool, chart: Path | None, what_if: bool) -> None:
-    """Find the best simple cycle of the cell in the file CELL, with its load bounds.
+def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts: int, what_if: bool) -> None:
+    """Find the best cycle of the cell in the file CELL, prove it or say how much better one could be.
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
     read = read_cell(cell)
+    workers = os.cpu_count() or 1
     try:
-        found = schedule(read)
+        with searching(grid_s=read.grid_s) as heard:
+            limits = Effort(deterministic=None, seconds=seconds, workers=workers, most_sets=parts, heard=heard)
+            found = best_cycle(read, effort=limits)
     except NotYet as refused:
         click.echo(refused_json(read, refused) if as_json else "\n".join(refused_lines(read, what_if=what_if)))
         raise
@@ -56,7 +66,7 @@ def refused_lines(cell: Cell, *, what_if: bool) -> Iterator[str]:
     yield from bound_lines(cell, load_bounds(cell))
     if what_if:
         yield ""
-        yield from change_lines(cell, schedule)
+        yield from change_lines(cell, best_cycle)
 
 
 def lines(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
@@ -74,7 +84,7 @@ def lines(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
         yield from apart
     if what_if:
         yield ""
-        yield from change_lines(cell, schedule)
+        yield from change_lines(cell, best_cycle)
     if found.left_out:
         yield ""
         yield "Left out of the cycle:"

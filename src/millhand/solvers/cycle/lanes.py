@@ -7,6 +7,7 @@ from typing import Literal
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.motions import motions_of, visits_of
 from millhand.solvers.cycle.stayed import Stayed, rows_of
+from millhand.solvers.cycle.unrolled import handled
 
 Owner = Literal["station", "attendant"]
 State = Literal["working", "handled", "done", "empty", "handling", "carrying", "travelling", "waiting"]
@@ -59,6 +60,12 @@ def attendant_lane(schedule: Schedule, who: str) -> tuple[Stretch, ...]:
         Stretch(state="handling", start=visit.first.at_steps, end=visit.first.at_steps + visit.hold_steps,
                 at=visit.station)
         for visit in visits_of(schedule, who)
+    ]  # fmt: skip
+    found += [
+        Stretch(state="handling", start=each.first.at_steps, end=each.first.at_steps + each.hold_steps,
+                at=each.station or "duty")
+        for each in handled(schedule)[0]
+        if each.kind == "duty" and each.who == who
     ]  # fmt: skip
     for motion in motions_of(schedule, who):
         state: State = "carrying" if motion.parts else "travelling"

@@ -11,6 +11,8 @@ from itertools import pairwise
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.unrolled import Handled, handled
 
+VISITS = ("pick", "place", "swap")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Motion:
@@ -26,7 +28,7 @@ class Motion:
 
 def visits_of(schedule: Schedule, who: str) -> list[Handled]:
     """The visits of an attendant in the order of time."""
-    visits = [visit for visit in handled(schedule)[0] if visit.who == who]
+    visits = [visit for visit in handled(schedule)[0] if visit.who == who and visit.kind in VISITS]
     return sorted(visits, key=lambda visit: (visit.first.at_steps, visit.hold_steps, -visit.first.lap))
 
 

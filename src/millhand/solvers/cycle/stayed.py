@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from millhand.model.schedule import Arc, Event, Schedule
 from millhand.solvers.cycle.unrolled import Handled, handled
 
+VISITS = ("pick", "place", "swap", "self")  # what brings a part to a station or takes it away
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stayed:
@@ -36,7 +38,7 @@ class Stayed:
 def stays(schedule: Schedule) -> tuple[Stayed, ...]:
     """Every stay that starts in the period, in the order of the events."""
     known = {event.id: event for event in schedule.events}
-    visits, _ = handled(schedule)
+    visits = [visit for visit in handled(schedule)[0] if visit.kind in VISITS]
     begins = {visit.first.id: visit for visit in visits}
     ends = {(visit.placed or visit.last).id: visit for visit in visits if visit.kind != "pick"}
     arcs = [arc for arc in schedule.arcs if known[arc.before].station == known[arc.after].station]
