@@ -29,7 +29,7 @@ def test_the_answer_names_period_pace_and_proof() -> None:
     assert "parts per hour   16.783 while nothing goes wrong\n" in result.stdout
     assert "gap to the bound 0 %\n" in result.stdout
     assert "circuit          mill2 384 s, operator1 45 s\n" in result.stdout
-    assert "The pace is set by mill1 and mill2; next is operator1 at 49 % of it.\n" in result.stdout
+    assert "By load the pace is set by mill1 and mill2; next is operator1 at 49 % of it.\n" in result.stdout
     assert "No more than 16.314 parts per hour while open, 16.151 of them good.\n" in result.stdout
     assert "  duty deburr: its mean load is in the bound\n" in result.stdout
 
@@ -47,7 +47,7 @@ def test_two_resources_within_five_percent_are_both_named(tmp_path: Path) -> Non
     """35 s and 34.5 s: who mends only the first gains next to nothing."""
     result = run(str(near_tie(tmp_path)))
 
-    assert "The pace is set by m2, and nearly as much by m3.\n" in result.stdout
+    assert "By load the pace is set by m2, and nearly as much by m3.\n" in result.stdout
 
 
 def test_the_chart_fits_the_terminal_and_tells_states_by_characters() -> None:
@@ -59,7 +59,8 @@ def test_the_chart_fits_the_terminal_and_tells_states_by_characters() -> None:
     machine = next(line for line in lines if line.startswith("m1 "))
     assert {"#", ">", "-", "."} <= set(arm)
     assert {"#", "=", "_"} <= set(machine)
-    assert lines[-1] == "= working  # hands on  > carrying  - travelling  . waiting  _ empty"
+    assert "= working  # hands on  > carrying  - travelling  . waiting  _ empty" in lines
+    assert "| edge of the cycle  ~ goes on over it" in lines
 
 
 def test_json_is_the_whole_schedule() -> None:
@@ -80,7 +81,7 @@ def test_the_drawing_holds_every_lane_and_an_axis(tmp_path: Path) -> None:
     words = [each.text for each in drawing.iter(f"{SVG}text")]
 
     assert result.exit_code == 0
-    assert {"arm", "m1", "m2", "m3", "0", "30", "working", "carrying"} <= set(words)
+    assert {"arm", "m1", "m2", "m3", "0", "20", "31 s", "working", "carrying"} <= set(words)
     fills = {each.get("fill") for each in drawing.iter(f"{SVG}rect")}
     assert {"url(#working)", "url(#handled)", "url(#travelling)"} <= fills
     patterns = {each.get("id") for each in drawing.iter(f"{SVG}pattern")}
@@ -103,7 +104,7 @@ def test_what_cannot_be_scheduled_is_refused_with_its_bounds(tmp_path: Path) -> 
 
     assert result.exit_code == 1
     assert result.stderr == "millhand: /goal: this version cannot compute the shortest makespan of lots yet.\n"
-    assert result.stdout.startswith("The pace is set by m2; next is ")
+    assert result.stdout.startswith("By load the pace is set by m2; next is ")
 
 
 def test_a_refusal_for_machines_holds_the_bounds(tmp_path: Path) -> None:
