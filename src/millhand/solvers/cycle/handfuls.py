@@ -60,7 +60,9 @@ def visits_of(view: Steady, mover: Mover, moves: list[Move]) -> Iterator[Visit]:
                     for hand in hands:
                         if (down[0], down[1] - 1) in hand and len(hand) < mover.hands:
                             after = without(hand, (down[0], down[1] - 1))
-                            stay = Stay(who=mover.id, kind="swap", station=station, part=swap.part, step=swap.step, sets=down)
+                            stay = Stay(
+                                who=mover.id, kind="swap", station=station, part=swap.part, step=swap.step, sets=down
+                            )
                             yield Visit(stay=stay, before=hand, after=tuple(sorted((*after, swap.lifted))))
 
 

@@ -183,7 +183,10 @@ class Round:
         unless = [] if swap is None else [~swap]
         empty, loaded = self.ways[pair]
         free = load is not None and one.leaves.kind == "place" and empty != loaded
-        for way, lit in ((empty, None if not free else self.carrying(a, load, False)), (loaded, None if not free else self.carrying(a, load, True))):
+        for way, lit in (
+            (empty, None if not free else self.carrying(a, load, False)),
+            (loaded, None if not free else self.carrying(a, load, True)),
+        ):
             if not free and way != (loaded if one.leaves.kind == "pick" else empty):
                 continue
             extra = [] if lit is None else [lit]

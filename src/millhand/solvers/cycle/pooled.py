@@ -84,7 +84,9 @@ class Pool:
 
 def dealt(tour: Sequence[Stay], inside: Inside, pools: Pools) -> tuple[tuple[Stay, ...], int] | None:
     """The tour with real stations, and how many times as long it is; None where it does not come round soon."""
-    state = {first: start_of(names, filled(tour, first, inside.get(first, {}), len(names))) for first, names in pools.items()}
+    state = {
+        first: start_of(names, filled(tour, first, inside.get(first, {}), len(names))) for first, names in pools.items()
+    }
     seen: dict[tuple[object, ...], int] = {}
     rounds: list[list[Stay]] = []
     while len(rounds) <= MOST_ROUNDS:

@@ -87,13 +87,17 @@ class Program:
     def picks(self, move: int, who: str | None = None, station: str | None = None) -> list[Literal]:
         """The options of a move that lift there, by this attendant."""
         return [
-            lit for option, lit in self.chosen[move].items() if who in (None, option.who) and station in (None, option.start)
+            lit
+            for option, lit in self.chosen[move].items()
+            if who in (None, option.who) and station in (None, option.start)
         ]
 
     def places(self, move: int, who: str | None = None, station: str | None = None) -> list[Literal]:
         """The options of a move that set down there, by this attendant."""
         return [
-            lit for option, lit in self.chosen[move].items() if who in (None, option.who) and station in (None, option.goal)
+            lit
+            for option, lit in self.chosen[move].items()
+            if who in (None, option.who) and station in (None, option.goal)
         ]
 
 
@@ -173,7 +177,9 @@ def exchanges(program: Program) -> list[tuple[int, int, str, str]]:
             spots = (lifting.start, setting.goal)
             if any(spot not in program.jobs.stays for spot in spots):
                 continue
-            for who, station in {(o.who, o.start) for o in lifting.options} & {(o.who, o.goal) for o in setting.options}:
+            for who, station in {(o.who, o.start) for o in lifting.options} & {
+                (o.who, o.goal) for o in setting.options
+            }:
                 if (who, station, lifting.part, "swap") in program.view.phases:
                     found.append((lifting.number, setting.number, who, station))
     return sorted(found)

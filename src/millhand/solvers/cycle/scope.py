@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.search import durations
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Steady, Stop
 
@@ -14,6 +15,8 @@ def scope(cell: Cell) -> Steady:
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_stations(cell)
+    if not any(durations(view)):
+        raise NotYet("a cycle in which nothing takes any time")
     routes = {part: kept(part, route) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:

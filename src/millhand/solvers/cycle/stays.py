@@ -51,7 +51,9 @@ def add_stay(program: Program, spot: Spot) -> None:
         if here[0] or here[1]:
             model.add(sum(here[0]) == sum(here[1]))
     works = sum(
-        lit * stop.time_steps(option.goal) for option, lit in program.chosen[coming].items() if stop.time_steps(option.goal)
+        lit * stop.time_steps(option.goal)
+        for option, lit in program.chosen[coming].items()
+        if stop.time_steps(option.goal)
     )
     placed = program.set_down[coming] + measured(program, coming, "set", "hold")
     ready = placed + measured(program, coming, "set", "tail") + works + measured(program, going, "lift", "lead")
@@ -182,7 +184,9 @@ def add_gone(program: Program, first: Spot, then: Spot) -> Literal:
 def add_gate(program: Program, station: str) -> None:
     """A gate with one place: a finished part comes in, is turned round for the next, which is lifted, and so on."""
     view, model = program.view, program.model
-    sets = [m for m in program.jobs.moves if m.goal not in program.jobs.stays and program.places(m.number, station=station)]
+    sets = [
+        m for m in program.jobs.moves if m.goal not in program.jobs.stays and program.places(m.number, station=station)
+    ]
     lifts = [m for m in program.jobs.moves if m.step == 0 and program.picks(m.number, station=station)]
     nodes = [("set", m.number) for m in sets] + [("lift", m.number) for m in lifts]
     arcs = []
@@ -190,7 +194,9 @@ def add_gate(program: Program, station: str) -> None:
         for b, (other, j) in enumerate(nodes):
             if one == other:
                 continue
-            starts, ends = (program.set_down[i], program.lift[j]) if one == "set" else (program.lift[i], program.set_down[j])
+            starts, ends = (
+                (program.set_down[i], program.lift[j]) if one == "set" else (program.lift[i], program.set_down[j])
+            )
             takes = measured(program, i, one, "hold") + measured(program, j, other, "lead")
             if one == "set":
                 least = model.new_int_var(view.turnaround_steps[station], program.longest, "")
