@@ -47,7 +47,7 @@ class NotYet(ToolError):
 
 
 class Contradiction(ToolError):
-    """Demands of the input that cannot all be kept: the fewest of them that contradict each other, and what would help."""
+    """Demands of the input that cannot all be kept: the fewest that contradict each other, and what would help."""
 
     def __init__(self, demands: Iterable[str], cures: Iterable[str]) -> None:
         self.demands, self.cures = tuple(demands), tuple(cures)

@@ -44,10 +44,13 @@ class Rules:
 
     def found(self, visit: Handled) -> Visit:
         """The handling of a visit that was found to be possible."""
-        return self.visit(visit.who, visit.station, visit.first.part, visit.kind) or NOTHING
+        row = self.visit(visit.who, visit.station, visit.first.part, visit.kind) if visit.who else None
+        return row or NOTHING
 
     def hold(self, visit: Handled) -> int:
         """How long a visit takes; an exchange includes the turn between the hands."""
+        if not visit.who:
+            return 0
         attendant = self.cell.attendants[visit.who]
         turn = self.steps(attendant.turn_s) if visit.kind == "swap" else 0
         return self.steps(self.found(visit).hold_s.mean_s * self.pace(attendant)) + turn

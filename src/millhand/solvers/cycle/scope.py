@@ -42,8 +42,6 @@ def refuse_stations(cell: Cell) -> None:
             raise NotYet("a cycle with loads of several parts", where=where)
         if station.in_queue != 0 or station.out_queue != 0:
             raise NotYet("a cycle with a machine's own buffers", where=where)
-        if station.self_in or station.self_out:
-            raise NotYet("a cycle with parts that move by themselves", where=where)
         if station.kind == "gate" and station.capacity != 1:
             raise NotYet("a cycle with a gate for several parts", where=where)
     for part in cell.parts.values():

@@ -140,7 +140,7 @@ def listeners(program: Program, effort: Effort) -> list[Any]:
 
     heard, unit, parts = effort.heard, program.unit, program.jobs.parts
 
-    class Listener(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
+    class Listener(cp_model.CpSolverSolutionCallback):
         """Passes on what the solver says."""
 
         def on_solution_callback(self) -> None:

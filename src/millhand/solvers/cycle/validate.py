@@ -84,6 +84,7 @@ class Play:
     last_by: dict[str, Turn] = field(default_factory=dict)
     last_at: dict[str, Turn] = field(default_factory=dict)
     last_lift: dict[str, Turn] = field(default_factory=dict)
+    leaving: list[Turn] = field(default_factory=list)  # parts on their way by themselves
     found: dict[str, None] = field(default_factory=dict)
 
     def start(self, schedule: Schedule, visits: list[Handled]) -> None:
@@ -112,6 +113,9 @@ class Play:
     def visit(self, turn: Turn) -> None:
         """One visit: the attendant gets there in time, the station is ready, the parts move on."""
         visit = turn.visit
+        if not visit.who:
+            self.moves_by_itself(turn)
+            return
         if not self.rules.can(visit.who, visit.station, visit.first.part, visit.kind):
             self.wrong(f"{visit.who} cannot do a {visit.kind} at {visit.station}")
             return
@@ -128,6 +132,26 @@ class Play:
         if held > hands:
             self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
         self.last_by[visit.who] = self.last_at[visit.station] = turn
+
+    def moves_by_itself(self, turn: Turn) -> None:
+        """A part leaves a station, or comes to one, that needs nobody for it, and is at the other at the same moment."""
+        visit = turn.visit
+        self.check_hold(turn)
+        if visit.kind == "pick":
+            self.lift(turn)
+            self.leaving.append(turn)
+        else:
+            coming = self.taken_from_hand(turn)
+            left = self.leaving.pop(0) if self.leaving else turn
+            stations = self.cell.stations
+            if not (stations[left.visit.station].self_out or stations[visit.station].self_in):
+                self.wrong(f"nothing moves by itself from {left.visit.station} to {visit.station}")
+            if left.start != turn.start:
+                self.wrong(f"a part is {turn.start - left.start} steps on its way to {visit.station} by itself")
+            self.need(at(left, left.visit.last), at(turn, visit.first), 0)
+            if coming is not None:
+                self.set_down(turn, coming)
+        self.last_at[visit.station] = turn
 
     def check_hold(self, turn: Turn) -> None:
         """The hold takes its time, and the arcs say so both ways."""
