@@ -33,7 +33,7 @@ class Visit:
 def handful_steps(view: Steady) -> float:
     """The least time that the only attendant, with several hands, needs for one part set; 0 where that is not asked."""
     movers = [view.movers[who] for who in view.movers]
-    if len(movers) != 1 or movers[0].hands < 2:
+    if len(movers) != 1 or movers[0].hands < 2 or view.self_in or view.self_out:
         return 0.0
     moves = [move for move in jobs_of(view, 1).moves if move.job == 0]
     visits = list(visits_of(view, movers[0], moves))
