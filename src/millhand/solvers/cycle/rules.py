@@ -110,11 +110,17 @@ class Rules:
 
     def attended(self, visit: Handled) -> int:
         """How long the attendant has to stay after a visit: tail and process of an attended station."""
-        part = visit.first.part
+        part = visit.sets.part if visit.sets is not None else visit.first.part
         if visit.kind == "pick" or not self.cell.stations[visit.station].attended:
             return 0
         step = self.only_step(part, visit.station)
         return 0 if step is None else self.tail(visit) + self.process(part, step, visit.station)
+
+    def stays_through(self, visit: Handled) -> bool:
+        """Whether the attendant stays through the process after a set-down, however short it is."""
+        part = visit.sets.part if visit.sets is not None else visit.first.part
+        last = visit.station in self.route(part)[-1][1].at
+        return self.cell.stations[visit.station].attended and not last
 
     def stay(self, placed: Handled, lifted: Handled, part: str, step: int) -> tuple[int, int | None]:
         """The least and the longest stay, from the end of the set-down to the start of the lift."""

@@ -199,7 +199,7 @@ class Play:
         if rigid and short < 0:
             self.wrong(f"{turn.visit.who} waits with a part in its only hand before {turn.visit.station}")
         left, comes = at(before, before.visit.leaves), at(turn, turn.visit.first)
-        if stays:
+        if before.visit.kind != "pick" and self.rules.stays_through(before.visit):
             self.need_path(left, comes, stays + way)
         else:
             self.need(left, comes, way)
