@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from millhand.solvers.cycle.jobs import Jobs, Move, Option, Spot
+from millhand.solvers.cycle.jobs import NOBODY, Jobs, Move, Option, Spot
 from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of
 from millhand.solvers.cycle.view import Phase, Steady
 
@@ -190,7 +190,7 @@ def add_swap_limits(program: Program, move: Move, *, lifts: bool) -> None:
     mine = {key: lit for key, lit in program.swaps.items() if move.number == (key[2] if lifts else key[3])}
     if mine:
         program.model.add_at_most_one(mine.values())
-    for who, station in dict.fromkeys((o.who, o.start if lifts else o.goal) for o in move.options):
+    for who, station in dict.fromkeys((o.who, o.start if lifts else o.goal) for o in move.options if o.who != NOBODY):
         if (who, station, move.part, "pick" if lifts else "place") in program.view.phases:
             continue
         here = [lit for key, lit in mine.items() if key[:2] == (who, station)]

@@ -149,10 +149,10 @@ def add_room(program: Program, here: Mapping[Spot, Literal], room: int) -> None:
             came = program.flag() if first != then else program.model.new_constant(1)
             if first != then:
                 add_came(program, (first, then), came, [here_too, there])
-            gone = add_gone(program, first, then)
+            gone, late = add_gone(program, first, then), add_late(program, first, then)
             lying = model.new_int_var(-1, MOST_LAPS + 1, "")
             laps = sum(periods * lit for periods, lit in enumerate(program.laps[first]))
-            model.add(lying >= laps + came - gone).only_enforce_if(here_too)
+            model.add(lying >= laps + came + late - gone).only_enforce_if(here_too)
             model.add(lying >= 0).only_enforce_if(~here_too)
             held += lying
         model.add(held <= room).only_enforce_if(there)
@@ -179,6 +179,15 @@ def add_gone(program: Program, first: Spot, then: Spot) -> Literal:
     for swap in swaps:
         model.add_implication(swap, gone)
     return gone
+
+
+def add_late(program: Program, first: Spot, then: Spot) -> Literal:
+    """The first part's lift began in the period before, and its slot is not clear yet when the second is set down."""
+    lift, down = program.lift[program.jobs.stays[first][1]], program.set_down[program.jobs.stays[then][0]]
+    late = program.flag()
+    clear = cleared(program, first, then)
+    program.model.add(down + program.period >= lift + clear).only_enforce_if(~late)
+    return late
 
 
 def add_gate(program: Program, station: str) -> None:
