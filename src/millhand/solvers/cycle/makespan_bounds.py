@@ -108,16 +108,18 @@ def batch_at(lots: Lots, visit: tuple[int, int]) -> int:
 
 
 def station_groups(lots: Lots) -> list[frozenset[str]]:
-    """Stations that one load fills, joined where some step may be done at either."""
+    """Stations that work: the choice at each step, and all choices that have a station in common joined."""
     groups: list[set[str]] = []
+    choices: dict[frozenset[str], None] = {}
     for j in range(len(lots.pieces)):
         for stop in lots.route(j)[1:-1]:
             own = {name for name in stop.stations if lots.works(name)}
             touched = [group for group in groups if group & own]
             groups = [group for group in groups if not group & own]
             if own:
+                choices[frozenset(own)] = None
                 groups.append(own.union(*touched))
-    return [frozenset(group) for group in groups]
+    return list(dict.fromkeys([*choices, *(frozenset(group) for group in groups)]))
 
 
 def fills_steps(lots: Lots, visit: tuple[int, int]) -> int:

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.graph import longest_times, path_between
-from millhand.solvers.cycle.makespan_lots import Hop, Lots
+from millhand.solvers.cycle.makespan_lots import Lots
 from millhand.solvers.cycle.makespan_plan import Plan, Visit
 from millhand.solvers.cycle.makespan_stations import Named, station_arcs
 from millhand.solvers.cycle.makespan_visits import visit_arcs
@@ -35,8 +35,8 @@ def timed(lots: Lots, plan: Plan) -> Timed:
     """The plan as early as its arcs allow."""
     names = Named(lots=lots, plan=plan)
     bare = tuple(events_of(names))
-    arcs = tuple([*visit_arcs(names), *station_arcs(names)])
-    rough = {name: time for name, time in rough_times(names)}
+    arcs = (*visit_arcs(names), *station_arcs(names))
+    rough = dict(rough_times(names))
     order = sorted(range(len(bare)), key=lambda index: rough[bare[index].id])
     number = {bare[index].id: rank for rank, index in enumerate(order)}
     sorted_arcs = sorted(
@@ -69,11 +69,18 @@ def at_time(event: Event, steps: int) -> Event:
 
 def events_of(names: Named) -> Iterator[Event]:
     """All events without their times: attendants leave home, parts are lifted and set down, work starts and ends."""
-    for who in names.plan.orders:
+    for name in names.plan.orders:
+        leaves = names.home(name)
         yield Event(
-            id=names.home(who), attendant=who, station="", what="depart", part="", lap=0, at_steps=0,
-            place=names.lots.home[who],
-        )  # fmt: skip
+            id=leaves,
+            attendant=name,
+            station="",
+            what="depart",
+            part="",
+            lap=0,
+            at_steps=0,
+            place=names.lots.home[name],
+        )
     for hop, each in names.plan.carried.items():
         part = names.lots.pieces[hop[0]].part
         for what in WHATS:

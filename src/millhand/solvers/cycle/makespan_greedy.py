@@ -1,7 +1,7 @@
 """A first plan for lots, made by simple rules: whatever can be lifted soonest is carried next, one part at a time.
 
-Parts enter one another's way when many are in the cell at once. So the same is tried with fewer and fewer parts, down to
-one after the other, and the best plan that works is kept. Nothing is exchanged, even where that is possible.
+Parts get in each other's way when many are in the cell at once. So the same is tried with fewer and fewer parts, down
+to one after the other, and the best plan that works is kept. Nothing is exchanged, even where that is possible.
 """
 
 from collections.abc import Iterator

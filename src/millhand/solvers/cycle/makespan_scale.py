@@ -1,4 +1,4 @@
-"""The same lots in larger steps: all durations divided by what divides them all, so that the search has less to count."""
+"""The same lots in larger steps: all durations divided by what divides them all, so that there is less to count."""
 
 from collections.abc import Iterator
 from dataclasses import replace

@@ -89,7 +89,8 @@ def end_call(draft: Draft, hop: Hop, at: tuple[str, str], kind: str) -> Call:
     lead: LinearExpr | int = lots.phase(who, station, hop[0], kind).arrival_lead_steps
     if lifting and hop in draft.out_by_swap:
         other = lots.phase(who, station, hop[0], "swap").arrival_lead_steps
-        lead = lead + (other - lead) * draft.out_by_swap[hop]
+        plain = lots.phase(who, station, hop[0], kind).arrival_lead_steps
+        lead = plain + (other - plain) * draft.out_by_swap[hop]
     return Call(
         visit=Visit(kind="pick" if lifting else "place", hop=hop),
         made=made,
