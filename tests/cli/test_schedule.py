@@ -143,7 +143,9 @@ def test_a_wrong_file_ends_in_exit_2(tmp_path: Path) -> None:
     assert "wrong.json" in result.stderr
 
 
-@pytest.mark.parametrize("name", ["one_arm_two_grippers", "reference_cell", "one_operator_two_mills", "phillips_unger_1976"])
+@pytest.mark.parametrize(
+    "name", ["one_arm_two_grippers", "reference_cell", "one_operator_two_mills", "phillips_unger_1976"]
+)
 def test_every_example_is_answered(name: str) -> None:
     """Each cell of the examples has a proven cycle."""
     assert json.loads(run(str(CELLS / f"{name}.json"), "--json").stdout)["proven"] is True

@@ -33,6 +33,7 @@ class Draft:
     lots: Lots
     model: "CpModel"
     horizon: int
+    margin: int
     end: "IntVar"
     time: "dict[tuple[Hop, str], IntVar]" = field(default_factory=dict)
     way: "dict[tuple[Hop, Way], IntVar]" = field(default_factory=dict)
@@ -47,8 +48,8 @@ class Draft:
     changes: "list[Possible]" = field(default_factory=list)
 
     def instant(self, name: str) -> "IntVar":
-        """A new time."""
-        return self.model.new_int_var(0, self.horizon, name)
+        """A new time; a station may be bound somewhat before the first set-down and after the last lift."""
+        return self.model.new_int_var(-self.margin, self.horizon + self.margin, name)
 
     def yes(self, name: str) -> "IntVar":
         """A new question."""
@@ -60,7 +61,8 @@ def draft_of(lots: Lots, horizon: int) -> Draft:
     from ortools.sat.python.cp_model import CpModel
 
     model = CpModel()
-    draft = Draft(lots=lots, model=model, horizon=horizon, end=model.new_int_var(0, horizon, "end"))
+    margin = max((max(phase.lead_steps, phase.tail_steps) for phase in lots.view.phases.values()), default=0)
+    draft = Draft(lots=lots, model=model, horizon=horizon, margin=margin, end=model.new_int_var(0, horizon, "end"))
     for hop in lots.hops():
         add_transfer(draft, hop)
     for j in range(len(lots.pieces)):
@@ -78,7 +80,7 @@ def draft_of(lots: Lots, horizon: int) -> Draft:
 def add_transfer(draft: Draft, hop: Hop) -> None:
     """The four times of a transfer and the choice of its way."""
     for kind in KINDS:
-        draft.time[hop, kind] = draft.instant(f"{kind} {hop}")
+        draft.time[hop, kind] = draft.model.new_int_var(0, draft.horizon, f"{kind} {hop}")
     for way in draft.lots.ways_of(hop):
         draft.way[hop, way] = draft.yes(f"{hop} {way}")
     draft.model.add_exactly_one(draft.way[hop, way] for way in draft.lots.ways_of(hop))
