@@ -93,5 +93,5 @@ def with_windows(form: Form, seed: int) -> Form:
     for part in form["parts"].values():
         for step in part["route"][1:-1]:
             longest = step["time_s"] if isinstance(step["time_s"], int) else max(step["time_s"].values())
-            step["stay_max_s"] = longest + dice.randint(6, 30)
+            step["stay_max_s"] = longest + dice.randint(0, 15)
     return form

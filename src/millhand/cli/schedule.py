@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from millhand.cli.schedule_chart import chart_lines
+from millhand.cli.schedule_lots import finished_early, lots_lines
 from millhand.cli.schedule_svg import chart_svg
 from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
@@ -25,20 +26,30 @@ HOUR_S = 3600.0
 @click.argument("cell", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help="Draw one period as SVG into this file.")
-def command(cell: Path, as_json: bool, chart: Path | None) -> None:
-    """Find the best simple cycle of the cell in the file CELL, with its load bounds.
+@click.option(
+    "--seconds", type=click.FloatRange(min=0.1),
+    help="Search for lots so long, rather than about a minute; the answer then varies with the machine.",
+)  # fmt: skip
+def command(cell: Path, as_json: bool, chart: Path | None, seconds: float | None) -> None:
+    """Find the best simple cycle of the cell in the file CELL, with its load bounds; with the goal makespan, how its
+    lots are finished soonest.
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
     read = read_cell(cell)
     try:
-        found = schedule(read)
+        found = finished_early(read, seconds) if read.goal == "makespan" else schedule(read)
     except NotYet as refused:
         click.echo(refused_json(read, refused) if as_json else "\n".join(bound_lines(read, load_bounds(read))))
         raise
     if chart is not None:
         chart.write_text(chart_svg(found, title=read.name), encoding="utf-8")
-    click.echo(canonical(found) if as_json else "\n".join(lines(read, found)), nl=not as_json)
+    click.echo(canonical(found) if as_json else "\n".join(told(read, found)), nl=not as_json)
+
+
+def told(cell: Cell, found: Schedule) -> Iterator[str]:
+    """The answer for a reader, by what the cell is for."""
+    return lots_lines(cell, found) if found.goal == "makespan" else lines(cell, found)
 
 
 def refused_json(cell: Cell, refused: NotYet) -> str:
