@@ -1,4 +1,4 @@
-"""The shortest makespan against the simulation: no rule of dispatch finishes the lots sooner, nothing left to chance."""
+"""The shortest makespan against the simulation: no rule of dispatch is faster, when nothing is left to chance."""
 
 import pytest
 
