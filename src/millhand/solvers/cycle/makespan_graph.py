@@ -11,7 +11,7 @@ from fractions import Fraction
 from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.graph import longest_times, path_between
 from millhand.solvers.cycle.makespan_lots import Lots
-from millhand.solvers.cycle.makespan_plan import Plan, Visit
+from millhand.solvers.cycle.makespan_plan import Plan
 from millhand.solvers.cycle.makespan_stations import Named, station_arcs
 from millhand.solvers.cycle.makespan_visits import visit_arcs
 
@@ -135,8 +135,3 @@ def retimed(plan: Plan, found: Timed, lots: Lots) -> Plan:
     at = {event.id: event.at_steps for event in found.events}
     names = Named(lots=lots, plan=plan)
     return names.moved(at)
-
-
-def visits_of(plan: Plan, who: str) -> tuple[Visit, ...]:
-    """What an attendant does, in order."""
-    return plan.orders.get(who, ())

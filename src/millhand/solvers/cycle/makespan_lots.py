@@ -130,8 +130,9 @@ class Lots:
 def lots_of(cell: Cell) -> Lots:
     """The lots of a cell with the goal makespan; NotYet names what this version cannot schedule."""
     whole = expanded(without_samples(cell))
-    view = steady(whole.cell)
+    view = without_doors(steady(whole.cell))
     check_makespan_shape(cell, whole)
+    check_people(cell, view)
     return Lots(
         cell=whole.cell,
         view=view,
@@ -146,6 +147,16 @@ def lots_of(cell: Cell) -> Lots:
         gates=whole.back_of,
         turnaround_steps={name: steps(each, cell.grid_s) for name, each in whole.turnaround_s.items()},
     )
+
+
+def without_doors(view: Steady) -> Steady:
+    """The view as the simulation has it where nothing is worked on: at supplies, stores, sinks and own buffers a lead
+    begins when the attendant arrives, and a tail binds nobody."""
+    phases = {
+        key: phase if key[1] in view.working else replace(phase, tail_steps=0, lead_on_finish=False)
+        for key, phase in view.phases.items()
+    }
+    return replace(view, phases=phases)
 
 
 def without_samples(cell: Cell) -> Cell:
@@ -168,6 +179,17 @@ def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
     for name, station in whole.cell.stations.items():
         if station.batch > 1 and station.attended:
             raise NotYet("a makespan with an attended load of several parts", where=f"/stations/{name}")
+
+
+def check_people(cell: Cell, view: Steady) -> None:
+    """Refuse what attendants cannot be asked to do yet."""
+    moving = {who for transfer in view.transfers for who in transfer.who}
+    if any(set(pair) <= moving for pair in view.track_pairs):
+        raise NotYet("a makespan of several arms on one track", where="/tracks")
+    for name in dict.fromkeys(change.duty for change in cell.changeovers):
+        duty = cell.duties[name]
+        if duty.needs_hands and any(cell.attendants[who].hands > 1 for who in duty.who):
+            raise NotYet("a makespan with a changeover that needs empty hands", where=f"/duties/{name}")
 
 
 def check_steps(cell: Cell, name: str, part: CellPart) -> None:

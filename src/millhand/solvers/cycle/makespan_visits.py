@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from millhand.model.schedule import Arc
-from millhand.solvers.cycle.makespan_lots import Hop, Lots
+from millhand.solvers.cycle.makespan_lots import Hop
 from millhand.solvers.cycle.makespan_plan import Plan, Visit, lift_phase, set_phase, turn_steps
 from millhand.solvers.cycle.makespan_stations import Named, both, waits
 
@@ -99,8 +99,3 @@ def lead_in(names: Named, visit: Visit) -> int:
         return 0
     phase = set_phase if visit.kind == "place" else lift_phase
     return phase(names.lots, names.plan, visit.hop).arrival_lead_steps
-
-
-def needs_nobody(lots: Lots) -> bool:
-    """Whether all parts move by themselves."""
-    return all(way.who is None for ways in lots.ways.values() for way in ways)
