@@ -148,6 +148,8 @@ def picks(trial: Trial, who: str) -> Iterator[Trial]:
         first = trial.step[part] == 0
         if first and part != min(p for p, step in enumerate(trial.step) if step == 0 and trial.at[p]):
             continue
+        if attendant.take_from is not None and station not in attendant.take_from:
+            continue
         if held >= attendant.hands or (first and swaps and raw >= attendant.hands - 1):
             continue
         visit = row_of(trial.cell, who, station, "pick")
@@ -164,6 +166,9 @@ def places(trial: Trial, who: str) -> Iterator[Trial]:
     """Every set-down and exchange that this attendant could do next."""
     for part in trial.hands[who]:
         for station in trial.cell.parts[trial.parts[part]].route[trial.step[part] + 1].at:
+            allowed = trial.cell.attendants[who].put_to
+            if allowed is not None and station not in allowed:
+                continue
             here = [other for other, name in enumerate(trial.at) if name == station]
             if trial.cell.stations[station].kind == "sink" or not here:
                 yield set_down(trial, (who, "place"), part, station)
@@ -274,5 +279,17 @@ def test_one_arm_with_two_grippers(seed: int) -> None:
 def test_two_arms(seed: int) -> None:
     """Two arms that may both do everything, with two parts."""
     cell = cell_from(small_lots(seed, arms=2, most=2))
+
+    assert searched(cell) == shortest(cell)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_two_arms_that_hand_parts_on(seed: int) -> None:
+    """One arm lifts the raw parts and clears the second machine, the other brings parts from the first to the second:
+    a part comes back to the arm that had it before."""
+    form = small_lots(seed, arms=2, most=2)
+    form["attendants"]["arm1"] |= {"take_from": ["raw", "m2"], "put_to": ["m1", "m2", "done"]}
+    form["attendants"]["arm2"] |= {"take_from": ["raw", "m1"], "put_to": ["m2", "done"]}
+    cell = cell_from(form)
 
     assert searched(cell) == shortest(cell)

@@ -57,15 +57,15 @@ def test_the_chart_is_drawn(tmp_path: Path) -> None:
 
 
 def test_lots_that_cannot_be_finished_are_told_with_their_cure(tmp_path: Path) -> None:
-    """A stay that ends before the work does."""
-    job = {
-        "lot": {"size": 1},
-        "route": [{"at": ["raw"]}, {"at": ["m1"], "time_s": 9, "stay_max_s": 5}, {"at": ["done"]}],
-    }
-    result = run(small(tmp_path, job1=job))
+    """One part, and a machine that works on two at once only."""
+    path = Path(small(tmp_path))
+    data = json.loads(path.read_text(encoding="utf-8"))
+    data["stations"]["m1"]["batch"] = 2
+    path.write_text(json.dumps(data), encoding="utf-8")
+    result = run(str(path))
 
-    assert result.exit_code != 0
-    assert "a stay that is at least as long as the work" in str(result.exception)
+    assert result.exit_code == 2
+    assert "/parts/job1/lot: read '1 parts, loads of 2'; write a multiple of 2" in result.stderr
 
 
 def test_better_plans_are_told_after_a_second(capsys: object) -> None:

@@ -139,9 +139,7 @@ def never_next(draft: Draft, one: Call, other: Call) -> bool:
         return False
     if a.hop == b.hop:
         return (a.kind, b.kind) != ("pick", "place")
-    if a.hop[0] == b.hop[0]:
-        return a.hop[1] > b.hop[1] or (a.hop[1] + 1 < b.hop[1])
-    return False
+    return a.hop[0] == b.hop[0] and a.hop[1] > b.hop[1]
 
 
 def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:
