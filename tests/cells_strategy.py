@@ -16,6 +16,12 @@ PLAIN = frozenset(
     | {"miss", "store", "windows", "queues", "self", "swap", "leads", "origins", "limits"}
 )
 FEATURES = PLAIN | more.MORE
+# Machine tending as most inquiries have it, and what is left where hardly anything can go wrong.
+TENDING = FEATURES - frozenset(
+    {"parts", "lots", "windows", "store", "queues", "self", "slots", "gate", "uses", "changeovers", "rails", "cycle"}
+    | {"batch", "self_in", "short_stays"}
+)
+FEW = TENDING - {"wear", "zone", "hours", "arm_troubles", "stops", "calls", "attended", "again", "priorities", "team"}
 
 
 def cells(features: frozenset[str] = FEATURES) -> st.SearchStrategy[Cell]:

@@ -21,19 +21,19 @@ from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.layout import Compiled
 from millhand.solvers.kernel.running import Finished, at_start, ready, run_on
 from tests.cells_draws import Data
-from tests.cells_strategy import cell_forms
+from tests.cells_strategy import FEATURES, cell_forms
 from tests.solvers.kernel import shop
 
-FORMS, ROOM = cell_forms(), 32_768
+ROOM = 32_768
 SEED, REPLICATION = 7, 1
 CLEAR = ("deadlock", "store_grows", "no_progress")
 MOVES = ("parts", "picked", "gauged")  # what cannot rise any more in a deadlock
 
 
-def form_of(number: int) -> Data:
-    """The file form of the random cell of this number."""
+def form_of(number: int, features: frozenset[str] = FEATURES) -> Data:
+    """The file form of the random cell of this number, with at most these features."""
     kw = {"bytestring": Random(number).randbytes(ROOM)}  # nothing but these bytes, in whatever program they are read
-    found: Data = ConjectureData(random=None, provider=BytestringProvider, provider_kw=kw).draw(FORMS)
+    found: Data = ConjectureData(random=None, provider=BytestringProvider, provider_kw=kw).draw(cell_forms(features))
     return found
 
 
@@ -70,7 +70,7 @@ def outcome(form: Data, hours: float, cuts: list[float]) -> str:
 
 def ended_run(c: Compiled, cell: Cell, slices: list[int], *, logging: bool = True) -> tuple[Finished, str]:
     """A run that was stopped and looked at here and there, and how it ended."""
-    run = Finished(c=c, k=at_start(c, SEED).copy().view(np.recarray)[0])
+    run = Finished(c=c, k=at_start(c, SEED, logging=logging).copy().view(np.recarray)[0])
     run.k.replication, run.k.logging = REPLICATION, logging
     for end in slices:
         code, words = gone_on(run, end)

@@ -12,7 +12,7 @@ from millhand.model.cell import Cell
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import Counts, counts_of
 from millhand.solvers.kernel.running import finished_run
-from tests.cells_strategy import Data, cell_forms
+from tests.cells_strategy import FEW, TENDING, Data, cell_forms
 from tests.twin.known import TWIN_KNOWS, twin_refuses
 from tests.twin.run import twin_counts, twin_run
 
@@ -40,15 +40,16 @@ def same_figure(plain: Counts, found: Counts, name: str) -> bool:
     return bool(getattr(plain, name) == (ours[: len(plain.counted)] if name == "counted" else ours))
 
 
-@settings(
+TRIED = settings(
     max_examples=150,
     derandomize=True,
     deadline=None,
     phases=[Phase.explicit, Phase.generate],
     suppress_health_check=list(HealthCheck),
 )
-@given(form=cell_forms(TWIN_KNOWS))
-def test_random_cells_run_the_same_in_the_plain_twin(form: Data) -> None:
+
+
+def runs_the_same(form: Data) -> None:
     """Every count, every state time, every duty, every absence and the number of events are equal."""
     try:
         cell = cell_from(form)
@@ -57,6 +58,27 @@ def test_random_cells_run_the_same_in_the_plain_twin(form: Data) -> None:
     assume(not twin_refuses(cell))
 
     assert same(cell, hours=HOURS, seed=7), json.dumps(form)
+
+
+@TRIED
+@given(form=cell_forms(TWIN_KNOWS))
+def test_random_cells_run_the_same_in_the_plain_twin(form: Data) -> None:
+    """Cells with whatever the twin knows."""
+    runs_the_same(form)
+
+
+@TRIED
+@given(form=cell_forms(TWIN_KNOWS & TENDING))
+def test_random_tending_runs_the_same_in_the_plain_twin(form: Data) -> None:
+    """Cells that mostly go into a loop where the rest is left out."""
+    runs_the_same(form)
+
+
+@TRIED
+@given(form=cell_forms(TWIN_KNOWS & FEW))
+def test_random_cells_with_few_traits_run_the_same_in_the_plain_twin(form: Data) -> None:
+    """Cells that mostly go into the loops where most is left out."""
+    runs_the_same(form)
 
 
 @pytest.mark.parametrize("path", PUBLISHED, ids=lambda path: path.stem)

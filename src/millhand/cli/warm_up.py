@@ -14,7 +14,7 @@ from millhand.solvers.kernel.running import warm_up
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @exits
 def command(as_json: bool) -> None:
-    """Compile the simulation for cells of every size, about a quarter of a minute each; quick where that was done.
+    """Compile the simulation for cells of every kind, about a quarter of a minute each; quick where that was done.
 
     The machine code is kept in the user's cache folder, or where the variable MILLHAND_CODE says.
     """
@@ -25,4 +25,4 @@ def command(as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps({"shapes": shapes, "seconds": round(seconds, 1)}))
     else:
-        click.echo(f"The simulation is ready for cells of {shapes} sizes ({seconds:.0f} s).")
+        click.echo(f"The simulation is ready for cells of {shapes} kinds ({seconds:.0f} s).")

@@ -2,16 +2,19 @@
 
 NEVER = 1 << 51  # a time that does not come: with a slot below it still a whole number of 63 bits
 
+# what has changed for others: parts or stations, calls or hours, stock or room (a station may stand for another reason)
+PARTS, CALLS, STOCK = 1, 2, 4
+
 # kinds of station
 SUPPLY, PROCESS, STORE, SINK = range(4)
 KINDS = {"supply": SUPPLY, "process": PROCESS, "store": STORE, "sink": SINK}
 
 # what a process station is at
-EMPTY, WARM, WORK, DONE, HANDLED, TAIL = range(6)
+EMPTY, DONE, WARM, WORK, HANDLED, TAIL = range(6)  # the first two stand
 NO_MODE = 9  # of what is no process station
 
-# what an attendant is at
-IDLE, MOVE, VISIT, WAIT, STAY, TO_DUTY, ON_DUTY, STUCK, AWAY = range(9)
+# what an attendant is at: from ON_DUTY on it may be called away or look for something else
+VISIT, MOVE, TO_DUTY, STUCK, AWAY, ON_DUTY, IDLE, WAIT, STAY = range(9)
 
 # the states of rule 7, in the order in which they are reported
 STATION_STATES = (

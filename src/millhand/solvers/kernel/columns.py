@@ -12,6 +12,8 @@ from millhand.solvers.kernel.codes import (
     CYCLES_PER_DECADE,
     ENDS_NOTHING,
     OP_LIFT,
+    PICK,
+    PLACE,
     PROCESS,
     STORE,
     SWAP,
@@ -44,6 +46,11 @@ def columns_of(c: Compiled) -> Columns:
 def _grid(values: Sequence[int], *dims: int) -> "np.ndarray[Any, Any]":
     """A flat column as a table."""
     return np.asarray(values, dtype=np.int64).reshape(dims)
+
+
+def _by_four(values: Sequence[int]) -> "np.ndarray[Any, Any]":
+    """Entries of visits with an empty place after each three, so that row and kind are bits of a visit's number."""
+    return np.pad(_grid(values, -1, 3), ((0, 0), (0, 1))).ravel()
 
 
 def _listed(rows: Sequence[Sequence[int]], name: str) -> Columns:
@@ -161,6 +168,7 @@ def _attendants(c: Compiled) -> Columns:
         "a_pace": a.pace,
         "a_calendar": a.calendar,
         "a_swaps": a.swaps,
+        "a_picks": [int(end > at) for at, end in zip(a.source_from, a.source_to, strict=True)],
         "a_rule": a.rule,
         "a_rank": _grid(a.rank, n, c.size.stations),
         "a_counts": [int(c.size.stations + who in owns) for who in range(n)],
@@ -186,14 +194,17 @@ def _work(c: Compiled) -> Columns:
     w, n, steps = c.work, c.size.attendants, c.size.steps
     return {
         "row_of": _grid(w.row_of, n, c.size.stations, c.size.parts),
-        "v_has": w.has,
-        "v_lead": w.lead,
-        "v_hold": w.hold,
-        "v_tail": w.tail,
-        "v_on_finish": w.on_finish,
-        "v_lead_steps": [c.spans.fixed[n] for n in w.lead],
-        "v_hold_steps": [c.spans.fixed[n] for n in w.hold],
-        "v_tail_steps": [c.spans.fixed[n] for n in w.tail],
+        "pick_of": _grid(
+            [4 * r + PICK if r >= 0 and w.has[3 * r + PICK] else -1 for r in w.row_of], n, c.size.stations, c.size.parts
+        ),
+        "v_has": _by_four(w.has),
+        "v_lead": _by_four(w.lead),
+        "v_hold": _by_four(w.hold),
+        "v_tail": _by_four(w.tail),
+        "v_on_finish": _by_four(w.on_finish),
+        "v_lead_steps": _by_four([c.spans.fixed[n] for n in w.lead]),
+        "v_hold_steps": _by_four([c.spans.fixed[n] for n in w.hold]),
+        "v_tail_steps": _by_four([c.spans.fixed[n] for n in w.tail]),
         "r_miss_p": w.miss_p,
         "r_miss_stream": w.miss_stream,
         "r_retries": w.retries,
@@ -202,7 +213,11 @@ def _work(c: Compiled) -> Columns:
         "o_from": _grid(w.option_from, n, steps),
         "o_to": _grid(w.option_to, n, steps),
         "o_station": w.station,
-        "o_row": w.row,
+        "o_place": [
+            4 * r + PLACE if w.has[3 * r + PLACE] or c.stations.kind[s] != PROCESS else -1
+            for s, r in zip(w.station, w.row, strict=True)
+        ],
+        "o_swap": [4 * r + SWAP if w.has[3 * r + SWAP] else -1 for r in w.row],
     }
 
 
@@ -216,6 +231,7 @@ def _steps(c: Compiled) -> Columns:
         "g_at_to": g.at_to,
         "g_at": g.at,
         "g_every": g.every,
+        "g_straight": [int(n + 1 < len(g.every) and g.every[n + 1] <= 1) for n in range(len(g.every))],
         "g_on_bad": g.on_bad,
         "g_good": g.good,
         "g_family": g.family,

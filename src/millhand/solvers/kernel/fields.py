@@ -8,9 +8,28 @@ def _fields(kind: str, dims: str, names: str) -> tuple[Field, ...]:
     return tuple((name, kind, dims) for name in names.split())
 
 
+TRAITS = (
+    "rails",
+    "cycles",
+    "windows",
+    "batches",
+    "self_moving",
+    "uses",
+    "lots",
+    "gates",
+    "slowing",
+    "warming",
+    "wear",
+    "halts",
+    "hours",
+    "stores",
+    "moments",
+)
+"""What a cell may have nothing of at all (events/traits.py)."""
+
 CELL: tuple[Field, ...] = (
     *_fields("i8", "", "stations attendants people places parts slots faults clocks calendars day room"),
-    *_fields("i8", "", "clock_at station_at fault_at calendar_at"),  # where kinds of events begin in `due`
+    *(("has_" + name, "i1", "has_" + name) for name in TRAITS),  # one place, or none where no such cell is meant
     *_fields("i8", "", "windows batches self_moving lots_end any_uses tracks cycles"),  # 1 where the cell has any of it
     *_fields("i8", "stations", "s_kind s_place s_capacity s_batch s_attended s_self_in s_self_out s_calendar start"),
     *_fields("i8", "stations", "s_warm_after s_warm_takes s_turnaround"),
@@ -23,7 +42,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "stations parts parts", "change_slot"),
     *_fields("i8", "owners", "f_from f_to u_from u_to"),
     *_fields("i8", "attendants", "a_everywhere a_arm a_hands a_home a_full a_slow a_calendar a_swaps a_rule a_counts"),
-    *_fields("i8", "attendants", "a_turn"),
+    *_fields("i8", "attendants", "a_turn a_picks"),
     *_fields("f8", "attendants", "a_pace track_keep"),
     *_fields("i8", "attendants", "a_track a_order track_order op_from op_to"),
     *_fields("i8", "lists", "op_what op_station op_lap op_part op_alone op_gap"),
@@ -31,17 +50,17 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "places", "place_on"),
     *_fields("i8", "attendants", "source_from source_to answer_from answer_to"),
     *_fields("i8", "attendants stations", "a_rank s_swaps"),
-    *_fields("i8", "attendants stations parts", "row_of"),
+    *_fields("i8", "attendants stations parts", "row_of pick_of"),
     *_fields("i8", "attendants steps", "o_from o_to"),
     *_fields("i8", "visits", "v_has v_lead v_hold v_tail v_on_finish v_lead_steps v_hold_steps v_tail_steps"),
     *_fields("f8", "rows", "r_miss_p"),
     *_fields("i8", "rows", "r_miss_stream r_retries r_retry r_miss_slot"),
-    *_fields("i8", "lists", "o_station o_row source answer feed step given g_at uses_at uses_pieces stop"),
+    *_fields("i8", "lists", "o_station o_place o_swap source answer feed step given g_at uses_at uses_pieces stop"),
     *_fields("i8", "lists", "zone_attendant zone_slow restore restore_full level_below level_duty"),
     *_fields("i8", "lists", "parts_trigger parts_slot x_every lot_part lot_size"),
     *_fields("i8", "lists", "clock_times"),
     *_fields("i8", "steps", "g_part g_at_from g_at_to g_every g_on_bad g_family uses_from uses_to"),
-    *_fields("i8", "steps", "g_stay_max"),
+    *_fields("i8", "steps", "g_stay_max g_straight"),
     *_fields("f8", "steps", "g_good"),
     *_fields("i8", "steps stations", "g_time g_allows"),
     *_fields("i8", "parts", "p_first"),
@@ -70,9 +89,9 @@ CELL: tuple[Field, ...] = (
 
 RUN: tuple[Field, ...] = (
     *_fields("u8", "", "seed"),
-    *_fields("i8", "", "replication today tomorrow before at_once events most_events begun stop stop_at"),
+    *_fields("i8", "", "replication rare soon today tomorrow before at_once events most_events begun stop stop_at"),
     *_fields("i8", "", "logging log_lines away_lines"),
-    *_fields("i8", "", "parts_changed calls_changed stock_changed waiting_calls closed"),
+    *_fields("i8", "", "changed finished waiting_calls closed"),
     *_fields("i8", "", "people_here here_since here_time"),
     *_fields("i8", "", "away_open away_until away_cause need_cause away_parts was_away last_out free_count"),
     *_fields("i8", "events", "due"),

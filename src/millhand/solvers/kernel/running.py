@@ -36,11 +36,11 @@ def warm_up(watch: Watch) -> int:
 
 
 @lru_cache(maxsize=64)
-def ready(c: Compiled) -> tuple[Any, Any, Any]:
-    """A cell's shape and record, and the loop for them."""
+def ready(c: Compiled, *, logging: bool = False) -> tuple[Any, Any, Any]:
+    """A cell's shape and record, and the loop for them; a run that writes a log needs a shape with room for it."""
     from millhand.solvers.kernel.records import packed, shape_of
 
-    shape = shape_of(c)
+    shape = shape_of(c, logging=logging)
     record = packed(c, shape)
     return shape, record, loop_for(shape)
 
@@ -85,11 +85,11 @@ def interpreted(run_to: Callable[[Any, Any, int], int]) -> Callable[[Any, Any, i
 
 
 @lru_cache(maxsize=64)
-def at_start(c: Compiled, seed: int) -> Any:
+def at_start(c: Compiled, seed: int, *, logging: bool = False) -> Any:
     """A run's record at time 0, to be copied for each replication."""
     from millhand.solvers.kernel.records import started
 
-    shape, record, _ = ready(c)
+    shape, record, _ = ready(c, logging=logging)
     return started(record, shape, seed=seed)
 
 
@@ -97,7 +97,7 @@ def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logg
     """One replication, run to the horizon (exclusive), in grid steps."""
     import numpy as np
 
-    k = at_start(c, seed).copy().view(np.recarray)[0]
+    k = at_start(c, seed, logging=logging).copy().view(np.recarray)[0]
     k.replication, k.logging = replication, logging
     done = Finished(c=c, k=k)
     run_on(done, horizon)
@@ -107,7 +107,7 @@ def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logg
 def run_on(done: Finished, horizon: int) -> None:
     """On to a later horizon; a run is the same however often it is stopped on the way."""
     c, k = done.c, done.k
-    _, record, loop = ready(c)
+    _, record, loop = ready(c, logging=len(k.log) > 0)
     k.most_events = int(EVENTS_AT_LEAST + EVENTS_PER_SIMULATED_HOUR * (horizon * c.grid_s / 3600 + 1))
     while not loop(record, k, horizon):
         _empty(done)

@@ -29,10 +29,20 @@ from millhand.solvers.kernel.codes import (
     WARM,
     WORK,
 )
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
+from millhand.solvers.kernel.events.traits import (
+    has_halts,
+    has_hours,
+    has_lots,
+    has_slowing,
+    has_stores,
+    has_wear,
+    is_halted,
+    logs,
+)
 
 
-@inner
+@seldom
 def note(c: Record, k: Record, now: int, what: int, who: int, where: int) -> None:
     """One line of the log: what happened (codes.py), which attendant and which station or duty (-1 none)."""
     line = k.log_lines
@@ -50,16 +60,16 @@ def enter_station(c: Record, k: Record, s: int, state: int, now: int) -> None:
         k.s_time[s, old] += now - k.s_since[s]
         k.s_state[s] = state
         k.s_since[s] = now
-        if k.logging:
+        if logs(k):
             note(c, k, now, LOG_STATION + state, -1, s)
 
 
-@inner
+@often
 def close_attendant(c: Record, k: Record, a: int, now: int) -> None:
     """Book an attendant up to now, phase by phase."""
     since = k.a_since[a]
     k.a_since[a] = now
-    if k.a_halted[a]:
+    if is_halted(c, k, a):
         k.a_time[a, k.a_halted_as[a]] += now - since
         return
     until = k.a_until_first[a]
@@ -75,27 +85,27 @@ def close_attendant(c: Record, k: Record, a: int, now: int) -> None:
     k.a_time[a, k.a_state[a]] += now - since
 
 
-@inner
+@often
 def enter_attendant(c: Record, k: Record, a: int, state: int, now: int) -> None:
     """Book what ends and begin one phase that lasts until the next change."""
     close_attendant(c, k, a, now)
     k.a_state[a] = state
     k.a_until_first[a] = 0
     k.a_until_second[a] = 0
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_ATTENDANT + state, a, -1)
 
 
-@inner
+@often
 def enter_way(c: Record, k: Record, a: int, way_as: int, way: int, lead: int, last: int, now: int) -> None:
     """Begin a way, a wait for the station's lead and a last phase, all known now."""
     close_attendant(c, k, a, now)
-    k.a_first[a] = A_SLOWED if k.a_slowed[a] else way_as
+    k.a_first[a] = A_SLOWED if has_slowing(c) and k.a_slowed[a] else way_as
     k.a_until_first[a] = now + way
     k.a_second[a] = A_WAITING
     k.a_until_second[a] = now + way + lead
     k.a_state[a] = last
-    if k.logging:
+    if logs(k):
         if way:
             note(c, k, now, LOG_GOES, a, k.a_place[a])
             k.log[k.log_lines - 1, 4] = way
@@ -121,9 +131,9 @@ def station_state(c: Record, k: Record, s: int) -> int:
     """The state of a process station as rules 7 and 18 have it."""
     if k.s_down[s]:
         return S_IN_REPAIR if k.s_served[s] else S_FAILED
-    if k.s_worn[s]:
+    if has_wear(c) and k.s_worn[s]:
         return S_IN_REPAIR if k.s_served[s] else S_WORN
-    if k.s_held[s]:
+    if has_halts(c) and k.s_held[s]:
         return k.s_held_as[s]
     mode = k.s_mode[s]
     if mode == WORK:
@@ -132,19 +142,21 @@ def station_state(c: Record, k: Record, s: int) -> int:
         return S_WARMING
     if mode == HANDLED or mode == TAIL:
         return S_HANDLED
-    if k.s_off[s]:
+    if has_hours(c) and k.s_off[s]:
         return S_OFF
     return standing_state(c, k, s, mode)
 
 
-@inner
+@often
 def standing_state(c: Record, k: Record, s: int, mode: int) -> int:
     """Why a station stands that could work: nobody there, nothing to load, or nowhere to put the part."""
     if mode == DONE:
         if leads_on(c, k, s):
             return S_STARVED if c.s_swap_only[s] and not raw_at_hand(c, k, s) else S_WAITING
         return S_BLOCKED
-    if k.s_inside[s] == c.s_batch[s]:  # loaded, but short of what the load uses up
+    if (
+        k.s_inside[s] == c.s_batch[s]
+    ):  # loaded, but it could not start: short of what the load uses up, or not its hours
         return S_STARVED
     return S_WAITING if raw_at_hand(c, k, s) else S_STARVED
 
@@ -157,7 +169,7 @@ def raw_at_hand(c: Record, k: Record, s: int) -> bool:
         if c.s_kind[other] == SUPPLY:
             if (k.s_stock[other] > 0 or c.s_capacity[other] < 0) and not lots_are_over(c, k, other):
                 return True
-        elif k.s_done[other] or (c.s_kind[other] == STORE and k.s_stock[other]):
+        elif k.s_done[other] or (has_stores(c) and c.s_kind[other] == STORE and k.s_stock[other]):
             return True
     for at in range(c.step_from[s], c.step_to[s]):
         if k.g_in_hand[c.step[at]]:
@@ -168,7 +180,7 @@ def raw_at_hand(c: Record, k: Record, s: int) -> bool:
 @inner
 def lots_are_over(c: Record, k: Record, s: int) -> bool:
     """True for a supply that gives no more: the last part of its last lot has been lifted."""
-    return c.lot_to[s] > c.lot_from[s] and k.lot_now[s] >= c.lot_to[s]
+    return has_lots(c) and c.lot_to[s] > c.lot_from[s] and k.lot_now[s] >= c.lot_to[s]
 
 
 @inner
@@ -197,15 +209,18 @@ def next_step(c: Record, k: Record, q: int) -> int:
 
     Whether a part is one of those is settled once, when somebody sets out to take it.
     """
+    g = k.q_step[q]
+    if c.g_straight[g]:
+        return g + 1
     if k.q_settled[q] >= 0:
         return k.q_settled[q]
-    g = k.q_step[q] + 1
+    g += 1
     while c.g_every[g] > 1 and k.g_until[g] != 1:
         g += 1
     return g
 
 
-@inner
+@often
 def show(c: Record, k: Record, s: int, now: int) -> None:
     """Book the station's state anew."""
     enter_station(c, k, s, station_state(c, k, s), now)
@@ -216,9 +231,9 @@ def refresh_standing(c: Record, k: Record, now: int) -> None:
     """Settle anew why the stations that stand do so; called when stock, room or a neighbour has changed."""
     for s in range(c.stations):
         mode = k.s_mode[s]
-        if mode != EMPTY and mode != DONE:  # supplies, stores and sinks are in none of a machine's modes
+        if mode > DONE:  # supplies, stores and sinks are in none of a machine's modes
             continue
-        plain = k.s_trouble[s] == 0 and k.s_off[s] == 0
+        plain = k.s_trouble[s] == 0 and not (has_hours(c) and k.s_off[s])
         state = standing_state(c, k, s, mode) if plain else station_state(c, k, s)
         if state != k.s_state[s]:
             enter_station(c, k, s, state, now)

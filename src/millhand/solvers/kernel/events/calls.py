@@ -2,6 +2,7 @@
 
 from millhand.solvers.kernel.codes import (
     C_CALLS,
+    CALLS,
     CAUSE_EMPTY,
     CAUSE_SLOT,
     ENDS_NOTHING,
@@ -13,7 +14,9 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import note
 from millhand.solvers.kernel.events.draws import drawn_steps
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.numbers import clock_slot, fault_slot, station_slot
+from millhand.solvers.kernel.events.traits import logs
 
 
 @inner
@@ -23,12 +26,41 @@ def set_due(k: Record, slot: int, when: int) -> None:
 
 
 @inner
+def set_station_due(c: Record, k: Record, s: int, when: int) -> None:
+    """The same for a station; the least of all stations is kept."""
+    slot = station_slot(c) + s
+    before = k.due[slot]
+    set_due(k, slot, when)
+    if k.due[slot] < k.soon:
+        k.soon = k.due[slot]
+    elif before == k.soon:
+        first = station_slot(c)
+        a, b = k.due[first], k.due[first + 1]  # two at a time: each comparison waits for the one before it
+        for i in range(first + 2, fault_slot(c), 2):
+            a = min(a, k.due[i])
+            b = min(b, k.due[i + 1])
+        k.soon = min(a, b)
+
+
+@seldom
+def set_rare_due(c: Record, k: Record, slot: int, when: int) -> None:
+    """The same for clocks, faults and calendars, whose least is kept since it seldom changes."""
+    set_due(k, slot, when)
+    least = k.due[slot]
+    for i in range(clock_slot(c), station_slot(c)):
+        least = min(least, k.due[i])
+    for i in range(fault_slot(c), len(k.due)):
+        least = min(least, k.due[i])
+    k.rare = least
+
+
+@inner
 def due_of(k: Record, slot: int) -> int:
     """The time of a slot's next event."""
     return k.due[slot] >> SLOT_BITS
 
 
-@inner
+@seldom
 def call(c: Record, k: Record, slot: int, now: int) -> None:
     """Somebody is wanted; a call that waits or is being answered is not made twice, unless calls add up."""
     d = c.l_duty[slot]
@@ -37,17 +69,17 @@ def call(c: Record, k: Record, slot: int, now: int) -> None:
     k.l_waiting[slot] += 1
     k.counts[C_CALLS] += 1
     k.waiting_calls += 1
-    k.calls_changed = 1
+    k.changed |= CALLS
     if k.l_waiting[slot] == 1:
         k.l_since[slot] = now
         k.l_ready[slot] = now + drawn_steps(c, k, c.l_response[slot])
     if c.l_kind[slot] != ENDS_NOTHING:
         needs_somebody(k, CAUSE_SLOT + slot, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_CALL, d, c.l_owner[slot])
 
 
-@inner
+@seldom
 def needs_somebody(k: Record, cause: int, now: int) -> None:
     """Something stands until somebody comes: the first such need in an absence of all people, and the latest."""
     if k.away_open:
@@ -78,7 +110,7 @@ def part_left(c: Record, k: Record, s: int, now: int) -> None:
             call(c, k, c.parts_slot[x], now)
 
 
-@inner
+@seldom
 def clock_rings(c: Record, k: Record, clock: int, now: int) -> None:
     """A duty's clock: it calls, and rings again. A duty that renews wear is called once for each wear in use."""
     d = c.clock_duty[clock]
@@ -91,7 +123,7 @@ def clock_rings(c: Record, k: Record, clock: int, now: int) -> None:
                 call(c, k, slot, now)
     if not renews:
         call(c, k, c.d_own_slot[d], now)
-    set_due(k, c.clock_at + clock, next_ring(c, k, clock, now))
+    set_rare_due(c, k, clock_slot(c) + clock, next_ring(c, k, clock, now))
 
 
 @inner

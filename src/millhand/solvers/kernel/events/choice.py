@@ -5,20 +5,21 @@ from millhand.solvers.kernel.codes import (
     EMPTY,
     NEAREST,
     NEVER,
+    NO_MODE,
     ORDER,
     PICK,
-    PLACE,
     PROCESS,
     STORE,
     SUPPLY,
-    SWAP,
     WORK,
 )
 from millhand.solvers.kernel.events.books import first_piece, next_step
 from millhand.solvers.kernel.events.calls import call
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.machines import may_start
+from millhand.solvers.kernel.events.numbers import kind_of
 from millhand.solvers.kernel.events.parts import settle_next
+from millhand.solvers.kernel.events.traits import has_gates, has_lots, has_stores, is_held
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
@@ -74,27 +75,30 @@ def goes_to(c: Record, k: Record, a: int, s: int) -> bool:
 
 
 @inner
-def visit_at(c: Record, k: Record, a: int, s: int, row: int, g: int, free_hand: bool, now: int) -> int:
-    """The visit by which the attendant could bring a part of step g into s now, -1 where none can."""
-    kind, mode = c.s_kind[s], k.s_mode[s]
-    if kind == PROCESS:
-        if mode == WORK or k.s_expected[s] - (k.a_target[a] == s) or k.s_claimed[s] or not may_start(c, k, s, now):
+def visit_at(c: Record, k: Record, a: int, o: int, g: int, free_hand: bool, now: int) -> int:
+    """The visit by which the attendant could bring a part of step g to an option's station now, -1 where none can."""
+    s = c.o_station[o]
+    mode = k.s_mode[s]
+    if mode == WORK:
+        return -1
+    if mode != NO_MODE:
+        if k.s_expected[s] - (k.a_target[a] == s) or k.s_claimed[s] or not may_start(c, k, s, now):
             return -1
         if mode == EMPTY:
-            if k.s_inside[s] < c.s_batch[s] and c.v_has[3 * row + PLACE] and set_up_for(c, k, s, g, now):
-                return 3 * row + PLACE
-        elif mode == DONE and free_hand and c.v_has[3 * row + SWAP] and is_set_up_for(c, k, s, g):
-            return 3 * row + SWAP
+            if k.s_inside[s] < c.s_batch[s] and c.o_place[o] >= 0 and set_up_for(c, k, s, g, now):
+                return c.o_place[o]
+        elif mode == DONE and free_hand and c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):
+            return c.o_swap[o]
         return -1
     others = k.s_expected[s] - (k.a_target[a] == s)
     room = c.s_capacity[s] < 0 or k.s_stock[s] + others < c.s_capacity[s]
-    return 3 * row + PLACE if room and not k.s_held[s] else -1
+    return c.o_place[o] if room and not is_held(c, k, s) else -1
 
 
 @inner
 def is_set_up_for(c: Record, k: Record, s: int, g: int) -> bool:
     """True where the station takes the family of step g as it stands, or needs no changeover for it."""
-    if not c.s_changes[s] or c.g_family[g] < 0:
+    if not has_lots(c) or not c.s_changes[s] or c.g_family[g] < 0:
         return True
     if k.s_next_family[s] >= 0:  # it waits for its changeover, or is being changed over
         return False
@@ -116,7 +120,7 @@ def set_up_for(c: Record, k: Record, s: int, g: int, now: int) -> bool:
     return False
 
 
-@inner
+@often
 def deliver(c: Record, k: Record, a: int, now: int) -> bool:
     """Put down a part for which a station is ready. With a hand free a waiting machine comes before the outfeed."""
     holds = k.a_holds[a]
@@ -126,7 +130,7 @@ def deliver(c: Record, k: Record, a: int, now: int) -> bool:
         g = k.q_step[k.a_hand[a, i]]
         for o in range(c.o_from[a, g], c.o_to[a, g]):
             s = c.o_station[o]
-            visit = visit_at(c, k, a, s, c.o_row[o], g, free_hand, now)
+            visit = visit_at(c, k, a, o, g, free_hand, now)
             if visit < 0 or not goes_to(c, k, a, s):
                 continue
             machine = c.s_kind[s] == PROCESS
@@ -142,18 +146,18 @@ def deliver(c: Record, k: Record, a: int, now: int) -> bool:
     return True
 
 
-@inner
+@often
 def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, int]:
     """(how soon, since when, where) a part whose next step is g could be put down, if the attendant took it now."""
     free_hand = k.a_holds[a] + 1 < c.a_hands[a]
     soon, since, where = NOBODY, NEVER, -1
     for o in range(c.o_from[a, g], c.o_to[a, g]):
-        s, row = c.o_station[o], c.o_row[o]
-        if visit_at(c, k, a, s, row, g, free_hand, now) >= 0:
+        s = c.o_station[o]
+        if visit_at(c, k, a, o, g, free_hand, now) >= 0:
             points = score(c, k, a, s, k.s_ready[s] if c.s_kind[s] == PROCESS else 0)
             if soon > READY or points < since:
                 soon, since, where = READY, points, s
-        elif free_hand and c.v_has[3 * row + SWAP] and is_set_up_for(c, k, s, g):
+        elif (soon > LATER or since > 0) and free_hand and c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):
             points = 1 if k.s_trouble[s] > 0 else 0
             if soon > LATER or (soon == LATER and points < since):
                 soon, since, where = LATER, points, -1
@@ -164,13 +168,15 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
 def fetch(c: Record, k: Record, a: int, now: int) -> bool:
     """Take a part that some station waits for, or have one ready for the next exchange."""
     limit = c.a_hands[a] - c.a_swaps[a]
+    if k.a_holds[a] >= limit and k.finished == 0 and not has_stores(c):
+        return False  # no more raw parts, and nothing else to take
     best0, best1, best2, best_u, best_t, best_part = NOBODY, NEVER, NEVER, -1, -1, -1
     for x in range(c.source_from[a], c.source_to[a]):
         u = c.source[x]
         kind = c.s_kind[u]
         if kind == PROCESS and k.s_mode[u] != DONE:
             continue
-        if k.s_held[u] or not goes_to(c, k, a, u):
+        if is_held(c, k, u) or not goes_to(c, k, a, u):
             continue
         if kind == SUPPLY:
             if k.a_holds[a] >= limit or not gives_raw(c, k, u, now):
@@ -181,7 +187,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
             part = -1
         if found0 == NOBODY:
             continue
-        if t >= 0 and kind != PROCESS and c.s_kind[t] == STORE:
+        if has_stores(c) and t >= 0 and kind != PROCESS and c.s_kind[t] == STORE:
             found0 = BUFFER
         if c.a_rule[a] == NEAREST:
             found1 = way_steps(c, k, a, c.s_place[u])
@@ -197,7 +203,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
         q = first_piece(c, k, best_u)
         settle_next(c, k, q)
         row_part = c.g_part[k.q_step[q]]
-    set_out(c, k, a, best_u, 3 * c.row_of[a, best_u, row_part] + PICK, now)
+    set_out(c, k, a, best_u, c.pick_of[a, best_u, row_part], now)
     return True
 
 
@@ -206,9 +212,9 @@ def gives_raw(c: Record, k: Record, u: int, now: int) -> bool:
     """True where a supply has a part that nobody else is on the way to, and may give it now."""
     if c.s_capacity[u] >= 0 and k.s_stock[u] <= k.s_claimed[u]:
         return False
-    if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or k.lot_left[u] <= k.s_claimed[u]):
+    if has_lots(c) and c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or k.lot_left[u] <= k.s_claimed[u]):
         return False
-    return c.s_turnaround[u] <= 0 or gate_is_ready(c, k, u, now)
+    return not has_gates(c) or c.s_turnaround[u] <= 0 or gate_is_ready(c, k, u, now)
 
 
 @inner
@@ -222,19 +228,18 @@ def gate_is_ready(c: Record, k: Record, u: int, now: int) -> bool:
 def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int, int, int, int]:
     """The raw part of a supply that is wanted most; of equal ones the type that is furthest behind its share."""
     best0, best1, best2, best_t, best_part = NOBODY, NEVER, NEVER, -1, -1
-    lots = c.lot_to[u] > c.lot_from[u]
+    lots = has_lots(c) and c.lot_to[u] > c.lot_from[u]
     for x in range(c.given_from[u], c.given_to[u]):
         p = c.given[x]
-        row = c.row_of[a, u, p]
-        if row < 0 or not c.v_has[3 * row + PICK] or (lots and c.lot_part[k.lot_now[u]] != p):
+        if c.pick_of[a, u, p] < 0 or (lots and c.lot_part[k.lot_now[u]] != p):
             continue
         soon, since, t = wanted(c, k, a, after(c, k, c.p_first[p]), now)
         if soon == NOBODY:
             continue
         behind = WHOLE  # behind every number of a station: of equal claims a finished part comes before a raw one
-        if c.parts > 1:
+        if has_lots(c) and c.parts > 1:
             behind = int((k.p_given[p] + 1) / c.p_share[p] * WHOLE)
-        found1 = since if c.parts == 1 or soon == LATER else behind
+        found1 = since if not has_lots(c) or c.parts == 1 or soon == LATER else behind
         better = found1 < best1 or (found1 == best1 and behind < best2)
         if soon < best0 or (soon == best0 and better):
             best0, best1, best2, best_t, best_part = soon, found1, behind, t, p
@@ -244,13 +249,15 @@ def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int
 @inner
 def after(c: Record, k: Record, g: int) -> int:
     """The step after g for the next part that comes by."""
+    if c.g_straight[g]:
+        return g + 1
     g += 1
     while c.g_every[g] > 1 and k.g_until[g] != 1:
         g += 1
     return g
 
 
-@inner
+@seldom
 def finished_wanted(c: Record, k: Record, a: int, u: int, kind: int, now: int) -> tuple[int, int, int, int]:
     """Whether the first part of a store or finished machine can be taken and put down."""
     since = 0
@@ -263,8 +270,7 @@ def finished_wanted(c: Record, k: Record, a: int, u: int, kind: int, now: int) -
     elif k.s_stock[u] <= k.s_claimed[u]:
         return NOBODY, NEVER, NEVER, -1
     q = first_piece(c, k, u)
-    row = c.row_of[a, u, c.g_part[k.q_step[q]]]
-    if row < 0 or not c.v_has[3 * row + PICK]:
+    if c.pick_of[a, u, c.g_part[k.q_step[q]]] < 0:
         return NOBODY, NEVER, NEVER, -1
     soon, asked, t = wanted(c, k, a, next_step(c, k, q), now)
     if soon == NOBODY or (soon == LATER and kind == STORE and k.a_holds[a] >= c.a_hands[a] - 1):
@@ -272,7 +278,7 @@ def finished_wanted(c: Record, k: Record, a: int, u: int, kind: int, now: int) -
     return soon, asked if kind == STORE else score(c, k, a, u, since), u, t
 
 
-@inner
+@seldom
 def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
     """True where the attendant should rather come back with a raw part and exchange."""
     if not c.a_swaps[a] or k.a_holds[a] + 1 >= c.a_hands[a]:
@@ -284,18 +290,20 @@ def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
         kind = c.s_kind[other]
         if kind == SUPPLY and (c.s_capacity[other] < 0 or k.s_stock[other] > k.s_claimed[other]):
             return comes_to_swap(c, k, a, u, other)
-        if kind == STORE and k.s_stock[other] > k.s_claimed[other]:
+        if has_stores(c) and kind == STORE and k.s_stock[other] > k.s_claimed[other]:
             return comes_to_swap(c, k, a, u, other)
         if kind == PROCESS and k.s_mode[other] == DONE and not k.s_trouble[other] and not k.s_claimed[other]:
             return comes_to_swap(c, k, a, u, other)
     return False
 
 
-@inner
+@seldom
 def comes_to_swap(c: Record, k: Record, a: int, u: int, source: int) -> bool:
     """True where the attendant has an exchange row at the station and the source's next part is of its family."""
     if not c.s_swaps[a, u]:
         return False
+    if not has_lots(c):
+        return True
     if c.lot_to[source] > c.lot_from[source] and k.lot_now[source] >= c.lot_to[source]:
         return False
     if not c.s_changes[u]:
@@ -306,7 +314,7 @@ def comes_to_swap(c: Record, k: Record, a: int, u: int, source: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def holds_for(c: Record, k: Record, a: int, u: int) -> bool:
     """True where a part in hand is meant for the station and can be exchanged there."""
     for i in range(k.a_holds[a]):
@@ -316,11 +324,11 @@ def holds_for(c: Record, k: Record, a: int, u: int) -> bool:
     return False
 
 
-@inner
+@seldom
 def more_here(c: Record, k: Record, a: int, now: int) -> bool:
     """After a pick: take another part at the same station where a load holds several and hands are free."""
     s, visit, target = k.a_last[a], k.a_visit[a], -1
-    if visit % 3 != PICK or s < 0 or k.a_holds[a] >= c.a_hands[a] or k.a_holds[a] == 0:
+    if kind_of(visit) != PICK or s < 0 or k.a_holds[a] >= c.a_hands[a] or k.a_holds[a] == 0:
         return False
     kind = c.s_kind[s]
     if kind == PROCESS:
@@ -346,55 +354,9 @@ def load_short(c: Record, k: Record, a: int, now: int) -> tuple[int, bool]:
     g = k.q_step[k.a_hand[a, 0]]
     for o in range(c.o_from[a, g], c.o_to[a, g]):
         s = c.o_station[o]
-        if c.s_kind[s] != PROCESS or visit_at(c, k, a, s, c.o_row[o], g, True, now) < 0:
+        if c.s_kind[s] != PROCESS or visit_at(c, k, a, o, g, True, now) < 0:
             continue
         short = k.s_done[s] if k.s_done[s] else c.s_batch[s] - k.s_inside[s]
         if short > k.a_holds[a]:
             return s, True
     return -1, False
-
-
-@inner
-def go_ahead(c: Record, k: Record, a: int, now: int) -> bool:
-    """Rule first_to_finish: where nobody waits, go to the station that finishes first and wait there."""
-    best, best_s, best_visit, best_hand = NEVER, -1, -1, -1
-    if k.a_holds[a] < c.a_hands[a]:
-        for i in range(k.a_holds[a]):
-            g = k.q_step[k.a_hand[a, i]]
-            for o in range(c.o_from[a, g], c.o_to[a, g]):
-                s = c.o_station[o]
-                if k.s_mode[s] != WORK or k.s_end[s] >= best or not c.v_has[3 * c.o_row[o] + SWAP]:
-                    continue
-                if k.s_expected[s] - (k.a_target[a] == s) or k.s_claimed[s] or k.s_trouble[s]:
-                    continue
-                if is_set_up_for(c, k, s, g):
-                    best, best_s, best_visit, best_hand = k.s_end[s], s, 3 * c.o_row[o] + SWAP, i
-    if best_s >= 0:
-        claim(k, a, -1, best_s)
-        k.a_which[a] = best_hand
-        set_out(c, k, a, best_s, best_visit, now)
-        return True
-    return k.a_holds[a] == 0 and go_ahead_empty(c, k, a, now)
-
-
-@inner
-def go_ahead_empty(c: Record, k: Record, a: int, now: int) -> bool:
-    """With empty hands: to the station whose part will be finished first and can then be put down."""
-    best, best_u, best_t, best_row = NEVER, -1, -1, -1
-    for x in range(c.source_from[a], c.source_to[a]):
-        u = c.source[x]
-        if c.s_kind[u] != PROCESS or k.s_mode[u] != WORK or k.s_end[u] >= best:
-            continue
-        if k.s_expected[u] or k.s_claimed[u] or k.s_trouble[u] or exchange_later(c, k, a, u):
-            continue
-        q = first_piece(c, k, u)
-        row = c.row_of[a, u, c.g_part[k.q_step[q]]]
-        soon, _, t = wanted(c, k, a, next_step(c, k, q), now)
-        if row >= 0 and c.v_has[3 * row + PICK] and soon == READY:
-            best, best_u, best_t, best_row = k.s_end[u], u, t, row
-    if best_u < 0:
-        return False
-    settle_next(c, k, first_piece(c, k, best_u))
-    claim(k, a, best_u, best_t)
-    set_out(c, k, a, best_u, 3 * best_row + PICK, now)
-    return True

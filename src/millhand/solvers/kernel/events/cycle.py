@@ -22,7 +22,8 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import first_piece
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import READY, claim, deliver, finished_wanted, gives_raw
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
@@ -30,7 +31,7 @@ from millhand.solvers.kernel.events.ways import way_steps
 PASS, STAY_HERE, GO = range(3)  # nothing to act on; not yet; at once or on arrival
 
 
-@inner
+@seldom
 def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
     """Begin the next thing of the list that has something to act on; False where it has to be waited for."""
     if (k.a_stray[a] or has_other_part(c, k, a)) and deliver(c, k, a, now):
@@ -107,7 +108,7 @@ def fetch_stray(c: Record, k: Record, a: int, now: int) -> bool:
         settle_next(c, k, q)
         claim(k, a, u, t)
         k.a_stray[a] = 1
-        set_out(c, k, a, u, 3 * c.row_of[a, u, c.g_part[k.q_step[q]]] + PICK, now)
+        set_out(c, k, a, u, c.pick_of[a, u, c.g_part[k.q_step[q]]], now)
         return True
     return False
 
@@ -152,8 +153,7 @@ def lifts_there(c: Record, k: Record, a: int, s: int) -> bool:
     """True where the part in the station can be lifted without bringing another."""
     if k.s_inside[s] == 0:
         return False
-    row = c.row_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
-    return row >= 0 and c.v_has[3 * row + PICK] > 0
+    return c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]] >= 0
 
 
 @inner
@@ -164,19 +164,19 @@ def sets_out(c: Record, k: Record, a: int, o: int, now: int) -> bool:
     kind = c.s_kind[s]
     if kind == SUPPLY:
         k.a_want[a] = c.op_part[o]
-        visit = 3 * c.row_of[a, s, c.op_part[o]] + PICK
+        visit = c.pick_of[a, s, c.op_part[o]]
     elif what == OP_LIFT or (what == OP_SWAP and hand < 0):
         q = first_piece(c, k, s)
         if kind == STORE or k.s_mode[s] == DONE:
             settle_next(c, k, q)
-        visit = 3 * c.row_of[a, s, c.g_part[k.q_step[q]]] + PICK
+        visit = c.pick_of[a, s, c.g_part[k.q_step[q]]]
     else:
         row = c.row_of[a, s, c.g_part[k.q_step[k.a_hand[a, hand]]]]
         swaps = kind == PROCESS and what == OP_SWAP and k.s_mode[s] != EMPTY
-        visit = 3 * row + (SWAP if swaps else PLACE)
+        visit = visit_of(row, SWAP if swaps else PLACE)
     if visit < 0 or not c.v_has[visit]:
         return False
-    if visit % 3 == PICK:
+    if kind_of(visit) == PICK:
         claim(k, a, s, -1)
         k.a_want[a] = c.op_part[o]
     else:
@@ -186,7 +186,7 @@ def sets_out(c: Record, k: Record, a: int, o: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def visit_done(c: Record, k: Record, a: int, s: int) -> None:
     """A visit has ended: where it was the next thing of the list, the list moves on."""
     if c.op_to[a] > c.op_from[a] and c.op_station[c.op_from[a] + k.a_op[a]] == s:

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.sampling import normal, streams
 from millhand.solvers.sampling.span_draw import (
     EMPIRICAL,
@@ -31,7 +31,7 @@ def mixed(value: np.uint64) -> np.uint64:
     return value ^ (value >> S31)
 
 
-@inner
+@seldom
 def open_stream(c: Record, k: Record, y: int) -> None:
     """The stream begins anew each day, so that two cells drift apart for a day at most."""
     key = mixed(k.seed + GAMMA)
@@ -60,7 +60,7 @@ def drawn_steps(c: Record, k: Record, n: int) -> int:
     return drawn(c, k, n)
 
 
-@inner
+@seldom
 def drawn(c: Record, k: Record, n: int) -> int:
     """A duration that is left to chance."""
     u = next_uniform(c, k, c.n_stream[n])

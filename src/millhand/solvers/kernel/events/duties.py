@@ -8,6 +8,7 @@ from millhand.solvers.kernel.codes import (
     A_ON_DUTY,
     A_STOPPED,
     A_TRAVELLING,
+    CALLS,
     EMPTY,
     ENDS_CHANGE,
     ENDS_FAULT,
@@ -20,8 +21,10 @@ from millhand.solvers.kernel.codes import (
     LOG_ENDS,
     NEVER,
     ON_DUTY,
+    PARTS,
     PROCESS,
     S_SETUP,
+    STOCK,
     TO_DUTY,
 )
 from millhand.solvers.kernel.events.books import enter_attendant, enter_way, note, show, stock_changes
@@ -30,8 +33,9 @@ from millhand.solvers.kernel.events.choice import free_claims
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import change_speed, halt, halted_as, thaw
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import end_fault, go_on, release, renew
+from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_uses, logs
 from millhand.solvers.kernel.events.visits import begin_visit
 from millhand.solvers.kernel.events.ways import remember_way, way_steps
 
@@ -47,7 +51,7 @@ def duty_place(c: Record, k: Record, slot: int, a: int) -> int:
     return k.a_place[a]
 
 
-@inner
+@seldom
 def best_call(c: Record, k: Record, a: int, now: int) -> tuple[int, int]:
     """The slot of the call that the attendant should answer now (-1 none), and when else to look again."""
     best_priority, best_since, best_slot, again = NEVER, NEVER, -1, NEVER
@@ -71,7 +75,7 @@ def best_call(c: Record, k: Record, a: int, now: int) -> tuple[int, int]:
     return best_slot, again
 
 
-@inner
+@seldom
 def take_call(c: Record, k: Record, a: int, now: int) -> bool:
     """Answer the first call, if there is one; otherwise be woken when the next response time is over."""
     slot, again = best_call(c, k, a, now)
@@ -100,7 +104,7 @@ def take_call(c: Record, k: Record, a: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def give_back(k: Record, a: int) -> None:
     """Not begun before the shift ended: the call waits again."""
     slot = k.a_slot[a]
@@ -108,10 +112,10 @@ def give_back(k: Record, a: int) -> None:
     k.waiting_calls += 1
     k.l_serving[slot] -= 1
     k.a_slot[a] = -1
-    k.calls_changed = 1
+    k.changed |= CALLS
 
 
-@inner
+@seldom
 def begin_duty(c: Record, k: Record, a: int, now: int) -> None:
     """The work itself begins; what the duty holds is held from now on."""
     slot = k.a_slot[a]
@@ -124,7 +128,7 @@ def begin_duty(c: Record, k: Record, a: int, now: int) -> None:
     set_due(k, a, now + takes)
     enter_attendant(c, k, a, A_ON_DUTY, now)
     k.d_time[d] -= now
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_BEGINS + d, a, owner)
     serve(c, k, slot, True, now)
     stand_in_the_way(c, k, a, d, now)
@@ -133,26 +137,26 @@ def begin_duty(c: Record, k: Record, a: int, now: int) -> None:
 @inner
 def stand_in_the_way(c: Record, k: Record, a: int, d: int, now: int) -> None:
     """Arms that the duty holds or whose zone the person enters."""
-    if c.d_holds[d] == HOLDS_ARM:
+    if has_halts(c) and c.d_holds[d] == HOLDS_ARM:
         for other in range(c.attendants):
             if c.a_arm[other] and other != a:
                 halt(c, k, other, A_STOPPED, now)
-    for x in range(c.zone_from[d], c.zone_to[d]):
+    for x in range(c.zone_from[d], c.zone_to[d] if has_halts(c) else c.zone_from[d]):
         zone(c, k, x, 1, now)
 
 
 @inner
 def step_back(c: Record, k: Record, a: int, d: int, now: int) -> None:
     """What stood because of the duty goes on."""
-    if c.d_holds[d] == HOLDS_ARM:
+    if has_halts(c) and c.d_holds[d] == HOLDS_ARM:
         for other in range(c.attendants):
             if c.a_arm[other] and other != a:
                 thaw(c, k, other, now)
-    for x in range(c.zone_from[d], c.zone_to[d]):
+    for x in range(c.zone_from[d], c.zone_to[d] if has_halts(c) else c.zone_from[d]):
         zone(c, k, x, -1, now)
 
 
-@inner
+@seldom
 def interrupted(c: Record, k: Record, a: int, now: int) -> bool:
     """Leave a duty that may be interrupted for a call of higher priority; its rest waits as a call."""
     slot = k.a_slot[a]
@@ -170,12 +174,12 @@ def interrupted(c: Record, k: Record, a: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def serve(c: Record, k: Record, slot: int, begins: bool, now: int) -> None:
     """The caller while somebody is at it: in repair, or held."""
     kind, owner, what = c.l_kind[slot], c.l_owner[slot], c.l_what[slot]
     broken = kind == ENDS_FAULT or (kind == ENDS_WEAR and k.u_worn_out[what] > 0)
-    if broken and owner < c.stations:
+    if broken and (not has_halts(c) or owner < c.stations):
         k.s_served[owner] = begins
         if c.s_kind[owner] == PROCESS:
             show(c, k, owner, now)
@@ -183,6 +187,8 @@ def serve(c: Record, k: Record, slot: int, begins: bool, now: int) -> None:
         halted_as(c, k, owner - c.stations, A_IN_REPAIR if begins else A_FAILED, now)
     elif kind == ENDS_MISS:
         enter_attendant(c, k, owner - c.stations, A_IN_REPAIR if begins else A_FAILED, now)
+    elif not has_halts(c):
+        return
     elif kind == ENDS_CHANGE or (0 <= owner < c.stations and c.d_holds[c.l_duty[slot]] == HOLDS_STATION):
         if begins:
             hold(c, k, owner, S_SETUP, now)
@@ -202,7 +208,7 @@ def zone(c: Record, k: Record, x: int, more: int, now: int) -> None:
         thaw(c, k, other, now)
 
 
-@inner
+@seldom
 def end_duty(c: Record, k: Record, a: int, now: int) -> None:
     """The work is done: what was called for is in order again."""
     slot = k.a_slot[a]
@@ -211,9 +217,8 @@ def end_duty(c: Record, k: Record, a: int, now: int) -> None:
     k.l_serving[slot] -= 1
     k.d_time[d] += now
     k.d_ended[d] += 1
-    k.parts_changed = 1
-    k.calls_changed = 1
-    if k.logging:
+    k.changed |= PARTS | CALLS
+    if logs(k):
         note(c, k, now, LOG_ENDS + d, a, c.l_owner[slot])
     step_back(c, k, a, d, now)
     end_call(c, k, slot, now)
@@ -237,7 +242,7 @@ def end_call(c: Record, k: Record, slot: int, now: int) -> None:
     elif kind == ENDS_MISS:
         stuck = owner - c.stations
         begin_visit(c, k, stuck, k.a_source[stuck] if k.a_source[stuck] >= 0 else k.a_target[stuck], 0, now)
-    elif kind == ENDS_CHANGE:
+    elif has_lots(c) and kind == ENDS_CHANGE:
         k.s_family[owner] = k.s_next_family[owner]
         k.s_next_family[owner] = -1
         serve(c, k, slot, False, now)
@@ -245,7 +250,7 @@ def end_call(c: Record, k: Record, slot: int, now: int) -> None:
         serve(c, k, slot, False, now)
 
 
-@inner
+@seldom
 def restore(c: Record, k: Record, s: int, full: int, now: int) -> None:
     """A presenter is full or an outfeed empty again; loads that wait for pieces of it may begin."""
     capacity = c.s_capacity[s]
@@ -253,8 +258,8 @@ def restore(c: Record, k: Record, s: int, full: int, now: int) -> None:
         return
     before = k.s_stock[s]
     stock_changes(c, k, s, (capacity if full else 0) - before, now)
-    k.stock_changed = 1
-    if c.any_uses:
+    k.changed |= STOCK
+    if has_uses(c) and c.any_uses:
         for other in range(c.stations):
             waits = c.s_kind[other] == PROCESS and k.s_mode[other] == EMPTY and k.s_inside[other] == c.s_batch[other]
             if waits:

@@ -9,17 +9,21 @@ from millhand.solvers.kernel.codes import (
     LOAD,
     LOG_FAILS,
     NEVER,
+    PARTS,
     PROCESS,
     S_FAILED,
+    STOCK,
     WARM,
     WORK,
 )
 from millhand.solvers.kernel.events.books import note, show
-from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, set_due
+from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, set_rare_due, set_station_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.halting import halt
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.numbers import fault_slot, station_slot
 from millhand.solvers.kernel.events.parts import scrap
+from millhand.solvers.kernel.events.traits import has_halts, has_moments, has_warming, has_wear, logs
 
 
 @inner
@@ -38,16 +42,16 @@ def stop_work(c: Record, k: Record, s: int, now: int) -> None:
     k.s_left[s] -= worked
     k.s_since_work[s] = now
     k.s_stood[s] = now
-    set_due(k, c.station_at + s, NEVER)
+    set_station_due(c, k, s, NEVER)
     for f in range(c.f_from[s], c.f_to[s]):
-        if c.f_on[f] == BUSY:
+        if not has_moments(c) or c.f_on[f] == BUSY:
             k.f_left[f] -= worked
-    for u in range(c.u_from[s], c.u_to[s]):
+    for u in range(c.u_from[s], c.u_to[s] if has_wear(c) else c.u_from[s]):
         if not c.u_loads[u]:
             k.u_used[u] += worked
 
 
-@inner
+@seldom
 def wear_out(c: Record, k: Record, u: int, now: int) -> None:
     """The limit is reached: take a spare, else stand until somebody renews it."""
     if k.u_spares[u] > 0:
@@ -69,7 +73,7 @@ def wear_out(c: Record, k: Record, u: int, now: int) -> None:
         needs_somebody(k, CAUSE_NOBODY, now)
 
 
-@inner
+@seldom
 def come_due(c: Record, k: Record, s: int, now: int) -> bool:
     """Faults whose clock rang while the station could not stop come now; True where one did."""
     for f in range(c.f_from[s], c.f_to[s]):
@@ -80,14 +84,13 @@ def come_due(c: Record, k: Record, s: int, now: int) -> bool:
     return False
 
 
-@inner
+@seldom
 def fail(c: Record, k: Record, f: int, now: int) -> None:
     """A fault begins."""
     owner = c.f_owner[f]
     k.f_open[f] = 1
-    k.parts_changed = 1
-    k.stock_changed = 1
-    if owner < c.stations:
+    k.changed |= PARTS | STOCK
+    if not has_halts(c) or owner < c.stations:
         pause(c, k, owner, now)
         k.s_down[owner] += 1
         k.s_trouble[owner] += 1
@@ -97,9 +100,9 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
         show(c, k, owner, now)
     else:
         halt(c, k, owner - c.stations, A_FAILED, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_FAILS, -1, owner)
-    for x in range(c.stop_from[f], c.stop_to[f]):
+    for x in range(c.stop_from[f], c.stop_to[f] if has_halts(c) else c.stop_from[f]):
         other = c.stop[x]
         if other < c.stations:
             hold(c, k, other, S_FAILED, now)
@@ -108,12 +111,12 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
     if c.f_slot[f] >= 0:
         call(c, k, c.f_slot[f], now)
     elif c.f_self_end[f] >= 0:
-        set_due(k, c.fault_at + f, now + drawn_steps(c, k, c.f_self_end[f]))
+        set_rare_due(c, k, fault_slot(c) + f, now + drawn_steps(c, k, c.f_self_end[f]))
     else:
         needs_somebody(k, CAUSE_NOBODY, now)
 
 
-@inner
+@seldom
 def lose_load(c: Record, k: Record, s: int, now: int) -> None:
     """The fault spoils what is inside."""
     for i in range(k.s_inside[s]):
@@ -124,7 +127,7 @@ def lose_load(c: Record, k: Record, s: int, now: int) -> None:
     k.s_ready[s] = now
 
 
-@inner
+@seldom
 def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
     """When the fault comes next: busy steps, loads, or a time of the clock."""
     span = c.f_every[f]
@@ -132,7 +135,7 @@ def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
         return
     steps = drawn_steps(c, k, span)
     if c.f_on[f] == CLOCK:
-        set_due(k, c.fault_at + f, now + steps)
+        set_rare_due(c, k, fault_slot(c) + f, now + steps)
     else:
         k.f_left[f] = max(1, steps) if c.f_on[f] == LOAD else steps
 
@@ -140,18 +143,17 @@ def draw_fault(c: Record, k: Record, f: int, now: int) -> None:
 @inner
 def pause(c: Record, k: Record, s: int, now: int) -> None:
     """Work or warming that is under way stops; what is left is kept."""
-    slot = c.station_at + s
-    due = due_of(k, slot)
+    due = due_of(k, station_slot(c) + s)
     if due == NEVER:
         return
     if k.s_mode[s] == WORK:
         stop_work(c, k, s, now)
-    elif k.s_mode[s] == WARM:
+    elif has_warming(c) and k.s_mode[s] == WARM:
         k.s_since_work[s] = due - now
-        set_due(k, slot, NEVER)
+        set_station_due(c, k, s, NEVER)
 
 
-@inner
+@seldom
 def hold(c: Record, k: Record, s: int, as_state: int, now: int) -> None:
     """Stopped from outside: another's fault, a duty, the end of its hours."""
     if c.s_kind[s] == PROCESS:
@@ -159,6 +161,6 @@ def hold(c: Record, k: Record, s: int, as_state: int, now: int) -> None:
     k.s_held[s] += 1
     k.s_trouble[s] += 1
     k.s_held_as[s] = as_state
-    k.parts_changed = 1
+    k.changed |= PARTS
     if c.s_kind[s] == PROCESS:
         show(c, k, s, now)

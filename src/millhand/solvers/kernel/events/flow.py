@@ -1,16 +1,16 @@
 """Parts that move without anybody: machines that take in or put out by themselves."""
 
-from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STOP_OVERFLOW, STORE
+from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE
 from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next_step
 from millhand.solvers.kernel.events.calls import part_left
 from millhand.solvers.kernel.events.choice import gives_raw, set_up_for
 from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, take_first
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import may_start, settle
 from millhand.solvers.kernel.events.parts import advance, stayed_too_long
 
 
-@inner
+@seldom
 def self_moves(c: Record, k: Record, now: int) -> None:
     """Let parts move until nothing moves any more."""
     moved = True
@@ -59,7 +59,7 @@ def pushed(c: Record, k: Record, s: int, now: int) -> bool:
         if c.s_kind[s] == PROCESS:
             part_left(c, k, s, now)
             settle(c, k, s, now)
-        k.stock_changed = 1
+        k.changed |= STOCK
         return True
     return False
 

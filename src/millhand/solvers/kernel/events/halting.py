@@ -2,14 +2,14 @@
 
 import math
 
-from millhand.solvers.kernel.codes import A_SLOWED, NEVER
+from millhand.solvers.kernel.codes import A_SLOWED, CALLS, NEVER, PARTS
 from millhand.solvers.kernel.events.books import close_attendant
 from millhand.solvers.kernel.events.calls import due_of, set_due
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.rails import halted_on_track, stretched_on_track, thawed_on_track
 
 
-@inner
+@seldom
 def halt(c: Record, k: Record, a: int, as_state: int, now: int) -> None:
     """Stop an attendant; the time that its action still needs is kept."""
     close_attendant(c, k, a, now)
@@ -25,7 +25,7 @@ def halt(c: Record, k: Record, a: int, as_state: int, now: int) -> None:
     k.a_halted_as[a] = as_state
 
 
-@inner
+@seldom
 def thaw(c: Record, k: Record, a: int, now: int) -> None:
     """One reason less to stand; without any, the action goes on where it was."""
     close_attendant(c, k, a, now)
@@ -39,8 +39,7 @@ def thaw(c: Record, k: Record, a: int, now: int) -> None:
             k.a_until_second[a] += now
         if c.tracks:
             thawed_on_track(k, a, now)
-        k.parts_changed = 1
-        k.calls_changed = 1
+        k.changed |= PARTS | CALLS
 
 
 @inner

@@ -1,19 +1,11 @@
 """Parts change hands: out of a station, into it, or both; supplies give them and sinks take them."""
 
-from millhand.solvers.kernel.codes import (
-    CAUSE_FULL,
-    PROCESS,
-    SINK,
-    STOP_OVERFLOW,
-    STORE,
-    SUPPLY,
-)
-from millhand.solvers.kernel.events.books import (
-    stock_changes,
-)
-from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_due
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.codes import CAUSE_FULL, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
+from millhand.solvers.kernel.events.books import stock_changes
+from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_station_due
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
+from millhand.solvers.kernel.events.traits import has_batches, has_gates, has_lots, has_stores
 
 
 @inner
@@ -40,15 +32,16 @@ def take_first(c: Record, k: Record, s: int, now: int) -> int:
     """The first part out of a process station or store."""
     base = c.s_piece_from[s]
     q = k.piece[base + k.s_head[s]]
-    if c.s_kind[s] == STORE:
+    if has_stores(c) and c.s_kind[s] == STORE:
         k.s_head[s] = (k.s_head[s] + 1) % c.s_room[s]
         stock_changes(c, k, s, -1, now)
         return q
-    for i in range(base, base + k.s_inside[s] - 1):
+    for i in range(base, base + (k.s_inside[s] - 1 if has_batches(c) else 0)):
         k.piece[i] = k.piece[i + 1]
     k.s_inside[s] -= 1
     if k.s_done[s]:
         k.s_done[s] -= 1
+        k.finished -= 1
     return q
 
 
@@ -57,7 +50,7 @@ def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
     """One part more in a process station or store, behind the others."""
     base = c.s_piece_from[s]
     k.q_since[q] = now
-    if c.s_kind[s] == STORE:
+    if has_stores(c) and c.s_kind[s] == STORE:
         if k.s_stock[s] >= c.s_room[s]:
             k.stop = STOP_OVERFLOW
             k.stop_at = s
@@ -67,26 +60,26 @@ def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
     else:
         k.piece[base + k.s_inside[s]] = q
         k.s_inside[s] += 1
-        if c.s_changes[s]:
+        if has_lots(c) and c.s_changes[s]:
             k.s_family[s] = c.g_family[k.q_step[q]]
     if c.g_on_bad[k.q_step[q]] and k.q_maker[q] >= 0:
         k.s_checking[k.q_maker[q]] = k.q_number[q]
 
 
-@inner
+@often
 def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
     """A raw part out of a supply; the stock falls now."""
     if c.s_capacity[s] >= 0:
         stock_changes(c, k, s, -1, now)
         if k.s_stock[s] == 0:
-            k.stock_changed = 1
+            k.changed |= STOCK
         level_fell(c, k, s, now)
-    if c.lot_to[s] > c.lot_from[s]:
+    if has_lots(c) and c.lot_to[s] > c.lot_from[s]:
         next_of_lot(c, k, s)
     return new_piece(c, k, p)
 
 
-@inner
+@seldom
 def next_of_lot(c: Record, k: Record, s: int) -> None:
     """One part of the lot under way is lifted; after the last one comes the next lot, or none any more."""
     k.lot_left[s] -= 1
@@ -97,7 +90,7 @@ def next_of_lot(c: Record, k: Record, s: int) -> None:
         k.lot_now[s] = at
         if at < c.lot_to[s]:
             k.lot_left[s] = c.lot_size[at]
-        k.stock_changed = 1
+        k.changed |= STOCK
 
 
 @inner
@@ -115,12 +108,12 @@ def pick(c: Record, k: Record, a: int, s: int, now: int) -> None:
     if kind == PROCESS:
         part_left(c, k, s, now)
     else:
-        k.stock_changed = 1
+        k.changed |= STOCK
         level_fell(c, k, s, now)
 
 
 @inner
-def place(c: Record, k: Record, a: int, s: int, now: int) -> None:
+def put_down(c: Record, k: Record, a: int, s: int, now: int) -> None:
     """A part leaves the hand."""
     q = out_of_hand(c, k, a, k.a_which[a])
     k.s_expected[s] -= 1
@@ -130,27 +123,27 @@ def place(c: Record, k: Record, a: int, s: int, now: int) -> None:
     else:
         put_last(c, k, s, q, now)
         if c.s_kind[s] == STORE:
-            k.stock_changed = 1
+            k.changed |= STOCK
 
 
-@inner
+@often
 def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
     """A part lies in a sink."""
     if c.s_capacity[s] >= 0:
         stock_changes(c, k, s, 1, now)
         if k.s_stock[s] == c.s_capacity[s]:
-            k.stock_changed = 1
+            k.changed |= STOCK
             needs_somebody(k, CAUSE_FULL + s, now)
-    if c.s_gate[s] >= 0:
+    if has_gates(c) and c.s_gate[s] >= 0:
         gate_turns(c, k, s, now)
     put_out(c, k, q, s, now)
 
 
-@inner
+@seldom
 def gate_turns(c: Record, k: Record, s: int, now: int) -> None:
     """A part is set down at a gate: the next one may be lifted when its turn is over."""
     k.s_set_down[s] = now
-    set_due(k, c.station_at + c.s_gate[s], now + c.s_turnaround[c.s_gate[s]])
+    set_station_due(c, k, c.s_gate[s], now + c.s_turnaround[c.s_gate[s]])
 
 
 @inner

@@ -7,10 +7,12 @@ from millhand.solvers.kernel.codes import (
     AWAY_LEAVES,
     AWAY_ROOM,
     C_ALONE,
+    CALLS,
     DROP,
     IDLE,
     MOVE,
     NEVER,
+    PARTS,
     PROCESS,
     S_OFF,
     STOP_AWAY,
@@ -18,11 +20,12 @@ from millhand.solvers.kernel.codes import (
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_attendant, show
-from millhand.solvers.kernel.events.calls import due_of, set_due
+from millhand.solvers.kernel.events.calls import due_of, set_due, set_rare_due
 from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import halt, thaw
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import go_on, release
+from millhand.solvers.kernel.events.numbers import calendar_slot
 
 
 @inner
@@ -55,13 +58,12 @@ def end_of_touching(c: Record, e: int, at: int, begin: int) -> int:
     return begin + c.hours_end[at]
 
 
-@inner
+@seldom
 def calendar_event(c: Record, k: Record, e: int, now: int) -> None:
     """An interval begins or ends."""
     on, change, pause = calendar_at(c, e, now)
-    set_due(k, c.calendar_at + e, change)
-    k.parts_changed = 1
-    k.calls_changed = 1
+    set_rare_due(c, k, calendar_slot(c) + e, change)
+    k.changed |= PARTS | CALLS
     for s in range(c.stations):
         if c.s_calendar[s] == e and (k.s_off[s] > 0) == on:
             station_hours(c, k, s, on, now)
@@ -165,7 +167,7 @@ def still_runs(c: Record, k: Record) -> bool:
     return False
 
 
-@inner
+@seldom
 def goes_away(c: Record, k: Record, a: int, now: int) -> None:
     """Off shift or on a break."""
     k.a_mode[a] = AWAY
@@ -180,4 +182,4 @@ def is_here(c: Record, k: Record, a: int, now: int) -> bool:
     if e < 0:
         return True
     on = k.a_on[a] == 1
-    return not on if due_of(k, c.calendar_at + e) == now else on
+    return not on if due_of(k, calendar_slot(c) + e) == now else on

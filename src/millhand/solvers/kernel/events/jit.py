@@ -4,6 +4,7 @@ The loop is some hundred and fifty small functions. Compiled one by one in the o
 optimised with all that it calls, so that the innermost would be optimised a hundred times over: a minute in all.
 `at_once` lets the compiler only translate the inner ones and optimise the whole a single time, in the entry. Where the
 compiler's parts are not as they were when this was written it falls back on the ordinary way, which is slow and right.
+What the compiler cannot know is how often something happens: `often` and `seldom` tell it.
 """
 
 import hashlib
@@ -22,6 +23,21 @@ from numba.np import arrayobj
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 Record = Any  # the cell or the run: one numpy record each, whose fields fields.py lists
+
+
+MARKED: dict[str, tuple[str, ...]] = {}  # what the compiler is told about functions, by a piece of their long names
+
+
+def often(function: Function) -> Function:
+    """An inner function of which each caller gets a copy: it runs so often that a call would cost more."""
+    MARKED[f"{len(function.__name__)}{function.__name__}B"] = ("alwaysinline",)
+    return inner(function)
+
+
+def seldom(function: Function) -> Function:
+    """An inner function that is kept apart, so that what runs often stays short."""
+    MARKED[f"{len(function.__name__)}{function.__name__}B"] = ("cold", "noinline")
+    return inner(function)
 
 
 def inner(function: Function) -> Function:
@@ -77,6 +93,9 @@ def at_once(name: str) -> Iterator[None]:
             for function in self._final_module.functions:
                 if not function.is_declaration and name not in function.name:
                     function.linkage = "internal"  # so that what has one caller becomes part of it
+                    for mark, words in MARKED.items():
+                        for word in words if mark in function.name else ():
+                            function.add_function_attribute(word)
             finalize(self)
         else:
             self._raise_if_finalized()
@@ -93,14 +112,17 @@ def at_once(name: str) -> Iterator[None]:
         """Indices are never negative here, so none is turned round to count from the end."""
         return context.cast(builder, index, kind, types.intp if kind.signed else types.uintp)
 
-    turned = arrayobj.fix_integer_index
+    turned, told = arrayobj.fix_integer_index, types.Record.__repr__
     library.finalize, context.get_executable = light_or_whole, none_or_whole
     arrayobj.fix_integer_index = as_it_is
+    types.Record.__repr__ = lambda _: (
+        "Record"
+    )  # which the compiler asks for at each step: 250 fields in words take time
     try:
         yield
     finally:
         library.finalize, context.get_executable = finalize, executable
-        arrayobj.fix_integer_index = turned
+        arrayobj.fix_integer_index, types.Record.__repr__ = turned, told
 
 
 def signature_of(cell_type: Any, run_type: Any) -> Any:

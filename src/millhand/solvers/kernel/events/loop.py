@@ -3,37 +3,36 @@
 from millhand.solvers.kernel.codes import (
     A_IDLE,
     A_WAITING,
-    AWAY,
+    CALLS,
     DONE,
     EMPTY,
     FINISH_LOAD,
     FIRST_TO_FINISH,
-    HANDLED,
     IDLE,
     MOVE,
     NEVER,
     ON_DUTY,
+    PARTS,
     PICK,
     PLACE,
     PROCESS,
     SLOT_BITS,
     SLOT_MASK,
     STAY,
+    STOCK,
     STOP_AT_ONCE,
     STOP_EVENTS,
     STOP_QUIET,
     STORE,
     SUPPLY,
-    TAIL,
     TO_DUTY,
     VISIT,
     WAIT,
-    WARM,
-    WORK,
 )
+from millhand.solvers.kernel.events.ahead import go_ahead
 from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, first_piece, refresh_standing, show
-from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell, next_ring, set_due
-from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, go_ahead, more_here
+from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell, next_ring, set_due, set_rare_due
+from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, more_here
 from millhand.solvers.kernel.events.cycle import next_of_cycle, visit_done
 from millhand.solvers.kernel.events.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
 from millhand.solvers.kernel.events.faults import draw_fault
@@ -46,8 +45,17 @@ from millhand.solvers.kernel.events.hours import (
     goes_away,
     is_here,
 )
-from millhand.solvers.kernel.events.jit import Record, entry, inner
+from millhand.solvers.kernel.events.jit import Record, entry, inner, often, seldom
 from millhand.solvers.kernel.events.machines import fault_event, station_event
+from millhand.solvers.kernel.events.numbers import calendar_slot, clock_slot, fault_slot, kind_of, row_of, station_slot
+from millhand.solvers.kernel.events.traits import (
+    has_batches,
+    has_cycles,
+    has_halts,
+    has_self_moving,
+    in_turn,
+    is_halted,
+)
 from millhand.solvers.kernel.events.visits import begin_visit, end_visit, stays
 
 AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
@@ -65,58 +73,68 @@ def run_to(c: Record, k: Record, horizon: int) -> int:
         begin(c, k)
     elif k.closed >= 0:
         reopen(c, k)
-    while k.stop == 0:
+    now, slot = 0, 0
+    while True:
+        if k.changed:
+            follow(c, k, now)
+        if slot >= calendar_slot(c) and k.stop < STOP_QUIET and is_quiet(c, k):
+            k.stop = STOP_QUIET  # also where a line was full just now: whoever takes the lines judges this too
+        if k.stop:
+            return 0
         key = least(c, k)
-        now = key >> SLOT_BITS
+        now, slot = key >> SLOT_BITS, key & SLOT_MASK
         if now >= horizon:
             close(c, k, horizon)
             return 1
-        slot = key & SLOT_MASK
         if now >= k.tomorrow:
             k.today = now // c.day
             k.tomorrow = (k.today + 1) * c.day
-        k.events += 1
+        count(k, now)
         event(c, k, slot, now)
-        if k.parts_changed and c.self_moving:
-            self_moves(c, k, now)
-        if k.parts_changed or k.calls_changed:
-            wake(c, k, now)
-        if k.stock_changed:
-            k.stock_changed = 0
-            refresh_standing(c, k, now)
-        if now == k.before:
-            k.at_once += 1
-            if k.at_once > AT_ONCE:
-                k.stop = STOP_AT_ONCE
-        else:
-            k.before = now
-            k.at_once = 0
-        if k.events > k.most_events:
-            k.stop = STOP_EVENTS
-        if slot >= c.calendar_at and k.stop < STOP_QUIET and is_quiet(c, k):
-            k.stop = STOP_QUIET  # also where a line was full just now: whoever takes the lines judges this too
-    return 0
+
+
+@inner
+def count(k: Record, now: int) -> None:
+    """Count the event; too many, all in all or at one moment, end the run."""
+    k.events += 1
+    if now == k.before:
+        k.at_once += 1
+        if k.at_once > AT_ONCE:
+            k.stop = STOP_AT_ONCE
+    else:
+        k.before = now
+        k.at_once = 0
+    if k.events > k.most_events:
+        k.stop = STOP_EVENTS
+
+
+@inner
+def follow(c: Record, k: Record, now: int) -> None:
+    """What an event has changed for others: parts that move by themselves, whoever waits, why stations stand."""
+    if has_self_moving(c) and c.self_moving and k.changed & PARTS:
+        self_moves(c, k, now)
+    wake(c, k, now)
+    if k.changed & STOCK:
+        k.changed = 0
+        refresh_standing(c, k, now)
 
 
 @inner
 def least(c: Record, k: Record) -> int:
     """The key of the next event: its time, and below it the slot, so that the first of equal times comes first."""
-    a, b, d, e = k.due[0], k.due[1], k.due[2], k.due[3]
-    for i in range(4, len(k.due), 4):  # four at a time, since each comparison has to wait for the one before it
-        a = min(a, k.due[i])
-        b = min(b, k.due[i + 1])
-        d = min(d, k.due[i + 2])
-        e = min(e, k.due[i + 3])
-    return min(min(a, b), min(d, e))
+    key = min(k.rare, k.soon)
+    for a in range(len(c.a_arm)):
+        key = min(key, k.due[a])
+    return key
 
 
-@inner
+@seldom
 def begin(c: Record, k: Record) -> None:
     """Time 0: first faults, clocks and calendars; then everybody chooses."""
     for f in range(c.faults):
         draw_fault(c, k, f, 0)
     for clock in range(c.clocks):
-        set_due(k, c.clock_at + clock, next_ring(c, k, clock, -1 if c.clock_span[clock] < 0 else 0))
+        set_rare_due(c, k, clock_slot(c) + clock, next_ring(c, k, clock, -1 if c.clock_span[clock] < 0 else 0))
     for a in range(c.attendants):
         e = c.a_calendar[a]
         here = True
@@ -129,7 +147,7 @@ def begin(c: Record, k: Record) -> None:
         absence_begins(k)
     for e in range(c.calendars):
         on, change, _ = calendar_at(c, e, 0)
-        set_due(k, c.calendar_at + e, change)
+        set_rare_due(c, k, calendar_slot(c) + e, change)
         for s in range(c.stations):
             if c.s_calendar[s] == e and not on:
                 k.s_off[s] = 1
@@ -139,28 +157,23 @@ def begin(c: Record, k: Record) -> None:
             level_fell(c, k, s, 0)
         if c.s_kind[s] == PROCESS:
             show(c, k, s, 0)
-    k.parts_changed = 1
-    k.calls_changed = 1
-    if c.self_moving:
-        self_moves(c, k, 0)
-    wake(c, k, 0)
-    k.stock_changed = 0
-    refresh_standing(c, k, 0)
+    k.changed |= PARTS | CALLS
+    k.changed |= STOCK
 
 
 @inner
 def event(c: Record, k: Record, slot: int, now: int) -> None:
     """Hand one event to the function of its kind."""
-    if slot < c.clock_at:
+    if slot < clock_slot(c):
         attendant_event(c, k, slot, now)
-    elif slot < c.station_at:
-        clock_rings(c, k, slot - c.clock_at, now)
-    elif slot < c.fault_at:
-        station_event(c, k, slot - c.station_at, now)
-    elif slot < c.calendar_at:
-        fault_event(c, k, slot - c.fault_at, now)
+    elif slot < station_slot(c):
+        clock_rings(c, k, slot - clock_slot(c), now)
+    elif slot < fault_slot(c):
+        station_event(c, k, slot - station_slot(c), now)
+    elif slot < calendar_slot(c):
+        fault_event(c, k, slot - fault_slot(c), now)
     else:
-        calendar_event(c, k, slot - c.calendar_at, now)
+        calendar_event(c, k, slot - calendar_slot(c), now)
 
 
 @inner
@@ -177,7 +190,7 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
     elif mode == ON_DUTY:
         set_due(k, a, NEVER)
         end_duty(c, k, a, now)
-        if k.a_mode[a] == ON_DUTY and not k.a_halted[a]:
+        if k.a_mode[a] == ON_DUTY and not is_halted(c, k, a):
             decide(c, k, a, now)
     elif mode == TO_DUTY:
         if is_here(c, k, a, now):
@@ -195,20 +208,22 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
 def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     """The hold of a visit is over: parts change hands, and what comes next is chosen."""
     visit = k.a_visit[a]
-    s = k.a_source[a] if visit % 3 == PICK else k.a_target[a]
-    set_due(k, a, NEVER)
-    if c.cycles:
+    s = k.a_source[a] if kind_of(visit) == PICK else k.a_target[a]
+    if has_halts(c):
+        set_due(k, a, NEVER)
+    if has_cycles(c) and c.cycles:
         visit_done(c, k, a, s)
     if not end_visit(c, k, a, now):
-        if c.r_miss_slot[visit // 3] < 0:
+        if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)
         return
-    if visit % 3 != PICK and c.s_attended[s]:
+    if kind_of(visit) != PICK and c.s_attended[s]:
         stays(c, k, a, s, now)
-    elif not k.a_halted[a]:
+    elif not is_halted(c, k, a):
         decide(c, k, a, now)
     else:
         k.a_mode[a] = IDLE
+        set_due(k, a, NEVER)
 
 
 @inner
@@ -223,15 +238,15 @@ def decide(c: Record, k: Record, a: int, now: int) -> None:
         return
     if here and k.waiting_calls and c.answer_to[a] > c.answer_from[a] and take_call(c, k, a, now):
         return
-    if c.op_to[a] > c.op_from[a]:
+    if in_turn(c, a):
         if next_of_cycle(c, k, a, now):
             return
     elif k.a_holds[a]:
-        if here and c.batches and more_here(c, k, a, now):
+        if here and has_batches(c) and c.batches and more_here(c, k, a, now):
             return
         if deliver(c, k, a, now):
             return
-    if here and c.op_to[a] == c.op_from[a]:
+    if here and not in_turn(c, a):
         if k.a_holds[a] < c.a_hands[a] and fetch(c, k, a, now):
             return
         if c.a_rule[a] == FIRST_TO_FINISH and go_ahead(c, k, a, now):
@@ -247,51 +262,50 @@ def may_choose(c: Record, k: Record, a: int, here: bool) -> bool:
     return here or (c.e_at_end[c.a_calendar[a]] == FINISH_LOAD and k.a_holds[a] > 0)
 
 
-@inner
+@often
 def at_station(c: Record, k: Record, a: int, now: int) -> None:
     """Arrived at a process station, or waiting there and something has changed: begin, wait on, or choose anew."""
-    kind = k.a_visit[a] % 3
+    kind = kind_of(k.a_visit[a])
     s = k.a_source[a] if kind == PICK else k.a_target[a]
     mode = k.s_mode[s]
     if k.s_trouble[s] or not may_choose(c, k, a, is_here(c, k, a, now)):
         decide(c, k, a, now)
     elif (mode == DONE and kind != PLACE) or (mode == EMPTY and kind == PLACE and k.s_inside[s] < c.s_batch[s]):
         begin_visit(c, k, a, s, 0, now)
-    elif mode == WORK or mode == WARM or mode == TAIL or mode == HANDLED:
+    elif mode > DONE:
         if k.a_mode[a] != WAIT:
             k.a_mode[a] = WAIT
             set_due(k, a, NEVER)
             enter_attendant(c, k, a, A_WAITING, now)
             if k.waiting_calls:
-                k.calls_changed = 1
+                k.changed |= CALLS
     else:
-        k.parts_changed = 1
+        k.changed |= PARTS
         decide(c, k, a, now)
 
 
-@inner
+@often
 def wake(c: Record, k: Record, now: int) -> None:
     """Whoever waits looks again, in file order, until nobody's choice changes anything for another."""
-    while k.parts_changed or k.calls_changed:
-        calls = k.calls_changed
-        k.parts_changed = 0
-        k.calls_changed = 0
-        for a in range(c.attendants):
-            wake_one(c, k, a, calls, now)
+    while k.changed & (PARTS | CALLS):
+        calls = k.changed & CALLS
+        k.changed &= STOCK
+        for a in range(len(c.a_arm)):
+            if k.a_mode[a] >= ON_DUTY and (calls or k.a_holds[a] or c.a_picks[a]):
+                wake_one(c, k, a, calls, now)
 
 
-@inner
+@often
 def wake_one(c: Record, k: Record, a: int, calls: int, now: int) -> None:
     """One attendant looks again, where it is free to."""
     mode = k.a_mode[a]
-    if mode == VISIT or mode == MOVE or mode == TO_DUTY or mode == AWAY or k.a_halted[a]:
+    if is_halted(c, k, a):
         return
     if mode == ON_DUTY:
         if calls and interrupted(c, k, a, now):
             decide(c, k, a, now)
     elif mode == IDLE:
-        if calls or k.a_holds[a] or c.source_to[a] > c.source_from[a]:
-            decide(c, k, a, now)
+        decide(c, k, a, now)
     elif mode == WAIT:
         slot, again = -1, NEVER
         if k.waiting_calls:
@@ -305,31 +319,31 @@ def wake_one(c: Record, k: Record, a: int, calls: int, now: int) -> None:
         look_at_attended(c, k, a, now)
 
 
-@inner
+@seldom
 def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     """Staying at an attended process: take the part out when it is done; leave when the station stands."""
     s = k.a_target[a]
     if k.s_trouble[s] or k.s_mode[s] == EMPTY:
         give_up_target(k, a)
-        k.parts_changed = 1
+        k.changed |= PARTS
         decide(c, k, a, now)
     elif k.s_mode[s] == DONE:
-        row = c.row_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
+        visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
         give_up_target(k, a)
-        if row < 0 or not c.v_has[3 * row + PICK] or k.a_holds[a] >= c.a_hands[a]:
+        if visit < 0 or k.a_holds[a] >= c.a_hands[a]:
             decide(c, k, a, now)
             return
         k.a_source[a] = s
         k.s_claimed[s] += 1
-        k.a_visit[a] = 3 * row + PICK
+        k.a_visit[a] = visit
         begin_visit(c, k, a, s, 0, now)
 
 
-@inner
+@seldom
 def is_quiet(c: Record, k: Record) -> bool:
     """True where only calendars and clocks are still to come and everybody is free: it may be locked up for ever."""
     for s in range(c.stations):
-        if due_of(k, c.station_at + s) < NEVER or k.s_trouble[s]:
+        if due_of(k, station_slot(c) + s) < NEVER or k.s_trouble[s]:
             return False
     for slot in range(c.slots):
         if k.l_waiting[slot]:
@@ -340,7 +354,7 @@ def is_quiet(c: Record, k: Record) -> bool:
     return True
 
 
-@inner
+@seldom
 def close(c: Record, k: Record, horizon: int) -> None:
     """The end: what is under way is booked up to the horizon."""
     for s in range(c.stations):
@@ -360,7 +374,7 @@ def close(c: Record, k: Record, horizon: int) -> None:
         k.stop = STOP_QUIET
 
 
-@inner
+@seldom
 def reopen(c: Record, k: Record) -> None:
     """A horizon that was only an interim one: go on from there, so that a run is the same however it is sliced."""
     for a in range(c.attendants):

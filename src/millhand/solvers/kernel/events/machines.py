@@ -8,30 +8,42 @@ from millhand.solvers.kernel.codes import (
     LOAD,
     LOG_FINISHED,
     NEVER,
+    PARTS,
     PROCESS,
     S_WORKING,
+    STOCK,
     TAIL,
     WARM,
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_station, first_piece, note, show, stock_changes
-from millhand.solvers.kernel.events.calls import due_of, level_fell, set_due
+from millhand.solvers.kernel.events.calls import due_of, level_fell, set_rare_due, set_station_due
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.faults import come_due, draw_fault, fail, load_fails, stop_work, wear_out
 from millhand.solvers.kernel.events.halting import thaw
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
+from millhand.solvers.kernel.events.numbers import calendar_slot, fault_slot, station_slot
 from millhand.solvers.kernel.events.parts import inspect
+from millhand.solvers.kernel.events.traits import (
+    has_gates,
+    has_halts,
+    has_hours,
+    has_moments,
+    has_uses,
+    has_warming,
+    has_wear,
+    logs,
+)
 
 
-@inner
+@often
 def settle(c: Record, k: Record, s: int, now: int) -> None:
     """Handling is over or trouble has ended: start a full load, else stand empty or done."""
-    k.parts_changed = 1
-    k.stock_changed = 1
+    k.changed |= PARTS | STOCK
     k.s_mode[s] = DONE if k.s_done[s] else EMPTY
     k.s_ready[s] = now
     k.s_end[s] = now
-    if c.f_to[s] > c.f_from[s] and come_due(c, k, s, now):
+    if has_moments(c) and c.f_to[s] > c.f_from[s] and come_due(c, k, s, now):
         return
     if k.s_inside[s] == c.s_batch[s] and not k.s_done[s] and may_start(c, k, s, now):
         start_load(c, k, s, now)
@@ -44,29 +56,31 @@ def may_start(c: Record, k: Record, s: int, now: int) -> bool:
     """Nothing keeps the station from being served or started; the end of an interval is exclusive."""
     if k.s_trouble[s]:
         return False
+    if not has_hours(c):
+        return True
     calendar = c.s_calendar[s]
-    return calendar < 0 or due_of(k, c.calendar_at + calendar) != now
+    return calendar < 0 or due_of(k, calendar_slot(c) + calendar) != now
 
 
 @inner
 def start_load(c: Record, k: Record, s: int, now: int) -> None:
     """Draw how long the load takes, use what it uses up, warm up where it stood too long, and begin."""
     g = k.q_step[first_piece(c, k, s)]
-    if c.uses_to[g] > c.uses_from[g] and not takes_its_pieces(c, k, g, now):
+    if has_uses(c) and c.uses_to[g] > c.uses_from[g] and not takes_its_pieces(c, k, g, now):
         show(c, k, s, now)
         return
     span = c.g_time[g, s]
     k.s_left[s] = drawn_steps(c, k, span) if span >= 0 else 0
     after = c.s_warm_after[s]
-    if after >= 0 and now - k.s_stood[s] >= after:
+    if has_warming(c) and after >= 0 and now - k.s_stood[s] >= after:
         k.s_mode[s] = WARM
         k.s_end[s] = now + c.s_warm_takes[s] + k.s_left[s]
-        set_due(k, c.station_at + s, now + c.s_warm_takes[s])
+        set_station_due(c, k, s, now + c.s_warm_takes[s])
         show(c, k, s, now)
         return
     k.s_mode[s] = WORK
     brought = -1
-    for f in range(c.f_from[s], c.f_to[s]):
+    for f in range(c.f_from[s], c.f_to[s] if has_moments(c) else c.f_from[s]):
         if c.f_on[f] == LOAD and load_fails(c, k, f):
             if brought < 0:
                 brought = f
@@ -80,7 +94,7 @@ def start_load(c: Record, k: Record, s: int, now: int) -> None:
     fail(c, k, brought, now)
 
 
-@inner
+@seldom
 def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
     """What a load uses up besides its part is taken from its stations; False, and nothing taken, where one is short."""
     for x in range(c.uses_from[g], c.uses_to[g]):
@@ -90,7 +104,7 @@ def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
         u = c.uses_at[x]
         if c.s_capacity[u] >= 0:
             stock_changes(c, k, u, -c.uses_pieces[x], now)
-            k.stock_changed = 1
+            k.changed |= STOCK
             level_fell(c, k, u, now)
     return True
 
@@ -104,9 +118,9 @@ def take_up_work(c: Record, k: Record, s: int, now: int) -> None:
     k.s_since_work[s] = now
     k.s_end[s] = now + ends
     for f in range(c.f_from[s], c.f_to[s]):
-        if c.f_on[f] == BUSY:
+        if not has_moments(c) or c.f_on[f] == BUSY:
             ends = min(ends, k.f_left[f])
-    set_due(k, c.station_at + s, now + ends)
+    set_station_due(c, k, s, now + ends)
     enter_station(c, k, s, S_WORKING, now)
 
 
@@ -114,29 +128,30 @@ def take_up_work(c: Record, k: Record, s: int, now: int) -> None:
 def station_event(c: Record, k: Record, s: int, now: int) -> None:
     """A tail, a warm-up, a load or the work up to a fault is over."""
     mode = k.s_mode[s]
-    if c.s_kind[s] != PROCESS:  # a gate whose turn is over
-        set_due(k, c.station_at + s, NEVER)
-        k.parts_changed = 1
+    if has_gates(c) and c.s_kind[s] != PROCESS:  # a gate whose turn is over
+        set_station_due(c, k, s, NEVER)
+        k.changed |= PARTS
         return
     if mode == WORK:
         stop_work(c, k, s, now)
-        for f in range(c.f_from[s], c.f_to[s]):
-            if c.f_on[f] == BUSY and k.f_left[f] == 0 and k.s_left[s] > 0:
-                fail(c, k, f, now)
-                return
+        if k.s_left[s] > 0:
+            for f in range(c.f_from[s], c.f_to[s]):
+                if (not has_moments(c) or c.f_on[f] == BUSY) and k.f_left[f] == 0:
+                    fail(c, k, f, now)
+                    return
         finish(c, k, s, now)
         return
-    set_due(k, c.station_at + s, NEVER)
+    set_station_due(c, k, s, NEVER)
     if mode == TAIL:
         settle(c, k, s, now)
-    elif mode == WARM:
+    elif has_warming(c) and mode == WARM:
         take_up_work(c, k, s, now)
 
 
 @inner
 def finish(c: Record, k: Record, s: int, now: int) -> None:
     """The load is done: quality, gauge, wear."""
-    k.parts_changed = 1
+    k.changed |= PARTS
     k.s_mode[s] = DONE
     k.s_ready[s] = now
     k.s_end[s] = now
@@ -148,10 +163,11 @@ def finish(c: Record, k: Record, s: int, now: int) -> None:
             kept += 1
     k.s_inside[s] = kept
     k.s_done[s] = kept
+    k.finished += kept
     count_cycle(c, k, s, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_FINISHED, -1, s)
-    for u in range(c.u_from[s], c.u_to[s]):
+    for u in range(c.u_from[s], c.u_to[s] if has_wear(c) else c.u_from[s]):
         k.u_used[u] += c.u_loads[u]
         if k.u_used[u] >= c.u_limit[u]:
             wear_out(c, k, u, now)
@@ -192,10 +208,10 @@ def renew(c: Record, k: Record, u: int, now: int) -> None:
         thaw(c, k, owner - c.stations, now)
 
 
-@inner
+@seldom
 def fault_event(c: Record, k: Record, f: int, now: int) -> None:
     """A fault's own time: it ends by itself, or its clock rings."""
-    set_due(k, c.fault_at + f, NEVER)
+    set_rare_due(c, k, fault_slot(c) + f, NEVER)
     if k.f_open[f]:
         end_fault(c, k, f, now)
         return
@@ -206,20 +222,20 @@ def fault_event(c: Record, k: Record, f: int, now: int) -> None:
     fail(c, k, f, now)
 
 
-@inner
+@seldom
 def end_fault(c: Record, k: Record, f: int, now: int) -> None:
     """The fault is over: what it stopped goes on, and the next one is drawn."""
     owner = c.f_owner[f]
     k.f_open[f] = 0
     draw_fault(c, k, f, now)
-    if owner < c.stations:
+    if not has_halts(c) or owner < c.stations:
         k.s_down[owner] -= 1
         k.s_trouble[owner] -= 1
         k.s_served[owner] = 0
         go_on(c, k, owner, now)
     else:
         thaw(c, k, owner - c.stations, now)
-    for x in range(c.stop_from[f], c.stop_to[f]):
+    for x in range(c.stop_from[f], c.stop_to[f] if has_halts(c) else c.stop_from[f]):
         other = c.stop[x]
         if other < c.stations:
             release(c, k, other, now)
@@ -227,24 +243,23 @@ def end_fault(c: Record, k: Record, f: int, now: int) -> None:
             thaw(c, k, other - c.stations, now)
 
 
-@inner
+@seldom
 def go_on(c: Record, k: Record, s: int, now: int) -> None:
     """One trouble less: where none that stops work is left, go on with what was stopped or start what waits."""
-    k.parts_changed = 1
-    k.stock_changed = 1
+    k.changed |= PARTS | STOCK
     if c.s_kind[s] != PROCESS:
         return
-    stands = due_of(k, c.station_at + s) == NEVER
+    stands = due_of(k, station_slot(c) + s) == NEVER
     if k.s_down[s] or k.s_held[s] or k.s_worn[s]:
         show(c, k, s, now)
-    elif come_due(c, k, s, now):
+    elif has_moments(c) and come_due(c, k, s, now):
         return
     elif k.s_mode[s] == WORK:
         if stands:
             take_up_work(c, k, s, now)
-    elif k.s_mode[s] == WARM:
+    elif has_warming(c) and k.s_mode[s] == WARM:
         if stands:
-            set_due(k, c.station_at + s, now + k.s_since_work[s])
+            set_station_due(c, k, s, now + k.s_since_work[s])
             k.s_end[s] = now + k.s_since_work[s] + k.s_left[s]
         show(c, k, s, now)
     elif k.s_mode[s] == EMPTY and k.s_inside[s] == c.s_batch[s] and may_start(c, k, s, now):
@@ -253,7 +268,7 @@ def go_on(c: Record, k: Record, s: int, now: int) -> None:
         show(c, k, s, now)
 
 
-@inner
+@seldom
 def release(c: Record, k: Record, s: int, now: int) -> None:
     """What stopped it from outside is over."""
     k.s_held[s] -= 1

@@ -18,7 +18,8 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import next_step, note
 from millhand.solvers.kernel.events.draws import next_uniform
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
+from millhand.solvers.kernel.events.traits import logs
 
 
 @inner
@@ -41,6 +42,10 @@ def new_piece(c: Record, k: Record, p: int) -> int:
 @inner
 def advance(c: Record, k: Record, q: int) -> None:
     """On to the next step that is not skipped."""
+    g = k.q_step[q]
+    if c.g_straight[g]:
+        k.q_step[q] = g + 1
+        return
     k.q_step[q] = settle_next(c, k, q)
     k.q_settled[q] = -1
 
@@ -48,6 +53,8 @@ def advance(c: Record, k: Record, q: int) -> None:
 @inner
 def settle_next(c: Record, k: Record, q: int) -> int:
     """Settle which step the piece goes to next, and count it where each n-th part is meant."""
+    if c.g_straight[k.q_step[q]]:
+        return k.q_step[q] + 1
     if k.q_settled[q] < 0:
         target = next_step(c, k, q)
         for g in range(k.q_step[q] + 1, target + 1):
@@ -68,6 +75,12 @@ def inspect(c: Record, k: Record, q: int, s: int, now: int) -> bool:
         k.s_made[s] += 1
         k.q_number[q] = k.s_made[s]
         return False
+    return gauge(c, k, q, g, s, now)
+
+
+@seldom
+def gauge(c: Record, k: Record, q: int, g: int, s: int, now: int) -> bool:
+    """A part is gauged: a bad one is scrapped here, and with it what may be like it where the step says so."""
     k.counts[C_GAUGED] += 1
     maker = k.q_maker[q]
     if not k.q_bad[q] and not k.q_marked[q]:
@@ -82,7 +95,7 @@ def inspect(c: Record, k: Record, q: int, s: int, now: int) -> bool:
     return True
 
 
-@inner
+@seldom
 def found_good(k: Record, maker: int, number: int) -> None:
     """A good check: what lies in the sinks from before it is out of doubt."""
     k.s_checked[maker] = max(k.s_checked[maker], number)
@@ -93,7 +106,7 @@ def found_good(k: Record, maker: int, number: int) -> None:
     k.s_checking[maker] = 0
 
 
-@inner
+@seldom
 def mark_since_last(c: Record, k: Record, maker: int) -> None:
     """A bad check: all ungauged parts that the station made since its last good one are bad where they lie."""
     k.counts[C_GOOD] -= k.s_good_since[maker]
@@ -108,16 +121,16 @@ def mark_since_last(c: Record, k: Record, maker: int) -> None:
             k.q_marked[q] = 1
 
 
-@inner
+@seldom
 def scrap(c: Record, k: Record, q: int, s: int, now: int) -> None:
     """A part leaves as scrap, without handling."""
     k.counts[C_SCRAPPED] += 1
     leaves(c, k, q, False, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_SCRAPPED, -1, s)
 
 
-@inner
+@often
 def put_out(c: Record, k: Record, q: int, s: int, now: int) -> None:
     """A part lies in a sink: good, known to be bad, or bad and nobody knows."""
     maker, number = k.q_maker[q], k.q_number[q]
@@ -138,7 +151,7 @@ def put_out(c: Record, k: Record, q: int, s: int, now: int) -> None:
             k.s_good_since[maker] += 1
             k.s_good_after[maker] += later
     leaves(c, k, q, good, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_OUT, -1, s)
 
 
@@ -160,7 +173,7 @@ def leaves(c: Record, k: Record, q: int, good: bool, now: int) -> None:
     k.free_count += 1
 
 
-@inner
+@seldom
 def stayed_too_long(c: Record, k: Record, q: int, now: int) -> None:
     """The hold of the visit that takes it out begins: a part that stayed longer than its step allows is scrap."""
     longest = c.g_stay_max[k.q_step[q]]

@@ -8,10 +8,10 @@ who has waited longer goes first.
 
 import math
 
-from millhand.solvers.kernel.codes import A_CARRYING, A_TRACK, A_TRAVELLING, IDLE, MOVE, NEVER, WAIT
+from millhand.solvers.kernel.codes import A_CARRYING, A_TRACK, A_TRAVELLING, IDLE, MOVE, NEVER, PARTS, WAIT
 from millhand.solvers.kernel.events.books import enter_attendant, enter_way
 from millhand.solvers.kernel.events.calls import set_due
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.rails import position
 from millhand.solvers.kernel.events.ways import remember_way, way_steps
 
@@ -26,7 +26,7 @@ def begin_motion(c: Record, k: Record, a: int, place: int, way: int, now: int) -
     k.a_t0[a] = now
     k.a_t1[a] = now + way
     k.a_track_since[a] = -1
-    k.parts_changed = 1
+    k.changed |= PARTS
 
 
 @inner
@@ -57,7 +57,7 @@ def delay_by(c: Record, k: Record, a: int, b: int, to_x: float, way: int, now: i
     return max(0, math.ceil((goal + apart - other) / pace - way - SLACK_STEPS))
 
 
-@inner
+@seldom
 def may_set_out(c: Record, k: Record, a: int, place: int, way: int, now: int) -> bool:
     """Set out along the rail, or wait for it; who stands idle in the way is sent aside first."""
     steps = delay(c, k, a, place, way, now)

@@ -16,6 +16,7 @@ from millhand.solvers.kernel.codes import (
     LOG_VISIT,
     MOVE,
     NEVER,
+    PARTS,
     PICK,
     PLACE,
     PROCESS,
@@ -27,38 +28,30 @@ from millhand.solvers.kernel.codes import (
     TAIL,
     VISIT,
 )
-from millhand.solvers.kernel.events.books import (
-    close_attendant,
-    enter_attendant,
-    enter_station,
-    enter_way,
-    note,
-)
-from millhand.solvers.kernel.events.calls import call, set_due
+from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, enter_station, enter_way, note
+from millhand.solvers.kernel.events.calls import call, set_due, set_station_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.faults import fail, wear_out
-from millhand.solvers.kernel.events.hands import (
-    pick,
-    place,
-    swap,
-)
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.hands import pick, put_down, swap
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.machines import settle
+from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.parts import stayed_too_long
 from millhand.solvers.kernel.events.tracks import may_set_out
+from millhand.solvers.kernel.events.traits import has_halts, has_rails, has_slowing, has_windows, logs
 from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 
 
-@inner
+@often
 def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     """Go to a station and serve it. The way to a supply, store or sink and the visit there are one event, since nobody
     else can change them; at a process station it is seen on arrival whether it is ready."""
     place = c.s_place[s]
     way = way_steps(c, k, a, place)
-    if c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
+    if has_rails(c) and c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
         return
     k.a_visit[a] = visit
-    if c.a_slow[a] >= 0:
+    if has_slowing(c) and c.a_slow[a] >= 0:
         remember_way(c, k, a, place)
     if c.s_kind[s] != PROCESS:
         begin_visit(c, k, a, s, way, now)
@@ -74,11 +67,11 @@ def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     enter_way(c, k, a, state, way, 0, state, now)
 
 
-@inner
+@often
 def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> None:
     """Way, lead and hold of one visit, all known now."""
     visit = k.a_visit[a]
-    kind, row = visit % 3, visit // 3
+    kind, row = kind_of(visit), row_of(visit)
     lead = c.v_lead_steps[visit]
     if lead < 0:
         lead = drawn_steps(c, k, c.v_lead[visit])
@@ -99,7 +92,7 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
     k.a_last[a] = s
     set_due(k, a, now + way + lead + hold)
     enter_way(c, k, a, state, way, lead, A_HANDLING, now)
-    if c.windows:
+    if has_windows(c) and c.windows:
         k.a_hold_began[a] = now + way + lead
         if kind != PLACE:
             leaves_after(c, k, s, now + way + lead)
@@ -115,13 +108,19 @@ def leaves_after(c: Record, k: Record, s: int, hold_begins: int) -> None:
         stayed_too_long(c, k, k.piece[c.s_piece_from[s] + k.s_head[s]], hold_begins)
 
 
-@inner
+@often
 def retries(c: Record, k: Record, a: int, row: int) -> int:
     """Time of the tries beyond the first; one uniform number tells how many a pick misses."""
     u = next_uniform(c, k, c.r_miss_stream[row])
     if u >= c.r_miss_p[row]:
         k.a_misses[a] = 0
         return 0
+    return misses_of(c, k, a, row, u)
+
+
+@seldom
+def misses_of(c: Record, k: Record, a: int, row: int, u: float) -> int:
+    """Time of the tries after a miss."""
     misses = 1 << 30
     if c.r_miss_p[row] < 1.0:
         misses = whole(math.log(u) / math.log(c.r_miss_p[row]))
@@ -139,7 +138,7 @@ def retries(c: Record, k: Record, a: int, row: int) -> int:
 def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
     """The hold is over: parts change hands. False where the pick was given up."""
     visit = k.a_visit[a]
-    kind = visit % 3
+    kind = kind_of(visit)
     s = k.a_source[a] if kind == PICK else k.a_target[a]
     if k.a_misses[a]:
         if k.a_misses[a] < 0:
@@ -150,12 +149,12 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
     if kind == PICK:
         pick(c, k, a, s, now)
     elif kind == PLACE:
-        place(c, k, a, s, now)
+        put_down(c, k, a, s, now)
     else:
         swap(c, k, a, s, now)
-    if k.logging:
+    if logs(k):
         note(c, k, now, LOG_VISIT + kind, a, s)
-    if c.a_counts[a]:
+    if has_halts(c) and c.a_counts[a]:
         if kind != PLACE:
             load_counts(c, k, a, now)
         busy_counts(c, k, a, now)
@@ -165,14 +164,14 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
             tail = drawn_steps(c, k, c.v_tail[visit])
         if tail:
             k.s_mode[s] = TAIL
-            set_due(k, c.station_at + s, now + tail)
+            set_station_due(c, k, s, now + tail)
         else:
             settle(c, k, s, now)
-    k.parts_changed = 1
+    k.changed |= PARTS
     return True
 
 
-@inner
+@seldom
 def get_stuck(c: Record, k: Record, a: int, now: int) -> None:
     """All tries have missed: stand until the duty is done, then try anew; where there is no duty, choose anew."""
     k.counts[C_MISSES] -= k.a_misses[a]
@@ -180,12 +179,12 @@ def get_stuck(c: Record, k: Record, a: int, now: int) -> None:
     k.a_mode[a] = STUCK
     set_due(k, a, NEVER)
     enter_attendant(c, k, a, A_FAILED, now)
-    slot = c.r_miss_slot[k.a_visit[a] // 3]
+    slot = c.r_miss_slot[row_of(k.a_visit[a])]
     if slot >= 0:
         call(c, k, slot, now)
 
 
-@inner
+@seldom
 def load_counts(c: Record, k: Record, a: int, now: int) -> None:
     """What an attendant wears out by parts lifted, and faults that come with them."""
     for u in range(c.u_from[c.stations + a], c.u_to[c.stations + a]):
@@ -201,7 +200,7 @@ def load_counts(c: Record, k: Record, a: int, now: int) -> None:
                 fail(c, k, f, now)
 
 
-@inner
+@seldom
 def busy_counts(c: Record, k: Record, a: int, now: int) -> None:
     """What an attendant wears out by the time it moves and handles, and faults that count on that time; both are looked
     at when a visit ends."""
@@ -221,7 +220,7 @@ def busy_counts(c: Record, k: Record, a: int, now: int) -> None:
                 fail(c, k, f, now)
 
 
-@inner
+@seldom
 def stays(c: Record, k: Record, a: int, s: int, now: int) -> None:
     """An attended process: remain there while it runs."""
     k.a_mode[a] = STAY

@@ -2,7 +2,8 @@
 
 import math
 
-from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.traits import has_slowing
 
 
 @inner
@@ -11,7 +12,7 @@ def way_steps(c: Record, k: Record, a: int, place: int) -> int:
     here = k.a_place[a]
     if here == place:
         return 0
-    table = c.a_slow[a] if k.a_slowed[a] else c.a_full[a]
+    table = c.a_slow[a] if has_slowing(c) and k.a_slowed[a] else c.a_full[a]
     return entry(c, k, a, table, here, place)
 
 
@@ -21,7 +22,7 @@ def entry(c: Record, k: Record, a: int, table: int, here: int, place: int) -> in
     if table < 0:
         return 0
     steps = c.moves[table + (k.a_holds[a] > 0), here, place]
-    if c.a_pace[a] == 1.0 or steps <= 0:
+    if not has_slowing(c) or c.a_pace[a] == 1.0 or steps <= 0:
         return steps
     return whole(steps * c.a_pace[a] + 0.5)
 
@@ -32,11 +33,11 @@ def whole(value: float) -> int:
     return math.floor(value)
 
 
-@inner
+@seldom
 def remember_way(c: Record, k: Record, a: int, place: int) -> None:
     """The way that begins now, at full and at slow speed, in case the speed changes under way."""
     here = k.a_place[a]
-    if c.a_slow[a] >= 0 and here != place:
+    if has_slowing(c) and c.a_slow[a] >= 0 and here != place:
         k.a_full_way[a] = entry(c, k, a, c.a_full[a], here, place)
         k.a_slow_way[a] = entry(c, k, a, c.a_slow[a], here, place)
     else:

@@ -1,0 +1,106 @@
+"""What a cell has nothing of is left out of the loop that it runs in: the loop with everything gives the same bytes."""
+
+import json
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, Phase, assume, given, settings
+
+from millhand.errors import InputErrors, NotYet, ToolError
+from millhand.intake.cell import cell_from
+from millhand.solvers.kernel import running
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.counts import Counts, counts_of
+from millhand.solvers.kernel.events import traits as asked
+from millhand.solvers.kernel.fields import TRAITS
+from millhand.solvers.kernel.layout import Compiled
+from millhand.solvers.kernel.records import LARGE, SHAPES, Shape, packed, shape_of, started
+from millhand.solvers.kernel.running import Finished, finished_run, run_on
+from millhand.solvers.kernel.traits import traits_of
+from tests.cells_strategy import FEW, TENDING, Data, cell_forms
+from tests.whole_cells import form_of
+
+VALID, FEW_CELLS = (3, 19, 52, 106), (0, 1)  # numbers of random cells that have and lack all that is asked for
+HOURS, SEED, REPLICATION = 9.5, 7, 3
+WHOLE = next(shape for shape in SHAPES if shape.lengths == LARGE)
+
+
+def books(c: Compiled, horizon: int, shape: Shape, patch: pytest.MonkeyPatch) -> Counts | str:
+    """All that a run counts in the loop of a shape, or the code of the error that ends it."""
+    record, loop = packed(c, shape), running.loop_for(shape)
+    run = Finished(c=c, k=started(record, shape, seed=SEED).view(np.recarray)[0])
+    run.k.replication = REPLICATION
+    patch.setattr(running, "ready", lambda _c, **_: (shape, record, loop))
+    try:
+        run_on(run, horizon)
+    except ToolError as trouble:
+        return trouble.code
+    return counts_of(run)
+
+
+TRIED = settings(
+    max_examples=100,
+    derandomize=True,
+    deadline=None,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=list(HealthCheck),
+)
+
+
+def runs_the_same(form: Data) -> None:
+    """Every figure of a cell is the same in the least shape that it fits into and in the one with everything."""
+    try:
+        cell = cell_from(form)
+        c = compiled(cell)
+        least = shape_of(c)
+    except (InputErrors, NotYet):
+        assume(False)
+    assume(least.lengths != WHOLE.lengths and WHOLE.holds(least))
+    horizon = round(HOURS * 3600 / cell.grid_s)
+
+    with pytest.MonkeyPatch.context() as patch:
+        assert books(c, horizon, least, patch) == books(c, horizon, WHOLE, patch), json.dumps(form)
+
+
+@TRIED
+@given(form=cell_forms(TENDING))
+def test_random_tending_runs_the_same_in_the_loop_with_everything(form: Data) -> None:
+    """Cells with faults, wear, hours, zones, duties of all kinds."""
+    runs_the_same(form)
+
+
+@TRIED
+@given(form=cell_forms(FEW))
+def test_random_cells_with_few_traits_run_the_same_in_the_loop_with_everything(form: Data) -> None:
+    """Cells with little besides machines, stops and refills."""
+    runs_the_same(form)
+
+
+def test_a_station_that_was_loaded_as_its_hours_ended_is_starved_in_each_loop() -> None:
+    """Found by a long run: it could not start, and one of the loops took it to wait for somebody."""
+    runs_the_same(form_of(1244, TENDING))
+
+
+def test_each_loop_is_run_by_cells_with_few_traits() -> None:
+    """The numbered cells below go into both of the loops where something is left out."""
+    assert {shape_of(compiled(cell_from(form_of(number, FEW)))) for number in FEW_CELLS} >= set(SHAPES[:2])
+
+
+def test_each_trait_is_asked_for_by_its_name() -> None:
+    """The loop has a question for each trait, and random cells have each of them and lack each of them."""
+    found = [set(traits_of(compiled(cell_from(form_of(number))))) for number in VALID]
+
+    for name in TRAITS:
+        assert hasattr(asked, f"has_{name}"), name
+        assert any(name in each for each in found), name
+        assert any(name not in each for each in found), name
+
+
+def test_a_log_needs_a_shape_with_room_for_it() -> None:
+    """A run without a log has no line; with one it counts the same."""
+    c = compiled(cell_from(form_of(VALID[0])))
+    silent, told = (finished_run(c, 3_600_000, seed=1, replication=0, logging=each) for each in (False, True))
+
+    assert not silent.log
+    assert told.log
+    assert counts_of(silent) == counts_of(told)
