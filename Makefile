@@ -5,6 +5,7 @@ FIGURE ?= all
 ROUNDS ?=
 CELLS ?= 200
 STUDIES ?= 20
+SEED ?= 1
 BIN := .venv/bin
 UV := .tools/bin/uv
 
@@ -71,9 +72,9 @@ house: setup
 locks-guard:
 	@! grep -nE '[a-z]+://|--(extra-)?index-url|--find-links' locks/*.txt || { echo 'A lock names a host.' >&2; exit 1; }
 
-soak: setup  ## large random runs, by hand: make soak CELLS=1000 STUDIES=50
+soak: setup  ## large random runs, by hand: make soak CELLS=1000 STUDIES=50 SEED=2
 	@test -f tests/soak.py || { echo 'There is no soak run in this version.' >&2; exit 1; }
-	$(BIN)/python tests/soak.py --cells $(CELLS) --studies $(STUDIES)
+	$(BIN)/python tests/soak.py --cells $(CELLS) --studies $(STUDIES) --seed $(SEED)
 
 bench: setup  ## measure a named figure and keep it in benchmarks/results.jsonl: make bench FIGURE=help_start
 	$(BIN)/python -m benchmarks.run --figure $(FIGURE) $(if $(ROUNDS),--rounds $(ROUNDS))

@@ -532,6 +532,29 @@ def test_a_lost_connection_is_taken_up_again(tmp_path: Path) -> None:
 
 
 @real
+def test_a_connection_that_is_just_being_taken_up_again_is_closed(
+    two: Cluster, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What it was about to do finds its connections closed: no error comes out, and its thread has ended."""
+    line = Line(address=two.address, patience_s=START_S)
+    line.connect()
+    client, runner = line.client, line.client._loop_runner
+
+    async def reconnects(fast: bool = False) -> None:
+        """Hangs up, and then what is still under way does not get through."""
+        await hangs_up(fast=fast)
+        raise RuntimeError("ConnectionPool is closed")
+
+    hangs_up = client._close
+    monkeypatch.setattr(client, "_close", reconnects)
+
+    line.close()
+
+    assert line.client is None
+    assert not runner.is_started()
+
+
+@real
 def test_a_cluster_that_stays_away_ends_the_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No worker left in the middle of the work, none at its start, nobody there at all: in words, after a while."""
     no_worker = r"the cluster at tcp://127\.0\.0\.1:\d+ has no worker\. What was kept is not made again"

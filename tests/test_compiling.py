@@ -55,6 +55,17 @@ def test_code_is_made_once_and_then_used(folder: Path) -> None:
     assert [path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()] == ["kernel-1/shape"]
 
 
+def test_code_of_old_versions_goes(folder: Path) -> None:
+    """The two youngest folders of other versions stay, and whatever is no code of this kind."""
+    for age, name in enumerate(("kernel-d", "kernel-c", "kernel-b", "kernel-a", "notes")):
+        (folder / name).mkdir(parents=True)
+        os.utime(folder / name, (1_000_000 + age, 1_000_000 + age))
+
+    Shelf().ask()
+
+    assert sorted(path.name for path in folder.iterdir()) == ["kernel-1", "kernel-a", "kernel-b", "notes"]
+
+
 DAMAGES: dict[str, Callable[[bytes], bytes]] = {
     "empty": lambda text: b"",
     "cut off": lambda text: text[: len(text) // 2],

@@ -290,12 +290,19 @@ class Line:
             self.worked_s = self.looked_s
 
     def close(self) -> None:
-        """Give back what is still out, and hang up."""
+        """Give back what is still out, and hang up.
+
+        A client that is just about to take up a lost connection ends that with a RuntimeError, since its connections
+        are closed under it, and leaves its thread behind, which is stopped here.
+        """
         client, self.client = self.client, None
         self.futures.clear()
         if client is not None:
-            with suppress(OSError, TimeoutError):
-                client.close(timeout=LOOK_S)
+            with suppress(OSError, TimeoutError, CancelledError):
+                try:
+                    client.close(timeout=LOOK_S)
+                except RuntimeError:
+                    client._loop_runner.stop(timeout=LOOK_S)
 
     def _deserted(self) -> ToolError:
         """Nobody works there."""

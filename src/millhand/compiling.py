@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+import shutil
 import tempfile
 from collections.abc import Callable, Iterable
 from contextlib import suppress
@@ -10,6 +11,7 @@ from pathlib import Path
 
 from millhand.run import mark_of, replace_file
 
+OLD_KEPT = 2  # folders of other versions that stay
 FOLDER = "MILLHAND_CODE"  # set to a folder: machine code is kept there instead of in the user's cache
 
 
@@ -41,6 +43,15 @@ def kept_code(folder: str, name: str, make: Callable[[], bytes], use: Callable[[
     with suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True)
         replace_file(path, mark_of(made) + b"\n" + made)
+        _clear_old(path.parent)
+
+
+def _clear_old(folder: Path) -> None:
+    """Code of earlier versions: the youngest folders of this kind stay, for somebody may still run them."""
+    kind = folder.name.partition("-")[0]
+    others = [each for each in folder.parent.glob(f"{kind}-*") if each != folder and each.is_dir()]
+    for old in sorted(others, key=lambda each: each.stat().st_mtime)[:-OLD_KEPT]:
+        shutil.rmtree(old, ignore_errors=True)
 
 
 def _folder() -> Path:

@@ -1,16 +1,21 @@
 """Load bounds against the simulation: no cell makes more than its busiest resource allows."""
 
+from pathlib import Path
+
 import pytest
 from hypothesis import HealthCheck, Phase, assume, given, settings
 
+from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.kernel.codes import COUNTS
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.refusals import refusals
-from millhand.solvers.kernel.replications import finished_run
+from millhand.solvers.kernel.replications import Plan, finished_run, simulate
 from tests.cells_strategy import cells
 
+EXAMPLES = sorted(Path("examples/cells").glob("*.json"))
+DAY_H = 24.0
 QUICK = settings(max_examples=8, suppress_health_check=list(HealthCheck), phases=(Phase.generate,))
 PLAIN = frozenset({"gauge", "store", "swap", "helper", "self", "track"})
 # Without stores: one without a limit may grow and grow where its attendant always finds the supply first. Without
@@ -41,3 +46,14 @@ def test_no_simulated_cell_beats_its_load_bound(features: frozenset[str], hours:
         assert between <= rate_bound_per_h(cell) * 2 * hours * (1 + beside) + 2
 
     holds()
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_no_example_beats_its_load_bound(path: Path) -> None:
+    """The lower end of the simulated interval of a second day is at most the bound, but for the two parts that may fall
+    on either side of the day's ends."""
+    cell = read_cell(path)
+    assert not list(refusals(cell))
+    made = simulate(cell, hours=2 * DAY_H, replications=3, plan=Plan(warm_up_hours=DAY_H)).parts_per_h
+
+    assert made.low <= rate_bound_per_h(cell) + 2 / DAY_H

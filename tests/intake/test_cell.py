@@ -98,7 +98,7 @@ def test_two_places_at_one_spot_of_an_axis_are_no_way_apart() -> None:
 
 def test_loaded_pairs_become_a_square_and_pairs_not_named_cannot_be_done() -> None:
     """31 s from s0 to s1, no way back with a load, 0 s from a place to itself."""
-    table = cell_from(raw("hoist_line")).moves["hoist"]
+    table = cell_from(raw("phillips_unger_1976")).moves["hoist"]
 
     assert table.loaded_s is not None
     assert (table.loaded_s[0][1], table.loaded_s[1][0], table.loaded_s[1][1]) == (31.0, None, 0.0)
@@ -211,8 +211,8 @@ def test_errors_carry_the_name_of_the_file(tmp_path: Path) -> None:
 
 def test_maps_keep_the_order_of_the_file() -> None:
     """File order is the tie order."""
-    stations = raw("hoist_line")["stations"]
-    turned = raw("hoist_line") | {"stations": dict(reversed(stations.items()))}
+    stations = raw("phillips_unger_1976")["stations"]
+    turned = raw("phillips_unger_1976") | {"stations": dict(reversed(stations.items()))}
 
     assert list(cell_from(turned).stations) == list(reversed(stations))
 

@@ -10,7 +10,7 @@ import pytest
 from millhand.errors import InputErrors
 from millhand.intake.cell import cell_from
 
-FILES = {"mills": "one_operator_two_mills", "arm": "one_arm_two_grippers", "hoist": "hoist_line"}
+FILES = {"mills": "one_operator_two_mills", "arm": "one_arm_two_grippers", "hoist": "phillips_unger_1976"}
 
 # What is at the edge: base, pointer, value.
 EDGES: dict[str, tuple[str, str, Any]] = {

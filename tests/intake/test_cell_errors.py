@@ -18,7 +18,7 @@ BASES = {
     for name, file in {
         "mills": "one_operator_two_mills",
         "arm": "one_arm_two_grippers",
-        "hoist": "hoist_line",
+        "hoist": "phillips_unger_1976",
     }.items()
 }
 CASES: list[dict[str, Any]] = json.loads(Path(__file__).with_name("cell_errors.json").read_text(encoding="utf-8"))

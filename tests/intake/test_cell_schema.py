@@ -62,7 +62,9 @@ SHAPES = {
 )
 def test_wrong_shapes_are_refused_by_the_schema_too(case: dict[str, Any]) -> None:
     """Every break of form that the loader refuses."""
-    base = {"mills": "one_operator_two_mills", "arm": "one_arm_two_grippers", "hoist": "hoist_line"}[case["base"]]
+    base = {"mills": "one_operator_two_mills", "arm": "one_arm_two_grippers", "hoist": "phillips_unger_1976"}[
+        case["base"]
+    ]
     data = json.loads(Path(f"examples/cells/{base}.json").read_text(encoding="utf-8"))
     for pointer in case["drop"]:
         inside, key = parent(data, pointer)

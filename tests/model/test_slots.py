@@ -12,7 +12,7 @@ from millhand.model.cell import Cell
 from millhand.model.slots import pointer_get, scaled
 from millhand.model.span import Span
 
-HOIST = read_cell(Path("examples/cells/hoist_line.json"))
+HOIST = read_cell(Path("examples/cells/phillips_unger_1976.json"))
 ARM = read_cell(Path("examples/cells/one_arm_two_grippers.json"))
 MILLS = read_cell(Path("examples/cells/one_operator_two_mills.json"))
 
@@ -67,7 +67,9 @@ def test_each_number_is_multiplied_by_the_factor_of_its_own_fact() -> None:
 
 def test_a_scaled_duration_lies_on_the_grid_again() -> None:
     """150 s on a grid of 1 s, times 1.003, is 150.45 s and goes to 150 s; a half goes up."""
-    cell = with_origins("hoist_line", {"/parts/panel/route/1/time_s": "dip", "/moves/hoist/loaded_s/s0 s1": "lift"})
+    cell = with_origins(
+        "phillips_unger_1976", {"/parts/panel/route/1/time_s": "dip", "/moves/hoist/loaded_s/s0 s1": "lift"}
+    )
     new = scaled(cell, {"dip": 1.003, "lift": 1.5})
 
     assert pointer_get(new, "/parts/panel/route/1/time_s") == 150.0

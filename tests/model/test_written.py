@@ -12,7 +12,7 @@ from millhand.model.span import Span
 from millhand.model.station import Fault, Station, WarmUp, Wear
 from millhand.model.written import as_written
 
-HOIST = read_cell(Path("examples/cells/hoist_line.json"))
+HOIST = read_cell(Path("examples/cells/phillips_unger_1976.json"))
 
 
 def test_what_goes_without_saying_is_not_written() -> None:

@@ -53,7 +53,7 @@ PERIODS = [
     ("identical_8_machines_two_grippers", "264", 8),
     ("hoist", "521", 1),
 ]
-FILES = {"hoist": "hoist_line.json"}
+FILES = {"hoist": "phillips_unger_1976.json"}
 
 # The lower bounds of the literature for these cells, in seconds; ours hold for any cell and are mostly as tight.
 BOUNDS = {

@@ -1,44 +1,68 @@
-"""`millhand schedule CELL`: the best simple cycle of a cell file, its load bounds, and who sets the pace."""
+"""`millhand schedule CELL`: the best cycle of a cell file, what is proven of it, its load bounds, who sets the pace."""
 
+import os
 from collections.abc import Iterator
 from dataclasses import asdict
 from pathlib import Path
 
 import click
 
+from millhand.cli.schedule_changes import change_lines
 from millhand.cli.schedule_chart import chart_lines
+from millhand.cli.schedule_lots import finished_early, lots_lines
+from millhand.cli.schedule_machines import machine_lines
 from millhand.cli.schedule_svg import chart_svg
+from millhand.cli.schedule_words import number, schedule_words, wrapped
+from millhand.cli.searching import searching
 from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.canonical import canonical, content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
-from millhand.solvers.cycle.pace import circuit_words, gap, pace_setters
-from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.pace import pace_setters
 from millhand.solvers.cycle.steady import part_set
 
-HOUR_S = 3600.0
+PARTS = "The most rounds of part sets in one period."
 
 
 @click.command(name="schedule")
 @click.argument("cell", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help="Draw one period as SVG into this file.")
-def command(cell: Path, as_json: bool, chart: Path | None) -> None:
-    """Find the best simple cycle of the cell in the file CELL, with its load bounds.
+@click.option("--seconds", type=click.FloatRange(min=0.1), default=30.0, show_default=True, help="To search for.")
+@click.option("--parts", type=click.IntRange(min=1, max=12), default=3, show_default=True, help=PARTS)
+@click.option("--what-if", is_flag=True, help="Add what a machine, a gripper or an arm more or fewer would change.")
+def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts: int, what_if: bool) -> None:
+    """Find the best cycle of the cell in the file CELL, prove it or say how much better one could be; with the goal
+    makespan, how its lots are finished soonest.
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
     read = read_cell(cell)
     try:
-        found = schedule(read)
+        found = finished_early(read, seconds) if read.goal == "makespan" else searched(read, seconds, parts)
     except NotYet as refused:
-        click.echo(refused_json(read, refused) if as_json else "\n".join(bound_lines(read, load_bounds(read))))
+        click.echo(refused_json(read, refused) if as_json else "\n".join(refused_lines(read, what_if=what_if)))
         raise
     if chart is not None:
-        chart.write_text(chart_svg(found, title=read.name), encoding="utf-8")
-    click.echo(canonical(found) if as_json else "\n".join(lines(read, found)), nl=not as_json)
+        chart.write_text(chart_svg(found, title=read.name, cell=read), encoding="utf-8")
+    click.echo(canonical(found) if as_json else "\n".join(told(read, found, what_if=what_if)), nl=not as_json)
+
+
+def searched(cell: Cell, seconds: float, parts: int) -> Schedule:
+    """The best cycle that is found in so much time; how the search goes is told on standard error."""
+    with searching(grid_s=cell.grid_s) as heard:
+        workers = os.cpu_count() or 1
+        limits = Effort(deterministic=None, seconds=seconds, workers=workers, most_sets=parts, heard=heard)
+        return best_cycle(cell, effort=limits)
+
+
+def told(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
+    """The answer for a reader, by what the cell is for."""
+    return lots_lines(cell, found) if found.goal == "makespan" else lines(cell, found, what_if=what_if)
 
 
 def refused_json(cell: Cell, refused: NotYet) -> str:
@@ -49,22 +73,30 @@ def refused_json(cell: Cell, refused: NotYet) -> str:
     ]
 
 
-def lines(cell: Cell, found: Schedule) -> Iterator[str]:
+def refused_lines(cell: Cell, *, what_if: bool) -> Iterator[str]:
+    """The bounds of a cell whose cycle is refused, for a reader."""
+    yield from bound_lines(cell, load_bounds(cell))
+    if what_if:
+        yield ""
+        yield from change_lines(cell, best_cycle)
+
+
+def lines(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
     """The whole answer for a reader."""
-    period, parts = found.period_steps * found.grid_s, found.parts_per_period
     yield cell.name
     yield ""
-    yield f"period           {number(period)} s for {parts} part{'s' if parts > 1 else ''}"
-    yield f"time per part    {number(period / parts)} s"
-    if period > 0:
-        yield f"parts per hour   {number(parts * HOUR_S / period)} while nothing goes wrong"
-    yield f"found            {found.how}{' (proven)' if found.proven else ' (not proven to be the best)'}"
-    yield f"gap to the bound {100 * gap(found, set_size(cell)):.3g} %"
-    yield f"circuit          {circuit_words(found)}"
+    yield from schedule_words(cell, found)
     yield ""
     yield from bound_lines(cell, found.bounds)
     yield ""
-    yield from chart_lines(found)
+    yield from chart_lines(found, cell=cell)
+    apart = list(machine_lines(cell, found))
+    if apart:
+        yield ""
+        yield from apart
+    if what_if:
+        yield ""
+        yield from change_lines(cell, best_cycle)
     if found.left_out:
         yield ""
         yield "Left out of the cycle:"
@@ -79,10 +111,11 @@ def bound_lines(cell: Cell, bounds: tuple[Bound, ...]) -> Iterator[str]:
     per_part = cell.grid_s / set_size(cell)
     first, second = pace_setters(bounds)
     if second is not None and first.steps and second.steps >= 0.95 * first.steps:
-        yield f"The pace is set by {first.resource}, and nearly as much by {second.resource}."
+        said = f"By load the pace is set by {first.resource}, and nearly as much by {second.resource}."
     else:
         beside = f"; next is {second.resource} at {100 * second.steps / first.steps:.0f} % of it" if second else ""
-        yield f"The pace is set by {first.resource}{beside}."
+        said = f"By load the pace is set by {first.resource}{beside}."
+    yield from wrapped(said)
     most, good = number(rate_bound_per_h(cell)), number(good_bound_per_h(cell))
     yield f"No more than {most} parts per hour while open, {good} of them good."
     width = max(len(bound.resource) for bound in bounds)
@@ -95,8 +128,3 @@ def bound_lines(cell: Cell, bounds: tuple[Bound, ...]) -> Iterator[str]:
 def set_size(cell: Cell) -> int:
     """Parts in one minimal set."""
     return sum(part_set(cell.parts).values())
-
-
-def number(value: float) -> str:
-    """Up to three decimals, none that say nothing."""
-    return f"{value:.3f}".rstrip("0").rstrip(".")

@@ -1,9 +1,14 @@
 """The activity chart of one period for the terminal: states told apart by their characters, and by colour as well."""
 
+from collections.abc import Iterator
+
 import click
 
+from millhand.cli.schedule_axis import ticks_s
+from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.lanes import Lane, State, lanes
+from millhand.solvers.cycle.positions import Line, Rail, at_m, rails
 
 WIDTH = 80
 MARKS: dict[State, tuple[str, str]] = {
@@ -17,16 +22,31 @@ MARKS: dict[State, tuple[str, str]] = {
     "waiting": (".", "white"),
 }
 LEGEND = "= working  # hands on  > carrying  - travelling  . waiting  _ empty"
+EDGES = "| edge of the cycle  ~ goes on over it"
+OVER = "~"
 
 
-def chart_lines(schedule: Schedule) -> list[str]:
-    """One lane a line, 80 columns, a time axis in seconds below and the legend."""
-    made = lanes(schedule)
-    names = max((len(lane.name) for lane in made), default=0)
-    names = min(names, 20)
-    columns = WIDTH - names - 1
-    lines = [f"{lane.name[:names]:<{names}} {painted(lane, schedule.period_steps, columns)}" for lane in made]
-    return [*lines, f"{'':<{names}} {axis(schedule.period_steps * schedule.grid_s, columns)}", LEGEND]
+def chart_lines(schedule: Schedule, *, cell: Cell | None = None) -> list[str]:
+    """One lane a line, 80 columns, a time axis in seconds below and the legend; under it who is where on a shared
+    track, where the cell is told."""
+    made = lanes(schedule, order=(*cell.attendants, *cell.stations) if cell else ())
+    shared = [rail for rail in rails(cell, schedule) if len(rail.lines) > 1] if cell else []
+    names = [lane.name for lane in made] + [place for rail in shared for place, _ in rail.places]
+    width = max((len(name) for name in names), default=0)
+    columns = WIDTH - width - 3
+    lines = [f"{lane.name:<{width}} {edged(lane, schedule.period_steps, columns)}" for lane in made]
+    lines += [f"{'':<{width}} {line}".rstrip() for line in axis(schedule.period_steps * schedule.grid_s, columns)]
+    lines += [LEGEND, EDGES]
+    for rail in shared:
+        lines += ["", *rail_lines(rail, schedule, (width, columns))]
+    return lines
+
+
+def edged(lane: Lane, period: int, columns: int) -> str:
+    """A lane between its two edges: a bar where something ends there, a wave where it goes on."""
+    came = any(each.came for each in lane.stretches)
+    goes_on = any(each.goes_on for each in lane.stretches)
+    return f"{OVER if came else '|'}{painted(lane, period, columns)}{OVER if goes_on else '|'}"
 
 
 def painted(lane: Lane, period: int, columns: int) -> str:
@@ -51,11 +71,43 @@ def column_states(lane: Lane, period: int, columns: int) -> list[State | None]:
     return found
 
 
-def axis(period_s: float, columns: int) -> str:
-    """A line of times: the start, the quarters and the end of the period."""
-    line = [" "] * columns
-    for quarter in range(5):
-        text = f"{period_s * quarter / 4:.4g} s" if quarter == 4 else f"{period_s * quarter / 4:.4g}"
-        start = min(round(quarter * columns / 4), columns - len(text))
-        line[start : start + len(text)] = text
-    return "".join(line)
+def axis(period_s: float, columns: int) -> list[str]:
+    """Two lines: a tick at each round second, the seconds below, and the end of the period."""
+    ticks, words = list("-" * columns), [" "] * (columns + 2)
+    end = f"{period_s:.6g} s"
+    taken = 0
+    for second in ticks_s(period_s, max(2, columns // 9)):
+        column = min(columns - 1, int(second / period_s * columns + 1e-9)) if period_s else 0
+        ticks[column] = "+"
+        text = f"{second:g}"
+        start = column + 1
+        if start >= taken and start + len(text) < columns + 1 - len(end):
+            words[start : start + len(text)] = text
+            taken = start + len(text) + 1
+    words[columns + 2 - len(end) :] = end
+    return [f" {''.join(ticks)} ", "".join(words)]
+
+
+def rail_lines(rail: Rail, schedule: Schedule, widths: tuple[int, int]) -> Iterator[str]:
+    """Who is nearest to which place of a track, a row a place: a letter each, a capital while it carries."""
+    width, columns = widths
+    keep = f", at least {rail.keep_m:g} m apart" if rail.keep_m else ""
+    yield f"On track {rail.name}{keep}: who is nearest to which place"
+    rows = {place: [" "] * columns for place, _ in rail.places}
+    letters = dict(zip((line.who for line in rail.lines), "abcdefghijklmnopqrstuvwxyz", strict=False))
+    for column in range(columns):
+        time = (column + 0.5) * schedule.period_steps / columns
+        for line in rail.lines:
+            here = at_m(line, time)
+            place = min(rail.places, key=lambda each: abs(each[1] - here))[0]
+            letter = letters[line.who].upper() if carries(line, time) else letters[line.who]
+            rows[place][column] = "X" if rows[place][column] != " " else letter
+    for place, _ in reversed(rail.places):
+        yield f"{place:<{width}} |{''.join(rows[place])}|"
+    told = "  ".join(f"{letter} {who}" for who, letter in letters.items())
+    yield f"{told}  (a capital: carrying; X: two nearest to one place)"
+
+
+def carries(line: Line, time: float) -> bool:
+    """Whether an attendant carries something on its way at this time."""
+    return any(leg.carries for leg in line.legs if leg.start <= time < leg.end)

@@ -1,19 +1,28 @@
 """The schedule of a cell: its load bounds, its cycle as an event graph, and which circuit sets the pace."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
-    """One happening of the repeating cycle: an attendant lifts from or sets down at a station, or a process starts."""
+    """One happening of the schedule: an attendant lifts from or sets down at a station, or a process starts; where
+    attendants share a track, also each motion of theirs: it departs from a place and arrives at another.
+
+    The events of one visit, load, motion or duty have the number at the front of their ids in common. A load of several
+    parts starts and finishes once, with the lap of any of its parts; a machine with buffers of its own always has these
+    events. A part that moves by itself has the four events of a lift and a set-down at one time, without an attendant.
+    A duty in the cycle begins and ends by 'duty' and 'duty_done', at its place, with its id where others have the part.
+    """
 
     id: str
     attendant: str | None
-    station: str
-    what: str  # 'lift', 'lifted', 'set', 'placed', 'start', 'finish'
-    part: str
-    lap: int  # in which lap, counted from the part's lift out of the supply, this event happens
+    station: str  # empty for a motion and a duty
+    what: str  # 'lift', 'lifted', 'set', 'placed', 'start', 'finish', 'depart', 'arrive', 'duty', 'duty_done'
+    part: str  # empty for a motion; the duty's id for a duty
+    lap: int  # in which lap, counted from the part's lift out of the supply, this happens; 0 for motions and duties
     at_steps: int  # time within the period, in grid steps
+    place: str | None = None  # of a motion: where it departs or arrives; of a duty: where it is done
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +52,11 @@ class Bound:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Schedule:
-    """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit."""
+    """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit.
+
+    With the goal 'makespan' nothing repeats: time runs from when all attendants stand at home, the period is the time
+    of the last event, all lots are its parts, every lap is 0, and `critical` is a chain of arcs that ends with it.
+    """
 
     cell: str  # hash of the canonical cell
     grid_s: float
@@ -56,3 +69,5 @@ class Schedule:
     proven: bool  # no shorter cycle of this kind exists
     how: str  # 'load bound', 'best of the simple cycles', 'exhaustive over one-unit cycles', ...
     left_out: tuple[str, ...]
+    goal: Literal["rate", "makespan"] = "rate"
+    least_steps: int = 0  # no period for so many parts is shorter: the best bound known, from theory or from the search

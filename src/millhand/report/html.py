@@ -40,6 +40,7 @@ from millhand.report.comparison import (
 from millhand.report.marks import Marks, anchor, given_words, marks_of, meta_words, name_words, source_words
 from millhand.report.origins import assumptions, behind, cautions, cell_origins, formulas_used, groups
 from millhand.report.pictures import activity_picture, cash_picture, driver_picture, worth_picture
+from millhand.report.rates import above_bound, above_cycle, rate_picture, rates
 from millhand.report.study_json import study_as_json
 
 ALONE_CAUTION = REGISTER["expected_unattended_parts"].caution
@@ -112,7 +113,7 @@ def head(study: Study, text: str) -> dict[str, Any]:
 
 def body(study: Study, marks: Marks) -> dict[str, Any]:
     """The sections from today's process to the questions."""
-    today = today_of(study)
+    today, made = today_of(study), rates(study, marks)
     return {
         "living": living(study),
         "in_sight": in_sight(study),
@@ -123,6 +124,9 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "today_figures": today_figures(study, today),
         "activity": activity_of(study, today, marks),
         "worth": worth_picture(study, marks),
+        "rates": rate_picture(made, marks),
+        "above_cycle": above_cycle(made),
+        "above_bound": above_bound(made),
         "moving": moving(study),
         "drivers": driver_picture(study, marks),
         "cash": cash_picture(study, marks),

@@ -188,9 +188,9 @@ def test_the_least_period_is_the_largest_load_rounded_up() -> None:
     assert least_period_steps(row_cell(Row(times_s=(60,), machines=3))) == 26667
 
 
-def test_the_hoist_line_has_its_load_bound() -> None:
+def test_the_phillips_unger_1976_has_its_load_bound() -> None:
     """The hoist carries for 328 s and needs 46 s between at least."""
-    first = load_bounds(read_cell(CELLS / "hoist_line.json"))[0]
+    first = load_bounds(read_cell(CELLS / "phillips_unger_1976.json"))[0]
 
     assert (first.resource, first.words) == ("hoist", "hoist needs at least 374 s a part")
 

@@ -16,9 +16,9 @@ from tests.solvers.cycle.rows import Row, row_cell
 CELLS = Path("examples/cells")
 
 
-def test_the_hoist_line_is_proven() -> None:
+def test_the_phillips_unger_1976_is_proven() -> None:
     """521 s, every order looked at or cut off."""
-    found = schedule(read_cell(CELLS / "hoist_line.json"))
+    found = schedule(read_cell(CELLS / "phillips_unger_1976.json"))
 
     assert (found.period_steps, found.proven) == (521, True)
     assert found.how == "exhaustive over all one-hand cycles with 1 part a period, each machine loaded once"

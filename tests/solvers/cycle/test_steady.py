@@ -70,4 +70,4 @@ def test_what_is_left_out_is_said() -> None:
     assert "duty deburr: its mean load is in the bound" in mills
     assert "hours and breaks of operator1" in mills
     assert "spreads of process and handling times: means are used" in mills
-    assert steady(read_cell(CELLS / "hoist_line.json")).left_out == ()
+    assert steady(read_cell(CELLS / "phillips_unger_1976.json")).left_out == ()

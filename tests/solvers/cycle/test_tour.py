@@ -20,7 +20,7 @@ def test_an_exchange_tour_by_hand() -> None:
     cycle = cycle_of(view, tour)
 
     assert parts == 1
-    assert tour_steps(view, tour) == 12_000
+    assert tour_steps(view, tour, most=99_000) == 12_000
     assert cycle is not None
     assert cycle.period_steps == 12_000
     assert [(event.what, event.station, event.at_steps) for event in cycle.events] == [
@@ -51,7 +51,7 @@ def test_laps_follow_the_part() -> None:
 
 def test_windows_are_arcs_back() -> None:
     """The longest stay of a tank is an arc from the lift to the set-down with a negative lag."""
-    found = schedule(read_cell(Path("examples/cells/hoist_line.json")))
+    found = schedule(read_cell(Path("examples/cells/phillips_unger_1976.json")))
     windows = {arc.why: arc.lag_steps for arc in found.arcs if arc.why.startswith("window")}
 
     assert windows["window s5"] == -40

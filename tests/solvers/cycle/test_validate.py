@@ -2,17 +2,19 @@
 
 from dataclasses import replace
 from functools import cache
+from math import inf
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from millhand.errors import NotYet
-from millhand.model.cell import Cell, Track
-from millhand.model.schedule import Schedule
+from millhand.intake.cell import cell_from
+from millhand.model.cell import Cell
+from millhand.model.schedule import Arc, Schedule
 from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.rows import Row, row_cell, visit
+from tests.whole_cells import form_of
 
 ROWS = {
     "one hand": Row(times_s=(20, 35, 25), tail_s=1.5),
@@ -28,6 +30,20 @@ def sound(name: str) -> tuple[Cell, Schedule]:
     """A cell and its schedule."""
     cell = row_cell(ROWS[name])
     return cell, schedule(cell)
+
+
+def longest_wait(schedule: Schedule, arc: Arc) -> float:
+    """The longest way along the arcs between the two ends of an arc, over as many laps: what they demand without it."""
+    reached = {(arc.before, 0): 0.0}
+    changed = True
+    while changed:
+        changed = False
+        for each in schedule.arcs:
+            for (event, lap), lag in list(reached.items()):
+                there = (each.after, lap + each.laps)
+                if event == each.before and abs(there[1]) < 4 and lag + each.lag_steps > reached.get(there, -inf):
+                    reached[there], changed = lag + each.lag_steps, True
+    return reached.get((arc.after, arc.laps), -inf)
 
 
 @pytest.mark.parametrize("name", ROWS)
@@ -58,6 +74,14 @@ def test_a_visit_that_begins_as_another_one_there_ends_keeps_its_own_end() -> No
     assert violations(replace(cell, handling=slow), found) == []
 
 
+@pytest.mark.parametrize("number", [20001832, 20003392, 10015903])
+def test_work_of_no_time_stands_between_its_visits(number: int) -> None:
+    """Three random cells: set down, worked on and lifted in one moment, in this order by the arcs alone."""
+    cell = cell_from(form_of(number))
+
+    assert violations(cell, schedule(cell)) == []
+
+
 @settings(max_examples=60)
 @given(name=st.sampled_from(sorted(ROWS)), data=st.data())
 def test_a_shifted_event_is_caught(name: str, data: st.DataObject) -> None:
@@ -77,13 +101,9 @@ def test_a_dropped_arc_is_caught(name: str, data: st.DataObject) -> None:
     """Every arc that no other one covers is needed, and its absence is told."""
     cell, found = sound(name)
     arc = data.draw(st.sampled_from(found.arcs))
-    left = tuple(each for each in found.arcs if each is not arc)
-    covered = any(
-        (each.before, each.after, each.laps) == (arc.before, arc.after, arc.laps) and each.lag_steps >= arc.lag_steps
-        for each in left
-    )
+    left = replace(found, arcs=tuple(each for each in found.arcs if each is not arc))
 
-    assert covered or violations(cell, replace(found, arcs=left))
+    assert longest_wait(left, arc) >= arc.lag_steps or violations(cell, left)
 
 
 @settings(max_examples=40)
@@ -104,14 +124,9 @@ def test_a_shortened_arc_is_caught(name: str, data: st.DataObject) -> None:
     cell, found = sound(name)
     arc = data.draw(st.sampled_from([each for each in found.arcs if each.lag_steps > 0]))
     short = replace(arc, lag_steps=arc.lag_steps - 1)
-    covered = any(
-        each is not arc and (each.before, each.after, each.laps) == (arc.before, arc.after, arc.laps)
-        for each in found.arcs
-    )
+    changed = replace(found, arcs=tuple(short if each is arc else each for each in found.arcs))
 
-    assert covered or violations(
-        cell, replace(found, arcs=tuple(short if each is arc else each for each in found.arcs))
-    )
+    assert longest_wait(changed, arc) >= arc.lag_steps or violations(cell, changed)
 
 
 @pytest.mark.parametrize("by", [-1, 1])
@@ -175,13 +190,3 @@ def test_a_station_that_is_not_cleared_is_told() -> None:
     words = spoilt(replace(ROWS["one hand"], tail_s=4.0))
 
     assert any(each.startswith("part stays") for each in words)
-
-
-def test_several_arms_on_a_track_are_refused_by_name() -> None:
-    """What the validator cannot check it does not wave through."""
-    cell, found = sound("one hand")
-    second = replace(found.events[0], id="99 lift m9", attendant="arm2")
-    tracked = replace(cell, tracks={"floor": Track(attendants=("arm", "arm2"))})
-
-    with pytest.raises(NotYet, match="several arms on one track"):
-        violations(tracked, replace(found, events=(*found.events, second)))

@@ -2,139 +2,101 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Literal
 
-from millhand.model.schedule import Event, Schedule
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.motions import motions_of, visits_of
+from millhand.solvers.cycle.stayed import Stayed, rows_of
+from millhand.solvers.cycle.unrolled import handled
 
+Owner = Literal["station", "attendant"]
 State = Literal["working", "handled", "done", "empty", "handling", "carrying", "travelling", "waiting"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stretch:
-    """A state from one grid step of the period to another."""
+    """A state from one grid step of the period to another; `at` says at which station or with which part.
+
+    `came` and `goes_on` mark a stretch that the end of the period cuts in two.
+    """
 
     state: State
     start: int
     end: int
+    at: str = ""
+    came: bool = False
+    goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lane:
-    """One station or attendant over one period; the stretches fill it where it holds one part at a time."""
+    """One attendant, or one slot of a station, over one period; the stretches fill it without a gap."""
 
     name: str
-    owner: Literal["station", "attendant"]
+    owner: Owner
     stretches: tuple[Stretch, ...]
 
 
-def lanes(schedule: Schedule) -> tuple[Lane, ...]:
-    """Attendants first, then the stations that work on parts; each in the order of their first events."""
+def lanes(schedule: Schedule, *, order: Sequence[str] = ()) -> tuple[Lane, ...]:
+    """Attendants first, then the stations that work on parts; each in the given order, then in that of their first
+    events."""
+    rank = {name: number for number, name in enumerate(order)}
     attendants = dict.fromkeys(event.attendant for event in schedule.events if event.attendant)
+    attendants = dict.fromkeys(sorted(attendants, key=lambda each: rank.get(each, len(rank))))
     stations = dict.fromkeys(event.station for event in schedule.events if event.what == "start")
+    stations = dict.fromkeys(sorted(stations, key=lambda each: rank.get(each, len(rank))))
     made = [Lane(name=who, owner="attendant", stretches=attendant_lane(schedule, who)) for who in attendants]
-    made += [Lane(name=name, owner="station", stretches=station_lane(schedule, name)) for name in stations]
+    for name in stations:
+        rows = rows_of(schedule, name)
+        for number, row in enumerate(rows, start=1):
+            called = name if len(rows) == 1 else f"{name} {number}"
+            made.append(Lane(name=called, owner="station", stretches=station_lane(schedule, row)))
     return tuple(made)
 
 
 def attendant_lane(schedule: Schedule, who: str) -> tuple[Stretch, ...]:
     """Hands on a part, on the way with or without one, or waiting."""
-    visits = visits_of(schedule, who)
-    period, load = schedule.period_steps, 0
-    found: list[Stretch] = []
-    for (first, last), (following, _) in pairwise([*visits, visits[0]]):
-        load += {"lift": 1, "set": -1}[first.what] if last.what != "exchanged" else 0
-        free = first.at_steps + hold_of(first, last, period)
-        arrives = following.at_steps + (period if following.at_steps <= first.at_steps else 0)
-        way = min(travel_steps(schedule, (first, last), following), max(0, arrives - free))
-        found.append(Stretch(state="handling", start=first.at_steps, end=free))
-        found.append(Stretch(state="carrying" if load > 0 else "travelling", start=free, end=free + way))
-        found.append(Stretch(state="waiting", start=free + way, end=arrives))
-    return folded(found, period)
+    found = [
+        Stretch(state="handling", start=visit.first.at_steps, end=visit.first.at_steps + visit.hold_steps,
+                at=visit.station)
+        for visit in visits_of(schedule, who)
+    ]  # fmt: skip
+    found += [
+        Stretch(state="handling", start=each.first.at_steps, end=each.first.at_steps + each.hold_steps,
+                at=each.station or "duty")
+        for each in handled(schedule)[0]
+        if each.kind == "duty" and each.who == who
+    ]  # fmt: skip
+    for motion in motions_of(schedule, who):
+        state: State = "carrying" if motion.parts else "travelling"
+        found.append(Stretch(state=state, start=motion.departs, end=motion.arrives, at=f"to {motion.end}"))
+    return filled(folded(found, schedule.period_steps), "waiting", schedule.period_steps)
 
 
-def visits_of(schedule: Schedule, who: str) -> list[tuple[Event, Event]]:
-    """The visits of an attendant in the order of time, each as its first and last event; an exchange as one."""
-    own = [event for event in schedule.events if event.attendant == who]
-    closes = {"lift": "lifted", "set": "placed"}
-    made = []
-    for first, second in pairwise(own):
-        if closes.get(first.what) == second.what and first.station == second.station:
-            made.append((first, second))
-    exchanged = {visit_number(first) for first, _ in made if first.what == "lift"} & {
-        visit_number(first) for first, _ in made if first.what == "set"
-    }
-    kept = [
-        (first, renamed(last) if visit_number(first) in exchanged else last)
-        for first, last in made
-        if visit_number(first) not in exchanged or first.what == "lift"
-    ]
-    return sorted(kept, key=lambda visit: (visit[0].at_steps, -visit[0].lap))
-
-
-def visit_number(event: Event) -> str:
-    """The number of the visit that an event belongs to, as its id begins."""
-    return event.id.split()[0]
-
-
-def renamed(last: Event) -> Event:
-    """The end of an exchange."""
-    return Event(
-        id=last.id,
-        attendant=last.attendant,
-        station=last.station,
-        what="exchanged",
-        part=last.part,
-        lap=last.lap,
-        at_steps=last.at_steps,
-    )
-
-
-def hold_of(first: Event, last: Event, period: int) -> int:
-    """How long a visit takes."""
-    return (last.at_steps - first.at_steps) % period if period else 0
-
-
-def travel_steps(schedule: Schedule, visit: tuple[Event, Event], following: Event) -> int:
-    """The way to the next visit, as the arc between the two says."""
-    ends = {event.id for event in schedule.events if visit_number(event) == visit_number(visit[0])}
-    lags = [
-        arc.lag_steps
-        for arc in schedule.arcs
-        if arc.before in ends and arc.after == following.id and arc.why == visit[0].attendant and arc.lag_steps >= 0
-    ]
-    return max(lags, default=0)
-
-
-def station_lane(schedule: Schedule, name: str) -> tuple[Stretch, ...]:
-    """Working, hands on it, done and waiting for an attendant, or empty."""
+def station_lane(schedule: Schedule, row: Sequence[tuple[Stayed, int]]) -> tuple[Stretch, ...]:
+    """Hands on it, working, done and waiting for an attendant, or empty."""
     period = schedule.period_steps
-    events = sorted(
-        (event for event in schedule.events if event.station == name),
-        key=lambda each: each.at_steps + each.lap * period,
-    )
-    found: list[Stretch] = []
-    pairs: tuple[tuple[str, str, State], ...] = (
-        ("start", "finish", "working"),
-        ("lift", "lifted", "handled"),
-        ("set", "placed", "handled"),
-        ("placed", "start", "handled"),
-        ("finish", "lift", "done"),
-        ("lifted", "set", "empty"),
-    )
-    for opening, closing, state in pairs:
-        for event in (each for each in events if each.what == opening):
-            later = [(each.at_steps - event.at_steps) % period for each in events if each.what == closing]
-            twice = opening in ("lifted", "set") and is_exchange(events, event)
-            if later and not twice:
-                found.append(Stretch(state=state, start=event.at_steps, end=event.at_steps + min(later)))
-    return folded(found, period)
+    found = [
+        Stretch(state=each.state, start=max(0, each.start - shift * period), end=min(period, each.end - shift * period),
+                at=each.at, came=each.start < shift * period, goes_on=each.end > (shift + 1) * period)
+        for stay, shift in row
+        for each in stay_stretches(stay)
+        if each.start < (shift + 1) * period and each.end > shift * period
+    ]  # fmt: skip
+    ordered = tuple(sorted(found, key=lambda each: (each.start, each.end)))
+    return filled(ordered, "empty", period)
 
 
-def is_exchange(events: Sequence[Event], event: Event) -> bool:
-    """Whether an event belongs to an exchange: its visit both lifts and sets down."""
-    whats = {each.what for each in events if visit_number(each) == visit_number(event)}
-    return {"lift", "set"} <= whats
+def stay_stretches(stay: Stayed) -> Iterator[Stretch]:
+    """One stay at a station: set down, closed, worked on, done, lifted."""
+    if stay.set_down is not None:
+        yield Stretch(state="handled", start=stay.set_down[0], end=stay.set_down[1], at=stay.part)
+    if stay.placed is not None:
+        yield Stretch(state="handled", start=stay.placed, end=stay.start, at=stay.part)
+    yield Stretch(state="working", start=stay.start, end=stay.finish, at=stay.part)
+    if stay.lift is not None:
+        yield Stretch(state="done", start=stay.finish, end=stay.lift[0], at=stay.part)
+        yield Stretch(state="handled", start=stay.lift[0], end=stay.lift[1], at=stay.part)
 
 
 def folded(stretches: Sequence[Stretch], period: int) -> tuple[Stretch, ...]:
@@ -148,6 +110,27 @@ def pieces(stretches: Sequence[Stretch], period: int) -> Iterator[Stretch]:
         if period <= 0 or each.end <= each.start:
             continue
         start, length = each.start % period, min(each.end - each.start, period)
-        yield Stretch(state=each.state, start=start, end=min(start + length, period))
-        if start + length > period:
-            yield Stretch(state=each.state, start=0, end=start + length - period)
+        over = start + length > period
+        yield Stretch(state=each.state, start=start, end=min(start + length, period), at=each.at, goes_on=over)
+        if over:
+            yield Stretch(state=each.state, start=0, end=start + length - period, at=each.at, came=True)
+
+
+def filled(stretches: Sequence[Stretch], rest: State, period: int) -> tuple[Stretch, ...]:
+    """The stretches without gaps and overlaps: of two the earlier counts first, and between two is rest."""
+    found: list[Stretch] = []
+    at = 0
+    for each in stretches:
+        if each.end <= at:
+            continue
+        if each.start > at:
+            found.append(Stretch(state=rest, start=at, end=each.start))
+        start = max(at, each.start)
+        if each.end > start:
+            found.append(
+                Stretch(state=each.state, start=start, end=each.end, at=each.at, came=each.came, goes_on=each.goes_on)
+            )
+        at = each.end
+    if at < period:
+        found.append(Stretch(state=rest, start=at, end=period))
+    return tuple(found)

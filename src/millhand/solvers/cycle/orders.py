@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import ceil
 
 from millhand.solvers.cycle.graph import Lag, least_period
-from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of, process_steps, way_steps
+from millhand.solvers.cycle.tour import NoWayError, Stay, hold_steps, phase_of, process_steps, way_steps
 from millhand.solvers.cycle.view import Steady
 
 FAR = 10**15  # a way that cannot be gone
@@ -72,7 +72,7 @@ class Best:
 def carries_of(view: Steady, carries: Sequence[Carry]) -> Carries:
     """The carries as numbers."""
     ways = [[leave_steps(view, a, b) for b in carries] for a in carries]
-    sets_at = [hold_steps(view, c.pick) + way_steps(view, c.pick, c.place, loaded=True) for c in carries]
+    sets_at = [carry_steps(view, c) for c in carries]
     return Carries(
         durations=tuple(at + hold_steps(view, c.place) for at, c in zip(sets_at, carries, strict=True)),
         sets_at=tuple(sets_at),
@@ -80,6 +80,14 @@ def carries_of(view: Steady, carries: Sequence[Carry]) -> Carries:
         short_ways=shortened(ways, [at + hold_steps(view, c.place) for at, c in zip(sets_at, carries, strict=True)]),
         links=tuple(links_of(view, carries)),
     )
+
+
+def carry_steps(view: Steady, carry: Carry) -> int:
+    """From the beginning of a lift to the beginning of the set-down."""
+    try:
+        return hold_steps(view, carry.pick) + way_steps(view, carry.pick, carry.place, loaded=True)
+    except NoWayError:
+        return FAR
 
 
 def leave_steps(view: Steady, done: Carry, following: Carry) -> int:
@@ -90,7 +98,7 @@ def leave_steps(view: Steady, done: Carry, following: Carry) -> int:
         stays = phase_of(view, done.place).tail_steps + works
     try:
         return stays + way_steps(view, done.place, following.pick, loaded=False)
-    except ValueError:
+    except NoWayError:
         return FAR
 
 
@@ -105,10 +113,14 @@ def shortened(ways: list[list[int]], durations: Sequence[int]) -> tuple[tuple[in
 
 
 def links_of(view: Steady, carries: Sequence[Carry]) -> list[Link]:
-    """The stay at each slot that some carry fills and some carry empties."""
+    """The stay at each slot that some carry fills and some carry empties; at a gate every lift after every set-down."""
     empties = {(c.pick.station, c.pick.slot): number for number, c in enumerate(carries)}
     found = []
     for number, carry in enumerate(carries):
+        if process_steps(view, carry.place) is None:
+            lifts = [other for other, each in enumerate(carries) if each.pick.station == carry.place.station]
+            found += [link_of(view, carries, number, other) for other in lifts]
+            continue
         last = empties.get((carry.place.station, carry.place.slot))
         if last is not None:
             found.append(link_of(view, carries, number, last))
@@ -123,7 +135,7 @@ def link_of(view: Steady, carries: Sequence[Carry], first: int, last: int) -> Li
         least, longest = max(tail, view.turnaround_steps.get(visit.station, 0)) + lead, None
     else:
         least, longest = tail + works + lead, view.routes[visit.part][visit.step].stay_max_steps
-    roomy = visit.station not in view.working and view.slots[visit.station] != 1
+    roomy = works is None or (visit.station not in view.working and view.slots[visit.station] != 1)
     clears = hold_steps(view, lift) + phase_of(view, lift).tail_steps + phase_of(view, visit).lead_steps
     return Link(first=first, last=last, least=least, longest=longest, clears=None if roomy else clears)
 

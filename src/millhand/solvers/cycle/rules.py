@@ -43,7 +43,9 @@ class Rules:
         return takes and puts and hand and self.visit(who, station, part, kind) is not None
 
     def found(self, visit: Handled) -> Visit:
-        """The handling of a visit that was found to be possible."""
+        """The handling of a visit that was found to be possible; nothing where it is no visit of an attendant."""
+        if visit.kind not in ("pick", "place", "swap"):
+            return NOTHING
         return self.visit(visit.who, visit.station, visit.first.part, visit.kind) or NOTHING
 
     def hold(self, visit: Handled) -> int:
@@ -61,25 +63,46 @@ class Rules:
         """The station's time after the hold."""
         return self.steps(self.found(visit).tail_s.mean_s)
 
+    def place(self, visit: Handled, *, leaving: bool) -> str | None:
+        """Where an attendant is when it begins or ends something; None where it stands nowhere in particular."""
+        event = visit.last if leaving else visit.first
+        if visit.kind in ("motion", "duty"):
+            return event.place
+        return self.cell.stations[visit.station].place
+
+    def travel(self, who: str, start: str | None, end: str | None, *, loaded: bool) -> int | None:
+        """Travel between two places; 0 where the attendant does not move at all, None where it cannot go."""
+        attendant = self.cell.attendants[who]
+        table = self.cell.moves.get(attendant.moves_full or "")
+        if table is None or not table.places:
+            return 0
+        if start not in table.places or end not in table.places:
+            return None
+        rows = table.empty_s if not loaded or table.loaded_s is None else table.loaded_s
+        travel = rows[table.places.index(start)][table.places.index(end)]
+        return None if travel is None else self.steps(travel * self.pace(attendant))
+
     def way(self, before: Handled, after: Handled, *, loaded: bool) -> int | None:
         """Travel, the turn to the other hand at one station, and the lead that starts on arrival."""
-        attendant = self.cell.attendants[after.who]
-        table = self.cell.moves.get(attendant.moves_full or "")
-        start, end = (self.cell.stations[each.station].place for each in (before, after))
-        travel: float | None = 0.0
-        if table is not None and table.places:
-            rows = table.empty_s if not loaded or table.loaded_s is None else table.loaded_s
-            here, there = (table.places.index(place) if place in table.places else None for place in (start, end))
-            travel = None if here is None or there is None else rows[here][there]
+        start, end = self.place(before, leaving=True), self.place(after, leaving=False)
+        travel = self.travel(after.who, start, end, loaded=loaded)
         if travel is None:
             return None
-        turn = before.station == after.station and (before.kind, after.kind) == ("pick", "place")
-        extra = self.steps(attendant.turn_s) if turn else 0
-        return self.steps(travel * self.pace(attendant)) + extra + self.lead(after, on_arrival=True)
+        return travel + self.turn(before, after) + self.lead(after, on_arrival=True)
+
+    def turn(self, before: Handled, after: Handled) -> int:
+        """The turn to the other hand between taking out and putting in at one station."""
+        turns = before.station == after.station and (before.kind, after.kind) == ("pick", "place")
+        return self.steps(self.cell.attendants[after.who].turn_s) if turns else 0
 
     def route(self, part: str) -> list[tuple[int, Step]]:
         """The steps that every part visits, with their places in the route."""
         return [(index, step) for index, step in enumerate(self.cell.parts[part].route) if step.every == 1]
+
+    def work_steps(self, part: str, station: str) -> int:
+        """How long a station works on a part at least: the shortest of the steps that it does for it."""
+        times = [self.process(part, index, station) for index, step in self.route(part) if station in step.at]
+        return min(times, default=0)
 
     def next_step(self, part: str, step: int) -> int | None:
         """The step after one."""
@@ -108,26 +131,43 @@ class Rules:
     def attended(self, visit: Handled) -> int:
         """How long the attendant has to stay after a visit: tail and process of an attended station."""
         part = visit.first.part
-        if visit.kind == "pick" or not self.cell.stations[visit.station].attended:
+        if visit.kind not in ("place", "swap") or not self.cell.stations[visit.station].attended:
             return 0
         step = self.only_step(part, visit.station)
         return 0 if step is None else self.tail(visit) + self.process(part, step, visit.station)
 
-    def stay(self, placed: Handled, lifted: Handled, part: str, step: int) -> tuple[int, int | None]:
-        """The least and the longest stay, from the end of the set-down to the start of the lift."""
+    def stay_least(self, placed: Handled, lifted: Handled, part: str, step: int) -> int:
+        """The least stay, from the end of a set-down to the start of the lift."""
+        return self.tail(placed) + self.process(part, step, placed.target) + self.lead(lifted)
+
+    def stay_longest(self, part: str, step: int) -> int | None:
+        """The longest stay; None where there is no limit."""
         longest = self.cell.parts[part].route[step].stay_max_s
-        least = self.tail(placed) + self.process(part, step, placed.station) + self.lead(lifted)
-        return least, None if longest is None else self.steps(longest)
+        return None if longest is None else self.steps(longest)
 
     def turnaround(self, placed: Handled, lifted: Handled) -> int:
         """A gate's least time from a set-down to the next lift."""
-        station = self.cell.stations[placed.station]
+        station = self.cell.stations[placed.target]
         return max(self.steps(station.turnaround_s), self.tail(placed)) + self.lead(lifted)
 
     def clearing(self, lifted: Handled, placed: Handled) -> int:
         """A station's least time from the end of a lift to the next set-down."""
         return self.tail(lifted) + self.lead(placed)
 
-    def slots(self, station: str) -> int | None:
-        """How many parts a station holds; None where it holds any number."""
-        return self.cell.stations[station].capacity
+    def room(self, station: str) -> tuple[int | None, int]:
+        """How many loads a station holds, None where it holds any number, and how many parts are a load."""
+        found = self.cell.stations[station]
+        return found.capacity, found.batch if found.kind == "process" else 1
+
+    def queues(self, station: str) -> tuple[int | None, int | None]:
+        """A machine's own buffers, before and behind it."""
+        found = self.cell.stations[station]
+        return (found.in_queue, found.out_queue) if found.kind == "process" else (0, 0)
+
+    def one_at_a_time(self, station: str) -> bool:
+        """Whether only one attendant at a time can be at a station's part."""
+        return self.room(station)[0] == 1 and self.queues(station) == (0, 0)
+
+    def moves_itself(self, start: str, end: str) -> bool:
+        """Whether a part goes from one station to another without anybody."""
+        return self.cell.stations[start].self_out or self.cell.stations[end].self_in

@@ -74,6 +74,7 @@ def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Schedule:
         proven=at_bound or found.complete,
         how=f"{found.how}; equals the load bound of {setter}" if at_bound else found.how,
         left_out=(*view.left_out, *orders_left_out(cell, view, found)),
+        least_steps=found.cycle.period_steps if found.complete else least,
     )
 
 
@@ -135,10 +136,9 @@ def exchanged(view: Steady, *, floor: float) -> Found | None:
     """A finished part exchanged for the next one at each machine, by the second hand; the best order of machines."""
     best: Found | None = None
     for tour, parts in exchange_rounds(view):
-        if best is not None and (
-            best.cycle.period_steps <= ceil(floor * parts / view.set_size)
-            or tour_steps(view, tour) >= best.cycle.period_steps
-        ):
+        if best is not None and best.cycle.period_steps <= ceil(floor * parts / view.set_size):
+            continue
+        if best is not None and tour_steps(view, tour, most=best.cycle.period_steps) >= best.cycle.period_steps:
             continue
         cycle = cycle_of(view, tour)
         if cycle is not None and (best is None or cycle.period_steps < best.cycle.period_steps):
@@ -175,7 +175,9 @@ def best_of_carries(view: Steady, carries: Sequence[Carry], *, floor: float, bes
     cycle = cycle_of(view, tour)
     if cycle is not None:
         how = how_words(one_hand.complete, parts) if best is None else "one hand after another, quicker than exchanging"
-        yield Found(tour=tour, cycle=cycle, parts=parts, complete=one_hand.complete and best is None, how=how)
+        (mover,) = view.movers.values()
+        complete = one_hand.complete and mover.hands == 1  # two hands can do more than one after the other
+        yield Found(tour=tour, cycle=cycle, parts=parts, complete=complete, how=how)
 
 
 def how_words(complete: bool, parts: int) -> str:

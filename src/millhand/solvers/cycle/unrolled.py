@@ -1,15 +1,21 @@
-"""A schedule rolled out over several periods: the visits of every attendant in the order of time."""
+"""A schedule rolled out over several periods: everything that is done, in the order of time."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from millhand.model.schedule import Event, Schedule
 
+PAIRS = (("lift", "lifted", "pick"), ("set", "placed", "place"), ("start", "finish", "work"))
+MORE_PAIRS = (("depart", "arrive", "motion"), ("duty", "duty_done", "duty"))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Handled:
-    """One visit within the period: the events it begins and ends with, and what it does ('pick', 'place', 'swap').
+    """One thing done within the period: the events that it begins and ends with, and what it is.
 
-    An exchange begins with both a lift and a set-down, and ends with both over.
+    A visit of an attendant is a 'pick', a 'place' or a 'swap'; a swap begins with a lift and a set-down together and
+    ends with both over. A 'self' is a part that moves by itself from one station to another. The rest is 'work' of a
+    station, a 'motion' on a shared track, and a 'duty'.
     """
 
     who: str
@@ -26,10 +32,20 @@ class Handled:
         """The event after which the attendant may go, and from which a part set down counts its stay."""
         return self.placed or self.last
 
+    @property
+    def begins(self) -> Event:
+        """The event with which a part is set down."""
+        return self.sets or self.first
+
+    @property
+    def target(self) -> str:
+        """The station at which a part is set down."""
+        return self.begins.station
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turn:
-    """One visit in one period, at its absolute time."""
+    """One of these in one period, at its absolute time."""
 
     visit: Handled
     period: int
@@ -37,23 +53,60 @@ class Turn:
 
     @property
     def end(self) -> int:
-        """When the hold is over."""
+        """When it is over."""
         return self.start + self.visit.hold_steps
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class At:
+    """An event in one of the periods."""
+
+    event: Event
+    lap: int
+
+
+def at(turn: Turn, event: Event) -> At:
+    """An event of a turn in its period: that of the turn's start, or a later one where it passes the period's end."""
+    first = turn.visit.first
+    laps = event.lap - first.lap if turn.visit.kind == "work" else int(event.at_steps < first.at_steps)
+    return At(event=event, lap=turn.period + laps)
+
+
 def handled(schedule: Schedule) -> tuple[list[Handled], list[str]]:
-    """The visits that the events make up, and events that belong to none."""
-    picks, lonely = paired(schedule, "lift", "lifted")
-    places, alone = paired(schedule, "set", "placed")
+    """Everything that the events make up, and events that belong to nothing."""
+    found: dict[str, list[Handled]] = {}
+    lonely: list[str] = []
+    for begins, ends, kind in (*PAIRS, *MORE_PAIRS):
+        found[kind], alone = paired(schedule, (begins, ends, kind))
+        lonely += alone
+    known = {what for pair in (*PAIRS, *MORE_PAIRS) for what in pair[:2]}
+    lonely += [event.id for event in schedule.events if event.what not in known]
+    visits, without = joined(schedule, found["pick"], found["place"])
+    whole = [*visits, *found["work"], *found["motion"], *found["duty"]]
+    return whole, [f"{name} belongs to no visit" for name in (*lonely, *without)]
+
+
+def joined(schedule: Schedule, picks: Sequence[Handled], places: Sequence[Handled]) -> tuple[list[Handled], list[str]]:
+    """Lifts and set-downs that are one: exchanges, and parts that move by themselves; the others as they are."""
     found: list[Handled] = []
     used: set[str] = set()
+    alone: list[str] = []
     for pick in picks:
-        mate = next((each for each in places if each.first.id not in used and is_exchange(schedule, pick, each)), None)
-        if mate is not None:
-            used.add(mate.first.id)
-        found.append(pick if mate is None else replace(pick, kind="swap", sets=mate.first, placed=mate.last))
-    found += [each for each in places if each.first.id not in used]
-    return found, [f"{name} belongs to no visit" for name in (*lonely, *alone)]
+        kind, test = ("self", is_self) if not pick.who else ("swap", is_exchange)
+        mate = next((each for each in places if each.first.id not in used and test(schedule, pick, each)), None)
+        if mate is None:
+            alone += [] if pick.who else [pick.first.id]
+            found.append(pick)
+            continue
+        used.add(mate.first.id)
+        found.append(replace(pick, kind=kind, sets=mate.first, placed=mate.last))
+    rest = [each for each in places if each.first.id not in used]
+    return found + rest, alone + [each.first.id for each in rest if not each.who]
+
+
+def is_self(_: Schedule, pick: Handled, place: Handled) -> bool:
+    """Whether a lift and a set-down that nobody does are one move, by the numbers in their ids."""
+    return not place.who and number_of(pick.first) == number_of(place.first)
 
 
 def is_exchange(schedule: Schedule, pick: Handled, place: Handled) -> bool:
@@ -68,74 +121,84 @@ def is_exchange(schedule: Schedule, pick: Handled, place: Handled) -> bool:
     return pick.hold_steps > 0 or {(pick.first.id, place.first.id), (place.first.id, pick.first.id)} <= ends
 
 
-def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], list[str]]:
-    """Each beginning with the end of its own visit, by the numbers in the ids; without these, with the next end.
+def number_of(event: Event) -> str:
+    """The number that the events of one visit have in common."""
+    return event.id.split()[0]
+
+
+def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handled], list[str]]:
+    """Each beginning with the end of its own, by the numbers in the ids; without these, with the next end.
 
     The next end alone will not do: one visit may end at the very moment at which another one there begins.
     """
+    begins, ends, kind = names
     period = max(1, schedule.period_steps)
     free = [event for event in schedule.events if event.what == ends]
     found, lonely = [], []
     for event in (each for each in schedule.events if each.what == begins):
         owner = (event.attendant, event.station, event.part)
         mates = [each for each in free if (each.attendant, each.station, each.part) == owner]
-        if event.attendant is None or not mates:
+        if not mates or (event.attendant is None and kind in ("motion", "duty")):
             lonely.append(event.id)
             continue
-        mate = min(
-            mates,
-            key=lambda each: (each.id.split()[0] != event.id.split()[0], (each.at_steps - event.at_steps) % period),
-        )
+        after = [(number_of(each) != number_of(event), (each.at_steps - event.at_steps) % period) for each in mates]
+        mate = mates[after.index(min(after))]
         free.remove(mate)
         found.append(
             Handled(
-                who=event.attendant,
+                who=event.attendant or "",
                 station=event.station,
-                kind="pick" if begins == "lift" else "place",
+                kind=kind,
                 first=event,
                 last=mate,
-                hold_steps=(mate.at_steps - event.at_steps) % period,
+                hold_steps=length(schedule, kind, (event, mate)),
             )
         )
     return found, lonely + [event.id for event in free]
 
 
-def turns(schedule: Schedule, visits: list[Handled], periods: int) -> list[Turn]:
-    """Every visit of so many periods in the order of time; at equal times as the arcs have them."""
-    number = {event.id: index for index, event in enumerate(schedule.events)}
-    depth = depths(schedule)
+def length(schedule: Schedule, kind: str, ends: tuple[Event, Event]) -> int:
+    """How long something takes; work may go on over several periods, and the laps of its events say how many."""
+    takes = ends[1].at_steps - ends[0].at_steps
+    if schedule.goal == "makespan":
+        return takes
+    if kind == "work":
+        return takes + (ends[1].lap - ends[0].lap) * schedule.period_steps
+    return takes % max(1, schedule.period_steps)
+
+
+def turns(schedule: Schedule, whole: list[Handled], periods: int) -> list[Turn]:
+    """Everything done in so many periods in the order of time; at equal times as the arcs have it."""
+    depth = depths(schedule, whole)
     made = [
-        Turn(visit=visit, period=period, start=visit.first.at_steps + period * schedule.period_steps)
+        (each.first.at_steps + period * schedule.period_steps, depth[index], each.hold_steps, index, period)
         for period in range(periods)
-        for visit in visits
+        for index, each in enumerate(whole)
     ]
-    return sorted(made, key=lambda t: (t.start, t.end, depth[t.visit.first.id], number[t.visit.first.id]))
+    return [Turn(visit=whole[index], period=period, start=start) for start, _, _, index, period in sorted(made)]
 
 
-def depths(schedule: Schedule) -> dict[str, int]:
-    """How many visits at the very same time come before each event, one after the other, by the arcs.
+def depths(schedule: Schedule, whole: list[Handled]) -> list[int]:
+    """How many things that begin at the very same time come before each, one after the other, by the arcs.
 
-    The arc back from a visit's end to its beginning, which keeps a hold to its time, puts no visit before itself.
+    An arc without lag onto the beginning of something puts what it comes from first, unless the two are tied together.
     """
-    what = {event.id: (event.what, event.at_steps) for event in schedule.events}
-    onward = [
-        (arc.before, arc.after)
+    owner, begins = {}, set()
+    for index, each in enumerate(whole):
+        for event in (each.first, each.last, each.sets, each.placed):
+            if event is not None:
+                owner[event.id] = index
+        begins |= {each.first.id, each.begins.id}
+    when = {event.id: event.at_steps for event in schedule.events}
+    edges = {
+        (owner[arc.before], owner[arc.after])
         for arc in schedule.arcs
-        if arc.laps == 0
-        and arc.before.split()[0] != arc.after.split()[0]
-        and what[arc.before][1] == what[arc.after][1]
-        and (what[arc.before][0] in ("lifted", "placed", "finish") and what[arc.after][0] in ("lift", "set"))
-    ]
-    inside = [
-        (one.id, other.id)
-        for one in schedule.events
-        for other in schedule.events
-        if one.id.split()[0] == other.id.split()[0]
-        and (one.what, other.what) in (("lift", "lifted"), ("set", "placed"))
-        and one.at_steps == other.at_steps
-    ]
-    found = dict.fromkeys(what, 0)
-    for _ in schedule.events:
-        for before, after in (*onward, *inside):
-            found[after] = max(found[after], found[before] + ((before, after) not in inside))
+        if arc.laps == 0 and arc.lag_steps == 0 and arc.after in begins
+        if when[arc.before] == when[arc.after] == whole[owner[arc.before]].first.at_steps
+    }
+    onward = [(one, other) for one, other in edges if one != other and (other, one) not in edges]
+    found = [0] * len(whole)
+    for _ in whole:
+        for one, other in onward:
+            found[other] = max(found[other], found[one] + 1)
     return found

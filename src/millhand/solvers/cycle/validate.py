@@ -1,265 +1,126 @@
 """The independent validator: a schedule played through in time against the rules of the cell.
 
 It shares no code with the builders of cycles: it reads the cell itself, moves every part of ten or so periods from
-supply to outfeed, and checks each rule where it applies. Whatever it needs between two events it also demands as an
-arc, so that a simulation that obeys the arcs alone keeps the rules too.
+supply to outfeed, and checks each rule where it applies. Whatever it needs between two events it also demands of the
+arcs, along one of them or a path, so that a simulation that obeys the arcs alone keeps the rules too.
+
+certificate.py   the times keep the arcs, and one circuit allows no shorter period
+unrolled.py      what is done, in the order of time
+play.py          hands and ways at each visit and motion
+stations.py      room, loads, own buffers, stays and gates, with what lies where in books.py
+track.py         the distance of attendants on one track, at every moment
+duties.py        duties that come once in so many parts
+lots.py          what enters: the mix of a steady flow, or all lots from an empty cell
+waits.py         what the arcs demand
 """
 
-from collections import Counter, defaultdict
-from dataclasses import dataclass, field
+from collections import Counter
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
-from millhand.model.schedule import Event, Schedule
-from millhand.solvers.cycle.arc_index import ArcIndex, arc_index
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.books import Book, Token
 from millhand.solvers.cycle.certificate import certificate_violations
+from millhand.solvers.cycle.duties import duty_violations
+from millhand.solvers.cycle.lots import entry_violations, lot_violations
+from millhand.solvers.cycle.play import Play
 from millhand.solvers.cycle.rules import Rules
-from millhand.solvers.cycle.unrolled import Handled, Turn, handled, turns
+from millhand.solvers.cycle.track import on_tracks, track_violations
+from millhand.solvers.cycle.unrolled import Handled, handled, turns
+from millhand.solvers.cycle.waits import waits_of
 
 CHECKED_PERIODS = 6
 
 
 def violations(cell: Cell, schedule: Schedule) -> list[str]:
     """Everything that is wrong with a schedule for a cell, in words; empty when nothing is."""
-    working = {event.attendant for event in schedule.events}
-    if any(len(working.intersection(track.attendants)) > 1 for track in cell.tracks.values()):
-        raise NotYet("a check of several arms on one track", where="/tracks")
+    refuse(cell)
     found = certificate_violations(schedule)
-    visits, lonely = handled(schedule)
-    if found or lonely:
-        return [*found, *lonely]
-    play = Play(cell=cell, rules=Rules(cell=cell), arcs=arc_index(schedule))
-    quiet = max((event.lap for event in schedule.events), default=0) + 2
-    play.start(schedule, visits)
-    for turn in turns(schedule, visits, quiet + CHECKED_PERIODS):
-        play.checking = turn.period >= quiet
-        play.visit(turn)
-    started = sum(
-        1 for visit in visits if visit.kind != "place" and play.rules.is_start(visit.station, visit.first.part)
-    )
-    if started != schedule.parts_per_period:
-        play.found[f"{started} parts enter a period, not {schedule.parts_per_period}"] = None
+    whole, lonely = handled(schedule)
+    found += [*lonely, *strangers(cell, schedule)]
+    if found:
+        return found
+    play = Play(cell=cell, rules=Rules(cell=cell), waits=waits_of(schedule), on_track=on_tracks(cell, whole))
+    played(play, schedule, whole)
+    entered = lot_violations if schedule.goal == "makespan" else entry_violations
+    for words in (
+        *entered(play, schedule, whole),
+        *duty_violations(play.rules, schedule, whole),
+        *track_violations(play, schedule, whole),
+    ):
+        play.found[words] = None
     return list(play.found)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Token:
-    """One part under way: its type and the step of its route that it has reached; None before it is known."""
-
-    part: str
-    step: int | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lying:
-    """A part at a station since some set-down."""
-
-    token: Token
-    turn: Turn | None  # None: it lay there from the start
+def refuse(cell: Cell) -> None:
+    """What the validator cannot check it does not wave through."""
+    for name, station in cell.stations.items():
+        queues = station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
+        if queues and (station.capacity != 1 or station.batch != 1):
+            raise NotYet("a check of own buffers beside several slots or loads", where=f"/stations/{name}")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class At:
-    """An event in one of the periods."""
-
-    event: Event
-    lap: int
-
-
-def at(turn: Turn, event: Event) -> At:
-    """An event of a visit in its period: that of the visit's start, or the next where the hold passes the end."""
-    return At(event=event, lap=turn.period + (1 if event.at_steps < turn.visit.first.at_steps else 0))
+def strangers(cell: Cell, schedule: Schedule) -> list[str]:
+    """Events of stations, attendants or parts that the cell does not have, or of another kind of goal."""
+    found = [] if cell.goal == schedule.goal else [f"the cell's goal is {cell.goal}, not {schedule.goal}"]
+    for event in schedule.events:
+        here = event.what in ("depart", "arrive", "duty", "duty_done")
+        known = event.place in cell.places if here else event.station in cell.stations and event.part in cell.parts
+        if not known or event.attendant not in (None, *cell.attendants):
+            found.append(f"{event.id} is at a station or place, or of a part or attendant, that the cell does not have")
+    return found
 
 
-@dataclass(slots=True, kw_only=True)
-class Play:
-    """The state of the cell while the schedule is played."""
+def played(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
+    """All turns, checked once every part that lay somewhere at first has gone; with lots from the first one on."""
+    ends = schedule.goal == "makespan"
+    quiet = 0 if ends else max((event.lap for event in schedule.events), default=0) + 2
+    working = {each.station for each in whole if each.kind == "work"}
+    for name in play.cell.stations:
+        works = name in working or play.rules.queues(name) != (0, 0)
+        play.books[name] = Book(batch=play.rules.room(name)[1], works=works)
+    if not ends:
+        laid_out(play, schedule, whole)
+    for turn in turns(schedule, whole, 1 if ends else quiet + CHECKED_PERIODS):
+        play.checking = turn.period >= quiet
+        play.turn(turn)
 
-    cell: Cell
-    rules: Rules
-    arcs: ArcIndex
-    checking: bool = False
-    hands: dict[str, list[Token]] = field(default_factory=lambda: defaultdict(list))
-    lying: dict[str, list[Lying]] = field(default_factory=lambda: defaultdict(list))
-    last_by: dict[str, Turn] = field(default_factory=dict)
-    last_at: dict[str, Turn] = field(default_factory=dict)
-    last_lift: dict[str, Turn] = field(default_factory=dict)
-    found: dict[str, None] = field(default_factory=dict)
 
-    def start(self, schedule: Schedule, visits: list[Handled]) -> None:
-        """What lies at stations and in hands when a period begins, as the laps of the events say."""
-        lying, held, part = Counter[str](), Counter[str](), next(iter(self.cell.parts))
-        for event in schedule.events:
-            times = {"lift": event.lap, "set": -event.lap}.get(event.what, 0)
-            lying[event.station] += times
-            held[event.attendant or ""] -= times
-        for name, station in self.cell.stations.items():
-            if station.kind == "gate":
-                here = [visit for visit in visits if visit.station == name]
-                lying[name] = int(bool(here) and min(here, key=lambda each: each.first.at_steps).kind == "pick")
-            if station.kind not in ("supply", "sink"):
-                self.lying[name] = [Lying(token=Token(part=part, step=None), turn=None)] * lying[name]
-        if min([*held.values(), *(lying[name] for name in self.lying)], default=0) < 0:
-            self.found["the laps of the events do not follow the parts"] = None
-        for who in self.cell.attendants:
-            self.hands[who] = [Token(part=part, step=None)] * held[who]
+def laid_out(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
+    """What lies at stations and in hands when a period begins, as the laps of the events say."""
+    lying, held, waiting = Counter[tuple[str, str]](), Counter[tuple[str, str]](), Counter[str]()
+    for event in schedule.events:
+        times = {"lift": event.lap, "set": -event.lap}.get(event.what, 0)
+        lying[event.station, event.part] += times
+        held[event.attendant or "", event.part] -= times
+        waiting[event.station] += {"start": event.lap, "set": -event.lap}.get(event.what, 0)
+    flows = [name for name, station in play.cell.stations.items() if station.kind not in ("supply", "sink", "gate")]
+    counts = [lying[name, part] for name in flows for part in play.cell.parts]
+    if min([*counts, *(held[who, part] for who in play.cell.attendants for part in play.cell.parts)], default=0) < 0:
+        play.found["the laps of the events do not follow the parts"] = None
+    for name in flows:
+        steps = {part: play.rules.only_step(part, name) for part in play.cell.parts}
+        tokens = [Token(part=part, step=step) for part, step in steps.items() for _ in range(lying[name, part])]
+        play.books[name].start_with(tokens, waiting=not_started(play, whole, (name, len(tokens)), waiting[name]))
+    for who in play.cell.attendants:
+        play.hands[who] = [Token(part=part, step=None) for part in play.cell.parts for _ in range(held[who, part])]
 
-    def wrong(self, words: str) -> None:
-        """Note a violation, once the first, still empty, periods are over."""
-        if self.checking:
-            self.found[words] = None
 
-    def visit(self, turn: Turn) -> None:
-        """One visit: the attendant gets there in time, the station is ready, the parts move on."""
-        visit = turn.visit
-        if not self.rules.can(visit.who, visit.station, visit.first.part, visit.kind):
-            self.wrong(f"{visit.who} cannot do a {visit.kind} at {visit.station}")
-            return
-        self.check_hold(turn)
-        self.check_way(turn)
-        self.check_alone(turn)
-        coming = None if visit.kind == "pick" else self.taken_from_hand(turn)
-        if visit.kind != "place":
-            self.lift(turn)
-        if coming is not None:
-            self.set_down(turn, coming)
-        hands = self.cell.attendants[visit.who].hands
-        held = len(self.hands[visit.who]) + (1 if visit.kind == "swap" else 0)
-        if held > hands:
-            self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
-        self.last_by[visit.who] = self.last_at[visit.station] = turn
+def not_started(play: Play, whole: list[Handled], here: tuple[str, int], by_laps: int) -> int:
+    """How many of the parts that lie at a station when a period begins have not been started there yet.
 
-    def check_hold(self, turn: Turn) -> None:
-        """The hold takes its time, and the arcs say so both ways."""
-        visit, hold = turn.visit, self.rules.hold(turn.visit)
-        if visit.hold_steps != hold:
-            self.wrong(f"the {visit.kind} at {visit.station} takes {visit.hold_steps} steps, not {hold}")
-        pairs = [(visit.first, visit.last, hold), (visit.last, visit.first, -hold)]
-        if visit.sets is not None and visit.placed is not None:
-            pairs += [(visit.first, visit.sets, 0), (visit.sets, visit.first, 0)]
-            pairs += [(visit.last, visit.placed, 0), (visit.placed, visit.last, 0)]
-        for one, other, lag in pairs:
-            self.need(at(turn, one), at(turn, other), lag)
-
-    def check_way(self, turn: Turn) -> None:
-        """The attendant has had time to come from its last visit, and came without waiting if it may not wait."""
-        before = self.last_by.get(turn.visit.who)
-        if before is None:
-            return
-        loaded = bool(self.hands[turn.visit.who])
-        way = self.rules.way(before.visit, turn.visit, loaded=loaded)
-        if way is None:
-            self.wrong(f"{turn.visit.who} cannot go from {before.visit.station} to {turn.visit.station}")
-            return
-        stays = self.rules.attended(before.visit)
-        short = before.end + stays + way - turn.start
-        if short > 0:
-            self.wrong(
-                f"{turn.visit.who} reaches {turn.visit.station} {short} steps too late for its {turn.visit.kind}"
-            )
-        rigid = loaded and self.cell.attendants[turn.visit.who].hands == 1
-        if rigid and short < 0:
-            self.wrong(f"{turn.visit.who} waits with a part in its only hand before {turn.visit.station}")
-        left, comes = at(before, before.visit.leaves), at(turn, turn.visit.first)
-        if stays:
-            self.need_path(left, comes, stays + way)
-        else:
-            self.need(left, comes, way)
-        if rigid:
-            self.need(comes, left, -way)
-
-    def check_alone(self, turn: Turn) -> None:
-        """Nobody else handles the station at that time, where one part fills it."""
-        before = self.last_at.get(turn.visit.station)
-        if before is not None and turn.start < before.end and self.rules.slots(turn.visit.station) == 1:
-            self.wrong(f"two visits at {turn.visit.station} at once")
-
-    def lift(self, turn: Turn) -> None:
-        """The part that lies longest is taken; a supply always has one."""
-        visit, part = turn.visit, turn.visit.first.part
-        kind = self.cell.stations[visit.station].kind
-        if kind == "supply":
-            self.hands[visit.who].append(Token(part=part, step=0))
-            return
-        queue = self.lying[visit.station]
-        lying = next((each for each in queue if each.token.part == part), None)
-        if lying is None:
-            self.wrong(f"nothing lies at {visit.station} to be lifted")
-            self.hands[visit.who].append(Token(part=part, step=0 if kind == "gate" else None))
-            return
-        queue.remove(lying)
-        if kind == "gate":
-            if lying.turn is not None:
-                self.check_gate(lying.turn, turn)
-            self.hands[visit.who].append(Token(part=part, step=0))
-        else:
-            self.check_stay(lying, turn)
-            self.hands[visit.who].append(lying.token)
-        self.last_lift[visit.station] = turn
-
-    def check_gate(self, placed: Turn, turn: Turn) -> None:
-        """A gate needs its turnaround between a part set down and the next lifted."""
-        least = self.rules.turnaround(placed.visit, turn.visit)
-        if turn.start - placed.end < least:
-            self.wrong(f"{turn.visit.station} has {turn.start - placed.end} steps to turn around, not {least}")
-        self.need(at(placed, placed.visit.leaves), at(turn, turn.visit.first), least)
-
-    def check_stay(self, lying: Lying, turn: Turn) -> None:
-        """The part was there long enough, and not too long."""
-        token = lying.token
-        if token.step is None or lying.turn is None:
-            return
-        stay = turn.start - lying.turn.end
-        least, longest = self.rules.stay(lying.turn.visit, turn.visit, token.part, token.step)
-        if stay < least:
-            self.wrong(f"{token.part} stays {stay} steps at {turn.visit.station}, at least {least} are needed")
-        placed, lift = at(lying.turn, lying.turn.visit.leaves), at(turn, turn.visit.first)
-        self.need_path(placed, lift, least)
-        if longest is not None:
-            if stay > longest:
-                self.wrong(f"{token.part} stays {stay} steps at {turn.visit.station}, at most {longest} are allowed")
-            self.need(lift, placed, -longest)
-
-    def taken_from_hand(self, turn: Turn) -> Token | None:
-        """The part in hand that belongs to this station next."""
-        visit, held = turn.visit, self.hands[turn.visit.who]
-        for token in held:
-            if token.step is None or visit.station in self.rules.next_stations(token.part, token.step):
-                held.remove(token)
-                return token
-        self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
-        return Token(part=visit.first.part, step=None)
-
-    def set_down(self, turn: Turn, token: Token) -> None:
-        """The part lies at the station from now on; there was room for it."""
-        visit = turn.visit
-        if self.cell.stations[visit.station].kind == "sink":
-            return
-        known = None if token.step is None else self.rules.next_step(token.part, token.step)
-        step = self.rules.only_step(token.part, visit.station) if known is None else known
-        self.lying[visit.station].append(Lying(token=Token(part=token.part, step=step), turn=turn))
-        slots = self.rules.slots(visit.station)
-        if slots is not None and len(self.lying[visit.station]) > slots:
-            self.wrong(f"{len(self.lying[visit.station])} parts lie at {visit.station}, room is for {slots}")
-            self.lying[visit.station].pop(0)
-        before = self.last_lift.get(visit.station)
-        if visit.kind == "place" and before is not None and slots == 1:
-            clear = self.rules.clearing(before.visit, visit)
-            if turn.start - before.end < clear:
-                self.wrong(f"{visit.station} is not clear when the next part is set down")
-            self.need(at(before, before.visit.last), at(turn, visit.first), clear)
-
-    def need(self, one: At, other: At, lag: int) -> None:
-        """Demand an arc between two events with at least this lag, over as many laps as lie between them."""
-        if not self.checking:
-            return
-        if not self.arcs.waits(one.event.id, other.event.id, lag=lag, laps=other.lap - one.lap):
-            self.wrong(f"no arc makes {other.event.id} wait {lag} steps for {one.event.id}")
-
-    def need_path(self, one: At, other: At, least: int) -> None:
-        """Demand a chain of arcs over the station's start and finish, from a set-down to what waits for it."""
-        if not self.checking:
-            return
-        chain = self.arcs.chain(one.event.id, other.event.id)
-        if chain is None or chain[0] < least or chain[1] != other.lap - one.lap:
-            self.wrong(f"no arcs make {other.event.id} wait {least} steps for {one.event.id}")
+    For loads of several parts it is what its first start of the period needs beside the set-downs before that.
+    """
+    name, lie = here
+    starts = [each.first.at_steps for each in whole if each.kind == "work" and each.station == name]
+    batch = play.books[name].batch
+    if batch == 1 or not starts:
+        return min(lie, max(0, by_laps)) if starts else lie % batch
+    before = sum(
+        1
+        for each in whole
+        if each.kind in ("place", "swap", "self")
+        and each.target == name
+        and each.first.at_steps + each.hold_steps <= min(starts)
+    )
+    return min(lie, batch - before if before < batch else -before % batch)

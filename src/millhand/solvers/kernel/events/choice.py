@@ -302,11 +302,13 @@ def comes_to_swap(c: Record, k: Record, a: int, u: int, source: int) -> bool:
     """True where the attendant has an exchange row at the station and the source's next part is of its family."""
     if not c.s_swaps[a, u]:
         return False
-    if not has_lots(c) or not c.s_changes[u]:
+    if not has_lots(c):
+        return True
+    if c.lot_to[source] > c.lot_from[source] and k.lot_now[source] >= c.lot_to[source]:
+        return False
+    if not c.s_changes[u]:
         return True
     if c.lot_to[source] > c.lot_from[source]:
-        if k.lot_now[source] >= c.lot_to[source]:
-            return False
         g = c.p_first[c.lot_part[k.lot_now[source]]] + 1
         return is_set_up_for(c, k, u, g)
     return True
@@ -325,11 +327,10 @@ def holds_for(c: Record, k: Record, a: int, u: int) -> bool:
 @seldom
 def more_here(c: Record, k: Record, a: int, now: int) -> bool:
     """After a pick: take another part at the same station where a load holds several and hands are free."""
-    s, visit = k.a_last[a], k.a_visit[a]
+    s, visit, target = k.a_last[a], k.a_visit[a], -1
     if kind_of(visit) != PICK or s < 0 or k.a_holds[a] >= c.a_hands[a] or k.a_holds[a] == 0:
         return False
     kind = c.s_kind[s]
-    target = -1
     if kind == PROCESS:
         promised = k.s_claimed[s] or k.s_expected[s] > (k.a_target[a] == s)
         again = k.s_mode[s] == DONE and not promised and may_start(c, k, s, now)
@@ -337,8 +338,9 @@ def more_here(c: Record, k: Record, a: int, now: int) -> bool:
         target, again = load_short(c, k, a, now)
         enough = gives_raw(c, k, s, now) if kind == SUPPLY else k.s_stock[s] > k.s_claimed[s]
         again = again and enough and k.a_holds[a] < c.a_hands[a] - c.a_swaps[a]
-        if again and kind == SUPPLY and c.lot_to[s] > c.lot_from[s]:
-            again = c.lot_part[k.lot_now[s]] == k.a_want[a]
+        if kind == SUPPLY:  # of the type just taken: it may have meant to go elsewhere since, and not got through
+            k.a_want[a] = c.g_part[k.q_step[k.a_hand[a, k.a_holds[a] - 1]]]
+            again = again and (c.lot_to[s] <= c.lot_from[s] or c.lot_part[k.lot_now[s]] == k.a_want[a])
     if not again:
         return False
     claim(k, a, s, target)

@@ -1,0 +1,160 @@
+"""Each concept's parts an hour three ways in one picture: load bound, best cycle of the means, and simulated."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from millhand.model.fact import Fact
+from millhand.model.study import Result, Study
+from millhand.report.charts import COLOURS, ROW_HEIGHT, SCHEMA, Axis, axis, words
+from millhand.report.comparison import Row, in_sight, living, opening, result_of
+from millhand.report.marks import Marks
+from millhand.report.pictures import Picture, picture
+from millhand.report.svg import CLAY, INK
+from millhand.report.view import bare
+
+TITLE = "parts an hour with somebody there, before losses"
+ROUND = 1e-9  # figures of one hand differ by rounding only
+BOUND, CYCLE, SIMULATED = "bound", "cycle", "simulated"
+OWN: dict[str, Any] = {"color": {"field": "colour", "type": "nominal", "scale": None}}
+MARKS: tuple[tuple[dict[str, Any], str, dict[str, Any]], ...] = (
+    ({"type": "rule", "strokeWidth": 6, "opacity": 0.45, "strokeCap": "butt"}, "low", {"x2": {"field": "high"}, **OWN}),
+    ({"type": "tick", "size": 20, "thickness": 2.6, "color": INK}, BOUND, {}),
+    ({"type": "point", "shape": "diamond", "filled": False, "size": 110, "strokeWidth": 1.8, "color": CLAY}, CYCLE, {}),
+    ({"type": "point", "filled": True, "size": 60}, SIMULATED, OWN),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rates:
+    """One concept's three figures as facts, and the simulated one's 95 % interval; None where one does not exist."""
+
+    row: Row
+    bound: Fact
+    cycle: Fact | None
+    simulated: Fact | None
+    low: float | None
+    high: float | None
+
+    @property
+    def above_cycle(self) -> bool:
+        """Whether the whole interval of the simulation lies above the best cycle of the means."""
+        return self.cycle is not None and self.low is not None and self.low > self.cycle.value
+
+    @property
+    def within_bound(self) -> bool:
+        """Whether the load bound is not below the simulated rate, within its interval."""
+        return self.low is None or self.low <= self.bound.value * (1 + ROUND)
+
+    @property
+    def known(self) -> tuple[float, ...]:
+        """All figures of the row, for the axis."""
+        facts = (self.bound, self.cycle, self.simulated)
+        ends = tuple(each for each in (self.low, self.high) if each is not None)
+        return (*(fact.value for fact in facts if fact is not None), *ends)
+
+
+def rates(study: Study, marks: Marks) -> tuple[Rates, ...]:
+    """The figures of the concepts in sight that have an output, by place."""
+    shown = in_sight(study)
+    return tuple(
+        rates_of(row, result, marks)
+        for row in living(study)
+        if row.concept in shown
+        and (result := result_of(study, row.concept)) is not None
+        and result.performance is not None
+    )
+
+
+def rates_of(row: Row, result: Result, marks: Marks) -> Rates:
+    """The figures of one concept."""
+    performance = result.performance
+    assert performance is not None
+    name = f"concepts.{row.concept}.performance.simulated_parts_per_h"
+    simulated = marks.facts.get(name) if performance.output is not None else None
+    low, high = interval(result, simulated)
+    cycle = None if performance.cycle_per_h is None else marks.fact(performance.cycle_per_h)
+    return Rates(
+        row=row, bound=marks.fact(performance.bound_per_h), cycle=cycle, simulated=simulated, low=low, high=high
+    )
+
+
+def interval(result: Result, simulated: Fact | None) -> tuple[float | None, float | None]:
+    """The 95 % interval of the parts that the simulation counted, on the scale of the simulated figure."""
+    output = None if result.performance is None else result.performance.output
+    if output is None or simulated is None:
+        return None, None
+    by_hand = result.concept.kind != "cell"
+    counted = output.parts_per_h if by_hand or "attended" not in output.counts else output.counts["attended"]
+    if counted.mean <= 0.0:
+        return simulated.value, simulated.value
+    return simulated.value * counted.low / counted.mean, simulated.value * counted.high / counted.mean
+
+
+def rate_picture(found: Sequence[Rates], marks: Marks) -> Picture | None:
+    """All concepts on one axis, which begins where their figures do: they lie too close together to be told from
+    nought."""
+    if not found:
+        return None
+    scale = axis([value for each in found for value in each.known], wanted=5)
+    facts = [fact.id for each in found for fact in (each.bound, each.cycle, each.simulated) if fact is not None]
+    return picture("rates", TITLE, lambda width: rate_chart(found, scale, width=width), marks.ids(facts))
+
+
+def rate_chart(found: Sequence[Rates], scale: Axis, *, width: int) -> dict[str, Any]:
+    """Rows with three marks that differ in shape: an upright line, a diamond, a dot on its interval."""
+    row = {
+        "field": "row", "type": "nominal", "axis": None, "sort": None,
+        "scale": {"paddingInner": 0, "paddingOuter": 0},
+    }  # fmt: skip
+    x = {
+        "type": "quantitative", "scale": {"domain": [scale.low, scale.high], "nice": False},
+        "axis": scale.spec, "title": TITLE,
+    }  # fmt: skip
+    return {
+        "$schema": SCHEMA,
+        "width": width,
+        "height": {"step": ROW_HEIGHT},
+        "autosize": {"type": "fit-x", "contains": "padding"},
+        "data": {"values": [values_of(index, each) for index, each in enumerate(found)]},
+        "layer": [
+            *(layer(mark, field, {"x": {"field": field, **x}, "y": row, **more}) for mark, field, more in MARKS),
+            words(row, "label", {"align": "left", "limit": round(width * 0.9 - 130)}, 0),
+            words(row, "text", {"align": "right"}, "width"),
+        ],
+    }
+
+
+def layer(mark: dict[str, Any], field: str, encoding: dict[str, Any]) -> dict[str, Any]:
+    """The marks of one field, where a row has it."""
+    return {
+        "mark": {"yOffset": 8, "opacity": 1, **mark},
+        "transform": [{"filter": f"isValid(datum.{field})"}],
+        "encoding": encoding,
+    }
+
+
+def values_of(index: int, each: Rates) -> dict[str, Any]:
+    """One row's marks and words; a mark that does not exist is left away."""
+    marks = {
+        BOUND: each.bound.value,
+        CYCLE: None if each.cycle is None else each.cycle.value,
+        SIMULATED: None if each.simulated is None else each.simulated.value,
+        "low": each.low,
+        "high": each.high,
+    }
+    shown = [bare(fact, "per_hour") if fact else "–" for fact in (each.bound, each.cycle, each.simulated)]
+    return {
+        "row": index, "label": opening(each.row.title), "text": " / ".join(shown),
+        "colour": COLOURS[each.row.kind], **{name: value for name, value in marks.items() if value is not None},
+    }  # fmt: skip
+
+
+def above_bound(found: Sequence[Rates]) -> tuple[str, ...]:
+    """Titles of the concepts whose simulation makes more than their load bound allows, which cannot be."""
+    return tuple(each.row.title for each in found if not each.within_bound)
+
+
+def above_cycle(found: Sequence[Rates]) -> tuple[str, ...]:
+    """Titles of the concepts that the simulation makes more of than their best cycle of the means."""
+    return tuple(each.row.title for each in found if each.above_cycle)

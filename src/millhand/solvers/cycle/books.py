@@ -1,0 +1,73 @@
+"""What lies at a station while a schedule is played, and what has to be over before the next part may come or start.
+
+Parts are numbered in the order in which they are set down, loads in the order of their first parts; what lies there
+when the play begins comes before them all. So 'room for the next part' is a matter of numbers: with c slots of b parts
+the first part of load l needs load l - c to be gone.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from millhand.solvers.cycle.unrolled import Turn
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Token:
+    """One part under way: its type and the step of its route that it has reached; None before it is known."""
+
+    part: str
+    step: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lying:
+    """A part at a station since some set-down, and its number there."""
+
+    token: Token
+    turn: Turn | None  # None: it lay there from the start
+    number: int
+
+
+@dataclass(slots=True, kw_only=True)
+class Book:
+    """One station: everything set down, started and lifted there; None for what was before the play began.
+
+    `works`: the schedule says when it starts. A machine with buffers of its own has to.
+    """
+
+    batch: int = 1
+    works: bool = False
+    sets: list[Turn | None] = field(default_factory=list)
+    starts: list[Turn | None] = field(default_factory=list)
+    lifts: list[Turn | None] = field(default_factory=list)
+    lying: list[Lying] = field(default_factory=list)
+
+    def load(self, number: int) -> int:
+        """The load that a part belongs to, both counted from one."""
+        return -(-number // self.batch)
+
+    def load_sets(self, load: int) -> list[Turn | None]:
+        """The set-downs of one load, as far as they have happened."""
+        return self.sets[(load - 1) * self.batch : load * self.batch]
+
+    def start_with(self, tokens: list[Token], *, waiting: int) -> None:
+        """What lies there when the play begins; the last ones, so many, have not been started yet.
+
+        Where they make up no whole loads, the missing parts of the oldest load are gone already.
+        """
+        begun = -(len(tokens) - waiting) % self.batch
+        self.starts += [None] * ((begun + len(tokens) - waiting) // self.batch)
+        self.sets += [None] * (begun + len(tokens))
+        self.lifts += [None] * begun
+        numbered = enumerate(tokens, begun + 1)
+        self.lying += [Lying(token=token, turn=None, number=number) for number, token in numbered]
+
+    def oldest(self, part: str) -> Lying | None:
+        """The part of a type that lies longest."""
+        return next((each for each in self.lying if each.token.part == part), None)
+
+
+def nth(turns: list[Turn | None], number: int) -> Iterator[Turn | None]:
+    """The n-th of these, counted from one, where there is such a one and it has happened; None before the play."""
+    if 0 < number <= len(turns):
+        yield turns[number - 1]

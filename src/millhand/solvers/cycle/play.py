@@ -1,0 +1,198 @@
+"""A schedule played through: hands, ways and stations at each visit, in the order of time."""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+
+from millhand.model.cell import Cell
+from millhand.solvers.cycle.books import Book, Token
+from millhand.solvers.cycle.rules import Rules
+from millhand.solvers.cycle.stations import StationRules
+from millhand.solvers.cycle.unrolled import At, Turn, at
+from millhand.solvers.cycle.waits import Waits
+
+
+@dataclass(slots=True, kw_only=True)
+class Play:
+    """The state of the cell while the schedule is played."""
+
+    cell: Cell
+    rules: Rules
+    waits: Waits
+    on_track: frozenset[str]
+    checking: bool = False
+    hands: dict[str, list[Token]] = field(default_factory=lambda: defaultdict(list))
+    books: dict[str, Book] = field(default_factory=dict)
+    last_by: dict[str, Turn] = field(default_factory=dict)
+    last_at: dict[str, Turn] = field(default_factory=dict)
+    found: dict[str, None] = field(default_factory=dict)
+
+    def wrong(self, words: str) -> None:
+        """Note a violation, once the first, still empty, periods are over."""
+        if self.checking:
+            self.found[words] = None
+
+    def need(self, one: At, other: At, lag: int, words: str) -> None:
+        """Demand that one event comes so long after another, in time and by the arcs."""
+        if not self.checking:
+            return
+        before, after, laps = one.event.id, other.event.id, other.lap - one.lap
+        if self.waits.time(after, laps) - self.waits.at[before] < lag:
+            self.wrong(words)
+        elif not self.waits.implied(before, after, lag=lag, laps=laps):
+            self.wrong(f"no arcs make {after} wait {lag} steps for {before}")
+
+    def exactly(self, one: At, other: At, lag: int, words: str) -> None:
+        """Demand that one event comes just so long after another."""
+        self.need(one, other, lag, words)
+        self.need(other, one, -lag, words)
+
+    def turn(self, turn: Turn) -> None:
+        """One thing done: whoever does it is there in time, what it is done to is ready, the parts move on."""
+        visit = turn.visit
+        if visit.kind == "work":
+            StationRules(self.rules, self.wrong, self.need).work(self.books[visit.station], turn)
+            return
+        if visit.kind == "motion":
+            self.motion(turn)
+        elif visit.kind == "duty":
+            self.come(turn)
+        elif visit.kind == "self":
+            self.self_move(turn)
+        elif not self.rules.can(visit.who, visit.station, visit.first.part, visit.kind):
+            self.wrong(f"{visit.who} cannot do a {visit.kind} at {visit.station}")
+            return
+        else:
+            self.visit(turn)
+        if visit.who:
+            self.last_by[visit.who] = turn
+
+    def visit(self, turn: Turn) -> None:
+        """A visit of an attendant at a station."""
+        visit = turn.visit
+        self.check_hold(turn)
+        self.come(turn)
+        self.check_alone(turn)
+        coming = None if visit.kind == "pick" else self.taken_from_hand(turn)
+        if visit.kind != "place":
+            self.hands[visit.who].append(self.lift(turn))
+        if coming is not None:
+            self.set_down(turn, coming)
+        hands = self.cell.attendants[visit.who].hands
+        held = len(self.hands[visit.who]) + (1 if visit.kind == "swap" else 0)
+        if held > hands:
+            self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
+        self.last_at[visit.station] = turn
+
+    def self_move(self, turn: Turn) -> None:
+        """A part that goes on without anybody, in no time."""
+        visit = turn.visit
+        words = f"the way from {visit.station} to {visit.target} by itself takes time"
+        for event in (visit.last, visit.begins, visit.leaves):
+            self.exactly(at(turn, visit.first), at(turn, event), 0, words)
+        token = self.lift(turn)
+        if not self.rules.moves_itself(visit.station, visit.target):
+            self.wrong(f"nothing moves by itself from {visit.station} to {visit.target}")
+        if token.step is not None and visit.target not in self.rules.next_stations(token.part, token.step):
+            self.wrong(f"{token.part} moves by itself to {visit.target}, where it does not belong")
+        self.set_down(turn, token)
+
+    def check_hold(self, turn: Turn) -> None:
+        """The hold takes its time, and the arcs say so both ways; both sides of an exchange go together."""
+        visit, hold = turn.visit, self.rules.hold(turn.visit)
+        words = f"the {visit.kind} at {visit.station} takes {visit.hold_steps} steps, not {hold}"
+        self.exactly(at(turn, visit.first), at(turn, visit.last), hold, words)
+        self.exactly(at(turn, visit.first), at(turn, visit.begins), 0, words)
+        self.exactly(at(turn, visit.last), at(turn, visit.leaves), 0, words)
+
+    def come(self, turn: Turn) -> None:
+        """The attendant comes from what it did last; on a shared track it stands at the place already."""
+        visit = turn.visit
+        before = self.last_by.get(visit.who)
+        if before is None:
+            return
+        if visit.who in self.on_track:
+            self.stands(before, turn)
+            way: int | None = self.rules.turn(before.visit, visit) + self.rules.lead(visit, on_arrival=True)
+        else:
+            way = self.rules.way(before.visit, visit, loaded=bool(self.hands[visit.who]))
+        if way is None:
+            self.wrong(f"{visit.who} cannot go from {called(before)} to {called(turn)}")
+            return
+        self.follows(before, turn, way)
+
+    def follows(self, before: Turn, turn: Turn, way: int) -> None:
+        """What an attendant does next begins in time, and at once where it may not wait: loaded, with one hand."""
+        visit, stays = turn.visit, self.rules.attended(before.visit)
+        left, comes = at(before, before.visit.leaves), at(turn, visit.first)
+        short = before.end + stays + way - turn.start
+        late = f"{visit.who} reaches {called(turn)} {short} steps too late for its {visit.kind}"
+        self.need(left, comes, stays + way, late)
+        if self.hands[visit.who] and self.cell.attendants[visit.who].hands == 1:
+            waits = f"{visit.who} waits with a part in its only hand before {called(turn)}"
+            self.need(comes, left, -(stays + way), waits)
+
+    def stands(self, before: Turn, turn: Turn) -> None:
+        """On a shared track: the attendant is where the next thing begins."""
+        here, there = self.rules.place(before.visit, leaving=True), self.rules.place(turn.visit, leaving=False)
+        if here != there:
+            self.wrong(f"{turn.visit.who} stands at {here} when its {turn.visit.kind} begins at {there}")
+
+    def motion(self, turn: Turn) -> None:
+        """A motion begins where the last one ended, when the work there is over, and takes the table's time."""
+        visit = turn.visit
+        start, end = visit.first.place, visit.last.place
+        takes = self.rules.travel(visit.who, start, end, loaded=bool(self.hands[visit.who]))
+        if takes is None:
+            self.wrong(f"{visit.who} cannot go from {start} to {end}")
+            return
+        words = f"{visit.who} goes from {start} to {end} in {visit.hold_steps} steps, not {takes}"
+        self.exactly(at(turn, visit.first), at(turn, visit.last), takes, words)
+        before = self.last_by.get(visit.who)
+        if before is not None:
+            self.stands(before, turn)
+            self.follows(before, turn, 0)
+
+    def check_alone(self, turn: Turn) -> None:
+        """Nobody else handles the station at that time, where one part fills it."""
+        before = self.last_at.get(turn.visit.station)
+        if before is not None and turn.start < before.end and self.rules.one_at_a_time(turn.visit.station):
+            self.wrong(f"two visits at {turn.visit.station} at once")
+
+    def lift(self, turn: Turn) -> Token:
+        """A part leaves a station; a supply and a gate always have one."""
+        visit, part = turn.visit, turn.visit.first.part
+        kind = self.cell.stations[visit.station].kind
+        rules = StationRules(self.rules, self.wrong, self.need)
+        if kind == "gate":
+            rules.gate(self.books[visit.station], turn)
+        if kind in ("gate", "supply"):
+            return Token(part=part, step=0)
+        return rules.lift(self.books[visit.station], turn)
+
+    def taken_from_hand(self, turn: Turn) -> Token:
+        """The part in hand that belongs to this station next."""
+        visit, held = turn.visit, self.hands[turn.visit.who]
+        own = [each for each in held if each.part == visit.begins.part]
+        known = [t for t in own if t.step is not None and visit.station in self.rules.next_stations(t.part, t.step)]
+        for token in [*known, *(each for each in own if each.step is None)][:1]:
+            held.remove(token)
+            return token
+        self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
+        return Token(part=visit.begins.part, step=None)
+
+    def set_down(self, turn: Turn, token: Token) -> None:
+        """The part lies at the station from now on."""
+        station = turn.visit.target
+        known = None if token.step is None else self.rules.next_step(token.part, token.step)
+        step = self.rules.only_step(token.part, station) if known is None else known
+        kind = self.cell.stations[station].kind
+        if kind in ("sink", "gate"):
+            self.books[station].sets.append(turn)
+        else:
+            rules = StationRules(self.rules, self.wrong, self.need)
+            rules.set_down(self.books[station], turn, Token(part=token.part, step=step))
+
+
+def called(turn: Turn) -> str:
+    """Where something is done, for the reader."""
+    return turn.visit.station or turn.visit.first.place or "its place"

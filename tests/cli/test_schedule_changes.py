@@ -1,0 +1,63 @@
+"""The table of what would change a cell."""
+
+from dataclasses import replace
+from pathlib import Path
+
+from click.testing import CliRunner
+
+from millhand.cli.main import group
+from millhand.cli.schedule_changes import change_lines
+from millhand.intake.cell import read_cell
+from millhand.solvers.cycle.simple import schedule
+
+CELLS = Path("examples/cells")
+
+
+def said(name: str) -> str:
+    """The lines of an example cell."""
+    return "\n".join(change_lines(read_cell(CELLS / f"{name}.json"), schedule))
+
+
+def test_each_change_has_its_load_its_cycle_and_its_gain() -> None:
+    """One gripper against two on the track: 61.75 against 74.74 parts an hour."""
+    lines = said("three_machines_on_a_track").splitlines()
+
+    assert "  as it is                                      74.7     74.7" in lines
+    assert "  one gripper on arm                            63.7     61.7     -13.0, -17 %" in lines
+    assert max(map(len, lines)) <= 80
+
+
+def test_a_gain_by_load_alone_is_marked() -> None:
+    """Two arms on one track: this version finds no cycle, the load says what could be gained at most."""
+    words = said("two_arms_or_one")
+
+    assert "+43.5, +50 % *" in words
+    assert "* by load: the most that any cycle could gain, not what one does." in words
+    assert "left2 stands aside at park2" in words.replace("\n", " ")
+
+
+def test_load_and_cycle_are_both_told_where_they_differ() -> None:
+    """Three machines by the load, two by the cycles found."""
+    words = said("three_machines_on_a_track_one_gripper").replace("\n", " ")
+
+    assert "By load arm could keep 3 machines like m3 at work without a wait (3.914 of them)" in words
+    assert "in the cycles found 2 of them do not wait." in words
+    assert "an exchange takes as long as a pick and a place one after the other" in words
+
+
+def test_lots_have_no_table() -> None:
+    """What is finished early does not repeat."""
+    cell = replace(read_cell(CELLS / "three_machines_on_a_track.json"), goal="makespan")
+
+    assert len(list(change_lines(cell, schedule))) == 2
+
+
+def test_the_table_comes_with_its_option_also_where_the_cycle_is_refused() -> None:
+    """Behind the bounds; without the option there is none."""
+    path = str(CELLS / "two_arms_on_a_track.json")
+    with_it = CliRunner().invoke(group, ["schedule", path, "--what-if"])
+    without = CliRunner().invoke(group, ["schedule", path])
+
+    assert (with_it.exit_code, without.exit_code) == (1, 1)
+    assert "What would change it" in with_it.stdout
+    assert "What would change it" not in without.stdout

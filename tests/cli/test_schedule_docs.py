@@ -1,0 +1,59 @@
+"""docs/schedule.md is a contract: its pieces make the example, its commands print what stands below them."""
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+from millhand.cli.main import group
+
+PAGE = Path("docs/schedule.md").read_text(encoding="utf-8")
+PIECE = re.compile(r"^```json\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+COMMAND = re.compile(r"^    \$ millhand (schedule .*)\n((?:    .*\n|\n(?=    |\n    ))*)", re.MULTILINE)
+
+
+def shown() -> list[tuple[str, str]]:
+    """Each command of the page with what stands below it."""
+    return [
+        (match[1], "\n".join(line.removeprefix("    ") for line in match[2].splitlines()).strip("\n"))
+        for match in COMMAND.finditer(PAGE)
+    ]
+
+
+def test_the_pieces_are_the_example() -> None:
+    """Put together they are the file that the page names, key by key."""
+    whole: dict[str, Any] = {}
+    for piece in PIECE.findall(PAGE):
+        read = json.loads(piece)
+        assert not whole.keys() & read.keys()
+        whole |= read
+
+    assert whole == json.loads(Path("examples/cells/three_machines_on_a_track.json").read_text(encoding="utf-8"))
+
+
+def test_every_command_of_the_page_is_found() -> None:
+    """Three of them, each with a full answer."""
+    assert [command.count("--what-if") for command, _ in shown()] == [0, 0, 1]
+    assert all(len(answer.splitlines()) > 25 for _, answer in shown())
+
+
+@pytest.mark.parametrize(("command", "answer"), shown(), ids=[command for command, _ in shown()])
+def test_the_page_shows_what_the_program_prints(command: str, answer: str) -> None:
+    """Line by line."""
+    result = CliRunner().invoke(group, command.split())
+
+    assert result.exit_code == 0
+    assert [line.rstrip() for line in result.stdout.strip("\n").splitlines()] == answer.splitlines()
+
+
+def test_figures_in_the_text_stand_in_the_answers() -> None:
+    """What the page says about periods, rates and shares is printed above or below it."""
+    answers = "\n".join(answer for _, answer in shown())
+
+    for figure in ("144.5 s", "132.2 s", "74.74", "61.75", "125 s", "19.5 s", "94.4", "79.3", "3.788"):
+        assert figure in answers
+    assert f"{100 * (74.74 / 61.75 - 1):.0f} % more" in PAGE
+    assert f"{144.5 - 132.2:.1f} s" in PAGE

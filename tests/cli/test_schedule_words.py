@@ -1,0 +1,76 @@
+"""What a schedule says in words, line by line."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from millhand.cli.schedule_words import proof_words, schedule_words
+from millhand.intake.cell import read_cell
+from millhand.solvers.cycle.simple import schedule
+
+CELLS = Path("examples/cells")
+
+
+def said(name: str) -> dict[str, str]:
+    """Each label with its words, lines joined."""
+    cell = read_cell(CELLS / f"{name}.json")
+    found: dict[str, str] = {}
+    label = ""
+    for line in schedule_words(cell, schedule(cell)):
+        assert len(line) <= 80
+        label = line[:17].strip() or label
+        found[label] = f"{found.get(label, '')} {line[17:]}".strip()
+    return found
+
+
+def test_three_equal_machines_are_named_together_and_the_arm_after_them() -> None:
+    """By its order of visits the arm needs more than by its load alone: both are said."""
+    words = said("three_machines_on_a_track")
+
+    assert words["pace"] == "set by m1, m2 and m3 (machines)"
+    assert words["next"] == (
+        "arm at 132.2 s, 91 % of the cycle: with the same order of visits, m1, m2 and m3 becoming quicker wins 4.1 s a "
+        "part at most (its load alone is 114.45 s, 79 %: another order could win more)"
+    )
+
+
+def test_a_second_one_within_five_percent_is_named_with_its_share() -> None:
+    """70 s of 72 s."""
+    assert said("published_two_grippers_b")["pace"] == "set by m1 (machine), and nearly as much by arm at 97 %"
+
+
+def test_a_circuit_of_several_names_whom_it_waits_for() -> None:
+    """The hoist's circuit passes four tanks."""
+    words = said("phillips_unger_1976")
+
+    assert words["pace"] == "set by hoist (arm); on the way round the circuit waits for s4, s7, s5 and s12 too"
+    assert words["proof"] == "proven to be the best of its kind"
+
+
+def test_without_a_proof_the_gap_to_what_is_known_is_told() -> None:
+    """153 s in the order of the cell; the load bound is 92 s."""
+    words = said("published_two_machines_c_s1")
+
+    assert words["proof"] == (
+        "not proven to be the best; nothing can be shorter than 92 s, so at most 39.9 % could be won"
+    )
+
+
+@pytest.mark.parametrize(
+    ("least", "words"), [(0, "not proven to be the best"), (150_000, "at most 1.96 % could be won")]
+)
+def test_the_best_bound_known_decides_the_gap(least: int, words: str) -> None:
+    """A search that knows more than the loads says so in `least_steps`."""
+    plan = replace(schedule(read_cell(CELLS / "published_two_machines_c_s1.json")), least_steps=least)
+
+    assert proof_words(plan).endswith(words)
+
+
+def test_lots_have_an_end_and_no_pace() -> None:
+    """With the goal makespan the last part's time is told, and no circuit sets a pace."""
+    cell = read_cell(CELLS / "published_two_machines_c_s1.json")
+    lines = list(schedule_words(cell, replace(schedule(cell), goal="makespan")))
+
+    assert lines[0] == "last part out    153 s for 1 part"
+    assert not any(line.startswith(("pace", "next", "gap")) for line in lines)

@@ -1,0 +1,92 @@
+"""Machines one by one: shares that add up, pace alone and here, limits held against each."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from millhand.intake.cell import read_cell
+from millhand.model.cell import Cell
+from millhand.solvers.cycle.apart import dragged, machines
+from millhand.solvers.cycle.simple import schedule
+from tests.solvers.cycle.rows import Row, row_cell, span
+
+CELLS = Path("examples/cells")
+
+
+def unlike(quick_s: float, slow_s: float, *, hands: int = 2) -> Cell:
+    """Two machines that do the same job side by side, one quicker than the other, under one arm."""
+    cell = row_cell(Row(times_s=(quick_s,), machines=2, hands=hands))
+    first, work, last = cell.parts["part"].route
+    times = {"m1": span(quick_s), "m2": span(slow_s)}
+    route = (first, replace(work, time_s=None, times_s=times), last)
+    return replace(cell, parts={"part": replace(cell.parts["part"], route=route)})
+
+
+@pytest.mark.parametrize(
+    "name", ["phillips_unger_1976", "turn_wash_and_gauge", "one_operator_two_mills", "reference_cell"]
+)
+def test_shares_of_each_machine_add_up(name: str) -> None:
+    """Works, hands on it, stands: the whole of its time."""
+    cell = read_cell(CELLS / f"{name}.json")
+
+    for each in machines(cell, schedule(cell)):
+        assert each.works + each.hands + each.stands == pytest.approx(1.0)
+
+
+def test_a_quick_machine_waits_for_the_arm_that_keeps_pace_with_a_slow_one() -> None:
+    """By hand: 60 s and 100 s, each with an exchange of 2 s; served in turn both make a part in 102 s."""
+    cell = unlike(60, 100)
+    plan = schedule(cell)
+    quick, slow = machines(cell, plan)
+
+    assert plan.period_steps == 102_000
+    assert (quick.own_steps, slow.own_steps) == (62_000, 102_000)
+    assert (quick.wait_steps, slow.wait_steps) == (40_000, 0)
+    assert quick.alone_per_h(cell.grid_s) == pytest.approx(3600 / 62)
+    assert quick.here_per_h(cell.grid_s) == pytest.approx(3600 / 102)
+    (told,) = dragged(cell, plan)
+    assert (told.machine.name, told.attendants, told.slower) == ("m1", ("arm",), ("m2",))
+
+
+def test_equal_machines_that_wait_for_nobody_are_not_named() -> None:
+    """Nothing is dragged where each makes what it could alone."""
+    cell = unlike(100, 100)
+
+    assert list(dragged(cell, schedule(cell))) == []
+
+
+def test_an_arm_without_time_keeps_all_machines_below_their_pace() -> None:
+    """Eight machines under one arm: no machine is slower, the arm itself has no time left."""
+    cell = read_cell(CELLS / "published_identical_8_machines_two_grippers.json")
+    told = list(dragged(cell, schedule(cell)))
+
+    assert len(told) == 8
+    assert {(each.attendants, each.slower) for each in told} == {(("arm",), ())}
+
+
+def test_machines_in_line_are_not_dragged_by_each_other() -> None:
+    """Each part passes all three: the slowest sets the pace of all in any case."""
+    cell = row_cell(Row(times_s=(20, 35, 25)))
+
+    assert list(dragged(cell, schedule(cell))) == []
+
+
+def test_limited_stays_are_held_against_each_machine() -> None:
+    """The published hoist line keeps every window; the least time left is 1 s at s8, and s9 has no window."""
+    cell = read_cell(CELLS / "phillips_unger_1976.json")
+    own = {each.name: each for each in machines(cell, schedule(cell))}
+
+    assert own["s8"].slack_steps == 1
+    assert own["s9"].slack_steps is None
+    assert sum(each.late for each in own.values()) == 0
+
+
+def test_a_stay_beyond_its_limit_is_counted_where_it_is() -> None:
+    """With the limit of s8 cut to 50 s behind the schedule's back, s8 is late and no other."""
+    cell = read_cell(CELLS / "phillips_unger_1976.json")
+    plan = schedule(cell)
+    route = tuple(replace(step, stay_max_s=50.0) if step.at == ("s8",) else step for step in cell.parts["panel"].route)
+    changed = replace(cell, parts={"panel": replace(cell.parts["panel"], route=route)})
+
+    assert {each.name: each.late for each in machines(changed, plan) if each.late} == {"s8": 1}
