@@ -145,7 +145,8 @@ def wrong_times(run: Finished, horizon: int) -> list[str]:
 
 
 def wrong_stocks(run: Finished) -> list[str]:
-    """No stock below nothing or above what there is room for, no hand that holds more than it can."""
+    """No stock below nothing or above its room, no hand that holds more than it can, nothing that goes on before it
+    stood."""
     c, k, found = run.c, run.k, []
     for s, name in enumerate(c.station_names):
         stock, room, kind = int(k.s_stock[s]), c.stations.capacity[s], c.stations.kind[s]
@@ -155,7 +156,11 @@ def wrong_stocks(run: Finished) -> list[str]:
             found.append(f"{name} holds {k.s_inside[s]} of a load of {c.stations.batch[s]}")
         if k.s_claimed[s] < 0 or k.s_expected[s] < 0:
             found.append(f"{name} is promised {k.s_claimed[s]} and {k.s_expected[s]} times")
+        if min(k.s_down[s], k.s_worn[s], k.s_held[s], k.s_trouble[s]) < 0:
+            found.append(f"{name} is stopped less often than never")
     for a, name in enumerate(c.attendant_names):
+        if k.a_halted[a] < 0:
+            found.append(f"{name} is stopped less often than never")
         if not 0 <= k.a_holds[a] <= len(k.a_hand[a]):
             found.append(f"{name} holds {k.a_holds[a]} parts")
     return found

@@ -49,7 +49,7 @@ from tests.twin.guards import (
     stop_endless,
     who_waits,
 )
-from tests.twin.hours import calendar_at, calendar_event, count_people, goes_away, is_here
+from tests.twin.hours import calendar_at, calendar_event, count_people, goes_away, is_here, station_hours
 from tests.twin.machines import draw_fault, fault_event, show, station_event
 from tests.twin.state import STATION_KINDS_OF_TIME, Run
 from tests.twin.visits import begin_visit, end_visit, stays
@@ -108,7 +108,7 @@ def begin(k: Run) -> None:
         on, times[k.calendar_at + calendar], _ = calendar_at(k, calendar, 0)
         for s in range(c.size.stations):
             if c.stations.calendar[s] == calendar and not on:
-                k.st.off[s] = k.st.trouble[s] = 1
+                station_hours(k, s, False, 0)
     for s in range(c.size.stations):
         if c.stations.kind[s] in (SUPPLY, STORE) and c.stations.capacity[s] >= 0:
             level_fell(k, s, 0)

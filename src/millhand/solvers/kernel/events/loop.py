@@ -44,6 +44,7 @@ from millhand.solvers.kernel.events.hours import (
     count_people,
     goes_away,
     is_here,
+    station_hours,
 )
 from millhand.solvers.kernel.events.jit import Record, entry, inner, often, seldom
 from millhand.solvers.kernel.events.machines import fault_event, station_event
@@ -150,8 +151,7 @@ def begin(c: Record, k: Record) -> None:
         set_rare_due(c, k, calendar_slot(c) + e, change)
         for s in range(c.stations):
             if c.s_calendar[s] == e and not on:
-                k.s_off[s] = 1
-                k.s_trouble[s] = 1
+                station_hours(c, k, s, False, 0)
     for s in range(c.stations):
         if (c.s_kind[s] == SUPPLY or c.s_kind[s] == STORE) and c.s_capacity[s] >= 0:
             level_fell(c, k, s, 0)
