@@ -1,6 +1,7 @@
 """What a cell has nothing of is left out of the loop that it runs in: the loop with everything gives the same bytes."""
 
 import json
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -23,6 +24,7 @@ from tests.whole_cells import form_of
 
 VALID, FEW_CELLS = (3, 19, 52, 106), (0, 1)  # numbers of random cells that have and lack all that is asked for
 HOURS, SEED, REPLICATION = 9.5, 7, 3
+LOADED_LATE = Path(__file__).parents[1] / "found" / "cell_loaded_as_hours_ended.json"
 WHOLE = next(shape for shape in SHAPES if shape.lengths == LARGE)
 
 
@@ -90,7 +92,7 @@ def test_random_cells_with_few_traits_run_the_same_in_the_loop_with_everything(f
 
 def test_a_station_that_was_loaded_as_its_hours_ended_is_starved_in_each_loop() -> None:
     """Found by a long run: it could not start, and one of the loops took it to wait for somebody."""
-    found = fitted(form_of(1244, TENDING))
+    found = fitted(json.loads(LOADED_LATE.read_text("utf-8"))["cell"])
 
     assert found is not None
     assert agrees(*found)
