@@ -126,6 +126,8 @@ def wrong_parts(run: Finished, cell: Cell) -> list[str]:
         found.append("parts by type do not add up")
     if len(k.free) - k.free_count != inside:
         found.append(f"{len(k.free) - k.free_count} numbers of parts in use, {inside} inside")
+    if counts["late"] != k.s_late.sum():
+        found.append("late parts by station do not add up")
     if counts["late"] > counts["picked"] or min(counts.values()) < 0:
         found.append(f"counts {counts}")
     lots = {name: part.lot.size * part.lot.count for name, part in cell.parts.items() if part.lot is not None}

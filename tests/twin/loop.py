@@ -118,6 +118,7 @@ def begin(k: Run) -> None:
     if any(c.stations.self_in):
         self_moves(k, 0)
     wake(k, 0)
+    k.flags[STOCK_CHANGED] = 0
     refresh_standing(k, 0)
 
 

@@ -22,6 +22,7 @@ class Counts:
     absences: tuple[Counted, ...] = ()  # per absence that ended: see hours.py for what its six numbers are
     cycles: Counted = ()  # [station * bins + bin] loads finished so long after the one before
     made: Counted = ()  # per station: loads finished
+    late: Counted = ()  # per station: parts that stayed there longer than they may
     levels: tuple[float, ...] = ()  # per station: parts in it times steps
     by_part: Counted = ()  # per part type: parts that left, and of these good ones
     finished: int = -1  # when the last part of all lots left, -1 where there is more to come
@@ -41,6 +42,7 @@ def counted_after(start: Counts, whole: Counts) -> Counts:
         absences=whole.absences[len(start.absences) :],
         cycles=_less(whole.cycles, start.cycles),
         made=_less(whole.made, start.made),
+        late=_less(whole.late, start.late),
         levels=tuple(b - a for a, b in zip(start.levels, whole.levels, strict=True)),
         by_part=_less(whole.by_part, start.by_part),
         finished=whole.finished,
@@ -72,6 +74,7 @@ def counts_of(done: Finished) -> Counts:
         absences=tuple(done.away),
         cycles=tuple(k.s_cycles[:stations].ravel().tolist()),
         made=tuple((k.s_cycles[:stations].sum(axis=1) + (k.s_finished[:stations] >= 0)).tolist()),
+        late=tuple(k.s_late[:stations].tolist()),
         levels=tuple(k.s_area[:stations].tolist()),
         by_part=(*k.p_out[:parts].tolist(), *k.p_good[:parts].tolist()),
         finished=_finished(done),

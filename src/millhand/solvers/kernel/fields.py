@@ -99,7 +99,7 @@ RUN: tuple[Field, ...] = (
     *_fields("i8", "stations", "s_mode s_trouble s_down s_worn s_held s_off s_served s_held_as s_state"),
     *_fields("i8", "stations", "s_stock s_inside s_done s_head s_claimed s_expected s_family s_next_family"),
     *_fields("i8", "stations", "s_made s_checked s_checking s_good_since s_escaped_since"),
-    *_fields("i8", "stations", "s_good_after s_escaped_after lot_now lot_left"),
+    *_fields("i8", "stations", "s_good_after s_escaped_after s_late lot_now lot_left"),
     *_fields("f8", "stations", "s_area"),
     *_fields("i8", "stations states", "s_time"),
     *_fields("i8", "stations", "s_bin s_finished"),
