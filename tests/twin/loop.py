@@ -149,17 +149,15 @@ def attendant_event(k: Run, a: int, now: int) -> None:
             return
         if at.visit[a] % 3 != PICK and k.c.stations.attended[s]:
             stays(k, a, s, now)
-        elif not at.halted[a]:
-            decide(k, a, now)
         else:
-            at.mode[a] = IDLE
+            goes_on(k, a, now)
     elif mode == MOVE:
         at_station(k, a, now)
     elif mode == ON_DUTY:
         k.times[a] = NEVER
         end_duty(k, a, now)
-        if at.mode[a] == ON_DUTY and not at.halted[a]:
-            decide(k, a, now)
+        if at.mode[a] == ON_DUTY:
+            goes_on(k, a, now)
     elif mode == TO_DUTY:
         if is_here(k, a, now):
             begin_duty(k, a, now)
@@ -170,6 +168,14 @@ def attendant_event(k: Run, a: int, now: int) -> None:
         k.times[a] = NEVER
         if mode in (IDLE, WAIT):
             decide(k, a, now)
+
+
+def goes_on(k: Run, a: int, now: int) -> None:
+    """What was under way is over: choose what comes next, at once or when nothing stops the attendant any more."""
+    if k.at.halted[a]:
+        k.at.mode[a] = IDLE
+    else:
+        decide(k, a, now)
 
 
 def decide(k: Run, a: int, now: int) -> None:

@@ -190,8 +190,8 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
     elif mode == ON_DUTY:
         set_due(k, a, NEVER)
         end_duty(c, k, a, now)
-        if k.a_mode[a] == ON_DUTY and not is_halted(c, k, a):
-            decide(c, k, a, now)
+        if k.a_mode[a] == ON_DUTY:
+            goes_on(c, k, a, now)
     elif mode == TO_DUTY:
         if is_here(c, k, a, now):
             begin_duty(c, k, a, now)
@@ -219,7 +219,14 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
         return
     if kind_of(visit) != PICK and c.s_attended[s]:
         stays(c, k, a, s, now)
-    elif not is_halted(c, k, a):
+    else:
+        goes_on(c, k, a, now)
+
+
+@inner
+def goes_on(c: Record, k: Record, a: int, now: int) -> None:
+    """What was under way is over: choose what comes next, at once or when nothing stops the attendant any more."""
+    if not is_halted(c, k, a):
         decide(c, k, a, now)
     else:
         k.a_mode[a] = IDLE
