@@ -126,10 +126,11 @@ def at_once(name: str) -> Iterator[None]:
 
 
 def signature_of(cell_type: Any, run_type: Any) -> Any:
-    """The types that the entry takes: a cell's record, a run's record, a whole number."""
+    """The types that the entry takes: an array of cells, one of runs, a whole number."""
     from numba.np import numpy_support
 
-    return numpy_support.from_struct_dtype(cell_type), numpy_support.from_struct_dtype(run_type), types.int64
+    cell, run = numpy_support.from_struct_dtype(cell_type), numpy_support.from_struct_dtype(run_type)
+    return types.Array(cell, 1, "C"), types.Array(run, 1, "C"), types.int64
 
 
 def machine_name(shape: Any) -> str:
