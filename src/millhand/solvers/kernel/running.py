@@ -93,7 +93,8 @@ def loop_for(shape: Any) -> Callable[[Any, Any, int], int]:
         make=lambda: pickle.dumps(jit.compiled_code(run_to, signature)),  # records and machine code of our own alone
         use=lambda whole: jit.take_code(run_to, signature, pickle.loads(whole)),
     )
-    loop: Callable[[Any, Any, int], int] = run_to.overloads[signature].entry_point  # which asks for no types any more
+    compiled_loop: Any = run_to
+    loop: Callable[[Any, Any, int], int] = compiled_loop.overloads[signature].entry_point  # asks for no types any more
     return loop
 
 
