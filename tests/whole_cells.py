@@ -15,7 +15,7 @@ from hypothesis.internal.conjecture.providers import BytestringProvider
 from millhand.errors import InputError, InputErrors, NotYet, ToolError
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
-from millhand.solvers.kernel.codes import LOG_OUT, PROCESS, SINK, STORE, SUPPLY
+from millhand.solvers.kernel.codes import LOG_OUT, PROCESS, SINK, STORE, SUPPLY, WORK
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.layout import Compiled
@@ -156,6 +156,8 @@ def wrong_stocks(run: Finished) -> list[str]:
             found.append(f"{name} holds {stock} of {room}")
         if kind == PROCESS and not 0 <= k.s_inside[s] <= c.stations.batch[s]:
             found.append(f"{name} holds {k.s_inside[s]} of a load of {c.stations.batch[s]}")
+        if bool(k.working >> s & 1) != (k.s_mode[s] == WORK):
+            found.append(f"{name} works by one book only")
         if k.s_claimed[s] < 0 or k.s_expected[s] < 0:
             found.append(f"{name} is promised {k.s_claimed[s]} and {k.s_expected[s]} times")
         if min(k.s_down[s], k.s_worn[s], k.s_held[s], k.s_trouble[s]) < 0:
