@@ -130,7 +130,7 @@ class Rules:
 
     def attended(self, visit: Handled) -> int:
         """How long the attendant has to stay after a visit: tail and process of an attended station."""
-        part = visit.first.part
+        part = visit.begins.part
         if visit.kind not in ("place", "swap") or not self.cell.stations[visit.station].attended:
             return 0
         step = self.only_step(part, visit.station)

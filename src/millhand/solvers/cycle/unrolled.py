@@ -104,9 +104,13 @@ def joined(schedule: Schedule, picks: Sequence[Handled], places: Sequence[Handle
     return found + rest, alone + [each.first.id for each in rest if not each.who]
 
 
-def is_self(_: Schedule, pick: Handled, place: Handled) -> bool:
-    """Whether a lift and a set-down that nobody does are one move, by the numbers in their ids."""
-    return not place.who and number_of(pick.first) == number_of(place.first)
+def is_self(schedule: Schedule, pick: Handled, place: Handled) -> bool:
+    """Whether a lift and a set-down that nobody does are one move, by the numbers in their ids or by arcs both ways."""
+    if place.who or (pick.first.part, pick.first.at_steps) != (place.first.part, place.first.at_steps):
+        return not place.who and number_of(pick.first) == number_of(place.first)
+    ties = {(arc.before, arc.after) for arc in schedule.arcs if arc.lag_steps == 0}
+    both = (pick.last.id, place.first.id), (place.first.id, pick.last.id)
+    return number_of(pick.first) == number_of(place.first) or ties.issuperset(both)
 
 
 def is_exchange(schedule: Schedule, pick: Handled, place: Handled) -> bool:
