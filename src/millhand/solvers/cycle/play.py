@@ -121,13 +121,16 @@ class Play:
         self.follows(before, turn, way)
 
     def follows(self, before: Turn, turn: Turn, way: int) -> None:
-        """What an attendant does next begins in time, and at once where it may not wait: loaded, with one hand."""
+        """What an attendant does next begins in time, and at once where it may not wait: loaded, with one hand.
+
+        On a shared track it may wait for the rail before it sets out, but not where it is to set down.
+        """
         visit, stays = turn.visit, self.rules.attended(before.visit)
         left, comes = at(before, before.visit.leaves), at(turn, visit.first)
         short = before.end + stays + way - turn.start
         late = f"{visit.who} reaches {called(turn)} {short} steps too late for its {visit.kind}"
         self.need(left, comes, stays + way, late)
-        if self.hands[visit.who] and self.cell.attendants[visit.who].hands == 1:
+        if self.hands[visit.who] and self.cell.attendants[visit.who].hands == 1 and visit.kind != "motion":
             waits = f"{visit.who} waits with a part in its only hand before {called(turn)}"
             self.need(comes, left, -(stays + way), waits)
 
