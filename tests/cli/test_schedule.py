@@ -88,32 +88,35 @@ def test_the_drawing_holds_every_lane_and_an_axis(tmp_path: Path) -> None:
     assert {fill.removeprefix("url(#").removesuffix(")") for fill in fills if fill and "url" in fill} <= patterns
 
 
-def makespan(folder: Path) -> Path:
-    """A cell that asks for lots to be finished early."""
+def with_pieces(folder: Path) -> Path:
+    """A cell whose machine uses up other pieces."""
     data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
-    data["goal"] = "makespan"
-    data["parts"]["part"]["lot"] = {"size": 10}
-    path = folder / "lots.json"
+    data["stations"]["screws"] = {"kind": "supply", "capacity": None, "place": data["stations"]["m1"]["place"]}
+    data["parts"]["part"]["route"][1]["uses"] = {"screws": 1}
+    path = folder / "pieces.json"
     path.write_text(json.dumps(data), encoding="utf-8")
     return path
 
 
 def test_what_cannot_be_scheduled_is_refused_with_its_bounds(tmp_path: Path) -> None:
     """Exit 1, the name of what is missing on standard error, the load bounds on standard output."""
-    result = run(str(makespan(tmp_path)))
+    result = run(str(with_pieces(tmp_path)))
 
     assert result.exit_code == 1
-    assert result.stderr == "millhand: /goal: this version cannot compute the shortest makespan of lots yet.\n"
+    assert (
+        result.stderr
+        == "millhand: /parts: this version cannot compute a cycle in which a step uses other pieces yet.\n"
+    )
     assert result.stdout.startswith("By load the pace is set by m2; next is ")
 
 
 def test_a_refusal_for_machines_holds_the_bounds(tmp_path: Path) -> None:
     """The same as JSON."""
-    result = run(str(makespan(tmp_path)), "--json")
+    result = run(str(with_pieces(tmp_path)), "--json")
 
     read = json.loads(result.stdout)
     assert result.exit_code == 1
-    assert read["refused"].endswith("the shortest makespan of lots yet.")
+    assert read["refused"].endswith("a cycle in which a step uses other pieces yet.")
     assert read["bounds"][0]["resource"] == "m2"
 
 

@@ -16,7 +16,7 @@ from millhand.solvers.cycle.rail_times import parked_rests
 from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest
 
 if TYPE_CHECKING:
-    from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar, LinearExprT
+    from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar
 
 
 @dataclass(slots=True, kw_only=True)
