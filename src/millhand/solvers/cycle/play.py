@@ -56,15 +56,23 @@ class Play:
             self.motion(turn)
         elif visit.kind == "duty":
             self.come(turn)
+        elif visit.kind == "home":
+            self.begins_at_home(turn)
         elif visit.kind == "self":
             self.self_move(turn)
-        elif not self.rules.can(visit.who, visit.station, visit.first.part, visit.kind):
+        elif not self.rules.can(visit.who, visit.station, visit.begins.part, visit.kind):
             self.wrong(f"{visit.who} cannot do a {visit.kind} at {visit.station}")
             return
         else:
             self.visit(turn)
         if visit.who:
             self.last_by[visit.who] = turn
+
+    def begins_at_home(self, turn: Turn) -> None:
+        """When lots begin everybody stands at home."""
+        home = self.cell.attendants[turn.visit.who].home
+        if turn.visit.first.place != home:
+            self.wrong(f"{turn.visit.who} begins at {turn.visit.first.place}, not at its home {home}")
 
     def visit(self, turn: Turn) -> None:
         """A visit of an attendant at a station."""
