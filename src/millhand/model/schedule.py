@@ -10,9 +10,11 @@ class Event:
     attendants share a track, also each motion of theirs: it departs from a place and arrives at another.
 
     The events of one visit, load, motion or duty have the number at the front of their ids in common. A load of several
-    parts starts and finishes once, with the lap of any of its parts; a machine with buffers of its own always has these
-    events. A part that moves by itself has the four events of a lift and a set-down at one time, without an attendant.
-    A duty in the cycle begins and ends by 'duty' and 'duty_done', at its place, with its id where others have the part.
+    parts starts and finishes once, or once for each of its parts at the same time; a machine with buffers of its own
+    always has these events. A part that moves by itself has the four events of a lift and a set-down at one time, tied
+    to each other by arcs, without an attendant. A duty in the cycle begins and ends by 'duty' and 'duty_done', at its
+    place, with its id where others have the part. Where lots begin, a 'depart' at time 0 alone says that an attendant
+    stands at home.
     """
 
     id: str

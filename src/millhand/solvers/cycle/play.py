@@ -56,15 +56,23 @@ class Play:
             self.motion(turn)
         elif visit.kind == "duty":
             self.come(turn)
+        elif visit.kind == "home":
+            self.begins_at_home(turn)
         elif visit.kind == "self":
             self.self_move(turn)
-        elif not self.rules.can(visit.who, visit.station, visit.first.part, visit.kind):
+        elif not self.rules.can(visit.who, visit.station, visit.begins.part, visit.kind):
             self.wrong(f"{visit.who} cannot do a {visit.kind} at {visit.station}")
             return
         else:
             self.visit(turn)
         if visit.who:
             self.last_by[visit.who] = turn
+
+    def begins_at_home(self, turn: Turn) -> None:
+        """When lots begin everybody stands at home."""
+        home = self.cell.attendants[turn.visit.who].home
+        if turn.visit.first.place != home:
+            self.wrong(f"{turn.visit.who} begins at {turn.visit.first.place}, not at its home {home}")
 
     def visit(self, turn: Turn) -> None:
         """A visit of an attendant at a station."""
@@ -121,13 +129,16 @@ class Play:
         self.follows(before, turn, way)
 
     def follows(self, before: Turn, turn: Turn, way: int) -> None:
-        """What an attendant does next begins in time, and at once where it may not wait: loaded, with one hand."""
+        """What an attendant does next begins in time, and at once where it may not wait: loaded, with one hand.
+
+        On a shared track it may wait for the rail before it sets out, but not where it is to set down.
+        """
         visit, stays = turn.visit, self.rules.attended(before.visit)
         left, comes = at(before, before.visit.leaves), at(turn, visit.first)
         short = before.end + stays + way - turn.start
         late = f"{visit.who} reaches {called(turn)} {short} steps too late for its {visit.kind}"
         self.need(left, comes, stays + way, late)
-        if self.hands[visit.who] and self.cell.attendants[visit.who].hands == 1:
+        if self.hands[visit.who] and self.cell.attendants[visit.who].hands == 1 and visit.kind != "motion":
             waits = f"{visit.who} waits with a part in its only hand before {called(turn)}"
             self.need(comes, left, -(stays + way), waits)
 

@@ -46,7 +46,7 @@ class Rules:
         """The handling of a visit that was found to be possible; nothing where it is no visit of an attendant."""
         if visit.kind not in ("pick", "place", "swap"):
             return NOTHING
-        return self.visit(visit.who, visit.station, visit.first.part, visit.kind) or NOTHING
+        return self.visit(visit.who, visit.station, visit.begins.part, visit.kind) or NOTHING
 
     def hold(self, visit: Handled) -> int:
         """How long a visit takes; an exchange includes the turn between the hands."""
@@ -66,7 +66,7 @@ class Rules:
     def place(self, visit: Handled, *, leaving: bool) -> str | None:
         """Where an attendant is when it begins or ends something; None where it stands nowhere in particular."""
         event = visit.last if leaving else visit.first
-        if visit.kind in ("motion", "duty"):
+        if visit.kind in ("motion", "duty", "home"):
             return event.place
         return self.cell.stations[visit.station].place
 
@@ -130,7 +130,7 @@ class Rules:
 
     def attended(self, visit: Handled) -> int:
         """How long the attendant has to stay after a visit: tail and process of an attended station."""
-        part = visit.first.part
+        part = visit.begins.part
         if visit.kind not in ("place", "swap") or not self.cell.stations[visit.station].attended:
             return 0
         step = self.only_step(part, visit.station)

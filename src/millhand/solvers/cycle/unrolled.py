@@ -15,7 +15,7 @@ class Handled:
 
     A visit of an attendant is a 'pick', a 'place' or a 'swap'; a swap begins with a lift and a set-down together and
     ends with both over. A 'self' is a part that moves by itself from one station to another. The rest is 'work' of a
-    station, a 'motion' on a shared track, and a 'duty'.
+    station, a 'motion' on a shared track, a 'duty', and 'home': where somebody begins when lots begin.
     """
 
     who: str
@@ -104,9 +104,13 @@ def joined(schedule: Schedule, picks: Sequence[Handled], places: Sequence[Handle
     return found + rest, alone + [each.first.id for each in rest if not each.who]
 
 
-def is_self(_: Schedule, pick: Handled, place: Handled) -> bool:
-    """Whether a lift and a set-down that nobody does are one move, by the numbers in their ids."""
-    return not place.who and number_of(pick.first) == number_of(place.first)
+def is_self(schedule: Schedule, pick: Handled, place: Handled) -> bool:
+    """Whether a lift and a set-down that nobody does are one move, by the numbers in their ids or by arcs both ways."""
+    if place.who or (pick.first.part, pick.first.at_steps) != (place.first.part, place.first.at_steps):
+        return not place.who and number_of(pick.first) == number_of(place.first)
+    ties = {(arc.before, arc.after) for arc in schedule.arcs if arc.lag_steps == 0}
+    both = (pick.last.id, place.first.id), (place.first.id, pick.last.id)
+    return number_of(pick.first) == number_of(place.first) or ties.issuperset(both)
 
 
 def is_exchange(schedule: Schedule, pick: Handled, place: Handled) -> bool:
@@ -138,6 +142,9 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
     for event in (each for each in schedule.events if each.what == begins):
         owner = (event.attendant, event.station, event.part)
         mates = [each for each in free if (each.attendant, each.station, each.part) == owner]
+        if not mates and kind == "motion" and schedule.goal == "makespan" and event.at_steps == 0:
+            found.append(from_home(event))
+            continue
         if not mates or (event.attendant is None and kind in ("motion", "duty")):
             lonely.append(event.id)
             continue
@@ -155,6 +162,11 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
             )
         )
     return found, lonely + [event.id for event in free]
+
+
+def from_home(event: Event) -> Handled:
+    """An attendant at the place where it begins when lots begin."""
+    return Handled(who=event.attendant or "", station="", kind="home", first=event, last=event, hold_steps=0)
 
 
 def length(schedule: Schedule, kind: str, ends: tuple[Event, Event]) -> int:

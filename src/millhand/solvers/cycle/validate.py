@@ -40,6 +40,7 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     found += [*lonely, *strangers(cell, schedule)]
     if found:
         return found
+    whole = [each for each in whole if each.first.id not in told_again(cell, whole)]
     play = Play(cell=cell, rules=Rules(cell=cell), waits=waits_of(schedule), on_track=on_tracks(cell, whole))
     played(play, schedule, whole)
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
@@ -58,6 +59,18 @@ def refuse(cell: Cell) -> None:
         queues = station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
         if queues and (station.capacity != 1 or station.batch != 1):
             raise NotYet("a check of own buffers beside several slots or loads", where=f"/stations/{name}")
+
+
+def told_again(cell: Cell, whole: list[Handled]) -> set[str]:
+    """The starts of loads of several parts that are told once for each part: all but the first of each load."""
+    found: set[str] = set()
+    for name, station in cell.stations.items():
+        works = [each for each in whole if each.kind == "work" and each.station == name]
+        sets = [each for each in whole if each.kind in ("place", "swap", "self") and each.target == name]
+        if station.batch > 1 and len(works) == len(sets):
+            works.sort(key=lambda each: each.first.at_steps)
+            found |= {each.first.id for number, each in enumerate(works) if number % station.batch}
+    return found
 
 
 def strangers(cell: Cell, schedule: Schedule) -> list[str]:
