@@ -23,6 +23,7 @@ from millhand.solvers.cycle.jobs import jobs_of, rounds
 from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
+from millhand.solvers.cycle.serial import serial_cycle
 from millhand.solvers.cycle.simple import GIVEN, schedule
 from millhand.solvers.cycle.steady import part_set
 from millhand.solvers.cycle.tour import Cycle
@@ -77,10 +78,21 @@ class Hunt:
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound."""
         self.take_over()
+        self.begin()
         tries = list(self.tries())
         for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
                 each(share(self.left, len(tries) - number))
+
+    def begin(self) -> None:
+        """Where there is no simple cycle, the plainest one."""
+        jobs = jobs_of(self.view, 1)
+        for move in jobs.moves:
+            if not move.options:
+                raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
+        plain = serial_cycle(self.view, jobs) if self.best is None else None
+        if plain is not None:
+            self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 
     def take_over(self) -> None:
         """What the quick search has proven need not be proven again: one hand, one round, every order looked at."""
@@ -108,9 +120,6 @@ class Hunt:
     def look(self, sets: int, effort: Effort) -> None:
         """One search with so many part sets a period."""
         jobs = jobs_of(self.view, sets)
-        for move in jobs.moves:
-            if not move.options:
-                raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
         answer = searched(self.view, jobs, self.span(self.view, sets), effort)
         self.answers[sets] = answer
         self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
