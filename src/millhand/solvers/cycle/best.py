@@ -19,7 +19,7 @@ from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
 from millhand.solvers.cycle.contradictions import contradiction
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.handfuls import handful_steps
-from millhand.solvers.cycle.jobs import jobs_of, rounds
+from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
 from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
@@ -97,7 +97,9 @@ class Hunt:
     def take_over(self) -> None:
         """What the quick search has proven need not be proven again: one hand, one round, every order looked at."""
         best = self.best
-        if best is not None and best.proven and all(mover.hands == 1 for mover in self.view.movers.values()):
+        alike = all(len(stations_of(self.view, spot, rounds(self.view))) == 1 for spot in jobs_of(self.view, 1).stays)
+        single = alike and all(self.view.slots[name] == 1 for name in inner_stations(self.view))
+        if best is not None and best.proven and single and all(m.hands == 1 for m in self.view.movers.values()):
             sets = best.parts_per_period // self.view.set_size
             self.answers[sets] = Answer(cycle=None, least_steps=best.period_steps, complete=True)
 
@@ -196,6 +198,11 @@ class Hunt:
         if left:
             told += f"; with {listed(left)} the search was cut off"
         return told
+
+
+def inner_stations(view: Steady) -> set[str]:
+    """The stations between the first and the last step of a route."""
+    return {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
 
 
 def sets_words(sets: int) -> str:
