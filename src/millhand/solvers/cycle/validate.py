@@ -68,7 +68,9 @@ class At:
 
 def unknown(counts: Counter[tuple[str, str]], name: str, cell: Cell) -> list[Lying]:
     """So many parts of each type, of which it is not known yet how far they are."""
-    return [Lying(token=Token(part=part, step=None), turn=None) for part in cell.parts for _ in range(counts[name, part])]
+    return [
+        Lying(token=Token(part=part, step=None), turn=None) for part in cell.parts for _ in range(counts[name, part])
+    ]
 
 
 def at(turn: Turn, event: Event) -> At:
