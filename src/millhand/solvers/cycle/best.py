@@ -19,10 +19,11 @@ from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
 from millhand.solvers.cycle.contradictions import contradiction
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.handfuls import handful_steps
-from millhand.solvers.cycle.jobs import jobs_of, rounds
+from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
 from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
+from millhand.solvers.cycle.serial import serial_cycle
 from millhand.solvers.cycle.simple import GIVEN, schedule
 from millhand.solvers.cycle.steady import part_set
 from millhand.solvers.cycle.tour import Cycle
@@ -77,15 +78,28 @@ class Hunt:
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound."""
         self.take_over()
+        self.begin()
         tries = list(self.tries())
         for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
                 each(share(self.left, len(tries) - number))
 
+    def begin(self) -> None:
+        """Where there is no simple cycle, the plainest one."""
+        jobs = jobs_of(self.view, 1)
+        for move in jobs.moves:
+            if not move.options:
+                raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
+        plain = serial_cycle(self.view, jobs) if self.best is None else None
+        if plain is not None:
+            self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
+
     def take_over(self) -> None:
         """What the quick search has proven need not be proven again: one hand, one round, every order looked at."""
         best = self.best
-        if best is not None and best.proven and all(mover.hands == 1 for mover in self.view.movers.values()):
+        alike = all(len(stations_of(self.view, spot, rounds(self.view))) == 1 for spot in jobs_of(self.view, 1).stays)
+        single = alike and all(self.view.slots[name] == 1 for name in inner_stations(self.view))
+        if best is not None and best.proven and single and all(m.hands == 1 for m in self.view.movers.values()):
             sets = best.parts_per_period // self.view.set_size
             self.answers[sets] = Answer(cycle=None, least_steps=best.period_steps, complete=True)
 
@@ -108,9 +122,6 @@ class Hunt:
     def look(self, sets: int, effort: Effort) -> None:
         """One search with so many part sets a period."""
         jobs = jobs_of(self.view, sets)
-        for move in jobs.moves:
-            if not move.options:
-                raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
         answer = searched(self.view, jobs, self.span(self.view, sets), effort)
         self.answers[sets] = answer
         self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
@@ -187,6 +198,11 @@ class Hunt:
         if left:
             told += f"; with {listed(left)} the search was cut off"
         return told
+
+
+def inner_stations(view: Steady) -> set[str]:
+    """The stations between the first and the last step of a route."""
+    return {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
 
 
 def sets_words(sets: int) -> str:

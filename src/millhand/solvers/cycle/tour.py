@@ -350,6 +350,7 @@ def arcs_at_station(
         raise ValueError(f"{station}: {len(drops)} parts are set down in a period and {len(lifts)} lifted")
     for drop, lift, laps in stays_at(view, own, inside):
         yield from stay_arcs(view, (drop, tour[drop]), (lift, tour[lift]), laps)
+    yield from arcs_in_turn(view, own)
     room, begins = view.slots[station], sum(inside_at(own, inside).values())
     for number, (index, visit) in enumerate(drops if room is not None else ()):
         periods, which = divmod(number + begins - (room or 0), len(lifts))
@@ -370,6 +371,23 @@ def gate_arcs(view: Steady, lifts: Sequence[tuple[int, Stay]], drops: Sequence[t
             laps=0 if before else 1,
             why=visit.station,
         )
+
+
+def arcs_in_turn(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """Several attendants at several slots keep their order: the part that came first is the first to be lifted."""
+    if view.slots[own[0][1].station] == 1 or len({visit.who for _, visit in own}) == 1:
+        return
+    for what, other in (("lift", "place"), ("set", "pick")):
+        groups: dict[Group, list[tuple[int, Stay]]] = {}
+        for index, visit in own:
+            if visit.kind != other:
+                groups.setdefault(visit.lifted if what == "lift" else visit.set_down, []).append((index, visit))
+        for mine in groups.values():
+            for one, following in pairwise([*mine, mine[0]]):
+                if one[1].who != following[1].who:
+                    before, after = name_of(*one, what), name_of(*following, what)
+                    laps = 1 if following[0] <= one[0] else 0
+                    yield Arc(before=before, after=after, lag_steps=0, laps=laps, why=one[1].station)
 
 
 def room_arc(view: Steady, lift: tuple[int, Stay], drop: tuple[int, Stay], laps: int) -> Arc:
