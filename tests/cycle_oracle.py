@@ -136,6 +136,7 @@ class Best:
     period: int
     order: tuple[Stop, ...]
     looked_at: int
+    times: tuple[int, ...] = ()  # when each visit of the order begins, as early as can be
 
     @property
     def best_or_none(self) -> int | None:
@@ -151,12 +152,26 @@ def best_cycle(cell: Cell) -> Best:
         period = least_period(numbers, order, below=numbers.best)
         if period is not None and period < numbers.best:
             numbers.best, numbers.order = period, tuple(order)
-    return Best(numbers.best, numbers.order, numbers.looked_at)
+    times = times_of(numbers) if numbers.order else ()
+    return Best(numbers.best, numbers.order, numbers.looked_at, times)
+
+
+def times_of(numbers: Numbers) -> tuple[int, ...]:
+    """The earliest times of the best order, from its first visit on."""
+    order = list(numbers.order)
+    late = [0] * len(order)
+    waits = [*on_the_way(numbers, order), *at_stations(numbers, order)]
+    for _ in order:
+        for before, after, steps, laps in waits:
+            late[after] = max(late[after], late[before] + steps - laps * numbers.best)
+    return tuple(each - late[0] for each in late)
 
 
 def numbers_of(cell: Cell) -> Numbers:
     """The numbers of a cell that the oracle covers."""
     moving = {who for row in cell.handling for who in row.who} or set(cell.attendants)
+    if max(cell.attendants[who].hands for who in moving) > 2:
+        raise NotCoveredError("more than two hands")
     if cell.goal != "rate" or len(cell.parts) != 1 or len(moving) != 1:
         raise NotCoveredError("one part type, one attendant")
     (who,), ((part, one),) = moving, cell.parts.items()

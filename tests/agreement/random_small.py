@@ -46,7 +46,7 @@ def station(chance: Random, name: str) -> Station:
 
 
 def ways(chance: Random, names: list[str]) -> MoveTable:
-    """A table of even ways, or one of ways that need not be symmetric; loaded ones may take longer, or be impossible."""
+    """A table of even ways, or one that need not be symmetric; loaded ways may take longer, or be impossible."""
 
     def table(longest: int, missing: float) -> tuple[tuple[float | None, ...], ...]:
         return tuple(

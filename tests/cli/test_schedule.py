@@ -65,7 +65,7 @@ def test_the_chart_fits_the_terminal_and_tells_states_by_characters() -> None:
 
 def test_json_is_the_whole_schedule() -> None:
     """Every field of the record, and the same bytes each time."""
-    first, second = (run(str(CELLS / "phillips_unger_1976.json"), "--json").stdout for _ in range(2))
+    first, second = (run(str(CELLS / "phillips_unger_1976.json"), "--json", "--parts", "1").stdout for _ in range(2))
     read = json.loads(first)
 
     assert first == second
@@ -88,32 +88,35 @@ def test_the_drawing_holds_every_lane_and_an_axis(tmp_path: Path) -> None:
     assert {fill.removeprefix("url(#").removesuffix(")") for fill in fills if fill and "url" in fill} <= patterns
 
 
-def makespan(folder: Path) -> Path:
-    """A cell that asks for lots to be finished early."""
+def with_pieces(folder: Path) -> Path:
+    """A cell whose machine uses up other pieces."""
     data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
-    data["goal"] = "makespan"
-    data["parts"]["part"]["lot"] = {"size": 10}
-    path = folder / "lots.json"
+    data["stations"]["screws"] = {"kind": "supply", "capacity": None, "place": data["stations"]["m1"]["place"]}
+    data["parts"]["part"]["route"][1]["uses"] = {"screws": 1}
+    path = folder / "pieces.json"
     path.write_text(json.dumps(data), encoding="utf-8")
     return path
 
 
 def test_what_cannot_be_scheduled_is_refused_with_its_bounds(tmp_path: Path) -> None:
     """Exit 1, the name of what is missing on standard error, the load bounds on standard output."""
-    result = run(str(makespan(tmp_path)))
+    result = run(str(with_pieces(tmp_path)))
 
     assert result.exit_code == 1
-    assert result.stderr == "millhand: /goal: this version cannot compute the shortest makespan of lots yet.\n"
+    assert (
+        result.stderr
+        == "millhand: /parts: this version cannot compute a cycle in which a step uses other pieces yet.\n"
+    )
     assert result.stdout.startswith("By load the pace is set by m2; next is ")
 
 
 def test_a_refusal_for_machines_holds_the_bounds(tmp_path: Path) -> None:
     """The same as JSON."""
-    result = run(str(makespan(tmp_path)), "--json")
+    result = run(str(with_pieces(tmp_path)), "--json")
 
     read = json.loads(result.stdout)
     assert result.exit_code == 1
-    assert read["refused"].endswith("the shortest makespan of lots yet.")
+    assert read["refused"].endswith("a cycle in which a step uses other pieces yet.")
     assert read["bounds"][0]["resource"] == "m2"
 
 
@@ -149,4 +152,4 @@ def test_a_wrong_file_ends_in_exit_2(tmp_path: Path) -> None:
 )
 def test_every_example_is_answered(name: str) -> None:
     """Each cell of the examples has a proven cycle."""
-    assert json.loads(run(str(CELLS / f"{name}.json"), "--json").stdout)["proven"] is True
+    assert json.loads(run(str(CELLS / f"{name}.json"), "--json", "--parts", "1").stdout)["proven"] is True

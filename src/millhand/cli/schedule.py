@@ -9,6 +9,7 @@ import click
 
 from millhand.cli.schedule_changes import change_lines
 from millhand.cli.schedule_chart import chart_lines
+from millhand.cli.schedule_lots import finished_early, lots_lines
 from millhand.cli.schedule_machines import machine_lines
 from millhand.cli.schedule_svg import chart_svg
 from millhand.cli.schedule_words import number, schedule_words, wrapped
@@ -35,22 +36,33 @@ PARTS = "The most rounds of part sets in one period."
 @click.option("--parts", type=click.IntRange(min=1, max=12), default=3, show_default=True, help=PARTS)
 @click.option("--what-if", is_flag=True, help="Add what a machine, a gripper or an arm more or fewer would change.")
 def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts: int, what_if: bool) -> None:
-    """Find the best cycle of the cell in the file CELL, prove it or say how much better one could be.
+    """Find the best cycle of the cell in the file CELL, prove it or say how much better one could be; with the goal
+    makespan, how its lots are finished soonest.
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
     read = read_cell(cell)
-    workers = os.cpu_count() or 1
     try:
-        with searching(grid_s=read.grid_s) as heard:
-            limits = Effort(deterministic=None, seconds=seconds, workers=workers, most_sets=parts, heard=heard)
-            found = best_cycle(read, effort=limits)
+        found = finished_early(read, seconds) if read.goal == "makespan" else searched(read, seconds, parts)
     except NotYet as refused:
         click.echo(refused_json(read, refused) if as_json else "\n".join(refused_lines(read, what_if=what_if)))
         raise
     if chart is not None:
         chart.write_text(chart_svg(found, title=read.name, cell=read), encoding="utf-8")
-    click.echo(canonical(found) if as_json else "\n".join(lines(read, found, what_if=what_if)), nl=not as_json)
+    click.echo(canonical(found) if as_json else "\n".join(told(read, found, what_if=what_if)), nl=not as_json)
+
+
+def searched(cell: Cell, seconds: float, parts: int) -> Schedule:
+    """The best cycle that is found in so much time; how the search goes is told on standard error."""
+    with searching(grid_s=cell.grid_s) as heard:
+        workers = os.cpu_count() or 1
+        limits = Effort(deterministic=None, seconds=seconds, workers=workers, most_sets=parts, heard=heard)
+        return best_cycle(cell, effort=limits)
+
+
+def told(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
+    """The answer for a reader, by what the cell is for."""
+    return lots_lines(cell, found) if found.goal == "makespan" else lines(cell, found, what_if=what_if)
 
 
 def refused_json(cell: Cell, refused: NotYet) -> str:

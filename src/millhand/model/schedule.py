@@ -7,16 +7,22 @@ from typing import Literal
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """One happening of the schedule: an attendant lifts from or sets down at a station, or a process starts; where
-    attendants share a track, also each motion of theirs: it departs from a place and arrives at another."""
+    attendants share a track, also each motion of theirs: it departs from a place and arrives at another.
+
+    The events of one visit, load, motion or duty have the number at the front of their ids in common. A load of several
+    parts starts and finishes once, with the lap of any of its parts; a machine with buffers of its own always has these
+    events. A part that moves by itself has the four events of a lift and a set-down at one time, without an attendant.
+    A duty in the cycle begins and ends by 'duty' and 'duty_done', at its place, with its id where others have the part.
+    """
 
     id: str
     attendant: str | None
-    station: str  # empty for a motion
-    what: str  # 'lift', 'lifted', 'set', 'placed', 'start', 'finish', 'depart', 'arrive'
-    part: str  # empty for a motion
-    lap: int  # in which lap, counted from the part's lift out of the supply, this event happens; 0 for a motion
+    station: str  # empty for a motion and a duty
+    what: str  # 'lift', 'lifted', 'set', 'placed', 'start', 'finish', 'depart', 'arrive', 'duty', 'duty_done'
+    part: str  # empty for a motion; the duty's id for a duty
+    lap: int  # in which lap, counted from the part's lift out of the supply, this happens; 0 for motions and duties
     at_steps: int  # time within the period, in grid steps
-    place: str | None = None  # of a motion: where it departs or arrives
+    place: str | None = None  # of a motion: where it departs or arrives; of a duty: where it is done
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,8 +54,8 @@ class Bound:
 class Schedule:
     """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit.
 
-    With the goal 'makespan' nothing repeats: the period is the time from the first event to the last, all lots are its
-    parts, and every arc has laps 0.
+    With the goal 'makespan' nothing repeats: time runs from when all attendants stand at home, the period is the time
+    of the last event, all lots are its parts, every lap is 0, and `critical` is a chain of arcs that ends with it.
     """
 
     cell: str  # hash of the canonical cell

@@ -73,7 +73,7 @@ def timetable(cell: Cell, lines: Sequence[Line], *, period: int, parts: int = 1)
         for number, line in enumerate(lines, 1)
         for event in events_of(number, line, period=repeats, since=firsts.get(line.unit, 0))
     ]
-    return tied(
+    whole = tied(
         Schedule(
             cell=content_hash(cell),
             grid_s=cell.grid_s,
@@ -89,6 +89,14 @@ def timetable(cell: Cell, lines: Sequence[Line], *, period: int, parts: int = 1)
             goal=cell.goal,
         )
     )
+    return replace(whole, arcs=(*whole.arcs, *exchanges(lines, events)))
+
+
+def exchanges(lines: Sequence[Line], events: Sequence[Event]) -> list[Arc]:
+    """Both sides of an exchange tied to each other, which says that it is one also where it takes no time."""
+    swaps = {f"{number:02d}" for number, line in enumerate(lines, 1) if line.kind == "swap"}
+    own = {(event.id[:2], event.what): event for event in events if event.id[:2] in swaps}
+    return [arc for number in sorted(swaps) for arc in both_ways(own[number, "lift"], own[number, "set"], 0, 0)]
 
 
 def tied(schedule: Schedule) -> Schedule:

@@ -16,12 +16,13 @@ from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
+from millhand.solvers.cycle.contradictions import contradiction
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.handfuls import handful_steps
 from millhand.solvers.cycle.jobs import jobs_of, rounds
 from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
 from millhand.solvers.cycle.scope import scope
-from millhand.solvers.cycle.search import Answer, Span, less, searched
+from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.simple import GIVEN, schedule
 from millhand.solvers.cycle.steady import part_set
 from millhand.solvers.cycle.tour import Cycle
@@ -41,6 +42,8 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     view = scope(cell)
     hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick)
     hunt.run()
+    if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
+        raise contradiction(view, min(hunt.answers), effort)
     if hunt.best is None:
         raise NotYet("a cycle for this cell: none was found with this effort")
     return hunt.told(hunt.best)
@@ -155,7 +158,9 @@ class Hunt:
         )
         wrong = violations(self.cell, found)
         if wrong:
-            raise ToolError(f"the cycle found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle")
+            raise ToolError(
+                f"the cycle found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle"
+            )
         return found
 
     def told(self, best: Schedule) -> Schedule:
@@ -202,17 +207,3 @@ def share(effort: Effort, shares: int) -> Effort:
         deterministic=None if effort.deterministic is None else effort.deterministic / shares,
         seconds=None if effort.seconds is None else effort.seconds / shares,
     )
-
-
-def serial_steps(view: Steady, sets: int) -> int:
-    """A period in which one part after the other is taken all the way: nothing has to be longer."""
-    total = 1
-    handled = max((p.lead_steps + p.hold_steps + p.tail_steps for p in view.phases.values()), default=0)
-    tables = [table for mover in view.movers.values() for table in (mover.empty_steps, mover.loaded_steps)]
-    way = max((each or 0 for table in tables for row in table for each in row), default=0)
-    turn = max((mover.turn_steps for mover in view.movers.values()), default=0)
-    gate = max(view.turnaround_steps.values(), default=0)
-    for part, route in view.routes.items():
-        works = sum(max(stop.times_steps, default=0) for stop in route)
-        total += view.part_set[part] * sets * (works + gate + len(route) * 2 * (handled + way + turn))
-    return total

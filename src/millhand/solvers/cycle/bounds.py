@@ -24,9 +24,10 @@ from millhand.solvers.cycle.flows import Flows, Hop, flows, good_share
 from millhand.solvers.cycle.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.steady import part_set, row_for, steady
 from millhand.solvers.cycle.travel import Own, least_travel_steps, loaded_steps
-from millhand.solvers.cycle.view import Steady
+from millhand.solvers.cycle.view import Steady, VisitKind
 
 HOUR_S = 3600.0
+ENDS: tuple[VisitKind, VisitKind] = ("pick", "place")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,9 +158,9 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
     station, view = load.cell.stations[name], load.view
     if station.kind in ("supply", "sink") or (station.kind == "gate" and step[1] == 0):
         return 0.0
-    time = float(view.routes[step[0]][step[1]].time_steps(name)) / station.batch
     if station.kind == "gate":
-        time = float(view.turnaround_steps[name])
+        return gate_steps(load, step[0], name)
+    time = float(view.routes[step[0]][step[1]].time_steps(name)) / station.batch
     if name in view.singles and station.kind != "store":
         time += own_steps(load, step, name)
     if load.plain:
@@ -168,15 +169,46 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
     return time + visit_burden(load.cell, station, seconds).lost_s / load.cell.grid_s
 
 
+def gate_steps(load: Load, part: str, name: str) -> float:
+    """How long one part binds a gate, at least: its two visits, and its share of a turnaround.
+
+    A gate gives and takes endlessly, so all parts that are out at a time may come back before one turnaround and go
+    out again after it.
+    """
+    view = load.view
+    holds = [min((phase.hold_steps for _, phase in visits(view, name, part, kind)), default=0) for kind in ENDS]
+    out = parts_out(load)
+    return (sum(holds) if name in view.singles else 0.0) + (view.turnaround_steps[name] / out if out else 0.0)
+
+
+def parts_out(load: Load) -> int:
+    """How many parts stations and hands can hold together; 0 where there is no limit."""
+    count = sum(attendant.hands for attendant in load.cell.attendants.values())
+    for station in load.cell.stations.values():
+        if station.kind in ("process", "store"):
+            sizes = (station.capacity, station.in_queue, station.out_queue)
+            if any(size is None for size in sizes):
+                return 0
+            count += (station.capacity or 0) * (station.batch + (station.in_queue or 0) + (station.out_queue or 0))
+    return count
+
+
 def own_steps(load: Load, step: tuple[str, int], name: str) -> float:
-    """What lifting and setting down bind the station: both, or only the one that an attendant does there."""
-    station, view = load.cell.stations[name], load.view
-    if not (station.self_in or station.self_out):
+    """What lifting and setting down bind the station: both, or only the one that an attendant has to do there."""
+    view = load.view
+    comes = name in view.self_in or alone(view, load.near.before.get(step, ()), step[0], view.self_out)
+    goes = name in view.self_out or alone(view, load.near.behind.get(step, ()), step[0], view.self_in)
+    if not (comes or goes):
         return exchange_steps(view, load.near, step, name)
-    if station.self_in and station.self_out:
+    if comes and goes:
         return 0.0
-    kind = "pick" if station.self_in else "place"
+    kind = "pick" if comes else "place"
     return float(min((phase_steps(phase) for _, phase in visits(view, name, step[0], kind)), default=0))
+
+
+def alone(view: Steady, steps: tuple[tuple[str, int], ...], part: str, itself: frozenset[str]) -> bool:
+    """Whether at some station of these steps, before or behind, the part goes or comes by itself."""
+    return any(name in itself for _, step in steps for name in view.routes[part][step].stations)
 
 
 def attendant_jobs(load: Load) -> list[Job]:

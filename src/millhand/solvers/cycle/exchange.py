@@ -3,8 +3,12 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+import numpy as np
+from numpy.typing import NDArray
+
 from millhand.solvers.cycle.assignment import FAR
 from millhand.solvers.cycle.flows import Hop
+from millhand.solvers.cycle.travel import shortest, table_steps
 from millhand.solvers.cycle.view import Mover, Phase, Steady
 
 
@@ -61,29 +65,76 @@ def phase_steps(phase: Phase) -> int:
 
 
 def between_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
-    """From the lift to the set-down at one station by one attendant: with the other hand, or away and back."""
+    """From the lift to the set-down at one station by one attendant: away and back, or with another hand.
+
+    With two hands the turn from one to the other falls away where the attendant goes elsewhere in between: to fetch the
+    next part, or to put the finished one down. With more it may have anything else to do there.
+    """
     station, part = here[1], here[0][0]
     lead = view.phases[mover.id, station, part, "place"].arrival_lead_steps
     away = away_steps(view, near, here, mover) + lead
-    return min(away, mover.turn_steps + lead) if mover.hands > 1 else away
+    if mover.hands == 1:
+        return away
+    if mover.hands > 2:
+        return min(away, lead)
+    return min(away, lead + min(mover.turn_steps, errand_steps(view, near, here, mover)))
+
+
+def errand_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
+    """To where the next part comes from, or the finished one goes, what is done there, and back."""
+    step, station = here
+    part, least = step[0], float(FAR)
+    table = shortest(mover) if mover.rows else None
+    inward, onward = neighbours(view, near, step)
+    for other, kind in (*((name, "pick") for name in inward), *((name, "place") for name in onward)):
+        phase = view.phases.get((mover.id, other, part, kind))
+        if phase is not None:
+            there, back = ((station, other), (other, station))
+            ways = [0.0 if table is None else table_steps(view, mover, table, pair) for pair in (there, back)]
+            least = min(least, sum(ways) + phase.arrival_lead_steps + phase.hold_steps)
+    return least
+
+
+def neighbours(view: Steady, near: Around, step: tuple[str, int]) -> tuple[list[str], list[str]]:
+    """The stations from which the parts of a step come, and those to which they go on; from a gate, as raw parts."""
+    part, last = step[0], len(view.routes[step[0]]) - 1
+    gate = (part, 0) if step[1] == last else step
+    inward = [name for at in near.before.get(step, ()) for name in view.routes[part][at[1]].stations]
+    onward = [name for at in near.behind.get(gate, ()) for name in view.routes[part][at[1]].stations]
+    return inward, onward
 
 
 def away_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
     """The finished part carried on and set down, the way to the next one, its lift and the way back."""
     step, station = here
-    part, last = step[0], len(view.routes[step[0]]) - 1
-    gate = (part, 0) if step[1] == last else step
-    onward = [(name, "place") for at in near.behind.get(gate, ()) for name in view.routes[part][at[1]].stations]
-    inward = [(name, "pick") for at in near.before.get(step, ()) for name in view.routes[part][at[1]].stations]
+    part = step[0]
+    inward, onward = neighbours(view, near, step)
     least = float(FAR)
-    for goal, _ in onward:
+    table = shortest(mover) if mover.rows else None
+    for goal in onward:
         drop = view.phases.get((mover.id, goal, part, "place"))
-        out = mover.travel_steps(view.places[station], view.places[goal], loaded=True)
-        for start, _ in inward:
+        for start in inward:
             lift = view.phases.get((mover.id, start, part, "pick"))
-            empty = mover.travel_steps(view.places[goal], view.places[start], loaded=False)
-            back = mover.travel_steps(view.places[start], view.places[station], loaded=True)
-            if drop and lift and None not in (out, empty, back):
+            if drop and lift:
                 holds = drop.arrival_lead_steps + drop.hold_steps + lift.arrival_lead_steps + lift.hold_steps
-                least = min(least, (out or 0) + (empty or 0) + (back or 0) + holds)
+                ways = 0.0 if table is None else round_steps(view, mover, table, (station, goal, start))
+                least = min(least, ways + holds)
     return 0.0 if least >= FAR else least
+
+
+def round_steps(view: Steady, mover: Mover, table: NDArray[np.float64], stops: tuple[str, str, str]) -> float:
+    """From a station to where its part goes on, to where the next one comes from, and back.
+
+    The second of the three may lead over any other places, with and without parts; with several hands each of them may.
+    """
+    station, goal, start = stops
+    between = table_steps(view, mover, table, (goal, start))
+    if mover.hands > 1:
+        return (
+            table_steps(view, mover, table, (station, goal))
+            + between
+            + table_steps(view, mover, table, (start, station))
+        )
+    out = mover.travel_steps(view.places[station], view.places[goal], loaded=True)
+    back = mover.travel_steps(view.places[start], view.places[station], loaded=True)
+    return FAR if out is None or back is None else out + between + back

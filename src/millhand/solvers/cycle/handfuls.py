@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations_with_replacement
 from math import gcd
+from typing import Any
 
 from millhand.solvers.cycle.jobs import Move, jobs_of
 from millhand.solvers.cycle.tour import Group, Stay, hold_steps, process_steps
@@ -32,7 +33,7 @@ class Visit:
 def handful_steps(view: Steady) -> float:
     """The least time that the only attendant, with several hands, needs for one part set; 0 where that is not asked."""
     movers = [view.movers[who] for who in view.movers]
-    if len(movers) != 1 or movers[0].hands < 2:
+    if len(movers) != 1 or movers[0].hands < 2 or view.self_in or view.self_out:
         return 0.0
     moves = [move for move in jobs_of(view, 1).moves if move.job == 0]
     visits = list(visits_of(view, movers[0], moves))
@@ -60,7 +61,9 @@ def visits_of(view: Steady, mover: Mover, moves: list[Move]) -> Iterator[Visit]:
                     for hand in hands:
                         if (down[0], down[1] - 1) in hand and len(hand) < mover.hands:
                             after = without(hand, (down[0], down[1] - 1))
-                            stay = Stay(who=mover.id, kind="swap", station=station, part=swap.part, step=swap.step, sets=down)
+                            stay = Stay(
+                                who=mover.id, kind="swap", station=station, part=swap.part, step=swap.step, sets=down
+                            )
                             yield Visit(stay=stay, before=hand, after=tuple(sorted((*after, swap.lifted))))
 
 
@@ -146,7 +149,7 @@ def least_flow(view: Steady, visits: list[Visit], ways: list[tuple[int, int, int
         stay = visits[other].stay
         if stay.kind != "place":
             add(len(visits) + transfers.index(stay.lifted), col, 1)
-            if 0 < stay.step:
+            if stay.step > 0:
                 add(len(visits) + len(transfers) + stations.index((stay.station, stay.lifted)), col, -1)
         if stay.kind != "pick":
             part, step = stay.set_down
@@ -156,10 +159,6 @@ def least_flow(view: Steady, visits: list[Visit], ways: list[tuple[int, int, int
     asked = [0.0] * size
     for number, (part, _) in enumerate(transfers):
         asked[len(visits) + number] = float(view.part_set[part])
-    found = linprog(
-        np.array([takes / unit for _, _, takes in ways]),
-        A_eq=csr_array((data, (rows, cols)), shape=(size, len(ways))),
-        b_eq=np.array(asked),
-        method="highs",
-    )
-    return max(0.0, float(found.fun) - NEAR) * unit if found.success else 0.0
+    flow: Any = csr_array((data, (rows, cols)), shape=(size, len(ways)))
+    found = linprog(np.array([takes / unit for _, _, takes in ways]), A_eq=flow, b_eq=np.array(asked), method="highs")
+    return max(0.0, float(found.fun) - NEAR) * unit if found.success and found.fun is not None else 0.0

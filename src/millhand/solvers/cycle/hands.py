@@ -1,12 +1,12 @@
 """In which order each attendant works: a circuit through its visits, and how many parts are in its hands."""
 
+from collections.abc import Iterator
 from itertools import product
 from typing import Any
 
-from millhand.solvers.cycle.jobs import Option
+from millhand.solvers.cycle.jobs import NOBODY, Option
 from millhand.solvers.cycle.program import Leg, Literal, Node, Program, Whole, measured, visit_time
-from millhand.solvers.cycle.tour import hold_steps, phase_of, process_steps, way_steps
-from millhand.solvers.cycle.tour import Stay
+from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of, process_steps, way_steps
 from millhand.solvers.cycle.view import Mover, Steady
 
 
@@ -21,11 +21,15 @@ def add_hands(program: Program) -> None:
 
 
 def add_carry(program: Program, number: int) -> None:
-    """From the lift to the set-down: exact in an only hand, at least the hold with a second one."""
+    """From the lift to the set-down: exact in an only hand, at least the hold with a second one, at once by itself."""
     model, view = program.model, program.view
     lift, down, over = program.lift[number], program.set_down[number], program.over[number]
-    rigid = {o: lit for o, lit in program.chosen[number].items() if view.movers[o.who].hands == 1}
-    free = [lit for o, lit in program.chosen[number].items() if o not in rigid]
+    alone = [lit for o, lit in program.chosen[number].items() if o.who == NOBODY]
+    rigid = {o: lit for o, lit in program.chosen[number].items() if o.who and view.movers[o.who].hands == 1}
+    free = [lit for o, lit in program.chosen[number].items() if o.who and o not in rigid]
+    for lit in alone:
+        model.add(down == lift).only_enforce_if(lit)
+        model.add_implication(lit, ~over)
     if rigid:
         takes = sum(lit * carry_steps(program, number, option) for option, lit in rigid.items())
         one = program.some(list(rigid.values()))
@@ -113,8 +117,8 @@ class Round:
         """The circuit, the times along it, the load."""
         self.add_circuit()
         load = self.add_load() if self.mover.hands > 1 else None
-        for pair in product(range(len(self.nodes)), repeat=2):
-            self.add_pair(pair, load)
+        for a, b in product(range(len(self.nodes)), repeat=2):
+            self.add_pair((a, b), load)
         self.add_length()
         self.program.legs[self.mover.id] = [
             Leg(before=self.nodes[a], after=self.nodes[b], gone=lit) for (a, b), lit in self.legs.items()
@@ -163,7 +167,6 @@ class Round:
         a, b = pair
         if pair not in self.ways:
             self.may_follow(a, b)
-        ends = [[self.last[a], self.first[b]]]
         if pair in self.legs:
             self.add_gap(pair, [self.legs[pair]], 0, load)
         if a == b and self.mover.hands > 1:
@@ -171,35 +174,38 @@ class Round:
         if self.ways[pair] == (None, None):
             self.model.add_bool_or(~self.last[a], ~self.first[b])
             return
-        for both in ends:
-            self.add_gap(pair, both, self.program.period, load)
+        self.add_gap(pair, [self.last[a], self.first[b]], self.program.period, load)
 
     def add_gap(self, pair: tuple[int, int], when: list[Literal], ends: Whole, load: list[Whole] | None) -> None:
         """b begins no sooner than a is over and the way is gone; an exchange begins and ends as one."""
-        program, (a, b) = self.program, pair
-        one, other = self.nodes[a], self.nodes[b]
-        over = one.starts + one.from_start + self.swap_longer(a) + self.swap_lead(b)
+        a, b = pair
+        over = self.nodes[a].starts + self.nodes[a].from_start + self.swap_longer(a) + self.swap_lead(b)
         swap = self.swap_between(a, b)
         unless = [] if swap is None else [~swap]
-        empty, loaded = self.ways[pair]
-        free = load is not None and one.leaves.kind == "place" and empty != loaded
-        for way, lit in ((empty, None if not free else self.carrying(a, load, False)), (loaded, None if not free else self.carrying(a, load, True))):
-            if not free and way != (loaded if one.leaves.kind == "pick" else empty):
-                continue
-            extra = [] if lit is None else [lit]
+        for way, hands in self.ways_by_load(pair, load):
             if way is None:
-                self.model.add_bool_or([~each for each in (*when, *extra)])
-                continue
-            self.model.add(other.starts + ends >= over + way).only_enforce_if(*when, *unless, *extra)
-            if not free:
-                break
+                self.model.add_bool_or([~each for each in (*when, *hands)])
+            else:
+                self.model.add(self.nodes[b].starts + ends >= over + way).only_enforce_if(*when, *unless, *hands)
 
-    def carrying(self, a: int, load: list[Whole] | None, yes: bool) -> Literal:
+    def ways_by_load(
+        self, pair: tuple[int, int], load: list[Whole] | None
+    ) -> Iterator[tuple[int | None, list[Literal]]]:
+        """The way between two nodes, or the empty and the loaded one where it depends on what else is in hand."""
+        empty, loaded = self.ways[pair]
+        if load is None or empty == loaded:
+            yield empty, []
+        elif self.nodes[pair[0]].leaves.kind == "pick":
+            yield loaded, []
+        else:
+            yield empty, [self.carrying(pair[0], load, False)]
+            yield loaded, [self.carrying(pair[0], load, True)]
+
+    def carrying(self, a: int, load: list[Whole], yes: bool) -> Literal:
         """Whether something is in hand after a node."""
         name = f"carrying {self.mover.id} {a}"
         if name not in self.program.terms:
             lit = self.program.flag()
-            assert load is not None
             self.model.add(load[a] >= 1).only_enforce_if(lit)
             self.model.add(load[a] == 0).only_enforce_if(~lit)
             self.program.terms[name] = lit

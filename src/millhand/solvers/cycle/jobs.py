@@ -7,12 +7,13 @@ from math import lcm
 from millhand.solvers.cycle.tour import Stay
 from millhand.solvers.cycle.view import Steady, VisitKind
 
+NOBODY = ""  # who moves a part that moves by itself
 Spot = tuple[str, int, int]  # part type, number of the part in the period, step of its route
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
-    """One way to make a move: who, from which station to which."""
+    """One way to make a move: who (NOBODY: by itself), from which station to which."""
 
     who: str
     start: str
@@ -106,11 +107,17 @@ def skills(view: Steady, part: str, step: int, station: str) -> tuple[object, ..
 
 
 def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, ...]]) -> Iterator[Option]:
-    """Everybody who can bring this part from one of these stations to one of those."""
+    """Everybody who can bring this part from one of these stations to one of those; nobody where it moves by itself."""
+    for start in ends[0]:
+        for goal in ends[1]:
+            if start in view.self_out or goal in view.self_in:
+                yield Option(who=NOBODY, start=start, goal=goal)
     for who, mover in view.movers.items():
         for start in (name for name in ends[0] if can(view, who, name, part, "pick")):
             for goal in (name for name in ends[1] if can(view, who, name, part, "place")):
-                if mover.travel_steps(view.places[start], view.places[goal], loaded=True) is not None:
+                alone = start in view.self_out or goal in view.self_in
+                way = mover.travel_steps(view.places[start], view.places[goal], loaded=True)
+                if way is not None and not alone:
                     yield Option(who=who, start=start, goal=goal)
 
 

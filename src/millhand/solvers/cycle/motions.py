@@ -48,9 +48,10 @@ def motions_of(schedule: Schedule, who: str, *, places: Mapping[str, str | None]
     """The motions of an attendant in the order of time; `places` says where each station stands, by its own name where
     it is not told."""
     visits = visits_of(schedule, who)
-    written = [event for event in schedule.events if event.attendant == who and event.what == "depart"]
+    mine = [event for event in schedule.events if event.attendant == who]
+    written = [event for event in mine if event.what == "depart"]
     at_start = held_at_start(schedule, who)
-    if written:
+    if any(event.what == "arrive" for event in mine):  # a lone departure is where a plan of lots begins
         made = [written_motion(schedule, event, held_at(visits, at_start, event.at_steps)) for event in written]
     else:
         made = list(between_visits(schedule, visits, at_start, places or {}))

@@ -172,11 +172,11 @@ class Play:
     def taken_from_hand(self, turn: Turn) -> Token:
         """The part in hand that belongs to this station next."""
         visit, held = turn.visit, self.hands[turn.visit.who]
-        for token in sorted(held, key=lambda each: each.step is None):  # one that is known first
-            fits = token.step is None or visit.station in self.rules.next_stations(token.part, token.step)
-            if fits and token.part == visit.begins.part:
-                held.remove(token)
-                return token
+        own = [each for each in held if each.part == visit.begins.part]
+        known = [t for t in own if t.step is not None and visit.station in self.rules.next_stations(t.part, t.step)]
+        for token in [*known, *(each for each in own if each.step is None)][:1]:
+            held.remove(token)
+            return token
         self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
         return Token(part=visit.begins.part, step=None)
 

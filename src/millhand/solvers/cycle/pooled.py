@@ -61,7 +61,7 @@ def apart(view: Steady, mover: Mover, pools: Pools) -> Mover:
     for table in (mover.empty_steps, mover.loaded_steps):
         rows = [list(row) for row in table]
         for first, names in pools.items():
-            here = [mover.rows[place] for name in names if (place := view.places[name]) in mover.rows]
+            here = [mover.rows[place] for name in names if (place := view.places[name] or "") in mover.rows]
             ways = [table[a][b] for a in here for b in here if a != b]
             known = [way for way in ways if way is not None]
             if known and (row := mover.rows.get(view.places[first] or "")) is not None:
@@ -84,7 +84,9 @@ class Pool:
 
 def dealt(tour: Sequence[Stay], inside: Inside, pools: Pools) -> tuple[tuple[Stay, ...], int] | None:
     """The tour with real stations, and how many times as long it is; None where it does not come round soon."""
-    state = {first: start_of(names, filled(tour, first, inside.get(first, {}), len(names))) for first, names in pools.items()}
+    state = {
+        first: start_of(names, filled(tour, first, inside.get(first, {}), len(names))) for first, names in pools.items()
+    }
     seen: dict[tuple[object, ...], int] = {}
     rounds: list[list[Stay]] = []
     while len(rounds) <= MOST_ROUNDS:
@@ -142,7 +144,7 @@ def visit_at(visit: Stay, state: Mapping[str, Pool]) -> Stay | None:
 
 
 def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Effort) -> Answer:
-    """The best cycle with pooled stations for few part sets, dealt out to the real ones; it proves nothing for these."""
+    """The best cycle with pooled stations for few part sets, dealt out to the real ones, of which it proves nothing."""
     small = pooled(view, pools)
     unit = unit_of(small)
     least, longest = -(-span.least // unit), span.longest // unit

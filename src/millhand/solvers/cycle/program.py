@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from millhand.solvers.cycle.jobs import Jobs, Move, Option, Spot
+from millhand.solvers.cycle.jobs import NOBODY, Jobs, Move, Option, Spot
 from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of
 from millhand.solvers.cycle.view import Phase, Steady
 
@@ -87,13 +87,17 @@ class Program:
     def picks(self, move: int, who: str | None = None, station: str | None = None) -> list[Literal]:
         """The options of a move that lift there, by this attendant."""
         return [
-            lit for option, lit in self.chosen[move].items() if who in (None, option.who) and station in (None, option.start)
+            lit
+            for option, lit in self.chosen[move].items()
+            if who in (None, option.who) and station in (None, option.start)
         ]
 
     def places(self, move: int, who: str | None = None, station: str | None = None) -> list[Literal]:
         """The options of a move that set down there, by this attendant."""
         return [
-            lit for option, lit in self.chosen[move].items() if who in (None, option.who) and station in (None, option.goal)
+            lit
+            for option, lit in self.chosen[move].items()
+            if who in (None, option.who) and station in (None, option.goal)
         ]
 
 
@@ -173,7 +177,9 @@ def exchanges(program: Program) -> list[tuple[int, int, str, str]]:
             spots = (lifting.start, setting.goal)
             if any(spot not in program.jobs.stays for spot in spots):
                 continue
-            for who, station in {(o.who, o.start) for o in lifting.options} & {(o.who, o.goal) for o in setting.options}:
+            for who, station in {(o.who, o.start) for o in lifting.options} & {
+                (o.who, o.goal) for o in setting.options
+            }:
                 if (who, station, lifting.part, "swap") in program.view.phases:
                     found.append((lifting.number, setting.number, who, station))
     return sorted(found)
@@ -184,7 +190,7 @@ def add_swap_limits(program: Program, move: Move, *, lifts: bool) -> None:
     mine = {key: lit for key, lit in program.swaps.items() if move.number == (key[2] if lifts else key[3])}
     if mine:
         program.model.add_at_most_one(mine.values())
-    for who, station in dict.fromkeys((o.who, o.start if lifts else o.goal) for o in move.options):
+    for who, station in dict.fromkeys((o.who, o.start if lifts else o.goal) for o in move.options if o.who != NOBODY):
         if (who, station, move.part, "pick" if lifts else "place") in program.view.phases:
             continue
         here = [lit for key, lit in mine.items() if key[:2] == (who, station)]

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.search import durations
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Steady, Stop
 
@@ -14,6 +15,8 @@ def scope(cell: Cell) -> Steady:
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_stations(cell)
+    if not any(durations(view)):
+        raise NotYet("a cycle in which nothing takes any time")
     routes = {part: kept(part, route) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
@@ -39,8 +42,6 @@ def refuse_stations(cell: Cell) -> None:
             raise NotYet("a cycle with loads of several parts", where=where)
         if station.in_queue != 0 or station.out_queue != 0:
             raise NotYet("a cycle with a machine's own buffers", where=where)
-        if station.self_in or station.self_out:
-            raise NotYet("a cycle with parts that move by themselves", where=where)
         if station.kind == "gate" and station.capacity != 1:
             raise NotYet("a cycle with a gate for several parts", where=where)
     for part in cell.parts.values():

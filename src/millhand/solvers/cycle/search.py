@@ -85,6 +85,7 @@ class Run:
     """What one run of the solver gave: a tour if it found one, and a bound in its own units of time."""
 
     status: str
+    value: int  # of the objective, 0 where nothing was found
     bound: int
     tour: tuple[Stay, ...] | None
     inside: Inside
@@ -103,10 +104,10 @@ def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
 
 
 def run(program: Program, effort: Effort) -> Run:
-    """The shortest period of a program."""
+    """The solver after its run: the least of the objective, which is the period unless another one was given."""
     from ortools.sat.python import cp_model
 
-    program.model.minimize(program.period)
+    program.model.minimize(program.terms.get("objective", program.period))
     solver = cp_model.CpSolver()
     parameters = solver.parameters
     parameters.num_workers = effort.workers
@@ -122,6 +123,7 @@ def run(program: Program, effort: Effort) -> Run:
     found = status in ("OPTIMAL", "FEASIBLE")
     return Run(
         status=status,
+        value=round(solver.objective_value) if found else 0,
         bound=0 if status == "INFEASIBLE" else round(solver.best_objective_bound),
         tour=tour_of(program, solver) if found else None,
         inside=inside_of(program, solver) if found else {},
@@ -138,7 +140,7 @@ def listeners(program: Program, effort: Effort) -> list[Any]:
 
     heard, unit, parts = effort.heard, program.unit, program.jobs.parts
 
-    class Listener(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
+    class Listener(cp_model.CpSolverSolutionCallback):
         """Passes on what the solver says."""
 
         def on_solution_callback(self) -> None:
@@ -152,6 +154,20 @@ def unit_of(view: Steady) -> int:
     """The coarse unit of time: a part of what divides all durations."""
     whole = gcd(*durations(view))
     return next((whole // parts for parts in PARTS_OF_UNIT if whole and whole % parts == 0), 1)
+
+
+def serial_steps(view: Steady, sets: int) -> int:
+    """A period in which one part after the other is taken all the way: nothing has to be longer."""
+    total = 1
+    handled = max((p.lead_steps + p.hold_steps + p.tail_steps for p in view.phases.values()), default=0)
+    tables = [table for mover in view.movers.values() for table in (mover.empty_steps, mover.loaded_steps)]
+    way = max((each or 0 for table in tables for row in table for each in row), default=0)
+    turn = max((mover.turn_steps for mover in view.movers.values()), default=0)
+    gate = max(view.turnaround_steps.values(), default=0)
+    for part, route in view.routes.items():
+        works = sum(max(stop.times_steps, default=0) for stop in route)
+        total += view.part_set[part] * sets * (works + gate + len(route) * 2 * (handled + way + turn))
+    return total
 
 
 def durations(view: Steady) -> Iterator[int]:

@@ -68,8 +68,7 @@ def in_turn(made: dict[Key, Stay], at: dict[Key, int], before: set[tuple[Key, Ke
         ready = [
             key
             for key in left
-            if at[key] == now
-            and not any(y == key and x != key and x in left and at[x] == now for x, y in before)
+            if at[key] == now and not any(y == key and x != key and x in left and at[x] == now for x, y in before)
         ]
         chosen = (ready or left)[0]
         found.append(chosen)

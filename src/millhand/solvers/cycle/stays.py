@@ -51,7 +51,9 @@ def add_stay(program: Program, spot: Spot) -> None:
         if here[0] or here[1]:
             model.add(sum(here[0]) == sum(here[1]))
     works = sum(
-        lit * stop.time_steps(option.goal) for option, lit in program.chosen[coming].items() if stop.time_steps(option.goal)
+        lit * stop.time_steps(option.goal)
+        for option, lit in program.chosen[coming].items()
+        if stop.time_steps(option.goal)
     )
     placed = program.set_down[coming] + measured(program, coming, "set", "hold")
     ready = placed + measured(program, coming, "set", "tail") + works + measured(program, going, "lift", "lead")
@@ -147,10 +149,10 @@ def add_room(program: Program, here: Mapping[Spot, Literal], room: int) -> None:
             came = program.flag() if first != then else program.model.new_constant(1)
             if first != then:
                 add_came(program, (first, then), came, [here_too, there])
-            gone = add_gone(program, first, then)
+            gone, late = add_gone(program, first, then), add_late(program, first, then)
             lying = model.new_int_var(-1, MOST_LAPS + 1, "")
             laps = sum(periods * lit for periods, lit in enumerate(program.laps[first]))
-            model.add(lying >= laps + came - gone).only_enforce_if(here_too)
+            model.add(lying >= laps + came + late - gone).only_enforce_if(here_too)
             model.add(lying >= 0).only_enforce_if(~here_too)
             held += lying
         model.add(held <= room).only_enforce_if(there)
@@ -179,10 +181,21 @@ def add_gone(program: Program, first: Spot, then: Spot) -> Literal:
     return gone
 
 
+def add_late(program: Program, first: Spot, then: Spot) -> Literal:
+    """The first part's lift began in the period before, and its slot is not clear yet when the second is set down."""
+    lift, down = program.lift[program.jobs.stays[first][1]], program.set_down[program.jobs.stays[then][0]]
+    late = program.flag()
+    clear = cleared(program, first, then)
+    program.model.add(down + program.period >= lift + clear).only_enforce_if(~late)
+    return late
+
+
 def add_gate(program: Program, station: str) -> None:
     """A gate with one place: a finished part comes in, is turned round for the next, which is lifted, and so on."""
     view, model = program.view, program.model
-    sets = [m for m in program.jobs.moves if m.goal not in program.jobs.stays and program.places(m.number, station=station)]
+    sets = [
+        m for m in program.jobs.moves if m.goal not in program.jobs.stays and program.places(m.number, station=station)
+    ]
     lifts = [m for m in program.jobs.moves if m.step == 0 and program.picks(m.number, station=station)]
     nodes = [("set", m.number) for m in sets] + [("lift", m.number) for m in lifts]
     arcs = []
@@ -190,7 +203,9 @@ def add_gate(program: Program, station: str) -> None:
         for b, (other, j) in enumerate(nodes):
             if one == other:
                 continue
-            starts, ends = (program.set_down[i], program.lift[j]) if one == "set" else (program.lift[i], program.set_down[j])
+            starts, ends = (
+                (program.set_down[i], program.lift[j]) if one == "set" else (program.lift[i], program.set_down[j])
+            )
             takes = measured(program, i, one, "hold") + measured(program, j, other, "lead")
             if one == "set":
                 least = model.new_int_var(view.turnaround_steps[station], program.longest, "")

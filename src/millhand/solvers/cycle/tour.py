@@ -206,7 +206,7 @@ def events_of(view: Steady, index: int, visit: Stay) -> Iterator[Event]:
         who = None if what in ("start", "finish") else visit.who
         yield Event(
             id=name_of(index, visit, what),
-            attendant=who,
+            attendant=who or None,
             station=visit.station,
             what=what,
             part=visit.part if what in ("lift", "lifted") else visit.set_down[0],
@@ -225,7 +225,9 @@ def process_steps(view: Steady, visit: Stay) -> int | None:
 
 
 def phase_of(view: Steady, visit: Stay) -> Phase:
-    """The phase of a visit."""
+    """The phase of a visit; a part that moves by itself takes no time."""
+    if not visit.who:
+        return Phase()
     return view.phases[visit.who, visit.station, visit.part, visit.kind]
 
 
@@ -240,7 +242,7 @@ def arcs_of(view: Steady, tour: Sequence[Stay], inside: Inside) -> list[Arc]:
     arcs = [arc for index, visit in enumerate(tour) for arc in arcs_inside(view, index, visit)]
     for who in dict.fromkeys(visit.who for visit in tour):
         own = [(i, visit) for i, visit in enumerate(tour) if visit.who == who]
-        arcs += arcs_between_visits(view, own, held_over(tour, who))
+        arcs += arcs_between_visits(view, own, held_over(tour, who)) if who else arcs_by_itself(tour)
     for own in stations_of(tour):
         arcs += arcs_at_station(view, tour, own, inside)
     return arcs
@@ -256,7 +258,8 @@ def arcs_inside(view: Steady, index: int, visit: Stay) -> Iterator[Arc]:
 
     hold = hold_steps(view, visit)
     first, last = ("set", "placed") if visit.kind == "place" else ("lift", "lifted")
-    yield from (arc(first, last, hold, visit.who), arc(last, first, -hold, visit.who))
+    why = visit.who or visit.station
+    yield from (arc(first, last, hold, why), arc(last, first, -hold, why))
     if visit.kind == "swap":
         yield from (arc("lift", "set", 0, visit.who), arc("set", "lift", 0, visit.who))
         yield from (arc("lifted", "placed", 0, visit.who), arc("placed", "lifted", 0, visit.who))
@@ -297,6 +300,15 @@ def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]], load: int
         yield Arc(before=leaves, after=arrives, lag_steps=lag, laps=laps, why=mover.id)
         if mover.hands == 1 and load > 0:
             yield Arc(before=arrives, after=leaves, lag_steps=-lag, laps=-laps, why=f"{mover.id} never waits loaded")
+
+
+def arcs_by_itself(tour: Sequence[Stay]) -> Iterator[Arc]:
+    """A part that moves by itself leaves and arrives at one moment."""
+    for lift, drop, laps in carries_in(tour):
+        if not tour[lift].who:
+            leaves, arrives = name_of(lift, tour[lift], "lifted"), name_of(drop, tour[drop], "set")
+            yield Arc(before=leaves, after=arrives, lag_steps=0, laps=laps, why=tour[lift].station)
+            yield Arc(before=arrives, after=leaves, lag_steps=0, laps=-laps, why=tour[lift].station)
 
 
 def tour_steps(view: Steady, tour: Sequence[Stay], *, most: int) -> int:

@@ -98,7 +98,7 @@ def following_steps(view: Steady, own: Own, pair: tuple[Hop, Hop], table: NDArra
     """The least time from the end of one hop to the start of another, by one hand."""
     (one, other), mover = pair, own.mover
     goals, starts = ends(view, one)[1], ends(view, other)[0]
-    if one == other and not own.busy_else and (is_one_of(own, goals) or is_one_of(own, ends(view, one)[0])):
+    if one == other and not own.busy_else and any(is_one_of(view, own, each) for each in ends(view, one)):
         return FAR  # the slot just filled cannot take the next part, the one just emptied has none to give
     least = FAR
     for goal in goals:
@@ -114,9 +114,9 @@ def following_steps(view: Steady, own: Own, pair: tuple[Hop, Hop], table: NDArra
     return least
 
 
-def is_one_of(own: Own, stations: tuple[str, ...]) -> bool:
-    """Whether there is one station only, and this attendant alone fills and empties it part by part."""
-    return len(stations) == 1 and stations[0] in own.closed
+def is_one_of(view: Steady, own: Own, stations: tuple[str, ...]) -> bool:
+    """Whether there is one station only, no gate, and this attendant alone fills and empties it part by part."""
+    return len(stations) == 1 and stations[0] in own.closed and stations[0] not in view.turnaround_steps
 
 
 def continues(view: Steady, one: Hop, other: Hop) -> bool:
@@ -183,10 +183,12 @@ def least_way(
 
 
 def detour_steps(view: Steady, mover: Mover, table: NDArray[np.float64], hop: Hop) -> float:
-    """The least that a visit to the end of the route adds to any way between other places."""
+    """The least that a visit to the end of the route adds to any way between other places; nothing where the parts
+    also come from there, as at a gate."""
     ending = ends(view, hop)[1]
     goals = {view.places[name] for name in ending}
-    others = {view.places[name] for name in view.places if name not in ending}
+    starts = {name for route in view.routes.values() for name in route[0].stations}
+    others = {view.places[name] for name in view.places if name not in ending or name in starts}
     rows, stops = (
         [mover.rows[place] for place in places if place is not None and place in mover.rows]
         for places in (goals, others)

@@ -99,7 +99,8 @@ def laid_out(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
     if min([*counts, *(held[who, part] for who in play.cell.attendants for part in play.cell.parts)], default=0) < 0:
         play.found["the laps of the events do not follow the parts"] = None
     for name in flows:
-        tokens = [Token(part=part, step=None) for part in play.cell.parts for _ in range(lying[name, part])]
+        steps = {part: play.rules.only_step(part, name) for part in play.cell.parts}
+        tokens = [Token(part=part, step=step) for part, step in steps.items() for _ in range(lying[name, part])]
         play.books[name].start_with(tokens, waiting=not_started(play, whole, (name, len(tokens)), waiting[name]))
     for who in play.cell.attendants:
         play.hands[who] = [Token(part=part, step=None) for part in play.cell.parts for _ in range(held[who, part])]

@@ -296,11 +296,11 @@ def comes_to_swap(c: Record, k: Record, a: int, u: int, source: int) -> bool:
     """True where the attendant has an exchange row at the station and the source's next part is of its family."""
     if not c.s_swaps[a, u]:
         return False
+    if c.lot_to[source] > c.lot_from[source] and k.lot_now[source] >= c.lot_to[source]:
+        return False
     if not c.s_changes[u]:
         return True
     if c.lot_to[source] > c.lot_from[source]:
-        if k.lot_now[source] >= c.lot_to[source]:
-            return False
         g = c.p_first[c.lot_part[k.lot_now[source]]] + 1
         return is_set_up_for(c, k, u, g)
     return True

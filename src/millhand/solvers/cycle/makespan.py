@@ -1,0 +1,136 @@
+"""The shortest time in which a cell finishes its lots, with a bound below which nobody can finish them."""
+
+from collections.abc import Iterator
+
+from millhand.errors import InputError, ToolError
+from millhand.model.canonical import content_hash
+from millhand.model.cell import Cell
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.makespan_bounds import makespan_bounds
+from millhand.solvers.cycle.makespan_check import lots_left_out, narrowed_words, unfinished
+from millhand.solvers.cycle.makespan_graph import Timed, timed
+from millhand.solvers.cycle.makespan_greedy import first_plan
+from millhand.solvers.cycle.makespan_lots import Lots, Way, lots_of
+from millhand.solvers.cycle.makespan_plan import Plan
+from millhand.solvers.cycle.makespan_scale import coarse
+from millhand.solvers.cycle.makespan_solve import Effort, Searched, Tell, searched
+
+
+def shortest_makespan(
+    cell: Cell, *, seconds: float | None, deterministic: float | None, workers: int, seed: int, tell: Tell | None = None
+) -> Schedule:
+    """The best plan for the lots of a cell that was found in the given time, with all its events and arcs.
+
+    The same seed, one worker (or a deterministic limit) and no limit in seconds give the same schedule every time.
+    `tell` hears of each better makespan and of the bound at that moment.
+    """
+    lots = lots_of(cell)
+    unfinished(lots)
+    rough, by = coarse(lots)
+    least = least_steps(rough)
+    first = first_plan(rough)
+    effort = Effort(seconds=seconds, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
+    if first is not None and first.end <= least:
+        found = Searched(plan=first, least=least, best=True, impossible=False)
+    else:
+        horizon = first.end if first is not None else far(rough)
+        found = searched(rough, effort, first=first, horizon=horizon, least=least)
+    if found.impossible:
+        raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
+    return schedule_of(cell, lots, shorter(lots, found, first), found.least * by)
+
+
+def no_plan(lots: Lots) -> InputError:
+    """What to say where no plan exists at all."""
+    count = len(lots.pieces)
+    return InputError(
+        where="/parts",
+        read=f"lots of {count} parts for which no plan keeps all stays and finds room for every part",
+        write="longer stays (stay_max_s), a store between stations, or an attendant who comes in time",
+        code="lots_cannot_finish",
+    )
+
+
+def far(lots: Lots) -> int:
+    """A time by which everything is over if it can be done at all: all that takes time, one after the other."""
+    total = 1
+    for hop in lots.hops():
+        j, step = hop
+        ways = lots.ways_of(hop)
+        total += max(visit_most(lots, way, j) + lots.carry_steps(way) for way in ways)
+        total += max(lots.route(j)[step + 1].times_steps)
+    total += sum(max(column) for column in most_travel(lots)) * 2 * (1 + sum(1 for _ in lots.hops()))
+    set_up = max((each.takes_steps + each.response_steps for each in lots.set_ups.values()), default=0)
+    return total + len(lots.pieces) * (max(lots.turnaround_steps.values(), default=0) + set_up)
+
+
+def visit_most(lots: Lots, way: Way, j: int) -> int:
+    """The longest that lift and set-down can take, with all that lies before and after."""
+    if way.who is None:
+        return 0
+    turn = lots.view.movers[way.who].turn_steps
+    found = 0
+    for station in (way.start, way.goal):
+        phases = [lots.phase(way.who, station, j, kind) for kind in ("pick", "place", "swap")]
+        found += max(each.lead_steps + each.hold_steps + each.tail_steps for each in phases) + turn
+    return found
+
+
+def most_travel(lots: Lots) -> Iterator[tuple[int, ...]]:
+    """The longest way of each attendant."""
+    for mover in lots.view.movers.values():
+        yield tuple(way or 0 for row in mover.empty_steps for way in row) or (0,)
+
+
+def shorter(lots: Lots, found: Searched, first: Plan | None) -> Timed:
+    """The better of what was searched and the first plan, as early as its arcs allow."""
+    plans = [plan for plan in (found.plan, first) if plan is not None]
+    if not plans:
+        raise ToolError("no plan for the lots was found in the time given; give more", code="no_plan_in_time")
+    made = [timed(lots, plan) for plan in plans]
+    for each in made:
+        if not each.possible:
+            raise ToolError(f"a plan that goes round in a circle: {', '.join(each.circle[:8])}")
+    return min(made, key=lambda each: each.makespan_steps)
+
+
+def least_steps(lots: Lots) -> int:
+    """The largest bound by thinking alone."""
+    return max((round(bound.steps) for bound in makespan_bounds(lots)), default=0)
+
+
+def scaled(tell: Tell | None, by: int) -> Tell | None:
+    """The same in grid steps."""
+    if tell is None:
+        return None
+    hears = tell
+    return lambda made, least: hears(made * by, least * by)
+
+
+def schedule_of(cell: Cell, lots: Lots, best: Timed, searched_least: int) -> Schedule:
+    """The plan as a schedule."""
+    bounds = makespan_bounds(lots)
+    theory = least_steps(lots)
+    least = min(best.makespan_steps, theory if narrowed_words(lots) else max(theory, searched_least))
+    return Schedule(
+        cell=content_hash(cell),
+        grid_s=cell.grid_s,
+        period_steps=best.makespan_steps,
+        parts_per_period=len(lots.pieces),
+        bounds=bounds,
+        events=best.events,
+        arcs=best.arcs,
+        critical=best.critical,
+        proven=best.makespan_steps <= least,
+        how=how_words(best.makespan_steps, theory, narrowed_words(lots)),
+        left_out=lots_left_out(cell),
+        goal="makespan",
+        least_steps=least,
+    )
+
+
+def how_words(made: int, theory: int, narrowed: tuple[str, ...]) -> str:
+    """How the plan was found."""
+    if made == theory:
+        return "bound by load"
+    return f"search over all plans{''.join(f', {words}' for words in narrowed)}"

@@ -1,0 +1,281 @@
+"""A first plan for lots, made by simple rules: whatever can be lifted soonest is carried next, one part at a time.
+
+Parts get in each other's way when many are in the cell at once. So the same is tried with fewer and fewer parts, down
+to one after the other, and the best plan that works is kept. Nothing is exchanged, even where that is possible.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Literal
+
+from millhand.solvers.cycle.makespan_graph import retimed, timed
+from millhand.solvers.cycle.makespan_lots import Hop, Lots, SetUp, Way
+from millhand.solvers.cycle.makespan_plan import Carried, Changed, Plan, Visit
+
+Rule = Literal["soonest", "latest step", "most left"]
+RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
+
+
+@dataclass(slots=True, kw_only=True)
+class Room:
+    """What a station is at a moment of the making: who is in it, and when it is free again."""
+
+    inside: list[int] = field(default_factory=list)
+    load: tuple[int, int] | None = None  # the load that is being filled or worked on: first part, step
+    came: int = 0
+    clear: int = 0  # when what was in it is out
+    family: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A transfer that could be made next."""
+
+    hop: Hop
+    way: Way
+    lift: int
+    change: Changed | None = None
+
+
+@dataclass(slots=True, kw_only=True)
+class Making:
+    """A plan in the making."""
+
+    lots: Lots
+    together: int
+    rule: Rule
+    step: list[int]
+    ready: dict[int, int] = field(default_factory=dict)
+    free: dict[str, tuple[int, str | None]] = field(default_factory=dict)
+    rooms: dict[str, Room] = field(default_factory=dict)
+    gate: dict[str, int] = field(default_factory=dict)
+    carried: dict[Hop, Carried] = field(default_factory=dict)
+    orders: dict[str, list[Visit]] = field(default_factory=dict)
+    changes: list[Changed] = field(default_factory=list)
+    lifted: dict[str, int] = field(default_factory=dict)
+
+
+def first_plan(lots: Lots) -> Plan | None:
+    """The best of the simple plans; None where none of them works."""
+    best: Plan | None = None
+    for together in tries(len(lots.pieces)):
+        for rule in RULES:
+            made = made_plan(lots, together, rule)
+            if made is None:
+                continue
+            found = timed(lots, made)
+            if found.possible and (best is None or found.makespan_steps < best.end):
+                best = retimed(made, found, lots)
+    return best
+
+
+def tries(count: int) -> Iterator[int]:
+    """How many parts may be in the cell at once: all, then fewer."""
+    yield from dict.fromkeys([count, *(each for each in (8, 6, 5, 4, 3, 2, 1) if each < count)])
+
+
+def made_plan(lots: Lots, together: int, rule: Rule) -> Plan | None:
+    """One simple plan; None where it comes to a point at which nothing can be moved."""
+    making = Making(lots=lots, together=together, rule=rule, step=[0] * len(lots.pieces))
+    making.free = {who: (0, lots.home[who]) for who in lots.view.movers}
+    making.orders = {who: [] for who in lots.view.movers}
+    making.rooms = {name: Room() for name in lots.cell.stations}
+    for _ in lots.hops():
+        choices = list(choices_of(making))
+        if not choices:
+            return None
+        take(making, min(choices, key=lambda each: rank(making, each)))
+    return Plan(
+        carried=dict(sorted(making.carried.items())),
+        orders={who: tuple(order) for who, order in making.orders.items()},
+        swaps={},
+        changes=tuple(making.changes),
+    )
+
+
+def rank(making: Making, choice: Choice) -> tuple[int, ...]:
+    """Smaller is better."""
+    j, h = choice.hop
+    left = sum(min(stop.times_steps) for stop in making.lots.route(j)[h + 1 :])
+    if making.rule == "latest step":
+        return (-h if h else 1, choice.lift, j)
+    if making.rule == "most left":
+        return (choice.lift, -left, j)
+    return (choice.lift, -h, j)
+
+
+def choices_of(making: Making) -> Iterator[Choice]:
+    """Every transfer that could be made now."""
+    lots = making.lots
+    begun = sum(1 for j, step in enumerate(making.step) if 0 < step < len(lots.route(j)) - 1)
+    for j, step in enumerate(making.step):
+        if step == len(lots.route(j)) - 1 or (step and j not in making.ready):
+            continue
+        if step == 0 and (not is_next(making, j) or (begun >= making.together and not fills_up(making, j))):
+            continue
+        for way in lots.ways_of((j, step)):
+            choice = choice_of(making, (j, step), way)
+            if choice is not None:
+                yield choice
+
+
+def is_next(making: Making, j: int) -> bool:
+    """Whether the supply gives this part next."""
+    lots = making.lots
+    supply = lots.route(j)[0].stations[0]
+    waiting = [
+        other for other, step in enumerate(making.step) if step == 0 and lots.route(other)[0].stations[0] == supply
+    ]
+    return j == min(waiting, key=lambda other: (lots.pieces[other].turn, other))
+
+
+def fills_up(making: Making, j: int) -> bool:
+    """Whether the part completes a load of which others are already under way."""
+    lots = making.lots
+    for step in range(1, len(lots.route(j)) - 1):
+        load = lots.load_of(j, step)
+        if load is not None:
+            return any(making.step[other] > 0 for other in range(load[0], load[0] + load[2]))
+    return False
+
+
+def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
+    """A transfer by one way as soon as it can be made; None where it cannot."""
+    lots, (j, step) = making.lots, hop
+    room = making.rooms[way.goal]
+    here = making.carried[j, step - 1].way.goal if step else lots.route(j)[0].stations[0]
+    if here != way.start or not has_room(making, hop, way.goal) or not has_rows(lots, hop, way):
+        return None
+    pick = lots.phase(way.who, way.start, j, "pick")
+    place = lots.phase(way.who, way.goal, j, "place")
+    change = change_for(making, hop, way)
+    lift = max(making.ready.get(j, 0) + pick.lead_steps, change.end if change else 0)
+    lift = max(lift, making.lifted.get(way.start, 0) if step == 0 else 0)
+    lift = max(lift, making.gate.get(way.start, 0))
+    if way.who is not None:
+        since, place_now = making.free[way.who]
+        if change is not None and change.who == way.who:
+            since, place_now = change.end, change.set_up.place
+        travel = lots.view.movers[way.who].travel_steps(place_now, lots.view.places[way.start], loaded=False)
+        if travel is None:
+            return None
+        lift = max(lift, since + travel + pick.arrival_lead_steps)
+    carry = pick.hold_steps + lots.carry_steps(way) + place.arrival_lead_steps
+    if lots.holds_one_load(way.goal) or lots.room(way.goal) is not None:
+        lift = max(lift, room.clear + place.lead_steps - carry)
+    longest = lots.route(j)[step].stay_max_steps
+    if step and longest is not None and lift > making.carried[j, step - 1].placed + longest:
+        return None
+    return Choice(hop=hop, way=way, lift=lift, change=change)
+
+
+def has_rows(lots: Lots, hop: Hop, way: Way) -> bool:
+    """Whether lift and set-down are possible without an exchange."""
+    if way.who is None:
+        return True
+    return lots.can(way.who, way.start, hop[0], "pick") and lots.can(way.who, way.goal, hop[0], "place")
+
+
+def has_room(making: Making, hop: Hop, station: str) -> bool:
+    """Whether the station can take the part: empty, or its load is being filled."""
+    lots, room = making.lots, making.rooms[station]
+    j, step = hop[0], hop[1] + 1
+    if lots.cell.stations[station].kind == "sink":
+        return True
+    load = lots.load_of(j, step)
+    if load is None:
+        places = 1 if lots.works(station) else lots.room(station)
+        return places is None or len(room.inside) < places
+    elsewhere = any(name != station and making.rooms[name].load == load[:2] for name in lots.route(j)[step].stations)
+    return not elsewhere and (not room.inside or (room.load == load[:2] and room.came < load[2]))
+
+
+def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
+    """The changeover that the part needs at its goal, by whoever can begin first."""
+    lots, room = making.lots, making.rooms[way.goal]
+    new = lots.family(hop[0], hop[1] + 1)
+    key = (way.goal, room.family or "", new or "")
+    if key not in lots.set_ups or (room.inside and lots.load_of(hop[0], hop[1] + 1) is not None):
+        return None
+    set_up = lots.set_ups[key]
+    starts = {who: change_start(making, set_up, room, who) for who in set_up.who}
+    who = min(starts, key=lambda each: starts[each])
+    return Changed(
+        set_up=set_up, station=way.goal, part=hop[0], step=hop[1] + 1, who=who, start=starts[who],
+        end=starts[who] + set_up.takes_steps,
+    )  # fmt: skip
+
+
+def change_start(making: Making, set_up: SetUp, room: Room, who: str) -> int:
+    """When somebody can begin a changeover."""
+    since, place = making.free[who]
+    way = making.lots.view.movers[who].travel_steps(place, set_up.place, loaded=False)
+    return max(room.clear + set_up.response_steps, since + (way or 0))
+
+
+def take(making: Making, choice: Choice) -> None:
+    """Make the transfer."""
+    lots, (j, step), way = making.lots, choice.hop, choice.way
+    pick, place = lots.phase(way.who, way.start, j, "pick"), lots.phase(way.who, way.goal, j, "place")
+    lifted = choice.lift + pick.hold_steps
+    sets = lifted + lots.carry_steps(way) + place.arrival_lead_steps
+    placed = sets + place.hold_steps
+    making.carried[j, step] = Carried(way=way, lift=choice.lift, lifted=lifted, set=sets, placed=placed)
+    if choice.change is not None:
+        note_change(making, choice.change)
+    making.step[j] += 1
+    making.ready.pop(j, None)
+    leave(making, choice, lifted + pick.tail_steps)
+    enter(making, choice, placed + place.tail_steps)
+    if way.who is not None:
+        mover = lots.view.movers[way.who]
+        kinds: tuple[Literal["carry", "pick", "place"], ...] = ("carry",) if mover.hands == 1 else ("pick", "place")
+        making.orders[way.who] += [Visit(kind=kind, hop=(j, step)) for kind in kinds]
+        stays = way.goal in lots.view.attended and lots.works(way.goal)
+        gone = placed + place.tail_steps + lots.work_steps(j, step + 1, way.goal) if stays else placed
+        making.free[way.who] = (gone, lots.view.places[way.goal])
+
+
+def note_change(making: Making, change: Changed) -> None:
+    """Somebody changes the station over."""
+    making.orders[change.who].append(Visit(kind="change", hop=(len(making.changes), 0)))
+    making.changes.append(change)
+    making.free[change.who] = (change.end, change.set_up.place)
+
+
+def leave(making: Making, choice: Choice, clear: int) -> None:
+    """The part is out of where it was."""
+    lots, (j, step), start = making.lots, choice.hop, choice.way.start
+    if step == 0:
+        making.lifted[start] = choice.lift
+        return
+    room = making.rooms[start]
+    room.inside.remove(j)
+    room.clear = max(room.clear, clear)
+    if not room.inside:
+        room.load, room.came = None, 0
+    for other in room.inside:
+        if lots.load_of(other, step) is not None:
+            making.ready[other] = max(making.ready.get(other, 0), clear)
+
+
+def enter(making: Making, choice: Choice, begins: int) -> None:
+    """The part is where it belongs; when its load is complete the work begins."""
+    lots, (j, h), goal = making.lots, choice.hop, choice.way.goal
+    room, step = making.rooms[goal], h + 1
+    for supply, sink in lots.gates.items():
+        if sink == goal:
+            making.gate[supply] = making.carried[j, h].placed + lots.turnaround_steps.get(supply, 0)
+    if step == len(lots.route(j)) - 1:
+        return
+    room.inside.append(j)
+    room.family = lots.family(j, step)
+    load = lots.load_of(j, step)
+    if load is None:
+        making.ready[j] = begins + (lots.work_steps(j, step, goal) if lots.works(goal) else 0)
+        return
+    room.load, room.came = load[:2], room.came + 1
+    room.clear = begins
+    if room.came == load[2]:
+        for other in room.inside:
+            making.ready[other] = begins + lots.work_steps(j, step, goal)

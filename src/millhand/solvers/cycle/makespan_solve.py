@@ -1,0 +1,155 @@
+"""The search for the shortest makespan: the model of the lots, a first plan to start from, and what the search says."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from math import ceil
+from typing import TYPE_CHECKING
+
+from millhand.errors import ToolError
+from millhand.solvers.cycle.makespan_lots import Hop, Lots
+from millhand.solvers.cycle.makespan_model import Draft, draft_of
+from millhand.solvers.cycle.makespan_plan import Carried, Changed, Plan, Visit
+from millhand.solvers.cycle.makespan_rooms import add_rooms
+from millhand.solvers.cycle.makespan_tours import add_tours
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import CpSolver, CpSolverSolutionCallback, IntVar
+
+Follows = Mapping[tuple[Visit, Visit | None], "list[IntVar]"]
+Tell = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effort:
+    """How long and with what the search may go on: wall seconds, the search's own deterministic time, threads, seed."""
+
+    seconds: float | None
+    deterministic: float | None
+    workers: int
+    seed: int
+    tell: Tell | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Searched:
+    """What the search found: a plan or none, the best bound, and whether nothing better or nothing at all exists."""
+
+    plan: Plan | None
+    least: int
+    best: bool
+    impossible: bool
+
+
+def searched(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, least: int) -> Searched:
+    """Search for the shortest plan; `first` is a plan to start from, `least` a bound that is known."""
+    from ortools.sat.python import cp_model
+
+    draft = draft_of(lots, horizon)
+    add_rooms(draft)
+    tours = add_tours(draft)
+    draft.model.add(draft.end >= least)
+    if first is not None:
+        add_hints(draft, first, tours)
+    solver = cp_model.CpSolver()
+    set_effort(solver, effort)
+    status = solver.solve(draft.model, told(effort.tell))
+    if status == cp_model.MODEL_INVALID:
+        raise ToolError(f"the model of the lots is not valid: {draft.model.validate()[:200]}")
+    found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    return Searched(
+        plan=plan_of(draft, tours, solver) if found else None,
+        least=max(least, ceil(solver.best_objective_bound - 1e-6)) if status != cp_model.INFEASIBLE else least,
+        best=status == cp_model.OPTIMAL,
+        impossible=status == cp_model.INFEASIBLE,
+    )
+
+
+def set_effort(solver: "CpSolver", effort: Effort) -> None:
+    """Limits, threads and seed; with several threads and a deterministic limit they take turns, so that the same comes
+    out each time."""
+    if effort.seconds is not None:
+        solver.parameters.max_time_in_seconds = effort.seconds
+    if effort.deterministic is not None:
+        solver.parameters.max_deterministic_time = effort.deterministic
+        solver.parameters.interleave_search = effort.workers > 1
+    solver.parameters.num_workers = effort.workers
+    solver.parameters.random_seed = effort.seed
+
+
+def told(tell: Tell | None) -> "CpSolverSolutionCallback | None":
+    """Something that tells each better makespan with the bound at that moment."""
+    if tell is None:
+        return None
+    from ortools.sat.python.cp_model import CpSolverSolutionCallback
+
+    hears = tell
+
+    class Teller(CpSolverSolutionCallback):
+        """Tells every solution."""
+
+        def on_solution_callback(self) -> None:
+            """A better plan was found."""
+            hears(round(self.objective_value), ceil(self.best_objective_bound - 1e-6))
+
+    return Teller()
+
+
+def plan_of(draft: Draft, tours: Mapping[str, Follows], solver: "CpSolver") -> Plan:
+    """The decisions of a solution."""
+    carried: dict[Hop, Carried] = {}
+    for (hop, way), lit in draft.way.items():
+        if solver.boolean_value(lit):
+            times = {kind: solver.value(draft.time[hop, kind]) for kind in ("lift", "lifted", "set", "placed")}
+            carried[hop] = Carried(way=way, **times)
+    changes, numbers = changes_of(draft, solver)
+    return Plan(
+        carried=dict(sorted(carried.items())),
+        orders={who: tuple(order_of(follows, solver, numbers)) for who, follows in tours.items()},
+        swaps={out: new for (out, new, _, _), lit in draft.swap.items() if solver.boolean_value(lit)},
+        changes=tuple(changes),
+    )
+
+
+def changes_of(draft: Draft, solver: "CpSolver") -> tuple[list[Changed], dict[int, int]]:
+    """The changeovers that are made, and their numbers by those of the ones that were possible."""
+    found: list[Changed] = []
+    numbers: dict[int, int] = {}
+    for each in draft.changes:
+        for who, lit in each.who.items():
+            if solver.boolean_value(lit):
+                numbers[each.number] = len(found)
+                start, (j, step, station) = solver.value(each.start), each.spot
+                end = start + each.set_up.takes_steps
+                found.append(
+                    Changed(set_up=each.set_up, station=station, part=j, step=step, who=who, start=start, end=end)
+                )
+    return found, numbers
+
+
+def order_of(follows: Follows, solver: "CpSolver", numbers: Mapping[int, int]) -> Iterator[Visit]:
+    """What one attendant does, one visit after the other."""
+    after = {
+        before: visit for (visit, before), lits in follows.items() if any(solver.boolean_value(lit) for lit in lits)
+    }
+    visit = after.get(None)
+    while visit is not None:
+        yield Visit(kind="change", hop=(numbers[visit.hop[0]], 0)) if visit.kind == "change" else visit
+        visit = after.get(visit)
+
+
+def add_hints(draft: Draft, plan: Plan, tours: Mapping[str, Follows]) -> None:
+    """Tell the search a plan to start from."""
+    model = draft.model
+    for (hop, way), lit in draft.way.items():
+        model.add_hint(lit, plan.carried[hop].way == way)
+    for (hop, kind), instant in draft.time.items():
+        model.add_hint(instant, getattr(plan.carried[hop], kind))
+    for (out, new, *_), lit in draft.swap.items():
+        model.add_hint(lit, plan.swaps.get(out) == new)
+    for who, follows in tours.items():
+        order = plan.orders.get(who, ())
+        pairs = set(zip(order, (None, *order), strict=False))
+        for pair, lits in follows.items():
+            if len(lits) == 1:
+                model.add_hint(lits[0], pair in pairs)
+    model.add_hint(draft.end, plan.end)

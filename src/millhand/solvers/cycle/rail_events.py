@@ -1,0 +1,70 @@
+"""Motions on a shared track as events and arcs of a schedule."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from millhand.model.schedule import Arc, Event
+from millhand.solvers.cycle.rail import Rail
+from millhand.solvers.cycle.rail_lines import Knot, Line, lines_of
+from millhand.solvers.cycle.rail_tours import Asked, Loop, Timed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Woven:
+    """The motions and all their arcs, for a schedule whose other events lie within the period, too.
+
+    `laps` says for each event asked about how many periods were taken off its time to bring it there: its own lap
+    grows by so much, and so the laps of arcs between such events: `laps + laps[after] - laps[before]`.
+    """
+
+    events: tuple[Event, ...]
+    arcs: tuple[Arc, ...]
+    at_steps: tuple[int, ...]
+    laps: tuple[int, ...]
+
+
+def woven(asked: Asked, timed: Timed, ids: Sequence[str], track: str) -> Woven:
+    """The motions that were found as events, with the arcs of the attendants on the track between all events."""
+    period = timed.period_steps
+    names: dict[Knot | int, tuple[str, int]] = {
+        number: (name, timed.times[number] // period) for number, name in enumerate(ids)
+    }
+    events: list[Event] = []
+    for loop in timed.loops.values():
+        for number, rest in enumerate(loop.rests if loop.moves else ()):
+            for arrives, time in ((True, rest.arrive), (False, rest.depart)):
+                knot = Knot(arm=loop.arm, rest=number, arrives=arrives)
+                events.append(motion_event(knot, rest.place, time % period))
+                names[knot] = events[-1].id, time // period
+        events += parked(asked.rail, loop)
+    return Woven(
+        events=tuple(sorted(events, key=lambda event: event.at_steps)),
+        arcs=tuple(arc_of(line, names, track) for line in lines_of(asked, timed.loops, period)),
+        at_steps=tuple(time % period for time in timed.times),
+        laps=tuple(time // period for time in timed.times),
+    )
+
+
+def motion_event(knot: Knot, place: str, at_steps: int) -> Event:
+    """One end of a motion."""
+    what = "arrive" if knot.arrives else "depart"
+    return Event(
+        id=f"{knot.arm} {what} {knot.rest}", attendant=knot.arm, station="", what=what, part="", lap=0,
+        at_steps=at_steps, place=place,
+    )  # fmt: skip
+
+
+def parked(rail: Rail, loop: Loop) -> list[Event]:
+    """One that has nothing to do and does not stay at home came to its place before the cycle began."""
+    rest = loop.rests[0]
+    idle = not loop.moves and not rest.calls and rest.place != rail.homes[loop.arm]
+    return [motion_event(Knot(arm=loop.arm, rest=0, arrives=True), rest.place, 0)] if idle else []
+
+
+def arc_of(line: Line, names: Mapping[Knot | int, tuple[str, int]], track: str) -> Arc:
+    """An arc between named events whose times lie within the period."""
+    (before, earlier), (after, later) = names[line.before], names[line.after]
+    return Arc(
+        before=before, after=after, lag_steps=line.lag_steps, laps=line.laps + later - earlier,
+        why=f"track {track}" if line.track else line.arm,
+    )  # fmt: skip

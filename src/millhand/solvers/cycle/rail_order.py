@@ -1,0 +1,98 @@
+"""What sharing a track demands of the visits of a cycle, whatever motions lie between them: for a solver of integers.
+
+Two visits at places too near each other are made one after the other, a gap apart, in every lap. Motions are not part
+of this model: it is a relaxation, so its best period is a lower bound, and `rail_motions` completes it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from millhand.solvers.cycle.rail import Rail
+from millhand.solvers.cycle.rail_gaps import Hand, gap_steps
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import CpModel, IntVar, LinearExprT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RailVisit:
+    """One visit that an attendant makes or may make. `start` is when it has to be there, `end` when it may go.
+
+    `present` is None where the visit is made in any case. Of the visits of one `task` only one is made.
+    """
+
+    who: str
+    place: str
+    task: str
+    start: "LinearExprT"
+    end: "LinearExprT"
+    present: "IntVar | None" = None
+    comes_loaded: bool | None = None
+    goes_loaded: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turns:
+    """Two visits that are too near: the gap from the one to the other, and back; None where it cannot be."""
+
+    first: RailVisit
+    second: RailVisit
+    gap_steps: int | None
+    back_steps: int | None
+
+
+def add_track(
+    model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: "IntVar", *, laps: int
+) -> "list[IntVar]":
+    """Demand the gaps of all visits on a track; every start and end lies between 0 and so many periods.
+
+    Given back is what says in which order visits that are too near each other are made: with the tours it says all
+    that the motions are found for, so that a search can leave it out when there are none.
+    """
+    for visit in visits:
+        if not can_be_served(rail, visit):
+            model.add_bool_or([] if visit.present is None else [~visit.present])
+    return [order for turns in pairs(rail, visits) for order in add_turns(model, turns, period, laps)]
+
+
+def can_be_served(rail: Rail, visit: RailVisit) -> bool:
+    """Whether everybody else finds a place to be while a visit is made."""
+    return all(
+        any(not rail.near((visit.who, visit.place), (other, place)) for place in rail.places(other))
+        for other in rail.arms
+        if other != visit.who
+    )
+
+
+def pairs(rail: Rail, visits: Sequence[RailVisit]) -> list[Turns]:
+    """All pairs of visits of different attendants at places too near each other."""
+    found = []
+    for index, one in enumerate(visits):
+        for other in visits[index + 1 :]:
+            here, there = (one.who, one.place), (other.who, other.place)
+            if one.who == other.who or one.task == other.task or not rail.near(here, there):
+                continue
+            gap = gap_steps(rail, here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded))
+            back = gap_steps(rail, there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded))
+            found.append(Turns(first=one, second=other, gap_steps=gap, back_steps=back))
+    return found
+
+
+def add_turns(model: "CpModel", turns: Turns, period: "IntVar", laps: int) -> "list[IntVar]":
+    """In some lap the second comes between the first and the first of the next lap."""
+    absent = [~visit.present for visit in (turns.first, turns.second) if visit.present is not None]
+    if turns.gap_steps is None or turns.back_steps is None:
+        model.add_bool_or(absent)
+        return []
+    first, second, chosen = turns.first, turns.second, []
+    for lap in range(-laps, laps + 1):
+        here = model.new_bool_var("")
+        chosen.append(here)
+        model.add(second.start + lap * period >= first.end + turns.gap_steps).only_enforce_if(here)
+        model.add(first.start + period >= second.end + lap * period + turns.back_steps).only_enforce_if(here)
+    model.add_bool_or([*chosen, *absent])
+    model.add_at_most_one(chosen)
+    for each in absent:
+        model.add_bool_and([~here for here in chosen]).only_enforce_if(each)
+    return chosen

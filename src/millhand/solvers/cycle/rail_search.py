@@ -1,0 +1,73 @@
+"""The motions of known tours on a shared track at the shortest period that is found."""
+
+from dataclasses import replace
+from math import ceil
+
+from millhand.solvers.cycle.rail_lines import loop_of
+from millhand.solvers.cycle.rail_motions import Effort, with_rests
+from millhand.solvers.cycle.rail_times import retimed, straight
+from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Timed
+
+TRIES = ((1.0, 1), (1.0, 2), (1.02, 1), (1.06, 1), (1.2, 1), (1.2, 2))  # period, times the least; rests between visits
+FEW = 10  # visits up to which more than one rest between two visits is tried
+
+
+def motions(asked: Asked, effort: Effort, *, below: int | None = None) -> Timed | None:
+    """Straight ways where they reach the floor, otherwise with rests aside, and no more of them than are of use.
+
+    None where nothing was found at a period `below` that given. A period at the floor cannot be bettered; any other
+    one may not be the shortest: motions are looked for at a few periods, and their graph then gives the least one.
+    """
+    best = straight(asked)
+    if best is not None and below is not None and best.period_steps >= below:
+        best = None
+    most = best.period_steps if best else below
+    few = sum(len(tour) for tour in asked.tours.values()) <= FEW
+    for wider, rests in TRIES:
+        period = ceil(asked.floor_steps * wider)
+        if (most is not None and period >= most) or effort.seconds <= 0:
+            break
+        loops = with_rests(asked, effort, period, rests) if few or rests == 1 else None
+        timed = retimed(asked, loops, period) if loops is not None else None
+        if timed is not None and (most is None or timed.period_steps < most):
+            return trimmed(asked, timed)
+    return best
+
+
+def trimmed(asked: Asked, timed: Timed) -> Timed:
+    """The same without the rests aside that can be left out at the same period."""
+    for arm, loop in timed.loops.items():
+        number = 0
+        while number < len(loop.rests):
+            shorter = without(asked, loop, number, timed.period_steps)
+            tried = None
+            if shorter is not None:
+                tried = retimed(asked, {**timed.loops, arm: shorter}, timed.period_steps)
+            if tried is not None and tried.period_steps <= timed.period_steps:
+                timed, loop = tried, tried.loops[arm]
+            else:
+                number += 1
+    return timed
+
+
+def without(asked: Asked, loop: Loop, number: int, period: int) -> Loop | None:
+    """A loop that goes straight past a rest; None where there is a visit or no such way."""
+    if loop.rests[number].calls or not loop.moves:
+        return None
+    before, _ = loop.before(number)
+    way = loop.rests[before].place, loop.way(number)[1]
+    steps = 0 if way[0] == way[1] else asked.rail.steps(loop.arm, way, goes_loaded(asked, loop, before))
+    if steps is None:
+        return None
+    rests: list[Rest] = [
+        replace(rest, goes_steps=steps) if index == before else rest for index, rest in enumerate(loop.rests)
+    ]
+    del rests[number]
+    return loop_of(loop.arm, rests, period)
+
+
+def goes_loaded(asked: Asked, loop: Loop, number: int) -> bool:
+    """Whether an attendant carries a part when it leaves a rest: as it left its last visit."""
+    while not loop.rests[number].calls:
+        number, _ = loop.before(number)
+    return asked.tours[loop.arm][loop.rests[number].calls[-1][0]].goes_loaded
