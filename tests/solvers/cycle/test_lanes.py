@@ -1,10 +1,12 @@
 """The lanes of a period: hands, ways, stays and slots, read off the events and arcs of a schedule."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from millhand.intake.cell import read_cell
+from millhand.model.schedule import Event
 from millhand.solvers.cycle.lanes import Lane, lanes
 from millhand.solvers.cycle.motions import held_at_start, motions_of
 from millhand.solvers.cycle.simple import schedule
@@ -139,3 +141,12 @@ def test_lots_that_end_go_on_over_no_edge() -> None:
         assert lane.stretches[-1].end == SOUND.period_steps
     machine = next(lane for lane in lanes(SOUND) if lane.name == "m1")
     assert spent(machine) == {"empty": 16, "handled": 4, "working": 10}
+
+
+def test_a_leaving_without_an_arrival_is_no_motion() -> None:
+    """Of lots only the first leaving from home is an event: the ways between visits are shown all the same."""
+    cell = row_cell(Row(times_s=(20, 35, 25)))
+    plan = schedule(cell)
+    leaves = Event(id="0 depart arm", attendant="arm", station="", what="depart", part="", lap=0, at_steps=0)
+
+    assert motions_of(replace(plan, events=(*plan.events, leaves)), "arm") == motions_of(plan, "arm") != ()
