@@ -62,7 +62,7 @@ def lots_lines(cell: Cell, found: Schedule) -> Iterator[str]:
     for bound in found.bounds:
         yield f"  {bound.resource:<{max(width, 20)}}  {number(bound.steps * found.grid_s):>10}"
     yield ""
-    yield from chart_lines(found)
+    yield from chart_lines(found, cell=cell)
     if found.left_out:
         yield ""
         yield "Left out of the plan:"
