@@ -151,7 +151,10 @@ def free_node(draft: Draft, arm: str, calls: tuple[Call, Call], about: tuple[int
 
     def there_and_on(place: str) -> bool:
         ways = (one.place, place), (place, other.place)
-        return place != other.place and all(rail.steps(arm, way, one.goes_loaded) is not None for way in ways)
+        straight_on = place == other.place and draft.rests == 1  # the same as to go there at once
+        return not straight_on and all(
+            way[0] == way[1] or rail.steps(arm, way, one.goes_loaded) is not None for way in ways
+        )
 
     places = [place for place in rail.places(arm) if place == one.place or there_and_on(place)]
     at = {place: draft.model.new_bool_var("") for place in places}
