@@ -64,9 +64,7 @@ def legs(cell: Cell, motions: Woven, times: dict[str, int], period: int) -> dict
             start, end = f"{who} depart {number}", f"{who} arrive {(number + 1) % len(departs)}"
             takes = next(arc.lag_steps for arc in motions.arcs if (arc.before, arc.after) == (start, end))
             assert (times[start] + takes - times[end]) % period == 0
-            path.append(
-                Leg(start=places[start], goal=places[end], depart=times[start], arrive=times[start] + takes)
-            )
+            path.append(Leg(start=places[start], goal=places[end], depart=times[start], arrive=times[start] + takes))
         parked = next((place for name, place in places.items() if name.startswith(f"{who} ")), attendant.home or "")
         paths[who] = path or parked
     return paths
@@ -140,7 +138,7 @@ def test_two_arms_are_never_worse_than_one(tanks: Tanks) -> None:
     other for outfeed only."""
     names = [f"s{index}" for index in range(len(tanks.at_m))]
     both, one, split = (
-        best(cell_of(Tanks(**{**fields(tanks), "only": only})), longest=400).timed.period_steps
+        best(cell_of(Tanks(**{**fields(tanks), "only": only})), longest=400, work=4).timed.period_steps
         for only in (None, {"arm2": ()}, {"arm1": tuple(names[:2]), "arm2": tuple(names[2:])})
     )
 
@@ -162,7 +160,7 @@ def test_two_arms_over_six_stations_are_near_the_bound() -> None:
         longest_s=(None, 61000, None, 50000, None, None), empty_s=ways,
     )  # fmt: skip
 
-    cycle = best(cell_of(tanks), longest=200000, seconds=60)
+    cycle = best(cell_of(tanks), longest=200000, work=12)
 
     assert cycle.timed.period_steps <= 1.03 * cycle.least_steps
 

@@ -42,9 +42,7 @@ class Turns:
     back_steps: int | None
 
 
-def add_track(
-    model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int
-) -> "list[IntVar]":
+def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int) -> "list[IntVar]":
     """Demand the gaps of all visits on a track; every start and end lies between 0 and so many periods.
 
     Given back is what says in which order visits that are too near each other are made: with the tours it says all
