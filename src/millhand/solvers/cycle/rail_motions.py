@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 @dataclass(slots=True, kw_only=True)
 class Allowance:
     """How much is tried: what is left of the solver's own units of work, about a second each, how many of them go into
-    one search for motions, and threads. With `seconds` None no clock is looked at, and the answer is the same everywhere.
+    one search for motions, and threads. With `seconds` None no clock is looked at: the answer is the same everywhere.
     """
 
     work: float = 60.0
@@ -45,6 +45,7 @@ class Allowance:
             solver.parameters.max_time_in_seconds = max(0.01, self.seconds)
         solver.parameters.num_workers = self.workers
         solver.parameters.random_seed = 1
+        solver.parameters.linearization_level = 2
         status = solver.solve(model)
         self.work -= solver.response_proto.deterministic_time
         if self.seconds is not None:
@@ -293,6 +294,6 @@ def rests_of(draft: Draft, solver: "CpSolver", arm: str) -> list[Rest]:
                 depart=solver.value(node.depart),
                 goes_steps=steps or 0,
                 calls=() if node.call is None else ((node.call, 0),),
-            )  # fmt: skip
+            )
         )
     return found
