@@ -20,24 +20,36 @@ if TYPE_CHECKING:
 
 
 @dataclass(slots=True, kw_only=True)
-class Effort:
-    """How much is tried: seconds in all that are left, and in one search for motions, and threads of the solver. The
-    solver itself measures the seconds."""
+class Allowance:
+    """How much is tried: what is left of the solver's own units of work, about a second each, how many of them go into
+    one search for motions, and threads. With `seconds` None no clock is looked at: the answer is the same everywhere.
+    """
 
-    seconds: float
-    each_s: float = 5.0
+    work: float = 60.0
+    each: float = 5.0
+    seconds: float | None = None
     workers: int = 1
 
-    def solved(self, model: "CpModel", most_s: float) -> "CpSolver | None":
-        """The solver after its search, which is paid from the seconds that are left; None where it found nothing."""
+    @property
+    def spent(self) -> bool:
+        """Whether nothing is left."""
+        return self.work <= 0 or (self.seconds is not None and self.seconds <= 0)
+
+    def solved(self, model: "CpModel", most: float) -> "CpSolver | None":
+        """The solver after its search, which is paid from what is left; None where it found nothing."""
         from ortools.sat.python.cp_model import FEASIBLE, OPTIMAL, CpSolver
 
         solver = CpSolver()
-        solver.parameters.max_time_in_seconds = max(0.1, min(most_s, self.seconds))
+        solver.parameters.max_deterministic_time = max(0.01, min(most, self.work))
+        if self.seconds is not None:
+            solver.parameters.max_time_in_seconds = max(0.01, self.seconds)
         solver.parameters.num_workers = self.workers
         solver.parameters.random_seed = 1
+        solver.parameters.linearization_level = 2
         status = solver.solve(model)
-        self.seconds -= solver.wall_time
+        self.work -= solver.response_proto.deterministic_time
+        if self.seconds is not None:
+            self.seconds -= solver.wall_time
         return solver if status in (OPTIMAL, FEASIBLE) else None
 
 
@@ -76,7 +88,7 @@ class Draft:
         return self.model.new_int_var(*self.span, "")
 
 
-def with_rests(asked: Asked, effort: Effort, period: int, rests: int) -> dict[str, Loop] | None:
+def with_rests(asked: Asked, allowance: Allowance, period: int, rests: int) -> dict[str, Loop] | None:
     """All rests at a given period; None where none were found.
 
     A given period is a question of yes or no, which is answered much sooner than which period is the shortest.
@@ -91,7 +103,7 @@ def with_rests(asked: Asked, effort: Effort, period: int, rests: int) -> dict[st
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
                 add_turns(draft, (below, one), (above, other))
-    solver = effort.solved(draft.model, effort.each_s)
+    solver = allowance.solved(draft.model, allowance.each)
     if solver is None:
         return None
     return {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
@@ -151,7 +163,10 @@ def free_node(draft: Draft, arm: str, calls: tuple[Call, Call], about: tuple[int
 
     def there_and_on(place: str) -> bool:
         ways = (one.place, place), (place, other.place)
-        return place != other.place and all(rail.steps(arm, way, one.goes_loaded) is not None for way in ways)
+        straight_on = place == other.place and draft.rests == 1  # the same as to go there at once
+        return not straight_on and all(
+            way[0] == way[1] or rail.steps(arm, way, one.goes_loaded) is not None for way in ways
+        )
 
     places = [place for place in rail.places(arm) if place == one.place or there_and_on(place)]
     at = {place: draft.model.new_bool_var("") for place in places}
@@ -279,6 +294,6 @@ def rests_of(draft: Draft, solver: "CpSolver", arm: str) -> list[Rest]:
                 depart=solver.value(node.depart),
                 goes_steps=steps or 0,
                 calls=() if node.call is None else ((node.call, 0),),
-            )  # fmt: skip
+            )
         )
     return found

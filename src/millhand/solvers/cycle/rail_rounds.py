@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from millhand.solvers.cycle.rail_motions import Effort
+from millhand.solvers.cycle.rail_motions import Allowance
 from millhand.solvers.cycle.rail_search import motions
 from millhand.solvers.cycle.rail_tours import Asked, Timed
 
@@ -43,18 +43,18 @@ class Round:
         return self.timed.period_steps <= self.least_steps
 
 
-def best_round(visits: Visits, effort: Effort) -> Round | None:
+def best_round(visits: Visits, allowance: Allowance) -> Round | None:
     """The best cycle with all its motions; None where none was found in the time."""
     least: int | None = None
     best: Round | None = None
-    while effort.seconds > 0:
-        solver = effort.solved(visits.model, effort.seconds)
+    while not allowance.spent:
+        solver = allowance.solved(visits.model, allowance.work)
         if solver is None:
             break
         if least is None:
             least = round(solver.best_objective_bound)
         asked = visits.asked(solver)
-        timed = motions(asked, effort, below=best.timed.period_steps if best else None)
+        timed = motions(asked, allowance, below=best.timed.period_steps if best else None)
         if timed is not None:
             best = Round(asked=asked, timed=timed, least_steps=least)
             visits.model.add(visits.period <= timed.period_steps - 1)
