@@ -28,7 +28,7 @@ def shortest_makespan(
     unfinished(lots)
     rough, by = coarse(lots)
     least = least_steps(rough)
-    first = first_plan(rough)
+    first = None if lots.sharing else first_plan(rough)
     effort = Effort(seconds=seconds, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
     if first is not None and first.end <= least:
         found = Searched(plan=first, least=least, best=True, impossible=False)
