@@ -1,6 +1,7 @@
 """The shortest time in which a cell finishes its lots, with a bound below which nobody can finish them."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from millhand.errors import InputError, ToolError
 from millhand.model.canonical import content_hash
@@ -11,6 +12,7 @@ from millhand.solvers.cycle.makespan_check import lots_left_out, narrowed_words,
 from millhand.solvers.cycle.makespan_graph import Timed, timed
 from millhand.solvers.cycle.makespan_greedy import first_plan
 from millhand.solvers.cycle.makespan_lots import Lots, Way, lots_of
+from millhand.solvers.cycle.makespan_one_arm import one_arm_plan
 from millhand.solvers.cycle.makespan_plan import Plan
 from millhand.solvers.cycle.makespan_scale import coarse
 from millhand.solvers.cycle.makespan_solve import Effort, Searched, Tell, searched
@@ -27,9 +29,9 @@ def shortest_makespan(
     lots = lots_of(cell)
     unfinished(lots)
     rough, by = coarse(lots)
-    least = least_steps(rough)
-    first = first_plan(rough)
     effort = Effort(seconds=seconds, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
+    least = sure_steps(rough, effort)
+    first = one_arm_plan(rough) if lots.sharing else first_plan(rough)
     if first is not None and first.end <= least:
         found = Searched(plan=first, least=least, best=True, impossible=False)
     else:
@@ -37,7 +39,7 @@ def shortest_makespan(
         found = searched(rough, effort, first=first, horizon=horizon, least=least)
     if found.impossible:
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
-    return schedule_of(cell, lots, shorter(lots, found, first), found.least * by)
+    return schedule_of(cell, lots, shorter(lots, found, first), (least * by, found.least * by))
 
 
 def no_plan(lots: Lots) -> InputError:
@@ -99,6 +101,18 @@ def least_steps(lots: Lots) -> int:
     return max((round(bound.steps) for bound in makespan_bounds(lots)), default=0)
 
 
+def sure_steps(lots: Lots, effort: Effort) -> int:
+    """What no plan is shorter than, before the search begins: by thinking alone; where attendants share a track, also
+    what they would need if they were not in each other's way."""
+    least = least_steps(lots)
+    if not lots.sharing:
+        return least
+    free = replace(lots, sharing=frozenset())
+    first = first_plan(free)
+    horizon = first.end if first is not None else far(lots)
+    return searched(free, replace(effort, tell=None), first=first, horizon=horizon, least=least).least
+
+
 def scaled(tell: Tell | None, by: int) -> Tell | None:
     """The same in grid steps."""
     if tell is None:
@@ -107,11 +121,11 @@ def scaled(tell: Tell | None, by: int) -> Tell | None:
     return lambda made, least: hears(made * by, least * by)
 
 
-def schedule_of(cell: Cell, lots: Lots, best: Timed, searched_least: int) -> Schedule:
-    """The plan as a schedule."""
+def schedule_of(cell: Cell, lots: Lots, best: Timed, known: tuple[int, int]) -> Schedule:
+    """The plan as a schedule; `known` is what no plan is shorter than before the search, and what the search says."""
     bounds = makespan_bounds(lots)
     theory = least_steps(lots)
-    least = min(best.makespan_steps, theory if narrowed_words(lots) else max(theory, searched_least))
+    least = min(best.makespan_steps, known[0] if narrowed_words(lots) else max(known))
     return Schedule(
         cell=content_hash(cell),
         grid_s=cell.grid_s,
