@@ -7,7 +7,8 @@ from typing import Literal
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """One happening of the schedule: an attendant lifts from or sets down at a station, or a process starts; where
-    attendants share a track, also each motion of theirs: it departs from a place and arrives at another."""
+    attendants share a track, also each motion of theirs: it departs from a place and arrives at another. A changeover
+    starts and finishes by an attendant and has no part; with the goal 'makespan' each attendant departs from home."""
 
     id: str
     attendant: str | None
@@ -49,7 +50,7 @@ class Schedule:
     """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit.
 
     With the goal 'makespan' nothing repeats: the period is the time from the first event to the last, all lots are its
-    parts, and every arc has laps 0.
+    parts, every arc has laps 0, every event comes as early as its arcs allow, and `critical` is a path that takes it all.
     """
 
     cell: str  # hash of the canonical cell
