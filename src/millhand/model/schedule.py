@@ -50,7 +50,7 @@ class Schedule:
     """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit.
 
     With the goal 'makespan' nothing repeats: the period is the time from the first event to the last, all lots are its
-    parts, every arc has laps 0, every event comes as early as its arcs allow, and `critical` is a path that takes it all.
+    parts, every arc has laps 0, every event comes as early as its arcs allow, and `critical` is a path as long as that.
     """
 
     cell: str  # hash of the canonical cell
