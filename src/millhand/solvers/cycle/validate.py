@@ -149,7 +149,7 @@ class Play:
         self.last_by[visit.who] = self.last_at[visit.station] = turn
 
     def moves_by_itself(self, turn: Turn) -> None:
-        """A part leaves a station, or comes to one, that needs nobody for it, and is at the other at the same moment."""
+        """A part leaves one station and is at the next at the same moment; one of the two needs nobody for it."""
         visit = turn.visit
         self.check_hold(turn)
         if visit.kind == "pick":
