@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from millhand.errors import Contradiction, NotYet
-from millhand.model.cell import Attendant, Cell, CellPart
+from millhand.model.cell import Attendant, Cell, CellPart, Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
@@ -195,3 +195,19 @@ def test_no_longer_time_makes_the_best_cycle_shorter(times: list[int], longer: i
     slow = best_cycle(row_cell(Row(times_s=slower, step_s=3)), effort=ONE)
 
     assert slow.period_steps >= quick.period_steps
+
+
+def test_the_order_that_the_cell_gives_binds_where_nothing_simple_does() -> None:
+    """A second arm clears the last machine; the first one goes round in its order, which costs time."""
+    cell = row_cell(Row(times_s=(20, 30)))
+    arm = cell.attendants["arm"]
+    first = replace(arm, take_from=("i", "m1"), put_to=("m1", "m2"))
+    both = replace(two_arms(cell, replace(arm, take_from=("m2",), put_to=("o",))), dispatch={})
+    free = replace(both, attendants={**both.attendants, "arm": first})
+    bound = replace(free, dispatch={"arm": Dispatch(rule="order", order=("i", "m1"))})
+    other = replace(free, dispatch={"arm": Dispatch(rule="order", order=("i",))})
+
+    assert best_cycle(bound, effort=ONE).period_steps >= best_cycle(free, effort=ONE).period_steps
+    assert best_cycle(bound, effort=ONE).left_out == ()
+    words = "the order that arm goes by otherwise: the cycle has its own"
+    assert best_cycle(other, effort=ONE).left_out == (words,)
