@@ -57,8 +57,8 @@ class Schedule:
     """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit.
 
     With the goal 'makespan' nothing repeats: time runs from when all attendants stand at home, the period is the time
-    of the last event, all lots are its parts, every lap is 0, and every event comes as early as
-    its arcs allow, and `critical` is a chain of arcs as long as that.
+    of the last event, all lots are its parts, every lap is 0, every event comes as early as its arcs
+    allow, and `critical` is a chain of arcs as long as that.
     """
 
     cell: str  # hash of the canonical cell

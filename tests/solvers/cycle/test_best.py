@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from millhand.errors import Contradiction, NotYet
-from millhand.model.cell import Attendant, Cell, CellPart
+from millhand.model.cell import Attendant, Cell, CellPart, Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
@@ -45,7 +45,7 @@ def test_a_simple_cycle_at_the_load_bound_is_taken_as_it_is() -> None:
 
 
 def test_two_types_alternate_and_are_proven() -> None:
-    """20 s and 30 s, then 8 s and 12 s on the same two machines: 74 s a pair, and three pairs together do it in 206 s."""
+    """20 s and 30 s, then 8 s and 12 s on the same machines: 74 s a pair, and three pairs together do it in 206 s."""
     cell = two_types(row_cell(Row(times_s=(20, 30))), (8, 12))
     one, three = (
         best_cycle(cell, effort=Effort(deterministic=5.0, most_sets=1)),
@@ -58,7 +58,7 @@ def test_two_types_alternate_and_are_proven() -> None:
 
 
 def test_two_arms_share_the_work_and_hand_parts_on() -> None:
-    """One arm up to the middle machine, one from it on: the slowest machine sets the pace, which one arm cannot keep."""
+    """One arm up to the middle machine, one from it on: quicker than one arm alone."""
     cell = row_cell(Row(times_s=(2, 3, 2)))
     arm = cell.attendants["arm"]
     first = replace(arm, take_from=("i", "m1"), put_to=("m1", "m2"))
@@ -72,7 +72,7 @@ def test_two_arms_share_the_work_and_hand_parts_on() -> None:
 
 
 def test_an_oven_holds_parts_over_several_periods() -> None:
-    """Three slots, 90 s and 36 s: a pair of parts goes in and out every 49 s, so both stay over the end of a period."""
+    """Three slots, 90 s and 36 s: a pair goes in and out every 49 s, so both parts stay over the end of a period."""
     cell = two_types(row_cell(Row(times_s=(90, 20), step_s=1)), (36, 8))
     oven = with_station(cell, "m1", Station(kind="process", place="m1", capacity=3))
     found = best_cycle(oven, effort=ONE)
@@ -195,3 +195,19 @@ def test_no_longer_time_makes_the_best_cycle_shorter(times: list[int], longer: i
     slow = best_cycle(row_cell(Row(times_s=slower, step_s=3)), effort=ONE)
 
     assert slow.period_steps >= quick.period_steps
+
+
+def test_the_order_that_the_cell_gives_binds_where_nothing_simple_does() -> None:
+    """A second arm clears the last machine; the first one goes round in its order, which costs time."""
+    cell = row_cell(Row(times_s=(20, 30)))
+    arm = cell.attendants["arm"]
+    first = replace(arm, take_from=("i", "m1"), put_to=("m1", "m2"))
+    both = replace(two_arms(cell, replace(arm, take_from=("m2",), put_to=("o",))), dispatch={})
+    free = replace(both, attendants={**both.attendants, "arm": first})
+    bound = replace(free, dispatch={"arm": Dispatch(rule="order", order=("i", "m1"))})
+    other = replace(free, dispatch={"arm": Dispatch(rule="order", order=("i",))})
+
+    assert best_cycle(bound, effort=ONE).period_steps >= best_cycle(free, effort=ONE).period_steps
+    assert best_cycle(bound, effort=ONE).left_out == ()
+    words = "the order that arm goes by otherwise: the cycle has its own"
+    assert best_cycle(other, effort=ONE).left_out == (words,)

@@ -24,7 +24,7 @@ from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.serial import serial_cycle
-from millhand.solvers.cycle.simple import GIVEN, schedule
+from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
 from millhand.solvers.cycle.steady import part_set
 from millhand.solvers.cycle.tour import Cycle
 from millhand.solvers.cycle.validate import violations
@@ -90,7 +90,7 @@ class Hunt:
         for move in jobs.moves:
             if not move.options:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        plain = serial_cycle(self.view, jobs) if self.best is None else None
+        plain = serial_cycle(self.view, jobs) if self.best is None and not self.view.orders else None
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 
@@ -110,12 +110,12 @@ class Hunt:
 
     def tries(self) -> Iterator[Callable[[Effort], None]]:
         """Small periods with alike stations pooled, then whole rounds; few moves first."""
-        pools = pools_of(self.view)
+        pools = {} if self.view.orders else pools_of(self.view)
         for sets in range(1, self.left.most_sets + 1) if pools else ():
             yield partial(self.look_pooled, pools, sets)
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
         for times in range(1, self.left.most_sets + 1):
-            few = times == 1 or one * times * moves <= self.left.most_moves
+            few = times == 1 or (not self.view.orders and one * times * moves <= self.left.most_moves)
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
 
@@ -165,7 +165,7 @@ class Hunt:
             critical=cycle.critical,
             proven=False,
             how=how,
-            left_out=self.view.left_out,
+            left_out=(*self.view.left_out, *self.orders_left_out()),
         )
         wrong = violations(self.cell, found)
         if wrong:
@@ -173,6 +173,11 @@ class Hunt:
                 f"the cycle found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle"
             )
         return found
+
+    def orders_left_out(self) -> list[str]:
+        """Orders that the cell gives and the cycle does not follow."""
+        free = [who for who in self.view.movers if order_of(self.cell, who) and who not in self.view.orders]
+        return [f"the order that {who} goes by otherwise: the cycle has its own" for who in free]
 
     def told(self, best: Schedule) -> Schedule:
         """The best cycle with what is proven about it."""

@@ -160,6 +160,9 @@ class Round:
             ways = (None, ways[1])
         self.ways[a, b] = ways
         same = one.move == other.move and one.leaves.kind == other.arrives.kind
+        order = self.program.view.orders.get(self.mover.id)
+        if order and order.index(other.arrives.station) != (order.index(one.arrives.station) + 1) % len(order):
+            return False
         return ways != (None, None) and not same
 
     def add_pair(self, pair: tuple[int, int], load: list[Whole] | None) -> None:

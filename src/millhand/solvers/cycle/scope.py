@@ -1,5 +1,6 @@
 """Which cells the search for the best cycle covers: what is beyond them is refused by name."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from millhand.errors import NotYet
@@ -23,7 +24,20 @@ def scope(cell: Cell) -> Steady:
         raise NotYet("a cycle in which nobody moves the parts")
     if any(set(pair) <= moving for pair in view.track_pairs):
         raise NotYet("a cycle of several arms on one track", where="/tracks")
+    view = replace(view, orders=orders_of(cell, routes))
     return replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
+
+
+def orders_of(cell: Cell, routes: Mapping[str, tuple[Stop, ...]]) -> dict[str, tuple[str, ...]]:
+    """The orders of stations that bind one hand: those that name each station it lifts from once."""
+    starts = sorted(name for route in routes.values() for stop in route[:-1] for name in stop.stations)
+    found = {}
+    for who, rule in cell.dispatch.items():
+        taken = cell.attendants[who].take_from
+        mine = [name for name in starts if taken is None or name in taken]
+        if rule.rule == "order" and cell.attendants[who].hands == 1 and sorted(rule.order) == mine:
+            found[who] = rule.order
+    return found
 
 
 def kept(part: str, route: tuple[Stop, ...]) -> tuple[Stop, ...]:

@@ -1,7 +1,7 @@
 """The steady view of a cell: whole grid steps, no chance, what one minimal part set asks of whom."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 VisitKind = Literal["pick", "place", "swap"]
@@ -92,6 +92,7 @@ class Steady:
     left_out: tuple[str, ...]
     self_in: frozenset[str] = frozenset()  # stations into which parts come by themselves
     self_out: frozenset[str] = frozenset()
+    orders: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # attendant: stations it lifts from, in turn
 
     @property
     def set_size(self) -> int:
