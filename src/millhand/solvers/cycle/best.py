@@ -38,7 +38,7 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
     loads = cycle_bound_steps(cell)
     quick = simple(cell)
-    if quick is not None and (quick.how == GIVEN or quick.period_steps <= least_for(loads, cell, quick)):
+    if quick is not None and is_settled(cell, quick):
         return quick
     view = scope(cell)
     hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick)
@@ -48,6 +48,11 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     if hunt.best is None:
         raise NotYet("a cycle for this cell: none was found with this effort")
     return hunt.told(hunt.best)
+
+
+def is_settled(cell: Cell, quick: Schedule) -> bool:
+    """Whether a simple cycle needs no search: its order is given by the cell, or it meets the load bound."""
+    return quick.how == GIVEN or quick.period_steps <= least_for(cycle_bound_steps(cell), cell, quick)
 
 
 def simple(cell: Cell) -> Schedule | None:
