@@ -92,3 +92,16 @@ def test_two_hands_agree_with_every_order(times: list[int], hold: int, step: int
     assert found.complete
     assert found.cycle is not None
     assert found.cycle.period_steps == min(periods)
+
+
+@settings(max_examples=20, deadline=None)
+@given(time=st.integers(1, 40), step=st.integers(1, 6))
+def test_handling_that_takes_no_time_is_no_exchange(time: int, step: int) -> None:
+    """One hand and one machine: away with the part, to the supply and back, with two parts a period as with one."""
+    view = scope(row_cell(Row(times_s=(time,), hold_s=0, step_s=step)))
+    everything = Span(least=1, longest=serial_steps(view, 2))
+    found = solved(view, jobs_of(view, 2), everything, Effort(deterministic=20.0), UNIT)
+
+    assert found.complete
+    assert found.cycle is not None
+    assert found.cycle.period_steps == 2 * UNIT * (time + 4 * step)
