@@ -42,8 +42,14 @@ class Answer:
 
 
 def searched(view: Steady, jobs: Jobs, span: Span, effort: Effort) -> Answer:
-    """The best cycle in a span of periods: first in coarse units of time, then whether a step or two are to be had."""
+    """The best cycle in a span of periods: first in coarse units of time, then whether a step or two are to be had.
+
+    An order that is possible with one period is possible with every longer one, unless stays are limited: then coarse
+    units can pass over it, what they say proves nothing, and the whole span is searched again on the full grid.
+    """
     unit = unit_of(view)
+    if unit > 1 and any(stop.stay_max_steps is not None for route in view.routes.values() for stop in route):
+        return searched_again(view, jobs, span, effort, unit)
     coarse = twice(view, jobs, span, effort, unit)
     if not coarse.complete or unit == 1:
         return coarse
@@ -52,6 +58,15 @@ def searched(view: Steady, jobs: Jobs, span: Span, effort: Effort) -> Answer:
         return coarse
     fine = twice(view, jobs, Span(least=coarse.least_steps, longest=longest), less(effort, coarse), 1)
     return joined(coarse, fine)
+
+
+def searched_again(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> Answer:
+    """A cycle from coarse units with half of the effort, the proof from the full grid."""
+    coarse = replace(solved(view, jobs, span, half(effort), unit), least_steps=span.least)
+    longest = span.longest if coarse.cycle is None else coarse.cycle.period_steps - 1
+    if longest < span.least:
+        return replace(coarse, complete=True)
+    return joined(coarse, twice(view, jobs, Span(least=span.least, longest=longest), less(effort, coarse), 1))
 
 
 def twice(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> Answer:
