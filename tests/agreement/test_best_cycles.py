@@ -12,7 +12,7 @@ from millhand.solvers.cycle.jobs import jobs_of
 from millhand.solvers.cycle.orders import best_order, carries_of
 from millhand.solvers.cycle.rounds import carry_rounds
 from millhand.solvers.cycle.scope import scope
-from millhand.solvers.cycle.search import Answer, Span, serial_steps, solved
+from millhand.solvers.cycle.search import Answer, Span, searched, serial_steps, solved
 from millhand.solvers.cycle.tour import Stay, cycle_of, held_over
 from millhand.solvers.cycle.view import Steady
 from tests.solvers.cycle.rows import Row, row_cell
@@ -23,7 +23,7 @@ UNIT = 1000  # the grid steps in one second, of which all times here are whole n
 def from_nothing(view: Steady) -> Answer:
     """The best one-unit cycle, with no bound and no cycle known before."""
     everything = Span(least=1, longest=serial_steps(view, 1))
-    return solved(view, jobs_of(view, 1), everything, Effort(deterministic=20.0), UNIT // 4)
+    return searched(view, jobs_of(view, 1), everything, Effort(deterministic=20.0))
 
 
 @settings(max_examples=40, deadline=None)
@@ -92,3 +92,16 @@ def test_two_hands_agree_with_every_order(times: list[int], hold: int, step: int
     assert found.complete
     assert found.cycle is not None
     assert found.cycle.period_steps == min(periods)
+
+
+@settings(max_examples=20, deadline=None)
+@given(time=st.integers(1, 40), step=st.integers(1, 6))
+def test_handling_that_takes_no_time_is_no_exchange(time: int, step: int) -> None:
+    """One hand and one machine: away with the part, to the supply and back, with two parts a period as with one."""
+    view = scope(row_cell(Row(times_s=(time,), hold_s=0, step_s=step)))
+    everything = Span(least=1, longest=serial_steps(view, 2))
+    found = solved(view, jobs_of(view, 2), everything, Effort(deterministic=20.0), UNIT)
+
+    assert found.complete
+    assert found.cycle is not None
+    assert found.cycle.period_steps == 2 * UNIT * (time + 4 * step)

@@ -158,12 +158,24 @@ class Round:
             ways = (ways[0], None)
         elif one.leaves.kind == "pick":
             ways = (None, ways[1])
+        if self.lifts_another(one, other):
+            ways = (None, None)
         self.ways[a, b] = ways
         same = one.move == other.move and one.leaves.kind == other.arrives.kind
         order = self.program.view.orders.get(self.mover.id)
         if order and order.index(other.arrives.station) != (order.index(one.arrives.station) + 1) % len(order):
             return False
         return ways != (None, None) and not same
+
+    def lifts_another(self, one: Node, other: Node) -> bool:
+        """Whether a part is set down where one fills the station, and then another one lifted there: never possible,
+        also where none of it takes any time."""
+        moves, place, pick = self.program.jobs.moves, one.leaves, other.arrives
+        if (place.kind, pick.kind) != ("place", "pick") or place.station != pick.station:
+            return False
+        spots = (moves[one.move].goal, moves[other.move].start)
+        alone = self.program.view.slots[place.station] == 1 and all(spot in self.program.jobs.stays for spot in spots)
+        return alone and spots[0] != spots[1]
 
     def add_pair(self, pair: tuple[int, int], load: list[Whole] | None) -> None:
         """The time between two nodes that follow each other, within the period or over its end."""

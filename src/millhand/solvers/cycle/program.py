@@ -1,6 +1,8 @@
 """The best cycle as a constraint program: whole grid steps, one period, each lift and set-down at its time within it.
 
-`hands.py` adds the order in which each attendant works, `stays.py` what happens at the stations. A part under way when
+`hands.py` adds the order in which each attendant works, `stays.py` what happens at the stations. What attendants on one
+track keep between them is a module more: it finds every way that may be gone in `Program.legs`, with the times of both
+visits, and is called at the end of `search.built`; `scope.py` refuses such cells until then. A part under way when
 the period ends is a literal ('over'); a stay that reaches over the end of periods counts them ('laps').
 """
 

@@ -52,11 +52,24 @@ def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
                 found.add(((leaves, leg.before.move), (arrives, leg.after.move)))
     for spot, (coming, going) in program.jobs.stays.items():
         ends = (("set", coming), ("lift", going))
-        found.add(ends if solver.boolean_value(program.laps[spot][0]) else ends[::-1])
+        (option,) = values_of(solver, program.chosen[coming])
+        if solver.boolean_value(program.laps[spot][0]):
+            found.add(ends)
+        elif program.view.slots[option.goal] == 1:  # with more room the two need not wait for each other
+            found.add(ends[::-1])
     for move in program.jobs.moves:
         if not solver.boolean_value(program.over[move.number]):
             found.add((("lift", move.number), ("set", move.number)))
+        else:
+            found |= {(("set", move.number), ("lift", other)) for other in same_hand(program, solver, move.number)}
     return found
+
+
+def same_hand(program: Program, solver: Any, number: int) -> list[int]:
+    """All moves of the only hand that makes this one; none where it has several."""
+    who = [values_of(solver, options)[0].who for options in program.chosen]
+    mover = program.view.movers.get(who[number])
+    return [other for other, name in enumerate(who) if mover is not None and mover.hands == 1 and name == mover.id]
 
 
 def in_turn(made: dict[Key, Stay], at: dict[Key, int], before: set[tuple[Key, Key]]) -> list[Key]:
