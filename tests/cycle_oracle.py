@@ -233,6 +233,7 @@ def visits_next(
     """What can be done next: with which parts lifted and which set down."""
     none: frozenset[Token] = frozenset()
     free = len(hand) < numbers.hands
+    raw = sum(numbers.visit(Stop("swap", chain, step + 1)) is not None for chain, step in hand)
     for chain, step in sorted(tokens - placed):
         if (chain, step) not in hand:
             continue
@@ -242,7 +243,8 @@ def visits_next(
         if free and after in tokens and after not in picked and after not in hand:
             yield Stop("swap", chain, step + 1), frozenset([after]), put
     for chain, step in sorted(tokens - picked):
-        if free and (chain, step) not in hand:
+        last_hand = raw + 1 == numbers.hands > 1 and numbers.visit(Stop("swap", chain, step + 1)) is not None
+        if free and (chain, step) not in hand and not last_hand:  # rule 9: one hand is kept free for an exchange
             yield Stop("pick", chain, step), frozenset([(chain, step)]), none
 
 

@@ -29,7 +29,7 @@ def test_the_answer_names_period_pace_and_proof() -> None:
     assert "parts per hour   16.783 while nothing goes wrong\n" in result.stdout
     assert "gap to the bound 0 %\n" in result.stdout
     assert "circuit          mill2 384 s, operator1 45 s\n" in result.stdout
-    assert "By load the pace is set by mill1 and mill2; next is operator1 at 47 % of it.\n" in result.stdout
+    assert "By load the pace is set by mill1 and mill2; next is operator1 at 49 % of it.\n" in result.stdout
     assert "No more than 16.314 parts per hour while open, 16.151 of them good.\n" in result.stdout
     assert "  duty deburr: its mean load is in the bound\n" in result.stdout
 

@@ -55,7 +55,7 @@ PERIODS = [
     ("identical_8_machines_one_gripper", "288", 8),
     ("hoist", "521", 1),
 ]
-# The same for exchange cycles that are not the best ones: each round takes one raw part in.
+# The same for exchange cycles that are not the best ones: each round brings one finished part away.
 EXCHANGES = [
     ("identical_4_machines_two_grippers", "132", 4),
     ("identical_8_machines_two_grippers", "264", 8),
@@ -95,7 +95,7 @@ def test_published_period_comes_out(name: str, period: str, parts: int) -> None:
 
 @pytest.mark.parametrize(("name", "period", "parts"), EXCHANGES)
 def test_published_exchange_cycle_comes_out_and_is_beaten(name: str, period: str, parts: int) -> None:
-    """One raw part at a time takes as long as printed; two raw parts in both grippers at once save ways."""
+    """An exchange at each machine takes as long as printed; two finished parts brought away at once save a way."""
     cell = read_cell(CELLS / f"published_{name}.json")
     exchange, best = schedule(cell), best_cycle(cell, effort=Effort(deterministic=4.0))
 

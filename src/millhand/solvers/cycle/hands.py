@@ -1,12 +1,13 @@
 """In which order each attendant works: a circuit through its visits, and how many parts are in its hands."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import product
 from typing import Any
 
 from millhand.solvers.cycle.jobs import NOBODY, Option
 from millhand.solvers.cycle.program import Leg, Literal, Node, Program, Whole, measured, visit_time
-from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of, process_steps, way_steps
+from millhand.solvers.cycle.raw import is_raw, raw_limit
+from millhand.solvers.cycle.tour import Group, Stay, hold_steps, phase_of, process_steps, way_steps
 from millhand.solvers.cycle.view import Mover, Steady
 
 
@@ -269,7 +270,7 @@ class Round:
         """How many parts are in hand after each node; at the depot those that are under way over the period's end."""
         hands, program = self.mover.hands, self.program
         load = [self.model.new_int_var(0, hands, "") for _ in self.nodes]
-        over: list[Literal] = []
+        over_by_move: dict[int, Literal] = {}
         for move in program.jobs.moves:
             mine = program.picks(move.number, self.mover.id)
             if mine:
@@ -277,7 +278,8 @@ class Round:
                 self.model.add(both >= sum(mine) + program.over[move.number] - 1)
                 self.model.add(both <= sum(mine))
                 self.model.add(both <= program.over[move.number])
-                over.append(both)
+                over_by_move[move.number] = both
+        over = list(over_by_move.values())
         for number, node in enumerate(self.nodes):
             change = 1 if node.arrives.kind == "pick" else -1
             self.model.add(load[number] == sum(over) + change).only_enforce_if(self.first[number])
@@ -287,7 +289,36 @@ class Round:
                 if lit is not None:
                     self.model.add(load[number] == load[before] + change).only_enforce_if(lit)
         self.add_swaps_in_turn()
+        self.add_raw(over_by_move)
         return load
+
+    def add_raw(self, over: Mapping[int, Literal]) -> None:
+        """One hand stays free of raw parts where a station may need an exchange; within an exchange both are full."""
+        view, limit = self.program.view, raw_limit(self.program.view, self.mover)
+        raw = [int(is_raw(view, self.mover, self.lifted_of(node.move))) for node in self.nodes]
+        if limit == self.mover.hands or not any(raw):
+            return
+        held = [self.model.new_int_var(0, self.mover.hands, "") for _ in self.nodes]
+        begins = sum(lit for move, lit in over.items() if is_raw(view, self.mover, self.lifted_of(move)))
+        for number, node in enumerate(self.nodes):
+            change = raw[number] if node.arrives.kind == "pick" else -raw[number]
+            self.model.add(held[number] == begins + change).only_enforce_if(self.first[number])
+            for before in range(len(self.nodes)):
+                lit = self.legs.get((before, number))
+                if lit is not None:
+                    self.model.add(held[number] == held[before] + change).only_enforce_if(lit)
+            swaps = [
+                lit
+                for (who, station, lifting, _), lit in self.program.swaps.items()
+                if (who, station, lifting) == (self.mover.id, node.arrives.station, node.move)
+            ]
+            within = sum(swaps) if node.arrives.kind == "pick" else 0
+            self.model.add(held[number] <= limit + within)
+
+    def lifted_of(self, number: int) -> Group:
+        """The part type of a move, and the step that it leaves."""
+        move = self.program.jobs.moves[number]
+        return move.part, move.step
 
     def add_swaps_in_turn(self) -> None:
         """An exchange is two visits that follow each other."""

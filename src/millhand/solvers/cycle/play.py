@@ -89,6 +89,9 @@ class Play:
         held = len(self.hands[visit.who]) + (1 if visit.kind == "swap" else 0)
         if held > hands:
             self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
+        raw = [token for token in self.hands[visit.who] if self.rules.is_raw(visit.who, token.part, token.step)]
+        if len(raw) == hands and self.rules.exchanges(visit.who):
+            self.wrong(f"{visit.who} has a raw part in every hand after {visit.station}: none is free for an exchange")
         self.last_at[visit.station] = turn
 
     def self_move(self, turn: Turn) -> None:

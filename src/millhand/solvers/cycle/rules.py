@@ -113,6 +113,17 @@ class Rules:
         following = self.next_step(part, step)
         return () if following is None else self.cell.parts[part].route[following].at
 
+    def exchanges(self, who: str) -> bool:
+        """Whether an attendant may have to exchange a part anywhere on a route."""
+        stops = {(station, part) for part in self.cell.parts for _, step in self.route(part) for station in step.at}
+        return any(self.can(who, station, part, "swap") for station, part in stops)
+
+    def is_raw(self, who: str, part: str, step: int | None) -> bool:
+        """Whether a part in hand goes to a station where this attendant may have to exchange it."""
+        if step is None:
+            return False
+        return any(self.can(who, station, part, "swap") for station in self.next_stations(part, step))
+
     def only_step(self, part: str, station: str) -> int | None:
         """The step that a station does, where it does only one."""
         steps = [index for index, step in self.route(part) if station in step.at]
