@@ -65,11 +65,16 @@ def tours(cell: Cell) -> Iterator[tuple[Stay, ...]]:
 
 
 def fits(tour: Sequence[Stay]) -> bool:
-    """Whether two hands are enough; an exchange needs a free one."""
-    load = held_over(tour, "arm")
-    for visit in tour:
+    """Whether two hands are enough: an exchange needs a free one, and one is kept free of raw parts for it."""
+    load, last = held_over(tour, "arm"), max(visit.step for visit in tour)
+    raw = 0
+    for visit in (*tour, *tour):  # the first time round it becomes known what is in hand
         load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
         if load + (visit.kind == "swap") > 2 or load < 0:
+            return False
+        lifts, sets = visit.kind != "place", visit.kind != "pick"
+        raw = max(0, raw + (lifts and visit.step < last - 1) - (sets and visit.step < last))
+        if raw > 1:
             return False
     return True
 
