@@ -2,8 +2,8 @@
 
 The best cycle of each, as a study searches for it, against every order of one part set looked at one by one
 (cycle_oracle.py), each of several machines side by side loaded once: what is said to be proven is the best, nothing of
-that kind is better than possible, and whatever is found passes the validator. Better in another way are cycles that pass
-over a machine or go over several rounds. Adds a line to benchmarks/results.jsonl.
+that kind is better than possible, and whatever is found passes the validator. Better in another way are cycles that
+pass over a machine or go over several rounds. Adds a line to benchmarks/results.jsonl.
 """
 
 import argparse
