@@ -95,7 +95,8 @@ class Hunt:
         for move in jobs.moves:
             if not move.options:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        plain = serial_cycle(self.view, jobs) if self.best is None and not self.view.orders else None
+        free = self.best is None and not self.view.orders and not self.view.loads
+        plain = serial_cycle(self.view, jobs) if free else None
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import lcm
 
 from millhand.solvers.cycle.tour import Stay
-from millhand.solvers.cycle.view import Steady, VisitKind
+from millhand.solvers.cycle.view import Steady, Stop, VisitKind
 
 NOBODY = ""  # who moves a part that moves by itself
 Spot = tuple[str, int, int]  # part type, number of the part in the period, step of its route
@@ -103,7 +103,7 @@ def dealt_step(view: Steady, part: str) -> int | None:
 def skills(view: Steady, part: str, step: int, station: str) -> tuple[object, ...]:
     """What is alike of two stations that differ in nothing but their places."""
     visits = tuple((key[0], key[3], phase) for key, phase in view.phases.items() if key[1:3] == (station, part))
-    return (view.routes[part][step].time_steps(station), view.slots[station], station in view.attended, visits)
+    return (view.routes[part][step].time_steps(station), view.slots[station], view.loads.get(station, 1), station in view.attended, visits)
 
 
 def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, ...]]) -> Iterator[Option]:
@@ -127,14 +127,19 @@ def can(view: Steady, who: str, station: str, part: str, kind: str) -> bool:
 
 
 def rounds(view: Steady) -> int:
-    """How many part sets serve each station of every step equally often."""
+    """How many part sets serve each station of every step equally often, and with whole loads."""
     return lcm(
         *(
-            len(stop.stations) // common(len(stop.stations), view.part_set[part])
+            turn_of(view, stop) // common(turn_of(view, stop), view.part_set[part])
             for part, route in view.routes.items()
             for stop in route[1:-1]
         )
     )
+
+
+def turn_of(view: Steady, stop: Stop) -> int:
+    """The parts that give each station of a step one load."""
+    return len(stop.stations) * lcm(*(view.loads.get(name, 1) for name in stop.stations))
 
 
 def common(one: int, other: int) -> int:

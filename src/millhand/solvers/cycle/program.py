@@ -16,6 +16,7 @@ from millhand.solvers.cycle.view import Phase, Steady
 
 Literal = Any  # a variable of the solver that is 0 or 1
 Whole = Any  # a variable or a linear expression of the solver
+Key = tuple[str, int]  # 'lift' or 'set', number of the move
 SwapKey = tuple[str, str, int, int]  # who, station, the move that lifts, the move that sets down
 
 
@@ -65,6 +66,8 @@ class Program:
     legs: dict[str, list[Leg]] = field(default_factory=dict)
     follows: dict[tuple[str, str], list[tuple[Spot, Spot, Literal]]] = field(default_factory=dict)
     terms: dict[str, Whole] = field(default_factory=dict)
+    places_in_load: dict[tuple[str, Spot], Whole] = field(default_factory=dict)  # at a station: place in the load
+    before: list[tuple[Key, Key, list[Literal]]] = field(default_factory=list)  # of two at one moment, if all are true
 
     def flag(self) -> Literal:
         """A new literal."""

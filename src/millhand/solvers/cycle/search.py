@@ -6,6 +6,8 @@ from math import gcd
 from typing import Any
 
 from millhand.errors import ToolError
+from millhand.solvers.cycle.alone import add_alone
+from millhand.solvers.cycle.batches import add_batches
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.hands import add_hands
 from millhand.solvers.cycle.jobs import Jobs
@@ -143,6 +145,8 @@ def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
     add_swaps(program)
     add_hands(program)
     add_stays(program)
+    add_batches(program)
+    add_alone(program)
     return program
 
 

@@ -18,6 +18,8 @@ def add_stays(program: Program) -> None:
         add_stay(program, spot)
     for station, room in program.view.slots.items():
         here = spots_at(program, station)
+        if station in program.view.loads:
+            continue
         if here and room == 1:
             add_turns(program, station, here)
         elif here and room is not None:

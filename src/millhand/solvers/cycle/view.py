@@ -93,6 +93,8 @@ class Steady:
     self_in: frozenset[str] = frozenset()  # stations into which parts come by themselves
     self_out: frozenset[str] = frozenset()
     orders: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # attendant: stations it lifts from, in turn
+    loads: Mapping[str, int] = field(default_factory=dict)  # station: parts of one load; its slots then count parts
+    alone: frozenset[str] = frozenset()  # stations where one attendant at a time can be
 
     @property
     def set_size(self) -> int:
