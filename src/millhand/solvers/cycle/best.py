@@ -20,7 +20,8 @@ from millhand.solvers.cycle.contradictions import contradiction
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.handfuls import handful_steps
 from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
-from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
+from millhand.solvers.cycle.own_buffers import told_at_machines
+from millhand.solvers.cycle.pooled import Pools, pool_searched, pool_sets, pooled, pools_of
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.serial import serial_cycle
@@ -117,10 +118,10 @@ class Hunt:
     def tries(self) -> Iterator[Callable[[Effort], None]]:
         """Small periods with alike stations pooled, then whole rounds; few moves first."""
         pools = {} if self.view.orders else pools_of(self.view)
-        for sets in range(1, self.left.most_sets + 1) if pools else ():
+        for sets in pool_sets(self.view, self.left.most_sets) if pools else ():
             yield partial(self.look_pooled, pools, sets)
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
-        for times in range(1, self.left.most_sets + 1):
+        for times in range(1, 2 if self.view.loads else self.left.most_sets + 1):
             few = times == 1 or (not self.view.orders and one * times * moves <= self.left.most_moves)
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
@@ -160,6 +161,7 @@ class Hunt:
 
     def schedule_of(self, cycle: Cycle, parts: int, how: str) -> Schedule:
         """A cycle as a schedule, checked."""
+        cycle = told_at_machines(self.cell, cycle)
         found = Schedule(
             cell=content_hash(self.cell),
             grid_s=self.cell.grid_s,

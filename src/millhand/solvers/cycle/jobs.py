@@ -110,7 +110,7 @@ def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, 
     """Everybody who can bring this part from one of these stations to one of those; nobody where it moves by itself."""
     for start in ends[0]:
         for goal in ends[1]:
-            if start in view.self_out or goal in view.self_in:
+            if (start in view.self_out or goal in view.self_in) and belongs(view, start, goal):
                 yield Option(who=NOBODY, start=start, goal=goal)
     for who, mover in view.movers.items():
         for start in (name for name in ends[0] if can(view, who, name, part, "pick")):
@@ -119,6 +119,12 @@ def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, 
                 way = mover.travel_steps(view.places[start], view.places[goal], loaded=True)
                 if way is not None and not alone:
                     yield Option(who=who, start=start, goal=goal)
+
+
+def belongs(view: Steady, start: str, goal: str) -> bool:
+    """Whether no own buffer of a machine forbids the way: each gives to or takes from its machine only."""
+    tied = start in view.only_to or goal in view.only_to.values()
+    return not tied or view.only_to.get(start) == goal
 
 
 def can(view: Steady, who: str, station: str, part: str, kind: str) -> bool:

@@ -148,6 +148,15 @@ def visit_at(visit: Stay, state: Mapping[str, Pool]) -> Stay | None:
     return replace(visit, station=name or visit.station)
 
 
+def pool_sets(view: Steady, most: int) -> list[int]:
+    """The numbers of part sets to look at: with loads of several parts those that bring each pool one load."""
+    if not view.loads:
+        return list(range(1, most + 1))
+    sizes = set(view.loads.values())
+    (batch,) = sizes if len(sizes) == 1 else (0,)
+    return [batch // view.set_size] if batch and batch % view.set_size == 0 and len(view.routes) == 1 else []
+
+
 def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Effort) -> Answer:
     """The best cycle with pooled stations for few part sets, dealt out to the real ones, of which it proves nothing."""
     small = pooled(view, pools)
@@ -156,10 +165,7 @@ def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Eff
     nothing = Answer(cycle=None, least_steps=span.least, complete=False)
     if longest < least:
         return nothing
-    jobs = jobs_of(small, sets)
-    if any(jobs.parts != small.loads[first] for first in small.loads):
-        return nothing  # with loads of several parts: one load a period
-    found = run(built(small, jobs, Span(least=least, longest=longest), unit), effort)
+    found = run(built(small, jobs_of(small, sets), Span(least=least, longest=longest), unit), effort, relaxed=bool(small.loads))
     answer = replace(nothing, spent=found.spent, spent_s=found.spent_s)
     if found.tour is not None and small.loads:
         turns = dealt_loads(found.tour, found.inside, pools)

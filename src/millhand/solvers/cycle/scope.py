@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.own_buffers import only_ways, with_buffers
 from millhand.solvers.cycle.search import durations
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Steady, Stop
@@ -12,7 +13,7 @@ from millhand.solvers.cycle.view import Steady, Stop
 
 def scope(cell: Cell) -> Steady:
     """The steady view of a cell that the search covers, steps by sample taken out."""
-    view = steady(cell)
+    view = steady(with_buffers(cell))
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_stations(cell)
@@ -25,6 +26,7 @@ def scope(cell: Cell) -> Steady:
     if any(set(pair) <= moving for pair in view.track_pairs):
         raise NotYet("a cycle of several arms on one track", where="/tracks")
     view = replace(view, orders=orders_of(cell, routes), loads=loads_of(cell, routes), alone=alone_at(cell))
+    view = replace(view, only_to=only_ways(cell))
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
     return replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
 
@@ -79,8 +81,6 @@ def refuse_stations(cell: Cell) -> None:
         where = f"/stations/{name}"
         if station.kind == "process" and station.batch > 1 and station.capacity != 1:
             raise NotYet("a cycle with several loads of several parts in one machine", where=where)
-        if station.in_queue != 0 or station.out_queue != 0:
-            raise NotYet("a cycle with a machine's own buffers", where=where)
         if station.kind == "gate" and station.capacity != 1:
             raise NotYet("a cycle with a gate for several parts", where=where)
     for part in cell.parts.values():

@@ -219,6 +219,8 @@ def arcs_inside(view: Steady, index: int, visit: Stay) -> Iterator[Arc]:
     if works is not None:
         yield arc("placed", "start", phase_of(view, visit).tail_steps, visit.station)
         yield arc("start", "finish", works, visit.station)
+        if not visit.who and visit.station not in view.loads:
+            yield arc("start", "placed", -phase_of(view, visit).tail_steps, visit.station)
 
 
 def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]], load: int) -> Iterator[Arc]:

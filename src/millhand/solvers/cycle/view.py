@@ -94,6 +94,7 @@ class Steady:
     self_out: frozenset[str] = frozenset()
     orders: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # attendant: stations it lifts from, in turn
     loads: Mapping[str, int] = field(default_factory=dict)  # station: parts of one load; its slots then count parts
+    only_to: Mapping[str, str] = field(default_factory=dict)  # from a machine's own buffer to it, from it to the other
     alone: frozenset[str] = frozenset()  # stations where one attendant at a time can be
 
     @property
