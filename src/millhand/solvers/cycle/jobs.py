@@ -56,6 +56,7 @@ class Jobs:
     sets: int
     moves: tuple[Move, ...]
     stays: Mapping[Spot, tuple[int, int]]  # between which two moves a part stays, its ends left out
+    duties: tuple[str, ...] = ()  # each as often as it comes
 
     @property
     def parts(self) -> int:
@@ -76,7 +77,8 @@ def jobs_of(view: Steady, sets: int) -> Jobs:
                     stays[part, job, step] = (number - 1, number)
                 options = tuple(options_of(view, part, ends))
                 found.append(Move(number=number, part=part, job=job, step=step, options=options))
-    return Jobs(sets=sets, moves=tuple(found), stays=stays)
+    duties = tuple(name for name, often in view.duties.items() for _ in range(int(often * sets)))
+    return Jobs(sets=sets, moves=tuple(found), stays=stays, duties=duties)
 
 
 def stations_of(view: Steady, spot: Spot, sets: int) -> tuple[str, ...]:
@@ -139,7 +141,8 @@ def rounds(view: Steady) -> int:
             turn_of(view, stop) // common(turn_of(view, stop), view.part_set[part])
             for part, route in view.routes.items()
             for stop in route[1:-1]
-        )
+        ),
+        *(often.denominator for often in view.duties.values()),
     )
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.own_buffers import only_ways, with_buffers
+from millhand.solvers.cycle.parts_duties import with_duties
 from millhand.solvers.cycle.search import durations
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Steady, Stop
@@ -28,7 +29,8 @@ def scope(cell: Cell) -> Steady:
     view = replace(view, orders=orders_of(cell, routes), loads=loads_of(cell, routes), alone=alone_at(cell))
     view = replace(view, only_to=only_ways(cell))
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
-    return replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
+    view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
+    return with_duties(cell, view)
 
 
 def loads_of(cell: Cell, routes: Mapping[str, tuple[Stop, ...]]) -> dict[str, int]:

@@ -8,6 +8,9 @@ from millhand.solvers.cycle.program import Key, Program, values_of
 from millhand.solvers.cycle.tour import Group, Stay
 
 
+KEYS = {"pick": "lift", "place": "set", "duty": "duty"}
+
+
 def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
     """The visits of one period in the order of time; at one moment in the order of attendants and stations."""
     made: dict[Key, Stay] = {}
@@ -18,6 +21,10 @@ def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
         made["set", move.number] = in_load(program, solver, move, move.place(option.who, option.goal))
         at["lift", move.number] = solver.value(program.lift[move.number])
         at["set", move.number] = solver.value(program.set_down[move.number])
+    for number, (starts, choices) in enumerate(program.duties):
+        name, (who,) = program.jobs.duties[number], values_of(solver, choices)
+        made["duty", number] = Stay(who=who, kind="duty", station=name, part=name, step=0)
+        at["duty", number] = solver.value(starts)
     merged: dict[Key, Key] = {}
     for who, station, lifting, setting in values_of(solver, program.swaps):
         down = program.jobs.moves[setting]
@@ -52,9 +59,9 @@ def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
     for legs in program.legs.values():
         for leg in legs:
             if solver.boolean_value(leg.gone):
-                leaves = "set" if leg.before.leaves.kind == "place" else "lift"
-                arrives = "lift" if leg.after.arrives.kind == "pick" else "set"
-                found.add(((leaves, leg.before.move), (arrives, leg.after.move)))
+                ends = leg.before.leaves, leg.after.arrives
+                before, after = (KEYS[stay.kind] for stay in ends)
+                found.add(((before, leg.before.move), (after, leg.after.move)))
     for spot, (coming, going) in program.jobs.stays.items():
         ends = (("set", coming), ("lift", going))
         (option,) = values_of(solver, program.chosen[coming])

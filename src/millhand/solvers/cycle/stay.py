@@ -42,7 +42,9 @@ def name_of(index: int, visit: Stay, what: str) -> str:
 
 
 def process_steps(view: Steady, visit: Stay) -> int | None:
-    """How long the station works on a part set down by this visit; None at the end of the route."""
+    """How long the station works on a part set down by this visit; None at the end of the route and for a duty."""
+    if visit.kind == "duty":
+        return None
     part, step = visit.set_down
     route = view.routes[part]
     if step == len(route) - 1:
@@ -65,12 +67,12 @@ def hold_steps(view: Steady, visit: Stay) -> int:
 
 def first_event(visit: Stay) -> str:
     """What a visit begins with."""
-    return "set" if visit.kind == "place" else "lift"
+    return {"place": "set", "duty": "duty"}.get(visit.kind, "lift")
 
 
 def last_event(view: Steady, visit: Stay) -> str:
     """What has to have happened before the attendant may leave; it stays through the process of an attended one."""
-    if visit.kind == "pick":
-        return "lifted"
+    if visit.kind in ("pick", "duty"):
+        return {"pick": "lifted", "duty": "duty_done"}[visit.kind]
     attended = visit.station in view.attended and process_steps(view, visit) is not None
     return "finish" if attended else "placed"

@@ -64,7 +64,7 @@ def cycle_of(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -
     return Cycle(
         period_steps=period,
         events=tuple(
-            replace(event, lap=laps[event.id], at_steps=times[event.id] - fold[event.id] * period) for event in events
+            replace(event, lap=laps.get(event.id, 0), at_steps=times[event.id] - fold[event.id] * period) for event in events
         ),
         arcs=tuple(replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in arcs),
         critical=circuit,
@@ -113,14 +113,14 @@ def carries_in(tour: Sequence[Stay]) -> Iterator[tuple[int, int, int]]:
         held = {who: [(lift, 1) for lift, _ in hand] for who, hand in held.items()}
         for index, visit in enumerate(tour):
             hand = held.setdefault(visit.who, [])
-            if visit.kind != "pick":
+            if visit.kind in ("place", "swap"):
                 part, step = visit.set_down
                 mine = next((each for each in hand if tour[each[0]].lifted == (part, step - 1)), None)
                 if mine is not None:
                     hand.remove(mine)
                     if last:
                         yield mine[0], index, mine[1]
-            if visit.kind != "place":
+            if visit.kind in ("pick", "swap"):
                 hand.append((index, 0))
 
 
@@ -133,7 +133,8 @@ def stations_of(tour: Sequence[Stay]) -> list[list[tuple[int, Stay]]]:
     """The visits of each station, numbered."""
     found: dict[str, list[tuple[int, Stay]]] = {}
     for index, visit in enumerate(tour):
-        found.setdefault(visit.station, []).append((index, visit))
+        if visit.kind != "duty":
+            found.setdefault(visit.station, []).append((index, visit))
     return list(found.values())
 
 
@@ -175,17 +176,19 @@ def inside_at(own: Sequence[tuple[int, Stay]], inside: Inside) -> Mapping[Group,
 def events_of(view: Steady, index: int, visit: Stay) -> Iterator[Event]:
     """The events of one visit; a part set down at a working station also starts and finishes there."""
     whats = {"pick": ("lift", "lifted"), "place": ("set", "placed"), "swap": ("lift", "lifted", "set", "placed")}
+    whats["duty"] = ("duty", "duty_done")
     works = visit.kind != "pick" and process_steps(view, visit) is not None
     for what in (*whats[visit.kind], *(("start", "finish") if works else ())):
         who = None if what in ("start", "finish") else visit.who
         yield Event(
             id=name_of(index, visit, what),
             attendant=who or None,
-            station=visit.station,
+            station="" if visit.kind == "duty" else visit.station,
             what=what,
             part=visit.part if what in ("lift", "lifted") else visit.set_down[0],
             lap=0,
             at_steps=0,
+            place=view.places[visit.station] if visit.kind == "duty" else None,
         )
 
 
@@ -209,7 +212,8 @@ def arcs_inside(view: Steady, index: int, visit: Stay) -> Iterator[Arc]:
         )
 
     hold = hold_steps(view, visit)
-    first, last = ("set", "placed") if visit.kind == "place" else ("lift", "lifted")
+    first = first_event(visit)
+    last = {"set": "placed", "duty": "duty_done"}.get(first, "lifted")
     why = visit.who or visit.station
     yield from (arc(first, last, hold, why), arc(last, first, -hold, why))
     if visit.kind == "swap":
@@ -231,7 +235,7 @@ def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]], load: int
     """
     mover = view.movers[own[0][1].who]
     for (index, visit), (after, following) in pairwise([*own, own[0]]):
-        load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
+        load += {"pick": 1, "place": -1}.get(visit.kind, 0)
         lag = way_steps(view, visit, following, loaded=load > 0)
         leaves, arrives = (
             name_of(index, visit, last_event(view, visit)),
@@ -256,7 +260,7 @@ def tour_steps(view: Steady, tour: Sequence[Stay], *, most: int) -> int:
     """How long one attendant's tour takes without any waiting; `most` where it asks for a way that cannot be gone."""
     load, total = 0, 0
     for visit, following in pairwise([*tour, tour[0]]):
-        load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
+        load += {"pick": 1, "place": -1}.get(visit.kind, 0)
         try:
             total += hold_steps(view, visit) + way_steps(view, visit, following, loaded=load > 0)
         except NoWayError:
