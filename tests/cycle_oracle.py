@@ -200,8 +200,16 @@ def orders(numbers: Numbers) -> Iterator[list[Stop]]:
         return
     for held in [None, *tokens[1:]] if numbers.hands > 1 else [None]:
         hand = frozenset() if held is None else frozenset([held])
+        if held is not None and all(is_raw(numbers, token) for token in (held, tokens[0])):
+            continue  # rule 9: one of two hands is kept free for an exchange
         picked = frozenset([tokens[0]])
         yield from longer(numbers, [first], hand | picked, (picked, frozenset(), hand, frozenset(tokens)))
+
+
+def is_raw(numbers: Numbers, token: Token) -> bool:
+    """Whether a part in hand goes to a station where it may have to be exchanged."""
+    chain, step = token
+    return numbers.visit(Stop("swap", chain, step + 1)) is not None
 
 
 State = tuple[frozenset[Token], frozenset[Token], frozenset[Token], frozenset[Token]]
@@ -233,7 +241,7 @@ def visits_next(
     """What can be done next: with which parts lifted and which set down."""
     none: frozenset[Token] = frozenset()
     free = len(hand) < numbers.hands
-    raw = sum(numbers.visit(Stop("swap", chain, step + 1)) is not None for chain, step in hand)
+    raw = sum(is_raw(numbers, token) for token in hand)
     for chain, step in sorted(tokens - placed):
         if (chain, step) not in hand:
             continue
@@ -243,7 +251,7 @@ def visits_next(
         if free and after in tokens and after not in picked and after not in hand:
             yield Stop("swap", chain, step + 1), frozenset([after]), put
     for chain, step in sorted(tokens - picked):
-        last_hand = raw + 1 == numbers.hands > 1 and numbers.visit(Stop("swap", chain, step + 1)) is not None
+        last_hand = raw + 1 == numbers.hands > 1 and is_raw(numbers, (chain, step))
         if free and (chain, step) not in hand and not last_hand:  # rule 9: one hand is kept free for an exchange
             yield Stop("pick", chain, step), frozenset([(chain, step)]), none
 

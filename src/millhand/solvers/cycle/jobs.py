@@ -119,7 +119,7 @@ def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, 
             for goal in (name for name in ends[1] if can(view, who, name, part, "place")):
                 alone = start in view.self_out or goal in view.self_in
                 way = mover.travel_steps(view.places[start], view.places[goal], loaded=True)
-                if way is not None and not alone:
+                if (way is not None or mover.hands > 1) and not alone:  # another hand may go on over a third station
                     yield Option(who=who, start=start, goal=goal)
 
 

@@ -12,6 +12,7 @@ from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.hands import add_hands
 from millhand.solvers.cycle.jobs import Jobs, jobs_of
 from millhand.solvers.cycle.program import Program, add_swaps, started
+from millhand.solvers.cycle.ranks import add_ranks
 from millhand.solvers.cycle.solved import inside_of, tour_of
 from millhand.solvers.cycle.stays import add_stays
 from millhand.solvers.cycle.tour import Cycle, Inside, Stay, cycle_of
@@ -147,6 +148,7 @@ def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
     add_stays(program)
     add_batches(program)
     add_alone(program)
+    add_ranks(program)
     return program
 
 
