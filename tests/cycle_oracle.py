@@ -207,9 +207,8 @@ def orders(numbers: Numbers) -> Iterator[list[Stop]]:
 
 
 def is_raw(numbers: Numbers, token: Token) -> bool:
-    """Whether a part in hand goes to a station where it may have to be exchanged."""
-    chain, step = token
-    return numbers.visit(Stop("swap", chain, step + 1)) is not None
+    """Whether a part in hand goes to a step that some station does where it may have to be exchanged."""
+    return any(numbers.visit(Stop("swap", chain, token[1] + 1)) is not None for chain in range(len(numbers.chains)))
 
 
 State = tuple[frozenset[Token], frozenset[Token], frozenset[Token], frozenset[Token]]

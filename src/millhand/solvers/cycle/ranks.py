@@ -65,4 +65,4 @@ def takes_nothing(program: Program, leg: Leg) -> bool:
         for kind in (stay.kind, "swap")
         if (stay.who, stay.station, stay.part, kind) in view.phases
     ]
-    return 0 in ways and 0 in holds and (mover.hands > 1 or leg.before.from_start == 0)
+    return 0 in ways and 0 in holds
