@@ -20,7 +20,9 @@ from millhand.solvers.cycle.contradictions import contradiction
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.handfuls import handful_steps
 from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
-from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
+from millhand.solvers.cycle.own_buffers import told_at_machines
+from millhand.solvers.cycle.parts_duties import has_duties
+from millhand.solvers.cycle.pooled import Pools, pool_searched, pool_sets, pooled, pools_of
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.serial import serial_cycle
@@ -38,11 +40,16 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
     loads = cycle_bound_steps(cell)
     quick = simple(cell)
-    if quick is not None and is_settled(cell, quick):
+    if quick is not None and is_settled(cell, quick) and (quick.how == GIVEN or not has_duties(cell)):
         return quick
     view = scope(cell)
-    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick)
+    start = None if view.duties else quick
+    if start is not None and is_settled(cell, start):
+        return start
+    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=start)
     hunt.run()
+    if hunt.best is None and quick is not None:
+        return quick
     if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
         raise contradiction(view, min(hunt.answers), effort)
     if hunt.best is None:
@@ -95,7 +102,8 @@ class Hunt:
         for move in jobs.moves:
             if not move.options:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        plain = serial_cycle(self.view, jobs) if self.best is None and not self.view.orders else None
+        free = self.best is None and not (self.view.orders or self.view.loads or self.view.duties)
+        plain = serial_cycle(self.view, jobs) if free else None
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 
@@ -115,11 +123,11 @@ class Hunt:
 
     def tries(self) -> Iterator[Callable[[Effort], None]]:
         """Small periods with alike stations pooled, then whole rounds; few moves first."""
-        pools = {} if self.view.orders else pools_of(self.view)
-        for sets in range(1, self.left.most_sets + 1) if pools else ():
+        pools = {} if self.view.orders or self.view.duties else pools_of(self.view)
+        for sets in pool_sets(self.view, self.left.most_sets) if pools else ():
             yield partial(self.look_pooled, pools, sets)
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
-        for times in range(1, self.left.most_sets + 1):
+        for times in range(1, 2 if self.view.loads else self.left.most_sets + 1):
             few = times == 1 or (not self.view.orders and one * times * moves <= self.left.most_moves)
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
@@ -159,6 +167,7 @@ class Hunt:
 
     def schedule_of(self, cycle: Cycle, parts: int, how: str) -> Schedule:
         """A cycle as a schedule, checked."""
+        cycle = told_at_machines(self.cell, cycle)
         found = Schedule(
             cell=content_hash(self.cell),
             grid_s=self.cell.grid_s,

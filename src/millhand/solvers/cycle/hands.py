@@ -17,6 +17,7 @@ def add_hands(program: Program) -> None:
         add_carry(program, move.number)
     for who, mover in program.view.movers.items():
         nodes = carries(program, who) if mover.hands == 1 else visits(program, who)
+        nodes += duties_done(program, who)
         if nodes:
             Round(program=program, mover=mover, nodes=nodes).add()
 
@@ -75,6 +76,20 @@ def carries(program: Program, who: str) -> list[Node]:
                         made=made,
                     )
                 )
+    return found
+
+
+def duties_done(program: Program, who: str) -> list[Node]:
+    """The duties that an attendant may do; with one hand only while it is empty."""
+    found = []
+    for number, (starts, choices) in enumerate(program.duties):
+        name = program.jobs.duties[number]
+        if who in choices:
+            stay = Stay(who=who, kind="duty", station=name, part=name, step=0)
+            takes = visit_time(program.view, stay, "hold")
+            found.append(
+                Node(arrives=stay, leaves=stay, move=number, starts=starts, from_start=takes, made=choices[who])
+            )
     return found
 
 
@@ -281,7 +296,7 @@ class Round:
                 over_by_move[move.number] = both
         over = list(over_by_move.values())
         for number, node in enumerate(self.nodes):
-            change = 1 if node.arrives.kind == "pick" else -1
+            change = {"pick": 1, "duty": 0}.get(node.arrives.kind, -1)
             self.model.add(load[number] == sum(over) + change).only_enforce_if(self.first[number])
             self.model.add(load[number] == sum(over)).only_enforce_if(self.last[number])
             for before in range(len(self.nodes)):
@@ -295,7 +310,10 @@ class Round:
     def add_raw(self, over: Mapping[int, Literal]) -> None:
         """One hand stays free of raw parts where a station may need an exchange; within an exchange both are full."""
         view, limit = self.program.view, raw_limit(self.program.view, self.mover)
-        raw = [int(is_raw(view, self.mover, self.lifted_of(node.move))) for node in self.nodes]
+        raw = [
+            int(node.arrives.kind != "duty" and is_raw(view, self.mover, self.lifted_of(node.move)))
+            for node in self.nodes
+        ]
         if limit == self.mover.hands or not any(raw):
             return
         held = [self.model.new_int_var(0, self.mover.hands, "") for _ in self.nodes]

@@ -16,6 +16,7 @@ from millhand.solvers.cycle.view import Phase, Steady
 
 Literal = Any  # a variable of the solver that is 0 or 1
 Whole = Any  # a variable or a linear expression of the solver
+Key = tuple[str, int]  # 'lift' or 'set' and the number of the move, or 'duty' and its number
 SwapKey = tuple[str, str, int, int]  # who, station, the move that lifts, the move that sets down
 
 
@@ -65,6 +66,9 @@ class Program:
     legs: dict[str, list[Leg]] = field(default_factory=dict)
     follows: dict[tuple[str, str], list[tuple[Spot, Spot, Literal]]] = field(default_factory=dict)
     terms: dict[str, Whole] = field(default_factory=dict)
+    places_in_load: dict[tuple[str, Spot], Whole] = field(default_factory=dict)  # at a station: place in the load
+    duties: list[tuple[Whole, dict[str, Literal]]] = field(default_factory=list)  # when, and who
+    before: list[tuple[Key, Key, list[Literal]]] = field(default_factory=list)  # of two at one moment, if all are true
 
     def flag(self) -> Literal:
         """A new literal."""
@@ -112,6 +116,8 @@ def started(view: Steady, jobs: Jobs, *, least: int, longest: int) -> Program:
     program = Program(view=view, jobs=jobs, model=model, least=least, longest=longest, period=period)
     for move in jobs.moves:
         add_move(program, move)
+    for name in jobs.duties:
+        add_duty(program, name)
     first = jobs.moves[0]
     model.add(program.lift[first.number] == 0)
     return program
@@ -128,6 +134,18 @@ def add_move(program: Program, move: Move) -> None:
     program.over.append(program.flag())
     program.chosen.append({option: program.flag() for option in move.options})
     model.add_exactly_one(program.chosen[-1].values())
+
+
+def add_duty(program: Program, name: str) -> None:
+    """When a duty is done, and who does it; alike ones in turn."""
+    model, number = program.model, len(program.duties)
+    starts = model.new_int_var(0, program.longest - 1, f"duty{number}")
+    model.add(starts < program.period)
+    who = {each: program.flag() for each, _, part, kind in program.view.phases if (part, kind) == (name, "duty")}
+    model.add_exactly_one(who.values())
+    if number and program.jobs.duties[number - 1] == name:
+        model.add(program.duties[-1][0] <= starts)
+    program.duties.append((starts, who))
 
 
 def measured(program: Program, move: int, end: str, what: str) -> Whole:

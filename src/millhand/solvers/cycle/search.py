@@ -6,10 +6,13 @@ from math import gcd
 from typing import Any
 
 from millhand.errors import ToolError
+from millhand.solvers.cycle.alone import add_alone
+from millhand.solvers.cycle.batches import add_batches
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.hands import add_hands
-from millhand.solvers.cycle.jobs import Jobs
+from millhand.solvers.cycle.jobs import Jobs, jobs_of
 from millhand.solvers.cycle.program import Program, add_swaps, started
+from millhand.solvers.cycle.ranks import add_ranks
 from millhand.solvers.cycle.solved import inside_of, tour_of
 from millhand.solvers.cycle.stays import add_stays
 from millhand.solvers.cycle.tour import Cycle, Inside, Stay, cycle_of
@@ -143,6 +146,9 @@ def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
     add_swaps(program)
     add_hands(program)
     add_stays(program)
+    add_batches(program)
+    add_alone(program)
+    add_ranks(program)
     return program
 
 
@@ -210,7 +216,7 @@ def serial_steps(view: Steady, sets: int) -> int:
     for part, route in view.routes.items():
         works = sum(max(stop.times_steps, default=0) for stop in route)
         total += view.part_set[part] * sets * (works + gate + len(route) * 2 * (handled + way + turn))
-    return total
+    return total + len(jobs_of(view, sets).duties) * (handled + 2 * way)
 
 
 def durations(view: Steady) -> Iterator[int]:

@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Literal
 
-VisitKind = Literal["pick", "place", "swap"]
+VisitKind = Literal["pick", "place", "swap", "duty"]
 PhaseKey = tuple[str, str, str, str]  # attendant, station, part, kind of visit
 
 
@@ -93,6 +94,10 @@ class Steady:
     self_in: frozenset[str] = frozenset()  # stations into which parts come by themselves
     self_out: frozenset[str] = frozenset()
     orders: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # attendant: stations it lifts from, in turn
+    loads: Mapping[str, int] = field(default_factory=dict)  # station: parts of one load; its slots then count parts
+    only_to: Mapping[str, str] = field(default_factory=dict)  # from a machine's own buffer to it, from it to the other
+    duties: Mapping[str, Fraction] = field(default_factory=dict)  # duties in the cycle: how often in one part set
+    alone: frozenset[str] = frozenset()  # stations where one attendant at a time can be
 
     @property
     def set_size(self) -> int:
