@@ -15,7 +15,7 @@ from hypothesis.internal.conjecture.providers import BytestringProvider
 from millhand.errors import InputError, InputErrors, NotYet, ToolError
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
-from millhand.solvers.kernel.codes import LOG_OUT, PROCESS, SINK, STORE, SUPPLY
+from millhand.solvers.kernel.codes import LOG_OUT, PROCESS, SINK, STORE, SUPPLY, WORK
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.layout import Compiled
@@ -126,6 +126,8 @@ def wrong_parts(run: Finished, cell: Cell) -> list[str]:
         found.append("parts by type do not add up")
     if len(k.free) - k.free_count != inside:
         found.append(f"{len(k.free) - k.free_count} numbers of parts in use, {inside} inside")
+    if counts["late"] != k.s_late.sum():
+        found.append("late parts by station do not add up")
     if counts["late"] > counts["picked"] or min(counts.values()) < 0:
         found.append(f"counts {counts}")
     lots = {name: part.lot.size * part.lot.count for name, part in cell.parts.items() if part.lot is not None}
@@ -145,7 +147,8 @@ def wrong_times(run: Finished, horizon: int) -> list[str]:
 
 
 def wrong_stocks(run: Finished) -> list[str]:
-    """No stock below nothing or above what there is room for, no hand that holds more than it can."""
+    """No stock below nothing or above its room, no hand that holds more than it can, nothing that goes on before it
+    stood."""
     c, k, found = run.c, run.k, []
     for s, name in enumerate(c.station_names):
         stock, room, kind = int(k.s_stock[s]), c.stations.capacity[s], c.stations.kind[s]
@@ -153,9 +156,15 @@ def wrong_stocks(run: Finished) -> list[str]:
             found.append(f"{name} holds {stock} of {room}")
         if kind == PROCESS and not 0 <= k.s_inside[s] <= c.stations.batch[s]:
             found.append(f"{name} holds {k.s_inside[s]} of a load of {c.stations.batch[s]}")
+        if bool(k.working >> s & 1) != (k.s_mode[s] == WORK):
+            found.append(f"{name} works by one book only")
         if k.s_claimed[s] < 0 or k.s_expected[s] < 0:
             found.append(f"{name} is promised {k.s_claimed[s]} and {k.s_expected[s]} times")
+        if min(k.s_down[s], k.s_worn[s], k.s_held[s], k.s_trouble[s]) < 0:
+            found.append(f"{name} is stopped less often than never")
     for a, name in enumerate(c.attendant_names):
+        if k.a_halted[a] < 0:
+            found.append(f"{name} is stopped less often than never")
         if not 0 <= k.a_holds[a] <= len(k.a_hand[a]):
             found.append(f"{name} holds {k.a_holds[a]} parts")
     return found

@@ -73,6 +73,16 @@ def test_parts_that_stayed_too_long_are_told_with_what_keeps_stays() -> None:
     assert "keeps such stays by the dispatch rule cycle" in text
 
 
+def test_machines_where_parts_stayed_too_long_are_told_one_by_one() -> None:
+    """Each with its own count in 8 h, also one where none did; nothing is said where none did anywhere."""
+    late = {"m1": Figure(mean=1.0, low=0.5, high=1.5), "m2": exact(0.0)}
+    text = squeezed(shown(output(late_at=late)))
+
+    assert "m1 8.00 4.00 to 12.00" in text
+    assert "m2 0.00 0.00 to 0.00" in text
+    assert "stayed too long" not in shown(output(late_at={"m2": exact(0.0)}))
+
+
 def test_states_stand_in_one_order_in_all_tables() -> None:
     """That of the documents, whoever is in which."""
     states = {"m1": {"off": 0.5, "working": 0.5}, "m2": {"blocked": 0.5, "working": 0.5}}

@@ -5,7 +5,7 @@ from tests.twin.books import next_step
 from tests.twin.calls import part_left
 from tests.twin.flags import NOW, STOCK_CHANGED
 from tests.twin.machines import may_start, settle
-from tests.twin.pieces import advance
+from tests.twin.pieces import advance, stayed_too_long
 from tests.twin.state import Run
 from tests.twin.visits import into_sink, lift_raw, put_last, take_first
 
@@ -48,6 +48,7 @@ def _pushed(k: Run, s: int, now: int) -> bool:
     for target in c.steps.at[c.steps.at_from[g] : c.steps.at_to[g]]:
         if not (c.stations.self_out[s] or c.stations.self_in[target]) or not _takes(k, target):
             continue
+        stayed_too_long(k, s, now)
         piece = take_first(k, s)
         advance(k, piece)
         _into(k, target, piece, now)
@@ -64,7 +65,7 @@ def _into(k: Run, s: int, piece: int, now: int) -> None:
     if k.c.stations.kind[s] == SINK:
         into_sink(k, s, piece, now)
         return
-    put_last(k, s, piece)
+    put_last(k, s, piece, now)
     if k.c.stations.kind[s] == PROCESS:
         settle(k, s, now)
 

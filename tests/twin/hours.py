@@ -46,13 +46,13 @@ def calendar_event(k: Run, calendar: int, now: int) -> None:
     k.flags[PARTS_CHANGED] = k.flags[CALLS_CHANGED] = 1
     for s in range(k.c.size.stations):
         if k.c.stations.calendar[s] == calendar and bool(k.st.off[s]) == on:
-            _station_hours(k, s, on, now)
+            station_hours(k, s, on, now)
     for a in range(k.c.size.attendants):
         if k.c.attendants.calendar[a] == calendar and bool(k.at.on[a]) != on:
             _attendant_hours(k, a, on, now, A_BREAK if pause else A_OFF)
 
 
-def _station_hours(k: Run, s: int, on: bool, now: int) -> None:
+def station_hours(k: Run, s: int, on: bool, now: int) -> None:
     """A machine's planned hours begin or end; what runs is finished, unless its calendar drops it."""
     drop = k.c.calendars.at_end[k.c.stations.calendar[s]] == DROP
     k.st.off[s] = int(not on)

@@ -4,7 +4,7 @@ from millhand.model.cell import Cell
 from millhand.model.station import Station
 from tests.cells_strategy import PLAIN
 
-TWIN_KNOWS = PLAIN - {"lots", "windows", "queues"}
+TWIN_KNOWS = (PLAIN | {"short_stays"}) - {"lots", "queues"}
 
 
 def twin_refuses(cell: Cell) -> bool:
@@ -15,10 +15,7 @@ def twin_refuses(cell: Cell) -> bool:
         or bool(cell.changeovers)
         or any(len(track.attendants) > 1 for track in cell.tracks.values())
         or any(_refuses_station(station) for station in cell.stations.values())
-        or any(
-            part.lot or any(step.uses or step.stay_max_s is not None for step in part.route)
-            for part in cell.parts.values()
-        )
+        or any(part.lot or any(step.uses for step in part.route) for part in cell.parts.values())
         or any(fault.on == "busy" for attendant in cell.attendants.values() for fault in attendant.faults)
         or any(
             wear.unit != "loads" or not wear.duty for attendant in cell.attendants.values() for wear in attendant.wear

@@ -49,7 +49,7 @@ from tests.twin.guards import (
     stop_endless,
     who_waits,
 )
-from tests.twin.hours import calendar_at, calendar_event, count_people, goes_away, is_here
+from tests.twin.hours import calendar_at, calendar_event, count_people, goes_away, is_here, station_hours
 from tests.twin.machines import draw_fault, fault_event, show, station_event
 from tests.twin.state import STATION_KINDS_OF_TIME, Run
 from tests.twin.visits import begin_visit, end_visit, stays
@@ -108,7 +108,7 @@ def begin(k: Run) -> None:
         on, times[k.calendar_at + calendar], _ = calendar_at(k, calendar, 0)
         for s in range(c.size.stations):
             if c.stations.calendar[s] == calendar and not on:
-                k.st.off[s] = k.st.trouble[s] = 1
+                station_hours(k, s, False, 0)
     for s in range(c.size.stations):
         if c.stations.kind[s] in (SUPPLY, STORE) and c.stations.capacity[s] >= 0:
             level_fell(k, s, 0)
@@ -118,6 +118,7 @@ def begin(k: Run) -> None:
     if any(c.stations.self_in):
         self_moves(k, 0)
     wake(k, 0)
+    k.flags[STOCK_CHANGED] = 0
     refresh_standing(k, 0)
 
 
@@ -148,17 +149,15 @@ def attendant_event(k: Run, a: int, now: int) -> None:
             return
         if at.visit[a] % 3 != PICK and k.c.stations.attended[s]:
             stays(k, a, s, now)
-        elif not at.halted[a]:
-            decide(k, a, now)
         else:
-            at.mode[a] = IDLE
+            goes_on(k, a, now)
     elif mode == MOVE:
         at_station(k, a, now)
     elif mode == ON_DUTY:
         k.times[a] = NEVER
         end_duty(k, a, now)
-        if at.mode[a] == ON_DUTY and not at.halted[a]:
-            decide(k, a, now)
+        if at.mode[a] == ON_DUTY:
+            goes_on(k, a, now)
     elif mode == TO_DUTY:
         if is_here(k, a, now):
             begin_duty(k, a, now)
@@ -169,6 +168,14 @@ def attendant_event(k: Run, a: int, now: int) -> None:
         k.times[a] = NEVER
         if mode in (IDLE, WAIT):
             decide(k, a, now)
+
+
+def goes_on(k: Run, a: int, now: int) -> None:
+    """What was under way is over: choose what comes next, at once or when nothing stops the attendant any more."""
+    if k.at.halted[a]:
+        k.at.mode[a] = IDLE
+    else:
+        decide(k, a, now)
 
 
 def decide(k: Run, a: int, now: int) -> None:

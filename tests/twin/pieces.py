@@ -6,6 +6,8 @@ from millhand.solvers.kernel.codes import (
     C_ESCAPED,
     C_GAUGED,
     C_GOOD,
+    C_GOOD_ALONE,
+    C_LATE,
     C_PARTS,
     C_PICKED,
     C_SCRAPPED,
@@ -101,7 +103,7 @@ def _mark_since_last(k: Run, maker: int) -> None:
 def scrap(k: Run, piece: int, s: int, now: int) -> None:
     """A part leaves as scrap, without handling."""
     k.counts[C_SCRAPPED] += 1
-    _count(k)
+    _count(k, good=False)
     _free(k, piece)
     if k.logging:
         note(k, now, ("scrapped", -1, s))
@@ -113,6 +115,7 @@ def put_out(k: Run, piece: int, s: int, now: int) -> None:
     maker, number = pieces.maker[piece], pieces.number[piece]
     doubtful = maker >= 0 and number > pieces.checked[maker]
     later = doubtful and 0 < pieces.checking[maker] < number
+    good = False
     if pieces.marked[piece]:
         counts[C_SCRAPPED] += 1
     elif pieces.bad[piece]:
@@ -121,20 +124,33 @@ def put_out(k: Run, piece: int, s: int, now: int) -> None:
             pieces.escaped_since[maker] += 1
             pieces.escaped_after[maker] += later
     else:
+        good = True
         counts[C_GOOD] += 1
         if doubtful:
             pieces.good_since[maker] += 1
             pieces.good_after[maker] += later
-    _count(k)
+    _count(k, good=good)
     _free(k, piece)
     if k.logging:
         note(k, now, ("out", -1, s))
 
 
-def _count(k: Run) -> None:
+def stayed_too_long(k: Run, s: int, now: int) -> None:
+    """The first part of s is about to be taken out: one that stayed longer than its step allows is scrap."""
+    pieces = k.pieces
+    piece = k.st.piece[k.c.stations.piece_from[s]]
+    longest = k.c.steps.stay_max[pieces.step[piece]]
+    if longest >= 0 and now - pieces.since[piece] > longest and not pieces.marked[piece]:
+        pieces.marked[piece] = 1
+        k.counts[C_LATE] += 1
+        pieces.late[s] += 1
+
+
+def _count(k: Run, *, good: bool) -> None:
     """One part more, while somebody is here or while nobody is."""
     k.counts[C_PARTS] += 1
     k.counts[C_ATTENDED if k.flags[PEOPLE_HERE] else C_ALONE] += 1
+    k.counts[C_GOOD_ALONE] += good and not k.flags[PEOPLE_HERE]
 
 
 def _free(k: Run, piece: int) -> None:

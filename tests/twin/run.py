@@ -17,7 +17,7 @@ def twin_run(cell: Compiled, horizon: int, *, seed: int, replication: int, loggi
 def twin_counts(run: Run) -> Counts:
     """The books of a run that has ended, as the simulation keeps them."""
     return Counts(
-        counted=tuple(run.counts[:10]),
+        counted=tuple(run.counts),
         stations=tuple(run.books.station),
         attendants=tuple(run.books.attendant),
         duty_ended=tuple(run.books.duty_ended),
@@ -25,4 +25,5 @@ def twin_counts(run: Run) -> Counts:
         attended_steps=run.flags[HERE_TIME],
         alone=tuple(run.calls.away),
         events=run.flags[EVENTS],
+        late=tuple(run.pieces.late),
     )

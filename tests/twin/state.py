@@ -102,6 +102,8 @@ class Pieces:
     maker: list[int]
     number: list[int]  # the maker's count of parts
     marked: list[int]  # known to be bad
+    since: list[int]  # when it was put where it lies
+    late: list[int]  # per station: parts that stayed too long
     free: list[int]
     made: list[int]  # per station: parts made
     checked: list[int]  # per station: the number of the last part found good
@@ -246,6 +248,8 @@ def _pieces(c: Compiled) -> Pieces:
         maker=[-1] * room,
         number=[0] * room,
         marked=[0] * room,
+        since=[0] * room,
+        late=[0] * n,
         free=list(range(room - 1, -1, -1)),
         made=[0] * n,
         checked=[0] * n,

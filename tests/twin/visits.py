@@ -33,7 +33,7 @@ from tests.twin.chance import drawn_steps, next_uniform
 from tests.twin.flags import DRY, PARTS_CHANGED, STOCK_CHANGED
 from tests.twin.guards import overflow
 from tests.twin.machines import fail, settle, wear_out
-from tests.twin.pieces import advance, new_piece, put_out
+from tests.twin.pieces import advance, new_piece, put_out, stayed_too_long
 from tests.twin.state import Run
 
 
@@ -111,6 +111,8 @@ def begin_visit(k: Run, a: int, s: int, way: int, now: int) -> None:
     at.last[a] = s
     k.times[a] = now + way + lead + hold
     enter_phases(k, a, (state, way), (A_WAITING, lead), (A_HANDLING, now))
+    if visit % 3 != PLACE and c.stations.kind[s] in (PROCESS, STORE):
+        stayed_too_long(k, s, now + way + lead)
     if c.stations.kind[s] == PROCESS:
         k.st.mode[s] = HANDLED
         enter_station(k, s, S_HANDLED, now)
@@ -203,13 +205,14 @@ def take_first(k: Run, s: int) -> int:
     return piece
 
 
-def put_last(k: Run, s: int, piece: int) -> None:
+def put_last(k: Run, s: int, piece: int, now: int) -> None:
     """One part more in a process station or store, behind the others."""
     st, pieces = k.st, k.pieces
     if k.c.stations.capacity[s] < 0 and st.inside[s] >= STORE_ROOM:
         overflow(k, s)
     st.piece[k.c.stations.piece_from[s] + st.inside[s]] = piece
     st.inside[s] += 1
+    pieces.since[piece] = now
     if k.c.steps.on_bad[pieces.step[piece]] and pieces.maker[piece] >= 0:
         pieces.checking[pieces.maker[piece]] = pieces.number[piece]
 
@@ -252,7 +255,7 @@ def _place(k: Run, a: int, s: int, now: int) -> None:
     if kind == SINK:
         into_sink(k, s, piece, now)
     else:
-        put_last(k, s, piece)
+        put_last(k, s, piece, now)
         if kind == STORE:
             k.flags[STOCK_CHANGED] = 1
 
@@ -271,7 +274,7 @@ def _swap(k: Run, a: int, s: int, now: int) -> None:
     k.st.expected[s] -= 1
     k.at.target[a] = -1
     out = take_first(k, s)
-    put_last(k, s, _out_of_hand(k, a, k.at.which[a]))
+    put_last(k, s, _out_of_hand(k, a, k.at.which[a]), now)
     advance(k, out)
     _take_in_hand(k, a, out)
     part_left(k, s, now)

@@ -48,6 +48,7 @@ def answer(cell: Cell, output: Output, *, sure: Sureness, pilot: Pilot | None) -
         _duties(output),
         _people(cell, output),
         _levels(cell, output),
+        _late(output),
         _cycles(output),
         _effectiveness(output),
         *_states(output),
@@ -221,6 +222,16 @@ def _levels(cell: Cell, output: Output) -> Block:
         room = cell.stations[name].capacity
         rows.append((name, f"{level:.1f}", "any number" if room is None else str(room)))
     return table(("stock", "parts, mean", "room for"), rows) if rows else []
+
+
+def _late(output: Output) -> Block:
+    """Where parts stayed too long: each station that limits stays, where that happened at any."""
+    rows = [
+        (name, f"{each.mean:.2f}", between(each, 2))
+        for name, each in ((name, scaled(figure, SHIFT_H)) for name, figure in output.late_at.items())
+    ]
+    some = any(figure.mean > 0 for figure in output.late_at.values())
+    return table(("stayed too long at", "in 8 h", "95 % interval"), rows) if some else []
 
 
 def _cycles(output: Output) -> Block:

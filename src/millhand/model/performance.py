@@ -46,6 +46,7 @@ class Output:
     cycles: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # process station: mean_s, p10_s, ...
     effectiveness: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # process station: OEE and its parts
     by_part: Mapping[str, Figure] = field(default_factory=dict)  # part type: good parts per hour
+    late_at: Mapping[str, Figure] = field(default_factory=dict)  # station with limited stays: too long ones per hour
     finished_s: Figure | None = None  # when the last part of all lots left; None without lots that end
     left_out: tuple[str, ...] = ()
 

@@ -2,6 +2,9 @@
 
 import pytest
 
+from millhand.intake.cell import cell_from
+from millhand.solvers.kernel.counts import counts_of as counted
+from millhand.solvers.kernel.replications import Plan, simulate
 from tests.solvers.kernel.shop import Form, arm_cell, counts_of, run_of
 
 TAIL_S = 10.0
@@ -40,3 +43,26 @@ def test_a_busy_arm_comes_too_late_for_some() -> None:
 
     assert counts["late"] > 0
     assert counts["scrapped"] <= counts["late"] <= counts["picked"]
+
+
+def test_late_parts_are_told_for_the_machine_where_they_stayed() -> None:
+    """Of two machines of 100 s one limits the stay to its process alone, tail included: all late parts are its own,
+    in the books as in what is told, and an hour of them is what the total says."""
+    form = with_stay(110.0, machines=2)
+    route = form["parts"]["part"]["route"]
+    route[1:2] = [route[1] | {"at": ["m1"], "stay_max_s": 109.999}, route[1] | {"at": ["m2"], "stay_max_s": 10_000.0}]
+    run = run_of(form, 2.0)
+    told = simulate(cell_from(form), hours=2.0, replications=2)
+
+    assert counts_of(run)["late"] > 10
+    assert dict(zip(run.c.station_names, counted(run).late, strict=True))["m1"] == counts_of(run)["late"]
+    assert told.late_at["m1"] == told.counts["late"]
+    assert told.late_at["m2"].mean == 0.0
+    assert set(told.late_at) == {"m1", "m2"}
+
+
+def test_what_is_cut_off_as_warm_up_is_not_late() -> None:
+    """Late parts of each machine are those after the cut, like the total."""
+    told = simulate(cell_from(with_stay(100.0)), hours=2.0, replications=1, plan=Plan(warm_up_hours=1.0))
+
+    assert told.late_at["m1"].mean == told.counts["late"].mean > 0

@@ -18,7 +18,7 @@ from millhand.solvers.kernel.codes import (
     STORE,
     SWAP,
 )
-from millhand.solvers.kernel.compile_stations import ranges
+from millhand.solvers.kernel.compile_stations import bits, ranges
 from millhand.solvers.kernel.layout import Compiled
 
 Columns = dict[str, Any]
@@ -212,6 +212,7 @@ def _work(c: Compiled) -> Columns:
         "r_miss_slot": w.miss_slot,
         "o_from": _grid(w.option_from, n, steps),
         "o_to": _grid(w.option_to, n, steps),
+        "o_stations": _grid(bits(w.station, w.option_from, w.option_to), n, steps),
         "o_station": w.station,
         "o_place": [
             4 * r + PLACE if w.has[3 * r + PLACE] or c.stations.kind[s] != PROCESS else -1

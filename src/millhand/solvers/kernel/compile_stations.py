@@ -1,5 +1,6 @@
 """Stations, calendars, faults and wear as columns."""
 
+from collections.abc import Sequence
 from itertools import accumulate
 
 from millhand.model.cell import Calendar, Cell
@@ -10,6 +11,11 @@ from millhand.solvers.kernel.owners import faults_of, owners_of, wears_of
 from millhand.solvers.kernel.span_table import SpanTable
 
 STORE_ROOM = 4096  # pieces that a store without a limit may hold before the run stops with an error
+
+
+def bits(numbers: Sequence[int], begins: Sequence[int], ends: Sequence[int]) -> list[int]:
+    """What stands in each slice of a list, as the bits of one number: small numbers, such as those of stations."""
+    return [sum(1 << each for each in set(numbers[at:end])) for at, end in zip(begins, ends, strict=True)]
 
 
 def ranges(lengths: list[int]) -> tuple[Ints, Ints]:

@@ -19,6 +19,7 @@ from millhand.solvers.kernel.telling import (
     cycles_of,
     effectiveness_of,
     finished_s,
+    late_at,
     levels_of,
     quantiles,
 )
@@ -110,6 +111,7 @@ def output_of(c: Compiled, each: Sequence[Counts], *, seed: int, steps: int) -> 
         effectiveness=effectiveness_of(c, each, steps),
         by_part=by_part(c, each, hours),
         finished_s=finished_s(c, each),
+        late_at=late_at(c, each, hours),
         left_out=c.left_out,
     )
 

@@ -35,9 +35,37 @@ def warm_up(watch: Watch) -> int:
     return sum(1 for _ in watched(watch, "compiling", map(loop_for, SHAPES), total=len(SHAPES)))
 
 
-@lru_cache(maxsize=64)
+class Same:
+    """A cell as a key of what is kept for it: equal only to itself, since to compare all its numbers takes long."""
+
+    __slots__ = ("c",)
+
+    def __init__(self, c: Compiled) -> None:
+        self.c = c
+
+    def __hash__(self) -> int:
+        """Where it is."""
+        return id(self.c)
+
+    def __eq__(self, other: object) -> bool:
+        """True for the very same record."""
+        return isinstance(other, Same) and other.c is self.c
+
+
 def ready(c: Compiled, *, logging: bool = False) -> tuple[Any, Any, Any]:
     """A cell's shape and record, and the loop for them; a run that writes a log needs a shape with room for it."""
+    return _ready_for(Same(c), logging)
+
+
+@lru_cache(maxsize=16)
+def _ready_for(same: Same, logging: bool) -> tuple[Any, Any, Any]:
+    """The same for a cell that was seen before, whoever made it: other processes send a copy with each task."""
+    return _ready(same.c, logging)
+
+
+@lru_cache(maxsize=64)
+def _ready(c: Compiled, logging: bool) -> tuple[Any, Any, Any]:
+    """The same for a cell that is new."""
     from millhand.solvers.kernel.records import packed, shape_of
 
     shape = shape_of(c, logging=logging)
@@ -65,7 +93,8 @@ def loop_for(shape: Any) -> Callable[[Any, Any, int], int]:
         make=lambda: pickle.dumps(jit.compiled_code(run_to, signature)),  # records and machine code of our own alone
         use=lambda whole: jit.take_code(run_to, signature, pickle.loads(whole)),
     )
-    loop: Callable[[Any, Any, int], int] = run_to
+    compiled_loop: Any = run_to
+    loop: Callable[[Any, Any, int], int] = compiled_loop.overloads[signature].entry_point  # asks for no types any more
     return loop
 
 
@@ -73,10 +102,11 @@ def interpreted(run_to: Callable[[Any, Any, int], int]) -> Callable[[Any, Any, i
     """The same loop without a compiler: records are opened, so that plain Python gets at their fields quickly."""
     import numpy as np
 
-    def run(c: Any, k: Any, horizon: int) -> int:
+    def run(cells: Any, runs: Any, horizon: int) -> int:
+        c, k = cells[0], runs[0]
         opened = SimpleNamespace(**{name: k[name] for name in k.dtype.names})
         with np.errstate(over="ignore"):  # counters of chance turn over on purpose
-            ended = run_to(SimpleNamespace(**{name: c[name] for name in c.dtype.names}), opened, horizon)
+            ended = run_to([SimpleNamespace(**{name: c[name] for name in c.dtype.names})], [opened], horizon)
         for name in k.dtype.names:
             k[name] = getattr(opened, name)
         return ended
@@ -93,12 +123,20 @@ def at_start(c: Compiled, seed: int, *, logging: bool = False) -> Any:
     return started(record, shape, seed=seed)
 
 
-def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logging: bool = False) -> Finished:
-    """One replication, run to the horizon (exclusive), in grid steps."""
+@lru_cache(maxsize=16)
+def _bytes_at_start(same: Same, seed: int, logging: bool) -> tuple[Any, Any]:
+    """The same as plain bytes, which are copied a hundred times faster than fields, and what they are read as."""
     import numpy as np
 
-    k = at_start(c, seed, logging=logging).copy().view(np.recarray)[0]
-    k.replication, k.logging = replication, logging
+    start = at_start(same.c, seed, logging=logging)
+    return start.view(np.uint8), np.dtype((np.record, start.dtype))
+
+
+def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logging: bool = False) -> Finished:
+    """One replication, run to the horizon (exclusive), in grid steps."""
+    start, kind = _bytes_at_start(Same(c), seed, logging)
+    k = start.copy().view(kind)[0]
+    k["replication"], k["logging"] = replication, logging
     done = Finished(c=c, k=k)
     run_on(done, horizon)
     return done
@@ -107,14 +145,14 @@ def finished_run(c: Compiled, horizon: int, *, seed: int, replication: int, logg
 def run_on(done: Finished, horizon: int) -> None:
     """On to a later horizon; a run is the same however often it is stopped on the way."""
     c, k = done.c, done.k
-    _, record, loop = ready(c, logging=len(k.log) > 0)
-    k.most_events = int(EVENTS_AT_LEAST + EVENTS_PER_SIMULATED_HOUR * (horizon * c.grid_s / 3600 + 1))
-    while not loop(record, k, horizon):
+    _, record, loop = ready(c, logging=len(k["log"]) > 0)
+    k["most_events"] = int(EVENTS_AT_LEAST + EVENTS_PER_SIMULATED_HOUR * (horizon * c.grid_s / 3600 + 1))
+    while not loop(record.base, k.base, horizon):  # the arrays of one that both are the only entries of
         _empty(done)
         _judge(done)
         k.stop = 0
     _empty(done)
-    if k.stop:
+    if k["stop"]:
         _judge(done)
         k.stop = 0
 
@@ -122,9 +160,11 @@ def run_on(done: Finished, horizon: int) -> None:
 def _empty(done: Finished) -> None:
     """Take the lines that the run has written."""
     k = done.k
-    done.log += map(tuple, k.log[: k.log_lines].tolist())
-    done.away += map(tuple, k.away[: k.away_lines].tolist())
-    k.log_lines = k.away_lines = 0
+    if k["log_lines"]:
+        done.log += map(tuple, k["log"][: k["log_lines"]].tolist())
+    if k["away_lines"]:
+        done.away += map(tuple, k["away"][: k["away_lines"]].tolist())
+    k["log_lines"] = k["away_lines"] = 0
 
 
 def _judge(done: Finished) -> None:

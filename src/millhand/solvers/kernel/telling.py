@@ -155,6 +155,16 @@ def by_part(c: Compiled, each: Sequence[Counts], hours: float) -> Mapping[str, F
     }
 
 
+def late_at(c: Compiled, each: Sequence[Counts], hours: float) -> Mapping[str, Figure]:
+    """Parts an hour that stayed too long, at each station where a stay is limited."""
+    g = c.steps
+    limited = {s for n, most in enumerate(g.stay_max) if most >= 0 for s in g.at[g.at_from[n] : g.at_to[n]]}
+    return {
+        c.station_names[s]: _never_below_nothing(mean_interval([counts.late[s] / hours for counts in each]))
+        for s in sorted(limited)
+    }
+
+
 def finished_s(c: Compiled, each: Sequence[Counts]) -> Figure | None:
     """When the last part of all lots left; None where lots do not end, or had not in some replication."""
     if not c.lots.end or any(counts.finished < 0 for counts in each):

@@ -96,6 +96,12 @@ def visit_at(c: Record, k: Record, a: int, o: int, g: int, free_hand: bool, now:
 
 
 @inner
+def all_work(c: Record, k: Record, a: int, g: int) -> bool:
+    """True where each station to which the attendant could bring a part of step g works."""
+    return c.o_stations[a, g] & ~k.working == 0
+
+
+@inner
 def is_set_up_for(c: Record, k: Record, s: int, g: int) -> bool:
     """True where the station takes the family of step g as it stands, or needs no changeover for it."""
     if not has_lots(c) or not c.s_changes[s] or c.g_family[g] < 0:
@@ -128,6 +134,8 @@ def deliver(c: Record, k: Record, a: int, now: int) -> bool:
     best_found, best_score, best_s, best_visit, best_hand = 2, NEVER, -1, -1, -1
     for i in range(holds):
         g = k.q_step[k.a_hand[a, i]]
+        if all_work(c, k, a, g):
+            continue
         for o in range(c.o_from[a, g], c.o_to[a, g]):
             s = c.o_station[o]
             visit = visit_at(c, k, a, o, g, free_hand, now)
@@ -151,6 +159,8 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
     """(how soon, since when, where) a part whose next step is g could be put down, if the attendant took it now."""
     free_hand = k.a_holds[a] + 1 < c.a_hands[a]
     soon, since, where = NOBODY, NEVER, -1
+    if all_work(c, k, a, g):
+        return later_wanted(c, k, a, g) if free_hand else (soon, since, where)
     for o in range(c.o_from[a, g], c.o_to[a, g]):
         s = c.o_station[o]
         if visit_at(c, k, a, o, g, free_hand, now) >= 0:
@@ -162,6 +172,20 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
             if soon > LATER or (soon == LATER and points < since):
                 soon, since, where = LATER, points, -1
     return soon, since, where
+
+
+@inner
+def later_wanted(c: Record, k: Record, a: int, g: int) -> tuple[int, int, int]:
+    """The same with a hand free where each station works: for the next exchange, first at one that is in order."""
+    soon, since = NOBODY, NEVER
+    for o in range(c.o_from[a, g], c.o_to[a, g]):
+        s = c.o_station[o]
+        if c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):
+            soon = LATER
+            if not k.s_trouble[s]:
+                return LATER, 0, -1
+            since = 1
+    return soon, since, -1
 
 
 @inner

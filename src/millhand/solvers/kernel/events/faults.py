@@ -124,6 +124,7 @@ def lose_load(c: Record, k: Record, s: int, now: int) -> None:
     k.s_inside[s] = 0
     k.s_left[s] = 0
     k.s_mode[s] = EMPTY
+    k.working &= ~(1 << s)
     k.s_ready[s] = now
 
 

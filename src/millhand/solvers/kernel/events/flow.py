@@ -8,6 +8,7 @@ from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, 
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import may_start, settle
 from millhand.solvers.kernel.events.parts import advance, stayed_too_long
+from millhand.solvers.kernel.events.traits import has_windows
 
 
 @seldom
@@ -51,8 +52,8 @@ def pushed(c: Record, k: Record, s: int, now: int) -> bool:
             continue
         if not takes(c, k, target, g, now):
             continue
-        if c.windows:
-            stayed_too_long(c, k, first_piece(c, k, s), now)
+        if has_windows(c) and c.windows:
+            stayed_too_long(c, k, first_piece(c, k, s), s, now)
         q = take_first(c, k, s, now)
         advance(c, k, q)
         into(c, k, target, q, now)

@@ -16,7 +16,7 @@ from typing import Any, TypeVar, cast
 import llvmlite
 import numba
 from numba import njit, types
-from numba.core import codegen, cpu
+from numba.core import callconv, codegen, cpu
 from numba.core.compiler import CompileResult
 from numba.core.registry import cpu_target
 from numba.np import arrayobj
@@ -112,7 +112,13 @@ def at_once(name: str) -> Iterator[None]:
         """Indices are never negative here, so none is turned round to count from the end."""
         return context.cast(builder, index, kind, types.intp if kind.signed else types.uintp)
 
+    def apart(self: Any, fn: Any, args: Any, fe_argtypes: Any, noalias: bool = False) -> None:
+        """The cell and the run never overlap, so what is read of the cell stays known when the run is written."""
+        decorated(self, fn, args, fe_argtypes, noalias=True)
+
     turned, told = arrayobj.fix_integer_index, types.Record.__repr__
+    decorated = callconv.CPUCallConv.decorate_function
+    callconv.CPUCallConv.decorate_function = apart
     library.finalize, context.get_executable = light_or_whole, none_or_whole
     arrayobj.fix_integer_index = as_it_is
     types.Record.__repr__ = lambda _: (
@@ -123,13 +129,15 @@ def at_once(name: str) -> Iterator[None]:
     finally:
         library.finalize, context.get_executable = finalize, executable
         arrayobj.fix_integer_index, types.Record.__repr__ = turned, told
+        callconv.CPUCallConv.decorate_function = decorated
 
 
 def signature_of(cell_type: Any, run_type: Any) -> Any:
-    """The types that the entry takes: a cell's record, a run's record, a whole number."""
+    """The types that the entry takes: an array of cells, one of runs, a whole number."""
     from numba.np import numpy_support
 
-    return numpy_support.from_struct_dtype(cell_type), numpy_support.from_struct_dtype(run_type), types.int64
+    cell, run = numpy_support.from_struct_dtype(cell_type), numpy_support.from_struct_dtype(run_type)
+    return types.Array(cell, 1, "C"), types.Array(run, 1, "C"), types.int64
 
 
 def machine_name(shape: Any) -> str:

@@ -44,6 +44,7 @@ from millhand.solvers.kernel.events.hours import (
     count_people,
     goes_away,
     is_here,
+    station_hours,
 )
 from millhand.solvers.kernel.events.jit import Record, entry, inner, often, seldom
 from millhand.solvers.kernel.events.machines import fault_event, station_event
@@ -62,7 +63,13 @@ AT_ONCE = 100_000  # events on one moment, after which the run is said not to ge
 
 
 @entry
-def run_to(c: Record, k: Record, horizon: int) -> int:
+def run_to(cells: Record, runs: Record, horizon: int) -> int:
+    """The first cell and the first run of two arrays, which Python hands over much faster than single records."""
+    return simulate_to(cells[0], runs[0], horizon)
+
+
+@inner
+def simulate_to(c: Record, k: Record, horizon: int) -> int:
     """Simulate on, up to the horizon; events at the horizon itself do not count.
 
     Comes back earlier with the reason in `k.stop` (codes.py): somebody has to take the log or the absences away, or to
@@ -150,8 +157,7 @@ def begin(c: Record, k: Record) -> None:
         set_rare_due(c, k, calendar_slot(c) + e, change)
         for s in range(c.stations):
             if c.s_calendar[s] == e and not on:
-                k.s_off[s] = 1
-                k.s_trouble[s] = 1
+                station_hours(c, k, s, False, 0)
     for s in range(c.stations):
         if (c.s_kind[s] == SUPPLY or c.s_kind[s] == STORE) and c.s_capacity[s] >= 0:
             level_fell(c, k, s, 0)
@@ -190,8 +196,8 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
     elif mode == ON_DUTY:
         set_due(k, a, NEVER)
         end_duty(c, k, a, now)
-        if k.a_mode[a] == ON_DUTY and not is_halted(c, k, a):
-            decide(c, k, a, now)
+        if k.a_mode[a] == ON_DUTY:
+            goes_on(c, k, a, now)
     elif mode == TO_DUTY:
         if is_here(c, k, a, now):
             begin_duty(c, k, a, now)
@@ -219,7 +225,14 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
         return
     if kind_of(visit) != PICK and c.s_attended[s]:
         stays(c, k, a, s, now)
-    elif not is_halted(c, k, a):
+    else:
+        goes_on(c, k, a, now)
+
+
+@inner
+def goes_on(c: Record, k: Record, a: int, now: int) -> None:
+    """What was under way is over: choose what comes next, at once or when nothing stops the attendant any more."""
+    if not is_halted(c, k, a):
         decide(c, k, a, now)
     else:
         k.a_mode[a] = IDLE

@@ -78,7 +78,6 @@ def start_load(c: Record, k: Record, s: int, now: int) -> None:
         set_station_due(c, k, s, now + c.s_warm_takes[s])
         show(c, k, s, now)
         return
-    k.s_mode[s] = WORK
     brought = -1
     for f in range(c.f_from[s], c.f_to[s] if has_moments(c) else c.f_from[s]):
         if c.f_on[f] == LOAD and load_fails(c, k, f):
@@ -89,9 +88,17 @@ def start_load(c: Record, k: Record, s: int, now: int) -> None:
     if brought < 0:
         take_up_work(c, k, s, now)
         return
+    works(k, s)
     k.s_since_work[s] = now
     k.s_stood[s] = now
     fail(c, k, brought, now)
+
+
+@inner
+def works(k: Record, s: int) -> None:
+    """A load is begun; also as a bit, so that whoever looks for a station sees all that work at once."""
+    k.s_mode[s] = WORK
+    k.working |= 1 << s
 
 
 @seldom
@@ -113,7 +120,7 @@ def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
 def take_up_work(c: Record, k: Record, s: int, now: int) -> None:
     """Work or go on working: whether the load ends or a fault comes before is settled here. A fault that falls on the
     end of a load counts for the next one."""
-    k.s_mode[s] = WORK
+    works(k, s)
     ends = k.s_left[s]
     k.s_since_work[s] = now
     k.s_end[s] = now + ends
@@ -153,6 +160,7 @@ def finish(c: Record, k: Record, s: int, now: int) -> None:
     """The load is done: quality, gauge, wear."""
     k.changed |= PARTS
     k.s_mode[s] = DONE
+    k.working &= ~(1 << s)
     k.s_ready[s] = now
     k.s_end[s] = now
     kept, inside, base, head = 0, k.s_inside[s], c.s_piece_from[s], k.s_head[s]

@@ -174,9 +174,10 @@ def leaves(c: Record, k: Record, q: int, good: bool, now: int) -> None:
 
 
 @seldom
-def stayed_too_long(c: Record, k: Record, q: int, now: int) -> None:
-    """The hold of the visit that takes it out begins: a part that stayed longer than its step allows is scrap."""
+def stayed_too_long(c: Record, k: Record, q: int, s: int, now: int) -> None:
+    """The hold of the visit that takes it out of s begins: a part that stayed longer than its step allows is scrap."""
     longest = c.g_stay_max[k.q_step[q]]
     if 0 <= longest < now - k.q_since[q] and not k.q_marked[q]:
         k.q_marked[q] = 1
         k.counts[C_LATE] += 1
+        k.s_late[s] += 1

@@ -113,10 +113,10 @@ def in_turn(c: Record, a: int) -> bool:
 @inner
 def is_halted(c: Record, k: Record, a: int) -> bool:
     """True for an attendant that is stopped from outside or has failed."""
-    return has_halts(c) and k.a_halted[a] > 0
+    return has_halts(c) and k.a_halted[a] != 0
 
 
 @inner
 def is_held(c: Record, k: Record, s: int) -> bool:
     """True for a station that something else stops."""
-    return has_halts(c) and k.s_held[s] > 0
+    return has_halts(c) and k.s_held[s] != 0

@@ -105,7 +105,7 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
 def leaves_after(c: Record, k: Record, s: int, hold_begins: int) -> None:
     """Limited stays: the part that is taken out now has stayed until the hold begins."""
     if c.s_kind[s] == PROCESS or c.s_kind[s] == STORE:
-        stayed_too_long(c, k, k.piece[c.s_piece_from[s] + k.s_head[s]], hold_begins)
+        stayed_too_long(c, k, k.piece[c.s_piece_from[s] + k.s_head[s]], s, hold_begins)
 
 
 @often
