@@ -131,11 +131,13 @@ class Play:
         self.follows(before, turn, way)
 
     def other_slot(self, before: Turn, visit: Handled) -> bool:
-        """Whether a part of a lot may go into another slot than the one that was taken out before: slots are machines
-        side by side."""
-        slots, _ = self.rules.room(visit.station) if visit.station else (1, 1)
-        if self.cell.goal != "makespan" or slots == 1 or visit.kind != "place":
+        """Whether a part of a lot may go to another spot than that which the one before was taken from: slots are
+        machines side by side, and a machine's own buffers lie apart."""
+        if self.cell.goal != "makespan" or visit.kind != "place" or before.visit.station != visit.station:
             return False
+        slots, _ = self.rules.room(visit.station)
+        if slots == 1:
+            return self.rules.queues(visit.station) != (0, 0)
         book = self.books[visit.station]
         return slots is None or len(book.lying) < (slots - 1) * book.batch or book.lifts[-1:] != [before]
 
@@ -195,11 +197,11 @@ class Play:
         return rules.lift(self.books[visit.station], turn)
 
     def taken_from_hand(self, turn: Turn) -> Token:
-        """The part in hand that belongs to this station next."""
+        """The part in hand that belongs to this station next; of several alike the one that was lifted last."""
         visit, held = turn.visit, self.hands[turn.visit.who]
         own = [each for each in held if each.part == visit.begins.part]
         known = [t for t in own if t.step is not None and visit.station in self.rules.next_stations(t.part, t.step)]
-        for token in [*known, *(each for each in own if each.step is None)][:1]:
+        for token in [*known[::-1], *(each for each in own if each.step is None)][:1]:
             held.remove(token)
             return token
         self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")

@@ -206,7 +206,7 @@ def depths(schedule: Schedule, whole: list[Handled]) -> list[int]:
     edges = {
         (owner[arc.before], owner[arc.after])
         for arc in schedule.arcs
-        if arc.laps == 0 and arc.lag_steps == 0 and arc.after in begins
+        if arc.laps == 0 and arc.lag_steps == 0 and arc.after in begins and arc.before in owner
         if when[arc.before] == when[arc.after] == whole[owner[arc.before]].first.at_steps
     }
     onward = [(one, other) for one, other in edges if one != other and (other, one) not in edges]
