@@ -6,8 +6,8 @@ from dataclasses import replace
 from millhand.errors import InputError, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
-from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.makespan_bounds import makespan_bounds
+from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.makespan_bounds import attendant_bounds, path_bounds, station_bounds
 from millhand.solvers.cycle.makespan_check import lots_left_out, narrowed_words, unfinished
 from millhand.solvers.cycle.makespan_events import in_own_words
 from millhand.solvers.cycle.makespan_graph import Timed, retimed, timed
@@ -17,6 +17,7 @@ from millhand.solvers.cycle.makespan_one_arm import one_arm_plan
 from millhand.solvers.cycle.makespan_plan import Plan
 from millhand.solvers.cycle.makespan_scale import coarse
 from millhand.solvers.cycle.makespan_solve import Effort, Searched, Tell, searched
+from millhand.solvers.cycle.makespan_turns import turn_bounds
 from millhand.solvers.cycle.validate import violations
 
 
@@ -108,6 +109,12 @@ def shorter(lots: Lots, found: Searched, first: Plan | None) -> Timed:
             raise ToolError(f"a plan that goes round in a circle: {', '.join(each.circle[:8])}")
     best, plan = min(made, key=lambda each: each[0].makespan_steps)
     return in_own_words(lots, retimed(plan, best, lots), best)
+
+
+def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
+    """All bounds, largest first."""
+    found = [*path_bounds(lots), *station_bounds(lots), *turn_bounds(lots), *attendant_bounds(lots)]
+    return tuple(sorted(found, key=lambda bound: -bound.steps))
 
 
 def least_steps(lots: Lots) -> int:
