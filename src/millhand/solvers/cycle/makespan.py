@@ -112,9 +112,12 @@ def shorter(lots: Lots, found: Searched, first: Plan | None) -> Timed:
 
 
 def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
-    """All bounds, largest first."""
+    """All bounds, largest first; of several for the same resource the largest."""
     found = [*path_bounds(lots), *station_bounds(lots), *turn_bounds(lots), *attendant_bounds(lots)]
-    return tuple(sorted(found, key=lambda bound: -bound.steps))
+    best: dict[str, Bound] = {}
+    for bound in sorted(found, key=lambda bound: -bound.steps):
+        best.setdefault(bound.resource, bound)
+    return tuple(best.values())
 
 
 def least_steps(lots: Lots) -> int:
@@ -139,7 +142,7 @@ def scaled(tell: Tell | None, by: int) -> Tell | None:
     if tell is None:
         return None
     hears = tell
-    return lambda made, least: hears(made * by, least * by)
+    return lambda made, least: hears(None if made is None else made * by, least * by)
 
 
 def schedule_of(cell: Cell, lots: Lots, best: Timed, known: tuple[int, int]) -> Schedule:

@@ -19,7 +19,7 @@ from millhand.solvers.cycle.makespan_bounds import (
     told,
 )
 from millhand.solvers.cycle.makespan_gaps import gaps_before, served_alone
-from millhand.solvers.cycle.makespan_lots import Lots
+from millhand.solvers.cycle.makespan_lots import Lots, Way
 
 
 def turn_bounds(lots: Lots) -> Iterator[Bound]:
@@ -32,7 +32,7 @@ def turn_bounds(lots: Lots) -> Iterator[Bound]:
         for turn in sorted({lots.pieces[j].turn for j in pieces})[1:]:
             early = [j for j in pieces if lots.pieces[j].turn < turn]
             late = [j for j in pieces if lots.pieces[j].turn >= turn]
-            since = last_set_steps(lots, early)
+            since = last_set_steps(lots, early, supply)
             for group in station_groups(lots) if since is not None else ():
                 steps = later_steps(lots, group, late)
                 if steps and since + steps > best.get(group, (0, ""))[0]:
@@ -42,9 +42,9 @@ def turn_bounds(lots: Lots) -> Iterator[Bound]:
         yield told(lots, names, steps, f"{names}: the lots that {supply} gives later, at least")
 
 
-def last_set_steps(lots: Lots, early: Sequence[int]) -> int | None:
-    """The least time until the last of these parts is set down at its first station and its attendant can leave; None
-    where the first stations do not fill up."""
+def last_set_steps(lots: Lots, early: Sequence[int], supply: str) -> int | None:
+    """The least time until the last of these parts is set down at its first station and its attendant is back at the
+    supply; None where the first stations do not fill up."""
     stations = frozenset(name for j in early for name in lots.route(j)[1].stations)
     if not all(lots.works(name) for name in stations) or any(len(lots.route(j)) == 2 for j in early):
         return None
@@ -53,7 +53,14 @@ def last_set_steps(lots: Lots, early: Sequence[int]) -> int | None:
     gaps = gaps_before(lots, stations, visits)[: max(0, out - len(stations) + 1)]
     work = ceil((sum(sorted(fills_of(lots, visits))[:out]) + sum(gaps)) / len(stations))
     head = min(head_steps(lots, j, 1) for j in early)
-    return head + work + min(set_steps(lots, way, j) for j in early for way in lots.ways_of((j, 0)))
+    ways = [(j, way) for j in early for way in lots.ways_of((j, 0))]
+    return head + work + min(set_steps(lots, way, j) + back_steps(lots, way, supply) for j, way in ways)
+
+
+def back_steps(lots: Lots, way: Way, supply: str) -> int:
+    """The empty way from where a part was set down to the supply."""
+    mover, places = lots.mover(way), lots.view.places
+    return 0 if mover is None else mover.travel_steps(places[way.goal], places[supply], loaded=False) or 0
 
 
 def later_steps(lots: Lots, group: frozenset[str], late: Sequence[int]) -> int:
