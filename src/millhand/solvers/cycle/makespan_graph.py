@@ -97,7 +97,7 @@ def events_of(names: Named) -> Iterator[Event]:
         for what in ("start", "finish"):
             yield Event(
                 id=names.change(number, what), attendant=change.who, station=change.station, what=what, part="",
-                lap=0, at_steps=0,
+                lap=0, at_steps=0, place=change.set_up.place,
             )  # fmt: skip
 
 

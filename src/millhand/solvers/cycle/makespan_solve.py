@@ -16,7 +16,7 @@ from millhand.solvers.cycle.makespan_tours import Follows, add_tours
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpSolver, CpSolverSolutionCallback
 
-Tell = Callable[[int, int], None]
+Tell = Callable[[int | None, int], None]  # the best makespan so far, None before there is one; the bound
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +52,7 @@ def searched(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, le
         add_hints(draft, first, tours)
     solver = cp_model.CpSolver()
     set_effort(solver, effort)
-    status = solver.solve(draft.model, told(effort.tell))
+    status = solver.solve(draft.model, told(solver, effort.tell, (None if first is None else first.end, least)))
     if status == cp_model.MODEL_INVALID:
         raise ToolError(f"the model of the lots is not valid: {draft.model.validate()[:200]}")
     found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
@@ -76,21 +76,31 @@ def set_effort(solver: "CpSolver", effort: Effort) -> None:
     solver.parameters.random_seed = effort.seed
 
 
-def told(tell: Tell | None) -> "CpSolverSolutionCallback | None":
-    """Something that tells each better makespan with the bound at that moment."""
+def told(solver: "CpSolver", tell: Tell | None, known: tuple[int | None, int]) -> "CpSolverSolutionCallback | None":
+    """Something that tells each better makespan and each better bound; `known` is both before the search."""
     if tell is None:
         return None
     from ortools.sat.python.cp_model import CpSolverSolutionCallback
 
-    hears = tell
+    hears, (made, least) = tell, known
+    hears(made, least)
 
     class Teller(CpSolverSolutionCallback):
         """Tells every solution."""
 
         def on_solution_callback(self) -> None:
             """A better plan was found."""
-            hears(round(self.objective_value), ceil(self.best_objective_bound - 1e-6))
+            nonlocal made
+            made = round(self.objective_value)
+            bound(self.best_objective_bound)
 
+    def bound(value: float) -> None:
+        """A better bound, or a better plan beside it."""
+        nonlocal least
+        least = max(least, ceil(value - 1e-6))
+        hears(made, least)
+
+    solver.best_bound_callback = bound
     return Teller()
 
 

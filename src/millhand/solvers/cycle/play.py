@@ -1,13 +1,13 @@
 """A schedule played through: hands, ways and stations at each visit, in the order of time."""
 
 from collections import defaultdict
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.books import Book, Token
 from millhand.solvers.cycle.rules import Rules
 from millhand.solvers.cycle.stations import StationRules
-from millhand.solvers.cycle.unrolled import At, Turn, at
+from millhand.solvers.cycle.unrolled import At, Handled, Turn, at
 from millhand.solvers.cycle.waits import Waits
 
 
@@ -54,7 +54,7 @@ class Play:
             return
         if visit.kind == "motion":
             self.motion(turn)
-        elif visit.kind == "duty":
+        elif visit.kind in ("duty", "set_up"):
             self.come(turn)
         elif visit.kind == "home":
             self.begins_at_home(turn)
@@ -82,7 +82,7 @@ class Play:
         self.check_alone(turn)
         coming = None if visit.kind == "pick" else self.taken_from_hand(turn)
         if visit.kind != "place":
-            self.hands[visit.who].append(self.lift(turn))
+            self.hands[visit.who].append(replace(self.lift(turn), lifted=turn))
         if coming is not None:
             self.set_down(turn, coming)
         hands = self.cell.attendants[visit.who].hands
@@ -105,7 +105,7 @@ class Play:
             self.wrong(f"nothing moves by itself from {visit.station} to {visit.target}")
         if token.step is not None and visit.target not in self.rules.next_stations(token.part, token.step):
             self.wrong(f"{token.part} moves by itself to {visit.target}, where it does not belong")
-        self.set_down(turn, token)
+        self.set_down(turn, replace(token, lifted=turn))
 
     def check_hold(self, turn: Turn) -> None:
         """The hold takes its time, and the arcs say so both ways; both sides of an exchange go together."""
@@ -126,10 +126,23 @@ class Play:
             way: int | None = self.rules.turn(before.visit, visit) + self.rules.lead(visit, on_arrival=True)
         else:
             way = self.rules.way(before.visit, visit, loaded=bool(self.hands[visit.who]))
+            if way is not None and self.other_slot(before, visit):
+                way -= self.rules.turn(before.visit, visit)
         if way is None:
             self.wrong(f"{visit.who} cannot go from {called(before)} to {called(turn)}")
             return
         self.follows(before, turn, way)
+
+    def other_slot(self, before: Turn, visit: Handled) -> bool:
+        """Whether a part of a lot may go to another spot than that which the one before was taken from: slots are
+        machines side by side, and a machine's own buffers lie apart."""
+        if self.cell.goal != "makespan" or visit.kind != "place" or before.visit.station != visit.station:
+            return False
+        slots, _ = self.rules.room(visit.station)
+        if slots == 1:
+            return self.rules.queues(visit.station) != (0, 0)
+        book = self.books[visit.station]
+        return slots is None or len(book.lying) < (slots - 1) * book.batch or book.lifts[-1:] != [before]
 
     def follows(self, before: Turn, turn: Turn, way: int) -> None:
         """What an attendant does next begins in time, and at once where it may not wait: loaded, with one hand.
@@ -167,8 +180,11 @@ class Play:
             self.follows(before, turn, 0)
 
     def check_alone(self, turn: Turn) -> None:
-        """Nobody else handles the station at that time, where one part fills it."""
+        """Nobody else handles the station at that time, where one part fills it; a gate takes lots without end."""
         before = self.last_at.get(turn.visit.station)
+        gate = self.cell.goal == "makespan" and self.cell.stations[turn.visit.station].kind == "gate"
+        if before is not None and gate and before.visit.kind == turn.visit.kind:
+            return
         if before is not None and turn.start < before.end and self.rules.one_at_a_time(turn.visit.station):
             self.wrong(f"two visits at {turn.visit.station} at once")
 
@@ -184,11 +200,11 @@ class Play:
         return rules.lift(self.books[visit.station], turn)
 
     def taken_from_hand(self, turn: Turn) -> Token:
-        """The part in hand that belongs to this station next."""
+        """The part in hand that belongs to this station next; of several alike the one that was lifted last."""
         visit, held = turn.visit, self.hands[turn.visit.who]
         own = [each for each in held if each.part == visit.begins.part]
         known = [t for t in own if t.step is not None and visit.station in self.rules.next_stations(t.part, t.step)]
-        for token in [*known, *(each for each in own if each.step is None)][:1]:
+        for token in [*known[::-1], *(each for each in own if each.step is None)][:1]:
             held.remove(token)
             return token
         self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
@@ -200,6 +216,7 @@ class Play:
         known = None if token.step is None else self.rules.next_step(token.part, token.step)
         step = self.rules.only_step(token.part, station) if known is None else known
         kind = self.cell.stations[station].kind
+        self.books[station].brought.append((turn, token))
         if kind in ("sink", "gate"):
             self.books[station].sets.append(turn)
         else:

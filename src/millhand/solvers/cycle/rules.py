@@ -57,16 +57,26 @@ class Rules:
     def lead(self, visit: Handled, *, on_arrival: bool = False) -> int:
         """The station's time before the hold; `on_arrival`: only where it starts when the attendant comes."""
         row = self.found(visit)
-        return 0 if on_arrival and row.lead_on == "finish" else self.steps(row.lead_s.mean_s)
+        waits = row.lead_on == "arrival" or self.without_door(visit.station, visit.kind)
+        return self.steps(row.lead_s.mean_s) if waits or not on_arrival else 0
 
     def tail(self, visit: Handled) -> int:
         """The station's time after the hold."""
-        return self.steps(self.found(visit).tail_s.mean_s)
+        return 0 if self.without_door(visit.station, visit.kind) else self.steps(self.found(visit).tail_s.mean_s)
+
+    def without_door(self, station: str, kind: str) -> bool:
+        """Whether lots are handled where nothing is worked on, so that a tail binds nobody and a lead begins when the
+        attendant arrives: at supplies, stores, sinks, gates and a machine's own buffers."""
+        if self.cell.goal != "makespan" or station not in self.cell.stations:
+            return False
+        before, behind = self.queues(station)
+        inside = {"place": before == 0, "pick": behind == 0}.get(kind, True)
+        return self.cell.stations[station].kind != "process" or not inside
 
     def place(self, visit: Handled, *, leaving: bool) -> str | None:
         """Where an attendant is when it begins or ends something; None where it stands nowhere in particular."""
         event = visit.last if leaving else visit.first
-        if visit.kind in ("motion", "duty", "home"):
+        if visit.kind in ("motion", "duty", "home", "set_up"):
             return event.place
         return self.cell.stations[visit.station].place
 
@@ -159,10 +169,14 @@ class Rules:
     def turnaround(self, placed: Handled, lifted: Handled) -> int:
         """A gate's least time from a set-down to the next lift."""
         station = self.cell.stations[placed.target]
+        if self.cell.goal == "makespan":
+            return self.steps(station.turnaround_s)
         return max(self.steps(station.turnaround_s), self.tail(placed)) + self.lead(lifted)
 
     def clearing(self, lifted: Handled, placed: Handled) -> int:
         """A station's least time from the end of a lift to the next set-down."""
+        if self.without_door(placed.target, "place"):
+            return 0
         return self.tail(lifted) + self.lead(placed)
 
     def room(self, station: str) -> tuple[int | None, int]:
