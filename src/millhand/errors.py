@@ -44,3 +44,14 @@ class NotYet(ToolError):
         self.where = where
         place = f"{where}: " if where else ""
         super().__init__(f"{place}this version cannot compute {thing} yet.", code="not_yet")
+
+
+class Contradiction(ToolError):
+    """Demands of the input that cannot all be kept: the fewest that contradict each other, and what would help."""
+
+    def __init__(self, demands: Iterable[str], cures: Iterable[str]) -> None:
+        self.demands, self.cures = tuple(demands), tuple(cures)
+        words = f"No cycle keeps all of these: {'; '.join(self.demands)}."
+        if self.cures:
+            words += f" To change that, {' or '.join(self.cures)}."
+        super().__init__(words, code="contradiction")

@@ -1,5 +1,6 @@
-"""`millhand schedule CELL`: the best simple cycle of a cell file, its load bounds, and who sets the pace."""
+"""`millhand schedule CELL`: the best cycle of a cell file, what is proven of it, its load bounds, who sets the pace."""
 
+import os
 from collections.abc import Iterator
 from dataclasses import asdict
 from pathlib import Path
@@ -8,31 +9,39 @@ import click
 
 from millhand.cli.schedule_chart import chart_lines
 from millhand.cli.schedule_svg import chart_svg
+from millhand.cli.searching import searching
 from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.canonical import canonical, content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
+from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.pace import circuit_words, gap, pace_setters
-from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.cycle.steady import part_set
 
 HOUR_S = 3600.0
+PARTS = "The most rounds of part sets in one period."
 
 
 @click.command(name="schedule")
 @click.argument("cell", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help="Draw one period as SVG into this file.")
-def command(cell: Path, as_json: bool, chart: Path | None) -> None:
-    """Find the best simple cycle of the cell in the file CELL, with its load bounds.
+@click.option("--seconds", type=click.FloatRange(min=0.1), default=30.0, show_default=True, help="To search for.")
+@click.option("--parts", type=click.IntRange(min=1, max=12), default=3, show_default=True, help=PARTS)
+def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts: int) -> None:
+    """Find the best cycle of the cell in the file CELL, prove it or say how much better one could be.
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
     read = read_cell(cell)
+    workers = os.cpu_count() or 1
     try:
-        found = schedule(read)
+        with searching(grid_s=read.grid_s) as heard:
+            limits = Effort(deterministic=None, seconds=seconds, workers=workers, most_sets=parts, heard=heard)
+            found = best_cycle(read, effort=limits)
     except NotYet as refused:
         click.echo(refused_json(read, refused) if as_json else "\n".join(bound_lines(read, load_bounds(read))))
         raise
@@ -59,6 +68,8 @@ def lines(cell: Cell, found: Schedule) -> Iterator[str]:
     if period > 0:
         yield f"parts per hour   {number(parts * HOUR_S / period)} while nothing goes wrong"
     yield f"found            {found.how}{' (proven)' if found.proven else ' (not proven to be the best)'}"
+    if not found.proven:
+        yield f"no cycle under   {number(found.least_steps * found.grid_s / parts)} s a part, as far as is known"
     yield f"gap to the bound {100 * gap(found, set_size(cell)):.3g} %"
     yield f"circuit          {circuit_words(found)}"
     yield ""

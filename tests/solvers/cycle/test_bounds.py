@@ -65,7 +65,7 @@ def test_operator_with_two_mills_by_hand() -> None:
     found = seconds(cell)
 
     assert found["mill1 and mill2"] == pytest.approx((380 + 45 + 4 + 380 / 72000 * 1200 + 240 / 40) / 2)
-    handling, walking = 3 + 45 + 3, 4 + 4  # rack to mill1 and back, the nearer one
+    handling, walking = 3 + 45 + 3, (4 + 4) / 2  # rack to mill1 and back, the nearer one, with a part in each hand
     duties = 25 + 60 / 10 + 380 / 72000 * 1200 + 240 / 40
     assert found["operator1"] == pytest.approx((handling + walking + duties) * (1 + 300 / 5400))
 

@@ -18,16 +18,16 @@ class ArcIndex:
         arcs = self.by_ends.get((before, after), [])
         return any(arc.lag_steps >= lag and arc.laps == laps for arc in arcs)
 
-    def chain(self, start: str, end: str) -> tuple[int, int] | None:
-        """Lags and laps along placed -> start -> finish -> what waits for it, the longest where there are several."""
+    def chain(self, start: str, end: str, *, laps: int) -> int | None:
+        """The lag along placed -> start -> finish -> what waits for it, the longest that spans so many laps."""
         chains = [
-            (one.lag_steps + two.lag_steps + three.lag_steps, one.laps + two.laps + three.laps)
+            one.lag_steps + two.lag_steps + three.lag_steps
             for one in self.after.get(start, [])
             if self.what[one.after] == "start"
             for two in self.after.get(one.after, [])
             if self.what[two.after] == "finish"
             for three in self.after.get(two.after, [])
-            if three.after == end
+            if three.after == end and one.laps + two.laps + three.laps == laps
         ]
         return max(chains, default=None)
 

@@ -169,14 +169,21 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
 
 
 def own_steps(load: Load, step: tuple[str, int], name: str) -> float:
-    """What lifting and setting down bind the station: both, or only the one that an attendant does there."""
-    station, view = load.cell.stations[name], load.view
-    if not (station.self_in or station.self_out):
+    """What lifting and setting down bind the station: both, or only the one that an attendant has to do there."""
+    view = load.view
+    comes = name in view.self_in or alone(view, load.near.before.get(step, ()), step[0], view.self_out)
+    goes = name in view.self_out or alone(view, load.near.behind.get(step, ()), step[0], view.self_in)
+    if not (comes or goes):
         return exchange_steps(view, load.near, step, name)
-    if station.self_in and station.self_out:
+    if comes and goes:
         return 0.0
-    kind = "pick" if station.self_in else "place"
+    kind = "pick" if comes else "place"
     return float(min((phase_steps(phase) for _, phase in visits(view, name, step[0], kind)), default=0))
+
+
+def alone(view: Steady, steps: tuple[tuple[str, int], ...], part: str, itself: frozenset[str]) -> bool:
+    """Whether at some station of these steps, before or behind, the part goes or comes by itself."""
+    return any(name in itself for _, step in steps for name in view.routes[part][step].stations)
 
 
 def attendant_jobs(load: Load) -> list[Job]:

@@ -44,10 +44,13 @@ class Rules:
 
     def found(self, visit: Handled) -> Visit:
         """The handling of a visit that was found to be possible."""
-        return self.visit(visit.who, visit.station, visit.first.part, visit.kind) or NOTHING
+        row = self.visit(visit.who, visit.station, visit.first.part, visit.kind) if visit.who else None
+        return row or NOTHING
 
     def hold(self, visit: Handled) -> int:
         """How long a visit takes; an exchange includes the turn between the hands."""
+        if not visit.who:
+            return 0
         attendant = self.cell.attendants[visit.who]
         turn = self.steps(attendant.turn_s) if visit.kind == "swap" else 0
         return self.steps(self.found(visit).hold_s.mean_s * self.pace(attendant)) + turn
@@ -107,11 +110,17 @@ class Rules:
 
     def attended(self, visit: Handled) -> int:
         """How long the attendant has to stay after a visit: tail and process of an attended station."""
-        part = visit.first.part
+        part = visit.sets.part if visit.sets is not None else visit.first.part
         if visit.kind == "pick" or not self.cell.stations[visit.station].attended:
             return 0
         step = self.only_step(part, visit.station)
         return 0 if step is None else self.tail(visit) + self.process(part, step, visit.station)
+
+    def stays_through(self, visit: Handled) -> bool:
+        """Whether the attendant stays through the process after a set-down, however short it is."""
+        part = visit.sets.part if visit.sets is not None else visit.first.part
+        last = visit.station in self.route(part)[-1][1].at
+        return self.cell.stations[visit.station].attended and not last
 
     def stay(self, placed: Handled, lifted: Handled, part: str, step: int) -> tuple[int, int | None]:
         """The least and the longest stay, from the end of the set-down to the start of the lift."""

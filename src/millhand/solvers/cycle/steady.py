@@ -43,6 +43,8 @@ def steady(cell: Cell) -> Steady:
         singles=frozenset(name for name, station in cell.stations.items() if one_part_fills(station)),
         attended=frozenset(name for name, station in cell.stations.items() if station.attended),
         left_out=left_out_words(cell),
+        self_in=frozenset(name for name, station in cell.stations.items() if station.self_in),
+        self_out=frozenset(name for name, station in cell.stations.items() if station.self_out),
     )
     return with_transfers(view, cell)
 

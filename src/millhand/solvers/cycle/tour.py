@@ -4,7 +4,7 @@ A tour is one period's visits in their order, of one attendant or of several. Wh
 the order: a part set down there is the one that the next lift there takes, in this period or the next.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -14,12 +14,16 @@ from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.graph import least_period, numbered
 from millhand.solvers.cycle.view import Phase, Steady, VisitKind
 
+Group = tuple[str, int]  # part type, step of its route
+Inside = Mapping[str, Mapping[Group, int]]  # station: how many of each lie there when the period begins
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stay:
     """One visit of a tour: who lifts, sets down or exchanges a part at a station, in which of its slots.
 
-    `step` is the step of the route that the station does for the part (for an exchange: for both parts).
+    `step` is the step of the route that the station does for the part. An exchange lifts this part; `sets` says what it
+    sets down where that is another part type or another step.
     """
 
     who: str
@@ -28,6 +32,17 @@ class Stay:
     part: str
     step: int
     slot: int = 0
+    sets: Group | None = None
+
+    @property
+    def lifted(self) -> Group:
+        """Part type and step of what is lifted."""
+        return (self.part, self.step)
+
+    @property
+    def set_down(self) -> Group:
+        """Part type and step of what is set down."""
+        return self.sets or (self.part, self.step)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,10 +55,14 @@ class Cycle:
     critical: tuple[str, ...]
 
 
-def cycle_of(view: Steady, tour: Sequence[Stay]) -> Cycle | None:
-    """The tour at its least period in whole grid steps; None where a window forbids every period."""
+def cycle_of(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -> Cycle | None:
+    """The tour at its least period in whole grid steps; None where a window forbids every period.
+
+    `inside` says how many parts lie at a station when the period begins, where its slots do not.
+    """
     events = [event for index, visit in enumerate(tour) for event in events_of(view, index, visit)]
-    arcs = arcs_of(view, tour)
+    lying = {} if inside is None else inside
+    arcs = arcs_of(view, tour, lying)
     ids = [event.id for event in events]
     lags = numbered(arcs, ids)
     least = least_period(len(ids), lags)
@@ -54,64 +73,75 @@ def cycle_of(view: Steady, tour: Sequence[Stay]) -> Cycle | None:
     if settled.value != period:
         return None
     times = {name: int(settled.times[index] - settled.times[0]) for index, name in enumerate(ids)}
-    return wrapped(view, tour, (events, arcs), times, (period, tuple(ids[node] for node in least.circuit)))
-
-
-def wrapped(
-    view: Steady,
-    tour: Sequence[Stay],
-    graph: tuple[Sequence[Event], Sequence[Arc]],
-    times: dict[str, int],
-    settled: tuple[int, tuple[str, ...]],
-) -> Cycle:
-    """The cycle with every event inside the period, the laps of the arcs changed to match."""
-    (events, arcs), (period, critical) = graph, settled
+    circuit = tuple(ids[node] for node in least.circuit)
     fold = {name: at // period if period else 0 for name, at in times.items()}
-    laps = laps_of_parts(view, tour, fold)
+    laps = laps_of_parts(view, tour, fold, lying)
     return Cycle(
         period_steps=period,
         events=tuple(
             replace(event, lap=laps[event.id], at_steps=times[event.id] - fold[event.id] * period) for event in events
         ),
         arcs=tuple(replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in arcs),
-        critical=critical,
+        critical=circuit,
     )
 
 
-def laps_of_parts(view: Steady, tour: Sequence[Stay], fold: dict[str, int]) -> dict[str, int]:
+def laps_of_parts(view: Steady, tour: Sequence[Stay], fold: dict[str, int], inside: Inside) -> dict[str, int]:
     """In which lap after its part's lift out of the supply each event happens.
 
     A part is followed from hand to station and on; what lies at a station at first comes in first.
     """
     found: dict[str, int] = {}
-    onward = {drop: (lift, laps) for station in stations_of(tour) for drop, lift, laps in stays_at(station, tour)}
-    carried = dict(carries_in(tour))
+    onward = {
+        (drop, tour[drop].set_down): (lift, laps)
+        for own in stations_of(tour)
+        for drop, lift, laps in stays_at(view, own, inside)
+    }
+    carried = {lift: (drop, laps) for lift, drop, laps in carries_in(tour)}
     for first in (index for index, visit in enumerate(tour) if visit.step == 0 and visit.kind == "pick"):
         lift, since = first, -fold[name_of(first, tour[first], "lift")]
         while True:
-            drop = carried[lift]
-            for index, whats in ((lift, ("lift", "lifted")), (drop, ("set", "placed", "start", "finish"))):
-                for name in (name_of(index, tour[index], what) for what in whats):
-                    if name in fold:
-                        found[name] = fold[name] + since
-            if tour[drop].step == len(view.routes[tour[drop].part]) - 1:
+            drop, laps = carried[lift]
+            found |= laps_of_visit(tour, lift, ("lift", "lifted"), fold, since)
+            since += laps
+            found |= laps_of_visit(tour, drop, ("set", "placed", "start", "finish"), fold, since)
+            part, step = tour[drop].set_down
+            if step == len(view.routes[part]) - 1:
                 break
-            lift, laps = onward[drop]
+            lift, laps = onward[drop, (part, step)]
             since += laps
     return found
 
 
-def carries_in(tour: Sequence[Stay]) -> Iterator[tuple[int, int]]:
-    """Which visit sets down what each visit lifts."""
-    held: dict[str, list[int]] = {}
-    for index, visit in enumerate(tour):
-        hand = held.setdefault(visit.who, [])
-        if visit.kind != "pick":
-            lift = next(each for each in hand if tour[each].step == visit.step - 1 and tour[each].part == visit.part)
-            hand.remove(lift)
-            yield lift, index
-        if visit.kind != "place":
-            hand.append(index)
+def laps_of_visit(
+    tour: Sequence[Stay], index: int, whats: tuple[str, ...], fold: dict[str, int], since: int
+) -> dict[str, int]:
+    """The laps of those events of a visit that there are."""
+    names = [name_of(index, tour[index], what) for what in whats]
+    return {name: fold[name] + since for name in names if name in fold}
+
+
+def carries_in(tour: Sequence[Stay]) -> Iterator[tuple[int, int, int]]:
+    """Which visit sets down what each visit lifts, and in which period after it: this one, or the next."""
+    held: dict[str, list[tuple[int, int]]] = {}
+    for last in (False, True):
+        held = {who: [(lift, 1) for lift, _ in hand] for who, hand in held.items()}
+        for index, visit in enumerate(tour):
+            hand = held.setdefault(visit.who, [])
+            if visit.kind != "pick":
+                part, step = visit.set_down
+                mine = next((each for each in hand if tour[each[0]].lifted == (part, step - 1)), None)
+                if mine is not None:
+                    hand.remove(mine)
+                    if last:
+                        yield mine[0], index, mine[1]
+            if visit.kind != "place":
+                hand.append((index, 0))
+
+
+def held_over(tour: Sequence[Stay], who: str) -> int:
+    """How many parts an attendant has in hand when the period begins."""
+    return sum(laps for lift, _, laps in carries_in(tour) if tour[lift].who == who)
 
 
 def stations_of(tour: Sequence[Stay]) -> list[list[tuple[int, Stay]]]:
@@ -122,22 +152,39 @@ def stations_of(tour: Sequence[Stay]) -> list[list[tuple[int, Stay]]]:
     return list(found.values())
 
 
-def stays_at(own: Sequence[tuple[int, Stay]], tour: Sequence[Stay]) -> Iterator[tuple[int, int, int]]:
-    """The part set down by one visit, the visit that lifts it, and how many periods later; first in, first out.
+def stays_at(view: Steady, own: Sequence[tuple[int, Stay]], inside: Inside) -> Iterator[tuple[int, int, int]]:
+    """The part set down by one visit, the visit that lifts it, and how many periods later.
 
-    The slots say how many parts lie there when the period begins: those whose first visit is a lift.
+    Among parts of one type at one step the first in is the first out; at a gate whatever comes in is turned round.
     """
-    lifts = [index for index, visit in own if visit.kind != "place"]
-    drops = [index for index, visit in own if visit.kind != "pick"]
-    for number, lift in enumerate(lifts if drops else ()):
-        periods, which = divmod(number - inside_at(own), len(drops))
-        yield drops[which], lift, -periods
+    gate = own[0][1].station in view.turnaround_steps
+    begins = inside_at(own, inside)
+    groups: dict[Group | None, tuple[list[int], list[int]]] = {}
+    for index, visit in own:
+        if visit.kind != "place":
+            groups.setdefault(None if gate else visit.lifted, ([], []))[0].append(index)
+        if visit.kind != "pick":
+            groups.setdefault(None if gate else visit.set_down, ([], []))[1].append(index)
+    for group, (lifts, drops) in groups.items():
+        lying = sum(begins.values()) if group is None else begins.get(group, 0)
+        for number, lift in enumerate(lifts if drops else ()):
+            periods, which = divmod(number - lying, len(drops))
+            yield drops[which], lift, -periods
 
 
-def inside_at(own: Sequence[tuple[int, Stay]]) -> int:
-    """How many parts lie at a station when the period begins."""
-    firsts = {visit.slot: visit.kind for _, visit in reversed(own)}
-    return sum(kind != "place" for kind in firsts.values())
+def inside_at(own: Sequence[tuple[int, Stay]], inside: Inside) -> Mapping[Group, int]:
+    """How many parts of each kind lie at a station when the period begins: those whose slot is first visited to lift.
+
+    Unless that was said, because parts do not take the slots in turn.
+    """
+    if own[0][1].station in inside:
+        return inside[own[0][1].station]
+    firsts = {visit.slot: visit for _, visit in reversed(own)}
+    found: dict[Group, int] = {}
+    for visit in firsts.values():
+        if visit.kind != "place":
+            found[visit.lifted] = found.get(visit.lifted, 0) + 1
+    return found
 
 
 def name_of(index: int, visit: Stay, what: str) -> str:
@@ -153,10 +200,10 @@ def events_of(view: Steady, index: int, visit: Stay) -> Iterator[Event]:
         who = None if what in ("start", "finish") else visit.who
         yield Event(
             id=name_of(index, visit, what),
-            attendant=who,
+            attendant=who or None,
             station=visit.station,
             what=what,
-            part=visit.part,
+            part=visit.part if what in ("lift", "lifted") else visit.set_down[0],
             lap=0,
             at_steps=0,
         )
@@ -164,14 +211,17 @@ def events_of(view: Steady, index: int, visit: Stay) -> Iterator[Event]:
 
 def process_steps(view: Steady, visit: Stay) -> int | None:
     """How long the station works on a part set down by this visit; None at the end of the route."""
-    route = view.routes[visit.part]
-    if visit.step == len(route) - 1:
+    part, step = visit.set_down
+    route = view.routes[part]
+    if step == len(route) - 1:
         return None
-    return route[visit.step].time_steps(visit.station)
+    return route[step].time_steps(visit.station)
 
 
 def phase_of(view: Steady, visit: Stay) -> Phase:
-    """The phase of a visit."""
+    """The phase of a visit; a part that moves by itself takes no time."""
+    if not visit.who:
+        return Phase()
     return view.phases[visit.who, visit.station, visit.part, visit.kind]
 
 
@@ -181,13 +231,14 @@ def hold_steps(view: Steady, visit: Stay) -> int:
     return hold + view.movers[visit.who].turn_steps if visit.kind == "swap" else hold
 
 
-def arcs_of(view: Steady, tour: Sequence[Stay]) -> list[Arc]:
+def arcs_of(view: Steady, tour: Sequence[Stay], inside: Inside) -> list[Arc]:
     """Every arc of a tour."""
     arcs = [arc for index, visit in enumerate(tour) for arc in arcs_inside(view, index, visit)]
     for who in dict.fromkeys(visit.who for visit in tour):
-        arcs += arcs_between_visits(view, [(i, visit) for i, visit in enumerate(tour) if visit.who == who])
+        own = [(i, visit) for i, visit in enumerate(tour) if visit.who == who]
+        arcs += arcs_between_visits(view, own, held_over(tour, who)) if who else arcs_by_itself(tour)
     for own in stations_of(tour):
-        arcs += arcs_at_station(view, tour, own)
+        arcs += arcs_at_station(view, tour, own, inside)
     return arcs
 
 
@@ -201,7 +252,8 @@ def arcs_inside(view: Steady, index: int, visit: Stay) -> Iterator[Arc]:
 
     hold = hold_steps(view, visit)
     first, last = ("set", "placed") if visit.kind == "place" else ("lift", "lifted")
-    yield from (arc(first, last, hold, visit.who), arc(last, first, -hold, visit.who))
+    why = visit.who or visit.station
+    yield from (arc(first, last, hold, why), arc(last, first, -hold, why))
     if visit.kind == "swap":
         yield from (arc("lift", "set", 0, visit.who), arc("set", "lift", 0, visit.who))
         yield from (arc("lifted", "placed", 0, visit.who), arc("placed", "lifted", 0, visit.who))
@@ -224,12 +276,13 @@ def last_event(view: Steady, visit: Stay) -> str:
     return "finish" if attended else "placed"
 
 
-def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]], load: int) -> Iterator[Arc]:
     """From each visit of one attendant to its next: travel, and the lead that starts on arrival.
 
-    With one hand a part in it is never carried to a place that cannot take it at once, so the way is exact.
+    With one hand a part in it is never carried to a place that cannot take it at once, so the way is exact. `load`: how
+    many parts are in hand before the first visit.
     """
-    load, mover = 0, view.movers[own[0][1].who]
+    mover = view.movers[own[0][1].who]
     for (index, visit), (after, following) in pairwise([*own, own[0]]):
         load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
         lag = way_steps(view, visit, following, loaded=load > 0)
@@ -241,6 +294,15 @@ def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterat
         yield Arc(before=leaves, after=arrives, lag_steps=lag, laps=laps, why=mover.id)
         if mover.hands == 1 and load > 0:
             yield Arc(before=arrives, after=leaves, lag_steps=-lag, laps=-laps, why=f"{mover.id} never waits loaded")
+
+
+def arcs_by_itself(tour: Sequence[Stay]) -> Iterator[Arc]:
+    """A part that moves by itself leaves and arrives at one moment."""
+    for lift, drop, laps in carries_in(tour):
+        if not tour[lift].who:
+            leaves, arrives = name_of(lift, tour[lift], "lifted"), name_of(drop, tour[drop], "set")
+            yield Arc(before=leaves, after=arrives, lag_steps=0, laps=laps, why=tour[lift].station)
+            yield Arc(before=arrives, after=leaves, lag_steps=0, laps=-laps, why=tour[lift].station)
 
 
 def tour_steps(view: Steady, tour: Sequence[Stay]) -> int:
@@ -263,7 +325,9 @@ def way_steps(view: Steady, visit: Stay, following: Stay, *, loaded: bool) -> in
     return travel + turn + phase_of(view, following).arrival_lead_steps
 
 
-def arcs_at_station(view: Steady, tour: Sequence[Stay], own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+def arcs_at_station(
+    view: Steady, tour: Sequence[Stay], own: Sequence[tuple[int, Stay]], inside: Inside
+) -> Iterator[Arc]:
     """The stay of each part at a station, and room for it before it is set down."""
     station = own[0][1].station
     lifts = [each for each in own if each[1].kind != "place"]
@@ -272,13 +336,31 @@ def arcs_at_station(view: Steady, tour: Sequence[Stay], own: Sequence[tuple[int,
         return  # a supply or a sink: nothing set down here is lifted again
     if len(lifts) != len(drops):
         raise ValueError(f"{station}: {len(drops)} parts are set down in a period and {len(lifts)} lifted")
-    for drop, lift, laps in stays_at(own, tour):
+    for drop, lift, laps in stays_at(view, own, inside):
         yield from stay_arcs(view, (drop, tour[drop]), (lift, tour[lift]), laps)
-    room = view.slots[station]
+    yield from arcs_in_turn(view, own)
+    room, begins = view.slots[station], sum(inside_at(own, inside).values())
     for number, (index, visit) in enumerate(drops if room is not None else ()):
-        periods, which = divmod(number + inside_at(own) - (room or 0), len(lifts))
+        periods, which = divmod(number + begins - (room or 0), len(lifts))
         if lifts[which][0] != index or periods:
             yield room_arc(view, lifts[which], (index, visit), -periods)
+
+
+def arcs_in_turn(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """Several attendants at several slots keep their order: the part that came first is the first to be lifted."""
+    if view.slots[own[0][1].station] == 1 or len({visit.who for _, visit in own}) == 1:
+        return
+    for what, other in (("lift", "place"), ("set", "pick")):
+        groups: dict[Group, list[tuple[int, Stay]]] = {}
+        for index, visit in own:
+            if visit.kind != other:
+                groups.setdefault(visit.lifted if what == "lift" else visit.set_down, []).append((index, visit))
+        for mine in groups.values():
+            for one, following in pairwise([*mine, mine[0]]):
+                if one[1].who != following[1].who:
+                    before, after = name_of(*one, what), name_of(*following, what)
+                    laps = 1 if following[0] <= one[0] else 0
+                    yield Arc(before=before, after=after, lag_steps=0, laps=laps, why=one[1].station)
 
 
 def room_arc(view: Steady, lift: tuple[int, Stay], drop: tuple[int, Stay], laps: int) -> Arc:
@@ -301,6 +383,7 @@ def stay_arcs(view: Steady, first: tuple[int, Stay], last: tuple[int, Stay], lap
         yield Arc(before=placed, after=lift, lag_steps=lag, laps=laps, why=visit.station)
         return
     yield Arc(before=name_of(*first, "finish"), after=lift, lag_steps=lead, laps=laps, why=visit.station)
-    longest = view.routes[visit.part][visit.step].stay_max_steps
+    part, step = visit.set_down
+    longest = view.routes[part][step].stay_max_steps
     if longest is not None:
         yield Arc(before=lift, after=placed, lag_steps=-longest, laps=-laps, why=f"window {visit.station}")

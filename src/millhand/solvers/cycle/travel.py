@@ -2,7 +2,8 @@
 
 One hand: each transfer's end is followed by the start of another; the cheapest such assignment bounds every order from
 below. Waiting at a station for the part just set down counts as a way of that length. Several hands: each hand's
-own carries form such a chain, so the same sum is shared by as many hands as may hold parts still to be loaded.
+own carries form such a chain, so the same sum is shared by all hands: a cycle may fill every hand with raw parts where
+it is known that the stations ahead are empty.
 """
 
 from collections.abc import Mapping, Sequence
@@ -153,18 +154,16 @@ def table_steps(view: Steady, mover: Mover, table: NDArray[np.float64], pair: tu
 
 
 def several_hands_steps(view: Steady, own: Own) -> float:
-    """Chains of the carries to working stations, shared by the hands that may hold parts still to be loaded; and the
-    visits to where finished parts go, at most a part a hand each."""
+    """Chains of the carries to working stations, shared by the hands; and the visits to where finished parts go, at
+    most a part a hand each."""
     table = shortest(own.mover)
     raw = {hop: times for hop, times in own.hops.items() if hop[2] < len(view.routes[hop[0]]) - 1}
-    exchanges = any(key[0] == own.mover.id and key[3] == "swap" for key in view.phases)
-    raw_hands = own.mover.hands - 1 if exchanges else own.mover.hands
     every = chain_steps(view, own, table, own.hops) / own.mover.hands
     if not raw:
         return every
     out = [hop for hop in own.hops if hop not in raw]
     detour = sum(own.hops[hop] * detour_steps(view, own.mover, table, hop) for hop in out) / own.mover.hands
-    return max(every, chain_steps(view, own, table, raw) / raw_hands + detour)
+    return max(every, chain_steps(view, own, table, raw) / own.mover.hands + detour)
 
 
 def chain_steps(view: Steady, own: Own, table: NDArray[np.float64], hops: Mapping[Hop, float]) -> float:

@@ -9,6 +9,7 @@ from millhand.model.schedule import Event, Schedule
 class Handled:
     """One visit within the period: the events it begins and ends with, and what it does ('pick', 'place', 'swap').
 
+    `who` is empty where a part moves by itself.
     An exchange begins with both a lift and a set-down, and ends with both over.
     """
 
@@ -79,7 +80,7 @@ def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], l
     for event in (each for each in schedule.events if each.what == begins):
         owner = (event.attendant, event.station, event.part)
         mates = [each for each in free if (each.attendant, each.station, each.part) == owner]
-        if event.attendant is None or not mates:
+        if not mates:
             lonely.append(event.id)
             continue
         mate = min(
@@ -89,7 +90,7 @@ def paired(schedule: Schedule, begins: str, ends: str) -> tuple[list[Handled], l
         free.remove(mate)
         found.append(
             Handled(
-                who=event.attendant,
+                who=event.attendant or "",
                 station=event.station,
                 kind="pick" if begins == "lift" else "place",
                 first=event,

@@ -66,6 +66,13 @@ class At:
     lap: int
 
 
+def unknown(counts: Counter[tuple[str, str]], name: str, cell: Cell) -> list[Lying]:
+    """So many parts of each type, of which it is not known yet how far they are."""
+    return [
+        Lying(token=Token(part=part, step=None), turn=None) for part in cell.parts for _ in range(counts[name, part])
+    ]
+
+
 def at(turn: Turn, event: Event) -> At:
     """An event of a visit in its period: that of the visit's start, or the next where the hold passes the end."""
     return At(event=event, lap=turn.period + (1 if event.at_steps < turn.visit.first.at_steps else 0))
@@ -84,25 +91,34 @@ class Play:
     last_by: dict[str, Turn] = field(default_factory=dict)
     last_at: dict[str, Turn] = field(default_factory=dict)
     last_lift: dict[str, Turn] = field(default_factory=dict)
+    leaving: list[tuple[Token, Turn]] = field(default_factory=list)  # parts on their way by themselves
     found: dict[str, None] = field(default_factory=dict)
 
     def start(self, schedule: Schedule, visits: list[Handled]) -> None:
         """What lies at stations and in hands when a period begins, as the laps of the events say."""
-        lying, held, part = Counter[str](), Counter[str](), next(iter(self.cell.parts))
+        lying, held = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
         for event in schedule.events:
             times = {"lift": event.lap, "set": -event.lap}.get(event.what, 0)
-            lying[event.station] += times
-            held[event.attendant or ""] -= times
+            lying[event.station, event.part] += times
+            held[event.attendant or "", event.part] -= times
         for name, station in self.cell.stations.items():
             if station.kind == "gate":
+                for part in self.cell.parts:
+                    lying[name, part] = 0
                 here = [visit for visit in visits if visit.station == name]
-                lying[name] = int(bool(here) and min(here, key=lambda each: each.first.at_steps).kind == "pick")
-            if station.kind not in ("supply", "sink"):
-                self.lying[name] = [Lying(token=Token(part=part, step=None), turn=None)] * lying[name]
-        if min([*held.values(), *(lying[name] for name in self.lying)], default=0) < 0:
+                first = min(here, key=lambda each: each.first.at_steps, default=None)
+                if first is not None and first.kind == "pick":
+                    lying[name, first.first.part] = 1
+        self.lying |= {
+            name: unknown(lying, name, self.cell)
+            for name, station in self.cell.stations.items()
+            if station.kind not in ("supply", "sink")
+        }
+        kept = [count for (name, _), count in lying.items() if name in self.lying]
+        if min([*held.values(), *kept], default=0) < 0:
             self.found["the laps of the events do not follow the parts"] = None
         for who in self.cell.attendants:
-            self.hands[who] = [Token(part=part, step=None)] * held[who]
+            self.hands[who] = [each.token for each in unknown(held, who, self.cell)]
 
     def wrong(self, words: str) -> None:
         """Note a violation, once the first, still empty, periods are over."""
@@ -112,6 +128,9 @@ class Play:
     def visit(self, turn: Turn) -> None:
         """One visit: the attendant gets there in time, the station is ready, the parts move on."""
         visit = turn.visit
+        if not visit.who:
+            self.moves_by_itself(turn)
+            return
         if not self.rules.can(visit.who, visit.station, visit.first.part, visit.kind):
             self.wrong(f"{visit.who} cannot do a {visit.kind} at {visit.station}")
             return
@@ -128,6 +147,27 @@ class Play:
         if held > hands:
             self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
         self.last_by[visit.who] = self.last_at[visit.station] = turn
+
+    def moves_by_itself(self, turn: Turn) -> None:
+        """A part leaves a station, or comes to one, that needs nobody for it, and is at the other at the same moment."""
+        visit = turn.visit
+        self.check_hold(turn)
+        if visit.kind == "pick":
+            self.lift(turn)
+            self.leaving.append((self.hands[""][-1], turn))
+        else:
+            coming = self.taken_from_hand(turn)
+            mine = next((each for each in self.leaving if each[0] == coming), (coming, turn))
+            self.leaving = [each for each in self.leaving if each is not mine]
+            left, stations = mine[1], self.cell.stations
+            if not (stations[left.visit.station].self_out or stations[visit.station].self_in):
+                self.wrong(f"nothing moves by itself from {left.visit.station} to {visit.station}")
+            if left.start != turn.start:
+                self.wrong(f"a part is {turn.start - left.start} steps on its way to {visit.station} by itself")
+            self.need(at(left, left.visit.last), at(turn, visit.first), 0)
+            if coming is not None:
+                self.set_down(turn, coming)
+        self.last_at[visit.station] = turn
 
     def check_hold(self, turn: Turn) -> None:
         """The hold takes its time, and the arcs say so both ways."""
@@ -161,7 +201,7 @@ class Play:
         if rigid and short < 0:
             self.wrong(f"{turn.visit.who} waits with a part in its only hand before {turn.visit.station}")
         left, comes = at(before, before.visit.leaves), at(turn, turn.visit.first)
-        if stays:
+        if before.visit.kind != "pick" and self.rules.stays_through(before.visit):
             self.need_path(left, comes, stays + way)
         else:
             self.need(left, comes, way)
@@ -182,7 +222,7 @@ class Play:
             self.hands[visit.who].append(Token(part=part, step=0))
             return
         queue = self.lying[visit.station]
-        lying = next((each for each in queue if each.token.part == part), None)
+        lying = next((each for each in queue if kind == "gate" or each.token.part == part), None)
         if lying is None:
             self.wrong(f"nothing lies at {visit.station} to be lifted")
             self.hands[visit.who].append(Token(part=part, step=0 if kind == "gate" else None))
@@ -223,12 +263,14 @@ class Play:
     def taken_from_hand(self, turn: Turn) -> Token | None:
         """The part in hand that belongs to this station next."""
         visit, held = turn.visit, self.hands[turn.visit.who]
-        for token in held:
+        part = visit.first.part if visit.sets is None else visit.sets.part
+        mine = [token for token in held if token.part == part]
+        for token in sorted(mine, key=lambda each: each.step is None):  # one that is known first
             if token.step is None or visit.station in self.rules.next_stations(token.part, token.step):
                 held.remove(token)
                 return token
         self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
-        return Token(part=visit.first.part, step=None)
+        return Token(part=part, step=None)
 
     def set_down(self, turn: Turn, token: Token) -> None:
         """The part lies at the station from now on; there was room for it."""
@@ -260,6 +302,6 @@ class Play:
         """Demand a chain of arcs over the station's start and finish, from a set-down to what waits for it."""
         if not self.checking:
             return
-        chain = self.arcs.chain(one.event.id, other.event.id)
-        if chain is None or chain[0] < least or chain[1] != other.lap - one.lap:
+        chain = self.arcs.chain(one.event.id, other.event.id, laps=other.lap - one.lap)
+        if chain is None or chain < least:
             self.wrong(f"no arcs make {other.event.id} wait {least} steps for {one.event.id}")

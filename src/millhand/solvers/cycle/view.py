@@ -90,6 +90,8 @@ class Steady:
     singles: frozenset[str]  # working stations and gates that one part fills
     attended: frozenset[str]  # stations where the attendant stays through the process
     left_out: tuple[str, ...]
+    self_in: frozenset[str] = frozenset()  # stations into which parts come by themselves
+    self_out: frozenset[str] = frozenset()
 
     @property
     def set_size(self) -> int:

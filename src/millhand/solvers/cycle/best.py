@@ -1,0 +1,225 @@
+"""The best cycle of a cell, proven or with the bound that is known.
+
+Where a simple cycle already meets the bound nothing is searched. Otherwise small periods with alike stations pooled,
+then periods of one, two, three rounds of part sets are each given to the constraint program, which has to beat what was
+found before; what it finds is turned back into an event graph, whose least period is the answer. A round is as many
+sets as serve all stations side by side equally often.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
+from functools import partial
+from math import ceil
+
+from millhand.errors import NotYet, ToolError
+from millhand.model.canonical import content_hash
+from millhand.model.cell import Cell
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
+from millhand.solvers.cycle.contradictions import contradiction
+from millhand.solvers.cycle.effort import STUDY, Effort
+from millhand.solvers.cycle.handfuls import handful_steps
+from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
+from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
+from millhand.solvers.cycle.scope import scope
+from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
+from millhand.solvers.cycle.serial import serial_cycle
+from millhand.solvers.cycle.simple import GIVEN, schedule
+from millhand.solvers.cycle.steady import part_set
+from millhand.solvers.cycle.tour import Cycle
+from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.view import Steady
+
+SLACK = 6  # digits after which a bound in grid steps is whole
+POOLED = "searched with alike stations pooled"
+
+
+def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
+    """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
+    loads = cycle_bound_steps(cell)
+    quick = simple(cell)
+    if quick is not None and (quick.how == GIVEN or quick.period_steps <= least_for(loads, cell, quick)):
+        return quick
+    view = scope(cell)
+    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick)
+    hunt.run()
+    if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
+        raise contradiction(view, min(hunt.answers), effort)
+    if hunt.best is None:
+        raise NotYet("a cycle for this cell: none was found with this effort")
+    return hunt.told(hunt.best)
+
+
+def simple(cell: Cell) -> Schedule | None:
+    """The best simple cycle; None where there is none."""
+    try:
+        return schedule(cell)
+    except NotYet:
+        return None
+
+
+def least_for(bound: float, cell: Cell, found: Schedule) -> int:
+    """The least period for as many parts as a cycle makes, by a bound for one part set."""
+    return ceil(round(bound * found.parts_per_period / sum(part_set(cell.parts).values()), SLACK))
+
+
+@dataclass(slots=True, kw_only=True)
+class Hunt:
+    """The search of one cell: the best cycle so far, and what is known of each number of part sets."""
+
+    cell: Cell
+    view: Steady
+    left: Effort
+    loads: float  # grid steps for one part set, by the loads of the resources
+    hands: float  # the same, by what several hands save at most
+    best: Schedule | None
+    answers: dict[int, Answer] = field(default_factory=dict)
+
+    def run(self) -> None:
+        """Every way to search in turn, until a cycle meets the bound."""
+        self.take_over()
+        self.begin()
+        tries = list(self.tries())
+        for number, each in enumerate(tries):
+            if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
+                each(share(self.left, len(tries) - number))
+
+    def begin(self) -> None:
+        """Where there is no simple cycle, the plainest one."""
+        jobs = jobs_of(self.view, 1)
+        for move in jobs.moves:
+            if not move.options:
+                raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
+        plain = serial_cycle(self.view, jobs) if self.best is None else None
+        if plain is not None:
+            self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
+
+    def take_over(self) -> None:
+        """What the quick search has proven need not be proven again: one hand, one round, every order looked at."""
+        best = self.best
+        alike = all(len(stations_of(self.view, spot, rounds(self.view))) == 1 for spot in jobs_of(self.view, 1).stays)
+        single = alike and all(self.view.slots[name] == 1 for name in inner_stations(self.view))
+        if best is not None and best.proven and single and all(m.hands == 1 for m in self.view.movers.values()):
+            sets = best.parts_per_period // self.view.set_size
+            self.answers[sets] = Answer(cycle=None, least_steps=best.period_steps, complete=True)
+
+    @property
+    def bound(self) -> float:
+        """The least period for one part set, as far as is known without a search."""
+        return max(self.loads, self.hands)
+
+    def tries(self) -> Iterator[Callable[[Effort], None]]:
+        """Small periods with alike stations pooled, then whole rounds; few moves first."""
+        pools = pools_of(self.view)
+        for sets in range(1, self.left.most_sets + 1) if pools else ():
+            yield partial(self.look_pooled, pools, sets)
+        one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
+        for times in range(1, self.left.most_sets + 1):
+            few = times == 1 or one * times * moves <= self.left.most_moves
+            if few and one * times not in self.answers:
+                yield partial(self.look, one * times)
+
+    def look(self, sets: int, effort: Effort) -> None:
+        """One search with so many part sets a period."""
+        jobs = jobs_of(self.view, sets)
+        answer = searched(self.view, jobs, self.span(self.view, sets), effort)
+        self.answers[sets] = answer
+        self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
+
+    def look_pooled(self, pools: Pools, sets: int, effort: Effort) -> None:
+        """One search with alike stations pooled."""
+        view = pooled(self.view, pools)
+        answer = pool_searched(self.view, pools, sets, self.span(view, sets), effort)
+        self.took(answer, self.view.set_size * sets * answer.parts_times, POOLED)
+
+    def span(self, view: Steady, sets: int) -> Span:
+        """From the bound to the longest period worth looking at: shorter a part than the best, or all in a row."""
+        least = max(1, ceil(round(self.bound * sets, SLACK)))
+        if self.best is None:
+            return Span(least=least, longest=serial_steps(view, sets))
+        parts = self.view.set_size * sets
+        return Span(least=least, longest=-(-self.best.period_steps * parts // self.best.parts_per_period) - 1)
+
+    def took(self, answer: Answer, parts: int, how: str) -> None:
+        """Keep what is better a part, and count the effort."""
+        self.left = less(self.left, answer)
+        best = self.best
+        if answer.cycle is not None and (
+            best is None or answer.cycle.period_steps * best.parts_per_period < best.period_steps * parts
+        ):
+            self.best = self.schedule_of(answer.cycle, parts, how)
+        if self.left.heard is not None:
+            found = None if self.best is None else self.best.period_steps / self.best.parts_per_period
+            self.left.heard(found, self.bound / self.view.set_size)
+
+    def schedule_of(self, cycle: Cycle, parts: int, how: str) -> Schedule:
+        """A cycle as a schedule, checked."""
+        found = Schedule(
+            cell=content_hash(self.cell),
+            grid_s=self.cell.grid_s,
+            period_steps=cycle.period_steps,
+            parts_per_period=parts,
+            bounds=load_bounds(self.cell),
+            events=cycle.events,
+            arcs=cycle.arcs,
+            critical=cycle.critical,
+            proven=False,
+            how=how,
+            left_out=self.view.left_out,
+        )
+        wrong = violations(self.cell, found)
+        if wrong:
+            raise ToolError(
+                f"the cycle found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle"
+            )
+        return found
+
+    def told(self, best: Schedule) -> Schedule:
+        """The best cycle with what is proven about it."""
+        sets = best.parts_per_period // self.view.set_size
+        least = max(best.least_steps, least_for(self.bound, self.cell, best))
+        if sets in self.answers:
+            least = max(least, self.answers[sets].least_steps)
+        least = min(best.period_steps, least)
+        return replace(best, proven=best.period_steps <= least, least_steps=least, how=self.words(best))
+
+    def words(self, best: Schedule) -> str:
+        """How the cycle was found and what is known of others."""
+        if best.period_steps <= least_for(self.loads, self.cell, best):
+            setter = max(best.bounds, key=lambda each: each.cycle_steps).resource
+            return f"{best.how}; equals the load bound of {setter}"
+        if best.period_steps <= least_for(self.hands, self.cell, best):
+            return f"{best.how}; equals the least work of {next(iter(self.view.movers))} with all its hands"
+        closed = [each for each, answer in self.answers.items() if answer.complete]
+        left = [each for each, answer in self.answers.items() if not answer.complete]
+        told = best.how
+        if closed:
+            told += f"; none with {listed(closed)} a period is shorter per part"
+        if left:
+            told += f"; with {listed(left)} the search was cut off"
+        return told
+
+
+def inner_stations(view: Steady) -> set[str]:
+    """The stations between the first and the last step of a route."""
+    return {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
+
+
+def sets_words(sets: int) -> str:
+    """So many part sets."""
+    return f"{sets} part set{'s' if sets > 1 else ''}"
+
+
+def listed(numbers: list[int]) -> str:
+    """Some numbers of part sets in words."""
+    *first, last = [str(each) for each in numbers]
+    return sets_words(numbers[0]) if not first else f"{', '.join(first)} or {last} part sets"
+
+
+def share(effort: Effort, shares: int) -> Effort:
+    """One of so many equal shares of an effort."""
+    return replace(
+        effort,
+        deterministic=None if effort.deterministic is None else effort.deterministic / shares,
+        seconds=None if effort.seconds is None else effort.seconds / shares,
+    )

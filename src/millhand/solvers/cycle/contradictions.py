@@ -1,0 +1,126 @@
+"""Which demands of a cell no cycle can keep together: the fewest that contradict each other, and what would help.
+
+Demands are left away one after the other; those without which there still is no cycle do not belong to the
+contradiction. What remains is smallest in that each of its demands alone, when given up, makes a cycle possible.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from millhand.errors import Contradiction
+from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.jobs import jobs_of
+from millhand.solvers.cycle.program import Program, measured
+from millhand.solvers.cycle.search import Run, Span, built, run, serial_steps
+from millhand.solvers.cycle.view import Steady, Stop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Demand:
+    """One demand: a longest stay of a part at a step, room at a station, or a station that only an exchange empties."""
+
+    kind: str  # 'window', 'room', 'exchange'
+    station: str
+    part: str = ""
+    step: int = 0
+
+
+def contradiction(view: Steady, sets: int, effort: Effort) -> Contradiction:
+    """The smallest set of demands that no cycle with so many part sets keeps, in words."""
+    left = list(demands(view))
+    for each in tuple(left):
+        fewer = [other for other in left if other != each]
+        if not possible(view, fewer, sets, effort):
+            left = fewer
+    return Contradiction([words(view, each) for each in left], cures(view, left, sets, effort))
+
+
+def demands(view: Steady) -> Iterator[Demand]:
+    """Every demand that can be given up, those first that are hardest to change."""
+    inner = {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
+    for station in sorted(inner):
+        if view.slots[station] is not None:
+            yield Demand(kind="room", station=station)
+        kinds = {key[3] for key in view.phases if key[1] == station}
+        if "swap" in kinds and "pick" not in kinds:
+            yield Demand(kind="exchange", station=station)
+    for part, route in view.routes.items():
+        for step, stop in enumerate(route):
+            if stop.stay_max_steps is not None:
+                yield Demand(kind="window", station=" or ".join(stop.stations), part=part, step=step)
+
+
+def possible(view: Steady, kept: list[Demand], sets: int, effort: Effort) -> bool:
+    """Whether there may be a cycle that keeps these demands; where the effort does not suffice, there may."""
+    return tried(eased(view, kept), sets, effort).status != "INFEASIBLE"
+
+
+def tried(view: Steady, sets: int, effort: Effort) -> Run:
+    """One run with a view."""
+    return run(program_of(view, sets), replace(effort, heard=None))
+
+
+def program_of(view: Steady, sets: int) -> Program:
+    """The program of a view, any period allowed."""
+    return built(view, jobs_of(view, sets), Span(least=1, longest=serial_steps(view, sets)), 1)
+
+
+def eased(view: Steady, kept: list[Demand]) -> Steady:
+    """The view with no other demands than these."""
+    given_up = [each for each in demands(view) if each not in kept]
+    slots, phases, routes = dict(view.slots), dict(view.phases), dict(view.routes)
+    for each in given_up:
+        if each.kind == "room":
+            slots[each.station] = None
+        elif each.kind == "window":
+            routes[each.part] = without_window(routes[each.part], each.step)
+        else:
+            for (who, station, part, kind), phase in view.phases.items():
+                if station == each.station and kind == "swap":
+                    phases[who, station, part, "pick"] = phases[who, station, part, "place"] = phase
+    return replace(view, slots=slots, phases=phases, routes=routes)
+
+
+def without_window(route: tuple[Stop, ...], step: int) -> tuple[Stop, ...]:
+    """A route with no longest stay at one step."""
+    return tuple(replace(stop, stay_max_steps=None) if at == step else stop for at, stop in enumerate(route))
+
+
+def words(view: Steady, demand: Demand) -> str:
+    """A demand in words."""
+    if demand.kind == "window":
+        longest = view.routes[demand.part][demand.step].stay_max_steps or 0
+        return f"{demand.station} holds a {demand.part} at most {longest * view.grid_s:g} s"
+    if demand.kind == "room":
+        room = view.slots[demand.station]
+        return f"{demand.station} has room for {room} part{'s' if room != 1 else ''}"
+    return f"{demand.station} is emptied by an exchange only"
+
+
+def cures(view: Steady, left: list[Demand], sets: int, effort: Effort) -> Iterator[str]:
+    """What would help, one thing at a time: how long a stay would have to be allowed, more room, other handling."""
+    for each in left:
+        others = [other for other in left if other != each]
+        if each.kind == "window":
+            least = least_stay(eased(view, others), each, sets, effort)
+            if least is not None:
+                yield f"let {each.station} hold a {each.part} for {least * view.grid_s:g} s"
+        elif each.kind == "room":
+            yield f"give {each.station} more room"
+        else:
+            yield f"let {each.station} be emptied by a pick"
+
+
+def least_stay(view: Steady, demand: Demand, sets: int, effort: Effort) -> int | None:
+    """The shortest longest stay at a step with which there is a cycle; None where none was found."""
+    program = program_of(view, sets)
+    longest = program.model.new_int_var(0, 2 * program.longest, "longest stay")
+    for spot, (coming, going) in program.jobs.stays.items():
+        if (spot[0], spot[2]) == (demand.part, demand.step):
+            placed = program.set_down[coming] + measured(program, coming, "set", "hold")
+            for periods, lit in enumerate(program.laps[spot]):
+                stay = program.lift[going] + periods * program.period - placed
+                program.model.add(longest >= stay).only_enforce_if(lit)
+    program.terms["objective"] = longest
+    found = run(program, replace(effort, heard=None))
+    return None if found.tour is None else found.value

@@ -1,0 +1,22 @@
+"""How much work a search for the best cycle may take, and who hears how it goes."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+Heard = Callable[[float | None, float], None]  # best period so far (None: none yet) and least one possible, per part
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effort:
+    """The limits of one search. With `seconds` None no clock is looked at and the answer is the same everywhere."""
+
+    deterministic: float | None = 0.5  # the solver's own unit of work, about a second each
+    seconds: float | None = None
+    workers: int = 1
+    seed: int = 1
+    most_sets: int = 3
+    most_moves: int = 48  # a period with more moves is not tried
+    heard: Heard | None = None
+
+
+STUDY = Effort()

@@ -1,0 +1,159 @@
+"""Alike stations side by side taken as one with as many slots: a small search whose answer is dealt out again.
+
+The pool stands where its first station does, and another station of it is as far away as the nearest two are from each
+other. What is found for few parts a period is then played with the real stations, the one that was emptied first filled
+first and the one that was filled first emptied first, until all stand as at the start; ways are the real ones again.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.jobs import jobs_of, skills
+from millhand.solvers.cycle.search import Answer, Span, built, run, unit_of
+from millhand.solvers.cycle.tour import Group, Inside, Stay, cycle_of
+from millhand.solvers.cycle.view import Mover, Steady
+
+MOST_ROUNDS = 24
+MOST_VISITS = 240  # a longer tour tells nobody anything
+
+Pools = Mapping[str, tuple[str, ...]]  # the station that stands for all, and all of them
+
+
+def pools_of(view: Steady) -> Pools:
+    """The alternatives of each step that are alike in everything but their places and serve no other step."""
+    found: dict[str, tuple[str, ...]] = {}
+    used: dict[str, int] = {}
+    for part, route in view.routes.items():
+        for step, stop in enumerate(route):
+            for name in stop.stations:
+                used[name] = used.get(name, 0) + 1
+            alike = len({skills(view, part, step, name) for name in stop.stations}) == 1
+            if len(stop.stations) > 1 and alike and all(view.slots[name] == 1 for name in stop.stations):
+                found[stop.stations[0]] = stop.stations
+    return {first: names for first, names in found.items() if all(used[name] == 1 for name in names)}
+
+
+def pooled(view: Steady, pools: Pools) -> Steady:
+    """The view with each pool as one station."""
+    slots = dict(view.slots)
+    for first, names in pools.items():
+        slots[first] = len(names)
+    return replace(
+        view,
+        slots=slots,
+        routes={
+            part: tuple(
+                replace(stop, stations=stop.stations[:1], times_steps=stop.times_steps[:1])
+                if stop.stations[0] in pools
+                else stop
+                for stop in route
+            )
+            for part, route in view.routes.items()
+        },
+        movers={who: apart(view, mover, pools) for who, mover in view.movers.items()},
+    )
+
+
+def apart(view: Steady, mover: Mover, pools: Pools) -> Mover:
+    """An attendant who goes from one station of a pool to another although they are one."""
+    tables = []
+    for table in (mover.empty_steps, mover.loaded_steps):
+        rows = [list(row) for row in table]
+        for first, names in pools.items():
+            here = [mover.rows[place] for name in names if (place := view.places[name] or "") in mover.rows]
+            ways = [table[a][b] for a in here for b in here if a != b]
+            known = [way for way in ways if way is not None]
+            if known and (row := mover.rows.get(view.places[first] or "")) is not None:
+                rows[row][row] = min(known)
+        tables.append(tuple(map(tuple, rows)))
+    return replace(mover, empty_steps=tables[0], loaded_steps=tables[1])
+
+
+@dataclass(slots=True, kw_only=True)
+class Pool:
+    """The stations of a pool while a tour is dealt out: empty ones, and full ones with what lies in them."""
+
+    empty: list[str]
+    full: list[tuple[str, Group]] = field(default_factory=list)
+
+    def state(self) -> tuple[tuple[str, ...], tuple[tuple[str, Group], ...]]:
+        """What stands where."""
+        return (tuple(self.empty), tuple(self.full))
+
+
+def dealt(tour: Sequence[Stay], inside: Inside, pools: Pools) -> tuple[tuple[Stay, ...], int] | None:
+    """The tour with real stations, and how many times as long it is; None where it does not come round soon."""
+    state = {
+        first: start_of(names, filled(tour, first, inside.get(first, {}), len(names))) for first, names in pools.items()
+    }
+    seen: dict[tuple[object, ...], int] = {}
+    rounds: list[list[Stay]] = []
+    while len(rounds) <= MOST_ROUNDS:
+        key = tuple(pool.state() for pool in state.values())
+        if key in seen:
+            whole = tuple(visit for turn in rounds[seen[key] :] for visit in turn)
+            return (whole, len(rounds) - seen[key]) if len(whole) <= MOST_VISITS else None
+        seen[key] = len(rounds)
+        turn = [visit_at(visit, state) for visit in tour]
+        if None in turn:
+            return None
+        rounds.append([visit for visit in turn if visit is not None])
+    return None
+
+
+def filled(tour: Sequence[Stay], station: str, lying: Mapping[Group, int], room: int) -> Mapping[Group, int]:
+    """As many parts in a pool of one kind of part as it can hold at its fullest, so that every station has its turn."""
+    if len(lying) != 1:
+        return lying
+    ((group, count),) = lying.items()
+    most = now = count
+    for visit in tour:
+        if visit.station == station:
+            now += {"place": 1, "pick": -1, "swap": 0}[visit.kind]
+            most = max(most, now)
+    return {group: count + room - most}
+
+
+def start_of(names: tuple[str, ...], lying: Mapping[Group, int]) -> Pool:
+    """A pool when the period begins: the first stations hold what lies there."""
+    groups = [group for group, count in lying.items() for _ in range(count)]
+    full = list(zip(names, groups, strict=False))
+    return Pool(empty=list(names[len(full) :]), full=full)
+
+
+def visit_at(visit: Stay, state: Mapping[str, Pool]) -> Stay | None:
+    """A visit at the real station; None where the pool has none for it."""
+    pool = state.get(visit.station)
+    if pool is None:
+        return visit
+    name: str | None = None
+    if visit.kind != "place":
+        name = next((each for each, group in pool.full if group == visit.lifted), None)
+        if name is None:
+            return None
+        pool.full = [each for each in pool.full if each[0] != name]
+        pool.empty.append(name)
+    if visit.kind != "pick":
+        name = name or (pool.empty[0] if pool.empty else None)
+        if name is None:
+            return None
+        pool.empty.remove(name)
+        pool.full.append((name, visit.set_down))
+    return replace(visit, station=name or visit.station)
+
+
+def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Effort) -> Answer:
+    """The best cycle with pooled stations for few part sets, dealt out to the real ones, of which it proves nothing."""
+    small = pooled(view, pools)
+    unit = unit_of(small)
+    least, longest = -(-span.least // unit), span.longest // unit
+    nothing = Answer(cycle=None, least_steps=span.least, complete=False)
+    if longest < least:
+        return nothing
+    found = run(built(small, jobs_of(small, sets), Span(least=least, longest=longest), unit), effort)
+    answer = replace(nothing, spent=found.spent, spent_s=found.spent_s)
+    whole = None if found.tour is None else dealt(found.tour, found.inside, pools)
+    if whole is None:
+        return answer
+    return replace(answer, cycle=cycle_of(view, whole[0]), parts_times=whole[1])

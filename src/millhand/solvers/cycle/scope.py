@@ -1,0 +1,49 @@
+"""Which cells the search for the best cycle covers: what is beyond them is refused by name."""
+
+from dataclasses import replace
+
+from millhand.errors import NotYet
+from millhand.model.cell import Cell
+from millhand.solvers.cycle.search import durations
+from millhand.solvers.cycle.steady import steady
+from millhand.solvers.cycle.view import Steady, Stop
+
+
+def scope(cell: Cell) -> Steady:
+    """The steady view of a cell that the search covers, steps by sample taken out."""
+    view = steady(cell)
+    if cell.goal == "makespan":
+        raise NotYet("the shortest makespan of lots", where="/goal")
+    refuse_stations(cell)
+    if not any(durations(view)):
+        raise NotYet("a cycle in which nothing takes any time")
+    routes = {part: kept(part, route) for part, route in view.routes.items()}
+    moving = {who for transfer in view.transfers for who in transfer.who}
+    if not moving:
+        raise NotYet("a cycle in which nobody moves the parts")
+    if any(set(pair) <= moving for pair in view.track_pairs):
+        raise NotYet("a cycle of several arms on one track", where="/tracks")
+    return replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
+
+
+def kept(part: str, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
+    """The steps that every part visits."""
+    found = tuple(stop for stop in route if stop.every == 1)
+    if len(found) < 2:
+        raise NotYet("a cycle for a route of fewer than two steps", where=f"/parts/{part}/route")
+    return found
+
+
+def refuse_stations(cell: Cell) -> None:
+    """Refuse what the event graph of a cycle does not hold."""
+    for name, station in cell.stations.items():
+        where = f"/stations/{name}"
+        if station.batch > 1:
+            raise NotYet("a cycle with loads of several parts", where=where)
+        if station.in_queue != 0 or station.out_queue != 0:
+            raise NotYet("a cycle with a machine's own buffers", where=where)
+        if station.kind == "gate" and station.capacity != 1:
+            raise NotYet("a cycle with a gate for several parts", where=where)
+    for part in cell.parts.values():
+        if any(step.uses for step in part.route):
+            raise NotYet("a cycle in which a step uses other pieces", where="/parts")

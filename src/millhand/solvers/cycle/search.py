@@ -1,0 +1,230 @@
+"""One search: the best cycle with so many part sets a period, between a least and a longest period."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from math import gcd
+from typing import Any
+
+from millhand.errors import ToolError
+from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.hands import add_hands
+from millhand.solvers.cycle.jobs import Jobs
+from millhand.solvers.cycle.program import Program, add_swaps, started
+from millhand.solvers.cycle.solved import inside_of, tour_of
+from millhand.solvers.cycle.stays import add_stays
+from millhand.solvers.cycle.tour import Cycle, Inside, Stay, cycle_of
+from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
+
+PARTS_OF_UNIT = (12, 6, 4, 3, 2)  # periods are mostly whole durations divided by few laps
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """The periods looked at, in grid steps, both ends included."""
+
+    least: int
+    longest: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """The best cycle found, if any, and the least period that may still be possible (in grid steps).
+
+    `complete`: no period below the one found (or, where none was, none in the span) is possible.
+    """
+
+    cycle: Cycle | None
+    least_steps: int
+    complete: bool
+    spent: float = 0.0  # of the solver's own units of work
+    spent_s: float = 0.0
+    parts_times: int = 1  # so many times the parts that were asked for, where a small answer was dealt out
+
+
+def searched(view: Steady, jobs: Jobs, span: Span, effort: Effort) -> Answer:
+    """The best cycle in a span of periods: first in coarse units of time, then whether a step or two are to be had."""
+    unit = unit_of(view)
+    coarse = solved(view, jobs, span, effort, unit)
+    if not coarse.complete or unit == 1:
+        return coarse
+    longest = span.longest if coarse.cycle is None else coarse.cycle.period_steps - 1
+    if longest < coarse.least_steps:
+        return coarse
+    fine = solved(view, jobs, Span(least=coarse.least_steps, longest=longest), less(effort, coarse), 1)
+    both = replace(fine, spent=coarse.spent + fine.spent, spent_s=coarse.spent_s + fine.spent_s)
+    return both if fine.cycle is not None else replace(both, cycle=coarse.cycle)
+
+
+def less(effort: Effort, answer: Answer) -> Effort:
+    """What is left of an effort after an answer."""
+    return replace(
+        effort,
+        deterministic=None if effort.deterministic is None else max(0.01, effort.deterministic - answer.spent),
+        seconds=None if effort.seconds is None else max(0.1, effort.seconds - answer.spent_s),
+    )
+
+
+def solved(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> Answer:
+    """One run of the solver, its times in units of so many grid steps."""
+    least, longest = -(-span.least // unit), span.longest // unit
+    if longest < least:
+        return Answer(cycle=None, least_steps=max(span.least, longest * unit + 1), complete=True)
+    found = run(built(view, jobs, Span(least=least, longest=longest), unit), effort)
+    answer = Answer(cycle=None, least_steps=span.least, complete=False, spent=found.spent, spent_s=found.spent_s)
+    if found.status == "INFEASIBLE":
+        return replace(answer, least_steps=longest * unit + 1, complete=True)
+    bound = max(span.least, (found.bound - 1) * unit + 1)
+    if found.tour is None:
+        return replace(answer, least_steps=bound)
+    cycle = cycle_of(view, found.tour, found.inside)
+    return replace(answer, cycle=cycle, least_steps=bound, complete=found.status == "OPTIMAL")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """What one run of the solver gave: a tour if it found one, and a bound in its own units of time."""
+
+    status: str
+    value: int  # of the objective, 0 where nothing was found
+    bound: int
+    tour: tuple[Stay, ...] | None
+    inside: Inside
+    spent: float
+    spent_s: float
+
+
+def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
+    """The whole program, its times and span in units of so many grid steps."""
+    program = started(scaled(view, unit), jobs, least=span.least, longest=span.longest)
+    program.unit = unit
+    add_swaps(program)
+    add_hands(program)
+    add_stays(program)
+    return program
+
+
+def run(program: Program, effort: Effort) -> Run:
+    """The solver after its run: the least of the objective, which is the period unless another one was given."""
+    from ortools.sat.python import cp_model
+
+    program.model.minimize(program.terms.get("objective", program.period))
+    solver = cp_model.CpSolver()
+    parameters = solver.parameters
+    parameters.num_workers = effort.workers
+    parameters.random_seed = effort.seed
+    parameters.linearization_level = 2
+    if effort.deterministic is not None:
+        parameters.max_deterministic_time = effort.deterministic
+    if effort.seconds is not None:
+        parameters.max_time_in_seconds = effort.seconds
+    status = solver.status_name(solver.solve(program.model, *listeners(program, effort)))
+    if status == "MODEL_INVALID":
+        raise ToolError(f"the program for the solver is wrong: {program.model.validate()}", code="invalid_program")
+    found = status in ("OPTIMAL", "FEASIBLE")
+    return Run(
+        status=status,
+        value=round(solver.objective_value) if found else 0,
+        bound=0 if status == "INFEASIBLE" else round(solver.best_objective_bound),
+        tour=tour_of(program, solver) if found else None,
+        inside=inside_of(program, solver) if found else {},
+        spent=float(solver.response_proto.deterministic_time),
+        spent_s=float(solver.wall_time),
+    )
+
+
+def listeners(program: Program, effort: Effort) -> list[Any]:
+    """Who hears of each cycle that the solver finds."""
+    if effort.heard is None:
+        return []
+    from ortools.sat.python import cp_model
+
+    heard, unit, parts = effort.heard, program.unit, program.jobs.parts
+
+    class Listener(cp_model.CpSolverSolutionCallback):
+        """Passes on what the solver says."""
+
+        def on_solution_callback(self) -> None:
+            """A better cycle was found."""
+            heard(self.objective_value * unit / parts, self.best_objective_bound * unit / parts)
+
+    return [Listener()]
+
+
+def unit_of(view: Steady) -> int:
+    """The coarse unit of time: a part of what divides all durations."""
+    whole = gcd(*durations(view))
+    return next((whole // parts for parts in PARTS_OF_UNIT if whole and whole % parts == 0), 1)
+
+
+def serial_steps(view: Steady, sets: int) -> int:
+    """A period in which one part after the other is taken all the way: nothing has to be longer."""
+    total = 1
+    handled = max((p.lead_steps + p.hold_steps + p.tail_steps for p in view.phases.values()), default=0)
+    tables = [table for mover in view.movers.values() for table in (mover.empty_steps, mover.loaded_steps)]
+    way = max((each or 0 for table in tables for row in table for each in row), default=0)
+    turn = max((mover.turn_steps for mover in view.movers.values()), default=0)
+    gate = max(view.turnaround_steps.values(), default=0)
+    for part, route in view.routes.items():
+        works = sum(max(stop.times_steps, default=0) for stop in route)
+        total += view.part_set[part] * sets * (works + gate + len(route) * 2 * (handled + way + turn))
+    return total
+
+
+def durations(view: Steady) -> Iterator[int]:
+    """Every duration of a view."""
+    for route in view.routes.values():
+        for stop in route:
+            yield from stop.times_steps
+            yield stop.stay_max_steps or 0
+    for phase in view.phases.values():
+        yield from (phase.lead_steps, phase.hold_steps, phase.tail_steps)
+    for mover in view.movers.values():
+        yield mover.turn_steps
+        for table in (mover.empty_steps, mover.loaded_steps):
+            for row in table:
+                yield from (each or 0 for each in row)
+    yield from view.turnaround_steps.values()
+
+
+def scaled(view: Steady, unit: int) -> Steady:
+    """The same view with all durations in units of so many grid steps, which divides them."""
+    return replace(
+        view,
+        routes={part: tuple(scaled_stop(stop, unit) for stop in route) for part, route in view.routes.items()},
+        phases={key: scaled_phase(phase, unit) for key, phase in view.phases.items()},
+        movers={who: scaled_mover(mover, unit) for who, mover in view.movers.items()},
+        turnaround_steps=divided(view.turnaround_steps, unit),
+    )
+
+
+def divided(times: Mapping[str, int], unit: int) -> dict[str, int]:
+    """Each time in units."""
+    return {name: each // unit for name, each in times.items()}
+
+
+def scaled_stop(stop: Stop, unit: int) -> Stop:
+    """A step of a route in units."""
+    longest = None if stop.stay_max_steps is None else stop.stay_max_steps // unit
+    return replace(stop, times_steps=tuple(each // unit for each in stop.times_steps), stay_max_steps=longest)
+
+
+def scaled_phase(phase: Phase, unit: int) -> Phase:
+    """A kind of visit in units."""
+    return replace(
+        phase,
+        lead_steps=phase.lead_steps // unit,
+        hold_steps=phase.hold_steps // unit,
+        tail_steps=phase.tail_steps // unit,
+    )
+
+
+def scaled_mover(mover: Mover, unit: int) -> Mover:
+    """An attendant in units."""
+
+    def table(rows: tuple[tuple[int | None, ...], ...]) -> tuple[tuple[int | None, ...], ...]:
+        return tuple(tuple(None if each is None else each // unit for each in row) for row in rows)
+
+    same = mover.loaded_steps is mover.empty_steps
+    empty = table(mover.empty_steps)
+    loaded = empty if same else table(mover.loaded_steps)
+    return replace(mover, turn_steps=mover.turn_steps // unit, empty_steps=empty, loaded_steps=loaded)
