@@ -221,7 +221,13 @@ def asked_of(made: Program, solver: Any) -> Asked:
     period = solver.value(made.period)
     for arm in made.rail.arms:
         calls = [
-            Call(place=f"s{index + end}", first=4 * index + 2 * end, last=4 * index + 2 * end + 1, goes_loaded=not end)
+            Call(
+                place=f"s{index + end}",
+                first=4 * index + 2 * end,
+                last=4 * index + 2 * end + 1,
+                goes_loaded=not end,
+                at_once=end == 1,
+            )
             for index, by in enumerate(made.by)
             if arm in by and solver.value(by[arm])
             for end in (0, 1)

@@ -136,7 +136,10 @@ def add_nodes(draft: Draft, arm: str, tour: tuple[Call, ...]) -> None:
         first, last = draft.asked.laps(call)
         early, late = draft.asked.spell(call)
         node = new_node(draft, {call.place: draft.yes}, (early, late), number)
-        draft.model.add(node.arrive + call.lead_steps <= draft.times[call.first] - first * draft.period)
+        begins = draft.times[call.first] - first * draft.period
+        draft.model.add(node.arrive + call.lead_steps <= begins)
+        if call.at_once:
+            draft.model.add(node.arrive + call.lead_steps == begins)
         draft.model.add(node.depart >= draft.times[call.last] - last * draft.period)
         following = tour[(number + 1) % len(tour)]
         wrap = draft.asked.period_steps if number + 1 == len(tour) else 0
