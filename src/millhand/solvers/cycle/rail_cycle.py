@@ -78,6 +78,7 @@ def calls_of(view: Steady, placed: Placed, arm: str, number: Mapping[str, int]) 
                 last=number[name_of(index, visit, last_event(view, visit))],
                 lead_steps=phase_of(view, visit).arrival_lead_steps,
                 goes_loaded=load > 0,
+                at_once=visit.kind == "place" and view.movers[arm].hands == 1,
             )
         )
     return tuple(calls)
