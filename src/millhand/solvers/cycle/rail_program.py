@@ -2,11 +2,14 @@
 
 from typing import Any
 
+from millhand.solvers.cycle.hands import stays_for
 from millhand.solvers.cycle.program import Program, Whole, measured
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_cycle import Placed
 from millhand.solvers.cycle.rail_order import RailVisit
-from millhand.solvers.cycle.solved import inside_of, tour_of
+from millhand.solvers.cycle.solved import inside_of, timed_tour
+from millhand.solvers.cycle.tour import Stay
+from millhand.solvers.cycle.view import Steady
 
 
 def rail_visits(program: Program, rail: Rail) -> list[RailVisit]:
@@ -25,41 +28,33 @@ def rail_visit(program: Program, of: tuple[int, bool], who: str, station: str) -
     number, lifts = of
     move, one_hand = program.jobs.moves[number], program.view.movers[who].hands == 1
     stay = move.pick(who, station) if lifts else move.place(who, station)
+    stays = 0 if lifts or not one_hand else stays_for(program.view, stay)
     start: Whole = (program.lift if lifts else program.set_down)[number]
-    lead = program.view.phases[who, station, stay.part, stay.kind].arrival_lead_steps
     made = (program.picks if lifts else program.places)(number, who, station)
     return RailVisit(
         who=who,
         place=program.view.places[station] or "",
         task=str(number),
-        start=start - lead,
-        end=start + measured(program, number, "lift" if lifts else "set", "hold"),
+        start=start - least_lead(program.view, stay),
+        end=start + measured(program, number, "lift" if lifts else "set", "hold") + stays,
         present=program.some(made),
         comes_loaded=not lifts if one_hand else None,
         goes_loaded=lifts if one_hand else None,
     )
 
 
+def least_lead(view: Steady, stay: Stay) -> int:
+    """How long before the visit its attendant has to be there in any case, by an exchange or not."""
+    keys = ((stay.who, stay.station, stay.part, kind) for kind in (stay.kind, "swap"))
+    return min(view.phases[key].arrival_lead_steps for key in keys if key in view.phases)
+
+
 def placed_of(program: Program, solver: Any) -> Placed:
     """The visits of a solution with their times, in the order of time."""
-    tour = tour_of(program, solver)
-    times: dict[tuple[str, str, str, int], list[int]] = {}
-    for move in program.jobs.moves:
-        for option, lit in program.chosen[move.number].items():
-            if solver.boolean_value(lit):
-                pick, place = move.pick(option.who, option.start), move.place(option.who, option.goal)
-                times.setdefault(("lift", pick.who, pick.station, pick.step), []).append(
-                    solver.value(program.lift[move.number])
-                )
-                times.setdefault(("set", place.who, place.station, place.step), []).append(
-                    solver.value(program.set_down[move.number])
-                )
-    for each in times.values():
-        each.sort(reverse=True)
-    starts = []
-    for visit in tour:
-        what, step = ("set", visit.step) if visit.kind == "place" else ("lift", visit.step)
-        starts.append(times[what, visit.who, visit.station, step].pop())
+    tour = timed_tour(program, solver)
     return Placed(
-        tour=tour, starts=tuple(starts), period_steps=solver.value(program.period), inside=inside_of(program, solver)
+        tour=tuple(stay for stay, _ in tour),
+        starts=tuple(at for _, at in tour),
+        period_steps=solver.value(program.period),
+        inside=inside_of(program, solver),
     )
