@@ -5,7 +5,7 @@ from itertools import product
 from typing import Any
 
 from millhand.solvers.cycle.jobs import NOBODY, Option
-from millhand.solvers.cycle.program import Leg, Literal, Node, Program, Whole, measured, visit_time
+from millhand.solvers.cycle.program import End, Leg, Literal, Node, Program, Whole, measured, visit_time
 from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of, process_steps, way_steps
 from millhand.solvers.cycle.view import Mover, Steady
 
@@ -137,6 +137,10 @@ class Round:
         self.add_length()
         self.program.legs[self.mover.id] = [
             Leg(before=self.nodes[a], after=self.nodes[b], gone=lit) for (a, b), lit in self.legs.items()
+        ]
+        self.program.ends[self.mover.id] = [
+            End(node=node, first=first, last=last)
+            for node, first, last in zip(self.nodes, self.first, self.last, strict=True)
         ]
 
     def add_circuit(self) -> None:

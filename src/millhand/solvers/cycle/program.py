@@ -49,6 +49,15 @@ class Leg:
     gone: Literal
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class End:
+    """Whether a visit is the first of its attendant's round in the period, and whether it is the last."""
+
+    node: Node
+    first: Literal
+    last: Literal
+
+
 @dataclass(slots=True, kw_only=True)
 class Program:
     """The variables of one program. All times lie in [0, period)."""
@@ -67,6 +76,7 @@ class Program:
     swaps: dict[SwapKey, Literal] = field(default_factory=dict)
     laps: dict[Spot, list[Literal]] = field(default_factory=dict)  # one of them: so many ends of periods in the stay
     legs: dict[str, list[Leg]] = field(default_factory=dict)
+    ends: dict[str, list[End]] = field(default_factory=dict)
     follows: dict[tuple[str, str], list[tuple[Spot, Spot, Literal]]] = field(default_factory=dict)
     waits: dict[int, Whole] = field(default_factory=dict)  # by move: how long one hand waits with it on the way
     terms: dict[str, Whole] = field(default_factory=dict)

@@ -18,7 +18,7 @@ from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_cycle import Placed, asked_of, cycle_with_motions
 from millhand.solvers.cycle.rail_motions import Allowance
 from millhand.solvers.cycle.rail_order import add_track
-from millhand.solvers.cycle.rail_program import placed_of, rail_visits
+from millhand.solvers.cycle.rail_program import add_order_at_once, placed_of, rail_visits
 from millhand.solvers.cycle.rail_rounds import Tried, Visits, tried_rounds
 from millhand.solvers.cycle.rail_search import motions
 from millhand.solvers.cycle.rail_tours import Asked
@@ -112,6 +112,7 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
 
 def choices_of(program: Program, rail: Rail) -> list[Any]:
     """Demand what the track demands of the visits; all that says, with the orders, which tours a solution stands for."""
+    add_order_at_once(program)
     orders = add_track(program.model, rail, rail_visits(program, rail), program.period, laps=LAPS)
     program.model.minimize(program.terms.get("objective", program.period))
     return [

@@ -3,7 +3,7 @@
 from typing import Any
 
 from millhand.solvers.cycle.hands import stays_for
-from millhand.solvers.cycle.program import Program, Whole, measured
+from millhand.solvers.cycle.program import Literal, Node, Program, Whole, measured
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_cycle import Placed
 from millhand.solvers.cycle.rail_order import RailVisit
@@ -41,6 +41,34 @@ def rail_visit(program: Program, of: tuple[int, bool], who: str, station: str) -
         comes_loaded=not lifts if one_hand else None,
         goes_loaded=lifts if one_hand else None,
     )
+
+
+def add_order_at_once(program: Program) -> None:
+    """What one hand has set down in a station for one part is what it lifts there next, handled in no time or not.
+
+    With times for handling this follows from the times; without, a part could be lifted at the moment at which the hand
+    still holds the one that comes after it.
+    """
+    for who in (each for each in program.view.railed if each in program.legs):
+        if program.view.movers[who].hands == 1:
+            for leg in program.legs[who]:
+                add_same_part(program, (leg.before, leg.after), [leg.gone], 0)
+            for one in program.ends[who]:
+                for other in program.ends[who]:
+                    over, both = program.over[one.node.move], [one.last, other.first]
+                    add_same_part(program, (one.node, other.node), [*both, ~over], 1)
+                    add_same_part(program, (one.node, other.node), [*both, over], 0)
+
+
+def add_same_part(program: Program, pair: tuple[Node, Node], when: list[Literal], ends: int) -> None:
+    """The second of two carries in a row begins where the first ended: with its part, so many period ends later."""
+    station, moves = pair[0].leaves.station, program.jobs.moves
+    spot = moves[pair[1].move].start
+    if pair[1].arrives.station != station or station not in program.view.singles or spot not in program.laps:
+        return
+    periods = program.laps[spot]
+    known = moves[pair[0].move].goal == spot and ends < len(periods)
+    program.model.add_bool_or([*(~each for each in when), *([periods[ends]] if known else [])])
 
 
 def least_lead(view: Steady, stay: Stay) -> int:
