@@ -35,6 +35,7 @@ from millhand.solvers.cycle.view import Steady
 
 SLACK = 6  # digits after which a bound in grid steps is whole
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
+TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
 POOLED = "searched with alike stations pooled"
 
 
@@ -46,7 +47,8 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
         return quick
     view = scope(cell)
     rail = shared_rail(cell, view)
-    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick, rail=rail)
+    left = effort if rail is None else more(effort, TRACK_TIMES)
+    hunt = Hunt(cell=cell, view=view, left=left, loads=loads, hands=handful_steps(view), best=quick, rail=rail)
     hunt.run()
     if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
         raise contradiction(view, min(hunt.answers), effort)
@@ -155,8 +157,9 @@ class Hunt:
         self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
 
     def look_shared(self, rail: Rail, shared: Sharing, effort: Effort) -> None:
-        """One search with the work on a track shared in one way."""
-        answer = track_searched(self.view, rail, shared.jobs, self.span(self.view, shared.jobs.sets), effort)
+        """One search with the work on a track shared in one way: a small one, the same on every machine."""
+        span = self.span(self.view, shared.jobs.sets)
+        answer = track_searched(self.view, rail, shared.jobs, span, replace(effort, workers=1))
         self.took(answer, shared.jobs.parts, f"searched with {shared.words}")
 
     def look_pooled(self, pools: Pools, sets: int, effort: Effort) -> None:
@@ -252,6 +255,11 @@ def listed(numbers: list[int]) -> str:
     """Some numbers of part sets in words."""
     *first, last = [str(each) for each in numbers]
     return sets_words(numbers[0]) if not first else f"{', '.join(first)} or {last} part sets"
+
+
+def more(effort: Effort, times: int) -> Effort:
+    """So many times an effort that no clock limits."""
+    return replace(effort, deterministic=None if effort.deterministic is None else effort.deterministic * times)
 
 
 def share(effort: Effort, shares: int) -> Effort:

@@ -19,7 +19,7 @@ from millhand.solvers.cycle.rail_cycle import Placed, asked_of, cycle_with_motio
 from millhand.solvers.cycle.rail_motions import Allowance
 from millhand.solvers.cycle.rail_order import add_track
 from millhand.solvers.cycle.rail_program import add_order_at_once, placed_of, rail_visits
-from millhand.solvers.cycle.rail_rounds import Tried, Visits, tried_rounds
+from millhand.solvers.cycle.rail_rounds import Visits, tried_rounds
 from millhand.solvers.cycle.rail_search import motions
 from millhand.solvers.cycle.rail_tours import Asked
 from millhand.solvers.cycle.rail_view import with_shortest_ways
@@ -62,7 +62,7 @@ def sharing(jobs: Jobs, rail: Rail, pair: tuple[str, str], cut: int) -> Iterator
         return replace(move, options=tuple(each for each in move.options if each.who not in idle))
 
     moves = tuple(kept(move) for move in jobs.moves)
-    words = f"{pair[0]} alone" if pair[0] == pair[1] else f"{pair[0]} hands on to {pair[1]}"
+    words = f"{pair[0]} alone" if pair[0] == pair[1] else f"{pair[0]} handing on to {pair[1]}"
     if all(move.options for move in moves):
         yield Sharing(words=words, jobs=replace(jobs, moves=moves))
 
@@ -87,7 +87,7 @@ def alone_carry_steps(view: Steady, pick: Stay, place: Stay) -> int:
 
 
 def simply_alone(cell: Cell, view: Steady, rail: Rail, arm: str) -> tuple[Cycle, int] | None:
-    """The best simple cycle of one arm alone with the others out of its way, and its parts; None where there is none."""
+    """The best simple cycle of one arm alone, the others out of its way, and its parts; None where there is none."""
     try:
         zone = zone_of(check_shape(replace(cell, tracks={})), arm)
         found = best_for(cell, zone, floor=0.0)
@@ -130,7 +130,7 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
 
 
 def choices_of(program: Program, rail: Rail) -> list[Any]:
-    """Demand what the track demands of the visits; all that says, with the orders, which tours a solution stands for."""
+    """Demand what the track demands of the visits; given back is all that says which tours a solution stands for."""
     add_order_at_once(program)
     orders = add_track(program.model, rail, rail_visits(program, rail), program.period, laps=LAPS)
     program.model.minimize(program.terms.get("objective", program.period))
