@@ -22,7 +22,11 @@ from millhand.solvers.cycle.handfuls import handful_steps
 from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
 from millhand.solvers.cycle.own_buffers import told_at_machines
 from millhand.solvers.cycle.parts_duties import has_duties
-from millhand.solvers.cycle.pooled import Pools, pool_searched, pool_sets, pooled, pools_of
+from millhand.solvers.cycle.pooled import pool_searched, pool_sets, pooled, pools_of
+from millhand.solvers.cycle.pooled_loads import Pools
+from millhand.solvers.cycle.rail import Rail
+from millhand.solvers.cycle.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
+from millhand.solvers.cycle.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.serial import serial_cycle
@@ -33,6 +37,8 @@ from millhand.solvers.cycle.validate import violations
 from millhand.solvers.cycle.view import Steady
 
 SLACK = 6  # digits after which a bound in grid steps is whole
+MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
+TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
 POOLED = "searched with alike stations pooled"
 
 
@@ -46,7 +52,9 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     start = None if view.duties else quick
     if start is not None and is_settled(cell, start):
         return start
-    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=start)
+    rail = shared_rail(cell, view)
+    left = effort if rail is None else more(effort, TRACK_TIMES)
+    hunt = Hunt(cell=cell, view=view, left=left, loads=loads, hands=handful_steps(view), best=start, rail=rail)
     hunt.run()
     if hunt.best is None and quick is not None:
         return quick
@@ -85,6 +93,7 @@ class Hunt:
     loads: float  # grid steps for one part set, by the loads of the resources
     hands: float  # the same, by what several hands save at most
     best: Schedule | None
+    rail: Rail | None = None  # the track that attendants at work share with others
     answers: dict[int, Answer] = field(default_factory=dict)
 
     def run(self) -> None:
@@ -102,10 +111,23 @@ class Hunt:
         for move in jobs.moves:
             if not move.options:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        free = self.best is None and not (self.view.orders or self.view.loads or self.view.duties)
+        plain_only = not (self.view.orders or self.view.loads or self.view.duties)
+        free = self.best is None and plain_only and self.rail is None
         plain = serial_cycle(self.view, jobs) if free else None
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
+
+    def look_alone(self, rail: Rail, effort: Effort) -> None:
+        """On a shared track: the simple cycles of each of its arms that could be better, the others out of its way."""
+        for arm in rail.arms if not self.view.orders else ():
+            best = self.best.period_steps / self.best.parts_per_period * self.view.set_size if self.best else None
+            needs = alone_steps(self.view, arm) if arm in self.view.movers else None
+            if needs is None or (best is not None and best <= needs):
+                continue
+            found = simply_alone(self.cell, self.view, rail, arm)
+            if found is not None:
+                answer = Answer(cycle=found[0], least_steps=0, complete=False)
+                self.took(answer, found[1], f"{arm} alone, the others out of its way")
 
     def take_over(self) -> None:
         """What the quick search has proven need not be proven again: one hand, one round, every order looked at."""
@@ -123,21 +145,36 @@ class Hunt:
 
     def tries(self) -> Iterator[Callable[[Effort], None]]:
         """Small periods with alike stations pooled, then whole rounds; few moves first."""
-        pools = {} if self.view.orders or self.view.duties else pools_of(self.view)
+        pools = {} if self.view.orders or self.view.duties or self.rail is not None else pools_of(self.view)
+        if self.rail is not None:
+            for each in sharings(self.view, self.rail, rounds(self.view)):
+                yield partial(self.look_shared, self.rail, each)
+            yield partial(self.look_alone, self.rail)
         for sets in pool_sets(self.view, self.left.most_sets) if pools else ():
             yield partial(self.look_pooled, pools, sets)
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
+        most = self.left.most_moves if self.rail is None else self.left.most_moves // MOVES_APART
         for times in range(1, 2 if self.view.loads else self.left.most_sets + 1):
-            few = times == 1 or (not self.view.orders and one * times * moves <= self.left.most_moves)
+            few = times == 1 or (not self.view.orders and one * times * moves <= most)
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
 
     def look(self, sets: int, effort: Effort) -> None:
         """One search with so many part sets a period."""
-        jobs = jobs_of(self.view, sets)
-        answer = searched(self.view, jobs, self.span(self.view, sets), effort)
+        view, span = self.view, self.span(self.view, sets)
+        jobs = jobs_of(view if self.rail is None else with_shortest_ways(view, self.rail), sets)
+        if self.rail is None:
+            answer = searched(view, jobs, span, effort)
+        else:
+            answer = track_searched(view, self.rail, jobs, span, effort)
         self.answers[sets] = answer
         self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
+
+    def look_shared(self, rail: Rail, shared: Sharing, effort: Effort) -> None:
+        """One search with the work on a track shared in one way: a small one, the same on every machine."""
+        span = self.span(self.view, shared.jobs.sets)
+        answer = track_searched(self.view, rail, shared.jobs, span, replace(effort, workers=1))
+        self.took(answer, shared.jobs.parts, f"searched with {shared.words}")
 
     def look_pooled(self, pools: Pools, sets: int, effort: Effort) -> None:
         """One search with alike stations pooled."""
@@ -233,6 +270,11 @@ def listed(numbers: list[int]) -> str:
     """Some numbers of part sets in words."""
     *first, last = [str(each) for each in numbers]
     return sets_words(numbers[0]) if not first else f"{', '.join(first)} or {last} part sets"
+
+
+def more(effort: Effort, times: int) -> Effort:
+    """So many times an effort that no clock limits."""
+    return replace(effort, deterministic=None if effort.deterministic is None else effort.deterministic * times)
 
 
 def share(effort: Effort, shares: int) -> Effort:

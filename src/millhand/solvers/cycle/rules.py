@@ -76,7 +76,7 @@ class Rules:
     def place(self, visit: Handled, *, leaving: bool) -> str | None:
         """Where an attendant is when it begins or ends something; None where it stands nowhere in particular."""
         event = visit.last if leaving else visit.first
-        if visit.kind in ("motion", "duty", "home", "set_up"):
+        if visit.kind in ("motion", "duty", "home", "set_up", "stand"):
             return event.place
         return self.cell.stations[visit.station].place
 

@@ -24,8 +24,6 @@ def scope(cell: Cell) -> Steady:
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
         raise NotYet("a cycle in which nobody moves the parts")
-    if any(set(pair) <= moving for pair in view.track_pairs):
-        raise NotYet("a cycle of several arms on one track", where="/tracks")
     view = replace(view, orders=orders_of(cell, routes), loads=loads_of(cell, routes), alone=alone_at(cell))
     view = replace(view, only_to=only_ways(cell))
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})

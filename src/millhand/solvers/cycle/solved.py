@@ -7,12 +7,16 @@ from millhand.solvers.cycle.jobs import Move
 from millhand.solvers.cycle.program import Key, Program, values_of
 from millhand.solvers.cycle.tour import Group, Stay
 
-
 KEYS = {"pick": "lift", "place": "set", "duty": "duty"}
 
 
 def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
     """The visits of one period in the order of time; at one moment in the order of attendants and stations."""
+    return tuple(stay for stay, _ in timed_tour(program, solver))
+
+
+def timed_tour(program: Program, solver: Any) -> list[tuple[Stay, int]]:
+    """The same with the time at which each visit begins."""
     made: dict[Key, Stay] = {}
     at: dict[Key, int] = {}
     for move in program.jobs.moves:
@@ -33,7 +37,7 @@ def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
         del made["lift", lifting]
         merged["lift", lifting] = ("set", setting)
     before = {(merged.get(x, x), merged.get(y, y)) for x, y in befores(program, solver)}
-    return tuple(made[key] for key in in_turn(made, at, before))
+    return [(made[key], at[key]) for key in in_turn(made, at, before)]
 
 
 def in_load(program: Program, solver: Any, move: Move, visit: Stay) -> Stay:
@@ -59,8 +63,7 @@ def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
     for legs in program.legs.values():
         for leg in legs:
             if solver.boolean_value(leg.gone):
-                ends = leg.before.leaves, leg.after.arrives
-                before, after = (KEYS[stay.kind] for stay in ends)
+                before, after = KEYS[leg.before.leaves.kind], KEYS[leg.after.arrives.kind]
                 found.add(((before, leg.before.move), (after, leg.after.move)))
     for spot, (coming, going) in program.jobs.stays.items():
         ends = (("set", coming), ("lift", going))

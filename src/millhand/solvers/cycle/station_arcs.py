@@ -1,5 +1,4 @@
-"""What happens at one station as arcs: stays, room for the next part, loads of several parts, gates, one visit at a time.
-"""
+"""What happens at one station as arcs: stays, room for the next part, loads of several parts, gates, one visit at a time."""
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
@@ -80,9 +79,7 @@ def load_arcs(
     yield from load_room(view, own, drops, begins)
 
 
-def load_of(
-    view: Steady, drops: Sequence[tuple[int, Stay]], number: int
-) -> Iterator[tuple[tuple[int, Stay], int]]:
+def load_of(view: Steady, drops: Sequence[tuple[int, Stay]], number: int) -> Iterator[tuple[tuple[int, Stay], int]]:
     """The set-downs of one load, each with how many periods after this one's it happens."""
     visit = drops[number][1]
     first = number - visit.slot

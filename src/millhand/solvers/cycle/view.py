@@ -98,6 +98,7 @@ class Steady:
     only_to: Mapping[str, str] = field(default_factory=dict)  # from a machine's own buffer to it, from it to the other
     duties: Mapping[str, Fraction] = field(default_factory=dict)  # duties in the cycle: how often in one part set
     alone: frozenset[str] = frozenset()  # stations where one attendant at a time can be
+    railed: frozenset[str] = frozenset()  # attendants on a track with others: they may wait loaded on their way
 
     @property
     def set_size(self) -> int:
