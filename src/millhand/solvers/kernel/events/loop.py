@@ -212,7 +212,7 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     if has_halts(c):
         set_due(k, a, NEVER)
     if has_cycles(c) and c.cycles:
-        visit_done(c, k, a, s)
+        visit_done(c, k, a)
     if not end_visit(c, k, a, now):
         if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)

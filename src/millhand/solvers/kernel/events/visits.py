@@ -67,6 +67,20 @@ def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     enter_way(c, k, a, state, way, 0, state, now)
 
 
+@seldom
+def sends(c: Record, k: Record, a: int, place: int, way: int, now: int) -> None:
+    """Go to a place where nothing is to be done yet; what comes next is chosen there."""
+    remember_way(c, k, a, place)
+    k.a_mode[a] = MOVE
+    k.a_visit[a] = -1
+    k.a_last[a] = -1
+    k.a_place[a] = place
+    set_due(k, a, now + way)
+    state = A_CARRYING if k.a_holds[a] else A_TRAVELLING
+    k.a_way_state[a] = state
+    enter_way(c, k, a, state, way, 0, state, now)
+
+
 @often
 def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> None:
     """Way, lead and hold of one visit, all known now."""

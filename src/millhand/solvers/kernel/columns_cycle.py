@@ -1,0 +1,74 @@
+"""The columns of what attendants do in turn under the rule `cycle`."""
+
+from typing import Any
+
+from millhand.solvers.kernel.codes import HOLDS_ARM, OP_GO, OP_LIFT, OP_SET
+from millhand.solvers.kernel.compile_stations import ranges
+from millhand.solvers.kernel.layout import Compiled, Op
+
+Columns = dict[str, Any]
+
+
+def cycle_columns(c: Compiled) -> Columns:
+    """All turns one after the other, with the stations of each thing and what it waits for."""
+    begins, ends = ranges([len(ops) for ops in c.ways.ops])
+    flat = [op for ops in c.ways.ops for op in ops]
+    at_from, at_to = ranges([len(op.at) for op in flat])
+    waits_from, waits_to = ranges([len(op.waits) for op in flat])
+    waits = [each for op in flat for each in op.waits]
+    return {
+        "cycles": int(bool(flat)),
+        "op_from": begins,
+        "op_to": ends,
+        "a_sure": [int(_sure(c, a)) for a in range(c.size.attendants)],
+        "a_takes": [_visited(c, ops, but=OP_SET) for ops in c.ways.ops],
+        "a_puts": [_visited(c, ops, but=OP_LIFT) for ops in c.ways.ops],
+        "op_what": [op.what for op in flat],
+        "op_place": [op.place for op in flat],
+        "op_part": [op.part for op in flat],
+        "op_lap": [op.lap for op in flat],
+        "op_brings": [op.brings for op in flat],
+        "op_brings_lap": [op.brings_lap for op in flat],
+        "op_gap": [op.gap for op in flat],
+        "op_alone": [int(_in_turn_only(c, op)) for op in flat],
+        "op_at_from": at_from,
+        "op_at_to": at_to,
+        "op_at": [s for op in flat for s in op.at],
+        "op_waits_from": waits_from,
+        "op_waits_to": waits_to,
+        "op_waits": [begins[each.who] + each.op for each in waits],
+        "wait_who": [each.who for each in waits],
+        "wait_laps": [each.laps for each in waits],
+        "wait_lag": [each.lag for each in waits],
+    }
+
+
+def _visited(c: Compiled, ops: tuple[Op, ...], *, but: int) -> list[int]:
+    """Per station: 1 where a turn visits it, visits of one kind left out."""
+    at = {s for op in ops if op.what not in (but, OP_GO) for s in op.at}
+    return [int(s in at) for s in range(c.size.stations)]
+
+
+def _in_turn_only(c: Compiled, op: Op) -> bool:
+    """True where nobody brings a part to the stations but those who follow the schedule."""
+    steps = c.size.steps
+    for a, ops in enumerate(c.ways.ops):
+        if not ops:
+            options = range(c.work.option_from[a * steps], c.work.option_to[(a + 1) * steps - 1])
+            if any(c.work.station[o] in op.at for o in options):
+                return False
+    return True
+
+
+def _sure(c: Compiled, a: int) -> bool:
+    """True where an attendant answers no calls and nothing can stop it, slow it or send it home."""
+    each, owner = c.attendants, c.size.stations + a
+    return (
+        each.fault_from[a] == each.fault_to[a]
+        and not each.wears[a]
+        and each.slot_from[a] == each.slot_to[a]
+        and owner not in c.troubles.stop
+        and a not in c.duties.zone_attendant
+        and HOLDS_ARM not in c.duties.holds
+        and each.calendar[a] < 0
+    )
