@@ -58,14 +58,15 @@ def legs(cell: Cell, motions: Woven, times: dict[str, int], period: int) -> dict
     paths: dict[str, list[Leg] | str] = {}
     places = {event.id: event.place or "" for event in motions.events}
     for who, attendant in cell.attendants.items():
-        departs = [name for name in places if name.startswith(f"{who} depart")]
+        ends = {tuple(name.split()[:2]): name for name in places}
+        departs = [name for number, name in ends.items() if number[0].startswith(f"{who}:") and number[1] == "depart"]
         path = []
-        for number in range(len(departs)):
-            start, end = f"{who} depart {number}", f"{who} arrive {(number + 1) % len(departs)}"
+        for start in departs:
+            end = ends[start.split()[0], "arrive"]
             takes = next(arc.lag_steps for arc in motions.arcs if (arc.before, arc.after) == (start, end))
             assert (times[start] + takes - times[end]) % period == 0
             path.append(Leg(start=places[start], goal=places[end], depart=times[start], arrive=times[start] + takes))
-        parked = next((place for name, place in places.items() if name.startswith(f"{who} ")), attendant.home or "")
+        parked = next((place for name, place in places.items() if name.startswith(f"{who}:")), attendant.home or "")
         paths[who] = path or parked
     return paths
 

@@ -21,6 +21,9 @@ from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.handfuls import handful_steps
 from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
 from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
+from millhand.solvers.cycle.rail import Rail
+from millhand.solvers.cycle.rail_hunt import Sharing, sharings, simply_alone, track_searched
+from millhand.solvers.cycle.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.serial import serial_cycle
@@ -41,7 +44,8 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     if quick is not None and (quick.how == GIVEN or quick.period_steps <= least_for(loads, cell, quick)):
         return quick
     view = scope(cell)
-    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick)
+    rail = shared_rail(cell, view)
+    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick, rail=rail)
     hunt.run()
     if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
         raise contradiction(view, min(hunt.answers), effort)
@@ -73,6 +77,7 @@ class Hunt:
     loads: float  # grid steps for one part set, by the loads of the resources
     hands: float  # the same, by what several hands save at most
     best: Schedule | None
+    rail: Rail | None = None  # the track that attendants at work share with others
     answers: dict[int, Answer] = field(default_factory=dict)
 
     def run(self) -> None:
@@ -90,9 +95,20 @@ class Hunt:
         for move in jobs.moves:
             if not move.options:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        plain = serial_cycle(self.view, jobs) if self.best is None and not self.view.orders else None
+        if self.rail is not None:
+            self.one_arm_alone(self.rail)
+        free = self.best is None and not self.view.orders and self.rail is None
+        plain = serial_cycle(self.view, jobs) if free else None
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
+
+    def one_arm_alone(self, rail: Rail) -> None:
+        """On a shared track: the simple cycles of each of its arms, with the others out of its way."""
+        for arm in rail.arms if not self.view.orders else ():
+            found = simply_alone(self.cell, self.view, rail, arm)
+            if found is not None:
+                answer = Answer(cycle=found[0], least_steps=0, complete=False)
+                self.took(answer, found[1], f"{arm} alone, the others out of its way")
 
     def take_over(self) -> None:
         """What the quick search has proven need not be proven again: one hand, one round, every order looked at."""
@@ -110,7 +126,10 @@ class Hunt:
 
     def tries(self) -> Iterator[Callable[[Effort], None]]:
         """Small periods with alike stations pooled, then whole rounds; few moves first."""
-        pools = {} if self.view.orders else pools_of(self.view)
+        pools = {} if self.view.orders or self.rail is not None else pools_of(self.view)
+        if self.rail is not None:
+            for each in sharings(self.view, self.rail, rounds(self.view)):
+                yield partial(self.look_shared, self.rail, each)
         for sets in range(1, self.left.most_sets + 1) if pools else ():
             yield partial(self.look_pooled, pools, sets)
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
@@ -121,10 +140,19 @@ class Hunt:
 
     def look(self, sets: int, effort: Effort) -> None:
         """One search with so many part sets a period."""
-        jobs = jobs_of(self.view, sets)
-        answer = searched(self.view, jobs, self.span(self.view, sets), effort)
+        view, span = self.view, self.span(self.view, sets)
+        jobs = jobs_of(view if self.rail is None else with_shortest_ways(view, self.rail), sets)
+        if self.rail is None:
+            answer = searched(view, jobs, span, effort)
+        else:
+            answer = track_searched(view, self.rail, jobs, span, effort)
         self.answers[sets] = answer
         self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
+
+    def look_shared(self, rail: Rail, shared: Sharing, effort: Effort) -> None:
+        """One search with the work on a track shared in one way."""
+        answer = track_searched(self.view, rail, shared.jobs, self.span(self.view, shared.jobs.sets), effort)
+        self.took(answer, shared.jobs.parts, f"searched with {shared.words}")
 
     def look_pooled(self, pools: Pools, sets: int, effort: Effort) -> None:
         """One search with alike stations pooled."""

@@ -5,7 +5,7 @@ from itertools import product
 from typing import Any
 
 from millhand.solvers.cycle.jobs import NOBODY, Option
-from millhand.solvers.cycle.program import Leg, Literal, Node, Program, Whole, measured, visit_time
+from millhand.solvers.cycle.program import End, Leg, Literal, Node, Program, Whole, measured, visit_time
 from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of, process_steps, way_steps
 from millhand.solvers.cycle.view import Mover, Steady
 
@@ -21,7 +21,10 @@ def add_hands(program: Program) -> None:
 
 
 def add_carry(program: Program, number: int) -> None:
-    """From the lift to the set-down: exact in an only hand, at least the hold with a second one, at once by itself."""
+    """From the lift to the set-down: exact in an only hand, at least the hold with a second one, at once by itself.
+
+    On a shared track one hand may wait with its part on the way: how long is `waits` of the move.
+    """
     model, view = program.model, program.view
     lift, down, over = program.lift[number], program.set_down[number], program.over[number]
     alone = [lit for o, lit in program.chosen[number].items() if o.who == NOBODY]
@@ -32,6 +35,7 @@ def add_carry(program: Program, number: int) -> None:
         model.add_implication(lit, ~over)
     if rigid:
         takes = sum(lit * carry_steps(program, number, option) for option, lit in rigid.items())
+        takes += waits_on_the_way(program, number, list(rigid))
         one = program.some(list(rigid.values()))
         model.add(down == lift + takes).only_enforce_if(one, ~over)
         model.add(down == lift + takes - program.period).only_enforce_if(one, over)
@@ -39,6 +43,16 @@ def add_carry(program: Program, number: int) -> None:
         hold = measured(program, number, "lift", "hold")
         model.add(down >= lift + hold).only_enforce_if(lit, ~over)
         model.add(down <= lift).only_enforce_if(lit, over)
+
+
+def waits_on_the_way(program: Program, number: int, options: list[Option]) -> Whole:
+    """How long one hand waits with its part between lift and set-down: not at all but on a shared track."""
+    if all(option.who not in program.view.railed for option in options):
+        return 0
+    waits = program.waits[number] = program.model.new_int_var(0, program.longest, "")
+    for option in (each for each in options if each.who not in program.view.railed):
+        program.model.add(waits == 0).only_enforce_if(program.chosen[number][option])
+    return waits
 
 
 def carry_steps(program: Program, number: int, option: Option) -> int:
@@ -72,6 +86,7 @@ def carries(program: Program, who: str) -> list[Node]:
                         starts=program.lift[move.number],
                         from_start=takes + stays_for(program.view, place),
                         made=made,
+                        waits=program.waits.get(move.number, 0),
                     )
                 )
     return found
@@ -122,6 +137,10 @@ class Round:
         self.add_length()
         self.program.legs[self.mover.id] = [
             Leg(before=self.nodes[a], after=self.nodes[b], gone=lit) for (a, b), lit in self.legs.items()
+        ]
+        self.program.ends[self.mover.id] = [
+            End(node=node, first=first, last=last)
+            for node, first, last in zip(self.nodes, self.first, self.last, strict=True)
         ]
 
     def add_circuit(self) -> None:
@@ -182,7 +201,7 @@ class Round:
     def add_gap(self, pair: tuple[int, int], when: list[Literal], ends: Whole, load: list[Whole] | None) -> None:
         """b begins no sooner than a is over and the way is gone; an exchange begins and ends as one."""
         a, b = pair
-        over = self.nodes[a].starts + self.nodes[a].from_start + self.swap_longer(a) + self.swap_lead(b)
+        over = self.nodes[a].starts + self.nodes[a].takes + self.swap_longer(a) + self.swap_lead(b)
         swap = self.swap_between(a, b)
         unless = [] if swap is None else [~swap]
         for way, hands in self.ways_by_load(pair, load):

@@ -49,6 +49,9 @@ class Play:
     def turn(self, turn: Turn) -> None:
         """One thing done: whoever does it is there in time, what it is done to is ready, the parts move on."""
         visit = turn.visit
+        if visit.kind == "stand":
+            self.can_stand(turn)
+            return
         if visit.kind == "work":
             StationRules(self.rules, self.wrong, self.need).work(self.books[visit.station], turn)
             return
@@ -67,6 +70,13 @@ class Play:
             self.visit(turn)
         if visit.who:
             self.last_by[visit.who] = turn
+
+    def can_stand(self, turn: Turn) -> None:
+        """Somebody who does nothing in the cycle has come from home to where it stands."""
+        who, place = turn.visit.who, turn.visit.first.place
+        home = self.cell.attendants[who].home
+        if place != home and self.rules.travel(who, home, place, loaded=False) is None:
+            self.wrong(f"{who} cannot go from its home {home} to stand at {place}")
 
     def begins_at_home(self, turn: Turn) -> None:
         """When lots begin everybody stands at home."""

@@ -22,7 +22,7 @@ class Node:
     """A visit, or a lift and its set-down in one hand, that an attendant may make in its turn.
 
     `arrives` and `leaves` are what it begins and ends with; `from_start` the time from its beginning to the moment at
-    which the attendant may go, apart from what an exchange changes.
+    which the attendant may go, apart from what an exchange changes and from waiting on the way.
     """
 
     arrives: Stay
@@ -31,6 +31,12 @@ class Node:
     starts: Whole
     from_start: int
     made: Literal
+    waits: Whole = 0  # with a part in hand, on a shared track
+
+    @property
+    def takes(self) -> Whole:
+        """From its beginning to the moment at which the attendant may go."""
+        return self.from_start + self.waits
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +47,15 @@ class Leg:
     before: Node
     after: Node
     gone: Literal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class End:
+    """Whether a visit is the first of its attendant's round in the period, and whether it is the last."""
+
+    node: Node
+    first: Literal
+    last: Literal
 
 
 @dataclass(slots=True, kw_only=True)
@@ -61,7 +76,9 @@ class Program:
     swaps: dict[SwapKey, Literal] = field(default_factory=dict)
     laps: dict[Spot, list[Literal]] = field(default_factory=dict)  # one of them: so many ends of periods in the stay
     legs: dict[str, list[Leg]] = field(default_factory=dict)
+    ends: dict[str, list[End]] = field(default_factory=dict)
     follows: dict[tuple[str, str], list[tuple[Spot, Spot, Literal]]] = field(default_factory=dict)
+    waits: dict[int, Whole] = field(default_factory=dict)  # by move: how long one hand waits with it on the way
     terms: dict[str, Whole] = field(default_factory=dict)
 
     def flag(self) -> Literal:

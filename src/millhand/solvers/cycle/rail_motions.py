@@ -9,6 +9,7 @@ near are then held one after the other, in every lap. Visits that are too near k
 
 from dataclasses import dataclass, field
 from itertools import combinations
+from math import ceil
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.rail_lines import loop_of
@@ -17,6 +18,8 @@ from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar
+
+NEAR = 1e-6  # by which a bound in whole steps may be off
 
 
 @dataclass(slots=True, kw_only=True)
@@ -29,6 +32,7 @@ class Allowance:
     each: float = 5.0
     seconds: float | None = None
     workers: int = 1
+    seed: int = 1
 
     @property
     def spent(self) -> bool:
@@ -37,20 +41,26 @@ class Allowance:
 
     def solved(self, model: "CpModel", most: float) -> "CpSolver | None":
         """The solver after its search, which is paid from what is left; None where it found nothing."""
-        from ortools.sat.python.cp_model import FEASIBLE, OPTIMAL, CpSolver
+        return self.solved_or_not(model, most, 1.0)[0]
+
+    def solved_or_not(self, model: "CpModel", most: float, share: float) -> "tuple[CpSolver | None, int | None]":
+        """The same, in a share of the seconds at most, with the least value of the objective that is not ruled out;
+        None where all are."""
+        from ortools.sat.python.cp_model import FEASIBLE, INFEASIBLE, OPTIMAL, CpSolver
 
         solver = CpSolver()
         solver.parameters.max_deterministic_time = max(0.01, min(most, self.work))
         if self.seconds is not None:
-            solver.parameters.max_time_in_seconds = max(0.01, self.seconds)
+            solver.parameters.max_time_in_seconds = max(0.01, self.seconds * share)
         solver.parameters.num_workers = self.workers
-        solver.parameters.random_seed = 1
+        solver.parameters.random_seed = self.seed
         solver.parameters.linearization_level = 2
         status = solver.solve(model)
         self.work -= solver.response_proto.deterministic_time
         if self.seconds is not None:
             self.seconds -= solver.wall_time
-        return solver if status in (OPTIMAL, FEASIBLE) else None
+        bound = None if status == INFEASIBLE else ceil(solver.best_objective_bound - NEAR)
+        return (solver if status in (OPTIMAL, FEASIBLE) else None), bound
 
 
 @dataclass(slots=True, kw_only=True)

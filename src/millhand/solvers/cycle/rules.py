@@ -66,7 +66,7 @@ class Rules:
     def place(self, visit: Handled, *, leaving: bool) -> str | None:
         """Where an attendant is when it begins or ends something; None where it stands nowhere in particular."""
         event = visit.last if leaving else visit.first
-        if visit.kind in ("motion", "duty", "home"):
+        if visit.kind in ("motion", "duty", "home", "stand"):
             return event.place
         return self.cell.stations[visit.station].place
 

@@ -22,8 +22,6 @@ def scope(cell: Cell) -> Steady:
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
         raise NotYet("a cycle in which nobody moves the parts")
-    if any(set(pair) <= moving for pair in view.track_pairs):
-        raise NotYet("a cycle of several arms on one track", where="/tracks")
     view = replace(view, orders=orders_of(cell, routes))
     return replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
 

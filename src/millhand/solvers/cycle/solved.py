@@ -11,6 +11,11 @@ Key = tuple[str, int]  # 'lift' or 'set', number of the move
 
 def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
     """The visits of one period in the order of time; at one moment in the order of attendants and stations."""
+    return tuple(stay for stay, _ in timed_tour(program, solver))
+
+
+def timed_tour(program: Program, solver: Any) -> list[tuple[Stay, int]]:
+    """The same with the time at which each visit begins."""
     made: dict[Key, Stay] = {}
     at: dict[Key, int] = {}
     for move in program.jobs.moves:
@@ -27,7 +32,7 @@ def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
         del made["lift", lifting]
         merged["lift", lifting] = ("set", setting)
     before = {(merged.get(x, x), merged.get(y, y)) for x, y in befores(program, solver)}
-    return tuple(made[key] for key in in_turn(made, at, before))
+    return [(made[key], at[key]) for key in in_turn(made, at, before)]
 
 
 def inside_of(program: Program, solver: Any) -> dict[str, dict[Group, int]]:

@@ -15,7 +15,8 @@ class Handled:
 
     A visit of an attendant is a 'pick', a 'place' or a 'swap'; a swap begins with a lift and a set-down together and
     ends with both over. A 'self' is a part that moves by itself from one station to another. The rest is 'work' of a
-    station, a 'motion' on a shared track, a 'duty', and 'home': where somebody begins when lots begin.
+    station, a 'motion' on a shared track, a 'duty', 'home': where somebody begins when lots begin, and 'stand': where
+    somebody is all the time who does nothing in a cycle but that one 'arrive'.
     """
 
     who: str
@@ -143,7 +144,7 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
         owner = (event.attendant, event.station, event.part)
         mates = [each for each in free if (each.attendant, each.station, each.part) == owner]
         if not mates and kind == "motion" and schedule.goal == "makespan" and event.at_steps == 0:
-            found.append(from_home(event))
+            found.append(at_one_place(event, "home"))
             continue
         if not mates or (event.attendant is None and kind in ("motion", "duty")):
             lonely.append(event.id)
@@ -161,12 +162,22 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
                 hold_steps=length(schedule, kind, (event, mate)),
             )
         )
+    if kind == "motion" and schedule.goal != "makespan":
+        stood = [event for event in free if stands_there(schedule, event)]
+        found += [at_one_place(event, "stand") for event in stood]
+        free = [event for event in free if event not in stood]
     return found, lonely + [event.id for event in free]
 
 
-def from_home(event: Event) -> Handled:
-    """An attendant at the place where it begins when lots begin."""
-    return Handled(who=event.attendant or "", station="", kind="home", first=event, last=event, hold_steps=0)
+def stands_there(schedule: Schedule, arrives: Event) -> bool:
+    """Whether an arrival says where somebody stands all the time who does nothing else."""
+    who = arrives.attendant
+    return who is not None and all(event.attendant != who or event is arrives for event in schedule.events)
+
+
+def at_one_place(event: Event, kind: str) -> Handled:
+    """An attendant at the place where it begins when lots begin, or where it stands all the time."""
+    return Handled(who=event.attendant or "", station="", kind=kind, first=event, last=event, hold_steps=0)
 
 
 def length(schedule: Schedule, kind: str, ends: tuple[Event, Event]) -> int:

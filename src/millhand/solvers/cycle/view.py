@@ -93,6 +93,7 @@ class Steady:
     self_in: frozenset[str] = frozenset()  # stations into which parts come by themselves
     self_out: frozenset[str] = frozenset()
     orders: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # attendant: stations it lifts from, in turn
+    railed: frozenset[str] = frozenset()  # attendants on a track with others: they may wait loaded on their way
 
     @property
     def set_size(self) -> int:
