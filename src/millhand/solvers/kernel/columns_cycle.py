@@ -1,8 +1,9 @@
 """The columns of what attendants do in turn under the rule `cycle`."""
 
+from collections.abc import Sequence
 from typing import Any
 
-from millhand.solvers.kernel.codes import HOLDS_ARM, OP_GO, OP_LIFT, OP_SET
+from millhand.solvers.kernel.codes import HOLDS_ARM, OP_LIFT
 from millhand.solvers.kernel.compile_stations import ranges
 from millhand.solvers.kernel.layout import Compiled, Op
 
@@ -21,8 +22,8 @@ def cycle_columns(c: Compiled) -> Columns:
         "op_from": begins,
         "op_to": ends,
         "a_sure": [int(_sure(c, a)) for a in range(c.size.attendants)],
-        "a_takes": [_visited(c, ops, but=OP_SET) for ops in c.ways.ops],
-        "a_puts": [_visited(c, ops, but=OP_LIFT) for ops in c.ways.ops],
+        "a_puts": [_visited(c, [op for op in ops if op.what != OP_LIFT]) for ops in c.ways.ops],
+        "s_in_turn": _visited(c, flat),
         "op_what": [op.what for op in flat],
         "op_place": [op.place for op in flat],
         "op_part": [op.part for op in flat],
@@ -43,9 +44,9 @@ def cycle_columns(c: Compiled) -> Columns:
     }
 
 
-def _visited(c: Compiled, ops: tuple[Op, ...], *, but: int) -> list[int]:
-    """Per station: 1 where a turn visits it, visits of one kind left out."""
-    at = {s for op in ops if op.what not in (but, OP_GO) for s in op.at}
+def _visited(c: Compiled, ops: Sequence[Op]) -> list[int]:
+    """Per station: 1 where one of these things is done there."""
+    at = {s for op in ops for s in op.at}
     return [int(s in at) for s in range(c.size.stations)]
 
 

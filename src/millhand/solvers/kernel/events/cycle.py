@@ -111,10 +111,10 @@ def has_other_part(c: Record, k: Record, a: int) -> bool:
 
 @inner
 def fetch_stray(c: Record, k: Record, a: int, now: int) -> bool:
-    """Take a finished part out of a station that is not in the turn, a gauge say, where it can be put down."""
+    """Take a finished part out of a station that is in nobody's turn, a gauge say, where it can be put down."""
     for x in range(c.source_from[a], c.source_to[a]):
         u = c.source[x]
-        if c.a_takes[a, u] or c.a_puts[a, u] or c.s_kind[u] != PROCESS or k.s_mode[u] != DONE:
+        if c.s_in_turn[u] or c.s_kind[u] != PROCESS or k.s_mode[u] != DONE:
             continue
         soon, _, _, t = finished_wanted(c, k, a, u, PROCESS, now)
         if soon != READY:
@@ -237,8 +237,11 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
 
 
 @seldom
-def visit_done(c: Record, k: Record, a: int) -> None:
-    """A visit has ended: where it was the next thing of the turn, the turn moves on."""
-    if k.a_in_turn[a]:
+def visit_done(c: Record, k: Record, a: int, s: int) -> None:
+    """A visit has ended: where it was the next thing of the turn, the turn moves on. Whoever stays at an attended
+    station lifts there without choosing."""
+    o = c.op_from[a] + k.a_op[a]
+    stayed = c.s_attended[s] and c.op_what[o] == OP_LIFT and c.op_at[c.op_at_from[o]] == s
+    if k.a_in_turn[a] or (stayed and not k.a_stray[a]):
         k.a_in_turn[a] = 0
         passes(c, k, a)

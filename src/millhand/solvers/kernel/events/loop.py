@@ -50,7 +50,6 @@ from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.numbers import calendar_slot, clock_slot, fault_slot, kind_of, row_of, station_slot
 from millhand.solvers.kernel.events.traits import (
     has_batches,
-    has_cycles,
     has_halts,
     has_self_moving,
     in_turn,
@@ -211,8 +210,8 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     s = k.a_source[a] if kind_of(visit) == PICK else k.a_target[a]
     if has_halts(c):
         set_due(k, a, NEVER)
-    if has_cycles(c) and c.cycles:
-        visit_done(c, k, a)
+    if in_turn(c, a):
+        visit_done(c, k, a, s)
     if not end_visit(c, k, a, now):
         if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)
