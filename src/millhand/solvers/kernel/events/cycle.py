@@ -237,11 +237,8 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
 
 
 @seldom
-def visit_done(c: Record, k: Record, a: int, s: int) -> None:
-    """A visit has ended: where it was the next thing of the turn, the turn moves on. Whoever stays at an attended
-    station lifts there without choosing."""
-    o = c.op_from[a] + k.a_op[a]
-    stayed = c.s_attended[s] and c.op_what[o] == OP_LIFT and c.op_at[c.op_at_from[o]] == s
-    if k.a_in_turn[a] or (stayed and not k.a_stray[a]):
+def visit_done(c: Record, k: Record, a: int) -> None:
+    """A visit has ended: where it was the next thing of the turn, the turn moves on."""
+    if k.a_in_turn[a]:
         k.a_in_turn[a] = 0
         passes(c, k, a)

@@ -5,9 +5,10 @@ a known time and its station is ready or at work without faults.
 """
 
 from millhand.solvers.kernel.codes import (
+    AWAY,
     DONE,
     EMPTY,
-    MOVE,
+    IDLE,
     NEVER,
     OP_GO,
     OP_LIFT,
@@ -19,6 +20,7 @@ from millhand.solvers.kernel.codes import (
     SUPPLY,
     SWAP,
     VISIT,
+    WAIT,
     WORK,
 )
 from millhand.solvers.kernel.events.calls import due_of
@@ -27,7 +29,6 @@ from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, row_of, visit_of
 from millhand.solvers.kernel.events.tracks import delay_by
 from millhand.solvers.kernel.events.turns import is_turn, missing
-from millhand.solvers.kernel.events.ways import way_steps
 
 
 @inner
@@ -37,19 +38,25 @@ def on_track_of(c: Record, a: int, b: int) -> bool:
 
 
 @seldom
-def leaves_surely(c: Record, k: Record, b: int, a: int, now: int) -> tuple[int, int]:
-    """When an attendant begins its next motion, and which; (NEVER, -1) where that is not certain. What the one who asks
-    does is left out: it asks whether it may move."""
+def leaves_surely(c: Record, k: Record, b: int, a: int, now: int) -> tuple[int, int, int]:
+    """When an attendant begins its next motion, which, and how long it takes; (NEVER, -1, 0) where that is not certain.
+    What the one who asks does is left out: it asks whether it may move."""
     mode, when, at, period = k.a_mode[b], due_of(k, b), k.a_op[b], k.a_period[b]
-    if not c.a_sure[b] or k.a_halted[b] or when >= NEVER or (mode != VISIT and mode != MOVE):
-        return NEVER, -1
+    if mode == WAIT:  # at a station that is not ready yet
+        when = now
+    if not c.a_sure[b] or k.a_halted[b] or when >= NEVER or mode == AWAY:
+        return NEVER, -1, 0
+    if mode == IDLE and c.op_what[c.op_from[b] + at] == OP_GO:
+        return NEVER, -1, 0
     if c.op_to[b] == c.op_from[b] or (mode == VISIT and not k.a_in_turn[b]):
-        return NEVER, -1
+        return NEVER, -1, 0
+    holds = k.a_holds[b]
     picked = -1  # the station of which a part was lifted just before
     if mode == VISIT:
         if k.a_misses[b]:
-            return NEVER, -1
+            return NEVER, -1, 0
         picked = k.a_source[b] if kind_of(k.a_visit[b]) == PICK else -1
+        holds += more_in_hand(kind_of(k.a_visit[b]))  # kinds of visits and of what a turn does have the same numbers
         at += 1
     for _ in range(c.op_to[b] - c.op_from[b]):
         if at == c.op_to[b] - c.op_from[b]:
@@ -58,22 +65,39 @@ def leaves_surely(c: Record, k: Record, b: int, a: int, now: int) -> tuple[int, 
         o = c.op_from[b] + at
         at += 1
         if c.op_what[o] != OP_GO:
-            when, picked = visit_surely(c, k, b, o, period, when, picked)
+            when, picked, more = visit_surely(c, k, b, o, period, when, picked)
+            holds += more
             if when >= NEVER:
-                return NEVER, -1
+                return NEVER, -1, 0
         elif c.op_place[o] != k.a_place[b]:
-            return (when, o) if goes_surely(c, k, b, a, o, period, when) else (NEVER, -1)
-    return NEVER, -1
+            way = way_with(c, k, b, c.op_place[o], holds)
+            return (when, o, way) if goes_surely(c, k, b, a, o, period, when, way) else (NEVER, -1, 0)
+    return NEVER, -1, 0
 
 
 @inner
-def goes_surely(c: Record, k: Record, b: int, a: int, o: int, period: int, when: int) -> bool:
+def more_in_hand(what: int) -> int:
+    """How many parts more are in hand afterwards."""
+    if what == OP_LIFT:
+        return 1
+    return -1 if what == OP_SET else 0
+
+
+@inner
+def way_with(c: Record, k: Record, b: int, place: int, holds: int) -> int:
+    """The time of the way, with so many parts in hand by then."""
+    if c.a_full[b] < 0:
+        return 0
+    return c.moves[c.a_full[b] + (holds > 0), k.a_place[b], place]
+
+
+@inner
+def goes_surely(c: Record, k: Record, b: int, a: int, o: int, period: int, when: int, way: int) -> bool:
     """True where neither the order nor anybody else on the rail can hold the motion up."""
     for x in range(c.op_waits_from[o], c.op_waits_to[o]):
         if missing(c, k, x, period) > 0:
             return False
     place = c.op_place[o]
-    way = way_steps(c, k, b, place)
     if way < 0:
         return False
     for d in range(c.attendants):
@@ -85,34 +109,36 @@ def goes_surely(c: Record, k: Record, b: int, a: int, o: int, period: int, when:
 @inner
 def visit_surely(
     c: Record, k: Record, b: int, o: int, period: int, when: int, picked: int
-) -> tuple[int, int]:
-    """When a visit that may begin at `when` ends for sure, NEVER where that is open; and where it lifts."""
+) -> tuple[int, int, int]:
+    """When a visit that may begin at `when` ends for sure, NEVER where that is open; where it lifts; and how
+    many parts more are in hand then."""
     what, s = c.op_what[o], c.op_at[c.op_at_from[o]]
     if c.op_at_to[o] - c.op_at_from[o] > 1 or c.s_place[s] != k.a_place[b] or c.s_attended[s]:
-        return NEVER, -1
+        return NEVER, -1, 0
     if (what == OP_SET or period >= c.op_lap[o]) and (what == OP_LIFT or period >= c.op_brings_lap[o]):
         if not is_turn(c, k, o, period):
-            return NEVER, -1
+            return NEVER, -1, 0
     elif what != OP_SWAP:
-        return when, picked  # the line is still filling: passed over
+        return when, picked, 0  # the line is still filling: passed over
     else:
-        return NEVER, -1
+        return NEVER, -1, 0
     begins = ready_surely(c, k, s, what, when)
     if begins >= NEVER:
-        return NEVER, -1
+        return NEVER, -1, 0
     if what == OP_LIFT:
         visit = c.pick_of[b, s, c.op_part[o]]
     else:
         visit = visit_of(c.row_of[b, s, c.op_brings[o]], SWAP if what == OP_SWAP else PLACE)
     if visit < 0 or not c.v_has[visit] or c.v_lead_steps[visit] < 0 or c.v_hold_steps[visit] < 0:
-        return NEVER, -1
+        return NEVER, -1, 0
     if c.r_miss_p[row_of(visit)] > 0.0 and what != OP_SET:
-        return NEVER, -1
+        return NEVER, -1, 0
     lead = c.v_lead_steps[visit]
     if c.v_on_finish[visit] and c.s_kind[s] == PROCESS:
         lead = max(0, min(begins, max(k.s_ready[s], k.s_end[s])) + lead - begins)
     turn = c.a_turn[b] if what == OP_SWAP or (what == OP_SET and picked == s) else 0
-    return begins + lead + c.v_hold_steps[visit] + turn, s if what == OP_LIFT else -1
+    ends = begins + lead + c.v_hold_steps[visit] + turn
+    return ends, s if what == OP_LIFT else -1, more_in_hand(what)
 
 
 @inner

@@ -211,7 +211,7 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     if has_halts(c):
         set_due(k, a, NEVER)
     if in_turn(c, a):
-        visit_done(c, k, a, s)
+        visit_done(c, k, a)
     if not end_visit(c, k, a, now):
         if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)
@@ -329,7 +329,7 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     elif k.s_mode[s] == DONE:
         visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
         give_up_target(k, a)
-        if visit < 0 or k.a_holds[a] >= c.a_hands[a]:
+        if visit < 0 or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
             decide(c, k, a, now)
             return
         k.a_source[a] = s

@@ -62,7 +62,7 @@ def after_others(c: Record, k: Record, a: int, o: int, now: int) -> int:
         left = missing(c, k, x, k.a_period[a])
         if left <= 0:
             continue
-        when, which = leaves_surely(c, k, c.wait_who[x], a, now)
+        when, which, _ = leaves_surely(c, k, c.wait_who[x], a, now)
         if left > 1 or which != before:
             return NEVER
         longest = max(longest, when + c.wait_lag[x] - now)
@@ -78,9 +78,9 @@ def clear_of_all(c: Record, k: Record, a: int, place: int, way: int, now: int) -
             continue
         steps = delay_by(c, k, a, b, c.place_x[place], way, now)
         if steps > 0 or k.a_goes_at[b] >= now:
-            when, which = leaves_surely(c, k, b, a, now)
+            when, which, b_way = leaves_surely(c, k, b, a, now)
             if which >= 0:
-                if clear_of_plan(c, k, a, b, c.op_place[which], when, place, way, now):
+                if clear_of_plan(c, k, a, b, c.op_place[which], when, b_way, place, way, now):
                     k.a_goes_at[b] = when
                     continue
                 steps = max(steps, 1 if k.a_goes_at[b] >= now else 0)
@@ -90,14 +90,13 @@ def clear_of_all(c: Record, k: Record, a: int, place: int, way: int, now: int) -
 
 @inner
 def clear_of_plan(
-    c: Record, k: Record, a: int, b: int, b_place: int, when: int, place: int, way: int, now: int
+    c: Record, k: Record, a: int, b: int, b_place: int, when: int, b_way: int, place: int, way: int, now: int
 ) -> bool:
     """True where setting out now keeps the distance to one that stays where it will be then, and leaves at `when`."""
     side = 1.0 if c.a_order[a] < c.a_order[b] else -1.0
     apart = c.track_keep[c.a_track[a]] * abs(c.a_order[a] - c.a_order[b])
     start, goal = side * position(k, a, now), side * c.place_x[place]
     rest, last = side * k.a_x1[b], side * c.place_x[b_place]
-    b_way = c.moves[c.a_full[b], k.a_place[b], b_place] if c.a_full[b] >= 0 else 0
     if goal + apart > last + SLACK_M:
         return False
     if c.track_order[c.a_track[a]]:
