@@ -32,7 +32,7 @@ from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
-from millhand.solvers.kernel.events.turns import is_turn, passes
+from millhand.solvers.kernel.events.turns import is_turn, lead_on_arrival, passes
 from millhand.solvers.kernel.events.visits import sends, set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
@@ -77,7 +77,10 @@ def not_too_soon(c: Record, k: Record, a: int, o: int, s: int, now: int) -> bool
     hurries would lift a part that has to wait elsewhere. False, and a time to look again, where it would be."""
     if not c.windows or k.a_hold_began[a] < 0:
         return True
-    leave = k.a_hold_began[a] + c.op_gap[o] - max(0, way_steps(c, k, a, c.s_place[s]))
+    way = max(0, way_steps(c, k, a, c.s_place[s]))
+    if way == 0 and c.op_what[o] == OP_SET and k.a_picked_last[a] and k.a_last[a] == s:
+        way = c.a_turn[a]
+    leave = k.a_hold_began[a] + c.op_gap[o] - way - lead_on_arrival(c, a, o, s)
     if leave <= now:
         return True
     set_due(k, a, leave)

@@ -15,10 +15,8 @@ from millhand.solvers.kernel.codes import (
     OP_SET,
     OP_SWAP,
     PICK,
-    PLACE,
     PROCESS,
     SUPPLY,
-    SWAP,
     VISIT,
     WAIT,
     WORK,
@@ -26,9 +24,9 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.calls import due_of
 from millhand.solvers.kernel.events.choice import gives_raw
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
-from millhand.solvers.kernel.events.numbers import kind_of, row_of, visit_of
+from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.tracks import delay_by
-from millhand.solvers.kernel.events.turns import is_turn, missing
+from millhand.solvers.kernel.events.turns import is_turn, missing, planned_visit
 
 
 @inner
@@ -125,11 +123,8 @@ def visit_surely(
     begins = ready_surely(c, k, s, what, when)
     if begins >= NEVER:
         return NEVER, -1, 0
-    if what == OP_LIFT:
-        visit = c.pick_of[b, s, c.op_part[o]]
-    else:
-        visit = visit_of(c.row_of[b, s, c.op_brings[o]], SWAP if what == OP_SWAP else PLACE)
-    if visit < 0 or not c.v_has[visit] or c.v_lead_steps[visit] < 0 or c.v_hold_steps[visit] < 0:
+    visit = planned_visit(c, b, o, s)
+    if visit < 0 or c.v_lead_steps[visit] < 0 or c.v_hold_steps[visit] < 0:
         return NEVER, -1, 0
     if c.r_miss_p[row_of(visit)] > 0.0 and what != OP_SET:
         return NEVER, -1, 0

@@ -1,7 +1,8 @@
 """Rule `cycle`: where an attendant is in its turn, and whether what others have to do before is done."""
 
-from millhand.solvers.kernel.codes import OP_GO
+from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SWAP, PLACE, PROCESS, SWAP
 from millhand.solvers.kernel.events.jit import Record, inner
+from millhand.solvers.kernel.events.numbers import visit_of
 
 
 @inner
@@ -32,3 +33,22 @@ def is_turn(c: Record, k: Record, o: int, period: int) -> bool:
         if c.op_what[c.op_waits[x]] != OP_GO and missing(c, k, x, period) > 0:
             return False
     return True
+
+
+@inner
+def planned_visit(c: Record, a: int, o: int, s: int) -> int:
+    """The visit that the schedule means, with parts of its types; -1 where no row says how."""
+    if c.op_what[o] == OP_LIFT:
+        visit = c.pick_of[a, s, c.op_part[o]]
+    else:
+        visit = visit_of(c.row_of[a, s, c.op_brings[o]], SWAP if c.op_what[o] == OP_SWAP else PLACE)
+    return visit if visit >= 0 and c.v_has[visit] else -1
+
+
+@inner
+def lead_on_arrival(c: Record, a: int, o: int, s: int) -> int:
+    """How long before its hold the attendant has to be there, where that is known."""
+    visit = planned_visit(c, a, o, s)
+    if visit < 0 or (c.v_on_finish[visit] and c.s_kind[s] == PROCESS):
+        return 0
+    return max(0, c.v_lead_steps[visit])

@@ -96,18 +96,19 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
         hold = drawn_steps(c, k, c.v_hold[visit])
     if c.r_miss_p[row] > 0.0 and kind != PLACE:
         hold += retries(c, k, a, row)
+    turn = 0  # from one hand to the other
     if kind == SWAP or (kind == PLACE and way == 0 and k.a_last[a] == s and k.a_picked_last[a]):
-        hold += c.a_turn[a]  # from one hand to the other
+        turn = c.a_turn[a]
     k.a_picked_last[a] = kind == PICK
     state = A_CARRYING if k.a_holds[a] else A_TRAVELLING
     k.a_way_state[a] = state
     k.a_mode[a] = VISIT
     k.a_place[a] = c.s_place[s]
     k.a_last[a] = s
-    set_due(k, a, now + way + lead + hold)
+    set_due(k, a, now + way + lead + hold + turn)
     enter_way(c, k, a, state, way, lead, A_HANDLING, now)
     if has_windows(c) and c.windows:
-        k.a_hold_began[a] = now + way + lead
+        k.a_hold_began[a] = now + way + lead + (turn if kind == PLACE else 0)
         if kind != PLACE:
             leaves_after(c, k, s, now + way + lead)
     if c.s_kind[s] == PROCESS:
