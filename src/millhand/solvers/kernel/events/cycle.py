@@ -33,7 +33,7 @@ from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
 from millhand.solvers.kernel.events.turns import is_turn, lead_on_arrival, passes
-from millhand.solvers.kernel.events.visits import sends, set_out
+from millhand.solvers.kernel.events.visits import lifted_here, sends, set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
 PASS, STAY_HERE, GO = range(3)  # nothing to act on; not yet; at once or on arrival
@@ -78,7 +78,7 @@ def not_too_soon(c: Record, k: Record, a: int, o: int, s: int, now: int) -> bool
     if not c.windows or k.a_hold_began[a] < 0:
         return True
     way = max(0, way_steps(c, k, a, c.s_place[s]))
-    if way == 0 and c.op_what[o] == OP_SET and k.a_picked_last[a] and k.a_last[a] == s:
+    if way == 0 and c.op_what[o] == OP_SET and k.a_picked_last[a] and lifted_here(c, k, a, s):
         way = c.a_turn[a]
     leave = k.a_hold_began[a] + c.op_gap[o] - way - lead_on_arrival(c, a, o, s)
     if leave <= now:

@@ -131,7 +131,9 @@ def visit_surely(
     lead = c.v_lead_steps[visit]
     if c.v_on_finish[visit] and c.s_kind[s] == PROCESS:
         lead = max(0, min(begins, max(k.s_ready[s], k.s_end[s])) + lead - begins)
-    turn = c.a_turn[b] if what == OP_SWAP or (what == OP_SET and picked == s) else 0
+    turn = c.a_turn[b] if what == OP_SWAP else 0
+    if what == OP_SET and (picked == s or (picked >= 0 and c.s_gate[s] == picked)):
+        turn = max(0, c.a_turn[b] - (begins - when))
     ends = begins + lead + c.v_hold_steps[visit] + turn
     return ends, s if what == OP_LIFT else -1, more_in_hand(what)
 

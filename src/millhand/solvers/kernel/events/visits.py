@@ -38,7 +38,7 @@ from millhand.solvers.kernel.events.machines import settle
 from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.parts import stayed_too_long
 from millhand.solvers.kernel.events.tracks import may_set_out
-from millhand.solvers.kernel.events.traits import has_halts, has_rails, has_slowing, has_windows, logs
+from millhand.solvers.kernel.events.traits import has_gates, has_halts, has_rails, has_slowing, has_windows, logs
 from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 
 
@@ -97,8 +97,10 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
     if c.r_miss_p[row] > 0.0 and kind != PLACE:
         hold += retries(c, k, a, row)
     turn = 0  # from one hand to the other
-    if kind == SWAP or (kind == PLACE and way == 0 and k.a_last[a] == s and k.a_picked_last[a]):
+    if kind == SWAP:
         turn = c.a_turn[a]
+    elif kind == PLACE and way == 0 and k.a_picked_last[a] and lifted_here(c, k, a, s):
+        turn = max(0, k.a_lifted[a] + c.a_turn[a] - now)
     k.a_picked_last[a] = kind == PICK
     state = A_CARRYING if k.a_holds[a] else A_TRAVELLING
     k.a_way_state[a] = state
@@ -114,6 +116,12 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
     if c.s_kind[s] == PROCESS:
         k.s_mode[s] = HANDLED
         enter_station(c, k, s, S_HANDLED, now)
+
+
+@inner
+def lifted_here(c: Record, k: Record, a: int, s: int) -> bool:
+    """True where the last visit was at this station; a gate gives and takes at one spot."""
+    return k.a_last[a] == s or (has_gates(c) and c.s_gate[s] >= 0 and k.a_last[a] == c.s_gate[s])
 
 
 @inner
@@ -163,6 +171,7 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
         k.a_misses[a] = 0
     if kind == PICK:
         pick(c, k, a, s, now)
+        k.a_lifted[a] = now
     elif kind == PLACE:
         put_down(c, k, a, s, now)
     else:
