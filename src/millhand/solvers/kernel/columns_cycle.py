@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from millhand.solvers.kernel.codes import HOLDS_ARM, OP_LIFT
+from millhand.solvers.kernel.codes import HOLDS_ARM, OP_GO, OP_LIFT
 from millhand.solvers.kernel.compile_stations import ranges
 from millhand.solvers.kernel.layout import Compiled, Op
 
@@ -22,6 +22,7 @@ def cycle_columns(c: Compiled) -> Columns:
         "op_from": begins,
         "op_to": ends,
         "a_sure": [int(_sure(c, a)) for a in range(c.size.attendants)],
+        "a_goes": [int(any(op.what == OP_GO for op in ops)) for ops in c.ways.ops],
         "a_puts": [_visited(c, [op for op in ops if op.what != OP_LIFT]) for ops in c.ways.ops],
         "s_in_turn": _visited(c, flat),
         "op_what": [op.what for op in flat],

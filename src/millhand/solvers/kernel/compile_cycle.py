@@ -13,6 +13,8 @@ from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Op, Wait
 
 KINDS = {"pick": OP_LIFT, "place": OP_SET, "swap": OP_SWAP, "motion": OP_GO}
+NOTHING = Op(what=OP_SET, at=(), place=-1, part=-1, lap=0, brings=-1, brings_lap=0, gap=0, waits=())
+"""The turn of an attendant to which the schedule gives nothing: a part that is never there to be set down."""
 Ops = tuple[tuple[Op, ...], ...]
 Owner = tuple[int, int, int]  # attendant, place in its turn, periods by which an event comes later than its beginning
 
@@ -35,7 +37,9 @@ def ops_of(whole: Expanded, best: Schedule, wants: list[str]) -> Ops:
     ordered = [turn.visit for turn in turns(best, handled(best)[0], 1) if turn.visit.kind in KINDS]
     mine = [[each for each in ordered if each.who == name and name in wants] for name in whole.cell.attendants]
     reading = Reading(whole=whole, best=best, mine=mine, owner=_owners(mine), into=_into(best))
-    return tuple(tuple(reading.op(a, i) for i in range(len(each))) for a, each in enumerate(mine))
+    names = list(whole.cell.attendants)
+    turn = [tuple(reading.op(a, i) for i in range(len(each))) for a, each in enumerate(mine)]
+    return tuple(ops or (NOTHING,) if name in wants else () for name, ops in zip(names, turn, strict=True))
 
 
 def _owners(mine: list[list[Handled]]) -> dict[str, Owner]:

@@ -45,7 +45,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "attendants", "a_turn a_picks"),
     *_fields("f8", "attendants", "a_pace track_keep"),
     *_fields("i8", "attendants", "a_track a_order track_order op_from op_to"),
-    *_fields("i8", "attendants", "a_sure"),  # 1 where nothing but its own turn can stop it
+    *_fields("i8", "attendants", "a_sure a_goes"),  # 1 where nothing but its own turn can stop it; where that has motions
     *_fields("i8", "attendants stations", "a_puts"),  # 1 where its turn sets down
     *_fields("i8", "stations", "s_in_turn"),  # 1 where somebody's turn visits it
     *_fields("i8", "turns", "op_what op_place op_part op_lap op_brings op_brings_lap op_gap op_alone"),

@@ -11,7 +11,7 @@ from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.foresight import leaves_surely, on_track_of
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.rails import position
-from millhand.solvers.kernel.events.tracks import SLACK_M, begin_motion, delay_by
+from millhand.solvers.kernel.events.tracks import SLACK_M, begin_motion, clear_the_way, delay_by
 from millhand.solvers.kernel.events.turns import is_turn, missing, passes
 from millhand.solvers.kernel.events.visits import sends
 from millhand.solvers.kernel.events.ways import way_steps
@@ -29,6 +29,8 @@ def goes(c: Record, k: Record, a: int, o: int, now: int) -> bool:
         steps = after_others(c, k, a, o, now)
     if steps <= 0 and c.a_track[a] >= 0:
         steps = clear_of_all(c, k, a, place, way, now)
+        if steps >= NEVER and clear_the_way(c, k, a, place, True, now):
+            steps = clear_of_all(c, k, a, place, way, now)
     if steps > 0:
         waits_for_rail(k, a, c, steps, now)
         return True
