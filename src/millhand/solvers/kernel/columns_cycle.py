@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from millhand.solvers.kernel.codes import HOLDS_ARM, OP_GO, OP_LIFT
+from millhand.solvers.kernel.codes import HOLDS_ARM, OP_GO, OP_LIFT, SUPPLY
 from millhand.solvers.kernel.compile_stations import ranges
 from millhand.solvers.kernel.layout import Compiled, Op
 
@@ -52,14 +52,24 @@ def _visited(c: Compiled, ops: Sequence[Op]) -> list[int]:
 
 
 def _in_turn_only(c: Compiled, op: Op) -> bool:
-    """True where nobody brings a part to the stations but those who follow the schedule."""
-    steps = c.size.steps
+    """True where parts come to the stations only by those who follow the schedule, or from stations that they serve."""
+    n, steps = c.size.stations, c.size.steps
+    ahead = set(op.at)
+    while more := {o for s in ahead for o in range(n) if c.work.feeders[s * n + o] and _by_itself(c, o, s)} - ahead:
+        ahead |= more
+    if any(c.stations.kind[s] == SUPPLY for s in ahead - set(op.at)):
+        return False
     for a, ops in enumerate(c.ways.ops):
         if not ops:
             options = range(c.work.option_from[a * steps], c.work.option_to[(a + 1) * steps - 1])
-            if any(c.work.station[o] in op.at for o in options):
+            if any(c.work.station[o] in ahead for o in options):
                 return False
     return True
+
+
+def _by_itself(c: Compiled, start: int, end: int) -> bool:
+    """True where parts go from one station to the other without anybody."""
+    return bool(c.stations.self_out[start] or c.stations.self_in[end])
 
 
 def _sure(c: Compiled, a: int) -> bool:

@@ -16,6 +16,7 @@ from millhand.solvers.kernel.codes import (
     OP_LIFT,
     OP_SET,
     OP_SWAP,
+    PARTS,
     PICK,
     PLACE,
     PROCESS,
@@ -64,6 +65,8 @@ def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
             if k.a_hold_began[a] >= 0:
                 k.a_hold_began[a] += c.op_gap[o]
             passes(c, k, a)
+            if c.op_at_to[o] > c.op_at_from[o]:
+                k.changed |= PARTS  # others may wait for it
         elif not not_too_soon(c, k, a, o, s, now):
             return False
         else:
