@@ -22,7 +22,7 @@ from millhand.solvers.cycle.handfuls import handful_steps
 from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
 from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
 from millhand.solvers.cycle.rail import Rail
-from millhand.solvers.cycle.rail_hunt import Sharing, sharings, simply_alone, track_searched
+from millhand.solvers.cycle.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
 from millhand.solvers.cycle.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
@@ -34,6 +34,7 @@ from millhand.solvers.cycle.validate import violations
 from millhand.solvers.cycle.view import Steady
 
 SLACK = 6  # digits after which a bound in grid steps is whole
+MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
 POOLED = "searched with alike stations pooled"
 
 
@@ -95,16 +96,18 @@ class Hunt:
         for move in jobs.moves:
             if not move.options:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        if self.rail is not None:
-            self.one_arm_alone(self.rail)
         free = self.best is None and not self.view.orders and self.rail is None
         plain = serial_cycle(self.view, jobs) if free else None
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 
-    def one_arm_alone(self, rail: Rail) -> None:
-        """On a shared track: the simple cycles of each of its arms, with the others out of its way."""
+    def look_alone(self, rail: Rail, effort: Effort) -> None:
+        """On a shared track: the simple cycles of each of its arms that could be better, the others out of its way."""
         for arm in rail.arms if not self.view.orders else ():
+            best = self.best.period_steps / self.best.parts_per_period * self.view.set_size if self.best else None
+            needs = alone_steps(self.view, arm) if arm in self.view.movers else None
+            if needs is None or (best is not None and best <= needs):
+                continue
             found = simply_alone(self.cell, self.view, rail, arm)
             if found is not None:
                 answer = Answer(cycle=found[0], least_steps=0, complete=False)
@@ -130,11 +133,13 @@ class Hunt:
         if self.rail is not None:
             for each in sharings(self.view, self.rail, rounds(self.view)):
                 yield partial(self.look_shared, self.rail, each)
+            yield partial(self.look_alone, self.rail)
         for sets in range(1, self.left.most_sets + 1) if pools else ():
             yield partial(self.look_pooled, pools, sets)
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
+        most = self.left.most_moves if self.rail is None else self.left.most_moves // MOVES_APART
         for times in range(1, self.left.most_sets + 1):
-            few = times == 1 or (not self.view.orders and one * times * moves <= self.left.most_moves)
+            few = times == 1 or (not self.view.orders and one * times * moves <= most)
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
 

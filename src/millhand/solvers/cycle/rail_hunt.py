@@ -12,7 +12,7 @@ from typing import Any
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.jobs import Jobs, Move, jobs_of
+from millhand.solvers.cycle.jobs import NOBODY, Jobs, Move, jobs_of
 from millhand.solvers.cycle.program import Program
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_cycle import Placed, asked_of, cycle_with_motions
@@ -26,7 +26,7 @@ from millhand.solvers.cycle.rail_view import with_shortest_ways
 from millhand.solvers.cycle.search import Answer, Span, built
 from millhand.solvers.cycle.shape import check_shape, zone_of
 from millhand.solvers.cycle.simple import best_for
-from millhand.solvers.cycle.tour import Cycle, first_event, name_of
+from millhand.solvers.cycle.tour import Cycle, Stay, first_event, hold_steps, name_of
 from millhand.solvers.cycle.view import Steady
 
 WITHOUT_CLOCK = 60.0  # units of work where neither they nor the clock are limited
@@ -65,6 +65,25 @@ def sharing(jobs: Jobs, rail: Rail, pair: tuple[str, str], cut: int) -> Iterator
     words = f"{pair[0]} alone" if pair[0] == pair[1] else f"{pair[0]} hands on to {pair[1]}"
     if all(move.options for move in moves):
         yield Sharing(words=words, jobs=replace(jobs, moves=moves))
+
+
+def alone_steps(view: Steady, arm: str) -> int | None:
+    """What one part set asks of one arm with one hand at least: handling and the ways with a part; 0 with more hands,
+    None where it cannot do every move."""
+    total = 0
+    for move in jobs_of(view, 1).moves:
+        stays = [(move.pick(arm, o.start), move.place(arm, o.goal)) for o in move.options if o.who in (arm, NOBODY)]
+        if not stays:
+            return None
+        one_hand = view.movers[arm].hands == 1 and all(o.who != NOBODY for o in move.options)
+        total += min(alone_carry_steps(view, pick, place) for pick, place in stays) if one_hand else 0
+    return total
+
+
+def alone_carry_steps(view: Steady, pick: Stay, place: Stay) -> int:
+    """A lift, its straight way and its set-down."""
+    way = view.movers[pick.who].travel_steps(view.places[pick.station], view.places[place.station], loaded=True)
+    return hold_steps(view, pick) + (way or 0) + hold_steps(view, place)
 
 
 def simply_alone(cell: Cell, view: Steady, rail: Rail, arm: str) -> tuple[Cycle, int] | None:

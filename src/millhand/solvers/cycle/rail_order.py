@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from millhand.solvers.cycle.rail import Rail
-from millhand.solvers.cycle.rail_gaps import Hand, gap_steps
+from millhand.solvers.cycle.rail_gaps import Hand, Spot, gap_steps
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, IntVar
@@ -66,14 +66,22 @@ def can_be_served(rail: Rail, visit: RailVisit) -> bool:
 def pairs(rail: Rail, visits: Sequence[RailVisit]) -> list[Turns]:
     """All pairs of visits of different attendants at places too near each other."""
     found = []
+    known: dict[tuple[Spot, Spot, Hand], int | None] = {}
+
+    def gap(first: Spot, second: Spot, hand: Hand) -> int | None:
+        key = first, second, hand
+        if key not in known:
+            known[key] = gap_steps(rail, *key)
+        return known[key]
+
     for index, one in enumerate(visits):
         for other in visits[index + 1 :]:
             here, there = (one.who, one.place), (other.who, other.place)
             if one.who == other.who or one.task == other.task or not rail.near(here, there):
                 continue
-            gap = gap_steps(rail, here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded))
-            back = gap_steps(rail, there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded))
-            found.append(Turns(first=one, second=other, gap_steps=gap, back_steps=back))
+            there_steps = gap(here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded))
+            back_steps = gap(there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded))
+            found.append(Turns(first=one, second=other, gap_steps=there_steps, back_steps=back_steps))
     return found
 
 
