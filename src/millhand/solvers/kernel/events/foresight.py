@@ -105,9 +105,7 @@ def goes_surely(c: Record, k: Record, b: int, a: int, o: int, period: int, when:
 
 
 @inner
-def visit_surely(
-    c: Record, k: Record, b: int, o: int, period: int, when: int, picked: int
-) -> tuple[int, int, int]:
+def visit_surely(c: Record, k: Record, b: int, o: int, period: int, when: int, picked: int) -> tuple[int, int, int]:
     """When a visit that may begin at `when` ends for sure, NEVER where that is open; where it lifts; and how
     many parts more are in hand then."""
     what, s = c.op_what[o], c.op_at[c.op_at_from[o]]

@@ -1,8 +1,8 @@
 """Rule `cycle` on a rail: a motion begins in the order that the schedule gives the motions of all attendants there.
 
-The distance is kept as everywhere on a rail: no motion begins unless it keeps it to all others, whose motions are known.
-Known is also a motion that is certain to come: the other one is at work, all that it does up to its next motion takes
-a known time, and nothing can stop it. So a follower may set out while the one ahead still handles, as in the schedule.
+The distance is kept as everywhere on a rail: no motion begins unless it keeps it to all others, as far as it is known
+how they move. Known is also a motion that is certain to come: the other one is at work, all that it does up to its next
+motion takes a known time, and nothing can stop it. So a follower may set out while the one ahead still handles.
 """
 
 from millhand.solvers.kernel.codes import A_TRACK, IDLE, NEVER, OP_GO
@@ -108,7 +108,9 @@ def clear_of_plan(
         at_leaving = start + (goal - start) * min(1.0, max(0.0, (when - now) / way))
         at_arrival = start + (goal - start) * min(1.0, max(0.0, (when + b_way - now) / way))
         b_then = rest + (last - rest) * min(1.0, max(0.0, (now + way - when) / max(1, b_way)))
-        return at_leaving + apart <= rest + SLACK_M and at_arrival + apart <= last + SLACK_M and (
-            goal + apart <= b_then + SLACK_M
+        return (
+            at_leaving + apart <= rest + SLACK_M
+            and at_arrival + apart <= last + SLACK_M
+            and (goal + apart <= b_then + SLACK_M)
         )
     return True
