@@ -82,7 +82,7 @@ def clear_of_all(c: Record, k: Record, a: int, place: int, way: int, now: int) -
         if steps > 0 or k.a_goes_at[b] >= now:
             when, which, b_way = leaves_surely(c, k, b, a, now)
             if which >= 0:
-                if clear_of_plan(c, k, a, b, c.op_place[which], when, b_way, place, way, now):
+                if clear_of_plan(c, k, a, b, (when, which, b_way), place, way, now):
                     k.a_goes_at[b] = when
                     continue
                 steps = max(steps, 1 if k.a_goes_at[b] >= now else 0)
@@ -92,13 +92,14 @@ def clear_of_all(c: Record, k: Record, a: int, place: int, way: int, now: int) -
 
 @inner
 def clear_of_plan(
-    c: Record, k: Record, a: int, b: int, b_place: int, when: int, b_way: int, place: int, way: int, now: int
+    c: Record, k: Record, a: int, b: int, plan: tuple[int, int, int], place: int, way: int, now: int
 ) -> bool:
-    """True where setting out now keeps the distance to one that stays where it will be then, and leaves at `when`."""
+    """True where setting out now keeps the distance to one that stays where it will be then, and leaves as planned."""
+    when, which, b_way = plan
     side = 1.0 if c.a_order[a] < c.a_order[b] else -1.0
     apart = c.track_keep[c.a_track[a]] * abs(c.a_order[a] - c.a_order[b])
     start, goal = side * position(k, a, now), side * c.place_x[place]
-    rest, last = side * k.a_x1[b], side * c.place_x[b_place]
+    rest, last = side * k.a_x1[b], side * c.place_x[c.op_place[which]]
     if goal + apart > last + SLACK_M:
         return False
     if c.track_order[c.a_track[a]]:
