@@ -80,6 +80,10 @@ FIGURES = {
     "kernel_start": Figure(lines=lines_of("kernel_start", "start")),
     "kernel_log_on": Figure(lines=lines_of("kernel_figures", "log_on")),
     "kernel_log_off": Figure(lines=lines_of("kernel_figures", "log_off")),
+    "schedule_hoist": Figure(lines=lines_of("schedule_figures", "hoist"), rounds=7),
+    "schedule_eight": Figure(lines=lines_of("schedule_figures", "eight"), rounds=3),
+    "schedule_two_arms": Figure(lines=lines_of("schedule_figures", "two_arms"), rounds=1),
+    "schedule_sixty": Figure(lines=lines_of("schedule_figures", "sixty"), rounds=3),
     "kernel_to_head": Figure(lines=lines_of("kernel_figures", "to_head")),
 }
 

@@ -70,6 +70,10 @@ class Numbers:
         row = self.row(station)
         return None if row is None else {"pick": row.pick, "place": row.place, "swap": row.swap}[stop.kind]
 
+    def is_raw(self, token: Token) -> bool:
+        """Whether a part in hand goes to a station where it may have to be exchanged, or could go to one."""
+        return any(self.visit(Stop("swap", chain, token[1] + 1)) is not None for chain in range(len(self.chains)))
+
     def station(self, stop: Stop) -> str:
         """Where a visit is."""
         return self.chains[stop.chain][stop.step]
@@ -201,6 +205,8 @@ def orders(numbers: Numbers) -> Iterator[list[Stop]]:
     for held in [None, *tokens[1:]] if numbers.hands > 1 else [None]:
         hand = frozenset() if held is None else frozenset([held])
         picked = frozenset([tokens[0]])
+        if held is not None and numbers.is_raw(held) and numbers.is_raw(tokens[0]):
+            continue  # rule 9
         yield from longer(numbers, [first], hand | picked, (picked, frozenset(), hand, frozenset(tokens)))
 
 
@@ -233,6 +239,7 @@ def visits_next(
     """What can be done next: with which parts lifted and which set down."""
     none: frozenset[Token] = frozenset()
     free = len(hand) < numbers.hands
+    raw = sum(map(numbers.is_raw, hand))
     for chain, step in sorted(tokens - placed):
         if (chain, step) not in hand:
             continue
@@ -242,7 +249,8 @@ def visits_next(
         if free and after in tokens and after not in picked and after not in hand:
             yield Stop("swap", chain, step + 1), frozenset([after]), put
     for chain, step in sorted(tokens - picked):
-        if free and (chain, step) not in hand:
+        last_hand = raw + 1 == numbers.hands > 1 and numbers.is_raw((chain, step))
+        if free and (chain, step) not in hand and not last_hand:  # rule 9: one hand is kept free for an exchange
             yield Stop("pick", chain, step), frozenset([(chain, step)]), none
 
 

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from millhand.road import Desk, outputs
+from millhand.intake.cell import read_cell
+from millhand.road import Desk, outputs, with_cycles
 from millhand.run import LocalRunner
 from tests.stages.jobs import Planned, job, plan_of
 
@@ -74,3 +75,14 @@ def test_cells_come_in_their_order_whether_kept_or_made(made: Planned, tmp_path:
     assert [each.cell for each in outputs(desk(made, tmp_path), cells)] == [
         each.cell for each in outputs(made.desk, cells)
     ]
+
+
+def test_a_cell_that_no_simple_cycle_covers_is_searched(made: Planned) -> None:
+    """The furnace has no simple cycle that keeps its windows; what is settled already is not searched again."""
+    furnace = replace(made.plan, cell=read_cell(Path("examples/cells/furnace_and_press.json")), schedule=None)
+
+    settled, searched = with_cycles(made.desk, (made.plan, furnace))
+
+    assert settled == made.plan
+    assert searched.schedule is not None
+    assert (searched.schedule.period_steps * searched.schedule.grid_s, searched.schedule.proven) == (59.5, True)

@@ -5,8 +5,8 @@ state of a moment is what each arm does and since when, and since when a part li
 which a part is lifted out of the supply all states are followed, step by step, until that state comes back with no
 other part let in: the first time that this happens is the least period. Nothing is shared with the solvers.
 
-Under the rule 'order' an arm that has arrived with empty hands does not turn round in the same moment: whether it has
-stood there, where another one stands, would be a matter of taste.
+A loaded arm goes straight and at once. Under the rule 'order' an arm that has arrived with empty hands does not turn
+round in the same moment: whether it has stood there, where another one stands, would be a matter of taste.
 """
 
 from collections.abc import Iterator

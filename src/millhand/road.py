@@ -19,8 +19,8 @@ from millhand.model.schedule import Schedule
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.run import Runner, Watch, watched
+from millhand.solvers.cycle.best import best_cycle, is_settled, simple
 from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h
-from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.kernel.running import ready
@@ -64,7 +64,7 @@ class Plan:
     layout: Layout
     timing: Timing
     cell: Cell | None = None
-    schedule: Schedule | None = None  # None too where no simple cycle covers the cell
+    schedule: Schedule | None = None  # None too where no cycle can be found for the cell
     estimate: Estimate | None = None
 
 
@@ -78,13 +78,29 @@ def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     if any(verdict.kills and not verdict.holds for verdict in checks):
         return plan
     made = cell(inquiry, concept, stands, times, catalogue, sheet)
-    return replace(plan, cell=made, schedule=cycle(made), estimate=estimate(inquiry, concept, catalogue, sheet))
+    return replace(plan, cell=made, schedule=simple(made), estimate=estimate(inquiry, concept, catalogue, sheet))
+
+
+def with_cycles(desk: Desk, plans: Sequence[Plan]) -> tuple[Plan, ...]:
+    """The plans with the best cycle of each cell: a simple one where that cannot be beaten, otherwise searched for,
+    several side by side."""
+    open_ones = [
+        plan.cell for plan in plans if plan.cell and not (plan.schedule and is_settled(plan.cell, plan.schedule))
+    ]
+    found = zip(
+        open_ones, watched(desk.watch, "cycles", desk.runner.map(cycle, open_ones), total=len(open_ones)), strict=True
+    )
+    best = {content_hash(cell_): schedule for cell_, schedule in found}
+    return tuple(
+        replace(plan, schedule=best.get(content_hash(plan.cell), plan.schedule)) if plan.cell else plan
+        for plan in plans
+    )
 
 
 def cycle(cell_: Cell) -> Schedule | None:
-    """The best simple cycle of the means; None where this version has none for the cell."""
+    """The best cycle of the means; None where this version has none for the cell. May run in another process."""
     try:
-        return schedule(cell_)
+        return best_cycle(cell_)
     except NotYet:
         return None
 

@@ -14,7 +14,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
-from millhand.road import Desk, Plan, earned, outputs, planned, worth
+from millhand.road import Desk, Plan, earned, outputs, planned, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
@@ -42,6 +42,7 @@ def study(
     )
     wanted = concepts(inquiry, catalogue)
     plans = tuple(watched(desk.watch, "concepts", (planned(desk, each, sheet) for each in wanted), total=len(wanted)))
+    plans = with_cycles(desk, plans)
     results = worked_out(desk, plans, simulated(desk, plans, sheet), sheet)
     solved = solvers(results, sheet)
     rows = worlds(sheet.facts, to_draw(results), solved, count=DRAWS, seed=seed)

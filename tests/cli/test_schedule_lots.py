@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 from click.testing import CliRunner, Result
 
 from millhand.cli.main import group
-from millhand.cli.schedule_lots import Teller
+from millhand.cli.schedule_lots import Teller, telling
 
 CELLS = Path("examples/cells")
 
@@ -68,15 +68,39 @@ def test_lots_that_cannot_be_finished_are_told_with_their_cure(tmp_path: Path) -
     assert "/parts/job1/lot: read '1 parts, loads of 2'; write a multiple of 2" in result.stderr
 
 
-def test_better_plans_are_told_after_a_second(capsys: object) -> None:
-    """Nothing in the first second, then at most one line a second, on standard error."""
-    told = CliRunner()
-    with told.isolation() as (_, errors, _):
-        teller = Teller(0.1)
-        teller.better(100, 50)
-        teller.told_s -= 2.0
+def lines_of(*, terminal: bool) -> list[str]:
+    """What a teller writes in the first half second, after two seconds without and then with a plan, and at the end."""
+    seconds = iter([0.5, 2.0, 5.0])
+    with CliRunner().isolation() as (_, errors, _):
+        teller = Teller(grid_s=0.1, terminal=terminal, clock=lambda: next(seconds))
+        teller.say()
+        teller.better(None, 50)
+        teller.say()
         teller.better(90, 50)
-        teller.better(80, 50)
-        written = errors.getvalue().decode() if errors else ""
+        teller.say()
+        teller.close()
+        return errors.getvalue().decode().splitlines()
 
-    assert written == "searching: 9 s found, none is shorter than 5 s\n"
+
+def test_a_search_says_how_far_it_is() -> None:
+    """Nothing in the first second; then the best plan and the bound, whether they changed or not."""
+    assert lines_of(terminal=False) == [
+        "searching for 2 s: no plan yet, none is shorter than 5 s",
+        "searching for 5 s: 9 s found, none is shorter than 5 s",
+    ]
+
+
+def test_on_a_terminal_the_line_is_written_over() -> None:
+    """One line, and nothing of it is left."""
+    assert "".join(lines_of(terminal=True)).endswith("9 s found, none is shorter than 5 s\x1b[K")
+
+
+def test_a_search_that_finds_nothing_says_so_too() -> None:
+    """The line comes by itself, again and again."""
+    with CliRunner().isolation() as (_, errors, _):
+        teller = Teller(grid_s=0.1, terminal=False, started_s=-10.0, clock=lambda: 0.0)
+        with telling(teller, every_s=0.001):
+            while errors.getvalue().count(b"searching") < 3:
+                pass
+
+    assert teller.said

@@ -1,10 +1,12 @@
 """The machines of a cycle in the terminal."""
 
+from dataclasses import replace
 from pathlib import Path
 
-from millhand.cli.schedule_machines import machine_lines
+from millhand.cli.schedule_machines import drag_words, machine_lines
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.apart import dragged
 from millhand.solvers.cycle.simple import schedule
 from tests.solvers.cycle.rows import Row, row_cell
 from tests.solvers.cycle.test_apart import unlike
@@ -54,3 +56,13 @@ def test_limits_have_columns_of_their_own_only_where_there_are_some() -> None:
 def test_a_single_machine_needs_no_table() -> None:
     """Its pace is that of the cell."""
     assert said(row_cell(Row(times_s=(10,), hands=2))) == []
+
+
+def test_an_arm_whose_round_waits_for_others_is_not_said_to_have_no_time() -> None:
+    """What the round waits for is named."""
+    cell = unlike(60, 100)
+    plan = schedule(cell)
+    (told,) = dragged(cell, plan)
+    words = drag_words([replace(told, slower=(), beside=("drill", "mill"))], plan)
+
+    assert words.endswith("it waits 40 s a load for arm, whose round waits for drill and mill.")

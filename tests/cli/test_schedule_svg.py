@@ -1,6 +1,7 @@
 """The drawing of a cycle: every word inside the sheet, lines told apart without colour, the distance to be kept."""
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -121,6 +122,17 @@ def test_the_cut_at_the_end_of_the_cycle_is_shown_and_explained() -> None:
 
     assert "goes on in the next cycle" in text
     assert len(re.findall(r"l-5 6l5 6z", text)) == 3
+
+
+def test_stations_say_which_type_they_work_on_where_there_are_several() -> None:
+    """m2 works on another type than m1: both are named on their lanes; with one type none is."""
+    cell = read_cell(CELLS / "one_operator_two_mills.json")
+    plan = schedule(cell)
+    events = tuple(replace(each, part="shaft") if each.station == "mill2" else each for each in plan.events)
+    words = {text.text for text in texts(drawing(cell, replace(plan, events=events)))}
+
+    assert {"shaft", "bracket"} <= words
+    assert not {"shaft", "bracket"} & {text.text for text in texts(drawing(cell, plan))}
 
 
 def test_the_same_schedule_gives_the_same_bytes() -> None:

@@ -8,6 +8,7 @@ import pytest
 from millhand.cli.schedule_words import proof_words, schedule_words
 from millhand.intake.cell import read_cell
 from millhand.solvers.cycle.simple import schedule
+from tests.solvers.cycle.test_validate_lots import SOUND, lots
 
 CELLS = Path("examples/cells")
 
@@ -74,3 +75,11 @@ def test_lots_have_an_end_and_no_pace() -> None:
 
     assert lines[0] == "last part out    153 s for 1 part"
     assert not any(line.startswith(("pace", "next", "gap")) for line in lines)
+
+
+def test_what_holds_up_the_last_part_is_a_path() -> None:
+    """Of lots that end no circuit closes: the path leads from the first event to the last."""
+    lines = list(schedule_words(lots(), SOUND))
+
+    assert lines[0] == "last part out    30 s for 2 parts"
+    assert any(line.startswith("path             tied 30 s") for line in lines)

@@ -49,6 +49,7 @@ class AttendantRun:
     which: list[int]  # the hand that puts
     last: list[int]  # the station it served last without leaving
     picked_last: list[int]  # 1 where that visit was a pick
+    lifted: list[int]  # when the last pick ended
     slot: list[int]  # the call it answers
     halted: list[int]
     on: list[int]  # 1 while its calendar has it here

@@ -101,8 +101,10 @@ def begin_visit(k: Run, a: int, s: int, way: int, now: int) -> None:
     hold = drawn_steps(k, c.work.hold[visit], now)
     if c.work.miss_p[visit // 3] > 0.0 and visit % 3 != PLACE:
         hold += _retries(k, a, visit // 3, now)
-    if visit % 3 == SWAP or (visit % 3 == PLACE and way == 0 and at.last[a] == s and at.picked_last[a]):
+    if visit % 3 == SWAP:
         hold += c.attendants.turn[a]  # from one hand to the other
+    elif visit % 3 == PLACE and way == 0 and at.last[a] == s and at.picked_last[a]:
+        hold += max(0, at.lifted[a] + c.attendants.turn[a] - now)
     at.picked_last[a] = int(visit % 3 == PICK)
     state = A_CARRYING if at.holds[a] else A_TRAVELLING
     k.by.way_state[a] = state
@@ -145,6 +147,7 @@ def end_visit(k: Run, a: int, now: int) -> bool:
     at.misses[a] = 0
     if kind == PICK:
         _pick(k, a, s, now)
+        at.lifted[a] = now
     elif kind == PLACE:
         _place(k, a, s, now)
     else:

@@ -1,7 +1,11 @@
 """What `millhand schedule` says of a cell that has lots to finish: when, how near to the best, and what holds it up."""
 
+import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from threading import Event, Thread
 
 import click
 
@@ -15,33 +19,72 @@ from millhand.solvers.cycle.makespan_pace import holders
 DETERMINISTIC = 60.0  # of the search's own time: about a minute, and the same answer every time
 WORKERS = 8
 SEED = 1
+EVERY_S = 3.0  # so often a search says how far it is
 
 
 def finished_early(cell: Cell, seconds: float | None) -> Schedule:
-    """The shortest makespan that was found; better ones are told on standard error while the search goes on."""
-    return shortest_makespan(
-        cell,
-        seconds=seconds,
-        deterministic=DETERMINISTIC if seconds is None else None,
-        workers=WORKERS,
-        seed=SEED,
-        tell=Teller(cell.grid_s).better,
-    )
+    """The shortest makespan that was found; how far the search is comes every few seconds on standard error."""
+    teller = Teller(grid_s=cell.grid_s, terminal=sys.stderr.isatty(), started_s=time.monotonic())
+    with telling(teller):
+        return shortest_makespan(
+            cell,
+            seconds=seconds,
+            deterministic=DETERMINISTIC if seconds is None else None,
+            workers=WORKERS,
+            seed=SEED,
+            tell=teller.better,
+        )
 
 
+@dataclass(slots=True, kw_only=True)
 class Teller:
-    """Tells how far a search has come: at most once a second, and nothing in the first."""
+    """Says how far a search is, one line at a time, on a terminal over the line before."""
 
-    def __init__(self, grid_s: float) -> None:
-        self.grid_s = grid_s
-        self.told_s = time.monotonic()
+    grid_s: float
+    terminal: bool
+    clock: Callable[[], float] = time.monotonic
+    started_s: float = 0.0
+    known: tuple[int | None, int] = (None, 0)
+    said: bool = False
 
-    def better(self, made: int, least: int) -> None:
-        """A better plan of so many grid steps, none shorter than `least`."""
-        if time.monotonic() - self.told_s >= PATIENCE_S:
-            self.told_s = time.monotonic()
-            words = f"{number(made * self.grid_s)} s found, none is shorter than {number(least * self.grid_s)} s"
-            click.echo(f"searching: {words}", err=True)
+    def better(self, made: int | None, least: int) -> None:
+        """The best plan so far takes so many grid steps, and none is shorter than `least`."""
+        self.known = (made, least)
+
+    def say(self) -> None:
+        """One line; nothing while the search is young."""
+        lasts_s = self.clock() - self.started_s
+        if lasts_s < PATIENCE_S:
+            return
+        made, least = self.known
+        found = "no plan yet" if made is None else f"{number(made * self.grid_s)} s found"
+        line = f"searching for {lasts_s:.0f} s: {found}, none is shorter than {number(least * self.grid_s)} s"
+        click.echo(f"\r\x1b[K{line}" if self.terminal else line, err=True, nl=not self.terminal)
+        self.said = True
+
+    def close(self) -> None:
+        """Leave nothing behind on a terminal."""
+        if self.terminal and self.said:
+            click.echo("\r\x1b[K", err=True, nl=False)
+
+
+@contextmanager
+def telling(teller: Teller, *, every_s: float = EVERY_S) -> Iterator[None]:
+    """While this lasts the teller says its line now and then; a search that finds nothing for long says so too."""
+    over = Event()
+
+    def speak() -> None:
+        while not over.wait(every_s):
+            teller.say()
+
+    voice = Thread(target=speak, daemon=True)
+    voice.start()
+    try:
+        yield
+    finally:
+        over.set()
+        voice.join()
+        teller.close()
 
 
 def lots_lines(cell: Cell, found: Schedule) -> Iterator[str]:
@@ -62,7 +105,7 @@ def lots_lines(cell: Cell, found: Schedule) -> Iterator[str]:
     for bound in found.bounds:
         yield f"  {bound.resource:<{max(width, 20)}}  {number(bound.steps * found.grid_s):>10}"
     yield ""
-    yield from chart_lines(found)
+    yield from chart_lines(found, cell=cell)
     if found.left_out:
         yield ""
         yield "Left out of the plan:"

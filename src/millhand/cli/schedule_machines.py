@@ -42,7 +42,7 @@ def alike(found: Iterator[Dragged]) -> list[list[Dragged]]:
     """Machines of which the same is to be said, together."""
     groups: dict[tuple[object, ...], list[Dragged]] = {}
     for each in found:
-        key = (each.attendants, each.slower, each.machine.own_steps, each.machine.loads)
+        key = (each.attendants, each.slower, each.beside, each.machine.own_steps, each.machine.loads)
         groups.setdefault(key, []).append(each)
     return list(groups.values())
 
@@ -55,6 +55,8 @@ def drag_words(same: Sequence[Dragged], found: Schedule) -> str:
     plural = len(first.attendants) > 1
     if first.slower:
         why = f"which {'keep' if plural else 'keeps'} pace with {and_words(first.slower)}"
+    elif first.beside:
+        why = f"whose round waits for {and_words(first.beside)}"
     else:
         why = f"which {'have' if plural else 'has'} no time left"
     wait = number(first.machine.wait_steps * found.grid_s)

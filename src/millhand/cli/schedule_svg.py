@@ -50,6 +50,7 @@ class Frame:
     wide: float
     period: int
     grid_s: float
+    types: bool = False  # several part types: stations say which one they work on
 
     @property
     def sheet(self) -> float:
@@ -94,7 +95,8 @@ def frame_of(schedule: Schedule, made: Sequence[Lane], tracks: Sequence[Rail]) -
     left = 20 + LETTER * max((len(name) for name in names), default=0)
     most = max((sum(each.state == "handling" for each in lane.stretches) for lane in made), default=0)
     wide = min(WIDEST, max(WIDTH - left - RIGHT, VISIT * most))
-    return Frame(left=left, wide=wide, period=schedule.period_steps, grid_s=schedule.grid_s)
+    types = len({event.part for event in schedule.events if event.part}) > 1
+    return Frame(left=left, wide=wide, period=schedule.period_steps, grid_s=schedule.grid_s, types=types)
 
 
 def heading_svg(heading: Sequence[str], schedule: Schedule) -> Iterator[str]:
@@ -131,7 +133,8 @@ def lane_svg(lane: Lane, top: float, frame: Frame) -> Iterator[str]:
         if each.goes_on:
             yield f'<path d="M{frame.left + frame.wide + 1:.2f} {top + 5:g}l5 6l-5 6z"/>'
     for each in lane.stretches:
-        if each.state == "handling" and LETTER * len(each.at) + 6 < frame.x(each.end) - frame.x(each.start):
+        named = each.state == "handling" or (frame.types and each.state == "working")
+        if named and LETTER * len(each.at) + 6 < frame.x(each.end) - frame.x(each.start):
             middle, half = (frame.x(each.start) + frame.x(each.end)) / 2, LETTER * len(each.at) / 2 + 1
             yield f'<rect x="{middle - half:.2f}" y="{top + 4:g}" width="{2 * half:.2f}" height="14" fill="#fff"/>'
             yield f'<text x="{middle:.2f}" y="{top + 16:g}" text-anchor="middle">{escape(each.at)}</text>'

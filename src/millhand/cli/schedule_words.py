@@ -49,7 +49,7 @@ def schedule_words(cell: Cell, found: Schedule) -> Iterator[str]:
     if not ends:
         yield f"{'gap to the bound':<{LABEL}}{100 * gap(found, size):.3g} %"
     if found.critical:
-        yield from labelled("circuit", circuit_words(found))
+        yield from labelled("path" if ends else "circuit", circuit_words(found))
     pace = pace_of(cell, found)
     if pace is not None:
         yield from labelled("pace", pace_words(pace))

@@ -10,9 +10,11 @@ class Event:
     attendants share a track, also each motion of theirs: it departs from a place and arrives at another.
 
     The events of one visit, load, motion or duty have the number at the front of their ids in common. A load of several
-    parts starts and finishes once, with the lap of any of its parts; a machine with buffers of its own always has these
-    events. A part that moves by itself has the four events of a lift and a set-down at one time, without an attendant.
-    A duty in the cycle begins and ends by 'duty' and 'duty_done', at its place, with its id where others have the part.
+    parts starts and finishes once, or once for each of its parts at the same time; a machine with buffers of its own
+    always has these events. A part that moves by itself has the four events of a lift and a set-down at one time, tied
+    to each other by arcs, without an attendant. A duty in the cycle begins and ends by 'duty' and 'duty_done', at its
+    place, with its id where others have the part. Where lots begin, a 'depart' at time 0 alone says that an attendant
+    stands at home. A changeover starts and finishes by an attendant and has no part.
     """
 
     id: str
@@ -55,7 +57,8 @@ class Schedule:
     """A repeating cycle with its proof: period, parts per period, bounds, arcs, the critical circuit.
 
     With the goal 'makespan' nothing repeats: time runs from when all attendants stand at home, the period is the time
-    of the last event, all lots are its parts, every lap is 0, and `critical` is a chain of arcs that ends with it.
+    of the last event, all lots are its parts, every lap is 0, every event comes as early as its arcs
+    allow, and `critical` is a chain of arcs as long as that.
     """
 
     cell: str  # hash of the canonical cell

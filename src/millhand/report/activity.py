@@ -4,12 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from millhand.errors import NotYet
 from millhand.model.schedule import Schedule
 from millhand.model.study import Result
+from millhand.solvers.cycle.best import simple
 from millhand.solvers.cycle.lanes import Lane as SolverLane
 from millhand.solvers.cycle.lanes import lanes
-from millhand.solvers.cycle.simple import schedule
 
 Owner = Literal["attendant", "station"]
 Doing = Literal["hands", "way", "waits", "runs", "stands"]
@@ -69,11 +68,8 @@ def chart_of(result: Result | None) -> Chart | None:
     """The chart of one concept; None where it has no cell, or one whose cycle cannot be found yet."""
     if result is None or result.cell is None:
         return None
-    try:
-        found = result.schedule or schedule(result.cell)
-    except NotYet:
-        return None
-    return chart(found) if found.period_steps and found.events else None
+    found = result.schedule or simple(result.cell)
+    return chart(found) if found is not None and found.period_steps and found.events else None
 
 
 def chart(found: Schedule) -> Chart:

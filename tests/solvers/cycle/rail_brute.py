@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import product
 
 State = tuple[int, int, int]  # from place, to place, seconds since the departure; at rest both places are one
-Need = dict[int, int]  # second of the period: place where the arm has to be at rest
+Need = dict[int, int]  # second of the period: 1 + number of the place where the arm has to be at rest, < 0: must not
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -79,7 +79,7 @@ def can_move(graph: Graph, needs: tuple[Need, Need], period: int) -> bool:
 
     def fits(pair: tuple[State, State], second: int) -> bool:
         return pair in graph.together and all(
-            second not in need or state == (need[second], need[second], 0)
+            second not in need or (state == (abs(need[second]) - 1, abs(need[second]) - 1, 0)) == (need[second] > 0)
             for state, need in zip(pair, needs, strict=True)
         )
 
@@ -138,8 +138,10 @@ def needs_of(tiny: Tiny, timing: list[tuple[int, int]], own: list[int], period: 
         busy |= carrying
         for place, begin in ((index, lift), (index + 1, drop)):
             for second in range(begin, begin + tiny.hold_s + 1):
-                if need.setdefault(second % period, place) != place:
+                if need.setdefault(second % period, 1 + place) != 1 + place:
                     return None
+    for index in own:
+        need.setdefault((timing[index][1] - 1) % period, -2 - index)  # it does not wait there with the part
     return need
 
 

@@ -11,7 +11,7 @@ from millhand.model.span import Span
 from millhand.model.station import Station
 from millhand.solvers.cycle.graph import Lag
 from millhand.solvers.cycle.rail import Rail, rails_of, shortest_way_steps
-from millhand.solvers.cycle.rail_motions import Effort
+from millhand.solvers.cycle.rail_motions import Allowance
 from millhand.solvers.cycle.rail_order import RailVisit, add_track
 from millhand.solvers.cycle.rail_rounds import Round, Visits, best_round
 from millhand.solvers.cycle.rail_tours import Asked, Call
@@ -56,6 +56,7 @@ def cell_of(tanks: Tanks) -> Cell:
     ways = tuple(tuple(0.0 if a == b else abs(a - b) * tanks.per_m_s + tanks.settle_s for b in at) for a in at)
     kinds = ["supply", *["process"] * (len(names) - 2), "sink"]
     inner = zip(names[1:-1], tanks.times_s, tanks.longest_s or [None] * len(tanks.times_s), strict=True)
+    empty = table(tanks.empty_s) or ways
     steps = [Step(at=(name,), time_s=Span(mean_s=float(time)), stay_max_s=most) for name, time, most in inner]
     arms = [f"arm{index + 1}" for index in range(tanks.arms)]
     visit = Visit(hold_s=Span(mean_s=float(tanks.hold_s)))
@@ -71,7 +72,7 @@ def cell_of(tanks: Tanks) -> Cell:
             arm: Attendant(kind="arm", home=home, moves_full="m", take_from=(tanks.only or {}).get(arm))
             for arm, home in zip(arms, homes, strict=False)
         },
-        moves={"m": MoveTable(places=tuple(places), empty_s=table(tanks.empty_s) or ways, loaded_s=table(tanks.loaded_s))},
+        moves={"m": MoveTable(places=tuple(places), empty_s=empty, loaded_s=table(tanks.loaded_s))},
         handling=(Handling(who=tuple(arms), at=tuple(names), pick=visit, place=visit),),
         parts={"part": CellPart(route=(Step(at=(names[0],)), *steps, Step(at=(names[-1],))))},
     )  # fmt: skip
@@ -195,17 +196,17 @@ def rail_visits(made: Program) -> list[RailVisit]:
                         present=here,
                         comes_loaded=end == 1,
                         goes_loaded=end == 0,
-                    )  # fmt: skip
+                    )
                 )
     return found
 
 
-def best(cell: Cell, *, longest: int, seconds: float = 30.0, workers: int = 1) -> Round:
+def best(cell: Cell, *, longest: int, work: float = 30.0) -> Round:
     """The best cycle with motions."""
     made = program(cell, longest)
     choices = [*made.wraps, *made.orders, *(here for by in made.by for here in by.values())]
     visits = Visits(model=made.model, period=made.period, choices=choices, asked=lambda solver: asked_of(made, solver))
-    found = best_round(visits, Effort(seconds=seconds, workers=workers))
+    found = best_round(visits, Allowance(work=work))
     assert found is not None
     return found
 
@@ -220,7 +221,13 @@ def asked_of(made: Program, solver: Any) -> Asked:
     period = solver.value(made.period)
     for arm in made.rail.arms:
         calls = [
-            Call(place=f"s{index + end}", first=4 * index + 2 * end, last=4 * index + 2 * end + 1, goes_loaded=not end)
+            Call(
+                place=f"s{index + end}",
+                first=4 * index + 2 * end,
+                last=4 * index + 2 * end + 1,
+                goes_loaded=not end,
+                at_once=end == 1,
+            )
             for index, by in enumerate(made.by)
             if arm in by and solver.value(by[arm])
             for end in (0, 1)

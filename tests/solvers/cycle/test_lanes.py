@@ -1,15 +1,19 @@
 """The lanes of a period: hands, ways, stays and slots, read off the events and arcs of a schedule."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from millhand.intake.cell import read_cell
+from millhand.model.schedule import Event
 from millhand.solvers.cycle.lanes import Lane, lanes
 from millhand.solvers.cycle.motions import held_at_start, motions_of
 from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.cycle.stayed import rows_of, stays
+from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.rows import Row, row_cell
+from tests.solvers.cycle.test_validate_lots import SOUND
 from tests.solvers.cycle.two_arms import two_arms
 
 CELLS = Path("examples/cells")
@@ -120,3 +124,29 @@ def test_parts_in_hand_when_the_period_begins_are_counted() -> None:
 
     assert held_at_start(plan, "arm") == 0
     assert held_at_start(hoist, "hoist") == 0
+
+
+def test_the_schedule_of_two_arms_is_sound() -> None:
+    """The validator finds nothing but the missing circuit in what is drawn here and elsewhere."""
+    cell, plan = two_arms()
+
+    assert violations(cell, plan) == ["no critical circuit is named"]
+
+
+def test_lots_that_end_go_on_over_no_edge() -> None:
+    """Two parts one after the other: each stay ends inside the time of all lots, and so does each stretch."""
+    assert [(each.start, each.finish) for each in stays(SOUND)] == [(4, 9), (21, 26)]
+    for lane in lanes(SOUND):
+        assert not any(each.came or each.goes_on for each in lane.stretches)
+        assert lane.stretches[-1].end == SOUND.period_steps
+    machine = next(lane for lane in lanes(SOUND) if lane.name == "m1")
+    assert spent(machine) == {"empty": 16, "handled": 4, "working": 10}
+
+
+def test_a_leaving_without_an_arrival_is_no_motion() -> None:
+    """Of lots only the first leaving from home is an event: the ways between visits are shown all the same."""
+    cell = row_cell(Row(times_s=(20, 35, 25)))
+    plan = schedule(cell)
+    leaves = Event(id="0 depart arm", attendant="arm", station="", what="depart", part="", lap=0, at_steps=0)
+
+    assert motions_of(replace(plan, events=(*plan.events, leaves)), "arm") == motions_of(plan, "arm") != ()

@@ -8,7 +8,7 @@ from millhand.model.cell import Cell, CellPart, Lot
 from millhand.model.schedule import Schedule
 from millhand.model.station import Station
 from millhand.solvers.cycle.validate import violations
-from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, step, timetable
+from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, step, tied, timetable
 
 ONE = (
     Line(who="a1", kind="pick", at="raw", start=0),
@@ -60,6 +60,34 @@ def test_types_come_lot_after_lot() -> None:
     assert "raw does not give its parts lot after lot" in violations(
         two_types(), timetable(two_types(), typed, period=END, parts=2)
     )
+
+
+def from_home(place: str, later: int = 0) -> Schedule:
+    """The timetable with an event that says where the arm begins."""
+    lines = [replace(line, start=line.start + later) for line in LINES]
+    found = timetable(lots(), lines, period=END + later, parts=2)
+    first = replace(found.events[0], id="00 depart a1", station="", what="depart", part="", at_steps=0, place=place)
+    return tied(replace(found, events=(first, *found.events)))
+
+
+def test_a_departure_alone_says_where_somebody_begins() -> None:
+    """At home, and the way from there counts."""
+    assert violations(lots(), from_home("p0")) == []
+    assert "a1 begins at p1, not at its home p0" in violations(lots(), from_home("p1", 2))
+    assert any("steps too late for its pick" in each for each in violations(away(), from_home("p2", 3)))
+    assert violations(away(), from_home("p2", 4)) == []
+
+
+def test_several_lots_come_round_by_round() -> None:
+    """Two lots of one part of each type: one of each, then again one of each."""
+    (part,) = lots(1).parts.values()
+    twice = CellPart(route=part.route, lot=Lot(size=1, count=2))
+    cell = replace(lots(), parts={"a": twice, "b": twice})
+    ones = [[replace(line, start=line.start + 17 * n, unit=n) for line in ONE] for n in range(4)]
+    for order, right in (("abab", True), ("aabb", False)):
+        lines = [replace(line, part=part) for part, one in zip(order, ones, strict=True) for line in one]
+        told = violations(cell, timetable(cell, lines, period=64, parts=4))
+        assert (told == []) is right, told
 
 
 def away() -> Cell:

@@ -210,6 +210,21 @@ def test_one_thing_spoilt_is_told_in_its_own_words(number: int) -> None:
     assert any(each.startswith(words) for each in told), told
 
 
+def test_a_part_that_moves_by_itself_may_have_two_numbers() -> None:
+    """Its lift and its set-down belong together where arcs tie them, also without a number in common."""
+    case = CASES["by itself"]
+    names = {"01 set m1": "09 set m1", "01 placed m1": "09 placed m1"}
+    found = case.schedule
+    events = tuple(replace(each, id=names.get(each.id, each.id)) for each in found.events)
+    arcs = tuple(
+        replace(arc, before=names.get(arc.before, arc.before), after=names.get(arc.after, arc.after))
+        for arc in found.arcs
+    )
+    critical = tuple(names.get(each, each) for each in found.critical)
+
+    assert violations(case.cell, replace(found, events=events, arcs=arcs, critical=critical)) == []
+
+
 def test_own_buffers_beside_several_slots_are_refused_by_name() -> None:
     """What the validator cannot check it does not wave through."""
     case = machine("own buffers", capacity=2)

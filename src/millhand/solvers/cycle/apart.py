@@ -51,12 +51,13 @@ class Machine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dragged:
-    """A machine kept below its own pace: by which attendants, and with whom those keep pace (nobody: with no machine,
-    they are at work all the time themselves)."""
+    """A machine kept below its own pace: by which attendants, and with which slower machines those keep pace; without
+    any, what else their round waits for (nothing: they have no time left themselves)."""
 
     machine: Machine
     attendants: tuple[str, ...]
     slower: tuple[str, ...]
+    beside: tuple[str, ...] = ()
 
 
 def machines(cell: Cell, schedule: Schedule) -> tuple[Machine, ...]:
@@ -127,9 +128,10 @@ def dragged(cell: Cell, schedule: Schedule) -> Iterator[Dragged]:
         who = servers(schedule, machine.name)
         slower = tuple(name for name in slower_ones(pace, found, machine) if not in_line(cell, machine.name, name))
         theirs = tuple(name for name in slower if set(servers(schedule, name)) & set(who))
-        busy = tuple(each.name for each in pace.setters if each.name in who)
+        busy = [each for each in pace.setters if each.name in who]
         if who and (theirs or busy):
-            yield Dragged(machine=machine, attendants=who, slower=theirs)
+            beside = tuple(dict.fromkeys(name for each in busy for name in each.beside if name != machine.name))
+            yield Dragged(machine=machine, attendants=who, slower=theirs, beside=beside)
 
 
 def slower_ones(pace: Pace, found: Sequence[Machine], machine: Machine) -> Iterator[str]:

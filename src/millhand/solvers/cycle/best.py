@@ -19,17 +19,26 @@ from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
 from millhand.solvers.cycle.contradictions import contradiction
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.handfuls import handful_steps
-from millhand.solvers.cycle.jobs import jobs_of, rounds
-from millhand.solvers.cycle.pooled import Pools, pool_searched, pooled, pools_of
+from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
+from millhand.solvers.cycle.own_buffers import told_at_machines
+from millhand.solvers.cycle.parts_duties import has_duties
+from millhand.solvers.cycle.pooled import pool_searched, pool_sets, pooled, pools_of
+from millhand.solvers.cycle.pooled_loads import Pools
+from millhand.solvers.cycle.rail import Rail
+from millhand.solvers.cycle.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
+from millhand.solvers.cycle.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
-from millhand.solvers.cycle.simple import GIVEN, schedule
+from millhand.solvers.cycle.serial import serial_cycle
+from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
 from millhand.solvers.cycle.steady import part_set
 from millhand.solvers.cycle.tour import Cycle
 from millhand.solvers.cycle.validate import violations
 from millhand.solvers.cycle.view import Steady
 
 SLACK = 6  # digits after which a bound in grid steps is whole
+MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
+TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
 POOLED = "searched with alike stations pooled"
 
 
@@ -37,16 +46,28 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
     loads = cycle_bound_steps(cell)
     quick = simple(cell)
-    if quick is not None and (quick.how == GIVEN or quick.period_steps <= least_for(loads, cell, quick)):
+    if quick is not None and is_settled(cell, quick) and (quick.how == GIVEN or not has_duties(cell)):
         return quick
     view = scope(cell)
-    hunt = Hunt(cell=cell, view=view, left=effort, loads=loads, hands=handful_steps(view), best=quick)
+    start = None if view.duties else quick
+    if start is not None and is_settled(cell, start):
+        return start
+    rail = shared_rail(cell, view)
+    left = effort if rail is None else more(effort, TRACK_TIMES)
+    hunt = Hunt(cell=cell, view=view, left=left, loads=loads, hands=handful_steps(view), best=start, rail=rail)
     hunt.run()
+    if hunt.best is None and quick is not None:
+        return quick
     if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
         raise contradiction(view, min(hunt.answers), effort)
     if hunt.best is None:
         raise NotYet("a cycle for this cell: none was found with this effort")
     return hunt.told(hunt.best)
+
+
+def is_settled(cell: Cell, quick: Schedule) -> bool:
+    """Whether a simple cycle needs no search: its order is given by the cell, or it meets the load bound."""
+    return quick.how == GIVEN or quick.period_steps <= least_for(cycle_bound_steps(cell), cell, quick)
 
 
 def simple(cell: Cell) -> Schedule | None:
@@ -72,20 +93,48 @@ class Hunt:
     loads: float  # grid steps for one part set, by the loads of the resources
     hands: float  # the same, by what several hands save at most
     best: Schedule | None
+    rail: Rail | None = None  # the track that attendants at work share with others
     answers: dict[int, Answer] = field(default_factory=dict)
 
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound."""
         self.take_over()
+        self.begin()
         tries = list(self.tries())
         for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
                 each(share(self.left, len(tries) - number))
 
+    def begin(self) -> None:
+        """Where there is no simple cycle, the plainest one."""
+        jobs = jobs_of(self.view, 1)
+        for move in jobs.moves:
+            if not move.options:
+                raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
+        plain_only = not (self.view.orders or self.view.loads or self.view.duties)
+        free = self.best is None and plain_only and self.rail is None
+        plain = serial_cycle(self.view, jobs) if free else None
+        if plain is not None:
+            self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
+
+    def look_alone(self, rail: Rail, effort: Effort) -> None:
+        """On a shared track: the simple cycles of each of its arms that could be better, the others out of its way."""
+        for arm in rail.arms if not self.view.orders else ():
+            best = self.best.period_steps / self.best.parts_per_period * self.view.set_size if self.best else None
+            needs = alone_steps(self.view, arm) if arm in self.view.movers else None
+            if needs is None or (best is not None and best <= needs):
+                continue
+            found = simply_alone(self.cell, self.view, rail, arm)
+            if found is not None:
+                answer = Answer(cycle=found[0], least_steps=0, complete=False)
+                self.took(answer, found[1], f"{arm} alone, the others out of its way")
+
     def take_over(self) -> None:
         """What the quick search has proven need not be proven again: one hand, one round, every order looked at."""
         best = self.best
-        if best is not None and best.proven and all(mover.hands == 1 for mover in self.view.movers.values()):
+        alike = all(len(stations_of(self.view, spot, rounds(self.view))) == 1 for spot in jobs_of(self.view, 1).stays)
+        single = alike and all(self.view.slots[name] == 1 for name in inner_stations(self.view))
+        if best is not None and best.proven and single and all(m.hands == 1 for m in self.view.movers.values()):
             sets = best.parts_per_period // self.view.set_size
             self.answers[sets] = Answer(cycle=None, least_steps=best.period_steps, complete=True)
 
@@ -96,24 +145,36 @@ class Hunt:
 
     def tries(self) -> Iterator[Callable[[Effort], None]]:
         """Small periods with alike stations pooled, then whole rounds; few moves first."""
-        pools = pools_of(self.view)
-        for sets in range(1, self.left.most_sets + 1) if pools else ():
+        pools = {} if self.view.orders or self.view.duties or self.rail is not None else pools_of(self.view)
+        if self.rail is not None:
+            for each in sharings(self.view, self.rail, rounds(self.view)):
+                yield partial(self.look_shared, self.rail, each)
+            yield partial(self.look_alone, self.rail)
+        for sets in pool_sets(self.view, self.left.most_sets) if pools else ():
             yield partial(self.look_pooled, pools, sets)
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
-        for times in range(1, self.left.most_sets + 1):
-            few = times == 1 or one * times * moves <= self.left.most_moves
+        most = self.left.most_moves if self.rail is None else self.left.most_moves // MOVES_APART
+        for times in range(1, 2 if self.view.loads else self.left.most_sets + 1):
+            few = times == 1 or (not self.view.orders and one * times * moves <= most)
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
 
     def look(self, sets: int, effort: Effort) -> None:
         """One search with so many part sets a period."""
-        jobs = jobs_of(self.view, sets)
-        for move in jobs.moves:
-            if not move.options:
-                raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        answer = searched(self.view, jobs, self.span(self.view, sets), effort)
+        view, span = self.view, self.span(self.view, sets)
+        jobs = jobs_of(view if self.rail is None else with_shortest_ways(view, self.rail), sets)
+        if self.rail is None:
+            answer = searched(view, jobs, span, effort)
+        else:
+            answer = track_searched(view, self.rail, jobs, span, effort)
         self.answers[sets] = answer
         self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
+
+    def look_shared(self, rail: Rail, shared: Sharing, effort: Effort) -> None:
+        """One search with the work on a track shared in one way: a small one, the same on every machine."""
+        span = self.span(self.view, shared.jobs.sets)
+        answer = track_searched(self.view, rail, shared.jobs, span, replace(effort, workers=1))
+        self.took(answer, shared.jobs.parts, f"searched with {shared.words}")
 
     def look_pooled(self, pools: Pools, sets: int, effort: Effort) -> None:
         """One search with alike stations pooled."""
@@ -143,6 +204,7 @@ class Hunt:
 
     def schedule_of(self, cycle: Cycle, parts: int, how: str) -> Schedule:
         """A cycle as a schedule, checked."""
+        cycle = told_at_machines(self.cell, cycle)
         found = Schedule(
             cell=content_hash(self.cell),
             grid_s=self.cell.grid_s,
@@ -154,7 +216,7 @@ class Hunt:
             critical=cycle.critical,
             proven=False,
             how=how,
-            left_out=self.view.left_out,
+            left_out=(*self.view.left_out, *self.orders_left_out()),
         )
         wrong = violations(self.cell, found)
         if wrong:
@@ -162,6 +224,11 @@ class Hunt:
                 f"the cycle found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle"
             )
         return found
+
+    def orders_left_out(self) -> list[str]:
+        """Orders that the cell gives and the cycle does not follow."""
+        free = [who for who in self.view.movers if order_of(self.cell, who) and who not in self.view.orders]
+        return [f"the order that {who} goes by otherwise: the cycle has its own" for who in free]
 
     def told(self, best: Schedule) -> Schedule:
         """The best cycle with what is proven about it."""
@@ -189,6 +256,11 @@ class Hunt:
         return told
 
 
+def inner_stations(view: Steady) -> set[str]:
+    """The stations between the first and the last step of a route."""
+    return {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
+
+
 def sets_words(sets: int) -> str:
     """So many part sets."""
     return f"{sets} part set{'s' if sets > 1 else ''}"
@@ -198,6 +270,11 @@ def listed(numbers: list[int]) -> str:
     """Some numbers of part sets in words."""
     *first, last = [str(each) for each in numbers]
     return sets_words(numbers[0]) if not first else f"{', '.join(first)} or {last} part sets"
+
+
+def more(effort: Effort, times: int) -> Effort:
+    """So many times an effort that no clock limits."""
+    return replace(effort, deterministic=None if effort.deterministic is None else effort.deterministic * times)
 
 
 def share(effort: Effort, shares: int) -> Effort:

@@ -17,6 +17,7 @@ class Token:
 
     part: str
     step: int | None
+    lifted: Turn | None = None  # by which it came into the hand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +41,8 @@ class Book:
     sets: list[Turn | None] = field(default_factory=list)
     starts: list[Turn | None] = field(default_factory=list)
     lifts: list[Turn | None] = field(default_factory=list)
+    brought: list[tuple[Turn, Token]] = field(default_factory=list)
+    begun: dict[int, Turn | None] = field(default_factory=dict)  # with own buffers: the start of each part, by number
     lying: list[Lying] = field(default_factory=list)
 
     def load(self, number: int) -> int:
@@ -57,10 +60,15 @@ class Book:
         """
         begun = -(len(tokens) - waiting) % self.batch
         self.starts += [None] * ((begun + len(tokens) - waiting) // self.batch)
+        self.begun |= dict.fromkeys(range(1, len(self.starts) + 1))
         self.sets += [None] * (begun + len(tokens))
         self.lifts += [None] * begun
         numbered = enumerate(tokens, begun + 1)
         self.lying += [Lying(token=token, turn=None, number=number) for number, token in numbered]
+
+    def waiting(self, part: str) -> Lying | None:
+        """The part of a type that lies longest in the buffer before the machine."""
+        return next((each for each in self.lying if each.token.part == part and each.number not in self.begun), None)
 
     def oldest(self, part: str) -> Lying | None:
         """The part of a type that lies longest."""

@@ -11,7 +11,7 @@ from millhand.errors import Contradiction
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.jobs import jobs_of
 from millhand.solvers.cycle.program import Program, measured
-from millhand.solvers.cycle.search import Run, Span, built, run, serial_steps
+from millhand.solvers.cycle.search import Run, Span, built, run, serial_steps, unit_of
 from millhand.solvers.cycle.view import Steady, Stop
 
 
@@ -62,7 +62,8 @@ def tried(view: Steady, sets: int, effort: Effort) -> Run:
 
 def program_of(view: Steady, sets: int) -> Program:
     """The program of a view, any period allowed."""
-    return built(view, jobs_of(view, sets), Span(least=1, longest=serial_steps(view, sets)), 1)
+    unit = unit_of(view)
+    return built(view, jobs_of(view, sets), Span(least=1, longest=serial_steps(view, sets) // unit + 1), unit)
 
 
 def eased(view: Steady, kept: list[Demand]) -> Steady:
@@ -122,5 +123,5 @@ def least_stay(view: Steady, demand: Demand, sets: int, effort: Effort) -> int |
                 stay = program.lift[going] + periods * program.period - placed
                 program.model.add(longest >= stay).only_enforce_if(lit)
     program.terms["objective"] = longest
-    found = run(program, replace(effort, heard=None))
-    return None if found.tour is None else found.value
+    found = run(program, replace(effort, heard=None), relaxed=True)
+    return None if found.tour is None else found.value * program.unit

@@ -10,7 +10,7 @@ Heard = Callable[[float | None, float], None]  # best period so far (None: none 
 class Effort:
     """The limits of one search. With `seconds` None no clock is looked at and the answer is the same everywhere."""
 
-    deterministic: float | None = 2.0  # the solver's own unit of work, about a second each
+    deterministic: float | None = 0.5  # the solver's own unit of work, about a second each
     seconds: float | None = None
     workers: int = 1
     seed: int = 1

@@ -12,6 +12,7 @@ from math import gcd
 from typing import Any
 
 from millhand.solvers.cycle.jobs import Move, jobs_of
+from millhand.solvers.cycle.raw import is_raw, raw_limit
 from millhand.solvers.cycle.tour import Group, Stay, hold_steps, process_steps
 from millhand.solvers.cycle.view import Mover, Steady
 
@@ -47,6 +48,7 @@ def visits_of(view: Steady, mover: Mover, moves: list[Move]) -> Iterator[Visit]:
     """Every visit with every handful that allows it."""
     kinds = [(move.part, move.step) for move in moves]
     hands = [hand for size in range(mover.hands + 1) for hand in combinations_with_replacement(sorted(kinds), size)]
+    hands = [hand for hand in hands if sum(is_raw(view, mover, each) for each in hand) <= raw_limit(view, mover)]
     for move in moves:
         for option in move.options:
             yield from visits_with(view, move.pick(mover.id, option.start), hands, mover.hands)

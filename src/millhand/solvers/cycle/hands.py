@@ -1,12 +1,13 @@
 """In which order each attendant works: a circuit through its visits, and how many parts are in its hands."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import product
 from typing import Any
 
 from millhand.solvers.cycle.jobs import NOBODY, Option
-from millhand.solvers.cycle.program import Leg, Literal, Node, Program, Whole, measured, visit_time
-from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of, process_steps, way_steps
+from millhand.solvers.cycle.program import End, Leg, Literal, Node, Program, Whole, measured, visit_time
+from millhand.solvers.cycle.raw import is_raw, raw_limit
+from millhand.solvers.cycle.tour import Group, Stay, hold_steps, phase_of, process_steps, way_steps
 from millhand.solvers.cycle.view import Mover, Steady
 
 
@@ -16,12 +17,16 @@ def add_hands(program: Program) -> None:
         add_carry(program, move.number)
     for who, mover in program.view.movers.items():
         nodes = carries(program, who) if mover.hands == 1 else visits(program, who)
+        nodes += duties_done(program, who)
         if nodes:
             Round(program=program, mover=mover, nodes=nodes).add()
 
 
 def add_carry(program: Program, number: int) -> None:
-    """From the lift to the set-down: exact in an only hand, at least the hold with a second one, at once by itself."""
+    """From the lift to the set-down: exact in an only hand, at least the hold with a second one, at once by itself.
+
+    On a shared track one hand may wait with its part on the way: how long is `waits` of the move.
+    """
     model, view = program.model, program.view
     lift, down, over = program.lift[number], program.set_down[number], program.over[number]
     alone = [lit for o, lit in program.chosen[number].items() if o.who == NOBODY]
@@ -32,6 +37,7 @@ def add_carry(program: Program, number: int) -> None:
         model.add_implication(lit, ~over)
     if rigid:
         takes = sum(lit * carry_steps(program, number, option) for option, lit in rigid.items())
+        takes += waits_on_the_way(program, number, list(rigid))
         one = program.some(list(rigid.values()))
         model.add(down == lift + takes).only_enforce_if(one, ~over)
         model.add(down == lift + takes - program.period).only_enforce_if(one, over)
@@ -39,6 +45,16 @@ def add_carry(program: Program, number: int) -> None:
         hold = measured(program, number, "lift", "hold")
         model.add(down >= lift + hold).only_enforce_if(lit, ~over)
         model.add(down <= lift).only_enforce_if(lit, over)
+
+
+def waits_on_the_way(program: Program, number: int, options: list[Option]) -> Whole:
+    """How long one hand waits with its part between lift and set-down: not at all but on a shared track."""
+    if all(option.who not in program.view.railed for option in options):
+        return 0
+    waits = program.waits[number] = program.model.new_int_var(0, program.longest, "")
+    for option in (each for each in options if each.who not in program.view.railed):
+        program.model.add(waits == 0).only_enforce_if(program.chosen[number][option])
+    return waits
 
 
 def carry_steps(program: Program, number: int, option: Option) -> int:
@@ -72,8 +88,23 @@ def carries(program: Program, who: str) -> list[Node]:
                         starts=program.lift[move.number],
                         from_start=takes + stays_for(program.view, place),
                         made=made,
+                        waits=program.waits.get(move.number, 0),
                     )
                 )
+    return found
+
+
+def duties_done(program: Program, who: str) -> list[Node]:
+    """The duties that an attendant may do; with one hand only while it is empty."""
+    found = []
+    for number, (starts, choices) in enumerate(program.duties):
+        name = program.jobs.duties[number]
+        if who in choices:
+            stay = Stay(who=who, kind="duty", station=name, part=name, step=0)
+            takes = visit_time(program.view, stay, "hold")
+            found.append(
+                Node(arrives=stay, leaves=stay, move=number, starts=starts, from_start=takes, made=choices[who])
+            )
     return found
 
 
@@ -123,6 +154,10 @@ class Round:
         self.program.legs[self.mover.id] = [
             Leg(before=self.nodes[a], after=self.nodes[b], gone=lit) for (a, b), lit in self.legs.items()
         ]
+        self.program.ends[self.mover.id] = [
+            End(node=node, first=first, last=last)
+            for node, first, last in zip(self.nodes, self.first, self.last, strict=True)
+        ]
 
     def add_circuit(self) -> None:
         """Every visit that is made comes once; an attendant with nothing to do stays at the depot."""
@@ -158,9 +193,24 @@ class Round:
             ways = (ways[0], None)
         elif one.leaves.kind == "pick":
             ways = (None, ways[1])
+        if self.lifts_another(one, other):
+            ways = (None, None)
         self.ways[a, b] = ways
         same = one.move == other.move and one.leaves.kind == other.arrives.kind
+        order = self.program.view.orders.get(self.mover.id)
+        if order and order.index(other.arrives.station) != (order.index(one.arrives.station) + 1) % len(order):
+            return False
         return ways != (None, None) and not same
+
+    def lifts_another(self, one: Node, other: Node) -> bool:
+        """Whether a part is set down where one fills the station, and then another one lifted there: never possible,
+        also where none of it takes any time."""
+        moves, place, pick = self.program.jobs.moves, one.leaves, other.arrives
+        if (place.kind, pick.kind) != ("place", "pick") or place.station != pick.station:
+            return False
+        spots = (moves[one.move].goal, moves[other.move].start)
+        alone = self.program.view.slots[place.station] == 1 and all(spot in self.program.jobs.stays for spot in spots)
+        return alone and spots[0] != spots[1]
 
     def add_pair(self, pair: tuple[int, int], load: list[Whole] | None) -> None:
         """The time between two nodes that follow each other, within the period or over its end."""
@@ -179,7 +229,7 @@ class Round:
     def add_gap(self, pair: tuple[int, int], when: list[Literal], ends: Whole, load: list[Whole] | None) -> None:
         """b begins no sooner than a is over and the way is gone; an exchange begins and ends as one."""
         a, b = pair
-        over = self.nodes[a].starts + self.nodes[a].from_start + self.swap_longer(a) + self.swap_lead(b)
+        over = self.nodes[a].starts + self.nodes[a].takes + self.swap_longer(a) + self.swap_lead(b)
         swap = self.swap_between(a, b)
         unless = [] if swap is None else [~swap]
         for way, hands in self.ways_by_load(pair, load):
@@ -254,7 +304,7 @@ class Round:
         """How many parts are in hand after each node; at the depot those that are under way over the period's end."""
         hands, program = self.mover.hands, self.program
         load = [self.model.new_int_var(0, hands, "") for _ in self.nodes]
-        over: list[Literal] = []
+        over_by_move: dict[int, Literal] = {}
         for move in program.jobs.moves:
             mine = program.picks(move.number, self.mover.id)
             if mine:
@@ -262,9 +312,10 @@ class Round:
                 self.model.add(both >= sum(mine) + program.over[move.number] - 1)
                 self.model.add(both <= sum(mine))
                 self.model.add(both <= program.over[move.number])
-                over.append(both)
+                over_by_move[move.number] = both
+        over = list(over_by_move.values())
         for number, node in enumerate(self.nodes):
-            change = 1 if node.arrives.kind == "pick" else -1
+            change = {"pick": 1, "duty": 0}.get(node.arrives.kind, -1)
             self.model.add(load[number] == sum(over) + change).only_enforce_if(self.first[number])
             self.model.add(load[number] == sum(over)).only_enforce_if(self.last[number])
             for before in range(len(self.nodes)):
@@ -272,7 +323,39 @@ class Round:
                 if lit is not None:
                     self.model.add(load[number] == load[before] + change).only_enforce_if(lit)
         self.add_swaps_in_turn()
+        self.add_raw(over_by_move)
         return load
+
+    def add_raw(self, over: Mapping[int, Literal]) -> None:
+        """One hand stays free of raw parts where a station may need an exchange; within an exchange both are full."""
+        view, limit = self.program.view, raw_limit(self.program.view, self.mover)
+        raw = [
+            int(node.arrives.kind != "duty" and is_raw(view, self.mover, self.lifted_of(node.move)))
+            for node in self.nodes
+        ]
+        if limit == self.mover.hands or not any(raw):
+            return
+        held = [self.model.new_int_var(0, self.mover.hands, "") for _ in self.nodes]
+        begins = sum(lit for move, lit in over.items() if is_raw(view, self.mover, self.lifted_of(move)))
+        for number, node in enumerate(self.nodes):
+            change = raw[number] if node.arrives.kind == "pick" else -raw[number]
+            self.model.add(held[number] == begins + change).only_enforce_if(self.first[number])
+            for before in range(len(self.nodes)):
+                lit = self.legs.get((before, number))
+                if lit is not None:
+                    self.model.add(held[number] == held[before] + change).only_enforce_if(lit)
+            swaps = [
+                lit
+                for (who, station, lifting, _), lit in self.program.swaps.items()
+                if (who, station, lifting) == (self.mover.id, node.arrives.station, node.move)
+            ]
+            within = sum(swaps) if node.arrives.kind == "pick" else 0
+            self.model.add(held[number] <= limit + within)
+
+    def lifted_of(self, number: int) -> Group:
+        """The part type of a move, and the step that it leaves."""
+        move = self.program.jobs.moves[number]
+        return move.part, move.step
 
     def add_swaps_in_turn(self) -> None:
         """An exchange is two visits that follow each other."""

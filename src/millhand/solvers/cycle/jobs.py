@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import lcm
 
 from millhand.solvers.cycle.tour import Stay
-from millhand.solvers.cycle.view import Steady, VisitKind
+from millhand.solvers.cycle.view import Steady, Stop, VisitKind
 
 NOBODY = ""  # who moves a part that moves by itself
 Spot = tuple[str, int, int]  # part type, number of the part in the period, step of its route
@@ -56,6 +56,7 @@ class Jobs:
     sets: int
     moves: tuple[Move, ...]
     stays: Mapping[Spot, tuple[int, int]]  # between which two moves a part stays, its ends left out
+    duties: tuple[str, ...] = ()  # each as often as it comes
 
     @property
     def parts(self) -> int:
@@ -76,7 +77,8 @@ def jobs_of(view: Steady, sets: int) -> Jobs:
                     stays[part, job, step] = (number - 1, number)
                 options = tuple(options_of(view, part, ends))
                 found.append(Move(number=number, part=part, job=job, step=step, options=options))
-    return Jobs(sets=sets, moves=tuple(found), stays=stays)
+    duties = tuple(name for name, often in view.duties.items() for _ in range(int(often * sets)))
+    return Jobs(sets=sets, moves=tuple(found), stays=stays, duties=duties)
 
 
 def stations_of(view: Steady, spot: Spot, sets: int) -> tuple[str, ...]:
@@ -103,22 +105,34 @@ def dealt_step(view: Steady, part: str) -> int | None:
 def skills(view: Steady, part: str, step: int, station: str) -> tuple[object, ...]:
     """What is alike of two stations that differ in nothing but their places."""
     visits = tuple((key[0], key[3], phase) for key, phase in view.phases.items() if key[1:3] == (station, part))
-    return (view.routes[part][step].time_steps(station), view.slots[station], station in view.attended, visits)
+    return (
+        view.routes[part][step].time_steps(station),
+        view.slots[station],
+        view.loads.get(station, 1),
+        station in view.attended,
+        visits,
+    )
 
 
 def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, ...]]) -> Iterator[Option]:
     """Everybody who can bring this part from one of these stations to one of those; nobody where it moves by itself."""
     for start in ends[0]:
         for goal in ends[1]:
-            if start in view.self_out or goal in view.self_in:
+            if (start in view.self_out or goal in view.self_in) and belongs(view, start, goal):
                 yield Option(who=NOBODY, start=start, goal=goal)
     for who, mover in view.movers.items():
         for start in (name for name in ends[0] if can(view, who, name, part, "pick")):
             for goal in (name for name in ends[1] if can(view, who, name, part, "place")):
                 alone = start in view.self_out or goal in view.self_in
                 way = mover.travel_steps(view.places[start], view.places[goal], loaded=True)
-                if way is not None and not alone:
+                if (way is not None or mover.hands > 1) and not alone:  # another hand may go on over a third station
                     yield Option(who=who, start=start, goal=goal)
+
+
+def belongs(view: Steady, start: str, goal: str) -> bool:
+    """Whether no own buffer of a machine forbids the way: each gives to or takes from its machine only."""
+    tied = start in view.only_to or goal in view.only_to.values()
+    return not tied or view.only_to.get(start) == goal
 
 
 def can(view: Steady, who: str, station: str, part: str, kind: str) -> bool:
@@ -127,14 +141,20 @@ def can(view: Steady, who: str, station: str, part: str, kind: str) -> bool:
 
 
 def rounds(view: Steady) -> int:
-    """How many part sets serve each station of every step equally often."""
+    """How many part sets serve each station of every step equally often, and with whole loads."""
     return lcm(
         *(
-            len(stop.stations) // common(len(stop.stations), view.part_set[part])
+            turn_of(view, stop) // common(turn_of(view, stop), view.part_set[part])
             for part, route in view.routes.items()
             for stop in route[1:-1]
-        )
+        ),
+        *(often.denominator for often in view.duties.values()),
     )
+
+
+def turn_of(view: Steady, stop: Stop) -> int:
+    """The parts that give each station of a step one load."""
+    return len(stop.stations) * lcm(*(view.loads.get(name, 1) for name in stop.stations))
 
 
 def common(one: int, other: int) -> int:

@@ -54,10 +54,9 @@ def lot_violations(play: Play, schedule: Schedule, whole: list[Handled]) -> Iter
 def stock_violations(play: Play, lifts: list[Handled], name: str) -> Iterator[str]:
     """A supply gives its part types in file order, and not more than it has; an outfeed has room."""
     station = play.cell.stations[name]
-    types = list(play.cell.parts)
-    order = [types.index(each.first.part) for each in lifts if each.station == name]
+    order = [each.first.part for each in lifts if each.station == name]
     limited = station.capacity is not None and not station.refill
-    if station.kind == "supply" and order != sorted(order):
+    if station.kind == "supply" and not in_turn(order, lot_order(play, name)):
         yield f"{name} does not give its parts lot after lot"
     if station.kind == "supply" and limited and len(order) > station.start:
         yield f"{len(order)} parts are lifted from {name}, which starts with {station.start}"
@@ -66,13 +65,26 @@ def stock_violations(play: Play, lifts: list[Handled], name: str) -> Iterator[st
         yield f"{ended} parts are put into {name}, room is for {(station.capacity or 0) - station.start}"
 
 
+def lot_order(play: Play, supply: str) -> list[str]:
+    """The part types of a supply, lot after lot and round after round, types in file order within a round."""
+    own = [(name, part.lot) for name, part in play.cell.parts.items() if part.lot and supply in part.route[0].at]
+    rounds = max((lot.count for _, lot in own), default=0)
+    return [name for turn in range(rounds) for name, lot in own if lot.count > turn for _ in range(lot.size)]
+
+
+def in_turn(order: list[str], whole: list[str]) -> bool:
+    """Whether these come in the order of the whole; another supply may give those in between."""
+    rest = iter(whole)
+    return all(each in rest for each in order)
+
+
 def late_starts(play: Play, whole: list[Handled]) -> Iterator[str]:
     """Whoever comes first to something comes from home, where all stand when the lots begin."""
     for who, attendant in play.cell.attendants.items():
         own = [each for each in whole if each.who == who]
         if not own or attendant.home is None:
             continue
-        first = min(own, key=lambda each: (each.first.at_steps, each.hold_steps))
+        first = min(own, key=lambda each: (each.first.at_steps, each.kind != "home", each.hold_steps))
         there = play.rules.place(first, leaving=False)
         way = play.rules.travel(who, attendant.home, there, loaded=False)
         if who in play.on_track and there != attendant.home:

@@ -1,19 +1,24 @@
 """The shortest time in which a cell finishes its lots, with a bound below which nobody can finish them."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from millhand.errors import InputError, ToolError
+from millhand.errors import InputError, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
-from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.makespan_bounds import makespan_bounds
+from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.makespan_bounds import attendant_bounds, path_bounds, station_bounds
 from millhand.solvers.cycle.makespan_check import lots_left_out, narrowed_words, unfinished
-from millhand.solvers.cycle.makespan_graph import Timed, timed
+from millhand.solvers.cycle.makespan_events import in_own_words
+from millhand.solvers.cycle.makespan_graph import Timed, retimed, timed
 from millhand.solvers.cycle.makespan_greedy import first_plan
 from millhand.solvers.cycle.makespan_lots import Lots, Way, lots_of
+from millhand.solvers.cycle.makespan_one_arm import one_arm_plan
 from millhand.solvers.cycle.makespan_plan import Plan
 from millhand.solvers.cycle.makespan_scale import coarse
 from millhand.solvers.cycle.makespan_solve import Effort, Searched, Tell, searched
+from millhand.solvers.cycle.makespan_turns import turn_bounds
+from millhand.solvers.cycle.validate import violations
 
 
 def shortest_makespan(
@@ -27,9 +32,9 @@ def shortest_makespan(
     lots = lots_of(cell)
     unfinished(lots)
     rough, by = coarse(lots)
-    least = least_steps(rough)
-    first = first_plan(rough)
     effort = Effort(seconds=seconds, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
+    least = sure_steps(rough, effort)
+    first = one_arm_plan(rough) if lots.sharing else first_plan(rough)
     if first is not None and first.end <= least:
         found = Searched(plan=first, least=least, best=True, impossible=False)
     else:
@@ -37,7 +42,18 @@ def shortest_makespan(
         found = searched(rough, effort, first=first, horizon=horizon, least=least)
     if found.impossible:
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
-    return schedule_of(cell, lots, shorter(lots, found, first), found.least * by)
+    return checked(cell, schedule_of(cell, lots, shorter(lots, found, first), (least * by, found.least * by)))
+
+
+def checked(cell: Cell, found: Schedule) -> Schedule:
+    """The schedule, when the validator has nothing against it; what that cannot check is said."""
+    try:
+        wrong = violations(cell, found)
+    except NotYet as refused:
+        return replace(found, how=f"{found.how}; not checked: {refused.thing}")
+    if wrong:
+        raise ToolError(f"the plan found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle")
+    return found
 
 
 def no_plan(lots: Lots) -> InputError:
@@ -87,11 +103,21 @@ def shorter(lots: Lots, found: Searched, first: Plan | None) -> Timed:
     plans = [plan for plan in (found.plan, first) if plan is not None]
     if not plans:
         raise ToolError("no plan for the lots was found in the time given; give more", code="no_plan_in_time")
-    made = [timed(lots, plan) for plan in plans]
-    for each in made:
+    made = [(timed(lots, plan), plan) for plan in plans]
+    for each, _ in made:
         if not each.possible:
             raise ToolError(f"a plan that goes round in a circle: {', '.join(each.circle[:8])}")
-    return min(made, key=lambda each: each.makespan_steps)
+    best, plan = min(made, key=lambda each: each[0].makespan_steps)
+    return in_own_words(lots, retimed(plan, best, lots), best)
+
+
+def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
+    """All bounds, largest first; of several for the same resource the largest."""
+    found = [*path_bounds(lots), *station_bounds(lots), *turn_bounds(lots), *attendant_bounds(lots)]
+    best: dict[str, Bound] = {}
+    for bound in sorted(found, key=lambda bound: -bound.steps):
+        best.setdefault(bound.resource, bound)
+    return tuple(best.values())
 
 
 def least_steps(lots: Lots) -> int:
@@ -99,19 +125,31 @@ def least_steps(lots: Lots) -> int:
     return max((round(bound.steps) for bound in makespan_bounds(lots)), default=0)
 
 
+def sure_steps(lots: Lots, effort: Effort) -> int:
+    """What no plan is shorter than, before the search begins: by thinking alone; where attendants share a track, also
+    what they would need if they were not in each other's way."""
+    least = least_steps(lots)
+    if not lots.sharing:
+        return least
+    free = replace(lots, sharing=frozenset())
+    first = first_plan(free)
+    horizon = first.end if first is not None else far(lots)
+    return searched(free, replace(effort, tell=None), first=first, horizon=horizon, least=least).least
+
+
 def scaled(tell: Tell | None, by: int) -> Tell | None:
     """The same in grid steps."""
     if tell is None:
         return None
     hears = tell
-    return lambda made, least: hears(made * by, least * by)
+    return lambda made, least: hears(None if made is None else made * by, least * by)
 
 
-def schedule_of(cell: Cell, lots: Lots, best: Timed, searched_least: int) -> Schedule:
-    """The plan as a schedule."""
+def schedule_of(cell: Cell, lots: Lots, best: Timed, known: tuple[int, int]) -> Schedule:
+    """The plan as a schedule; `known` is what no plan is shorter than before the search, and what the search says."""
     bounds = makespan_bounds(lots)
     theory = least_steps(lots)
-    least = min(best.makespan_steps, theory if narrowed_words(lots) else max(theory, searched_least))
+    least = min(best.makespan_steps, known[0] if narrowed_words(lots) else max(known))
     return Schedule(
         cell=content_hash(cell),
         grid_s=cell.grid_s,

@@ -1,25 +1,20 @@
 """What no plan for the lots of a cell can be shorter than, by thinking alone.
 
 A machine has to do all its work between the earliest set-down there and the latest lift from which a part can still
-leave in time: least head, load, least tail. An attendant has to make all transfers that only it can make, each with the
+leave in time: least head, load, least tail; where one hand serves it, it stands empty between parts. An attendant has to make all transfers that only it can make, each with the
 least way to it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import ceil
 
 from millhand.model.schedule import Bound
+from millhand.solvers.cycle.makespan_gaps import gaps_before
 from millhand.solvers.cycle.makespan_lots import Hop, Lots, Way
 
 
-def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
-    """All bounds, largest first."""
-    found = [*path_bounds(lots), *station_bounds(lots), *attendant_bounds(lots)]
-    return tuple(sorted(found, key=lambda bound: -bound.steps))
-
-
-def bound(lots: Lots, resource: str, steps: int, words: str) -> Bound:
+def told(lots: Lots, resource: str, steps: int, words: str) -> Bound:
     """One bound."""
     seconds = f"{steps * lots.view.grid_s:.3f}".rstrip("0").rstrip(".")
     return Bound(resource=resource, steps=float(steps), cycle_steps=float(steps), words=f"{words} {seconds} s")
@@ -80,7 +75,7 @@ def path_bounds(lots: Lots) -> Iterator[Bound]:
         alone += sum(work_least(lots, j, step) for step in range(1, last))
         longest[piece.part] = max(longest.get(piece.part, 0), alone)
     for part, steps in longest.items():
-        yield bound(lots, part, steps, f"one {part} alone takes at least")
+        yield told(lots, part, steps, f"one {part} alone takes at least")
 
 
 def station_bounds(lots: Lots) -> Iterator[Bound]:
@@ -94,11 +89,26 @@ def station_bounds(lots: Lots) -> Iterator[Bound]:
         ]
         if not visits:
             continue
-        load = sum(Fraction(fills_steps(lots, visit), batch_at(lots, visit)) for visit in visits)
         ends = min(head_steps(lots, *visit) for visit in visits) + min(tail_steps(lots, *visit) for visit in visits)
-        steps = ends + ceil(load / len(group))
+        steps = ends + load_steps(lots, group, visits)
         names = " and ".join(sorted(group))
-        yield bound(lots, names, steps, f"{names}: first part there, all work, last part out, at least")
+        yield told(lots, names, steps, f"{names}: first part there, all work, last part out, at least")
+
+
+def load_steps(lots: Lots, group: frozenset[str], visits: Sequence[tuple[int, int]]) -> int:
+    """The least time in which a group of stations makes these visits, from the first set-down to the last lift."""
+    gaps = gaps_before(lots, group, visits)[: max(0, len(visits) - len(group))]
+    return ceil((sum(fills_of(lots, visits)) + sum(gaps)) / len(group))
+
+
+def fills_of(lots: Lots, visits: Sequence[tuple[int, int]]) -> list[Fraction]:
+    """How long each of these visits fills a station at least; parts of one load share it."""
+    known: dict[tuple[str, int], Fraction] = {}
+    for j, step in visits:
+        key = (lots.pieces[j].part, step)
+        if key not in known:
+            known[key] = Fraction(fills_steps(lots, (j, step)), batch_at(lots, (j, step)))
+    return [known[lots.pieces[j].part, step] for j, step in visits]
 
 
 def batch_at(lots: Lots, visit: tuple[int, int]) -> int:
@@ -160,7 +170,7 @@ def attendant_bounds(lots: Lots) -> Iterator[Bound]:
             else:
                 steps += holds // 2 if exchanges else holds
         if own:
-            yield bound(lots, who, steps, f"{who} alone can make {len(own)} transfers, which take at least")
+            yield told(lots, who, steps, f"{who} alone can make {len(own)} transfers, which take at least")
 
 
 def way_to(lots: Lots, who: str, hop: Hop) -> int:

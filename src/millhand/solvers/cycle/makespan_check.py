@@ -85,6 +85,8 @@ def narrowed_words(lots: Lots) -> tuple[str, ...]:
 
 def narrowed(lots: Lots) -> Iterator[str]:
     """Each reason."""
+    if lots.sharing:
+        yield "on a shared track each visit kept apart as a whole"
     for part, route in lots.view.routes.items():
         loads = [stop for stop in route if max(lots.batch(name) for name in stop.stations) > 1]
         if len(loads) > 1:

@@ -12,6 +12,7 @@ from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.graph import longest_times, path_between
 from millhand.solvers.cycle.makespan_lots import Lots
 from millhand.solvers.cycle.makespan_plan import Plan
+from millhand.solvers.cycle.makespan_rides import apart_arcs, ride_arcs, ride_events, ride_times
 from millhand.solvers.cycle.makespan_stations import Named, station_arcs
 from millhand.solvers.cycle.makespan_visits import visit_arcs
 
@@ -35,8 +36,9 @@ def timed(lots: Lots, plan: Plan) -> Timed:
     """The plan as early as its arcs allow."""
     names = Named(lots=lots, plan=plan)
     bare = tuple(events_of(names))
-    arcs = (*visit_arcs(names), *station_arcs(names))
-    rough = dict(rough_times(names))
+    bare += tuple(ride_events(names))
+    arcs = (*visit_arcs(names), *station_arcs(names), *ride_arcs(names), *apart_arcs(names))
+    rough = dict(rough_times(names)) | ride_times(names)
     order = sorted(range(len(bare)), key=lambda index: rough[bare[index].id])
     number = {bare[index].id: rank for rank, index in enumerate(order)}
     sorted_arcs = sorted(
@@ -69,7 +71,7 @@ def at_time(event: Event, steps: int) -> Event:
 
 def events_of(names: Named) -> Iterator[Event]:
     """All events without their times: attendants leave home, parts are lifted and set down, work starts and ends."""
-    for name in names.plan.orders:
+    for name in (who for who in names.plan.orders if who not in names.lots.sharing):
         leaves = names.home(name)
         yield Event(
             id=leaves,
@@ -95,7 +97,7 @@ def events_of(names: Named) -> Iterator[Event]:
         for what in ("start", "finish"):
             yield Event(
                 id=names.change(number, what), attendant=change.who, station=change.station, what=what, part="",
-                lap=0, at_steps=0,
+                lap=0, at_steps=0, place=change.set_up.place,
             )  # fmt: skip
 
 

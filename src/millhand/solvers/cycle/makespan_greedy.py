@@ -1,58 +1,19 @@
 """A first plan for lots, made by simple rules: whatever can be lifted soonest is carried next, one part at a time.
 
 Parts get in each other's way when many are in the cell at once. So the same is tried with fewer and fewer parts, down
-to one after the other, and the best plan that works is kept. Nothing is exchanged, even where that is possible.
+to one after the other, and the best plan that works is kept. Where somebody has two hands, parts are exchanged.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from typing import Literal
 
+from millhand.solvers.cycle.makespan_chains import chains_of, take_chain
 from millhand.solvers.cycle.makespan_graph import retimed, timed
 from millhand.solvers.cycle.makespan_lots import Hop, Lots, SetUp, Way
+from millhand.solvers.cycle.makespan_making import Choice, Making, Room, Rule, enter, has_room, has_rows, leave
 from millhand.solvers.cycle.makespan_plan import Carried, Changed, Plan, Visit
 
-Rule = Literal["soonest", "latest step", "most left"]
 RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
-
-
-@dataclass(slots=True, kw_only=True)
-class Room:
-    """What a station is at a moment of the making: who is in it, and when it is free again."""
-
-    inside: list[int] = field(default_factory=list)
-    load: tuple[int, int] | None = None  # the load that is being filled or worked on: first part, step
-    came: int = 0
-    clear: int = 0  # when what was in it is out
-    family: str | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
-    """A transfer that could be made next."""
-
-    hop: Hop
-    way: Way
-    lift: int
-    change: Changed | None = None
-
-
-@dataclass(slots=True, kw_only=True)
-class Making:
-    """A plan in the making."""
-
-    lots: Lots
-    together: int
-    rule: Rule
-    step: list[int]
-    ready: dict[int, int] = field(default_factory=dict)
-    free: dict[str, tuple[int, str | None]] = field(default_factory=dict)
-    rooms: dict[str, Room] = field(default_factory=dict)
-    gate: dict[str, int] = field(default_factory=dict)
-    carried: dict[Hop, Carried] = field(default_factory=dict)
-    orders: dict[str, list[Visit]] = field(default_factory=dict)
-    changes: list[Changed] = field(default_factory=list)
-    lifted: dict[str, int] = field(default_factory=dict)
 
 
 def first_plan(lots: Lots) -> Plan | None:
@@ -80,7 +41,8 @@ def made_plan(lots: Lots, together: int, rule: Rule) -> Plan | None:
     making.free = {who: (0, lots.home[who]) for who in lots.view.movers}
     making.orders = {who: [] for who in lots.view.movers}
     making.rooms = {name: Room() for name in lots.cell.stations}
-    for _ in lots.hops():
+    moves = sum(1 for _ in lots.hops())
+    while len(making.carried) < moves:
         choices = list(choices_of(making))
         if not choices:
             return None
@@ -88,7 +50,7 @@ def made_plan(lots: Lots, together: int, rule: Rule) -> Plan | None:
     return Plan(
         carried=dict(sorted(making.carried.items())),
         orders={who: tuple(order) for who, order in making.orders.items()},
-        swaps={},
+        swaps=making.swaps,
         changes=tuple(making.changes),
     )
 
@@ -111,12 +73,20 @@ def choices_of(making: Making) -> Iterator[Choice]:
     for j, step in enumerate(making.step):
         if step == len(lots.route(j)) - 1 or (step and j not in making.ready):
             continue
-        if step == 0 and (not is_next(making, j) or (begun >= making.together and not fills_up(making, j))):
+        if step == 0 and not is_next(making, j):
             continue
+        full = step == 0 and begun >= making.together and not fills_up(making, j)
         for way in lots.ways_of((j, step)):
-            choice = choice_of(making, (j, step), way)
+            choice = None if full else choice_of(making, (j, step), way)
             if choice is not None:
                 yield choice
+            yield from (each for each in chains_of(making, (j, step), way) if not full or goes_out(lots, each))
+
+
+def goes_out(lots: Lots, chain: Choice) -> bool:
+    """Whether a chain brings one part out of the cell for the one that it brings in."""
+    j, step = chain.links[-1][0]
+    return step + 2 == len(lots.route(j))
 
 
 def is_next(making: Making, j: int) -> bool:
@@ -169,27 +139,6 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     return Choice(hop=hop, way=way, lift=lift, change=change)
 
 
-def has_rows(lots: Lots, hop: Hop, way: Way) -> bool:
-    """Whether lift and set-down are possible without an exchange."""
-    if way.who is None:
-        return True
-    return lots.can(way.who, way.start, hop[0], "pick") and lots.can(way.who, way.goal, hop[0], "place")
-
-
-def has_room(making: Making, hop: Hop, station: str) -> bool:
-    """Whether the station can take the part: empty, or its load is being filled."""
-    lots, room = making.lots, making.rooms[station]
-    j, step = hop[0], hop[1] + 1
-    if lots.cell.stations[station].kind == "sink":
-        return True
-    load = lots.load_of(j, step)
-    if load is None:
-        places = 1 if lots.works(station) else lots.room(station)
-        return places is None or len(room.inside) < places
-    elsewhere = any(name != station and making.rooms[name].load == load[:2] for name in lots.route(j)[step].stations)
-    return not elsewhere and (not room.inside or (room.load == load[:2] and room.came < load[2]))
-
-
 def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
     """The changeover that the part needs at its goal, by whoever can begin first."""
     lots, room = making.lots, making.rooms[way.goal]
@@ -214,7 +163,10 @@ def change_start(making: Making, set_up: SetUp, room: Room, who: str) -> int:
 
 
 def take(making: Making, choice: Choice) -> None:
-    """Make the transfer."""
+    """Make the transfer, or the chain of them."""
+    if choice.links:
+        take_chain(making, choice)
+        return
     lots, (j, step), way = making.lots, choice.hop, choice.way
     pick, place = lots.phase(way.who, way.start, j, "pick"), lots.phase(way.who, way.goal, j, "place")
     lifted = choice.lift + pick.hold_steps
@@ -241,41 +193,3 @@ def note_change(making: Making, change: Changed) -> None:
     making.orders[change.who].append(Visit(kind="change", hop=(len(making.changes), 0)))
     making.changes.append(change)
     making.free[change.who] = (change.end, change.set_up.place)
-
-
-def leave(making: Making, choice: Choice, clear: int) -> None:
-    """The part is out of where it was."""
-    lots, (j, step), start = making.lots, choice.hop, choice.way.start
-    if step == 0:
-        making.lifted[start] = choice.lift
-        return
-    room = making.rooms[start]
-    room.inside.remove(j)
-    room.clear = max(room.clear, clear)
-    if not room.inside:
-        room.load, room.came = None, 0
-    for other in room.inside:
-        if lots.load_of(other, step) is not None:
-            making.ready[other] = max(making.ready.get(other, 0), clear)
-
-
-def enter(making: Making, choice: Choice, begins: int) -> None:
-    """The part is where it belongs; when its load is complete the work begins."""
-    lots, (j, h), goal = making.lots, choice.hop, choice.way.goal
-    room, step = making.rooms[goal], h + 1
-    for supply, sink in lots.gates.items():
-        if sink == goal:
-            making.gate[supply] = making.carried[j, h].placed + lots.turnaround_steps.get(supply, 0)
-    if step == len(lots.route(j)) - 1:
-        return
-    room.inside.append(j)
-    room.family = lots.family(j, step)
-    load = lots.load_of(j, step)
-    if load is None:
-        making.ready[j] = begins + (lots.work_steps(j, step, goal) if lots.works(goal) else 0)
-        return
-    room.load, room.came = load[:2], room.came + 1
-    room.clear = begins
-    if room.came == load[2]:
-        for other in room.inside:
-            making.ready[other] = begins + lots.work_steps(j, step, goal)

@@ -63,6 +63,7 @@ class Lots:
     home: Mapping[str, str | None]
     gates: Mapping[str, str]  # the supply of a gate: the sink at its place
     turnaround_steps: Mapping[str, int] = field(default_factory=dict)
+    sharing: frozenset[str] = frozenset()  # attendants who share a track with others that move
 
     def route(self, j: int) -> tuple[Stop, ...]:
         """The steps of a part."""
@@ -145,6 +146,7 @@ def lots_of(cell: Cell) -> Lots:
         set_ups=set_ups_of(whole.cell),
         home={name: each.home for name, each in whole.cell.attendants.items()},
         gates=whole.back_of,
+        sharing=sharing_of(view),
         turnaround_steps={name: steps(each, cell.grid_s) for name, each in whole.turnaround_s.items()},
     )
 
@@ -183,13 +185,21 @@ def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
 
 def check_people(cell: Cell, view: Steady) -> None:
     """Refuse what attendants cannot be asked to do yet."""
-    moving = {who for transfer in view.transfers for who in transfer.who}
-    if any(set(pair) <= moving for pair in view.track_pairs):
-        raise NotYet("a makespan of several arms on one track", where="/tracks")
+    for who in sharing_of(view):
+        if view.movers[who].hands > 1:
+            raise NotYet("a makespan of several arms with several grippers on one track", where="/tracks")
+        if any(cell.places[place].track_m is None for place in view.movers[who].rows):
+            raise NotYet("a makespan of arms that share a track and also leave it", where="/tracks")
     for name in dict.fromkeys(change.duty for change in cell.changeovers):
         duty = cell.duties[name]
         if duty.needs_hands and any(cell.attendants[who].hands > 1 for who in duty.who):
             raise NotYet("a makespan with a changeover that needs empty hands", where=f"/duties/{name}")
+
+
+def sharing_of(view: Steady) -> frozenset[str]:
+    """The attendants who carry parts and share a track with others who do."""
+    moving = {who for transfer in view.transfers for who in transfer.who}
+    return frozenset(who for pair in view.track_pairs if set(pair) <= moving for who in pair)
 
 
 def check_steps(cell: Cell, name: str, part: CellPart) -> None:

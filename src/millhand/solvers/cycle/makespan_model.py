@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.makespan_lots import Hop, Lots, SetUp, Way
+from millhand.solvers.cycle.makespan_plan import Mark, Visit
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, IntVar
@@ -23,6 +24,16 @@ class Possible:
     needed: "IntVar"
     who: "dict[str, IntVar]"
     start: "IntVar"
+
+
+@dataclass(slots=True, kw_only=True)
+class Kept:
+    """Two stretches of a shared track that are kept apart: whether both are made, and which is over first."""
+
+    pair: tuple[Mark, Mark]
+    made: "list[IntVar]"
+    before: "IntVar"
+    after: "IntVar"
 
 
 @dataclass(slots=True, kw_only=True)
@@ -46,6 +57,8 @@ class Draft:
     in_by_swap: "dict[Hop, IntVar]" = field(default_factory=dict)
     next: "dict[tuple[Spot, Spot], IntVar]" = field(default_factory=dict)
     changes: "list[Possible]" = field(default_factory=list)
+    apart: "list[Kept]" = field(default_factory=list)
+    parks: "list[tuple[str, Visit, IntVar, IntVar]]" = field(default_factory=list)  # whether made, whether parked
 
     def instant(self, name: str) -> "IntVar":
         """A new time; a station may be bound somewhat before the first set-down and after the last lift."""

@@ -41,6 +41,16 @@ class Visit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """A stretch of a shared track that an attendant takes up: from setting out for a visit until it stands again, or
+    standing after it (before the first one, where there is no visit)."""
+
+    who: str
+    visit: Visit | None
+    what: Literal["ride", "rest"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """All decisions. `orders` is what each attendant does one after the other; `swaps` says by which transfer the part
     comes in that is exchanged for the one that a transfer takes out."""
@@ -49,6 +59,8 @@ class Plan:
     orders: Mapping[str, tuple[Visit, ...]]
     swaps: Mapping[Hop, Hop]
     changes: tuple[Changed, ...] = ()
+    parks: frozenset[tuple[str, Visit]] = frozenset()  # on a shared track: after these the attendant goes home
+    apart: tuple[tuple[Mark, Mark], ...] = ()  # on a shared track: the first stretch is over before the second begins
 
     @property
     def end(self) -> int:

@@ -1,22 +1,22 @@
 """The search for the shortest makespan: the model of the lots, a first plan to start from, and what the search says."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from typing import TYPE_CHECKING
 
 from millhand.errors import ToolError
 from millhand.solvers.cycle.makespan_lots import Hop, Lots
 from millhand.solvers.cycle.makespan_model import Draft, draft_of
-from millhand.solvers.cycle.makespan_plan import Carried, Changed, Plan, Visit
+from millhand.solvers.cycle.makespan_plan import Carried, Changed, Mark, Plan, Visit
+from millhand.solvers.cycle.makespan_rails import add_rails
 from millhand.solvers.cycle.makespan_rooms import add_rooms
-from millhand.solvers.cycle.makespan_tours import add_tours
+from millhand.solvers.cycle.makespan_tours import Follows, add_tours
 
 if TYPE_CHECKING:
-    from ortools.sat.python.cp_model import CpSolver, CpSolverSolutionCallback, IntVar
+    from ortools.sat.python.cp_model import CpSolver, CpSolverSolutionCallback
 
-Follows = Mapping[tuple[Visit, Visit | None], "list[IntVar]"]
-Tell = Callable[[int, int], None]
+Tell = Callable[[int | None, int], None]  # the best makespan so far, None before there is one; the bound
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,13 +46,13 @@ def searched(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, le
 
     draft = draft_of(lots, horizon)
     add_rooms(draft)
-    tours = add_tours(draft)
+    tours = add_tours(draft) | add_rails(draft)
     draft.model.add(draft.end >= least)
     if first is not None:
         add_hints(draft, first, tours)
     solver = cp_model.CpSolver()
     set_effort(solver, effort)
-    status = solver.solve(draft.model, told(effort.tell))
+    status = solver.solve(draft.model, told(solver, effort.tell, (None if first is None else first.end, least)))
     if status == cp_model.MODEL_INVALID:
         raise ToolError(f"the model of the lots is not valid: {draft.model.validate()[:200]}")
     found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
@@ -76,21 +76,31 @@ def set_effort(solver: "CpSolver", effort: Effort) -> None:
     solver.parameters.random_seed = effort.seed
 
 
-def told(tell: Tell | None) -> "CpSolverSolutionCallback | None":
-    """Something that tells each better makespan with the bound at that moment."""
+def told(solver: "CpSolver", tell: Tell | None, known: tuple[int | None, int]) -> "CpSolverSolutionCallback | None":
+    """Something that tells each better makespan and each better bound; `known` is both before the search."""
     if tell is None:
         return None
     from ortools.sat.python.cp_model import CpSolverSolutionCallback
 
-    hears = tell
+    hears, (made, least) = tell, known
+    hears(made, least)
 
     class Teller(CpSolverSolutionCallback):
         """Tells every solution."""
 
         def on_solution_callback(self) -> None:
             """A better plan was found."""
-            hears(round(self.objective_value), ceil(self.best_objective_bound - 1e-6))
+            nonlocal made
+            made = round(self.objective_value)
+            bound(self.best_objective_bound)
 
+    def bound(value: float) -> None:
+        """A better bound, or a better plan beside it."""
+        nonlocal least
+        least = max(least, ceil(value - 1e-6))
+        hears(made, least)
+
+    solver.best_bound_callback = bound
     return Teller()
 
 
@@ -107,7 +117,34 @@ def plan_of(draft: Draft, tours: Mapping[str, Follows], solver: "CpSolver") -> P
         orders={who: tuple(order_of(follows, solver, numbers)) for who, follows in tours.items()},
         swaps={out: new for (out, new, _, _), lit in draft.swap.items() if solver.boolean_value(lit)},
         changes=tuple(changes),
+        parks=frozenset(
+            (who, numbered(visit, numbers))
+            for who, visit, made, parked in draft.parks
+            if solver.boolean_value(made) and solver.boolean_value(parked)
+        ),
+        apart=tuple(apart_of(draft, solver, numbers)),
     )
+
+
+def apart_of(draft: Draft, solver: "CpSolver", numbers: Mapping[int, int]) -> Iterator[tuple[Mark, Mark]]:
+    """Which stretch of a shared track is over before which other begins."""
+    for kept in draft.apart:
+        if all(solver.boolean_value(lit) for lit in kept.made):
+            one, other = (renumbered(mark, numbers) for mark in kept.pair)
+            if solver.boolean_value(kept.before):
+                yield one, other
+            elif solver.boolean_value(kept.after):
+                yield other, one
+
+
+def renumbered(mark: Mark, numbers: Mapping[int, int]) -> Mark:
+    """A stretch with the number of its changeover among those that are made."""
+    return mark if mark.visit is None else replace(mark, visit=numbered(mark.visit, numbers))
+
+
+def numbered(visit: Visit, numbers: Mapping[int, int]) -> Visit:
+    """A visit with the number of its changeover among those that are made."""
+    return Visit(kind="change", hop=(numbers[visit.hop[0]], 0)) if visit.kind == "change" else visit
 
 
 def changes_of(draft: Draft, solver: "CpSolver") -> tuple[list[Changed], dict[int, int]]:
@@ -133,7 +170,7 @@ def order_of(follows: Follows, solver: "CpSolver", numbers: Mapping[int, int]) -
     }
     visit = after.get(None)
     while visit is not None:
-        yield Visit(kind="change", hop=(numbers[visit.hop[0]], 0)) if visit.kind == "change" else visit
+        yield numbered(visit, numbers)
         visit = after.get(visit)
 
 

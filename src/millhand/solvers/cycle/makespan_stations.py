@@ -94,6 +94,8 @@ def work_arcs(names: Named, hop: Hop) -> Iterator[Arc]:
     for other in load:
         if len(load) > 1:
             yield waits(placed, names.event((other, hop[1]), "start"), tail, way.goal)
+    if j != load[0]:
+        yield from both(names.event((load[0], hop[1]), "start"), start, 0, way.goal)
     yield from both(start, finish, lots.work_steps(j, step, way.goal), way.goal)
 
 

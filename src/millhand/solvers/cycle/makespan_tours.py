@@ -12,6 +12,8 @@ from millhand.solvers.cycle.view import Mover
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar, LinearExpr
 
+Follows = dict[tuple[Visit, Visit | None], "list[IntVar]"]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Call:
@@ -27,9 +29,11 @@ class Call:
     lead: "LinearExpr | int" = 0
 
 
-def add_tours(draft: Draft) -> "dict[str, dict[tuple[Visit, Visit | None], list[IntVar]]]":
-    """The tours of all attendants; for each pair of visits the questions whether the one directly follows the other."""
-    return {who: add_tour(draft, mover) for who, mover in draft.lots.view.movers.items()}
+def add_tours(draft: Draft) -> dict[str, Follows]:
+    """The tours of all attendants that share no track; for each pair of visits the questions whether the one directly
+    follows the other."""
+    alone = {who: mover for who, mover in draft.lots.view.movers.items() if who not in draft.lots.sharing}
+    return {who: add_tour(draft, mover) for who, mover in alone.items()}
 
 
 def calls_of(draft: Draft, mover: Mover) -> list[Call]:
@@ -103,10 +107,10 @@ def end_call(draft: Draft, hop: Hop, at: tuple[str, str], kind: str) -> Call:
     )
 
 
-def add_tour(draft: Draft, mover: Mover) -> "dict[tuple[Visit, Visit | None], list[IntVar]]":
+def add_tour(draft: Draft, mover: Mover) -> Follows:
     """One attendant: a round through home and all its visits."""
     calls = calls_of(draft, mover)
-    follows: dict[tuple[Visit, Visit | None], list[IntVar]] = {}
+    follows: Follows = {}
     arcs: list[tuple[int, int, IntVar]] = []
     idle = draft.yes(f"{mover.id} idle")
     arcs.append((0, 0, idle))
@@ -121,7 +125,7 @@ def add_tour(draft: Draft, mover: Mover) -> "dict[tuple[Visit, Visit | None], li
             add_held(draft, (None, call), held, first)
     for a, one in enumerate(calls, start=1):
         for b, other in enumerate(calls, start=1):
-            if a == b or never_next(draft, one, other):
+            if a == b or never_next(one, other):
                 continue
             for lit in add_next(draft, mover, (one, other), held):
                 arcs.append((a, b, lit))
@@ -131,7 +135,7 @@ def add_tour(draft: Draft, mover: Mover) -> "dict[tuple[Visit, Visit | None], li
     return follows
 
 
-def never_next(draft: Draft, one: Call, other: Call) -> bool:
+def never_next(one: Call, other: Call) -> bool:
     """Visits that cannot follow each other directly: two ways of one transfer, a part's later transfer before an
     earlier one, a set-down before its lift."""
     a, b = one.visit, other.visit

@@ -14,7 +14,8 @@ def visit_arcs(names: Named) -> Iterator[Arc]:
     for hop in names.plan.carried:
         yield from carry_arcs(names, hop)
     for who, order in names.plan.orders.items():
-        yield from order_arcs(names, who, order)
+        if who not in names.lots.sharing:
+            yield from order_arcs(names, who, order)
 
 
 def carry_arcs(names: Named, hop: Hop) -> Iterator[Arc]:

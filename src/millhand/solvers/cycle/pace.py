@@ -1,7 +1,7 @@
 """Who sets the pace of a schedule, in words, and how far it is from its load bound."""
 
 from collections.abc import Iterator
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from millhand.model.schedule import Arc, Bound, Schedule
 
@@ -20,9 +20,10 @@ def gap(schedule: Schedule, set_size: int) -> float:
 
 
 def circuit_arcs(schedule: Schedule) -> Iterator[Arc]:
-    """The arcs of the critical circuit, the least slack where several join two events."""
+    """The arcs of the critical circuit, of lots that end of the path; the least slack where several join two events."""
     events = schedule.critical
-    for before, after in zip(events, events[1:] + events[:1], strict=True):
+    around = events[:1] if schedule.goal == "rate" else ()
+    for before, after in pairwise((*events, *around)):
         arcs = [arc for arc in schedule.arcs if (arc.before, arc.after) == (before, after)]
         yield max(arcs, key=lambda arc: arc.lag_steps - arc.laps * schedule.period_steps)
 

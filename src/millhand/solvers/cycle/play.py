@@ -1,13 +1,13 @@
 """A schedule played through: hands, ways and stations at each visit, in the order of time."""
 
 from collections import defaultdict
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.books import Book, Token
 from millhand.solvers.cycle.rules import Rules
 from millhand.solvers.cycle.stations import StationRules
-from millhand.solvers.cycle.unrolled import At, Turn, at
+from millhand.solvers.cycle.unrolled import At, Handled, Turn, at
 from millhand.solvers.cycle.waits import Waits
 
 
@@ -49,22 +49,40 @@ class Play:
     def turn(self, turn: Turn) -> None:
         """One thing done: whoever does it is there in time, what it is done to is ready, the parts move on."""
         visit = turn.visit
+        if visit.kind == "stand":
+            self.can_stand(turn)
+            return
         if visit.kind == "work":
             StationRules(self.rules, self.wrong, self.need).work(self.books[visit.station], turn)
             return
         if visit.kind == "motion":
             self.motion(turn)
-        elif visit.kind == "duty":
+        elif visit.kind in ("duty", "set_up"):
             self.come(turn)
+        elif visit.kind == "home":
+            self.begins_at_home(turn)
         elif visit.kind == "self":
             self.self_move(turn)
-        elif not self.rules.can(visit.who, visit.station, visit.first.part, visit.kind):
+        elif not self.rules.can(visit.who, visit.station, visit.begins.part, visit.kind):
             self.wrong(f"{visit.who} cannot do a {visit.kind} at {visit.station}")
             return
         else:
             self.visit(turn)
         if visit.who:
             self.last_by[visit.who] = turn
+
+    def can_stand(self, turn: Turn) -> None:
+        """Somebody who does nothing in the cycle has come from home to where it stands."""
+        who, place = turn.visit.who, turn.visit.first.place
+        home = self.cell.attendants[who].home
+        if place != home and self.rules.travel(who, home, place, loaded=False) is None:
+            self.wrong(f"{who} cannot go from its home {home} to stand at {place}")
+
+    def begins_at_home(self, turn: Turn) -> None:
+        """When lots begin everybody stands at home."""
+        home = self.cell.attendants[turn.visit.who].home
+        if turn.visit.first.place != home:
+            self.wrong(f"{turn.visit.who} begins at {turn.visit.first.place}, not at its home {home}")
 
     def visit(self, turn: Turn) -> None:
         """A visit of an attendant at a station."""
@@ -74,13 +92,16 @@ class Play:
         self.check_alone(turn)
         coming = None if visit.kind == "pick" else self.taken_from_hand(turn)
         if visit.kind != "place":
-            self.hands[visit.who].append(self.lift(turn))
+            self.hands[visit.who].append(replace(self.lift(turn), lifted=turn))
         if coming is not None:
             self.set_down(turn, coming)
         hands = self.cell.attendants[visit.who].hands
         held = len(self.hands[visit.who]) + (1 if visit.kind == "swap" else 0)
         if held > hands:
             self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
+        raw = [token for token in self.hands[visit.who] if self.rules.is_raw(visit.who, token.part, token.step)]
+        if len(raw) == hands and self.rules.exchanges(visit.who):
+            self.wrong(f"{visit.who} has a raw part in every hand after {visit.station}: none is free for an exchange")
         self.last_at[visit.station] = turn
 
     def self_move(self, turn: Turn) -> None:
@@ -94,7 +115,7 @@ class Play:
             self.wrong(f"nothing moves by itself from {visit.station} to {visit.target}")
         if token.step is not None and visit.target not in self.rules.next_stations(token.part, token.step):
             self.wrong(f"{token.part} moves by itself to {visit.target}, where it does not belong")
-        self.set_down(turn, token)
+        self.set_down(turn, replace(token, lifted=turn))
 
     def check_hold(self, turn: Turn) -> None:
         """The hold takes its time, and the arcs say so both ways; both sides of an exchange go together."""
@@ -115,19 +136,35 @@ class Play:
             way: int | None = self.rules.turn(before.visit, visit) + self.rules.lead(visit, on_arrival=True)
         else:
             way = self.rules.way(before.visit, visit, loaded=bool(self.hands[visit.who]))
+            if way is not None and self.other_slot(before, visit):
+                way -= self.rules.turn(before.visit, visit)
         if way is None:
             self.wrong(f"{visit.who} cannot go from {called(before)} to {called(turn)}")
             return
         self.follows(before, turn, way)
 
+    def other_slot(self, before: Turn, visit: Handled) -> bool:
+        """Whether a part of a lot may go to another spot than that which the one before was taken from: slots are
+        machines side by side, and a machine's own buffers lie apart."""
+        if self.cell.goal != "makespan" or visit.kind != "place" or before.visit.station != visit.station:
+            return False
+        slots, _ = self.rules.room(visit.station)
+        if slots == 1:
+            return self.rules.queues(visit.station) != (0, 0)
+        book = self.books[visit.station]
+        return slots is None or len(book.lying) < (slots - 1) * book.batch or book.lifts[-1:] != [before]
+
     def follows(self, before: Turn, turn: Turn, way: int) -> None:
-        """What an attendant does next begins in time, and at once where it may not wait: loaded, with one hand."""
+        """What an attendant does next begins in time, and at once where it may not wait: loaded, with one hand.
+
+        On a shared track it may wait for the rail before it sets out, but not where it is to set down.
+        """
         visit, stays = turn.visit, self.rules.attended(before.visit)
         left, comes = at(before, before.visit.leaves), at(turn, visit.first)
         short = before.end + stays + way - turn.start
         late = f"{visit.who} reaches {called(turn)} {short} steps too late for its {visit.kind}"
         self.need(left, comes, stays + way, late)
-        if self.hands[visit.who] and self.cell.attendants[visit.who].hands == 1:
+        if self.hands[visit.who] and self.cell.attendants[visit.who].hands == 1 and visit.kind != "motion":
             waits = f"{visit.who} waits with a part in its only hand before {called(turn)}"
             self.need(comes, left, -(stays + way), waits)
 
@@ -153,8 +190,11 @@ class Play:
             self.follows(before, turn, 0)
 
     def check_alone(self, turn: Turn) -> None:
-        """Nobody else handles the station at that time, where one part fills it."""
+        """Nobody else handles the station at that time, where one part fills it; a gate takes lots without end."""
         before = self.last_at.get(turn.visit.station)
+        gate = self.cell.goal == "makespan" and self.cell.stations[turn.visit.station].kind == "gate"
+        if before is not None and gate and before.visit.kind == turn.visit.kind:
+            return
         if before is not None and turn.start < before.end and self.rules.one_at_a_time(turn.visit.station):
             self.wrong(f"two visits at {turn.visit.station} at once")
 
@@ -170,11 +210,11 @@ class Play:
         return rules.lift(self.books[visit.station], turn)
 
     def taken_from_hand(self, turn: Turn) -> Token:
-        """The part in hand that belongs to this station next."""
+        """The part in hand that belongs to this station next; of several alike the one that was lifted last."""
         visit, held = turn.visit, self.hands[turn.visit.who]
         own = [each for each in held if each.part == visit.begins.part]
         known = [t for t in own if t.step is not None and visit.station in self.rules.next_stations(t.part, t.step)]
-        for token in [*known, *(each for each in own if each.step is None)][:1]:
+        for token in [*known[::-1], *(each for each in own if each.step is None)][:1]:
             held.remove(token)
             return token
         self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
@@ -186,6 +226,7 @@ class Play:
         known = None if token.step is None else self.rules.next_step(token.part, token.step)
         step = self.rules.only_step(token.part, station) if known is None else known
         kind = self.cell.stations[station].kind
+        self.books[station].brought.append((turn, token))
         if kind in ("sink", "gate"):
             self.books[station].sets.append(turn)
         else:

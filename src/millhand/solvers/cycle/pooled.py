@@ -10,14 +10,13 @@ from dataclasses import dataclass, field, replace
 
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.jobs import jobs_of, skills
+from millhand.solvers.cycle.pooled_loads import Pools, dealt_loads
 from millhand.solvers.cycle.search import Answer, Span, built, run, unit_of
 from millhand.solvers.cycle.tour import Group, Inside, Stay, cycle_of
 from millhand.solvers.cycle.view import Mover, Steady
 
 MOST_ROUNDS = 24
 MOST_VISITS = 240  # a longer tour tells nobody anything
-
-Pools = Mapping[str, tuple[str, ...]]  # the station that stands for all, and all of them
 
 
 def pools_of(view: Steady) -> Pools:
@@ -29,16 +28,25 @@ def pools_of(view: Steady) -> Pools:
             for name in stop.stations:
                 used[name] = used.get(name, 0) + 1
             alike = len({skills(view, part, step, name) for name in stop.stations}) == 1
-            if len(stop.stations) > 1 and alike and all(view.slots[name] == 1 for name in stop.stations):
+            if (
+                len(stop.stations) > 1
+                and alike
+                and all(view.slots[name] == parts_in_load(view, name) for name in stop.stations)
+            ):
                 found[stop.stations[0]] = stop.stations
     return {first: names for first, names in found.items() if all(used[name] == 1 for name in names)}
+
+
+def parts_in_load(view: Steady, station: str) -> int:
+    """How many parts one load of a station has."""
+    return view.loads.get(station, 1)
 
 
 def pooled(view: Steady, pools: Pools) -> Steady:
     """The view with each pool as one station."""
     slots = dict(view.slots)
     for first, names in pools.items():
-        slots[first] = len(names)
+        slots[first] = len(names) * parts_in_load(view, first)
     return replace(
         view,
         slots=slots,
@@ -143,6 +151,15 @@ def visit_at(visit: Stay, state: Mapping[str, Pool]) -> Stay | None:
     return replace(visit, station=name or visit.station)
 
 
+def pool_sets(view: Steady, most: int) -> list[int]:
+    """The numbers of part sets to look at: with loads of several parts those that bring each pool one load."""
+    if not view.loads:
+        return list(range(1, most + 1))
+    sizes = set(view.loads.values())
+    (batch,) = sizes if len(sizes) == 1 else (0,)
+    return [batch // view.set_size] if batch and batch % view.set_size == 0 and len(view.routes) == 1 else []
+
+
 def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Effort) -> Answer:
     """The best cycle with pooled stations for few part sets, dealt out to the real ones, of which it proves nothing."""
     small = pooled(view, pools)
@@ -151,8 +168,13 @@ def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Eff
     nothing = Answer(cycle=None, least_steps=span.least, complete=False)
     if longest < least:
         return nothing
-    found = run(built(small, jobs_of(small, sets), Span(least=least, longest=longest), unit), effort)
+    found = run(
+        built(small, jobs_of(small, sets), Span(least=least, longest=longest), unit), effort, relaxed=bool(small.loads)
+    )
     answer = replace(nothing, spent=found.spent, spent_s=found.spent_s)
+    if found.tour is not None and small.loads:
+        turns = dealt_loads(found.tour, found.inside, pools)
+        return replace(answer, cycle=cycle_of(view, turns.tour, turns.inside), parts_times=turns.times)
     whole = None if found.tour is None else dealt(found.tour, found.inside, pools)
     if whole is None:
         return answer

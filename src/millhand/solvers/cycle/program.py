@@ -1,6 +1,8 @@
 """The best cycle as a constraint program: whole grid steps, one period, each lift and set-down at its time within it.
 
-`hands.py` adds the order in which each attendant works, `stays.py` what happens at the stations. A part under way when
+`hands.py` adds the order in which each attendant works, `stays.py` what happens at the stations. What attendants on one
+track keep between them is a module more: it finds every way that may be gone in `Program.legs`, with the times of both
+visits, and is called at the end of `search.built`; `scope.py` refuses such cells until then. A part under way when
 the period ends is a literal ('over'); a stay that reaches over the end of periods counts them ('laps').
 """
 
@@ -14,6 +16,7 @@ from millhand.solvers.cycle.view import Phase, Steady
 
 Literal = Any  # a variable of the solver that is 0 or 1
 Whole = Any  # a variable or a linear expression of the solver
+Key = tuple[str, int]  # 'lift' or 'set' and the number of the move, or 'duty' and its number
 SwapKey = tuple[str, str, int, int]  # who, station, the move that lifts, the move that sets down
 
 
@@ -22,7 +25,7 @@ class Node:
     """A visit, or a lift and its set-down in one hand, that an attendant may make in its turn.
 
     `arrives` and `leaves` are what it begins and ends with; `from_start` the time from its beginning to the moment at
-    which the attendant may go, apart from what an exchange changes.
+    which the attendant may go, apart from what an exchange changes and from waiting on the way.
     """
 
     arrives: Stay
@@ -31,6 +34,12 @@ class Node:
     starts: Whole
     from_start: int
     made: Literal
+    waits: Whole = 0  # with a part in hand, on a shared track
+
+    @property
+    def takes(self) -> Whole:
+        """From its beginning to the moment at which the attendant may go."""
+        return self.from_start + self.waits
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +50,15 @@ class Leg:
     before: Node
     after: Node
     gone: Literal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class End:
+    """Whether a visit is the first of its attendant's round in the period, and whether it is the last."""
+
+    node: Node
+    first: Literal
+    last: Literal
 
 
 @dataclass(slots=True, kw_only=True)
@@ -61,8 +79,13 @@ class Program:
     swaps: dict[SwapKey, Literal] = field(default_factory=dict)
     laps: dict[Spot, list[Literal]] = field(default_factory=dict)  # one of them: so many ends of periods in the stay
     legs: dict[str, list[Leg]] = field(default_factory=dict)
+    ends: dict[str, list[End]] = field(default_factory=dict)
     follows: dict[tuple[str, str], list[tuple[Spot, Spot, Literal]]] = field(default_factory=dict)
+    waits: dict[int, Whole] = field(default_factory=dict)  # by move: how long one hand waits with it on the way
     terms: dict[str, Whole] = field(default_factory=dict)
+    places_in_load: dict[tuple[str, Spot], Whole] = field(default_factory=dict)  # at a station: place in the load
+    duties: list[tuple[Whole, dict[str, Literal]]] = field(default_factory=list)  # when, and who
+    before: list[tuple[Key, Key, list[Literal]]] = field(default_factory=list)  # of two at one moment, if all are true
 
     def flag(self) -> Literal:
         """A new literal."""
@@ -110,6 +133,8 @@ def started(view: Steady, jobs: Jobs, *, least: int, longest: int) -> Program:
     program = Program(view=view, jobs=jobs, model=model, least=least, longest=longest, period=period)
     for move in jobs.moves:
         add_move(program, move)
+    for name in jobs.duties:
+        add_duty(program, name)
     first = jobs.moves[0]
     model.add(program.lift[first.number] == 0)
     return program
@@ -126,6 +151,18 @@ def add_move(program: Program, move: Move) -> None:
     program.over.append(program.flag())
     program.chosen.append({option: program.flag() for option in move.options})
     model.add_exactly_one(program.chosen[-1].values())
+
+
+def add_duty(program: Program, name: str) -> None:
+    """When a duty is done, and who does it; alike ones in turn."""
+    model, number = program.model, len(program.duties)
+    starts = model.new_int_var(0, program.longest - 1, f"duty{number}")
+    model.add(starts < program.period)
+    who = {each: program.flag() for each, _, part, kind in program.view.phases if (part, kind) == (name, "duty")}
+    model.add_exactly_one(who.values())
+    if number and program.jobs.duties[number - 1] == name:
+        model.add(program.duties[-1][0] <= starts)
+    program.duties.append((starts, who))
 
 
 def measured(program: Program, move: int, end: str, what: str) -> Whole:

@@ -19,8 +19,9 @@ from millhand.solvers.cycle.view import Mover
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rail:
-    """One track: its attendants in their order, the positions of all places on it, and the travel of each attendant."""
+    """One track: its name, its attendants in their order, the positions of all places on it, and the travel of each attendant."""
 
+    name: str
     arms: tuple[str, ...]
     at_m: Mapping[str, Fraction]
     keep_m: Fraction
@@ -87,6 +88,7 @@ def rails_of(cell: Cell, movers: Mapping[str, Mover]) -> tuple[Rail, ...]:
     at_m = {name: exact_m(place.track_m) for name, place in cell.places.items() if place.track_m is not None}
     return tuple(
         Rail(
+            name=name,
             arms=track.attendants,
             at_m=at_m,
             keep_m=exact_m(track.keep_m),
@@ -94,7 +96,7 @@ def rails_of(cell: Cell, movers: Mapping[str, Mover]) -> tuple[Rail, ...]:
             movers={arm: movers[arm] for arm in track.attendants},
             homes={arm: cell.attendants[arm].home or "" for arm in track.attendants},
         )
-        for track in cell.tracks.values()
+        for name, track in cell.tracks.items()
         if len(track.attendants) > 1
     )
 

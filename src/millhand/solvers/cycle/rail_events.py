@@ -34,7 +34,9 @@ def woven(asked: Asked, timed: Timed, ids: Sequence[str], track: str) -> Woven:
         for number, rest in enumerate(loop.rests if loop.moves else ()):
             for arrives, time in ((True, rest.arrive), (False, rest.depart)):
                 knot = Knot(arm=loop.arm, rest=number, arrives=arrives)
-                events.append(motion_event(knot, rest.place, time % period))
+                motion = loop.before(number)[0] if arrives else number
+                what = "arrive" if arrives else "depart"
+                events.append(motion_event(what, motion, loop.arm, (rest.place, time % period)))
                 names[knot] = events[-1].id, time // period
         events += parked(asked.rail, loop)
     return Woven(
@@ -45,12 +47,11 @@ def woven(asked: Asked, timed: Timed, ids: Sequence[str], track: str) -> Woven:
     )
 
 
-def motion_event(knot: Knot, place: str, at_steps: int) -> Event:
-    """One end of a motion."""
-    what = "arrive" if knot.arrives else "depart"
+def motion_event(what: str, motion: int, arm: str, at: tuple[str, int]) -> Event:
+    """One end of a motion; both ends have its number."""
     return Event(
-        id=f"{knot.arm} {what} {knot.rest}", attendant=knot.arm, station="", what=what, part="", lap=0,
-        at_steps=at_steps, place=place,
+        id=f"{arm}:{motion + 1:02d} {what} {at[0]}", attendant=arm, station="", what=what, part="", lap=0,
+        at_steps=at[1], place=at[0],
     )  # fmt: skip
 
 
@@ -58,7 +59,7 @@ def parked(rail: Rail, loop: Loop) -> list[Event]:
     """One that has nothing to do and does not stay at home came to its place before the cycle began."""
     rest = loop.rests[0]
     idle = not loop.moves and not rest.calls and rest.place != rail.homes[loop.arm]
-    return [motion_event(Knot(arm=loop.arm, rest=0, arrives=True), rest.place, 0)] if idle else []
+    return [motion_event("arrive", 0, loop.arm, (rest.place, 0))] if idle else []
 
 
 def arc_of(line: Line, names: Mapping[Knot | int, tuple[str, int]], track: str) -> Arc:

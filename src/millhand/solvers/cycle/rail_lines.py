@@ -136,6 +136,8 @@ def visit_lines(asked: Asked, loop: Loop, number: int) -> Iterator[Line]:
     for index, shift in calls if loop.moves else ():
         call, (first, last) = tour[index], asked.laps(tour[index])
         yield Line(before=comes, after=call.first, lag_steps=call.lead_steps, laps=shift - first, arm=arm)
+        if call.at_once and (index, shift) == calls[0]:
+            yield Line(before=call.first, after=comes, lag_steps=-call.lead_steps, laps=first - shift, arm=arm)
         yield Line(before=call.last, after=goes, lag_steps=0, laps=last - shift, arm=arm)
     for (one, before), (other, after) in zip(calls, following, strict=False):
         laps = asked.laps(tour[one])[1] - before + after - asked.laps(tour[other])[0]

@@ -9,6 +9,7 @@ near are then held one after the other, in every lap. Visits that are too near k
 
 from dataclasses import dataclass, field
 from itertools import combinations
+from math import ceil
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.rail_lines import loop_of
@@ -18,27 +19,48 @@ from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar
 
+NEAR = 1e-6  # by which a bound in whole steps may be off
+
 
 @dataclass(slots=True, kw_only=True)
-class Effort:
-    """How much is tried: seconds in all that are left, and in one search for motions, and threads of the solver. The
-    solver itself measures the seconds."""
+class Allowance:
+    """How much is tried: what is left of the solver's own units of work, about a second each, how many of them go into
+    one search for motions, and threads. With `seconds` None no clock is looked at: the answer is the same everywhere.
+    """
 
-    seconds: float
-    each_s: float = 5.0
+    work: float = 60.0
+    each: float = 5.0
+    seconds: float | None = None
     workers: int = 1
+    seed: int = 1
 
-    def solved(self, model: "CpModel", most_s: float) -> "CpSolver | None":
-        """The solver after its search, which is paid from the seconds that are left; None where it found nothing."""
-        from ortools.sat.python.cp_model import FEASIBLE, OPTIMAL, CpSolver
+    @property
+    def spent(self) -> bool:
+        """Whether nothing is left."""
+        return self.work <= 0 or (self.seconds is not None and self.seconds <= 0)
+
+    def solved(self, model: "CpModel", most: float) -> "CpSolver | None":
+        """The solver after its search, which is paid from what is left; None where it found nothing."""
+        return self.solved_or_not(model, most, 1.0)[0]
+
+    def solved_or_not(self, model: "CpModel", most: float, share: float) -> "tuple[CpSolver | None, int | None]":
+        """The same, in a share of the seconds at most, with the least value of the objective that is not ruled out;
+        None where all are."""
+        from ortools.sat.python.cp_model import FEASIBLE, INFEASIBLE, OPTIMAL, CpSolver
 
         solver = CpSolver()
-        solver.parameters.max_time_in_seconds = max(0.1, min(most_s, self.seconds))
+        solver.parameters.max_deterministic_time = max(0.01, min(most, self.work))
+        if self.seconds is not None:
+            solver.parameters.max_time_in_seconds = max(0.01, self.seconds * share)
         solver.parameters.num_workers = self.workers
-        solver.parameters.random_seed = 1
+        solver.parameters.random_seed = self.seed
+        solver.parameters.linearization_level = 2
         status = solver.solve(model)
-        self.seconds -= solver.wall_time
-        return solver if status in (OPTIMAL, FEASIBLE) else None
+        self.work -= solver.response_proto.deterministic_time
+        if self.seconds is not None:
+            self.seconds -= solver.wall_time
+        bound = None if status == INFEASIBLE else ceil(solver.best_objective_bound - NEAR)
+        return (solver if status in (OPTIMAL, FEASIBLE) else None), bound
 
 
 @dataclass(slots=True, kw_only=True)
@@ -76,7 +98,7 @@ class Draft:
         return self.model.new_int_var(*self.span, "")
 
 
-def with_rests(asked: Asked, effort: Effort, period: int, rests: int) -> dict[str, Loop] | None:
+def with_rests(asked: Asked, allowance: Allowance, period: int, rests: int) -> dict[str, Loop] | None:
     """All rests at a given period; None where none were found.
 
     A given period is a question of yes or no, which is answered much sooner than which period is the shortest.
@@ -91,7 +113,7 @@ def with_rests(asked: Asked, effort: Effort, period: int, rests: int) -> dict[st
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
                 add_turns(draft, (below, one), (above, other))
-    solver = effort.solved(draft.model, effort.each_s)
+    solver = allowance.solved(draft.model, allowance.each)
     if solver is None:
         return None
     return {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
@@ -124,7 +146,10 @@ def add_nodes(draft: Draft, arm: str, tour: tuple[Call, ...]) -> None:
         first, last = draft.asked.laps(call)
         early, late = draft.asked.spell(call)
         node = new_node(draft, {call.place: draft.yes}, (early, late), number)
-        draft.model.add(node.arrive + call.lead_steps <= draft.times[call.first] - first * draft.period)
+        begins = draft.times[call.first] - first * draft.period
+        draft.model.add(node.arrive + call.lead_steps <= begins)
+        if call.at_once:
+            draft.model.add(node.arrive + call.lead_steps == begins)
         draft.model.add(node.depart >= draft.times[call.last] - last * draft.period)
         following = tour[(number + 1) % len(tour)]
         wrap = draft.asked.period_steps if number + 1 == len(tour) else 0
@@ -151,7 +176,10 @@ def free_node(draft: Draft, arm: str, calls: tuple[Call, Call], about: tuple[int
 
     def there_and_on(place: str) -> bool:
         ways = (one.place, place), (place, other.place)
-        return place != other.place and all(rail.steps(arm, way, one.goes_loaded) is not None for way in ways)
+        straight_on = place == other.place and draft.rests == 1  # the same as to go there at once
+        return not straight_on and all(
+            way[0] == way[1] or rail.steps(arm, way, one.goes_loaded) is not None for way in ways
+        )
 
     places = [place for place in rail.places(arm) if place == one.place or there_and_on(place)]
     at = {place: draft.model.new_bool_var("") for place in places}
@@ -279,6 +307,6 @@ def rests_of(draft: Draft, solver: "CpSolver", arm: str) -> list[Rest]:
                 depart=solver.value(node.depart),
                 goes_steps=steps or 0,
                 calls=() if node.call is None else ((node.call, 0),),
-            )  # fmt: skip
+            )
         )
     return found

@@ -6,13 +6,13 @@ of this model: it is a relaxation, so its best period is a lower bound, and `rai
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from millhand.solvers.cycle.rail import Rail
-from millhand.solvers.cycle.rail_gaps import Hand, gap_steps
+from millhand.solvers.cycle.rail_gaps import Hand, Spot, gap_steps
 
 if TYPE_CHECKING:
-    from ortools.sat.python.cp_model import CpModel, IntVar, LinearExprT
+    from ortools.sat.python.cp_model import CpModel, IntVar
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,8 +25,8 @@ class RailVisit:
     who: str
     place: str
     task: str
-    start: "LinearExprT"
-    end: "LinearExprT"
+    start: Any  # whole steps, a variable or an expression of the solver
+    end: Any
     present: "IntVar | None" = None
     comes_loaded: bool | None = None
     goes_loaded: bool | None = None
@@ -42,9 +42,7 @@ class Turns:
     back_steps: int | None
 
 
-def add_track(
-    model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: "IntVar", *, laps: int
-) -> "list[IntVar]":
+def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int) -> "list[IntVar]":
     """Demand the gaps of all visits on a track; every start and end lies between 0 and so many periods.
 
     Given back is what says in which order visits that are too near each other are made: with the tours it says all
@@ -68,18 +66,26 @@ def can_be_served(rail: Rail, visit: RailVisit) -> bool:
 def pairs(rail: Rail, visits: Sequence[RailVisit]) -> list[Turns]:
     """All pairs of visits of different attendants at places too near each other."""
     found = []
+    known: dict[tuple[Spot, Spot, Hand], int | None] = {}
+
+    def gap(first: Spot, second: Spot, hand: Hand) -> int | None:
+        key = first, second, hand
+        if key not in known:
+            known[key] = gap_steps(rail, *key)
+        return known[key]
+
     for index, one in enumerate(visits):
         for other in visits[index + 1 :]:
             here, there = (one.who, one.place), (other.who, other.place)
             if one.who == other.who or one.task == other.task or not rail.near(here, there):
                 continue
-            gap = gap_steps(rail, here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded))
-            back = gap_steps(rail, there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded))
-            found.append(Turns(first=one, second=other, gap_steps=gap, back_steps=back))
+            there_steps = gap(here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded))
+            back_steps = gap(there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded))
+            found.append(Turns(first=one, second=other, gap_steps=there_steps, back_steps=back_steps))
     return found
 
 
-def add_turns(model: "CpModel", turns: Turns, period: "IntVar", laps: int) -> "list[IntVar]":
+def add_turns(model: "CpModel", turns: Turns, period: Any, laps: int) -> "list[IntVar]":
     """In some lap the second comes between the first and the first of the next lap."""
     absent = [~visit.present for visit in (turns.first, turns.second) if visit.present is not None]
     if turns.gap_steps is None or turns.back_steps is None:

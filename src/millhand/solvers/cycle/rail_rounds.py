@@ -10,12 +10,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from millhand.solvers.cycle.rail_motions import Effort
+from millhand.solvers.cycle.rail_motions import Allowance
 from millhand.solvers.cycle.rail_search import motions
 from millhand.solvers.cycle.rail_tours import Asked, Timed
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar
+
+VISITS_SHARE = 0.6  # of what is left, for one search for visits: their motions need something, too
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,22 +45,36 @@ class Round:
         return self.timed.period_steps <= self.least_steps
 
 
-def best_round(visits: Visits, effort: Effort) -> Round | None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """What a search gave: the best round if any, the least period that is not ruled out, None where all are."""
+
+    best: Round | None
+    least_steps: int | None
+
+
+def best_round(visits: Visits, allowance: Allowance) -> Round | None:
     """The best cycle with all its motions; None where none was found in the time."""
-    least: int | None = None
-    best: Round | None = None
-    while effort.seconds > 0:
-        solver = effort.solved(visits.model, effort.seconds)
+    return tried_rounds(visits, allowance, least_steps=0).best
+
+
+def tried_rounds(visits: Visits, allowance: Allowance, *, least_steps: int) -> Tried:
+    """The same with what is known besides; no period is below `least_steps`."""
+    first, least, best = True, least_steps, None
+    while not allowance.spent:
+        solver, bound = allowance.solved_or_not(visits.model, allowance.work * VISITS_SHARE, VISITS_SHARE)
+        if first:
+            if bound is None:
+                return Tried(best=None, least_steps=None)
+            first, least = False, max(least, bound)
         if solver is None:
             break
-        if least is None:
-            least = round(solver.best_objective_bound)
         asked = visits.asked(solver)
-        timed = motions(asked, effort, below=best.timed.period_steps if best else None)
+        timed = motions(asked, allowance, below=best.timed.period_steps if best else None)
         if timed is not None:
             best = Round(asked=asked, timed=timed, least_steps=least)
             visits.model.add(visits.period <= timed.period_steps - 1)
         if best is not None and best.proven:
             break
         visits.model.add_bool_or([~each if solver.value(each) else each for each in visits.choices])
-    return best
+    return Tried(best=best, least_steps=least)

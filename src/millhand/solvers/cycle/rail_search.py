@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import ceil
 
 from millhand.solvers.cycle.rail_lines import loop_of
-from millhand.solvers.cycle.rail_motions import Effort, with_rests
+from millhand.solvers.cycle.rail_motions import Allowance, with_rests
 from millhand.solvers.cycle.rail_times import retimed, straight
 from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Timed
 
@@ -12,7 +12,7 @@ TRIES = ((1.0, 1), (1.0, 2), (1.02, 1), (1.06, 1), (1.2, 1), (1.2, 2))  # period
 FEW = 10  # visits up to which more than one rest between two visits is tried
 
 
-def motions(asked: Asked, effort: Effort, *, below: int | None = None) -> Timed | None:
+def motions(asked: Asked, allowance: Allowance, *, below: int | None = None) -> Timed | None:
     """Straight ways where they reach the floor, otherwise with rests aside, and no more of them than are of use.
 
     None where nothing was found at a period `below` that given. A period at the floor cannot be bettered; any other
@@ -25,9 +25,9 @@ def motions(asked: Asked, effort: Effort, *, below: int | None = None) -> Timed 
     few = sum(len(tour) for tour in asked.tours.values()) <= FEW
     for wider, rests in TRIES:
         period = ceil(asked.floor_steps * wider)
-        if (most is not None and period >= most) or effort.seconds <= 0:
+        if (most is not None and period >= most) or allowance.spent:
             break
-        loops = with_rests(asked, effort, period, rests) if few or rests == 1 else None
+        loops = with_rests(asked, allowance, period, rests) if few or rests == 1 else None
         timed = retimed(asked, loops, period) if loops is not None else None
         if timed is not None and (most is None or timed.period_steps < most):
             return trimmed(asked, timed)

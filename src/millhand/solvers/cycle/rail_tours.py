@@ -11,7 +11,8 @@ from millhand.solvers.cycle.rail import Rail
 class Call:
     """One visit of a tour: its first and last event by number, where it is, and how the attendant goes on from it.
 
-    `lead_steps`: the attendant has to be there so long before the first event.
+    `lead_steps`: the attendant has to be there so long before the first event. `at_once`: it does not come sooner than
+    that, as with a part in its only hand, with which it waits nowhere but where it lifted it.
     """
 
     place: str
@@ -19,6 +20,7 @@ class Call:
     last: int
     lead_steps: int = 0
     goes_loaded: bool = False
+    at_once: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -46,7 +46,7 @@ class Rules:
         """The handling of a visit that was found to be possible; nothing where it is no visit of an attendant."""
         if visit.kind not in ("pick", "place", "swap"):
             return NOTHING
-        return self.visit(visit.who, visit.station, visit.first.part, visit.kind) or NOTHING
+        return self.visit(visit.who, visit.station, visit.begins.part, visit.kind) or NOTHING
 
     def hold(self, visit: Handled) -> int:
         """How long a visit takes; an exchange includes the turn between the hands."""
@@ -57,16 +57,26 @@ class Rules:
     def lead(self, visit: Handled, *, on_arrival: bool = False) -> int:
         """The station's time before the hold; `on_arrival`: only where it starts when the attendant comes."""
         row = self.found(visit)
-        return 0 if on_arrival and row.lead_on == "finish" else self.steps(row.lead_s.mean_s)
+        waits = row.lead_on == "arrival" or self.without_door(visit.station, visit.kind)
+        return self.steps(row.lead_s.mean_s) if waits or not on_arrival else 0
 
     def tail(self, visit: Handled) -> int:
         """The station's time after the hold."""
-        return self.steps(self.found(visit).tail_s.mean_s)
+        return 0 if self.without_door(visit.station, visit.kind) else self.steps(self.found(visit).tail_s.mean_s)
+
+    def without_door(self, station: str, kind: str) -> bool:
+        """Whether lots are handled where nothing is worked on, so that a tail binds nobody and a lead begins when the
+        attendant arrives: at supplies, stores, sinks, gates and a machine's own buffers."""
+        if self.cell.goal != "makespan" or station not in self.cell.stations:
+            return False
+        before, behind = self.queues(station)
+        inside = {"place": before == 0, "pick": behind == 0}.get(kind, True)
+        return self.cell.stations[station].kind != "process" or not inside
 
     def place(self, visit: Handled, *, leaving: bool) -> str | None:
         """Where an attendant is when it begins or ends something; None where it stands nowhere in particular."""
         event = visit.last if leaving else visit.first
-        if visit.kind in ("motion", "duty"):
+        if visit.kind in ("motion", "duty", "home", "set_up", "stand"):
             return event.place
         return self.cell.stations[visit.station].place
 
@@ -113,6 +123,17 @@ class Rules:
         following = self.next_step(part, step)
         return () if following is None else self.cell.parts[part].route[following].at
 
+    def exchanges(self, who: str) -> bool:
+        """Whether an attendant may have to exchange a part anywhere on a route."""
+        stops = {(station, part) for part in self.cell.parts for _, step in self.route(part) for station in step.at}
+        return any(self.can(who, station, part, "swap") for station, part in stops)
+
+    def is_raw(self, who: str, part: str, step: int | None) -> bool:
+        """Whether a part in hand goes to a station where this attendant may have to exchange it."""
+        if step is None:
+            return False
+        return any(self.can(who, station, part, "swap") for station in self.next_stations(part, step))
+
     def only_step(self, part: str, station: str) -> int | None:
         """The step that a station does, where it does only one."""
         steps = [index for index, step in self.route(part) if station in step.at]
@@ -130,7 +151,7 @@ class Rules:
 
     def attended(self, visit: Handled) -> int:
         """How long the attendant has to stay after a visit: tail and process of an attended station."""
-        part = visit.first.part
+        part = visit.begins.part
         if visit.kind not in ("place", "swap") or not self.cell.stations[visit.station].attended:
             return 0
         step = self.only_step(part, visit.station)
@@ -148,10 +169,14 @@ class Rules:
     def turnaround(self, placed: Handled, lifted: Handled) -> int:
         """A gate's least time from a set-down to the next lift."""
         station = self.cell.stations[placed.target]
+        if self.cell.goal == "makespan":
+            return self.steps(station.turnaround_s)
         return max(self.steps(station.turnaround_s), self.tail(placed)) + self.lead(lifted)
 
     def clearing(self, lifted: Handled, placed: Handled) -> int:
         """A station's least time from the end of a lift to the next set-down."""
+        if self.without_door(placed.target, "place"):
+            return 0
         return self.tail(lifted) + self.lead(placed)
 
     def room(self, station: str) -> tuple[int | None, int]:

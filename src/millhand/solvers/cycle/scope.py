@@ -1,9 +1,12 @@
 """Which cells the search for the best cycle covers: what is beyond them is refused by name."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.own_buffers import only_ways, with_buffers
+from millhand.solvers.cycle.parts_duties import with_duties
 from millhand.solvers.cycle.search import durations
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Steady, Stop
@@ -11,7 +14,7 @@ from millhand.solvers.cycle.view import Steady, Stop
 
 def scope(cell: Cell) -> Steady:
     """The steady view of a cell that the search covers, steps by sample taken out."""
-    view = steady(cell)
+    view = steady(with_buffers(cell))
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_stations(cell)
@@ -21,9 +24,47 @@ def scope(cell: Cell) -> Steady:
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
         raise NotYet("a cycle in which nobody moves the parts")
-    if any(set(pair) <= moving for pair in view.track_pairs):
-        raise NotYet("a cycle of several arms on one track", where="/tracks")
-    return replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
+    view = replace(view, orders=orders_of(cell, routes), loads=loads_of(cell, routes), alone=alone_at(cell))
+    view = replace(view, only_to=only_ways(cell))
+    view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
+    view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
+    return with_duties(cell, view)
+
+
+def loads_of(cell: Cell, routes: Mapping[str, tuple[Stop, ...]]) -> dict[str, int]:
+    """The stations with loads of several parts, all of one kind and at one step."""
+    found = {name: each.batch for name, each in cell.stations.items() if each.kind == "process" and each.batch > 1}
+    for name in found:
+        if sum(name in stop.stations for route in routes.values() for stop in route) > 1:
+            raise NotYet("a cycle with loads of several parts at several steps", where=f"/stations/{name}")
+    return found
+
+
+def alone_at(cell: Cell) -> frozenset[str]:
+    """The stations where two attendants at once are too many, apart from those that hold one part of a route."""
+    return frozenset(
+        name
+        for name, each in cell.stations.items()
+        if each.capacity == 1 and (each.kind in ("supply", "sink", "gate") or each.batch > 1)
+    )
+
+
+def parts_in(view: Steady, station: str) -> int | None:
+    """How many parts a station holds."""
+    slots = view.slots[station]
+    return None if slots is None else slots * view.loads.get(station, 1)
+
+
+def orders_of(cell: Cell, routes: Mapping[str, tuple[Stop, ...]]) -> dict[str, tuple[str, ...]]:
+    """The orders of stations that bind one hand: those that name each station it lifts from once."""
+    starts = sorted(name for route in routes.values() for stop in route[:-1] for name in stop.stations)
+    found = {}
+    for who, rule in cell.dispatch.items():
+        taken = cell.attendants[who].take_from
+        mine = [name for name in starts if taken is None or name in taken]
+        if rule.rule == "order" and cell.attendants[who].hands == 1 and sorted(rule.order) == mine:
+            found[who] = rule.order
+    return found
 
 
 def kept(part: str, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
@@ -38,10 +79,8 @@ def refuse_stations(cell: Cell) -> None:
     """Refuse what the event graph of a cycle does not hold."""
     for name, station in cell.stations.items():
         where = f"/stations/{name}"
-        if station.batch > 1:
-            raise NotYet("a cycle with loads of several parts", where=where)
-        if station.in_queue != 0 or station.out_queue != 0:
-            raise NotYet("a cycle with a machine's own buffers", where=where)
+        if station.kind == "process" and station.batch > 1 and station.capacity != 1:
+            raise NotYet("a cycle with several loads of several parts in one machine", where=where)
         if station.kind == "gate" and station.capacity != 1:
             raise NotYet("a cycle with a gate for several parts", where=where)
     for part in cell.parts.values():

@@ -6,10 +6,13 @@ from math import gcd
 from typing import Any
 
 from millhand.errors import ToolError
+from millhand.solvers.cycle.alone import add_alone
+from millhand.solvers.cycle.batches import add_batches
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.hands import add_hands
-from millhand.solvers.cycle.jobs import Jobs
+from millhand.solvers.cycle.jobs import Jobs, jobs_of
 from millhand.solvers.cycle.program import Program, add_swaps, started
+from millhand.solvers.cycle.ranks import add_ranks
 from millhand.solvers.cycle.solved import inside_of, tour_of
 from millhand.solvers.cycle.stays import add_stays
 from millhand.solvers.cycle.tour import Cycle, Inside, Stay, cycle_of
@@ -42,17 +45,60 @@ class Answer:
 
 
 def searched(view: Steady, jobs: Jobs, span: Span, effort: Effort) -> Answer:
-    """The best cycle in a span of periods: first in coarse units of time, then whether a step or two are to be had."""
+    """The best cycle in a span of periods: first in coarse units of time, then whether a step or two are to be had.
+
+    An order that is possible with one period is possible with every longer one, unless stays are limited: then coarse
+    units can pass over it, what they say proves nothing, and the whole span is searched again on the full grid.
+    """
     unit = unit_of(view)
-    coarse = solved(view, jobs, span, effort, unit)
+    if unit > 1 and any(stop.stay_max_steps is not None for route in view.routes.values() for stop in route):
+        return searched_again(view, jobs, span, effort, unit)
+    coarse = twice(view, jobs, span, effort, unit)
     if not coarse.complete or unit == 1:
         return coarse
     longest = span.longest if coarse.cycle is None else coarse.cycle.period_steps - 1
     if longest < coarse.least_steps:
         return coarse
-    fine = solved(view, jobs, Span(least=coarse.least_steps, longest=longest), less(effort, coarse), 1)
-    both = replace(fine, spent=coarse.spent + fine.spent, spent_s=coarse.spent_s + fine.spent_s)
-    return both if fine.cycle is not None else replace(both, cycle=coarse.cycle)
+    fine = twice(view, jobs, Span(least=coarse.least_steps, longest=longest), less(effort, coarse), 1)
+    return joined(coarse, fine)
+
+
+def searched_again(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> Answer:
+    """A cycle from coarse units with half of the effort, the proof from the full grid."""
+    coarse = replace(solved(view, jobs, span, half(effort), unit), least_steps=span.least)
+    longest = span.longest if coarse.cycle is None else coarse.cycle.period_steps - 1
+    if longest < span.least:
+        return replace(coarse, complete=True)
+    return joined(coarse, twice(view, jobs, Span(least=span.least, longest=longest), less(effort, coarse), 1))
+
+
+def twice(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> Answer:
+    """A run without linear relaxations and, if that does not suffice, one with them for what is left open.
+
+    Which of the two is better depends on the cell, by a factor of ten either way; several workers try both at once.
+    """
+    if effort.workers > 1:
+        return solved(view, jobs, span, effort, unit)
+    first = solved(view, jobs, span, half(effort), unit, relaxed=False)
+    longest = span.longest if first.cycle is None else first.cycle.period_steps - 1
+    if first.complete or longest < first.least_steps:
+        return first
+    return joined(first, solved(view, jobs, Span(least=first.least_steps, longest=longest), less(effort, first), unit))
+
+
+def joined(first: Answer, then: Answer) -> Answer:
+    """Two answers, the second of which looked for something better than the first."""
+    both = replace(then, spent=first.spent + then.spent, spent_s=first.spent_s + then.spent_s)
+    return both if then.cycle is not None else replace(both, cycle=first.cycle)
+
+
+def half(effort: Effort) -> Effort:
+    """Half of an effort."""
+    return replace(
+        effort,
+        deterministic=None if effort.deterministic is None else effort.deterministic / 2,
+        seconds=None if effort.seconds is None else effort.seconds / 2,
+    )
 
 
 def less(effort: Effort, answer: Answer) -> Effort:
@@ -64,12 +110,12 @@ def less(effort: Effort, answer: Answer) -> Effort:
     )
 
 
-def solved(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> Answer:
+def solved(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int, *, relaxed: bool = True) -> Answer:
     """One run of the solver, its times in units of so many grid steps."""
     least, longest = -(-span.least // unit), span.longest // unit
     if longest < least:
         return Answer(cycle=None, least_steps=max(span.least, longest * unit + 1), complete=True)
-    found = run(built(view, jobs, Span(least=least, longest=longest), unit), effort)
+    found = run(built(view, jobs, Span(least=least, longest=longest), unit), effort, relaxed=relaxed)
     answer = Answer(cycle=None, least_steps=span.least, complete=False, spent=found.spent, spent_s=found.spent_s)
     if found.status == "INFEASIBLE":
         return replace(answer, least_steps=longest * unit + 1, complete=True)
@@ -100,10 +146,13 @@ def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
     add_swaps(program)
     add_hands(program)
     add_stays(program)
+    add_batches(program)
+    add_alone(program)
+    add_ranks(program)
     return program
 
 
-def run(program: Program, effort: Effort) -> Run:
+def run(program: Program, effort: Effort, *, relaxed: bool = False) -> Run:
     """The solver after its run: the least of the objective, which is the period unless another one was given."""
     from ortools.sat.python import cp_model
 
@@ -112,7 +161,7 @@ def run(program: Program, effort: Effort) -> Run:
     parameters = solver.parameters
     parameters.num_workers = effort.workers
     parameters.random_seed = effort.seed
-    parameters.linearization_level = 2
+    parameters.linearization_level = 2 if relaxed else 0
     if effort.deterministic is not None:
         parameters.max_deterministic_time = effort.deterministic
     if effort.seconds is not None:
@@ -167,7 +216,7 @@ def serial_steps(view: Steady, sets: int) -> int:
     for part, route in view.routes.items():
         works = sum(max(stop.times_steps, default=0) for stop in route)
         total += view.part_set[part] * sets * (works + gate + len(route) * 2 * (handled + way + turn))
-    return total
+    return total + len(jobs_of(view, sets).duties) * (handled + 2 * way)
 
 
 def durations(view: Steady) -> Iterator[int]:

@@ -14,7 +14,7 @@ def check_shape(cell: Cell) -> Steady:
     moving = {who for transfer in view.transfers for who in transfer.who}
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
-    if any(set(pair) <= moving for pair in view.track_pairs):
+    if any(moving & set(pair) for pair in view.track_pairs):
         raise NotYet("a cycle of several arms on one track", where="/tracks")
     if len(cell.parts) != 1:
         raise NotYet("a cycle of several part types", where="/parts")

@@ -3,31 +3,47 @@
 from dataclasses import replace
 from typing import Any
 
-from millhand.solvers.cycle.program import Program, values_of
+from millhand.solvers.cycle.jobs import Move
+from millhand.solvers.cycle.program import Key, Program, values_of
 from millhand.solvers.cycle.tour import Group, Stay
 
-Key = tuple[str, int]  # 'lift' or 'set', number of the move
+KEYS = {"pick": "lift", "place": "set", "duty": "duty"}
 
 
 def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
     """The visits of one period in the order of time; at one moment in the order of attendants and stations."""
+    return tuple(stay for stay, _ in timed_tour(program, solver))
+
+
+def timed_tour(program: Program, solver: Any) -> list[tuple[Stay, int]]:
+    """The same with the time at which each visit begins."""
     made: dict[Key, Stay] = {}
     at: dict[Key, int] = {}
     for move in program.jobs.moves:
         (option,) = values_of(solver, program.chosen[move.number])
         made["lift", move.number] = move.pick(option.who, option.start)
-        made["set", move.number] = move.place(option.who, option.goal)
+        made["set", move.number] = in_load(program, solver, move, move.place(option.who, option.goal))
         at["lift", move.number] = solver.value(program.lift[move.number])
         at["set", move.number] = solver.value(program.set_down[move.number])
+    for number, (starts, choices) in enumerate(program.duties):
+        name, (who,) = program.jobs.duties[number], values_of(solver, choices)
+        made["duty", number] = Stay(who=who, kind="duty", station=name, part=name, step=0)
+        at["duty", number] = solver.value(starts)
     merged: dict[Key, Key] = {}
     for who, station, lifting, setting in values_of(solver, program.swaps):
         down = program.jobs.moves[setting]
         swap = program.jobs.moves[lifting].pick(who, station, "swap")
-        made["set", setting] = replace(swap, sets=(down.part, down.step + 1))
+        made["set", setting] = in_load(program, solver, down, replace(swap, sets=(down.part, down.step + 1)))
         del made["lift", lifting]
         merged["lift", lifting] = ("set", setting)
     before = {(merged.get(x, x), merged.get(y, y)) for x, y in befores(program, solver)}
-    return tuple(made[key] for key in in_turn(made, at, before))
+    return [(made[key], at[key]) for key in in_turn(made, at, before)]
+
+
+def in_load(program: Program, solver: Any, move: Move, visit: Stay) -> Stay:
+    """A set-down with its place in the load, where loads are of several parts."""
+    place = program.places_in_load.get((visit.station, move.goal))
+    return visit if place is None else replace(visit, slot=solver.value(place))
 
 
 def inside_of(program: Program, solver: Any) -> dict[str, dict[Group, int]]:
@@ -43,20 +59,32 @@ def inside_of(program: Program, solver: Any) -> dict[str, dict[Group, int]]:
 
 def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
     """Which visit comes before which within the period."""
-    found: set[tuple[Key, Key]] = set()
+    found = {(x, y) for x, y, lits in program.before if all(solver.boolean_value(lit) for lit in lits)}
     for legs in program.legs.values():
         for leg in legs:
             if solver.boolean_value(leg.gone):
-                leaves = "set" if leg.before.leaves.kind == "place" else "lift"
-                arrives = "lift" if leg.after.arrives.kind == "pick" else "set"
-                found.add(((leaves, leg.before.move), (arrives, leg.after.move)))
+                before, after = KEYS[leg.before.leaves.kind], KEYS[leg.after.arrives.kind]
+                found.add(((before, leg.before.move), (after, leg.after.move)))
     for spot, (coming, going) in program.jobs.stays.items():
         ends = (("set", coming), ("lift", going))
-        found.add(ends if solver.boolean_value(program.laps[spot][0]) else ends[::-1])
+        (option,) = values_of(solver, program.chosen[coming])
+        if solver.boolean_value(program.laps[spot][0]):
+            found.add(ends)
+        elif program.view.slots[option.goal] == 1:  # with more room the two need not wait for each other
+            found.add(ends[::-1])
     for move in program.jobs.moves:
         if not solver.boolean_value(program.over[move.number]):
             found.add((("lift", move.number), ("set", move.number)))
+        else:
+            found |= {(("set", move.number), ("lift", other)) for other in same_hand(program, solver, move.number)}
     return found
+
+
+def same_hand(program: Program, solver: Any, number: int) -> list[int]:
+    """All moves of the only hand that makes this one; none where it has several."""
+    who = [values_of(solver, options)[0].who for options in program.chosen]
+    mover = program.view.movers.get(who[number])
+    return [other for other, name in enumerate(who) if mover is not None and mover.hands == 1 and name == mover.id]
 
 
 def in_turn(made: dict[Key, Stay], at: dict[Key, int], before: set[tuple[Key, Key]]) -> list[Key]:

@@ -80,7 +80,7 @@ class StationRules:
         book.starts.append(turn)
         load, start = len(book.starts), at(turn, turn.visit.first)
         station = turn.visit.station
-        sets = book.load_sets(load)
+        sets = book.load_sets(load) if self.rules.queues(station)[0] == 0 else self.out_of_buffer(book, turn)
         if len(sets) < book.batch:
             self.wrong(f"{station} starts with {len(sets)} of {book.batch} parts")
         for placed in sets:
@@ -92,6 +92,14 @@ class StationRules:
         least = self.rules.work_steps(turn.visit.first.part, station)
         words = f"{station} works {turn.visit.hold_steps} steps, not {least}"
         self.need(start, at(turn, turn.visit.last), least, words)
+
+    def out_of_buffer(self, book: Book, turn: Turn) -> list[Turn | None]:
+        """The set-down of the part that a machine takes out of its own buffer: it may take any of them."""
+        waiting = book.waiting(turn.visit.first.part)
+        if waiting is None:
+            return []
+        book.begun[waiting.number] = turn
+        return [waiting.turn]
 
     def lift(self, book: Book, turn: Turn) -> Token:
         """The part of its type that lies longest is taken, and was there long enough and not too long."""
@@ -114,7 +122,7 @@ class StationRules:
         """The load was there for tail, process and lead, counted from its last part, and since its work was done."""
         token, load, lift = lying.token, book.load(lying.number), at(turn, turn.visit.first)
         if book.works:
-            self.done(book, turn, load)
+            self.done(book, turn, lying.number)
         if self.rules.queues(turn.visit.station) != (0, 0):
             return
         for placed in book.load_sets(load):
@@ -124,11 +132,12 @@ class StationRules:
                 words = f"{token.part} stays {stay} steps at {turn.visit.station}, at least {least} are needed"
                 self.need(at(placed, placed.visit.leaves), lift, least, words)
 
-    def done(self, book: Book, turn: Turn, load: int) -> None:
-        """The work on a load is over before a part of it is lifted."""
-        if load > len(book.starts):
+    def done(self, book: Book, turn: Turn, number: int) -> None:
+        """The work on a part's load is over before it is lifted."""
+        load, buffered = book.load(number), self.rules.queues(turn.visit.station)[0] != 0
+        if number not in book.begun if buffered else load > len(book.starts):
             self.wrong(f"a part that was not worked on is lifted from {turn.visit.station}")
-        for start in nth(book.starts, load):
+        for start in [book.begun.get(number)] if buffered else nth(book.starts, load):
             if start is not None:
                 words = f"a part is lifted from {turn.visit.station} before it is done"
                 self.need(at(start, start.visit.last), at(turn, turn.visit.first), self.rules.lead(turn.visit), words)

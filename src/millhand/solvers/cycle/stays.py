@@ -6,7 +6,7 @@ from math import ceil
 from typing import Any
 
 from millhand.solvers.cycle.jobs import Spot
-from millhand.solvers.cycle.program import Literal, Program, Whole, measured
+from millhand.solvers.cycle.program import Key, Literal, Program, Whole, measured
 from millhand.solvers.cycle.view import Stop
 
 MOST_LAPS = 40
@@ -18,6 +18,8 @@ def add_stays(program: Program) -> None:
         add_stay(program, spot)
     for station, room in program.view.slots.items():
         here = spots_at(program, station)
+        if station in program.view.loads:
+            continue
         if here and room == 1:
             add_turns(program, station, here)
         elif here and room is not None:
@@ -116,6 +118,11 @@ def add_turns(program: Program, station: str, here: Mapping[Spot, Literal]) -> N
             arcs.append((a + 1, b + 1, follows))
             meets[a, b].append(follows)
             add_turn(program, station, (spots[a], spots[b]), follows, laps=0)
+            ends: tuple[Key, Key] = (
+                ("lift", program.jobs.stays[spots[a]][1]),
+                ("set", program.jobs.stays[spots[b]][0]),
+            )
+            program.before.append((*ends, [follows]))
         for swap in swaps_of(program, station, spots[a], spots[b]):
             model.add_bool_or(~swap, *meets[a, b])
     model.add_circuit(arcs)
@@ -191,45 +198,30 @@ def add_late(program: Program, first: Spot, then: Spot) -> Literal:
 
 
 def add_gate(program: Program, station: str) -> None:
-    """A gate with one place: a finished part comes in, is turned round for the next, which is lifted, and so on."""
-    view, model = program.view, program.model
-    sets = [
-        m for m in program.jobs.moves if m.goal not in program.jobs.stays and program.places(m.number, station=station)
-    ]
-    lifts = [m for m in program.jobs.moves if m.step == 0 and program.picks(m.number, station=station)]
-    nodes = [("set", m.number) for m in sets] + [("lift", m.number) for m in lifts]
-    arcs = []
-    for a, (one, i) in enumerate(nodes):
-        for b, (other, j) in enumerate(nodes):
-            if one == other:
+    """A gate gives and takes endlessly, but each lift keeps its turnaround after the last part set down before it."""
+    model = program.model
+    for setting in (m for m in program.jobs.moves if m.goal not in program.jobs.stays):
+        for lifting in (m for m in program.jobs.moves if m.step == 0):
+            here = (program.places(setting.number, station=station), program.picks(lifting.number, station=station))
+            if not all(here):
                 continue
-            starts, ends = (
-                (program.set_down[i], program.lift[j]) if one == "set" else (program.lift[i], program.set_down[j])
-            )
-            takes = measured(program, i, one, "hold") + measured(program, j, other, "lead")
-            if one == "set":
-                least = model.new_int_var(view.turnaround_steps[station], program.longest, "")
-                model.add(least >= measured(program, i, "set", "tail"))
-                takes += least
-            else:
-                takes += measured(program, i, "lift", "tail")
-            for ends_period in (0, 1):
-                follows = program.flag()
-                program.terms[f"gate {station} {a} {b} {ends_period}"] = follows
-                model.add(ends + ends_period * program.period >= starts + takes).only_enforce_if(follows)
-                arcs.append((a, b, ends_period, follows))
-    close_gate(program, len(nodes), arcs)
+            both = [program.some(each) for each in here]
+            down, lift = program.set_down[setting.number], program.lift[lifting.number]
+            ready = down + turned(program, setting.number, lifting.number, station)
+            first = program.flag()
+            model.add(lift >= ready).only_enforce_if(*both, first)
+            model.add(down >= lift).only_enforce_if(*both, ~first)
+            model.add(lift + program.period >= ready).only_enforce_if(*both, ~first)
+            ends: tuple[Key, Key] = (("set", setting.number), ("lift", lifting.number))
+            program.before.append((ends[0], ends[1], [*both, first]))
+            program.before.append((ends[1], ends[0], [*both, ~first]))
 
 
-def close_gate(program: Program, count: int, arcs: list[tuple[int, int, int, Literal]]) -> None:
-    """The visits of a gate follow each other round the period, its end passed once."""
-    if not arcs:
-        return
-    joined: dict[tuple[int, int], Literal] = {}
-    for a, b in dict.fromkeys((a, b) for a, b, _, _ in arcs):
-        joined[a, b] = program.some([lit for x, y, _, lit in arcs if (x, y) == (a, b)])
-    program.model.add_circuit([(a, b, lit) for (a, b), lit in joined.items()])
-    program.model.add(sum(lit for _, _, ends, lit in arcs if ends) == 1)
+def turned(program: Program, setting: int, lifting: int, station: str) -> Whole:
+    """From the beginning of a set-down at a gate to the next lift: hold, turnaround or tail, lead."""
+    least = program.model.new_int_var(program.view.turnaround_steps[station], program.longest, "")
+    program.model.add(least >= measured(program, setting, "set", "tail"))
+    return measured(program, setting, "set", "hold") + least + measured(program, lifting, "lift", "lead")
 
 
 def add_alike(program: Program) -> None:

@@ -196,4 +196,6 @@ def can_move(view: Steady, who: str, part: str, ends: tuple[tuple[str, ...], tup
     mover, phases = view.movers[who], view.phases
     takes = [s for s in ends[0] if (who, s, part, "pick") in phases or (who, s, part, "swap") in phases]
     puts = [s for s in ends[1] if (who, s, part, "place") in phases or (who, s, part, "swap") in phases]
+    if mover.hands > 1 and takes and puts:
+        return True  # where there is no straight way it may go over a third station, another hand at work there
     return any(mover.travel_steps(view.places[a], view.places[b], loaded=True) is not None for a in takes for b in puts)

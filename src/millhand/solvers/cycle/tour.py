@@ -12,41 +12,20 @@ from math import ceil
 
 from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.graph import least_period, numbered
-from millhand.solvers.cycle.view import Phase, Steady, VisitKind
-
-Group = tuple[str, int]  # part type, step of its route
-Inside = Mapping[str, Mapping[Group, int]]  # station: how many of each lie there when the period begins
+from millhand.solvers.cycle.station_arcs import alone_arcs, arcs_in_turn, gate_arcs, load_arcs, room_arc, stay_arcs
+from millhand.solvers.cycle.stay import Group as Group
+from millhand.solvers.cycle.stay import Inside as Inside
+from millhand.solvers.cycle.stay import Stay as Stay
+from millhand.solvers.cycle.stay import first_event, last_event
+from millhand.solvers.cycle.stay import hold_steps as hold_steps
+from millhand.solvers.cycle.stay import name_of as name_of
+from millhand.solvers.cycle.stay import phase_of as phase_of
+from millhand.solvers.cycle.stay import process_steps as process_steps
+from millhand.solvers.cycle.view import Steady
 
 
 class NoWayError(ValueError):
     """A tour that asks for a way that the attendant cannot go."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stay:
-    """One visit of a tour: who lifts, sets down or exchanges a part at a station, in which of its slots.
-
-    `step` is the step of the route that the station does for the part. An exchange lifts this part; `sets` says what it
-    sets down where that is another part type or another step.
-    """
-
-    who: str
-    kind: VisitKind
-    station: str
-    part: str
-    step: int
-    slot: int = 0
-    sets: Group | None = None
-
-    @property
-    def lifted(self) -> Group:
-        """Part type and step of what is lifted."""
-        return (self.part, self.step)
-
-    @property
-    def set_down(self) -> Group:
-        """Part type and step of what is set down."""
-        return self.sets or (self.part, self.step)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +64,8 @@ def cycle_of(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -
     return Cycle(
         period_steps=period,
         events=tuple(
-            replace(event, lap=laps[event.id], at_steps=times[event.id] - fold[event.id] * period) for event in events
+            replace(event, lap=laps.get(event.id, 0), at_steps=times[event.id] - fold[event.id] * period)
+            for event in events
         ),
         arcs=tuple(replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in arcs),
         critical=circuit,
@@ -134,14 +114,14 @@ def carries_in(tour: Sequence[Stay]) -> Iterator[tuple[int, int, int]]:
         held = {who: [(lift, 1) for lift, _ in hand] for who, hand in held.items()}
         for index, visit in enumerate(tour):
             hand = held.setdefault(visit.who, [])
-            if visit.kind != "pick":
+            if visit.kind in ("place", "swap"):
                 part, step = visit.set_down
                 mine = next((each for each in hand if tour[each[0]].lifted == (part, step - 1)), None)
                 if mine is not None:
                     hand.remove(mine)
                     if last:
                         yield mine[0], index, mine[1]
-            if visit.kind != "place":
+            if visit.kind in ("pick", "swap"):
                 hand.append((index, 0))
 
 
@@ -154,7 +134,8 @@ def stations_of(tour: Sequence[Stay]) -> list[list[tuple[int, Stay]]]:
     """The visits of each station, numbered."""
     found: dict[str, list[tuple[int, Stay]]] = {}
     for index, visit in enumerate(tour):
-        found.setdefault(visit.station, []).append((index, visit))
+        if visit.kind != "duty":
+            found.setdefault(visit.station, []).append((index, visit))
     return list(found.values())
 
 
@@ -193,48 +174,23 @@ def inside_at(own: Sequence[tuple[int, Stay]], inside: Inside) -> Mapping[Group,
     return found
 
 
-def name_of(index: int, visit: Stay, what: str) -> str:
-    """The id of an event: number of the visit, what happens, and where."""
-    return f"{index + 1:02d} {what} {visit.station}"
-
-
 def events_of(view: Steady, index: int, visit: Stay) -> Iterator[Event]:
     """The events of one visit; a part set down at a working station also starts and finishes there."""
     whats = {"pick": ("lift", "lifted"), "place": ("set", "placed"), "swap": ("lift", "lifted", "set", "placed")}
+    whats["duty"] = ("duty", "duty_done")
     works = visit.kind != "pick" and process_steps(view, visit) is not None
     for what in (*whats[visit.kind], *(("start", "finish") if works else ())):
         who = None if what in ("start", "finish") else visit.who
         yield Event(
             id=name_of(index, visit, what),
             attendant=who or None,
-            station=visit.station,
+            station="" if visit.kind == "duty" else visit.station,
             what=what,
             part=visit.part if what in ("lift", "lifted") else visit.set_down[0],
             lap=0,
             at_steps=0,
+            place=view.places[visit.station] if visit.kind == "duty" else None,
         )
-
-
-def process_steps(view: Steady, visit: Stay) -> int | None:
-    """How long the station works on a part set down by this visit; None at the end of the route."""
-    part, step = visit.set_down
-    route = view.routes[part]
-    if step == len(route) - 1:
-        return None
-    return route[step].time_steps(visit.station)
-
-
-def phase_of(view: Steady, visit: Stay) -> Phase:
-    """The phase of a visit; a part that moves by itself takes no time."""
-    if not visit.who:
-        return Phase()
-    return view.phases[visit.who, visit.station, visit.part, visit.kind]
-
-
-def hold_steps(view: Steady, visit: Stay) -> int:
-    """How long a visit binds attendant and station; an exchange also turns from one hand to the other."""
-    hold = phase_of(view, visit).hold_steps
-    return hold + view.movers[visit.who].turn_steps if visit.kind == "swap" else hold
 
 
 def arcs_of(view: Steady, tour: Sequence[Stay], inside: Inside) -> list[Arc]:
@@ -257,7 +213,8 @@ def arcs_inside(view: Steady, index: int, visit: Stay) -> Iterator[Arc]:
         )
 
     hold = hold_steps(view, visit)
-    first, last = ("set", "placed") if visit.kind == "place" else ("lift", "lifted")
+    first = first_event(visit)
+    last = {"set": "placed", "duty": "duty_done"}.get(first, "lifted")
     why = visit.who or visit.station
     yield from (arc(first, last, hold, why), arc(last, first, -hold, why))
     if visit.kind == "swap":
@@ -267,19 +224,8 @@ def arcs_inside(view: Steady, index: int, visit: Stay) -> Iterator[Arc]:
     if works is not None:
         yield arc("placed", "start", phase_of(view, visit).tail_steps, visit.station)
         yield arc("start", "finish", works, visit.station)
-
-
-def first_event(visit: Stay) -> str:
-    """What a visit begins with."""
-    return "set" if visit.kind == "place" else "lift"
-
-
-def last_event(view: Steady, visit: Stay) -> str:
-    """What has to have happened before the attendant may leave; it stays through the process of an attended one."""
-    if visit.kind == "pick":
-        return "lifted"
-    attended = visit.station in view.attended and process_steps(view, visit) is not None
-    return "finish" if attended else "placed"
+        if not visit.who and visit.station not in view.loads:
+            yield arc("start", "placed", -phase_of(view, visit).tail_steps, visit.station)
 
 
 def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]], load: int) -> Iterator[Arc]:
@@ -290,7 +236,7 @@ def arcs_between_visits(view: Steady, own: Sequence[tuple[int, Stay]], load: int
     """
     mover = view.movers[own[0][1].who]
     for (index, visit), (after, following) in pairwise([*own, own[0]]):
-        load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
+        load += {"pick": 1, "place": -1}.get(visit.kind, 0)
         lag = way_steps(view, visit, following, loaded=load > 0)
         leaves, arrives = (
             name_of(index, visit, last_event(view, visit)),
@@ -315,7 +261,7 @@ def tour_steps(view: Steady, tour: Sequence[Stay], *, most: int) -> int:
     """How long one attendant's tour takes without any waiting; `most` where it asks for a way that cannot be gone."""
     load, total = 0, 0
     for visit, following in pairwise([*tour, tour[0]]):
-        load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
+        load += {"pick": 1, "place": -1}.get(visit.kind, 0)
         try:
             total += hold_steps(view, visit) + way_steps(view, visit, following, loaded=load > 0)
         except NoWayError:
@@ -339,6 +285,7 @@ def arcs_at_station(
 ) -> Iterator[Arc]:
     """The stay of each part at a station, and room for it before it is set down."""
     station = own[0][1].station
+    yield from alone_arcs(view, own)
     lifts = [each for each in own if each[1].kind != "place"]
     drops = [each for each in own if each[1].kind != "pick"]
     if not lifts or not drops:
@@ -348,47 +295,15 @@ def arcs_at_station(
         return
     if len(lifts) != len(drops):
         raise ValueError(f"{station}: {len(drops)} parts are set down in a period and {len(lifts)} lifted")
-    for drop, lift, laps in stays_at(view, own, inside):
+    begins, stays = sum(inside_at(own, inside).values()), list(stays_at(view, own, inside))
+    for drop, lift, laps in stays:
         yield from stay_arcs(view, (drop, tour[drop]), (lift, tour[lift]), laps)
-    room, begins = view.slots[station], sum(inside_at(own, inside).values())
+    yield from arcs_in_turn(view, own)
+    if station in view.loads:
+        yield from load_arcs(view, own, stays, begins)
+        return
+    room = view.slots[station]
     for number, (index, visit) in enumerate(drops if room is not None else ()):
         periods, which = divmod(number + begins - (room or 0), len(lifts))
         if lifts[which][0] != index or periods:
             yield room_arc(view, lifts[which], (index, visit), -periods)
-
-
-def gate_arcs(view: Steady, lifts: Sequence[tuple[int, Stay]], drops: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
-    """A gate gives and takes endlessly, but each lift keeps its turnaround after the last part set down before it."""
-    for index, visit in lifts:
-        before = [each for each in drops if each[0] < index]
-        drop = before[-1] if before else drops[-1]
-        least = max(view.turnaround_steps.get(visit.station, 0), phase_of(view, drop[1]).tail_steps)
-        yield Arc(
-            before=name_of(*drop, "placed"),
-            after=name_of(index, visit, "lift"),
-            lag_steps=least + phase_of(view, visit).lead_steps,
-            laps=0 if before else 1,
-            why=visit.station,
-        )
-
-
-def room_arc(view: Steady, lift: tuple[int, Stay], drop: tuple[int, Stay], laps: int) -> Arc:
-    """A slot is empty, and the station ready, before the next part is set down."""
-    return Arc(
-        before=name_of(*lift, "lifted"),
-        after=name_of(*drop, "set"),
-        lag_steps=phase_of(view, lift[1]).tail_steps + phase_of(view, drop[1]).lead_steps,
-        laps=laps,
-        why=drop[1].station,
-    )
-
-
-def stay_arcs(view: Steady, first: tuple[int, Stay], last: tuple[int, Stay], laps: int) -> Iterator[Arc]:
-    """A part's stay from the visit that sets it down to the visit that lifts it."""
-    placed, lift = name_of(*first, "placed"), name_of(*last, "lift")
-    visit, lead = first[1], phase_of(view, last[1]).lead_steps
-    yield Arc(before=name_of(*first, "finish"), after=lift, lag_steps=lead, laps=laps, why=visit.station)
-    part, step = visit.set_down
-    longest = view.routes[part][step].stay_max_steps
-    if longest is not None:
-        yield Arc(before=lift, after=placed, lag_steps=-longest, laps=-laps, why=f"window {visit.station}")

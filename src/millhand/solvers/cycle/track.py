@@ -23,10 +23,14 @@ PERIODS = 2  # so many periods before and after it a stretch can meet another on
 
 
 def on_tracks(cell: Cell, whole: Sequence[Handled]) -> frozenset[str]:
-    """The attendants whose motions are events: those that share a track with another one at work, or have motions."""
+    """The attendants whose motions are events: those that share a track with another one, if one of them is at work."""
     working = {each.who for each in whole if each.who}
+    shared = [
+        track.attendants
+        for track in cell.tracks.values()
+        if len(track.attendants) > 1 and working.intersection(track.attendants)
+    ]
     moving = {each.who for each in whole if each.kind == "motion"}
-    shared = [track.attendants for track in cell.tracks.values() if len(working.intersection(track.attendants)) > 1]
     return frozenset(moving.union(*shared))
 
 
@@ -103,7 +107,7 @@ def stretches(play: Play, schedule: Schedule, of: tuple[str, list[Handled]]) -> 
 
 
 def standing(play: Play, whole: list[Handled], who: str) -> str | None:
-    """Where somebody is who never moves: at its stations, or at home."""
+    """Where somebody is who never moves: at its stations, where the schedule says that it stands, or at home."""
     visited = [play.rules.place(each, leaving=False) for each in whole if each.who == who]
     return visited[0] if visited else play.cell.attendants[who].home
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from millhand.solvers.cycle.assignment import FAR, assignment_prices
 from millhand.solvers.cycle.flows import Hop
+from millhand.solvers.cycle.raw import is_raw, raw_limit
 from millhand.solvers.cycle.view import Mover, Steady
 
 
@@ -156,9 +157,10 @@ def several_hands_steps(view: Steady, own: Own) -> float:
     """Chains of the carries to working stations, shared by the hands that may hold parts still to be loaded; and the
     visits to where finished parts go, at most a part a hand each."""
     table = shortest(own.mover)
-    raw = {hop: times for hop, times in own.hops.items() if hop[2] < len(view.routes[hop[0]]) - 1}
-    exchanges = any(key[0] == own.mover.id and key[3] == "swap" for key in view.phases)
-    raw_hands = own.mover.hands - 1 if exchanges else own.mover.hands
+    raw_hands, mover = raw_limit(view, own.mover), own.mover
+    loads = {hop: times for hop, times in own.hops.items() if hop[2] < len(view.routes[hop[0]]) - 1}
+    exchanged = {hop: times for hop, times in loads.items() if is_raw(view, mover, (hop[0], hop[2] - 1))}
+    raw = loads if raw_hands == mover.hands else exchanged
     every = chain_steps(view, own, table, own.hops) / own.mover.hands
     if not raw:
         return every

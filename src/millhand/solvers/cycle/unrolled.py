@@ -15,7 +15,8 @@ class Handled:
 
     A visit of an attendant is a 'pick', a 'place' or a 'swap'; a swap begins with a lift and a set-down together and
     ends with both over. A 'self' is a part that moves by itself from one station to another. The rest is 'work' of a
-    station, a 'motion' on a shared track, and a 'duty'.
+    station, a 'set_up' of it by somebody, a 'motion' on a shared track, a 'duty', 'home': where somebody begins when
+    lots begin, and 'stand': where somebody is all the time who does nothing in a cycle but that one 'arrive'.
     """
 
     who: str
@@ -104,9 +105,13 @@ def joined(schedule: Schedule, picks: Sequence[Handled], places: Sequence[Handle
     return found + rest, alone + [each.first.id for each in rest if not each.who]
 
 
-def is_self(_: Schedule, pick: Handled, place: Handled) -> bool:
-    """Whether a lift and a set-down that nobody does are one move, by the numbers in their ids."""
-    return not place.who and number_of(pick.first) == number_of(place.first)
+def is_self(schedule: Schedule, pick: Handled, place: Handled) -> bool:
+    """Whether a lift and a set-down that nobody does are one move, by the numbers in their ids or by arcs both ways."""
+    if place.who or (pick.first.part, pick.first.at_steps) != (place.first.part, place.first.at_steps):
+        return not place.who and number_of(pick.first) == number_of(place.first)
+    ties = {(arc.before, arc.after) for arc in schedule.arcs if arc.lag_steps == 0}
+    both = (pick.last.id, place.first.id), (place.first.id, pick.last.id)
+    return number_of(pick.first) == number_of(place.first) or ties.issuperset(both)
 
 
 def is_exchange(schedule: Schedule, pick: Handled, place: Handled) -> bool:
@@ -138,6 +143,9 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
     for event in (each for each in schedule.events if each.what == begins):
         owner = (event.attendant, event.station, event.part)
         mates = [each for each in free if (each.attendant, each.station, each.part) == owner]
+        if not mates and kind == "motion" and schedule.goal == "makespan" and event.at_steps == 0:
+            found.append(at_one_place(event, "home"))
+            continue
         if not mates or (event.attendant is None and kind in ("motion", "duty")):
             lonely.append(event.id)
             continue
@@ -148,13 +156,28 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
             Handled(
                 who=event.attendant or "",
                 station=event.station,
-                kind=kind,
+                kind="set_up" if kind == "work" and event.attendant else kind,
                 first=event,
                 last=mate,
                 hold_steps=length(schedule, kind, (event, mate)),
             )
         )
+    if kind == "motion" and schedule.goal != "makespan":
+        stood = [event for event in free if stands_there(schedule, event)]
+        found += [at_one_place(event, "stand") for event in stood]
+        free = [event for event in free if event not in stood]
     return found, lonely + [event.id for event in free]
+
+
+def stands_there(schedule: Schedule, arrives: Event) -> bool:
+    """Whether an arrival says where somebody stands all the time who does nothing else."""
+    who = arrives.attendant
+    return who is not None and all(event.attendant != who or event is arrives for event in schedule.events)
+
+
+def at_one_place(event: Event, kind: str) -> Handled:
+    """An attendant at the place where it begins when lots begin, or where it stands all the time."""
+    return Handled(who=event.attendant or "", station="", kind=kind, first=event, last=event, hold_steps=0)
 
 
 def length(schedule: Schedule, kind: str, ends: tuple[Event, Event]) -> int:
@@ -193,7 +216,7 @@ def depths(schedule: Schedule, whole: list[Handled]) -> list[int]:
     edges = {
         (owner[arc.before], owner[arc.after])
         for arc in schedule.arcs
-        if arc.laps == 0 and arc.lag_steps == 0 and arc.after in begins
+        if arc.laps == 0 and arc.lag_steps == 0 and arc.after in begins and arc.before in owner
         if when[arc.before] == when[arc.after] == whole[owner[arc.before]].first.at_steps
     }
     onward = [(one, other) for one, other in edges if one != other and (other, one) not in edges]

@@ -10,6 +10,7 @@ play.py          hands and ways at each visit and motion
 stations.py      room, loads, own buffers, stays and gates, with what lies where in books.py
 track.py         the distance of attendants on one track, at every moment
 duties.py        duties that come once in so many parts
+changeovers.py   who changes a station over, when, and that a part is fetched after it
 lots.py          what enters: the mix of a steady flow, or all lots from an empty cell
 waits.py         what the arcs demand
 """
@@ -21,6 +22,7 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.books import Book, Token
 from millhand.solvers.cycle.certificate import certificate_violations
+from millhand.solvers.cycle.changeovers import changeover_violations, refuse_changeovers
 from millhand.solvers.cycle.duties import duty_violations
 from millhand.solvers.cycle.lots import entry_violations, lot_violations
 from millhand.solvers.cycle.play import Play
@@ -40,11 +42,13 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     found += [*lonely, *strangers(cell, schedule)]
     if found:
         return found
+    whole = [each for each in whole if each.first.id not in told_again(cell, whole)]
     play = Play(cell=cell, rules=Rules(cell=cell), waits=waits_of(schedule), on_track=on_tracks(cell, whole))
     played(play, schedule, whole)
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
     for words in (
         *entered(play, schedule, whole),
+        *changeover_violations(play, whole),
         *duty_violations(play.rules, schedule, whole),
         *track_violations(play, schedule, whole),
     ):
@@ -58,6 +62,20 @@ def refuse(cell: Cell) -> None:
         queues = station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
         if queues and (station.capacity != 1 or station.batch != 1):
             raise NotYet("a check of own buffers beside several slots or loads", where=f"/stations/{name}")
+    if cell.goal == "makespan":
+        refuse_changeovers(cell)
+
+
+def told_again(cell: Cell, whole: list[Handled]) -> set[str]:
+    """The starts of loads of several parts that are told once for each part: all but the first of each load."""
+    found: set[str] = set()
+    for name, station in cell.stations.items():
+        works = [each for each in whole if each.kind == "work" and each.station == name]
+        sets = [each for each in whole if each.kind in ("place", "swap", "self") and each.target == name]
+        if station.batch > 1 and len(works) == len(sets):
+            works.sort(key=lambda each: each.first.at_steps)
+            found |= {each.first.id for number, each in enumerate(works) if number % station.batch}
+    return found
 
 
 def strangers(cell: Cell, schedule: Schedule) -> list[str]:
@@ -65,7 +83,11 @@ def strangers(cell: Cell, schedule: Schedule) -> list[str]:
     found = [] if cell.goal == schedule.goal else [f"the cell's goal is {cell.goal}, not {schedule.goal}"]
     for event in schedule.events:
         here = event.what in ("depart", "arrive", "duty", "duty_done")
-        known = event.place in cell.places if here else event.station in cell.stations and event.part in cell.parts
+        set_up = (
+            schedule.goal == "makespan" and event.what in ("start", "finish") and event.attendant and not event.part
+        )
+        parts = event.part in cell.parts or set_up
+        known = event.place in cell.places if here else event.station in cell.stations and parts
         if not known or event.attendant not in (None, *cell.attendants):
             found.append(f"{event.id} is at a station or place, or of a part or attendant, that the cell does not have")
     return found

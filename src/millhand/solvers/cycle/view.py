@@ -1,10 +1,11 @@
 """The steady view of a cell: whole grid steps, no chance, what one minimal part set asks of whom."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Literal
 
-VisitKind = Literal["pick", "place", "swap"]
+VisitKind = Literal["pick", "place", "swap", "duty"]
 PhaseKey = tuple[str, str, str, str]  # attendant, station, part, kind of visit
 
 
@@ -92,6 +93,12 @@ class Steady:
     left_out: tuple[str, ...]
     self_in: frozenset[str] = frozenset()  # stations into which parts come by themselves
     self_out: frozenset[str] = frozenset()
+    orders: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # attendant: stations it lifts from, in turn
+    loads: Mapping[str, int] = field(default_factory=dict)  # station: parts of one load; its slots then count parts
+    only_to: Mapping[str, str] = field(default_factory=dict)  # from a machine's own buffer to it, from it to the other
+    duties: Mapping[str, Fraction] = field(default_factory=dict)  # duties in the cycle: how often in one part set
+    alone: frozenset[str] = frozenset()  # stations where one attendant at a time can be
+    railed: frozenset[str] = frozenset()  # attendants on a track with others: they may wait loaded on their way
 
     @property
     def set_size(self) -> int:

@@ -11,13 +11,13 @@ from millhand.solvers.kernel.codes import (
     CYCLE_LOW_S,
     CYCLES_PER_DECADE,
     ENDS_NOTHING,
-    OP_LIFT,
     PICK,
     PLACE,
     PROCESS,
     STORE,
     SWAP,
 )
+from millhand.solvers.kernel.columns_cycle import cycle_columns
 from millhand.solvers.kernel.compile_stations import bits, ranges
 from millhand.solvers.kernel.layout import Compiled
 
@@ -39,7 +39,7 @@ def columns_of(c: Compiled) -> Columns:
         **_spans(c),
         **_hours(c),
         **_rails(c),
-        **_cycle(c),
+        **cycle_columns(c),
     }
 
 
@@ -378,23 +378,4 @@ def _rails(c: Compiled) -> Columns:
         "track_order": w.by_order,
         "place_x": w.place_x,
         "place_on": w.place_on,
-    }
-
-
-def _cycle(c: Compiled) -> Columns:
-    """What attendants do in turn under the rule `cycle`; a part that is missing is not waited for where nobody else
-    could bring it."""
-    begins, ends = ranges([len(ops) for ops in c.ways.ops])
-    flat = [(*op, a) for a, ops in enumerate(c.ways.ops) for op in ops]
-    brings = {(a, s) for what, s, _, _, _, a in flat if what != OP_LIFT}
-    return {
-        "cycles": int(bool(flat)),
-        "op_from": begins,
-        "op_to": ends,
-        "op_what": [what for what, *_ in flat],
-        "op_station": [s for _, s, *_ in flat],
-        "op_lap": [lap for _, _, lap, *_ in flat],
-        "op_part": [p for _, _, _, p, *_ in flat],
-        "op_gap": [gap for *_, gap, _ in flat],
-        "op_alone": [int(not any(s == at and who != a for who, at in brings)) for _, s, _, _, _, a in flat],
     }

@@ -2,6 +2,8 @@
 
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
+from millhand.model.schedule import Schedule
+from millhand.solvers.kernel.compile_cycle import cycle_ops
 from millhand.solvers.kernel.compile_duties import (
     compiled_duties,
     compiled_slot_columns,
@@ -23,7 +25,7 @@ from millhand.solvers.kernel.compile_stations import (
     compiled_troubles,
     pieces_inside,
 )
-from millhand.solvers.kernel.compile_ways import compiled_ways, cycle_ops
+from millhand.solvers.kernel.compile_ways import compiled_ways
 from millhand.solvers.kernel.compile_work import check_served, compiled_rows, compiled_work, sources_of, swaps_of
 from millhand.solvers.kernel.expanded import expanded
 from millhand.solvers.kernel.layout import Compiled, Sizes
@@ -33,8 +35,9 @@ from millhand.solvers.kernel.span_table import SpanTable
 DAY_S = 86_400.0
 
 
-def compiled(cell: Cell) -> Compiled:
-    """The cell as arrays; what cannot be computed is refused by name before anything else is done."""
+def compiled(cell: Cell, *, schedule: Schedule | None = None) -> Compiled:
+    """The cell as arrays; what cannot be computed is refused by name before anything else is done. Attendants under the
+    rule `cycle` follow the schedule, where none is given the best that is found."""
     refuse(cell)
     whole, given = expanded(cell), cell
     cell = whole.cell
@@ -45,7 +48,7 @@ def compiled(cell: Cell) -> Compiled:
     rows = compiled_rows(cell, spans, slots.of)
     work = compiled_work(cell, rows, stations, steps)
     check_served(cell, work, steps, stations)
-    ops, without = cycle_ops(given, whole)
+    ops, without = cycle_ops(given, whole, schedule)
     moves, begins = compiled_moves(cell, spans)
     picks, answers = sources_of(cell, rows, stations), slots_of(cell, slots)
     attendants = compiled_attendants(cell, begins, picks, answers, swaps_of(cell, rows, work))

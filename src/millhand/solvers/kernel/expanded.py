@@ -25,6 +25,19 @@ class Expanded:
     only_to: Mapping[str, str] = field(default_factory=dict)  # a store's or machine's only next station
     back_of: Mapping[str, str] = field(default_factory=dict)  # a gate's supply: the sink at its place
     turnaround_s: Mapping[str, float] = field(default_factory=dict)
+    slots: Names = field(default_factory=dict)  # a station of the file: its slots
+
+    def served(self, name: str, *, sets: bool) -> tuple[int, ...]:
+        """Where parts for a station of the file are set down, or parts of it lifted: the numbers of its slots, of their
+        own buffers, or of a gate's sink."""
+        if sets and name in self.back_of:
+            found = [self.back_of[name]]
+        else:
+            end = "in" if sets else "out"
+            each = [(slot, f"{slot} {end}") for slot in self.slots.get(name, (name,))]
+            found = [buffer if buffer in self.cell.stations else slot for slot, buffer in each]
+        names = list(self.cell.stations)
+        return tuple(names.index(each) for each in found)
 
 
 def expanded(cell: Cell) -> Expanded:
@@ -49,6 +62,7 @@ def expanded(cell: Cell) -> Expanded:
         only_to={a: b for name, station in cell.stations.items() for a, b in _pairs(station, slots[name])},
         back_of={name: f"{name} back" for name in gates},
         turnaround_s={name: station.turnaround_s for name, station in gates.items()},
+        slots=slots,
     )
 
 

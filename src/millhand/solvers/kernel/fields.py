@@ -45,7 +45,14 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "attendants", "a_turn a_picks"),
     *_fields("f8", "attendants", "a_pace track_keep"),
     *_fields("i8", "attendants", "a_track a_order track_order op_from op_to"),
-    *_fields("i8", "lists", "op_what op_station op_lap op_part op_alone op_gap"),
+    *_fields(
+        "i8", "attendants", "a_sure a_goes"
+    ),  # 1 where nothing but its own turn can stop it; where that has motions
+    *_fields("i8", "attendants stations", "a_puts"),  # 1 where its turn sets down
+    *_fields("i8", "stations", "s_in_turn"),  # 1 where somebody's turn visits it
+    *_fields("i8", "turns", "op_what op_place op_part op_lap op_brings op_brings_lap op_gap op_alone"),
+    *_fields("i8", "turns", "op_at_from op_at_to op_at op_waits_from op_waits_to"),
+    *_fields("i8", "turns", "op_waits wait_who wait_laps wait_lag"),
     *_fields("f8", "places", "place_x"),
     *_fields("i8", "places", "place_on"),
     *_fields("i8", "attendants", "source_from source_to answer_from answer_to"),
@@ -106,11 +113,17 @@ RUN: tuple[Field, ...] = (
     *_fields("i8", "stations bins", "s_cycles"),
     *_fields("i8", "pieces", "piece free q_step q_settled q_bad q_maker q_marked"),
     *_fields("i8", "pieces", "q_number q_since"),
-    *_fields("i8", "attendants", "a_mode a_place a_holds a_source a_target a_visit a_which a_last a_picked_last"),
+    *_fields(
+        "i8", "attendants", "a_mode a_place a_holds a_source a_target a_visit a_which a_last a_picked_last a_lifted"
+    ),
     *_fields("i8", "attendants", "a_slot a_halted a_on a_want a_slowed a_way_state a_away_as a_dropped"),
     *_fields("i8", "attendants", "a_state a_first a_second a_halted_as"),
     *_fields("i8", "attendants", "a_misses a_busy a_left a_full_way a_slow_way a_since a_until_first a_until_second"),
-    *_fields("i8", "attendants", "a_t0 a_t1 a_motion_left a_track_since a_op a_period a_stray a_hold_began"),
+    *_fields(
+        "i8",
+        "attendants",
+        "a_t0 a_t1 a_motion_left a_track_since a_op a_period a_stray a_hold_began a_in_turn a_goes_at",
+    ),
     *_fields("f8", "attendants", "a_x0 a_x1"),
     *_fields("i8", "attendants hands", "a_hand"),
     *_fields("i8", "attendants doings", "a_time"),

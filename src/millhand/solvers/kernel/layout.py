@@ -264,6 +264,35 @@ class Lots:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """Something of another attendant's turn that has to be over before: `laps` periods earlier than one's own.
+
+    Between two motions on a rail it is the departure that counts, and the later one may come so many steps after it, or
+    before it where `lag` is negative.
+    """
+
+    who: int
+    op: int
+    laps: int
+    lag: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Op:
+    """One thing that an attendant does in its turn under the rule `cycle`."""
+
+    what: int
+    at: Ints  # stations at one of which it is done: several slots are alike
+    place: int  # of a motion: where it leads; otherwise -1
+    part: int  # type of the part that is lifted, and in which lap from the supply on
+    lap: int
+    brings: int  # the same of the part that is set down
+    brings_lap: int
+    gap: int  # steps since the visit before began
+    waits: tuple[Wait, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ways:
     """How attendants get about."""
 
@@ -275,7 +304,7 @@ class Ways:
     order: Ints
     keep: Floats  # per rail: least distance of neighbours [m]
     by_order: Ints  # 1: only the order of rest places counts
-    ops: tuple[tuple[tuple[int, int, int, int, int], ...], ...]  # per attendant: what it does in turn (rule `cycle`)
+    ops: tuple[tuple[Op, ...], ...]  # per attendant: what it does in turn (rule `cycle`)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -113,6 +113,7 @@ def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple
         "pieces": n.room,
         "log": LOG_ROOM if "log" in shape.traits else 0,
         **{f"has_{name}": int(name in shape.traits) for name in TRAITS},
+        "turns": n.lists if "cycles" in shape.traits else 0,
         "away": AWAY_ROOM,
         "five": 5,
         "six": 6,
@@ -150,7 +151,7 @@ def shape_of(c: Compiled, *, logging: bool = False) -> Shape:
 def needs(c: Compiled) -> Lengths:
     """How long the columns must be at least."""
     columns = columns_of(c)
-    listed = {name for name, _, dims in CELL if dims == "lists"}
+    listed = {name for name, _, dims in CELL if dims in ("lists", "turns")}
     return Lengths(
         stations=c.size.stations,
         attendants=c.size.attendants,
@@ -221,7 +222,7 @@ def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     run["a_source"] = run["a_target"] = run["a_last"] = run["a_slot"] = run["a_visit"] = -1
     run["a_place"] = c.a_home
     run["a_x0"] = run["a_x1"] = c.place_x[c.a_home]
-    run["a_track_since"] = run["a_hold_began"] = -1
+    run["a_track_since"] = run["a_hold_began"] = run["a_goes_at"] = -1
     run["a_first"] = run["a_second"] = run["a_halted_as"] = A_IDLE
     run["f_left"], run["u_spares"] = NEVER, c.u_spares
     run["y_day"], run["away_cause"], run["need_cause"] = -1, -1, -1

@@ -1,31 +1,40 @@
 """Rule `cycle`: an attendant does what the schedule says, in its order, each thing as soon as it can be done.
 
-So the arcs of the schedule are kept: its own order by the list, the others by the stations themselves. With nothing
-left to chance the run settles into the schedule's period. After a stop it goes on where it was; what has nothing to
-act on, since a part was lost or the line is still filling, is passed over. Parts that leave the cycle, to a gauge say,
-are brought there and fetched in between, by the ordinary choice.
+So the arcs of the schedule are kept: its own order by the list, those between attendants by counting what the others
+have done, the rest by the stations themselves. With nothing left to chance the run settles into the schedule's period.
+After a stop it goes on where it was; what has nothing to act on, since a part was lost or the line is still filling, is
+passed over. Parts that leave the cycle, to a gauge say, are brought there and fetched in between, by the ordinary
+choice.
 """
 
 from millhand.solvers.kernel.codes import (
+    A_WAITING,
     DONE,
     EMPTY,
+    NEVER,
+    OP_GO,
     OP_LIFT,
     OP_SET,
     OP_SWAP,
+    PARTS,
     PICK,
     PLACE,
     PROCESS,
     STORE,
     SUPPLY,
     SWAP,
+    WORK,
 )
-from millhand.solvers.kernel.events.books import first_piece
+from millhand.solvers.kernel.events.books import enter_attendant, first_piece
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import READY, claim, deliver, finished_wanted, gives_raw
+from millhand.solvers.kernel.events.coming import is_coming
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
-from millhand.solvers.kernel.events.visits import set_out
+from millhand.solvers.kernel.events.rail_turns import goes
+from millhand.solvers.kernel.events.turns import is_turn, lead_on_arrival, passes
+from millhand.solvers.kernel.events.visits import lifted_here, sends, set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
 PASS, STAY_HERE, GO = range(3)  # nothing to act on; not yet; at once or on arrival
@@ -33,7 +42,8 @@ PASS, STAY_HERE, GO = range(3)  # nothing to act on; not yet; at once or on arri
 
 @seldom
 def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
-    """Begin the next thing of the list that has something to act on; False where it has to be waited for."""
+    """Begin the next thing of the turn that has something to act on, or wait for it; False where others may choose."""
+    k.a_in_turn[a] = 0
     if (k.a_stray[a] or has_other_part(c, k, a)) and deliver(c, k, a, now):
         k.a_stray[a] = 0
         return True
@@ -41,28 +51,39 @@ def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
         return True
     if has_other_part(c, k, a):
         return False
-    first, count = c.op_from[a], c.op_to[a] - c.op_from[a]
-    for _ in range(count):
+    first = c.op_from[a]
+    for _ in range(c.op_to[a] - first):
         o = first + k.a_op[a]
-        ready = looks_at(c, k, a, o, now)
-        if ready == STAY_HERE:
+        if c.op_what[o] == OP_GO:
+            if k.a_place[a] != c.op_place[o]:
+                return goes(c, k, a, o, now)
+            passes(c, k, a)
+            continue
+        what, hand = what_there_is(c, k, a, o)
+        ready, s = looks_at(c, k, a, o, what, hand, now)
+        if ready == PASS:
+            if k.a_hold_began[a] >= 0:
+                k.a_hold_began[a] += c.op_gap[o]
+            passes(c, k, a)
+            if c.op_at_to[o] > c.op_at_from[o]:
+                k.changed |= PARTS  # others may wait for it
+        elif not not_too_soon(c, k, a, o, s, now):
             return False
-        if ready == GO:
-            return not_too_soon(c, k, a, o, now) and sets_out(c, k, a, o, now)
-        if k.a_hold_began[a] >= 0:
-            k.a_hold_began[a] += c.op_gap[o]
-        passes(k, a, count)
+        else:
+            return sets_out(c, k, a, o, s, what, hand, now) if ready == GO else waits_at(c, k, a, s, now)
     return False
 
 
 @inner
-def not_too_soon(c: Record, k: Record, a: int, o: int, now: int) -> bool:
+def not_too_soon(c: Record, k: Record, a: int, o: int, s: int, now: int) -> bool:
     """Where stays are limited nothing is done sooner after the thing before it than the schedule has it: whoever
     hurries would lift a part that has to wait elsewhere. False, and a time to look again, where it would be."""
     if not c.windows or k.a_hold_began[a] < 0:
         return True
-    way = max(0, way_steps(c, k, a, c.s_place[c.op_station[o]]))
-    leave = k.a_hold_began[a] + c.op_gap[o] - way
+    way = max(0, way_steps(c, k, a, c.s_place[s]))
+    if way == 0 and c.op_what[o] == OP_SET and k.a_picked_last[a] and lifted_here(c, k, a, s):
+        way = c.a_turn[a]
+    leave = k.a_hold_began[a] + c.op_gap[o] - way - lead_on_arrival(c, a, o, s)
     if leave <= now:
         return True
     set_due(k, a, leave)
@@ -70,22 +91,25 @@ def not_too_soon(c: Record, k: Record, a: int, o: int, now: int) -> bool:
 
 
 @inner
-def passes(k: Record, a: int, count: int) -> None:
-    """On to the next thing of the list; after the last one the next period begins."""
-    k.a_op[a] += 1
-    if k.a_op[a] == count:
-        k.a_op[a] = 0
-        k.a_period[a] += 1
+def waits_at(c: Record, k: Record, a: int, s: int, now: int) -> bool:
+    """Not yet: go there, except along a rail, where the turn says when, and wait."""
+    place = c.s_place[s]
+    way = way_steps(c, k, a, place)
+    if way > 0 and c.a_track[a] < 0:
+        sends(c, k, a, place, way, now)
+    elif k.a_state[a] != A_WAITING or k.a_until_first[a] or k.a_until_second[a]:
+        enter_attendant(c, k, a, A_WAITING, now)
+    return True
 
 
 @inner
 def has_other_part(c: Record, k: Record, a: int) -> bool:
-    """True with a part in hand whose next step is at no station of the list."""
+    """True with a part in hand whose next step is at no station of the turn."""
     for i in range(k.a_holds[a]):
         g = k.q_step[k.a_hand[a, i]]
         known = False
-        for o in range(c.op_from[a], c.op_to[a]):
-            known = known or (c.op_what[o] != OP_LIFT and c.g_allows[g, c.op_station[o]] > 0)
+        for s in range(c.stations):
+            known = known or (c.a_puts[a, s] > 0 and c.g_allows[g, s] > 0)
         if not known:
             return True
     return False
@@ -93,13 +117,10 @@ def has_other_part(c: Record, k: Record, a: int) -> bool:
 
 @inner
 def fetch_stray(c: Record, k: Record, a: int, now: int) -> bool:
-    """Take a finished part out of a station that is not in the list, a gauge say, where it can be put down."""
+    """Take a finished part out of a station that is in nobody's turn, a gauge say, where it can be put down."""
     for x in range(c.source_from[a], c.source_to[a]):
         u = c.source[x]
-        listed = False
-        for o in range(c.op_from[a], c.op_to[a]):
-            listed = listed or c.op_station[o] == u
-        if listed or c.s_kind[u] != PROCESS or k.s_mode[u] != DONE:
+        if c.s_in_turn[u] or c.s_kind[u] != PROCESS or k.s_mode[u] != DONE:
             continue
         soon, _, _, t = finished_wanted(c, k, a, u, PROCESS, now)
         if soon != READY:
@@ -114,58 +135,92 @@ def fetch_stray(c: Record, k: Record, a: int, now: int) -> bool:
 
 
 @inner
-def hand_for(c: Record, k: Record, a: int, s: int) -> int:
-    """Which hand holds a part for the station, -1 none."""
-    for i in range(k.a_holds[a]):
-        if c.g_allows[k.q_step[k.a_hand[a, i]], s]:
-            return i
-    return -1
+def what_there_is(c: Record, k: Record, a: int, o: int) -> tuple[int, int]:
+    """What is left of a thing while the line is filling or a part is missing, and which hand holds the part for it; the
+    kind is that of a motion where nothing is."""
+    what, hand = c.op_what[o], -1
+    if what != OP_LIFT and k.a_period[a] >= c.op_brings_lap[o]:
+        hand = hand_for(c, k, a, o)
+    lifts = what != OP_SET and k.a_period[a] >= c.op_lap[o]
+    if hand >= 0:
+        return (OP_SWAP if lifts else OP_SET), hand
+    if what == OP_SWAP and lifts and k.a_holds[a] < c.a_hands[a]:
+        return OP_SWAP, -1
+    return (OP_LIFT if lifts and k.a_holds[a] < c.a_hands[a] else OP_GO), -1
 
 
 @inner
-def looks_at(c: Record, k: Record, a: int, o: int, now: int) -> int:
-    """Whether the thing can be set out for, has to be waited for, or has nothing to act on."""
-    what, s = c.op_what[o], c.op_station[o]
-    kind, mode = c.s_kind[s], k.s_mode[s]
-    brings = hand_for(c, k, a, s) >= 0
-    if what == OP_SET and not brings:
-        return PASS
-    if what == OP_LIFT and (k.a_holds[a] >= c.a_hands[a] or k.a_period[a] < c.op_lap[o]):
-        return PASS
+def hand_for(c: Record, k: Record, a: int, o: int) -> int:
+    """Which hand holds a part for the station, one of the schedule's type before others; -1 none."""
+    found = -1
+    for i in range(k.a_holds[a]):
+        g = k.q_step[k.a_hand[a, i]]
+        for x in range(c.op_at_from[o], c.op_at_to[o]):
+            if c.g_allows[g, c.op_at[x]] and (found < 0 or c.g_part[g] == c.op_brings[o]):
+                found = i
+                break
+        if found == i and c.g_part[g] == c.op_brings[o]:
+            break
+    return found
+
+
+@inner
+def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: int) -> tuple[int, int]:
+    """Whether the thing can be set out for, has to be waited for, or has nothing to act on; and at which station."""
+    if what == OP_GO:
+        return PASS, -1
+    best, best_since, best_s = PASS, NEVER, -1
+    if not is_turn(c, k, o, k.a_period[a]):
+        return STAY_HERE, c.op_at[c.op_at_from[o]]
+    for x in range(c.op_at_from[o], c.op_at_to[o]):
+        s = c.op_at[x]
+        ready = at_one(c, k, a, o, s, what, hand, now)
+        since = 0
+        if c.s_kind[s] == PROCESS and what != OP_SET and k.s_inside[s]:
+            since = k.s_ready[s] if k.s_mode[s] == DONE else k.s_end[s]
+            if c.op_at_to[o] - c.op_at_from[o] > 1 and c.g_part[k.q_step[first_piece(c, k, s)]] != c.op_part[o]:
+                ready = min(ready, STAY_HERE)
+        if ready > best or (ready == best and since < best_since):
+            best, best_since, best_s = ready, since, s
+    return best, best_s
+
+
+@inner
+def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, now: int) -> int:
+    """The same for one station."""
+    kind = c.s_kind[s]
     if kind == SUPPLY:
-        return GO if gives_raw(c, k, s, now) else STAY_HERE
+        of_lot = c.lot_to[s] <= c.lot_from[s] or k.lot_now[s] >= c.lot_to[s] or c.lot_part[k.lot_now[s]] == c.op_part[o]
+        return GO if of_lot and gives_raw(c, k, s, now) else STAY_HERE
     if kind != PROCESS:
         if what == OP_LIFT:
-            return GO if k.s_stock[s] > k.s_claimed[s] else STAY_HERE
+            if k.s_stock[s] > k.s_claimed[s]:
+                return GO
+            return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
         room = c.s_capacity[s] < 0 or k.s_stock[s] + k.s_expected[s] - (k.a_target[a] == s) < c.s_capacity[s]
         return GO if room and not k.s_held[s] else STAY_HERE
     if k.s_trouble[s] or k.s_claimed[s] or k.s_expected[s] - (k.a_target[a] == s):
         return STAY_HERE
-    if mode == EMPTY and not brings:
-        return PASS if c.op_alone[o] else STAY_HERE
-    if what == OP_SWAP and not brings and not lifts_there(c, k, a, s):
-        return PASS
-    return GO
+    if what == OP_SET:
+        return GO if k.s_mode[s] != WORK and k.s_mode[s] != DONE and k.s_inside[s] < c.s_batch[s] else STAY_HERE
+    if k.s_inside[s] == 0 and hand < 0:
+        return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
+    return PASS if what == OP_SWAP and hand < 0 and not lifts_there(c, k, a, s) else GO
 
 
 @inner
 def lifts_there(c: Record, k: Record, a: int, s: int) -> bool:
     """True where the part in the station can be lifted without bringing another."""
-    if k.s_inside[s] == 0:
-        return False
     return c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]] >= 0
 
 
 @inner
-def sets_out(c: Record, k: Record, a: int, o: int, now: int) -> bool:
+def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, now: int) -> bool:
     """Go and do it; False where no row of handling says how."""
-    what, s = c.op_what[o], c.op_station[o]
-    hand = hand_for(c, k, a, s)
     kind = c.s_kind[s]
     if kind == SUPPLY:
-        k.a_want[a] = c.op_part[o]
         visit = c.pick_of[a, s, c.op_part[o]]
-    elif what == OP_LIFT or (what == OP_SWAP and hand < 0):
+    elif hand < 0:
         q = first_piece(c, k, s)
         if kind == STORE or k.s_mode[s] == DONE:
             settle_next(c, k, q)
@@ -176,6 +231,7 @@ def sets_out(c: Record, k: Record, a: int, o: int, now: int) -> bool:
         visit = visit_of(row, SWAP if swaps else PLACE)
     if visit < 0 or not c.v_has[visit]:
         return False
+    k.a_in_turn[a] = 1
     if kind_of(visit) == PICK:
         claim(k, a, s, -1)
         k.a_want[a] = c.op_part[o]
@@ -187,7 +243,8 @@ def sets_out(c: Record, k: Record, a: int, o: int, now: int) -> bool:
 
 
 @seldom
-def visit_done(c: Record, k: Record, a: int, s: int) -> None:
-    """A visit has ended: where it was the next thing of the list, the list moves on."""
-    if c.op_to[a] > c.op_from[a] and c.op_station[c.op_from[a] + k.a_op[a]] == s:
-        passes(k, a, c.op_to[a] - c.op_from[a])
+def visit_done(c: Record, k: Record, a: int) -> None:
+    """A visit has ended: where it was the next thing of the turn, the turn moves on."""
+    if k.a_in_turn[a]:
+        k.a_in_turn[a] = 0
+        passes(c, k, a)

@@ -51,7 +51,6 @@ from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.numbers import calendar_slot, clock_slot, fault_slot, kind_of, row_of, station_slot
 from millhand.solvers.kernel.events.traits import (
     has_batches,
-    has_cycles,
     has_halts,
     has_self_moving,
     in_turn,
@@ -217,8 +216,8 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     s = k.a_source[a] if kind_of(visit) == PICK else k.a_target[a]
     if has_halts(c):
         set_due(k, a, NEVER)
-    if has_cycles(c) and c.cycles:
-        visit_done(c, k, a, s)
+    if in_turn(c, a):
+        visit_done(c, k, a)
     if not end_visit(c, k, a, now):
         if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)
@@ -343,7 +342,7 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     elif k.s_mode[s] == DONE:
         visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
         give_up_target(k, a)
-        if visit < 0 or k.a_holds[a] >= c.a_hands[a]:
+        if visit < 0 or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
             decide(c, k, a, now)
             return
         k.a_source[a] = s

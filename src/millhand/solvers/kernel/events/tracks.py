@@ -61,7 +61,7 @@ def delay_by(c: Record, k: Record, a: int, b: int, to_x: float, way: int, now: i
 def may_set_out(c: Record, k: Record, a: int, place: int, way: int, now: int) -> bool:
     """Set out along the rail, or wait for it; who stands idle in the way is sent aside first."""
     steps = delay(c, k, a, place, way, now)
-    if steps >= NEVER and clear_the_way(c, k, a, place, now):
+    if steps >= NEVER and clear_the_way(c, k, a, place, False, now):
         steps = delay(c, k, a, place, way, now)
     if steps == 0:
         begin_motion(c, k, a, place, way, now)
@@ -76,11 +76,14 @@ def may_set_out(c: Record, k: Record, a: int, place: int, way: int, now: int) ->
 
 
 @inner
-def clear_the_way(c: Record, k: Record, a: int, place: int, now: int) -> bool:
-    """Send those aside who stand between the attendant and its goal with nothing under way; True where one went."""
+def clear_the_way(c: Record, k: Record, a: int, place: int, in_order: bool, now: int) -> bool:
+    """Send those aside who stand between the attendant and its goal with nothing under way; True where one went. For a
+    motion that is in the order of a schedule nobody is sent whose own motions are in that order too."""
     went = False
     for b in range(c.attendants):
         if b == a or c.a_track[b] != c.a_track[a] or k.a_halted[b] or k.a_t1[b] > now:
+            continue
+        if in_order and c.a_goes[b]:
             continue
         if (k.a_mode[b] != IDLE and k.a_mode[b] != WAIT) or goes_first(k, b, a):
             continue

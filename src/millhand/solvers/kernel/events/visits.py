@@ -38,7 +38,7 @@ from millhand.solvers.kernel.events.machines import settle
 from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.parts import stayed_too_long
 from millhand.solvers.kernel.events.tracks import may_set_out
-from millhand.solvers.kernel.events.traits import has_halts, has_rails, has_slowing, has_windows, logs
+from millhand.solvers.kernel.events.traits import has_gates, has_halts, has_rails, has_slowing, has_windows, logs
 from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 
 
@@ -67,6 +67,20 @@ def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     enter_way(c, k, a, state, way, 0, state, now)
 
 
+@seldom
+def sends(c: Record, k: Record, a: int, place: int, way: int, now: int) -> None:
+    """Go to a place where nothing is to be done yet; what comes next is chosen there."""
+    remember_way(c, k, a, place)
+    k.a_mode[a] = MOVE
+    k.a_visit[a] = -1
+    k.a_last[a] = -1
+    k.a_place[a] = place
+    set_due(k, a, now + way)
+    state = A_CARRYING if k.a_holds[a] else A_TRAVELLING
+    k.a_way_state[a] = state
+    enter_way(c, k, a, state, way, 0, state, now)
+
+
 @often
 def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> None:
     """Way, lead and hold of one visit, all known now."""
@@ -82,23 +96,32 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
         hold = drawn_steps(c, k, c.v_hold[visit])
     if c.r_miss_p[row] > 0.0 and kind != PLACE:
         hold += retries(c, k, a, row)
-    if kind == SWAP or (kind == PLACE and way == 0 and k.a_last[a] == s and k.a_picked_last[a]):
-        hold += c.a_turn[a]  # from one hand to the other
+    turn = 0  # from one hand to the other
+    if kind == SWAP:
+        turn = c.a_turn[a]
+    elif kind == PLACE and way == 0 and k.a_picked_last[a] and lifted_here(c, k, a, s):
+        turn = max(0, k.a_lifted[a] + c.a_turn[a] - now)
     k.a_picked_last[a] = kind == PICK
     state = A_CARRYING if k.a_holds[a] else A_TRAVELLING
     k.a_way_state[a] = state
     k.a_mode[a] = VISIT
     k.a_place[a] = c.s_place[s]
     k.a_last[a] = s
-    set_due(k, a, now + way + lead + hold)
+    set_due(k, a, now + way + lead + hold + turn)
     enter_way(c, k, a, state, way, lead, A_HANDLING, now)
     if has_windows(c) and c.windows:
-        k.a_hold_began[a] = now + way + lead
+        k.a_hold_began[a] = now + way + lead + (turn if kind == PLACE else 0)
         if kind != PLACE:
             leaves_after(c, k, s, now + way + lead)
     if c.s_kind[s] == PROCESS:
         k.s_mode[s] = HANDLED
         enter_station(c, k, s, S_HANDLED, now)
+
+
+@inner
+def lifted_here(c: Record, k: Record, a: int, s: int) -> bool:
+    """True where the last visit was at this station; a gate gives and takes at one spot."""
+    return k.a_last[a] == s or (has_gates(c) and c.s_gate[s] >= 0 and k.a_last[a] == c.s_gate[s])
 
 
 @inner
@@ -148,6 +171,7 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
         k.a_misses[a] = 0
     if kind == PICK:
         pick(c, k, a, s, now)
+        k.a_lifted[a] = now
     elif kind == PLACE:
         put_down(c, k, a, s, now)
     else:

@@ -1,0 +1,114 @@
+"""Between a tour of visits and the motions of those of its attendants that share a track."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from millhand.model.schedule import Arc, Event
+from millhand.solvers.cycle.graph import least_period, numbered
+from millhand.solvers.cycle.rail import Rail
+from millhand.solvers.cycle.rail_events import woven
+from millhand.solvers.cycle.rail_tours import Asked, Call, Timed
+from millhand.solvers.cycle.stay import first_event, last_event
+from millhand.solvers.cycle.tour import (
+    Cycle,
+    Inside,
+    Stay,
+    arcs_at_station,
+    arcs_between_visits,
+    arcs_inside,
+    events_of,
+    held_over,
+    hold_steps,
+    laps_of_parts,
+    name_of,
+    phase_of,
+    stations_of,
+)
+from millhand.solvers.cycle.view import Steady
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """The visits of one period in the order of time, when each begins within the period, and what lies where."""
+
+    tour: tuple[Stay, ...]
+    starts: tuple[int, ...]
+    period_steps: int
+    inside: Inside
+
+
+def asked_of(view: Steady, rail: Rail, placed: Placed) -> Asked:
+    """The tours of the attendants on the rail, and all arcs but those of their travel."""
+    events = events_in(view, placed.tour)
+    number = {event.id: index for index, event in enumerate(events)}
+    times = tuple(time for index, visit in enumerate(placed.tour) for time in times_of(view, placed, index, visit))
+    return Asked(
+        rail=rail,
+        tours={arm: calls_of(view, placed, arm, number) for arm in rail.arms},
+        times=times,
+        period_steps=placed.period_steps,
+        arcs=tuple(numbered(arcs_beside(view, rail, placed), list(number))),
+        floor_steps=placed.period_steps,
+    )
+
+
+def events_in(view: Steady, tour: Sequence[Stay]) -> list[Event]:
+    """All events of the visits, in their order."""
+    return [event for index, visit in enumerate(tour) for event in events_of(view, index, visit)]
+
+
+def times_of(view: Steady, placed: Placed, index: int, visit: Stay) -> list[int]:
+    """When the events of a visit happen; the process after it begins and ends at some time that the arcs will say."""
+    start, hold = placed.starts[index], hold_steps(view, visit)
+    return [start if event.what in ("lift", "set") else start + hold for event in events_of(view, index, visit)]
+
+
+def calls_of(view: Steady, placed: Placed, arm: str, number: Mapping[str, int]) -> tuple[Call, ...]:
+    """The visits of one attendant, and whether it carries a part when it goes on."""
+    load, calls = held_over(placed.tour, arm), []
+    for index, visit in enumerate(placed.tour):
+        if visit.who != arm:
+            continue
+        load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
+        calls.append(
+            Call(
+                place=view.places[visit.station] or "",
+                first=number[name_of(index, visit, first_event(visit))],
+                last=number[name_of(index, visit, last_event(view, visit))],
+                lead_steps=phase_of(view, visit).arrival_lead_steps,
+                goes_loaded=load > 0,
+                at_once=visit.kind == "place" and view.movers[arm].hands == 1,
+            )
+        )
+    return tuple(calls)
+
+
+def arcs_beside(view: Steady, rail: Rail, placed: Placed) -> list[Arc]:
+    """Every arc of a tour but the ways of the attendants on the rail."""
+    arcs = [arc for index, visit in enumerate(placed.tour) for arc in arcs_inside(view, index, visit)]
+    for own in stations_of(placed.tour):
+        arcs += arcs_at_station(view, placed.tour, own, placed.inside)
+    for who in dict.fromkeys(visit.who for visit in placed.tour if visit.who not in rail.arms):
+        own = [(index, visit) for index, visit in enumerate(placed.tour) if visit.who == who]
+        arcs += arcs_between_visits(view, own, held_over(placed.tour, who))
+    return arcs
+
+
+def cycle_with_motions(view: Steady, placed: Placed, asked: Asked, timed: Timed, track: str) -> Cycle:
+    """The cycle with its motions: all events within the period, all arcs, and a circuit that sets the pace."""
+    own = events_in(view, placed.tour)
+    ids = [event.id for event in own]
+    motions = woven(asked, timed, ids, track)
+    fold = dict(zip(ids, motions.laps, strict=True))
+    laps = laps_of_parts(view, placed.tour, fold, placed.inside)
+    events = [replace(event, lap=laps[event.id], at_steps=at) for event, at in zip(own, motions.at_steps, strict=True)]
+    beside = arcs_beside(view, asked.rail, placed)
+    arcs = [replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in beside] + list(motions.arcs)
+    names = [*ids, *(event.id for event in motions.events)]
+    least = least_period(len(names), numbered(arcs, names))
+    return Cycle(
+        period_steps=timed.period_steps,
+        events=(*events, *motions.events),
+        arcs=tuple(arcs),
+        critical=tuple(names[node] for node in least.circuit),
+    )

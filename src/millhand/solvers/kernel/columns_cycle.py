@@ -1,0 +1,86 @@
+"""The columns of what attendants do in turn under the rule `cycle`."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from millhand.solvers.kernel.codes import HOLDS_ARM, OP_GO, OP_LIFT, SUPPLY
+from millhand.solvers.kernel.compile_stations import ranges
+from millhand.solvers.kernel.layout import Compiled, Op
+
+Columns = dict[str, Any]
+
+
+def cycle_columns(c: Compiled) -> Columns:
+    """All turns one after the other, with the stations of each thing and what it waits for."""
+    begins, ends = ranges([len(ops) for ops in c.ways.ops])
+    flat = [op for ops in c.ways.ops for op in ops]
+    at_from, at_to = ranges([len(op.at) for op in flat])
+    waits_from, waits_to = ranges([len(op.waits) for op in flat])
+    waits = [each for op in flat for each in op.waits]
+    return {
+        "cycles": int(bool(flat)),
+        "op_from": begins,
+        "op_to": ends,
+        "a_sure": [int(_sure(c, a)) for a in range(c.size.attendants)],
+        "a_goes": [int(any(op.what == OP_GO for op in ops)) for ops in c.ways.ops],
+        "a_puts": [_visited(c, [op for op in ops if op.what != OP_LIFT]) for ops in c.ways.ops],
+        "s_in_turn": _visited(c, flat),
+        "op_what": [op.what for op in flat],
+        "op_place": [op.place for op in flat],
+        "op_part": [op.part for op in flat],
+        "op_lap": [op.lap for op in flat],
+        "op_brings": [op.brings for op in flat],
+        "op_brings_lap": [op.brings_lap for op in flat],
+        "op_gap": [op.gap for op in flat],
+        "op_alone": [int(_in_turn_only(c, op)) for op in flat],
+        "op_at_from": at_from,
+        "op_at_to": at_to,
+        "op_at": [s for op in flat for s in op.at],
+        "op_waits_from": waits_from,
+        "op_waits_to": waits_to,
+        "op_waits": [begins[each.who] + each.op for each in waits],
+        "wait_who": [each.who for each in waits],
+        "wait_laps": [each.laps for each in waits],
+        "wait_lag": [each.lag for each in waits],
+    }
+
+
+def _visited(c: Compiled, ops: Sequence[Op]) -> list[int]:
+    """Per station: 1 where one of these things is done there."""
+    at = {s for op in ops for s in op.at}
+    return [int(s in at) for s in range(c.size.stations)]
+
+
+def _in_turn_only(c: Compiled, op: Op) -> bool:
+    """True where parts come to the stations only by those who follow the schedule, or from stations that they serve."""
+    n, steps = c.size.stations, c.size.steps
+    ahead = set(op.at)
+    while more := {o for s in ahead for o in range(n) if c.work.feeders[s * n + o] and _by_itself(c, o, s)} - ahead:
+        ahead |= more
+    if any(c.stations.kind[s] == SUPPLY for s in ahead - set(op.at)):
+        return False
+    for a, ops in enumerate(c.ways.ops):
+        if not ops:
+            options = range(c.work.option_from[a * steps], c.work.option_to[(a + 1) * steps - 1])
+            if any(c.work.station[o] in ahead for o in options):
+                return False
+    return True
+
+
+def _by_itself(c: Compiled, start: int, end: int) -> bool:
+    """True where parts go from one station to the other without anybody."""
+    return bool(c.stations.self_out[start] or c.stations.self_in[end])
+
+
+def _sure(c: Compiled, a: int) -> bool:
+    """True where an attendant answers no calls and nothing can stop it, slow it or send it home."""
+    each, owner = c.attendants, c.size.stations + a
+    return (
+        each.fault_from[a] == each.fault_to[a]
+        and not each.wears[a]
+        and each.slot_from[a] == each.slot_to[a]
+        and owner not in c.troubles.stop
+        and a not in c.duties.zone_attendant
+        and HOLDS_ARM not in c.duties.holds
+        and each.calendar[a] < 0
+    )

@@ -1,0 +1,146 @@
+"""What attendants do in turn under the rule `cycle`, out of a schedule, and what of others each thing waits for."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from millhand.errors import ToolError
+from millhand.model.cell import Cell
+from millhand.model.schedule import Arc, Event, Schedule
+from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.unrolled import Handled, handled, turns
+from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SET, OP_SWAP
+from millhand.solvers.kernel.expanded import Expanded
+from millhand.solvers.kernel.layout import Op, Wait
+
+KINDS = {"pick": OP_LIFT, "place": OP_SET, "swap": OP_SWAP, "motion": OP_GO}
+NOTHING = Op(what=OP_SET, at=(), place=-1, part=-1, lap=0, brings=-1, brings_lap=0, gap=0, waits=())
+"""The turn of an attendant to which the schedule gives nothing: a part that is never there to be set down."""
+Ops = tuple[tuple[Op, ...], ...]
+Owner = tuple[int, int, int]  # attendant, place in its turn, periods by which an event comes later than its beginning
+
+
+def cycle_ops(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Ops, list[str]]:
+    """What each attendant under the rule `cycle` does in turn, from the best cycle of the means; and who has none."""
+    nothing: Ops = tuple(() for _ in cell.attendants)
+    wants = [name for name, dispatch in cell.dispatch.items() if dispatch.rule == "cycle"]
+    if not wants or cell.goal != "rate":
+        return nothing, wants
+    try:
+        best = best_cycle(cell) if given is None else given
+    except ToolError:  # none is known, or the one that was found does not pass the validator
+        return nothing, wants
+    return ops_of(whole, best, wants), []
+
+
+def ops_of(whole: Expanded, best: Schedule, wants: list[str]) -> Ops:
+    """The turn of each attendant that follows the schedule, in the order of the file."""
+    ordered = [turn.visit for turn in turns(best, handled(best)[0], 1) if turn.visit.kind in KINDS]
+    mine = [[each for each in ordered if each.who == name and name in wants] for name in whole.cell.attendants]
+    reading = Reading(whole=whole, best=best, mine=mine, owner=_owners(mine), into=_into(best))
+    names = list(whole.cell.attendants)
+    turn = [tuple(reading.op(a, i) for i in range(len(each))) for a, each in enumerate(mine)]
+    return tuple(ops or (NOTHING,) if name in wants else () for name, ops in zip(names, turn, strict=True))
+
+
+def _owners(mine: list[list[Handled]]) -> dict[str, Owner]:
+    """Who does what an event belongs to."""
+    return {
+        event.id: (a, i, int(event.at_steps < each.first.at_steps))
+        for a, its in enumerate(mine)
+        for i, each in enumerate(its)
+        for event in _events(each)
+    }
+
+
+def _events(each: Handled) -> list[Event]:
+    """The events of one thing done, its beginning first."""
+    return [event for event in (each.first, each.last, each.sets, each.placed) if event is not None]
+
+
+def _into(best: Schedule) -> dict[str, list[Arc]]:
+    """The arcs into each event."""
+    found: dict[str, list[Arc]] = {}
+    for arc in best.arcs:
+        found.setdefault(arc.after, []).append(arc)
+    return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """A schedule while it is read."""
+
+    whole: Expanded
+    best: Schedule
+    mine: list[list[Handled]]
+    owner: dict[str, Owner]
+    into: dict[str, list[Arc]]
+
+    def op(self, a: int, i: int) -> Op:
+        """One thing done in its turn."""
+        each, parts = self.mine[a][i], list(self.whole.cell.parts)
+        goes = each.kind == "motion"
+        lifts, sets = each.first, each.begins
+        return Op(
+            what=KINDS[each.kind],
+            at=() if goes else self.whole.served(each.station, sets=each.kind == "place"),
+            place=list(self.whole.cell.places).index(each.last.place or "") if goes else -1,
+            part=-1 if goes else parts.index(lifts.part),
+            brings=-1 if goes else parts.index(sets.part),
+            lap=lifts.lap,
+            brings_lap=sets.lap,
+            gap=self.gap(a, i),
+            waits=tuple(self.waits(a, i)),
+        )
+
+    def gap(self, a: int, i: int) -> int:
+        """Steps since the last visit before began; a whole period where there is no other visit."""
+        its, period = self.mine[a], self.best.period_steps
+        for back in range(1, len(its) + 1):
+            before = its[i - back]
+            if before.kind != "motion":
+                return (its[i].first.at_steps - before.first.at_steps) % period or period * (back == len(its))
+        return 0
+
+    def waits(self, a: int, i: int) -> Iterator[Wait]:
+        """What of others has to be over before; of each other attendant the last such thing, of motions every one."""
+        last: dict[int, tuple[int, Wait]] = {}
+        for each in self.all_waits(a, i):
+            if KINDS[self.mine[each.who][each.op].kind] == OP_GO:
+                yield each
+                continue
+            rank = each.op - each.laps * len(self.mine[each.who])
+            if each.who not in last or rank > last[each.who][0]:
+                last[each.who] = rank, each
+        yield from (each for _, each in last.values())
+
+    def all_waits(self, a: int, i: int) -> Iterator[Wait]:
+        """Every other attendant's deed that an arc leads from, through what stations do by themselves."""
+        for event in _events(self.mine[a][i]):
+            own = self.owner[event.id][2]
+            for arc, laps in self.behind(event.id):
+                who, op, late = self.owner[arc.before]
+                if who != a:
+                    yield Wait(who=who, op=op, laps=laps + late - own, lag=arc.lag_steps)
+
+    def behind(self, event: str) -> Iterator[tuple[Arc, int]]:
+        """Arcs from deeds of attendants onto an event, also by way of what nobody does; how many laps in all."""
+        seen: dict[str, int] = {}
+        todo = [(event, 0)]
+        while todo:
+            name, laps = todo.pop()
+            for arc in self.into.get(name, ()):
+                total = laps + arc.laps
+                if arc.lag_steps < 0 and not self.of_motions(arc):
+                    continue  # a limit to how late something may be: what is done as soon as it can be keeps it
+                if arc.before in self.owner:
+                    yield arc, total
+                elif total < seen.get(arc.before, total + 1):
+                    seen[arc.before] = total
+                    todo.append((arc.before, total))
+
+    def of_motions(self, arc: Arc) -> bool:
+        """True between departures of two attendants."""
+        ends = [self.owner.get(name) for name in (arc.before, arc.after)]
+        if ends[0] is None or ends[1] is None or ends[0][0] == ends[1][0]:
+            return False
+        return all(self.mine[end[0]][end[1]].kind == "motion" for end in ends if end is not None)
