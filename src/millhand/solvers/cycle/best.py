@@ -104,6 +104,8 @@ class Hunt:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
         free = self.best is None and not (self.view.orders or self.view.loads or self.view.duties)
         plain = serial_cycle(self.view, jobs) if free else None
+        if plain is not None and not plain.period_steps:
+            raise NotYet("a cycle in which nothing takes any time")
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 
