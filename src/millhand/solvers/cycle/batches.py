@@ -92,7 +92,9 @@ class Loads:
         model.add(self.whole[spot] >= placed).only_enforce_if(here)
         done = self.whole[spot] + stop_of(program, spot).time_steps(self.station)
         model.add(self.out[spot] >= done + measured(program, going, "lift", "lead")).only_enforce_if(here)
-        swaps = [lit for (_, name, _, setting), lit in program.swaps.items() if (name, setting) == (self.station, coming)]
+        swaps = [
+            lit for (_, name, _, setting), lit in program.swaps.items() if (name, setting) == (self.station, coming)
+        ]
         free = self.gone[spot] + measured(program, coming, "set", "lead")
         model.add(down >= free).only_enforce_if(here, *(~swap for swap in swaps))
 

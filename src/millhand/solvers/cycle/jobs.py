@@ -105,7 +105,13 @@ def dealt_step(view: Steady, part: str) -> int | None:
 def skills(view: Steady, part: str, step: int, station: str) -> tuple[object, ...]:
     """What is alike of two stations that differ in nothing but their places."""
     visits = tuple((key[0], key[3], phase) for key, phase in view.phases.items() if key[1:3] == (station, part))
-    return (view.routes[part][step].time_steps(station), view.slots[station], view.loads.get(station, 1), station in view.attended, visits)
+    return (
+        view.routes[part][step].time_steps(station),
+        view.slots[station],
+        view.loads.get(station, 1),
+        station in view.attended,
+        visits,
+    )
 
 
 def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, ...]]) -> Iterator[Option]:

@@ -25,7 +25,9 @@ def with_duties(cell: Cell, view: Steady) -> Steady:
     """The view with the duties that its cycles hold: each as a place to go to, and a visit of its own kind."""
     phases, places, found = dict(view.phases), dict(view.places), dict[str, Fraction]()
     for name, duty in cell.duties.items():
-        who = [each for each in duty.who if each in view.movers and reaches(view, each, duty) and each not in view.orders]
+        who = [
+            each for each in duty.who if each in view.movers and reaches(view, each, duty) and each not in view.orders
+        ]
         often = how_often(view, duty)
         if len(who) == len(duty.who) and often and often.denominator <= MOST_SETS:
             found[name], places[name] = often, duty.place
@@ -73,4 +75,3 @@ def duty_words(names: dict[str, Fraction]) -> Iterator[str]:
     """What is said where a duty is not in the cycle."""
     for name in names:
         yield f"duty {name}: its mean load is in the bound"
-

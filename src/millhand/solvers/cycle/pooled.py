@@ -19,7 +19,6 @@ MOST_ROUNDS = 24
 MOST_VISITS = 240  # a longer tour tells nobody anything
 
 
-
 def pools_of(view: Steady) -> Pools:
     """The alternatives of each step that are alike in everything but their places and serve no other step."""
     found: dict[str, tuple[str, ...]] = {}
@@ -29,7 +28,11 @@ def pools_of(view: Steady) -> Pools:
             for name in stop.stations:
                 used[name] = used.get(name, 0) + 1
             alike = len({skills(view, part, step, name) for name in stop.stations}) == 1
-            if len(stop.stations) > 1 and alike and all(view.slots[name] == parts_in_load(view, name) for name in stop.stations):
+            if (
+                len(stop.stations) > 1
+                and alike
+                and all(view.slots[name] == parts_in_load(view, name) for name in stop.stations)
+            ):
                 found[stop.stations[0]] = stop.stations
     return {first: names for first, names in found.items() if all(used[name] == 1 for name in names)}
 
@@ -165,7 +168,9 @@ def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Eff
     nothing = Answer(cycle=None, least_steps=span.least, complete=False)
     if longest < least:
         return nothing
-    found = run(built(small, jobs_of(small, sets), Span(least=least, longest=longest), unit), effort, relaxed=bool(small.loads))
+    found = run(
+        built(small, jobs_of(small, sets), Span(least=least, longest=longest), unit), effort, relaxed=bool(small.loads)
+    )
     answer = replace(nothing, spent=found.spent, spent_s=found.spent_s)
     if found.tour is not None and small.loads:
         turns = dealt_loads(found.tour, found.inside, pools)

@@ -118,7 +118,10 @@ def add_turns(program: Program, station: str, here: Mapping[Spot, Literal]) -> N
             arcs.append((a + 1, b + 1, follows))
             meets[a, b].append(follows)
             add_turn(program, station, (spots[a], spots[b]), follows, laps=0)
-            ends: tuple[Key, Key] = (("lift", program.jobs.stays[spots[a]][1]), ("set", program.jobs.stays[spots[b]][0]))
+            ends: tuple[Key, Key] = (
+                ("lift", program.jobs.stays[spots[a]][1]),
+                ("set", program.jobs.stays[spots[b]][0]),
+            )
             program.before.append((*ends, [follows]))
         for swap in swaps_of(program, station, spots[a], spots[b]):
             model.add_bool_or(~swap, *meets[a, b])

@@ -64,7 +64,8 @@ def cycle_of(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -
     return Cycle(
         period_steps=period,
         events=tuple(
-            replace(event, lap=laps.get(event.id, 0), at_steps=times[event.id] - fold[event.id] * period) for event in events
+            replace(event, lap=laps.get(event.id, 0), at_steps=times[event.id] - fold[event.id] * period)
+            for event in events
         ),
         arcs=tuple(replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in arcs),
         critical=circuit,
