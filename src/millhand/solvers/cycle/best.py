@@ -114,6 +114,8 @@ class Hunt:
         plain_only = not (self.view.orders or self.view.loads or self.view.duties)
         free = self.best is None and plain_only and self.rail is None
         plain = serial_cycle(self.view, jobs) if free else None
+        if plain is not None and not plain.period_steps:
+            raise NotYet("a cycle in which nothing takes any time")
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 

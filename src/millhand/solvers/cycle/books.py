@@ -13,11 +13,15 @@ from millhand.solvers.cycle.unrolled import Turn
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Token:
-    """One part under way: its type and the step of its route that it has reached; None before it is known."""
+    """One part under way: its type and the step of its route that it has reached; None before it is known.
+
+    `entered`: in which period it came in, where that was seen.
+    """
 
     part: str
     step: int | None
     lifted: Turn | None = None  # by which it came into the hand
+    entered: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,9 +74,12 @@ class Book:
         """The part of a type that lies longest in the buffer before the machine."""
         return next((each for each in self.lying if each.token.part == part and each.number not in self.begun), None)
 
-    def oldest(self, part: str) -> Lying | None:
-        """The part of a type that lies longest."""
-        return next((each for each in self.lying if each.token.part == part), None)
+    def oldest(self, part: str, entered: int | None = None) -> Lying | None:
+        """The part of a type that lies longest, of those that entered in one period if that is asked."""
+        own = [each for each in self.lying if each.token.part == part]
+        asked = [each for each in own if entered is None or each.token.entered == entered]
+        unknown = [each for each in own if each.token.entered is None]
+        return next(iter([*asked, *unknown, *own]), None)
 
 
 def nth(turns: list[Turn | None], number: int) -> Iterator[Turn | None]:

@@ -206,7 +206,7 @@ class Play:
         if kind == "gate":
             rules.gate(self.books[visit.station], turn)
         if kind in ("gate", "supply"):
-            return Token(part=part, step=0)
+            return Token(part=part, step=0, entered=turn.period - visit.first.lap)
         return rules.lift(self.books[visit.station], turn)
 
     def taken_from_hand(self, turn: Turn) -> Token:
@@ -231,7 +231,7 @@ class Play:
             self.books[station].sets.append(turn)
         else:
             rules = StationRules(self.rules, self.wrong, self.need)
-            rules.set_down(self.books[station], turn, Token(part=token.part, step=step))
+            rules.set_down(self.books[station], turn, replace(token, step=step))
 
 
 def called(turn: Turn) -> str:

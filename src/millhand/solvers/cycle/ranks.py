@@ -36,7 +36,16 @@ def along(program: Program) -> list[tuple[Key, Key, list[Literal]]]:
         found.append(((before, leg.before.move), (after, leg.after.move), [leg.gone]))
     for move in program.jobs.moves:
         found.append((("lift", move.number), ("set", move.number), [~program.over[move.number]]))
+        for option, lit in program.chosen[move.number].items():
+            if option.who and program.view.movers[option.who].hands == 1:
+                found += carried_over(program, move.number, option.who, [lit, program.over[move.number]])
     return found
+
+
+def carried_over(program: Program, number: int, who: str, when: list[Literal]) -> list[tuple[Key, Key, list[Literal]]]:
+    """What an only hand holds when the period begins is set down before anything else is lifted."""
+    others = [move.number for move in program.jobs.moves if move.number != number]
+    return [(("set", number), ("lift", other), [*when, lit]) for other in others for lit in program.picks(other, who)]
 
 
 def inside_stays(program: Program) -> list[tuple[Key, Key, list[Literal]]]:

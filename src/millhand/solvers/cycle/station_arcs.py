@@ -25,7 +25,7 @@ def gate_arcs(view: Steady, lifts: Sequence[tuple[int, Stay]], drops: Sequence[t
 
 def arcs_in_turn(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
     """Several attendants at several slots keep their order: the part that came first is the first to be lifted."""
-    if view.slots[own[0][1].station] == 1 or len({visit.who for _, visit in own}) == 1:
+    if view.slots[own[0][1].station] == 1 or (len({visit.who for _, visit in own}) == 1 and own[0][1].who):
         return
     for what, other in (("lift", "place"), ("set", "pick")):
         groups: dict[Group, list[tuple[int, Stay]]] = {}
@@ -34,7 +34,7 @@ def arcs_in_turn(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]
                 groups.setdefault(visit.lifted if what == "lift" else visit.set_down, []).append((index, visit))
         for mine in groups.values():
             for one, following in pairwise([*mine, mine[0]]):
-                if one[1].who != following[1].who:
+                if (one[1].who != following[1].who or not one[1].who) and len(mine) > 1:
                     before, after = name_of(*one, what), name_of(*following, what)
                     laps = 1 if following[0] <= one[0] else 0
                     yield Arc(before=before, after=after, lag_steps=0, laps=laps, why=one[1].station)
@@ -116,10 +116,12 @@ def load_room(
     station = drops[0][1].station
     batch, room = view.loads[station], view.slots[station] or 0
     for number, (index, visit) in enumerate(drops):
-        freed = number - room if visit.kind == "swap" else number - visit.slot - 1 - room + batch
-        periods, which = divmod(freed + begins, len(lifts))
-        if lifts[which][0] != index or periods:
-            yield room_arc(view, lifts[which], (index, visit), -periods)
+        swap = visit.kind == "swap"
+        freed = number - room if swap else number - visit.slot - 1 - room + batch
+        for each in range(freed if swap else freed - batch + 1, freed + 1):
+            periods, which = divmod(each + begins, len(lifts))
+            if lifts[which][0] != index or periods:
+                yield room_arc(view, lifts[which], (index, visit), -periods)
 
 
 def alone_arcs(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:

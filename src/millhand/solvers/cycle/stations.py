@@ -105,7 +105,8 @@ class StationRules:
         """The part of its type that lies longest is taken, and was there long enough and not too long."""
         part, station = turn.visit.first.part, turn.visit.station
         book.lifts.append(turn)
-        lying = book.oldest(part)
+        several = self.rules.only_step(part, station) is None
+        lying = book.oldest(part, turn.period - turn.visit.first.lap if several else None)
         if lying is None:
             self.wrong(f"nothing lies at {station} to be lifted")
             return Token(part=part, step=None)

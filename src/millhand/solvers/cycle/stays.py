@@ -169,6 +169,8 @@ def add_came(program: Program, pair: tuple[Spot, Spot], came: Literal, both: lis
     """`came`: the first part was set down no later in the period than the second."""
     one, other = (program.set_down[program.jobs.stays[spot][0]] for spot in pair)
     program.model.add(one >= other).only_enforce_if(~came, *both)
+    downs: list[Key] = [("set", program.jobs.stays[spot][0]) for spot in pair]
+    program.before.append((downs[1], downs[0], [~came, *both]))
     name = f"came {pair[1]} {pair[0]}"
     if name in program.terms:
         program.model.add_bool_or(came, program.terms[name])
@@ -185,6 +187,7 @@ def add_gone(program: Program, first: Spot, then: Spot) -> Literal:
     model.add(down >= lift + cleared(program, first, then)).only_enforce_if(gone, *(~swap for swap in swaps))
     for swap in swaps:
         model.add_implication(swap, gone)
+    program.before.append((("lift", lifting), ("set", setting), [gone]))
     return gone
 
 

@@ -208,7 +208,8 @@ def depths(schedule: Schedule, whole: list[Handled]) -> list[int]:
     """
     owner, begins = {}, set()
     for index, each in enumerate(whole):
-        for event in (each.first, each.last, each.sets, each.placed):
+        ends = (each.last, each.placed) if each.hold_steps == 0 else ()  # a whole period's work ends where it begins
+        for event in (each.first, each.sets, *ends):
             if event is not None:
                 owner[event.id] = index
         begins |= {each.first.id, each.begins.id}
