@@ -82,9 +82,7 @@ def without(arcs: Iterable[Arc], names: Iterable[str]) -> list[Arc]:
     return [*plain, *table.values()]
 
 
-def keep(
-    table: dict[tuple[str, str], Arc], beside: tuple[dict[str, set[str]], dict[str, set[str]]], arc: Arc
-) -> None:
+def keep(table: dict[tuple[str, str], Arc], beside: tuple[dict[str, set[str]], dict[str, set[str]]], arc: Arc) -> None:
     """Note an arc, of two between the same events the one that asks for more."""
     pair = (arc.before, arc.after)
     if pair not in table or table[pair].lag_steps < arc.lag_steps:
@@ -119,7 +117,8 @@ def slot_arcs(names: Named) -> Iterator[Arc]:
         slots.setdefault(own(name), []).append(name)
     for alike in slots.values():
         count = sum(1 for name in alike if " slot " in name) + 1
-        comes = [hop for hop, each in plan.carried.items() if each.way.goal in alike and (hop[0], hop[1] + 1) in plan.carried]
+        here = [hop for hop, each in plan.carried.items() if each.way.goal in alike]
+        comes = [(j, h) for j, h in here if (j, h + 1) in plan.carried]
         if count == 1 or not comes:
             continue
         comes.sort(key=lambda hop: (plan.carried[hop].set, plan.carried[hop].placed))

@@ -56,7 +56,8 @@ def ways_at(ways: Iterable[Way], *, start: str = "", goal: str = "") -> Iterator
 def empty_steps(lots: Lots, away: tuple[Way, int], comes: tuple[Way, int]) -> int:
     """One part carried away, the empty way, another fetched."""
     (out, old), (come, new) = away, comes
-    return carried_steps(lots, out, old) + held_steps(lots, out, old, "place") + fetch_steps(lots, out.goal, (come, new))
+    away_steps = carried_steps(lots, out, old) + held_steps(lots, out, old, "place")
+    return away_steps + fetch_steps(lots, out.goal, (come, new))
 
 
 def fetch_steps(lots: Lots, here: str, comes: tuple[Way, int]) -> int:
@@ -76,4 +77,3 @@ def carried_steps(lots: Lots, way: Way, j: int) -> int:
 def held_steps(lots: Lots, way: Way, j: int, kind: str) -> int:
     """How long a lift or a set-down takes."""
     return lots.phase(way.who, way.start if kind == "pick" else way.goal, j, kind).hold_steps
-

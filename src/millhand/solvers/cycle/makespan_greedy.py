@@ -193,5 +193,3 @@ def note_change(making: Making, change: Changed) -> None:
     making.orders[change.who].append(Visit(kind="change", hop=(len(making.changes), 0)))
     making.changes.append(change)
     making.free[change.who] = (change.end, change.set_up.place)
-
-

@@ -15,8 +15,8 @@ class Handled:
 
     A visit of an attendant is a 'pick', a 'place' or a 'swap'; a swap begins with a lift and a set-down together and
     ends with both over. A 'self' is a part that moves by itself from one station to another. The rest is 'work' of a
-    station, a 'set_up' of it by somebody, a 'motion' on a shared track, a 'duty', and 'home': where somebody begins when
-    lots begin.
+    station, a 'set_up' of it by somebody, a 'motion' on a shared track, a 'duty', and 'home': where somebody begins
+    when lots begin.
     """
 
     who: str

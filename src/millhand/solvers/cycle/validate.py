@@ -83,8 +83,8 @@ def strangers(cell: Cell, schedule: Schedule) -> list[str]:
     found = [] if cell.goal == schedule.goal else [f"the cell's goal is {cell.goal}, not {schedule.goal}"]
     for event in schedule.events:
         here = event.what in ("depart", "arrive", "duty", "duty_done")
-        set_up = schedule.goal == "makespan" and event.what in ("start", "finish") and event.attendant and not event.part
-        parts = event.part in cell.parts or set_up
+        set_up = event.what in ("start", "finish") and event.attendant and schedule.goal == "makespan"
+        parts = event.part == "" if set_up else event.part in cell.parts
         known = event.place in cell.places if here else event.station in cell.stations and parts
         if not known or event.attendant not in (None, *cell.attendants):
             found.append(f"{event.id} is at a station or place, or of a part or attendant, that the cell does not have")
