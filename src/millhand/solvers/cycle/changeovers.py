@@ -1,6 +1,7 @@
-"""The rules of changeovers of lots: which are needed, by whom, when the station is empty, and the part fetched after."""
+"""The rules of changeovers of lots: which are needed, by whom, at an empty station, and the part fetched after it."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
@@ -35,7 +36,7 @@ def changeover_violations(play: Play, whole: list[Handled]) -> Iterator[str]:
                 continue
             between = [each for each in done if old[-1][0].start <= each.first.at_steps <= new[0][0].start]
             if len(between) != 1:
-                yield f"{name} is changed over {len(between)} times before its part at {new[0][0].start} steps, not once"
+                yield f"{name} is changed over {len(between)} times before step {new[0][0].start}, not once"
                 continue
             done.remove(between[0])
             yield from one_change(play, row, between[0])
@@ -48,7 +49,7 @@ def asked(play: Play, station: str) -> Iterator[tuple[list[Brought], list[Brough
     """Each load of a station with the next one."""
     book = play.books[station]
     loads = [book.brought[start : start + book.batch] for start in range(0, len(book.brought), book.batch)]
-    return zip(loads, loads[1:], strict=False)
+    return pairwise(loads)
 
 
 def duty_between(play: Play, station: str, parts: tuple[Token, Token]) -> tuple[str, Duty] | None:

@@ -1,8 +1,8 @@
 """What no plan for the lots of a cell can be shorter than, by thinking alone.
 
 A machine has to do all its work between the earliest set-down there and the latest lift from which a part can still
-leave in time: least head, load, least tail; where one hand serves it, it stands empty between parts. An attendant has to make all transfers that only it can make, each with the
-least way to it.
+leave in time: least head, load, least tail; where one hand serves it, it stands empty between parts. An attendant has
+to make all transfers that only it can make, each with the least way to it.
 """
 
 from collections.abc import Iterator, Sequence

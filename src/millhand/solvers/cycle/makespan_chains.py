@@ -66,7 +66,7 @@ def old_part(making: Making, hop: Hop, way: Way) -> int | None:
         return None
     old = inside[0]
     brought = (old, making.step[old] - 1)
-    return old if (way.who, way.goal) in swaps_between(making.lots, brought, hop) else None
+    return old if (way.who, way.goal) in set(swaps_between(making.lots, brought, hop)) else None
 
 
 def next_way(making: Making, hop: Hop, here: tuple[str, str]) -> Way | None:

@@ -117,9 +117,8 @@ def slot_arcs(names: Named) -> Iterator[Arc]:
         slots.setdefault(own(name), []).append(name)
     for alike in slots.values():
         count = sum(1 for name in alike if " slot " in name) + 1
-        comes = [
-            hop for hop, each in plan.carried.items() if each.way.goal in alike and (hop[0], hop[1] + 1) in plan.carried
-        ]
+        here = [hop for hop, each in plan.carried.items() if each.way.goal in alike]
+        comes = [(j, h) for j, h in here if (j, h + 1) in plan.carried]
         if count == 1 or not comes:
             continue
         comes.sort(key=lambda hop: (plan.carried[hop].set, plan.carried[hop].placed))

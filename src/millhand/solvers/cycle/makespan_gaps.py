@@ -56,9 +56,8 @@ def ways_at(ways: Iterable[Way], *, start: str = "", goal: str = "") -> Iterator
 def empty_steps(lots: Lots, away: tuple[Way, int], comes: tuple[Way, int]) -> int:
     """One part carried away, the empty way, another fetched."""
     (out, old), (come, new) = away, comes
-    return (
-        carried_steps(lots, out, old) + held_steps(lots, out, old, "place") + fetch_steps(lots, out.goal, (come, new))
-    )
+    away_steps = carried_steps(lots, out, old) + held_steps(lots, out, old, "place")
+    return away_steps + fetch_steps(lots, out.goal, (come, new))
 
 
 def fetch_steps(lots: Lots, here: str, comes: tuple[Way, int]) -> int:

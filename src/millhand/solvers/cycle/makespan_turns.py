@@ -33,7 +33,9 @@ def turn_bounds(lots: Lots) -> Iterator[Bound]:
             early = [j for j in pieces if lots.pieces[j].turn < turn]
             late = [j for j in pieces if lots.pieces[j].turn >= turn]
             since = last_set_steps(lots, early, supply)
-            for group in station_groups(lots) if since is not None else ():
+            if since is None:
+                continue
+            for group in station_groups(lots):
                 steps = later_steps(lots, group, late)
                 if steps and since + steps > best.get(group, (0, ""))[0]:
                     best[group] = (since + steps, supply)
