@@ -5,6 +5,7 @@ from itertools import pairwise
 import pytest
 
 from millhand.intake.cell import cell_from
+from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.kernel.compiled import compiled
 from tests.solvers.kernel.shop import Form, arm_cell, counts_of, in_cell, run_of, times_s
 
@@ -42,13 +43,27 @@ def test_two_machines_in_series_work_at_the_same_time() -> None:
     assert len(gaps) > 50
 
 
-def test_a_part_that_passes_a_machine_twice_has_no_cycle_for_two_hands() -> None:
+def test_a_machine_with_a_buffer_of_its_own_has_no_cycle() -> None:
     """The arm then chooses by its fallback, and that is said."""
     form = in_series(2, hands=2)
-    form["parts"]["part"]["route"].insert(3, {"at": ["m1"], "time_s": 20})
+    form["stations"]["m1"]["out_queue"] = 1
     words = compiled(cell_from(in_turn(form, "nearest"))).left_out
 
     assert words == ("arm: no cycle of this cell is known; it chooses by its fallback, nearest",)
+
+
+def test_a_part_that_passes_a_machine_twice_keeps_its_period() -> None:
+    """Two hands, and in them parts for either side of the same machine: each goes where the schedule wants it."""
+    form = in_series(2, hands=2)
+    form["parts"]["part"]["route"].insert(3, {"at": ["m1"], "time_s": 20})
+    cell = cell_from(in_turn(form))
+    best = best_cycle(cell)
+    outs = times_s(run_of(form, 6.0), "out")
+    late = outs[len(outs) // 2 :]
+    gaps = [after - before for before, after in zip(late, late[best.parts_per_period :], strict=False)]
+
+    assert gaps == pytest.approx([best.period_steps * cell.grid_s] * len(gaps))
+    assert len(gaps) > 50
 
 
 def test_a_part_that_is_lost_is_passed_over() -> None:
