@@ -1,11 +1,18 @@
 """Rule `cycle` in small cells; all published cells are held against their schedules in tests/agreement."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from millhand.intake.cell import cell_from
+from millhand.model.cell import Dispatch
+from millhand.model.station import Station
+from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.validate import violations
 from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.running import finished_run
+from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, step, timetable
 from tests.solvers.kernel.shop import Form, arm_cell, counts_of, in_cell, run_of, times_s
 
 
@@ -42,13 +49,27 @@ def test_two_machines_in_series_work_at_the_same_time() -> None:
     assert len(gaps) > 50
 
 
-def test_a_part_that_passes_a_machine_twice_has_no_cycle_for_two_hands() -> None:
+def test_a_machine_with_a_buffer_of_its_own_has_no_cycle() -> None:
     """The arm then chooses by its fallback, and that is said."""
     form = in_series(2, hands=2)
-    form["parts"]["part"]["route"].insert(3, {"at": ["m1"], "time_s": 20})
+    form["stations"]["m1"]["out_queue"] = 1
     words = compiled(cell_from(in_turn(form, "nearest"))).left_out
 
     assert words == ("arm: no cycle of this cell is known; it chooses by its fallback, nearest",)
+
+
+def test_a_part_that_passes_a_machine_twice_keeps_its_period() -> None:
+    """Two hands, and in them parts for either side of the same machine: each goes where the schedule wants it."""
+    form = in_series(2, hands=2)
+    form["parts"]["part"]["route"].insert(3, {"at": ["m1"], "time_s": 20})
+    cell = cell_from(in_turn(form))
+    best = best_cycle(cell)
+    outs = times_s(run_of(form, 6.0), "out")
+    late = outs[len(outs) // 2 :]
+    gaps = [after - before for before, after in zip(late, late[best.parts_per_period :], strict=False)]
+
+    assert gaps == pytest.approx([best.period_steps * cell.grid_s] * len(gaps))
+    assert len(gaps) > 50
 
 
 def test_a_part_that_is_lost_is_passed_over() -> None:
@@ -63,3 +84,44 @@ def test_a_part_that_is_lost_is_passed_over() -> None:
     assert counts["scrapped"] > 10
     assert counts["good"] > 100
     assert counts["picked"] == counts["good"] + counts["scrapped"] + in_cell(run)
+
+
+def by_hand(station: Station, lines: list[Line], *, period: int) -> list[int]:
+    """When parts come out of a cell of one machine with a schedule written by hand; later periods only."""
+    stations = {**ends_at("p0", "p2"), "m1": station}
+    cell = cell_of(stations, (step("raw"), step("m1", time_s=8.0), step("done")), {"arm": arm("p0")})
+    cell = replace(cell, dispatch={"arm": Dispatch(rule="cycle")})
+    best = timetable(cell, lines, period=period)
+    assert violations(cell, best) == []
+    run = finished_run(compiled(cell, schedule=best), 60 * period, seed=1, replication=0, logging=True)
+    return [round(at) for at in times_s(run, "out") if at >= 30 * period]
+
+
+def test_a_schedule_with_slots_is_obeyed() -> None:
+    """Two slots: each load stays for more than a period, and the part that has been in longest comes out."""
+    lines = [
+        Line(who="arm", kind="pick", at="raw", start=0),
+        Line(who="arm", kind="place", at="m1", start=3),
+        Line(who=None, kind="work", at="m1", start=4, takes=8),
+        Line(who="arm", kind="pick", at="m1", start=16),
+        Line(who="arm", kind="place", at="done", start=19),
+    ]
+    outs = by_hand(Station(kind="process", place="p1", capacity=2), lines, period=12)
+
+    assert [after - before for before, after in pairwise(outs)] == [12] * (len(outs) - 1)
+    assert len(outs) > 20
+
+
+def test_a_schedule_with_buffers_of_a_machine_is_obeyed() -> None:
+    """The arm sets down before the machine and lifts behind it; both buffers are stations of their own when it runs."""
+    lines = [
+        Line(who="arm", kind="pick", at="raw", start=0),
+        Line(who="arm", kind="place", at="m1", start=3),
+        Line(who=None, kind="work", at="m1", start=4, takes=8),
+        Line(who="arm", kind="pick", at="m1", start=16),
+        Line(who="arm", kind="place", at="done", start=19),
+    ]
+    outs = by_hand(Station(kind="process", place="p1", capacity=1, in_queue=1, out_queue=1), lines, period=12)
+
+    assert [after - before for before, after in pairwise(outs)] == [12] * (len(outs) - 1)
+    assert len(outs) > 20

@@ -30,6 +30,7 @@ def cycle_columns(c: Compiled) -> Columns:
         "op_part": [op.part for op in flat],
         "op_lap": [op.lap for op in flat],
         "op_brings": [op.brings for op in flat],
+        "op_brings_step": [op.brings_step for op in flat],
         "op_brings_lap": [op.brings_lap for op in flat],
         "op_gap": [op.gap for op in flat],
         "op_alone": [int(_in_turn_only(c, op)) for op in flat],

@@ -13,7 +13,7 @@ from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Op, Wait
 
 KINDS = {"pick": OP_LIFT, "place": OP_SET, "swap": OP_SWAP, "motion": OP_GO}
-NOTHING = Op(what=OP_SET, at=(), place=-1, part=-1, lap=0, brings=-1, brings_lap=0, gap=0, waits=())
+NOTHING = Op(what=OP_SET, at=(), place=-1, part=-1, lap=0, brings=-1, brings_step=-1, brings_lap=0, gap=0, waits=())
 """The turn of an attendant to which the schedule gives nothing: a part that is never there to be set down."""
 Ops = tuple[tuple[Op, ...], ...]
 Owner = tuple[int, int, int]  # attendant, place in its turn, periods by which an event comes later than its beginning
@@ -87,10 +87,32 @@ class Reading:
             part=-1 if goes else parts.index(lifts.part),
             brings=-1 if goes else parts.index(sets.part),
             lap=lifts.lap,
+            brings_step=-1 if goes else self.step_of(each),
             brings_lap=sets.lap,
             gap=self.gap(a, i),
             waits=tuple(self.waits(a, i)),
         )
+
+    def step_of(self, each: Handled) -> int:
+        """The step that a set-down brings its part to, among all steps of all routes. A station that does several steps
+        of a part does the earlier ones on younger parts."""
+        sets, first = each.begins, 0
+        for part, told in self.whole.cell.parts.items():
+            if part == sets.part:
+                break
+            first += len(told.route)
+        at = {list(self.whole.cell.stations)[s] for s in self.whole.served(sets.station, sets=True)}
+        steps = [first + i for i, step in enumerate(self.whole.cell.parts[sets.part].route) if at & set(step.at)]
+        ages = sorted(
+            other.begins.lap * self.best.period_steps + other.begins.at_steps
+            for its in self.mine
+            for other in its
+            if other.kind in ("place", "swap")
+            and (other.begins.station, other.begins.part) == (sets.station, sets.part)
+        )
+        age = sets.lap * self.best.period_steps + sets.at_steps
+        rank = ages.index(age) if age in ages else 0
+        return steps[rank * len(steps) // max(1, len(ages))] if steps else -1
 
     def gap(self, a: int, i: int) -> int:
         """Steps since the last visit before began; a whole period where there is no other visit."""

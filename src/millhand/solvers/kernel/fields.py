@@ -50,7 +50,7 @@ CELL: tuple[Field, ...] = (
     ),  # 1 where nothing but its own turn can stop it; where that has motions
     *_fields("i8", "attendants stations", "a_puts"),  # 1 where its turn sets down
     *_fields("i8", "stations", "s_in_turn"),  # 1 where somebody's turn visits it
-    *_fields("i8", "turns", "op_what op_place op_part op_lap op_brings op_brings_lap op_gap op_alone"),
+    *_fields("i8", "turns", "op_what op_place op_part op_lap op_brings op_brings_step op_brings_lap op_gap op_alone"),
     *_fields("i8", "turns", "op_at_from op_at_to op_at op_waits_from op_waits_to"),
     *_fields("i8", "turns", "op_waits wait_who wait_laps wait_lag"),
     *_fields("f8", "places", "place_x"),

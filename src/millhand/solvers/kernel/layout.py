@@ -286,7 +286,8 @@ class Op:
     place: int  # of a motion: where it leads; otherwise -1
     part: int  # type of the part that is lifted, and in which lap from the supply on
     lap: int
-    brings: int  # the same of the part that is set down
+    brings: int  # the same of the part that is set down, and the step that it is brought to
+    brings_step: int
     brings_lap: int
     gap: int  # steps since the visit before began
     waits: tuple[Wait, ...]

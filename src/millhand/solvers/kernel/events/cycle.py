@@ -151,16 +151,15 @@ def what_there_is(c: Record, k: Record, a: int, o: int) -> tuple[int, int]:
 
 @inner
 def hand_for(c: Record, k: Record, a: int, o: int) -> int:
-    """Which hand holds a part for the station, one of the schedule's type before others; -1 none."""
-    found = -1
+    """Which hand holds a part for the station: one of the schedule's step before one of its type before others; -1
+    none."""
+    found, best = -1, 0
     for i in range(k.a_holds[a]):
         g = k.q_step[k.a_hand[a, i]]
+        fits = 1 + (c.g_part[g] == c.op_brings[o]) + (g == c.op_brings_step[o])
         for x in range(c.op_at_from[o], c.op_at_to[o]):
-            if c.g_allows[g, c.op_at[x]] and (found < 0 or c.g_part[g] == c.op_brings[o]):
-                found = i
-                break
-        if found == i and c.g_part[g] == c.op_brings[o]:
-            break
+            if c.g_allows[g, c.op_at[x]] and fits > best:
+                found, best = i, fits
     return found
 
 
