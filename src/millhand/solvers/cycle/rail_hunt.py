@@ -17,8 +17,8 @@ from millhand.solvers.cycle.program import Program
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_cycle import Placed, asked_of, cycle_with_motions
 from millhand.solvers.cycle.rail_motions import Allowance
-from millhand.solvers.cycle.rail_order import add_track
-from millhand.solvers.cycle.rail_program import add_order_at_once, placed_of, rail_visits
+from millhand.solvers.cycle.rail_order import add_orders
+from millhand.solvers.cycle.rail_program import add_order_at_once, add_stays_in_turn, placed_of, rail_visits
 from millhand.solvers.cycle.rail_rounds import Visits, tried_rounds
 from millhand.solvers.cycle.rail_search import motions
 from millhand.solvers.cycle.rail_tours import Asked
@@ -132,10 +132,12 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
 def choices_of(program: Program, rail: Rail) -> list[Any]:
     """Demand what the track demands of the visits; given back is all that says which tours a solution stands for."""
     add_order_at_once(program)
-    orders = add_track(program.model, rail, rail_visits(program, rail), program.period, laps=LAPS)
+    visits = rail_visits(program, rail)
+    orders = add_orders(program.model, rail, visits, program.period, laps=LAPS)
+    add_stays_in_turn(program, rail, visits, orders)
     program.model.minimize(program.terms.get("objective", program.period))
     return [
-        *orders,
+        *(here for order in orders for here in order.laps.values()),
         *program.over,
         *(each for chosen in program.chosen for each in chosen.values()),
         *(leg.gone for legs in program.legs.values() for leg in legs),
