@@ -57,7 +57,10 @@ def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
                 found.add(((leaves, leg.before.move), (arrives, leg.after.move)))
     for spot, (coming, going) in program.jobs.stays.items():
         ends = (("set", coming), ("lift", going))
-        found.add(ends if solver.boolean_value(program.laps[spot][0]) else ends[::-1])
+        if solver.boolean_value(program.laps[spot][0]):
+            found.add(ends)
+        elif ends not in found:  # with room for more parts one hand may set down and then lift at one moment
+            found.add(ends[::-1])
     for move in program.jobs.moves:
         if not solver.boolean_value(program.over[move.number]):
             found.add((("lift", move.number), ("set", move.number)))
