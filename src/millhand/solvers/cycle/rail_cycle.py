@@ -49,7 +49,7 @@ def asked_of(view: Steady, rail: Rail, placed: Placed) -> Asked:
         times=times,
         period_steps=placed.period_steps,
         arcs=tuple(numbered(arcs_beside(view, rail, placed), list(number))),
-        floor_steps=placed.period_steps,
+        floor_steps=1,
     )
 
 

@@ -43,15 +43,15 @@ class Sharing:
 
 
 def sharings(view: Steady, rail: Rail, sets: int) -> Iterator[Sharing]:
-    """One arm alone, then two arms of which one hands on to the other: each where it can do its moves."""
+    """Two arms of which one hands on to the other, then one arm alone: each where it can do its moves."""
     jobs = jobs_of(view, sets)
     arms = [arm for arm in rail.arms if arm in view.movers]
-    for arm in arms:
-        yield from sharing(jobs, rail, (arm, arm), 0)
     steps = max(len(route) for route in view.routes.values()) - 1
     for cut in dict.fromkeys((steps // 2, 1, steps - 1)) if steps > 1 else ():
         for pair in permutations(arms, 2):
             yield from sharing(jobs, rail, pair, cut)
+    for arm in arms:
+        yield from sharing(jobs, rail, (arm, arm), 0)
 
 
 def sharing(jobs: Jobs, rail: Rail, pair: tuple[str, str], cut: int) -> Iterator[Sharing]:

@@ -19,6 +19,7 @@ from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest, Spell
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar
 
+MOTIONS_SHARE = 0.25  # of what is left, for the motions of one order of the visits: another order may ask for none
 NEAR = 1e-6  # by which a bound in whole steps may be off
 
 
@@ -113,7 +114,7 @@ def with_rests(asked: Asked, allowance: Allowance, period: int, rests: int) -> d
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
                 add_turns(draft, (below, one), (above, other))
-    solver = allowance.solved(draft.model, allowance.each)
+    solver = allowance.solved(draft.model, min(allowance.each, allowance.work * MOTIONS_SHARE))
     if solver is None:
         return None
     return {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
