@@ -15,7 +15,7 @@ from millhand.solvers.cycle.setters import pace_of
 from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.rail_line import Tanks, cell_of
 
-EFFORT = Effort(deterministic=0.25, most_sets=1)
+EFFORT = Effort(most_sets=1)
 LINE = Tanks(at_m=(0, 2, 4, 6), times_s=(10, 14), park_m=(-2, 8))
 
 
