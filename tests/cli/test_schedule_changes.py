@@ -54,7 +54,7 @@ def test_lots_have_no_table() -> None:
 
 def test_the_table_comes_with_its_option_also_where_the_cycle_is_refused() -> None:
     """Behind the bounds; without the option there is none."""
-    path = str(CELLS / "two_arms_on_a_track.json")
+    path = str(CELLS / "two_vises_behind_one_door.json")
     with_it = CliRunner().invoke(group, ["schedule", path, "--what-if"])
     without = CliRunner().invoke(group, ["schedule", path])
 

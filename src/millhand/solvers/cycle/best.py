@@ -103,7 +103,8 @@ class Hunt:
         tries = list(self.tries())
         for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
-                each(share(self.left, len(tries) - number))
+                shares = len(tries) - number
+                each(share(self.left, shares if self.rail is None else min(shares, 2)))
 
     def begin(self) -> None:
         """Where there is no simple cycle, the plainest one."""

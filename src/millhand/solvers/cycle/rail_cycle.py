@@ -48,7 +48,7 @@ def asked_of(view: Steady, rail: Rail, placed: Placed) -> Asked:
         times=times,
         period_steps=placed.period_steps,
         arcs=tuple(numbered(arcs_beside(view, rail, placed), list(number))),
-        floor_steps=placed.period_steps,
+        floor_steps=1,
     )
 
 
@@ -66,9 +66,10 @@ def times_of(view: Steady, placed: Placed, index: int, visit: Stay) -> list[int]
 def calls_of(view: Steady, placed: Placed, arm: str, number: Mapping[str, int]) -> tuple[Call, ...]:
     """The visits of one attendant, and whether it carries a part when it goes on."""
     load, calls = held_over(placed.tour, arm), []
-    for index, visit in enumerate(placed.tour):
-        if visit.who != arm:
-            continue
+    own = [(index, visit) for index, visit in enumerate(placed.tour) if visit.who == arm]
+    for place, (index, visit) in enumerate(own):
+        before = own[place - 1][1]
+        turns = before.station == visit.station and (before.kind, visit.kind) == ("pick", "place")
         load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
         calls.append(
             Call(
@@ -76,6 +77,7 @@ def calls_of(view: Steady, placed: Placed, arm: str, number: Mapping[str, int]) 
                 first=number[name_of(index, visit, first_event(visit))],
                 last=number[name_of(index, visit, last_event(view, visit))],
                 lead_steps=phase_of(view, visit).arrival_lead_steps,
+                turn_steps=view.movers[arm].turn_steps if turns else 0,
                 goes_loaded=load > 0,
                 at_once=visit.kind == "place" and view.movers[arm].hands == 1,
             )

@@ -17,8 +17,8 @@ from millhand.solvers.cycle.program import Program
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_cycle import Placed, asked_of, cycle_with_motions
 from millhand.solvers.cycle.rail_motions import Allowance
-from millhand.solvers.cycle.rail_order import add_track
-from millhand.solvers.cycle.rail_program import add_order_at_once, placed_of, rail_visits
+from millhand.solvers.cycle.rail_order import add_orders
+from millhand.solvers.cycle.rail_program import add_order_at_once, add_stays_in_turn, placed_of, rail_visits
 from millhand.solvers.cycle.rail_rounds import Visits, tried_rounds
 from millhand.solvers.cycle.rail_search import motions
 from millhand.solvers.cycle.rail_tours import Asked
@@ -44,15 +44,15 @@ class Sharing:
 
 
 def sharings(view: Steady, rail: Rail, sets: int) -> Iterator[Sharing]:
-    """One arm alone, then two arms of which one hands on to the other: each where it can do its moves."""
+    """Two arms of which one hands on to the other, then one arm alone: each where it can do its moves."""
     jobs = jobs_of(view, sets)
     arms = [arm for arm in rail.arms if arm in view.movers]
-    for arm in arms:
-        yield from sharing(jobs, rail, (arm, arm), 0)
     steps = max(len(route) for route in view.routes.values()) - 1
     for cut in dict.fromkeys((steps // 2, 1, steps - 1)) if steps > 1 else ():
         for pair in permutations(arms, 2):
             yield from sharing(jobs, rail, pair, cut)
+    for arm in arms:
+        yield from sharing(jobs, rail, (arm, arm), 0)
 
 
 def sharing(jobs: Jobs, rail: Rail, pair: tuple[str, str], cut: int) -> Iterator[Sharing]:
@@ -133,10 +133,12 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
 def choices_of(program: Program, rail: Rail) -> list[Any]:
     """Demand what the track demands of the visits; given back is all that says which tours a solution stands for."""
     add_order_at_once(program)
-    orders = add_track(program.model, rail, rail_visits(program, rail), program.period, laps=LAPS)
+    visits = rail_visits(program, rail)
+    orders = add_orders(program.model, rail, visits, program.period, laps=LAPS)
+    add_stays_in_turn(program, rail, visits, orders)
     program.model.minimize(program.terms.get("objective", program.period))
     return [
-        *orders,
+        *(here for order in orders for here in order.laps.values()),
         *program.over,
         *(each for chosen in program.chosen for each in chosen.values()),
         *(leg.gone for legs in program.legs.values() for leg in legs),

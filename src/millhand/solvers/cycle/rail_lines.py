@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from millhand.solvers.cycle.rail import Rail
-from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest
+from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Spell
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,19 +60,26 @@ def joined(one: Rest, other: Rest, later: int) -> Rest:
 def lines_of(asked: Asked, loops: Mapping[str, Loop], period: int) -> list[Line]:
     """All arcs of the attendants on the track; rests that are too near follow each other as they do at these times."""
     own = [line for loop in loops.values() for line in own_lines(asked, loop)]
-    return own + strongest(distance_lines(asked.rail, loops, period))
+    return own + strongest(distance_lines(asked, loops, period))
 
 
-def distance_lines(rail: Rail, loops: Mapping[str, Loop], period: int) -> Iterator[Line]:
+def distance_lines(asked: Asked, loops: Mapping[str, Loop], period: int) -> Iterator[Line]:
     """The arcs that keep attendants apart: of two rests that are too near, each follows the other in every lap."""
+    rail, at = asked.rail, replace(asked, period_steps=period)
     for arm, other in combinations(rail.arms, 2):
         one, two = loops[arm], loops[other]
         for i, rest in enumerate(one.rests if one.moves and two.moves else ()):
             for j, after in enumerate(two.rests):
                 if rail.near((arm, rest.place), (other, after.place)):
-                    lap = -((after.arrive - rest.depart) // period)
+                    lap = at.lap_between(spell_of(asked, arm, rest), spell_of(asked, other, after))
                     yield from one_after(rail, (one, i), (two, j), lap)
                     yield from one_after(rail, (two, j), (one, i), 1 - lap)
+
+
+def spell_of(asked: Asked, arm: str, rest: Rest) -> Spell:
+    """A rest as a stretch of time, with its first visit."""
+    call = asked.tours[arm][rest.calls[0][0]] if rest.calls else None
+    return Spell(begins=rest.arrive, ends=rest.depart, call=call)
 
 
 def one_after(rail: Rail, first: tuple[Loop, int], second: tuple[Loop, int], lap: int) -> Iterator[Line]:
@@ -141,4 +148,5 @@ def visit_lines(asked: Asked, loop: Loop, number: int) -> Iterator[Line]:
         yield Line(before=call.last, after=goes, lag_steps=0, laps=last - shift, arm=arm)
     for (one, before), (other, after) in zip(calls, following, strict=False):
         laps = asked.laps(tour[one])[1] - before + after - asked.laps(tour[other])[0]
-        yield Line(before=tour[one].last, after=tour[other].first, lag_steps=0, laps=laps, arm=arm)
+        wait = tour[other].lead_steps + tour[other].turn_steps
+        yield Line(before=tour[one].last, after=tour[other].first, lag_steps=wait, laps=laps, arm=arm)

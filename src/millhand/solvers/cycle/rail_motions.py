@@ -14,11 +14,12 @@ from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.rail_lines import loop_of
 from millhand.solvers.cycle.rail_times import parked_rests
-from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest
+from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest, Spell
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar
 
+MOTIONS_SHARE = 0.25  # of what is left, for the motions of one order of the visits: another order may ask for none
 NEAR = 1e-6  # by which a bound in whole steps may be off
 
 
@@ -113,7 +114,7 @@ def with_rests(asked: Asked, allowance: Allowance, period: int, rests: int) -> d
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
                 add_turns(draft, (below, one), (above, other))
-    solver = allowance.solved(draft.model, allowance.each)
+    solver = allowance.solved(draft.model, min(allowance.each, allowance.work * MOTIONS_SHARE))
     if solver is None:
         return None
     return {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
@@ -267,7 +268,7 @@ def add_turns(draft: Draft, lower: tuple[str, Node], upper: tuple[str, Node]) ->
     (below, one), (above, other) = lower, upper
     near = [(p, q) for p in one.at for q in other.at if draft.asked.rail.near((below, p), (above, q))]
     moving = bool(draft.asked.tours[below]) and bool(draft.asked.tours[above])
-    laps = {lap: draft.model.new_bool_var("") for lap in (laps_of(draft.asked, one, other) if near and moving else ())}
+    laps = {lap: draft.model.new_bool_var("") for lap in (laps_of(draft.asked, (below, one), (above, other)) if near and moving else ())}
     for p, q in near:
         draft.model.add_bool_or([*laps.values(), ~one.at[p], ~other.at[q]])
     for lap, here in laps.items():
@@ -284,10 +285,14 @@ def add_turn(draft: Draft, pair: tuple[Node, Node], spot: tuple[str, str], when:
     model.add(other.depart + (lap - 1) * draft.period <= one.until[spot]).only_enforce_if(chosen)
 
 
-def laps_of(asked: Asked, one: Node, other: Node) -> range:
+def laps_of(asked: Asked, lower: tuple[str, Node], upper: tuple[str, Node]) -> range:
     """How many laps on the second may come after the first: visits as they do, rests aside wherever they can be."""
+    (below, one), (above, other) = lower, upper
     first, last = (-((a - b) // asked.period_steps) for a, b in ((other.late, one.early), (other.early, one.late)))
     if one.call is not None and other.call is not None:
+        calls = asked.tours[below][one.call], asked.tours[above][other.call]
+        spells = [Spell(begins=n.early, ends=n.late, call=call) for n, call in zip((one, other), calls, strict=True)]
+        last = asked.lap_between(*spells)
         return range(last, last + 1)
     return range(first - 1, last + 2)
 

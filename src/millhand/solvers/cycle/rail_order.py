@@ -42,16 +42,32 @@ class Turns:
     back_steps: int | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """Of two visits that are too near: so many laps on the second comes between the first and the first again."""
+
+    turns: Turns
+    laps: "dict[int, IntVar]"
+
+
 def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int) -> "list[IntVar]":
     """Demand the gaps of all visits on a track; every start and end lies between 0 and so many periods.
 
     Given back is what says in which order visits that are too near each other are made: with the tours it says all
     that the motions are found for, so that a search can leave it out when there are none.
     """
+    made = add_orders(model, rail, visits, period, laps=laps)
+    return [here for order in made for here in order.laps.values()]
+
+
+def add_orders(
+    model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int
+) -> "list[Order]":
+    """The same, given back pair by pair."""
     for visit in visits:
         if not can_be_served(rail, visit):
             model.add_bool_or([] if visit.present is None else [~visit.present])
-    return [order for turns in pairs(rail, visits) for order in add_turns(model, turns, period, laps)]
+    return [Order(turns=turns, laps=add_turns(model, turns, period, laps)) for turns in pairs(rail, visits)]
 
 
 def can_be_served(rail: Rail, visit: RailVisit) -> bool:
@@ -85,20 +101,21 @@ def pairs(rail: Rail, visits: Sequence[RailVisit]) -> list[Turns]:
     return found
 
 
-def add_turns(model: "CpModel", turns: Turns, period: Any, laps: int) -> "list[IntVar]":
+def add_turns(model: "CpModel", turns: Turns, period: Any, laps: int) -> "dict[int, IntVar]":
     """In some lap the second comes between the first and the first of the next lap."""
     absent = [~visit.present for visit in (turns.first, turns.second) if visit.present is not None]
     if turns.gap_steps is None or turns.back_steps is None:
         model.add_bool_or(absent)
-        return []
-    first, second, chosen = turns.first, turns.second, []
+        return {}
+    first, second = turns.first, turns.second
+    chosen: dict[int, IntVar] = {}
     for lap in range(-laps, laps + 1):
         here = model.new_bool_var("")
-        chosen.append(here)
+        chosen[lap] = here
         model.add(second.start + lap * period >= first.end + turns.gap_steps).only_enforce_if(here)
         model.add(first.start + period >= second.end + lap * period + turns.back_steps).only_enforce_if(here)
-    model.add_bool_or([*chosen, *absent])
-    model.add_at_most_one(chosen)
+    model.add_bool_or([*chosen.values(), *absent])
+    model.add_at_most_one(chosen.values())
     for each in absent:
-        model.add_bool_and([~here for here in chosen]).only_enforce_if(each)
+        model.add_bool_and([~here for here in chosen.values()]).only_enforce_if(each)
     return chosen

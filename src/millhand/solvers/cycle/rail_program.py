@@ -1,12 +1,13 @@
 """The visits of the constraint program on a shared track, and a solution of it as tours that need motions."""
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from millhand.solvers.cycle.hands import stays_for
 from millhand.solvers.cycle.program import Literal, Node, Program, Whole, measured
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_cycle import Placed
-from millhand.solvers.cycle.rail_order import RailVisit
+from millhand.solvers.cycle.rail_order import Order, RailVisit
 from millhand.solvers.cycle.solved import inside_of, timed_tour
 from millhand.solvers.cycle.tour import Stay
 from millhand.solvers.cycle.view import Steady
@@ -14,13 +15,33 @@ from millhand.solvers.cycle.view import Steady
 
 def rail_visits(program: Program, rail: Rail) -> list[RailVisit]:
     """Every lift and set-down that an attendant on the track may make."""
-    found = []
+    return [rail_visit(program, (number, lifts), who, station) for number, lifts, who, station in keys(program, rail)]
+
+
+def keys(program: Program, rail: Rail) -> Iterator[tuple[int, bool, str, str]]:
+    """Of each visit the move, whether it lifts, by whom and where."""
     for move in program.jobs.moves:
         for lifts in (True, False):
             stations = dict.fromkeys((o.who, o.start if lifts else o.goal) for o in move.options if o.who in rail.arms)
             for who, station in stations:
-                found.append(rail_visit(program, (move.number, lifts), who, station))
-    return found
+                yield move.number, lifts, who, station
+
+
+def add_stays_in_turn(program: Program, rail: Rail, visits: Sequence[RailVisit], orders: Sequence[Order]) -> None:
+    """Who sets a part down at a station for one part, and who lifts it there, come as the part's stay has it.
+
+    With times for handling this follows from the times, too.
+    """
+    known = {id(visit): key for visit, key in zip(visits, keys(program, rail), strict=True)}
+    for order in orders:
+        (one, lifts, _, station), (other, _, _, there) = known[id(order.turns.first)], known[id(order.turns.second)]
+        coming, going = (other, one) if lifts else (one, other)
+        spot = program.jobs.moves[going].start
+        same = station == there and station in program.view.singles and program.jobs.stays.get(spot) == (coming, going)
+        for lap, here in order.laps.items() if same else ():
+            periods = 1 - lap if lifts else lap
+            known_laps = 0 <= periods < len(program.laps[spot])
+            program.model.add_bool_or([~here, *([program.laps[spot][periods]] if known_laps else [])])
 
 
 def rail_visit(program: Program, of: tuple[int, bool], who: str, station: str) -> RailVisit:

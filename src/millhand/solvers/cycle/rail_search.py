@@ -13,10 +13,10 @@ FEW = 10  # visits up to which more than one rest between two visits is tried
 
 
 def motions(asked: Asked, allowance: Allowance, *, below: int | None = None) -> Timed | None:
-    """Straight ways where they reach the floor, otherwise with rests aside, and no more of them than are of use.
+    """Straight ways where they reach the period of the visits, otherwise with rests aside, no more than are of use.
 
-    None where nothing was found at a period `below` that given. A period at the floor cannot be bettered; any other
-    one may not be the shortest: motions are looked for at a few periods, and their graph then gives the least one.
+    None where nothing was found at a period `below` that given. The period of the best visits cannot be bettered; any
+    other one may not be the shortest: motions are looked for at a few periods, and their graph gives the least one.
     """
     best = straight(asked)
     if best is not None and below is not None and best.period_steps >= below:
@@ -24,7 +24,7 @@ def motions(asked: Asked, allowance: Allowance, *, below: int | None = None) -> 
     most = best.period_steps if best else below
     few = sum(len(tour) for tour in asked.tours.values()) <= FEW
     for wider, rests in TRIES:
-        period = ceil(asked.floor_steps * wider)
+        period = ceil(max(asked.floor_steps, asked.period_steps) * wider)
         if (most is not None and period >= most) or allowance.spent:
             break
         loops = with_rests(asked, allowance, period, rests) if few or rests == 1 else None

@@ -11,7 +11,8 @@ from millhand.solvers.cycle.rail import Rail
 class Call:
     """One visit of a tour: its first and last event by number, where it is, and how the attendant goes on from it.
 
-    `lead_steps`: the attendant has to be there so long before the first event. `at_once`: it does not come sooner than
+    `lead_steps`: the attendant has to be there so long before the first event. `turn_steps`: to turn to its other hand
+    after the visit before, if it stayed. `at_once`: it does not come sooner than
     that, as with a part in its only hand, with which it waits nowhere but where it lifted it.
     """
 
@@ -19,6 +20,7 @@ class Call:
     first: int
     last: int
     lead_steps: int = 0
+    turn_steps: int = 0
     goes_loaded: bool = False
     at_once: bool = False
 
@@ -47,10 +49,28 @@ class Asked:
         lap = self.lap(call.first)
         return lap, self.lap(call.last, self.times[call.first] - lap * self.period_steps)
 
+    def lap_between(self, one: "Spell", other: "Spell") -> int:
+        """How many laps on the other comes after the one; of two in no time at one moment as their tour has it."""
+        lap = -((other.begins - one.ends) // self.period_steps)
+        moment = {each % self.period_steps for each in (one.begins, one.ends, other.begins, other.ends)}
+        lasts = one.ends > one.begins or other.ends > other.begins
+        if len(moment) > 1 or lasts or one.call is None or other.call is None:
+            return lap
+        return lap + (other.call.first < one.call.first)
+
     def spell(self, call: Call) -> tuple[int, int]:
         """When a visit begins, within the first period, and when it ends."""
         first, last = self.laps(call)
         return self.times[call.first] - first * self.period_steps, self.times[call.last] - last * self.period_steps
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spell:
+    """When an attendant is at a place, and for which visit."""
+
+    begins: int
+    ends: int
+    call: Call | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -70,7 +70,7 @@ def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
         (option,) = values_of(solver, program.chosen[coming])
         if solver.boolean_value(program.laps[spot][0]):
             found.add(ends)
-        elif program.view.slots[option.goal] == 1:  # with more room the two need not wait for each other
+        elif program.view.slots[option.goal] == 1 and ends not in found:  # with more room the two need not wait
             found.add(ends[::-1])
     for move in program.jobs.moves:
         if not solver.boolean_value(program.over[move.number]):

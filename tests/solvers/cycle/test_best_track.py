@@ -1,0 +1,104 @@
+"""The best cycle of arms on one track: never worse than fewer arms, free or not, and everybody has a place to be."""
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from millhand.intake.cell import read_cell
+from millhand.model.cell import Cell
+from millhand.model.schedule import Event, Schedule
+from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.setters import pace_of
+from millhand.solvers.cycle.validate import violations
+from tests.solvers.cycle.rail_line import Tanks, cell_of
+
+EFFORT = Effort(most_sets=1)
+LINE = Tanks(at_m=(0, 2, 4, 6), times_s=(10, 14), park_m=(-2, 8))
+
+
+@cache
+def example(name: str) -> Cell:
+    """A cell of the examples."""
+    return read_cell(Path(f"examples/cells/{name}.json"))
+
+
+@cache
+def found(name: str) -> Schedule:
+    """Its best cycle, which the validator has seen."""
+    return best_cycle(example(name), effort=EFFORT)
+
+
+def per_part(schedule: Schedule) -> float:
+    """Grid steps a part."""
+    return schedule.period_steps / schedule.parts_per_period
+
+
+@pytest.mark.parametrize("worse", ["two_arms_one_feeds_one_takes_out", "two_arms_or_one"])
+def test_two_free_arms_are_not_worse(worse: str) -> None:
+    """Not than one that feeds and one that takes out, and not than one alone."""
+    assert per_part(found("two_arms_on_a_track")) <= per_part(found(worse))
+
+
+def test_two_arms_over_six_stations_are_near_the_bound() -> None:
+    """Within 3 % of what is proven, all the motions written down."""
+    schedule = found("two_arms_on_a_track")
+
+    assert schedule.period_steps <= 1.03 * schedule.least_steps
+    assert {event.attendant for event in schedule.events if event.what == "depart"} == {"left", "right"}
+
+
+def test_the_track_is_named_where_it_holds_the_cycle_up() -> None:
+    """The circuit that sets the pace passes the track where one arm makes way for the other."""
+    cell, schedule = example("two_arms_one_feeds_one_takes_out"), found("two_arms_one_feeds_one_takes_out")
+    pace = pace_of(cell, schedule)
+
+    assert pace is not None
+    assert any(arc.why == "track overhead" for arc in schedule.arcs)
+    assert "overhead" in {name for each in pace.setters for name in (each.name, *each.beside)}
+
+
+def idle(home: str) -> Cell:
+    """A line that the first arm serves alone, while the second one lives at a place of it."""
+    cell = cell_of(replace(LINE, only={"arm2": ()}, homes=("p0", home)))
+    second = replace(cell.attendants["arm2"], put_to=())
+    return replace(cell, attendants={**cell.attendants, "arm2": second})
+
+
+@pytest.mark.parametrize(("home", "stands"), [("s2", ["p1"]), ("p1", [])])
+def test_who_has_no_work_stands_out_of_the_way(home: str, stands: list[str]) -> None:
+    """At the parking place where home is in the way; nothing is said where it is not."""
+    schedule = best_cycle(idle(home), effort=EFFORT)
+
+    assert [event.place for event in schedule.events if event.attendant == "arm2"] == stands
+
+
+def test_who_would_stand_in_the_way_is_found_out() -> None:
+    """Without its place written down the second arm is at home, where the first one has to come."""
+    cell = idle("s2")
+    schedule = best_cycle(cell, effort=EFFORT)
+    without = replace(schedule, events=tuple(event for event in schedule.events if event.attendant != "arm2"))
+    beside = replace(schedule, events=(*without.events, replace(parked(schedule), place="s1")))
+
+    assert any("too near" in words for words in violations(cell, without))
+    assert any("too near" in words for words in violations(cell, beside))
+
+
+def parked(schedule: Schedule) -> Event:
+    """The only event of the second arm."""
+    return next(event for event in schedule.events if event.attendant == "arm2")
+
+
+def test_the_answer_is_the_same_every_time() -> None:
+    """One worker, one seed, no clock."""
+    assert best_cycle(cell_of(LINE), effort=EFFORT) == best_cycle(cell_of(LINE), effort=EFFORT)
+
+
+@pytest.mark.parametrize("rule", ["apart", "order"])
+def test_handling_in_no_time_keeps_the_parts_in_turn(rule: str) -> None:
+    """Where a part can be lifted at the very moment at which the next one comes, both ends of the stay are kept."""
+    schedule = best_cycle(cell_of(replace(LINE, rule=rule, hold_s=0)), effort=EFFORT)
+
+    assert schedule.period_steps >= 14
