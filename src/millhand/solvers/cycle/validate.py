@@ -107,23 +107,40 @@ def played(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
 
 
 def laid_out(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
-    """What lies at stations and in hands when a period begins, as the laps of the events say."""
-    lying, held, waiting = Counter[tuple[str, str]](), Counter[tuple[str, str]](), Counter[str]()
+    """What lies at stations and in hands when a period begins, and since when, as the laps of the events say.
+
+    A part that entered in an earlier period is there if it was set down before, and is lifted in this one or later.
+    """
+    lying, held, waiting = Counter[tuple[str, str, int]](), Counter[tuple[str, str, int]](), Counter[str]()
     for event in schedule.events:
-        times = {"lift": event.lap, "set": -event.lap}.get(event.what, 0)
-        lying[event.station, event.part] += times
-        held[event.attendant or "", event.part] -= times
+        times = {"lift": 1, "set": -1}.get(event.what, 0)
+        for entered in range(min(0, -event.lap), max(0, -event.lap)):
+            sign = times if event.lap > 0 else -times
+            lying[event.station, event.part, entered] += sign
+            held[event.attendant or "", event.part, entered] -= sign
         waiting[event.station] += {"start": event.lap, "set": -event.lap}.get(event.what, 0)
     flows = [name for name, station in play.cell.stations.items() if station.kind not in ("supply", "sink", "gate")]
-    counts = [lying[name, part] for name in flows for part in play.cell.parts]
-    if min([*counts, *(held[who, part] for who in play.cell.attendants for part in play.cell.parts)], default=0) < 0:
+    counts = [count for (name, _, _), count in lying.items() if name in flows]
+    if min([*counts, *(count for (who, _, _), count in held.items() if who)], default=0) < 0:
         play.found["the laps of the events do not follow the parts"] = None
     for name in flows:
-        steps = {part: play.rules.only_step(part, name) for part in play.cell.parts}
-        tokens = [Token(part=part, step=step) for part, step in steps.items() for _ in range(lying[name, part])]
+        tokens = [
+            Token(part=part, step=play.rules.only_step(part, name), entered=entered)
+            for part in play.cell.parts
+            for entered in since(lying, (name, part))
+        ]
         play.books[name].start_with(tokens, waiting=not_started(play, whole, (name, len(tokens)), waiting[name]))
     for who in play.cell.attendants:
-        play.hands[who] = [Token(part=part, step=None) for part in play.cell.parts for _ in range(held[who, part])]
+        play.hands[who] = [
+            Token(part=part, step=None, entered=entered)
+            for part in play.cell.parts
+            for entered in since(held, (who, part))
+        ]
+
+
+def since(parts: Counter[tuple[str, str, int]], here: tuple[str, str]) -> list[int]:
+    """In which periods the parts of a type that are in one place entered, the oldest first."""
+    return sorted(entered for (*place, entered), count in parts.items() if tuple(place) == here for _ in range(count))
 
 
 def not_started(play: Play, whole: list[Handled], here: tuple[str, int], by_laps: int) -> int:
