@@ -57,7 +57,7 @@ def no_short_cut(table: tuple[tuple[int | None, ...], ...], way: tuple[int, int,
 
 
 def how_often(view: Steady, duty: Duty) -> Fraction | None:
-    """How often a duty is called in one part set; None where it is not called by parts alone, or does more than that."""
+    """How often a duty is called in one part set; None where it is not called by parts alone, or does more."""
     plain = duty.also is None and duty.holds == "nothing" and not duty.needs_hands and not duty.restores
     if duty.trigger.kind != "parts" or not duty.trigger.every_n or not plain or duty.response_s.mean_s:
         return None

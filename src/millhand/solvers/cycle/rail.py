@@ -19,7 +19,7 @@ from millhand.solvers.cycle.view import Mover
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rail:
-    """One track: its name, its attendants in their order, the positions of all places on it, and the travel of each attendant."""
+    """One track: its name, its attendants in their order, the positions of all places on it, everybody's travel."""
 
     name: str
     arms: tuple[str, ...]
