@@ -268,7 +268,10 @@ def add_turns(draft: Draft, lower: tuple[str, Node], upper: tuple[str, Node]) ->
     (below, one), (above, other) = lower, upper
     near = [(p, q) for p in one.at for q in other.at if draft.asked.rail.near((below, p), (above, q))]
     moving = bool(draft.asked.tours[below]) and bool(draft.asked.tours[above])
-    laps = {lap: draft.model.new_bool_var("") for lap in (laps_of(draft.asked, (below, one), (above, other)) if near and moving else ())}
+    laps = {
+        lap: draft.model.new_bool_var("")
+        for lap in (laps_of(draft.asked, (below, one), (above, other)) if near and moving else ())
+    }
     for p, q in near:
         draft.model.add_bool_or([*laps.values(), ~one.at[p], ~other.at[q]])
     for lap, here in laps.items():

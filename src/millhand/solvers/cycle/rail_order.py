@@ -60,9 +60,7 @@ def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period:
     return [here for order in made for here in order.laps.values()]
 
 
-def add_orders(
-    model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int
-) -> "list[Order]":
+def add_orders(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int) -> "list[Order]":
     """The same, given back pair by pair."""
     for visit in visits:
         if not can_be_served(rail, visit):
