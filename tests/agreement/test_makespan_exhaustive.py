@@ -17,6 +17,7 @@ from millhand.solvers.cycle.makespan import shortest_makespan
 from tests.small_lots import small_lots, with_windows
 
 FOREVER = 10**9
+SHARE = 3  # each third of the seeds; 1 by hand
 Wait = tuple[int, int, int]  # visit, visit, least time from start to start
 
 
@@ -251,7 +252,7 @@ def searched(cell: Cell) -> int:
     return found.period_steps
 
 
-@pytest.mark.parametrize("seed", range(150))
+@pytest.mark.parametrize("seed", range(0, 150, SHARE))
 def test_one_arm_with_one_gripper(seed: int) -> None:
     """Two or three parts, two machines, one arm: the search finds what all orders of carries give."""
     cell = cell_from(small_lots(seed))
@@ -259,7 +260,7 @@ def test_one_arm_with_one_gripper(seed: int) -> None:
     assert searched(cell) == shortest(cell)
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", range(0, 60, SHARE))
 def test_one_arm_with_limited_stays(seed: int) -> None:
     """With limited stays the best order is found too, and where no order keeps them the search says so."""
     cell = cell_from(with_windows(small_lots(seed), seed))
@@ -267,7 +268,7 @@ def test_one_arm_with_limited_stays(seed: int) -> None:
     assert searched(cell) == shortest(cell)
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", range(0, 60, SHARE))
 def test_one_arm_with_two_grippers(seed: int) -> None:
     """Exchanges and two parts in hand, with turns between the grippers."""
     cell = cell_from(small_lots(seed, hands=2))
@@ -275,7 +276,7 @@ def test_one_arm_with_two_grippers(seed: int) -> None:
     assert searched(cell) == shortest(cell)
 
 
-@pytest.mark.parametrize("seed", range(30))
+@pytest.mark.parametrize("seed", range(0, 30, SHARE))
 def test_two_arms(seed: int) -> None:
     """Two arms that may both do everything, with two parts."""
     cell = cell_from(small_lots(seed, arms=2, most=2))
@@ -283,7 +284,7 @@ def test_two_arms(seed: int) -> None:
     assert searched(cell) == shortest(cell)
 
 
-@pytest.mark.parametrize("seed", range(30))
+@pytest.mark.parametrize("seed", range(0, 30, SHARE))
 def test_two_arms_that_hand_parts_on(seed: int) -> None:
     """One arm lifts the raw parts and clears the second machine, the other brings parts from the first to the second:
     a part comes back to the arm that had it before."""

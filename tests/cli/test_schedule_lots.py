@@ -68,7 +68,7 @@ def test_lots_that_cannot_be_finished_are_told_with_their_cure(tmp_path: Path) -
     assert "/parts/job1/lot: read '1 parts, loads of 2'; write a multiple of 2" in result.stderr
 
 
-def lines_of(*, terminal: bool) -> list[str]:
+def written(*, terminal: bool) -> str:
     """What a teller writes in the first half second, after two seconds without and then with a plan, and at the end."""
     seconds = iter([0.5, 2.0, 5.0])
     with CliRunner().isolation() as (_, errors, _):
@@ -79,20 +79,23 @@ def lines_of(*, terminal: bool) -> list[str]:
         teller.better(90, 50)
         teller.say()
         teller.close()
-        return errors.getvalue().decode().splitlines()
+        return errors.getvalue().decode()
 
 
 def test_a_search_says_how_far_it_is() -> None:
     """Nothing in the first second; then the best plan and the bound, whether they changed or not."""
-    assert lines_of(terminal=False) == [
+    assert written(terminal=False).splitlines() == [
         "searching for 2 s: no plan yet, none is shorter than 5 s",
         "searching for 5 s: 9 s found, none is shorter than 5 s",
     ]
 
 
 def test_on_a_terminal_the_line_is_written_over() -> None:
-    """One line, and nothing of it is left."""
-    assert "".join(lines_of(terminal=True)).endswith("9 s found, none is shorter than 5 s\x1b[K")
+    """One line, from its beginning each time, and at the end the cursor is there again."""
+    told = written(terminal=True)
+
+    assert "\n" not in told
+    assert told.endswith("\rsearching for 5 s: 9 s found, none is shorter than 5 s\r")
 
 
 def test_a_search_that_finds_nothing_says_so_too() -> None:

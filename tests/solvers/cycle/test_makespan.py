@@ -14,6 +14,8 @@ from millhand.errors import InputErrors, NotYet
 from millhand.intake.cell import cell_from, read_cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.makespan import shortest_makespan
+from millhand.solvers.cycle.makespan_greedy import first_plan
+from millhand.solvers.cycle.makespan_lots import lots_of
 from tests.small_lots import small_lots, with_windows
 from tests.solvers.cycle.lots_proof import proof_gaps
 from tests.solvers.kernel.shop import Form, arm_cell, with_person
@@ -80,6 +82,49 @@ def test_an_exchange_saves_the_empty_machine() -> None:
     Two hands: 14 + 100 + 10 + 100 + 5 + 4 + 5 for two parts.
     """
     assert made_s(lot_cell(2, hands=2)) == 14 + 100 + 10 + 100 + 5 + 4 + 5
+
+
+def test_the_first_plan_exchanges_too() -> None:
+    """The same for four parts, before anything is searched."""
+    plan = first_plan(lots_of(cell_from(lot_cell(4, hands=2))))
+
+    assert plan is not None
+    assert plan.end == 14 + 4 * 100 + 3 * 10 + 5 + 4 + 5
+
+
+def test_one_hand_keeps_a_machine_empty_while_it_changes_the_part() -> None:
+    """The bound by thinking alone: way, set-down, way back, lift, way, 22 s between two parts; it is the makespan."""
+    found = found_in(lot_cell(5))
+
+    assert found.bounds[0].steps == FIRST_S + 4 * EACH_S
+    assert found.how == "bound by load"
+
+
+def test_a_later_lot_waits_until_the_one_before_it_is_lifted() -> None:
+    """Two short parts come before one of 300 s: the second is set down at 132 s + 14 s at the earliest, as one machine
+    serves both, the long one is fetched 4 s later: 14 s there, its work, 14 s out."""
+    form = lot_cell(2, machines=2)
+    plain = form["parts"]["part"]["route"]
+    form["parts"] = {
+        "short": {"lot": {"size": 2}, "route": [plain[0], {"at": ["m1"], "time_s": 100}, plain[2]]},
+        "long": {"lot": {"size": 1}, "route": [plain[0], {"at": ["m2"], "time_s": 300}, plain[2]]},
+    }
+    found = found_in(form)
+
+    assert (found.bounds[0].resource, found.bounds[0].steps) == ("m2", EACH_S + 14 + 4 + 14 + 300 + 9)
+    assert found.period_steps >= found.bounds[0].steps
+
+
+def test_events_have_the_names_of_the_cell() -> None:
+    """Slots, own buffers and gates do not appear as stations of their own; visits are numbered in the order of time."""
+    form = lot_cell(3)
+    form["stations"]["m1"] |= {"in_queue": 2, "out_queue": 2}
+    found = found_in(form)
+    numbers = [int(event.id.split()[0]) for event in found.events if event.what in ("lift", "set", "start")]
+
+    assert {event.station for event in found.events} == {"", "raw", "m1", "done"}
+    assert numbers == sorted(numbers)
+    assert found.events[1].id == "1 lift part 1 raw"
 
 
 def test_lots_come_in_the_order_of_the_file() -> None:

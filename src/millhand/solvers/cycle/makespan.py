@@ -18,7 +18,6 @@ from millhand.solvers.cycle.makespan_plan import Plan
 from millhand.solvers.cycle.makespan_scale import coarse
 from millhand.solvers.cycle.makespan_solve import Effort, Searched, Tell, searched
 from millhand.solvers.cycle.makespan_turns import turn_bounds
-from millhand.solvers.cycle.makespan_windows import better_by_windows, by_windows
 from millhand.solvers.cycle.validate import violations
 
 
@@ -36,11 +35,8 @@ def shortest_makespan(
     effort = Effort(seconds=seconds, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
     least = sure_steps(rough, effort)
     first = one_arm_plan(rough) if lots.sharing else first_plan(rough)
-    if first is not None and first.end > least and by_windows(rough):
-        if effort.tell is not None:
-            effort.tell(first.end, least)
-        effort = half(effort)
-        first = better_by_windows(rough, first, effort, least)
+    if first is not None and effort.tell is not None:
+        effort.tell(first.end, least)
     if first is not None and first.end <= least:
         found = Searched(plan=first, least=least, best=True, impossible=False)
     else:
@@ -129,15 +125,6 @@ def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
 def least_steps(lots: Lots) -> int:
     """The largest bound by thinking alone."""
     return max((round(bound.steps) for bound in makespan_bounds(lots)), default=0)
-
-
-def half(effort: Effort) -> Effort:
-    """Half of an effort."""
-    return replace(
-        effort,
-        seconds=None if effort.seconds is None else effort.seconds / 2,
-        deterministic=None if effort.deterministic is None else effort.deterministic / 2,
-    )
 
 
 def sure_steps(lots: Lots, effort: Effort) -> int:

@@ -36,22 +36,6 @@ class Kept:
     after: "IntVar"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeptOrder:
-    """Transfers that are left as a plan has them while the others are planned anew: which kept visit of an attendant
-    follows which, whatever comes between."""
-
-    hops: frozenset[Hop]
-    following: Mapping[str, Mapping[Visit, Visit | None]]
-
-    def never_next(self, who: str, one: Visit, other: Visit) -> bool:
-        """Whether two visits cannot follow each other directly, as both are kept and another order is."""
-        if "change" in (one.kind, other.kind) or not {one.hop, other.hop} <= self.hops:
-            return False
-        own = self.following.get(who, {})
-        return one not in own or own[one] != other
-
-
 @dataclass(slots=True, kw_only=True)
 class Draft:
     """The model and its variables. `way` says which way each transfer takes, `at` where each part is at each step,
@@ -75,7 +59,6 @@ class Draft:
     changes: "list[Possible]" = field(default_factory=list)
     apart: "list[Kept]" = field(default_factory=list)
     parks: "list[tuple[str, Visit, IntVar, IntVar]]" = field(default_factory=list)  # whether made, whether parked
-    kept: "KeptOrder | None" = None
 
     def instant(self, name: str) -> "IntVar":
         """A new time; a station may be bound somewhat before the first set-down and after the last lift."""

@@ -127,8 +127,6 @@ def add_tour(draft: Draft, mover: Mover) -> Follows:
         for b, other in enumerate(calls, start=1):
             if a == b or never_next(one, other):
                 continue
-            if draft.kept is not None and draft.kept.never_next(mover.id, one.visit, other.visit):
-                continue
             for lit in add_next(draft, mover, (one, other), held):
                 arcs.append((a, b, lit))
                 follows.setdefault((other.visit, one.visit), []).append(lit)

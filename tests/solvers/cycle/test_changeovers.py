@@ -1,0 +1,63 @@
+"""The validator on changeovers: a sound schedule, against cells that ask for something else."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from millhand.intake.cell import cell_from
+from millhand.model.cell import Cell
+from millhand.model.span import Span
+from millhand.solvers.cycle.makespan import shortest_makespan
+from millhand.solvers.cycle.validate import violations
+from tests.solvers.cycle.test_makespan import families
+
+CELL = cell_from(families([("large", "small")]))
+SOUND = shortest_makespan(CELL, seconds=None, deterministic=None, workers=1, seed=1)
+
+
+def with_duty(**fields: Any) -> Cell:
+    """The cell with another duty."""
+    return replace(CELL, duties={"set_up": replace(CELL.duties["set_up"], **fields)})
+
+
+def test_a_changeover_in_its_place_passes() -> None:
+    """Between the last plate and the first shaft."""
+    assert violations(CELL, SOUND) == []
+    assert [event.what for event in SOUND.events if event.attendant == "person"].count("start") == 1
+
+
+@pytest.mark.parametrize(
+    ("cell", "words"),
+    [
+        (replace(CELL, changeovers=()), "is a changeover that no part asks for"),
+        (replace(CELL, changeovers=(replace(CELL.changeovers[0], to_family="other"),)), "that no part asks for"),
+        (with_duty(who=("arm",)), "person cannot do set_up"),
+        (with_duty(place="out"), "set_up is done at desk, not at out"),
+        (with_duty(takes=Span(mean_s=61.0)), "set_up takes 60 steps, not 61"),
+        (with_duty(response_s=Span(mean_s=9.0)), "changed over before its old parts are out and it was called for"),
+    ],
+)
+def test_one_thing_spoilt_is_told(cell: Cell, words: str) -> None:
+    """Each rule has its own sentence."""
+    told = violations(cell, SOUND)
+
+    assert any(words in each for each in told), told
+
+
+def test_a_changeover_left_out_is_told() -> None:
+    """Nobody changes the machine over."""
+    gone = {event.id for event in SOUND.events if event.attendant == "person"}
+    arcs = tuple(arc for arc in SOUND.arcs if not {arc.before, arc.after} & gone)
+    less = replace(SOUND, events=tuple(event for event in SOUND.events if event.id not in gone), arcs=arcs)
+
+    assert any("is changed over 0 times before step" in each for each in violations(CELL, less))
+
+
+def test_a_part_fetched_before_the_changeover_is_told() -> None:
+    """Without the arc from its end to the lift nothing would keep the arm from being early."""
+    end = next(event.id for event in SOUND.events if event.attendant == "person" and event.what == "finish")
+    arcs = tuple(arc for arc in SOUND.arcs if arc.before != end or arc.lag_steps < 0)
+
+    told = violations(CELL, replace(SOUND, arcs=arcs))
+    assert any(each.startswith("no arcs make") and end in each for each in told), told
