@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from millhand.solvers.cycle.hands import stays_for
+from millhand.solvers.cycle.nodes import stays_for
 from millhand.solvers.cycle.program import Literal, Node, Program, Whole, measured
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_cycle import Placed
