@@ -19,7 +19,7 @@ from millhand.solvers.cycle.view import Mover
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rail:
-    """One track: its name, its attendants in their order, the positions of all places on it, everybody's travel."""
+    """One track: its name, its attendants in order, the positions of all places on it, the travel of each attendant."""
 
     name: str
     arms: tuple[str, ...]
