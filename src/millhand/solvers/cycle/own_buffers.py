@@ -6,6 +6,7 @@ attendant does there is done at m, the machine starts and finishes, and of what 
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import pairwise
 
 from millhand.errors import NotYet
 from millhand.model.cell import Attendant, Cell, Step
@@ -43,7 +44,7 @@ def only_ways(cell: Cell) -> dict[str, str]:
     found: dict[str, str] = {}
     for name, station in cell.stations.items():
         chain = [before(name, station), name, behind(name, station)]
-        found |= {one: other for one, other in zip(chain, chain[1:], strict=False) if one != other}
+        found |= {one: other for one, other in pairwise(chain) if one != other}
     return found
 
 
@@ -111,7 +112,7 @@ def reaching(attendant: Attendant, cell: Cell) -> Attendant:
 
 
 def told_at_machines(cell: Cell, cycle: Cycle) -> Cycle:
-    """The cycle with the cell's own stations: the events inside a machine but its work are left out, not their waits."""
+    """The cycle with the cell's own stations: of what happens inside a machine only its work and the waits are told."""
     machines = machines_of(cell)
     only = only_ways(cell)
     if not machines:

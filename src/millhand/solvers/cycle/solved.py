@@ -4,11 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 from millhand.solvers.cycle.jobs import Move
-from millhand.solvers.cycle.program import Key, Program, values_of
+from millhand.solvers.cycle.program import KEYS, Key, Program, values_of
 from millhand.solvers.cycle.tour import Group, Stay
-
-
-KEYS = {"pick": "lift", "place": "set", "duty": "duty"}
 
 
 def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:
@@ -59,9 +56,9 @@ def befores(program: Program, solver: Any) -> set[tuple[Key, Key]]:
     for legs in program.legs.values():
         for leg in legs:
             if solver.boolean_value(leg.gone):
-                ends = leg.before.leaves, leg.after.arrives
-                before, after = (KEYS[stay.kind] for stay in ends)
-                found.add(((before, leg.before.move), (after, leg.after.move)))
+                visits = leg.before.leaves, leg.after.arrives
+                one, other = (KEYS[stay.kind] for stay in visits)
+                found.add(((one, leg.before.move), (other, leg.after.move)))
     for spot, (coming, going) in program.jobs.stays.items():
         ends = (("set", coming), ("lift", going))
         (option,) = values_of(solver, program.chosen[coming])

@@ -12,6 +12,7 @@ from math import ceil
 
 from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.graph import least_period, numbered
+from millhand.solvers.cycle.station_arcs import alone_arcs, arcs_in_turn, gate_arcs, load_arcs, room_arc, stay_arcs
 from millhand.solvers.cycle.stay import Group as Group
 from millhand.solvers.cycle.stay import Inside as Inside
 from millhand.solvers.cycle.stay import Stay as Stay
@@ -20,7 +21,6 @@ from millhand.solvers.cycle.stay import hold_steps as hold_steps
 from millhand.solvers.cycle.stay import name_of as name_of
 from millhand.solvers.cycle.stay import phase_of as phase_of
 from millhand.solvers.cycle.stay import process_steps as process_steps
-from millhand.solvers.cycle.station_arcs import alone_arcs, arcs_in_turn, gate_arcs, load_arcs, room_arc, stay_arcs
 from millhand.solvers.cycle.view import Steady
 
 
