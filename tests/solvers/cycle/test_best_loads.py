@@ -79,7 +79,7 @@ def with_lift(rows: tuple, station: str) -> tuple:  # type: ignore[type-arg]
 
 def test_two_machines_with_two_vises_each() -> None:
     """The change of a load takes 53.4 s at least: exchange 17.2, way 3.5, set down 4, lift 5, way 3.5, exchange 17.2,
-    and a tail of 3; with 260 s of work that is what each machine needs for two parts, and the cycle takes no more.
+    a tail of 3. With 260 s of work that is what each machine needs for two parts; the cycle found takes no more.
     """
     found = checked(read_cell(CELLS / "two_vises_behind_one_door.json"), Effort())
 

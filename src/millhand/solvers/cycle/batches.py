@@ -56,9 +56,8 @@ class Loads:
         total: Whole = 0
         for spot, here in self.here.items():
             coming, going = program.jobs.stays[spot]
-            ends = ((coming, "place"), (going, "pick"))
             total += here * (stop_of(program, spot).time_steps(self.station) // program.view.loads[self.station])
-            for move, kind in ends:
+            for move, kind in ((coming, "place"), (going, "pick")):
                 total += sum(
                     lit * visit_time(program.view, stay, "hold")
                     for option, lit in program.chosen[move].items()

@@ -112,7 +112,7 @@ def reaching(attendant: Attendant, cell: Cell) -> Attendant:
 
 
 def told_at_machines(cell: Cell, cycle: Cycle) -> Cycle:
-    """The cycle with the cell's own stations: the events inside a machine but its work are left out, not waits."""
+    """The cycle with the cell's own stations: of what happens inside a machine only its work and the waits are told."""
     machines = machines_of(cell)
     only = only_ways(cell)
     if not machines:

@@ -34,7 +34,7 @@ def with_duties(cell: Cell, view: Steady) -> Steady:
             hold = Phase(hold_steps=steps(duty.takes.mean_s, cell.grid_s))
             phases |= {(each, name, name, "duty"): hold for each in who}
     words = tuple(each for each in view.left_out if each not in set(duty_words(found)))
-    return replace(view, phases=phases, places=places, duties=found, left_out=words)
+    return replace(view, phases=phases, places=places, special=replace(view.special, duties=found), left_out=words)
 
 
 def reaches(view: Steady, who: str, duty: Duty) -> bool:
@@ -57,7 +57,7 @@ def no_short_cut(table: tuple[tuple[int | None, ...], ...], way: tuple[int, int,
 
 
 def how_often(view: Steady, duty: Duty) -> Fraction | None:
-    """How often a duty is called in one part set; None where it is not called by parts alone, or does more."""
+    """How often a duty is called in one part set; None where not by parts alone, or where it does more than that."""
     plain = duty.also is None and duty.holds == "nothing" and not duty.needs_hands and not duty.restores
     if duty.trigger.kind != "parts" or not duty.trigger.every_n or not plain or duty.response_s.mean_s:
         return None

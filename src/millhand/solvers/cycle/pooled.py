@@ -10,7 +10,8 @@ from dataclasses import dataclass, field, replace
 
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.jobs import jobs_of, skills
-from millhand.solvers.cycle.pooled_loads import Pools, dealt_loads
+from millhand.solvers.cycle.pooled_loads import Pools as Pools
+from millhand.solvers.cycle.pooled_loads import dealt_loads
 from millhand.solvers.cycle.search import Answer, Span, built, run, unit_of
 from millhand.solvers.cycle.tour import Group, Inside, Stay, cycle_of
 from millhand.solvers.cycle.view import Mover, Steady

@@ -17,6 +17,7 @@ from millhand.solvers.cycle.view import Phase, Steady
 Literal = Any  # a variable of the solver that is 0 or 1
 Whole = Any  # a variable or a linear expression of the solver
 Key = tuple[str, int]  # 'lift' or 'set' and the number of the move, or 'duty' and its number
+KEYS = {"pick": "lift", "place": "set", "duty": "duty"}  # the kind of a visit in its key
 SwapKey = tuple[str, str, int, int]  # who, station, the move that lifts, the move that sets down
 
 

@@ -4,9 +4,7 @@ Each lift, set-down and duty gets a rank within the period, and whatever comes b
 no order is found in which, at one moment, a station asks for one order of two visits and an attendant for the other.
 """
 
-from millhand.solvers.cycle.program import Key, Leg, Literal, Program, Whole
-
-KEYS = {"pick": "lift", "place": "set", "duty": "duty"}
+from millhand.solvers.cycle.program import KEYS, Key, Leg, Literal, Program, Whole
 
 
 def add_ranks(program: Program) -> None:

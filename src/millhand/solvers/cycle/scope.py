@@ -9,7 +9,7 @@ from millhand.solvers.cycle.own_buffers import only_ways, with_buffers
 from millhand.solvers.cycle.parts_duties import with_duties
 from millhand.solvers.cycle.search import durations
 from millhand.solvers.cycle.steady import steady
-from millhand.solvers.cycle.view import Steady, Stop
+from millhand.solvers.cycle.view import Special, Steady, Stop
 
 
 def scope(cell: Cell) -> Steady:
@@ -24,8 +24,8 @@ def scope(cell: Cell) -> Steady:
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
         raise NotYet("a cycle in which nobody moves the parts")
-    view = replace(view, orders=orders_of(cell, routes), loads=loads_of(cell, routes), alone=alone_at(cell))
-    view = replace(view, only_to=only_ways(cell))
+    special = Special(loads=loads_of(cell, routes), only_to=only_ways(cell), alone=alone_at(cell))
+    view = replace(view, orders=orders_of(cell, routes), special=special)
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
     view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
     return with_duties(cell, view)

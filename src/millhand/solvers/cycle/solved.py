@@ -4,10 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 from millhand.solvers.cycle.jobs import Move
-from millhand.solvers.cycle.program import Key, Program, values_of
+from millhand.solvers.cycle.program import KEYS, Key, Program, values_of
 from millhand.solvers.cycle.tour import Group, Stay
-
-KEYS = {"pick": "lift", "place": "set", "duty": "duty"}
 
 
 def tour_of(program: Program, solver: Any) -> tuple[Stay, ...]:

@@ -1,4 +1,4 @@
-"""What happens at one station as arcs: stays, room for the next part, loads, gates, one visit at a time."""
+"""What happens at one station as arcs: stays, room for the next part, loads of several parts, gates, who waits."""
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise

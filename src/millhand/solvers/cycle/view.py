@@ -73,6 +73,16 @@ class Mover:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Special:
+    """What only some cells have, and only the search for the best cycle holds."""
+
+    loads: Mapping[str, int] = field(default_factory=dict)  # station: parts of one load
+    only_to: Mapping[str, str] = field(default_factory=dict)  # from an own buffer to its machine, from it to the other
+    duties: Mapping[str, Fraction] = field(default_factory=dict)  # how often in one part set
+    alone: frozenset[str] = frozenset()  # stations where one attendant at a time can be
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Steady:
     """What the cycle solvers get. `phases` holds what each attendant can do where; `part_set` the parts of one
     minimal set; `left_out` what the cycle does not contain, in words."""
@@ -94,11 +104,28 @@ class Steady:
     self_in: frozenset[str] = frozenset()  # stations into which parts come by themselves
     self_out: frozenset[str] = frozenset()
     orders: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # attendant: stations it lifts from, in turn
-    loads: Mapping[str, int] = field(default_factory=dict)  # station: parts of one load; its slots then count parts
-    only_to: Mapping[str, str] = field(default_factory=dict)  # from a machine's own buffer to it, from it to the other
-    duties: Mapping[str, Fraction] = field(default_factory=dict)  # duties in the cycle: how often in one part set
-    alone: frozenset[str] = frozenset()  # stations where one attendant at a time can be
+    special: Special = Special()
     railed: frozenset[str] = frozenset()  # attendants on a track with others: they may wait loaded on their way
+
+    @property
+    def loads(self) -> Mapping[str, int]:
+        """How many parts one load of a station has, where several; its slots then count parts."""
+        return self.special.loads
+
+    @property
+    def only_to(self) -> Mapping[str, str]:
+        """Where a part goes from a machine's own buffer, and from the machine to it."""
+        return self.special.only_to
+
+    @property
+    def duties(self) -> Mapping[str, Fraction]:
+        """The duties that a cycle holds: how often in one part set."""
+        return self.special.duties
+
+    @property
+    def alone(self) -> frozenset[str]:
+        """The stations where one attendant at a time can be."""
+        return self.special.alone
 
     @property
     def set_size(self) -> int:
