@@ -76,10 +76,14 @@ def machines(cell: Cell, schedule: Schedule) -> tuple[Machine, ...]:
 def machine_of(cell: Cell, schedule: Schedule, name: str, own: Sequence[Stayed]) -> Machine:
     """One machine, from its lanes and its stays."""
     rows = [lane for lane in lanes(schedule) if lane.owner == "station" and lane.name.partition(" ")[0] == name]
-    whole = len(rows) * schedule.period_steps
     spent: dict[str, int] = {}
     for each in (stretch for lane in rows for stretch in lane.stretches):
         spent[each.state] = spent.get(each.state, 0) + each.end - each.start
+    slots, station = len(rows), cell.stations[name]
+    if station.in_queue != 0 or station.out_queue != 0:  # hands are on its buffers, and parts wait there
+        slots = min(slots, station.capacity or slots)
+        spent = {"working": spent.get("working", 0), "empty": slots * schedule.period_steps - spent.get("working", 0)}
+    whole = slots * schedule.period_steps
     load = load_of(cell, steady(cell), plain=True)
     times = [station_steps(load, (stay.part, step_of(cell, stay)), name) for stay in own]
     left = [limit - (stay.lift[0] - stay.placed) for stay in own
@@ -87,7 +91,7 @@ def machine_of(cell: Cell, schedule: Schedule, name: str, own: Sequence[Stayed])
     return Machine(
         name=name,
         loads=len(own),
-        slots=len(rows),
+        slots=slots,
         works=spent.get("working", 0) / whole,
         hands=spent.get("handled", 0) / whole,
         stands=(spent.get("done", 0) + spent.get("empty", 0)) / whole,
