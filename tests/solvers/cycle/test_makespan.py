@@ -111,7 +111,7 @@ def test_a_later_lot_waits_until_the_one_before_it_is_lifted() -> None:
     }
     found = found_in(form)
 
-    assert (found.bounds[0].resource, found.bounds[0].steps) == ("m2", EACH_S + 14 + 4 + 14 + 300 + 9)
+    assert (found.bounds[0].resource, found.bounds[0].steps) == ("m2", EACH_S + 14 + 4 + 14 + 300 + 14)
     assert found.period_steps >= found.bounds[0].steps
 
 
