@@ -212,3 +212,17 @@ def test_the_order_that_the_cell_gives_binds_where_nothing_simple_does() -> None
     assert best_cycle(bound, effort=ONE).left_out == ()
     words = "the order that arm goes by otherwise: the cycle has its own"
     assert best_cycle(other, effort=ONE).left_out == (words,)
+
+
+def test_a_cycle_that_the_validator_refuses_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was found before holds, nothing is said to be proven, and the words say why."""
+    cell = row_cell(Row(times_s=(100,), machines=8, hold_s=5, step_s=4, constant=True, hands=2, turn_s=1))
+    monkeypatch.setattr(
+        "millhand.solvers.cycle.best.violations",
+        lambda cell, found: ["made up"] if "exchange" not in found.how else violations(cell, found),
+    )
+
+    found = best_cycle(cell)
+
+    assert (found.period_steps, found.parts_per_period, found.proven) == (264_000, 8, False)
+    assert found.how.endswith("a shorter one did not pass the validator and was left out")

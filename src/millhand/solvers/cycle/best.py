@@ -58,6 +58,8 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     hunt.run()
     if hunt.best is None and quick is not None:
         return quick
+    if hunt.best is None and hunt.refused is not None:
+        raise hunt.refused
     if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
         raise contradiction(view, min(hunt.answers), effort)
     if hunt.best is None:
@@ -95,6 +97,7 @@ class Hunt:
     best: Schedule | None
     rail: Rail | None = None  # the track that attendants at work share with others
     answers: dict[int, Answer] = field(default_factory=dict)
+    refused: ToolError | None = None  # the first cycle that did not pass the validator
 
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound."""
@@ -200,7 +203,11 @@ class Hunt:
         if answer.cycle is not None and (
             best is None or answer.cycle.period_steps * best.parts_per_period < best.period_steps * parts
         ):
-            self.best = self.schedule_of(answer.cycle, parts, how)
+            try:
+                self.best = self.schedule_of(answer.cycle, parts, how)
+            except ToolError as refused:  # a mistake of the program: what was found before still holds
+                self.refused = self.refused or refused
+                self.answers = {sets: replace(each, complete=False) for sets, each in self.answers.items()}
         if self.left.heard is not None:
             found = None if self.best is None else self.best.period_steps / self.best.parts_per_period
             self.left.heard(found, self.bound / self.view.set_size)
@@ -256,6 +263,8 @@ class Hunt:
             told += f"; none with {listed(closed)} a period is shorter per part"
         if left:
             told += f"; with {listed(left)} the search was cut off"
+        if self.refused is not None:
+            told += "; a shorter one did not pass the validator and was left out"
         return told
 
 

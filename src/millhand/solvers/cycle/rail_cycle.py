@@ -15,6 +15,7 @@ from millhand.solvers.cycle.tour import (
     Stay,
     arcs_at_station,
     arcs_between_visits,
+    arcs_by_itself,
     arcs_inside,
     events_of,
     held_over,
@@ -60,7 +61,7 @@ def events_in(view: Steady, tour: Sequence[Stay]) -> list[Event]:
 def times_of(view: Steady, placed: Placed, index: int, visit: Stay) -> list[int]:
     """When the events of a visit happen; the process after it begins and ends at some time that the arcs will say."""
     start, hold = placed.starts[index], hold_steps(view, visit)
-    return [start if event.what in ("lift", "set") else start + hold for event in events_of(view, index, visit)]
+    return [start if event.what in ("lift", "set", "duty") else start + hold for event in events_of(view, index, visit)]
 
 
 def calls_of(view: Steady, placed: Placed, arm: str, number: Mapping[str, int]) -> tuple[Call, ...]:
@@ -92,7 +93,7 @@ def arcs_beside(view: Steady, rail: Rail, placed: Placed) -> list[Arc]:
         arcs += arcs_at_station(view, placed.tour, own, placed.inside)
     for who in dict.fromkeys(visit.who for visit in placed.tour if visit.who not in rail.arms):
         own = [(index, visit) for index, visit in enumerate(placed.tour) if visit.who == who]
-        arcs += arcs_between_visits(view, own, held_over(placed.tour, who))
+        arcs += arcs_between_visits(view, own, held_over(placed.tour, who)) if who else arcs_by_itself(placed.tour)
     return arcs
 
 
