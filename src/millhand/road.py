@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from millhand.errors import NotYet
+from millhand.errors import ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.case import Case
 from millhand.model.catalogue import Catalogue
@@ -98,10 +98,11 @@ def with_cycles(desk: Desk, plans: Sequence[Plan]) -> tuple[Plan, ...]:
 
 
 def cycle(cell_: Cell) -> Schedule | None:
-    """The best cycle of the means; None where this version has none for the cell. May run in another process."""
+    """The best cycle of the means; None where there is none: none that this version can find, or none that keeps all
+    that the cell demands (the simulation then says what comes of that). May run in another process."""
     try:
         return best_cycle(cell_)
-    except NotYet:
+    except ToolError:
         return None
 
 
