@@ -87,6 +87,8 @@ def with_cycles(desk: Desk, plans: Sequence[Plan]) -> tuple[Plan, ...]:
     open_ones = [
         plan.cell for plan in plans if plan.cell and not (plan.schedule and is_settled(plan.cell, plan.schedule))
     ]
+    if not open_ones:
+        return tuple(plans)
     found = zip(
         open_ones, watched(desk.watch, "cycles", desk.runner.map(cycle, open_ones), total=len(open_ones)), strict=True
     )

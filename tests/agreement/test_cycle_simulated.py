@@ -33,8 +33,6 @@ WITHOUT = {
     "job_shop_6_by_6": "goal makespan",
     "job_shop_two_vehicles": "goal makespan",
     "two_lots_finished_early": "goal makespan",
-    "queues_before_and_after": "no cycle with a machine's own buffers is searched for",
-    "two_vises_behind_one_door": "no cycle with loads of several parts is searched for",
 }  # example cells that have no schedule of this kind, and why
 SMALL, TWO = 60, 36  # random cells
 

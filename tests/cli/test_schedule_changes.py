@@ -1,5 +1,6 @@
 """The table of what would change a cell."""
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -52,9 +53,12 @@ def test_lots_have_no_table() -> None:
     assert len(list(change_lines(cell, schedule))) == 2
 
 
-def test_the_table_comes_with_its_option_also_where_the_cycle_is_refused() -> None:
+def test_the_table_comes_with_its_option_also_where_the_cycle_is_refused(tmp_path: Path) -> None:
     """Behind the bounds; without the option there is none."""
-    path = str(CELLS / "two_vises_behind_one_door.json")
+    form = json.loads((CELLS / "one_operator_two_mills.json").read_text("utf-8"))
+    form["stations"]["mill1"]["batch"] = form["stations"]["mill1"]["capacity"] = 2
+    path = str(tmp_path / "several_loads.json")
+    Path(path).write_text(json.dumps(form), encoding="utf-8")
     with_it = CliRunner().invoke(group, ["schedule", path, "--what-if"])
     without = CliRunner().invoke(group, ["schedule", path])
 

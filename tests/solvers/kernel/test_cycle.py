@@ -49,10 +49,10 @@ def test_two_machines_in_series_work_at_the_same_time() -> None:
     assert len(gaps) > 50
 
 
-def test_a_machine_with_a_buffer_of_its_own_has_no_cycle() -> None:
+def test_a_machine_with_several_loads_has_no_cycle() -> None:
     """The arm then chooses by its fallback, and that is said."""
     form = in_series(2, hands=2)
-    form["stations"]["m1"]["out_queue"] = 1
+    form["stations"]["m1"] |= {"batch": 2, "capacity": 2}
     words = compiled(cell_from(in_turn(form, "nearest"))).left_out
 
     assert words == ("arm: no cycle of this cell is known; it chooses by its fallback, nearest",)

@@ -78,7 +78,7 @@ class Loads:
         batch, far = program.view.loads[self.station], program.longest * (len(program.laps[spot]) + 2)
         self.opens[spot] = program.flag()
         self.place[spot] = place = model.new_int_var(0, batch - 1, "")
-        program.places_in_load[self.station, spot] = place
+        program.terms[f"place in the load {self.station} {spot}"] = place
         model.add(place == 0).only_enforce_if(self.opens[spot])
         model.add(place >= 1).only_enforce_if(~self.opens[spot])
         for times, least in ((self.whole, 0), (self.gone, -far), (self.out, 0)):

@@ -161,7 +161,9 @@ class Hunt:
         one, moves = rounds(self.view), len(jobs_of(self.view, 1).moves)
         most = self.left.most_moves if self.rail is None else self.left.most_moves // MOVES_APART
         for times in range(1, 2 if self.view.loads else self.left.most_sets + 1):
-            few = times == 1 or (not self.view.orders and one * times * moves <= most)
+            visits = one * times * moves * (2 if any(m.hands > 1 for m in self.view.movers.values()) else 1)
+            few = visits <= most and (times == 1 or not self.view.orders)
+            few = few or (times == 1 and self.left.seconds is not None)  # whoever waits for it may have it
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
 

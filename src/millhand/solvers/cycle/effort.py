@@ -15,7 +15,7 @@ class Effort:
     workers: int = 1
     seed: int = 1
     most_sets: int = 3
-    most_moves: int = 48  # a period with more moves is not tried
+    most_moves: int = 48  # a period with more is not tried without a clock; with several hands lift and set-down count
     heard: Heard | None = None
 
 

@@ -100,7 +100,9 @@ class Play:
         if held > hands:
             self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
         raw = [token for token in self.hands[visit.who] if self.rules.is_raw(visit.who, token.part, token.step)]
-        if len(raw) == hands and self.rules.exchanges(visit.who):
+        if (
+            self.cell.goal == "rate" and len(raw) == hands and self.rules.exchanges(visit.who)
+        ):  # lots end: nothing can lock up
             self.wrong(f"{visit.who} has a raw part in every hand after {visit.station}: none is free for an exchange")
         self.last_at[visit.station] = turn
 

@@ -84,7 +84,6 @@ class Program:
     follows: dict[tuple[str, str], list[tuple[Spot, Spot, Literal]]] = field(default_factory=dict)
     waits: dict[int, Whole] = field(default_factory=dict)  # by move: how long one hand waits with it on the way
     terms: dict[str, Whole] = field(default_factory=dict)
-    places_in_load: dict[tuple[str, Spot], Whole] = field(default_factory=dict)  # at a station: place in the load
     duties: list[tuple[Whole, dict[str, Literal]]] = field(default_factory=list)  # when, and who
     before: list[tuple[Key, Key, list[Literal]]] = field(default_factory=list)  # of two at one moment, if all are true
 

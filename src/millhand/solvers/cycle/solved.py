@@ -40,7 +40,7 @@ def timed_tour(program: Program, solver: Any) -> list[tuple[Stay, int]]:
 
 def in_load(program: Program, solver: Any, move: Move, visit: Stay) -> Stay:
     """A set-down with its place in the load, where loads are of several parts."""
-    place = program.places_in_load.get((visit.station, move.goal))
+    place = program.terms.get(f"place in the load {visit.station} {move.goal}")
     return visit if place is None else replace(visit, slot=solver.value(place))
 
 
