@@ -10,6 +10,7 @@ from millhand.model.cell import Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.validate import violations
+from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.running import finished_run
 from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, step, timetable
@@ -63,7 +64,7 @@ def test_a_part_that_passes_a_machine_twice_keeps_its_period() -> None:
     form = in_series(2, hands=2)
     form["parts"]["part"]["route"].insert(3, {"at": ["m1"], "time_s": 20})
     cell = cell_from(in_turn(form))
-    best = best_cycle(cell)
+    best = best_cycle(cell, effort=BRIEF)
     outs = times_s(run_of(form, 6.0), "out")
     late = outs[len(outs) // 2 :]
     gaps = [after - before for before, after in zip(late, late[best.parts_per_period :], strict=False)]
