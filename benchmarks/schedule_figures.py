@@ -54,7 +54,7 @@ def gap(figure: str, name: str, limits: tuple[float, float], rounds: int) -> Lin
     from millhand.solvers.cycle.effort import Effort
 
     seconds, most = limits
-    effort = Effort(deterministic=None, seconds=seconds, workers=2, most_sets=1)
+    effort = Effort(deterministic=None, seconds=seconds, workers=2)
     found = [best_cycle(read_cell(CELLS / f"{name}.json"), effort=effort) for _ in range(rounds)]
     gaps = [100.0 * (each.period_steps / each.least_steps - 1.0) for each in found]
     return median_line(figure, gaps, unit=f"% above the bound after {seconds:g} s", gate=Gate(most=most))
