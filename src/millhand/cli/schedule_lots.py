@@ -7,29 +7,28 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from threading import Event, Thread
 
-import click
-
 from millhand.cli.progress import PATIENCE_S
 from millhand.cli.schedule_chart import chart_lines
+from millhand.cli.schedule_words import number
+from millhand.cli.searching import say, wipe
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.cycle.makespan_pace import holders
 
-DETERMINISTIC = 60.0  # of the search's own time: about a minute, and the same answer every time
 WORKERS = 8
 SEED = 1
 EVERY_S = 3.0  # so often a search says how far it is
 
 
-def finished_early(cell: Cell, seconds: float | None) -> Schedule:
+def finished_early(cell: Cell, seconds: float) -> Schedule:
     """The shortest makespan that was found; how far the search is comes every few seconds on standard error."""
     teller = Teller(grid_s=cell.grid_s, terminal=sys.stderr.isatty(), started_s=time.monotonic())
     with telling(teller):
         return shortest_makespan(
             cell,
             seconds=seconds,
-            deterministic=DETERMINISTIC if seconds is None else None,
+            deterministic=None,
             workers=WORKERS,
             seed=SEED,
             tell=teller.better,
@@ -59,13 +58,13 @@ class Teller:
         made, least = self.known
         found = "no plan yet" if made is None else f"{number(made * self.grid_s)} s found"
         line = f"searching for {lasts_s:.0f} s: {found}, none is shorter than {number(least * self.grid_s)} s"
-        click.echo(f"\r\x1b[K{line}" if self.terminal else line, err=True, nl=not self.terminal)
+        say(line, terminal=self.terminal)
         self.said = True
 
     def close(self) -> None:
         """Leave nothing behind on a terminal."""
-        if self.terminal and self.said:
-            click.echo("\r\x1b[K", err=True, nl=False)
+        if self.said:
+            wipe(terminal=self.terminal)
 
 
 @contextmanager
@@ -110,8 +109,3 @@ def lots_lines(cell: Cell, found: Schedule) -> Iterator[str]:
         yield ""
         yield "Left out of the plan:"
         yield from (f"  {words}" for words in found.left_out)
-
-
-def number(value: float) -> str:
-    """Up to three decimals, none that say nothing."""
-    return f"{value:.3f}".rstrip("0").rstrip(".")

@@ -8,9 +8,19 @@ from dataclasses import dataclass
 
 import click
 
+from millhand.cli.progress import PATIENCE_S
 from millhand.solvers.cycle.effort import Heard
 
-PATIENCE_S = 1.0  # a search shorter than this says nothing
+
+def say(line: str, *, terminal: bool) -> None:
+    """One line on standard error, on a terminal over the line before."""
+    click.echo(f"\r\x1b[K{line}" if terminal else line, err=True, nl=not terminal)
+
+
+def wipe(*, terminal: bool) -> None:
+    """Leave nothing of the last line behind on a terminal."""
+    if terminal:
+        click.echo("\r\x1b[K", err=True, nl=False)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -30,13 +40,13 @@ class Teller:
         best = "none yet" if found is None else f"{found * self.grid_s:.6g} s a part"
         line = f"searching: best {best}, none under {least * self.grid_s:.6g} s"
         if line != self.said:
-            click.echo(f"\r\x1b[K{line}" if self.terminal else line, err=True, nl=not self.terminal)
+            say(line, terminal=self.terminal)
             self.said = line
 
     def close(self) -> None:
         """Leave nothing behind on a terminal."""
-        if self.terminal and self.said:
-            click.echo("\r\x1b[K", err=True, nl=False)
+        if self.said:
+            wipe(terminal=self.terminal)
 
 
 @contextmanager
