@@ -1,24 +1,16 @@
 """The event loop: the next event of all slots, the function of its kind, then whoever may go on because of it."""
 
 from millhand.solvers.kernel.codes import (
-    A_IDLE,
-    A_WAITING,
     CALLS,
-    DONE,
-    EMPTY,
-    FINISH_LOAD,
-    FIRST_TO_FINISH,
     IDLE,
     MOVE,
     NEVER,
     ON_DUTY,
     PARTS,
     PICK,
-    PLACE,
     PROCESS,
     SLOT_BITS,
     SLOT_MASK,
-    STAY,
     STOCK,
     STOP_AT_ONCE,
     STOP_EVENTS,
@@ -29,12 +21,11 @@ from millhand.solvers.kernel.codes import (
     VISIT,
     WAIT,
 )
-from millhand.solvers.kernel.events.ahead import go_ahead
-from millhand.solvers.kernel.events.books import close_attendant, enter_attendant, first_piece, refresh_standing, show
+from millhand.solvers.kernel.events.books import close_attendant, refresh_standing, show
 from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell, next_ring, set_due, set_rare_due
-from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, more_here
-from millhand.solvers.kernel.events.cycle import next_of_cycle, visit_done
-from millhand.solvers.kernel.events.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
+from millhand.solvers.kernel.events.cycle import visit_done
+from millhand.solvers.kernel.events.deciding import at_station, decide, goes_on, wake
+from millhand.solvers.kernel.events.duties import begin_duty, end_duty, give_back
 from millhand.solvers.kernel.events.faults import draw_fault
 from millhand.solvers.kernel.events.flow import self_moves
 from millhand.solvers.kernel.events.hours import (
@@ -42,21 +33,18 @@ from millhand.solvers.kernel.events.hours import (
     calendar_at,
     calendar_event,
     count_people,
-    goes_away,
     is_here,
     station_hours,
 )
-from millhand.solvers.kernel.events.jit import Record, entry, inner, often, seldom
+from millhand.solvers.kernel.events.jit import Record, entry, inner, seldom
 from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.numbers import calendar_slot, clock_slot, fault_slot, kind_of, row_of, station_slot
 from millhand.solvers.kernel.events.traits import (
-    has_batches,
     has_halts,
     has_self_moving,
     in_turn,
-    is_halted,
 )
-from millhand.solvers.kernel.events.visits import begin_visit, end_visit, stays
+from millhand.solvers.kernel.events.visits import end_visit, stays
 
 AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
 
@@ -226,129 +214,6 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
         stays(c, k, a, s, now)
     else:
         goes_on(c, k, a, now)
-
-
-@inner
-def goes_on(c: Record, k: Record, a: int, now: int) -> None:
-    """What was under way is over: choose what comes next, at once or when nothing stops the attendant any more."""
-    if not is_halted(c, k, a):
-        decide(c, k, a, now)
-    else:
-        k.a_mode[a] = IDLE
-        set_due(k, a, NEVER)
-
-
-@inner
-def decide(c: Record, k: Record, a: int, now: int) -> None:
-    """Choose what comes next: a call, putting down, fetching, going ahead; else wait here."""
-    free_claims(c, k, a)
-    k.a_mode[a] = IDLE
-    set_due(k, a, NEVER)
-    here = is_here(c, k, a, now)
-    if not may_choose(c, k, a, here):
-        goes_away(c, k, a, now)
-        return
-    if here and k.waiting_calls and c.answer_to[a] > c.answer_from[a] and take_call(c, k, a, now):
-        return
-    if in_turn(c, a):
-        if next_of_cycle(c, k, a, now):
-            return
-    elif k.a_holds[a]:
-        if here and has_batches(c) and c.batches and more_here(c, k, a, now):
-            return
-        if deliver(c, k, a, now):
-            return
-    if here and not in_turn(c, a):
-        if k.a_holds[a] < c.a_hands[a] and fetch(c, k, a, now):
-            return
-        if c.a_rule[a] == FIRST_TO_FINISH and go_ahead(c, k, a, now):
-            return
-    state = A_WAITING if k.a_holds[a] else A_IDLE
-    if k.a_state[a] != state or k.a_until_second[a] or k.a_until_first[a]:
-        enter_attendant(c, k, a, state, now)
-
-
-@inner
-def may_choose(c: Record, k: Record, a: int, here: bool) -> bool:
-    """On shift, or at the end of it with a load still in hand that has to be brought away."""
-    return here or (c.e_at_end[c.a_calendar[a]] == FINISH_LOAD and k.a_holds[a] > 0)
-
-
-@often
-def at_station(c: Record, k: Record, a: int, now: int) -> None:
-    """Arrived at a process station, or waiting there and something has changed: begin, wait on, or choose anew."""
-    kind = kind_of(k.a_visit[a])
-    s = k.a_source[a] if kind == PICK else k.a_target[a]
-    mode = k.s_mode[s]
-    if k.s_trouble[s] or not may_choose(c, k, a, is_here(c, k, a, now)):
-        decide(c, k, a, now)
-    elif (mode == DONE and kind != PLACE) or (mode == EMPTY and kind == PLACE and k.s_inside[s] < c.s_batch[s]):
-        begin_visit(c, k, a, s, 0, now)
-    elif mode > DONE:
-        if k.a_mode[a] != WAIT:
-            k.a_mode[a] = WAIT
-            set_due(k, a, NEVER)
-            enter_attendant(c, k, a, A_WAITING, now)
-            if k.waiting_calls:
-                k.changed |= CALLS
-    else:
-        k.changed |= PARTS
-        decide(c, k, a, now)
-
-
-@often
-def wake(c: Record, k: Record, now: int) -> None:
-    """Whoever waits looks again, in file order, until nobody's choice changes anything for another."""
-    while k.changed & (PARTS | CALLS):
-        calls = k.changed & CALLS
-        k.changed &= STOCK
-        for a in range(len(c.a_arm)):
-            if k.a_mode[a] >= ON_DUTY and (calls or k.a_holds[a] or c.a_picks[a]):
-                wake_one(c, k, a, calls, now)
-
-
-@often
-def wake_one(c: Record, k: Record, a: int, calls: int, now: int) -> None:
-    """One attendant looks again, where it is free to."""
-    mode = k.a_mode[a]
-    if is_halted(c, k, a):
-        return
-    if mode == ON_DUTY:
-        if calls and interrupted(c, k, a, now):
-            decide(c, k, a, now)
-    elif mode == IDLE:
-        decide(c, k, a, now)
-    elif mode == WAIT:
-        slot, again = -1, NEVER
-        if k.waiting_calls:
-            slot, again = best_call(c, k, a, now)
-        set_due(k, a, again)
-        if slot >= 0 and is_here(c, k, a, now):
-            decide(c, k, a, now)
-        else:
-            at_station(c, k, a, now)
-    elif mode == STAY:
-        look_at_attended(c, k, a, now)
-
-
-@seldom
-def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
-    """Staying at an attended process: take the part out when it is done; leave when the station stands."""
-    s = k.a_target[a]
-    if k.s_trouble[s] or k.s_mode[s] == EMPTY:
-        give_up_target(k, a)
-        k.changed |= PARTS
-        decide(c, k, a, now)
-    elif k.s_mode[s] == DONE:
-        visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
-        give_up_target(k, a)
-        if visit < 0 or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
-            decide(c, k, a, now)
-            return
-        k.a_source[a] = s
-        k.s_claimed[s] += 1
-        k.a_visit[a] = visit
-        begin_visit(c, k, a, s, 0, now)
 
 
 @seldom
