@@ -18,6 +18,7 @@ from millhand.solvers.kernel.codes import (
     SWAP,
 )
 from millhand.solvers.kernel.columns_cycle import cycle_columns
+from millhand.solvers.kernel.columns_tending import tending_columns
 from millhand.solvers.kernel.compile_stations import bits, ranges
 from millhand.solvers.kernel.layout import Compiled
 
@@ -40,6 +41,7 @@ def columns_of(c: Compiled) -> Columns:
         **_hours(c),
         **_rails(c),
         **cycle_columns(c),
+        **tending_columns(c),
     }
 
 

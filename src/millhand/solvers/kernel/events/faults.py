@@ -20,7 +20,7 @@ from millhand.solvers.kernel.events.books import note, show
 from millhand.solvers.kernel.events.calls import call, due_of, needs_somebody, set_rare_due, set_station_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.halting import halt
-from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.numbers import fault_slot, station_slot
 from millhand.solvers.kernel.events.parts import scrap
 from millhand.solvers.kernel.events.traits import has_halts, has_moments, has_warming, has_wear, logs
@@ -35,7 +35,7 @@ def load_fails(c: Record, k: Record, f: int) -> bool:
     return k.f_left[f] <= 0
 
 
-@inner
+@often
 def stop_work(c: Record, k: Record, s: int, now: int) -> None:
     """Book the work done so far to the load, the faults that count on it, and wear."""
     worked = now - k.s_since_work[s]

@@ -27,7 +27,7 @@ def out_of_hand(c: Record, k: Record, a: int, which: int) -> int:
     return q
 
 
-@inner
+@often
 def take_first(c: Record, k: Record, s: int, now: int) -> int:
     """The first part out of a process station or store."""
     base = c.s_piece_from[s]
@@ -45,7 +45,7 @@ def take_first(c: Record, k: Record, s: int, now: int) -> int:
     return q
 
 
-@inner
+@often
 def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
     """One part more in a process station or store, behind the others."""
     base = c.s_piece_from[s]
@@ -93,7 +93,7 @@ def next_of_lot(c: Record, k: Record, s: int) -> None:
         k.changed |= STOCK
 
 
-@inner
+@often
 def pick(c: Record, k: Record, a: int, s: int, now: int) -> None:
     """A part comes into the hand."""
     kind = c.s_kind[s]
@@ -112,7 +112,7 @@ def pick(c: Record, k: Record, a: int, s: int, now: int) -> None:
         level_fell(c, k, s, now)
 
 
-@inner
+@often
 def put_down(c: Record, k: Record, a: int, s: int, now: int) -> None:
     """A part leaves the hand."""
     q = out_of_hand(c, k, a, k.a_which[a])
@@ -146,7 +146,7 @@ def gate_turns(c: Record, k: Record, s: int, now: int) -> None:
     set_station_due(c, k, c.s_gate[s], now + c.s_turnaround[c.s_gate[s]])
 
 
-@inner
+@often
 def swap(c: Record, k: Record, a: int, s: int, now: int) -> None:
     """The finished part comes out and the raw one goes in, in one visit."""
     k.s_expected[s] -= 1

@@ -39,14 +39,13 @@ from millhand.solvers.kernel.events.hours import (
 from millhand.solvers.kernel.events.jit import Record, entry, inner, seldom
 from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.numbers import calendar_slot, clock_slot, fault_slot, kind_of, row_of, station_slot
+from millhand.solvers.kernel.events.tending import AT_ONCE, may_tend, tend
 from millhand.solvers.kernel.events.traits import (
     has_halts,
     has_self_moving,
     in_turn,
 )
 from millhand.solvers.kernel.events.visits import end_visit, stays
-
-AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
 
 
 @entry
@@ -75,6 +74,9 @@ def simulate_to(c: Record, k: Record, horizon: int) -> int:
             k.stop = STOP_QUIET  # also where a line was full just now: whoever takes the lines judges this too
         if k.stop:
             return 0
+        if may_tend(c, k) and tend(c, k, horizon):
+            now, slot = k.before, 0
+            continue
         key = least(c, k)
         now, slot = key >> SLOT_BITS, key & SLOT_MASK
         if now >= horizon:

@@ -51,7 +51,7 @@ def settle(c: Record, k: Record, s: int, now: int) -> None:
         show(c, k, s, now)
 
 
-@inner
+@often
 def may_start(c: Record, k: Record, s: int, now: int) -> bool:
     """Nothing keeps the station from being served or started; the end of an interval is exclusive."""
     if k.s_trouble[s]:
@@ -62,7 +62,7 @@ def may_start(c: Record, k: Record, s: int, now: int) -> bool:
     return calendar < 0 or due_of(k, calendar_slot(c) + calendar) != now
 
 
-@inner
+@often
 def start_load(c: Record, k: Record, s: int, now: int) -> None:
     """Draw how long the load takes, use what it uses up, warm up where it stood too long, and begin."""
     g = k.q_step[first_piece(c, k, s)]
@@ -116,7 +116,7 @@ def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
     return True
 
 
-@inner
+@often
 def take_up_work(c: Record, k: Record, s: int, now: int) -> None:
     """Work or go on working: whether the load ends or a fault comes before is settled here. A fault that falls on the
     end of a load counts for the next one."""
@@ -155,7 +155,7 @@ def station_event(c: Record, k: Record, s: int, now: int) -> None:
         take_up_work(c, k, s, now)
 
 
-@inner
+@often
 def finish(c: Record, k: Record, s: int, now: int) -> None:
     """The load is done: quality, gauge, wear."""
     k.changed |= PARTS
@@ -185,7 +185,7 @@ def finish(c: Record, k: Record, s: int, now: int) -> None:
         settle(c, k, s, now)
 
 
-@inner
+@often
 def count_cycle(c: Record, k: Record, s: int, now: int) -> None:
     """The time since the last load was finished, into its bin; the search begins at the bin of the one before."""
     if k.s_finished[s] >= 0:

@@ -22,7 +22,7 @@ from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.traits import logs
 
 
-@inner
+@often
 def new_piece(c: Record, k: Record, p: int) -> int:
     """A raw part, lifted from a supply."""
     k.free_count -= 1
@@ -39,7 +39,7 @@ def new_piece(c: Record, k: Record, p: int) -> int:
     return q
 
 
-@inner
+@often
 def advance(c: Record, k: Record, q: int) -> None:
     """On to the next step that is not skipped."""
     g = k.q_step[q]
@@ -64,7 +64,7 @@ def settle_next(c: Record, k: Record, q: int) -> int:
     return k.q_settled[q]
 
 
-@inner
+@often
 def inspect(c: Record, k: Record, q: int, s: int, now: int) -> bool:
     """The process at s has ended for one part: draw its quality, gauge it; True where it is scrapped here."""
     g = k.q_step[q]
@@ -155,7 +155,7 @@ def put_out(c: Record, k: Record, q: int, s: int, now: int) -> None:
         note(c, k, now, LOG_OUT, -1, s)
 
 
-@inner
+@often
 def leaves(c: Record, k: Record, q: int, good: bool, now: int) -> None:
     """One part more, while somebody is here or while nobody is; its number may be used again."""
     k.counts[C_PARTS] += 1
