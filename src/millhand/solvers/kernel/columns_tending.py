@@ -20,6 +20,7 @@ from millhand.solvers.kernel.traits import traits_of
 Columns = dict[str, Any]
 NONE = dict.fromkeys(("t_supply", "t_sink", "t_gauge", "t_step", "t_out", "t_check", "t_pick", "t_put"), -1)
 NEVER_IN_A_ROUND = {"rails", "cycles", "windows", "batches", "self_moving", "uses", "lots", "gates", "stores"}
+NO_ROUNDS = {"t_rounds": 0, "t_tails": 0, "t_swap": [], "t_way_out": [], "t_way_home": [], "t_way_back": 0}
 
 
 def tending_columns(c: Compiled) -> Columns:
@@ -27,10 +28,11 @@ def tending_columns(c: Compiled) -> Columns:
     bits, and the steps of a part's route."""
     route = _route(c)
     if not _tends_alone(c) or not route or not _serves(c, route) or not NEVER_IN_A_ROUND.isdisjoint(traits_of(c)):
-        return {**NONE, "tended": 0, "t_row": 0, "t_level": 0, "t_takes": []}
+        return {**NONE, "tended": 0, "t_row": 0, "t_level": 0, "t_takes": [], **NO_ROUNDS}
     gauge, x = route["t_check"], c.triggers
     return {
         **route,
+        **_rounds(c, route),
         "tended": 1,
         "t_row": sum(1 << s for s in _at(c, route["t_step"])),
         "t_supply": _at(c, 0)[0],
@@ -100,3 +102,42 @@ def _takes(c: Compiled, stations: tuple[int, ...]) -> bool:
     """True where the first attendant may take parts from all of these."""
     a = c.attendants
     return set(stations) <= set(a.source[a.source_from[0] : a.source_to[0]])
+
+
+def _rounds(c: Compiled, route: Columns) -> Columns:
+    """Whether whole rounds can be told ahead (events/rounds.py), and the ways and exchanges that they are made of."""
+    w, steps, n = c.work, c.steps, c.size.stations
+    machines, supply, sink = _at(c, 1), _at(c, 0)[0], _at(c, route["t_out"])[0]
+    rows = dict(zip(machines, w.row[w.option_from[1] : w.option_to[1]], strict=True))
+    tails = any(w.tail[3 * row + SWAP] >= 0 and c.spans.fixed[w.tail[3 * row + SWAP]] != 0 for row in rows.values())
+    known = (
+        c.attendants.hands[0] == 2
+        and c.attendants.rule[0] == FIRST_TO_FINISH
+        and c.attendants.pace[0] == 1.0
+        and c.attendants.calendar[0] < 0
+        and c.stations.capacity[sink] < 0
+        and not set(machines) & set(c.triggers.parts_station)
+        and all(w.miss_p[row] == 0.0 for row in rows.values())
+        and all(c.stations.warm_after[s] < 0 for s in machines)
+        and all(steps.time[n + s] >= 0 for s in machines)
+        and not (tails and route["t_check"] >= 0)
+    )
+    if not known:
+        return NO_ROUNDS
+    return {
+        "t_rounds": 1,
+        "t_tails": int(tails),
+        "t_swap": [4 * rows[s] + SWAP if s in rows else -1 for s in range(n)],
+        "t_way_out": [_way(c, supply, s, loaded=True) for s in range(n)],
+        "t_way_home": [_way(c, s, sink, loaded=True) for s in range(n)],
+        "t_way_back": _way(c, sink, supply, loaded=False),
+    }
+
+
+def _way(c: Compiled, start: int, end: int, *, loaded: bool) -> int:
+    """Time from station to station for the first attendant."""
+    table, places = c.attendants.full[0], c.size.places
+    here, there = c.stations.place[start], c.stations.place[end]
+    if table < 0 or here == there:
+        return 0
+    return c.ways.times[table + int(loaded) * places**2 + here * places + there]

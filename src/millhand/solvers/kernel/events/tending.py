@@ -31,6 +31,7 @@ from millhand.solvers.kernel.events.hands import pick, put_down
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.machines import settle
 from millhand.solvers.kernel.events.numbers import kind_of, station_slot
+from millhand.solvers.kernel.events.rounds import rounds
 from millhand.solvers.kernel.events.tending_choice import chooses, is_checked_next
 from millhand.solvers.kernel.events.tending_ends import exchanged, lifted, put_away
 from millhand.solvers.kernel.events.tending_machines import let_go, load_ends, settled
@@ -49,24 +50,25 @@ def may_tend(c: Record, k: Record) -> bool:
 
 
 @seldom
-def tend(c: Record, k: Record, horizon: int) -> int:
-    """One event after the other up to the first that is out of the ordinary; how many there were."""
+def tend(c: Record, k: Record, horizon: int) -> bool:
+    """One event after the other up to the first that is out of the ordinary; False where that is the very next one."""
     limit = nothing_before(c, k, horizon)
-    events, at_once, before = 0, k.at_once, k.before
-    while k.changed == 0 and at_once < AT_ONCE:
+    begun = k.events
+    while k.changed == 0 and k.at_once < AT_ONCE:
         key = min(k.due[0], k.soon)
         if key >= limit:
             break
         now, slot = key >> SLOT_BITS, key & SLOT_MASK
+        if slot == 0 and at_supply(c, k) and rounds(c, k, now, limit >> SLOT_BITS):
+            k.at_once = 0
+            settled(c, k, k.before)
+            continue
         if not (tender_event(c, k, now) if slot == 0 else machine_event(c, k, slot - station_slot(c), now)):
             break
-        events += 1
-        at_once = at_once + 1 if now == before else 0
-        before = now
-    k.events += events
-    k.at_once = at_once
-    k.before = before
-    return events
+        k.events += 1
+        k.at_once = k.at_once + 1 if now == k.before else 0
+        k.before = now
+    return k.events > begun
 
 
 @inner
@@ -76,6 +78,13 @@ def nothing_before(c: Record, k: Record, horizon: int) -> int:
     for other in range(1, len(c.a_arm)):
         limit = min(limit, k.due[other])
     return limit
+
+
+@often
+def at_supply(c: Record, k: Record) -> bool:
+    """True where a raw part comes into the hand now, without a missed pick."""
+    picks = k.a_mode[0] == VISIT and kind_of(k.a_visit[0]) == PICK
+    return c.t_rounds != 0 and picks and k.a_source[0] == c.t_supply and k.a_misses[0] == 0
 
 
 @often

@@ -131,7 +131,6 @@ def takes_either(c: Record, k: Record, now: int) -> bool:
         return True
     settle_next(c, k, first_piece(c, k, u))
     claim(k, 0, u, c.t_sink)
-    k.a_want[0] = -1
     set_out(c, k, 0, u, c.pick_of[0, u, 0], now)
     return True
 

@@ -26,20 +26,42 @@ from millhand.solvers.kernel.events.traits import has_hours, has_warming, has_we
 
 @often
 def load_ends(c: Record, k: Record, s: int, now: int) -> bool:
-    """A load is done (machines.py, stop_work and finish): quality, wear, why the machine stands now."""
-    worked = now - k.s_since_work[s]
-    if k.s_left[s] != worked or k.s_inside[s] != 1:
+    """A load is done (machines.py, stop_work and finish), at the time that its event is due."""
+    if k.s_left[s] != now - k.s_since_work[s] or k.s_inside[s] != 1:
         return False
-    k.s_left[s] = 0
-    k.s_since_work[s] = k.s_stood[s] = k.s_ready[s] = k.s_end[s] = now
     set_station_due(c, k, s, NEVER)
+    load_is_done(c, k, s, now)
+    return True
+
+
+@often
+def load_is_done(c: Record, k: Record, s: int, now: int) -> None:
+    """Its part is made, and why the machine stands now."""
+    worked = k.s_left[s]
+    k.s_left[s] = 0
+    k.s_since_work[s] = k.s_ready[s] = k.s_end[s] = now
+    k.s_mode[s] = DONE
+    k.working &= ~(1 << s)
+    k.s_done[s] = 1
+    k.finished += 1
+    made(c, k, s, now, worked)
+    if has_wear(c):
+        wears(c, k, s, worked, now)
+    if k.s_trouble[s]:
+        show(c, k, s, now)
+    else:
+        enter_station(c, k, s, standing(c, k, s), now)
+
+
+@often
+def made(c: Record, k: Record, s: int, now: int, worked: int) -> None:
+    """One part more: what counts on the time of work, its quality, its number, the time since the one before."""
+    k.s_stood[s] = now
     f = c.f_from[s]
     if f < c.f_to[s]:
         k.f_left[f] -= worked
         if f + 1 < c.f_to[s]:
             others_count(c, k, s, worked)
-    k.s_mode[s] = DONE
-    k.working &= ~(1 << s)
     q = k.piece[c.s_piece_from[s]]
     good = c.g_good[c.t_step]
     if good < 1.0 and next_uniform(c, k, c.s_good_stream[s]) >= good:
@@ -47,19 +69,16 @@ def load_ends(c: Record, k: Record, s: int, now: int) -> bool:
     k.q_maker[q] = s
     k.s_made[s] += 1
     k.q_number[q] = k.s_made[s]
-    k.s_done[s] = 1
-    k.finished += 1
     count_cycle(c, k, s, now)
-    if has_wear(c):
-        for u in range(c.u_from[s], c.u_to[s]):
-            k.u_used[u] += 1 if c.u_loads[u] else worked
-            if k.u_used[u] >= c.u_limit[u]:
-                wear_out(c, k, u, now)
-    if k.s_trouble[s]:
-        show(c, k, s, now)
-    else:
-        enter_station(c, k, s, standing(c, k, s), now)
-    return True
+
+
+@often
+def wears(c: Record, k: Record, s: int, worked: int, now: int) -> None:
+    """What the load has used up."""
+    for u in range(c.u_from[s], c.u_to[s]):
+        k.u_used[u] += 1 if c.u_loads[u] else worked
+        if k.u_used[u] >= c.u_limit[u]:
+            wear_out(c, k, u, now)
 
 
 @seldom
@@ -94,10 +113,17 @@ def let_go(c: Record, k: Record, s: int, visit: int, now: int) -> None:
 @often
 def starts(c: Record, k: Record, s: int, visit: int, now: int) -> None:
     """The same after an exchange: where there is no tail the load begins at once (machines.py, start_load)."""
-    warm = has_warming(c) and c.s_warm_after[s] >= 0
-    if c.v_tail_steps[visit] or warm:
+    if c.v_tail_steps[visit] or (has_warming(c) and c.s_warm_after[s] >= 0):
         let_go(c, k, s, visit, now)
         return
+    load_begins(c, k, s, now)
+    k.soon = min(k.soon, k.due[station_slot(c) + s])  # no event of this station was due
+    k.changed |= STOCK
+
+
+@often
+def load_begins(c: Record, k: Record, s: int, now: int) -> None:
+    """A load is begun, and whether it ends or a fault comes before is settled; `soon` is left to the caller."""
     takes = c.t_takes[s]
     if takes < 0:
         takes = drawn_steps(c, k, c.g_time[c.t_step, s])
@@ -113,9 +139,7 @@ def starts(c: Record, k: Record, s: int, visit: int, now: int) -> None:
             takes = min(takes, least_left(c, k, s))
     slot = station_slot(c) + s
     k.due[slot] = ((now + takes) << SLOT_BITS) | slot
-    k.soon = min(k.soon, k.due[slot])  # no event of this station was due
     enter_station(c, k, s, S_WORKING, now)
-    k.changed |= STOCK
 
 
 @often

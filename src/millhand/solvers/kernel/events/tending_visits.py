@@ -36,6 +36,7 @@ def phases(k: Record, now: int, arrives: int, begins: int, ends: int) -> None:
     k.a_until_first[0] = arrives
     k.a_second[0] = A_WAITING
     k.a_until_second[0] = begins
+    k.a_state[0] = A_HANDLING
     k.due[0] = ends << SLOT_BITS
 
 
@@ -100,12 +101,17 @@ def begins_exchange(c: Record, k: Record, s: int, now: int) -> None:
     hold = span_steps(c, k, c.v_hold_steps[visit], c.v_hold[visit])
     if c.r_miss_p[row_of(visit)] > 0.0:
         hold += retries(c, k, 0, row_of(visit))
+    exchanges(c, k, s, now, lead, hold + c.a_turn[0])
+
+
+@often
+def exchanges(c: Record, k: Record, s: int, now: int, lead: int, hold: int) -> None:
+    """The exchange is under way."""
     k.a_picked_last[0] = 0
     k.a_mode[0] = VISIT
     k.a_last[0] = s
-    phases(k, now, now, now + lead, now + lead + hold + c.a_turn[0])
+    phases(k, now, now, now + lead, now + lead + hold)
     way_as(c, k, A_CARRYING)
-    k.a_state[0] = A_HANDLING
     k.s_mode[s] = HANDLED
     enter_station(c, k, s, S_HANDLED, now)
 
@@ -113,46 +119,58 @@ def begins_exchange(c: Record, k: Record, s: int, now: int) -> None:
 @often
 def begins_lift(c: Record, k: Record, s: int, now: int) -> None:
     """To the supply for a raw part, which is meant for a machine (-1: for the next exchange)."""
-    u, visit = c.t_supply, c.t_pick
-    k.a_source[0] = u
-    k.s_claimed[u] += 1
-    if s >= 0:
-        promised(k, s)
-    k.a_want[0] = 0
-    place = c.s_place[u]
-    way = way_to(c, k, place)
-    k.a_visit[0] = visit
+    visit = c.t_pick
+    way = way_to(c, k, c.s_place[c.t_supply])
     lead = span_steps(c, k, c.v_lead_steps[visit], c.v_lead[visit])
     hold = span_steps(c, k, c.v_hold_steps[visit], c.v_hold[visit])
     if c.r_miss_p[row_of(visit)] > 0.0:
         hold += retries(c, k, 0, row_of(visit))
+    if s >= 0:
+        promised(k, s)
+    lifts(c, k, now, way, lead, hold)
+
+
+@often
+def lifts(c: Record, k: Record, now: int, way: int, lead: int, hold: int) -> None:
+    """The visit to the supply is under way."""
+    u = c.t_supply
+    k.a_source[0] = u
+    k.s_claimed[u] += 1
+    k.a_want[0] = 0
     k.a_picked_last[0] = 1
-    k.a_mode[0] = VISIT
-    k.a_place[0] = place
-    k.a_last[0] = u
+    visits(c, k, u, c.t_pick)
     phases(k, now, now + way, now + way + lead, now + way + lead + hold)
     way_as(c, k, A_TRAVELLING)
-    k.a_state[0] = A_HANDLING
+
+
+@often
+def visits(c: Record, k: Record, s: int, visit: int) -> None:
+    """Way and hold at a supply or outfeed are one."""
+    k.a_visit[0] = visit
+    k.a_mode[0] = VISIT
+    k.a_place[0] = c.s_place[s]
+    k.a_last[0] = s
 
 
 @often
 def begins_putting(c: Record, k: Record, now: int) -> None:
     """To the outfeed with a finished part."""
-    s, visit = c.t_sink, c.t_put
-    promised(k, s)
-    k.a_which[0] = 0
-    place = c.s_place[s]
-    way = way_to(c, k, place)
-    k.a_visit[0] = visit
+    visit = c.t_put
+    way = way_to(c, k, c.s_place[c.t_sink])
     lead = span_steps(c, k, c.v_lead_steps[visit], c.v_lead[visit])
     hold = span_steps(c, k, c.v_hold_steps[visit], c.v_hold[visit])
+    puts(c, k, now, way, lead, hold)
+
+
+@often
+def puts(c: Record, k: Record, now: int, way: int, lead: int, hold: int) -> None:
+    """The visit to the outfeed is under way."""
+    promised(k, c.t_sink)
+    k.a_which[0] = 0
     k.a_picked_last[0] = 0
-    k.a_mode[0] = VISIT
-    k.a_place[0] = place
-    k.a_last[0] = s
+    visits(c, k, c.t_sink, c.t_put)
     phases(k, now, now + way, now + way + lead, now + way + lead + hold)
     way_as(c, k, A_CARRYING)
-    k.a_state[0] = A_HANDLING
 
 
 @often

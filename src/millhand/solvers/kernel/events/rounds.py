@@ -1,0 +1,348 @@
+"""Whole rounds in one go: to the machine that finishes first, exchange, put away, lift the next raw part.
+
+Between two events of anybody else an attendant with two hands goes round and round in front of its machines, and what
+happens there can be told ahead: when a load ends is known when it begins, and nobody looks at the machine before the
+attendant comes. So a round is worked out from one step to the next without an event of its own for each, and what a
+machine has done meanwhile is booked when the attendant takes its part, at the time at which it was. The books are those
+of the events (tending.py), in the same order for each machine and each stream of chance.
+
+A round goes on as long as its next step lies before the `limit`: the next event of anybody else, the end of the day, a
+fault, something worn out, the last raw part. There it is left in the middle, as events would have left it.
+"""
+
+from millhand.solvers.kernel.codes import (
+    A_CARRYING,
+    A_HANDLING,
+    A_TRAVELLING,
+    A_WAITING,
+    DONE,
+    EMPTY,
+    NEVER,
+    S_HANDLED,
+    S_STARVED,
+    S_WAITING,
+    SLOT_BITS,
+    TAIL,
+    WORK,
+)
+from millhand.solvers.kernel.events.books import enter_station, stock_changes
+from millhand.solvers.kernel.events.calls import due_of
+from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
+from millhand.solvers.kernel.events.numbers import fault_slot, row_of, station_slot
+from millhand.solvers.kernel.events.parts import put_out
+from millhand.solvers.kernel.events.tending_choice import brings, otherwise, waits_longest
+from millhand.solvers.kernel.events.tending_ends import raw_piece
+from millhand.solvers.kernel.events.tending_machines import load_begins, load_is_done, made
+from millhand.solvers.kernel.events.tending_visits import exchanges, lifts, phases, promised, puts, span_steps
+from millhand.solvers.kernel.events.traits import has_slowing, has_wear
+from millhand.solvers.kernel.events.visits import retries
+from millhand.solvers.kernel.events.ways import remember_way
+
+
+@seldom
+def rounds(c: Record, k: Record, now: int, limit: int) -> bool:
+    """From the moment at which a raw part comes into the hand up to the limit; False, and nothing done, where things
+    are not as a round needs them."""
+    limit = ordinary_until(c, k, now, limit)
+    if limit <= now or not enough(c, k):
+        return False
+    leaves_the_supply(c, k, now)
+    while True:
+        k.events += 1
+        k.before = now
+        raw = raw_piece(c, k)
+        if c.s_capacity[c.t_supply] >= 0:
+            stock_changes(c, k, c.t_supply, -1, now)
+        if c.t_tails:
+            limit = tails_end(c, k, now, limit)
+        s = comes_first(c, k, now)
+        if s < 0 or max(now + c.t_way_out[s], k.s_end[s]) >= limit:
+            stops_with_raw(c, k, raw, now)
+            return True
+        at, visit = c.s_piece_from[s], c.t_swap[s]
+        out, ended, arrives = k.piece[at], k.s_end[s], now + c.t_way_out[s]
+        begins = max(arrives, ended)
+        lead = span_steps(c, k, c.v_lead_steps[visit], c.v_lead[visit])
+        if lead and c.v_on_finish[visit]:
+            lead = max(0, ended + lead - begins)
+        hold = span_steps(c, k, c.v_hold_steps[visit], c.v_hold[visit]) + c.a_turn[0]
+        ends = begins + lead + hold
+        k.a_time[0, A_CARRYING] += arrives - now
+        k.a_time[0, A_WAITING] += begins - arrives
+        k.events += 1
+        if ends >= limit or (c.t_check >= 0 and (k.g_until[c.t_check] == 1 or k.q_settled[out] >= 0)):
+            stops_exchanging(c, k, s, raw, now)
+            exchanges(c, k, s, begins, lead, hold)
+            return True
+        k.a_time[0, A_WAITING] += lead
+        takes_its_part(c, k, s, begins)
+        k.piece[at] = raw
+        k.q_since[raw] = ends
+        limit = goes_on_with(c, k, s, ends, limit)
+        k.events += 1
+        k.before = ends
+        way = c.t_way_home[s]
+        lead = span_steps(c, k, c.v_lead_steps[c.t_put], c.v_lead[c.t_put])
+        place = span_steps(c, k, c.v_hold_steps[c.t_put], c.v_hold[c.t_put])
+        put = ends + way + lead + place
+        if put >= limit:
+            k.a_time[0, A_HANDLING] += hold
+            stops_with_finished(c, k, s, out, ends)
+            k.a_lifted[0] = now
+            puts(c, k, ends, way, lead, place)
+            return True
+        k.a_time[0, A_CARRYING] += way
+        k.a_time[0, A_WAITING] += lead
+        k.a_time[0, A_HANDLING] += hold + place
+        put_out(c, k, out, c.t_sink, put)
+        k.events += 1
+        k.before = put
+        way = c.t_way_back
+        lead = span_steps(c, k, c.v_lead_steps[c.t_pick], c.v_lead[c.t_pick])
+        hold = span_steps(c, k, c.v_hold_steps[c.t_pick], c.v_hold[c.t_pick])
+        if c.r_miss_p[row_of(c.t_pick)] > 0.0:
+            hold += retries(c, k, 0, row_of(c.t_pick))
+        lifted = put + way + lead + hold
+        if lifted >= limit or lifted == now or k.a_misses[0] or not enough(c, k):
+            stops_with_nothing(c, k, put)
+            k.a_lifted[0] = now
+            lifts(c, k, put, way, lead, hold)
+            return True
+        k.a_time[0, A_TRAVELLING] += way
+        k.a_time[0, A_WAITING] += lead
+        k.a_time[0, A_HANDLING] += hold
+        now = lifted
+
+
+@often
+def enough(c: Record, k: Record) -> bool:
+    """True where the supply calls nobody when one part more is lifted."""
+    u = c.t_supply
+    return c.s_capacity[u] < 0 or k.s_stock[u] > c.t_level
+
+
+@inner
+def ordinary_until(c: Record, k: Record, now: int, limit: int) -> int:
+    """The time up to which nothing but rounds happens; `now` itself where a machine or the gauge is not as usual."""
+    if not c.t_rounds or k.waiting_calls or k.a_holds[0] or (has_slowing(c) and k.a_slowed[0]):
+        return now
+    if c.t_gauge >= 0 and (k.s_mode[c.t_gauge] != EMPTY or k.s_trouble[c.t_gauge]):
+        return now
+    for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
+        s = c.o_station[o]
+        mode = k.s_mode[s]
+        if k.s_trouble[s]:
+            limit = min(limit, due_of(k, station_slot(c) + s))
+        elif mode == WORK:
+            limit = min(limit, unusual(c, k, s))
+        elif mode == TAIL:
+            limit = min(limit, trouble_after(c, k, s, due_of(k, station_slot(c) + s)))
+        elif mode != DONE or k.s_end[s] == now or k.s_inside[s] != 1:
+            return now
+    return limit
+
+
+@often
+def unusual(c: Record, k: Record, s: int) -> int:
+    """When the load under way does not just end: a fault comes before, or something is worn out with it."""
+    due = due_of(k, station_slot(c) + s)
+    if due != k.s_end[s]:
+        return due
+    if has_wear(c):
+        for u in range(c.u_from[s], c.u_to[s]):
+            if k.u_used[u] + (1 if c.u_loads[u] else k.s_left[s]) >= c.u_limit[u]:
+                return due
+    return NEVER
+
+
+@inner
+def trouble_after(c: Record, k: Record, s: int, start: int) -> int:
+    """The same of a load that is still to begin: no later than this."""
+    least = NEVER
+    for f in range(c.f_from[s], c.f_to[s]):
+        least = min(least, k.f_left[f])
+    if has_wear(c):
+        for u in range(c.u_from[s], c.u_to[s]):
+            takes = 1 if c.u_loads[u] else c.t_takes[s]
+            if takes < 0 or k.u_used[u] + takes >= c.u_limit[u]:
+                return start
+    return start + least
+
+
+@inner
+def leaves_the_supply(c: Record, k: Record, now: int) -> None:
+    """The pick is over; what it was meant for is chosen anew."""
+    phases(k, now, 0, 0, now)
+    k.s_claimed[c.t_supply] -= 1
+    k.a_source[0] = -1
+    if k.a_target[0] >= 0:
+        k.s_expected[k.a_target[0]] -= 1
+        k.a_target[0] = -1
+
+
+@often
+def comes_first(c: Record, k: Record, now: int) -> int:
+    """The machine that finished first, or else finishes first; -1 where none works or has finished."""
+    first, found = NEVER, -1
+    for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
+        s = c.o_station[o]
+        if k.s_end[s] < first and k.s_mode[s] != TAIL and not k.s_trouble[s]:
+            first, found = k.s_end[s], s
+    return found
+
+
+@inner
+def tails_end(c: Record, k: Record, now: int, limit: int) -> int:
+    """Loads begin where the tail of an exchange is over before now; the limit, with what they bring."""
+    for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
+        s = c.o_station[o]
+        if k.s_mode[s] == TAIL and due_of(k, station_slot(c) + s) < now:
+            k.events += 1
+            load_begins(c, k, s, due_of(k, station_slot(c) + s))
+            limit = min(limit, unusual(c, k, s))
+    return limit
+
+
+@often
+def takes_its_part(c: Record, k: Record, s: int, now: int) -> None:
+    """The machine's part is made, if that was not booked before; the machine stood until now and is handled."""
+    if k.s_mode[s] == WORK:
+        k.events += 1
+        ended, worked = k.s_end[s], k.s_left[s]
+        made(c, k, s, ended, worked)
+        if has_wear(c):
+            for u in range(c.u_from[s], c.u_to[s]):
+                k.u_used[u] += 1 if c.u_loads[u] else worked
+        k.s_time[s, k.s_state[s]] += ended - k.s_since[s]
+        k.s_time[s, S_WAITING] += now - ended
+    else:
+        k.s_done[s] = 0
+        k.finished -= 1
+        k.s_time[s, k.s_state[s]] += now - k.s_since[s]
+    k.s_state[s] = S_HANDLED
+    k.s_since[s] = now
+
+
+@often
+def goes_on_with(c: Record, k: Record, s: int, now: int, limit: int) -> int:
+    """The exchange is over: the next load begins, after the tail if there is one; the limit, with what it brings."""
+    if c.t_check >= 0:
+        k.g_until[c.t_check] -= 1
+    visit = c.t_swap[s]
+    tail = span_steps(c, k, c.v_tail_steps[visit], c.v_tail[visit])
+    if tail:
+        k.s_mode[s] = TAIL
+        k.working &= ~(1 << s)
+        slot = station_slot(c) + s
+        k.due[slot] = ((now + tail) << SLOT_BITS) | slot
+        return min(limit, trouble_after(c, k, s, now + tail))
+    load_begins(c, k, s, now)
+    if c.t_gauge >= 0:
+        gauge_stands(c, k, s, now)
+    return min(limit, unusual(c, k, s))
+
+
+@often
+def gauge_stands(c: Record, k: Record, s: int, now: int) -> None:
+    """Why the gauge stands: whether a finished part lies in a machine (tending_machines.py, refresh_gauge)."""
+    finished = k.finished > 0
+    for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
+        finished |= k.s_end[c.o_station[o]] < now
+    enter_station(c, k, c.t_gauge, S_WAITING if finished else S_STARVED, now)
+
+
+@seldom
+def stops_with_raw(c: Record, k: Record, raw: int, now: int) -> None:
+    """Left with a raw part in hand, before it is brought anywhere."""
+    up_to(c, k, now)
+    holds(k, raw, c.t_step, now)
+    k.a_place[0] = c.s_place[c.t_supply]
+    k.a_last[0] = c.t_supply
+    k.a_picked_last[0] = 1
+    if k.waiting_calls or not brings(c, k, now):
+        otherwise(c, k, now)
+
+
+@seldom
+def stops_exchanging(c: Record, k: Record, s: int, raw: int, now: int) -> None:
+    """Left at a machine, at the moment at which the exchange begins."""
+    arrives = now + c.t_way_out[s]
+    begins = max(arrives, k.s_end[s])
+    k.before = begins
+    up_to(c, k, begins)
+    if k.s_mode[s] == WORK:
+        one_done(c, k, s)
+        refresh_soon(c, k)
+    holds(k, raw, c.t_step, begins)
+    k.a_lifted[0] = now
+    promised(k, s)
+    k.a_which[0] = 0
+    k.a_visit[0] = c.t_swap[s]
+    k.a_place[0] = c.s_place[s]
+
+
+@seldom
+def stops_with_finished(c: Record, k: Record, s: int, out: int, now: int) -> None:
+    """Left with a finished part in hand, on leaving the machine."""
+    up_to(c, k, now)
+    k.q_step[out] = c.t_out
+    holds(k, out, c.t_out, now)
+    k.a_place[0] = c.s_place[s]
+    if has_slowing(c) and c.a_slow[0] >= 0:
+        remember_way(c, k, 0, c.s_place[c.t_sink])
+
+
+@seldom
+def stops_with_nothing(c: Record, k: Record, now: int) -> None:
+    """Left with empty hands, on leaving the outfeed."""
+    up_to(c, k, now)
+    k.a_holds[0] = 0
+    k.a_since[0] = now
+    k.a_until_first[0] = k.a_until_second[0] = 0
+    k.a_place[0] = c.s_place[c.t_sink]
+    _, s, _ = waits_longest(c, k, -1)
+    if s >= 0:
+        promised(k, s)
+    if has_slowing(c) and c.a_slow[0] >= 0:
+        remember_way(c, k, 0, c.s_place[c.t_supply])
+
+
+@inner
+def holds(k: Record, q: int, g: int, now: int) -> None:
+    """One part in hand, on its way to a step; the books of the attendant are closed up to now."""
+    k.a_hand[0, 0] = q
+    k.a_holds[0] = 1
+    k.g_in_hand[g] += 1
+    k.a_lifted[0] = now
+    k.a_since[0] = now
+    k.a_until_first[0] = k.a_until_second[0] = 0
+
+
+@inner
+def up_to(c: Record, k: Record, now: int) -> None:
+    """Book what machines have done before now and nobody has looked at yet."""
+    for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
+        s = c.o_station[o]
+        if k.s_mode[s] == TAIL and due_of(k, station_slot(c) + s) < now and not k.s_trouble[s]:
+            k.events += 1
+            load_begins(c, k, s, due_of(k, station_slot(c) + s))
+        if k.s_mode[s] == WORK and k.s_end[s] < now and not k.s_trouble[s]:
+            one_done(c, k, s)
+    refresh_soon(c, k)
+
+
+@inner
+def one_done(c: Record, k: Record, s: int) -> None:
+    """One load is done, at its own time."""
+    k.events += 1
+    slot = station_slot(c) + s
+    k.due[slot] = (NEVER << SLOT_BITS) | slot
+    load_is_done(c, k, s, k.s_end[s])
+
+
+@inner
+def refresh_soon(c: Record, k: Record) -> None:
+    """The least time of all stations anew."""
+    k.soon = k.due[station_slot(c)]
+    for slot in range(station_slot(c), fault_slot(c)):
+        k.soon = min(k.soon, k.due[slot])
