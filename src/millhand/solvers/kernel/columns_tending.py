@@ -20,7 +20,11 @@ from millhand.solvers.kernel.traits import traits_of
 Columns = dict[str, Any]
 NONE = dict.fromkeys(("t_supply", "t_sink", "t_gauge", "t_step", "t_out", "t_check", "t_pick", "t_put"), -1)
 NEVER_IN_A_ROUND = {"rails", "cycles", "windows", "batches", "self_moving", "uses", "lots", "gates", "stores"}
-NO_ROUNDS = {"t_rounds": 0, "t_tails": 0, "t_swap": [], "t_way_out": [], "t_way_home": [], "t_way_back": 0}
+NO_ROUNDS: Columns = {
+    **dict.fromkeys(("t_rounds", "t_tails", "t_check_rounds", "t_check_place", "t_check_pick", "t_check_takes"), 0),
+    **dict.fromkeys(("t_swap", "t_way_out", "t_way_home", "t_way_back", "t_way_check"), ()),
+    "t_checking": 0,
+}
 
 
 def tending_columns(c: Compiled) -> Columns:
@@ -130,7 +134,43 @@ def _rounds(c: Compiled, route: Columns) -> Columns:
         "t_swap": [4 * rows[s] + SWAP if s in rows else -1 for s in range(n)],
         "t_way_out": [_way(c, supply, s, loaded=True) for s in range(n)],
         "t_way_home": [_way(c, s, sink, loaded=True) for s in range(n)],
-        "t_way_back": _way(c, sink, supply, loaded=False),
+        "t_way_back": [_way(c, s, supply, loaded=False) for s in range(n)],
+        **_checking(c, route["t_check"]),
+    }
+
+
+def _checking(c: Compiled, step: int) -> Columns:
+    """Whether the attendant stays at a gauge where all that takes time is known ahead, and how long it is at most."""
+    none = {"t_check_rounds": 0, "t_way_check": [], "t_check_takes": 0, "t_checking": 0, "t_check_place": 0}
+    w, n = c.work, c.size.stations
+    if step < 0:
+        return none | {"t_check_pick": 0}
+    gauge = _at(c, step)[0]
+    row, owner = w.row_of[gauge], c.steps.time[step * n + gauge]
+    place, pick = 3 * row + PLACE, 3 * row + PICK
+    spans = [w.lead[place], w.hold[place], w.tail[place], w.lead[pick], w.hold[pick], w.tail[pick], owner]
+    times = [c.spans.fixed[span] if span >= 0 else 0 for span in spans]
+    known = (
+        w.option_to[step] > w.option_from[step]
+        and _takes(c, (gauge,))
+        and c.stations.attended[gauge]
+        and c.stations.calendar[gauge] < 0
+        and c.stations.warm_after[gauge] < 0
+        and gauge not in (*c.troubles.owner, *c.troubles.wear_owner, *c.triggers.parts_station)
+        and w.miss_p[row] == 0.0
+        and c.steps.good[step] == 1.0
+        and c.steps.on_bad[step] != ON_BAD_NOTHING
+        and c.stations.batch[gauge] == 1
+        and min(times) >= 0
+        and times[2] == times[5] == 0
+    )
+    return none | {
+        "t_check_rounds": int(known),
+        "t_way_check": [_way(c, s, gauge, loaded=True) for s in range(n)],
+        "t_check_takes": times[6],
+        "t_checking": sum(times),
+        "t_check_place": 4 * row + PLACE,
+        "t_check_pick": 4 * row + PICK,
     }
 
 

@@ -32,8 +32,8 @@ CELL: tuple[Field, ...] = (
     *(("has_" + name, "i1", "has_" + name) for name in TRAITS),  # one place, or none where no such cell is meant
     *_fields("i8", "", "windows batches self_moving lots_end any_uses tracks cycles"),  # 1 where the cell has any of it
     *_fields("i8", "", "tended t_supply t_sink t_gauge t_row t_step t_check t_out t_pick t_put t_level"),
-    *_fields("i8", "", "t_rounds t_tails t_way_back"),
-    *_fields("i8", "stations", "t_takes t_swap t_way_out t_way_home"),
+    *_fields("i8", "", "t_rounds t_tails t_check_rounds t_check_place t_check_pick t_check_takes t_checking"),
+    *_fields("i8", "stations", "t_takes t_swap t_way_out t_way_home t_way_back t_way_check"),
     *_fields("i8", "stations", "s_kind s_place s_capacity s_batch s_attended s_self_in s_self_out s_calendar start"),
     *_fields("i8", "stations", "s_warm_after s_warm_takes s_turnaround"),
     *_fields(

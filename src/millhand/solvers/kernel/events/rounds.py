@@ -21,16 +21,19 @@ from millhand.solvers.kernel.codes import (
     S_HANDLED,
     S_STARVED,
     S_WAITING,
+    S_WORKING,
     SLOT_BITS,
+    STOCK,
     TAIL,
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_station, stock_changes
 from millhand.solvers.kernel.events.calls import due_of
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
+from millhand.solvers.kernel.events.machines import count_cycle
 from millhand.solvers.kernel.events.numbers import fault_slot, row_of, station_slot
-from millhand.solvers.kernel.events.parts import put_out
-from millhand.solvers.kernel.events.tending_choice import brings, otherwise, waits_longest
+from millhand.solvers.kernel.events.parts import gauge, put_out
+from millhand.solvers.kernel.events.tending_choice import brings, is_checked_next, otherwise, waits_longest
 from millhand.solvers.kernel.events.tending_ends import raw_piece
 from millhand.solvers.kernel.events.tending_machines import load_begins, load_is_done, made
 from millhand.solvers.kernel.events.tending_visits import exchanges, lifts, phases, promised, puts, span_steps
@@ -48,9 +51,9 @@ def rounds(c: Record, k: Record, now: int, limit: int) -> bool:
         return False
     leaves_the_supply(c, k, now)
     while True:
-        k.events += 1
-        k.before = now
         raw = raw_piece(c, k)
+        k.a_lifted[0] = now
+        k.events += 1
         if c.s_capacity[c.t_supply] >= 0:
             stock_changes(c, k, c.t_supply, -1, now)
         if c.t_tails:
@@ -69,8 +72,7 @@ def rounds(c: Record, k: Record, now: int, limit: int) -> bool:
         ends = begins + lead + hold
         k.a_time[0, A_CARRYING] += arrives - now
         k.a_time[0, A_WAITING] += begins - arrives
-        k.events += 1
-        if ends >= limit or (c.t_check >= 0 and (k.g_until[c.t_check] == 1 or k.q_settled[out] >= 0)):
+        if ends >= limit or ends == begins or (c.t_check >= 0 and k.q_settled[out] >= 0):
             stops_exchanging(c, k, s, raw, now)
             exchanges(c, k, s, begins, lead, hold)
             return True
@@ -79,39 +81,131 @@ def rounds(c: Record, k: Record, now: int, limit: int) -> bool:
         k.piece[at] = raw
         k.q_since[raw] = ends
         limit = goes_on_with(c, k, s, ends, limit)
-        k.events += 1
-        k.before = ends
-        way = c.t_way_home[s]
-        lead = span_steps(c, k, c.v_lead_steps[c.t_put], c.v_lead[c.t_put])
-        place = span_steps(c, k, c.v_hold_steps[c.t_put], c.v_hold[c.t_put])
-        put = ends + way + lead + place
-        if put >= limit:
+        k.events += 3  # arrived, exchanged, put away
+        leaves, free = s, ends
+        checked = is_checked_next(c, k)
+        if checked:
+            if not may_check(c, s, limit - ends):
+                k.a_time[0, A_HANDLING] += hold
+                stops_before_gauge(c, k, s, out, ends)
+                return True
+            leaves = c.t_gauge
+            free = checks(c, k, s, out, ends)
             k.a_time[0, A_HANDLING] += hold
-            stops_with_finished(c, k, s, out, ends)
-            k.a_lifted[0] = now
-            puts(c, k, ends, way, lead, place)
-            return True
-        k.a_time[0, A_CARRYING] += way
-        k.a_time[0, A_WAITING] += lead
-        k.a_time[0, A_HANDLING] += hold + place
-        put_out(c, k, out, c.t_sink, put)
-        k.events += 1
-        k.before = put
-        way = c.t_way_back
+            hold = 0
+        elif c.t_gauge >= 0:
+            k.g_until[c.t_check] -= 1
+            gauge_stands(c, k, ends)
+        if not checked:
+            k.q_step[out] = c.t_out
+        put = free
+        if k.q_step[out] == c.t_out:
+            way = c.t_way_home[leaves]
+            lead = span_steps(c, k, c.v_lead_steps[c.t_put], c.v_lead[c.t_put])
+            place = span_steps(c, k, c.v_hold_steps[c.t_put], c.v_hold[c.t_put])
+            put = free + way + lead + place
+            if put >= limit:
+                k.a_time[0, A_HANDLING] += hold
+                stops_with_finished(c, k, leaves, out, free)
+                puts(c, k, free, way, lead, place)
+                return True
+            k.a_time[0, A_CARRYING] += way
+            k.a_time[0, A_WAITING] += lead
+            k.a_time[0, A_HANDLING] += hold + place
+            put_out(c, k, out, c.t_sink, put)
+            leaves = c.t_sink
+        way = c.t_way_back[leaves]
         lead = span_steps(c, k, c.v_lead_steps[c.t_pick], c.v_lead[c.t_pick])
         hold = span_steps(c, k, c.v_hold_steps[c.t_pick], c.v_hold[c.t_pick])
         if c.r_miss_p[row_of(c.t_pick)] > 0.0:
             hold += retries(c, k, 0, row_of(c.t_pick))
         lifted = put + way + lead + hold
-        if lifted >= limit or lifted == now or k.a_misses[0] or not enough(c, k):
-            stops_with_nothing(c, k, put)
-            k.a_lifted[0] = now
+        if lifted >= limit or lifted == now or (checked and lifted == put) or k.a_misses[0] or not enough(c, k):
+            stops_with_nothing(c, k, leaves, put)
             lifts(c, k, put, way, lead, hold)
             return True
         k.a_time[0, A_TRAVELLING] += way
         k.a_time[0, A_WAITING] += lead
         k.a_time[0, A_HANDLING] += hold
         now = lifted
+
+
+@inner
+def may_check(c: Record, s: int, time: int) -> bool:
+    """True where gauging the part of a machine takes less than some time, which is known ahead."""
+    return c.t_check_rounds != 0 and c.t_way_check[s] + c.t_checking < time
+
+
+@seldom
+def stops_before_gauge(c: Record, k: Record, s: int, q: int, now: int) -> None:
+    """Left at a machine with a part in hand that goes to the gauge."""
+    k.g_until[c.t_check] = c.g_every[c.t_check]
+    k.q_step[q] = c.t_check
+    stops_with_finished(c, k, s, q, now)
+    k.a_last[0] = s
+    k.a_picked_last[0] = 0
+    otherwise(c, k, now)
+    k.changed |= STOCK
+
+
+@seldom
+def checks(c: Record, k: Record, s: int, q: int, now: int) -> int:
+    """To the gauge with the part, wait there, and out with it again, unless it is scrapped there: then its step stays
+    that of the gauge. The time at which the attendant leaves."""
+    u, visit = c.t_gauge, c.t_check_place
+    lead, hold = c.v_lead_steps[visit], c.v_hold_steps[visit]
+    k.g_until[c.t_check] = c.g_every[c.t_check]
+    k.q_step[q] = c.t_check
+    enter_station(c, k, u, S_WAITING, now)
+    arrives = now + c.t_way_check[s]
+    if lead and c.v_on_finish[visit]:
+        lead = max(0, k.s_ready[u] + lead - arrives)
+    enter_station(c, k, u, S_HANDLED, arrives)
+    placed = arrives + lead + hold
+    k.q_since[q] = placed
+    k.s_checking[k.q_maker[q]] = k.q_number[q]
+    enter_station(c, k, u, S_WORKING, placed)
+    done = placed + c.t_check_takes
+    k.a_time[0, A_CARRYING] += arrives - now
+    k.a_time[0, A_WAITING] += lead + c.t_check_takes
+    k.a_time[0, A_HANDLING] += hold
+    k.s_ready[u] = k.s_end[u] = k.s_since_work[u] = k.s_stood[u] = done
+    up_to(c, k, gauge_key(c, done))  # parts made since the last check may be marked where they lie
+    scrapped = gauge(c, k, q, c.t_check, u, done)
+    count_cycle(c, k, u, done)
+    k.events += 3  # arrived, put in, done; the part is not put away at the outfeed if it is scrapped
+    if scrapped:
+        k.events -= 1
+        enter_station(c, k, u, S_WAITING if k.finished else S_STARVED, done)
+        return done
+    visit = c.t_check_pick
+    picked = done + c.v_lead_steps[visit] + c.v_hold_steps[visit]
+    k.a_time[0, A_WAITING] += c.v_lead_steps[visit]
+    k.a_time[0, A_HANDLING] += c.v_hold_steps[visit]
+    enter_station(c, k, u, S_HANDLED, done)
+    k.s_ready[u] = k.s_end[u] = picked
+    k.a_lifted[0] = picked
+    k.q_step[q] = c.t_out
+    k.events += 1
+    key = left_key(c, u, picked)
+    enter_station(c, k, u, S_WAITING if finished_before(c, k, key) else S_STARVED, picked)
+    return picked
+
+
+@inner
+def gauge_key(c: Record, now: int) -> int:
+    """The event of the gauge at a time."""
+    return (now << SLOT_BITS) | (station_slot(c) + c.t_gauge)
+
+
+@inner
+def left_key(c: Record, s: int, now: int) -> int:
+    """The event up to which all has happened when the attendant leaves a station: its own, but where it takes no time
+    to take the part out of the gauge (or it was scrapped) that of the gauge."""
+    pick = c.t_check_pick
+    if s == c.t_gauge and (c.v_lead_steps[pick] + c.v_hold_steps[pick] == 0):
+        return gauge_key(c, now)
+    return now << SLOT_BITS
 
 
 @often
@@ -135,10 +229,10 @@ def ordinary_until(c: Record, k: Record, now: int, limit: int) -> int:
             limit = min(limit, due_of(k, station_slot(c) + s))
         elif mode == WORK:
             limit = min(limit, unusual(c, k, s))
+        elif (mode != DONE and mode != TAIL) or k.s_end[s] == now or k.s_inside[s] != 1:
+            return now
         elif mode == TAIL:
             limit = min(limit, trouble_after(c, k, s, due_of(k, station_slot(c) + s)))
-        elif mode != DONE or k.s_end[s] == now or k.s_inside[s] != 1:
-            return now
     return limit
 
 
@@ -226,8 +320,6 @@ def takes_its_part(c: Record, k: Record, s: int, now: int) -> None:
 @often
 def goes_on_with(c: Record, k: Record, s: int, now: int, limit: int) -> int:
     """The exchange is over: the next load begins, after the tail if there is one; the limit, with what it brings."""
-    if c.t_check >= 0:
-        k.g_until[c.t_check] -= 1
     visit = c.t_swap[s]
     tail = span_steps(c, k, c.v_tail_steps[visit], c.v_tail[visit])
     if tail:
@@ -237,13 +329,11 @@ def goes_on_with(c: Record, k: Record, s: int, now: int, limit: int) -> int:
         k.due[slot] = ((now + tail) << SLOT_BITS) | slot
         return min(limit, trouble_after(c, k, s, now + tail))
     load_begins(c, k, s, now)
-    if c.t_gauge >= 0:
-        gauge_stands(c, k, s, now)
     return min(limit, unusual(c, k, s))
 
 
 @often
-def gauge_stands(c: Record, k: Record, s: int, now: int) -> None:
+def gauge_stands(c: Record, k: Record, now: int) -> None:
     """Why the gauge stands: whether a finished part lies in a machine (tending_machines.py, refresh_gauge)."""
     finished = k.finished > 0
     for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
@@ -251,10 +341,21 @@ def gauge_stands(c: Record, k: Record, s: int, now: int) -> None:
     enter_station(c, k, c.t_gauge, S_WAITING if finished else S_STARVED, now)
 
 
+@inner
+def finished_before(c: Record, k: Record, key: int) -> bool:
+    """The same up to the event of a station, with those of the same time that come before it."""
+    finished = k.finished > 0
+    for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
+        slot = station_slot(c) + c.o_station[o]
+        finished |= ((k.s_end[c.o_station[o]] << SLOT_BITS) | slot) < key
+    return finished
+
+
 @seldom
 def stops_with_raw(c: Record, k: Record, raw: int, now: int) -> None:
     """Left with a raw part in hand, before it is brought anywhere."""
-    up_to(c, k, now)
+    k.before = now
+    up_to(c, k, now << SLOT_BITS)
     holds(k, raw, c.t_step, now)
     k.a_place[0] = c.s_place[c.t_supply]
     k.a_last[0] = c.t_supply
@@ -269,12 +370,13 @@ def stops_exchanging(c: Record, k: Record, s: int, raw: int, now: int) -> None:
     arrives = now + c.t_way_out[s]
     begins = max(arrives, k.s_end[s])
     k.before = begins
-    up_to(c, k, begins)
+    k.events += 1  # arrived
+    waited = arrives <= k.s_end[s]  # then what had the same time and came before the machine's own event is over
+    up_to(c, k, (begins << SLOT_BITS) | (station_slot(c) + s if waited else 0))
     if k.s_mode[s] == WORK:
         one_done(c, k, s)
         refresh_soon(c, k)
     holds(k, raw, c.t_step, begins)
-    k.a_lifted[0] = now
     promised(k, s)
     k.a_which[0] = 0
     k.a_visit[0] = c.t_swap[s]
@@ -283,26 +385,28 @@ def stops_exchanging(c: Record, k: Record, s: int, raw: int, now: int) -> None:
 
 @seldom
 def stops_with_finished(c: Record, k: Record, s: int, out: int, now: int) -> None:
-    """Left with a finished part in hand, on leaving the machine."""
-    up_to(c, k, now)
-    k.q_step[out] = c.t_out
-    holds(k, out, c.t_out, now)
+    """Left with a finished part in hand, on leaving the machine or the gauge."""
+    k.before = now
+    k.events -= 1  # not put away yet
+    up_to(c, k, left_key(c, s, now))
+    holds(k, out, k.q_step[out], now)
     k.a_place[0] = c.s_place[s]
     if has_slowing(c) and c.a_slow[0] >= 0:
         remember_way(c, k, 0, c.s_place[c.t_sink])
 
 
 @seldom
-def stops_with_nothing(c: Record, k: Record, now: int) -> None:
-    """Left with empty hands, on leaving the outfeed."""
-    up_to(c, k, now)
+def stops_with_nothing(c: Record, k: Record, s: int, now: int) -> None:
+    """Left with empty hands, on leaving the outfeed, or the gauge where the part was scrapped."""
+    k.before = now
+    up_to(c, k, gauge_key(c, now) if s == c.t_gauge else now << SLOT_BITS)
     k.a_holds[0] = 0
     k.a_since[0] = now
     k.a_until_first[0] = k.a_until_second[0] = 0
-    k.a_place[0] = c.s_place[c.t_sink]
-    _, s, _ = waits_longest(c, k, -1)
-    if s >= 0:
-        promised(k, s)
+    k.a_place[0] = c.s_place[s]
+    _, wanted, _ = waits_longest(c, k, -1)
+    if wanted >= 0:
+        promised(k, wanted)
     if has_slowing(c) and c.a_slow[0] >= 0:
         remember_way(c, k, 0, c.s_place[c.t_supply])
 
@@ -313,20 +417,22 @@ def holds(k: Record, q: int, g: int, now: int) -> None:
     k.a_hand[0, 0] = q
     k.a_holds[0] = 1
     k.g_in_hand[g] += 1
-    k.a_lifted[0] = now
     k.a_since[0] = now
     k.a_until_first[0] = k.a_until_second[0] = 0
 
 
 @inner
-def up_to(c: Record, k: Record, now: int) -> None:
-    """Book what machines have done before now and nobody has looked at yet."""
+def up_to(c: Record, k: Record, key: int) -> None:
+    """Book what machines have done before an event and nobody has looked at yet."""
     for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
         s = c.o_station[o]
-        if k.s_mode[s] == TAIL and due_of(k, station_slot(c) + s) < now and not k.s_trouble[s]:
+        slot = station_slot(c) + s
+        if k.s_trouble[s]:
+            continue
+        if k.s_mode[s] == TAIL and k.due[slot] < key:
             k.events += 1
-            load_begins(c, k, s, due_of(k, station_slot(c) + s))
-        if k.s_mode[s] == WORK and k.s_end[s] < now and not k.s_trouble[s]:
+            load_begins(c, k, s, due_of(k, slot))
+        if k.s_mode[s] == WORK and (k.s_end[s] << SLOT_BITS) | slot < key:
             one_done(c, k, s)
     refresh_soon(c, k)
 
