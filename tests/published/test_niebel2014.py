@@ -88,6 +88,13 @@ CHECKS = [
         key="niebel2014",
         seen=MEMORY,
     ),
+    Check(
+        formula="student_quantile",
+        inputs={"readings": 25, "confidence": 0.95},
+        printed="2.064",
+        key="niebel2014",
+        seen=MEMORY,
+    ),
     Check(  # 25 readings, t = 2.064, within 5 % of the mean of 0.30 min
         formula="readings_needed",
         inputs={"deviation_s": 0.09, "error_s": 0.05 * 0.30, "quantile": 2.064},
