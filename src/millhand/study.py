@@ -18,6 +18,7 @@ from millhand.road import Desk, Plan, earned, outputs, planned, with_cycles, wor
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
+from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
 from millhand.stages.spread import bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
 from millhand.trace import Sheet, Solved
@@ -40,6 +41,7 @@ def study(
         runner=runner or LocalRunner(),
         watch=watch or Nobody(),
     )
+    timed = measured(inquiry, sheet)
     wanted = concepts(inquiry, catalogue)
     plans = tuple(watched(desk.watch, "concepts", (planned(desk, each, sheet) for each in wanted), total=len(wanted)))
     plans = with_cycles(desk, plans)
@@ -60,6 +62,7 @@ def study(
         choices=sheet.choices,
         results=results,
         decision=advice,
+        measured=timed,
         dropped=tuple(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
     )
 

@@ -11,6 +11,7 @@ from millhand.model.estimate import Estimate
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
+from millhand.model.measured import Measured
 from millhand.model.performance import Performance
 from millhand.model.schedule import Schedule
 from millhand.model.verdict import Verdict
@@ -53,3 +54,4 @@ class Study:
     results: tuple[Result, ...]
     decision: Decision
     dropped: tuple[Dropped, ...] = ()
+    measured: tuple[Measured, ...] = ()  # elements of today's work that were timed
