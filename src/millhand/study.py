@@ -5,7 +5,6 @@ the best, worked out, drawn against everything uncertain, ranked.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from importlib.metadata import version
 
 from millhand.model.catalogue import Catalogue
@@ -14,7 +13,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
-from millhand.road import Desk, Plan, earned, outputs, planned, with_cycles, worth
+from millhand.road import Desk, Plan, earned, outputs, planned, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
@@ -65,12 +64,6 @@ def study(
         measured=timed,
         dropped=tuple(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
     )
-
-
-def visited(inquiry: Inquiry) -> Inquiry:
-    """The inquiry without machines that no part goes to: nothing is built round them, priced or manned for them."""
-    used = {operation.machine for part in inquiry.parts for operation in part.operations}
-    return replace(inquiry, machines=tuple(each for each in inquiry.machines if each.name in used))
 
 
 def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:

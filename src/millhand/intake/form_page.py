@@ -17,7 +17,7 @@ ROWS = {
     "shifts[].breaks[].paid": "shifts.*.breaks.*.paid",
     **{f"parts[].finished.{name}": FINISHED for name in ("length", "width", "height", "diameter")},
 }
-OPEN = ("wishes.budget", "wishes.floor", "wishes.height", "money.tax")
+OPEN = ("machines[].rate", "wishes.budget", "wishes.floor", "wishes.height", "money.tax")
 OTHERWISE = {
     "today.elements[].time": "must be given, or `readings`",
     "today.elements[].readings.allowance": "people.allowance",

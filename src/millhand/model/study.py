@@ -14,6 +14,7 @@ from millhand.model.layout import Layout
 from millhand.model.measured import Measured
 from millhand.model.performance import Performance
 from millhand.model.schedule import Schedule
+from millhand.model.servicing import Servicing
 from millhand.model.verdict import Verdict
 
 STUDY_FORMAT = "millhand-study/1"
@@ -55,3 +56,4 @@ class Study:
     decision: Decision
     dropped: tuple[Dropped, ...] = ()
     measured: tuple[Measured, ...] = ()  # elements of today's work that were timed
+    servicing: Servicing | None = None  # fewer and more machines for one operator, where that was looked at
