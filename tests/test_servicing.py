@@ -9,8 +9,18 @@ import pytest
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
-from millhand.formulas.finite_source import machines_running, machines_waiting
-from millhand.formulas.worker_machine import cost_per_part_money, operator_idle_share, servicing_cycle_s
+from millhand.formulas.finite_source import (
+    ashcroft_machines_running,
+    machines_running,
+    machines_waiting,
+    waiting_time_s,
+)
+from millhand.formulas.worker_machine import (
+    cost_per_part_money,
+    operator_idle_share,
+    servicing_cycle_s,
+    wright_interference,
+)
 from millhand.intake.inquiry import read_inquiry
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Fact
@@ -216,6 +226,16 @@ def test_machines_that_differ_are_looked_at_in_step_alone() -> None:
         assert each.chart is not None
         assert 0.0 < value(found, each.chart.operator_share) <= 1.0
         assert 0.0 <= value(found, each.chart.waiting_share) < 1.0
+
+
+def test_wright_lies_above_both_exact_models() -> None:
+    """Sixty machines, 3 min of service in 150 min: 34.8 min of waiting by Wright, 31.0 and 28.2 min exactly."""
+    given = {"run_s": 150.0, "service_s": 3.0}
+    wright = wright_interference(60, run_to_service=50.0) / 100.0 * 3.0
+    exponential = waiting_time_s(60, attendants=1, **given)
+    constant = 60 * 150.0 / ashcroft_machines_running(60, **given) - 153.0
+
+    assert [f"{minutes:.1f}" for minutes in (wright, exponential, constant)] == ["34.8", "31.0", "28.2"]
 
 
 def test_the_page_looks_no_further_than_twelve() -> None:

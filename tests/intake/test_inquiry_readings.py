@@ -89,6 +89,26 @@ def test_a_worked_exercise_comes_out_as_printed(tmp_path: Path) -> None:
     assert prints_as(element.time_s.value, "37.5")
 
 
+@pytest.mark.parametrize(
+    ("seconds", "rating", "allowance", "printed"),
+    [
+        ("30 25 35 30 30", "125 %", "20 %, allowance_of: work", "45"),
+        ("76.3 76.3", "110 %", "15 %, allowance_of: work", "96.5195"),
+        ("76.3 76.3", "110 %", "15 %, allowance_of: day", "98.7412"),
+    ],
+)
+def test_worked_exercises_give_their_standard_times(
+    tmp_path: Path, seconds: str, rating: str, allowance: str, printed: str
+) -> None:
+    """time_study_exercises, seen in published text; the same allowance in both conventions differs as printed."""
+    asked(tmp_path, f", rating: {rating}, allowance: {allowance}")
+    (tmp_path / "watch.csv").write_text("load\n" + seconds.replace(" ", "\n") + "\n")
+    element, _ = timed(read_inquiry(tmp_path / "inquiry.yaml", assumptions()))
+    assert element.allowance is not None
+
+    assert prints_as(element.time_s.value * (1.0 + element.allowance.value), printed)
+
+
 def test_an_allowance_of_the_day_is_turned_into_one_of_work(tmp_path: Path) -> None:
     """As written for the reader; inside, the share of work time that gives the same standard time."""
     day, readings = timed(asked(tmp_path, ", allowance: 20 %, allowance_of: day"))

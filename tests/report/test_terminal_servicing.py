@@ -47,7 +47,7 @@ def test_the_cheapest_number_is_named_where_a_machine_hour_has_a_price() -> None
     with_price = " ".join(" ".join(lines(serviced(60.0, 120.0, 6.0, 20.0))).split())
     without = " ".join(" ".join(lines(serviced(60.0, 120.0, 6.0))).split())
 
-    assert "The cheapest part comes from 2 (in step)." in with_price
+    assert "today 2; no waits on either side 2.73; cheapest part, in step 2." in with_price
     assert "give the cost of an hour (machines.mill.rate)" in without
     assert "3 instead of 2 make parts cheaper while a machine hour costs less than 13.3 USD." in without
 

@@ -35,7 +35,8 @@ def servicing_parts(page: Page) -> Iterator[RenderableType]:
 def servicing_table(page: Page, servicing: Servicing) -> RenderableType:
     """One row a number of machines: output, how busy the operator is, how long machines wait, cost of a part."""
     table = Table(box=None, padding=(0, 1, 0, 0), pad_edge=False)
-    table.add_column("\nmachines", justify="right", no_wrap=True)
+    differ = len(page.study.inquiry.machines) > 1
+    table.add_column("of each\nkind" if differ else "\nmachines", justify="right", no_wrap=True, vertical="bottom")
     for way in ("in step", "by chance"):
         for head in (f"{way}\nparts/h", "oper-\nator\nbusy", "ma-\nchines\nwait", f"{page.currency}\na part"):
             table.add_column(head, justify="right", no_wrap=True, vertical="bottom")
@@ -69,12 +70,14 @@ def side_cells(page: Page, side: Side | None) -> tuple[str, ...]:
 
 def words(page: Page, servicing: Servicing) -> Iterator[str]:
     """What the table comes to, in sentences."""
-    yield f"Today one operator tends {page.figure(servicing.today, 'ratio')}."
+    numbers = [("today", servicing.today, "ratio")]
     if servicing.ideal is not None:
-        yield f"Operator and machines would both be busy all the time with {page.figure(servicing.ideal, 'ratio')}."
+        numbers.append(("no waits on either side", servicing.ideal, "ratio"))
     if servicing.cheapest is not None:
-        yield f"The cheapest part comes from {page.figure(servicing.cheapest, 'count')} (in step)."
-    else:
+        numbers.append(("cheapest part, in step", servicing.cheapest, "count"))
+    told = "; ".join(f"{what} {page.figure(each, form)}" for what, each, form in numbers)
+    yield f"Machines for one operator: {told}."
+    if servicing.cheapest is None:
         names = [f"machines.{each.name}.rate" for each in page.study.inquiry.machines if each.rate_per_h is None]
         yield f"Cost: the operator alone. To see the cheapest number give the cost of an hour ({', '.join(names)})."
     if servicing.break_even is not None:

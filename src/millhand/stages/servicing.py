@@ -26,6 +26,7 @@ class Bench:
     inside: Fact  # operator alone, the machine running
     work: Fact  # both
     machining: Fact
+    slowest_s: float  # exchange and machining of the operation that takes longest
     parts_per_load: Fact
     operator: Fact | None  # money/h
     rates: tuple[Fact, ...]  # money/h of each kind; none where one of them has no price
@@ -57,6 +58,7 @@ def bench(inquiry: Inquiry, times: Timing, operator: Fact | None, sheet: Sheet) 
         inside=inside,
         work=total("work", [one.work for one in times.operations]),
         machining=total("machining", [one.process for one in times.operations]),
+        slowest_s=max(sheet.value(one.exchange) + sheet.value(one.process) for one in times.operations),
         parts_per_load=sheet[times.operations[0].parts_per_load],
         operator=operator,
         rates=rates if len(rates) == len(inquiry.machines) else (),
@@ -74,10 +76,10 @@ def looked_at(bench: Bench, inquiry: Inquiry) -> tuple[int, ...]:
 
 
 def ideal_number(bench: Bench) -> float:
-    """Machines that keep operator and machine both busy; all that are looked at where he never works."""
+    """Machines of each kind that keep operator and slowest machine both busy; all there are where he never works."""
     if bench.work.value <= 0.0:
         return float(MOST)
-    return (bench.load.value + bench.machining.value) / bench.work.value
+    return bench.slowest_s / bench.work.value
 
 
 def serviced(bench: Bench, count: int, schedule: Schedule | None) -> Serviced:
