@@ -35,8 +35,8 @@ def test_words_below_say_file_rows_fit_marks_and_what_is_missing() -> None:
     text = " ".join(shown())
 
     wanted = (
-        "Load and start: stopwatch.csv, column load_and_start, rows 2 to 41. Drawn from a lognormal of the same mean "
-        "and spread. Out of line: row 23. Time on: 97 readings are needed."
+        "Load and start: stopwatch.csv, column load_and_start, rows 2 to 41; drawn from a lognormal. Out of line: "
+        "row 23. Time on: 97 readings are needed."
     )
     assert wanted in text
     assert "Marked, not dropped: they count in every figure." in text

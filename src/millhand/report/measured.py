@@ -7,9 +7,9 @@ from millhand.model.study import Study
 
 CONVENTIONS = {"work": "of work", "day": "of the day"}
 FITS = {
-    "constant": "always the same time",
-    "lognormal": "a lognormal of the same mean and spread",
-    "triangular": "a triangle between the least and the greatest reading, with their mean",
+    "constant": "one constant time",
+    "lognormal": "a lognormal",
+    "triangular": "a triangle",
     "empirical": "the readings themselves",
 }
 FENCES = (
@@ -17,8 +17,8 @@ FENCES = (
     "Engineering Statistics Handbook, 7.1.6). Marked, not dropped: they count in every figure."
 )
 FIT_RULE = (
-    "Drawn in the simulation: the nearer of lognormal and triangle; the readings themselves where even that lies "
-    "further off than one right sample in twenty does."
+    "Drawn in the simulation: the nearer of a lognormal (mean and spread of the readings) and a triangle (their ends and "
+    "mean); the readings themselves where even that lies further off than one right sample in twenty does."
 )
 
 

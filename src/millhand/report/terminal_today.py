@@ -63,7 +63,7 @@ def measured_parts(page: Page) -> Iterator[RenderableType]:
     yield heading("Timed with the stopwatch")
     yield measured_table(page, rows)
     for row in rows:
-        words = f"{opening(row.name)}: {row.source}. Drawn from {row.fit}."
+        words = f"{opening(row.name)}: {row.source}; drawn from {row.fit}."
         if row.rows_out_of_line:
             words += f" Out of line: row {row.rows_out_of_line}."
         if row.short:
