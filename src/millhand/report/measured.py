@@ -17,8 +17,8 @@ FENCES = (
     "Engineering Statistics Handbook, 7.1.6). Marked, not dropped: they count in every figure."
 )
 FIT_RULE = (
-    "Drawn in the simulation: the nearer of a lognormal (mean and spread of the readings) and a triangle (their ends and "
-    "mean); the readings themselves where even that lies further off than one right sample in twenty does."
+    "Drawn in the simulation: the nearer of a lognormal (mean and spread of the readings) and a triangle (their ends "
+    "and mean); the readings themselves where even that lies further off than one right sample in twenty does."
 )
 
 
