@@ -10,10 +10,10 @@ import pytest
 from millhand.model.study import Study
 from millhand.model.walk import facts_in
 from millhand.report.study_json import study_as_json
-from millhand.road import earned, outputs, worth
+from millhand.road import earned, outputs, visited, worth
 from millhand.run import Cancelled
 from millhand.stages.concepts import concepts
-from millhand.study import study, visited
+from millhand.study import study
 from millhand.trace import Sheet, recomputed
 from tests.stages.jobs import job, plan_of
 from tests.stages.short_road import catalogue, example

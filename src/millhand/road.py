@@ -68,6 +68,12 @@ class Plan:
     estimate: Estimate | None = None
 
 
+def visited(inquiry: Inquiry) -> Inquiry:
+    """The inquiry without machines that no part goes to: nothing is built round them, priced or manned for them."""
+    used = {operation.machine for part in inquiry.parts for operation in part.operations}
+    return replace(inquiry, machines=tuple(each for each in inquiry.machines if each.name in used))
+
+
 def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     """Where it stands, how long a load takes, what the checks say; its cell and its price if nothing kills it."""
     inquiry, catalogue = desk.inquiry, desk.catalogue

@@ -5,7 +5,6 @@ the best, worked out, drawn against everything uncertain, ranked.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from importlib.metadata import version
 
 from millhand.model.catalogue import Catalogue
@@ -14,10 +13,11 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
-from millhand.road import Desk, Plan, earned, outputs, planned, with_cycles, worth
+from millhand.road import Desk, Plan, earned, outputs, planned, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
+from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
 from millhand.stages.spread import bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
 from millhand.trace import Sheet, Solved
@@ -40,6 +40,7 @@ def study(
         runner=runner or LocalRunner(),
         watch=watch or Nobody(),
     )
+    timed = measured(inquiry, sheet)
     wanted = concepts(inquiry, catalogue)
     plans = tuple(watched(desk.watch, "concepts", (planned(desk, each, sheet) for each in wanted), total=len(wanted)))
     plans = with_cycles(desk, plans)
@@ -60,14 +61,9 @@ def study(
         choices=sheet.choices,
         results=results,
         decision=advice,
+        measured=timed,
         dropped=tuple(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
     )
-
-
-def visited(inquiry: Inquiry) -> Inquiry:
-    """The inquiry without machines that no part goes to: nothing is built round them, priced or manned for them."""
-    used = {operation.machine for part in inquiry.parts for operation in part.operations}
-    return replace(inquiry, machines=tuple(each for each in inquiry.machines if each.name in used))
 
 
 def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:

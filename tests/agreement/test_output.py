@@ -97,10 +97,10 @@ CHECKS = [
     ),
     Check(
         formula="element_sum_s",
-        inputs={"times_s": [18.0, 27.0, 60.0], "every_n": [1.0, 1.0, 10.0], "allowance": 0.12},
+        inputs={"times_s": [18.0, 27.0, 60.0], "every_n": [1.0, 1.0, 10.0], "allowances": [0.12, 0.12, 0.25]},
         key="groover2007",
         seen=OWN,
-        expected=lambda: sum([18.0] * 10 + [27.0] * 10 + [60.0]) / 10 * 1.12,
+        expected=lambda: (sum([18.0] * 10 + [27.0] * 10) * 1.12 + 60.0 / (1.0 - 0.2)) / 10,
     ),
     Check(
         formula="cutting_time_s",

@@ -43,8 +43,10 @@ FORM = dict(paths(INQUIRY.entries))
 
 def path_of(row: Assumption) -> str:
     """The path of a row, the names of usual elements as stars."""
-    path = row.key.partition("@")[0]
-    return f"today.elements.*.{path.rpartition('.')[2]}" if path.startswith("today.elements.") else path
+    path = row.key.partition("@")[0].split(".")
+    if path[:2] == ["today", "elements"]:
+        path[2] = "*"
+    return ".".join(path)
 
 
 def words_of(row: Assumption) -> frozenset[str]:

@@ -26,7 +26,8 @@ GOOD = [
 OF_SHAPE = [
     "unknown_key", "unknown_top_key", "missing_key", "missing_group", "missing_format", "other_format", "no_unit",
     "unknown_word", "name_with_space", "no_shifts", "no_country", "list_for_table", "table_for_value", "long_form_key",
-    "unknown_basis", "judged_without_reason", "not_finite",
+    "unknown_basis", "judged_without_reason", "not_finite", "readings_and_time", "readings_other_file",
+    "no_element_time",
 ]  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.checks import MEMORY, Check, assert_holds
+from tests.checks import MEMORY, OWN, Check, assert_holds
 
 LATHES = {"load_s": 60.0, "machining_s": 120.0, "walk_s": 6.0}
 
@@ -56,6 +56,52 @@ CHECKS = [
         seen=MEMORY,
     ),
     Check(
+        formula="cluster_parts_per_h",
+        inputs={"cycle_s": 180.0, "loads": 2, "parts_per_load": 1},
+        printed="40",
+        exact=True,
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="cluster_money_per_h",
+        inputs={"operator_money_per_h": 10.0, "machines": [3.0], "machine_money_per_h": [20.0]},
+        printed="70",
+        exact=True,
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="cluster_money_per_part",
+        inputs={"hour_money_per_h": 70.0, "rate_parts_per_h": 3 * 3600.0 / 198.0},
+        printed="1.2833333",
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+    Check(  # at this cost of a machine hour, put in, two and three machines cost the same
+        formula="break_even_machine_money_per_h",
+        inputs={
+            "few": 2,
+            "more": 3,
+            "few_parts_per_h": 40.0,
+            "more_parts_per_h": 3 * 3600.0 / 198.0,
+            "operator_money_per_h": 10.0,
+        },
+        pick=lambda money: (10.0 + 2.0 * money) / 40.0 - (10.0 + 3.0 * money) * 198.0 / (3 * 3600.0) + 1.0,
+        expected=1.0,
+        key="own_computation",
+        seen=OWN,
+    ),
+    Check(formula="part_of", inputs={"part": 3.0, "whole": 8.0}, expected=0.375, key="own_computation", seen=OWN),
+    Check(  # one machine: free run and service make the cycle of load and machining
+        formula="free_run_s",
+        inputs={"machining_s": 120.0, "inside_s": 6.0},
+        pick=lambda run: run + 66.0,
+        expected=180.0,
+        key="own_computation",
+        seen=OWN,
+    ),
+    Check(
         formula="binomial_lost_share",
         inputs={"machines": 3, "down_share": 0.4, "operators": 1},
         printed="3.328",
@@ -85,6 +131,13 @@ CHECKS = [
         inputs={"machines": 60, "run_to_service": 50.0},
         printed="34.766",
         pick=lambda percent: percent / 100.0 * 3.0,
+        key="niebel2014",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="student_quantile",
+        inputs={"readings": 25, "confidence": 0.95},
+        printed="2.064",
         key="niebel2014",
         seen=MEMORY,
     ),

@@ -54,6 +54,20 @@ CHECKS = [
     ),
     # Deviation 2.1 min, mean 6.4 min, 95 %: within 10 % of the mean, and within half a minute.
     Check(
+        formula="whole_readings", inputs={"needed": 41.361}, printed="42", exact=True, key="stevenson2021", seen=MEMORY
+    ),
+    Check(
+        formula="whole_readings", inputs={"needed": 67.766}, printed="68", exact=True, key="stevenson2021", seen=MEMORY
+    ),
+    Check(
+        formula="wanted_error_s",
+        inputs={"mean_s": 6.4, "precision": 0.1},
+        printed="0.64",
+        exact=True,
+        key="stevenson2021",
+        seen=MEMORY,
+    ),
+    Check(
         formula="readings_needed",
         inputs={"deviation_s": 2.1, "error_s": 0.64, "quantile": 1.96},
         printed="41.36",

@@ -10,6 +10,14 @@ FIVE_ELEMENTS = {"normal_s": 83.93, "allowance_share": 0.15}
 CHECKS = [
     Check(formula="standard_time_of_shift_s", inputs=FIFTEEN, printed="1.17647", key="hie2001", seen=OWN),
     Check(formula="standard_time_s", inputs=FIFTEEN, printed="1.15", exact=True, key="hie2001", seen=OWN),
+    Check(  # the same standard time by the other convention
+        formula="allowance_on_work",
+        inputs={"allowance_of_day": 0.15},
+        printed="1.17647",
+        pick=lambda share: 1.0 + share,
+        key="hie2001",
+        seen=OWN,
+    ),
     Check(
         formula="normal_time_s",
         inputs={"observed_s": 30.0, "rating": 1.25},

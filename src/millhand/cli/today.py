@@ -10,12 +10,13 @@ from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
 from millhand.cli.progress import watching
 from millhand.intake.inquiry import read_inquiry
-from millhand.model.canonical import canonical
+from millhand.model.canonical import canonical, plain
 from millhand.model.study import Study
 from millhand.report.comparison import today_figures, today_of
 from millhand.report.study_json import study_plain
 from millhand.report.terminal import show
 from millhand.report.terminal_today import today_parts
+from millhand.servicing import with_servicing
 from millhand.study import study
 
 
@@ -33,7 +34,8 @@ def command(inquiry: Path, seed: int, as_json: bool) -> None:
     asked = read_inquiry(inquiry, assumptions())
     catalogue = read_catalogue()
     with watching() as watch:
-        found = study(asked, replace(catalogue, components={}), seed=seed, watch=watch)
+        own = replace(catalogue, components={})
+        found = with_servicing(study(asked, own, seed=seed, watch=watch), asked, own, watch=watch)
     if as_json:
         click.echo(canonical(today_plain(found)), nl=False)
     else:
@@ -49,6 +51,7 @@ def today_plain(found: Study) -> dict[str, Any]:
         "version": whole["version"],
         "seed": whole["seed"],
         "today": figures,
+        "servicing": plain(found.servicing),
         "results": whole["results"],
         "facts": whole["facts"],
     }

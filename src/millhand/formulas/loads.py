@@ -7,16 +7,17 @@ from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE
 from millhand.formulas.register import formula
 
 
-@formula(source="groover2007, ch. 2, regular and irregular work elements", valid={"allowance": (0.0, 1.0)})
-def element_sum_s(times_s: Sequence[float], *, every_n: Sequence[float], allowance: float) -> float:
-    """Time of the elements of one load, each shared over its n loads, with allowance on work time [s].
+@formula(source="groover2007, ch. 2, regular and irregular work elements", valid={"allowances": (0.0, 1.0)})
+def element_sum_s(times_s: Sequence[float], *, every_n: Sequence[float], allowances: Sequence[float]) -> float:
+    """Time of the elements of one load, each with its allowance on work time and shared over its n loads [s].
 
     Source: groover2007, ch. 2.  Valid for the convention (1 + allowance) x normal time.
 
-    >>> element_sum_s([40.0, 60.0], every_n=[1.0, 10.0], allowance=0.0)
+    >>> element_sum_s([40.0, 60.0], every_n=[1.0, 10.0], allowances=[0.0, 0.0])
     46.0
     """
-    return math.fsum(time / n for time, n in zip(times_s, every_n, strict=True)) * (1.0 + allowance)
+    rows = zip(times_s, every_n, allowances, strict=True)
+    return math.fsum(time / n * (1.0 + allowance) for time, n, allowance in rows)
 
 
 @formula(

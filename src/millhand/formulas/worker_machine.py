@@ -1,6 +1,7 @@
 """One operator on several machines: ideal number, cycle, idle share, cost, and the loss when machines wait."""
 
 import math
+from collections.abc import Sequence
 
 from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
@@ -75,11 +76,92 @@ def cost_per_part_money(
 
 
 @formula(
+    source="groover2007, ch. 2, machine clusters",
+    valid={"cycle_s": POSITIVE, "loads": POSITIVE, "parts_per_load": FROM_ONE},
+)
+def cluster_parts_per_h(cycle_s: float, *, loads: float, parts_per_load: float) -> float:
+    """Parts an hour of all machines together, when a cycle brings so many loads [parts/h].
+
+    Source: groover2007, ch. 2.  Valid for a cycle that repeats.
+    """
+    return loads * parts_per_load * 3600.0 / cycle_s
+
+
+@formula(
+    source="groover2007, ch. 2, machine clusters",
+    valid={"operator_money_per_h": NOT_NEGATIVE},
+    units={"machines": "1", "machine_money_per_h": "money/h"},
+)
+def cluster_money_per_h(
+    operator_money_per_h: float, *, machines: Sequence[float], machine_money_per_h: Sequence[float]
+) -> float:
+    """What an hour of one operator and his machines costs, kind by kind [money/h].
+
+    Source: groover2007, ch. 2.  Valid for one operator; no machines listed: the operator alone.
+    """
+    pairs = zip(machines, machine_money_per_h, strict=True)
+    return operator_money_per_h + math.fsum(count * money for count, money in pairs)
+
+
+@formula(
+    source="groover2007, ch. 2, machine clusters",
+    valid={"hour_money_per_h": NOT_NEGATIVE, "rate_parts_per_h": POSITIVE},
+)
+def cluster_money_per_part(hour_money_per_h: float, *, rate_parts_per_h: float) -> float:
+    """Cost of a part where an hour costs so much and brings so many [money/part].
+
+    Source: groover2007, ch. 2.  Valid for rates above zero.
+    """
+    return hour_money_per_h / rate_parts_per_h
+
+
+@formula(
+    source="own_computation, equal cost a part",
+    valid={"few": FROM_ONE, "more": FROM_ONE, "few_parts_per_h": POSITIVE, "more_parts_per_h": POSITIVE},
+)
+def break_even_machine_money_per_h(
+    few: float, *, more: float, few_parts_per_h: float, more_parts_per_h: float, operator_money_per_h: float
+) -> float:
+    """Cost of a machine hour at which few and more machines for one operator make parts at the same cost [money/h].
+
+    Below it more machines are cheaper: the operator then costs more than machines that wait. Infinite where more
+    machines give as many parts each.
+    Source: own_computation.  Valid for alike machines.
+    """
+    lost = more * few_parts_per_h - few * more_parts_per_h
+    won = operator_money_per_h * (more_parts_per_h - few_parts_per_h)
+    return won / lost if lost > 0.0 else math.inf
+
+
+@formula(source="own_computation, a part over its whole", unit="1", valid={"whole": POSITIVE})
+def part_of(part: float, *, whole: float) -> float:
+    """One number as a share of another of the same unit [1].
+
+    Source: own_computation.  Valid for a whole above zero.
+    """
+    return part / whole
+
+
+@formula(
+    source="own_computation, finite source of machines that run on while they are tended",
+    valid={"machining_s": POSITIVE, "inside_s": NOT_NEGATIVE},
+)
+def free_run_s(machining_s: float, *, inside_s: float) -> float:
+    """Running time of a machine that is left when the operator turns away from it [s].
+
+    A machine runs on while he does its inside work and walks. The finite-source models know a machine as running or
+    with him: with this as run time, and all his work on a load as service time, one machine gives the true cycle.
+    Source: own_computation.  Valid for inside work that is shorter than the machining time.
+    """
+    return machining_s - inside_s
+
+
+@formula(
     source="niebel2014, ch. 2, random servicing",
     valid={"machines": FROM_ONE, "down_share": SHARE, "operators": FROM_ONE},
 )
 def binomial_lost_share(machines: float, *, down_share: float, operators: float) -> float:
-    """Share of all machine hours lost because more machines stand than there are operators [0..1].
+    """Share of machine hours lost while more machines stand than there are operators, as printed in handbooks [0..1].
 
     Each machine needs attention for down_share of the time, independent of the others (binomial), which leaves out
     that a waiting machine cannot call again: finite_source is the exact model.

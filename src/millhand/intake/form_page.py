@@ -17,7 +17,11 @@ ROWS = {
     "shifts[].breaks[].paid": "shifts.*.breaks.*.paid",
     **{f"parts[].finished.{name}": FINISHED for name in ("length", "width", "height", "diameter")},
 }
-OPEN = ("wishes.budget", "wishes.floor", "wishes.height", "money.tax")
+OPEN = ("machines[].rate", "wishes.budget", "wishes.floor", "wishes.height", "money.tax")
+OTHERWISE = {
+    "today.elements[].time": "must be given, or `readings`",
+    "today.elements[].readings.allowance": "people.allowance",
+}  # what stands in for a key that no assumption fills
 RUNNING = ("short_every", "long_every")  # running time of a machine, which is not a time of the calendar
 OF_RAW = (FINISHED, "parts.*.finished_mass")
 
@@ -82,6 +86,8 @@ def left_out(key: str, entry: Entry, behind: list[Assumption]) -> str:
         return "; ".join(f"{', '.join(words)}: {text}" if words else text for text, words in groups)
     if entry.gap == "ask":
         return "must be given"
+    if key in OTHERWISE:
+        return OTHERWISE[key]
     if key in OPEN:
         return "stays open"
     return "follows from other facts" if isinstance(entry, Number) and entry.gap == "assume" else ""

@@ -129,12 +129,72 @@ MACHINES = Several(
             most=MOST_PARTS,
             help="parts until the chip box is full",
         ),
+        Number(
+            key="rate",
+            field="rate_per_h",
+            dimension="money_per_h",
+            most=1e7,
+            gap="none",
+            help="what an hour of one such machine costs: its capital, floor, energy and upkeep, nobody's wage in it",
+        ),
         STOPS,
         STANDS,
     ),
 )
 
 
+READINGS = Group(
+    key="readings",
+    field="readings",
+    gap="none",
+    help="stopwatch readings of the element, in the place of time",
+    entries=(
+        Text(
+            key="file",
+            field="file",
+            gap="ask",
+            help="CSV or XLSX beside the inquiry, a column for each element, a row for each load",
+            pattern=r"\S.{0,199}\.([cC][sS][vV]|[xX][lL][sS][xX])",
+            example="the path of a CSV or XLSX file, such as stopwatch.csv",
+        ),
+        Text(key="sheet", field="sheet", help="sheet of an XLSX file; left out, the first one"),
+        Text(key="column", field="column", help="head of the column; left out, the name of the element"),
+        Word(key="unit", field="unit", options=("s", "min", "cmin"), help="what the readings count; cmin: min/100"),
+        Number(
+            key="rating",
+            field="rating",
+            dimension="share",
+            least=0.5,
+            most=1.6,
+            help="pace while it was timed, against one that can be kept up all day",
+        ),
+        Number(
+            key="allowance",
+            field="allowance",
+            dimension="share",
+            gap="none",
+            most=0.9,
+            help="share for personal needs, fatigue and delay; left out, that of the people",
+        ),
+        Word(
+            key="allowance_of",
+            field="allowance_of",
+            options=("work", "day"),
+            help="work: share of the normal time, NT (1 + A); day: share of the whole day, NT / (1 - A)",
+        ),
+        Number(
+            key="precision",
+            field="precision",
+            dimension="share",
+            least=0.001,
+            most=0.5,
+            help="how far the mean may lie from the true one, a share of it",
+        ),
+        Number(
+            key="confidence", field="confidence", dimension="share", least=0.5, most=0.999, help="how surely it does so"
+        ),
+    ),
+)
 ELEMENTS = Several(
     key="elements",
     field="elements",
@@ -142,7 +202,8 @@ ELEMENTS = Several(
     help="today's manual work on one machine load, piece by piece",
     entries=(
         name_text("an element"),
-        Number(key="time", field="time_s", dimension="time", most=86400, gap="ask", help="time it takes"),
+        Number(key="time", field="time_s", dimension="time", most=86400, gap="none", help="time it takes"),
+        READINGS,
         Word(
             key="side",
             field="side",

@@ -13,10 +13,11 @@ from millhand.intake.form_shop import MONEY, SHOP, WISHES
 from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
 from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
-from millhand.intake.inquiry_groups import Spot, entries_at, spot_of, spots_of
+from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.inquiry_parts import as_map, machine_words, machines_of, parts_of, places_of, with_meaning
 from millhand.intake.inquiry_people import people_of
+from millhand.intake.inquiry_readings import Files, normal_time, readings_of, work_allowance
 from millhand.intake.inquiry_shifts import shifts_of
 from millhand.intake.judged import judgements, unknown_paths
 from millhand.intake.text import Manner
@@ -45,7 +46,7 @@ def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption])
     opened = replace(opened, judged=judgements(child(tree, "judged"), opened))
     found = entries_at(INQUIRY.entries, top, opened)
     found.pop("decimal")
-    found |= things_of(top, opened)
+    found |= things_of(top, folder, opened)
     unknown_paths(opened)
     if opened.errors:
         raise InputErrors(sorted(opened.errors, key=in_file))
@@ -56,7 +57,7 @@ def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption])
     return inquiry
 
 
-def things_of(top: Spot, opened: Opened) -> dict[str, Any]:
+def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
     """Shop, people, shifts, machines, parts, today, wishes and money."""
     top = replace(top, place=top.place.told(text_at(top.table, "shop", "country"), opened.manner.currency))
     machines = machines_of(top, opened)
@@ -64,7 +65,7 @@ def things_of(top: Spot, opened: Opened) -> dict[str, Any]:
     parts = parts_of(top, machines, opened)
     shifts = shifts_of(top, people, opened)
     shop = shop_of(top, shifts, opened)
-    today = today_of(top, load_words(parts, machines), opened)
+    today = today_of(top, load_words(parts, machines), Files(folder=folder), opened)
     return {
         "shop": shop, "people": people, "shifts": shifts, "machines": machines,
         "places": places_of(top, opened), "today": today, "parts": meant(parts, today, opened),
@@ -133,13 +134,31 @@ def of_week(work_days: Fact, week_d: float) -> Fact:
     return replace(work_days, value=value or work_days.value, low=low, high=high, note=note)
 
 
-def today_of(top: Spot, words: tuple[str, ...], opened: Opened) -> Today:
+def today_of(top: Spot, words: tuple[str, ...], files: Files, opened: Opened) -> Today:
     """Today's work; what nobody says about it depends on the words of the first operation."""
     spot = spot_of(TODAY, replace(top, place=top.place.told(*words)), opened)
     found = entries_at(TODAY.entries, spot, opened)
-    given = [ManualElement(**entries_at(ELEMENTS.entries, each, opened) | {"place": place_in(each)})
-             for _, each in spots_of(ELEMENTS, spot, opened)]  # fmt: skip
+    given = [element_of(name, each, files, opened) for name, each in spots_of(ELEMENTS, spot, opened)]
     return Today(**found, elements=tuple(given) or usual_elements(spot, opened))
+
+
+def element_of(name: str, spot: Spot, files: Files, opened: Opened) -> ManualElement:
+    """One element: its time as written, or the normal time of its stopwatch readings."""
+    found = entries_at(ELEMENTS.entries, spot, opened)
+    readings = readings_of(spot, name, files, opened)
+    time, entry = child(spot.table, "time"), ELEMENTS.entries[1]
+    if time is not None and child(spot.table, "readings") is not None:
+        opened.bad_node(
+            time, "either 'time' or 'readings'; a value of your own stands under 'judged'", "readings_and_time"
+        )
+    elif readings is not None:
+        gap = normal_time(readings, spot)
+        found["time_s"] = fact_of(entry, None, spot.place.down("time"), opened, gap)  # type: ignore[arg-type]
+    elif time is None and child(spot.table, "readings") is None:
+        missing(entry, spot, opened)
+    return ManualElement(
+        **found | {"place": place_in(spot)}, readings=readings, allowance=work_allowance(readings, spot)
+    )
 
 
 def place_in(spot: Spot) -> str | None:
@@ -170,7 +189,7 @@ def usual_element(name: str, place: Place, opened: Opened) -> ManualElement | No
     """One usual element; None where no row gives its time for this kind of machine."""
     if opened.assumption(place.down("time")) is None:
         return None
-    time, side, every = ELEMENTS.entries[1:4]
+    time, _, side, every = ELEMENTS.entries[1:5]
     any_name = replace(place, key="today.elements.*")
     of = place if opened.assumption(place.down("every_n")) is not None else any_name
     gap = assumed_fact(place.down("time"), opened.assumption(place.down("time")))  # type: ignore[arg-type]

@@ -8,7 +8,7 @@ from typing import Any
 
 from millhand.intake.form import Entry, Group, Number, Several, Text, Word
 from millhand.intake.form_shop import JUDGED, SHIFTS
-from millhand.intake.form_work import INQUIRY
+from millhand.intake.form_work import ELEMENTS, INQUIRY
 from millhand.intake.inquiry_facts import SHAPES, WRITTEN_BASES
 from millhand.intake.units import DIMENSIONS
 from millhand.model.inquiry import INQUIRY_FORMAT
@@ -88,6 +88,8 @@ def word(entry: Word) -> dict[str, Any]:
 def several(entry: Several) -> dict[str, Any]:
     """A list of tables, or its short form; judgements may also be a map by path."""
     items: dict[str, Any] = {"type": "array", "items": table(entry.entries)}
+    if entry is ELEMENTS:
+        items["items"] |= {"oneOf": [{"required": ["time"]}, {"required": ["readings"]}]}
     if entry is JUDGED:
         value = {"value": {}, "reason": {"type": "string"}}
         one = {"type": "object", "properties": value, "required": list(value), "additionalProperties": False}

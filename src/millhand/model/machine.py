@@ -35,6 +35,7 @@ class Machine:
     spacing_m: Fact  # from the load position of one machine to that of the next
     chip_limit_parts: Fact  # parts until the chip box is full
     stops: Stops
+    rate_per_h: Fact | None = None  # money/h: what an hour of the machine costs without people
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

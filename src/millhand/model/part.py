@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from millhand.model.fact import Choice, Fact
+from millhand.model.span import Span
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,11 +54,35 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Readings:
+    """Stopwatch readings of one element, as they stand in a file: all of them, those out of line marked."""
+
+    file: str
+    column: str
+    rows: tuple[int, ...]  # of the file, one for each reading
+    values_s: tuple[float, ...]
+    marked: tuple[int, ...]  # rows of the readings beyond the inner fences
+    unit: Choice
+    readings: Fact  # how many
+    out_of_line: Fact  # how many of them are marked
+    mean_s: Fact
+    deviation_s: Fact
+    rating: Fact
+    allowance: Fact | None  # in the convention of allowance_of; None: that of the people
+    allowance_of: Choice | None  # work (share of the normal time) or day (share of the whole day)
+    precision: Fact
+    confidence: Fact
+    fit: Span  # what a draw of this element follows, before the rating
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ManualElement:
     """One element of today's manual work on one machine load."""
 
     name: str
-    time_s: Fact
+    readings: Readings | None = None
+    time_s: Fact  # normal time where it was measured
+    allowance: Fact | None = None  # of this element, a share of work time; None: that of the people
     side: Choice  # outside: the machine stands; inside: it runs
     every_n: Fact  # done at each n-th load
     place: str | None = None  # machine or bench; None: at the machine

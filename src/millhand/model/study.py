@@ -11,8 +11,10 @@ from millhand.model.estimate import Estimate
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
+from millhand.model.measured import Measured
 from millhand.model.performance import Performance
 from millhand.model.schedule import Schedule
+from millhand.model.servicing import Servicing
 from millhand.model.verdict import Verdict
 
 STUDY_FORMAT = "millhand-study/1"
@@ -53,3 +55,5 @@ class Study:
     results: tuple[Result, ...]
     decision: Decision
     dropped: tuple[Dropped, ...] = ()
+    measured: tuple[Measured, ...] = ()  # elements of today's work that were timed
+    servicing: Servicing | None = None  # fewer and more machines for one operator, where that was looked at

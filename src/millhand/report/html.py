@@ -38,6 +38,7 @@ from millhand.report.comparison import (
     today_of,
 )
 from millhand.report.marks import Marks, anchor, given_words, marks_of, meta_words, name_words, source_words
+from millhand.report.measured import FENCES, FIT_RULE, measured_rows
 from millhand.report.origins import assumptions, behind, cautions, cell_origins, formulas_used, groups
 from millhand.report.pictures import activity_picture, cash_picture, driver_picture, worth_picture
 from millhand.report.rates import above_bound, above_cycle, rate_picture, rates
@@ -122,6 +123,8 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "looked_at": looked_at(study),
         "today": today,
         "today_figures": today_figures(study, today),
+        "timed": measured_rows(study),
+        "timed_rules": (FENCES, FIT_RULE),
         "activity": activity_of(study, today, marks),
         "worth": worth_picture(study, marks),
         "rates": rate_picture(made, marks),

@@ -10,7 +10,9 @@ from rich.text import Text
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
 from millhand.report.comparison import heading_words, living, loss_words, opening, result_of, today_figures, today_of
+from millhand.report.measured import FENCES, FIT_RULE, Row, measured_rows
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
+from millhand.report.terminal_servicing import servicing_parts
 
 MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
 
@@ -21,12 +23,14 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     yield Text(f"{heading_words(study.inquiry)}: today")
     yield heading("Elements of one load")
     yield element_table(page)
+    yield from measured_parts(page)
     yield from chart_parts(page)
     yield heading("What comes out, and what it takes")
     yield figure_table(page)
     loss = today_figures(study, today_of(study)).get("loss")
     if loss and loss_words(page.facts[loss].value):
         yield Text(f"Ask: {loss_words(page.facts[loss].value)}")
+    yield from servicing_parts(page)
     yield from verdict_parts(page)
     yield from by_hand_parts(page)
 
@@ -48,6 +52,46 @@ def element_table(page: Page) -> RenderableType:
             page.figure(element.every_n.id, "count"),
         )
     table.add_row("walk between two machines", page.figure(today.walk_s.id, "seconds"), "", "")
+    return table
+
+
+def measured_parts(page: Page) -> Iterator[RenderableType]:
+    """Elements that were timed: readings, spread, what is out of line, readings needed, rating, standard time."""
+    rows = measured_rows(page.study)
+    if not rows:
+        return
+    yield heading("Timed with the stopwatch")
+    yield measured_table(page, rows)
+    for row in rows:
+        words = f"{opening(row.name)}: {row.source}; drawn from {row.fit}."
+        if row.rows_out_of_line:
+            words += f" Out of line: row {row.rows_out_of_line}."
+        if row.short:
+            words += f" Time on: {page.figure(row.needed, 'count')} readings are needed."
+        yield Text(words)
+    yield Text(f"{FENCES} {FIT_RULE}", style="italic")
+
+
+def measured_table(page: Page, rows: tuple[Row, ...]) -> RenderableType:
+    """One row an element."""
+    table = Table(box=None, padding=(0, 1, 0, 0), pad_edge=False)
+    table.add_column("", overflow="fold")
+    for head in ("read-\nings", "mean", "devi-\nation", "out of\nline", "needed", "rating"):
+        table.add_column(head, justify="right", no_wrap=True)
+    table.add_column("allowance", no_wrap=True)
+    table.add_column("standard\ntime", justify="right", no_wrap=True)
+    for row in rows:
+        table.add_row(
+            row.name,
+            page.figure(row.readings, "count"),
+            page.figure(row.mean, "timed"),
+            page.figure(row.deviation, "timed"),
+            page.figure(row.out_of_line, "count"),
+            page.figure(row.needed, "count"),
+            page.figure(row.rating, "percent"),
+            f"{page.figure(row.allowance, 'percent')} {row.convention}",
+            page.figure(row.standard, "timed"),
+        )
     return table
 
 

@@ -62,6 +62,7 @@ FORMS: Mapping[str, Form] = {
     "years": Form(unit="years", one="year", step="1", fine_below=10.0,
                   factor=lambda fact: 1.0 / 12.0 if fact.unit == "months" else 1.0),
     "seconds": Form(unit="s", step="1", fine_below=10.0, factor=time_in(1.0)),
+    "timed": Form(unit="s", step="0.1", fine_below=10.0, digits=4, factor=time_in(1.0)),
     "minutes": Form(unit="min", step="1", fine_below=10.0, factor=time_in(60.0)),
     "days": Form(unit="days", one="day", step="1", fine_below=10.0, factor=time_in(86400.0)),
     "weeks": Form(unit="weeks", one="week", step="1", factor=time_in(604800.0)),

@@ -24,6 +24,7 @@ from millhand.stages.cells.shared import (
     shift_intervals,
     stations_of,
 )
+from millhand.stages.cells.work_spans import load_values, work_span
 from millhand.trace import apply
 
 
@@ -114,22 +115,26 @@ def _handling(draft: Draft, who: tuple[str, ...]) -> tuple[Handling, ...]:
     rows = [
         Handling(who=who, at=("rack",), pick=Visit(hold_s=draft.seconds("/handling/0/pick/hold_s", _nothing(draft))))
     ]
+    outside = load_values(draft.inquiry, "outside")
     for operation in draft.timing.operations:
         at, row = stations_of(draft, operation), f"/handling/{len(rows)}"
         exchange = draft.of(operation.exchange)
         if fills_itself(served(draft)[at[0]]):
-            rows.append(Handling(who=who, at=at, pick=Visit(hold_s=draft.seconds(f"{row}/pick/hold_s", exchange))))
+            rows.append(
+                Handling(who=who, at=at, pick=Visit(hold_s=work_span(draft, f"{row}/pick/hold_s", exchange, outside)))
+            )
             continue
         rows.append(
             Handling(
                 who=who,
                 at=at,
-                pick=Visit(hold_s=draft.seconds(f"{row}/pick/hold_s", exchange, 0.5)),
-                place=Visit(hold_s=draft.seconds(f"{row}/place/hold_s", exchange, 0.5)),
-                swap=Visit(hold_s=draft.seconds(f"{row}/swap/hold_s", exchange)),
+                pick=Visit(hold_s=work_span(draft, f"{row}/pick/hold_s", exchange, outside, 0.5)),
+                place=Visit(hold_s=work_span(draft, f"{row}/place/hold_s", exchange, outside, 0.5)),
+                swap=Visit(hold_s=work_span(draft, f"{row}/swap/hold_s", exchange, outside)),
             )
         )
-    hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", _inside(draft))
+    inside = load_values(draft.inquiry, "inside", loads=len(draft.timing.operations))
+    hold = work_span(draft, f"/handling/{len(rows)}/place/hold_s", _inside(draft), inside)
     rows.append(Handling(who=who, at=("done",), place=Visit(hold_s=hold)))
     return tuple(rows)
 

@@ -175,7 +175,7 @@ def _inside(scope: Scope) -> Fact:
     once = scope.apply(
         "element_sum_s", "inside_load_s",
         times_s=tuple(element.time_s for element in elements), every_n=tuple(element.every_n for element in elements),
-        allowance=scope.inquiry.people.allowance,
+        allowances=tuple(element.allowance or scope.inquiry.people.allowance for element in elements),
     )  # fmt: skip
     each = scope.apply("time_a_part_s", "inside_operation_s", load_s=once, parts_per_load=scope.parts_per_load)
     return scope.apply("attendant_work_s", "inside_part_s", elements_s=tuple(each for _ in scope.operations))

@@ -87,7 +87,7 @@ def _elements(scope: Scope, operation: Operation, side: str, name: str) -> Fact:
         f"{operation.name}.{name}",
         times_s=tuple(element.time_s for element in elements),
         every_n=tuple(element.every_n for element in elements),
-        allowance=scope.inquiry.people.allowance,
+        allowances=tuple(element.allowance or scope.inquiry.people.allowance for element in elements),
     )
 
 
