@@ -45,89 +45,117 @@ from millhand.solvers.kernel.events.ways import remember_way
 @seldom
 def rounds(c: Record, k: Record, now: int, limit: int) -> bool:
     """From the moment at which a raw part comes into the hand up to the limit; False, and nothing done, where things
-    are not as a round needs them."""
+    are not as a round needs them. Each step says with -1 that it was left in the middle."""
     limit = ordinary_until(c, k, now, limit)
     if limit <= now or not enough(c, k):
         return False
     leaves_the_supply(c, k, now)
-    while True:
-        raw = raw_piece(c, k)
-        k.a_lifted[0] = now
-        k.events += 1
-        if c.s_capacity[c.t_supply] >= 0:
-            stock_changes(c, k, c.t_supply, -1, now)
-        if c.t_tails:
-            limit = tails_end(c, k, now, limit)
-        s = comes_first(c, k, now)
-        if s < 0 or max(now + c.t_way_out[s], k.s_end[s]) >= limit:
-            stops_with_raw(c, k, raw, now)
+    while now >= 0:
+        s, q, now, limit = exchange(c, k, now, limit)
+        if s >= 0:
+            s, now = brings_away(c, k, s, q, now, limit)
+        if s < 0:
             return True
-        at, visit = c.s_piece_from[s], c.t_swap[s]
-        out, ended, arrives = k.piece[at], k.s_end[s], now + c.t_way_out[s]
-        begins = max(arrives, ended)
-        lead = span_steps(c, k, c.v_lead_steps[visit], c.v_lead[visit])
-        if lead and c.v_on_finish[visit]:
-            lead = max(0, ended + lead - begins)
-        hold = span_steps(c, k, c.v_hold_steps[visit], c.v_hold[visit]) + c.a_turn[0]
-        ends = begins + lead + hold
-        k.a_time[0, A_CARRYING] += arrives - now
-        k.a_time[0, A_WAITING] += begins - arrives
-        if ends >= limit or ends == begins or (c.t_check >= 0 and k.q_settled[out] >= 0):
-            stops_exchanging(c, k, s, raw, now)
-            exchanges(c, k, s, begins, lead, hold)
-            return True
-        k.a_time[0, A_WAITING] += lead
-        takes_its_part(c, k, s, begins)
-        k.piece[at] = raw
-        k.q_since[raw] = ends
-        limit = goes_on_with(c, k, s, ends, limit)
-        k.events += 3  # arrived, exchanged, put away
-        leaves, free = s, ends
-        checked = is_checked_next(c, k)
-        if checked:
-            if not may_check(c, s, limit - ends):
-                k.a_time[0, A_HANDLING] += hold
-                stops_before_gauge(c, k, s, out, ends)
-                return True
-            leaves = c.t_gauge
-            free = checks(c, k, s, out, ends)
-            k.a_time[0, A_HANDLING] += hold
-            hold = 0
-        elif c.t_gauge >= 0:
-            k.g_until[c.t_check] -= 1
-            gauge_stands(c, k, ends)
-        if not checked:
-            k.q_step[out] = c.t_out
-        put = free
-        if k.q_step[out] == c.t_out:
-            way = c.t_way_home[leaves]
-            lead = span_steps(c, k, c.v_lead_steps[c.t_put], c.v_lead[c.t_put])
-            place = span_steps(c, k, c.v_hold_steps[c.t_put], c.v_hold[c.t_put])
-            put = free + way + lead + place
-            if put >= limit:
-                k.a_time[0, A_HANDLING] += hold
-                stops_with_finished(c, k, leaves, out, free)
-                puts(c, k, free, way, lead, place)
-                return True
-            k.a_time[0, A_CARRYING] += way
-            k.a_time[0, A_WAITING] += lead
-            k.a_time[0, A_HANDLING] += hold + place
-            put_out(c, k, out, c.t_sink, put)
-            leaves = c.t_sink
-        way = c.t_way_back[leaves]
-        lead = span_steps(c, k, c.v_lead_steps[c.t_pick], c.v_lead[c.t_pick])
-        hold = span_steps(c, k, c.v_hold_steps[c.t_pick], c.v_hold[c.t_pick])
-        if c.r_miss_p[row_of(c.t_pick)] > 0.0:
-            hold += retries(c, k, 0, row_of(c.t_pick))
-        lifted = put + way + lead + hold
-        if lifted >= limit or lifted == now or (checked and lifted == put) or k.a_misses[0] or not enough(c, k):
-            stops_with_nothing(c, k, leaves, put)
-            lifts(c, k, put, way, lead, hold)
-            return True
-        k.a_time[0, A_TRAVELLING] += way
-        k.a_time[0, A_WAITING] += lead
-        k.a_time[0, A_HANDLING] += hold
-        now = lifted
+        now = lifts_next(c, k, s, now, limit)
+    return True
+
+
+@often
+def exchange(c: Record, k: Record, now: int, limit: int) -> tuple[int, int, int, int]:
+    """With a raw part to the machine that comes first, wait there and exchange: (machine, finished part, when it is
+    over, the limit, with what the next load brings)."""
+    raw = lifted_raw(c, k, now)
+    if c.t_tails:
+        limit = tails_end(c, k, now, limit)
+    s, next_end = comes_first(c, k)
+    if s < 0 or max(now + c.t_way_out[s], k.s_end[s]) >= limit:
+        stops_with_raw(c, k, raw, now)
+        return -1, -1, -1, limit
+    at, visit = c.s_piece_from[s], c.t_swap[s]
+    out, ended, arrives = k.piece[at], k.s_end[s], now + c.t_way_out[s]
+    begins = max(arrives, ended)
+    lead = span_steps(c, k, c.v_lead_steps[visit], c.v_lead[visit])
+    if lead and c.v_on_finish[visit]:
+        lead = max(0, ended + lead - begins)
+    hold = span_steps(c, k, c.v_hold_steps[visit], c.v_hold[visit]) + c.a_turn[0]
+    ends = begins + lead + hold
+    k.a_time[0, A_CARRYING] += arrives - now
+    k.a_time[0, A_WAITING] += begins - arrives
+    if ends >= limit or ends == begins or (c.t_check >= 0 and k.q_settled[out] >= 0):
+        stops_exchanging(c, k, s, raw, now)
+        exchanges(c, k, s, begins, lead, hold)
+        return -1, -1, -1, limit
+    k.a_time[0, A_WAITING] += lead
+    k.a_time[0, A_HANDLING] += hold
+    takes_its_part(c, k, s, begins)
+    k.piece[at] = raw
+    k.q_since[raw] = ends
+    k.q_step[out] = c.t_out
+    if is_checked_next(c, k):
+        k.q_step[out] = c.t_check
+        k.g_until[c.t_check] = c.g_every[c.t_check]
+        enter_station(c, k, c.t_gauge, S_WAITING, ends)
+    elif c.t_check >= 0:
+        k.g_until[c.t_check] -= 1
+        enter_station(c, k, c.t_gauge, S_WAITING if k.finished or next_end < ends else S_STARVED, ends)
+    k.events += 2  # arrived, exchanged
+    return s, out, ends, goes_on_with(c, k, s, ends, limit)
+
+
+@often
+def brings_away(c: Record, k: Record, s: int, q: int, now: int, limit: int) -> tuple[int, int]:
+    """The finished part into the outfeed, first to the gauge if it is meant for it: (where it is left from, when)."""
+    if k.q_step[q] == c.t_check:
+        if not may_check(c, s, limit - now):
+            stops_before_gauge(c, k, s, q, now)
+            return -1, -1
+        now = checks(c, k, s, q, now)
+        s = c.t_gauge
+        if k.q_step[q] == c.t_check:  # scrapped there
+            return s, now
+    way = c.t_way_home[s]
+    lead = span_steps(c, k, c.v_lead_steps[c.t_put], c.v_lead[c.t_put])
+    hold = span_steps(c, k, c.v_hold_steps[c.t_put], c.v_hold[c.t_put])
+    put = now + way + lead + hold
+    if put >= limit:
+        stops_with_finished(c, k, s, q, now)
+        puts(c, k, now, way, lead, hold)
+        return -1, -1
+    k.a_time[0, A_CARRYING] += way
+    k.a_time[0, A_WAITING] += lead
+    k.a_time[0, A_HANDLING] += hold
+    put_out(c, k, q, c.t_sink, put)
+    k.events += 1
+    return c.t_sink, put
+
+
+@often
+def lifts_next(c: Record, k: Record, s: int, now: int, limit: int) -> int:
+    """Back to the supply: when the next raw part is in the hand."""
+    way = c.t_way_back[s]
+    lead = span_steps(c, k, c.v_lead_steps[c.t_pick], c.v_lead[c.t_pick])
+    hold = span_steps(c, k, c.v_hold_steps[c.t_pick], c.v_hold[c.t_pick])
+    if c.r_miss_p[row_of(c.t_pick)] > 0.0:
+        hold += retries(c, k, 0, row_of(c.t_pick))
+    lifted = now + way + lead + hold
+    if lifted >= limit or (s == c.t_gauge and lifted == now) or k.a_misses[0] or not enough(c, k):
+        stops_with_nothing(c, k, s, now)
+        lifts(c, k, now, way, lead, hold)
+        return -1
+    k.a_time[0, A_TRAVELLING] += way
+    k.a_time[0, A_WAITING] += lead
+    k.a_time[0, A_HANDLING] += hold
+    return lifted
+
+
+@often
+def lifted_raw(c: Record, k: Record, now: int) -> int:
+    """The raw part that comes into the hand."""
+    k.a_lifted[0] = now
+    k.events += 1
+    if c.s_capacity[c.t_supply] >= 0:
+        stock_changes(c, k, c.t_supply, -1, now)
+    return raw_piece(c, k)
 
 
 @inner
@@ -139,8 +167,6 @@ def may_check(c: Record, s: int, time: int) -> bool:
 @seldom
 def stops_before_gauge(c: Record, k: Record, s: int, q: int, now: int) -> None:
     """Left at a machine with a part in hand that goes to the gauge."""
-    k.g_until[c.t_check] = c.g_every[c.t_check]
-    k.q_step[q] = c.t_check
     stops_with_finished(c, k, s, q, now)
     k.a_last[0] = s
     k.a_picked_last[0] = 0
@@ -150,13 +176,10 @@ def stops_before_gauge(c: Record, k: Record, s: int, q: int, now: int) -> None:
 
 @seldom
 def checks(c: Record, k: Record, s: int, q: int, now: int) -> int:
-    """To the gauge with the part, wait there, and out with it again, unless it is scrapped there: then its step stays
-    that of the gauge. The time at which the attendant leaves."""
+    """To the gauge with the part, wait there, and out with it again; the time at which the attendant leaves. Of a part
+    that is scrapped there the step stays that of the gauge."""
     u, visit = c.t_gauge, c.t_check_place
     lead, hold = c.v_lead_steps[visit], c.v_hold_steps[visit]
-    k.g_until[c.t_check] = c.g_every[c.t_check]
-    k.q_step[q] = c.t_check
-    enter_station(c, k, u, S_WAITING, now)
     arrives = now + c.t_way_check[s]
     if lead and c.v_on_finish[visit]:
         lead = max(0, k.s_ready[u] + lead - arrives)
@@ -173,9 +196,8 @@ def checks(c: Record, k: Record, s: int, q: int, now: int) -> int:
     up_to(c, k, gauge_key(c, done))  # parts made since the last check may be marked where they lie
     scrapped = gauge(c, k, q, c.t_check, u, done)
     count_cycle(c, k, u, done)
-    k.events += 3  # arrived, put in, done; the part is not put away at the outfeed if it is scrapped
+    k.events += 3  # arrived, put in, done
     if scrapped:
-        k.events -= 1
         enter_station(c, k, u, S_WAITING if k.finished else S_STARVED, done)
         return done
     visit = c.t_check_pick
@@ -275,14 +297,17 @@ def leaves_the_supply(c: Record, k: Record, now: int) -> None:
 
 
 @often
-def comes_first(c: Record, k: Record, now: int) -> int:
-    """The machine that finished first, or else finishes first; -1 where none works or has finished."""
-    first, found = NEVER, -1
+def comes_first(c: Record, k: Record) -> tuple[int, int]:
+    """The machine that finished first, or else finishes first (-1: none works or has finished), and when the next one
+    has finished or finishes."""
+    first, second, found = NEVER, NEVER, -1
     for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
         s = c.o_station[o]
-        if k.s_end[s] < first and k.s_mode[s] != TAIL and not k.s_trouble[s]:
-            first, found = k.s_end[s], s
-    return found
+        ends = NEVER if k.s_mode[s] == TAIL or k.s_trouble[s] else k.s_end[s]
+        second = min(second, max(first, ends))
+        if ends < first:
+            first, found = ends, s
+    return found, second
 
 
 @inner
@@ -332,18 +357,9 @@ def goes_on_with(c: Record, k: Record, s: int, now: int, limit: int) -> int:
     return min(limit, unusual(c, k, s))
 
 
-@often
-def gauge_stands(c: Record, k: Record, now: int) -> None:
-    """Why the gauge stands: whether a finished part lies in a machine (tending_machines.py, refresh_gauge)."""
-    finished = k.finished > 0
-    for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
-        finished |= k.s_end[c.o_station[o]] < now
-    enter_station(c, k, c.t_gauge, S_WAITING if finished else S_STARVED, now)
-
-
 @inner
 def finished_before(c: Record, k: Record, key: int) -> bool:
-    """The same up to the event of a station, with those of the same time that come before it."""
+    """Whether a finished part lies in a machine at an event of the gauge, with those of the same time before it."""
     finished = k.finished > 0
     for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
         slot = station_slot(c) + c.o_station[o]
@@ -387,7 +403,6 @@ def stops_exchanging(c: Record, k: Record, s: int, raw: int, now: int) -> None:
 def stops_with_finished(c: Record, k: Record, s: int, out: int, now: int) -> None:
     """Left with a finished part in hand, on leaving the machine or the gauge."""
     k.before = now
-    k.events -= 1  # not put away yet
     up_to(c, k, left_key(c, s, now))
     holds(k, out, k.q_step[out], now)
     k.a_place[0] = c.s_place[s]
