@@ -36,20 +36,20 @@ def warm_up(watch: Watch) -> int:
 
 
 class Same:
-    """A cell as a key of what is kept for it: equal only to itself, since to compare all its numbers takes long."""
+    """Something as a key of what is kept for it: equal only to itself, since to compare all its numbers takes long."""
 
-    __slots__ = ("c",)
+    __slots__ = ("it",)
 
-    def __init__(self, c: Compiled) -> None:
-        self.c = c
+    def __init__(self, it: Any) -> None:
+        self.it = it
 
     def __hash__(self) -> int:
         """Where it is."""
-        return id(self.c)
+        return id(self.it)
 
     def __eq__(self, other: object) -> bool:
-        """True for the very same record."""
-        return isinstance(other, Same) and other.c is self.c
+        """True for the very same thing."""
+        return isinstance(other, Same) and other.it is self.it
 
 
 def ready(c: Compiled, *, logging: bool = False) -> tuple[Any, Any, Any]:
@@ -60,7 +60,7 @@ def ready(c: Compiled, *, logging: bool = False) -> tuple[Any, Any, Any]:
 @lru_cache(maxsize=16)
 def _ready_for(same: Same, logging: bool) -> tuple[Any, Any, Any]:
     """The same for a cell that was seen before, whoever made it: other processes send a copy with each task."""
-    return _ready(same.c, logging)
+    return _ready(same.it, logging)
 
 
 @lru_cache(maxsize=64)
@@ -128,7 +128,7 @@ def _bytes_at_start(same: Same, seed: int, logging: bool) -> tuple[Any, Any]:
     """The same as plain bytes, which are copied a hundred times faster than fields, and what they are read as."""
     import numpy as np
 
-    start = at_start(same.c, seed, logging=logging)
+    start = at_start(same.it, seed, logging=logging)
     return start.view(np.uint8), np.dtype((np.record, start.dtype))
 
 

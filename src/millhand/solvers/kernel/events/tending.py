@@ -58,15 +58,15 @@ def tend(c: Record, k: Record, horizon: int) -> bool:
         key = min(k.due[0], k.soon)
         if key >= limit:
             break
-        now, slot = key >> SLOT_BITS, key & SLOT_MASK
+        now, slot, before = key >> SLOT_BITS, key & SLOT_MASK, k.before
         if slot == 0 and at_supply(c, k) and rounds(c, k, now, limit >> SLOT_BITS):
-            k.at_once = 0
+            k.at_once = k.at_once + 1 if k.before == before else 0
             settled(c, k, k.before)
             continue
         if not (tender_event(c, k, now) if slot == 0 else machine_event(c, k, slot - station_slot(c), now)):
             break
         k.events += 1
-        k.at_once = k.at_once + 1 if now == k.before else 0
+        k.at_once = k.at_once + 1 if now == before else 0
         k.before = now
     return k.events > begun
 
