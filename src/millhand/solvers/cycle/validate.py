@@ -48,7 +48,7 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
     for words in (
         *entered(play, schedule, whole),
-        *changeover_violations(play, whole),
+        *(changeover_violations(play, whole) if schedule.goal == "makespan" else ()),
         *duty_violations(play.rules, schedule, whole),
         *track_violations(play, schedule, whole),
     ):
