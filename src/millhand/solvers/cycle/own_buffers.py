@@ -14,6 +14,7 @@ from millhand.model.handling import Handling
 from millhand.model.schedule import Arc, Event
 from millhand.model.station import Station
 from millhand.solvers.cycle.tour import Cycle
+from millhand.solvers.cycle.view import Stop
 
 
 def has_buffers(station: Station) -> bool:
@@ -81,6 +82,20 @@ def written(name: str, station: Station) -> Iterator[tuple[str, Station]]:
         yield f"{name} out", replace(store, capacity=station.out_queue, self_out=station.self_out)
 
 
+def long_stays(cell: Cell, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
+    """A route whose limited stays in machines with own buffers end where the part is lifted from the last of these."""
+    known, found = cell.stations, list(route)
+    for at, stop in enumerate(route):
+        if stop.stay_max_steps is None or not all(name in known for name in stop.stations):
+            continue
+        takes, gives = (
+            tuple(buffer(name, known[name]) for name in stop.stations) != stop.stations for buffer in (before, behind)
+        )
+        found[at] = replace(stop, stay_max_steps=None)
+        found[at + gives] = replace(found[at + gives], stay_max_steps=stop.stay_max_steps, stay_since=takes + gives)
+    return tuple(found)
+
+
 def handled_there(row: Handling, cell: Cell) -> Handling:
     """A row that holds at the buffers of its machines too."""
     machines = machines_of(cell)
@@ -98,7 +113,7 @@ def steps_of(step: Step, cell: Cell) -> Iterator[Step]:
         if any(moved) and not all(moved):
             raise NotYet(f"a cycle in which only some of {' and '.join(step.at)} have a buffer {side} them")
         if all(moved):
-            yield Step(at=at)
+            yield Step(at=at, every=step.every)
 
 
 def reaching(attendant: Attendant, cell: Cell) -> Attendant:
