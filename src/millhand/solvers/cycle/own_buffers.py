@@ -166,14 +166,24 @@ def told_name(event: Event, machines: Mapping[str, str]) -> str:
 
 
 def without(arcs: tuple[Arc, ...], gone: str) -> tuple[Arc, ...]:
-    """The arcs without an event, each path through it as one arc."""
+    """The arcs without an event, each path through it as one arc; of arcs between the same events the longest."""
     comes = [arc for arc in arcs if arc.after == gone and arc.before != gone]
     leaves = [arc for arc in arcs if arc.before == gone and arc.after != gone]
-    found = {(arc.before, arc.after, arc.laps): arc for arc in arcs if gone not in (arc.before, arc.after)}
-    for one in comes:
-        for other in leaves:
-            key = (one.before, other.after, one.laps + other.laps)
-            lag = one.lag_steps + other.lag_steps
-            if key[0] != key[1] and (key not in found or found[key].lag_steps < lag):
-                found[key] = Arc(before=key[0], after=key[1], lag_steps=lag, laps=key[2], why=other.why)
+    through = [
+        Arc(
+            before=one.before,
+            after=other.after,
+            lag_steps=one.lag_steps + other.lag_steps,
+            laps=one.laps + other.laps,
+            why=other.why,
+        )
+        for one in comes
+        for other in leaves
+        if one.before != other.after
+    ]
+    found: dict[tuple[str, str, int], Arc] = {}
+    for arc in (*(arc for arc in arcs if gone not in (arc.before, arc.after)), *through):
+        key = (arc.before, arc.after, arc.laps)
+        if key not in found or found[key].lag_steps < arc.lag_steps:
+            found[key] = arc
     return tuple(found.values())
