@@ -16,7 +16,7 @@ from pathlib import Path
 TOP = Path(__file__).parents[1]
 sys.path.insert(0, str(TOP))
 
-from millhand.errors import NotYet, ToolError  # noqa: E402
+from millhand.errors import Contradiction, NotYet, ToolError  # noqa: E402
 from millhand.solvers.cycle.best import best_cycle as searched  # noqa: E402
 from millhand.solvers.cycle.effort import Effort  # noqa: E402
 from tests.agreement.random_small import small_cell  # noqa: E402
@@ -35,7 +35,7 @@ def told(number: int) -> tuple[str, str]:
         return "not covered", ""
     try:
         found = searched(cell, effort=Effort(most_sets=1))
-    except NotYet as refused:
+    except (NotYet, Contradiction) as refused:
         wrong = looked_at is not None and looked_at > 1
         return "no cycle", f"cell {number}: {refused}, but {looked_at} is possible" if wrong else ""
     except ToolError as failed:

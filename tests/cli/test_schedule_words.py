@@ -1,12 +1,14 @@
 """What a schedule says in words, line by line."""
 
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
-from millhand.cli.schedule_words import proof_words, schedule_words
+from millhand.cli.schedule_words import pace_words, proof_words, schedule_words
 from millhand.intake.cell import read_cell
+from millhand.solvers.cycle.setters import Pace, Setter
 from millhand.solvers.cycle.simple import schedule
 from tests.solvers.cycle.test_validate_lots import SOUND, lots
 
@@ -39,6 +41,22 @@ def test_three_equal_machines_are_named_together_and_the_arm_after_them() -> Non
 def test_a_second_one_within_five_percent_is_named_with_its_share() -> None:
     """70 s of 72 s."""
     assert said("published_two_grippers_b")["pace"] == "set by m1 (machine), and nearly as much by arm at 97 %"
+
+
+def setter(name: str, kind: str, period_steps: int) -> Setter:
+    """One that needs so much of a period of 1000 steps."""
+    return Setter(name=name, kind=kind, period_steps=Fraction(period_steps), beside=())
+
+
+def test_several_within_five_percent_make_one_sentence() -> None:
+    """Each share is told once, for all that have it; what is not quite as much is never called all of it."""
+    machines = [setter("m1", "machine", 1000), setter("m3", "machine", 999), setter("m2", "machine", 996)]
+    arms = [setter("right", "arm", 972), setter("left", "arm", 968), setter("desk", "store", 951)]
+
+    assert pace_words(Pace(setters=(*machines, *arms), following=None)) == (
+        "set by m1 (machine), and nearly as much by m2 and m3 (machines) at over 99 %, then left and right (arms) at "
+        "97 %, then desk (store) at 95 %"
+    )
 
 
 def test_a_circuit_of_several_names_whom_it_waits_for() -> None:

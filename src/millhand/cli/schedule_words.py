@@ -69,13 +69,15 @@ def proof_words(found: Schedule) -> str:
 
 
 def pace_words(pace: Pace) -> str:
-    """Those that set the pace, the nearly equal ones with their share of the period."""
-    first, *near = pace.setters
+    """Those that set the pace, then the nearly equal ones, with one share of the period for all that have the same."""
+    first = pace.setters[0]
     equal = [each for each in pace.setters if each.period_steps == first.period_steps]
+    near: dict[str, list[Setter]] = {}
+    for each in (each for each in pace.setters if each not in equal):
+        near.setdefault(part_of(each.period_steps / first.period_steps), []).append(each)
     said = f"set by {listed(equal)}"
-    for each in near:
-        if each not in equal:
-            said += f", and nearly as much by {listed([each])} at {percent(each.period_steps / first.period_steps)}"
+    if near:
+        said += f", and nearly as much by {', then '.join(f'{listed(own)} at {share}' for share, own in near.items())}"
     beside = [name for name in first.beside if name not in {each.name for each in equal}]
     if beside:
         said += f"; on the way round the circuit waits for {and_words(beside)} too"
@@ -122,6 +124,11 @@ def and_words(names: Sequence[str]) -> str:
     """'a, b and c'."""
     *most, last = names
     return f"{', '.join(most)} and {last}" if most else last
+
+
+def part_of(share: Fraction) -> str:
+    """A share below one in whole percent, never rounded up to all of it."""
+    return percent(share) if percent(share) != percent(1) else "over 99 %"
 
 
 def percent(share: Fraction | float) -> str:

@@ -13,6 +13,7 @@ from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.cycle.validate import violations
+from tests.agreement.random_small import small_cell
 from tests.solvers.cycle.rows import Row, row_cell, span
 
 ONE, SHORT = Effort(most_sets=1), Effort(deterministic=0.3)
@@ -133,6 +134,28 @@ def test_windows_that_cannot_be_kept_are_told_with_what_would_help() -> None:
     assert str(trouble.value) == (
         "No cycle keeps all of these: m3 holds a part at most 0 s. To change that, let m3 hold a part for 1 s."
     )
+
+
+def test_a_missing_way_is_told_where_nothing_else_is_to_blame() -> None:
+    """A random cell in whose table no way with a part leads on from one machine."""
+    with pytest.raises(Contradiction) as trouble:
+        best_cycle(small_cell(410000018), effort=ONE)
+
+    assert trouble.value.demands == ("every part is carried all the way along its route",)
+    assert trouble.value.cures == ("give a time to the ways that cannot be gone with a part",)
+
+
+def test_an_own_buffer_stands_only_in_the_way_of_parts_that_come_there() -> None:
+    """A gauge that takes each fourth part, from its own buffer, is not on the way of the others."""
+    cell = row_cell(Row(times_s=(20, 6, 30)))
+    gauge = replace(cell.stations["m2"], in_queue=2)
+    route = cell.parts["part"].route
+    sampled = (*route[:2], replace(route[2], every=4), *route[3:])
+    found = best_cycle(
+        replace(with_station(cell, "m2", gauge), parts={"part": replace(cell.parts["part"], route=sampled)}), effort=ONE
+    )
+
+    assert {event.station for event in found.events} == {"i", "m1", "m3", "o"}
 
 
 def test_the_fewest_demands_that_contradict_each_other_are_told() -> None:

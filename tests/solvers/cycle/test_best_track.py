@@ -6,9 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from millhand.errors import Contradiction, NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
+from millhand.solvers.cycle import best
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.setters import pace_of
@@ -102,3 +104,45 @@ def test_handling_in_no_time_keeps_the_parts_in_turn(rule: str) -> None:
     schedule = best_cycle(cell_of(replace(LINE, rule=rule, hold_s=0)), effort=EFFORT)
 
     assert schedule.period_steps >= 14
+
+
+IN_NO_TIME = Tanks(at_m=(0, 1, 3, 4, 7), times_s=(4, 8, 3), park_m=(-2, 10, -4, 12), hold_s=0, per_m_s=0)
+
+
+@pytest.mark.parametrize(
+    ("tanks", "period"),
+    [
+        (replace(IN_NO_TIME, keep_m=0.5, rule="order", homes=["s0", "p1"]), 8),
+        (replace(IN_NO_TIME, at_m=(6, 0, 4), times_s=(11,), keep_m=0, rule="order", homes=["p0", "p1"]), 11),
+    ],
+)
+def test_ways_in_no_time_have_an_order_at_each_moment(
+    tanks: Tanks, period: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever both arms do at one moment can be done one after the other: the validator refuses nothing."""
+    refused: list[str] = []
+    monkeypatch.setattr(best, "violations", lambda cell, found: refused.extend(violations(cell, found)) or refused)
+    schedule = best.best_cycle(cell_of(tanks), effort=replace(EFFORT, deterministic=0.05))
+
+    assert refused == []
+    assert schedule.period_steps == period
+
+
+def test_a_cycle_on_a_track_in_which_nothing_takes_any_time_is_refused() -> None:
+    """Only the way to a parking place takes some, and nobody goes there."""
+    cell = cell_of(replace(IN_NO_TIME, at_m=(0, 4), times_s=()))
+    table = cell.moves["m"]
+    rows = tuple(tuple(0.0 if 5 not in (a, b) or a == b else 3.0 for b in range(6)) for a in range(6))
+    slow = replace(cell, moves={"m": replace(table, empty_s=rows)})
+
+    with pytest.raises(NotYet, match="in which nothing takes any time"):
+        best_cycle(slow, effort=EFFORT)
+
+
+def test_a_track_that_allows_no_cycle_is_named() -> None:
+    """Two arms that have to be 9 m apart between ends that are 6 m apart: room and stays are not to blame."""
+    with pytest.raises(Contradiction) as trouble:
+        best_cycle(cell_of(replace(LINE, park_m=(), keep_m=9, homes=["s0", "s3"])), effort=EFFORT)
+
+    assert trouble.value.demands == ("arm1 and arm2 keep their order and their distance on one track",)
+    assert "lower keep_m" in trouble.value.cures

@@ -6,7 +6,7 @@ from itertools import permutations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from millhand.solvers.cycle.graph import Lag, least_period
+from millhand.solvers.cycle.graph import Lag, comes_before_itself, least_period
 
 
 def test_one_circuit_gives_lags_over_laps() -> None:
@@ -84,3 +84,20 @@ def test_agrees_with_every_circuit_of_small_graphs(data: st.DataObject) -> None:
     ratios = simple_circuit_ratios(count, arcs)
 
     assert least_period(count, arcs).value == max(ratios, default=Fraction(0))
+
+
+def test_what_has_to_come_before_itself_at_one_moment_is_found() -> None:
+    """Three at one moment, each before the next: no order keeps them, however the laps are counted."""
+    circle = [(0, 1, 0, 0), (1, 2, 0, 1), (2, 0, 0, -1)]
+
+    assert comes_before_itself(circle, (0, 0, -10), 10)
+    assert not comes_before_itself(circle[:2], (0, 0, -10), 10)
+    assert not comes_before_itself(circle, (0, 3, -7), 10)
+
+
+def test_two_that_wait_for_each_other_are_one() -> None:
+    """Both ends of something that takes no time; but nothing comes between the two."""
+    both = [(0, 1, 0, 0), (1, 0, 0, 0)]
+
+    assert not comes_before_itself([*both, (1, 2, 0, 0)], (0, 0, 0), 10)
+    assert comes_before_itself([*both, (1, 2, 0, 0), (2, 0, 0, 0)], (0, 0, 0), 10)

@@ -61,7 +61,7 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     if hunt.best is None and hunt.refused is not None:
         raise hunt.refused
     if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
-        raise contradiction(view, min(hunt.answers), effort)
+        raise contradiction(view, min(hunt.answers), effort, track=() if rail is None else rail.arms)
     if hunt.best is None:
         raise NotYet("a cycle for this cell: none was found with this effort")
     return hunt.told(hunt.best)
@@ -118,8 +118,6 @@ class Hunt:
         plain_only = not (self.view.orders or self.view.loads or self.view.duties)
         free = self.best is None and plain_only and self.rail is None
         plain = serial_cycle(self.view, jobs) if free else None
-        if plain is not None and not plain.period_steps:
-            raise NotYet("a cycle in which nothing takes any time")
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 
@@ -207,6 +205,8 @@ class Hunt:
         ):
             try:
                 self.best = self.schedule_of(answer.cycle, parts, how)
+            except NotYet:
+                raise
             except ToolError as refused:  # a mistake of the program: what was found before still holds
                 self.refused = self.refused or refused
                 self.answers = {sets: replace(each, complete=False) for sets, each in self.answers.items()}
@@ -216,6 +216,8 @@ class Hunt:
 
     def schedule_of(self, cycle: Cycle, parts: int, how: str) -> Schedule:
         """A cycle as a schedule, checked."""
+        if not cycle.period_steps:
+            raise NotYet("a cycle in which nothing takes any time")
         cycle = told_at_machines(self.cell, cycle)
         found = Schedule(
             cell=content_hash(self.cell),

@@ -70,13 +70,18 @@ class Book:
         numbered = enumerate(tokens, begun + 1)
         self.lying += [Lying(token=token, turn=None, number=number) for number, token in numbered]
 
-    def waiting(self, part: str) -> Lying | None:
+    def waiting(self, part: str, entered: int | None = None) -> Lying | None:
         """The part of a type that lies longest in the buffer before the machine."""
-        return next((each for each in self.lying if each.token.part == part and each.number not in self.begun), None)
+        return self.first([each for each in self.lying if each.number not in self.begun], part, entered)
 
     def oldest(self, part: str, entered: int | None = None) -> Lying | None:
-        """The part of a type that lies longest, of those that entered in one period if that is asked."""
-        own = [each for each in self.lying if each.token.part == part]
+        """The part of a type that lies longest."""
+        return self.first(self.lying, part, entered)
+
+    @staticmethod
+    def first(lying: list[Lying], part: str, entered: int | None) -> Lying | None:
+        """The first part of a type, of those that entered in one period if that is asked."""
+        own = [each for each in lying if each.token.part == part]
         asked = [each for each in own if entered is None or each.token.entered == entered]
         unknown = [each for each in own if each.token.entered is None]
         return next(iter([*asked, *unknown, *own]), None)

@@ -12,7 +12,11 @@ from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.jobs import jobs_of
 from millhand.solvers.cycle.program import Program, measured
 from millhand.solvers.cycle.search import Run, Span, built, run, serial_steps, unit_of
+from millhand.solvers.cycle.stays import whole_stay
 from millhand.solvers.cycle.view import Steady, Stop
+
+WAYS = "give a time to the ways that cannot be gone with a part"
+ROOM_ASIDE = ("lower keep_m", "give each a place on the track that is out of the other's way", "let one work alone")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,13 +29,18 @@ class Demand:
     step: int = 0
 
 
-def contradiction(view: Steady, sets: int, effort: Effort) -> Contradiction:
-    """The smallest set of demands that no cycle with so many part sets keeps, in words."""
+def contradiction(view: Steady, sets: int, effort: Effort, *, track: tuple[str, ...] = ()) -> Contradiction:
+    """The smallest set of demands that no cycle with so many part sets keeps, in words; where there would be one if
+    attendants did not share a `track`, it is that they do."""
     left = list(demands(view))
+    if track and possible(view, left, sets, effort):
+        return Contradiction([f"{' and '.join(track)} keep their order and their distance on one track"], ROOM_ASIDE)
     for each in tuple(left):
         fewer = [other for other in left if other != each]
         if not possible(view, fewer, sets, effort):
             left = fewer
+    if not left:
+        return Contradiction(["every part is carried all the way along its route"], [WAYS])
     return Contradiction([words(view, each) for each in left], cures(view, left, sets, effort))
 
 
@@ -47,7 +56,8 @@ def demands(view: Steady) -> Iterator[Demand]:
     for part, route in view.routes.items():
         for step, stop in enumerate(route):
             if stop.stay_max_steps is not None:
-                yield Demand(kind="window", station=" or ".join(stop.stations), part=part, step=step)
+                names = dict.fromkeys(view.machine(name) for name in stop.stations)
+                yield Demand(kind="window", station=" or ".join(names), part=part, step=step)
 
 
 def possible(view: Steady, kept: list[Demand], sets: int, effort: Effort) -> bool:
@@ -116,12 +126,10 @@ def least_stay(view: Steady, demand: Demand, sets: int, effort: Effort) -> int |
     """The shortest longest stay at a step with which there is a cycle; None where none was found."""
     program = program_of(view, sets)
     longest = program.model.new_int_var(0, 2 * program.longest, "longest stay")
-    for spot, (coming, going) in program.jobs.stays.items():
+    for spot in program.jobs.stays:
         if (spot[0], spot[2]) == (demand.part, demand.step):
-            placed = program.set_down[coming] + measured(program, coming, "set", "hold")
-            for periods, lit in enumerate(program.laps[spot]):
-                stay = program.lift[going] + periods * program.period - placed
-                program.model.add(longest >= stay).only_enforce_if(lit)
+            stay, coming = whole_stay(program, spot)
+            program.model.add(longest >= stay - measured(program, coming, "set", "hold"))
     program.terms["objective"] = longest
     found = run(program, replace(effort, heard=None), relaxed=True)
     return None if found.tour is None else found.value * program.unit

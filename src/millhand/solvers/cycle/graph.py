@@ -86,6 +86,31 @@ def walked_back(node: int, through: Sequence[int], arcs: Sequence[Lag]) -> list[
     return found[::-1]
 
 
+def comes_before_itself(arcs: Sequence[Lag], times: Sequence[int], period: int) -> bool:
+    """Whether of several events at one moment each has to come before the next, all round: no order keeps these arcs.
+
+    Two that wait for each other, with an arc each way, are one.
+    """
+    at_once = {(a, b) for a, b, lag, laps in arcs if lag == 0 and times[b] == times[a] - laps * period}
+    one = list(range(len(times)))
+
+    def same(node: int) -> int:
+        while one[node] != node:
+            node = one[node]
+        return node
+
+    for a, b in at_once:
+        if (b, a) in at_once:
+            one[same(a)] = same(b)
+    after: dict[int, set[int]] = {}
+    for a, b in at_once:
+        if same(a) != same(b):
+            after.setdefault(same(a), set()).add(same(b))
+    while free := {a for a, later in after.items() if not later & after.keys()}:
+        after = {a: later for a, later in after.items() if a not in free}
+    return bool(after)
+
+
 def tight_circuit(arcs: Sequence[Lag], times: Sequence[Fraction], period: Fraction) -> tuple[int, ...]:
     """A circuit of arcs without slack that spans at least one period; empty where the period was given, not needed."""
     tight = [arc for arc in arcs if times[arc[1]] == times[arc[0]] + arc[2] - arc[3] * period]

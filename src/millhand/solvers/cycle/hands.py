@@ -7,6 +7,7 @@ from typing import Any
 from millhand.solvers.cycle.nodes import add_carry, carries, duties_done, stays_for, visits
 from millhand.solvers.cycle.program import End, Leg, Literal, Node, Program, Whole, visit_time
 from millhand.solvers.cycle.raw import is_raw, raw_limit
+from millhand.solvers.cycle.stay import turn_between
 from millhand.solvers.cycle.tour import Group, Stay, phase_of
 from millhand.solvers.cycle.view import Mover, Steady
 
@@ -305,5 +306,4 @@ def bare_way(view: Steady, one: Stay, other: Stay, *, loaded: bool) -> int:
     travel = mover.travel_steps(view.places[one.station], view.places[other.station], loaded=loaded)
     if travel is None:
         raise ValueError(f"{mover.id} cannot go from {one.station} to {other.station}")
-    other_hand = one.station == other.station and (one.kind, other.kind) == ("pick", "place")
-    return travel + (mover.turn_steps if other_hand else 0) + arrival_lead(view, other)
+    return travel + turn_between(view, one, other) + arrival_lead(view, other)

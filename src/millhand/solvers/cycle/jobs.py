@@ -110,6 +110,7 @@ def skills(view: Steady, part: str, step: int, station: str) -> tuple[object, ..
         view.slots[station],
         view.loads.get(station, 1),
         station in view.attended,
+        (station in view.self_in, station in view.self_out),
         visits,
     )
 

@@ -14,6 +14,7 @@ from millhand.model.handling import Handling
 from millhand.model.schedule import Arc, Event
 from millhand.model.station import Station
 from millhand.solvers.cycle.tour import Cycle
+from millhand.solvers.cycle.view import Stop
 
 
 def has_buffers(station: Station) -> bool:
@@ -81,6 +82,20 @@ def written(name: str, station: Station) -> Iterator[tuple[str, Station]]:
         yield f"{name} out", replace(store, capacity=station.out_queue, self_out=station.self_out)
 
 
+def long_stays(cell: Cell, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
+    """A route whose limited stays in machines with own buffers end where the part is lifted from the last of these."""
+    known, found = cell.stations, list(route)
+    for at, stop in enumerate(route):
+        if stop.stay_max_steps is None or not all(name in known for name in stop.stations):
+            continue
+        takes, gives = (
+            tuple(buffer(name, known[name]) for name in stop.stations) != stop.stations for buffer in (before, behind)
+        )
+        found[at] = replace(stop, stay_max_steps=None)
+        found[at + gives] = replace(found[at + gives], stay_max_steps=stop.stay_max_steps, stay_since=takes + gives)
+    return tuple(found)
+
+
 def handled_there(row: Handling, cell: Cell) -> Handling:
     """A row that holds at the buffers of its machines too."""
     machines = machines_of(cell)
@@ -98,7 +113,7 @@ def steps_of(step: Step, cell: Cell) -> Iterator[Step]:
         if any(moved) and not all(moved):
             raise NotYet(f"a cycle in which only some of {' and '.join(step.at)} have a buffer {side} them")
         if all(moved):
-            yield Step(at=at)
+            yield Step(at=at, every=step.every)
 
 
 def reaching(attendant: Attendant, cell: Cell) -> Attendant:
@@ -151,14 +166,24 @@ def told_name(event: Event, machines: Mapping[str, str]) -> str:
 
 
 def without(arcs: tuple[Arc, ...], gone: str) -> tuple[Arc, ...]:
-    """The arcs without an event, each path through it as one arc."""
+    """The arcs without an event, each path through it as one arc; of arcs between the same events the longest."""
     comes = [arc for arc in arcs if arc.after == gone and arc.before != gone]
     leaves = [arc for arc in arcs if arc.before == gone and arc.after != gone]
-    found = {(arc.before, arc.after, arc.laps): arc for arc in arcs if gone not in (arc.before, arc.after)}
-    for one in comes:
-        for other in leaves:
-            key = (one.before, other.after, one.laps + other.laps)
-            lag = one.lag_steps + other.lag_steps
-            if key[0] != key[1] and (key not in found or found[key].lag_steps < lag):
-                found[key] = Arc(before=key[0], after=key[1], lag_steps=lag, laps=key[2], why=other.why)
+    through = [
+        Arc(
+            before=one.before,
+            after=other.after,
+            lag_steps=one.lag_steps + other.lag_steps,
+            laps=one.laps + other.laps,
+            why=other.why,
+        )
+        for one in comes
+        for other in leaves
+        if one.before != other.after
+    ]
+    found: dict[tuple[str, str, int], Arc] = {}
+    for arc in (*(arc for arc in arcs if gone not in (arc.before, arc.after)), *through):
+        key = (arc.before, arc.after, arc.laps)
+        if key not in found or found[key].lag_steps < arc.lag_steps:
+            found[key] = arc
     return tuple(found.values())

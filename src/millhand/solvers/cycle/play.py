@@ -212,11 +212,13 @@ class Play:
         return rules.lift(self.books[visit.station], turn)
 
     def taken_from_hand(self, turn: Turn) -> Token:
-        """The part in hand that belongs to this station next; of several alike the one that was lifted last."""
+        """The part in hand that belongs to this station next, of several the one of the lap that the schedule tells,
+        and of several alike the one that was lifted last."""
         visit, held = turn.visit, self.hands[turn.visit.who]
         own = [each for each in held if each.part == visit.begins.part]
         known = [t for t in own if t.step is not None and visit.station in self.rules.next_stations(t.part, t.step)]
-        for token in [*known[::-1], *(each for each in own if each.step is None)][:1]:
+        found = [*known[::-1], *(each for each in own if each.step is None)]
+        for token in sorted(found, key=lambda each: each.entered != turn.period - visit.begins.lap)[:1]:
             held.remove(token)
             return token
         self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")

@@ -91,8 +91,13 @@ class Pool:
         return (tuple(self.empty), tuple(self.full))
 
 
-def dealt(tour: Sequence[Stay], inside: Inside, pools: Pools) -> tuple[tuple[Stay, ...], int] | None:
-    """The tour with real stations, and how many times as long it is; None where it does not come round soon."""
+def dealt(
+    tour: Sequence[Stay], inside: Inside, pools: Pools, only_to: Mapping[str, str]
+) -> tuple[tuple[Stay, ...], int] | None:
+    """The tour with real stations, and how many times as long it is; None where it does not come round soon.
+
+    `only_to`: from an own buffer a part goes into its machine only, and from the machine into its own buffer.
+    """
     state = {
         first: start_of(names, filled(tour, first, inside.get(first, {}), len(names))) for first, names in pools.items()
     }
@@ -104,10 +109,10 @@ def dealt(tour: Sequence[Stay], inside: Inside, pools: Pools) -> tuple[tuple[Sta
             whole = tuple(visit for turn in rounds[seen[key] :] for visit in turn)
             return (whole, len(rounds) - seen[key]) if len(whole) <= MOST_VISITS else None
         seen[key] = len(rounds)
-        turn = [visit_at(visit, state) for visit in tour]
-        if None in turn:
+        turn = turn_at(tour, state, only_to)
+        if turn is None:
             return None
-        rounds.append([visit for visit in turn if visit is not None])
+        rounds.append(turn)
     return None
 
 
@@ -131,25 +136,43 @@ def start_of(names: tuple[str, ...], lying: Mapping[Group, int]) -> Pool:
     return Pool(empty=list(names[len(full) :]), full=full)
 
 
-def visit_at(visit: Stay, state: Mapping[str, Pool]) -> Stay | None:
-    """A visit at the real station; None where the pool has none for it."""
-    pool = state.get(visit.station)
-    if pool is None:
-        return visit
-    name: str | None = None
+def turn_at(tour: Sequence[Stay], state: Mapping[str, Pool], only_to: Mapping[str, str]) -> list[Stay] | None:
+    """One round at the real stations; None where a pool has none for some visit."""
+    empty = {name for pool in state.values() for name in pool.empty}
+    found: list[Stay] = []
+    for visit in tour:
+        pool = state.get(visit.station)
+        if pool is not None:
+            given = found[-1].station if found and visit.kind == "place" and not visit.who else ""
+            name = name_at(visit, pool, empty, only_to) if visit.kind != "place" else None
+            if visit.kind != "pick":
+                name = name or only_to.get(given) or next(iter(pool.empty), None)
+            if name is None or not moved(pool, name, visit):
+                return None
+            visit = replace(visit, station=name)
+            empty = {each for other in state.values() for each in other.empty}
+        found.append(visit)
+    return found
+
+
+def name_at(visit: Stay, pool: Pool, empty: set[str], only_to: Mapping[str, str]) -> str | None:
+    """The station that is lifted from: the first one filled whose part has somewhere to go."""
+    known = [name for name, group in pool.full if group == visit.lifted]
+    stuck = [name for name in known if not visit.who and name in only_to and only_to[name] not in empty]
+    return next((name for name in known if name not in stuck), next(iter(known), None))
+
+
+def moved(pool: Pool, name: str, visit: Stay) -> bool:
+    """Note that a visit was made at a station of the pool; False where there is no room for its part."""
     if visit.kind != "place":
-        name = next((each for each, group in pool.full if group == visit.lifted), None)
-        if name is None:
-            return None
         pool.full = [each for each in pool.full if each[0] != name]
         pool.empty.append(name)
     if visit.kind != "pick":
-        name = name or (pool.empty[0] if pool.empty else None)
-        if name is None:
-            return None
+        if name not in pool.empty:
+            return False
         pool.empty.remove(name)
         pool.full.append((name, visit.set_down))
-    return replace(visit, station=name or visit.station)
+    return True
 
 
 def pool_sets(view: Steady, most: int) -> list[int]:
@@ -176,7 +199,7 @@ def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Eff
     if found.tour is not None and small.loads:
         turns = dealt_loads(found.tour, found.inside, pools)
         return replace(answer, cycle=cycle_of(view, turns.tour, turns.inside), parts_times=turns.times)
-    whole = None if found.tour is None else dealt(found.tour, found.inside, pools)
+    whole = None if found.tour is None else dealt(found.tour, found.inside, pools, view.only_to)
     if whole is None:
         return answer
     return replace(answer, cycle=cycle_of(view, whole[0]), parts_times=whole[1])

@@ -3,12 +3,13 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from millhand.errors import NotYet
 from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.graph import least_period, numbered
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_events import woven
 from millhand.solvers.cycle.rail_tours import Asked, Call, Timed
-from millhand.solvers.cycle.stay import first_event, last_event
+from millhand.solvers.cycle.stay import first_event, last_event, turn_between
 from millhand.solvers.cycle.tour import (
     Cycle,
     Inside,
@@ -21,6 +22,7 @@ from millhand.solvers.cycle.tour import (
     held_over,
     hold_steps,
     laps_of_parts,
+    long_stay_arcs,
     name_of,
     phase_of,
     stations_of,
@@ -70,7 +72,6 @@ def calls_of(view: Steady, placed: Placed, arm: str, number: Mapping[str, int]) 
     own = [(index, visit) for index, visit in enumerate(placed.tour) if visit.who == arm]
     for place, (index, visit) in enumerate(own):
         before = own[place - 1][1]
-        turns = before.station == visit.station and (before.kind, visit.kind) == ("pick", "place")
         load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
         calls.append(
             Call(
@@ -78,7 +79,7 @@ def calls_of(view: Steady, placed: Placed, arm: str, number: Mapping[str, int]) 
                 first=number[name_of(index, visit, first_event(visit))],
                 last=number[name_of(index, visit, last_event(view, visit))],
                 lead_steps=phase_of(view, visit).arrival_lead_steps,
-                turn_steps=view.movers[arm].turn_steps if turns else 0,
+                turn_steps=turn_between(view, before, visit),
                 goes_loaded=load > 0,
                 at_once=visit.kind == "place" and view.movers[arm].hands == 1,
             )
@@ -91,6 +92,7 @@ def arcs_beside(view: Steady, rail: Rail, placed: Placed) -> list[Arc]:
     arcs = [arc for index, visit in enumerate(placed.tour) for arc in arcs_inside(view, index, visit)]
     for own in stations_of(placed.tour):
         arcs += arcs_at_station(view, placed.tour, own, placed.inside)
+    arcs += long_stay_arcs(view, placed.tour, placed.inside)
     for who in dict.fromkeys(visit.who for visit in placed.tour if visit.who not in rail.arms):
         own = [(index, visit) for index, visit in enumerate(placed.tour) if visit.who == who]
         arcs += arcs_between_visits(view, own, held_over(placed.tour, who)) if who else arcs_by_itself(placed.tour)
@@ -109,6 +111,8 @@ def cycle_with_motions(view: Steady, placed: Placed, asked: Asked, timed: Timed,
     arcs = [replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in beside] + list(motions.arcs)
     names = [*ids, *(event.id for event in motions.events)]
     least = least_period(len(names), numbered(arcs, names))
+    if not least.value:
+        raise NotYet("a cycle in which nothing takes any time")
     return Cycle(
         period_steps=timed.period_steps,
         events=(*events, *motions.events),

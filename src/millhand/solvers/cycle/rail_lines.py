@@ -150,3 +150,5 @@ def visit_lines(asked: Asked, loop: Loop, number: int) -> Iterator[Line]:
         laps = asked.laps(tour[one])[1] - before + after - asked.laps(tour[other])[0]
         wait = tour[other].lead_steps + tour[other].turn_steps
         yield Line(before=tour[one].last, after=tour[other].first, lag_steps=wait, laps=laps, arm=arm)
+        if tour[other].at_once and tour[one].goes_loaded:
+            yield Line(before=tour[other].first, after=tour[one].last, lag_steps=-wait, laps=-laps, arm=arm)

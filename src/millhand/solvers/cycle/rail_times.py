@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
-from millhand.solvers.cycle.graph import Lag, least_period, longest_times
+from millhand.solvers.cycle.graph import Lag, comes_before_itself, least_period, longest_times
 from millhand.solvers.cycle.rail_lines import Knot, Line, lines_of, loop_of
 from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Timed
 
@@ -26,6 +26,9 @@ def retimed(asked: Asked, loops: Mapping[str, Loop], period: int) -> Timed | Non
     times, circuit = longest_times(count, arcs, Fraction(ceil(least)))
     if circuit:
         return None  # possible at a part of a step only
+    jumps = any(loop.moves and rest.goes_steps == 0 for loop in loops.values() for rest in loop.rests)
+    if jumps and comes_before_itself(arcs, times, ceil(least)):
+        return None
     return Timed(
         period_steps=ceil(least),
         times=tuple(times[: len(asked.times)]),

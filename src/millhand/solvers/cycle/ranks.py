@@ -4,18 +4,23 @@ Each lift, set-down and duty gets a rank within the period, and whatever comes b
 no order is found in which, at one moment, a station asks for one order of two visits and an attendant for the other.
 """
 
+from millhand.solvers.cycle.jobs import NOBODY
 from millhand.solvers.cycle.program import KEYS, Key, Leg, Literal, Program, Whole
 
 
 def add_ranks(program: Program) -> None:
-    """Ranks, where some attendant may get from one visit to another in no time."""
-    if not any(takes_nothing(program, leg) for legs in program.legs.values() for leg in legs):
+    """Ranks, where some attendant may get from one visit to another in no time, or parts move by themselves."""
+    by_itself = [(move.number, alone) for move in program.jobs.moves if (alone := program.picks(move.number, NOBODY))]
+    if not by_itself and not any(takes_nothing(program, leg) for legs in program.legs.values() for leg in legs):
         return
     keys: list[Key] = [(end, move.number) for move in program.jobs.moves for end in ("lift", "set")]
     keys += [("duty", number) for number in range(len(program.duties))]
     ranks = {key: program.model.new_int_var(0, len(keys), "") for key in keys}
     for (_, _, lifting, setting), lit in program.swaps.items():
         program.model.add(ranks["lift", lifting] == ranks["set", setting]).only_enforce_if(lit)
+    for number, alone in by_itself:  # a part that moves by itself is at no moment between its two stations
+        for lit in alone:
+            program.model.add(ranks["lift", number] == ranks["set", number]).only_enforce_if(lit)
     for one, other, when in (*along(program), *inside_stays(program), *program.before):
         add_order(program, ranks, (one, other), when)
 
@@ -33,7 +38,8 @@ def along(program: Program) -> list[tuple[Key, Key, list[Literal]]]:
         before, after = (KEYS[stay.kind] for stay in (leg.before.leaves, leg.after.arrives))
         found.append(((before, leg.before.move), (after, leg.after.move), [leg.gone]))
     for move in program.jobs.moves:
-        found.append((("lift", move.number), ("set", move.number), [~program.over[move.number]]))
+        carried = [~lit for lit in program.picks(move.number, NOBODY)]
+        found.append((("lift", move.number), ("set", move.number), [~program.over[move.number], *carried]))
         for option, lit in program.chosen[move.number].items():
             if option.who and program.view.movers[option.who].hands == 1:
                 found += carried_over(program, move.number, option.who, [lit, program.over[move.number]])

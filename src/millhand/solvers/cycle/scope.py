@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
-from millhand.solvers.cycle.own_buffers import only_ways, with_buffers
+from millhand.solvers.cycle.own_buffers import long_stays, machines_of, only_ways, with_buffers
 from millhand.solvers.cycle.parts_duties import with_duties
 from millhand.solvers.cycle.search import durations
 from millhand.solvers.cycle.steady import steady
@@ -20,11 +20,13 @@ def scope(cell: Cell) -> Steady:
     refuse_stations(cell)
     if not any(durations(view)):
         raise NotYet("a cycle in which nothing takes any time")
-    routes = {part: kept(part, route) for part, route in view.routes.items()}
+    routes = {part: long_stays(cell, kept(part, route)) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
         raise NotYet("a cycle in which nobody moves the parts")
-    special = Special(loads=loads_of(cell, routes), only_to=only_ways(cell), alone=alone_at(cell))
+    special = Special(
+        loads=loads_of(cell, routes), only_to=only_ways(cell), alone=alone_at(cell), machines=machines_of(cell)
+    )
     view = replace(view, orders=orders_of(cell, routes), special=special)
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
     view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})

@@ -36,6 +36,8 @@ def ways_through(view: Steady, moves: Sequence[Move], at: str | None) -> list[Op
 
 
 def apart(view: Steady, move: Move, option: Option) -> bool:
-    """Whether both ends of a move can be done without an exchange."""
+    """Whether both ends of a move can be done without an exchange, and there is room for a part where it stays."""
+    if move.step + 2 < len(view.routes[move.part]) and view.slots[option.goal] == 0:
+        return False
     stays = (move.pick(option.who, option.start), move.place(option.who, option.goal))
     return option.who == NOBODY or all((s.who, s.station, s.part, s.kind) in view.phases for s in stays)

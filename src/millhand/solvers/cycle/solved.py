@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
-from millhand.solvers.cycle.jobs import Move
+from millhand.solvers.cycle.jobs import NOBODY, Move
 from millhand.solvers.cycle.program import KEYS, Key, Program, values_of
 from millhand.solvers.cycle.tour import Group, Stay
 
@@ -34,8 +34,20 @@ def timed_tour(program: Program, solver: Any) -> list[tuple[Stay, int]]:
         made["set", setting] = in_load(program, solver, down, replace(swap, sets=(down.part, down.step + 1)))
         del made["lift", lifting]
         merged["lift", lifting] = ("set", setting)
+    lifts = {("set", number): made.pop(("lift", number)) for number in by_itself(program, solver)}
+    merged |= {("lift", number): (what, number) for what, number in lifts}
     before = {(merged.get(x, x), merged.get(y, y)) for x, y in befores(program, solver)}
-    return [(made[key], at[key]) for key in in_turn(made, at, before)]
+    found: list[tuple[Stay, int]] = []
+    for key in in_turn(made, at, before):
+        found += [(lifts[key], at[key])] if key in lifts else []
+        found.append((made[key], at[key]))
+    return found
+
+
+def by_itself(program: Program, solver: Any) -> list[int]:
+    """The moves of parts that move by themselves: nothing comes between their lift and their set-down."""
+    chosen = ((move.number, values_of(solver, program.chosen[move.number])) for move in program.jobs.moves)
+    return [number for number, (option,) in chosen if option.who == NOBODY]
 
 
 def in_load(program: Program, solver: Any, move: Move, visit: Stay) -> Stay:

@@ -21,6 +21,18 @@ def gate_arcs(view: Steady, lifts: Sequence[tuple[int, Stay]], drops: Sequence[t
             laps=0 if before else 1,
             why=visit.station,
         )
+    yield from gate_order(lifts, drops)
+
+
+def gate_order(lifts: Sequence[tuple[int, Stay]], drops: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """What is set down after a lift stays after it, so that the lift keeps no turnaround for it: where no attendant
+    does both, or parts come by themselves."""
+    for index, visit in drops:
+        before = [each for each in lifts if each[0] < index]
+        lift = before[-1] if before else lifts[-1]
+        if not visit.who or lift[1].who != visit.who:
+            names = name_of(*lift, "lift"), name_of(index, visit, "set")
+            yield Arc(before=names[0], after=names[1], lag_steps=0, laps=0 if before else 1, why=visit.station)
 
 
 def arcs_in_turn(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
@@ -57,9 +69,10 @@ def stay_arcs(view: Steady, first: tuple[int, Stay], last: tuple[int, Stay], lap
     visit, lead = first[1], phase_of(view, last[1]).lead_steps
     yield Arc(before=name_of(*first, "finish"), after=lift, lag_steps=lead, laps=laps, why=visit.station)
     part, step = visit.set_down
-    longest = view.routes[part][step].stay_max_steps
-    if longest is not None:
-        yield Arc(before=lift, after=placed, lag_steps=-longest, laps=-laps, why=f"window {visit.station}")
+    stop = view.routes[part][step]
+    if stop.stay_max_steps is not None and not stop.stay_since:
+        why = f"window {visit.station}"
+        yield Arc(before=lift, after=placed, lag_steps=-stop.stay_max_steps, laps=-laps, why=why)
 
 
 def load_arcs(

@@ -95,7 +95,7 @@ class StationRules:
 
     def out_of_buffer(self, book: Book, turn: Turn) -> list[Turn | None]:
         """The set-down of the part that a machine takes out of its own buffer: it may take any of them."""
-        waiting = book.waiting(turn.visit.first.part)
+        waiting = book.waiting(turn.visit.first.part, self.entered(turn))
         if waiting is None:
             return []
         book.begun[waiting.number] = turn
@@ -105,8 +105,7 @@ class StationRules:
         """The part of its type that lies longest is taken, and was there long enough and not too long."""
         part, station = turn.visit.first.part, turn.visit.station
         book.lifts.append(turn)
-        several = self.rules.only_step(part, station) is None
-        lying = book.oldest(part, turn.period - turn.visit.first.lap if several else None)
+        lying = book.oldest(part, self.entered(turn))
         if lying is None:
             self.wrong(f"nothing lies at {station} to be lifted")
             return Token(part=part, step=None)
@@ -118,6 +117,11 @@ class StationRules:
             self.least_stay(book, turn, lying)
             self.longest_stay(turn, lying)
         return lying.token
+
+    def entered(self, turn: Turn) -> int | None:
+        """In which period the part entered that is meant, where one station does several steps for its type."""
+        several = self.rules.only_step(turn.visit.first.part, turn.visit.station) is None
+        return turn.period - turn.visit.first.lap if several else None
 
     def least_stay(self, book: Book, turn: Turn, lying: Lying) -> None:
         """The load was there for tail, process and lead, counted from its last part, and since its work was done."""

@@ -65,6 +65,13 @@ def hold_steps(view: Steady, visit: Stay) -> int:
     return hold + view.movers[visit.who].turn_steps if visit.kind == "swap" else hold
 
 
+def turn_between(view: Steady, visit: Stay, following: Stay) -> int:
+    """The turn to the other hand between taking out and putting in at one station, its own buffers included."""
+    same = view.machine(visit.station) == view.machine(following.station)
+    turns = same and (visit.kind, following.kind) == ("pick", "place")
+    return view.movers[visit.who].turn_steps if turns else 0
+
+
 def first_event(visit: Stay) -> str:
     """What a visit begins with."""
     return {"place": "set", "duty": "duty"}.get(visit.kind, "lift")

@@ -16,6 +16,8 @@ def add_stays(program: Program) -> None:
     """Every stay, every station that holds a limited number of parts, every gate."""
     for spot in program.jobs.stays:
         add_stay(program, spot)
+    for spot in program.jobs.stays:
+        add_long_stay(program, spot)
     for station, room in program.view.slots.items():
         here = spots_at(program, station)
         if station in program.view.loads:
@@ -65,8 +67,36 @@ def add_stay(program: Program, spot: Spot) -> None:
     for periods, lit in enumerate(laps):
         lifted = program.lift[going] + periods * program.period
         model.add(lifted >= ready).only_enforce_if(lit)
-        if stop.stay_max_steps is not None:
+        if stop.stay_max_steps is not None and not stop.stay_since:
             model.add(lifted <= placed + stop.stay_max_steps).only_enforce_if(lit, *kept(program, spot))
+
+
+def add_long_stay(program: Program, spot: Spot) -> None:
+    """A limited stay in a machine and its own buffers: from the set-down in the first to the lift from the last."""
+    stop, model = stop_of(program, spot), program.model
+    if stop.stay_max_steps is not None and stop.stay_since:
+        stay, first = whole_stay(program, spot)
+        longest = stop.stay_max_steps + measured(program, first, "set", "hold")
+        model.add(stay <= longest).only_enforce_if(*kept(program, spot))
+
+
+def whole_stay(program: Program, spot: Spot) -> tuple[Whole, int]:
+    """From the beginning of a set-down to that of the lift at which a limited stay ends, and the move that sets down.
+
+    Between a machine and its buffers parts move in no time.
+    """
+    part, job, step = spot
+    total: Whole = 0
+    first = step - stop_of(program, spot).stay_since
+    for each in range(first, step + 1):
+        coming, going = program.jobs.stays[part, job, each]
+        laps = program.laps[part, job, each]
+        stay = program.model.new_int_var(0, (len(laps) + 1) * program.longest, "")
+        for periods, lit in enumerate(laps):
+            lifted = program.lift[going] + periods * program.period
+            program.model.add(stay == lifted - program.set_down[coming]).only_enforce_if(lit)
+        total += stay
+    return total, program.jobs.stays[part, job, first][0]
 
 
 def kept(program: Program, spot: Spot) -> list[Literal]:
@@ -118,11 +148,6 @@ def add_turns(program: Program, station: str, here: Mapping[Spot, Literal]) -> N
             arcs.append((a + 1, b + 1, follows))
             meets[a, b].append(follows)
             add_turn(program, station, (spots[a], spots[b]), follows, laps=0)
-            ends: tuple[Key, Key] = (
-                ("lift", program.jobs.stays[spots[a]][1]),
-                ("set", program.jobs.stays[spots[b]][0]),
-            )
-            program.before.append((*ends, [follows]))
         for swap in swaps_of(program, station, spots[a], spots[b]):
             model.add_bool_or(~swap, *meets[a, b])
     model.add_circuit(arcs)
@@ -141,10 +166,12 @@ def add_turn(program: Program, station: str, pair: tuple[Spot, Spot], when: Lite
             continue
         earliest = lift + (periods - laps) * program.period + clear
         model.add(down >= earliest).only_enforce_if(when, lit, *(~swap for swap in swaps))
-        if periods != laps:
-            model.add_bool_or([~when, ~lit]) if laps == 0 else None
-            for swap in swaps:
-                model.add_bool_or(~swap, ~when, ~lit)
+        if periods == laps:
+            ends: tuple[Key, Key] = (("lift", program.jobs.stays[first][1]), ("set", program.jobs.stays[then][0]))
+            program.before.append((*ends, [when, lit]))
+            continue
+        for swap in swaps:
+            model.add_bool_or(~swap, ~when, ~lit)
 
 
 def add_room(program: Program, here: Mapping[Spot, Literal], room: int) -> None:
@@ -222,7 +249,8 @@ def add_gate(program: Program, station: str) -> None:
 
 def turned(program: Program, setting: int, lifting: int, station: str) -> Whole:
     """From the beginning of a set-down at a gate to the next lift: hold, turnaround or tail, lead."""
-    least = program.model.new_int_var(program.view.turnaround_steps[station], program.longest, "")
+    turnaround = program.view.turnaround_steps[station]
+    least = program.model.new_int_var(turnaround, turnaround + program.longest, "")
     program.model.add(least >= measured(program, setting, "set", "tail"))
     return measured(program, setting, "set", "hold") + least + measured(program, lifting, "lift", "lead")
 

@@ -16,7 +16,7 @@ from millhand.solvers.cycle.station_arcs import alone_arcs, arcs_in_turn, gate_a
 from millhand.solvers.cycle.stay import Group as Group
 from millhand.solvers.cycle.stay import Inside as Inside
 from millhand.solvers.cycle.stay import Stay as Stay
-from millhand.solvers.cycle.stay import first_event, last_event
+from millhand.solvers.cycle.stay import first_event, last_event, turn_between
 from millhand.solvers.cycle.stay import hold_steps as hold_steps
 from millhand.solvers.cycle.stay import name_of as name_of
 from millhand.solvers.cycle.stay import phase_of as phase_of
@@ -159,6 +159,31 @@ def stays_at(view: Steady, own: Sequence[tuple[int, Stay]], inside: Inside) -> I
             yield drops[which], lift, -periods
 
 
+def long_stay_arcs(view: Steady, tour: Sequence[Stay], inside: Inside) -> Iterator[Arc]:
+    """Limited stays in a machine and its own buffers: from the set-down in the first to the lift from the last."""
+    if not view.special.machines:
+        return
+    stays = [each for own in stations_of(tour) for each in stays_at(view, own, inside)]
+    stayed = {lift: (drop, laps) for drop, lift, laps in stays}
+    carried = {drop: (lift, laps) for lift, drop, laps in carries_in(tour)}
+    for drop, lift, laps in stays:
+        part, step = tour[drop].set_down
+        stop = view.routes[part][step]
+        if stop.stay_max_steps is None or not stop.stay_since:
+            continue
+        for _ in range(stop.stay_since):
+            before, on_the_way = carried[drop]
+            drop, inside_laps = stayed[before]
+            laps += on_the_way + inside_laps
+        yield Arc(
+            before=name_of(lift, tour[lift], "lift"),
+            after=name_of(drop, tour[drop], "placed"),
+            lag_steps=-stop.stay_max_steps,
+            laps=-laps,
+            why=f"window {view.machine(tour[lift].station)}",
+        )
+
+
 def inside_at(own: Sequence[tuple[int, Stay]], inside: Inside) -> Mapping[Group, int]:
     """How many parts of each kind lie at a station when the period begins: those whose slot is first visited to lift.
 
@@ -201,7 +226,7 @@ def arcs_of(view: Steady, tour: Sequence[Stay], inside: Inside) -> list[Arc]:
         arcs += arcs_between_visits(view, own, held_over(tour, who)) if who else arcs_by_itself(tour)
     for own in stations_of(tour):
         arcs += arcs_at_station(view, tour, own, inside)
-    return arcs
+    return arcs + list(long_stay_arcs(view, tour, inside))
 
 
 def arcs_inside(view: Steady, index: int, visit: Stay) -> Iterator[Arc]:
@@ -275,9 +300,7 @@ def way_steps(view: Steady, visit: Stay, following: Stay, *, loaded: bool) -> in
     travel = mover.travel_steps(view.places[visit.station], view.places[following.station], loaded=loaded)
     if travel is None:
         raise NoWayError(f"{mover.id} cannot go from {visit.station} to {following.station}")
-    other_hand = visit.station == following.station and (visit.kind, following.kind) == ("pick", "place")
-    turn = mover.turn_steps if other_hand else 0
-    return travel + turn + phase_of(view, following).arrival_lead_steps
+    return travel + turn_between(view, visit, following) + phase_of(view, following).arrival_lead_steps
 
 
 def arcs_at_station(

@@ -16,7 +16,7 @@ from millhand.model.cell import Cell, Track
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.clearance import Clear, Stretch, apart
 from millhand.solvers.cycle.play import Play
-from millhand.solvers.cycle.unrolled import At, Handled
+from millhand.solvers.cycle.unrolled import At, Handled, turns
 from millhand.solvers.cycle.waits import Waits
 
 PERIODS = 2  # so many periods before and after it a stretch can meet another one
@@ -46,10 +46,11 @@ class Pair:
 
 def track_violations(play: Play, schedule: Schedule, whole: list[Handled]) -> Iterator[str]:
     """Where two attendants of one track come too near, or might by the arcs alone."""
+    in_turn = [turn.visit for turn in turns(schedule, whole, 1)]
     for track in play.cell.tracks.values():
         if not play.on_track.intersection(track.attendants) or len(track.attendants) < 2:
             continue
-        runs = {who: stretches(play, schedule, (who, whole)) for who in track.attendants}
+        runs = {who: stretches(play, schedule, (who, in_turn)) for who in track.attendants}
         for pair in pairs(track):
             for low in runs[pair.low]:
                 for high in runs[pair.high]:
@@ -78,9 +79,10 @@ def position(cell: Cell, place: str | None, who: str) -> Fraction:
 
 
 def stretches(play: Play, schedule: Schedule, of: tuple[str, list[Handled]]) -> list[Stretch]:
-    """The motions and rests of one attendant, all round the period, or from the start to the end of all lots."""
+    """The motions and rests of one attendant, all round the period, or from the start to the end of all lots; what is
+    done in the order of time, at one moment as the arcs have it."""
     who, whole = of
-    own = sorted((e for e in whole if e.who == who and e.kind == "motion"), key=lambda e: e.first.at_steps)
+    own = [each for each in whole if each.who == who and each.kind == "motion"]
     if not own:
         return [rest(play, who, (standing(play, whole, who), None, None))]
     ends = schedule.goal == "makespan"

@@ -48,7 +48,7 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
     for words in (
         *entered(play, schedule, whole),
-        *changeover_violations(play, whole),
+        *(changeover_violations(play, whole) if schedule.goal == "makespan" else ()),
         *duty_violations(play.rules, schedule, whole),
         *track_violations(play, schedule, whole),
     ):
@@ -111,14 +111,15 @@ def laid_out(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
 
     A part that entered in an earlier period is there if it was set down before, and is lifted in this one or later.
     """
-    lying, held, waiting = Counter[tuple[str, str, int]](), Counter[tuple[str, str, int]](), Counter[str]()
+    lying, held, waiting = (Counter[tuple[str, str, int]]() for _ in range(3))
     for event in schedule.events:
         times = {"lift": 1, "set": -1}.get(event.what, 0)
         for entered in range(min(0, -event.lap), max(0, -event.lap)):
             sign = times if event.lap > 0 else -times
             lying[event.station, event.part, entered] += sign
             held[event.attendant or "", event.part, entered] -= sign
-        waiting[event.station] += {"start": event.lap, "set": -event.lap}.get(event.what, 0)
+            begins = {"start": 1, "set": -1}.get(event.what, 0)
+            waiting[event.station, event.part, entered] += begins if event.lap > 0 else -begins
     flows = [name for name, station in play.cell.stations.items() if station.kind not in ("supply", "sink", "gate")]
     counts = [count for (name, _, _), count in lying.items() if name in flows]
     if min([*counts, *(count for (who, _, _), count in held.items() if who)], default=0) < 0:
@@ -129,13 +130,29 @@ def laid_out(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
             for part in play.cell.parts
             for entered in since(lying, (name, part))
         ]
-        play.books[name].start_with(tokens, waiting=not_started(play, whole, (name, len(tokens)), waiting[name]))
+        by_laps = [(part, entered) for part in play.cell.parts for entered in since(waiting, (name, part))]
+        in_turn = waiting_last(tokens, by_laps) if play.books[name].batch == 1 else tokens
+        count = not_started(play, whole, (name, len(tokens)), len(by_laps))
+        play.books[name].start_with(in_turn, waiting=count)
     for who in play.cell.attendants:
         play.hands[who] = [
             Token(part=part, step=None, entered=entered)
             for part in play.cell.parts
             for entered in since(held, (who, part))
         ]
+
+
+def waiting_last(tokens: list[Token], waiting: list[tuple[str, int]]) -> list[Token]:
+    """What lies at a station, those last of which type and period says that they have not been started there yet."""
+    left, begun, later = list(waiting), [], []
+    for token in reversed(tokens):
+        key = (token.part, token.entered or 0)
+        if key in left:
+            left.remove(key)
+            later.append(token)
+        else:
+            begun.append(token)
+    return begun[::-1] + later[::-1]
 
 
 def since(parts: Counter[tuple[str, str, int]], here: tuple[str, str]) -> list[int]:

@@ -31,6 +31,7 @@ class Stop:
     stations: tuple[str, ...]
     times_steps: tuple[int, ...]  # one per station
     stay_max_steps: int | None = None
+    stay_since: int = 0  # so many steps of the route before this one the limited stay begins
     every: int = 1
 
     def time_steps(self, station: str) -> int:
@@ -80,6 +81,7 @@ class Special:
     only_to: Mapping[str, str] = field(default_factory=dict)  # from an own buffer to its machine, from it to the other
     duties: Mapping[str, Fraction] = field(default_factory=dict)  # how often in one part set
     alone: frozenset[str] = frozenset()  # stations where one attendant at a time can be
+    machines: Mapping[str, str] = field(default_factory=dict)  # own buffer: its machine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +128,10 @@ class Steady:
     def alone(self) -> frozenset[str]:
         """The stations where one attendant at a time can be."""
         return self.special.alone
+
+    def machine(self, station: str) -> str:
+        """The machine that an own buffer belongs to; any other station itself."""
+        return self.special.machines.get(station, station)
 
     @property
     def set_size(self) -> int:
