@@ -11,6 +11,7 @@ from millhand.solvers.cycle.batches import add_batches
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.hands import add_hands
 from millhand.solvers.cycle.jobs import Jobs, jobs_of
+from millhand.solvers.cycle.pairs import add_pairs
 from millhand.solvers.cycle.program import Program, add_swaps, started
 from millhand.solvers.cycle.ranks import add_ranks
 from millhand.solvers.cycle.solved import inside_of, tour_of
@@ -149,6 +150,7 @@ def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
     add_batches(program)
     add_alone(program)
     add_ranks(program)
+    add_pairs(program)
     return program
 
 
