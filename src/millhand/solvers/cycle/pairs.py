@@ -20,10 +20,11 @@ Firsts = Mapping[tuple[Key, Key], Literal]
 def add_pairs(program: Program) -> None:
     """An order for each two things that one hand may do in a period, and what it says of the stays."""
     for who, ends in program.ends.items():
-        if program.view.movers[who].hands == 1:
-            add_empty(program, who)
+        if program.view.movers[who].hands > 1 or who in program.view.railed:  # a track has orders of its own
+            continue
+        add_empty(program, who)
         nodes = [end.node for end in ends]
-        if program.view.movers[who].hands == 1 and who not in program.view.orders and len(nodes) <= MOST_NODES:
+        if who not in program.view.orders and len(nodes) <= MOST_NODES:
             first = add_orders(program, nodes, apart_steps(program, who, nodes))
             for leg in program.legs[who]:
                 pair = (key_of(leg.before), key_of(leg.after))
