@@ -11,12 +11,12 @@ import pytest
 from millhand.errors import ToolError
 from millhand.intake.cell import read_cell
 from millhand.model.cell import AttendantFault, Cell
+from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
 from millhand.model.span import Span
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import cycle_bound_steps
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.steady import part_set
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.log import log_of
 from millhand.solvers.kernel.running import Finished, finished_run, run_on

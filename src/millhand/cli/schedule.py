@@ -18,12 +18,12 @@ from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.canonical import canonical, content_hash
 from millhand.model.cell import Cell
+from millhand.model.mix import part_set
 from millhand.model.schedule import Bound, Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.pace import pace_setters
-from millhand.solvers.cycle.steady import part_set
 
 PARTS = "The most rounds of part sets in one period."
 

@@ -6,10 +6,10 @@ from fractions import Fraction
 from textwrap import wrap
 
 from millhand.model.cell import Cell
+from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.pace import circuit_words, gap
 from millhand.solvers.cycle.setters import Pace, Setter, pace_of
-from millhand.solvers.cycle.steady import part_set
 
 HOUR_S = 3600.0
 WIDTH, LABEL = 80, 17

@@ -5,7 +5,8 @@ from pathlib import Path
 
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Attendant, CellPart
-from millhand.solvers.cycle.steady import part_set, steady, steps
+from millhand.model.mix import part_set
+from millhand.solvers.cycle.steady import steady, steps
 from tests.solvers.cycle.rows import Row, row_cell
 
 CELLS = Path("examples/cells")

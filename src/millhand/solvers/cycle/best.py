@@ -14,6 +14,7 @@ from math import ceil
 from millhand.errors import NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
+from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
 from millhand.solvers.cycle.contradictions import contradiction
@@ -31,7 +32,6 @@ from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.serial import serial_cycle
 from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
-from millhand.solvers.cycle.steady import part_set
 from millhand.solvers.cycle.tour import Cycle
 from millhand.solvers.cycle.validate import violations
 from millhand.solvers.cycle.view import Steady

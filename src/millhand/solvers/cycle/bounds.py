@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from millhand.model.cell import Cell
+from millhand.model.mix import part_set
 from millhand.model.schedule import Bound
 from millhand.solvers.cycle.burdens import (
     clock_factors,
@@ -22,7 +23,7 @@ from millhand.solvers.cycle.burdens import (
 from millhand.solvers.cycle.exchange import Around, around, exchange_steps, phase_steps, visits
 from millhand.solvers.cycle.flows import Flows, Hop, flows, good_share
 from millhand.solvers.cycle.sharing import Job, Shared, shared_times
-from millhand.solvers.cycle.steady import part_set, row_for, steady
+from millhand.solvers.cycle.steady import row_for, steady
 from millhand.solvers.cycle.travel import Own, least_travel_steps, loaded_steps
 from millhand.solvers.cycle.view import Steady, VisitKind
 

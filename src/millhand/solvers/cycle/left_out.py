@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from millhand.model.cell import Cell
+from millhand.model.mix import is_near_only, part_set
 from millhand.model.span import Span
 
 
@@ -56,7 +57,10 @@ def duty_words(cell: Cell) -> Iterator[str]:
 
 
 def rest_words(cell: Cell) -> Iterator[str]:
-    """Zones, missed picks and spreads."""
+    """Zones, missed picks, spreads, and a mix that is no small ratio."""
+    if cell.goal == "rate" and is_near_only(cell.parts):
+        mix = " : ".join(map(str, part_set(cell.parts).values()))
+        yield f"the mix to the last digit: counted as {mix} of {', '.join(cell.parts)}"
     if any(how == "slow" for zone in cell.zones.values() for how in zone.slows.values()):
         yield "slow running while a person is in a zone"
     if any(row.miss for row in cell.handling):

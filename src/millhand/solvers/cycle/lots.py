@@ -2,13 +2,11 @@
 
 from collections import Counter
 from collections.abc import Iterator
-from fractions import Fraction
 
+from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.play import Play
 from millhand.solvers.cycle.unrolled import Handled
-
-SHARE_LIMIT = 64  # the largest denominator that a share of the mix is read as
 
 
 def entering(play: Play, whole: list[Handled]) -> list[Handled]:
@@ -28,9 +26,9 @@ def entry_violations(play: Play, schedule: Schedule, whole: list[Handled]) -> It
     total = sum(started.values())
     if total != schedule.parts_per_period:
         yield f"{total} parts enter a period, not {schedule.parts_per_period}"
-    shares = {name: Fraction(part.share or 1).limit_denominator(SHARE_LIMIT) for name, part in play.cell.parts.items()}
-    for name, share in shares.items() if total else ():
-        if Fraction(started[name], total) != share / sum(shares.values()):
+    counts = part_set(play.cell.parts)
+    for name, count in counts.items() if total else ():
+        if started[name] * sum(counts.values()) != count * total:
             yield f"{started[name]} of {total} parts are {name}, which is not its share of the mix"
 
 

@@ -84,7 +84,7 @@ def leave(making: Making, choice: Choice, clear: int) -> None:
     if not room.inside:
         room.load, room.came = None, 0
     for other in room.inside:
-        if lots.load_of(other, step) is not None:
+        if lots.load_of(other, making.step[other]) is not None:
             making.ready[other] = max(making.ready.get(other, 0), clear)
 
 

@@ -5,7 +5,7 @@ other. What is found for few parts a period is then played with the real station
 first and the one that was filled first emptied first, until all stand as at the start; ways are the real ones again.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from millhand.solvers.cycle.effort import Effort
@@ -92,15 +92,23 @@ class Pool:
 
 
 def dealt(
-    tour: Sequence[Stay], inside: Inside, pools: Pools, only_to: Mapping[str, str]
+    tour: Sequence[Stay],
+    inside: Inside,
+    pools: Pools,
+    *,
+    only_to: Mapping[str, str],
+    limited: Collection[str] = (),
 ) -> tuple[tuple[Stay, ...], int] | None:
     """The tour with real stations, and how many times as long it is; None where it does not come round soon.
 
-    `only_to`: from an own buffer a part goes into its machine only, and from the machine into its own buffer.
+    A pool is kept as full as can be, which gives each stay the most time, unless its stays are `limited`: then as many
+    parts lie in it as the search has found. `only_to`: from an own buffer a part goes into its machine only, and from
+    the machine into its own buffer.
     """
-    state = {
-        first: start_of(names, filled(tour, first, inside.get(first, {}), len(names))) for first, names in pools.items()
-    }
+    state = {}
+    for first, names in pools.items():
+        lying = inside.get(first, {})
+        state[first] = start_of(names, lying if first in limited else filled(tour, first, lying, len(names)))
     seen: dict[tuple[object, ...], int] = {}
     rounds: list[list[Stay]] = []
     while len(rounds) <= MOST_ROUNDS:
@@ -114,6 +122,12 @@ def dealt(
             return None
         rounds.append(turn)
     return None
+
+
+def limited_stays(view: Steady) -> set[str]:
+    """The stations where a part may not stay as long as it likes."""
+    stops = (stop for route in view.routes.values() for stop in route if stop.stay_max_steps is not None)
+    return {name for stop in stops for name in stop.stations}
 
 
 def filled(tour: Sequence[Stay], station: str, lying: Mapping[Group, int], room: int) -> Mapping[Group, int]:
@@ -199,7 +213,10 @@ def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Eff
     if found.tour is not None and small.loads:
         turns = dealt_loads(found.tour, found.inside, pools)
         return replace(answer, cycle=cycle_of(view, turns.tour, turns.inside), parts_times=turns.times)
-    whole = None if found.tour is None else dealt(found.tour, found.inside, pools, view.only_to)
+    whole = None
+    if found.tour is not None:
+        limited = limited_stays(small)
+        whole = dealt(found.tour, found.inside, pools, only_to=view.only_to, limited=limited)
     if whole is None:
         return answer
     return replace(answer, cycle=cycle_of(view, whole[0]), parts_times=whole[1])

@@ -1,7 +1,7 @@
 """A track as the search for a cycle sees it: who runs on it, where the places are, and who is in whose way."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from millhand.model.cell import Cell
@@ -28,6 +28,7 @@ class Rail:
     rule: Rule
     movers: Mapping[str, Mover]
     homes: Mapping[str, str]
+    known: dict[tuple[tuple[str, str], tuple[str, str]], bool] = field(default_factory=dict, compare=False, repr=False)
 
     def places(self, arm: str) -> tuple[str, ...]:
         """Where an attendant can be; one that never moves stays at home."""
@@ -51,7 +52,13 @@ class Rail:
         return self.side_m(arm, other) - abs(self.arms.index(arm) - self.arms.index(other[0])) * self.keep_m
 
     def near(self, one: tuple[str, str], other: tuple[str, str]) -> bool:
-        """Whether two attendants, each at a place, would be too near each other."""
+        """Whether two attendants, each at a place, would be too near each other; asked so often that it is kept."""
+        if (one, other) not in self.known:
+            self.known[one, other] = self.is_near(one, other)
+        return self.known[one, other]
+
+    def is_near(self, one: tuple[str, str], other: tuple[str, str]) -> bool:
+        """The same, worked out."""
         (arm, place), (neighbour, _) = one, other
         if self.rule == "order" and self.side(arm, neighbour) * self.at_m[place] == self.side_m(arm, other):
             return True

@@ -4,6 +4,7 @@ What a few of these ways of sharing the work find is a cycle that the search ove
 arms are never worse than one. Only that search says what is proven.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import permutations
@@ -44,26 +45,32 @@ class Sharing:
 
 
 def sharings(view: Steady, rail: Rail, sets: int) -> Iterator[Sharing]:
-    """Two arms of which one hands on to the other, then one arm alone: each where it can do its moves."""
+    """All arms, each handing on to the next, where they are more than two; two arms of which one hands on to the other;
+    then one arm alone: each where it can do its moves."""
     jobs = jobs_of(view, sets)
     arms = [arm for arm in rail.arms if arm in view.movers]
     steps = max(len(route) for route in view.routes.values()) - 1
+    if 2 < len(arms) <= steps:
+        pieces = tuple(round(steps * number / len(arms)) for number in range(1, len(arms)))
+        for chain in (tuple(arms), tuple(reversed(arms))):
+            yield from sharing(jobs, rail, chain, pieces)
     for cut in dict.fromkeys((steps // 2, 1, steps - 1)) if steps > 1 else ():
         for pair in permutations(arms, 2):
-            yield from sharing(jobs, rail, pair, cut)
+            yield from sharing(jobs, rail, pair, (cut,))
     for arm in arms:
-        yield from sharing(jobs, rail, (arm, arm), 0)
+        yield from sharing(jobs, rail, (arm,), ())
 
 
-def sharing(jobs: Jobs, rail: Rail, pair: tuple[str, str], cut: int) -> Iterator[Sharing]:
-    """The first of a pair makes the moves up to a step of the routes, the other the rest; nobody else of the track."""
+def sharing(jobs: Jobs, rail: Rail, chain: tuple[str, ...], cuts: tuple[int, ...]) -> Iterator[Sharing]:
+    """The first of a chain makes the moves up to a step of the routes, the next those from there on up to another one,
+    the last the rest; nobody else of the track."""
 
     def kept(move: Move) -> Move:
-        idle = {*rail.arms} - {pair[move.step >= cut]}
+        idle = {*rail.arms} - {chain[bisect_right(cuts, move.step)]}
         return replace(move, options=tuple(each for each in move.options if each.who not in idle))
 
     moves = tuple(kept(move) for move in jobs.moves)
-    words = f"{pair[0]} alone" if pair[0] == pair[1] else f"{pair[0]} handing on to {pair[1]}"
+    words = " handing on to ".join(chain) if len(chain) > 1 else f"{chain[0]} alone"
     if all(move.options for move in moves):
         yield Sharing(words=words, jobs=replace(jobs, moves=moves))
 

@@ -11,6 +11,7 @@ from millhand.solvers.cycle.batches import add_batches
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.hands import add_hands
 from millhand.solvers.cycle.jobs import Jobs, jobs_of
+from millhand.solvers.cycle.pairs import add_pairs
 from millhand.solvers.cycle.program import Program, add_swaps, started
 from millhand.solvers.cycle.ranks import add_ranks
 from millhand.solvers.cycle.solved import inside_of, tour_of
@@ -18,6 +19,7 @@ from millhand.solvers.cycle.stays import add_stays
 from millhand.solvers.cycle.tour import Cycle, Inside, Stay, cycle_of
 from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 
+MANY_WORKERS = 8  # so many of the solver's own searches run at once that some of them go without relaxations
 PARTS_OF_UNIT = (12, 6, 4, 3, 2)  # periods are mostly whole durations divided by few laps
 
 
@@ -75,9 +77,10 @@ def searched_again(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: i
 def twice(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> Answer:
     """A run without linear relaxations and, if that does not suffice, one with them for what is left open.
 
-    Which of the two is better depends on the cell, by a factor of ten either way; several workers try both at once.
+    Which of the two is better depends on the cell, by a factor of ten either way; many workers try both at once, few of
+    them only the one with relaxations.
     """
-    if effort.workers > 1:
+    if effort.workers >= MANY_WORKERS:
         return solved(view, jobs, span, effort, unit)
     first = solved(view, jobs, span, half(effort), unit, relaxed=False)
     longest = span.longest if first.cycle is None else first.cycle.period_steps - 1
@@ -149,6 +152,7 @@ def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
     add_batches(program)
     add_alone(program)
     add_ranks(program)
+    add_pairs(program)
     return program
 
 
@@ -162,6 +166,8 @@ def run(program: Program, effort: Effort, *, relaxed: bool = False) -> Run:
     parameters.num_workers = effort.workers
     parameters.random_seed = effort.seed
     parameters.linearization_level = 2 if relaxed else 0
+    if not relaxed and 1 < effort.workers < MANY_WORKERS:
+        parameters.subsolvers.append("no_lp")
     if effort.deterministic is not None:
         parameters.max_deterministic_time = effort.deterministic
     if effort.seconds is not None:

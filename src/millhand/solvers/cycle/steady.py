@@ -1,20 +1,18 @@
 """From a Cell to its steady view: means for spreads, whole grid steps, and a list of what is left out."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
-from math import gcd, lcm
 
-from millhand.model.cell import Attendant, Cell, CellPart, MoveTable, Step
+from millhand.model.cell import Attendant, Cell, MoveTable, Step
 from millhand.model.grid import grid_steps
 from millhand.model.handling import Handling, Visit
+from millhand.model.mix import part_set
 from millhand.model.span import Span
 from millhand.model.station import Station
 from millhand.solvers.cycle.left_out import left_out_words
 from millhand.solvers.cycle.view import Mover, Phase, PhaseKey, Steady, Stop, Transfer
 
 ZERO = Phase()
-SHARE_LIMIT = 64  # the largest denominator that a share of the mix is read as
 
 
 def steady(cell: Cell) -> Steady:
@@ -61,17 +59,6 @@ def steps(value_s: float, grid_s: float) -> int:
     ratio = value_s / grid_s
     near = round(ratio)
     return near if abs(ratio - near) < 1e-6 else grid_steps(value_s, grid_s=grid_s)
-
-
-def part_set(parts: Mapping[str, CellPart]) -> dict[str, int]:
-    """How many of each part one minimal set holds: the smallest whole numbers in the ratio of the shares."""
-    shares = {name: Fraction(part.share or 1).limit_denominator(SHARE_LIMIT) for name, part in parts.items()}
-    if not shares:
-        return {}
-    scale = lcm(*(share.denominator for share in shares.values()))
-    counts = {name: max(1, int(share * scale)) for name, share in shares.items()}
-    common = gcd(*counts.values())
-    return {name: count // common for name, count in counts.items()}
 
 
 def stop_of(cell: Cell, step: Step) -> Stop:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
+from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
 from millhand.solvers.cycle.changed import (
@@ -19,7 +20,6 @@ from millhand.solvers.cycle.changed import (
     with_second_gripper,
     without_machine,
 )
-from millhand.solvers.cycle.steady import part_set
 
 HOUR_S = 3600.0
 MOST_MACHINES = 24

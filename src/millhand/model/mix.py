@@ -1,0 +1,41 @@
+"""The mix of a steady flow in whole parts: shares are written as decimals, a cycle makes so many of each."""
+
+from collections.abc import Mapping
+from math import gcd
+
+from millhand.model.cell import CellPart
+
+MOST_PARTS = 64  # of one minimal set
+EXACT = 0.001  # thirds are written as 0.333 and 0.334
+NEAR = 0.01  # or as 0.33 and 0.34
+
+
+def part_set(parts: Mapping[str, CellPart]) -> dict[str, int]:
+    """How many of each part one minimal set holds: the fewest in the ratio of the shares, as exactly as these are
+    written; where that would be too many, the fewest near to it."""
+    shares = {name: part.share or 1.0 for name, part in parts.items()}
+    whole = sum(shares.values())
+    sets = [counts_of(shares, size, whole) for size in range(max(1, len(shares)), MOST_PARTS + 1)]
+    for most in (EXACT, NEAR):
+        near = next((counts for counts in sets if off(shares, counts) <= most), None)
+        if near is not None:
+            return near
+    return min(sets, key=lambda counts: off(shares, counts)) if sets else dict.fromkeys(shares, 1)
+
+
+def counts_of(shares: Mapping[str, float], size: int, whole: float) -> dict[str, int]:
+    """About so many parts in the ratio of the shares, at least one of each."""
+    counts = {name: max(1, round(share * size / whole)) for name, share in shares.items()}
+    common = gcd(*counts.values())
+    return {name: count // common for name, count in counts.items()} if common else counts
+
+
+def off(shares: Mapping[str, float], counts: Mapping[str, int]) -> float:
+    """How far a share of the mix is from its share of a set at most."""
+    whole, size = sum(shares.values()), sum(counts.values())
+    return max((abs(share / whole - counts[name] / size) for name, share in shares.items()), default=0.0)
+
+
+def is_near_only(parts: Mapping[str, CellPart]) -> bool:
+    """Whether the mix that is counted is not the one that is written."""
+    return off({name: part.share or 1.0 for name, part in parts.items()}, part_set(parts)) > EXACT
