@@ -1,4 +1,4 @@
-"""Better by hand in the terminal: the best changes with price and worth, what each assumes, what is left out and why."""
+"""Better by hand in the terminal: the best changes with price and worth, what each assumes, what is left out, why."""
 
 from collections.abc import Iterator, Sequence
 
@@ -53,13 +53,19 @@ def by_hand_table(page: Page, rows: Sequence[Row]) -> RenderableType:
         hours = result.performance.operator_h_per_y if result and result.performance else None
         table.add_row(
             opening(short(row)),
-            page.figure(row.price, "money_2", unit=False),
+            with_ends(page, row.price),
             page.figure(row.attended, "parts", unit=False),
             page.figure(hours, "count", unit=False),
             page.figure(row.payback, "months", unit=False) if row.payback else "never",
             page.figure(row.npv, "money_2", unit=False),
         )
     return table
+
+
+def with_ends(page: Page, price: str | None) -> str:
+    """A price with its range below it."""
+    ends = page.ends(price, "money_2") if price else ""
+    return page.figure(price, "money_2", unit=False) + (f"\n({ends})" if ends else "")
 
 
 def short(row: Row) -> str:
@@ -86,4 +92,4 @@ def left_out(study: Study) -> list[str]:
     for each in study.dropped:
         if each.choices.startswith(BEGINS):
             found.setdefault(each.words, []).append(each.choices.removeprefix(BEGINS).replace("_", " "))
-    return [f"{', '.join(names)} ({words})" for words, names in found.items()]
+    return [f"{', '.join(names)} ({words.removeprefix('is ')})" for words, names in found.items()]

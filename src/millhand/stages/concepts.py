@@ -221,10 +221,10 @@ def change_words(change: HandChange, inquiry: Inquiry) -> dict[str, str]:
     """What rules may ask about a change by hand here."""
     outside = [each for each in inquiry.today.elements if each.side.value == "outside"]
     able = any(each.place == "bench" or share_of_steps(each.name, change.steps) > 0.0 for each in outside)
-    return {"change": change.id, "to_move": "yes" if able else "no", "for_helper": helpers_work(change, inquiry)}
+    return {"change": change.id, "to_move": "yes" if able else "no", "for_helper": work_for_one(change, inquiry)}
 
 
-def helpers_work(change: HandChange, inquiry: Inquiry) -> str:
+def work_for_one(change: HandChange, inquiry: Inquiry) -> str:
     """Whether a helper has anything to do, and no more than one person does while his machines cut."""
     machines, part = change.effects.get("machines_per_helper"), inquiry.parts[0]
     work_s = sum(
