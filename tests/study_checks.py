@@ -15,6 +15,7 @@ from millhand.catalogue.assumptions import assumptions
 from millhand.intake.inquiry import inquiry_of
 from millhand.intake.yaml_tree import tree_of
 from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Performance
 from millhand.model.study import Result, Study
 from millhand.report.html import report_html
@@ -35,9 +36,14 @@ FROM_ZERO = (
 PAYBACKS = ("payback_months", "payback_from_order_months", "discounted_payback_months", "naive_payback_months")
 
 
+def asked(text: str) -> Inquiry:
+    """The inquiry of a text."""
+    return inquiry_of(tree_of(text.encode("utf-8"), "inquiry.yaml"), Path(), assumptions())
+
+
 def studied(text: str, *, simulated: bool = False) -> Study:
     """The study of an inquiry's text, every concept at its load bound where it is not to be simulated."""
-    inquiry = inquiry_of(tree_of(text.encode("utf-8"), "inquiry.yaml"), Path(), assumptions())
+    inquiry = asked(text)
     if simulated:
         return study(inquiry, catalogue())
     with patch("millhand.study.simulated", return_value={}):
