@@ -15,6 +15,7 @@ from millhand.catalogue.assumptions import assumptions
 from millhand.intake.inquiry import inquiry_of
 from millhand.intake.yaml_tree import tree_of
 from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Performance
 from millhand.model.study import Result, Study
 from millhand.report.html import report_html
@@ -35,9 +36,14 @@ FROM_ZERO = (
 PAYBACKS = ("payback_months", "payback_from_order_months", "discounted_payback_months", "naive_payback_months")
 
 
+def asked(text: str) -> Inquiry:
+    """The inquiry of a text."""
+    return inquiry_of(tree_of(text.encode("utf-8"), "inquiry.yaml"), Path(), assumptions())
+
+
 def studied(text: str, *, simulated: bool = False) -> Study:
     """The study of an inquiry's text, every concept at its load bound where it is not to be simulated."""
-    inquiry = inquiry_of(tree_of(text.encode("utf-8"), "inquiry.yaml"), Path(), assumptions())
+    inquiry = asked(text)
     if simulated:
         return study(inquiry, catalogue())
     with patch("millhand.study.simulated", return_value={}):
@@ -70,7 +76,7 @@ def wrong_result(result: Result, whole: Study, facts: dict[str, Fact]) -> Iterat
     own = result.performance
     if own is not None:
         yield from wrong_output(own, facts)
-        most = machine_limit_per_h(whole)
+        most = machine_limit_per_h(whole) / cutting_factor(result, facts)
         for name in ("attended_per_h", "bound_per_h"):
             fact_id = getattr(own, name)
             if fact_id and facts[fact_id].value > most * SLACK:
@@ -91,6 +97,12 @@ def wrong_result(result: Result, whole: Study, facts: dict[str, Fact]) -> Iterat
                 yield f"{result.concept.id}: no {name}, and no reason"
         if case.hurdle_chance and not 0.0 <= facts[case.hurdle_chance].value <= 1.0:
             yield f"{case.hurdle_chance} = {facts[case.hurdle_chance].value}: no chance"
+
+
+def cutting_factor(result: Result, facts: dict[str, Fact]) -> float:
+    """What a change by hand makes of the machining time of a part; 1 for every other way."""
+    factor = facts.get(f"catalogue.{result.concept.change}.process")
+    return factor.value if factor is not None else 1.0
 
 
 def wrong_output(own: Performance, facts: dict[str, Fact]) -> Iterator[str]:

@@ -176,6 +176,7 @@ def earned(
         hours=desk.pattern,
         figures=desk.catalogue.figures,
         sheet=sheet,
+        change=next((each for each in desk.catalogue.hand_changes if each.id == plan.concept.change), None),
     )
     own = performance(scope, plan.layout.pockets)
     return own, case(desk.inquiry, plan.concept, (own, today or own), plan.estimate, desk.catalogue, sheet)

@@ -8,7 +8,12 @@ from millhand.model.catalogue import HandChange, Rule
 CATALOGUE = read_catalogue()
 KINDS = {"mill", "lathe", "moulding", "press", "other"}
 YES_NO = {"yes", "no"}
-EFFECTS = {"outside", "inside", "walk", "breaks_lost", "machines_per_operator"}
+EFFECTS = {
+    "outside", "inside", "walk", "process", "setup", "breaks_lost", "moved", "machines_per_operator",
+    "machines_per_helper", "parts_per_load",
+}  # fmt: skip
+FROM_ONE = {"machines_per_operator", "machines_per_helper", "parts_per_load"}
+SHARES = {"breaks_lost", "moved"}
 # The words that rules may ask for: those of an inquiry as its form has them, and those of the choices.
 KNOWN = {
     "kind": KINDS,
@@ -26,6 +31,16 @@ KNOWN = {
     "door": {"hand", "powered", "none"},
     "spare_machines": YES_NO,
     "operators": {"one", "several"},
+    "operations": {"one", "several"},
+    "sides": {"one", "two_vises"},
+    "per_load": {"one", "several"},
+    "long": YES_NO,
+    "lots": {"one", "several"},
+    "breaks": YES_NO,
+    "shifts": {"one", "several"},
+    "late_heads": {"one", "several"},
+    "to_move": YES_NO,
+    "for_helper": {"nothing", "too_much", "fits"},
     "arm_class": {"force_limited", "fenced"},
     "arm_size": {"too_large", "hopeless", "right"},
     "jaws": {"parallel", "centric", "vacuum"},
@@ -47,18 +62,21 @@ def test_a_rule_asks_for_words_that_exist(rule: Rule) -> None:
 
 @pytest.mark.parametrize("change", CATALOGUE.hand_changes, ids=lambda change: change.id)
 def test_a_change_by_hand_has_effects_a_price_and_its_machines(change: HandChange) -> None:
-    """Effects are known factors with a range; a share of breaks stays below one; machines only grow."""
+    """Something changes; effects are known, with a range, or whole numbers; what is assumed has its question."""
     assert set(change.kinds) <= KINDS
     assert change.effects.keys() <= EFFECTS
-    assert change.effects
-    assert change.per in ("machine", "once")
+    assert change.effects or change.hours
+    assert change.question.endswith("?")
+    assert change.per in ("machine", "family", "once")
     assert change.price.unit == CATALOGUE.currency
+    assert ("moved" in change.effects) == bool(change.steps)
     for effect, fact in change.effects.items():
-        assert fact.low is not None
-        assert fact.high is not None
-        assert 0.0 <= fact.low <= fact.value <= fact.high
-        assert effect != "breaks_lost" or fact.high <= 1.0
-        assert effect != "machines_per_operator" or fact.low >= 1.0
+        low, high = (fact.value if end is None else end for end in (fact.low, fact.high))
+        assert fact.low is not None or fact.value == round(fact.value)
+        assert 0.0 <= low <= fact.value <= high
+        assert effect not in SHARES or high <= 1.0
+        assert effect not in FROM_ONE or low >= 1.0
+        assert fact.question == change.question
 
 
 def test_there_is_a_change_for_every_kind_of_machine() -> None:

@@ -17,7 +17,7 @@ from millhand.model.slots import pointer_get, slots
 from millhand.model.span import Span
 from millhand.model.walk import facts_in
 from millhand.model.written import as_written
-from millhand.stages.cells.shared import shift_intervals, week
+from millhand.stages.cells.shared import pauses_of, shift_intervals, week
 from millhand.stages.concepts import concepts
 from millhand.trace import Sheet
 from tests.stages.jobs import job, plan_of, told
@@ -67,8 +67,8 @@ def test_pauses_on_both_sides_of_midnight_are_both_cut_out() -> None:
     """A night shift from 22:00 with pauses at 23:30 and at 02:00."""
     night = shift(22.0, 8.0, 1.0, (2.0, 0.5), (23.5, 0.25))
 
-    assert in_hours(shift_intervals(night, with_breaks=True)) == [(22.0, 23.5), (23.75, 26.0), (26.5, 30.0)]
-    assert in_hours(shift_intervals(night, with_breaks=False)) == [(22.0, 30.0)]
+    assert in_hours(shift_intervals(night, pauses=pauses_of(night))) == [(22.0, 23.5), (23.75, 26.0), (26.5, 30.0)]
+    assert in_hours(shift_intervals(night, pauses=())) == [(22.0, 30.0)]
 
 
 @pytest.mark.parametrize(
@@ -83,14 +83,16 @@ def test_pauses_on_both_sides_of_midnight_are_both_cut_out() -> None:
 )
 def test_pauses_at_the_edges(pauses: tuple[tuple[float, float], ...], pieces: list[tuple[float, float]]) -> None:
     """Pauses that touch the ends of a shift or each other."""
-    assert in_hours(shift_intervals(shift(6.0, 8.0, 1.0, *pauses), with_breaks=True)) == pieces
+    own = shift(6.0, 8.0, 1.0, *pauses)
+
+    assert in_hours(shift_intervals(own, pauses=pauses_of(own))) == pieces
 
 
 def test_a_week_brings_sunday_night_back_to_its_start() -> None:
     """A night shift on seven days runs into Monday; what touches is joined."""
     night = shift(22.0, 8.0, 7.0)
 
-    joined = in_hours(list(week(shift_intervals(night, with_breaks=False))))
+    joined = in_hours(list(week(shift_intervals(night, pauses=()))))
 
     assert joined[0] == (0.0, 6.0)
     assert joined[-1] == (6 * 24.0 + 22.0, 168.0)
@@ -100,8 +102,8 @@ def test_a_week_brings_sunday_night_back_to_its_start() -> None:
 def test_shifts_that_overlap_are_one_interval() -> None:
     """Early until 15:00 and late from 13:00."""
     both = [
-        *shift_intervals(shift(6.0, 9.0, 1.0), with_breaks=False),
-        *shift_intervals(shift(13.0, 9.0, 1.0), with_breaks=False),
+        *shift_intervals(shift(6.0, 9.0, 1.0), pauses=()),
+        *shift_intervals(shift(13.0, 9.0, 1.0), pauses=()),
     ]
 
     assert in_hours(list(week(both))) == [(6.0, 22.0)]
@@ -111,18 +113,18 @@ def test_days_of_a_shift_are_the_first_of_the_week() -> None:
     """Five days: Monday to Friday, each at the same time of day."""
     early = shift(6.0, 8.0, 5.0)
 
-    starts = [start for start, _ in in_hours(shift_intervals(early, with_breaks=False))]
+    starts = [start for start, _ in in_hours(shift_intervals(early, pauses=()))]
 
     assert starts == [6.0, 30.0, 54.0, 78.0, 102.0]
-    assert shift_intervals(replace(early, days_per_week=exact(0.0)), with_breaks=False) == []
+    assert shift_intervals(replace(early, days_per_week=exact(0.0)), pauses=()) == []
 
 
 def test_half_a_day_a_week_is_a_shift_of_half_the_length() -> None:
     """A crew of three and a half days: its last shift ends after six hours; the pause after that falls away."""
     crew = shift(6.0, 12.0, 3.5, (13.0, 1.0))
 
-    assert in_hours(shift_intervals(crew, with_breaks=True))[-3:] == [(54.0, 61.0), (62.0, 66.0), (78.0, 84.0)]
-    assert in_hours(shift_intervals(replace(crew, days_per_week=exact(0.5)), with_breaks=True)) == [(6.0, 12.0)]
+    assert in_hours(shift_intervals(crew, pauses=pauses_of(crew)))[-3:] == [(54.0, 61.0), (62.0, 66.0), (78.0, 84.0)]
+    assert in_hours(shift_intervals(replace(crew, days_per_week=exact(0.5)), pauses=pauses_of(crew))) == [(6.0, 12.0)]
 
 
 # --- every cell of every example ---

@@ -2,6 +2,7 @@
 
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -37,22 +38,31 @@ def hand_changes(currency: str) -> tuple[HandChange, ...]:
 
 def hand_change(name: str, each: Mapping[str, Any], currency: str) -> HandChange:
     """One change by hand out of its table."""
+    where = f"hand_changes.toml, [{name}], {each.get('source', JUDGED)}"
+    effects = each.get("effects", {})
+    price = ranged(f"{name}.price", each["price"], currency, where)
     return HandChange(
         id=name,
         title=each["title"],
         kinds=tuple(each["kinds"]),
         when=each["when"],
-        effects={effect: ranged(f"{name}.{effect}", ends, "1") for effect, ends in each["effects"].items()},
-        price=ranged(f"{name}.price", each["price"], currency),
+        question=each["question"],
+        effects={
+            effect: replace(ranged(f"{name}.{effect}", ends, "1", where), question=each["question"])
+            for effect, ends in effects.items()
+        },
+        hours=each.get("hours", ""),
+        steps=tuple(each.get("steps", ())),
+        price=price,
         per=each.get("per", "machine"),
     )
 
 
-def ranged(name: str, ends: list[float], unit: str) -> Fact:
-    """A judged figure of a change by hand with its range."""
-    low, value, high = ends
-    return Fact(
-        id=f"catalogue.{name}", value=float(value), low=float(low), high=float(high), shape="triangular", unit=unit,
-        basis="assumed", source=f"hand_changes.toml, [{name.partition('.')[0]}], {JUDGED}",
+def ranged(name: str, ends: list[float], unit: str, source: str) -> Fact:
+    """A figure of a change by hand with its range; exact where both ends are the same."""
+    low, value, high = map(float, ends)
+    exact = Fact(
+        id=f"catalogue.{name}", value=value, unit=unit, basis="assumed", source=source,
         title=": ".join(step.replace("_", " ") for step in name.split(".")),
     )  # fmt: skip
+    return exact if low == high else replace(exact, low=low, high=high, shape="triangular")

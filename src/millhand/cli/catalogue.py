@@ -106,7 +106,8 @@ def change_lines(change: HandChange) -> Iterator[str]:
     yield f"{change.id}: {change.title}"
     yield from wrapped("for", ", ".join(change.kinds))
     yield from wrapped("when", change.when)
-    yield from figure_lines(change.price, f"price, per {change.per}" if change.per == "machine" else "price", "  ")
+    yield from wrapped("ask", change.question)
+    yield from figure_lines(change.price, f"price, per {change.per}" if change.per != "once" else "price", "  ")
     for name, fact in change.effects.items():
         yield from figure_lines(fact, f"factor on {name}", "  ")
 

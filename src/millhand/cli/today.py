@@ -53,5 +53,6 @@ def today_plain(found: Study) -> dict[str, Any]:
         "today": figures,
         "servicing": plain(found.servicing),
         "results": whole["results"],
+        "left_out": [each for each in whole["dropped"] if each["choices"].startswith("by_hand-")],
         "facts": whole["facts"],
     }

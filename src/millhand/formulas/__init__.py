@@ -1,6 +1,7 @@
 """All formulas: importing this package fills the register."""
 
 from millhand.formulas import (
+    by_hand,
     cashflow,
     contact,
     estimate,
@@ -34,7 +35,7 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
+    by_hand, cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
     lifting_frequency, loads, losses, money, motion, oee, output, packing, plan, rates, reach, saving, separation,
     statistics, timestudy, unattended, wage, worker_machine,
 )  # fmt: skip

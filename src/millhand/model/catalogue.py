@@ -2,24 +2,40 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from millhand.model.concept import Component
 from millhand.model.fact import Assumption, Fact
 
+HandHours = Literal["", "staggered", "relief", "lighter"]
+AT_THE_MACHINE = ("chuck", "vise", "jaw", "jaws", "fixture", "table", "mould", "nest", "machine", "door", "spindle")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandChange:
-    """A cheap change of the manual process: where it applies, what it changes by which factor, what it costs."""
+    """A cheap change of the manual process: where it applies, what it changes, what it costs, what to ask about it."""
 
     id: str
     title: str
     kinds: tuple[str, ...]  # machine kinds
-    when: str  # words: when it fits
-    effects: Mapping[str, Fact] = field(
-        default_factory=dict
-    )  # outside, inside, walk, breaks_lost, machines_per_operator
-    price: Fact  # money, per machine unless words say once
-    per: str = "machine"  # machine or once
+    when: str  # words: when it fits; where nobody has said so it is assumed
+    question: str = ""  # whose answer would replace what is assumed
+    effects: Mapping[str, Fact] = field(default_factory=dict)  # docs/catalogue.md says what each changes
+    hours: HandHours = ""  # staggered: breaks one after the other; relief: others step in; lighter: one head fewer late
+    steps: tuple[str, ...] = ()  # words in the names of steps that could be done while the machine runs
+    price: Fact  # money
+    per: Literal["machine", "family", "once"] = "machine"
+
+
+def share_of_steps(name: str, words: tuple[str, ...]) -> float:
+    """Share of the steps in an element's name, joined by 'and', that hold one of the words and stay off the machine.
+
+    >>> share_of_steps("unload_and_wipe", ("wipe", "gauge")), share_of_steps("wipe_chuck", ("wipe",))
+    (0.5, 0.0)
+    """
+    steps = [step.split("_") for step in name.split("_and_")]
+    able = [step for step in steps if set(step) & set(words) and not set(step) & set(AT_THE_MACHINE)]
+    return len(able) / len(steps)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,4 +38,6 @@ class Concept:
     gripper: Component | None = None
     safeguarding: Component | None = None
     change: str | None = None
+    assumes: str = ""  # words: what a change by hand rests on
+    question: str = ""  # whose answer would replace that
     facts: tuple[Fact, ...] = ()

@@ -9,9 +9,10 @@ from rich.text import Text
 
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
-from millhand.report.comparison import heading_words, living, loss_words, opening, result_of, today_figures, today_of
+from millhand.report.comparison import heading_words, loss_words, opening, today_figures, today_of
 from millhand.report.measured import FENCES, FIT_RULE, Row, measured_rows
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
+from millhand.report.terminal_by_hand import by_hand_parts
 from millhand.report.terminal_servicing import servicing_parts
 
 MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
@@ -163,33 +164,3 @@ def verdict_parts(page: Page) -> Iterator[RenderableType]:
         yield Padding(Text(page.say(verdict.words)), (1, 0, 0, 0))
         if verdict.caution:
             yield Text(verdict.caution, style="italic")
-
-
-def by_hand_parts(page: Page) -> Iterator[RenderableType]:
-    """Cheap changes of the manual work: price, what they yield, what they are worth."""
-    rows = [row for row in living(page.study) if row.kind == "by hand"]
-    if not rows:
-        return
-    yield heading("Better by hand")
-    table = Table(box=None, padding=(0, 1, 0, 0), pad_edge=False)
-    table.add_column("", overflow="fold")
-    for head in (
-        f"price\n{page.currency}",
-        "parts/\nshift",
-        "hours\na year",
-        "payback\nmonths",
-        f"worth\n{page.currency}",
-    ):
-        table.add_column(head, justify="right", no_wrap=True)
-    for row in rows:
-        result = result_of(page.study, row.concept)
-        hours = result.performance.operator_h_per_y if result and result.performance else None
-        table.add_row(
-            opening(row.title),
-            page.figure(row.price, "money_2", unit=False),
-            page.figure(row.attended, "parts", unit=False),
-            page.figure(hours, "count", unit=False),
-            page.figure(row.payback, "months", unit=False) if row.payback else "never",
-            page.figure(row.npv, "money_2", unit=False),
-        )
-    yield table

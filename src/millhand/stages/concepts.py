@@ -6,7 +6,7 @@ from itertools import product
 
 from millhand.formulas.feasibility import mass_of_hands_kg
 from millhand.formulas.reach import payload_demand_kg, reach_demand_m
-from millhand.model.catalogue import Catalogue, HandChange, Rule
+from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
 from millhand.model.concept import Component, Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -21,6 +21,7 @@ BEHIND: Mapping[str, tuple[str, ...]] = {
     "hands": ("gripper",),
 }
 SLENDER = 2.0  # a round part longer than so many diameters is held across
+LONG_M = 0.25  # a longer part has no second one beside it on the table of a usual mill (judged)
 LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
 ARM_FIGURES = (
     "grip_factor", "shoulder_m", "jaw_clearance_m", "arm_speed_near_people_m_s", "contact_force_n",
@@ -48,7 +49,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     by_hand = [
         hand_concept(change, catalogue)
         for change in catalogue.hand_changes
-        if why_not_by_hand(change, words, catalogue) is None
+        if why_not_by_hand(change, inquiry, words, catalogue) is None
     ]
     cells = [
         cell_concept(choices, inquiry, catalogue)
@@ -66,7 +67,7 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
     words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
     found: dict[str, str] = {}
     for change in catalogue.hand_changes:
-        why = why_not_by_hand(change, words, catalogue)
+        why = why_not_by_hand(change, inquiry, words, catalogue)
         if why is not None:
             found[f"by_hand-{change.id}"] = why
     for choices in combinations(catalogue):
@@ -103,7 +104,12 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "clamping": machine.clamping.value.partition("_")[0],
         "door": machine.door.value,
         "spare_machines": "yes" if count > tended else "no",
-        "operators": "one" if inquiry.people.operators.value <= 1.0 else "several",
+        "operations": "one" if len(part.operations) == 1 else "several",
+        "sides": part.operations[0].sides.value,
+        "per_load": "one" if part.operations[0].parts_per_cycle.value <= 1.0 else "several",
+        "long": "yes" if max(part.raw.length_m.value, part.raw.width_m.value) > LONG_M else "no",
+        "lots": "one" if part.families.value <= 1.0 else "several",
+        **people_words(inquiry),
     }
 
 
@@ -203,18 +209,52 @@ def lift_facts(catalogue: Catalogue) -> tuple[Fact, ...]:
     return tuple(catalogue.figures[name] for name in LIFT_FIGURES)
 
 
-def why_not_by_hand(change: HandChange, words: Words, catalogue: Catalogue) -> str | None:
+def why_not_by_hand(change: HandChange, inquiry: Inquiry, words: Words, catalogue: Catalogue) -> str | None:
     """Why a change by hand does not apply here; None where it does."""
     if words["kind"] not in change.kinds:
         return f"is a change for {', '.join(change.kinds)}"
-    rule = first_rule({**words, "change": change.id}, catalogue.rules)
+    rule = first_rule({**words, **change_words(change, inquiry)}, catalogue.rules)
     return rule.words if rule is not None else None
+
+
+def change_words(change: HandChange, inquiry: Inquiry) -> dict[str, str]:
+    """What rules may ask about a change by hand here."""
+    outside = [each for each in inquiry.today.elements if each.side.value == "outside"]
+    able = any(each.place == "bench" or share_of_steps(each.name, change.steps) > 0.0 for each in outside)
+    return {"change": change.id, "to_move": "yes" if able else "no", "for_helper": work_for_one(change, inquiry)}
+
+
+def work_for_one(change: HandChange, inquiry: Inquiry) -> str:
+    """Whether a helper has anything to do, and no more than one person does while his machines cut."""
+    machines, part = change.effects.get("machines_per_helper"), inquiry.parts[0]
+    work_s = sum(
+        each.time_s.value / each.every_n.value * (1.0 + (each.allowance or inquiry.people.allowance).value)
+        for each in inquiry.today.elements
+        if each.side.value == "inside"
+    ) * len(part.operations)  # fmt: skip
+    if machines is None or work_s <= 0.0:
+        return "nothing"
+    return "too_much" if work_s * machines.value > sum(each.time_s.value for each in part.operations) else "fits"
+
+
+def people_words(inquiry: Inquiry) -> dict[str, str]:
+    """What rules may ask about the people and their hours."""
+    manned = [shift for shift in inquiry.shifts if shift.manned.value == "yes"]
+    late = max(manned, key=lambda shift: shift.start_s.value + shift.length_s.value, default=None)
+    several_late = late is not None and late.operators.value > 1.0
+    return {
+        "operators": "one" if inquiry.people.operators.value <= 1.0 else "several",
+        "breaks": "yes" if any(shift.breaks for shift in manned) else "no",
+        "shifts": "one" if len(manned) == 1 else "several",
+        "late_heads": "several" if several_late else "one",
+    }
 
 
 def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:
     """One change of the manual process as a concept."""
     return Concept(
         id=f"by_hand-{change.id}", kind="by_hand", title=f"by hand: {change.title}", change=change.id,
+        assumes=change.when, question=change.question,
         facts=(change.price, *change.effects.values(), *lift_facts(catalogue)),
     )  # fmt: skip
 

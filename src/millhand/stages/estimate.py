@@ -112,12 +112,16 @@ def _no_lines(quote: Quote) -> tuple[PriceLine, ...]:
 
 
 def _hand_lines(quote: Quote) -> tuple[PriceLine, ...]:
-    """The change by hand, for each machine that it fits, or once."""
+    """The change by hand, for each machine that it fits, for each family, or once."""
     change = next((each for each in quote.catalogue.hand_changes if each.id == quote.concept.change), None)
     if change is None:
         raise ToolError(f"no change by hand is called {quote.concept.change}", code="unknown_change")
-    machines = tuple(machine.count for machine in quote.inquiry.machines if machine.kind.value in change.kinds)
-    return (quote.line("change", change.title, change.price, machines if change.per == "machine" else ()),)
+    pieces = {
+        "machine": tuple(machine.count for machine in quote.inquiry.machines if machine.kind.value in change.kinds),
+        "family": tuple(part.families for part in quote.inquiry.parts),
+        "once": (),
+    }[change.per]
+    return (quote.line("change", change.title, change.price, pieces),)
 
 
 def _cell_lines(quote: Quote) -> tuple[PriceLine, ...]:

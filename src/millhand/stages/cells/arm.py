@@ -48,7 +48,7 @@ def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
     }
     hands = _hands(concept, machines)
     # Whoever tends takes breaks when nothing calls: the cell is never left for a whole break.
-    shifts = [piece for shift in manned(draft.inquiry) for piece in shift_intervals(shift, with_breaks=False)]
+    shifts = [piece for shift in manned(draft.inquiry) for piece in shift_intervals(shift, pauses=())]
     return Cell(
         name=f"{draft.inquiry.name}: {concept.title}",
         places={name: Place() for name in ("presenter", *machines, "outfeed", "home", "aisle")},

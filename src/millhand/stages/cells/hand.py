@@ -1,10 +1,9 @@
 """The cell of a process that people tend, as today or better by hand."""
 
-import math
 from collections.abc import Mapping
 from dataclasses import replace
 
-from millhand.model.catalogue import Catalogue
+from millhand.model.catalogue import Catalogue, HandChange
 from millhand.model.cell import Attendant, Calendar, Cell, CellPart, Dispatch, MoveTable, Place, Step
 from millhand.model.concept import Concept
 from millhand.model.duty import Duty, Trigger
@@ -12,6 +11,7 @@ from millhand.model.fact import Fact
 from millhand.model.handling import Handling, Visit
 from millhand.model.station import Station
 from millhand.model.timing import OperationTiming
+from millhand.stages.cells.hand_hours import heads_by_shift, pauses_by_hand, spread_of
 from millhand.stages.cells.shared import (
     Draft,
     calendar,
@@ -30,9 +30,9 @@ from millhand.trace import apply
 
 def hand_cell(draft: Draft, concept: Concept, catalogue: Catalogue) -> Cell:
     """Operators between rack and machines: exchanges outside, the inside work where the finished part is put."""
-    effects = next((change.effects for change in catalogue.hand_changes if change.id == concept.change), {})
+    change = next((each for each in catalogue.hand_changes if each.id == concept.change), None)
     machines = served(draft)
-    operators = _each_to_his_own(draft, _operators(draft, effects), effects)
+    operators = _each_to_his_own(draft, _operators(draft, change), change)
     stations = {
         "rack": Station(kind="supply", place="rack", capacity=None),
         **{name: machine_station(draft, name, machine, None) for name, machine in machines.items()},
@@ -53,19 +53,16 @@ def hand_cell(draft: Draft, concept: Concept, catalogue: Catalogue) -> Cell:
     )
 
 
-def _operators(draft: Draft, effects: Mapping[str, Fact]) -> dict[str, tuple[Attendant, Calendar]]:
+def _operators(draft: Draft, change: HandChange | None) -> dict[str, tuple[Attendant, Calendar]]:
     """One attendant for each head of the fullest shift, present in the shifts that have so many heads."""
-    spread = effects["machines_per_operator"].value if "machines_per_operator" in effects else 1.0
-    breaks = not ("breaks_lost" in effects and effects["breaks_lost"].value < 0.5)
-    shifts = manned(draft.inquiry)
-    heads = {shift.name: max(1, math.ceil(shift.operators.value / spread - 1e-9)) for shift in shifts}
+    heads = heads_by_shift(draft.inquiry, change)
     found: dict[str, tuple[Attendant, Calendar]] = {}
     for number in range(1, max(heads.values(), default=1) + 1):
         hours = [
             piece
-            for shift in shifts
+            for shift in manned(draft.inquiry)
             if heads[shift.name] >= number
-            for piece in shift_intervals(shift, with_breaks=breaks)
+            for piece in shift_intervals(shift, pauses=pauses_by_hand(shift, number, change))
         ]
         name = f"operator{number}"
         found[name] = (
@@ -76,16 +73,16 @@ def _operators(draft: Draft, effects: Mapping[str, Fact]) -> dict[str, tuple[Att
 
 
 def _each_to_his_own(
-    draft: Draft, operators: Mapping[str, tuple[Attendant, Calendar]], effects: Mapping[str, Fact]
+    draft: Draft, operators: Mapping[str, tuple[Attendant, Calendar]], change: HandChange | None
 ) -> dict[str, tuple[Attendant, Calendar]]:
     """Each operator with machines of his own, where heads and machines a head come out even; else all serve all.
 
-    Stops, tools and chips are still seen to by whoever is free.
+    Stops, tools and chips are still seen to by whoever is free. Who stands in for others serves all.
     """
     machines = tuple(served(draft))
-    spread = effects["machines_per_operator"].value if "machines_per_operator" in effects else 1.0
-    each = round(draft.inquiry.people.machines_per_operator.value * spread)
-    if len(operators) < 2 or len(draft.timing.operations) > 1 or each * len(operators) != len(machines):
+    each = round(draft.inquiry.people.machines_per_operator.value * spread_of(change))
+    uneven = len(operators) < 2 or len(draft.timing.operations) > 1 or each * len(operators) != len(machines)
+    if uneven or (change is not None and change.hours in ("staggered", "lighter")):
         return dict(operators)
     return {
         name: (replace(who, take_from=("rack", *own), put_to=(*own, "done")), hours)

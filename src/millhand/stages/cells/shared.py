@@ -69,7 +69,8 @@ def served(draft: Draft) -> dict[str, Machine]:
 def machine_station(draft: Draft, name: str, machine: Machine, calendar: str | None) -> Station:
     """A machine with short stops on running time, tool life and chip box. Long stops are counted outside."""
     operation = next(each for each in draft.inquiry.parts[0].operations if each.machine == machine.name)
-    loads = operation.parts_per_cycle.value
+    timed = next(each for each in draft.timing.operations if each.operation == operation.name)
+    loads = draft.of(timed.parts_per_load).value
     wear: list[Wear] = []
     for kind, limit, duty in (
         ("tool", operation.tool_life_parts, "tools"),
@@ -112,26 +113,30 @@ def loads_between(parts: float, parts_per_load: float) -> int:
 # --- hours ---
 
 
-def shift_intervals(shift: Shift, *, with_breaks: bool) -> list[Interval]:
-    """The hours of one shift through the week, from Monday on; breaks cut out where they stop the work.
+def shift_intervals(shift: Shift, *, pauses: Iterable[Interval]) -> list[Interval]:
+    """The hours of one shift through the week, from Monday on; pauses, counted from its start, are cut out.
 
     Half a day a week is one shift of half the length, as in `covered_h_per_week`.
     """
     pieces: list[Interval] = []
-    first = shift.start_s.value
-    # A pause before the shift's time of day lies after midnight; so sorted, the first comes first.
-    pauses = sorted(
-        ((pause.start_s.value - first) % DAY_S, pause.length_s.value) for pause in (shift.breaks if with_breaks else ())
-    )
+    first, ordered = shift.start_s.value, sorted(pauses)
     for day, length_s in enumerate(day_lengths_s(shift)):
         start, end = day * DAY_S + first, day * DAY_S + first + length_s
-        for into, length in pauses:
+        for into, length in ordered:
             begin = day * DAY_S + first + into
             if begin < end and begin + length > start:
                 pieces.append((start, begin))
                 start = min(end, begin + length)
         pieces.append((start, end))
     return [piece for piece in pieces if piece[1] > piece[0]]
+
+
+def pauses_of(shift: Shift) -> list[Interval]:
+    """The breaks of a shift: how long after its start each begins, and how long it takes.
+
+    A pause before the shift's time of day lies after midnight.
+    """
+    return [((pause.start_s.value - shift.start_s.value) % DAY_S, pause.length_s.value) for pause in shift.breaks]
 
 
 def day_lengths_s(shift: Shift) -> tuple[float, ...]:
@@ -178,9 +183,9 @@ def open_intervals(inquiry: Inquiry) -> list[Interval]:
 
     The hours alone follow the last manned shift of each of its days.
     """
-    intervals = [piece for shift in manned(inquiry) for piece in shift_intervals(shift, with_breaks=False)]
+    intervals = [piece for shift in manned(inquiry) for piece in shift_intervals(shift, pauses=())]
     alone = inquiry.wishes.unattended_s.value
     last = last_shift(inquiry)
     if last is not None and alone > 0.0:
-        intervals += [(end, end + alone) for _, end in shift_intervals(last, with_breaks=False)]
+        intervals += [(end, end + alone) for _, end in shift_intervals(last, pauses=())]
     return intervals

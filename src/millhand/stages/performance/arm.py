@@ -6,7 +6,7 @@ from millhand.model.fact import Fact
 from millhand.model.performance import Performance
 from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.cycle.steady import steady
-from millhand.stages.performance.hand import LOSS, nothing
+from millhand.stages.performance.hand import LOSS
 from millhand.stages.performance.shared import (
     WEEK_H,
     Scope,
@@ -20,6 +20,7 @@ from millhand.stages.performance.shared import (
     duties,
     good_share,
     net_rate,
+    nothing,
     pace_setter,
     rate_with_changeovers,
     simulated_words,

@@ -2,6 +2,7 @@
 
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
+from millhand.stages.performance.people import peoples_hours
 from millhand.stages.performance.shared import (
     Scope,
     a_shift,
@@ -11,13 +12,13 @@ from millhand.stages.performance.shared import (
     bound_parts,
     changes_lots,
     cycle_of,
-    duties,
     fewest,
     good_share,
     net_rate,
+    nothing,
     pace_setter,
     rate_with_changeovers,
-    tended_parts,
+    set_up_of,
 )
 
 LOSS = "concepts.today.performance.unexplained_loss"
@@ -51,7 +52,7 @@ def hand_performance(scope: Scope) -> Performance:
     available = availability(scope, with_arm=False)
     net = net_rate(scope, rate, scope.of(LOSS), kept=whole(scope), available=available, most=machines_parts(scope))
     if changes_lots(scope):
-        net = rate_with_changeovers(scope, net, scope.inquiry.today.setup_s)
+        net = rate_with_changeovers(scope, net, set_up_of(scope))
     return _by_hand(scope, bound, net)
 
 
@@ -81,11 +82,6 @@ def machines_parts(scope: Scope) -> tuple[Fact, ...]:
     )
 
 
-def nothing(scope: Scope, name: str) -> Fact:
-    """Nought, as a sum of nothing."""
-    return scope.apply("shifts_per_week", name, days=())
-
-
 def whole(scope: Scope) -> Fact:
     """All of a loss stays."""
     return scope.solved("kept_whole", 1.0, "1", "the same people, the same losses: kept whole; nothing")
@@ -111,49 +107,8 @@ def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
         unattended_h_per_y=nothing(scope, "unattended_h_per_y").id,
         autonomy_s=nothing(scope, "autonomy").id,
         parts_per_y=capacity.id,
-        operator_h_per_y=_hours(scope, capacity).id,
+        operator_h_per_y=peoples_hours(scope, capacity).id,
         pace_setter=pace_setter(scope),
         output=scope.output,
         bound_loads_per_h=bound.id,
-    )
-
-
-def _hours(scope: Scope, capacity: Fact) -> Fact:
-    """The hours assigned today; fewer where one operator then tends more machines, as far as the work lets him."""
-    assigned = scope.of(scope.hours.assigned_h_per_y)
-    spread = f"catalogue.{scope.concept.change}.machines_per_operator"
-    if scope.concept.change is None or spread not in scope.sheet:
-        return assigned
-    return scope.apply(
-        "spread_h_per_y", "operator_h_per_y",
-        assigned_h=assigned, factor=scope.of(spread), work_h=_work(scope, capacity),
-    )  # fmt: skip
-
-
-def _work(scope: Scope, capacity: Fact) -> Fact:
-    """Hours of a year in which people do something: handling and ways of every part, stops and tools, set-ups."""
-    each = [
-        scope.apply(
-            "time_a_part_s", f"{timed.operation}.work_a_part",
-            load_s=scope.of(timed.work), parts_per_load=scope.of(timed.parts_per_load),
-        )
-        for timed in scope.timing.operations
-    ]  # fmt: skip
-    made = tended_parts(scope, capacity)
-    work_s = (*each, duties(scope)) if scope.output is not None else tuple(each)
-    return scope.apply(
-        "operator_h_per_y", "work_h",
-        parts_per_y=made, good_share=good_share(scope), work_s_per_part=work_s,
-        changeovers_h_per_y=_set_ups(scope, made), most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
-    )  # fmt: skip
-
-
-def _set_ups(scope: Scope, made: Fact) -> Fact:
-    """Hours of a year in which somebody sets a machine up, at every operation for each lot."""
-    if not changes_lots(scope):
-        return nothing(scope, "set_ups_h")
-    set_up = scope.inquiry.today.setup_s
-    once = scope.apply("attendant_work_s", "set_ups_work", elements_s=tuple(set_up for _ in scope.operations))
-    return scope.apply(
-        "changeover_h_per_y", "set_ups_h", parts_per_y=made, lot=scope.inquiry.parts[0].lot_size, changeover_s=once
     )

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from millhand.model.canonical import content_hash
+from millhand.model.catalogue import HandChange
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
 from millhand.model.fact import Fact
@@ -34,6 +35,7 @@ class Scope:
     hours: Hours
     figures: Mapping[str, Fact]
     sheet: Sheet
+    change: HandChange | None = None  # None: today, and a cell
 
     def id(self, name: str) -> str:
         """The fact id of one figure of this concept's performance."""
@@ -198,3 +200,23 @@ def a_shift(scope: Scope, rate: Fact) -> Fact:
         "mean_parts_per_shift", "parts_per_shift",
         rate_parts_per_h=rate, covered_h=scope.of(scope.hours.covered_h), shifts=scope.of(scope.hours.shifts),
     )  # fmt: skip
+
+
+# --- by hand ---
+
+
+def effect_of(scope: Scope, name: str) -> Fact | None:
+    """One figure of the change by hand; None where it does not touch that."""
+    return scope.change.effects.get(name) if scope.change is not None else None
+
+
+def set_up_of(scope: Scope) -> Fact:
+    """The set-up between two lots: today's, or what a change by hand makes of it."""
+    factor = effect_of(scope, "setup")
+    today = scope.inquiry.today.setup_s
+    return today if factor is None else scope.apply("changed_time_s", "set_up", time_s=today, factor=factor)
+
+
+def nothing(scope: Scope, name: str) -> Fact:
+    """Nought, as a sum of nothing."""
+    return scope.apply("shifts_per_week", name, days=())
