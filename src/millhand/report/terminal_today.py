@@ -7,6 +7,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from millhand.intake.odd import oddities
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
 from millhand.report.comparison import heading_words, living, loss_words, opening, result_of, today_figures, today_of
@@ -21,6 +22,11 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     """All of today's process."""
     page = page_of(study)
     yield Text(f"{heading_words(study.inquiry)}: today")
+    odd = oddities(study.inquiry)
+    if odd:
+        yield heading("Odd figures")
+    for each in odd:
+        yield Text(f"- {each.sentence}")
     yield heading("Elements of one load")
     yield element_table(page)
     yield from measured_parts(page)
