@@ -13,6 +13,7 @@ from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
 from millhand.report.comparison import heading_words, living, loss_words, opening, result_of, today_figures, today_of
 from millhand.report.measured import FENCES, FIT_RULE, Row, measured_rows
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
+from millhand.report.terminal_people import people_parts, use_parts
 from millhand.report.terminal_servicing import servicing_parts
 
 MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
@@ -36,6 +37,8 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     loss = today_figures(study, today_of(study)).get("loss")
     if loss and loss_words(page.facts[loss].value):
         yield Text(f"Ask: {loss_words(page.facts[loss].value)}")
+    yield from people_parts(page)
+    yield from use_parts(page)
     yield from servicing_parts(page)
     yield from verdict_parts(page)
     yield from by_hand_parts(page)
