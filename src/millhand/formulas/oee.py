@@ -1,7 +1,5 @@
 """Key figures of equipment use, with the names of the standard on manufacturing key figures."""
 
-import math
-
 from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
@@ -51,7 +49,6 @@ def planned_busy_s(machines: float, *, covered_h: float) -> float:
         "availability_share": (0.0, 1.5),
         "set_up_share": SHARE,
         "available_share": SHARE,
-        "loss_share": (-math.inf, 1.0),
     },
 )
 def availability_after_losses(

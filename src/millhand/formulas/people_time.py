@@ -76,7 +76,7 @@ def a_part_h(hours_h: float, *, good_parts: float) -> float:
 @formula(
     source="common_practice, whole heads",
     unit="1",
-    valid={"freed_h_per_y": (-math.inf, math.inf), "head_h_per_y": POSITIVE},
+    valid={"head_h_per_y": POSITIVE},
 )
 def whole_heads(freed_h_per_y: float, *, head_h_per_y: float) -> int:
     """Whole posts of one shift that freed hours fill: wages fall a head at a time [1, rounded DOWN].
@@ -92,7 +92,7 @@ def whole_heads(freed_h_per_y: float, *, head_h_per_y: float) -> int:
 @formula(
     source="common_practice, what is left beside whole heads",
     unit="h/y",
-    valid={"freed_h_per_y": NOT_NEGATIVE, "heads": NOT_NEGATIVE, "head_h_per_y": POSITIVE},
+    valid={"heads": NOT_NEGATIVE, "head_h_per_y": POSITIVE},
 )
 def beside_heads_h_per_y(freed_h_per_y: float, *, heads: float, head_h_per_y: float) -> float:
     """Freed hours that fill no whole post: overtime or temporary hours less, a named use, or nothing, from 0 up [h/y].

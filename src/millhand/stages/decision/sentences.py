@@ -81,9 +81,9 @@ def _gains(best: Result, desk: Desk) -> Iterator[str]:
     if best.performance is not None and desk.value(case.freed_h_per_y) > 0.0:
         yield (
             f"It frees [[{case.freed_h_per_y}|hours]] of operator work a year, of which "
-            f"[[{desk.inquiry.people.share_usable.id}|percent]] is counted as money: they are "
-            f"[[{_of_case(best, 'freed_heads')}|count]] whole posts of one shift and "
-            f"[[{_of_case(best, 'freed_beside_heads')}|hours]] besides, which only less overtime, temporary work or a "
+            f"[[{desk.inquiry.people.share_usable.id}|percent]] is counted as money: they fill "
+            f"[[{_of_case(best, 'freed_heads')}|count]] whole posts of one shift, and "
+            f"[[{_of_case(best, 'freed_beside_heads')}|hours]] are left, which only less overtime, temporary work or a "
             "named use turns into money; "
             f"[[{best.performance.operator_h_per_y}|hours]] a year still need a person."
         )
