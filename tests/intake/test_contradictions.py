@@ -6,9 +6,9 @@ import pytest
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.errors import InputErrors
-from millhand.intake.contradictions import warnings_of
 from millhand.intake.inquiry import inquiry_of
 from millhand.intake.inquiry_sums import asked_s, present_s, shifts_per_y
+from millhand.intake.odd import oddities
 from millhand.intake.yaml_tree import tree_of
 from millhand.model.inquiry import Inquiry
 
@@ -102,7 +102,7 @@ def test_usual_figures_are_not_odd() -> None:
     """Two mills filled to three quarters by one operator."""
     inquiry = with_changes()
 
-    assert warnings_of(inquiry) == ()
+    assert oddities(inquiry) == ()
     assert asked_s(inquiry, inquiry.machines[0]) / (2 * present_s(inquiry)) == pytest.approx(0.739, abs=5e-4)
     assert shifts_per_y(inquiry) == 500
 
@@ -137,6 +137,6 @@ def test_usual_figures_are_not_odd() -> None:
 )
 def test_odd_figures_are_asked_about(changes: list[tuple[str, str]], words: str) -> None:
     """Possible, and still worth a question."""
-    (question,) = [question for question in warnings_of(with_changes(*changes)) if question.startswith(words)]
+    (question,) = [question for question in oddities(with_changes(*changes)) if question.words.startswith(words)]
 
-    assert question.endswith("?")
+    assert question.words.endswith("?")

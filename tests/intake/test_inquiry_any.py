@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.errors import InputErrors
-from millhand.intake.contradictions import warnings_of
 from millhand.intake.inquiry import inquiry_of
 from millhand.intake.inquiry_gaps import questions
+from millhand.intake.odd import oddities
 from millhand.intake.yaml_tree import tree_of
 from millhand.model.canonical import canonical
 from millhand.model.fact import Choice, Fact
@@ -51,7 +51,7 @@ def outcome(text: str) -> str:
     except InputErrors as errors:
         good = all(e.where.startswith("i.yaml:") and e.read and e.write and e.code != "input" for e in errors.errors)
         return "words" if good and len({str(e) for e in errors.errors}) == len(errors.errors) else str(errors)
-    warnings_of(inquiry)
+    oddities(inquiry)
     questions(inquiry, assumptions())
     canonical(inquiry)
     return f"lacks {lacking(inquiry)}" if lacking(inquiry) else "whole"

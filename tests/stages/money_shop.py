@@ -232,6 +232,7 @@ def performance(made: Concept, sheet: Sheet, output: tuple[float, float]) -> Per
     base = f"concepts.{made.id}.performance"
     sheet.add(fact(f"{base}.parts_per_y", parts, "parts/y"))
     sheet.add(fact(f"{base}.operator_h_per_y", hours, "h/y"))
+    sheet.add(fact("shifts.head_h_per_y", 1875.0, "h/y"))  # 250 days of 7.5 h
     none = "not looked at"
     return Performance(
         concept=made.id, cell=none, bound_per_h=none, cycle_per_h=none, attended_per_h=none, unattended_per_h=None,

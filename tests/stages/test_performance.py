@@ -293,10 +293,10 @@ def test_a_cell_that_was_not_simulated_stands_at_bounds_that_nothing_beats() -> 
 
 
 def test_people_still_do_their_duties_the_inside_work_that_stays_and_no_more() -> None:
-    """2 % and 3 % of the week over 1 000 loads of two parts; 40 s with allowance over two parts, as far as it stays."""
+    """2 % and 3 % of the week over 1 000 loads of two parts; 40 s of deburring with allowance over two parts."""
     made = worked(MILL, TRAYS, counted(1000.0, 900.0, (0.02, 0.03)))
     duties = 0.05 * WEEK_H * 3600.0 / 2000.0
-    inside = 40.0 * (1.0 + MILL.people.allowance.value) / 2.0 * FIGURES["inside_kept_share"]
+    inside = 40.0 * (1.0 + MILL.people.allowance.value) / 2.0
     parts = min(made.of(made.own.parts_per_y), max(40_000.0, made.of(made.today.parts_per_y)))
 
     assert made["duties_s"] == pytest.approx(duties)
@@ -308,7 +308,7 @@ def test_inside_work_of_a_line_counts_at_every_operation() -> None:
     """20 s with allowance at the mill and again at the lathe."""
     made = worked(LINE, TRACK, counted(1300.0, 1200.0))
 
-    assert made["inside_part_s"] == pytest.approx(2.0 * 20.0 * (1.0 + LINE.people.allowance.value))
+    assert made["stays_part_s"] == pytest.approx(2.0 * 20.0 * (1.0 + LINE.people.allowance.value))
 
 
 def test_nobody_works_more_than_today() -> None:

@@ -8,9 +8,10 @@ from typing import Any
 import click
 
 from millhand.catalogue.assumptions import assumptions
-from millhand.intake.contradictions import clock, warnings_of
+from millhand.intake.contradictions import clock
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_gaps import Question, facts_of, left_open, questions
+from millhand.intake.odd import oddities
 from millhand.model.canonical import canonical
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
@@ -44,7 +45,7 @@ def page(file: str, inquiry: Inquiry, asked: tuple[Question, ...]) -> Iterator[s
     yield from wrapped(f"{file}: {inquiry.name}")
     yield from wrapped(f"Can be used: {len(facts) - assumed} facts are given, {assumed} are assumed.")
     yield from section("Ask first: the answer could end the job", deadly(asked, inquiry))
-    yield from section("Odd figures", (line for words in warnings_of(inquiry) for line in wrapped(words, "- ")))
+    yield from section("Odd figures", (line for each in oddities(inquiry) for line in wrapped(each.sentence, "- ")))
     yield from section("Judged", (line for fact in facts for line in judged(fact, inquiry)))
     rest = (each for each in asked if not each.kills)
     yield from section(
@@ -126,7 +127,8 @@ def as_map(inquiry: Inquiry, asked: tuple[Question, ...]) -> dict[str, Any]:
         "currency": inquiry.shop.currency,
         "questions": [{"question": each.words, "kills": each.kills, "facts": [fact.id for fact in each.facts]}
                       for each in asked],
-        "odd": warnings_of(inquiry),
+        "odd": [each.words for each in oddities(inquiry)],
+        "odd_at": oddities(inquiry),
         "open": left_open(inquiry),
         "facts": [*facts_of(inquiry), *inquiry.before],
     }  # fmt: skip

@@ -21,6 +21,7 @@ from millhand.formulas import (
     oee,
     output,
     packing,
+    people_time,
     plan,
     rates,
     reach,
@@ -36,8 +37,8 @@ from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, uni
 
 SUBJECTS = (
     by_hand, cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
-    lifting_frequency, loads, losses, money, motion, oee, output, packing, plan, rates, reach, saving, separation,
-    statistics, timestudy, unattended, wage, worker_machine,
+    lifting_frequency, loads, losses, money, motion, oee, output, packing, people_time, plan, rates, reach, saving,
+    separation, statistics, timestudy, unattended, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

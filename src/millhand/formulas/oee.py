@@ -1,6 +1,6 @@
 """Key figures of equipment use, with the names of the standard on manufacturing key figures."""
 
-from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE, SHARE
+from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
 
@@ -25,6 +25,44 @@ def effectiveness(planned_s_per_part: float, *, produced_parts: float, productio
     Source: iso22400.  Valid for a production time above zero; above 1 the planned time is too long.
     """
     return planned_s_per_part * produced_parts / production_s
+
+
+@formula(
+    source="own_computation, machines times hours",
+    valid={"machines": FROM_ONE, "covered_h": POSITIVE},
+)
+def planned_busy_s(machines: float, *, covered_h: float) -> float:
+    """Time in which machines are meant to produce, PBT of all of them: the hours with somebody there [s].
+
+    Source: own_computation.  Valid for machines that nobody plans to run alone.
+
+    >>> planned_busy_s(2.0, covered_h=80.0)
+    576000.0
+    """
+    return machines * covered_h * 3600.0
+
+
+@formula(
+    source="own_computation, losses multiply",
+    unit="1",
+    valid={
+        "availability_share": (0.0, 1.5),
+        "set_up_share": SHARE,
+        "available_share": SHARE,
+    },
+)
+def availability_after_losses(
+    availability_share: float, *, set_up_share: float, available_share: float, loss_share: float
+) -> float:
+    """Availability when set-ups, long stops and a loss that nothing explains each take their share of every hour [1].
+
+    Below 0 the loss says that more is shipped than the times can make.
+    Source: own_computation.  Valid for losses that are independent of each other.
+
+    >>> availability_after_losses(0.8, set_up_share=0.5, available_share=1.0, loss_share=0.5)
+    0.2
+    """
+    return availability_share * (1.0 - set_up_share) * available_share * (1.0 - loss_share)
 
 
 @formula(source="iso22400, quality ratio", unit="1", valid={"good_parts": NOT_NEGATIVE, "produced_parts": POSITIVE})

@@ -1,4 +1,4 @@
-"""The shop's figures against each other: what cannot be is an error in words; what is odd is asked about.
+"""The shop's figures against each other: what cannot be is an error in words; what is odd is asked about in `odd`.
 
 Assumed figures accuse nobody: only what was said can contradict what was said.
 """
@@ -17,7 +17,6 @@ from millhand.intake.inquiry_sums import (
     outside_s,
     place_of,
     present_s,
-    setups_s,
     shifts_per_y,
     written,
 )
@@ -27,15 +26,14 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.part import Part
 
 MOST_HEADS_A_MACHINE = 3.0
-FULL, IDLE = 0.97, 0.55  # share of the present machine hours: above and below is asked about
-SHIPPED_UNSOLD, SHIPPED_ODD = 2.0, 1.1  # parts shipped a year for each part ordered
+SHIPPED_UNSOLD = 2.0  # parts shipped a year for each part ordered
 SLACK_S = 1.0
-WEEKS_A_YEAR = 53.0
+WEEKS_A_YEAR, WEEK_S = 53.0, 7 * DAY_S
 
 
 def contradictions(inquiry: Inquiry) -> tuple[InputError, ...]:
     """Every pair of figures that cannot both be right."""
-    checks = (hours_a_day, days_a_year, breaks, tending, output, orders, sizes, operations, stands, stops)
+    checks = (hours_a_day, hours_a_week, days_a_year, breaks, tending, output, orders, sizes, operations, stands, stops)
     return tuple(error for check in checks for error in check(inquiry))
 
 
@@ -52,6 +50,21 @@ def hours_a_day(inquiry: Inquiry) -> Iterator[InputError]:
     if written(alone) and alone.value + there > DAY_S + SLACK_S:
         write = f"at most {duration(DAY_S - there)}: the shifts cover {duration(there)} of the day"
         yield InputError(place_of(alone), f"unattended {duration(alone.value)}", write, "over_24_h")
+
+
+def hours_a_week(inquiry: Inquiry) -> Iterator[InputError]:
+    """The shifts of a week come to 168 h at most, but for an hour at each shift in which two hand over."""
+    worked = sum(shift.length_s.value * shift.days_per_week.value for shift in inquiry.shifts)
+    most = sum((shift.days_per_week.value for shift in inquiry.shifts), 0.0) * HOUR_S + WEEK_S
+    said = [shift.length_s for shift in inquiry.shifts if written(shift.start_s)]
+    if said and worked > most + SLACK_S:
+        read = f"{len(inquiry.shifts)} shifts of together {worked / HOUR_S:g} h a week"
+        write = (
+            f"shifts of together at most {WEEK_S / HOUR_S:g} h a week, and an hour each to hand over "
+            f"({most / HOUR_S:g} h): {worked / most - 1.0:.0%} too much; where two crews stand there together, one "
+            "shift with the heads of both under operators"
+        )
+        yield InputError(place_of(said[0]), read, write, "over_168_h")
 
 
 def days_a_year(inquiry: Inquiry) -> Iterator[InputError]:
@@ -112,7 +125,7 @@ def output(inquiry: Inquiry) -> Iterator[InputError]:
             read = f"{parts.value:g} parts a shift, which take {asked / 3600.0:.3g} h at {machine.name}"
             write = (
                 f"fewer parts or a shorter time: {machine.count.value:g} x {there / 3600.0:.3g} h present are "
-                f"{offered / 3600.0:.3g} h (breaks: [] where others take over; "
+                f"{offered / 3600.0:.3g} h, {asked / offered - 1.0:.0%} too few (breaks: [] where others take over; "
                 "parts_per_cycle where a cycle makes several)"
             )
             yield InputError(place_of(parts), read, write, "over_capacity")
@@ -205,88 +218,6 @@ def stops(inquiry: Inquiry) -> Iterator[InputError]:
                     f"less than the {duration(every.value)} between stops",
                 )
                 yield InputError(place_of(takes), read, write, "stops_longer_than_runs")
-
-
-def warnings_of(inquiry: Inquiry) -> tuple[str, ...]:
-    """What is possible and odd, as questions in words."""
-    checks = (odd_load, odd_handling, odd_orders, odd_people, odd_hours, unsaid)
-    return tuple(words for check in checks for words in check(inquiry))
-
-
-def odd_load(inquiry: Inquiry) -> Iterator[str]:
-    """Machines that are busier or idler than they are in common shops."""
-    there = present_s(inquiry)
-    used = {operation.machine for part in inquiry.parts for operation in part.operations}
-    for machine in inquiry.machines:
-        offered = machine.count.value * there
-        if machine.name not in used:
-            yield (
-                f"{machine.name}: no part has an operation there, so it is left out of all figures. Does a part go "
-                "there?"
-            )
-            continue
-        load, setups = asked_s(inquiry, machine) / offered, setups_s(inquiry, machine) / offered
-        if load > FULL:
-            yield (
-                f"{machine.name}: parts shipped x time fill {load:.0%} of the hours present. Is the time one machine "
-                "cycle, and are all hours there?"
-            )
-        elif load + setups < IDLE:
-            yield (
-                f"{machine.name}: parts shipped x time and set-ups fill only {load + setups:.0%} of the hours present. "
-                "What else runs there, does one cycle make several parts, or is there no work?"
-            )
-
-
-def odd_handling(inquiry: Inquiry) -> Iterator[str]:
-    """A time from floor to floor that leaves nothing for cutting once the assumed loading is taken off."""
-    handling = outside_s(inquiry, assumed=True)
-    for part in inquiry.parts:
-        for op in part.operations:
-            if op.time_is.value == "floor_to_floor" and op.time_s.value <= handling:
-                yield (
-                    f"{part.name}, {op.name}: {op.time_s.value:g} s from floor to floor, and loading by hand is taken "
-                    f"to be {handling:g} s of it. How long does the machine cut, and how long does loading take?"
-                )
-
-
-def odd_orders(inquiry: Inquiry) -> Iterator[str]:
-    """Shipments well above or below the orders."""
-    ordered = sum(part.orders_per_y.value for part in inquiry.parts)
-    shipped = inquiry.today.parts_per_shift.value * shifts_per_y(inquiry)
-    if shipped > SHIPPED_ODD * ordered:
-        yield f"{shipped:.0f} parts a year are shipped and {ordered:.0f} are ordered. Who takes the rest?"
-    elif ordered > SHIPPED_UNSOLD * shipped:
-        yield f"{ordered:.0f} parts a year are ordered and {shipped:.0f} are shipped. Where do the others come from?"
-
-
-def odd_people(inquiry: Inquiry) -> Iterator[str]:
-    """Heads and freed hours that do not go together."""
-    people, machines = inquiry.people, machine_count(inquiry)
-    if written(people.operators) and people.operators.value > machines:
-        yield f"{people.operators.value:g} operators at {machines:g} machines. What else do they do?"
-    if written(people.machines_per_operator) and people.machines_per_operator.value > machines:
-        yield (
-            f"One operator tends {people.machines_per_operator.value:g} machines, and {machines:g} stand here. Which "
-            "others does he tend?"
-        )
-    if written(people.freed_use, people.share_usable) and people.freed_use.value == "none" and (
-        people.share_usable.value > 0.3
-    ):  # fmt: skip
-        yield f"Nothing is planned for freed hours, and {people.share_usable.value:.0%} of them count. Who uses them?"
-
-
-def odd_hours(inquiry: Inquiry) -> Iterator[str]:
-    """Times so far from a day's work that a unit may be wrong."""
-    for shift in manned(inquiry):
-        if shift.length_s.value > 13 * HOUR_S:
-            yield f"The shift {shift.name} lasts {duration(shift.length_s.value)}. Does one crew stay that long?"
-
-
-def unsaid(inquiry: Inquiry) -> Iterator[str]:
-    """Words that are no facts and still decide which assumptions count."""
-    if not inquiry.shop.country:
-        yield "shop.country is not said: on-cost and work days span several countries. Where does the shop stand?"
 
 
 def clock(seconds: float) -> str:

@@ -108,3 +108,79 @@ def outside_s(inquiry: Inquiry, *, assumed: bool = True) -> float:
         for element in inquiry.today.elements
         if element.side.value == "outside" and element.every_n.value == 1 and (assumed or written(element.time_s))
     )
+
+
+# --- what people and machines would need, what is assumed read at its kinder end ---
+
+
+def least(fact: Fact) -> float:
+    """A figure as it was said; one that nobody said, as small as it is in common shops."""
+    return fact.low if fact.basis == "assumed" and fact.low is not None else fact.value
+
+
+def most(fact: Fact) -> float:
+    """A figure as it was said; one that nobody said, as large as it is in common shops."""
+    return fact.high if fact.basis == "assumed" and fact.high is not None else fact.value
+
+
+def loads_per_shift(inquiry: Inquiry, part: Part, operation: Operation) -> float:
+    """Machine loads of one operation that the parts shipped in a shift take."""
+    return mix(inquiry)[part.name] * inquiry.today.parts_per_shift.value / operation.parts_per_cycle.value
+
+
+def load_s(inquiry: Inquiry, *sides: str) -> float:
+    """Manual work of one load on these sides, each element shared over its loads."""
+    return sum(
+        least(element.time_s) / most(element.every_n)
+        for element in inquiry.today.elements
+        if element.side.value in sides
+    )
+
+
+def loading_s(inquiry: Inquiry, machine: Machine) -> float:
+    """Time that all machines of one kind stand to be loaded for the parts shipped, beside times of one cycle alone."""
+    each = load_s(inquiry, "outside")
+    alone = [(part, op) for part, op in operations_at(inquiry, machine) if op.time_is.value == "cycle"]
+    return sum(each * loads_per_shift(inquiry, part, op) for part, op in alone)
+
+
+def hands_s(inquiry: Inquiry) -> float:
+    """People's work on the parts shipped in a shift: the elements of every load, no walking, no stops, no rest."""
+    each = load_s(inquiry, "outside", "inside")
+    return sum(each * loads_per_shift(inquiry, part, op) for part in inquiry.parts for op in part.operations)
+
+
+def head_s(inquiry: Inquiry) -> float:
+    """Mean time of all heads together in a manned shift, weighted by days; breaks only as far as they were said."""
+    shifts = manned(inquiry)
+    days = sum(shift.days_per_week.value for shift in shifts)
+    there = sum(
+        shift.days_per_week.value * most(shift.operators) * (shift.length_s.value - breaks_s(shift, assumed=False))
+        for shift in shifts
+    )
+    return there / days if days else 0.0
+
+
+def ordered_s(inquiry: Inquiry, machine: Machine) -> float:
+    """Machine time that the parts ordered in a year take on all machines of one kind."""
+    return sum(least(part.orders_per_y) * least_time_s(op) for part, op in operations_at(inquiry, machine))
+
+
+def machine_s_per_y(inquiry: Inquiry, machine: Machine) -> float:
+    """Time that all machines of one kind have in a year: the manned shifts, and the hours alone that are wished."""
+    days = most(inquiry.shop.work_days_per_y)
+    staffed = (
+        present_s(inquiry, assumed_breaks=False) * shifts_per_y(inquiry) * days / inquiry.shop.work_days_per_y.value
+    )
+    return machine.count.value * (staffed + most(inquiry.wishes.unattended_s) * days)
+
+
+def overlap_s(one: Shift, other: Shift) -> float:
+    """Time of a day in which both shifts are there; either may run past midnight.
+
+    Shifts that share no day of the week are taken to begin on the same ones, as all patterns here do.
+    """
+    first, second = (
+        list(folded_day(shift.start_s.value, shift.start_s.value + shift.length_s.value)) for shift in (one, other)
+    )
+    return sum(max(0.0, min(b, d) - max(a, c)) for a, b in first for c, d in second)

@@ -52,6 +52,31 @@ class Output:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PeopleTime:
+    """People's time by kind (care, other, waiting) as fact ids: hours of a mean shift, and hours a good part.
+
+    care: hands on the machines, ways, stops, tools, chips, refills, set-ups. other: work on the parts that somebody
+    has to do whoever loads: deburring, gauging, packing. waiting: what is left of the hours there.
+    """
+
+    there: str | None  # hours of all heads in a shift; None where people only come when they are called
+    a_shift: Mapping[str, str]
+    a_part: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MachineUse:
+    """Key figures of the machines of one operation in the hours with somebody there, as fact ids (iso22400)."""
+
+    operation: str
+    availability: str  # after set-ups, long stops and the loss that nothing explains
+    simulated_availability: str  # APT / PBT of the simulated states alone
+    effectiveness: str  # PRI x PQ / APT, performance
+    quality: str  # GQ / PQ
+    oee: str  # good parts x planned time a part / planned busy time
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Performance:
     """One concept's output as fact ids into the study's map."""
 
@@ -71,3 +96,5 @@ class Performance:
     output: Output | None = None
     parts_alone: str | None = None  # of one run alone
     bound_loads_per_h: str = ""  # the load bound as the solver gave it: machine loads
+    people: PeopleTime | None = None
+    uses: tuple[MachineUse, ...] = ()  # today's process alone

@@ -10,6 +10,8 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from millhand.formulas import REGISTER
+from millhand.intake.clashes import clashes
+from millhand.intake.odd import oddities
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
 from millhand.report.activity import WORDS, chart_of
@@ -108,6 +110,7 @@ def head(study: Study, text: str) -> dict[str, Any]:
         "subject": subject(study),
         "killers": killers(study),
         "doubt": doubt_words(study),
+        "clashes": tuple(clashes(study.inquiry)),
         "broken": broken_today(study),
     }
 
@@ -122,6 +125,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "fallen": fallen(study),
         "looked_at": looked_at(study),
         "today": today,
+        "odd": oddities(study.inquiry),
         "today_figures": today_figures(study, today),
         "timed": measured_rows(study),
         "timed_rules": (FENCES, FIT_RULE),

@@ -141,6 +141,14 @@ class Marks:
             return escape(text)
         return Markup('<span data-fact="{}">{}</span>').format(fact_id, text)
 
+    def of_facts(self, fact_ids: Iterable[str], text: str) -> Markup:
+        """Words that were made from several facts, marked by all of them where they hold digits."""
+        if not DIGIT.search(text):
+            return escape(text)
+        return Markup('<span data-fact="{}">{}</span>').format(
+            self.ids(each for each in fact_ids if each in self.facts), text
+        )
+
     def word(self, choice_id: str) -> Markup:
         """The word that stands in the place of a number: how a door opens, which control it is."""
         if choice_id not in self.choices:

@@ -7,12 +7,14 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from millhand.intake.odd import oddities
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
 from millhand.report.comparison import heading_words, loss_words, opening, today_figures, today_of
 from millhand.report.measured import FENCES, FIT_RULE, Row, measured_rows
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
 from millhand.report.terminal_by_hand import by_hand_parts
+from millhand.report.terminal_people import people_parts, use_parts
 from millhand.report.terminal_servicing import servicing_parts
 
 MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
@@ -22,6 +24,11 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     """All of today's process."""
     page = page_of(study)
     yield Text(f"{heading_words(study.inquiry)}: today")
+    odd = oddities(study.inquiry)
+    if odd:
+        yield heading("Odd figures")
+    for each in odd:
+        yield Text(f"- {each.sentence}")
     yield heading("Elements of one load")
     yield element_table(page)
     yield from measured_parts(page)
@@ -31,6 +38,8 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     loss = today_figures(study, today_of(study)).get("loss")
     if loss and loss_words(page.facts[loss].value):
         yield Text(f"Ask: {loss_words(page.facts[loss].value)}")
+    yield from people_parts(page)
+    yield from use_parts(page)
     yield from servicing_parts(page)
     yield from verdict_parts(page)
     yield from by_hand_parts(page)

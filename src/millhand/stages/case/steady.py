@@ -16,6 +16,7 @@ def steady(ledger: Ledger, performance: Performance, today: Performance) -> Stea
         ledger.sheet, "freed_h_per_y", ledger.id("freed_hours"),
         today_h_per_y=sheet[today.operator_h_per_y], still_h_per_y=sheet[performance.operator_h_per_y],
     )  # fmt: skip
+    _whole_heads(ledger, freed)
     labour = apply(
         ledger.sheet, "labour_money_per_y", ledger.id("labour"),
         freed_h_per_y=freed, wage_money_per_h=ledger.wage, usable_share=ledger.inquiry.people.share_usable,
@@ -38,6 +39,16 @@ def steady(ledger: Ledger, performance: Performance, today: Performance) -> Stea
         ramp_up=_ramp_up(ledger),
         growth=ledger.inquiry.money.wage_growth,
     )
+
+
+def _whole_heads(ledger: Ledger, freed: Fact) -> None:
+    """How lumpy the freed hours are: posts that they fill, and what is left beside them."""
+    head = ledger.sheet["shifts.head_h_per_y"]
+    heads = apply(ledger.sheet, "whole_heads", ledger.id("freed_heads"), freed_h_per_y=freed, head_h_per_y=head)
+    apply(
+        ledger.sheet, "beside_heads_h_per_y", ledger.id("freed_beside_heads"),
+        freed_h_per_y=freed, heads=heads, head_h_per_y=head,
+    )  # fmt: skip
 
 
 def _output(ledger: Ledger, name: str, performance: Performance, today: Performance) -> Fact:

@@ -3,10 +3,12 @@
 from math import ceil
 
 from millhand.model.fact import Fact
-from millhand.model.performance import Performance
+from millhand.model.performance import PeopleTime, Performance
 from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.cycle.steady import steady
 from millhand.stages.performance.hand import LOSS
+from millhand.stages.performance.kept import kept
+from millhand.stages.performance.people import beside_a_cell
 from millhand.stages.performance.shared import (
     WEEK_H,
     Scope,
@@ -48,6 +50,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         "alone_h_per_y", "unattended_h_per_y",
         alone_h=scope.of(scope.hours.alone_h), runs_per_y=scope.of(scope.hours.runs_per_y),
     )  # fmt: skip
+    shift = a_shift(scope, rate)
     autonomy = scope.apply("autonomy_time_s", "autonomy", limits_parts=limits, rate_parts_per_h=_pace(scope, bound))
     return Performance(
         concept=scope.concept.id,
@@ -56,7 +59,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         cycle_per_h=cycle_of(scope),
         attended_per_h=rate.id,
         unattended_per_h=_alone_rate(scope, alone),
-        parts_per_shift=a_shift(scope, rate).id,
+        parts_per_shift=shift.id,
         attended_h_per_y=scope.hours.attended_h_per_y,
         unattended_h_per_y=alone_hours.id,
         autonomy_s=autonomy.id,
@@ -66,6 +69,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         output=scope.output,
         parts_alone=alone.id if scope.inquiry.wishes.unattended_s.value > 0.0 else None,
         bound_loads_per_h=bound.id,
+        people=_people(scope, shift, changeover),
     )
 
 
@@ -146,18 +150,31 @@ def _factor(scope: Scope, expected: Fact) -> Fact:
     return scope.solved("alone_factor", factor, "1", simulated_words(scope.output))
 
 
+def _called(scope: Scope) -> Fact:
+    """People's time a part on what the cell calls them for: stops, tools, chips, refills, faults of the arm."""
+    return tended(scope) if scope.output is None else duties(scope)
+
+
+def _people(scope: Scope, shift: Fact, changeover: Fact | None) -> PeopleTime:
+    """What people do in a shift beside the cell: what it calls for and its lots, and the work on parts that stays."""
+    care = [_called(scope)]
+    if changeover is not None:
+        lot = scope.inquiry.parts[0].lot_size
+        care.append(scope.apply("time_a_part_s", "people.set_up_a_part_s", load_s=changeover, parts_per_load=lot))
+    return beside_a_cell(scope, shift, care, kept(scope))
+
+
 def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
-    """Duties of the simulation a part, the inside work that stays, and changeovers, for the parts that are tended."""
+    """Duties of the simulation a part, the work on parts that stays, and changeovers, for the parts tended."""
     made = tended_parts(scope, capacity)
-    work = [scope.apply("changed_time_s", "inside_s", time_s=_inside(scope), factor=scope.figures["inside_kept_share"])]
-    work.append(tended(scope) if scope.output is None else duties(scope))
+    work = (kept(scope), _called(scope))
     lots = nothing(scope, "changeovers_h") if changeover is None else scope.apply(
         "changeover_h_per_y", "changeovers_h",
         parts_per_y=made, lot=scope.inquiry.parts[0].lot_size, changeover_s=changeover,
     )  # fmt: skip
     return scope.apply(
         "operator_h_per_y", "operator_h_per_y",
-        parts_per_y=made, good_share=good_share(scope), work_s_per_part=tuple(work), changeovers_h_per_y=lots,
+        parts_per_y=made, good_share=good_share(scope), work_s_per_part=work, changeovers_h_per_y=lots,
         most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
     )  # fmt: skip
 
@@ -168,15 +185,3 @@ def tended(scope: Scope) -> Fact:
     loads = steady(scope.cell).set_size
     seconds = bound.steps * scope.cell.grid_s / loads / scope.parts_per_load.value if bound is not None else 0.0
     return scope.solved("duties_s", seconds, "s", "not simulated: the load bound")
-
-
-def _inside(scope: Scope) -> Fact:
-    """Today's inside work on one part over all operations, with allowance."""
-    elements = [element for element in scope.inquiry.today.elements if element.side.value == "inside"]
-    once = scope.apply(
-        "element_sum_s", "inside_load_s",
-        times_s=tuple(element.time_s for element in elements), every_n=tuple(element.every_n for element in elements),
-        allowances=tuple(element.allowance or scope.inquiry.people.allowance for element in elements),
-    )  # fmt: skip
-    each = scope.apply("time_a_part_s", "inside_operation_s", load_s=once, parts_per_load=scope.parts_per_load)
-    return scope.apply("attendant_work_s", "inside_part_s", elements_s=tuple(each for _ in scope.operations))

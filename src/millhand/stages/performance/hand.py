@@ -1,8 +1,11 @@
 """Today's output, calibrated to what the shop ships; and that of a better way by hand, with the same loss."""
 
+from dataclasses import replace
+
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
-from millhand.stages.performance.people import peoples_hours
+from millhand.stages.performance.assigned import peoples_hours
+from millhand.stages.performance.people import by_hand_time
 from millhand.stages.performance.shared import (
     Scope,
     a_shift,
@@ -20,6 +23,7 @@ from millhand.stages.performance.shared import (
     rate_with_changeovers,
     set_up_of,
 )
+from millhand.stages.performance.use import uses
 
 LOSS = "concepts.today.performance.unexplained_loss"
 
@@ -39,10 +43,14 @@ def today_performance(scope: Scope) -> Performance:
         parts_per_shift=scope.inquiry.today.parts_per_shift,
         shifts=scope.of(scope.hours.shifts), covered_h=scope.of(scope.hours.covered_h),
     )  # fmt: skip
+    set_ups = _set_up_share(scope, shipped) if changes_lots(scope) else nothing(scope, "no_loss")
     if changes_lots(scope):
-        explained = _between_set_ups(scope, explained, shipped)
-    scope.apply("unexplained_loss_share", "unexplained_loss", shipped_parts=shipped, modelled_parts=explained)
-    return _by_hand(scope, bound, shipped)
+        explained = scope.apply(
+            "between_set_ups_parts_per_h", "between_set_ups_parts_per_h",
+            rate_parts_per_h=explained, set_up_share=set_ups,
+        )  # fmt: skip
+    loss = scope.apply("unexplained_loss_share", "unexplained_loss", shipped_parts=shipped, modelled_parts=explained)
+    return replace(_by_hand(scope, bound, shipped), uses=uses(scope, (set_ups, available, loss)))
 
 
 def hand_performance(scope: Scope) -> Performance:
@@ -56,16 +64,13 @@ def hand_performance(scope: Scope) -> Performance:
     return _by_hand(scope, bound, net)
 
 
-def _between_set_ups(scope: Scope, explained: Fact, shipped: Fact) -> Fact:
-    """What the model makes in the hours in which no machine is being set up for the lots that are shipped."""
-    share = scope.apply(
+def _set_up_share(scope: Scope, shipped: Fact) -> Fact:
+    """Share of the hours in which a machine is being set up for the lots that are shipped."""
+    return scope.apply(
         "set_up_share", "set_ups",
         shipped_parts_per_h=shipped, set_up_s=scope.inquiry.today.setup_s,
         lot=scope.inquiry.parts[0].lot_size, machines=fewest(scope),
     )  # fmt: skip
-    return scope.apply(
-        "between_set_ups_parts_per_h", "between_set_ups_parts_per_h", rate_parts_per_h=explained, set_up_share=share
-    )
 
 
 def machines_parts(scope: Scope) -> tuple[Fact, ...]:
@@ -95,6 +100,7 @@ def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
         attended_parts_per_h=rate, attended_h_per_y=scope.of(scope.hours.attended_h_per_y),
         alone_parts=alone, runs_per_y=scope.of(scope.hours.runs_per_y),
     )  # fmt: skip
+    shift = a_shift(scope, rate)
     return Performance(
         concept=scope.concept.id,
         cell=bound.source.rpartition(" ")[2],
@@ -102,7 +108,7 @@ def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
         cycle_per_h=cycle_of(scope),
         attended_per_h=rate.id,
         unattended_per_h=None,
-        parts_per_shift=a_shift(scope, rate).id,
+        parts_per_shift=shift.id,
         attended_h_per_y=scope.hours.attended_h_per_y,
         unattended_h_per_y=nothing(scope, "unattended_h_per_y").id,
         autonomy_s=nothing(scope, "autonomy").id,
@@ -111,4 +117,5 @@ def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
         pace_setter=pace_setter(scope),
         output=scope.output,
         bound_loads_per_h=bound.id,
+        people=by_hand_time(scope, shift),
     )

@@ -39,9 +39,11 @@ def hours(inquiry: Inquiry, sheet: Sheet) -> Hours:
     worked = apply(sheet, "worked_h_per_week", "shifts.worked_h", lengths_s=lengths, breaks_s=rests, days=days)
     attended = _yearly(inquiry, sheet, "shifts.attended_h_per_y", covered, longest)
     filled = _yearly(inquiry, sheet, "shifts.worked_h_per_y", worked, longest)
+    per_week = apply(sheet, "shifts_per_week", "shifts.per_week", days=days)
+    apply(sheet, "head_h_per_y", "shifts.head_h_per_y", worked_h_per_y=filled, shifts=per_week, days=longest)
     return Hours(
         covered_h=covered.id,
-        shifts=apply(sheet, "shifts_per_week", "shifts.per_week", days=days).id,
+        shifts=per_week.id,
         attended_h_per_y=attended.id,
         assigned_h_per_y=_assigned(inquiry, sheet, filled).id,
         runs_per_y=inquiry.shop.work_days_per_y.id,

@@ -1,124 +1,93 @@
-"""People's hours of a way by hand: those assigned today, and what a change makes of them, each change a function."""
+"""People's time by kind, a shift and a part: care of the machines, other work on the parts, waiting."""
+
+from collections.abc import Sequence
 
 from millhand.model.fact import Fact
-from millhand.model.shop import Shift
-from millhand.stages.performance.shared import (
-    Scope,
-    changes_lots,
-    duties,
-    effect_of,
-    good_share,
-    nothing,
-    set_up_of,
-    tended_parts,
-)
+from millhand.model.performance import PeopleTime
+from millhand.stages.performance.shared import Scope, changes_lots, duties, good_share, set_up_of, simulated_words
+
+WALKS = ("travelling", "carrying")
 
 
-def peoples_hours(scope: Scope, capacity: Fact) -> Fact:
-    """The hours assigned today; fewer where one operator then tends more machines, as far as the work lets him."""
-    assigned = scope.of(scope.hours.assigned_h_per_y)
-    more, less = _more(scope), _less(scope)
-    if more is not None or less is not None:
-        return scope.apply(
-            "changed_h_per_y", "operator_h_per_y", assigned_h=assigned,
-            more_h=more or nothing(scope, "no_more_h"), less_h=less or nothing(scope, "no_less_h"),
-        )  # fmt: skip
-    spread = effect_of(scope, "machines_per_operator")
-    if spread is None:
-        return assigned
-    return scope.apply(
-        "spread_h_per_y", "operator_h_per_y", assigned_h=assigned, factor=spread, work_h=_work(scope, capacity)
-    )
+def by_hand_time(scope: Scope, good_parts: Fact) -> PeopleTime:
+    """Of a process that people tend: what is left of their hours is waiting, and what nothing here explains.
 
-
-def _more(scope: Scope) -> Fact | None:
-    """Hours a year of people who come in: through the breaks, or as helpers."""
-    if scope.change is not None and scope.change.hours == "relief":
-        return _relieved(scope)
-    machines = effect_of(scope, "machines_per_helper")
-    return None if machines is None else _helped(scope, machines)
-
-
-def _less(scope: Scope) -> Fact | None:
-    """Hours a year of the one who stays away in the last shift."""
-    return _lighter(scope) if scope.change is not None and scope.change.hours == "lighter" else None
-
-
-def _relieved(scope: Scope) -> Fact:
-    """The breaks of all that the machines bind, worked by others."""
-    shifts = _manned(scope)
-    weekly = scope.apply(
-        "worked_h_per_week", "breaks_h_per_week",
-        lengths_s=tuple(_breaks(scope, shift) for shift in shifts),
-        breaks_s=tuple(scope.apply("attendant_work_s", f"{shift.name}.no_break", elements_s=()) for shift in shifts),
-        days=tuple(shift.days_per_week for shift in shifts),
+    The loss that nothing explains is spread evenly: in every hour there the same share of the parts is missing, and
+    the people who would have made them wait.
+    """
+    care = [_a_part(scope, "exchange", [each.exchange for each in scope.timing.operations]), _walking(scope)]
+    if scope.output is not None:
+        care.append(duties(scope))
+    other = _a_part(scope, "other", [each.other for each in scope.timing.operations])
+    there = scope.apply(
+        "there_h", "people.there_h",
+        heads=scope.of("shifts.assigned_heads"), worked_h=scope.of("shifts.worked_h"),
+        shifts=scope.of(scope.hours.shifts),
     )  # fmt: skip
-    heads = scope.of("shifts.assigned_heads")
-    return scope.apply("assigned_h_per_y", "more_h", heads=heads, worked_h_per_y=_yearly(scope, "breaks_h", weekly))
+    return _kinds(scope, good_parts, [*care, *_set_up(scope)], [other], there)
 
 
-def _helped(scope: Scope, machines: Fact) -> Fact:
-    """Helpers in all shifts, each for so many machines; of one that also helps elsewhere, his share here."""
-    heads = scope.apply(
-        "assigned_heads", "helpers", machines=scope.of("shifts.machines"), machines_per_operator=machines
-    )
-    return scope.apply("assigned_h_per_y", "more_h", heads=heads, worked_h_per_y=scope.of("shifts.worked_h_per_y"))
+def beside_a_cell(scope: Scope, good_parts: Fact, care: Sequence[Fact], other: Fact) -> PeopleTime:
+    """Of a cell: people come when it calls, and wait for nothing; its lots are set up by them as today's are."""
+    return _kinds(scope, good_parts, care, [other], None)
 
 
-def _lighter(scope: Scope) -> Fact:
-    """What one head of the last shift is of the hours that the machines bind in it."""
-    last = max(_manned(scope), key=lambda shift: shift.start_s.value + shift.length_s.value)
-    weekly = scope.apply(
-        "worked_h_per_week", "last_shift_h_per_week",
-        lengths_s=(last.length_s,), breaks_s=(_breaks(scope, last),), days=(last.days_per_week,),
-    )  # fmt: skip
-    one = scope.apply(
-        "assigned_heads", "one_head", machines=scope.of("shifts.assigned_heads"), machines_per_operator=last.operators
-    )
-    return scope.apply("assigned_h_per_y", "less_h", heads=one, worked_h_per_y=_yearly(scope, "last_shift_h", weekly))
-
-
-def _manned(scope: Scope) -> list[Shift]:
-    """The shifts in which somebody is there."""
-    return [shift for shift in scope.inquiry.shifts if shift.manned.value == "yes"]
-
-
-def _breaks(scope: Scope, shift: Shift) -> Fact:
-    """All breaks of one shift together, as the pattern's hours have them."""
-    return scope.of(f"shifts.{shift.name}.breaks")
-
-
-def _yearly(scope: Scope, name: str, weekly: Fact) -> Fact:
-    """Hours a year of weekly hours."""
-    longest = max((shift.days_per_week for shift in _manned(scope)), key=lambda fact: fact.value)
-    work_days = scope.inquiry.shop.work_days_per_y
-    return scope.apply("yearly_h_per_y", name, h_per_week=weekly, work_days=work_days, days_per_week=longest)
-
-
-def _work(scope: Scope, capacity: Fact) -> Fact:
-    """Hours of a year in which people do something: handling and ways of every part, stops and tools, set-ups."""
-    each = [
-        scope.apply(
-            "time_a_part_s", f"{timed.operation}.work_a_part",
-            load_s=scope.of(timed.work), parts_per_load=scope.of(timed.parts_per_load),
+def _kinds(
+    scope: Scope, good_parts: Fact, care: Sequence[Fact], other: Sequence[Fact], there: Fact | None
+) -> PeopleTime:
+    """Hours a shift and a part of each kind."""
+    found = {
+        name: scope.apply(
+            "kind_h", f"people.{name}_h",
+            good_parts=good_parts, good_share=good_share(scope), work_s_per_part=tuple(each),
         )
-        for timed in scope.timing.operations
-    ]  # fmt: skip
-    made = tended_parts(scope, capacity)
-    work_s = (*each, duties(scope)) if scope.output is not None else tuple(each)
-    return scope.apply(
-        "operator_h_per_y", "work_h",
-        parts_per_y=made, good_share=good_share(scope), work_s_per_part=work_s,
-        changeovers_h_per_y=_set_ups(scope, made), most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
-    )  # fmt: skip
-
-
-def _set_ups(scope: Scope, made: Fact) -> Fact:
-    """Hours of a year in which somebody sets a machine up, at every operation for each lot."""
-    if not changes_lots(scope):
-        return nothing(scope, "set_ups_h")
-    set_up = set_up_of(scope)
-    once = scope.apply("attendant_work_s", "set_ups_work", elements_s=tuple(set_up for _ in scope.operations))
-    return scope.apply(
-        "changeover_h_per_y", "set_ups_h", parts_per_y=made, lot=scope.inquiry.parts[0].lot_size, changeover_s=once
+        for name, each in (("care", care), ("other", other))
+    }  # fmt: skip
+    if there is not None:
+        found["waiting"] = scope.apply(
+            "waiting_h", "people.waiting_h", there_h=there, kinds_h=(found["care"], found["other"])
+        )
+    a_part = {
+        name: scope.apply("a_part_h", f"people.{name}_a_part_h", hours_h=hours, good_parts=good_parts).id
+        for name, hours in found.items()
+    }
+    return PeopleTime(
+        there=there.id if there else None, a_shift={name: each.id for name, each in found.items()}, a_part=a_part
     )
+
+
+def _a_part(scope: Scope, name: str, loads: Sequence[str]) -> Fact:
+    """Time a part of something that is done on a load of each operation."""
+    each = tuple(
+        scope.apply(
+            "time_a_part_s", f"{timed.operation}.{name}_a_part",
+            load_s=scope.of(load), parts_per_load=scope.of(timed.parts_per_load),
+        )
+        for timed, load in zip(scope.timing.operations, loads, strict=True)
+    )  # fmt: skip
+    return scope.apply("attendant_work_s", f"people.{name}_s", elements_s=each)
+
+
+def _walking(scope: Scope) -> Fact:
+    """Time a part on the way, as simulated; the longest way of a load where nothing was simulated."""
+    if scope.output is None:
+        return _a_part(scope, "walking", [each.travel for each in scope.timing.operations])
+    words, people = simulated_words(scope.output), scope.cell.attendants
+    shares = (
+        states.get(state, 0.0) for name, states in scope.output.states.items() if name in people for state in WALKS
+    )
+    share = scope.solved("walking_share", sum(shares), "1", words)
+    loads = scope.solved("loads_per_h", scope.output.parts_per_h.mean, "1/h", words)
+    return scope.apply(
+        "duty_s", "people.walking_s", work_share=share, loads_per_h=loads, parts_per_load=scope.parts_per_load
+    )
+
+
+def _set_up(scope: Scope) -> tuple[Fact, ...]:
+    """The set-up of a lot at every operation, a part of the lot."""
+    if not changes_lots(scope):
+        return ()
+    set_up = set_up_of(scope)
+    once = scope.apply("attendant_work_s", "people.set_up_s", elements_s=tuple(set_up for _ in scope.operations))
+    lot = scope.inquiry.parts[0].lot_size
+    return (scope.apply("time_a_part_s", "people.set_up_a_part_s", load_s=once, parts_per_load=lot),)

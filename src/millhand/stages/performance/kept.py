@@ -1,0 +1,51 @@
+"""Which of today's manual work people still do beside a cell: nothing is credited that merely moves elsewhere.
+
+Loading goes to the arm. Fetching and putting away become the refill, a duty of the cell. Gauging, deburring and packing
+stay in full, at the bench where the machine stood for them. What its name does not tell is counted by a share.
+"""
+
+from typing import Literal
+
+from millhand.model.fact import Fact
+from millhand.model.part import ManualElement
+from millhand.stages.performance.shared import Scope
+
+Fate = Literal["stays", "refill", "arm", "unsaid"]
+STAYS = ("gaug", "measur", "deburr", "inspect", "look", "check", "pack", "mark", "wash", "set_up")
+MOVES = ("fetch", "put_away", "carry", "bring", "stack")
+
+
+def fate(element: ManualElement, *, moulding: bool) -> Fate:
+    """What becomes of one element; at a mould no refill goes by parts, so what moves them is not told by its name."""
+    name = f"_{element.name}"
+    if any(f"_{stem}" in name for stem in STAYS):
+        return "stays"
+    if element.side.value == "outside":
+        elsewhere = element.every_n.value > 1.0 or element.place == "bench"
+        return "stays" if elsewhere else "arm"
+    moves = any(f"_{stem}" in name for stem in MOVES)
+    return "refill" if moves and not moulding else "unsaid"
+
+
+def kept(scope: Scope) -> Fact:
+    """Time of a part that people still work on it: all that stays, and the usual share of what is not told."""
+    unsaid = scope.apply(
+        "changed_time_s",
+        "inside_unsaid_s",
+        time_s=_elements(scope, "unsaid"),
+        factor=scope.figures["inside_kept_share"],
+    )
+    return scope.apply("attendant_work_s", "inside_s", elements_s=(_elements(scope, "stays"), unsaid))
+
+
+def _elements(scope: Scope, wanted: Fate) -> Fact:
+    """Today's elements of one fate on one part over all operations, with allowance."""
+    moulding = any(machine.kind.value == "moulding" for machine in scope.machines)
+    chosen = [each for each in scope.inquiry.today.elements if fate(each, moulding=moulding) == wanted]
+    once = scope.apply(
+        "element_sum_s", f"{wanted}_load_s",
+        times_s=tuple(element.time_s for element in chosen), every_n=tuple(element.every_n for element in chosen),
+        allowances=tuple(element.allowance or scope.inquiry.people.allowance for element in chosen),
+    )  # fmt: skip
+    each = scope.apply("time_a_part_s", f"{wanted}_operation_s", load_s=once, parts_per_load=scope.parts_per_load)
+    return scope.apply("attendant_work_s", f"{wanted}_part_s", elements_s=tuple(each for _ in scope.operations))

@@ -1,0 +1,72 @@
+"""How today's machines use the hours in which somebody is there: the standard's key figures, from simulated states."""
+
+from millhand.model.fact import Fact
+from millhand.model.performance import MachineUse, Output
+from millhand.model.timing import OperationTiming
+from millhand.stages.performance.shared import Scope, simulated_words
+
+PRODUCING = ("working", "handled")  # as in the key figures of every simulated station
+
+
+def uses(scope: Scope, losses: tuple[Fact, Fact, Fact]) -> tuple[MachineUse, ...]:
+    """One record an operation; nothing where nothing was simulated. losses: set-ups, long stops, and unexplained.
+
+    Of the unexplained loss each hour has the same share, and it counts as time in which a machine did not run: so it
+    lies in availability, and the three parts multiply up to the good parts that are really shipped.
+    """
+    if scope.output is None or not scope.output.effectiveness:
+        return ()
+    return tuple(
+        _use(scope, scope.output, number, timed, losses) for number, timed in enumerate(scope.timing.operations)
+    )
+
+
+def _use(
+    scope: Scope, output: Output, number: int, timed: OperationTiming, losses: tuple[Fact, Fact, Fact]
+) -> MachineUse:
+    """The machines of one operation together."""
+    operation, machine, name = scope.operations[number], scope.machines[number], timed.operation
+    first = next(step for step in scope.cell.parts[scope.timing.part].route if _does(scope, step.at, machine.name))
+    words, shares = simulated_words(output), [(each, _producing(output, each)) for each in first.at]
+    production = scope.solved(f"{name}.production_s", sum(s for _, s in shares) * output.horizon_s, "s", words)
+    process = scope.apply(
+        "time_a_part_s", f"{name}.planned_s_per_part",
+        load_s=scope.of(timed.process), parts_per_load=scope.of(timed.parts_per_load),
+    )  # fmt: skip
+    ideal_s = sum((output.effectiveness[each]["effectiveness"] or 0.0) * share for each, share in shares)
+    made = scope.solved(f"{name}.produced_parts", ideal_s * output.horizon_s / process.value, "parts", words)
+    planned = scope.apply(
+        "planned_busy_s", f"{name}.planned_busy_s", machines=machine.count, covered_h=scope.of(scope.hours.covered_h)
+    )
+    up = scope.apply("availability", f"{name}.availability", production_s=production, planned_busy_s=planned)
+    pace = scope.apply(
+        "effectiveness", f"{name}.effectiveness",
+        planned_s_per_part=process, produced_parts=made, production_s=production,
+    )  # fmt: skip
+    set_ups, available, loss = losses
+    real = scope.apply(
+        "availability_after_losses", f"{name}.real_availability",
+        availability_share=up, set_up_share=set_ups, available_share=available, loss_share=loss,
+    )  # fmt: skip
+    return MachineUse(
+        operation=name,
+        availability=real.id,
+        simulated_availability=up.id,
+        effectiveness=pace.id,
+        quality=operation.good.id,
+        oee=scope.apply(
+            "oee", f"{name}.oee", availability_share=real, effectiveness_share=pace, quality_share=operation.good
+        ).id,
+    )
+
+
+def _does(scope: Scope, at: tuple[str, ...], machine: str) -> bool:
+    """Whether a step of the route is at machines of this kind."""
+    numbers = [f"machine_{n}" for n in range(1, 1 + sum(round(each.count.value) for each in scope.inquiry.machines))]
+    kinds = [each.name for each in scope.inquiry.machines for _ in range(round(each.count.value))]
+    return at[0] in numbers and kinds[numbers.index(at[0])] == machine
+
+
+def _producing(output: Output, station: str) -> float:
+    """Share of the horizon in which a station cuts or is loaded."""
+    return sum(output.states[station].get(state, 0.0) for state in PRODUCING)
