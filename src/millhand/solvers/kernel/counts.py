@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from millhand.solvers.kernel.codes import COUNTS
+from millhand.solvers.kernel.codes import COUNTS, CYCLE_BINS
 from millhand.solvers.kernel.running import Finished, Same
 
 Counted = tuple[int, ...]
@@ -26,7 +26,7 @@ class Counts:
     alone: Counted  # per absence of all people: steps until something needed one, -1 where nothing did
     events: int
     absences: tuple[Counted, ...] = ()  # per absence that ended: see hours.py for what its six numbers are
-    cycles: Counted = ()  # [station * bins + bin] loads finished so long after the one before
+    cycles: bytes = b""  # [station * bins + bin] loads finished so long after the one before, eight bytes each
     made: Counted = ()  # per station: loads finished
     late: Counted = ()  # per station: parts that stayed there longer than they may
     levels: tuple[float, ...] = ()  # per station: parts in it times steps
@@ -46,7 +46,7 @@ def counted_after(start: Counts, whole: Counts) -> Counts:
         alone=whole.alone[len(start.alone) :],
         events=whole.events,
         absences=whole.absences[len(start.absences) :],
-        cycles=_less(whole.cycles, start.cycles),
+        cycles=(_many(whole.cycles) - _many(start.cycles)).tobytes(),
         made=_less(whole.made, start.made),
         late=_less(whole.late, start.late),
         levels=tuple(b - a for a, b in zip(start.levels, whole.levels, strict=True)),
@@ -87,7 +87,7 @@ def counts_of(done: Finished) -> Counts:
         alone=(*(line[0] for line in done.away), *open_absence),
         events=int(k["events"]),
         absences=tuple(done.away),
-        cycles=tuple(cycles.tolist()),
+        cycles=cycles.tobytes(),
         made=tuple(finished.tolist()),
         late=whole("s_late", stations),
         levels=tuple(block("s_area", stations).view(np.float64).tolist()),
@@ -104,6 +104,16 @@ def _places(same: Same) -> dict[str, tuple[int, int]]:
     return {
         name: (at // size, math.prod(kind.shape[1:]) if kind.shape else 1) for name, (kind, at, *_) in fields.items()
     }
+
+
+def _many(numbers: bytes) -> "np.ndarray[Any, np.dtype[np.int64]]":
+    """Numbers that are kept as bytes, since they are many and few are looked at."""
+    return np.frombuffer(numbers, dtype=np.int64)
+
+
+def cycles_at(counts: Counts, s: int) -> Counted:
+    """How many loads of a station were finished so long after the one before, bin by bin."""
+    return tuple(_many(counts.cycles)[s * CYCLE_BINS : (s + 1) * CYCLE_BINS].tolist())
 
 
 def _less(whole: Counted, start: Counted) -> Counted:

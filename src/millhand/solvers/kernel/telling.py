@@ -19,7 +19,7 @@ from millhand.solvers.kernel.codes import (
     STATION_STATES,
     STORE,
 )
-from millhand.solvers.kernel.counts import Counted, Counts
+from millhand.solvers.kernel.counts import Counted, Counts, cycles_at
 from millhand.solvers.kernel.layout import Compiled
 from millhand.solvers.output.cycle_times import Bins, added, cycle_times
 from millhand.solvers.output.interval import mean_interval
@@ -111,7 +111,7 @@ def cycles_of(c: Compiled, each: Sequence[Counts]) -> Mapping[str, Mapping[str, 
     for s, name in enumerate(c.station_names):
         if c.stations.kind[s] != PROCESS:
             continue
-        times = cycle_times(added([_row(counts.cycles, s, CYCLE_BINS) for counts in each]), bins=BINS)
+        times = cycle_times(added([cycles_at(counts, s) for counts in each]), bins=BINS)
         known = {"mean_s": times.mean_s, "p10_s": times.p10_s, "p50_s": times.p50_s, "p90_s": times.p90_s}
         if times.count:
             found[name] = {key: value for key, value in known.items() if value is not None} | {"error": times.bin_error}

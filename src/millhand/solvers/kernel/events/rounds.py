@@ -17,6 +17,7 @@ from millhand.solvers.kernel.codes import (
     A_WAITING,
     DONE,
     EMPTY,
+    NEVER,
     S_STARVED,
     S_WAITING,
     TAIL,
@@ -98,7 +99,7 @@ def exchange(c: Record, k: Record, now: int, limit: int) -> tuple[int, int, int,
     k.q_since[raw] = ends
     k.q_step[out] = c.t_out
     k.events += 2  # arrived, exchanged
-    limit = goes_on_with(c, k, s, ends, limit)
+    limit = min(limit, goes_on_with(c, k, s, begins, ends))
     if c.t_check >= 0:
         k.g_until[c.t_check] -= 1
         if k.g_until[c.t_check] == 0:
@@ -182,6 +183,7 @@ def ordinary_until(c: Record, k: Record, now: int, limit: int) -> int:
         elif (mode != DONE and mode != TAIL) or k.s_end[s] == now or k.s_inside[s] != 1:
             return now
         elif mode == TAIL:
+            k.s_end[s] = NEVER  # of no account before its load begins
             limit = min(limit, trouble_after(c, k, s, due_of(k, station_slot(c) + s)))
     return limit
 

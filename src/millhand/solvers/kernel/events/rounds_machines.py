@@ -4,6 +4,7 @@ from millhand.solvers.kernel.codes import (
     NEVER,
     S_HANDLED,
     S_WAITING,
+    S_WORKING,
     SLOT_BITS,
     TAIL,
     WORK,
@@ -11,7 +12,7 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.calls import due_of
 from millhand.solvers.kernel.events.jit import Record, inner, often
 from millhand.solvers.kernel.events.numbers import fault_slot, station_slot
-from millhand.solvers.kernel.events.tending_machines import load_begins, load_is_done, made
+from millhand.solvers.kernel.events.tending_machines import load_begins, load_is_done, made, works_on
 from millhand.solvers.kernel.events.tending_visits import span_steps
 from millhand.solvers.kernel.events.traits import has_wear
 
@@ -23,7 +24,7 @@ def comes_first(c: Record, k: Record) -> tuple[int, int]:
     first, second, found = NEVER, NEVER, -1
     for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
         s = c.o_station[o]
-        ends = NEVER if k.s_mode[s] == TAIL or k.s_trouble[s] else k.s_end[s]
+        ends = NEVER if k.s_trouble[s] else k.s_end[s]
         second = min(second, max(first, ends))
         if ends < first:
             first, found = ends, s
@@ -71,7 +72,7 @@ def tails_end(c: Record, k: Record, now: int, limit: int) -> int:
 
 @often
 def takes_its_part(c: Record, k: Record, s: int, now: int) -> None:
-    """The machine's part is made, if that was not booked before; the machine stood until now and is handled."""
+    """The machine's part is made, if that was not booked before; the machine stood until now."""
     if k.s_mode[s] == WORK:
         k.events += 1
         ended, worked = k.s_end[s], k.s_left[s]
@@ -79,29 +80,35 @@ def takes_its_part(c: Record, k: Record, s: int, now: int) -> None:
         if has_wear(c):
             for u in range(c.u_from[s], c.u_to[s]):
                 k.u_used[u] += 1 if c.u_loads[u] else worked
-        k.s_time[s, k.s_state[s]] += ended - k.s_since[s]
+        k.s_time[s, S_WORKING] += ended - k.s_since[s]
         k.s_time[s, S_WAITING] += now - ended
     else:
         k.s_done[s] = 0
         k.finished -= 1
+        k.working |= 1 << s
         k.s_time[s, k.s_state[s]] += now - k.s_since[s]
-    k.s_state[s] = S_HANDLED
-    k.s_since[s] = now
 
 
 @often
-def goes_on_with(c: Record, k: Record, s: int, now: int, limit: int) -> int:
-    """The exchange is over: the next load begins, after the tail if there is one; the limit, with what it brings."""
+def goes_on_with(c: Record, k: Record, s: int, begun: int, now: int) -> int:
+    """The exchange that has begun at a time is over: the next load begins, after the tail if there is one. When that
+    brings something unusual."""
     visit = c.t_swap[s]
     tail = span_steps(c, k, c.v_tail_steps[visit], c.v_tail[visit])
     if tail:
         k.s_mode[s] = TAIL
         k.working &= ~(1 << s)
+        k.s_end[s] = NEVER
+        k.s_state[s] = S_HANDLED
+        k.s_since[s] = begun
         slot = station_slot(c) + s
         k.due[slot] = ((now + tail) << SLOT_BITS) | slot
-        return min(limit, trouble_after(c, k, s, now + tail))
-    load_begins(c, k, s, now)
-    return min(limit, unusual(c, k, s))
+        return trouble_after(c, k, s, now + tail)
+    k.s_time[s, S_HANDLED] += now - begun
+    k.s_state[s] = S_WORKING
+    k.s_since[s] = now
+    works_on(c, k, s, now)
+    return unusual(c, k, s)
 
 
 @inner

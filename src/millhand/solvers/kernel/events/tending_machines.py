@@ -56,7 +56,8 @@ def load_is_done(c: Record, k: Record, s: int, now: int) -> None:
 @often
 def made(c: Record, k: Record, s: int, now: int, worked: int) -> None:
     """One part more: what counts on the time of work, its quality, its number, the time since the one before."""
-    k.s_stood[s] = now
+    if has_warming(c):
+        k.s_stood[s] = now
     f = c.f_from[s]
     if f < c.f_to[s]:
         k.f_left[f] -= worked
@@ -124,11 +125,18 @@ def starts(c: Record, k: Record, s: int, visit: int, now: int) -> None:
 @often
 def load_begins(c: Record, k: Record, s: int, now: int) -> None:
     """A load is begun, and whether it ends or a fault comes before is settled; `soon` is left to the caller."""
+    k.working |= 1 << s
+    works_on(c, k, s, now)
+    enter_station(c, k, s, S_WORKING, now)
+
+
+@often
+def works_on(c: Record, k: Record, s: int, now: int) -> None:
+    """The same for a machine that is known to work, in the books too."""
     takes = c.t_takes[s]
     if takes < 0:
         takes = drawn_steps(c, k, c.g_time[c.t_step, s])
     k.s_mode[s] = WORK
-    k.working |= 1 << s
     k.s_left[s] = takes
     k.s_since_work[s] = k.s_ready[s] = now
     k.s_end[s] = now + takes
@@ -139,7 +147,6 @@ def load_begins(c: Record, k: Record, s: int, now: int) -> None:
             takes = min(takes, least_left(c, k, s))
     slot = station_slot(c) + s
     k.due[slot] = ((now + takes) << SLOT_BITS) | slot
-    enter_station(c, k, s, S_WORKING, now)
 
 
 @often
