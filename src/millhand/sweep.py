@@ -16,7 +16,7 @@ from millhand.solvers.kernel.counts import Counts
 from millhand.solvers.kernel.replications import NO_WARM_UP, Piece, counted, output_of
 
 CHUNK = 10  # replications that are kept together: what a cut costs at most, per process; few files for many of them
-FORMAT = "millhand-sweep/1"  # raised when kept chunks mean something else
+FORMAT = "millhand-sweep/2"  # raised when kept chunks mean something else
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
