@@ -6,21 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner
 
-from millhand.cli.main import group
+from tests.cli.pages import printed, shown
 
 PAGE = Path("docs/schedule.md").read_text(encoding="utf-8")
 PIECE = re.compile(r"^```json\n(.*?)^```$", re.MULTILINE | re.DOTALL)
-COMMAND = re.compile(r"^    \$ millhand (schedule .*)\n((?:    .*\n|\n(?=    |\n    ))*)", re.MULTILINE)
-
-
-def shown() -> list[tuple[str, str]]:
-    """Each command of the page with what stands below it."""
-    return [
-        (match[1], "\n".join(line.removeprefix("    ") for line in match[2].splitlines()).strip("\n"))
-        for match in COMMAND.finditer(PAGE)
-    ]
+SHOWN = shown(PAGE)
 
 
 def test_the_pieces_are_the_example() -> None:
@@ -36,22 +27,19 @@ def test_the_pieces_are_the_example() -> None:
 
 def test_every_command_of_the_page_is_found() -> None:
     """Four of them, each with a full answer."""
-    assert [command.count("--what-if") for command, _ in shown()] == [0, 0, 1, 0]
-    assert all(len(answer.splitlines()) > 25 for _, answer in shown())
+    assert [command.count("--what-if") for command, _ in SHOWN] == [0, 0, 1, 0]
+    assert all(len(answer.splitlines()) > 25 for _, answer in SHOWN)
 
 
-@pytest.mark.parametrize(("command", "answer"), shown(), ids=[command for command, _ in shown()])
+@pytest.mark.parametrize(("command", "answer"), SHOWN, ids=[command for command, _ in SHOWN])
 def test_the_page_shows_what_the_program_prints(command: str, answer: str) -> None:
     """Line by line."""
-    result = CliRunner().invoke(group, command.split())
-
-    assert result.exit_code == 0
-    assert [line.rstrip() for line in result.stdout.strip("\n").splitlines()] == answer.splitlines()
+    assert printed(command) == answer.splitlines()
 
 
 def test_figures_in_the_text_stand_in_the_answers() -> None:
     """What the page says about periods, rates and shares is printed above or below it."""
-    answers = "\n".join(answer for _, answer in shown())
+    answers = "\n".join(answer for _, answer in SHOWN)
 
     for figure in ("144.5 s", "132.2 s", "74.74", "61.75", "125 s", "19.5 s", "94.4", "3.788", "111.2 s"):
         assert figure in answers

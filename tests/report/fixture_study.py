@@ -18,7 +18,7 @@ from millhand.model.estimate import Estimate, Group, PriceLine
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout, Spot
-from millhand.model.performance import Performance
+from millhand.model.performance import MachineUse, PeopleTime, Performance
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
@@ -115,8 +115,30 @@ def today(sheet: Sheet, asked: Inquiry) -> Result:
         limit=number(sheet, "catalogue.lifting_goal", 1.0).id, formula="lifting_index", caution=CAUTION,
         words=f"The lifting index is [[{index.id}|ratio]].",
     )  # fmt: skip
-    return Result(concept=concept, verdicts=(verdict,), cell=of,
-                  performance=performance(sheet, "today", of, (16.0, None, 1900.0)))  # fmt: skip
+    number(sheet, "shifts.head_h_per_y", 1_940.0, "h/y")
+    seen = replace(
+        performance(sheet, "today", of, (16.0, None, 1900.0)), people=people_time(sheet, of), uses=(use(sheet, of),)
+    )
+    return Result(concept=concept, verdicts=(verdict,), cell=of, performance=seen)
+
+
+def people_time(sheet: Sheet, of: Cell) -> PeopleTime:
+    """People's time today by kind: half of it waiting."""
+    top = "concepts.today.performance.people"
+    spent = {"care": (2.2, 74.0), "other": (1.8, 62.0), "waiting": (3.8, 130.0)}
+    return PeopleTime(
+        there=simulated(sheet, f"{top}.there", 7.8, "h", of),
+        a_shift={kind: simulated(sheet, f"{top}.{kind}", hours, "h", of) for kind, (hours, _) in spent.items()},
+        a_part={kind: simulated(sheet, f"{top}.{kind}_a_part", each, "s", of) for kind, (_, each) in spent.items()},
+    )
+
+
+def use(sheet: Sheet, of: Cell) -> MachineUse:
+    """How the mills are used today."""
+    shares = {"simulated_availability": 0.89, "availability": 0.75, "effectiveness": 0.88, "quality": 0.99, "oee": 0.65}
+    top = "concepts.today.performance.use"
+    ids = {name: simulated(sheet, f"{top}.{name}", share, "1", of) for name, share in shares.items()}
+    return MachineUse(operation="milling", **ids)
 
 
 def by_hand(sheet: Sheet) -> Result:

@@ -204,3 +204,36 @@ def test_facts_of_other_concepts_are_shown_but_not_followed() -> None:
     assert f'id="{anchor(f"concepts.{LIGHT}.feasibility.payload.demand")}"' in page()
     assert f'id="{anchor(f"concepts.{LIGHT}.feasibility.fingers")}"' not in page()
     assert f'id="{anchor(f"concepts.{ARM}.feasibility.fingers")}"' in page()
+
+
+def test_people_and_use_stand_beside_today() -> None:
+    """Hours of a shift and seconds of a part by kind, the parts of the OEE index, each figure with its fact."""
+    text = words(page())
+    today = page().partition('<section id="today">')[2].partition("</section>")[0]
+    top = "concepts.today.performance"
+
+    assert "Waiting 3.8 h 130 s" in text
+    assert "There, breaks off 7.8 h" in text
+    assert "Availability after losses 75 %" in text
+    assert "OEE index 65 %" in text
+    assert "One head in one shift is 1 940 h a year" in text
+    for name in ("people.care", "people.other_a_part", "people.there", "use.effectiveness", "use.quality"):
+        assert f'data-fact="{top}.{name}"' in today
+        assert f'id="{anchor(f"{top}.{name}")}"' in page()
+
+
+def test_without_people_and_use_nothing_stands_in_their_place() -> None:
+    """A study whose today has neither shows neither heading; one of them stands alone."""
+    first, *others = study().results
+    assert first.performance
+    use = dataclasses.replace(first.performance, people=None)
+    neither = dataclasses.replace(use, uses=())
+    shown = [
+        report_html(
+            dataclasses.replace(study(), results=(dataclasses.replace(first, performance=performance), *others))
+        )
+        for performance in (use, neither)
+    ]
+
+    assert ["People's hours by kind" in words(html) for html in shown] == [False, False]
+    assert ["Use of the machines" in words(html) for html in shown] == [True, False]

@@ -14,9 +14,10 @@ from millhand.intake.clashes import clashes
 from millhand.intake.odd import oddities
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
+from millhand.report import people_words
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
-from millhand.report.citations import cited
+from millhand.report.citations import cited, listed_sources
 from millhand.report.comparison import (
     ANSWERS,
     IN_SIGHT,
@@ -66,6 +67,7 @@ def environment() -> Environment:
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
+        "people_words": people_words,
     }  # fmt: skip
     return made
 
@@ -127,6 +129,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "today": today,
         "odd": oddities(study.inquiry),
         "today_figures": today_figures(study, today),
+        "use_source": listed_sources()["iso22400"].words,
         "timed": measured_rows(study),
         "timed_rules": (FENCES, FIT_RULE),
         "activity": activity_of(study, today, marks),

@@ -8,33 +8,8 @@ from rich.text import Text
 
 from millhand.model.performance import Performance
 from millhand.report.comparison import opening, today_figures, today_of
+from millhand.report.people_words import KINDS, SAME_SCOPE, SPREAD, USE_HEADS, USE_WORDS, USES
 from millhand.report.terminal import Page, heading
-
-KINDS = {
-    "care": "care of the machines: loading, ways, stops, tools, set-ups",
-    "other": "other work: deburring, gauging, packing, transport",
-    "waiting": "waiting",
-}
-SPREAD = "Every hour has the same share of it; machines stand in it, and people wait."
-SAME_SCOPE = (
-    "A cell is held against the same: stops, tools, chips, set-ups and the refill in the place of the fetching stand "
-    "in it, and gauging, deburring and packing stay with people in full. A freed hour is money by whole heads, less "
-    "overtime or fewer temporary hours, or where the shop names a use; the rest is not counted."
-)
-USES = {
-    "none": "No use is named (people.freed_use)",
-    "finishing": "The use named is finishing",
-    "programming": "The use named is programming",
-    "setups": "The use named is set-ups",
-    "vacancy": "The use named is a post that is open",
-    "overtime": "The use named is less overtime",
-    "temporary": "The use named is fewer temporary hours",
-}
-USE_WORDS = (
-    "Names of ISO 22400-2: availability is cutting and loading over the planned hours, effectiveness (performance) "
-    "planned time of the parts over that, quality ratio the good ones; multiplied, good parts shipped x ideal time / "
-    "planned time."
-)
 
 
 def people_parts(page: Page) -> Iterator[RenderableType]:
@@ -68,7 +43,7 @@ def use_parts(page: Page) -> Iterator[RenderableType]:
     yield heading("Use of the machines while somebody is there")
     table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False)
     table.add_column("")
-    for head in ("simulated\navailability", "after\nlosses", "effective-\nness", "quality\nratio", "OEE\nindex"):
+    for head in USE_HEADS:
         table.add_column(head, justify="right", no_wrap=True)
     for use in performance.uses:
         ids = (use.simulated_availability, use.availability, use.effectiveness, use.quality, use.oee)
@@ -76,8 +51,8 @@ def use_parts(page: Page) -> Iterator[RenderableType]:
     yield table
     loss = today_figures(page.study, today_of(page.study)).get("loss")
     yield Text(
-        f"{USE_WORDS} Losses: set-ups, long stops, and the {page.figure(loss, 'percent')} that nothing here explains. "
-        f"{SPREAD}"
+        f"Names of ISO 22400-2: {USE_WORDS} Losses: set-ups, long stops, and the {page.figure(loss, 'percent')} that "
+        f"nothing here explains. {SPREAD}"
     )
 
 
