@@ -1,7 +1,8 @@
 """Large random runs, by hand: `make soak CELLS=n`, or `python tests/soak.py --cells n`.
 
-Random cells of all features are simulated, stopped and looked at here and there: every part and second is accounted
-for, nothing hangs; what is wrong is kept as a file in tests/found. Random inquiries are answered. Then the stressed
+Random cells are simulated, stopped and looked at here and there: every part and second is accounted for, nothing hangs;
+what is wrong is kept as a file in tests/found. Half of the cells are rows of machines with one attendant, the others
+have all features; the rule `cycle`, whose search takes longer than the rest together, one in twenty. Random inquiries are answered. Then the stressed
 reference cell, in which the rare is common, is held against the independent SimPy program (benchmarks/reference): means
 and whole distributions of 27 figures. Each run adds lines to benchmarks/results.jsonl.
 """
@@ -36,8 +37,11 @@ from millhand.solvers.kernel.replications import Piece, counted  # noqa: E402
 from millhand.solvers.kernel.running import warm_up  # noqa: E402
 from tests.agreement.test_simulation import measure  # noqa: E402
 from tests.any_inquiry import any_inquiry, text_of  # noqa: E402
+from tests.cells_draws import Data  # noqa: E402
+from tests.cells_strategy import FEATURES  # noqa: E402
 from tests.reference_variants import reference_form, stressed  # noqa: E402
 from tests.study_checks import studied, wrong_faces, wrongs  # noqa: E402
+from tests.tended_cells import tended_form  # noqa: E402
 from tests.whole_cells import cuts_of, form_of, outcome  # noqa: E402
 
 HOURS, DAYS, REPLICATIONS = 30.0, 20, 60
@@ -72,12 +76,19 @@ def cells_of(numbers: range) -> tuple[Counter[str], list[str]]:
     for number in numbers:
         try:
             with hurried(LONGEST_S):
-                ended[outcome(form_of(number), HOURS, cuts_of(number))] += 1
+                ended[outcome(soaked_form(number), HOURS, cuts_of(number))] += 1
         except Exception as trouble:  # whatever it is, it is kept and told, and the rest goes on
             ended["wrong"] += 1
             wrong.append(f"cell {number}: {type(trouble).__name__} {trouble}"[:400])
             keep(number, wrong[-1])
     return ended, wrong
+
+
+def soaked_form(number: int) -> Data:
+    """The file form of the random cell of this number."""
+    if number % 2:
+        return tended_form(number)
+    return form_of(number, FEATURES if number % 20 == 0 else FEATURES - {"cycle"})
 
 
 @contextmanager
@@ -97,7 +108,7 @@ def hurried(longest_s: int) -> Iterator[None]:
 
 def keep(number: int, words: str) -> None:
     """The cell as a file of its own, with what was wrong and where it was looked at, for tests/found."""
-    kept = {"found": words, "cuts": cuts_of(number), "hours": HOURS, "cell": form_of(number)}
+    kept = {"found": words, "cuts": cuts_of(number), "hours": HOURS, "cell": soaked_form(number)}
     path = TOP / f"tests/found/cell_{number}.json"
     path.write_text(json.dumps(kept, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
 
