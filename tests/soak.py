@@ -2,9 +2,10 @@
 
 Random cells are simulated, stopped and looked at here and there: every part and second is accounted for, nothing hangs;
 what is wrong is kept as a file in tests/found. Half of the cells are rows of machines with one attendant, the others
-have all features; the rule `cycle`, whose search takes longer than the rest together, one in twenty. Random inquiries are answered. Then the stressed
-reference cell, in which the rare is common, is held against the independent SimPy program (benchmarks/reference): means
-and whole distributions of 27 figures. Each run adds lines to benchmarks/results.jsonl.
+have all features; the rule `cycle`, whose search takes longer than the rest together, one in twenty. Random inquiries
+are answered. Then the stressed reference cell, in which the rare is common, is held against the independent SimPy
+program (benchmarks/reference): means and whole distributions of 27 figures. Each run adds lines to
+benchmarks/results.jsonl.
 """
 
 import argparse
