@@ -79,10 +79,11 @@ def _gains(best: Result, desk: Desk) -> Iterator[str]:
     """Why it pays: hours, parts, worth, and what is said across the table."""
     case, sheet = case_of(best), desk.sheet
     if best.performance is not None and desk.value(case.freed_h_per_y) > 0.0:
+        posts = "post" if desk.value(_of_case(best, "freed_heads")) == 1.0 else "posts"
         yield (
             f"It frees [[{case.freed_h_per_y}|hours]] of operator work a year, of which "
             f"[[{desk.inquiry.people.share_usable.id}|percent]] is counted as money: they fill "
-            f"[[{_of_case(best, 'freed_heads')}|count]] whole posts of one shift, and "
+            f"[[{_of_case(best, 'freed_heads')}|count]] whole {posts} of one shift, and "
             f"[[{_of_case(best, 'freed_beside_heads')}|hours]] are left, which only less overtime, temporary work or a "
             "named use turns into money; "
             f"[[{best.performance.operator_h_per_y}|hours]] a year still need a person."
