@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from millhand.errors import Contradiction, NotYet
-from millhand.intake.cell import read_cell
+from millhand.intake.cell import cell_from, read_cell
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle import best
@@ -16,6 +16,7 @@ from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.setters import pace_of
 from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.rail_line import Tanks, cell_of
+from tests.whole_cells import form_of
 
 EFFORT = Effort(most_sets=1)
 LINE = Tanks(at_m=(0, 2, 4, 6), times_s=(10, 14), park_m=(-2, 8))
@@ -146,3 +147,11 @@ def test_a_track_that_allows_no_cycle_is_named() -> None:
 
     assert trouble.value.demands == ("arm1 and arm2 keep their order and their distance on one track",)
     assert "lower keep_m" in trouble.value.cures
+
+
+def test_a_period_of_many_moves_on_a_track_is_named_not_built() -> None:
+    """Two people on one track whose parts come round after 24 rounds: 72 moves, whose model took minutes to write."""
+    cell = cell_from(form_of(50_040_224))
+
+    with pytest.raises(NotYet, match="none was found with this effort"):
+        best_cycle(cell, effort=EFFORT)

@@ -152,7 +152,8 @@ class Hunt:
         pools = {} if self.view.orders or self.view.duties or self.rail is not None else pools_of(self.view)
         if self.rail is not None:
             for each in sharings(self.view, self.rail, rounds(self.view)):
-                yield partial(self.look_shared, self.rail, each)
+                if len(each.jobs.moves) <= self.most_apart():
+                    yield partial(self.look_shared, self.rail, each)
             yield partial(self.look_alone, self.rail)
         for sets in pool_sets(self.view, self.left.most_sets) if pools else ():
             yield partial(self.look_pooled, pools, sets)
@@ -161,9 +162,14 @@ class Hunt:
         for times in range(1, 2 if self.view.loads else self.left.most_sets + 1):
             visits = one * times * moves * (2 if any(m.hands > 1 for m in self.view.movers.values()) else 1)
             few = visits <= most and (times == 1 or not self.view.orders)
-            few = few or (times == 1 and self.left.seconds is not None)  # whoever waits for it may have it
+            if times == 1 and self.left.seconds is not None:  # whoever waits for it may have it
+                few = self.rail is None or visits <= self.most_apart()
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
+
+    def most_apart(self) -> int:
+        """Moves of the longest period that is tried on a shared track: with many more the model alone takes minutes."""
+        return self.left.most_moves if self.left.seconds is not None else self.left.most_moves // MOVES_APART
 
     def look(self, sets: int, effort: Effort) -> None:
         """One search with so many part sets a period."""
