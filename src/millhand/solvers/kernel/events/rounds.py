@@ -176,6 +176,8 @@ def ordinary_until(c: Record, k: Record, now: int, limit: int) -> int:
     for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
         s = c.o_station[o]
         mode = k.s_mode[s]
+        if c.t_check >= 0 and k.s_inside[s] and k.q_settled[k.piece[c.s_piece_from[s]]] >= 0:
+            return now  # its part was meant to be taken out alone, to the gauge perhaps
         if k.s_trouble[s]:
             limit = min(limit, due_of(k, station_slot(c) + s))
         elif mode == WORK:
