@@ -98,16 +98,18 @@ def by_hand(station: Station, lines: list[Line], *, period: int) -> list[int]:
     return [round(at) for at in times_s(run, "out") if at >= 30 * period]
 
 
+LONG_STAY = [
+    Line(who="arm", kind="pick", at="raw", start=0),
+    Line(who="arm", kind="place", at="m1", start=3),
+    Line(who=None, kind="work", at="m1", start=4, takes=8),
+    Line(who="arm", kind="pick", at="m1", start=16),
+    Line(who="arm", kind="place", at="done", start=19),
+]
+
+
 def test_a_schedule_with_slots_is_obeyed() -> None:
     """Two slots: each load stays for more than a period, and the part that has been in longest comes out."""
-    lines = [
-        Line(who="arm", kind="pick", at="raw", start=0),
-        Line(who="arm", kind="place", at="m1", start=3),
-        Line(who=None, kind="work", at="m1", start=4, takes=8),
-        Line(who="arm", kind="pick", at="m1", start=16),
-        Line(who="arm", kind="place", at="done", start=19),
-    ]
-    outs = by_hand(Station(kind="process", place="p1", capacity=2), lines, period=12)
+    outs = by_hand(Station(kind="process", place="p1", capacity=2), LONG_STAY, period=12)
 
     assert [after - before for before, after in pairwise(outs)] == [12] * (len(outs) - 1)
     assert len(outs) > 20
@@ -115,14 +117,7 @@ def test_a_schedule_with_slots_is_obeyed() -> None:
 
 def test_a_schedule_with_buffers_of_a_machine_is_obeyed() -> None:
     """The arm sets down before the machine and lifts behind it; both buffers are stations of their own when it runs."""
-    lines = [
-        Line(who="arm", kind="pick", at="raw", start=0),
-        Line(who="arm", kind="place", at="m1", start=3),
-        Line(who=None, kind="work", at="m1", start=4, takes=8),
-        Line(who="arm", kind="pick", at="m1", start=16),
-        Line(who="arm", kind="place", at="done", start=19),
-    ]
-    outs = by_hand(Station(kind="process", place="p1", capacity=1, in_queue=1, out_queue=1), lines, period=12)
+    outs = by_hand(Station(kind="process", place="p1", capacity=1, in_queue=1, out_queue=1), LONG_STAY, period=12)
 
     assert [after - before for before, after in pairwise(outs)] == [12] * (len(outs) - 1)
     assert len(outs) > 20

@@ -1,6 +1,7 @@
 """The event loop: the next event of all slots, the function of its kind, then whoever may go on because of it."""
 
 from millhand.solvers.kernel.codes import (
+    AT_ONCE,
     CALLS,
     IDLE,
     MOVE,
@@ -39,7 +40,7 @@ from millhand.solvers.kernel.events.hours import (
 from millhand.solvers.kernel.events.jit import Record, entry, inner, seldom
 from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.numbers import calendar_slot, clock_slot, fault_slot, kind_of, row_of, station_slot
-from millhand.solvers.kernel.events.tending import AT_ONCE, may_tend, tend
+from millhand.solvers.kernel.events.tending import may_tend, tend
 from millhand.solvers.kernel.events.traits import (
     has_halts,
     has_self_moving,

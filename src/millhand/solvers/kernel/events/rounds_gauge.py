@@ -9,6 +9,7 @@ from millhand.solvers.kernel.codes import (
     S_WAITING,
     S_WORKING,
     SLOT_BITS,
+    WORK,
 )
 from millhand.solvers.kernel.events.books import enter_station
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
@@ -76,9 +77,9 @@ def checks(c: Record, k: Record, s: int, q: int, now: int) -> int:
 
 @inner
 def finished_before(c: Record, k: Record, key: int) -> bool:
-    """Whether a finished part lies in a machine at an event of the gauge, with those of the same time before it."""
+    """Whether a finished part lies in a machine at an event, also one that nobody has booked yet."""
     finished = k.finished > 0
     for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
-        slot = station_slot(c) + c.o_station[o]
-        finished |= ((k.s_end[c.o_station[o]] << SLOT_BITS) | slot) < key
+        s = c.o_station[o]
+        finished |= k.s_mode[s] == WORK and ((k.s_end[s] << SLOT_BITS) | (station_slot(c) + s)) < key
     return finished

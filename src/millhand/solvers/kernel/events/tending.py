@@ -11,6 +11,7 @@ with False, and nothing changed, where the loop has to do it.
 """
 
 from millhand.solvers.kernel.codes import (
+    AT_ONCE,
     CALLS,
     DONE,
     IDLE,
@@ -34,11 +35,10 @@ from millhand.solvers.kernel.events.numbers import kind_of, station_slot
 from millhand.solvers.kernel.events.rounds import rounds
 from millhand.solvers.kernel.events.tending_choice import chooses, is_checked_next
 from millhand.solvers.kernel.events.tending_ends import exchanged, lifted, put_away
-from millhand.solvers.kernel.events.tending_machines import let_go, load_ends, settled
+from millhand.solvers.kernel.events.tending_machines import load_ends, settled
 from millhand.solvers.kernel.events.tending_visits import begins_exchange, waits
 from millhand.solvers.kernel.events.traits import is_halted, logs
-
-AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
+from millhand.solvers.kernel.events.visits import let_go
 
 
 @inner

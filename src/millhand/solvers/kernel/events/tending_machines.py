@@ -11,7 +11,6 @@ from millhand.solvers.kernel.codes import (
     S_WORKING,
     SLOT_BITS,
     STOCK,
-    TAIL,
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_station, show, standing_state, station_state
@@ -19,9 +18,10 @@ from millhand.solvers.kernel.events.calls import set_station_due
 from millhand.solvers.kernel.events.draws import drawn_steps, next_uniform
 from millhand.solvers.kernel.events.faults import wear_out
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
-from millhand.solvers.kernel.events.machines import count_cycle, settle
+from millhand.solvers.kernel.events.machines import count_cycle
 from millhand.solvers.kernel.events.numbers import station_slot
 from millhand.solvers.kernel.events.traits import has_hours, has_warming, has_wear
+from millhand.solvers.kernel.events.visits import let_go
 
 
 @often
@@ -99,21 +99,8 @@ def least_left(c: Record, k: Record, s: int) -> int:
 
 
 @often
-def let_go(c: Record, k: Record, s: int, visit: int, now: int) -> None:
-    """The attendant is done with the machine, which goes on by itself: with the tail of the visit, or at once."""
-    tail = c.v_tail_steps[visit]
-    if tail < 0:
-        tail = drawn_steps(c, k, c.v_tail[visit])
-    if tail:
-        k.s_mode[s] = TAIL
-        set_station_due(c, k, s, now + tail)
-    else:
-        settle(c, k, s, now)
-
-
-@often
 def starts(c: Record, k: Record, s: int, visit: int, now: int) -> None:
-    """The same after an exchange: where there is no tail the load begins at once (machines.py, start_load)."""
+    """After an exchange: where there is no tail the load begins at once (machines.py, start_load)."""
     if c.v_tail_steps[visit] or (has_warming(c) and c.s_warm_after[s] >= 0):
         let_go(c, k, s, visit, now)
         return

@@ -183,16 +183,22 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
             load_counts(c, k, a, now)
         busy_counts(c, k, a, now)
     if c.s_kind[s] == PROCESS:
-        tail = c.v_tail_steps[visit]
-        if tail < 0:
-            tail = drawn_steps(c, k, c.v_tail[visit])
-        if tail:
-            k.s_mode[s] = TAIL
-            set_station_due(c, k, s, now + tail)
-        else:
-            settle(c, k, s, now)
+        let_go(c, k, s, visit, now)
     k.changed |= PARTS
     return True
+
+
+@often
+def let_go(c: Record, k: Record, s: int, visit: int, now: int) -> None:
+    """The attendant is done with the machine, which goes on by itself: with the tail of the visit, or at once."""
+    tail = c.v_tail_steps[visit]
+    if tail < 0:
+        tail = drawn_steps(c, k, c.v_tail[visit])
+    if tail:
+        k.s_mode[s] = TAIL
+        set_station_due(c, k, s, now + tail)
+    else:
+        settle(c, k, s, now)
 
 
 @seldom
