@@ -148,6 +148,21 @@ def test_a_row_of_stations_is_as_fast_as_its_slowest(times_s: tuple[float, ...],
     assert out_s(form, 1)[0] == sum(times_s)
 
 
+@pytest.mark.parametrize("by_itself", [("self_out", "self_out"), ("self_in", "self_in")], ids=["out", "in"])
+@pytest.mark.parametrize("queues", [(2, 0), (0, 3), (2, 3)])
+def test_own_buffers_are_filled_by_themselves(by_itself: tuple[str, str], queues: tuple[int, int]) -> None:
+    """Where the supply gives or the machine takes by itself nobody need carry parts into and out of own buffers."""
+    form = chain_cell((30.0, 0), (45.0, 0))
+    gives, takes = form["stations"]["raw"], form["stations"]["done"]
+    for name in ("s1", "s2"):
+        kept = {"kind": "process", by_itself[0]: True, "in_queue": queues[0], "out_queue": queues[1]}
+        form["stations"][name] = kept
+    gives |= {"self_out": True} if by_itself[0] == "self_out" else {}
+    takes |= {"self_in": True} if by_itself[1] == "self_in" else {}
+
+    assert_steady(form, cycle_s=45.0, hours=1)
+
+
 @pytest.mark.parametrize("batch", [1, 3, 8])
 def test_a_load_of_several_parts(batch: int) -> None:
     """So many parts in each process time."""

@@ -297,3 +297,13 @@ def test_figures_in_words() -> None:
     assert [percent(share) for share in (0.0, 0.004, 0.5, 0.996, 1.0)] == ["0 %", "0.4 %", "50 %", "99.6 %", "100 %"]
     assert [fine_percent(share) for share in (0.01, 0.00494, 0.25)] == ["1 %", "0.49 %", "25 %"]
     assert [seconds(value) for value in (9.96, 99.94, 100.04)] == ["10.0", "99.9", "100"]
+
+
+def test_stocks_in_own_buffers_have_their_room() -> None:
+    """A machine's own buffers are stocks of their own, each with its room."""
+    form = arm_cell(1, hands=1, time_s=60)
+    form["stations"]["m1"] |= {"in_queue": 2, "out_queue": None}
+    lines = list(answer(cell_from(form), output(levels={"m1 in": 1.5, "m1 out": 0.25}), sure=SURE, pilot=None))
+
+    assert [line.split() for line in lines if line.startswith("m1 in ")] == [["m1", "in", "1.5", "2"]]
+    assert [line.split()[:4] for line in lines if line.startswith("m1 out ")] == [["m1", "out", "0.2", "any"]]

@@ -1,6 +1,6 @@
 """Parts that move without anybody: machines that take in or put out by themselves."""
 
-from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STORE
+from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STORE, SUPPLY
 from tests.twin.books import next_step
 from tests.twin.calls import part_left
 from tests.twin.flags import NOW, STOCK_CHANGED
@@ -18,7 +18,7 @@ def self_moves(k: Run, now: int) -> None:
         for s in range(k.c.size.stations):
             if k.c.stations.kind[s] in (PROCESS, STORE) and _gives(k, s) and _pushed(k, s, now):
                 moved = True
-            if k.c.stations.self_in[s] and _raw_pulled(k, s, now):
+            if k.c.stations.kind[s] != SUPPLY and _raw_comes(k, s, now):
                 moved = True
 
 
@@ -70,8 +70,8 @@ def _into(k: Run, s: int, piece: int, now: int) -> None:
         settle(k, s, now)
 
 
-def _raw_pulled(k: Run, s: int, now: int) -> bool:
-    """A station that takes in by itself gets a raw part out of a supply."""
+def _raw_comes(k: Run, s: int, now: int) -> bool:
+    """A station gets a raw part out of a supply that puts out by itself, or takes one in by itself."""
     c = k.c
     if not _takes(k, s):
         return False
@@ -80,6 +80,8 @@ def _raw_pulled(k: Run, s: int, now: int) -> bool:
         if s not in c.steps.at[c.steps.at_from[first + 1] : c.steps.at_to[first + 1]]:
             continue
         for supply in c.steps.at[c.steps.at_from[first] : c.steps.at_to[first]]:
+            if not (c.stations.self_out[supply] or c.stations.self_in[s]):
+                continue
             if c.stations.capacity[supply] < 0 or k.st.stock[supply] > k.st.claimed[supply]:
                 _into(k, s, lift_raw(k, supply, part, now), now)
                 return True

@@ -143,6 +143,7 @@ CYCLE_BINS, CYCLE_LOW_S, CYCLES_PER_DECADE = 102, 1.0, 20
 
 # why a run comes back before its horizon: the log is full, so are the absences; it may be locked up; it does not get on
 AT_ONCE = 100_000  # events on one moment, after which the run is said not to get on
+EMPTY_TURNS = 64  # turns of a schedule passed over with nothing done, more than any line needs to fill
 STOP_LOG, STOP_AWAY, STOP_QUIET, STOP_AT_ONCE, STOP_EVENTS, STOP_OVERFLOW = range(1, 7)
 
 # what happened, in the log: a number of its own for each kind of visit, duty and state

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from itertools import accumulate
 
-from millhand.model.cell import Calendar, Cell
+from millhand.model.cell import Calendar, Cell, Station
 from millhand.solvers.kernel import sources
-from millhand.solvers.kernel.codes import AT_END, COUNTED_ON, KINDS, PROCESS, STORE
+from millhand.solvers.kernel.codes import AT_END, COUNTED_ON, KINDS
 from millhand.solvers.kernel.layout import Calendars, Ints, Stations, Troubles
 from millhand.solvers.kernel.owners import faults_of, owners_of, wears_of
 from millhand.solvers.kernel.span_table import SpanTable
@@ -33,10 +33,8 @@ def compiled_stations(cell: Cell, spans: SpanTable) -> Stations:
     kind = tuple(KINDS[s.kind] for s in stations)
     fault_from, fault_to = ranges([len(s.faults) for s in stations])
     wear_from, wear_to = ranges([len(s.wear) for s in stations])
-    room = [
-        s.batch if k == PROCESS else _store_room(s.capacity) if k == STORE else 0
-        for s, k in zip(stations, kind, strict=True)
-    ]
+    most = _most_in_store(cell)
+    room = [_room(station, most) for station in stations]
     given = [[p for p, part in enumerate(cell.parts.values()) if name in part.route[0].at] for name in names]
     part_from, part_to = ranges([len(parts) for parts in given])
     return Stations(
@@ -62,17 +60,25 @@ def compiled_stations(cell: Cell, spans: SpanTable) -> Stations:
     )
 
 
-def _store_room(capacity: int | None) -> int:
-    """Pieces that a store can hold at most."""
-    return STORE_ROOM if capacity is None else capacity
+def _room(station: Station, most: int) -> int:
+    """Pieces that a station can hold at most; `most` is what a store without a limit may hold."""
+    if station.kind == "store":
+        return most if station.capacity is None else station.capacity
+    return station.batch if station.kind == "process" else 0
+
+
+def _most_in_store(cell: Cell) -> int:
+    """What a store without a limit may hold: all parts of the lots, where that is all there ever is."""
+    lots = [part.lot for part in cell.parts.values()]
+    if cell.goal != "makespan" or None in lots:
+        return STORE_ROOM
+    return min(STORE_ROOM, sum(lot.size * lot.count for lot in lots if lot is not None))
 
 
 def pieces_inside(cell: Cell) -> int:
     """Pieces that process stations, stores and hands hold at most."""
-    inside = sum(
-        s.batch if s.kind == "process" else _store_room(s.capacity) if s.kind == "store" else 0
-        for s in cell.stations.values()
-    )
+    most = _most_in_store(cell)
+    inside = sum(_room(station, most) for station in cell.stations.values())
     return inside + sum(attendant.hands for attendant in cell.attendants.values())
 
 

@@ -92,14 +92,15 @@ def _written_out(name: str, station: Station) -> Iterator[tuple[str, Station]]:
     if station.kind != "process":
         yield name, station
         return
+    store = Station(kind="store", place=station.place)
     for slot in _slots(name, station):
         takes, gives = station.in_queue != 0, station.out_queue != 0
         if takes:
-            yield f"{slot} in", Station(kind="store", place=station.place, capacity=station.in_queue)
+            yield f"{slot} in", replace(store, capacity=station.in_queue, self_in=station.self_in)
         one = replace(station, capacity=1, in_queue=0, out_queue=0)
         yield slot, replace(one, self_in=takes or station.self_in, self_out=gives or station.self_out)
         if gives:
-            yield f"{slot} out", Station(kind="store", place=station.place, capacity=station.out_queue)
+            yield f"{slot} out", replace(store, capacity=station.out_queue, self_out=station.self_out)
 
 
 def _pairs(station: Station, slots: tuple[str, ...]) -> Iterator[tuple[str, str]]:

@@ -11,6 +11,7 @@ from millhand.solvers.kernel.codes import (
     A_WAITING,
     DONE,
     EMPTY,
+    EMPTY_TURNS,
     NEVER,
     OP_GO,
     OP_LIFT,
@@ -51,6 +52,8 @@ def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
         return True
     if has_other_part(c, k, a):
         return False
+    if may_pass_no_more(k, a):
+        return False
     first = c.op_from[a]
     for _ in range(c.op_to[a] - first):
         o = first + k.a_op[a]
@@ -71,7 +74,18 @@ def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
             return False
         else:
             return sets_out(c, k, a, o, s, what, hand, now) if ready == GO else waits_at(c, k, a, s, now)
+    k.a_empty[a] += 1
     return False
+
+
+@inner
+def may_pass_no_more(k: Record, a: int) -> bool:
+    """True where whole turns have been passed over since the last event, enough to fill any line: with nothing to act
+    on, more of them would never end."""
+    if k.a_empty_at[a] != k.events:
+        k.a_empty_at[a] = k.events
+        k.a_empty[a] = 0
+    return bool(k.a_empty[a] >= EMPTY_TURNS)
 
 
 @inner

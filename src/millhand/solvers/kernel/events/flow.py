@@ -1,6 +1,6 @@
 """Parts that move without anybody: machines that take in or put out by themselves."""
 
-from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE
+from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next_step
 from millhand.solvers.kernel.events.calls import part_left
 from millhand.solvers.kernel.events.choice import gives_raw, set_up_for
@@ -20,7 +20,7 @@ def self_moves(c: Record, k: Record, now: int) -> None:
         for s in range(c.stations):
             if gives(c, k, s, now) and pushed(c, k, s, now):
                 moved = True
-            if c.s_self_in[s] and raw_pulled(c, k, s, now):
+            if c.s_kind[s] != SUPPLY and raw_comes(c, k, s, now):
                 moved = True
 
 
@@ -77,14 +77,16 @@ def into(c: Record, k: Record, s: int, q: int, now: int) -> None:
 
 
 @inner
-def raw_pulled(c: Record, k: Record, s: int, now: int) -> bool:
-    """A station that takes in by itself gets a raw part out of a supply."""
+def raw_comes(c: Record, k: Record, s: int, now: int) -> bool:
+    """A station gets a raw part out of a supply that puts out by itself, or takes one in by itself."""
     for p in range(c.parts):
         first = c.p_first[p]
         if not c.g_allows[first + 1, s] or not takes(c, k, s, first + 1, now):
             continue
         for x in range(c.g_at_from[first], c.g_at_to[first]):
             u = c.g_at[x]
+            if not (c.s_self_out[u] or c.s_self_in[s]):
+                continue
             if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or c.lot_part[k.lot_now[u]] != p):
                 continue
             if gives_raw(c, k, u, now):
