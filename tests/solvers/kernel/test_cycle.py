@@ -121,3 +121,13 @@ def test_a_schedule_with_buffers_of_a_machine_is_obeyed() -> None:
 
     assert [after - before for before, after in pairwise(outs)] == [12] * (len(outs) - 1)
     assert len(outs) > 20
+
+
+def test_a_turn_with_nothing_to_act_on_ends() -> None:
+    """The schedule of a line that fills by itself, followed where it does not: nothing is lifted, the run still ends."""
+    fills, carried = in_turn(arm_cell(1, hands=1)), in_turn(arm_cell(1, hands=1))
+    fills["stations"]["m1"]["self_in"] = True
+    best = best_cycle(cell_from(fills))
+    run = finished_run(compiled(cell_from(carried), schedule=best), 36_000, seed=1, replication=0)
+
+    assert counts_of(run)["parts"] == 0
