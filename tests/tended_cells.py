@@ -79,8 +79,9 @@ def _stations(chance: Random, machines: list[str], outfeed: str) -> Data:
         raw |= {"capacity": size, "start": size, "refill": "refill"}
     machine: Data = {"kind": "process"}
     faults = [_fault(chance)] if chance.random() < 0.6 else []
-    if chance.random() < 0.15:
-        faults.append({"id": "pause", "on": "busy", "every": {"dist": "exponential", "mean_s": 5000}, "self_s": 200})
+    if chance.random() < 0.25:
+        pause = {"id": "pause", "on": "busy", "every": {"dist": "exponential", "mean_s": 5000}, "self_s": 200}
+        faults.append(pause | chance.choice([{}, {"stops": [chance.choice(["raw", "done", "first", machines[-1]])]}]))
     machine |= {"faults": faults} if faults else {}
     if chance.random() < 0.4:
         unit, limit = chance.choice(["loads", "busy_s"]), chance.choice([5, 40])

@@ -25,7 +25,7 @@ from tests.twin.calls import note
 from tests.twin.chance import drawn_steps
 from tests.twin.choice import free_claims
 from tests.twin.flags import CALLS_CHANGED, DRY, PARTS_CHANGED, STOCK_CHANGED, WAITING_CALLS
-from tests.twin.halting import change_speed, halt, halted_as, thaw
+from tests.twin.halting import change_speed, halt, halted_as, put_off, thaw
 from tests.twin.machines import end_fault, hold, release, renew, show
 from tests.twin.state import Run
 from tests.twin.visits import begin_visit, remember_way, way_steps
@@ -223,6 +223,8 @@ def _end_call(k: Run, call: tuple[int, int, int, int], now: int) -> None:
     elif kind == ENDS_MISS:
         stuck = owner - stations
         begin_visit(k, stuck, k.at.source[stuck] if k.at.source[stuck] >= 0 else k.at.target[stuck], 0, now)
+        if k.at.halted[stuck]:
+            put_off(k, stuck, now)
     elif kind == ENDS_NOTHING:
         _serve(k, slot, False, now)
 

@@ -13,12 +13,18 @@ def halt(k: Run, a: int, as_state: int, now: int) -> None:
     at, books = k.at, k.books
     close_attendant(k, a, now)
     if at.halted[a] == 0:
-        k.by.left[a] = k.times[a] - now if k.times[a] < NEVER else -1
-        k.times[a] = NEVER
-        books.until_first[a] = max(0, books.until_first[a] - now)
-        books.until_second[a] = max(0, books.until_second[a] - now)
+        put_off(k, a, now)
     at.halted[a] += 1
     books.halted_as[a] = as_state
+
+
+def put_off(k: Run, a: int, now: int) -> None:
+    """What is under way stands until the attendant goes on: times become what is still left of them."""
+    books = k.books
+    k.by.left[a] = k.times[a] - now if k.times[a] < NEVER else -1
+    k.times[a] = NEVER
+    books.until_first[a] = max(0, books.until_first[a] - now)
+    books.until_second[a] = max(0, books.until_second[a] - now)
 
 
 def thaw(k: Run, a: int, now: int) -> None:

@@ -124,7 +124,7 @@ def test_a_schedule_with_buffers_of_a_machine_is_obeyed() -> None:
 
 
 def test_a_turn_with_nothing_to_act_on_ends() -> None:
-    """The schedule of a line that fills by itself, followed where it does not: nothing is lifted, the run still ends."""
+    """The schedule of a line that fills by itself, followed where it does not: nothing is lifted, the run ends."""
     fills, carried = in_turn(arm_cell(1, hands=1)), in_turn(arm_cell(1, hands=1))
     fills["stations"]["m1"]["self_in"] = True
     best = best_cycle(cell_from(fills))

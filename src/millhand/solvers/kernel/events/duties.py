@@ -32,10 +32,10 @@ from millhand.solvers.kernel.events.calls import due_of, set_due
 from millhand.solvers.kernel.events.choice import free_claims
 from millhand.solvers.kernel.events.draws import drawn_steps
 from millhand.solvers.kernel.events.faults import hold
-from millhand.solvers.kernel.events.halting import change_speed, halt, halted_as, thaw
+from millhand.solvers.kernel.events.halting import change_speed, halt, halted_as, put_off, thaw
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import end_fault, go_on, release, renew
-from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_uses, logs
+from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_uses, is_halted, logs
 from millhand.solvers.kernel.events.visits import begin_visit
 from millhand.solvers.kernel.events.ways import remember_way, way_steps
 
@@ -242,6 +242,8 @@ def end_call(c: Record, k: Record, slot: int, now: int) -> None:
     elif kind == ENDS_MISS:
         stuck = owner - c.stations
         begin_visit(c, k, stuck, k.a_source[stuck] if k.a_source[stuck] >= 0 else k.a_target[stuck], 0, now)
+        if is_halted(c, k, stuck):  # stopped for another reason meanwhile
+            put_off(c, k, stuck, now)
     elif has_lots(c) and kind == ENDS_CHANGE:
         k.s_family[owner] = k.s_next_family[owner]
         k.s_next_family[owner] = -1

@@ -14,15 +14,21 @@ def halt(c: Record, k: Record, a: int, as_state: int, now: int) -> None:
     """Stop an attendant; the time that its action still needs is kept."""
     close_attendant(c, k, a, now)
     if k.a_halted[a] == 0:
-        due = due_of(k, a)
-        k.a_left[a] = due - now if due < NEVER else -1
-        set_due(k, a, NEVER)
-        k.a_until_first[a] = max(0, k.a_until_first[a] - now)
-        k.a_until_second[a] = max(0, k.a_until_second[a] - now)
-        if c.tracks:
-            halted_on_track(k, a, now)
+        put_off(c, k, a, now)
     k.a_halted[a] += 1
     k.a_halted_as[a] = as_state
+
+
+@inner
+def put_off(c: Record, k: Record, a: int, now: int) -> None:
+    """What is under way stands until the attendant goes on: times become what is still left of them."""
+    due = due_of(k, a)
+    k.a_left[a] = due - now if due < NEVER else -1
+    set_due(k, a, NEVER)
+    k.a_until_first[a] = max(0, k.a_until_first[a] - now)
+    k.a_until_second[a] = max(0, k.a_until_second[a] - now)
+    if c.tracks:
+        halted_on_track(k, a, now)
 
 
 @seldom

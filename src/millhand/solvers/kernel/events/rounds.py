@@ -45,7 +45,7 @@ from millhand.solvers.kernel.events.rounds_stops import (
 )
 from millhand.solvers.kernel.events.tending_ends import raw_piece
 from millhand.solvers.kernel.events.tending_visits import exchanges, lifts, phases, puts, span_steps
-from millhand.solvers.kernel.events.traits import has_slowing
+from millhand.solvers.kernel.events.traits import has_slowing, is_held
 from millhand.solvers.kernel.events.visits import retries
 
 
@@ -168,8 +168,10 @@ def enough(c: Record, k: Record) -> bool:
 
 @inner
 def ordinary_until(c: Record, k: Record, now: int, limit: int) -> int:
-    """The time up to which nothing but rounds happens; `now` itself where a machine or the gauge is not as usual."""
+    """The time up to which nothing but rounds happens; `now` itself where a station is not as usual."""
     if not c.t_rounds or k.waiting_calls or k.a_holds[0] or (has_slowing(c) and k.a_slowed[0]):
+        return now
+    if is_held(c, k, c.t_supply) or is_held(c, k, c.t_sink):
         return now
     if c.t_gauge >= 0 and (k.s_mode[c.t_gauge] != EMPTY or k.s_trouble[c.t_gauge]):
         return now

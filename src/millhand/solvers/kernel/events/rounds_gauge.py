@@ -81,5 +81,6 @@ def finished_before(c: Record, k: Record, key: int) -> bool:
     finished = k.finished > 0
     for o in range(c.o_from[0, c.t_step], c.o_to[0, c.t_step]):
         s = c.o_station[o]
-        finished |= k.s_mode[s] == WORK and ((k.s_end[s] << SLOT_BITS) | (station_slot(c) + s)) < key
+        works = k.s_mode[s] == WORK and not k.s_trouble[s]
+        finished |= works and ((k.s_end[s] << SLOT_BITS) | (station_slot(c) + s)) < key
     return finished
