@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
+from millhand.catalogue.arms import arms
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.figures import figures
 from millhand.catalogue.table import Row, numbers, table
@@ -60,12 +61,12 @@ def read_catalogue(*, prices: Path | None = None, components: Path | None = None
         found = with_rows(found, table(components, COLUMNS, errors), errors, own=True)
     if prices is not None:
         found = with_prices(found, table(prices, PRICE_COLUMNS, errors), errors)
-    all_figures = figures(errors)
+    all_figures, linkages = figures(errors), arms(errors)
     if errors:
         raise InputErrors(errors)
     return Catalogue(
         currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions=assumptions(),
-        hand_changes=hand_changes(CURRENCY), rules=rules(),
+        hand_changes=hand_changes(CURRENCY), rules=rules(), arms=linkages,
     )  # fmt: skip
 
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from millhand.model.arm import Linkage
 from millhand.model.concept import Component
 from millhand.model.fact import Assumption, Fact
 
@@ -58,3 +59,4 @@ class Catalogue:
     assumptions: Mapping[str, Assumption]  # what intake fills gaps with
     hand_changes: tuple[HandChange, ...]
     rules: tuple[Rule, ...]
+    arms: Mapping[str, Linkage] = field(default_factory=dict)  # links and joints of arms, by the component's id

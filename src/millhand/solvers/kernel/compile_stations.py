@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from itertools import accumulate
 
-from millhand.model.cell import Calendar, Cell, Station
+from millhand.model.cell import Calendar, Cell
+from millhand.model.station import Station
 from millhand.solvers.kernel import sources
 from millhand.solvers.kernel.codes import AT_END, COUNTED_ON, KINDS
 from millhand.solvers.kernel.layout import Calendars, Ints, Stations, Troubles

@@ -1,0 +1,54 @@
+"""All ways in which an arm holds its flange in some poses, and how far each is from the ends of the joints' ranges."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from millhand.model.arm import Linkage
+from millhand.solvers.pose import gantry, parallel, scara, spherical
+from millhand.solvers.pose.links import Bools, Floats, Ways
+
+FORMS = {
+    "spherical_wrist": spherical.ways,
+    "parallel_axes": parallel.ways,
+    "scara": scara.ways,
+    "gantry": gantry.ways,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """The ways of an arm, each joint turned by whole turns to where it is furthest from the ends of its range.
+
+    joints [poses, ways, joints]; margins the same: how far from the nearer end of the range (rad or m), negative
+    outside; there [poses, ways]: the closed form has it; fits: and every joint is inside its range; slack_m as in Ways.
+    """
+
+    joints: Floats
+    margins: Floats
+    there: Bools
+    fits: Bools
+    slack_m: Floats
+
+
+def inverse(arm: Linkage, flange: Floats) -> Held:
+    """All ways for each flange [poses, 4, 4], in the frame of the arm's foot."""
+    found: Ways = FORMS[arm.family](arm, np.asarray(flange, dtype=np.float64))
+    ranges = np.array([(joint.low, joint.high) for joint in arm.joints])
+    middle = ranges.mean(axis=1)
+    turns = np.array([0.0 if joint.slides else 2.0 * np.pi for joint in arm.joints])
+    whole = np.rint(np.divide(middle - found.joints, turns, out=np.zeros_like(found.joints), where=turns > 0))
+    joints = found.joints + whole * turns
+    margins = np.minimum(joints - ranges[:, 0], ranges[:, 1] - joints)
+    return Held(
+        joints=joints,
+        margins=margins,
+        there=found.there,
+        fits=found.there & (margins >= 0.0).all(axis=-1),
+        slack_m=found.slack_m,
+    )
+
+
+def least_margins(held: Held) -> Floats:
+    """[poses, ways]: the margin of the joint nearest to an end of its range; of a way that is not there, -inf."""
+    return np.where(held.there, held.margins.min(axis=-1), -np.inf)
