@@ -84,6 +84,7 @@ FIGURES = {
     "schedule_eight": Figure(lines=lines_of("schedule_figures", "eight"), rounds=3),
     "schedule_two_arms": Figure(lines=lines_of("schedule_figures", "two_arms"), rounds=1),
     "schedule_sixty": Figure(lines=lines_of("schedule_figures", "sixty"), rounds=3),
+    "pose_inverse": Figure(lines=lines_of("pose_figures", "inverse_poses")),
     "kernel_to_head": Figure(lines=lines_of("kernel_figures", "to_head")),
 }
 
