@@ -57,6 +57,10 @@ class Book:
         """The set-downs of one load, as far as they have happened."""
         return self.sets[(load - 1) * self.batch : load * self.batch]
 
+    def load_lies(self, load: int) -> list[Lying]:
+        """The parts of one load, as far as they lie there."""
+        return [each for each in self.lying if self.load(each.number) == load]
+
     def start_with(self, tokens: list[Token], *, waiting: int) -> None:
         """What lies there when the play begins; the last ones, so many, have not been started yet.
 

@@ -7,7 +7,7 @@ from millhand.model.cell import Cell
 from millhand.solvers.cycle.books import Book, Token
 from millhand.solvers.cycle.rules import Rules
 from millhand.solvers.cycle.stations import StationRules
-from millhand.solvers.cycle.unrolled import At, Handled, Turn, at
+from millhand.solvers.cycle.unrolled import At, Handled, Turn, at, came_as
 from millhand.solvers.cycle.waits import Waits
 
 
@@ -23,6 +23,7 @@ class Play:
     hands: dict[str, list[Token]] = field(default_factory=lambda: defaultdict(list))
     books: dict[str, Book] = field(default_factory=dict)
     last_by: dict[str, Turn] = field(default_factory=dict)
+    reached: dict[str, int | None] = field(default_factory=dict)  # the step that what each set down last has reached
     last_at: dict[str, Turn] = field(default_factory=dict)
     found: dict[str, None] = field(default_factory=dict)
 
@@ -161,7 +162,8 @@ class Play:
 
         On a shared track it may wait for the rail before it sets out, but not where it is to set down.
         """
-        visit, stays = turn.visit, self.rules.attended(before.visit)
+        visit, step = turn.visit, self.reached.get(turn.visit.who)
+        stays = self.rules.attended(before.visit, step)
         left, comes = at(before, before.visit.leaves), at(turn, visit.first)
         short = before.end + stays + way - turn.start
         late = f"{visit.who} reaches {called(turn)} {short} steps too late for its {visit.kind}"
@@ -208,7 +210,8 @@ class Play:
         if kind == "gate":
             rules.gate(self.books[visit.station], turn)
         if kind in ("gate", "supply"):
-            return Token(part=part, step=0, entered=turn.period - visit.first.lap)
+            entered = came_as(visit.first, period=turn.period, goal=self.cell.goal)
+            return Token(part=part, step=0, entered=entered)
         return rules.lift(self.books[visit.station], turn)
 
     def taken_from_hand(self, turn: Turn) -> Token:
@@ -218,7 +221,8 @@ class Play:
         own = [each for each in held if each.part == visit.begins.part]
         known = [t for t in own if t.step is not None and visit.station in self.rules.next_stations(t.part, t.step)]
         found = [*known[::-1], *(each for each in own if each.step is None)]
-        for token in sorted(found, key=lambda each: each.entered != turn.period - visit.begins.lap)[:1]:
+        asked = came_as(visit.begins, period=turn.period, goal=self.cell.goal)
+        for token in sorted(found, key=lambda each: each.entered != asked)[:1]:
             held.remove(token)
             return token
         self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
@@ -230,6 +234,7 @@ class Play:
         known = None if token.step is None else self.rules.next_step(token.part, token.step)
         step = self.rules.only_step(token.part, station) if known is None else known
         kind = self.cell.stations[station].kind
+        self.reached[turn.visit.who] = step
         self.books[station].brought.append((turn, token))
         if kind in ("sink", "gate"):
             self.books[station].sets.append(turn)
