@@ -24,6 +24,7 @@ class Play:
     books: dict[str, Book] = field(default_factory=dict)
     last_by: dict[str, Turn] = field(default_factory=dict)
     reached: dict[str, int | None] = field(default_factory=dict)  # the step that what each set down last has reached
+    full: dict[str, Turn] = field(default_factory=dict)  # after which lift somebody has a raw part in every hand
     last_at: dict[str, Turn] = field(default_factory=dict)
     found: dict[str, None] = field(default_factory=dict)
 
@@ -50,6 +51,7 @@ class Play:
     def turn(self, turn: Turn) -> None:
         """One thing done: whoever does it is there in time, what it is done to is ready, the parts move on."""
         visit = turn.visit
+        self.within_a_visit(turn)
         if visit.kind == "stand":
             self.can_stand(turn)
             return
@@ -100,12 +102,27 @@ class Play:
         held = len(self.hands[visit.who]) + (1 if visit.kind == "swap" else 0)
         if held > hands:
             self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
-        raw = [token for token in self.hands[visit.who] if self.rules.is_raw(visit.who, token.part, token.step)]
-        if (
-            self.cell.goal == "rate" and len(raw) == hands and self.rules.exchanges(visit.who)
-        ):  # lots end: nothing can lock up
-            self.wrong(f"{visit.who} has a raw part in every hand after {visit.station}: none is free for an exchange")
+        self.keep_a_hand(turn)
         self.last_at[visit.station] = turn
+
+    def keep_a_hand(self, turn: Turn) -> None:
+        """One hand is free of raw parts between visits, where an exchange may be needed; lots end and cannot lock up.
+
+        Within a visit, between taking one part out and putting the next one in there, every hand may hold one.
+        """
+        who = turn.visit.who
+        raw = [token for token in self.hands[who] if self.rules.is_raw(who, token.part, token.step)]
+        if self.cell.goal == "rate" and len(raw) == self.cell.attendants[who].hands and self.rules.exchanges(who):
+            self.full[who] = turn
+
+    def within_a_visit(self, turn: Turn) -> None:
+        """With a raw part in every hand the next thing is to set one down where the last one was lifted."""
+        full = self.full.pop(turn.visit.who, None)
+        if full is None:
+            return
+        if (full.visit.kind, turn.visit.kind, full.visit.station) != ("pick", "place", turn.visit.station):
+            where = f"after {full.visit.station}: none is free for an exchange"
+            self.wrong(f"{turn.visit.who} has a raw part in every hand {where}")
 
     def self_move(self, turn: Turn) -> None:
         """A part that goes on without anybody, in no time."""

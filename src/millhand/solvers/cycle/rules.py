@@ -110,7 +110,7 @@ class Rules:
         return [(index, step) for index, step in enumerate(self.cell.parts[part].route) if step.every == 1]
 
     def work_steps(self, part: str, station: str, step: int | None) -> int:
-        """How long a station works on a part at its step; where that is not known, on the shortest of those that it does
+        """How long a station works on a part at its step; where that is unknown, on the shortest of those that it does
         for the part."""
         if step is not None and station in self.cell.parts[part].route[step].at:
             return self.process(part, step, station)
