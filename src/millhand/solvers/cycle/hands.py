@@ -240,7 +240,7 @@ class Round:
             self.model.add(held[number] <= limit + within)
 
     def puts_in_next(self, number: int) -> Whole:
-        """Whether a part is set down next where one was just lifted: an exchange at once, or lift, turn and set-down."""
+        """Whether a part is set down next where one was just lifted: at once in an exchange, or after the turn."""
         here = self.nodes[number].leaves.station
         puts = [b for b, node in enumerate(self.nodes) if (node.arrives.kind, node.arrives.station) == ("place", here)]
         over_the_end = self.program.flag()
