@@ -10,6 +10,7 @@ from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.validate import violations
+from tests.agreement.random_small import small_cell
 from tests.cycle_oracle import best_one_unit
 
 PLACES = ["in", "out", "one", "two"]
@@ -59,6 +60,16 @@ def test_no_order_with_either_way_to_exchange_is_shorter(seed: int) -> None:
     found = best_cycle(cell, effort=Effort(most_sets=1))
 
     assert (found.period_steps, found.proven) == (best_one_unit(cell), True)
+
+
+def test_an_exchange_whose_lead_waits_for_the_arm_is_not_as_good() -> None:
+    """A door that opens as soon as machining is over, but for an exchange only when the arm is there: 51 s, not 54."""
+    cell = small_cell(770_000_138)
+
+    found = best_cycle(cell, effort=Effort(most_sets=1))
+
+    assert (found.period_steps, found.proven) == (51, True)
+    assert best_one_unit(cell) == 51
 
 
 def test_two_raw_parts_fetched_at_once_leave_no_hand_for_an_exchange() -> None:

@@ -263,7 +263,8 @@ class Round:
                     self.model.add_implication(lit, swap)
 
     def swap_is_as_good(self, a: int, b: int) -> bool:
-        """Whether an exchange takes no longer than lifting and then setting down, where no window asks to wait."""
+        """Whether an exchange takes no longer than lifting and then setting down, where no window asks to wait; a lead
+        that begins only on arrival is longer than one that was over before."""
         view, one, other = self.program.view, self.nodes[a].leaves, self.nodes[b].arrives
         swap = self.program.jobs.moves[self.nodes[a].move].pick(one.who, one.station, "swap")
         apart = visit_time(view, one, "hold") + visit_time(view, other, "hold") + self.mover.turn_steps
@@ -271,6 +272,7 @@ class Round:
             visit_time(view, swap, what) <= visit_time(view, alone, what)
             for what, alone in (("lead", one), ("tail", other))
         )
+        both = both and arrival_lead(view, swap) <= arrival_lead(view, one)
         return both and all(stop.stay_max_steps is None for route in view.routes.values() for stop in route)
 
     def add_length(self) -> None:
