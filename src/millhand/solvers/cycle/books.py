@@ -5,7 +5,7 @@ when the play begins comes before them all. So 'room for the next part' is a mat
 the first part of load l needs load l - c to be gone.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
 from millhand.solvers.cycle.unrolled import Turn
@@ -74,13 +74,16 @@ class Book:
         numbered = enumerate(tokens, begun + 1)
         self.lying += [Lying(token=token, turn=None, number=number) for number, token in numbered]
 
-    def waiting(self, part: str, entered: int | None = None) -> Lying | None:
-        """The part of a type that lies longest in the buffer before the machine."""
-        return self.first([each for each in self.lying if each.number not in self.begun], part, entered)
+    def waiting(self, part: str, entered: int | None, steps: Collection[int]) -> Lying | None:
+        """The part of a type that lies longest in the buffer before the machine, at one of some steps if there is one."""
+        left = [each for each in self.lying if each.number not in self.begun]
+        return self.first(sorted(left, key=lambda each: each.token.step not in steps), part, entered)
 
     def oldest(self, part: str, entered: int | None = None) -> Lying | None:
-        """The part of a type that lies longest."""
-        return self.first(self.lying, part, entered)
+        """The part of a type that lies longest; where the schedule says which part was begun when, the first of these."""
+        rank = {number: at for at, number in enumerate(self.begun)}
+        in_turn = sorted(self.lying, key=lambda each: rank.get(each.number, len(rank)))
+        return self.first(in_turn, part, entered)
 
     @staticmethod
     def first(lying: list[Lying], part: str, entered: int | None) -> Lying | None:

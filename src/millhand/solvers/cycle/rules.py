@@ -117,6 +117,11 @@ class Rules:
         times = [self.process(part, index, station) for index, step in self.route(part) if station in step.at]
         return min(times, default=0)
 
+    def steps_lasting(self, part: str, station: str, takes: int) -> list[int]:
+        """The steps at a station that take just so long."""
+        here = [index for index, step in self.route(part) if station in step.at]
+        return [index for index in here if self.process(part, index, station) == takes]
+
     def next_step(self, part: str, step: int) -> int | None:
         """The step after one."""
         return next((index for index, _ in self.route(part) if index > step), None)

@@ -98,7 +98,9 @@ class StationRules:
 
     def out_of_buffer(self, book: Book, turn: Turn) -> list[Lying]:
         """The part that a machine takes out of its own buffer: it may take any of them."""
-        waiting = book.waiting(turn.visit.first.part, self.entered(turn))
+        part, station = turn.visit.first.part, turn.visit.station
+        steps = self.rules.steps_lasting(part, station, turn.visit.hold_steps)
+        waiting = book.waiting(part, self.entered(turn), steps)
         if waiting is None:
             return []
         book.begun[waiting.number] = turn
