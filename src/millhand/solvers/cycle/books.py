@@ -75,12 +75,12 @@ class Book:
         self.lying += [Lying(token=token, turn=None, number=number) for number, token in numbered]
 
     def waiting(self, part: str, entered: int | None, steps: Collection[int]) -> Lying | None:
-        """The part of a type that lies longest in the buffer before the machine, at one of some steps if there is one."""
+        """The part of a type that lies longest in the buffer before the machine, first those at one of some steps."""
         left = [each for each in self.lying if each.number not in self.begun]
         return self.first(sorted(left, key=lambda each: each.token.step not in steps), part, entered)
 
     def oldest(self, part: str, entered: int | None = None) -> Lying | None:
-        """The part of a type that lies longest; where the schedule says which part was begun when, the first of these."""
+        """The part of a type that lies longest; where the schedule says which was begun when, the first of these."""
         rank = {number: at for at, number in enumerate(self.begun)}
         in_turn = sorted(self.lying, key=lambda each: rank.get(each.number, len(rank)))
         return self.first(in_turn, part, entered)
