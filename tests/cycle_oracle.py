@@ -221,9 +221,15 @@ def longer(numbers: Numbers, order: list[Stop], hand: frozenset[Token], state: S
             yield order
         return
     for stop, takes, puts in visits_next(numbers, hand, picked, placed, tokens):
-        if numbers.visit(stop) is not None:
+        if numbers.visit(stop) is not None and leaves_a_hand(numbers, order[-1], stop, hand):
             now = (picked | takes, placed | puts, at_first, tokens)
             yield from longer(numbers, [*order, stop], (hand - puts) | takes, now)
+
+
+def leaves_a_hand(numbers: Numbers, before: Stop, stop: Stop, hand: frozenset[Token]) -> bool:
+    """Whether raw parts are in every hand only within one visit, where the next thing is to set one down (rule 9)."""
+    full = before.kind == "pick" and sum(map(numbers.is_raw, hand)) == numbers.hands > 1
+    return not full or (stop.kind == "place" and numbers.station(stop) == numbers.station(before))
 
 
 Choice = tuple[Stop, frozenset[Token], frozenset[Token]]
@@ -250,7 +256,8 @@ def visits_next(
             yield Stop("swap", chain, step + 1), frozenset([after]), put
     for chain, step in sorted(tokens - picked):
         last_hand = raw + 1 == numbers.hands > 1 and numbers.is_raw((chain, step))
-        if free and (chain, step) not in hand and not last_hand:  # rule 9: one hand is kept free for an exchange
+        in_turn = (chain, step - 1) in hand  # it makes room in this visit for what is in the other hand
+        if free and (chain, step) not in hand and (not last_hand or in_turn):  # rule 9: one hand stays free
             yield Stop("pick", chain, step), frozenset([(chain, step)]), none
 
 

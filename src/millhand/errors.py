@@ -37,13 +37,17 @@ class ToolError(Exception):
 
 
 class NotYet(ToolError):
-    """A thing that the format can say and this version cannot compute: refused by name, never approximated."""
+    """A thing that the format can say and this version cannot compute: refused by name, never approximated.
 
-    def __init__(self, thing: str, *, where: str = "") -> None:
+    `cure`: how to write it so that it can be computed, where there is such a way.
+    """
+
+    def __init__(self, thing: str, *, where: str = "", cure: str = "") -> None:
         self.thing = thing
         self.where = where
         place = f"{where}: " if where else ""
-        super().__init__(f"{place}this version cannot compute {thing} yet.", code="not_yet")
+        instead = f"; write {cure}" if cure else ""
+        super().__init__(f"{place}this version cannot compute {thing} yet{instead}.", code="not_yet")
 
 
 class Contradiction(ToolError):

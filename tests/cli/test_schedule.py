@@ -90,9 +90,11 @@ def test_the_drawing_holds_every_lane_and_an_axis(tmp_path: Path) -> None:
 
 
 def with_pieces(folder: Path) -> Path:
-    """A cell whose machine uses up other pieces."""
+    """A cell whose machine uses up other pieces, of which there are so many and no more."""
     data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
-    data["stations"]["screws"] = {"kind": "supply", "capacity": None, "place": data["stations"]["m1"]["place"]}
+    data["stations"]["screws"] = {
+        "kind": "supply", "capacity": 9, "start": 9, "place": data["stations"]["m1"]["place"],
+    }  # fmt: skip
     data["parts"]["part"]["route"][1]["uses"] = {"screws": 1}
     path = folder / "pieces.json"
     path.write_text(json.dumps(data), encoding="utf-8")
@@ -104,9 +106,10 @@ def test_what_cannot_be_scheduled_is_refused_with_its_bounds(tmp_path: Path) -> 
     result = run(str(with_pieces(tmp_path)))
 
     assert result.exit_code == 1
-    assert (
-        result.stderr
-        == "millhand: /parts: this version cannot compute a cycle in which a step uses other pieces yet.\n"
+    assert result.stderr == (
+        "millhand: /parts/part/route/1/uses: this version cannot compute a schedule in which a step uses pieces "
+        "that may run out (screws) yet; write screws as a supply without a limit (capacity null) or with a refill, on "
+        "no part's route.\n"
     )
     assert result.stdout.startswith("By load the pace is set by m2; next is ")
 
@@ -117,7 +120,7 @@ def test_a_refusal_for_machines_holds_the_bounds(tmp_path: Path) -> None:
 
     read = json.loads(result.stdout)
     assert result.exit_code == 1
-    assert read["refused"].endswith("a cycle in which a step uses other pieces yet.")
+    assert "a step uses pieces that may run out (screws)" in read["refused"]
     assert read["bounds"][0]["resource"] == "m2"
 
 

@@ -38,6 +38,21 @@ def test_the_answer_names_makespan_gap_and_what_holds_it_up(tmp_path: Path) -> N
     assert all(len(line) <= 80 for line in lines)
 
 
+def test_a_supply_that_gives_several_jobs_says_in_which_order(tmp_path: Path) -> None:
+    """Where somebody lifts them the order of the file binds; parts that leave by themselves all leave at once."""
+    data = json.loads((CELLS / "job_shop_two_vehicles.json").read_text(encoding="utf-8"))
+    data["parts"] = {name: data["parts"][name] for name in ("job1", "job2")}
+    for part in data["parts"].values():
+        part["route"][0]["at"] = ["raw1"]
+    path = tmp_path / "one_supply.json"
+    path.write_text(json.dumps(data), encoding="utf-8")
+    told = run(str(path)).stdout.splitlines()
+
+    assert "order            raw1 gives job1, job2 lot after lot, in this order; with a" in told
+    assert "                 supply for each they may begin in any order" in told
+    assert not [line for line in run(small(tmp_path)).stdout.splitlines() if line.startswith("order")]
+
+
 def test_the_same_as_json(tmp_path: Path) -> None:
     """Goal, least and makespan in grid steps, every arc without laps."""
     answer = json.loads(run(small(tmp_path), "--json").stdout)

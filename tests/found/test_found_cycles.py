@@ -28,7 +28,7 @@ def test_a_cell_whose_cycle_was_refused_has_one_that_passes(path: Path, monkeypa
         refused.extend(wrong)
         return wrong
 
-    effort = Effort(most_sets=1, deterministic=kept.get("work", Effort().deterministic))
+    effort = Effort(most_sets=kept.get("sets", 1), deterministic=kept.get("work", Effort().deterministic))
     validated = best.violations
     monkeypatch.setattr(best, "violations", checked)
     try:

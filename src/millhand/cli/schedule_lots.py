@@ -5,6 +5,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from textwrap import wrap
 from threading import Event, Thread
 
 from millhand.cli.progress import PATIENCE_S
@@ -18,6 +19,7 @@ from millhand.solvers.cycle.makespan_pace import holders
 
 WORKERS = 8
 SEED = 1
+LINE = 80  # characters of a line
 EVERY_S = 3.0  # so often a search says how far it is
 
 
@@ -86,6 +88,32 @@ def telling(teller: Teller, *, every_s: float = EVERY_S) -> Iterator[None]:
         teller.close()
 
 
+def order_lines(cell: Cell) -> Iterator[str]:
+    """Where a supply gives several part types, in which order they are released; rule 19 of the cell file."""
+    given: dict[str, list[str]] = {}
+    for name, part in cell.parts.items():
+        for supply in part.route[0].at:
+            given.setdefault(supply, []).append(name)
+    for supply, names in given.items():
+        if len(names) > 1 and not all_at_once(cell, supply):
+            words = f"{supply} gives {', '.join(names)} lot after lot, in this order; with a supply for each"
+            yield from wrap(
+                f"{words} they may begin in any order",
+                LINE,
+                initial_indent=f"{'order':<17}",
+                subsequent_indent=" " * 17,
+            )
+
+
+def all_at_once(cell: Cell, supply: str) -> bool:
+    """Whether parts leave a supply by themselves, all at time 0: then their order there binds nothing."""
+    first = [part.route[1].at for part in cell.parts.values() if supply in part.route[0].at]
+    waits = [
+        cell.stations[name].in_queue is None or cell.stations[name].capacity is None for at in first for name in at
+    ]
+    return cell.stations[supply].self_out and all(waits)
+
+
 def lots_lines(cell: Cell, found: Schedule) -> Iterator[str]:
     """The whole answer for a reader."""
     made, least = found.period_steps * found.grid_s, found.least_steps * found.grid_s
@@ -98,6 +126,7 @@ def lots_lines(cell: Cell, found: Schedule) -> Iterator[str]:
     gap = made / least - 1 if least > 0 else 0.0
     yield f"gap to the bound {100 * gap:.3g} %: no plan takes less than {number(least)} s"
     yield f"held up by       {holders(found)}"
+    yield from order_lines(cell)
     yield ""
     width = max((len(bound.resource) for bound in found.bounds), default=0)
     yield f"  {'not shorter than, s':<{max(width, 20)}}"

@@ -10,7 +10,7 @@ from millhand.model.handling import Handling, Visit
 from millhand.model.span import Span
 from millhand.model.station import Station
 from millhand.solvers.cycle.graph import Lag
-from millhand.solvers.cycle.rail import Rail, rails_of, shortest_way_steps
+from millhand.solvers.cycle.rail import Rail, rail_of, shortest_way_steps
 from millhand.solvers.cycle.rail_motions import Allowance
 from millhand.solvers.cycle.rail_order import RailVisit, add_track
 from millhand.solvers.cycle.rail_rounds import Round, Visits, best_round
@@ -104,7 +104,8 @@ def program(cell: Cell, longest: int) -> Program:
     from ortools.sat.python.cp_model import CpModel
 
     view = steady(cell)
-    (rail,) = rails_of(cell, view.movers)
+    rail = rail_of(cell, view.movers, view.movers)
+    assert rail is not None
     model = CpModel()
     hold = next(iter(view.phases.values())).hold_steps
     period = model.new_int_var(1, longest, "period")

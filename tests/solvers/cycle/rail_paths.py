@@ -38,6 +38,6 @@ def least_distance_m(rail: Rail, paths: Mapping[str, Sequence[Leg] | str], perio
                 rail.at_m[path] if isinstance(path, str) else position(rail, path, period, when)
                 for path in (paths[below], paths[above])
             )
-            left = high - low - rail.keep_m
+            left = high - low - rail.track(below).keep_m
             least = left if least is None else min(least, left)
     return least

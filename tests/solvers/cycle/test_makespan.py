@@ -311,11 +311,13 @@ def test_a_supply_that_holds_too_little_is_told() -> None:
 
 
 def test_pieces_used_up_are_refused_by_name() -> None:
-    """What is left is never approximated."""
+    """Pieces from a store that parts go through are never approximated."""
     form = lot_cell(1)
-    form["stations"]["screws"] = {"kind": "supply", "place": "in", "capacity": None}
-    form["parts"]["part"]["route"][1]["uses"] = {"screws": 2}
-    with pytest.raises(NotYet, match="use other pieces"):
+    form["stations"]["rack"] = {"kind": "store", "place": "in", "capacity": 4}
+    route = form["parts"]["part"]["route"]
+    route[1:] = [{**route[1], "uses": {"rack": 2}}, {"at": ["rack"]}, *route[2:]]
+    form["handling"].append({"who": ["arm"], "at": ["rack"], "pick": {"hold_s": 5}, "place": {"hold_s": 5}})
+    with pytest.raises(NotYet, match="pieces that may run out"):
         found_in(form)
 
 
@@ -356,3 +358,11 @@ def test_the_same_comes_out_every_time() -> None:
     form = small_lots(5, hands=2)
 
     assert found_in(form) == found_in(form)
+
+
+def test_somebody_without_a_home_does_no_harm() -> None:
+    """A person who goes nowhere has no place to begin at; the plan is that without the person, and is checked."""
+    form = lot_cell(2)
+    form["attendants"]["person"] = {"kind": "operator"}
+
+    assert made_s(form) == FIRST_S + EACH_S

@@ -44,7 +44,7 @@ def found(request: pytest.FixtureRequest) -> tuple[Cell, Round, Woven, list[str]
     cell = file_cell() if request.param == "hoists" else cell_of(CELLS[request.param])
     cycle = best(cell, longest=400, work=WORK)
     ids = events(steady(cell))
-    return cell, cycle, woven(cycle.asked, cycle.timed, ids, "rail"), ids
+    return cell, cycle, woven(cycle.asked, cycle.timed, ids), ids
 
 
 def graph(cycle: Round, motions: Woven, ids: list[str]) -> tuple[list[Lag], list[int], list[str]]:

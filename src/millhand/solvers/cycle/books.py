@@ -5,7 +5,7 @@ when the play begins comes before them all. So 'room for the next part' is a mat
 the first part of load l needs load l - c to be gone.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
 from millhand.solvers.cycle.unrolled import Turn
@@ -57,6 +57,10 @@ class Book:
         """The set-downs of one load, as far as they have happened."""
         return self.sets[(load - 1) * self.batch : load * self.batch]
 
+    def load_lies(self, load: int) -> list[Lying]:
+        """The parts of one load, as far as they lie there."""
+        return [each for each in self.lying if self.load(each.number) == load]
+
     def start_with(self, tokens: list[Token], *, waiting: int) -> None:
         """What lies there when the play begins; the last ones, so many, have not been started yet.
 
@@ -70,13 +74,16 @@ class Book:
         numbered = enumerate(tokens, begun + 1)
         self.lying += [Lying(token=token, turn=None, number=number) for number, token in numbered]
 
-    def waiting(self, part: str, entered: int | None = None) -> Lying | None:
-        """The part of a type that lies longest in the buffer before the machine."""
-        return self.first([each for each in self.lying if each.number not in self.begun], part, entered)
+    def waiting(self, part: str, entered: int | None, steps: Collection[int]) -> Lying | None:
+        """The part of a type that lies longest in the buffer before the machine, first those at one of some steps."""
+        left = [each for each in self.lying if each.number not in self.begun]
+        return self.first(sorted(left, key=lambda each: each.token.step not in steps), part, entered)
 
     def oldest(self, part: str, entered: int | None = None) -> Lying | None:
-        """The part of a type that lies longest."""
-        return self.first(self.lying, part, entered)
+        """The part of a type that lies longest; where the schedule says which was begun when, the first of these."""
+        rank = {number: at for at, number in enumerate(self.begun)}
+        in_turn = sorted(self.lying, key=lambda each: rank.get(each.number, len(rank)))
+        return self.first(in_turn, part, entered)
 
     @staticmethod
     def first(lying: list[Lying], part: str, entered: int | None) -> Lying | None:

@@ -9,6 +9,7 @@ from millhand.model.duty import Trigger
 from millhand.model.handling import Handling
 from millhand.model.station import Station
 from millhand.solvers.cycle.flows import Flows
+from millhand.solvers.cycle.pieces import pieces_used
 from millhand.solvers.cycle.sharing import Job
 
 DAY_S = 86400.0
@@ -152,6 +153,11 @@ def stock_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
             continue
         through = sum(
             times for (part, index), times in flow.visits.items() if cell.parts[part].route[index].at == (name,)
+        )
+        through += sum(
+            flow.visits.get((part, index), 0.0) * pieces
+            for part, index, stock, pieces in pieces_used(cell)
+            if stock == name
         )
         for duty in callers:
             found[duty] = max(found[duty], through / station.capacity)

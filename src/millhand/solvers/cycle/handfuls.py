@@ -48,11 +48,12 @@ def visits_of(view: Steady, mover: Mover, moves: list[Move]) -> Iterator[Visit]:
     """Every visit with every handful that allows it."""
     kinds = [(move.part, move.step) for move in moves]
     hands = [hand for size in range(mover.hands + 1) for hand in combinations_with_replacement(sorted(kinds), size)]
-    hands = [hand for hand in hands if sum(is_raw(view, mover, each) for each in hand) <= raw_limit(view, mover)]
+    full = [hand for hand in hands if is_full(view, mover, hand)]
+    hands = [hand for hand in hands if hand not in full]
     for move in moves:
         for option in move.options:
             yield from visits_with(view, move.pick(mover.id, option.start), hands, mover.hands)
-            yield from visits_with(view, move.place(mover.id, option.goal), hands, mover.hands)
+            yield from visits_with(view, move.place(mover.id, option.goal), [*hands, *full], mover.hands)
     for lifting in moves:
         for setting in moves:
             both = {o.start for o in lifting.options} & {o.goal for o in setting.options}
@@ -67,6 +68,12 @@ def visits_of(view: Steady, mover: Mover, moves: list[Move]) -> Iterator[Visit]:
                                 who=mover.id, kind="swap", station=station, part=swap.part, step=swap.step, sets=down
                             )
                             yield Visit(stay=stay, before=hand, after=tuple(sorted((*after, swap.lifted))))
+
+
+def is_full(view: Steady, mover: Mover, hand: Hand) -> bool:
+    """Whether there are more raw parts in hand than may be between two visits: within one, from taking out a part to
+    putting in the next one, all hands may hold some."""
+    return sum(is_raw(view, mover, each) for each in hand) > raw_limit(view, mover)
 
 
 def visits_with(view: Steady, stay: Stay, hands: list[Hand], most: int) -> Iterator[Visit]:
@@ -108,11 +115,11 @@ def between(view: Steady, mover: Mover, one: Visit, other: Visit) -> int | None:
     """
     here, there = (view.places[each.stay.station] for each in (one, other))
     way = mover.travel_steps(here, there, loaded=bool(one.after))
-    if way is None:
+    if way is None or (is_full(view, mover, one.after) and not puts_in_next(one.stay, other.stay)):
         return None
     if one.stay.station == other.stay.station:
         filled, fills = one.stay.kind != "pick", other.stay.kind == "place"
-        if (one.stay.kind, other.stay.kind) == ("pick", "place"):
+        if puts_in_next(one.stay, other.stay):
             way += mover.turn_steps
         works = process_steps(view, one.stay) if filled else 0
         if works is not None and alternates(view, one.stay, other.stay):
@@ -120,6 +127,11 @@ def between(view: Steady, mover: Mover, one: Visit, other: Visit) -> int | None:
                 return None
             way += works
     return way + hold_steps(view, other.stay)
+
+
+def puts_in_next(one: Stay, other: Stay) -> bool:
+    """Whether a part is set down where another one was just lifted."""
+    return one.station == other.station and (one.kind, other.kind) == ("pick", "place")
 
 
 def alternates(view: Steady, *stays: Stay) -> bool:

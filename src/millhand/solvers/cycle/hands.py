@@ -218,7 +218,8 @@ class Round:
         return load
 
     def add_raw(self, over: Mapping[int, Literal]) -> None:
-        """One hand stays free of raw parts where a station may need an exchange; within an exchange both are full."""
+        """One hand stays free of raw parts where a station may need an exchange; all are full only within a visit, from
+        taking out the old part until the next one is put in."""
         view, limit = self.program.view, raw_limit(self.program.view, self.mover)
         raw = [
             int(node.arrives.kind != "duty" and is_raw(view, self.mover, self.lifted_of(node.move)))
@@ -235,13 +236,17 @@ class Round:
                 lit = self.legs.get((before, number))
                 if lit is not None:
                     self.model.add(held[number] == held[before] + change).only_enforce_if(lit)
-            swaps = [
-                lit
-                for (who, station, lifting, _), lit in self.program.swaps.items()
-                if (who, station, lifting) == (self.mover.id, node.arrives.station, node.move)
-            ]
-            within = sum(swaps) if node.arrives.kind == "pick" else 0
+            within = self.puts_in_next(number) if node.arrives.kind == "pick" else 0
             self.model.add(held[number] <= limit + within)
+
+    def puts_in_next(self, number: int) -> Whole:
+        """Whether a part is set down next where one was just lifted: at once in an exchange, or after the turn."""
+        here = self.nodes[number].leaves.station
+        puts = [b for b, node in enumerate(self.nodes) if (node.arrives.kind, node.arrives.station) == ("place", here)]
+        over_the_end = self.program.flag()
+        self.model.add_implication(over_the_end, self.last[number])
+        self.model.add_bool_or(~over_the_end, *(self.first[b] for b in puts))
+        return over_the_end + sum(self.legs[number, b] for b in puts if (number, b) in self.legs)
 
     def lifted_of(self, number: int) -> Group:
         """The part type of a move, and the step that it leaves."""
@@ -258,7 +263,8 @@ class Round:
                     self.model.add_implication(lit, swap)
 
     def swap_is_as_good(self, a: int, b: int) -> bool:
-        """Whether an exchange takes no longer than lifting and then setting down, where no window asks to wait."""
+        """Whether an exchange takes no longer than lifting and then setting down, where no window asks to wait; a lead
+        that begins only on arrival is longer than one that was over before."""
         view, one, other = self.program.view, self.nodes[a].leaves, self.nodes[b].arrives
         swap = self.program.jobs.moves[self.nodes[a].move].pick(one.who, one.station, "swap")
         apart = visit_time(view, one, "hold") + visit_time(view, other, "hold") + self.mover.turn_steps
@@ -266,6 +272,7 @@ class Round:
             visit_time(view, swap, what) <= visit_time(view, alone, what)
             for what, alone in (("lead", one), ("tail", other))
         )
+        both = both and arrival_lead(view, swap) <= arrival_lead(view, one)
         return both and all(stop.stay_max_steps is None for route in view.routes.values() for stop in route)
 
     def add_length(self) -> None:

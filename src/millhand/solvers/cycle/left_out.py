@@ -7,11 +7,19 @@ from typing import Any
 from millhand.model.cell import Cell
 from millhand.model.mix import is_near_only, part_set
 from millhand.model.span import Span
+from millhand.solvers.cycle.pieces import pieces_used
 
 
 def left_out_words(cell: Cell) -> tuple[str, ...]:
     """Everything the cell says that the cycle does not contain; its mean load enters the load bound where it can."""
-    return (*station_words(cell), *attendant_words(cell), *route_words(cell), *duty_words(cell), *rest_words(cell))
+    return (
+        *station_words(cell),
+        *attendant_words(cell),
+        *route_words(cell),
+        *piece_words(cell),
+        *duty_words(cell),
+        *rest_words(cell),
+    )
 
 
 def station_words(cell: Cell) -> Iterator[str]:
@@ -45,6 +53,12 @@ def route_words(cell: Cell) -> Iterator[str]:
             if step.every > 1:
                 at = " or ".join(step.at)
                 yield f"{at}, visited by each {step.every}th {name}: its mean load is in the bound"
+
+
+def piece_words(cell: Cell) -> Iterator[str]:
+    """Pieces that are used up besides the parts."""
+    for stock in dict.fromkeys(stock for _, _, stock, _ in pieces_used(cell)):
+        yield f"pieces used up from {stock}: taken to be there"
 
 
 def duty_words(cell: Cell) -> Iterator[str]:

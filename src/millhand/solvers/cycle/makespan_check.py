@@ -7,6 +7,7 @@ from millhand.errors import InputError, InputErrors
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.left_out import left_out_words
 from millhand.solvers.cycle.makespan_lots import Lots
+from millhand.solvers.cycle.pieces import pieces_of_lots
 
 
 def unfinished(lots: Lots) -> None:
@@ -61,7 +62,8 @@ def broken_loads(lots: Lots) -> Iterator[InputError]:
 
 def short_stocks(lots: Lots) -> Iterator[InputError]:
     """Supplies that hold too little, and sinks with too little room, where nobody brings or takes more."""
-    taken = Counter(lots.route(j)[0].stations[0] for j in range(len(lots.pieces)))
+    taken = pieces_of_lots(lots.cell)
+    taken.update(lots.route(j)[0].stations[0] for j in range(len(lots.pieces)))
     for name, count in taken.items():
         station = lots.cell.stations[name]
         if station.capacity is not None and station.refill is None and station.start < count:

@@ -45,9 +45,10 @@ def own_why(why: str) -> str:
 
 
 def is_inner(plan: Plan, hop: Hop) -> bool:
-    """Whether a transfer is one between a machine and its own buffer."""
+    """Whether a transfer is one between a machine and its own buffer, within one step; between two steps that follow
+    each other at one machine it is a move of the cell."""
     way = plan.carried[hop].way
-    return way.who is None and own(way.start) == own(way.goal)
+    return way.who is None and (way.start == f"{way.goal} in" or way.goal == f"{way.start} out")
 
 
 def late_rides(found: Timed) -> set[str]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
 from millhand.model.duty import Duty
+from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.steady import mean_steps, steady, steps
 from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 from millhand.solvers.kernel.expanded import Expanded, expanded
@@ -172,11 +173,10 @@ def without_samples(cell: Cell) -> Cell:
 
 def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
     """Refuse what the parts of a lot cannot be asked about yet."""
+    refuse_pieces(cell)
     for name, part in cell.parts.items():
         if len(part.route[0].at) > 1:
             raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
-        if any(step.uses for step in part.route):
-            raise NotYet("a makespan with steps that use other pieces", where=f"/parts/{name}/route")
         check_steps(cell, name, part)
     for name, station in whole.cell.stations.items():
         if station.batch > 1 and station.attended:

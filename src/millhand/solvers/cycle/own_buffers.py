@@ -71,7 +71,9 @@ def written(name: str, station: Station) -> Iterator[tuple[str, Station]]:
         yield name, station
         return
     if station.capacity != 1 or station.batch != 1:
-        raise NotYet("a cycle with own buffers beside several slots or loads", where=f"/stations/{name}")
+        cure = f"one station for each slot, like {name}, each in the step's `at`" if station.batch == 1 else ""
+        thing = "a cycle with own buffers beside several slots or loads"
+        raise NotYet(thing, where=f"/stations/{name}", cure=cure)
     takes, gives = station.in_queue != 0, station.out_queue != 0
     store = Station(kind="store", place=station.place, capacity=None)
     if takes:

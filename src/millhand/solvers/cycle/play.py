@@ -7,7 +7,7 @@ from millhand.model.cell import Cell
 from millhand.solvers.cycle.books import Book, Token
 from millhand.solvers.cycle.rules import Rules
 from millhand.solvers.cycle.stations import StationRules
-from millhand.solvers.cycle.unrolled import At, Handled, Turn, at
+from millhand.solvers.cycle.unrolled import At, Handled, Turn, at, came_as
 from millhand.solvers.cycle.waits import Waits
 
 
@@ -23,6 +23,8 @@ class Play:
     hands: dict[str, list[Token]] = field(default_factory=lambda: defaultdict(list))
     books: dict[str, Book] = field(default_factory=dict)
     last_by: dict[str, Turn] = field(default_factory=dict)
+    reached: dict[str, int | None] = field(default_factory=dict)  # the step that what each set down last has reached
+    full: dict[str, Turn] = field(default_factory=dict)  # after which lift somebody has a raw part in every hand
     last_at: dict[str, Turn] = field(default_factory=dict)
     found: dict[str, None] = field(default_factory=dict)
 
@@ -49,6 +51,7 @@ class Play:
     def turn(self, turn: Turn) -> None:
         """One thing done: whoever does it is there in time, what it is done to is ready, the parts move on."""
         visit = turn.visit
+        self.within_a_visit(turn)
         if visit.kind == "stand":
             self.can_stand(turn)
             return
@@ -99,12 +102,27 @@ class Play:
         held = len(self.hands[visit.who]) + (1 if visit.kind == "swap" else 0)
         if held > hands:
             self.wrong(f"{visit.who} would hold {held} parts with {hands} hands at {visit.station}")
-        raw = [token for token in self.hands[visit.who] if self.rules.is_raw(visit.who, token.part, token.step)]
-        if (
-            self.cell.goal == "rate" and len(raw) == hands and self.rules.exchanges(visit.who)
-        ):  # lots end: nothing can lock up
-            self.wrong(f"{visit.who} has a raw part in every hand after {visit.station}: none is free for an exchange")
+        self.keep_a_hand(turn)
         self.last_at[visit.station] = turn
+
+    def keep_a_hand(self, turn: Turn) -> None:
+        """One hand is free of raw parts between visits, where an exchange may be needed; lots end and cannot lock up.
+
+        Within a visit, between taking one part out and putting the next one in there, every hand may hold one.
+        """
+        who = turn.visit.who
+        raw = [token for token in self.hands[who] if self.rules.is_raw(who, token.part, token.step)]
+        if self.cell.goal == "rate" and len(raw) == self.cell.attendants[who].hands and self.rules.exchanges(who):
+            self.full[who] = turn
+
+    def within_a_visit(self, turn: Turn) -> None:
+        """With a raw part in every hand the next thing is to set one down where the last one was lifted."""
+        full = self.full.pop(turn.visit.who, None)
+        if full is None:
+            return
+        if (full.visit.kind, turn.visit.kind, full.visit.station) != ("pick", "place", turn.visit.station):
+            where = f"after {full.visit.station}: none is free for an exchange"
+            self.wrong(f"{turn.visit.who} has a raw part in every hand {where}")
 
     def self_move(self, turn: Turn) -> None:
         """A part that goes on without anybody, in no time."""
@@ -161,7 +179,8 @@ class Play:
 
         On a shared track it may wait for the rail before it sets out, but not where it is to set down.
         """
-        visit, stays = turn.visit, self.rules.attended(before.visit)
+        visit, step = turn.visit, self.reached.get(turn.visit.who)
+        stays = self.rules.attended(before.visit, step)
         left, comes = at(before, before.visit.leaves), at(turn, visit.first)
         short = before.end + stays + way - turn.start
         late = f"{visit.who} reaches {called(turn)} {short} steps too late for its {visit.kind}"
@@ -208,7 +227,8 @@ class Play:
         if kind == "gate":
             rules.gate(self.books[visit.station], turn)
         if kind in ("gate", "supply"):
-            return Token(part=part, step=0, entered=turn.period - visit.first.lap)
+            entered = came_as(visit.first, period=turn.period, goal=self.cell.goal)
+            return Token(part=part, step=0, entered=entered)
         return rules.lift(self.books[visit.station], turn)
 
     def taken_from_hand(self, turn: Turn) -> Token:
@@ -218,7 +238,8 @@ class Play:
         own = [each for each in held if each.part == visit.begins.part]
         known = [t for t in own if t.step is not None and visit.station in self.rules.next_stations(t.part, t.step)]
         found = [*known[::-1], *(each for each in own if each.step is None)]
-        for token in sorted(found, key=lambda each: each.entered != turn.period - visit.begins.lap)[:1]:
+        asked = came_as(visit.begins, period=turn.period, goal=self.cell.goal)
+        for token in sorted(found, key=lambda each: each.entered != asked)[:1]:
             held.remove(token)
             return token
         self.wrong(f"{visit.who} has nothing in hand that belongs to {visit.station}")
@@ -230,6 +251,7 @@ class Play:
         known = None if token.step is None else self.rules.next_step(token.part, token.step)
         step = self.rules.only_step(token.part, station) if known is None else known
         kind = self.cell.stations[station].kind
+        self.reached[turn.visit.who] = step
         self.books[station].brought.append((turn, token))
         if kind in ("sink", "gate"):
             self.books[station].sets.append(turn)

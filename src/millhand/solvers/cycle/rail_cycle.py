@@ -99,11 +99,11 @@ def arcs_beside(view: Steady, rail: Rail, placed: Placed) -> list[Arc]:
     return arcs
 
 
-def cycle_with_motions(view: Steady, placed: Placed, asked: Asked, timed: Timed, track: str) -> Cycle:
+def cycle_with_motions(view: Steady, placed: Placed, asked: Asked, timed: Timed) -> Cycle:
     """The cycle with its motions: all events within the period, all arcs, and a circuit that sets the pace."""
     own = events_in(view, placed.tour)
     ids = [event.id for event in own]
-    motions = woven(asked, timed, ids, track)
+    motions = woven(asked, timed, ids)
     fold = dict(zip(ids, motions.laps, strict=True))
     laps = laps_of_parts(view, placed.tour, fold, placed.inside)
     events = [replace(event, lap=laps[event.id], at_steps=at) for event, at in zip(own, motions.at_steps, strict=True)]

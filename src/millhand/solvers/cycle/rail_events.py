@@ -23,7 +23,7 @@ class Woven:
     laps: tuple[int, ...]
 
 
-def woven(asked: Asked, timed: Timed, ids: Sequence[str], track: str) -> Woven:
+def woven(asked: Asked, timed: Timed, ids: Sequence[str]) -> Woven:
     """The motions that were found as events, with the arcs of the attendants on the track between all events."""
     period = timed.period_steps
     names: dict[Knot | int, tuple[str, int]] = {
@@ -41,7 +41,7 @@ def woven(asked: Asked, timed: Timed, ids: Sequence[str], track: str) -> Woven:
         events += parked(asked.rail, loop)
     return Woven(
         events=tuple(sorted(events, key=lambda event: event.at_steps)),
-        arcs=tuple(arc_of(line, names, track) for line in lines_of(asked, timed.loops, period)),
+        arcs=tuple(arc_of(asked.rail, line, names) for line in lines_of(asked, timed.loops, period)),
         at_steps=tuple(time % period for time in timed.times),
         laps=tuple(time // period for time in timed.times),
     )
@@ -62,10 +62,11 @@ def parked(rail: Rail, loop: Loop) -> list[Event]:
     return [motion_event("arrive", 0, loop.arm, (rest.place, 0))] if idle else []
 
 
-def arc_of(line: Line, names: Mapping[Knot | int, tuple[str, int]], track: str) -> Arc:
+def arc_of(rail: Rail, line: Line, names: Mapping[Knot | int, tuple[str, int]]) -> Arc:
     """An arc between named events whose times lie within the period."""
     (before, earlier), (after, later) = names[line.before], names[line.after]
+    track = rail.track(line.before.arm).name if line.track and isinstance(line.before, Knot) else ""
     return Arc(
         before=before, after=after, lag_steps=line.lag_steps, laps=line.laps + later - earlier,
-        why=f"track {track}" if line.track else line.arm,
+        why=f"track {track}" if track else line.arm,
     )  # fmt: skip

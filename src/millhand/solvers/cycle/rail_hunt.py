@@ -106,7 +106,7 @@ def simply_alone(cell: Cell, view: Steady, rail: Rail, arm: str) -> tuple[Cycle,
     placed = Placed(tour=found.tour, starts=starts, period_steps=found.cycle.period_steps, inside={})
     asked = asked_of(view, rail, placed)
     timed = motions(asked, Allowance(work=1.0), below=None)
-    return None if timed is None else (cycle_with_motions(view, placed, asked, timed, rail.name), found.parts)
+    return None if timed is None else (cycle_with_motions(view, placed, asked, timed), found.parts)
 
 
 def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Effort) -> Answer:
@@ -127,7 +127,7 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
     cycle = None
     if tried.best is not None:
         placed = next(placed for placed, own in read if own is tried.best.asked)
-        cycle = cycle_with_motions(view, placed, tried.best.asked, tried.best.timed, rail.name)
+        cycle = cycle_with_motions(view, placed, tried.best.asked, tried.best.timed)
     return Answer(
         cycle=cycle,
         least_steps=span.longest + 1 if tried.least_steps is None else tried.least_steps,

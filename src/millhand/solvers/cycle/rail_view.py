@@ -5,22 +5,21 @@ from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
-from millhand.solvers.cycle.rail import Rail, rails_of, shortest_way_steps
+from millhand.solvers.cycle.rail import Rail, rail_of, shortest_way_steps
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Mover, Steady
 
 
 def shared_rail(cell: Cell, view: Steady) -> Rail | None:
-    """The track that somebody at work shares with others, if there is one."""
-    found = [rail for rail in rails_of(cell, steady(cell).movers) if set(rail.arms) & set(view.movers)]
-    if len(found) > 1:
-        raise NotYet("a cycle of arms on several shared tracks", where="/tracks")
-    for rail in found:
-        for arm in rail.arms:
-            off = next((place for place in [*rail.movers[arm].rows, *rail.places(arm)] if place not in rail.at_m), None)
-            if off is not None:
-                raise NotYet(f"a cycle of {arm} on a shared track and at {off} beside it", where="/tracks")
-    return found[0] if found else None
+    """The tracks that somebody at work shares with others, if there are any."""
+    rail = rail_of(cell, steady(cell).movers, view.movers)
+    if rail is None:
+        return None
+    for arm in rail.arms:
+        off = next((place for place in [*rail.movers[arm].rows, *rail.places(arm)] if place not in rail.at_m), None)
+        if off is not None:
+            raise NotYet(f"a cycle of {arm} on a shared track and at {off} beside it", where="/tracks")
+    return rail
 
 
 def with_shortest_ways(view: Steady, rail: Rail) -> Steady:

@@ -109,10 +109,18 @@ class Rules:
         """The steps that every part visits, with their places in the route."""
         return [(index, step) for index, step in enumerate(self.cell.parts[part].route) if step.every == 1]
 
-    def work_steps(self, part: str, station: str) -> int:
-        """How long a station works on a part at least: the shortest of the steps that it does for it."""
+    def work_steps(self, part: str, station: str, step: int | None) -> int:
+        """How long a station works on a part at its step; where that is unknown, on the shortest of those that it does
+        for the part."""
+        if step is not None and station in self.cell.parts[part].route[step].at:
+            return self.process(part, step, station)
         times = [self.process(part, index, station) for index, step in self.route(part) if station in step.at]
         return min(times, default=0)
+
+    def steps_lasting(self, part: str, station: str, takes: int) -> list[int]:
+        """The steps at a station that take just so long."""
+        here = [index for index, step in self.route(part) if station in step.at]
+        return [index for index in here if self.process(part, index, station) == takes]
 
     def next_step(self, part: str, step: int) -> int | None:
         """The step after one."""
@@ -149,13 +157,13 @@ class Rules:
         span = (found.times_s or {}).get(station) or found.time_s
         return self.steps(span.mean_s) if span else 0
 
-    def attended(self, visit: Handled) -> int:
-        """How long the attendant has to stay after a visit: tail and process of an attended station."""
+    def attended(self, visit: Handled, step: int | None) -> int:
+        """How long the attendant has to stay after a visit that brought a part to its step: tail and process of an
+        attended station."""
         part = visit.begins.part
         if visit.kind not in ("place", "swap") or not self.cell.stations[visit.station].attended:
             return 0
-        step = self.only_step(part, visit.station)
-        return 0 if step is None else self.tail(visit) + self.process(part, step, visit.station)
+        return self.tail(visit) + self.work_steps(part, visit.station, step)
 
     def stay_least(self, placed: Handled, lifted: Handled, part: str, step: int) -> int:
         """The least stay, from the end of a set-down to the start of the lift."""

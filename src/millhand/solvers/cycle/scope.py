@@ -7,6 +7,7 @@ from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.own_buffers import long_stays, machines_of, only_ways, with_buffers
 from millhand.solvers.cycle.parts_duties import with_duties
+from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.search import durations
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Special, Steady, Stop
@@ -82,9 +83,8 @@ def refuse_stations(cell: Cell) -> None:
     for name, station in cell.stations.items():
         where = f"/stations/{name}"
         if station.kind == "process" and station.batch > 1 and station.capacity != 1:
-            raise NotYet("a cycle with several loads of several parts in one machine", where=where)
+            cure = f"one station for each slot, like {name}, each in the step's `at`"
+            raise NotYet("a cycle with several loads of several parts in one machine", where=where, cure=cure)
         if station.kind == "gate" and station.capacity != 1:
             raise NotYet("a cycle with a gate for several parts", where=where)
-    for part in cell.parts.values():
-        if any(step.uses for step in part.route):
-            raise NotYet("a cycle in which a step uses other pieces", where="/parts")
+    refuse_pieces(cell)

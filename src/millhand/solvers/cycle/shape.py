@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.steady import can_move, steady
 from millhand.solvers.cycle.view import Steady, Stop
 
@@ -49,9 +50,7 @@ def check_stations(cell: Cell) -> None:
             raise NotYet("a cycle with a machine's own buffers", where=where)
         if station.self_in or station.self_out:
             raise NotYet("a cycle with parts that move by themselves", where=where)
-    for part in cell.parts.values():
-        if any(step.uses for step in part.route):
-            raise NotYet("a cycle in which a step uses other pieces", where="/parts")
+    refuse_pieces(cell)
 
 
 def zones(view: Steady) -> list[Steady]:

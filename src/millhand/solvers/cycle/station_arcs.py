@@ -36,14 +36,17 @@ def gate_order(lifts: Sequence[tuple[int, Stay]], drops: Sequence[tuple[int, Sta
 
 
 def arcs_in_turn(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
-    """Several attendants at several slots keep their order: the part that came first is the first to be lifted."""
+    """Several attendants at several slots keep their order: the part that came first is the first to be lifted. Where
+    room is limited parts of all kinds keep it, because each one set down waits for its own lift to have made room."""
+    limited = view.slots[own[0][1].station] is not None
     if view.slots[own[0][1].station] == 1 or (len({visit.who for _, visit in own}) == 1 and own[0][1].who):
         return
     for what, other in (("lift", "place"), ("set", "pick")):
-        groups: dict[Group, list[tuple[int, Stay]]] = {}
+        groups: dict[Group | None, list[tuple[int, Stay]]] = {}
         for index, visit in own:
             if visit.kind != other:
-                groups.setdefault(visit.lifted if what == "lift" else visit.set_down, []).append((index, visit))
+                kind = visit.lifted if what == "lift" else visit.set_down
+                groups.setdefault(None if limited else kind, []).append((index, visit))
         for mine in groups.values():
             for one, following in pairwise([*mine, mine[0]]):
                 if (one[1].who != following[1].who or not one[1].who) and len(mine) > 1:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from millhand.solvers.cycle.books import Book, Lying, Token, nth
 from millhand.solvers.cycle.rules import Rules
-from millhand.solvers.cycle.unrolled import At, Turn, at
+from millhand.solvers.cycle.unrolled import At, Turn, at, came_as
 
 Wrong = Callable[[str], None]
 Need = Callable[[At, At, int, str], None]
@@ -80,26 +80,31 @@ class StationRules:
         book.starts.append(turn)
         load, start = len(book.starts), at(turn, turn.visit.first)
         station = turn.visit.station
-        sets = book.load_sets(load) if self.rules.queues(station)[0] == 0 else self.out_of_buffer(book, turn)
+        buffered = self.rules.queues(station)[0] != 0
+        lies = self.out_of_buffer(book, turn) if buffered else book.load_lies(load)
+        sets = [each.turn for each in lies] if buffered else book.load_sets(load)
         if len(sets) < book.batch:
             self.wrong(f"{station} starts with {len(sets)} of {book.batch} parts")
         for placed in sets:
             if placed is not None:
                 words = f"{station} starts before its part is there"
                 self.need(at(placed, placed.visit.leaves), start, self.rules.tail(placed.visit), words)
-        if self.rules.queues(station)[0] != 0:
+        if buffered:
             self.machine_free(book, (turn, start), load)
-        least = self.rules.work_steps(turn.visit.first.part, station)
+        step = lies[0].token.step if lies else None
+        least = self.rules.work_steps(turn.visit.first.part, station, step)
         words = f"{station} works {turn.visit.hold_steps} steps, not {least}"
         self.need(start, at(turn, turn.visit.last), least, words)
 
-    def out_of_buffer(self, book: Book, turn: Turn) -> list[Turn | None]:
-        """The set-down of the part that a machine takes out of its own buffer: it may take any of them."""
-        waiting = book.waiting(turn.visit.first.part, self.entered(turn))
+    def out_of_buffer(self, book: Book, turn: Turn) -> list[Lying]:
+        """The part that a machine takes out of its own buffer: it may take any of them."""
+        part, station = turn.visit.first.part, turn.visit.station
+        steps = self.rules.steps_lasting(part, station, turn.visit.hold_steps)
+        waiting = book.waiting(part, self.entered(turn), steps)
         if waiting is None:
             return []
         book.begun[waiting.number] = turn
-        return [waiting.turn]
+        return [waiting]
 
     def lift(self, book: Book, turn: Turn) -> Token:
         """The part of its type that lies longest is taken, and was there long enough and not too long."""
@@ -119,9 +124,12 @@ class StationRules:
         return lying.token
 
     def entered(self, turn: Turn) -> int | None:
-        """In which period the part entered that is meant, where one station does several steps for its type."""
+        """In which period the part entered that is meant, where one station does several steps for its type; of lots
+        which part is meant."""
         several = self.rules.only_step(turn.visit.first.part, turn.visit.station) is None
-        return turn.period - turn.visit.first.lap if several else None
+        goal = self.rules.cell.goal
+        asked = several or goal == "makespan"
+        return came_as(turn.visit.first, period=turn.period, goal=goal) if asked else None
 
     def least_stay(self, book: Book, turn: Turn, lying: Lying) -> None:
         """The load was there for tail, process and lead, counted from its last part, and since its work was done."""

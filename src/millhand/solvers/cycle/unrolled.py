@@ -66,6 +66,15 @@ class At:
     lap: int
 
 
+def came_as(event: Event, *, period: int, goal: str) -> int | None:
+    """Which of its type a part is: the period in which it came in; of lots its number, where the event's id says it
+    (`7 lift bolt 2 m1` is the second bolt)."""
+    if goal != "makespan":
+        return period - event.lap
+    words = event.id.split()
+    return int(words[-2]) if len(words) > 3 and words[-2].isdigit() and words[-3] == event.part else None
+
+
 def at(turn: Turn, event: Event) -> At:
     """An event of a turn in its period: that of the turn's start, or a later one where it passes the period's end."""
     first = turn.visit.first

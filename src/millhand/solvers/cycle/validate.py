@@ -19,12 +19,13 @@ from collections import Counter
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
-from millhand.model.schedule import Schedule
+from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.books import Book, Token
 from millhand.solvers.cycle.certificate import certificate_violations
 from millhand.solvers.cycle.changeovers import changeover_violations, refuse_changeovers
 from millhand.solvers.cycle.duties import duty_violations
 from millhand.solvers.cycle.lots import entry_violations, lot_violations
+from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.play import Play
 from millhand.solvers.cycle.rules import Rules
 from millhand.solvers.cycle.track import on_tracks, track_violations
@@ -62,6 +63,7 @@ def refuse(cell: Cell) -> None:
         queues = station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
         if queues and (station.capacity != 1 or station.batch != 1):
             raise NotYet("a check of own buffers beside several slots or loads", where=f"/stations/{name}")
+    refuse_pieces(cell)
     if cell.goal == "makespan":
         refuse_changeovers(cell)
 
@@ -85,10 +87,16 @@ def strangers(cell: Cell, schedule: Schedule) -> list[str]:
         here = event.what in ("depart", "arrive", "duty", "duty_done")
         set_up = event.what in ("start", "finish") and event.attendant and schedule.goal == "makespan"
         parts = event.part == "" if set_up else event.part in cell.parts
-        known = event.place in cell.places if here else event.station in cell.stations and parts
+        known = stands_somewhere(cell, event) if here else event.station in cell.stations and parts
         if not known or event.attendant not in (None, *cell.attendants):
             found.append(f"{event.id} is at a station or place, or of a part or attendant, that the cell does not have")
     return found
+
+
+def stands_somewhere(cell: Cell, event: Event) -> bool:
+    """Whether an event is at a place of the cell, or of an attendant without a home, where nobody moves."""
+    homeless = event.attendant in cell.attendants and cell.attendants[event.attendant or ""].home is None
+    return event.place in cell.places or (event.what == "depart" and event.place is None and homeless)
 
 
 def played(play: Play, schedule: Schedule, whole: list[Handled]) -> None:

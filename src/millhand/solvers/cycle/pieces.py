@@ -1,0 +1,40 @@
+"""Pieces that a step uses up besides its part: a schedule takes them to be at hand, where they always can be."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from millhand.errors import NotYet
+from millhand.model.cell import Cell
+
+
+def pieces_used(cell: Cell) -> Iterator[tuple[str, int, str, int]]:
+    """Each use: the part type, the step of its route, the stock, and how many pieces a part takes from it."""
+    for part, each in cell.parts.items():
+        for index, step in enumerate(each.route):
+            yield from ((part, index, stock, count) for stock, count in step.uses.items())
+
+
+def refuse_pieces(cell: Cell) -> None:
+    """Refuse pieces that may run out: from a stock that nobody refills, or that parts of a route go through.
+
+    With lots a stock that nobody refills will do if it begins with all that they need.
+    """
+    passed = {name for part in cell.parts.values() for step in part.route[1:] for name in step.at}
+    for part, index, stock, _ in pieces_used(cell):
+        station = cell.stations[stock]
+        endless = station.refill is not None or (station.kind == "supply" and station.capacity is None)
+        if stock in passed or not (endless or cell.goal == "makespan"):
+            raise NotYet(
+                f"a schedule in which a step uses pieces that may run out ({stock})",
+                where=f"/parts/{part}/route/{index}/uses",
+                cure=f"{stock} as a supply without a limit (capacity null) or with a refill, on no part's route",
+            )
+
+
+def pieces_of_lots(cell: Cell) -> Counter[str]:
+    """How many pieces all lots take from each stock."""
+    found: Counter[str] = Counter()
+    for part, _, stock, count in pieces_used(cell):
+        lot = cell.parts[part].lot
+        found[stock] += count * (lot.size * lot.count if lot else 1)
+    return found
