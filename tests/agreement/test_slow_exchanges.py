@@ -2,6 +2,7 @@
 may be lifted and the next one set down too, with a part for a further machine in each hand meanwhile."""
 
 import random
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -10,8 +11,11 @@ from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.validate import violations
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.running import finished_run
 from tests.agreement.random_small import small_cell
 from tests.cycle_oracle import best_one_unit
+from tests.solvers.kernel.shop import times_s
 
 PLACES = ["in", "out", "one", "two"]
 MACHINES = ["m1", "m2"]
@@ -60,6 +64,20 @@ def test_no_order_with_either_way_to_exchange_is_shorter(seed: int) -> None:
     found = best_cycle(cell, effort=Effort(most_sets=1))
 
     assert (found.period_steps, found.proven) == (best_one_unit(cell), True)
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_the_simulation_keeps_the_best_cycle(seed: int) -> None:
+    """Following the schedule with nothing left to chance, a part comes out each period once the line is full."""
+    form = line(random.Random(seed))
+    form["dispatch"] = {"arm": {"rule": "cycle"}}
+    cell = cell_from(form)
+    best = best_cycle(cell, effort=Effort(most_sets=1))
+    run = finished_run(compiled(cell, schedule=best), 80 * best.period_steps, seed=1, replication=0, logging=True)
+    late = [round(at / cell.grid_s) for at in times_s(run, "out")][40:]
+
+    assert len(late) > 30
+    assert {after - before for before, after in pairwise(late)} == {best.period_steps}
 
 
 def test_an_exchange_whose_lead_waits_for_the_arm_is_not_as_good() -> None:

@@ -96,15 +96,17 @@ def begin_visit(k: Run, a: int, s: int, way: int, now: int) -> None:
     c, at = k.c, k.at
     visit = at.visit[a]
     lead = drawn_steps(k, c.work.lead[visit], now)
-    if lead and c.work.on_finish[visit] and c.stations.kind[s] == PROCESS:
-        lead = max(0, k.st.ready[s] + lead - now - way)
     hold = drawn_steps(k, c.work.hold[visit], now)
     if c.work.miss_p[visit // 3] > 0.0 and visit % 3 != PLACE:
         hold += _retries(k, a, visit // 3, now)
+    turn = 0  # from one hand to the other
     if visit % 3 == SWAP:
-        hold += c.attendants.turn[a]  # from one hand to the other
+        hold += c.attendants.turn[a]
     elif visit % 3 == PLACE and way == 0 and at.last[a] == s and at.picked_last[a]:
-        hold += max(0, at.lifted[a] + c.attendants.turn[a] - now)
+        turn = max(0, at.lifted[a] + c.attendants.turn[a] - now)
+    if lead and c.work.on_finish[visit] and c.stations.kind[s] == PROCESS:
+        lead = max(0, k.st.ready[s] + lead - now - way - turn)
+    hold += turn
     at.picked_last[a] = int(visit % 3 == PICK)
     state = A_CARRYING if at.holds[a] else A_TRAVELLING
     k.by.way_state[a] = state

@@ -89,8 +89,6 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
     lead = c.v_lead_steps[visit]
     if lead < 0:
         lead = drawn_steps(c, k, c.v_lead[visit])
-    if lead and c.v_on_finish[visit] and c.s_kind[s] == PROCESS:
-        lead = max(0, k.s_ready[s] + lead - now - way)
     hold = c.v_hold_steps[visit]
     if hold < 0:
         hold = drawn_steps(c, k, c.v_hold[visit])
@@ -101,6 +99,8 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
         turn = c.a_turn[a]
     elif kind == PLACE and way == 0 and k.a_picked_last[a] and lifted_here(c, k, a, s):
         turn = max(0, k.a_lifted[a] + c.a_turn[a] - now)
+    if lead and c.v_on_finish[visit] and c.s_kind[s] == PROCESS:  # the wrist turns meanwhile
+        lead = max(0, k.s_ready[s] + lead - now - way - (turn if kind == PLACE else 0))
     k.a_picked_last[a] = kind == PICK
     state = A_CARRYING if k.a_holds[a] else A_TRAVELLING
     k.a_way_state[a] = state

@@ -1,0 +1,109 @@
+"""Where an arm's foot may stand so that its hand gets to all targets: for each place of the foot the least margin.
+
+A target is a point for the tip of the tool and the directions from which the tool may come; about that direction the
+hand may be turned anyhow, tried in equal steps. What counts at a target is its best pose: of all directions, turns and
+ways that every joint can do, the one whose joints stay furthest from the ends of their ranges.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from millhand.model.arm import Linkage
+from millhand.solvers.pose.inverse import inverse, least_margins
+from millhand.solvers.pose.links import Bools, Floats
+
+TURNS = 12  # tries of the hand's turn about the tool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Target:
+    """A point to be reached, in metres in the frame of the floor; the tool may point in each of the directions."""
+
+    name: str
+    point_m: tuple[float, float, float]
+    directions: tuple[tuple[float, float, float], ...]
+    back_m: tuple[float, ...] = (0.0,)  # the tool must also get to points so far back, where it begins its way in
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reached:
+    """For each place of the foot and each target, [places, targets].
+
+    slack_m: by how much the links reach further than they have to, negative where they are too short or the target too
+    near; margin: of the best pose the least margin of a joint (rad or m), negative where each pose turns one too far,
+    -inf where the links do not get there.
+    """
+
+    names: tuple[str, ...]
+    slack_m: Floats
+    margin: Floats
+
+    @property
+    def there(self) -> Bools:
+        """[places, targets]: whether the target is reached, every joint inside its range."""
+        return self.margin >= 0.0
+
+    @property
+    def everywhere(self) -> Bools:
+        """[places]: whether all targets are reached."""
+        return np.asarray(self.there.all(axis=1))
+
+
+def reached(arm: Linkage, feet: Floats, *, targets: tuple[Target, ...], tool_m: float, turns: int = TURNS) -> Reached:
+    """What an arm with its foot at each of [places, 4] (x, y, z in m, heading in rad) reaches with a tool of a length.
+
+    Between two turns of the hand that are tried there may be a better one: a margin is never told too large.
+    """
+    slack, margin = np.empty((2, len(feet), len(targets)))
+    for at, target in enumerate(targets):
+        poses = tool_poses(target, tool_m=tool_m, turns=turns)
+        slack[:, at], margin[:, at] = _best(arm, feet, poses)
+    return Reached(names=tuple(target.name for target in targets), slack_m=slack, margin=margin)
+
+
+def nearest_place(arm: Linkage, feet: Floats, *, targets: tuple[Target, ...], tool_m: float, wanted: int) -> int:
+    """Which of the places from which all targets are reached is nearest to the wanted one; -1 where there is none."""
+    well = reached(arm, feet, targets=targets, tool_m=tool_m).everywhere
+    away = np.where(well, np.hypot(*(feet[:, :2] - feet[wanted, :2]).T), np.inf)
+    return int(away.argmin()) if well.any() else -1
+
+
+def tool_poses(target: Target, *, tool_m: float, turns: int) -> Floats:
+    """[points back, directions x turns, 4, 4]: the flange poses that bring the tip of the tool to a target."""
+    found = []
+    for direction in target.directions:
+        along = np.array(direction) / np.linalg.norm(direction)
+        side = np.cross(along, [0.0, 0.0, 1.0] if abs(along[2]) < 0.9 else [1.0, 0.0, 0.0])
+        side /= np.linalg.norm(side)
+        for angle in np.arange(turns) * (2.0 * np.pi / turns):
+            x = np.cos(angle) * side + np.sin(angle) * np.cross(along, side)
+            for_all = []
+            for back in target.back_m:
+                pose = np.eye(4)
+                pose[:3, 0], pose[:3, 1], pose[:3, 2] = x, np.cross(along, x), along
+                pose[:3, 3] = np.array(target.point_m) - (tool_m + back) * along
+                for_all.append(pose)
+            found.append(for_all)
+    return np.swapaxes(np.array(found), 0, 1)
+
+
+def _best(arm: Linkage, feet: Floats, poses: Floats) -> tuple[Floats, Floats]:
+    """Slack and margin [places] of the best of the poses [points, tries]; all points of a try count together."""
+    points, tries = poses.shape[:2]
+    seen = _from_feet(feet, poses.reshape(-1, 4, 4))
+    held = inverse(arm, seen.reshape(-1, 4, 4))
+    shape = (len(feet), points, tries, -1)
+    slack = held.slack_m.reshape(shape).max(axis=3).min(axis=1)
+    margin = least_margins(held).reshape(shape).max(axis=3).min(axis=1)
+    return slack.max(axis=1), margin.max(axis=1)
+
+
+def _from_feet(feet: Floats, poses: Floats) -> Floats:
+    """[places, poses, 4, 4]: the poses as each foot sees them."""
+    cos, sin = np.cos(feet[:, 3]), np.sin(feet[:, 3])
+    seen = np.zeros((len(feet), 1, 4, 4))
+    seen[:, 0, 0, 0], seen[:, 0, 0, 1], seen[:, 0, 1, 0], seen[:, 0, 1, 1] = cos, sin, -sin, cos
+    seen[:, 0, 2, 2] = seen[:, 0, 3, 3] = 1.0
+    seen[:, 0, :3, 3] = -np.einsum("nij,nj->ni", seen[:, 0, :3, :3], feet[:, :3])
+    return seen @ poses[None]
