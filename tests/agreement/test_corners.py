@@ -11,7 +11,7 @@ from tests.checks import OWN, Check, assert_holds
 
 
 def ramp(change: float, accel: float, jerk: float) -> tuple[float, float]:
-    """Time and way from rest to a speed, from its three pieces of constant jerk, the peak acceleration halved towards."""
+    """Time and way from rest to a speed, from three pieces of constant jerk, the peak acceleration halved towards."""
     low, high = 0.0, accel
     for _ in range(200):
         middle = (low + high) / 2.0

@@ -19,7 +19,7 @@ def box_kg_m2(width_m: float, depth_m: float) -> float:
 
 
 def round_kg_m2(*, across: bool) -> float:
-    """4 kg, radius 0.05 m, length 0.12 m: m times the mean of x² + y², or of y² + z², over rings, angles and heights."""
+    """4 kg, radius 0.05 m, length 0.12 m: m times the mean of x² + y², or y² + z², over rings, angles, heights."""
     total = 0.0
     for place, weight in zip(PLACES, WEIGHTS, strict=True):
         radius, ring = 0.05 * (place + 1.0) / 2.0, weight / 2.0 * (place + 1.0)  # a ring's share grows with its radius

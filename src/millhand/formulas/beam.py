@@ -58,7 +58,7 @@ def supported_off_point_deflection_m(
     return (
         load_n
         * near_m
-        * (span_m**2 - near_m**2) ** 1.5
+        * math.pow(span_m**2 - near_m**2, 1.5)
         / (9.0 * math.sqrt(3.0) * span_m * elasticity_pa * area_moment_m4)
     )
 
