@@ -131,3 +131,9 @@ def test_too_few_samples_are_refused() -> None:
         tool_path([[0.0, 0.0], [1.0, 1.0]], length_m=1.0)
     with pytest.raises(ValueError, match="length above zero"):
         tool_path(np.zeros((5, 2)), length_m=0.0)
+
+
+def test_a_pose_out_of_reach_is_refused() -> None:
+    """A joint position that is not a number is a pose that the arm does not reach."""
+    with pytest.raises(ValueError, match="does not reach it"):
+        tool_path([[0.0, 0.0], [0.1, math.nan], [0.2, 0.0]], length_m=0.2)

@@ -55,10 +55,12 @@ class Bends:
 
 
 def tool_path(joints: ArrayLike, *, length_m: float) -> ToolPath:
-    """A path from samples; a ValueError where there are too few to see a bend."""
+    """A path from samples; a ValueError where there are too few to see a bend, or a pose without joints."""
     samples = np.asarray(joints, dtype=np.float64)
     if samples.ndim != 2 or len(samples) < 3 or not length_m > 0.0:
         raise ValueError("a path needs three samples or more of all axes, and a length above zero")
+    if not np.isfinite(samples).all():
+        raise ValueError("a pose of the path has no joint position: the arm does not reach it")
     return ToolPath(joints=samples, length_m=float(length_m))
 
 
