@@ -49,7 +49,18 @@ def test_every_parameter_after_the_first_is_named(formula: Formula) -> None:
     assert formula.words.endswith((".", "]", "]."))
 
 
-HARMFUL = ("grip", "contact", "separation", "lifting", "lifting_frequency", "unattended")
+HARMFUL = (
+    "grip",
+    "contact",
+    "separation",
+    "lifting",
+    "lifting_frequency",
+    "unattended",
+    "track",
+    "beam",
+    "flange",
+    "derating",
+)
 
 
 @pytest.mark.parametrize("formula", REGISTER.values(), ids=REGISTER)

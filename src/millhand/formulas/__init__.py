@@ -1,13 +1,18 @@
 """All formulas: importing this package fills the register."""
 
 from millhand.formulas import (
+    beam,
+    blending,
     by_hand,
     cashflow,
     contact,
+    derating,
+    drive,
     estimate,
     exchange,
     feasibility,
     finite_source,
+    flange,
     floor,
     grip,
     hours,
@@ -29,6 +34,7 @@ from millhand.formulas import (
     separation,
     statistics,
     timestudy,
+    track,
     unattended,
     wage,
     worker_machine,
@@ -36,9 +42,10 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    by_hand, cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
-    lifting_frequency, loads, losses, money, motion, oee, output, packing, people_time, plan, rates, reach, saving,
-    separation, statistics, timestudy, unattended, wage, worker_machine,
+    beam, blending, by_hand, cashflow, contact, derating, drive, estimate, exchange, feasibility, finite_source,
+    flange, floor, grip, hours, ladder, lifting, lifting_frequency, loads, losses, money, motion, oee, output,
+    packing, people_time, plan, rates, reach, saving, separation, statistics, timestudy, track, unattended, wage,
+    worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

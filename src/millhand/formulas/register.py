@@ -16,6 +16,7 @@ SUFFIXES = {
     "_j": "J", "_nm": "N.m", "_kg_m2": "kg.m2", "_min": "min", "_h": "h", "_d": "d", "_y": "y", "_months": "months",
     "_h_per_y": "h/y",
     "_d_per_y": "d/y", "_parts": "parts", "_parts_per_h": "parts/h", "_parts_per_y": "parts/y", "_n_m": "N/m",
+    "_rad_s": "rad/s", "_rad_s2": "rad/s2", "_m4": "m4", "_kg_m": "kg/m",
     "_money": "money", "_money_per_h": "money/h", "_money_per_y": "money/y", "_money_per_part": "money/part",
 }  # fmt: skip
 
