@@ -1,0 +1,78 @@
+"""How far an arm keeps from boxes: walls of a machine, a door's frame, columns, a presenter.
+
+The arm is a chain of round bars between the origins of its frames, with a tool as the last one. The distance from a
+point to a box is convex along a straight bar: its least value is found by narrowing the bar down, not by samples.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from millhand.model.arm import Linkage
+from millhand.solvers.pose.links import Floats, frames
+
+ROUNDS = 60  # the last piece of a bar is below a millionth of a millionth of it
+THIRD = 1.0 / 3.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """A block with upright walls, in the frame of the arm's foot: its middle, half of its sides, its turn about z."""
+
+    name: str
+    middle_m: tuple[float, float, float]
+    half_m: tuple[float, float, float]
+    turn_rad: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bars:
+    """How thick the arm is: the radius of the bar behind each joint, the tool's length and radius."""
+
+    radii_m: tuple[float, ...]
+    tool_m: float
+    tool_radius_m: float
+
+
+def clearance_m(arm: Linkage, joints: Floats, *, bars: Bars, boxes: tuple[Box, ...]) -> Floats:
+    """[poses, boxes]: the least gap between any bar and each box for joint positions [poses, joints]; negative by how
+    deep a bar's middle line comes nearer than its radius, minus the radius where that line goes through the box.
+
+    The bar from the foot to the first joint is left out: it stands where the foot stands.
+    """
+    whole = frames(arm, np.asarray(joints, dtype=np.float64))
+    ends = np.stack([frame[..., :3, 3] for frame in whole[1:]], axis=-2)
+    tip = ends[..., -1, :] + bars.tool_m * whole[-1][..., :3, 2]
+    ends = np.concatenate([ends, tip[..., None, :]], axis=-2)
+    radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
+    found = [_bars_to_box(ends[:, :-1], ends[:, 1:], box) - radii for box in boxes]
+    return np.stack([gaps.min(axis=1) for gaps in found], axis=1)
+
+
+def _bars_to_box(start: Floats, end: Floats, box: Box) -> Floats:
+    """[poses, bars]: least distance from the middle lines [poses, bars, 3] to a box, 0 inside."""
+    begin, way = _seen_from(box, start), _seen_from(box, end) - _seen_from(box, start)
+    low, high = np.zeros(start.shape[:-1]), np.ones(start.shape[:-1])
+    half = np.array(box.half_m)
+    for _ in range(ROUNDS):
+        one, two = low + THIRD * (high - low), high - THIRD * (high - low)
+        nearer = _outside(begin + one[..., None] * way, half) <= _outside(begin + two[..., None] * way, half)
+        low, high = np.where(nearer, low, one), np.where(nearer, two, high)
+    ends = [
+        _outside(begin + at[..., None] * way, half)
+        for at in (0.5 * (low + high), np.zeros_like(low), np.ones_like(low))
+    ]
+    return np.minimum(np.minimum(ends[0], ends[1]), ends[2])
+
+
+def _seen_from(box: Box, points: Floats) -> Floats:
+    """Points in the frame of a box's middle."""
+    cos, sin = np.cos(box.turn_rad), np.sin(box.turn_rad)
+    away = points - np.array(box.middle_m)
+    x, y = away[..., 0], away[..., 1]
+    return np.stack([cos * x + sin * y, cos * y - sin * x, away[..., 2]], axis=-1)
+
+
+def _outside(points: Floats, half: Floats) -> Floats:
+    """Distance from points to a box about the origin, 0 inside."""
+    return np.asarray(np.linalg.norm(np.maximum(np.abs(points) - half, 0.0), axis=-1))
