@@ -1,19 +1,25 @@
 """All formulas: importing this package fills the register."""
 
 from millhand.formulas import (
+    blocks,
     by_hand,
     cashflow,
     contact,
+    endurance,
     estimate,
     exchange,
     feasibility,
+    fingers,
     finite_source,
     floor,
+    friction,
     grip,
     hours,
+    jaws,
     ladder,
     lifting,
     lifting_frequency,
+    lifting_tasks,
     loads,
     losses,
     money,
@@ -22,23 +28,29 @@ from millhand.formulas import (
     output,
     packing,
     people_time,
+    placing,
     plan,
+    presenters,
+    pushing,
     rates,
     reach,
     saving,
     separation,
+    stand,
     statistics,
     timestudy,
     unattended,
+    vacuum,
     wage,
     worker_machine,
 )
 from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    by_hand, cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
-    lifting_frequency, loads, losses, money, motion, oee, output, packing, people_time, plan, rates, reach, saving,
-    separation, statistics, timestudy, unattended, wage, worker_machine,
+    blocks, by_hand, cashflow, contact, endurance, estimate, exchange, feasibility, fingers, finite_source, floor,
+    friction, grip, hours, jaws, ladder, lifting, lifting_frequency, lifting_tasks, loads, losses, money, motion,
+    oee, output, packing, people_time, placing, plan, presenters, pushing, rates, reach, saving, separation,
+    stand, statistics, timestudy, unattended, vacuum, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]
