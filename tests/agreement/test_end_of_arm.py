@@ -9,7 +9,7 @@ import pytest
 from scipy.optimize import brentq, linprog, minimize_scalar
 
 from millhand.formulas.grip import grip_force_n, grip_force_per_jaw_n, suction_required_n, suction_required_shear_n
-from millhand.formulas.jaws import line_force_limit_n, line_pressure_pa, worst_grip_force_n
+from millhand.formulas.jaws import line_force_limit_n, line_pressure_pa, ring_moment_share, worst_grip_force_n
 from millhand.formulas.vacuum import leaking_vacuum_pa, porous_vacuum_pa, suction_required_sideways_n
 from tests.checks import OWN, Check, assert_holds
 
@@ -68,6 +68,30 @@ def three_jaws(load: float) -> float:
     return max(least(step * math.pi / 60.0) for step in range(120))
 
 
+def v_jaws(load: float, half_angle: float) -> float:
+    """Mean closing force of two linked V-jaws on a frictionless shaft, for the worst direction of a load, by a program.
+
+    Variables: the closing force, then what each of the four faces presses.
+    """
+    normals = [
+        (along * math.sin(half_angle), across * math.cos(half_angle)) for along in (1.0, -1.0) for across in (1.0, -1.0)
+    ]
+
+    def least(angle: float) -> float:
+        result = linprog(
+            [1.0, 0.0, 0.0, 0.0, 0.0],
+            A_eq=[
+                [0.0, *(normal[0] for normal in normals)],
+                [0.0, *(normal[1] for normal in normals)],
+                [-2.0, *(abs(normal[0]) for normal in normals)],
+            ],
+            b_eq=[load * math.cos(angle), load * math.sin(angle), 0.0],
+        )
+        return float(result.fun)
+
+    return max(least(step * math.pi / 60.0) for step in range(120))
+
+
 def crossing(leak: Callable[[float], float]) -> float:
     """The drop at which a source's straight line gives just what leaks in."""
 
@@ -102,6 +126,16 @@ def swept(reach: float, half_width: float) -> float:
     return 2.0 * -float(found.fun)
 
 
+def ring_moment(jaws: int) -> float:
+    """Moment under a jaw of a ring between two jaws: hoop force from balance, mean moment zero as nothing turns."""
+    half = math.pi / jaws
+    hoop = 0.5 / math.sin(half)  # at the middle between two jaws, for a jaw force of 1 on a radius of 1
+    steps = 20_000
+    bends = [hoop * (1.0 - math.cos(half * (step + 0.5) / steps)) for step in range(steps)]
+    middle = -math.fsum(bends) / steps
+    return middle + hoop * (1.0 - math.cos(half))
+
+
 CHECKS = [
     own("stop_accel_m_s2", {"speed_m_s": 2.0, "stop_s": 0.25, "peak": 1.5}, 12.0),
     own("worst_grip_force_n", BLOCK | {"stop_accel_m_s2": 3.0}, lambda: held_in_any_direction(4.0, 6.0, 0.15, 2.0)),
@@ -117,6 +151,14 @@ CHECKS = [
         {"mass_kg": 4.0, "accel_m_s2": 6.0, "factor": 2.0},
         lambda: three_jaws(4.0 * (G + 6.0) * 2.0),
     ),
+    *(
+        own(
+            "v_jaw_across_force_per_jaw_n",
+            {"mass_kg": 4.0, "accel_m_s2": 6.0, "half_angle_rad": math.radians(degrees), "factor": 2.0},
+            v_jaws(4.0 * (G + 6.0) * 2.0, math.radians(degrees)),
+        )
+        for degrees in (30.0, 45.0, 60.0)
+    ),
     own("form_fit_force_n", {"mass_kg": 4.0, "accel_m_s2": 6.0, "factor": 2.0}, 48.0),
     own("force_at_finger_n", {"force_n": 400.0, "rated_m": 0.05, "finger_m": 0.08}, 250.0),
     own("force_at_finger_n", {"force_n": 400.0, "rated_m": 0.05, "finger_m": 0.03}, 400.0),
@@ -127,6 +169,11 @@ CHECKS = [
         210e9 / 1.82,
     ),
     own("line_force_limit_n", LINE | {"pressure_pa": 3e8}, lambda: indentation_force(3e8)),
+    own(
+        "ring_force_limit_per_jaw_n",
+        {"stress_pa": 1e8, "radius_m": 0.04, "wall_m": 0.004, "width_m": 0.03, "jaws": 2.0},
+        1e8 * 0.03 * 0.004**2 / 6.0 / (0.04 / math.pi),
+    ),
     own("part_force_limit_n", {"given_n": 500.0, "pressure_n": 150.0, "faces": 4.0}, 500.0),
     own("part_force_limit_n", {"given_n": 700.0, "pressure_n": 150.0, "faces": 4.0}, 600.0),
     own("porous_vacuum_pa", PUMP | {"leak_m3_s_pa": 3e-8}, lambda: crossing(lambda drop: 3e-8 * drop)),
@@ -201,6 +248,12 @@ def test_the_worst_case_is_plain_friction_under_the_harder_stop() -> None:
 
     assert worst_grip_force_n(4.0, accel_m_s2=6.0, stop_accel_m_s2=0.0, friction=0.15, factor=2.0) == plain
     assert grip_force_per_jaw_n(4.0, accel_m_s2=6.0, friction=0.15, factor=2.0, jaws=2.0) == plain / 2.0
+
+
+@pytest.mark.parametrize("jaws", [2, 3, 4, 6])
+def test_a_ring_bends_as_its_balance_says(jaws: int) -> None:
+    """Moment under a jaw by summing along the wall: the ring closes, so its mean moment is zero."""
+    assert math.isclose(ring_moment_share(float(jaws)), ring_moment(jaws), rel_tol=1e-6)
 
 
 def test_pressure_and_force_of_a_line_contact_are_inverse() -> None:

@@ -12,6 +12,7 @@ from millhand.formulas.jaws import (
     three_jaw_across_force_per_jaw_n,
     upright_grip_force_n,
     v_and_flat_jaw_force_n,
+    v_jaw_across_force_per_jaw_n,
     v_jaw_friction_force_per_jaw_n,
     worst_grip_force_n,
 )
@@ -174,8 +175,9 @@ def test_more_acceleration_never_asks_for_less_force(
         assert force(mass, accel_m_s2=hard, **in_v) >= force(mass, accel_m_s2=accel, **in_v)
     for force in (form_fit_force_n, suction_required_n, three_jaw_across_force_per_jaw_n):
         assert force(mass, accel_m_s2=hard, factor=factor) >= force(mass, accel_m_s2=accel, factor=factor)
-    across = v_jaw_force_n(mass, accel_m_s2=hard, half_angle_rad=angle, factor=factor)
-    assert across >= v_jaw_force_n(mass, accel_m_s2=accel, half_angle_rad=angle, factor=factor)
+    for force in (v_jaw_force_n, v_jaw_across_force_per_jaw_n):
+        across = force(mass, accel_m_s2=hard, half_angle_rad=angle, factor=factor)
+        assert across >= force(mass, accel_m_s2=accel, half_angle_rad=angle, factor=factor)
     worst = worst_grip_force_n(mass, accel_m_s2=accel, stop_accel_m_s2=hard, **rubbing)
     assert worst == worst_grip_force_n(mass, accel_m_s2=hard, stop_accel_m_s2=accel, **rubbing)
     assert worst >= grip_force_n(mass, accel_m_s2=accel, **rubbing)

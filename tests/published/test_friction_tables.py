@@ -63,6 +63,10 @@ CHECKS = [
         key="young2002",
         seen=MEMORY,
     ),
+    *(
+        Check(formula="ring_moment_share", inputs={"jaws": jaws}, printed=printed, key="young2002", seen=MEMORY)
+        for jaws, printed in ((2.0, "0.318"), (3.0, "0.189"))
+    ),
 ]
 
 

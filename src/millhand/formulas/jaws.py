@@ -1,7 +1,7 @@
 """What jaws need beyond plain friction: worst direction, hard stop, V-jaws, three jaws, shape, and what a part bears.
 
 Inside and outside grips obey the same balance: jaws press outward or inward with the same normal force. What differs is
-the part: a thin ring is pressed open or together, and its wall decides with the force of the limit.
+the part: a thin ring bends under the jaws either way, which can be the least of its limits.
 """
 
 import math
@@ -79,6 +79,21 @@ def v_jaw_friction_force_per_jaw_n(
 
 
 @formula(
+    source="own_computation, balance of forces on a shaft in V-jaws",
+    valid=LIFT_VALID | {"half_angle_rad": HALF_ANGLE},
+    caution=CAUTION,
+)
+def v_jaw_across_force_per_jaw_n(mass_kg: float, *, accel_m_s2: float, half_angle_rad: float, factor: float) -> float:
+    """Closing force of EACH of two linked V-jaws that hold a shaft by shape, load across its axis, worst direction [N].
+
+    Sideways the shaft wedges the jaws open, m (g + a) tan(half angle) / 2 on each; against a jaw the other lifts off at
+    half the load. Friction is left out.
+    Source: own_computation, balance of forces.  Valid for two alike V-jaws that move together.
+    """
+    return mass_kg * (GRAVITY_M_S2 + accel_m_s2) * factor * max(math.tan(half_angle_rad), 1.0) / 2.0
+
+
+@formula(
     source="own_computation, balance of forces, one V-jaw and one flat jaw",
     valid=VALID | {"half_angle_rad": HALF_ANGLE},
     caution=CAUTION,
@@ -113,7 +128,7 @@ def three_jaw_across_force_per_jaw_n(mass_kg: float, *, accel_m_s2: float, facto
 def form_fit_force_n(mass_kg: float, *, accel_m_s2: float, factor: float) -> float:
     """Total force of jaws with a ledge under the part: gravity lies on the ledge, inertia pulls on the jaws [N].
 
-    Source: own_computation, inertia.  Valid where the ledge itself carries the weight and the stop cannot lift it off.
+    Source: own_computation, inertia.  Valid where shape also stops the part along the faces, and no stop lifts it off.
     """
     return mass_kg * accel_m_s2 * factor
 
@@ -186,6 +201,44 @@ def line_force_limit_n(pressure_pa: float, *, contact_m: float, diameter_m: floa
     Source: young2002, table 14.1.  Valid for elastic contact.
     """
     return pressure_pa**2 * math.pi * contact_m * diameter_m / (2.0 * modulus_pa)
+
+
+@formula(
+    source="young2002, table 9.2, ring under equal radial loads",
+    unit="1",
+    valid={"jaws": (2.0, 6.0)},
+    caution=DAMAGE_CAUTION,
+)
+def ring_moment_share(jaws: float) -> float:
+    """Greatest bending moment in a thin ring under equal jaws, over force of one jaw times mean radius [1].
+
+    (1 / a - 1 / tan a) / 2 with a half the angle between two jaws; it stands under the jaws, inside grip or outside.
+    Source: young2002, table 9.2.  Valid for walls thin against the radius, jaws that press at a line.
+    """
+    half_rad = math.pi / jaws
+    return (1.0 / half_rad - 1.0 / math.tan(half_rad)) / 2.0
+
+
+@formula(
+    source="young2002, table 9.2, solved for the force",
+    valid={
+        "stress_pa": NOT_NEGATIVE,
+        "radius_m": POSITIVE,
+        "wall_m": POSITIVE,
+        "width_m": POSITIVE,
+        "jaws": (2.0, 6.0),
+    },
+    caution=DAMAGE_CAUTION,
+)
+def ring_force_limit_per_jaw_n(
+    stress_pa: float, *, radius_m: float, wall_m: float, width_m: float, jaws: float
+) -> float:
+    """Force of EACH jaw at which bending in a ring-shaped part just reaches a stress, inside grip or outside [N].
+
+    radius_m is the mean radius of the wall, width_m the length of the ring along its axis.
+    Source: young2002, table 9.2.  Valid for walls thin against the radius; roundness may ask for much less.
+    """
+    return stress_pa * width_m * wall_m**2 / (6.0 * radius_m * ring_moment_share(jaws))
 
 
 @formula(

@@ -215,8 +215,10 @@ def pallet_parts(layers: float, *, places: float, part_kg: float, interleaf_kg: 
     >>> pallet_parts(5.0, places=20.0, part_kg=2.0, interleaf_kg=1.0, load_max_kg=130.0)
     63.0
     """
+    if places <= 0.0:
+        return 0.0
     layer_kg = places * part_kg + interleaf_kg
-    whole = min(fits(load_max_kg + interleaf_kg, layer_kg), math.floor(layers)) if layer_kg > 0.0 else 0
+    whole = min(fits(load_max_kg + interleaf_kg, layer_kg), math.floor(layers))
     parts = whole * places
     if whole < layers:
         parts += min(fits(load_max_kg - whole * layer_kg, part_kg), places)
