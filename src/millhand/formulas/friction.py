@@ -3,12 +3,11 @@
 from millhand.formulas.grip import CAUTION
 from millhand.formulas.register import formula
 
-# friction_tables: least and greatest printed value of each pair. Values with one print have both ends alike.
+# friction_tables: least and greatest printed value of each pair; where only one is printed, both ends are that one.
 PAIRS = {
     "aluminium_steel_dry": (0.61, 0.61),
-    "steel_steel_dry": (0.12, 0.6),
+    "steel_steel_dry": (0.12, 0.78),  # a range to 0.6, and mild and hard steel alone at 0.74 and 0.78
     "steel_steel_greased": (0.12, 0.35),
-    "hard_steel_hard_steel_dry": (0.78, 0.78),
     "aluminium_aluminium_dry": (1.05, 1.35),
     "aluminium_aluminium_greased": (0.3, 0.3),
     "brass_steel_dry": (0.51, 0.51),
@@ -37,25 +36,30 @@ PAIRS = {
 }
 
 
+SCATTER = 0.5  # friction_tables: values differ by half and more; taken where a pair has one print alone
+
+
 @formula(source="friction_tables, static friction", unit="1", caution=CAUTION)
 def gripping_friction(pair: str) -> float:
-    """Static friction to hold a part with: the least value that tables print for the pair [1].
+    """Static friction to hold a part with: the least value printed for the pair, half of one that stands alone [1].
 
     Source: friction_tables.  Valid as a first guess: values scatter by half and more with film, roughness and load.
 
-    >>> gripping_friction("jaw_steel_oily")
-    0.1
+    >>> gripping_friction("jaw_steel_oily"), gripping_friction("cup_sheet_dry")
+    (0.1, 0.25)
     """
-    return PAIRS[pair][0]
+    low, high = PAIRS[pair]
+    return low if low < high else low * (1.0 - SCATTER)
 
 
 @formula(source="friction_tables, static friction", unit="1", caution=CAUTION)
 def sliding_friction(pair: str) -> float:
-    """Static friction that a part must overcome to slide by itself: the greatest value printed for the pair [1].
+    """Static friction that a part must overcome to slide by itself: the greatest print, half more where it is alone [1].
 
     Source: friction_tables.  Valid as a first guess: values scatter by half and more with film, roughness and load.
 
     >>> sliding_friction("steel_steel_dry")
-    0.6
+    0.78
     """
-    return PAIRS[pair][1]
+    low, high = PAIRS[pair]
+    return high if low < high else high * (1.0 + SCATTER)
