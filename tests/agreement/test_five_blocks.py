@@ -1,4 +1,4 @@
-"""Trays in five blocks against proven optima, laid out part by part, and lying parts counted one after the other."""
+"""Trays in blocks against proven optima, laid out part by part, and lying parts counted one after the other."""
 
 import itertools
 import math
@@ -11,7 +11,8 @@ from millhand.formulas.packing import rectangle_places_two_ways
 from millhand.solvers.packing.layout import Block, blocks_of, middles
 from tests.checks import OWN, Check, assert_holds
 
-# Pallet and box on a unit grid: one way, two blocks, five blocks, and the optimum that an exact 0-1 program proved.
+# Pallet and box on a unit grid: one way, two blocks, five blocks, and the optimum that an exact 0-1 program proved,
+# which blocks inside blocks reach wherever five blocks do not.
 PROVEN = {
     (48, 30, 11, 7): (16, 16, 17, 17),
     (26, 22, 7, 4): (18, 19, 20, 20),
@@ -57,6 +58,11 @@ GAPS = {"part_length_m": 0.09, "part_width_m": 0.05, "grip_gap_m": 0.02, "other_
 
 CHECKS = [
     *(own("rectangle_places_five_blocks", inputs(pallet), counts[2]) for pallet, counts in PROVEN.items()),
+    *(
+        own("rectangle_places_nested_blocks", inputs(pallet), counts[3])
+        for pallet, counts in PROVEN.items()
+        if counts[2] < counts[3]  # the others are reached by five blocks already
+    ),
     own(  # tray of 11 x 5.6 cm units less 2 cm rim: one part of 11 x 5.6
         "tray_places_five_blocks", {"length_m": 0.13, "width_m": 0.076} | GAPS, 1
     ),

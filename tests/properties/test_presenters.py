@@ -18,6 +18,7 @@ from millhand.formulas.jaws import (
 )
 from millhand.formulas.lifting_frequency import frequency_multiplier
 from millhand.formulas.lifting_tasks import composite_lifting_index
+from millhand.formulas.nested_blocks import rectangle_places_nested_blocks
 from millhand.formulas.packing import (
     bundle_places,
     fits,
@@ -67,6 +68,19 @@ def test_five_blocks_hold_at_least_two_blocks_and_at_most_the_area(
     assert five * one * other <= length * width * (1.0 + 1e-6)
     if min(one, other) > min(length, width) * (1.0 + 1e-6):
         assert five == 0
+
+
+@given(st.floats(0.05, 0.7), st.floats(0.05, 0.7), st.floats(0.1, 0.3), st.floats(0.1, 0.3), st.floats(0.0, 0.2))
+def test_blocks_inside_blocks_hold_at_least_five_blocks_and_at_most_the_area(
+    length: float, width: float, one: float, other: float, longer: float
+) -> None:
+    """Never below five blocks, never above the area, never fewer on a longer tray."""
+    part = {"part_length_m": one, "part_width_m": other}
+    nested = rectangle_places_nested_blocks(length, width_m=width, **part)
+
+    assert nested >= rectangle_places_five_blocks(length, width_m=width, **part)
+    assert nested * one * other <= length * width * (1.0 + 1e-6)
+    assert rectangle_places_nested_blocks(length + longer, width_m=width, **part) >= nested
 
 
 @given(SIDES, SIDES, PARTS, PARTS)

@@ -24,6 +24,7 @@ from millhand.formulas import (
     losses,
     money,
     motion,
+    nested_blocks,
     oee,
     output,
     packing,
@@ -49,8 +50,8 @@ from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, uni
 SUBJECTS = (
     blocks, by_hand, cashflow, contact, endurance, estimate, exchange, feasibility, fingers, finite_source, floor,
     friction, grip, hours, jaws, ladder, lifting, lifting_frequency, lifting_tasks, loads, losses, money, motion,
-    oee, output, packing, people_time, placing, plan, presenters, pushing, rates, reach, saving, separation,
-    stand, statistics, timestudy, unattended, vacuum, wage, worker_machine,
+    nested_blocks, oee, output, packing, people_time, placing, plan, presenters, pushing, rates, reach, saving,
+    separation, stand, statistics, timestudy, unattended, vacuum, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

@@ -67,7 +67,7 @@ def rectangle_places_five_blocks(length_m: float, *, width_m: float, part_length
     """Rectangles on a tray in up to five blocks, guillotine or pinwheel, the best of all cuts [places].
 
     Never fewer than in two blocks. Beyond about a thousand parts two blocks alone are tried.
-    Source: bischoff1982.  Valid for part sizes above zero; blocks inside blocks can now and then hold one more.
+    Source: bischoff1982.  Valid for part sizes above zero; rectangle_places_nested_blocks may find one more.
 
     >>> rectangle_places_five_blocks(0.7, width_m=0.7, part_length_m=0.4, part_width_m=0.3)
     4

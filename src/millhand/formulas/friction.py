@@ -54,7 +54,7 @@ def gripping_friction(pair: str) -> float:
 
 @formula(source="friction_tables, static friction", unit="1", caution=CAUTION)
 def sliding_friction(pair: str) -> float:
-    """Static friction that a part must overcome to slide by itself: the greatest print, half more where it is alone [1].
+    """Static friction that a part must overcome to slide by itself: the greatest print, or half more [1].
 
     Source: friction_tables.  Valid as a first guess: values scatter by half and more with film, roughness and load.
 
