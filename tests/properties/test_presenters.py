@@ -123,6 +123,18 @@ def test_square_and_shifted_rows_are_consistent(length: float, width: float, dia
         assert square == shifted
 
 
+@given(SIDES, SIDES, st.floats(0.02, 0.3), MORE, st.floats(0.0, 0.05))
+def test_round_parts_follow_room_and_clearance(
+    length: float, width: float, diameter: float, longer: float, gap: float
+) -> None:
+    """Rows and shifted rows: never fewer on a larger tray, never more with a wider gap."""
+    for places in (grid_places, hexagonal_places):
+        count = places(length, width_m=width, diameter_m=diameter)
+        assert places(length + longer, width_m=width, diameter_m=diameter) >= count
+        assert places(length, width_m=width + longer, diameter_m=diameter) >= count
+        assert places(length, width_m=width, diameter_m=diameter + gap) <= count
+
+
 @given(SIDES, SIDES, SIDES, st.floats(0.02, 0.1), st.floats(0.05, 0.3), GAPS, MORE)
 def test_a_bundle_grows_with_its_box(
     length: float, width: float, height: float, diameter: float, part: float, gap: float, higher: float
