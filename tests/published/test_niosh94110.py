@@ -14,6 +14,13 @@ from tests.checks import MEMORY, OWN, SEEN, Check, Seen, assert_holds
 
 POUND_KG = 0.45359237
 LONG = {"vertical_m": 0.75, "duration_h": 8.0}
+THREE_TASKS: dict[str, Any] = {
+    "single_task": (1.5 / 0.94, 1.0 / 0.91, 10.0 / 15.0 / 0.84),
+    "frequency_independent": (1.5, 1.0, 10.0 / 15.0),
+    "lifts_per_min": (1.0, 2.0, 4.0),
+    "verticals_m": (0.5, 0.5, 0.5),
+    "duration_h": 1.0,
+}
 
 
 def multiplier(formula: str, inputs: Mapping[str, Any], printed: str, seen: Seen = MEMORY) -> Check:
@@ -157,6 +164,69 @@ CHECKS = [
         key="niosh94110",
         seen=SEEN,
         erratum="printed 3.4; ten lifts a minute in 5 of 15 minutes are 3.33",
+    ),
+    Check(
+        formula="single_task_limit_kg",
+        inputs={"limit_kg": 20.0, "frequency": 0.94},
+        printed="18.8",
+        key="niosh94110",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="single_task_limit_kg",
+        inputs={"limit_kg": 20.0, "frequency": 0.91},
+        printed="18.2",
+        key="niosh94110",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="single_task_limit_kg",
+        inputs={"limit_kg": 15.0, "frequency": 0.84},
+        printed="12.6",
+        key="niosh94110",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="lifting_index",
+        inputs={"load_kg": 30.0, "limit_kg": 18.8},
+        printed="1.6",
+        key="niosh94110",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="lifting_index",
+        inputs={"load_kg": 20.0, "limit_kg": 18.2},
+        printed="1.1",
+        key="niosh94110",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="lifting_index",
+        inputs={"load_kg": 10.0, "limit_kg": 12.6},
+        printed="0.8",
+        key="niosh94110",
+        seen=MEMORY,
+    ),
+    Check(  # sec. 2.4.5: 30, 20 and 10 lb on limits of 20, 20 and 15 lb, once, twice and four times a minute
+        formula="composite_lifting_index",
+        inputs=THREE_TASKS,
+        printed="1.9",
+        key="niosh94110",
+        seen=MEMORY,
+    ),
+    Check(  # the same to full precision: 1 + 2 and 1 + 2 + 4 lifts a minute have 0.88 and 0.70
+        formula="composite_lifting_index",
+        inputs=THREE_TASKS,
+        expected=1.5 / 0.94 + 1.0 * (1.0 / 0.88 - 1.0 / 0.94) + 10.0 / 15.0 * (1.0 / 0.70 - 1.0 / 0.88),
+        key="niosh94110",
+        seen=OWN,
+    ),
+    Check(  # the order in which the tasks are written does not matter
+        formula="composite_lifting_index",
+        inputs={name: value[::-1] if isinstance(value, tuple) else value for name, value in THREE_TASKS.items()},
+        printed="1.9",
+        key="niosh94110",
+        seen=MEMORY,
     ),
 ]
 

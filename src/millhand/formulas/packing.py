@@ -1,4 +1,4 @@
-"""How many equal parts lie on a flat tray: round parts in two patterns, rectangles one way and two ways, with gaps."""
+"""How many equal parts lie on a flat tray: round parts standing or lying, rectangles one way and two ways; gaps."""
 
 import math
 
@@ -102,3 +102,52 @@ def tray_places(
         fits(length_m - grip_gap_m, along_m) * fits(width_m - other_gap_m, across_m),
         fits(length_m - other_gap_m, across_m) * fits(width_m - grip_gap_m, along_m),
     )
+
+
+@formula(
+    source="own_computation, rows and columns with gaps",
+    unit="1",
+    valid=ROUND | {"part_length_m": POSITIVE, "side_gap_m": NOT_NEGATIVE, "end_gap_m": NOT_NEGATIVE},
+)
+def lying_places(
+    length_m: float,
+    *,
+    width_m: float,
+    part_length_m: float,
+    diameter_m: float,
+    side_gap_m: float,
+    end_gap_m: float,
+) -> int:
+    """Round parts that lie in rows on prisms or in grooves, the better of the two directions [places].
+
+    side_gap_m stands between neighbours across their axes and at the rim there, end_gap_m between and beyond the ends.
+    Source: own_computation, rows and columns with gaps.  Valid for diameter and length above zero.
+
+    >>> lying_places(0.6, width_m=0.4, part_length_m=0.12, diameter_m=0.03, side_gap_m=0.02, end_gap_m=0.01)
+    33
+    """
+    return tray_places(
+        length_m,
+        width_m=width_m,
+        part_length_m=diameter_m,
+        part_width_m=part_length_m,
+        grip_gap_m=side_gap_m,
+        other_gap_m=end_gap_m,
+    )
+
+
+@formula(
+    source="own_computation, shifted rows",
+    unit="1",
+    valid=ROUND | {"height_m": POSITIVE, "part_length_m": POSITIVE, "end_gap_m": NOT_NEGATIVE},
+)
+def bundle_places(
+    length_m: float, *, width_m: float, height_m: float, part_length_m: float, diameter_m: float, end_gap_m: float
+) -> int:
+    """Round parts that lie in a box one on the other, each layer in the hollows of the one below [places].
+
+    The axes lie along the length; the upper layer of each two is shifted by half a diameter.
+    Source: own_computation, shifted rows.  Valid for parts that may touch, and for walls that hold the bundle.
+    """
+    ends = fits(length_m + end_gap_m, part_length_m + end_gap_m)
+    return ends * hexagonal_rows(width_m, width_m=height_m, diameter_m=diameter_m)
