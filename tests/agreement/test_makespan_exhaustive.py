@@ -244,7 +244,7 @@ def shortest(cell: Cell) -> int:
 def searched(cell: Cell) -> int:
     """The makespan that the search proves; forever where it says that there is none."""
     try:
-        found = shortest_makespan(cell, seconds=None, deterministic=None, workers=1, seed=1)
+        found = shortest_makespan(cell, deadline=None, deterministic=None, workers=1, seed=1)
     except InputError as error:
         return FOREVER if error.code == "lots_cannot_finish" else -1
     assert found.proven

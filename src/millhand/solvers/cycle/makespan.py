@@ -7,6 +7,7 @@ from millhand.errors import InputError, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.deadline import Deadline, part
 from millhand.solvers.cycle.makespan_bounds import attendant_bounds, path_bounds, station_bounds
 from millhand.solvers.cycle.makespan_check import lots_left_out, narrowed_words, unfinished
 from millhand.solvers.cycle.makespan_events import in_own_words
@@ -22,19 +23,25 @@ from millhand.solvers.cycle.validate import violations
 
 
 def shortest_makespan(
-    cell: Cell, *, seconds: float | None, deterministic: float | None, workers: int, seed: int, tell: Tell | None = None
+    cell: Cell,
+    *,
+    deadline: Deadline | None,
+    deterministic: float | None,
+    workers: int,
+    seed: int,
+    tell: Tell | None = None,
 ) -> Schedule:
     """The best plan for the lots of a cell that was found in the given time, with all its events and arcs.
 
-    The same seed, one worker (or a deterministic limit) and no limit in seconds give the same schedule every time.
+    The same seed, one worker (or a deterministic limit) and no deadline give the same schedule every time.
     `tell` hears of each better makespan and of the bound at that moment.
     """
     lots = lots_of(cell)
     unfinished(lots)
     rough, by = coarse(lots)
-    effort = Effort(seconds=seconds, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
+    effort = Effort(deadline=deadline, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
     least = sure_steps(rough, effort)
-    first = one_arm_plan(rough) if lots.sharing else first_plan(rough)
+    first = one_arm_plan(rough, deadline) if lots.sharing else first_plan(rough, deadline)
     if first is not None and effort.tell is not None:
         effort.tell(first.end, least)
     if first is not None and first.end <= least:
@@ -134,9 +141,10 @@ def sure_steps(lots: Lots, effort: Effort) -> int:
     if not lots.sharing:
         return least
     free = replace(lots, sharing=frozenset())
-    first = first_plan(free)
+    half = part(effort.deadline, 0.5)
+    first = first_plan(free, half)
     horizon = first.end if first is not None else far(lots)
-    return searched(free, replace(effort, tell=None), first=first, horizon=horizon, least=least).least
+    return searched(free, replace(effort, tell=None, deadline=half), first=first, horizon=horizon, least=least).least
 
 
 def scaled(tell: Tell | None, by: int) -> Tell | None:
