@@ -271,3 +271,10 @@ def set_up_of(cell: Cell, name: str, station: str) -> SetUp:
         place=duty.place if duty.place is not None else cell.stations[station].place,
         response_steps=mean_steps(duty.response_s, 1.0, cell.grid_s),
     )
+
+
+def rate_cell(lots: Lots) -> Cell:
+    """The cell, written out, as one that makes these parts for ever."""
+    return replace(
+        lots.cell, goal="rate", parts={name: replace(part, lot=None) for name, part in lots.cell.parts.items()}
+    )
