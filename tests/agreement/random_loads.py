@@ -37,9 +37,7 @@ def loads_cell(number: int) -> Cell:
                 {"who": ["arm"], "at": names, **visits(draw, hands)},
             ],
             "parts": {
-                "part": {
-                    "route": [{"at": ["raw"]}, {"at": names, "time_s": draw.randint(5, 80)}, {"at": ["done"]}]
-                }
+                "part": {"route": [{"at": ["raw"]}, {"at": names, "time_s": draw.randint(5, 80)}, {"at": ["done"]}]}
             },
         }
     )

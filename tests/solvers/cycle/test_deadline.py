@@ -76,7 +76,7 @@ def test_no_cycle_before_the_time_is_over_is_said() -> None:
     """A cell that no simple cycle serves, and no time at all: that is the reason told."""
     cell = read_cell(CELLS / "two_vises_behind_one_door.json")
 
-    with pytest.raises(NoneInTime, match="^No cycle was found in the time given; give more.$"):
+    with pytest.raises(NoneInTime, match=r"^No cycle was found in the time given; give more\.$"):
         best_cycle(cell, effort=hurried(Asked(patience=0)))
 
 

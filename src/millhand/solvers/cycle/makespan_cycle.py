@@ -46,7 +46,7 @@ def cycle_plan(lots: Lots, deadline: Deadline | None = None) -> Plan | None:
 
 
 def cells_of(lots: Lots) -> Iterator[Cell]:
-    """The cell as one that makes these parts for ever, with more and more of its machines, the nearest ones first: where
+    """The cell as one that makes these parts for ever, with more and more of its machines, the nearest first: where
     the attendant sets the pace, the way to one more costs more than it brings. With few the cycle is found at once."""
     cell = rate_cell(lots)
     ((name, kind),) = cell.parts.items()
