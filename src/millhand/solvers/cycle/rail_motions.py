@@ -104,17 +104,18 @@ class Draft:
         return self.model.new_int_var(*self.span, "")
 
 
-def with_rests(asked: Asked, allowance: Allowance, period: int, rests: int) -> dict[str, Loop] | None:
-    """All rests at a given period; None where none were found.
+def with_rests(asked: Asked, allowance: Allowance, at: tuple[int, int], *, most: float) -> dict[str, Loop] | None:
+    """All rests at a given period, so many between two visits; None where none were found with so much work at `most`.
 
     A given period is a question of yes or no, which is answered much sooner than which period is the shortest.
     """
+    period, rests = at
     draft = replace(drafted(asked, period, rests), deadline=allowance.deadline)
     try:
         add_all(draft)
     except TimeUp:
         return None
-    solver = allowance.solved(draft.model, min(allowance.each, allowance.work * MOTIONS_SHARE))
+    solver = allowance.solved(draft.model, min(most, allowance.work * MOTIONS_SHARE))
     if solver is None:
         return None
     return {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}

@@ -9,6 +9,7 @@ from millhand.solvers.cycle.rail_times import retimed, straight
 from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Timed
 
 TRIES = ((1.0, 1), (1.0, 2), (1.02, 1), (1.06, 1), (1.2, 1), (1.2, 2))  # period, times the least; rests between visits
+JUST_BELOW = 0.25  # of the solver's own units of work: with so little to win it is a matter of order, quickly found
 FEW = 10  # visits up to which more than one rest between two visits is tried
 
 
@@ -25,7 +26,8 @@ def motions(asked: Asked, allowance: Allowance, *, below: int | None = None) -> 
     for period, rests in tries(asked, most):
         if allowance.spent:
             break
-        loops = with_rests(asked, allowance, period, rests)
+        work = allowance.each if most is None or period < most - 1 else JUST_BELOW
+        loops = with_rests(asked, allowance, (period, rests), most=work)
         timed = retimed(asked, loops, period) if loops is not None else None
         if timed is not None and (most is None or timed.period_steps < most):
             return trimmed(asked, timed)
