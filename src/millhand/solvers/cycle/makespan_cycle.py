@@ -92,10 +92,10 @@ def played(lots: Lots, tour: Sequence[Handled]) -> Plan:
     play = Play(lots=lots)
     moves = sum(1 for _ in lots.hops())
     while len(play.carried) < moves:
-        before = play.now
+        before = play.made
         for visit in tour:
             play.make(visit)
-        if play.now == before:
+        if play.made == before:
             raise StuckError
     return Plan(
         carried=dict(sorted(play.carried.items())),
@@ -106,10 +106,10 @@ def played(lots: Lots, tour: Sequence[Handled]) -> Plan:
 
 @dataclass(slots=True, kw_only=True)
 class Play:
-    """What is where while the tour is made; `now` counts the visits."""
+    """What is where while the tour is made; `made` counts the visits."""
 
     lots: Lots
-    now: int = 0
+    made: int = 0
     given: int = 0  # parts lifted from the supply
     inside: dict[str, list[int]] = field(default_factory=dict)
     held: dict[str, list[tuple[Hop, str, int]]] = field(default_factory=dict)  # transfer, from where, since when
@@ -173,8 +173,8 @@ class Play:
             self.given += 1
         else:
             self.inside[station].remove(j)
-        held.append(((j, step), station, self.now))
-        self.now += 1
+        held.append(((j, step), station, self.made))
+        self.made += 1
 
     def put(self, who: str, station: str) -> None:
         """Set a part down, where there is room for it."""
@@ -190,11 +190,11 @@ class Play:
         held.remove(taken)
         if not last:
             self.inside.setdefault(station, []).append(hop[0])
-        self.carried[hop] = Carried(way=way, lift=since, lifted=since, set=self.now, placed=self.now)
+        self.carried[hop] = Carried(way=way, lift=since, lifted=since, set=self.made, placed=self.made)
         if who:
             several = lots.view.movers[who].hands > 1
             self.orders.setdefault(who, []).append(Visit(kind="place" if several else "carry", hop=hop))
-        self.now += 1
+        self.made += 1
 
     def exchange(self, who: str, station: str, old: int) -> None:
         """One part out, another in, at one moment."""

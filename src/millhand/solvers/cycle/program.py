@@ -70,8 +70,7 @@ class Program:
     view: Steady
     jobs: Jobs
     model: Any
-    least: int
-    longest: int
+    span: tuple[int, int]  # of the period
     period: Whole
     unit: int = 1  # grid steps in one step of this program
     lift: list[Whole] = field(default_factory=list)
@@ -88,6 +87,16 @@ class Program:
     duties: list[tuple[Whole, dict[str, Literal]]] = field(default_factory=list)  # when, and who
     deadline: Deadline | None = None
     before: list[tuple[Key, Key, list[Literal]]] = field(default_factory=list)  # of two at one moment, if all are true
+
+    @property
+    def least(self) -> int:
+        """No shorter period is looked at."""
+        return self.span[0]
+
+    @property
+    def longest(self) -> int:
+        """No longer period is looked at."""
+        return self.span[1]
 
     def flag(self) -> Literal:
         """A new literal, while there is time."""
@@ -133,7 +142,7 @@ def started(view: Steady, jobs: Jobs, *, least: int, longest: int, deadline: Dea
 
     model = cp_model.CpModel()
     period = model.new_int_var(least, longest, "period")
-    program = Program(view=view, jobs=jobs, model=model, least=least, longest=longest, period=period, deadline=deadline)
+    program = Program(view=view, jobs=jobs, model=model, span=(least, longest), period=period, deadline=deadline)
     for move in jobs.moves:
         add_move(program, move)
     for name in jobs.duties:
