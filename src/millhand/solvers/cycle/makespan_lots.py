@@ -99,7 +99,7 @@ class Lots:
             return 0
         start, goal = self.view.places[way.start], self.view.places[way.goal]
         direct = mover.travel_steps(start, goal, loaded=True) or 0
-        if mover.hands == 1 or start not in mover.rows or goal not in mover.rows:
+        if mover.hands == 1 or start not in mover.rows or goal not in mover.rows or start is None or goal is None:
             return direct
         return min(direct, least_ways(mover.empty_steps, mover.loaded_steps)[mover.rows[start]][mover.rows[goal]])
 
