@@ -50,6 +50,14 @@ class NotYet(ToolError):
         super().__init__(f"{place}this version cannot compute {thing} yet{instead}.", code="not_yet")
 
 
+class NoneInTime(NotYet):
+    """A search whose time was over before it had found anything: with more time there may be an answer."""
+
+    def __init__(self, thing: str) -> None:
+        self.thing, self.where = f"a {thing} in so little time", ""
+        ToolError.__init__(self, f"No {thing} was found in the time given; give more.", code="none_in_time")
+
+
 class Contradiction(ToolError):
     """Demands of the input that cannot all be kept: the fewest that contradict each other, and what would help."""
 

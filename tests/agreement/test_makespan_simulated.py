@@ -32,7 +32,7 @@ def finished_s(form: Form, rule: str) -> float | None:
 def test_no_rule_is_faster_than_the_shortest_makespan(seed: int, kind: str) -> None:
     """Each rule of dispatch takes at least as long as the proven plan, and some rule finishes at all."""
     form = small_lots(seed, hands=2 if kind == "two grippers" else 1, arms=2 if kind == "two arms" else 1)
-    best = shortest_makespan(cell_from(form), seconds=None, deterministic=None, workers=1, seed=1)
+    best = shortest_makespan(cell_from(form), deadline=None, deterministic=None, workers=1, seed=1)
     found = [finished for rule in RULES if (finished := finished_s(form, rule)) is not None]
 
     assert best.proven
@@ -44,7 +44,7 @@ def test_no_rule_is_faster_in_richer_cells(seed: int) -> None:
     """Loads of two, own buffers, slots, stores, gates, parts that move by themselves, attended machines, changeovers,
     several supplies: each rule takes at least as long as the bound."""
     form = rich_lots(seed)
-    best = shortest_makespan(cell_from(form), seconds=None, deterministic=DETERMINISTIC, workers=1, seed=1)
+    best = shortest_makespan(cell_from(form), deadline=None, deterministic=DETERMINISTIC, workers=1, seed=1)
     found = [finished for rule in RULES if (finished := finished_s(form, rule)) is not None]
 
     assert proof_gaps(best) == []

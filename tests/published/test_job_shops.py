@@ -42,7 +42,7 @@ def fifth_set(folder: Path) -> Cell:
 
 def proven_s(cell: Cell) -> float:
     """The makespan that is proven."""
-    found = shortest_makespan(cell, seconds=None, deterministic=200.0, workers=8, seed=1)
+    found = shortest_makespan(cell, deadline=None, deterministic=200.0, workers=8, seed=1)
     assert found.proven
     return found.period_steps * found.grid_s
 

@@ -1,6 +1,7 @@
 """`millhand schedule CELL`: the best cycle of a cell file, what is proven of it, its load bounds, who sets the pace."""
 
 import os
+import time
 from collections.abc import Iterator
 from dataclasses import asdict
 from pathlib import Path
@@ -22,6 +23,7 @@ from millhand.model.mix import part_set
 from millhand.model.schedule import Bound, Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
+from millhand.solvers.cycle.deadline import Deadline
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.pace import pace_setters
 
@@ -56,7 +58,10 @@ def searched(cell: Cell, seconds: float, parts: int) -> Schedule:
     """The best cycle that is found in so much time; how the search goes is told on standard error."""
     with searching(grid_s=cell.grid_s) as heard:
         workers = os.cpu_count() or 1
-        limits = Effort(deterministic=None, seconds=seconds, workers=workers, most_sets=parts, heard=heard)
+        until = Deadline(clock=time.monotonic, at_s=time.monotonic() + seconds)
+        limits = Effort(
+            deterministic=None, seconds=seconds, deadline=until, workers=workers, most_sets=parts, heard=heard
+        )
         return best_cycle(cell, effort=limits)
 
 

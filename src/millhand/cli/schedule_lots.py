@@ -14,6 +14,7 @@ from millhand.cli.schedule_words import number
 from millhand.cli.searching import say, wipe
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.deadline import Deadline
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.cycle.makespan_pace import holders
 
@@ -29,7 +30,7 @@ def finished_early(cell: Cell, seconds: float) -> Schedule:
     with telling(teller):
         return shortest_makespan(
             cell,
-            seconds=seconds,
+            deadline=Deadline(clock=time.monotonic, at_s=teller.started_s + seconds),
             deterministic=None,
             workers=WORKERS,
             seed=SEED,

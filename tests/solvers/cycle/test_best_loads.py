@@ -12,6 +12,7 @@ from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.bounds import cycle_bound_steps
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.validate import violations
 from tests.agreement.random_small import small_cell
@@ -205,3 +206,23 @@ def test_several_loads_in_one_machine_are_not_covered() -> None:
     cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", batch=2, capacity=2))
     with pytest.raises(NotYet, match=r"several loads of several parts.*; write one station for each slot, like m1"):
         best_cycle(cell)
+
+
+def test_the_change_of_a_load_is_in_the_bound() -> None:
+    """Two vises behind one door: a gripper stays free of raw parts, so the second one is fetched between two exchanges.
+
+    Exchange 17.2 s with the turn, way 3.5 s, set down 4 s, lift 5 s, way 3.5 s, exchange 17.2 s, door 3 s, and 260 s of
+    work: 313.4 s for the two parts of each machine, whatever the order.
+    """
+    cell = read_cell(CELLS / "two_vises_behind_one_door.json")
+    found = checked(cell)
+
+    assert cycle_bound_steps(cell) * 4 == pytest.approx(3134.0)
+    assert (found.period_steps, found.parts_per_period, found.proven) == (3134, 4, True)
+
+
+def test_the_change_of_a_load_with_one_hand() -> None:
+    """As counted above: 24 s from the end of the work to the next start, so the bound is the cycle itself."""
+    cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", batch=2))
+
+    assert cycle_bound_steps(cell) * 2 == pytest.approx(44_000.0)

@@ -18,6 +18,8 @@ from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.rail_line import Tanks, cell_of
 from tests.whole_cells import form_of
 
+CELLS = Path(__file__).parents[3] / "examples" / "cells"
+
 EFFORT = Effort(most_sets=1)
 LINE = Tanks(at_m=(0, 2, 4, 6), times_s=(10, 14), park_m=(-2, 8))
 
@@ -155,3 +157,15 @@ def test_a_period_of_many_moves_on_a_track_is_named_not_built() -> None:
 
     with pytest.raises(NotYet, match="none was found with this effort"):
         best_cycle(cell, effort=EFFORT)
+
+
+def test_a_shorter_order_of_rests_is_found_just_below_straight_ways() -> None:
+    """Two hoists by the order of places: straight ways give 74 s, a stop on the way of each 72 s, the visits' bound.
+
+    At 72 s rests in no time meet at one moment; which of them comes first only the arcs know that gave their times.
+    """
+    cell = read_cell(CELLS / "two_hoists_by_order_of_places.json")
+    found = best_cycle(cell, effort=Effort(deterministic=4.0, most_sets=1))
+
+    assert (found.period_steps, found.proven) == (72, True)
+    assert violations(cell, found) == []

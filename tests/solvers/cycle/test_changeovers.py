@@ -14,7 +14,7 @@ from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.test_makespan import families
 
 CELL = cell_from(families([("large", "small")]))
-SOUND = shortest_makespan(CELL, seconds=None, deterministic=None, workers=1, seed=1)
+SOUND = shortest_makespan(CELL, deadline=None, deterministic=None, workers=1, seed=1)
 
 
 def with_duty(**fields: Any) -> Cell:
@@ -48,7 +48,7 @@ def test_one_thing_spoilt_is_told(cell: Cell, words: str) -> None:
 
 def test_a_changeover_left_out_is_told() -> None:
     """A plan for the cell without changeovers, given for the one with."""
-    plain = shortest_makespan(cell_from(families([])), seconds=None, deterministic=None, workers=1, seed=1)
+    plain = shortest_makespan(cell_from(families([])), deadline=None, deterministic=None, workers=1, seed=1)
 
     assert any("is changed over 0 times before step" in each for each in violations(CELL, plain))
 

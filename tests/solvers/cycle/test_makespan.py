@@ -33,7 +33,7 @@ def lot_cell(size: int = 3, *, machines: int = 1, hands: int = 1, time_s: float 
 
 def found_in(form: Form) -> Schedule:
     """The proven schedule, with all that has to hold for any."""
-    found = shortest_makespan(cell_from(form), seconds=None, deterministic=None, workers=1, seed=1)
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=None, workers=1, seed=1)
 
     assert proof_gaps(found) == []
     return found
@@ -64,7 +64,7 @@ def test_the_example_of_two_lots() -> None:
     """Seven parts, proven: 756 s on a grid of a tenth of a second."""
     found = shortest_makespan(
         read_cell(Path("examples/cells/two_lots_finished_early.json")),
-        seconds=None, deterministic=100.0, workers=1, seed=1,
+        deadline=None, deterministic=100.0, workers=1, seed=1,
     )  # fmt: skip
 
     assert proof_gaps(found) == []

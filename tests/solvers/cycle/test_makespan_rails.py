@@ -28,7 +28,7 @@ def two_arms(size: int) -> Form:
 
 def found_in(form: Form) -> Schedule:
     """The schedule that a short search finds, with all that has to hold for any."""
-    found = shortest_makespan(cell_from(form), seconds=None, deterministic=1.0, workers=4, seed=1)
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=1.0, workers=4, seed=1)
 
     assert proof_gaps(found) == []
     return found
@@ -87,7 +87,7 @@ def test_both_arms_work_where_each_has_its_own_half() -> None:
 def test_what_is_kept_apart_too_much_is_not_called_proven() -> None:
     """Whole visits are kept apart, which is more than the rule asks for; the answer says so. Below it lies what the
     arms would need if each could go through the other: 139.9 s."""
-    found = shortest_makespan(cell_from(two_arms(2)), seconds=None, deterministic=4.0, workers=4, seed=1)
+    found = shortest_makespan(cell_from(two_arms(2)), deadline=None, deterministic=4.0, workers=4, seed=1)
 
     assert not found.proven
     assert "kept apart as a whole" in found.how

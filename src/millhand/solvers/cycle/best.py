@@ -7,17 +7,19 @@ sets as serve all stations side by side equally often.
 """
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import partial
 from math import ceil
 
-from millhand.errors import NotYet, ToolError
+from millhand.errors import NoneInTime, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
 from millhand.solvers.cycle.contradictions import contradiction
+from millhand.solvers.cycle.deadline import TimeUp, is_over, within
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.handfuls import handful_steps
 from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
@@ -61,7 +63,10 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     if hunt.best is None and hunt.refused is not None:
         raise hunt.refused
     if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
-        raise contradiction(view, min(hunt.answers), effort, track=() if rail is None else rail.arms)
+        with suppress(TimeUp):
+            raise contradiction(view, min(hunt.answers), effort, track=() if rail is None else rail.arms)
+    if hunt.best is None and is_over(effort.deadline):
+        raise NoneInTime("cycle")
     if hunt.best is None:
         raise NotYet("a cycle for this cell: none was found with this effort")
     return hunt.told(hunt.best)
@@ -106,6 +111,7 @@ class Hunt:
         tries = list(self.tries())
         for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
+                self.left = replace(self.left, seconds=within(self.left.seconds, self.left.deadline))
                 shares = len(tries) - number
                 each(share(self.left, shares if self.rail is None else min(shares, 2)))
 
@@ -126,7 +132,7 @@ class Hunt:
         for arm in rail.arms if not self.view.orders else ():
             best = self.best.period_steps / self.best.parts_per_period * self.view.set_size if self.best else None
             needs = alone_steps(self.view, arm) if arm in self.view.movers else None
-            if needs is None or (best is not None and best <= needs):
+            if needs is None or (best is not None and best <= needs) or is_over(effort.deadline):
                 continue
             found = simply_alone(self.cell, self.view, rail, arm)
             if found is not None:

@@ -22,6 +22,7 @@ from millhand.solvers.cycle.burdens import (
 )
 from millhand.solvers.cycle.exchange import Around, around, exchange_steps, phase_steps, visits
 from millhand.solvers.cycle.flows import Flows, Hop, flows, good_share
+from millhand.solvers.cycle.load_changes import load_change_steps
 from millhand.solvers.cycle.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.steady import row_for, steady
 from millhand.solvers.cycle.travel import Own, least_travel_steps, loaded_steps
@@ -164,6 +165,7 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
     time = float(view.routes[step[0]][step[1]].time_steps(name)) / station.batch
     if name in view.singles and station.kind != "store":
         time += own_steps(load, step, name)
+    time += load_change_steps(load.cell, view, load.near, step, name) / station.batch
     if load.plain:
         return time
     seconds = view.routes[step[0]][step[1]].time_steps(name) * load.cell.grid_s / station.batch

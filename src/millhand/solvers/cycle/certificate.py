@@ -14,10 +14,11 @@ def certificate_violations(schedule: Schedule) -> list[str]:
     shows that no shorter one is. Together they prove the cycle ratio without searching for it. With the goal 'makespan'
     the circuit is a chain of arcs to the last event, which cannot come earlier.
     """
-    unknown = [arc for arc in schedule.arcs if not {arc.before, arc.after} <= {event.id for event in schedule.events}]
+    known = {event.id for event in schedule.events}
+    unknown = [arc for arc in schedule.arcs if arc.before not in known or arc.after not in known]
     if unknown:
         return [f"the arc {arc.before} -> {arc.after} names an event that does not exist" for arc in unknown]
-    if len({event.id for event in schedule.events}) < len(schedule.events):
+    if len(known) < len(schedule.events):
         return ["two events have the same id"]
     if schedule.goal == "makespan":
         return [*late_arcs(schedule), *outside_events(schedule), *chain_violations(schedule)]
@@ -46,9 +47,9 @@ def circuit_violations(schedule: Schedule) -> Iterator[str]:
     if not schedule.critical:
         yield "no critical circuit is named"
         return
-    lag, laps = 0, 0
+    lag, laps, best = 0, 0, tightest(schedule)
     for before, after in zip(schedule.critical, schedule.critical[1:] + schedule.critical[:1], strict=True):
-        arc = tightest(schedule, before, after)
+        arc = best.get((before, after))
         if arc is None:
             yield f"the critical circuit has no arc from {before} to {after}"
             return
@@ -66,13 +67,24 @@ def chain_violations(schedule: Schedule) -> Iterator[str]:
         yield f"the last event comes after {max(at.values(), default=0)} steps, not {schedule.period_steps}"
     if not schedule.critical or at.get(schedule.critical[-1]) != schedule.period_steps:
         yield "no critical chain is named that ends with the last event"
+    best = tightest(schedule)
     for before, after in pairwise(schedule.critical):
-        arc = tightest(schedule, before, after)
+        arc = best.get((before, after))
         if arc is None or at[before] + arc.lag_steps != at[after]:
             yield f"the critical chain has no arc without slack from {before} to {after}"
 
 
-def tightest(schedule: Schedule, before: str, after: str) -> Arc | None:
-    """The arc between two events that leaves the least slack."""
-    arcs = [arc for arc in schedule.arcs if (arc.before, arc.after) == (before, after)]
-    return max(arcs, key=lambda arc: arc.lag_steps - arc.laps * schedule.period_steps, default=None)
+def tightest(schedule: Schedule) -> dict[tuple[str, str], Arc]:
+    """The arc between each two events that leaves the least slack."""
+    best: dict[tuple[str, str], Arc] = {}
+    for arc in schedule.arcs:
+        ends = arc.before, arc.after
+        known = best.get(ends)
+        if known is None or slackless(schedule, arc) > slackless(schedule, known):
+            best[ends] = arc
+    return best
+
+
+def slackless(schedule: Schedule, arc: Arc) -> int:
+    """By how much an arc holds its second event after its first within one period."""
+    return arc.lag_steps - arc.laps * schedule.period_steps

@@ -67,13 +67,14 @@ def possible(view: Steady, kept: list[Demand], sets: int, effort: Effort) -> boo
 
 def tried(view: Steady, sets: int, effort: Effort) -> Run:
     """One run with a view."""
-    return run(program_of(view, sets), replace(effort, heard=None))
+    return run(program_of(view, sets, effort), replace(effort, heard=None))
 
 
-def program_of(view: Steady, sets: int) -> Program:
+def program_of(view: Steady, sets: int, effort: Effort) -> Program:
     """The program of a view, any period allowed."""
     unit = unit_of(view)
-    return built(view, jobs_of(view, sets), Span(least=1, longest=serial_steps(view, sets) // unit + 1), unit)
+    span = Span(least=1, longest=serial_steps(view, sets) // unit + 1)
+    return built(view, jobs_of(view, sets), span, unit, deadline=effort.deadline)
 
 
 def eased(view: Steady, kept: list[Demand]) -> Steady:
@@ -124,7 +125,7 @@ def cures(view: Steady, left: list[Demand], sets: int, effort: Effort) -> Iterat
 
 def least_stay(view: Steady, demand: Demand, sets: int, effort: Effort) -> int | None:
     """The shortest longest stay at a step with which there is a cycle; None where none was found."""
-    program = program_of(view, sets)
+    program = program_of(view, sets, effort)
     longest = program.model.new_int_var(0, 2 * program.longest, "longest stay")
     for spot in program.jobs.stays:
         if (spot[0], spot[2]) == (demand.part, demand.step):

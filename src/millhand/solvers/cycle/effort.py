@@ -3,15 +3,19 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from millhand.solvers.cycle.deadline import Deadline
+
 Heard = Callable[[float | None, float], None]  # best period so far (None: none yet) and least one possible, per part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
-    """The limits of one search. With `seconds` None no clock is looked at and the answer is the same everywhere."""
+    """The limits of one search. With `seconds` and `deadline` None no clock is looked at and the answer is the same
+    everywhere; `seconds` is what the solver may take, by the `deadline` all is over, models built or not."""
 
     deterministic: float | None = 0.5  # the solver's own unit of work, about a second each
     seconds: float | None = None
+    deadline: Deadline | None = None
     workers: int = 1
     seed: int = 1
     most_sets: int = 3

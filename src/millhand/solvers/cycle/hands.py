@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from itertools import product
 from typing import Any
 
+from millhand.solvers.cycle.deadline import ask
 from millhand.solvers.cycle.nodes import add_carry, carries, duties_done, stays_for, visits
 from millhand.solvers.cycle.program import End, Leg, Literal, Node, Program, Whole, visit_time
 from millhand.solvers.cycle.raw import is_raw, raw_limit
@@ -106,6 +107,7 @@ class Round:
     def add_pair(self, pair: tuple[int, int], load: list[Whole] | None) -> None:
         """The time between two nodes that follow each other, within the period or over its end."""
         a, b = pair
+        ask(self.program.deadline)
         if pair not in self.ways:
             self.may_follow(a, b)
         if pair in self.legs:

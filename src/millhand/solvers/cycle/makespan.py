@@ -7,11 +7,14 @@ from millhand.errors import InputError, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.deadline import Deadline, part
 from millhand.solvers.cycle.makespan_bounds import attendant_bounds, path_bounds, station_bounds
 from millhand.solvers.cycle.makespan_check import lots_left_out, narrowed_words, unfinished
+from millhand.solvers.cycle.makespan_cycle import cycle_plan
 from millhand.solvers.cycle.makespan_events import in_own_words
 from millhand.solvers.cycle.makespan_graph import Timed, retimed, timed
 from millhand.solvers.cycle.makespan_greedy import first_plan
+from millhand.solvers.cycle.makespan_handfuls import handful_bounds
 from millhand.solvers.cycle.makespan_lots import Lots, Way, lots_of
 from millhand.solvers.cycle.makespan_one_arm import one_arm_plan
 from millhand.solvers.cycle.makespan_plan import Plan
@@ -20,21 +23,29 @@ from millhand.solvers.cycle.makespan_solve import Effort, Searched, Tell, search
 from millhand.solvers.cycle.makespan_turns import turn_bounds
 from millhand.solvers.cycle.validate import violations
 
+CYCLE_SHARE = 0.5  # of the time, for a plan from the best cycle
+
 
 def shortest_makespan(
-    cell: Cell, *, seconds: float | None, deterministic: float | None, workers: int, seed: int, tell: Tell | None = None
+    cell: Cell,
+    *,
+    deadline: Deadline | None,
+    deterministic: float | None,
+    workers: int,
+    seed: int,
+    tell: Tell | None = None,
 ) -> Schedule:
     """The best plan for the lots of a cell that was found in the given time, with all its events and arcs.
 
-    The same seed, one worker (or a deterministic limit) and no limit in seconds give the same schedule every time.
+    The same seed, one worker (or a deterministic limit) and no deadline give the same schedule every time.
     `tell` hears of each better makespan and of the bound at that moment.
     """
     lots = lots_of(cell)
     unfinished(lots)
     rough, by = coarse(lots)
-    effort = Effort(seconds=seconds, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
+    effort = Effort(deadline=deadline, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
     least = sure_steps(rough, effort)
-    first = one_arm_plan(rough) if lots.sharing else first_plan(rough)
+    first = one_arm_plan(rough, deadline) if lots.sharing else simple_plan(rough, least, deadline)
     if first is not None and effort.tell is not None:
         effort.tell(first.end, least)
     if first is not None and first.end <= least:
@@ -45,6 +56,16 @@ def shortest_makespan(
     if found.impossible:
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
     return checked(cell, schedule_of(cell, lots, shorter(lots, found, first), (least * by, found.least * by)))
+
+
+def simple_plan(lots: Lots, least: int, deadline: Deadline | None) -> Plan | None:
+    """The best plan made by simple rules; where that is longer than need be, also by going round the best cycle."""
+    first = first_plan(lots, deadline)
+    if first is None or first.end > least:
+        other = cycle_plan(lots, part(deadline, CYCLE_SHARE))
+        if other is not None and (first is None or other.end < first.end):
+            return other
+    return first
 
 
 def checked(cell: Cell, found: Schedule) -> Schedule:
@@ -115,7 +136,13 @@ def shorter(lots: Lots, found: Searched, first: Plan | None) -> Timed:
 
 def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
     """All bounds, largest first; of several for the same resource the largest."""
-    found = [*path_bounds(lots), *station_bounds(lots), *turn_bounds(lots), *attendant_bounds(lots)]
+    found = [
+        *path_bounds(lots),
+        *station_bounds(lots),
+        *turn_bounds(lots),
+        *attendant_bounds(lots),
+        *handful_bounds(lots),
+    ]
     best: dict[str, Bound] = {}
     for bound in sorted(found, key=lambda bound: -bound.steps):
         best.setdefault(bound.resource, bound)
@@ -134,9 +161,10 @@ def sure_steps(lots: Lots, effort: Effort) -> int:
     if not lots.sharing:
         return least
     free = replace(lots, sharing=frozenset())
-    first = first_plan(free)
+    half = part(effort.deadline, 0.5)
+    first = first_plan(free, half)
     horizon = first.end if first is not None else far(lots)
-    return searched(free, replace(effort, tell=None), first=first, horizon=horizon, least=least).least
+    return searched(free, replace(effort, tell=None, deadline=half), first=first, horizon=horizon, least=least).least
 
 
 def scaled(tell: Tell | None, by: int) -> Tell | None:
@@ -150,7 +178,7 @@ def scaled(tell: Tell | None, by: int) -> Tell | None:
 def schedule_of(cell: Cell, lots: Lots, best: Timed, known: tuple[int, int]) -> Schedule:
     """The plan as a schedule; `known` is what no plan is shorter than before the search, and what the search says."""
     bounds = makespan_bounds(lots)
-    theory = least_steps(lots)
+    theory = round(max((bound.steps for bound in bounds), default=0.0))
     least = min(best.makespan_steps, known[0] if narrowed_words(lots) else max(known))
     return Schedule(
         cell=content_hash(cell),

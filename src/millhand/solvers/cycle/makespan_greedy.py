@@ -4,9 +4,11 @@ Parts get in each other's way when many are in the cell at once. So the same is 
 to one after the other, and the best plan that works is kept. Where somebody has two hands, parts are exchanged.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import product
 from typing import Literal
 
+from millhand.solvers.cycle.deadline import Deadline, TimeUp, ask, part
 from millhand.solvers.cycle.makespan_chains import chains_of, take_chain
 from millhand.solvers.cycle.makespan_graph import retimed, timed
 from millhand.solvers.cycle.makespan_lots import Hop, Lots, SetUp, Way
@@ -14,19 +16,26 @@ from millhand.solvers.cycle.makespan_making import Choice, Making, Room, Rule, e
 from millhand.solvers.cycle.makespan_plan import Carried, Changed, Plan, Visit
 
 RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
+TRIES_SHARE = 0.25  # of the time, for more simple plans once there is one
 
 
-def first_plan(lots: Lots) -> Plan | None:
-    """The best of the simple plans; None where none of them works."""
+def first_plan(lots: Lots, deadline: Deadline | None = None) -> Plan | None:
+    """The best of the simple plans; None where none of them works, or none was ready by the deadline.
+
+    Once there is one, others are tried in a part of the time only: the search that comes after it finds better ones.
+    """
     best: Plan | None = None
-    for together in tries(len(lots.pieces)):
-        for rule in RULES:
-            made = made_plan(lots, together, rule)
-            if made is None:
-                continue
-            found = timed(lots, made)
-            if found.possible and (best is None or found.makespan_steps < best.end):
+    until, early = deadline, part(deadline, TRIES_SHARE)
+    for together, rule in product(tries(len(lots.pieces)), RULES):
+        try:
+            made = made_plan(lots, together, rule, until)
+        except TimeUp:
+            break
+        found = None if made is None else timed(lots, made)
+        if made is not None and found is not None and found.possible:
+            if best is None or found.makespan_steps < best.end:
                 best = retimed(made, found, lots)
+            until = early
     return best
 
 
@@ -35,14 +44,15 @@ def tries(count: int) -> Iterator[int]:
     yield from dict.fromkeys([count, *(each for each in (8, 6, 5, 4, 3, 2, 1) if each < count)])
 
 
-def made_plan(lots: Lots, together: int, rule: Rule) -> Plan | None:
-    """One simple plan; None where it comes to a point at which nothing can be moved."""
+def made_plan(lots: Lots, together: int, rule: Rule, deadline: Deadline | None = None) -> Plan | None:
+    """One simple plan; None where it comes to a point at which nothing can be moved, TimeUp where it takes too long."""
     making = Making(lots=lots, together=together, rule=rule, step=[0] * len(lots.pieces))
     making.free = {who: (0, lots.home[who]) for who in lots.view.movers}
     making.orders = {who: [] for who in lots.view.movers}
     making.rooms = {name: Room() for name in lots.cell.stations}
     moves = sum(1 for _ in lots.hops())
     while len(making.carried) < moves:
+        ask(deadline)
         choices = list(choices_of(making))
         if not choices:
             return None
@@ -70,10 +80,9 @@ def choices_of(making: Making) -> Iterator[Choice]:
     """Every transfer that could be made now."""
     lots = making.lots
     begun = sum(1 for j, step in enumerate(making.step) if 0 < step < len(lots.route(j)) - 1)
+    given = set(given_next(making))
     for j, step in enumerate(making.step):
-        if step == len(lots.route(j)) - 1 or (step and j not in making.ready):
-            continue
-        if step == 0 and not is_next(making, j):
+        if step == len(lots.route(j)) - 1 or (j not in making.ready if step else j not in given):
             continue
         full = step == 0 and begun >= making.together and not fills_up(making, j)
         for way in lots.ways_of((j, step)):
@@ -89,14 +98,16 @@ def goes_out(lots: Lots, chain: Choice) -> bool:
     return step + 2 == len(lots.route(j))
 
 
-def is_next(making: Making, j: int) -> bool:
-    """Whether the supply gives this part next."""
-    lots = making.lots
-    supply = lots.route(j)[0].stations[0]
-    waiting = [
-        other for other, step in enumerate(making.step) if step == 0 and lots.route(other)[0].stations[0] == supply
-    ]
-    return j == min(waiting, key=lambda other: (lots.pieces[other].turn, other))
+def given_next(making: Making) -> Iterable[int]:
+    """The part that each supply gives next."""
+    lots, found = making.lots, dict[str, int]()
+    for j, step in enumerate(making.step):
+        if step == 0:
+            supply = lots.route(j)[0].stations[0]
+            other = found.get(supply)
+            if other is None or lots.pieces[j].turn < lots.pieces[other].turn:
+                found[supply] = j
+    return found.values()
 
 
 def fills_up(making: Making, j: int) -> bool:

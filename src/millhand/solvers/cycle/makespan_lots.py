@@ -5,6 +5,7 @@ Slots, own buffers and gates are written out as stations of their own first, as 
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
@@ -15,6 +16,8 @@ from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 from millhand.solvers.kernel.expanded import Expanded, expanded
 
 NONE = Phase()
+FAR = 1 << 60
+Table = tuple[tuple[int | None, ...], ...]
 Hop = tuple[int, int]  # part, step of its route that it leaves
 
 
@@ -91,11 +94,15 @@ class Lots:
         return None if way.who is None else self.view.movers[way.who]
 
     def carry_steps(self, way: Way) -> int:
-        """The loaded way between two stations."""
+        """The loaded way between two stations; with several hands it may lead over others, where something is done."""
         mover = self.mover(way)
         if mover is None:
             return 0
-        return mover.travel_steps(self.view.places[way.start], self.view.places[way.goal], loaded=True) or 0
+        start, goal = self.view.places[way.start], self.view.places[way.goal]
+        direct = mover.travel_steps(start, goal, loaded=True) or 0
+        if mover.hands == 1 or start not in mover.rows or goal not in mover.rows or start is None or goal is None:
+            return direct
+        return min(direct, least_ways(mover.empty_steps, mover.loaded_steps)[mover.rows[start]][mover.rows[goal]])
 
     def work_steps(self, j: int, step: int, station: str) -> int:
         """How long a station works on a part."""
@@ -127,6 +134,17 @@ class Lots:
     def family(self, j: int, step: int) -> str | None:
         """The family of a part at a step."""
         return self.cell.parts[self.pieces[j].part].route[step].family
+
+
+@cache
+def least_ways(empty: Table, loaded: Table) -> tuple[tuple[int, ...], ...]:
+    """The least way between any two places, over others and with or without a part; far where there is none."""
+    count = range(len(empty))
+    known = [[min(FAR if each is None else each for each in (empty[a][b], loaded[a][b])) for b in count] for a in count]
+    for c in count:
+        for a in count:
+            known[a] = [min(known[a][b], known[a][c] + known[c][b]) for b in count]
+    return tuple(map(tuple, known))
 
 
 def lots_of(cell: Cell) -> Lots:
@@ -270,4 +288,11 @@ def set_up_of(cell: Cell, name: str, station: str) -> SetUp:
         takes_steps=mean_steps(duty.takes, 1.0, cell.grid_s),
         place=duty.place if duty.place is not None else cell.stations[station].place,
         response_steps=mean_steps(duty.response_s, 1.0, cell.grid_s),
+    )
+
+
+def rate_cell(lots: Lots) -> Cell:
+    """The cell, written out, as one that makes these parts for ever."""
+    return replace(
+        lots.cell, goal="rate", parts={name: replace(part, lot=None) for name, part in lots.cell.parts.items()}
     )

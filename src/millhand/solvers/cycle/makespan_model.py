@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from millhand.solvers.cycle.deadline import Deadline, ask
 from millhand.solvers.cycle.makespan_lots import Hop, Lots, SetUp, Way
 from millhand.solvers.cycle.makespan_plan import Mark, Visit
 
@@ -46,6 +47,7 @@ class Draft:
     horizon: int
     margin: int
     end: "IntVar"
+    deadline: Deadline | None = None
     time: "dict[tuple[Hop, str], IntVar]" = field(default_factory=dict)
     way: "dict[tuple[Hop, Way], IntVar]" = field(default_factory=dict)
     at: "dict[Spot, IntVar]" = field(default_factory=dict)
@@ -62,20 +64,23 @@ class Draft:
 
     def instant(self, name: str) -> "IntVar":
         """A new time; a station may be bound somewhat before the first set-down and after the last lift."""
+        ask(self.deadline)
         return self.model.new_int_var(-self.margin, self.horizon + self.margin, name)
 
     def yes(self, name: str) -> "IntVar":
-        """A new question."""
+        """A new question, while there is time."""
+        ask(self.deadline)
         return self.model.new_bool_var(name)
 
 
-def draft_of(lots: Lots, horizon: int) -> Draft:
+def draft_of(lots: Lots, horizon: int, deadline: Deadline | None = None) -> Draft:
     """All variables, and the rules that each part asks for; stations and attendants are added to it elsewhere."""
     from ortools.sat.python.cp_model import CpModel
 
     model = CpModel()
     margin = max((max(phase.lead_steps, phase.tail_steps) for phase in lots.view.phases.values()), default=0)
-    draft = Draft(lots=lots, model=model, horizon=horizon, margin=margin, end=model.new_int_var(0, horizon, "end"))
+    end = model.new_int_var(0, horizon, "end")
+    draft = Draft(lots=lots, model=model, horizon=horizon, margin=margin, end=end, deadline=deadline)
     for hop in lots.hops():
         add_transfer(draft, hop)
     for j in range(len(lots.pieces)):
@@ -124,6 +129,7 @@ def add_exchanges(draft: Draft) -> None:
     inner = [hop for hop in lots.hops() if 0 < hop[1] + 1 < len(lots.route(hop[0])) - 1]
     for new in inner:
         for old in inner:
+            ask(draft.deadline)
             for who, station in swaps_between(lots, old, new):
                 out = (old[0], old[1] + 1)
                 lit = draft.swap[out, new, who, station] = draft.yes(f"swap {out} {new} {who} {station}")
@@ -276,6 +282,7 @@ def add_order(draft: Draft) -> None:
         turns = sorted({lots.pieces[j].turn for j in group})
         rank = {turn: number for number, turn in enumerate(turns)}
         for one in group:
+            ask(draft.deadline)
             for other in group:
                 if in_order(lots, (one, other), rank):
                     draft.model.add(draft.time[(one, 0), "lift"] <= draft.time[(other, 0), "lift"])

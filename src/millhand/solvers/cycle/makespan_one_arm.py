@@ -3,6 +3,7 @@
 from dataclasses import replace
 from math import ceil
 
+from millhand.solvers.cycle.deadline import Deadline
 from millhand.solvers.cycle.makespan_graph import timed
 from millhand.solvers.cycle.makespan_greedy import first_plan
 from millhand.solvers.cycle.makespan_lots import Lots
@@ -10,13 +11,13 @@ from millhand.solvers.cycle.makespan_plan import Plan
 from millhand.solvers.cycle.makespan_rails import MM_IN_M, position_mm
 
 
-def one_arm_plan(lots: Lots) -> Plan | None:
+def one_arm_plan(lots: Lots, deadline: Deadline | None = None) -> Plan | None:
     """The best simple plan in which only one of those who share a track moves; None where nobody can do it all."""
-    made = [plan for who in sorted(lots.sharing) if (plan := plan_by(lots, who)) is not None]
+    made = [plan for who in sorted(lots.sharing) if (plan := plan_by(lots, who, deadline)) is not None]
     return min(made, key=lambda plan: plan.end, default=None)
 
 
-def plan_by(lots: Lots, who: str) -> Plan | None:
+def plan_by(lots: Lots, who: str, deadline: Deadline | None = None) -> Plan | None:
     """The plan of one of them; the others must be out of the way of every place that it goes to."""
     idle = lots.sharing - {who}
     ways = {step: tuple(way for way in each if way.who not in idle) for step, each in lots.ways.items()}
@@ -27,7 +28,7 @@ def plan_by(lots: Lots, who: str) -> Plan | None:
     }
     if not all(each.who for each in set_ups.values()):
         return None
-    plan = first_plan(replace(lots, ways=ways, set_ups=set_ups, sharing=frozenset()))
+    plan = first_plan(replace(lots, ways=ways, set_ups=set_ups, sharing=frozenset()), deadline)
     if plan is None or not out_of_the_way(lots, who, plan):
         return None
     return plan if timed(lots, plan).possible else None

@@ -6,6 +6,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from millhand.errors import ToolError
+from millhand.solvers.cycle.deadline import Deadline, TimeUp, within
 from millhand.solvers.cycle.makespan_lots import Hop, Lots
 from millhand.solvers.cycle.makespan_model import Draft, draft_of
 from millhand.solvers.cycle.makespan_plan import Carried, Changed, Mark, Plan, Visit
@@ -21,9 +22,10 @@ Tell = Callable[[int | None, int], None]  # the best makespan so far, None befor
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
-    """How long and with what the search may go on: wall seconds, the search's own deterministic time, threads, seed."""
+    """How long and with what the search may go on: until when by a clock, the search's own deterministic time, threads,
+    seed. Without a deadline no clock is looked at."""
 
-    seconds: float | None
+    deadline: Deadline | None
     deterministic: float | None
     workers: int
     seed: int
@@ -44,9 +46,12 @@ def searched(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, le
     """Search for the shortest plan; `first` is a plan to start from, `least` a bound that is known."""
     from ortools.sat.python import cp_model
 
-    draft = draft_of(lots, horizon)
-    add_rooms(draft)
-    tours = add_tours(draft) | add_rails(draft)
+    try:
+        draft = draft_of(lots, horizon, effort.deadline)
+        add_rooms(draft)
+        tours = add_tours(draft) | add_rails(draft)
+    except TimeUp:
+        return Searched(plan=None, least=least, best=False, impossible=False)
     draft.model.add(draft.end >= least)
     if first is not None:
         add_hints(draft, first, tours)
@@ -67,8 +72,9 @@ def searched(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, le
 def set_effort(solver: "CpSolver", effort: Effort) -> None:
     """Limits, threads and seed; with several threads and a deterministic limit they take turns, so that the same comes
     out each time."""
-    if effort.seconds is not None:
-        solver.parameters.max_time_in_seconds = effort.seconds
+    seconds = within(None, effort.deadline)
+    if seconds is not None:
+        solver.parameters.max_time_in_seconds = seconds
     if effort.deterministic is not None:
         solver.parameters.max_deterministic_time = effort.deterministic
         solver.parameters.interleave_search = effort.workers > 1

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from millhand.solvers.cycle.deadline import ask
 from millhand.solvers.cycle.makespan_lots import Hop, Way
 from millhand.solvers.cycle.makespan_model import Draft, carries_in, carries_out
 from millhand.solvers.cycle.makespan_plan import Visit
@@ -125,6 +126,7 @@ def add_tour(draft: Draft, mover: Mover) -> Follows:
             add_held(draft, (None, call), held, first)
     for a, one in enumerate(calls, start=1):
         for b, other in enumerate(calls, start=1):
+            ask(draft.deadline)
             if a == b or never_next(one, other):
                 continue
             for lit in add_next(draft, mover, (one, other), held):

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from millhand.model.schedule import Event, Schedule
+from millhand.model.schedule import Arc, Event, Schedule
 from millhand.solvers.cycle.unrolled import Handled, handled
 
 VISITS = ("pick", "place", "swap")
@@ -87,8 +87,13 @@ def between_visits(
 ) -> Iterator[Motion]:
     """The ways between visits, each begun as soon as the attendant may leave."""
     around = schedule.goal == "rate"
+    known = {event.id: event for event in schedule.events}
+    into: dict[str, list[Arc]] = {}
+    for arc in schedule.arcs:
+        into.setdefault(arc.after, []).append(arc)
     for visit, following in pairwise([*visits, *(visits[:1] if around else [])]):
-        leaves, way = way_between(schedule, visit, following)
+        ends = [(known[arc.before], arc) for arc in into.get(following.first.id, ()) if arc.before in known]
+        leaves, way = way_between(schedule, visit, ends)
         comes = following.first.at_steps
         if around and comes <= visit.first.at_steps:
             comes += schedule.period_steps
@@ -103,22 +108,22 @@ def between_visits(
             )
 
 
-def way_between(schedule: Schedule, visit: Handled, following: Handled) -> tuple[int, int]:
-    """When an attendant may leave after a visit, and how long its way to the next is, as the arc between the two says.
+def way_between(schedule: Schedule, visit: Handled, ends: Sequence[tuple[Event, Arc]]) -> tuple[int, int]:
+    """When an attendant may leave after a visit, and how long its way to the next is, as the arc between the two says;
+    `ends` are all arcs into the next with the events that they come from.
 
     It may leave at the end of its hold, or when the process is over through which it has to stay.
     """
     over = visit.first.at_steps + visit.hold_steps
-    at = {event.id: event.at_steps for event in schedule.events if event.station == visit.station}
     number = visit.first.id.split()[0]
     arcs = [
-        arc
-        for arc in schedule.arcs
-        if arc.after == following.first.id and arc.why == visit.who and arc.lag_steps >= 0 and arc.before in at
+        (event, arc)
+        for event, arc in ends
+        if arc.why == visit.who and arc.lag_steps >= 0 and event.station == visit.station
     ]
-    own = [arc for arc in arcs if arc.before.split()[0] == number] or arcs
+    own = [each for each in arcs if each[1].before.split()[0] == number] or arcs
     if not own:
         return over, 0
-    arc = max(own, key=lambda each: each.lag_steps)
-    leaves = over + (at[arc.before] - over) % schedule.period_steps if schedule.period_steps else over
+    event, arc = max(own, key=lambda each: each[1].lag_steps)
+    leaves = over + (event.at_steps - over) % schedule.period_steps if schedule.period_steps else over
     return leaves, arc.lag_steps

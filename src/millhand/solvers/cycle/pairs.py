@@ -8,6 +8,7 @@ for its first cycle; with an order for each pair it sees at every choice which s
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 
+from millhand.solvers.cycle.deadline import ask
 from millhand.solvers.cycle.hands import bare_way
 from millhand.solvers.cycle.jobs import Spot
 from millhand.solvers.cycle.program import Key, Literal, Node, Program
@@ -67,6 +68,7 @@ def add_orders(program: Program, nodes: Sequence[Node], apart: Sequence[Sequence
     """A literal for each two things: the first comes before the second in the period."""
     first: dict[tuple[Key, Key], Literal] = {}
     for a, b in combinations(range(len(nodes)), 2):
+        ask(program.deadline)
         one, other = key_of(nodes[a]), key_of(nodes[b])
         if one == other:
             continue

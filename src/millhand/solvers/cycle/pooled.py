@@ -8,6 +8,7 @@ first and the one that was filled first emptied first, until all stand as at the
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from millhand.solvers.cycle.deadline import TimeUp
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.jobs import jobs_of, skills
 from millhand.solvers.cycle.pooled_loads import Pools as Pools
@@ -206,9 +207,12 @@ def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Eff
     nothing = Answer(cycle=None, least_steps=span.least, complete=False)
     if longest < least:
         return nothing
-    found = run(
-        built(small, jobs_of(small, sets), Span(least=least, longest=longest), unit), effort, relaxed=bool(small.loads)
-    )
+    span = Span(least=least, longest=longest)
+    try:
+        program = built(small, jobs_of(small, sets), span, unit, deadline=effort.deadline)
+    except TimeUp:
+        return nothing
+    found = run(program, effort, relaxed=bool(small.loads))
     answer = replace(nothing, spent=found.spent, spent_s=found.spent_s)
     if found.tour is not None and small.loads:
         turns = dealt_loads(found.tour, found.inside, pools)

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from millhand.solvers.cycle.deadline import Deadline, ask
 from millhand.solvers.cycle.jobs import NOBODY, Jobs, Move, Option, Spot
 from millhand.solvers.cycle.tour import Stay, hold_steps, phase_of
 from millhand.solvers.cycle.view import Phase, Steady
@@ -69,8 +70,7 @@ class Program:
     view: Steady
     jobs: Jobs
     model: Any
-    least: int
-    longest: int
+    span: tuple[int, int]  # of the period
     period: Whole
     unit: int = 1  # grid steps in one step of this program
     lift: list[Whole] = field(default_factory=list)
@@ -85,10 +85,22 @@ class Program:
     waits: dict[int, Whole] = field(default_factory=dict)  # by move: how long one hand waits with it on the way
     terms: dict[str, Whole] = field(default_factory=dict)
     duties: list[tuple[Whole, dict[str, Literal]]] = field(default_factory=list)  # when, and who
+    deadline: Deadline | None = None
     before: list[tuple[Key, Key, list[Literal]]] = field(default_factory=list)  # of two at one moment, if all are true
 
+    @property
+    def least(self) -> int:
+        """No shorter period is looked at."""
+        return self.span[0]
+
+    @property
+    def longest(self) -> int:
+        """No longer period is looked at."""
+        return self.span[1]
+
     def flag(self) -> Literal:
-        """A new literal."""
+        """A new literal, while there is time."""
+        ask(self.deadline)
         return self.model.new_bool_var("")
 
     def no(self) -> Literal:
@@ -124,13 +136,13 @@ class Program:
         ]
 
 
-def started(view: Steady, jobs: Jobs, *, least: int, longest: int) -> Program:
+def started(view: Steady, jobs: Jobs, *, least: int, longest: int, deadline: Deadline | None = None) -> Program:
     """A program with the times and choices of every move, and nothing that joins them."""
     from ortools.sat.python import cp_model
 
     model = cp_model.CpModel()
     period = model.new_int_var(least, longest, "period")
-    program = Program(view=view, jobs=jobs, model=model, least=least, longest=longest, period=period)
+    program = Program(view=view, jobs=jobs, model=model, span=(least, longest), period=period, deadline=deadline)
     for move in jobs.moves:
         add_move(program, move)
     for name in jobs.duties:

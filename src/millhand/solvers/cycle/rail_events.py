@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.rail import Rail
-from millhand.solvers.cycle.rail_lines import Knot, Line, lines_of
+from millhand.solvers.cycle.rail_lines import Knot, Line
 from millhand.solvers.cycle.rail_tours import Asked, Loop, Timed
 
 
@@ -41,7 +41,7 @@ def woven(asked: Asked, timed: Timed, ids: Sequence[str]) -> Woven:
         events += parked(asked.rail, loop)
     return Woven(
         events=tuple(sorted(events, key=lambda event: event.at_steps)),
-        arcs=tuple(arc_of(asked.rail, line, names) for line in lines_of(asked, timed.loops, period)),
+        arcs=tuple(arc_of(asked.rail, line, names) for line in timed.lines),
         at_steps=tuple(time % period for time in timed.times),
         laps=tuple(time // period for time in timed.times),
     )

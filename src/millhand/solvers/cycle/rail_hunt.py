@@ -12,6 +12,7 @@ from typing import Any
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.deadline import TimeUp, within
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.jobs import NOBODY, Jobs, Move, jobs_of
 from millhand.solvers.cycle.program import Program
@@ -113,7 +114,11 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
     """The best cycle in a span of periods: visits first, then their motions, as long as these cost more."""
     if span.longest < span.least:
         return Answer(cycle=None, least_steps=span.least, complete=True)
-    program = built(with_shortest_ways(view, rail), jobs, span, 1)
+    try:
+        program = built(with_shortest_ways(view, rail), jobs, span, 1, deadline=effort.deadline)
+        choices = choices_of(program, rail)
+    except TimeUp:
+        return Answer(cycle=None, least_steps=span.least, complete=False)
     read: list[tuple[Placed, Asked]] = []
 
     def asked(solver: Any) -> Asked:
@@ -122,7 +127,7 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
         return read[-1][1]
 
     allowance, started_with = allowance_of(effort), allowance_of(effort)
-    visits = Visits(model=program.model, period=program.period, choices=choices_of(program, rail), asked=asked)
+    visits = Visits(model=program.model, period=program.period, choices=choices, asked=asked)
     tried = tried_rounds(visits, allowance, least_steps=span.least)
     cycle = None
     if tried.best is not None:
@@ -141,7 +146,7 @@ def choices_of(program: Program, rail: Rail) -> list[Any]:
     """Demand what the track demands of the visits; given back is all that says which tours a solution stands for."""
     add_order_at_once(program)
     visits = rail_visits(program, rail)
-    orders = add_orders(program.model, rail, visits, program.period, laps=LAPS)
+    orders = add_orders(program.model, rail, visits, program.period, laps=LAPS, deadline=program.deadline)
     add_stays_in_turn(program, rail, visits, orders)
     program.model.minimize(program.terms.get("objective", program.period))
     return [
@@ -158,4 +163,5 @@ def allowance_of(effort: Effort) -> Allowance:
     """An effort as what the search on a track may spend."""
     unlimited = WITHOUT_CLOCK if effort.seconds is None else MUCH
     work = unlimited if effort.deterministic is None else effort.deterministic
-    return Allowance(work=work, seconds=effort.seconds, workers=effort.workers, seed=effort.seed)
+    seconds = within(effort.seconds, effort.deadline)
+    return Allowance(work=work, seconds=seconds, workers=effort.workers, seed=effort.seed, deadline=effort.deadline)

@@ -7,11 +7,12 @@ from when on it is clear again after it (`since`); rests in a row that are too n
 near are then held one after the other, in every lap. Visits that are too near keep the order that they have.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 from math import ceil
 from typing import TYPE_CHECKING
 
+from millhand.solvers.cycle.deadline import Deadline, TimeUp, ask, is_over, within
 from millhand.solvers.cycle.rail_lines import loop_of
 from millhand.solvers.cycle.rail_times import parked_rests
 from millhand.solvers.cycle.rail_tours import Asked, Call, Loop, Rest, Spell
@@ -34,11 +35,12 @@ class Allowance:
     seconds: float | None = None
     workers: int = 1
     seed: int = 1
+    deadline: Deadline | None = None
 
     @property
     def spent(self) -> bool:
         """Whether nothing is left."""
-        return self.work <= 0 or (self.seconds is not None and self.seconds <= 0)
+        return self.work <= 0 or (self.seconds is not None and self.seconds <= 0) or is_over(self.deadline)
 
     def solved(self, model: "CpModel", most: float) -> "CpSolver | None":
         """The solver after its search, which is paid from what is left; None where it found nothing."""
@@ -51,8 +53,9 @@ class Allowance:
 
         solver = CpSolver()
         solver.parameters.max_deterministic_time = max(0.01, min(most, self.work))
-        if self.seconds is not None:
-            solver.parameters.max_time_in_seconds = max(0.01, self.seconds * share)
+        seconds = within(None if self.seconds is None else self.seconds * share, self.deadline)
+        if seconds is not None:
+            solver.parameters.max_time_in_seconds = max(0.01, seconds)
         solver.parameters.num_workers = self.workers
         solver.parameters.random_seed = self.seed
         solver.parameters.linearization_level = 2
@@ -91,20 +94,36 @@ class Draft:
     yes: "IntVar"
     span: tuple[int, int]
     rests: int
+    deadline: Deadline | None = None
     nodes: "dict[str, list[Node]]" = field(default_factory=dict)
     taken: "dict[tuple[str, str], IntVar]" = field(default_factory=dict)
 
     def time(self) -> "IntVar":
-        """A new point of time."""
+        """A new point of time, while there is any."""
+        ask(self.deadline)
         return self.model.new_int_var(*self.span, "")
 
 
-def with_rests(asked: Asked, allowance: Allowance, period: int, rests: int) -> dict[str, Loop] | None:
-    """All rests at a given period; None where none were found.
+def with_rests(asked: Asked, allowance: Allowance, at: tuple[int, int], *, most: float) -> dict[str, Loop] | None:
+    """All rests at a given period, so many between two visits; None where none were found with so much work at `most`.
 
     A given period is a question of yes or no, which is answered much sooner than which period is the shortest.
     """
-    draft = drafted(asked, period, rests)
+    period, rests = at
+    draft = replace(drafted(asked, period, rests), deadline=allowance.deadline)
+    try:
+        add_all(draft)
+    except TimeUp:
+        return None
+    solver = allowance.solved(draft.model, min(most, allowance.work * MOTIONS_SHARE))
+    if solver is None:
+        return None
+    return {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
+
+
+def add_all(draft: Draft) -> None:
+    """The rests of every attendant, the ways between them, and what keeps them apart."""
+    asked = draft.asked
     for arm, tour in asked.tours.items():
         add_nodes(draft, arm, tour)
         add_taken(draft, arm)
@@ -113,11 +132,8 @@ def with_rests(asked: Asked, allowance: Allowance, period: int, rests: int) -> d
     for below, above in combinations(asked.rail.arms, 2):
         for one in draft.nodes[below]:
             for other in draft.nodes[above]:
+                ask(draft.deadline)
                 add_turns(draft, (below, one), (above, other))
-    solver = allowance.solved(draft.model, min(allowance.each, allowance.work * MOTIONS_SHARE))
-    if solver is None:
-        return None
-    return {arm: loop_of(arm, rests_of(draft, solver, arm), period) for arm in asked.tours}
 
 
 def drafted(asked: Asked, period: int, rests: int) -> Draft:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from millhand.solvers.cycle.deadline import Deadline, ask
 from millhand.solvers.cycle.rail import Rail
 from millhand.solvers.cycle.rail_gaps import Hand, Spot, gap_steps
 
@@ -60,12 +61,24 @@ def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period:
     return [here for order in made for here in order.laps.values()]
 
 
-def add_orders(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int) -> "list[Order]":
-    """The same, given back pair by pair."""
+def add_orders(
+    model: "CpModel",
+    rail: Rail,
+    visits: Sequence[RailVisit],
+    period: Any,
+    *,
+    laps: int,
+    deadline: Deadline | None = None,
+) -> "list[Order]":
+    """The same, given back pair by pair; TimeUp where there is no time for it."""
     for visit in visits:
         if not can_be_served(rail, visit):
             model.add_bool_or([] if visit.present is None else [~visit.present])
-    return [Order(turns=turns, laps=add_turns(model, turns, period, laps)) for turns in pairs(rail, visits)]
+    found = []
+    for turns in pairs(rail, visits, deadline):
+        ask(deadline)
+        found.append(Order(turns=turns, laps=add_turns(model, turns, period, laps)))
+    return found
 
 
 def can_be_served(rail: Rail, visit: RailVisit) -> bool:
@@ -77,7 +90,7 @@ def can_be_served(rail: Rail, visit: RailVisit) -> bool:
     )
 
 
-def pairs(rail: Rail, visits: Sequence[RailVisit]) -> list[Turns]:
+def pairs(rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None) -> list[Turns]:
     """All pairs of visits of different attendants at places too near each other."""
     found = []
     known: dict[tuple[Spot, Spot, Hand], int | None] = {}
@@ -89,6 +102,7 @@ def pairs(rail: Rail, visits: Sequence[RailVisit]) -> list[Turns]:
         return known[key]
 
     for index, one in enumerate(visits):
+        ask(deadline)
         for other in visits[index + 1 :]:
             here, there = (one.who, one.place), (other.who, other.place)
             if one.who == other.who or one.task == other.task or not rail.near(here, there):

@@ -9,6 +9,7 @@ from millhand.solvers.cycle.rail_times import retimed, straight
 from millhand.solvers.cycle.rail_tours import Asked, Loop, Rest, Timed
 
 TRIES = ((1.0, 1), (1.0, 2), (1.02, 1), (1.06, 1), (1.2, 1), (1.2, 2))  # period, times the least; rests between visits
+JUST_BELOW = 0.25  # of the solver's own units of work: with so little to win it is a matter of order, quickly found
 FEW = 10  # visits up to which more than one rest between two visits is tried
 
 
@@ -22,16 +23,28 @@ def motions(asked: Asked, allowance: Allowance, *, below: int | None = None) -> 
     if best is not None and below is not None and best.period_steps >= below:
         best = None
     most = best.period_steps if best else below
-    few = sum(len(tour) for tour in asked.tours.values()) <= FEW
-    for wider, rests in TRIES:
-        period = ceil(max(asked.floor_steps, asked.period_steps) * wider)
-        if (most is not None and period >= most) or allowance.spent:
+    for period, rests in tries(asked, most):
+        if allowance.spent:
             break
-        loops = with_rests(asked, allowance, period, rests) if few or rests == 1 else None
+        work = allowance.each if most is None or period < most - 1 else JUST_BELOW
+        loops = with_rests(asked, allowance, (period, rests), most=work)
         timed = retimed(asked, loops, period) if loops is not None else None
         if timed is not None and (most is None or timed.period_steps < most):
             return trimmed(asked, timed)
     return best
+
+
+def tries(asked: Asked, most: int | None) -> list[tuple[int, int]]:
+    """Periods and rests between two visits that are tried in turn; of periods not below `most` the one just below it,
+    from whose order of rests a shorter one may come."""
+    few = sum(len(tour) for tour in asked.tours.values()) <= FEW
+    least = max(asked.floor_steps, asked.period_steps)
+    found = []
+    for wider, rests in TRIES:
+        period = ceil(least * wider) if most is None else min(ceil(least * wider), most - 1)
+        if period >= least and (few or rests == 1):
+            found.append((period, rests))
+    return list(dict.fromkeys(found))
 
 
 def trimmed(asked: Asked, timed: Timed) -> Timed:

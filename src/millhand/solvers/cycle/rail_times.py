@@ -18,7 +18,8 @@ def retimed(asked: Asked, loops: Mapping[str, Loop], period: int) -> Timed | Non
     if stands_in_the_way(asked, loops):
         return None
     numbers = numbered_knots(asked, loops)
-    arcs = [*asked.arcs, *(lag_of(line, numbers) for line in lines_of(asked, loops, period))]
+    lines = tuple(lines_of(asked, loops, period))
+    arcs = [*asked.arcs, *(lag_of(line, numbers) for line in lines)]
     count = len(asked.times) + len(numbers)
     least = least_period(count, arcs, floor=Fraction(asked.floor_steps)).value
     if least is None:
@@ -33,6 +34,7 @@ def retimed(asked: Asked, loops: Mapping[str, Loop], period: int) -> Timed | Non
         period_steps=ceil(least),
         times=tuple(times[: len(asked.times)]),
         loops={arm: at_times(loop, numbers, times) for arm, loop in loops.items()},
+        lines=lines,
     )
 
 

@@ -2,9 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.graph import Lag
 from millhand.solvers.cycle.rail import Rail
+
+if TYPE_CHECKING:
+    from millhand.solvers.cycle.rail_lines import Line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,8 +114,12 @@ class Loop:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Timed:
-    """What was found: the period, the time of each event, and each attendant's rests."""
+    """What was found: the period, the time of each event, each attendant's rests, and the arcs that gave these times.
+
+    Of rests in no time at one moment the times do not tell which comes first; the arcs do.
+    """
 
     period_steps: int
     times: tuple[int, ...]
     loops: Mapping[str, Loop]
+    lines: "tuple[Line, ...]"

@@ -8,6 +8,7 @@ from typing import Any
 from millhand.errors import ToolError
 from millhand.solvers.cycle.alone import add_alone
 from millhand.solvers.cycle.batches import add_batches
+from millhand.solvers.cycle.deadline import Deadline, TimeUp, within
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.hands import add_hands
 from millhand.solvers.cycle.jobs import Jobs, jobs_of
@@ -118,7 +119,11 @@ def solved(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int, *, r
     least, longest = -(-span.least // unit), span.longest // unit
     if longest < least:
         return Answer(cycle=None, least_steps=max(span.least, longest * unit + 1), complete=True)
-    found = run(built(view, jobs, Span(least=least, longest=longest), unit), effort, relaxed=relaxed)
+    try:
+        program = built(view, jobs, Span(least=least, longest=longest), unit, deadline=effort.deadline)
+    except TimeUp:
+        return Answer(cycle=None, least_steps=span.least, complete=False)
+    found = run(program, effort, relaxed=relaxed)
     answer = Answer(cycle=None, least_steps=span.least, complete=False, spent=found.spent, spent_s=found.spent_s)
     if found.status == "INFEASIBLE":
         return replace(answer, least_steps=longest * unit + 1, complete=True)
@@ -142,9 +147,9 @@ class Run:
     spent_s: float
 
 
-def built(view: Steady, jobs: Jobs, span: Span, unit: int) -> Program:
-    """The whole program, its times and span in units of so many grid steps."""
-    program = started(scaled(view, unit), jobs, least=span.least, longest=span.longest)
+def built(view: Steady, jobs: Jobs, span: Span, unit: int, *, deadline: Deadline | None = None) -> Program:
+    """The whole program, its times and span in units of so many grid steps; TimeUp where there is no time for it."""
+    program = started(scaled(view, unit), jobs, least=span.least, longest=span.longest, deadline=deadline)
     program.unit = unit
     add_swaps(program)
     add_hands(program)
@@ -170,8 +175,9 @@ def run(program: Program, effort: Effort, *, relaxed: bool = False) -> Run:
         parameters.subsolvers.append("no_lp")
     if effort.deterministic is not None:
         parameters.max_deterministic_time = effort.deterministic
-    if effort.seconds is not None:
-        parameters.max_time_in_seconds = effort.seconds
+    seconds = within(effort.seconds, effort.deadline)
+    if seconds is not None:
+        parameters.max_time_in_seconds = seconds
     status = solver.status_name(solver.solve(program.model, *listeners(program, effort)))
     if status == "MODEL_INVALID":
         raise ToolError(f"the program for the solver is wrong: {program.model.validate()}", code="invalid_program")

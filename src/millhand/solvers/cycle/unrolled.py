@@ -7,6 +7,7 @@ from millhand.model.schedule import Event, Schedule
 
 PAIRS = (("lift", "lifted", "pick"), ("set", "placed", "place"), ("start", "finish", "work"))
 MORE_PAIRS = (("depart", "arrive", "motion"), ("duty", "duty_done", "duty"))
+Owner = tuple[str | None, str, str]  # attendant, station, part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,11 +148,13 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
     """
     begins, ends, kind = names
     period = max(1, schedule.period_steps)
-    free = [event for event in schedule.events if event.what == ends]
+    free: dict[Owner, list[Event]] = {}
+    for event in schedule.events:
+        if event.what == ends:
+            free.setdefault(owner_of(event), []).append(event)
     found, lonely = [], []
     for event in (each for each in schedule.events if each.what == begins):
-        owner = (event.attendant, event.station, event.part)
-        mates = [each for each in free if (each.attendant, each.station, each.part) == owner]
+        mates = free.get(owner_of(event), [])
         if not mates and kind == "motion" and schedule.goal == "makespan" and event.at_steps == 0:
             found.append(at_one_place(event, "home"))
             continue
@@ -160,7 +163,7 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
             continue
         after = [(number_of(each) != number_of(event), (each.at_steps - event.at_steps) % period) for each in mates]
         mate = mates[after.index(min(after))]
-        free.remove(mate)
+        mates.remove(mate)
         found.append(
             Handled(
                 who=event.attendant or "",
@@ -171,11 +174,18 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
                 hold_steps=length(schedule, kind, (event, mate)),
             )
         )
+    over = {event.id for events in free.values() for event in events}
+    left = [event for event in schedule.events if event.id in over]
     if kind == "motion" and schedule.goal != "makespan":
-        stood = [event for event in free if stands_there(schedule, event)]
+        stood = [event for event in left if stands_there(schedule, event)]
         found += [at_one_place(event, "stand") for event in stood]
-        free = [event for event in free if event not in stood]
-    return found, lonely + [event.id for event in free]
+        left = [event for event in left if event not in stood]
+    return found, lonely + [event.id for event in left]
+
+
+def owner_of(event: Event) -> Owner:
+    """Who does it, where, with which part."""
+    return event.attendant, event.station, event.part
 
 
 def stands_there(schedule: Schedule, arrives: Event) -> bool:

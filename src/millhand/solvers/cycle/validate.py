@@ -43,7 +43,8 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     found += [*lonely, *strangers(cell, schedule)]
     if found:
         return found
-    whole = [each for each in whole if each.first.id not in told_again(cell, whole)]
+    again = told_again(cell, whole)
+    whole = [each for each in whole if each.first.id not in again]
     play = Play(cell=cell, rules=Rules(cell=cell), waits=waits_of(schedule), on_track=on_tracks(cell, whole))
     played(play, schedule, whole)
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
