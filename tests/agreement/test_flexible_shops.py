@@ -52,7 +52,7 @@ def test_no_order_is_shorter(seed: int) -> None:
     form, jobs = drawn(seed)
     nought = (0,) * len(jobs)
 
-    found = shortest_makespan(cell_from(form), seconds=None, deterministic=20.0, workers=1, seed=1)
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=20.0, workers=1, seed=1)
 
     assert (found.period_steps, found.proven) == (every_order(jobs, nought, nought, {}, 10**9), True)
     assert "not checked" not in found.how

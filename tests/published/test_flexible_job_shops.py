@@ -38,7 +38,7 @@ FOUR_BY_FIVE = (
 def proven_s(jobs: list[Job]) -> int:
     """The makespan that is proven, checked by the validator."""
     machines = max(machine for job in jobs for choice in job for machine in choice)
-    found = shortest_makespan(cell_from(shop(jobs, machines)), seconds=None, deterministic=60.0, workers=1, seed=1)
+    found = shortest_makespan(cell_from(shop(jobs, machines)), deadline=None, deterministic=60.0, workers=1, seed=1)
     assert found.proven
     assert "not checked" not in found.how
     return found.period_steps

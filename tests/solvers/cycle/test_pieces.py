@@ -76,12 +76,12 @@ def test_refilling_pieces_is_work_in_the_bound() -> None:
 def test_lots_use_pieces_that_suffice() -> None:
     """Two parts need eight of ten screws: the plan is that without screws; three parts need twelve, which is told."""
     two, plain = assembled(COUNTED, lots=2), assembled(COUNTED, lots=2, pieces=0)
-    found, known = (shortest_makespan(c, seconds=None, deterministic=5.0, workers=1, seed=1) for c in (two, plain))
+    found, known = (shortest_makespan(c, deadline=None, deterministic=5.0, workers=1, seed=1) for c in (two, plain))
 
     assert (found.period_steps, found.proven) == (known.period_steps, True)
     assert "not checked" not in found.how
     with pytest.raises(InputErrors, match="12, or a refill") as trouble:
-        shortest_makespan(assembled(COUNTED, lots=3), seconds=None, deterministic=5.0, workers=1, seed=1)
+        shortest_makespan(assembled(COUNTED, lots=3), deadline=None, deterministic=5.0, workers=1, seed=1)
     assert [each.where for each in trouble.value.errors] == ["/stations/screws/start"]
 
 

@@ -9,7 +9,7 @@ from tests.flexible_shops import Form, shop
 
 def words(sound: Cell, other: Cell) -> list[str]:
     """What the validator says of the plan for one cell when it is told to be one for another."""
-    found = shortest_makespan(sound, seconds=None, deterministic=5.0, workers=1, seed=1)
+    found = shortest_makespan(sound, deadline=None, deterministic=5.0, workers=1, seed=1)
     assert violations(sound, found) == []
     return violations(other, found)
 
