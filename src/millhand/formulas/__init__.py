@@ -7,6 +7,7 @@ from millhand.formulas import (
     estimate,
     exchange,
     feasibility,
+    feeding,
     finite_source,
     floor,
     grip,
@@ -36,9 +37,9 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    by_hand, cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
-    lifting_frequency, loads, losses, money, motion, oee, output, packing, people_time, plan, rates, reach, saving,
-    separation, statistics, timestudy, unattended, wage, worker_machine,
+    by_hand, cashflow, contact, estimate, exchange, feasibility, feeding, finite_source, floor, grip, hours, ladder,
+    lifting, lifting_frequency, loads, losses, money, motion, oee, output, packing, people_time, plan, rates, reach,
+    saving, separation, statistics, timestudy, unattended, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

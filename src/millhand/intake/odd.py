@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.intake.clashes import clashes
+from millhand.intake.feeding_clashes import feeder_in_line, place_in_line, window_by_chance
 from millhand.intake.inquiry_sums import (
     HOUR_S,
     asked_s,
@@ -23,9 +24,12 @@ FULL, IDLE = 0.97, 0.55  # share of the present machine hours: above and below i
 SHIPPED_UNSOLD, SHIPPED_ODD = 2.0, 1.1  # parts shipped a year for each part ordered
 
 
+FEEDING = (window_by_chance, place_in_line, feeder_in_line)
+
+
 def oddities(inquiry: Inquiry) -> tuple[Odd, ...]:
     """Figures that do not go together first, then what is only unusual."""
-    checks = (clashes, odd_load, odd_handling, odd_orders, odd_people, odd_hours, unsaid)
+    checks = (clashes, odd_load, odd_handling, odd_orders, odd_people, odd_hours, *FEEDING, unsaid)
     return tuple(odd for check in checks for odd in check(inquiry))
 
 
@@ -60,9 +64,10 @@ def odd_load(inquiry: Inquiry) -> Iterator[Odd]:
 
 def odd_handling(inquiry: Inquiry) -> Iterator[Odd]:
     """A time from floor to floor that leaves nothing for cutting once the assumed loading is taken off."""
-    handling = outside_s(inquiry, assumed=True)
     for part in inquiry.parts:
         for op in part.operations:
+            cycles = op.cycles_per_visit.value if op.cycles_per_visit is not None else 1.0
+            handling = outside_s(inquiry, op) / cycles
             if op.time_is.value == "floor_to_floor" and op.time_s.value <= handling:
                 words = (
                     f"{part.name}, {op.name}: {op.time_s.value:g} s from floor to floor, and loading by hand is taken "
