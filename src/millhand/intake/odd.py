@@ -7,6 +7,7 @@ from millhand.intake.feeding_clashes import feeder_in_line, place_in_line, windo
 from millhand.intake.inquiry_sums import (
     HOUR_S,
     asked_s,
+    loading_s,
     machine_count,
     manned,
     outside_s,
@@ -18,6 +19,7 @@ from millhand.intake.inquiry_sums import (
 from millhand.intake.text import duration
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
 from millhand.model.odd import Odd
 
 FULL, IDLE = 0.97, 0.55  # share of the present machine hours: above and below is asked about
@@ -49,17 +51,23 @@ def odd_load(inquiry: Inquiry) -> Iterator[Odd]:
             words = f"{machine.name}: no part has an operation there, so it is left out of all figures."
             yield odd("unused_machine", f"{words} Does a part go there?", machine.count)
             continue
-        load, setups = asked_s(inquiry, machine) / offered, setups_s(inquiry, machine) / offered
+        load, used_share = asked_s(inquiry, machine) / offered, used_s(inquiry, machine) / offered
         if load > FULL:
             words = f"{machine.name}: parts shipped x time fill {load:.0%} of the hours present."
             asked = "Is the time one machine cycle, and are all hours there?"
             yield odd("machines_full", f"{words} {asked}", shipped, machine.count)
-        elif load + setups < IDLE:
+        elif used_share < IDLE:
             words = (
-                f"{machine.name}: parts shipped x time and set-ups fill only {load + setups:.0%} of the hours present."
+                f"{machine.name}: parts shipped x time, loading and set-ups fill only {used_share:.0%} of the hours "
+                "present."
             )
             asked = "What else runs there, does one cycle make several parts, or is there no work?"
             yield odd("machines_idle", f"{words} {asked}", shipped, machine.count)
+
+
+def used_s(inquiry: Inquiry, machine: Machine) -> float:
+    """Time of a shift in which the machines of one kind run, are loaded or are set up."""
+    return asked_s(inquiry, machine) + loading_s(inquiry, machine) + setups_s(inquiry, machine)
 
 
 def odd_handling(inquiry: Inquiry) -> Iterator[Odd]:
