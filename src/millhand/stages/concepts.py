@@ -29,6 +29,7 @@ ARM_FIGURES = (
     "contact_stiffness_n_m", "contact_body_kg",
 )  # fmt: skip
 Words = Mapping[str, str]
+NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,12 +110,17 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "sides": part.operations[0].sides.value,
         "per_load": "one" if part.operations[0].parts_per_cycle.value <= 1.0 else "several",
         "feeds": "no" if part.operations[0].cycles_per_visit is None else "yes",
-        "inserts": "yes" if any("insert" in each.name for each in inquiry.today.elements) else "no",
-        "bound": "yes" if part.operations[0].hands_bound is not None else "no",
+        **{word: named_so(inquiry, stems) for word, stems in NAMED.items()},
         "long": "yes" if max(part.raw.length_m.value, part.raw.width_m.value) > LONG_M else "no",
         "lots": "one" if part.families.value <= 1.0 else "several",
         **people_words(inquiry),
     }
+
+
+def named_so(inquiry: Inquiry, stems: tuple[str, ...]) -> str:
+    """Whether the name of an element of today's work begins a word with one of these."""
+    names = (f"_{each.name}" for each in inquiry.today.elements)
+    return "yes" if any(f"_{stem}" in name for name in names for stem in stems) else "no"
 
 
 def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
