@@ -1,4 +1,4 @@
-"""What an operator meets at machines that are no mills, as the pages show it: lines, cautions, no digit without origin."""
+"""What an operator meets at machines that are no mills, as the pages show it: lines, cautions, ratios."""
 
 import json
 from dataclasses import replace
@@ -62,7 +62,7 @@ def test_the_report_says_it_too_and_every_digit_leads_somewhere(name: str) -> No
 
 @pytest.mark.xdist_group("kinds")
 def test_parts_that_came_out_late_are_scrap_in_every_figure() -> None:
-    """The share taken out in time lies in the quality ratio, and with the other ratios it still gives what is shipped."""
+    """The share taken out in time lies in the quality ratio, and so in the product of all."""
     made = done("insert")
     today = next(result for result in made.results if result.concept.kind == "today")
     assert today.performance is not None
@@ -80,7 +80,7 @@ def test_parts_that_came_out_late_are_scrap_in_every_figure() -> None:
     ("name", "ideal_s"), [("insert", 20.0), ("press", 2.0), ("bar", 2225.0 / 44), ("grinder", 27.0)]
 )
 def test_the_ratios_multiply_up_to_what_is_shipped(name: str, ideal_s: float) -> None:
-    """Good parts shipped times the machine's time a part, over the machine hours of the shift: held hands count as run."""
+    """Good parts shipped times the machine's time a part, over its hours of the shift; held hands count as run."""
     made = done(name)
     today = next(result for result in made.results if result.concept.kind == "today")
     assert today.performance is not None

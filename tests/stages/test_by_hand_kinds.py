@@ -81,7 +81,7 @@ def test_a_coil_frees_the_hands() -> None:
 
 
 def test_a_sliding_nest_frees_a_share_of_them() -> None:
-    """3 s outside and 1 s held, each by its own factor; what is held no more the machine runs alone."""
+    """3 s outside and 1 s held, each by its own factor; what is not held the machine runs alone."""
     made = plan_of(inquiry("press"), "by_hand-sliding_nest")
     (timed,) = made.plan.timing.operations
     held = 1.0 * change("sliding_nest.bound")
@@ -100,11 +100,11 @@ def test_hands_held_through_all_of_a_cycle_leave_nothing_alone() -> None:
 
 
 def test_light_parts_lifted_very_often_are_no_case_for_a_hoist() -> None:
-    """0.11 kg twenty times a minute and more: the equation's table has ended, and the words say what looks at such work."""
+    """0.11 kg more than fifteen times a minute: the table has ended, and the words say what looks at such work."""
     (verdict,) = [each for each in plan_of(inquiry("press"), "today").plan.verdicts if each.check == "lifting"]
 
     assert not verdict.holds
-    assert "ISO 11228-3" in verdict.words
+    assert "repetitive handling" in verdict.words
     assert "hoist" not in verdict.words
     assert verdict.caution
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from millhand.errors import InputError
-from millhand.intake.inquiry_sums import elements_at, load_s, most, place_of, written
+from millhand.intake.inquiry_sums import elements_at, least, load_s, most, place_of, written
 from millhand.intake.text import duration
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
@@ -63,7 +63,7 @@ class Window:
     told: Fact
     words: str
     tended: float
-    work_s: float  # of one load, whoever waits
+    work_s: float  # of one load with its ways, whoever waits
     stays_s: float  # of each part in the machine, where the operator sets the pace
 
 
@@ -76,6 +76,8 @@ def windows(inquiry: Inquiry) -> Iterator[Window]:
             if told is None:
                 continue
             several, work_s = min(count.value, tended.value), load_s(inquiry, op, "outside", "inside")
+            if several > 1.0:  # to the machine and back: the rack lies half the way from one to the next
+                work_s += least(inquiry.today.walk_s)
             yield Window(
                 op=op, told=told, tended=several, work_s=work_s,
                 words=f"{part.name}, {op.name}: a finished part may stay {duration(told.value)} in the machine",

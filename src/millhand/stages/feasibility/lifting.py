@@ -18,7 +18,7 @@ from millhand.trace import apply
 TOO_HEAVY = ": it takes a hoist, a lift table, or whole pallets brought by truck."
 TOO_OFTEN = (
     ", for its table ends at nine to fifteen lifts a minute: light parts at such a pace are a question of repetitive "
-    "handling, which somebody competent looks at by other rules (ISO 11228-3)."
+    "handling, which somebody competent looks at by other rules than those of lifting."
 )
 
 
