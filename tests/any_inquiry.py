@@ -323,7 +323,7 @@ def money(dice: Dice) -> Table:
 
 
 def of_another_kind(inquiry: Table, number: int) -> Table:
-    """The same with what may be told of machines that are no mills; of one machine alone, since a line is fed singly."""
+    """The same with what may be told of machines that are no mills; of one machine, since a line is fed singly."""
     dice, first = Dice(random=Random(f"kinds {number}")), inquiry["parts"][0]["operations"][0]
     dressing = {"every": f"{int(dice.log(1.0, 1000.0))} parts", "takes": dice.ranged(dice.log(1.0, 600.0), "s")}
     alone = {"cycles_per_visit": int(dice.log(1.0, 500.0))}
