@@ -20,6 +20,7 @@ CLAMPINGS = {
 CONDITIONS = ("sawn", "cast", "forged", "machined", "moulded", "blank")
 FREED = ("none", "finishing", "programming", "setups", "vacancy", "overtime", "temporary")
 
+SIDES = ("inside", "outside")
 Table = dict[str, Any]
 
 
@@ -319,3 +320,26 @@ def money(dice: Dice) -> Table:
             "tax": f"{dice.one((0.0, 30.0)):g} %",
         }
     )
+
+
+def of_another_kind(inquiry: Table, number: int) -> Table:
+    """The same with what may be told of machines that are no mills; of one machine, since a line is fed singly."""
+    dice, first = Dice(random=Random(f"kinds {number}")), inquiry["parts"][0]["operations"][0]
+    dressing = {"every": f"{int(dice.log(1.0, 1000.0))} parts", "takes": dice.ranged(dice.log(1.0, 600.0), "s")}
+    alone = {"cycles_per_visit": int(dice.log(1.0, 500.0))}
+    waits = {"take_out_within": dice.ranged(dice.log(1.0, 3600.0), "s")}
+    told = dice.one((alone, waits, {})) | dice.some(
+        {"dressing": dressing, "hands_bound": f"{dice.flat(0.0, 100.0):g} %"}
+    )
+    element = {
+        "name": "by_the_part",
+        "time": "5 s",
+        "side": dice.one(("inside", "outside")),
+        "every_parts": dice.one((1, 20)),
+    }
+    parts = [each | {"operations": each["operations"][:1]} for each in inquiry["parts"][:1]]
+    parts[0]["operations"] = [first | told]
+    today_ = inquiry["today"] | {"elements": [*inquiry["today"].get("elements", []), element]}
+    machines = [each for each in inquiry["machines"] if each["name"] == first["machine"]]
+    people_ = inquiry["people"] | {"machines_per_operator": sum(each["count"] for each in machines)}
+    return inquiry | {"parts": parts, "today": today_, "machines": machines, "people": people_}

@@ -9,7 +9,8 @@ from millhand.catalogue.assumptions import assumptions, of_row
 from millhand.errors import ToolError
 from millhand.intake.form import Entry, Group, Number, Several, Word
 from millhand.intake.form_part import PARTS
-from millhand.intake.form_work import INQUIRY, MACHINES
+from millhand.intake.form_work import INQUIRY, KINDS, MACHINES
+from millhand.intake.inquiry import SELF_FED
 from millhand.intake.units import CURRENCIES, DIMENSIONS
 from millhand.model.fact import Assumption
 
@@ -93,7 +94,10 @@ def exclusive() -> list[frozenset[str]]:
     words = [frozenset(entry.options) for entry in (*MACHINES.entries, *PARTS.entries) if isinstance(entry, Word)]
     countries = frozenset(w for row in ROWS for w in words_of(row) if w.isupper() and len(w) == 2)
     freed = frozenset({"none", "finishing", "programming", "setups", "vacancy", "overtime", "temporary"})
-    return [*words, countries, CURRENCIES, freed, frozenset({"first", "second", "third"})]
+    loads = frozenset(
+        {*KINDS, "self_fed", *(f"self_fed_{kind}" for kind in SELF_FED)}
+    )  # one word for what feeds itself
+    return [*words, loads, countries, CURRENCIES, freed, frozenset({"first", "second", "third"})]
 
 
 def test_no_two_rows_fit_equally_well() -> None:

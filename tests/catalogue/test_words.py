@@ -6,11 +6,11 @@ from millhand.catalogue.components import read_catalogue
 from millhand.model.catalogue import HandChange, Rule
 
 CATALOGUE = read_catalogue()
-KINDS = {"mill", "lathe", "moulding", "press", "other"}
+KINDS = {"mill", "lathe", "moulding", "press", "grinder", "other"}
 YES_NO = {"yes", "no"}
 EFFECTS = {
     "outside", "inside", "walk", "process", "setup", "breaks_lost", "moved", "machines_per_operator",
-    "machines_per_helper", "parts_per_load",
+    "machines_per_helper", "parts_per_load", "bound",
 }  # fmt: skip
 FROM_ONE = {"machines_per_operator", "machines_per_helper", "parts_per_load"}
 SHARES = {"breaks_lost", "moved"}
@@ -39,6 +39,10 @@ KNOWN = {
     "breaks": YES_NO,
     "shifts": {"one", "several"},
     "late_heads": {"one", "several"},
+    "feeds": YES_NO,
+    "inserts": YES_NO,
+    "degating": YES_NO,
+    "gauging": YES_NO,
     "to_move": YES_NO,
     "for_helper": {"nothing", "too_much", "fits"},
     "arm_class": {"force_limited", "fenced"},

@@ -114,8 +114,8 @@ def test_usual_figures_are_not_odd() -> None:
         ([("parts_per_shift: 105", "parts_per_shift: 138"), ("52000", "70000")], "mill: parts shipped x time fill 97%"),
         ([("\nparts:", "\n  - {name: lathe, kind: lathe, count: 1}\nparts:")], "lathe: no part has an operation there"),
         (
-            [("parts_per_shift: 105", "parts_per_shift: 74"), ("52000", "40000")],
-            "mill: parts shipped x time and set-ups fill only 5",
+            [("parts_per_shift: 105", "parts_per_shift: 70"), ("52000", "38000")],
+            "mill: parts shipped x time, loading and set-ups fill only 5",
         ),
         (
             [("time: 6 min 20 s", "time: 40 s"), ("time_is: cycle", "time_is: floor_to_floor")],

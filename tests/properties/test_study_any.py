@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.any_inquiry import any_inquiry, text_of
+from tests.any_inquiry import any_inquiry, of_another_kind, text_of
 from tests.study_checks import studied, wrong_faces, wrongs
 
 QUICK = range(1000, 1003)  # legal ones that this version can work out
@@ -20,6 +20,15 @@ def test_any_inquiry_is_answered(number: int) -> None:
     """No figure that cannot be, no face that cannot be drawn."""
     found = studied(text_of(any_inquiry(number)))
 
+    assert wrongs(found) == []
+    assert wrong_faces(found) == []
+
+
+def test_any_machine_that_is_no_mill_is_answered() -> None:
+    """A press with held hands, its own stops and work told by the part."""
+    found = studied(text_of(of_another_kind(any_inquiry(1005), 1005)))
+
+    assert found.inquiry.machines[0].kind.value == "press"
     assert wrongs(found) == []
     assert wrong_faces(found) == []
 

@@ -123,7 +123,7 @@ def test_the_cell_of_today_draws_from_what_was_timed() -> None:
 
 def test_the_spread_of_a_load_is_that_of_its_elements() -> None:
     """Independent elements: variances add, to what a hundred equally likely values can hold."""
-    values = load_values(lathes(), "outside")
+    values = load_values(lathes(), "outside", at=["turning"])
     wanted = 0.0
     for element in lathes().today.elements:
         if element.side.value == "outside" and element.readings is not None and element.allowance is not None:
@@ -150,7 +150,7 @@ def test_two_alike_normal_elements_add_as_normal_ones_do() -> None:
     ]
     people = replace(inquiry.people, allowance=replace(inquiry.people.allowance, value=0.0))
     values = load_values(
-        replace(inquiry, people=people, today=replace(inquiry.today, elements=tuple(alike))), "outside"
+        replace(inquiry, people=people, today=replace(inquiry.today, elements=tuple(alike))), "outside", at=["turning"]
     )
     normal = NormalDist(40.0, 0.4 * math.sqrt(2.0))
 
@@ -164,4 +164,6 @@ def test_what_nobody_timed_stays_constant() -> None:
     inquiry = lathes()
     untimed = [replace(element, readings=None) for element in inquiry.today.elements]
 
-    assert load_values(replace(inquiry, today=replace(inquiry.today, elements=tuple(untimed))), "outside") == ()
+    still = replace(inquiry, today=replace(inquiry.today, elements=tuple(untimed)))
+
+    assert load_values(still, "outside", at=["turning"]) == ()

@@ -13,6 +13,7 @@ from millhand.formulas import (
     estimate,
     exchange,
     feasibility,
+    feeding,
     fingers,
     finite_source,
     flange,
@@ -55,7 +56,7 @@ from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, uni
 
 SUBJECTS = (
     beam, blending, blocks, by_hand, cashflow, contact, derating, drive, endurance, estimate, exchange, feasibility,
-    fingers, finite_source, flange, floor, friction, grip, hours, jaws, ladder, lifting, lifting_frequency,
+    feeding, fingers, finite_source, flange, floor, friction, grip, hours, jaws, ladder, lifting, lifting_frequency,
     lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing, people_time, placing, plan,
     presenters, pushing, rates, reach, saving, separation, stand, statistics, timestudy, track, unattended, vacuum,
     wage, worker_machine,

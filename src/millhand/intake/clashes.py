@@ -7,6 +7,7 @@ over the day, more cut than the machines have hours, is refused in `contradictio
 from collections.abc import Iterator
 from itertools import combinations
 
+from millhand.intake.feeding_clashes import window_missed
 from millhand.intake.inquiry_sums import (
     HOUR_S,
     asked_s,
@@ -33,7 +34,7 @@ FAR = 1.05  # cutting and loading over the hours: a stopwatch and a shift are no
 
 def clashes(inquiry: Inquiry) -> Iterator[Odd]:
     """Every such pair, each kind in its own words."""
-    for check in (orders_over_hours, operator_over_full, floor_to_floor_as_cutting, shifts_overlap):
+    for check in (orders_over_hours, operator_over_full, floor_to_floor_as_cutting, shifts_overlap, window_missed):
         yield from check(inquiry)
 
 

@@ -6,6 +6,7 @@ Assumed figures accuse nobody: only what was said can contradict what was said.
 from collections.abc import Iterator
 
 from millhand.errors import InputError
+from millhand.intake.feeding_clashes import feeding
 from millhand.intake.inquiry_sums import (
     DAY_S,
     HOUR_S,
@@ -14,6 +15,7 @@ from millhand.intake.inquiry_sums import (
     covered_s,
     machine_count,
     manned,
+    operations_at,
     outside_s,
     place_of,
     present_s,
@@ -23,6 +25,7 @@ from millhand.intake.inquiry_sums import (
 from millhand.intake.text import duration
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
 from millhand.model.part import Part
 
 MOST_HEADS_A_MACHINE = 3.0
@@ -33,7 +36,20 @@ WEEKS_A_YEAR, WEEK_S = 53.0, 7 * DAY_S
 
 def contradictions(inquiry: Inquiry) -> tuple[InputError, ...]:
     """Every pair of figures that cannot both be right."""
-    checks = (hours_a_day, hours_a_week, days_a_year, breaks, tending, output, orders, sizes, operations, stands, stops)
+    checks = (
+        hours_a_day,
+        hours_a_week,
+        days_a_year,
+        breaks,
+        tending,
+        output,
+        orders,
+        sizes,
+        operations,
+        feeding,
+        stands,
+        stops,
+    )
     return tuple(error for check in checks for error in check(inquiry))
 
 
@@ -126,9 +142,18 @@ def output(inquiry: Inquiry) -> Iterator[InputError]:
             write = (
                 f"fewer parts or a shorter time: {machine.count.value:g} x {there / 3600.0:.3g} h present are "
                 f"{offered / 3600.0:.3g} h, {asked / offered - 1.0:.0%} too few (breaks: [] where others take over; "
-                "parts_per_cycle where a cycle makes several)"
+                f"{several_words(inquiry, machine)})"
             )
             yield InputError(place_of(parts), read, write, "over_capacity")
+
+
+def several_words(inquiry: Inquiry, machine: Machine) -> str:
+    """What to ask of cycles that make several parts, or could."""
+    counts = {op.parts_per_cycle.value for part, op in operations_at(inquiry, machine)}
+    if counts == {1.0}:
+        return "parts_per_cycle where a cycle makes several"
+    told = " or ".join(f"{count:g}" for count in sorted(counts))
+    return f"counted are {told} parts of each cycle: are all cavities or places in use, or are there more?"
 
 
 def orders(inquiry: Inquiry) -> Iterator[InputError]:
@@ -170,10 +195,11 @@ def larger(finished: Fact, raw: Fact, name: str) -> Iterator[InputError]:
 def operations(inquiry: Inquiry) -> Iterator[InputError]:
     """Times, lots and fixtures of the operations."""
     kinds = {machine.name: machine for machine in inquiry.machines}
-    handling = outside_s(inquiry, assumed=False)
     for part in inquiry.parts:
         yield from cycles_over_lot(part)
         for op in part.operations:
+            cycles = op.cycles_per_visit.value if op.cycles_per_visit is not None else 1.0
+            handling = outside_s(inquiry, op, assumed=False) / cycles
             if written(op.time_is) and op.time_is.value == "floor_to_floor" and op.time_s.value <= handling:
                 read = f"floor to floor {op.time_s.value:g} s"
                 write = f"a time longer than the {handling:g} s of outside work on one load, or time_is: cycle"

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from typing import Literal
 
-# What a missing value means: 'assume' fills it from the assumptions, 'ask' refuses the file, 'none' leaves it open.
-Gap = Literal["assume", "ask", "none"]
+# What a missing value means: 'assume' fills it from the assumptions, 'ask' refuses the file, 'none' leaves it open,
+# 'known' fills it where the assumptions have a row for such a thing, and else leaves it open.
+Gap = Literal["assume", "known", "ask", "none"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,6 +19,36 @@ def size(key: str, help_words: str, gap: Gap) -> Group:
     return Group(key=key, field=key, help=help_words, entries=entries, short="120 x 80 x 40 mm", gap=gap)
 
 
+BAR = Group(
+    key="bar",
+    field="bar",
+    gap="none",
+    help="the bar that the parts are cut from by a feeder, in the place of cycles_per_visit",
+    entries=(
+        Number(key="length", field="length_m", dimension="length", least=0.05, most=12, gap="ask", help="of one bar"),
+        Number(
+            key="remnant", field="remnant_m", dimension="length", most=3, help="left of each bar and thrown away"
+        ),
+        Number(key="cut_off", field="cut_off_m", dimension="length", most=0.1, help="lost between two parts"),
+        Number(
+            key="bars", field="bars", dimension="count", least=1, most=1000, whole=True, help="bars put in at one visit"
+        ),
+        Number(
+            key="change", field="change_s", dimension="time", most=3600,
+            help="standing from one bar to the next without anybody",
+        ),
+    ),
+)  # fmt: skip
+DRESSING = Group(
+    key="dressing",
+    field="dressing",
+    gap="none",
+    help="a stop that the machine makes by itself: dressing the wheel, spraying the mould",
+    entries=(
+        Number(key="every", field="every_parts", dimension="parts", least=1, most=MOST_PARTS, help="at each n-th part"),
+        Number(key="takes", field="takes_s", dimension="time", most=86400, help="how long the machine stands for it"),
+    ),
+)
 OPERATIONS = Several(
     key="operations",
     field="operations",
@@ -82,6 +112,34 @@ OPERATIONS = Several(
             most=MOST_PARTS,
             help="parts until somebody must change a tool, sister tools used up",
         ),
+        Number(
+            key="cycles_per_visit",
+            field="cycles_per_visit",
+            dimension="count",
+            least=1,
+            most=1e6,
+            gap="known",
+            help="cycles between two visits, nobody needed: parts of a bar, strokes of a coil, shots of a box",
+        ),
+        Number(
+            key="hands_bound",
+            field="hands_bound",
+            dimension="share",
+            most=1,
+            gap="known",
+            help="share of the machine's cycle that holds the operator's hands: two-hand control, work guided by hand",
+        ),
+        Number(
+            key="take_out_within",
+            field="take_out_within_s",
+            dimension="time",
+            least=0.1,
+            most=86400,
+            gap="none",
+            help="how long a finished part may stay in the machine; taken out later it is scrap",
+        ),
+        BAR,
+        DRESSING,
     ),
 )
 PARTS = Several(

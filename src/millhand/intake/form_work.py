@@ -4,7 +4,7 @@ from millhand.intake.form import Group, Number, Several, Text, Word
 from millhand.intake.form_part import MOST_PARTS, PARTS
 from millhand.intake.form_shop import EVIDENCE, JUDGED, MONEY, PEOPLE, SHIFTS, SHOP, WISHES, YEAR_S, YES_NO, name_text
 
-KINDS = ("mill", "lathe", "moulding", "press", "other")
+KINDS = ("mill", "lathe", "moulding", "press", "grinder", "other")
 
 STANDS = Several(
     key="stands",
@@ -212,6 +212,16 @@ ELEMENTS = Several(
             help="outside: the machine stands; inside: it runs",
         ),
         Number(key="every_n", field="every_n", dimension="count", least=1, most=1e6, help="done at each n-th load"),
+        Number(
+            key="every_parts",
+            field="every_parts",
+            dimension="parts",
+            least=1,
+            most=MOST_PARTS,
+            gap="none",
+            help="done at each n-th part, in the place of every_n; 1: at every part of a load",
+        ),
+        Text(key="operation", field="operation", help="the operation that it belongs to; left out, each of them"),
         Text(key="place", field="place", help="a machine, or bench; left out, at the machine"),
     ),
 )

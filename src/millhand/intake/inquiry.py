@@ -13,6 +13,7 @@ from millhand.intake.form_shop import MONEY, SHOP, WISHES
 from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
 from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
+from millhand.intake.inquiry_feeding import how_often
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.inquiry_parts import as_map, machine_words, machines_of, parts_of, places_of, with_meaning
@@ -28,6 +29,7 @@ from millhand.model.machine import Machine
 from millhand.model.part import ManualElement, Part, Today
 from millhand.model.shop import Shift, Shop
 
+SELF_FED = ("lathe", "moulding", "press")  # kinds whose fillings have usual elements of their own
 USUAL_WEEK_D, YEAR_D = 5.0, 365.0
 _CURRENCY = re.compile(r"\b[A-Z]{3}\b")
 
@@ -65,7 +67,7 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
     parts = parts_of(top, machines, opened)
     shifts = shifts_of(top, people, opened)
     shop = shop_of(top, shifts, opened)
-    today = today_of(top, load_words(parts, machines), Files(folder=folder), opened)
+    today = today_of(top, parts, load_words(parts, machines), Files(folder=folder), opened)
     return {
         "shop": shop, "people": people, "shifts": shifts, "machines": machines,
         "places": places_of(top, opened), "today": today, "parts": meant(parts, today, opened),
@@ -134,17 +136,17 @@ def of_week(work_days: Fact, week_d: float) -> Fact:
     return replace(work_days, value=value or work_days.value, low=low, high=high, note=note)
 
 
-def today_of(top: Spot, words: tuple[str, ...], files: Files, opened: Opened) -> Today:
+def today_of(top: Spot, parts: tuple[Part, ...], words: tuple[str, ...], files: Files, opened: Opened) -> Today:
     """Today's work; what nobody says about it depends on the words of the first operation."""
     spot = spot_of(TODAY, replace(top, place=top.place.told(*words)), opened)
     found = entries_at(TODAY.entries, spot, opened)
-    given = [element_of(name, each, files, opened) for name, each in spots_of(ELEMENTS, spot, opened)]
+    given = [element_of(name, each, parts, files, opened) for name, each in spots_of(ELEMENTS, spot, opened)]
     return Today(**found, elements=tuple(given) or usual_elements(spot, opened))
 
 
-def element_of(name: str, spot: Spot, files: Files, opened: Opened) -> ManualElement:
+def element_of(name: str, spot: Spot, parts: tuple[Part, ...], files: Files, opened: Opened) -> ManualElement:
     """One element: its time as written, or the normal time of its stopwatch readings."""
-    found = entries_at(ELEMENTS.entries, spot, opened)
+    found = how_often(entries_at(ELEMENTS.entries, spot, opened), spot, parts, opened)
     readings = readings_of(spot, name, files, opened)
     time, entry = child(spot.table, "time"), ELEMENTS.entries[1]
     if time is not None and child(spot.table, "readings") is not None:
@@ -173,8 +175,16 @@ def load_words(parts: tuple[Part, ...], machines: tuple[Machine, ...]) -> tuple[
     if first is None or first.parts_per_cycle is None or first.sides is None:
         return ()
     machine = next((each for each in machines if each.name == first.machine), None)
+    if first.cycles_per_visit is not None:
+        return (self_fed_word(machine),)
     several = ("several",) if first.parts_per_cycle.value > 1 else ()
-    return (first.sides.value, *several, *(machine_words(as_map(machine))))
+    return (first.sides.value, *several, *machine_words(as_map(machine)))
+
+
+def self_fed_word(machine: Machine | None) -> str:
+    """The one word for a load of many cycles: a bar, a coil, a box of shots, or any other filling."""
+    kind = machine.kind.value if machine is not None and machine.kind is not None else ""
+    return f"self_fed_{kind}" if kind in SELF_FED else "self_fed"
 
 
 def usual_elements(spot: Spot, opened: Opened) -> tuple[ManualElement, ...]:
@@ -189,7 +199,7 @@ def usual_element(name: str, place: Place, opened: Opened) -> ManualElement | No
     """One usual element; None where no row gives its time for this kind of machine."""
     if opened.assumption(place.down("time")) is None:
         return None
-    time, _, side, every = ELEMENTS.entries[1:5]
+    time, side, every = (each for each in ELEMENTS.entries if each.key in ("time", "side", "every_n"))
     any_name = replace(place, key="today.elements.*")
     of = place if opened.assumption(place.down("every_n")) is not None else any_name
     gap = assumed_fact(place.down("time"), opened.assumption(place.down("time")))  # type: ignore[arg-type]

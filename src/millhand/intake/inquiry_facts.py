@@ -215,7 +215,7 @@ def _ends(entry: Number, long: Long, found: Reading, opened: Opened) -> tuple[fl
 
 def _assumed(entry: Number, place: Place, opened: Opened) -> Fact | None:
     """The number out of the assumptions; None where the entry may stay open or the gap was noted elsewhere."""
-    row = opened.assumption(place) if entry.gap == "assume" else None
+    row = opened.assumption(place) if entry.gap in ("assume", "known") else None
     return assumed_fact(place, row) if row is not None and row.value is not None else None
 
 

@@ -64,7 +64,8 @@ def share_gap(entry: Number, found: dict[str, Any], place: Place, opened: Opened
 
 def needed(entry: Number | Word, node: Node | None, value: Fact | Choice | None, spot: Spot, opened: Opened) -> Any:
     """The value; noted as missing where nothing was written, nothing is assumed and the entry may not stay open."""
-    if value is None and node is None and entry.gap != "none" and spot.place.down(entry.key).id not in opened.judged:
+    may_lack = entry.gap in ("none", "known")
+    if value is None and node is None and not may_lack and spot.place.down(entry.key).id not in opened.judged:
         missing(entry, spot, opened)
     return value
 

@@ -10,6 +10,7 @@ from millhand.intake.form import Group, Number
 from millhand.intake.form_part import OPERATIONS, PARTS
 from millhand.intake.form_work import MACHINES, STANDS, STOPS
 from millhand.intake.inquiry_facts import fact_of, known_keys, share_fact
+from millhand.intake.inquiry_feeding import with_feeding
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.yaml_tree import Node, Scalar, Table
@@ -61,8 +62,16 @@ def part_of(spot: Spot, machines: Mapping[str, Machine], opened: Opened) -> Part
     shape = own["shape"].value if own["shape"] is not None else ""
     raw = size_of(RAW, spot, shape, None, opened)  # type: ignore[arg-type]
     finished = size_of(FINISHED, spot, shape, raw, opened)  # type: ignore[arg-type]
-    operations = tuple(operation_of(each, machines, opened) for _, each in spots_of(OPERATIONS, spot, opened))
+    operations = tuple(operation_of(each, machines, raw, opened) for _, each in spots_of(OPERATIONS, spot, opened))
+    operations = tuple(in_line(each, len(operations)) for each in operations)
     return Part(**own, raw=raw, finished=finished, operations=operations)  # type: ignore[arg-type]
+
+
+def in_line(operation: Operation, operations: int) -> Operation:
+    """The operation; between others each part is put in singly unless somebody said otherwise."""
+    cycles = operation.cycles_per_visit
+    alone = operations > 1 and cycles is not None and cycles.basis == "assumed"
+    return replace(operation, cycles_per_visit=None) if alone else operation
 
 
 def as_map(machine: Machine | None) -> Mapping[str, Any]:
@@ -78,7 +87,7 @@ def first_machine(spot: Spot, machines: Mapping[str, Machine]) -> Machine | None
     return machines.get(name.text) if isinstance(name, Scalar) else None
 
 
-def operation_of(spot: Spot, machines: Mapping[str, Machine], opened: Opened) -> Operation:
+def operation_of(spot: Spot, machines: Mapping[str, Machine], raw: Size | None, opened: Opened) -> Operation:
     """One operation; its path leaves the word 'operations' out: parts.bracket.first_side."""
     part, _, name = spot.place.id.rpartition(".operations.")
     taken = [entry.key for entry in PARTS.entries]
@@ -89,8 +98,15 @@ def operation_of(spot: Spot, machines: Mapping[str, Machine], opened: Opened) ->
     if isinstance(machine, Scalar) and known is None and machines:
         write = f"the name of a machine: {listed(machines)}{nearest(machine.text, machines)}"
         opened.bad(machine.where, machine.text, write, "unknown_machine")
-    place = Place(id=f"{part}.{name}", key="parts.*.*", words=spot.place.words).told(*machine_words(as_map(known)))
-    return Operation(**entries_at(OPERATIONS.entries, replace(spot, place=place), opened))
+    own = (*machine_words(as_map(known)), *feeder_words(known))
+    spot = replace(spot, place=Place(id=f"{part}.{name}", key="parts.*.*", words=spot.place.words).told(*own))
+    return Operation(**with_feeding(entries_at(OPERATIONS.entries, spot, opened), raw, spot, opened))
+
+
+def feeder_words(machine: Machine | None) -> tuple[str, ...]:
+    """The feeder that is there already, as a word that assumptions depend on."""
+    feeder = machine.extra if machine is not None else None
+    return (feeder.value,) if feeder is not None and feeder.value != "none" else ()
 
 
 def size_of(group: Group, spot: Spot, shape: str, raw: Size | None, opened: Opened) -> Size | None:
@@ -152,8 +168,14 @@ def with_meaning(part: Part, elements: tuple[ManualElement, ...]) -> Part:
     Read as the cycle alone, the time holds as written; read as floor to floor, the outside work of one load is in it.
     Both readings are equally likely: the value lies half way between them.
     """
-    outside = sum(e.time_s.value for e in elements if e.side.value == "outside" and e.every_n.value == 1)
-    return replace(part, operations=tuple(_meant(each, outside) for each in part.operations))
+    return replace(part, operations=tuple(_meant(each, _outside_s(each, elements)) for each in part.operations))
+
+
+def _outside_s(operation: Operation, elements: tuple[ManualElement, ...]) -> float:
+    """Outside work of one load, shared over the cycles that the machine makes without a visit."""
+    cycles = operation.cycles_per_visit.value if operation.cycles_per_visit is not None else 1.0
+    own = (e for e in elements if e.operation in (None, operation.name) and e.side.value == "outside")
+    return sum(e.time_s.value for e in own if e.every_n.value == 1) / cycles
 
 
 def _meant(operation: Operation, outside_s: float) -> Operation:

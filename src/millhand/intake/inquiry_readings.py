@@ -70,7 +70,7 @@ def _without_allowance(spot: Spot, own: dict[str, Any], opened: Opened) -> None:
 def normal_time(readings: Readings, spot: Spot) -> Fact:
     """The normal time of an element: the mean of its readings at a pace that can be kept up."""
     pairs = {"observed_s": readings.mean_s, "rating": readings.rating}
-    return _computed(spot.place.down("time").id, "normal_time_s", normal_time_s, pairs)
+    return computed(spot.place.down("time").id, "normal_time_s", normal_time_s, pairs)
 
 
 def work_allowance(readings: Readings | None, spot: Spot) -> Fact | None:
@@ -80,10 +80,10 @@ def work_allowance(readings: Readings | None, spot: Spot) -> Fact | None:
     if readings.allowance_of.value == "work":
         return readings.allowance
     at = spot.place.down("readings").down("work_allowance_share").id
-    return _computed(at, "allowance_on_work", allowance_on_work, {"allowance_of_day": readings.allowance})
+    return computed(at, "allowance_on_work", allowance_on_work, {"allowance_of_day": readings.allowance})
 
 
-def _computed(fact_id: str, name: str, function: Callable[..., float], pairs: Mapping[str, Fact]) -> Fact:
+def computed(fact_id: str, name: str, function: Callable[..., float], pairs: Mapping[str, Fact]) -> Fact:
     """A registered formula of given facts, with the range that each input alone leads to, summed as squares."""
     middle = {key: fact.value for key, fact in pairs.items()}
     value = function(**middle)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
-from millhand.model.part import Operation, Part
+from millhand.model.part import ManualElement, Operation, Part
 from millhand.model.shop import Shift
 
 DAY_S, HOUR_S = 86400.0, 3600.0
@@ -71,10 +71,21 @@ def operations_at(inquiry: Inquiry, machine: Machine) -> Iterator[tuple[Part, Op
 
 
 def least_time_s(operation: Operation) -> float:
-    """The machine time of one part, read as short as the file allows."""
-    time = operation.time_s
+    """The machine time of one part, read as short as the file allows; its own stops only as far as they were said."""
+    time, dressing, bar = operation.time_s, operation.dressing, operation.bar
     seconds = time.low if time.basis == "assumed" and time.low is not None else time.value
-    return seconds / operation.parts_per_cycle.value
+    own = 0.0
+    if dressing is not None and written(dressing.every_parts, dressing.takes_s):
+        own += dressing.takes_s.value / dressing.every_parts.value
+    if bar is not None and written(bar.change_s):
+        own += bar.change_s.value * bar.bars.value / parts_in_load(operation)
+    return seconds / operation.parts_per_cycle.value + own
+
+
+def parts_in_load(operation: Operation) -> float:
+    """Parts from one visit to the next."""
+    cycles = operation.cycles_per_visit.value if operation.cycles_per_visit is not None else 1.0
+    return operation.parts_per_cycle.value * cycles
 
 
 def asked_s(inquiry: Inquiry, machine: Machine) -> float:
@@ -101,13 +112,19 @@ def machine_count(inquiry: Inquiry) -> float:
     return sum(machine.count.value for machine in inquiry.machines)
 
 
-def outside_s(inquiry: Inquiry, *, assumed: bool = True) -> float:
+def outside_s(inquiry: Inquiry, operation: Operation | None = None, *, assumed: bool = True) -> float:
     """Manual work of one load while the machine stands, on request without what is only assumed."""
     return sum(
         element.time_s.value
-        for element in inquiry.today.elements
+        for element in elements_at(inquiry, operation)
         if element.side.value == "outside" and element.every_n.value == 1 and (assumed or written(element.time_s))
     )
+
+
+def elements_at(inquiry: Inquiry, operation: Operation | None) -> tuple[ManualElement, ...]:
+    """The elements of a load at one operation; None: those of all."""
+    elements = inquiry.today.elements
+    return tuple(each for each in elements if operation is None or each.operation in (None, operation.name))
 
 
 # --- what people and machines would need, what is assumed read at its kinder end ---
@@ -125,29 +142,32 @@ def most(fact: Fact) -> float:
 
 def loads_per_shift(inquiry: Inquiry, part: Part, operation: Operation) -> float:
     """Machine loads of one operation that the parts shipped in a shift take."""
-    return mix(inquiry)[part.name] * inquiry.today.parts_per_shift.value / operation.parts_per_cycle.value
+    return mix(inquiry)[part.name] * inquiry.today.parts_per_shift.value / parts_in_load(operation)
 
 
-def load_s(inquiry: Inquiry, *sides: str) -> float:
-    """Manual work of one load on these sides, each element shared over its loads."""
+def load_s(inquiry: Inquiry, operation: Operation, *sides: str) -> float:
+    """Manual work of one load at an operation on these sides, each element shared over its loads."""
     return sum(
         least(element.time_s) / most(element.every_n)
-        for element in inquiry.today.elements
+        for element in elements_at(inquiry, operation)
         if element.side.value in sides
     )
 
 
 def loading_s(inquiry: Inquiry, machine: Machine) -> float:
     """Time that all machines of one kind stand to be loaded for the parts shipped, beside times of one cycle alone."""
-    each = load_s(inquiry, "outside")
     alone = [(part, op) for part, op in operations_at(inquiry, machine) if op.time_is.value == "cycle"]
-    return sum(each * loads_per_shift(inquiry, part, op) for part, op in alone)
+    return sum(load_s(inquiry, op, "outside") * loads_per_shift(inquiry, part, op) for part, op in alone)
 
 
 def hands_s(inquiry: Inquiry) -> float:
     """People's work on the parts shipped in a shift: the elements of every load, no walking, no stops, no rest."""
-    each = load_s(inquiry, "outside", "inside")
-    return sum(each * loads_per_shift(inquiry, part, op) for part in inquiry.parts for op in part.operations)
+    sides = ("outside", "inside")
+    return sum(
+        load_s(inquiry, op, *sides) * loads_per_shift(inquiry, part, op)
+        for part in inquiry.parts
+        for op in part.operations
+    )
 
 
 def head_s(inquiry: Inquiry) -> float:

@@ -3,9 +3,11 @@
 from collections.abc import Iterator
 
 from millhand.intake.clashes import clashes
+from millhand.intake.feeding_clashes import feeder_in_line, place_in_line, window_by_chance
 from millhand.intake.inquiry_sums import (
     HOUR_S,
     asked_s,
+    loading_s,
     machine_count,
     manned,
     outside_s,
@@ -17,15 +19,19 @@ from millhand.intake.inquiry_sums import (
 from millhand.intake.text import duration
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
 from millhand.model.odd import Odd
 
 FULL, IDLE = 0.97, 0.55  # share of the present machine hours: above and below is asked about
 SHIPPED_UNSOLD, SHIPPED_ODD = 2.0, 1.1  # parts shipped a year for each part ordered
 
 
+FEEDING = (window_by_chance, place_in_line, feeder_in_line)
+
+
 def oddities(inquiry: Inquiry) -> tuple[Odd, ...]:
     """Figures that do not go together first, then what is only unusual."""
-    checks = (clashes, odd_load, odd_handling, odd_orders, odd_people, odd_hours, unsaid)
+    checks = (clashes, odd_load, odd_handling, odd_orders, odd_people, odd_hours, *FEEDING, unsaid)
     return tuple(odd for check in checks for odd in check(inquiry))
 
 
@@ -45,24 +51,31 @@ def odd_load(inquiry: Inquiry) -> Iterator[Odd]:
             words = f"{machine.name}: no part has an operation there, so it is left out of all figures."
             yield odd("unused_machine", f"{words} Does a part go there?", machine.count)
             continue
-        load, setups = asked_s(inquiry, machine) / offered, setups_s(inquiry, machine) / offered
+        load, used_share = asked_s(inquiry, machine) / offered, used_s(inquiry, machine) / offered
         if load > FULL:
             words = f"{machine.name}: parts shipped x time fill {load:.0%} of the hours present."
             asked = "Is the time one machine cycle, and are all hours there?"
             yield odd("machines_full", f"{words} {asked}", shipped, machine.count)
-        elif load + setups < IDLE:
+        elif used_share < IDLE:
             words = (
-                f"{machine.name}: parts shipped x time and set-ups fill only {load + setups:.0%} of the hours present."
+                f"{machine.name}: parts shipped x time, loading and set-ups fill only {used_share:.0%} of the hours "
+                "present."
             )
             asked = "What else runs there, does one cycle make several parts, or is there no work?"
             yield odd("machines_idle", f"{words} {asked}", shipped, machine.count)
 
 
+def used_s(inquiry: Inquiry, machine: Machine) -> float:
+    """Time of a shift in which the machines of one kind run, are loaded or are set up."""
+    return asked_s(inquiry, machine) + loading_s(inquiry, machine) + setups_s(inquiry, machine)
+
+
 def odd_handling(inquiry: Inquiry) -> Iterator[Odd]:
     """A time from floor to floor that leaves nothing for cutting once the assumed loading is taken off."""
-    handling = outside_s(inquiry, assumed=True)
     for part in inquiry.parts:
         for op in part.operations:
+            cycles = op.cycles_per_visit.value if op.cycles_per_visit is not None else 1.0
+            handling = outside_s(inquiry, op) / cycles
             if op.time_is.value == "floor_to_floor" and op.time_s.value <= handling:
                 words = (
                     f"{part.name}, {op.name}: {op.time_s.value:g} s from floor to floor, and loading by hand is taken "

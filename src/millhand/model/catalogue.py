@@ -9,7 +9,9 @@ from millhand.model.concept import Component
 from millhand.model.fact import Assumption, Fact
 
 HandHours = Literal["", "staggered", "relief", "lighter"]
-AT_THE_MACHINE = ("chuck", "vise", "jaw", "jaws", "fixture", "table", "mould", "nest", "machine", "door", "spindle")
+AT_THE_MACHINE = (
+    "chuck", "vise", "jaw", "jaws", "fixture", "table", "mould", "nest", "machine", "door", "spindle", "in", "out",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

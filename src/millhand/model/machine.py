@@ -20,7 +20,7 @@ class Machine:
     """One kind of machine in the inquiry, `count` of them alike."""
 
     name: str
-    kind: Choice  # mill, lathe, moulding, press, other
+    kind: Choice  # mill, lathe, moulding, press, grinder, other
     count: Fact
     age_y: Fact
     control: Choice  # free_outputs, fieldbus, none

@@ -16,6 +16,25 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bar:
+    """What a feeder cuts the parts from; part and cut-off follow each other down to the remnant."""
+
+    length_m: Fact
+    remnant_m: Fact
+    cut_off_m: Fact
+    bars: Fact  # put in at one visit
+    change_s: Fact  # the machine stands from one bar to the next, nobody needed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dressing:
+    """A stop that the machine makes by itself, nobody needed: dressing a wheel, spraying a mould."""
+
+    every_parts: Fact
+    takes_s: Fact
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Operation:
     """One visit of the part to a machine."""
 
@@ -28,6 +47,11 @@ class Operation:
     good: Fact  # share of good parts
     gauge_every: Fact  # gauge each n-th part
     tool_life_parts: Fact  # parts until somebody must change a tool, sister tools used up
+    bar: Bar | None = None  # what cycles_per_visit then follows from
+    cycles_per_visit: Fact | None = None  # the machine feeds itself so long; None: each load is put in by somebody
+    hands_bound: Fact | None = None  # share of the cycle in which the operator's hands are held
+    take_out_within_s: Fact | None = None  # after the end of the cycle; later it is scrap; None: it may wait
+    dressing: Dressing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +108,9 @@ class ManualElement:
     time_s: Fact  # normal time where it was measured
     allowance: Fact | None = None  # of this element, a share of work time; None: that of the people
     side: Choice  # outside: the machine stands; inside: it runs
-    every_n: Fact  # done at each n-th load
+    every_parts: Fact | None = None  # done at each n-th part: what every_n then follows from
+    every_n: Fact  # done at each n-th load; below 1: several times in a load
+    operation: str | None = None  # the one that it belongs to; None: each of them
     place: str | None = None  # machine or bench; None: at the machine
 
 

@@ -9,7 +9,8 @@ class OperationTiming:
     """One operation: a load is what the machine holds in one cycle, `parts_per_load` parts.
 
     The gap is what the machine stands between finished and started: lead + exchange + tail. The attendant is bound for
-    the exchange alone; what else it does for a load (fetch, put away, gauge, inside work) is in `other`.
+    the exchange alone; what else it does for a load (fetch, put away, gauge, inside work) is in `other`. Where the
+    run holds the hands, that time lies in the exchange too and not in the process.
     """
 
     operation: str
@@ -22,6 +23,13 @@ class OperationTiming:
     travel: str  # attendant on its way, per load
     work: str  # exchange + other + travel
     parts_per_load: str
+    bound: str | None = None  # what of the run holds the operator's hands; None: nothing
+    run: str | None = None  # all of the machine's run where some of it is bound; None: the process
+
+    @property
+    def whole_run(self) -> str:
+        """The machine's run, whoever is bound in it."""
+        return self.run or self.process
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

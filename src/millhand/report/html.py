@@ -17,6 +17,7 @@ from millhand.model.study import Result, Study
 from millhand.report import people_words
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
+from millhand.report.between_visits import caution, lines
 from millhand.report.citations import cited, listed_sources
 from millhand.report.comparison import (
     ANSWERS,
@@ -120,6 +121,7 @@ def head(study: Study, text: str) -> dict[str, Any]:
 def body(study: Study, marks: Marks) -> dict[str, Any]:
     """The sections from today's process to the questions."""
     today, made = today_of(study), rates(study, marks)
+    between = lines(study, marks.facts)
     return {
         "living": living(study),
         "in_sight": in_sight(study),
@@ -129,6 +131,8 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "today": today,
         "odd": oddities(study.inquiry),
         "today_figures": today_figures(study, today),
+        "between_visits": between,
+        "bound_caution": caution(between),
         "use_source": listed_sources()["iso22400"].words,
         "timed": measured_rows(study),
         "timed_rules": (FENCES, FIT_RULE),

@@ -8,8 +8,10 @@ from rich.table import Table
 from rich.text import Text
 
 from millhand.intake.odd import oddities
+from millhand.model.part import ManualElement
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
+from millhand.report.between_visits import caution, lines
 from millhand.report.comparison import heading_words, loss_words, opening, today_figures, today_of
 from millhand.report.measured import FENCES, FIT_RULE, Row, measured_rows
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
@@ -31,6 +33,7 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
         yield Text(f"- {each.sentence}")
     yield heading("Elements of one load")
     yield element_table(page)
+    yield from machine_parts(page)
     yield from measured_parts(page)
     yield from chart_parts(page)
     yield heading("What comes out, and what it takes")
@@ -56,13 +59,46 @@ def element_table(page: Page) -> RenderableType:
     for element in today.elements:
         stands = "stands" if element.side.value == "outside" else "runs"
         table.add_row(
-            element.name.replace("_", " "),
+            named(element),
             page.figure(element.time_s.id, "seconds"),
             stands,
-            page.figure(element.every_n.id, "count"),
+            often(page, element),
         )
     table.add_row("walk between two machines", page.figure(today.walk_s.id, "seconds"), "", "")
     return table
+
+
+def named(element: ManualElement) -> str:
+    """What an element is called, with the operation that it belongs to alone."""
+    name = element.name.replace("_", " ")
+    return f"{name}, {element.operation}" if element.operation else name
+
+
+def often(page: Page, element: ManualElement) -> str:
+    """At which loads an element is done; told by the part where that was said."""
+    if element.every_parts is not None and element.every_parts.value == 1.0:
+        return "each part"
+    if element.every_parts is not None:
+        return f"{page.figure(element.every_parts.id, 'parts')} parts"
+    return page.figure(element.every_n.id, "count")
+
+
+def machine_parts(page: Page) -> Iterator[RenderableType]:
+    """What the machines do alone, hold or cannot wait for; nothing where nothing of it was told or assumed."""
+    found = lines(page.study, page.facts)
+    if not found:
+        return
+    yield heading("The machine beside its cycle")
+    table = Table(box=None, show_header=False, padding=(0, 2, 0, 0), pad_edge=False)
+    table.add_column("")
+    table.add_column("", justify="right", no_wrap=True)
+    for line in found:
+        ends = page.ends(line.fact, line.form)
+        words = f"{line.operation}: {line.words}" if line.operation else line.words
+        table.add_row(words, page.figure(line.fact, line.form), f"({ends})" if ends else "")
+    yield table
+    if caution(found):
+        yield Text(caution(found), style="italic")
 
 
 def measured_parts(page: Page) -> Iterator[RenderableType]:

@@ -10,6 +10,7 @@ from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
 from millhand.model.concept import Component, Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.part import Operation
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 # Which choices stand behind the words that rules ask for.
@@ -28,6 +29,7 @@ ARM_FIGURES = (
     "contact_stiffness_n_m", "contact_body_kg",
 )  # fmt: skip
 Words = Mapping[str, str]
+NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,10 +109,18 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "operations": "one" if len(part.operations) == 1 else "several",
         "sides": part.operations[0].sides.value,
         "per_load": "one" if part.operations[0].parts_per_cycle.value <= 1.0 else "several",
+        "feeds": "no" if part.operations[0].cycles_per_visit is None else "yes",
+        **{word: named_so(inquiry, stems) for word, stems in NAMED.items()},
         "long": "yes" if max(part.raw.length_m.value, part.raw.width_m.value) > LONG_M else "no",
         "lots": "one" if part.families.value <= 1.0 else "several",
         **people_words(inquiry),
     }
+
+
+def named_so(inquiry: Inquiry, stems: tuple[str, ...]) -> str:
+    """Whether the name of an element of today's work begins a word with one of these."""
+    names = (f"_{each.name}" for each in inquiry.today.elements)
+    return "yes" if any(f"_{stem}" in name for name in names for stem in stems) else "no"
 
 
 def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
@@ -229,12 +239,19 @@ def work_for_one(change: HandChange, inquiry: Inquiry) -> str:
     machines, part = change.effects.get("machines_per_helper"), inquiry.parts[0]
     work_s = sum(
         each.time_s.value / each.every_n.value * (1.0 + (each.allowance or inquiry.people.allowance).value)
+        for operation in part.operations
         for each in inquiry.today.elements
-        if each.side.value == "inside"
-    ) * len(part.operations)  # fmt: skip
+        if each.side.value == "inside" and each.operation in (None, operation.name)
+    )  # fmt: skip
     if machines is None or work_s <= 0.0:
         return "nothing"
-    return "too_much" if work_s * machines.value > sum(each.time_s.value for each in part.operations) else "fits"
+    return "too_much" if work_s * machines.value > sum(alone_s(each) for each in part.operations) else "fits"
+
+
+def alone_s(operation: Operation) -> float:
+    """Machine time of one load, of all cycles from one visit to the next."""
+    cycles = operation.cycles_per_visit.value if operation.cycles_per_visit is not None else 1.0
+    return operation.time_s.value * cycles
 
 
 def people_words(inquiry: Inquiry) -> dict[str, str]:

@@ -24,7 +24,7 @@ from millhand.stages.cells.shared import (
     shift_intervals,
     stations_of,
 )
-from millhand.stages.cells.work_spans import load_values, work_span
+from millhand.stages.cells.work_spans import load_values, with_bound, work_span
 from millhand.trace import apply
 
 
@@ -112,10 +112,9 @@ def _handling(draft: Draft, who: tuple[str, ...]) -> tuple[Handling, ...]:
     rows = [
         Handling(who=who, at=("rack",), pick=Visit(hold_s=draft.seconds("/handling/0/pick/hold_s", _nothing(draft))))
     ]
-    outside = load_values(draft.inquiry, "outside")
     for operation in draft.timing.operations:
         at, row = stations_of(draft, operation), f"/handling/{len(rows)}"
-        exchange = draft.of(operation.exchange)
+        exchange, outside = draft.of(operation.exchange), exchange_values(draft, operation)
         if fills_itself(served(draft)[at[0]]):
             rows.append(
                 Handling(who=who, at=at, pick=Visit(hold_s=work_span(draft, f"{row}/pick/hold_s", exchange, outside)))
@@ -130,10 +129,18 @@ def _handling(draft: Draft, who: tuple[str, ...]) -> tuple[Handling, ...]:
                 swap=Visit(hold_s=work_span(draft, f"{row}/swap/hold_s", exchange, outside)),
             )
         )
-    inside = load_values(draft.inquiry, "inside", loads=len(draft.timing.operations))
+    inside = load_values(draft.inquiry, "inside", at=[each.operation for each in draft.timing.operations])
     hold = work_span(draft, f"/handling/{len(rows)}/place/hold_s", _inside(draft), inside)
     rows.append(Handling(who=who, at=("done",), place=Visit(hold_s=hold)))
     return tuple(rows)
+
+
+def exchange_values(draft: Draft, operation: OperationTiming) -> tuple[float, ...]:
+    """Equally likely times of one exchange, with what of the machine's run holds the hands."""
+    values = load_values(draft.inquiry, "outside", at=[operation.operation])
+    if operation.bound is None:
+        return values
+    return with_bound(values, draft.of(operation.exchange).value, draft.of(operation.bound).value)
 
 
 def _inside(draft: Draft) -> Fact:
@@ -159,8 +166,15 @@ def _route(draft: Draft) -> CellPart:
 
 def operation_step(draft: Draft, operation: OperationTiming, number: int) -> Step:
     """One operation as a step of the route; yield is counted when parts are sold, not drawn here."""
-    pointer = f"/parts/{draft.timing.part}/route/{number}/time_s"
-    return Step(at=stations_of(draft, operation), time_s=draft.seconds(pointer, draft.of(operation.process)))
+    pointer, process = f"/parts/{draft.timing.part}/route/{number}", draft.of(operation.process)
+    own = next(each for each in draft.inquiry.parts[0].operations if each.name == operation.operation)
+    step = Step(at=stations_of(draft, operation), time_s=draft.seconds(f"{pointer}/time_s", process))
+    if own.take_out_within_s is None:
+        return step
+    name = f"concepts.{draft.timing.concept}.cells.{own.name}.stay"
+    stay = apply(draft.sheet, "attendant_work_s", name, elements_s=(process, own.take_out_within_s))
+    draft.note(f"{pointer}/stay_max_s", stay)
+    return replace(step, stay_max_s=stay.value)
 
 
 def _duties(draft: Draft, who: tuple[str, ...]) -> dict[str, Duty]:

@@ -25,19 +25,32 @@ def work_span(draft: Draft, pointer: str, fact: Fact, values: Sequence[float], s
     return replace(found, mean_s=_mean(found.values_s or ()))  # as a reader works it out, to the last digit
 
 
-def load_values(inquiry: Inquiry, side: str, *, loads: int = 1) -> tuple[float, ...]:
-    """Equally likely times of all elements of one side over some loads in a row [s]; none where nothing was timed.
+def load_values(inquiry: Inquiry, side: str, *, at: Sequence[str]) -> tuple[float, ...]:
+    """Equally likely times of all elements of one side over a load at each operation [s]; none where nothing was timed.
 
     Elements vary independently of each other. What is done at each n-th load is spread evenly over the loads, in its
     spread as in its mean. What was not timed stands at its middle.
     """
-    elements = [element for element in inquiry.today.elements if element.side.value == side] * loads
+    elements = [
+        element
+        for name in at
+        for element in inquiry.today.elements
+        if element.side.value == side and element.operation in (None, name)
+    ]
     still = fsum(_factor(each, inquiry) * each.time_s.value for each in elements if each.readings is None)
     timed = [each for each in elements if each.readings is not None]
     values: tuple[float, ...] = (still,) if timed else ()
     for element in timed:
         values = _added(values, _element_values(element, _factor(element, inquiry)))
     return values
+
+
+def with_bound(values: Sequence[float], exchange_s: float, bound_s: float) -> tuple[float, ...]:
+    """The same spread of the work in an exchange, and so much beside it that does not spread."""
+    if not values or exchange_s <= bound_s:
+        return ()
+    scale = (exchange_s - bound_s) / _mean(values)
+    return tuple(value * scale + bound_s for value in values)
 
 
 def _factor(element: ManualElement, inquiry: Inquiry) -> float:

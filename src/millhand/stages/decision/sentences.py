@@ -158,6 +158,13 @@ def _no(desk: Desk, choice: Choice) -> Iterator[str]:
         yield from _what_fell(desk)
         return
     case = case_of(choice.best)
+    if not any(result.concept.kind == "cell" for result in desk.results):
+        yield (
+            "Go on by hand for now: what is described rules out each cell before it is looked at; an arm beside such a "
+            "machine is not worked out here."
+        )
+        yield "Of the changes by hand, none pays back as soon as you ask."
+        return
     if not any(result.concept.kind == "cell" and result.case is not None for result in desk.results):
         yield "Go on by hand for now: no cell that was looked at can do the work as it is described."
         yield from _what_fell(desk)

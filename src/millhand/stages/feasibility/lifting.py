@@ -2,15 +2,31 @@
 
 from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
-from millhand.stages.feasibility.asked import Asked, Finding, caution_of, heaviest, longest_shift, shown, verdict
+from millhand.stages.feasibility.asked import (
+    Asked,
+    Finding,
+    caution_of,
+    heaviest,
+    longest_shift,
+    operations,
+    shown,
+    verdict,
+)
 from millhand.stages.feasibility.rate import groups, rate, rate_of_a_person
 from millhand.trace import apply
+
+TOO_HEAVY = ": it takes a hoist, a lift table, or whole pallets brought by truck."
+TOO_OFTEN = (
+    ", for its table ends at nine to fifteen lifts a minute: light parts at such a pace are a question of repetitive "
+    "handling, which somebody competent looks at by other rules than those of lifting."
+)
 
 
 def lifting(asked: Asked) -> Verdict | None:
     """The heaviest part against the recommended weight limit at the pace of the work; None where nobody lifts parts."""
     shift, height = longest_shift(asked), lift_height(asked)
-    if shift is None or height is None:
+    feeds = any(operation.cycles_per_visit is not None for operation, _ in operations(asked))
+    if shift is None or height is None or feeds:  # bars, coils and boxes are lifted, whose mass nobody told
         return None
     demand = heaviest(asked)
     limit = weight_limit(asked, shift.length_s, height)
@@ -26,7 +42,7 @@ def lifting(asked: Asked) -> Verdict | None:
             demand=demand,
             limit=limit,
             well=f"{words}.",
-            ill=f"{words}: it takes a hoist, a lift table, or whole pallets brought by truck.",
+            ill=f"{words}{TOO_OFTEN if limit.value <= 0.0 else TOO_HEAVY}",
             formula="recommended_weight_limit_kg",
             coarse=True,
             caution=caution_of("recommended_weight_limit_kg"),

@@ -18,7 +18,7 @@ def machine_time(asked: Asked, machine: Machine) -> Fact:
     here = [timing for operation, timing in operations(asked) if operation.machine == machine.name]
     return apply(
         sheet, "machine_time_per_part_s", asked.id(f"pace.{machine.name}"),
-        processes_s=tuple(sheet[timing.process] for timing in here),
+        processes_s=tuple(sheet[timing.whole_run] for timing in here),
         gaps_s=tuple(sheet[timing.gap] for timing in here),
         parts_per_load=tuple(sheet[timing.parts_per_load] for timing in here),
     )  # fmt: skip

@@ -80,7 +80,7 @@ def machines_parts(scope: Scope) -> tuple[Fact, ...]:
             "machines_parts_per_h",
             f"{operation.name}.machines_parts_per_h",
             machines=machine.count,
-            process_s=scope.of(timed.process),
+            process_s=scope.of(timed.whole_run),
             parts_per_load=scope.of(timed.parts_per_load),
         )
         for operation, machine, timed in zip(scope.operations, scope.machines, scope.timing.operations, strict=True)

@@ -4,6 +4,7 @@ Loading goes to the arm. Fetching and putting away become the refill, a duty of 
 stay in full, at the bench where the machine stood for them. What its name does not tell is counted by a share.
 """
 
+from collections.abc import Sequence
 from typing import Literal
 
 from millhand.model.fact import Fact
@@ -42,10 +43,22 @@ def _elements(scope: Scope, wanted: Fate) -> Fact:
     """Today's elements of one fate on one part over all operations, with allowance."""
     moulding = any(machine.kind.value == "moulding" for machine in scope.machines)
     chosen = [each for each in scope.inquiry.today.elements if fate(each, moulding=moulding) == wanted]
+    own = any(element.operation for element in chosen)
+    parts = tuple(
+        _of_operation(
+            scope, f"{operation.name}.{wanted}" if own else wanted,
+            [each for each in chosen if each.operation in (None, operation.name)],
+        )
+        for operation in scope.operations
+    )  # fmt: skip
+    return scope.apply("attendant_work_s", f"{wanted}_part_s", elements_s=parts)
+
+
+def _of_operation(scope: Scope, name: str, chosen: Sequence[ManualElement]) -> Fact:
+    """Some elements at one operation, a part."""
     once = scope.apply(
-        "element_sum_s", f"{wanted}_load_s",
+        "element_sum_s", f"{name}_load_s",
         times_s=tuple(element.time_s for element in chosen), every_n=tuple(element.every_n for element in chosen),
         allowances=tuple(element.allowance or scope.inquiry.people.allowance for element in chosen),
     )  # fmt: skip
-    each = scope.apply("time_a_part_s", f"{wanted}_operation_s", load_s=once, parts_per_load=scope.parts_per_load)
-    return scope.apply("attendant_work_s", f"{wanted}_part_s", elements_s=tuple(each for _ in scope.operations))
+    return scope.apply("time_a_part_s", f"{name}_operation_s", load_s=once, parts_per_load=scope.parts_per_load)

@@ -139,9 +139,23 @@ def availability(scope: Scope, *, with_arm: bool) -> Fact:
 
 
 def good_share(scope: Scope) -> Fact:
-    """Share of parts that are good after all operations; the simulation draws no scrap."""
+    """Share of parts that are good after all operations and were not left in a machine too long.
+
+    The simulation draws no scrap but that of a window that was missed."""
     shares = tuple(operation.good for operation in scope.operations)
-    return scope.apply("joint_good_share", "good_share", good_shares=shares)
+    late = (in_time(scope),) if scope.output is not None and scope.output.late_at else ()
+    return scope.apply("joint_good_share", "good_share", good_shares=(*shares, *late))
+
+
+def in_time(scope: Scope) -> Fact:
+    """Share of the loads that were taken out of the machine within their window."""
+    assert scope.output is not None
+    words, late = simulated_words(scope.output), sum(each.mean for each in scope.output.late_at.values())
+    return scope.apply(
+        "in_time_share", "in_time",
+        late_per_h=scope.solved("late_per_h", late, "1/h", words),
+        loads_per_h=scope.solved("loads_per_h", scope.output.parts_per_h.mean, "1/h", words),
+    )  # fmt: skip
 
 
 def net_rate(scope: Scope, rate: Fact, loss: Fact, *, kept: Fact, available: Fact, most: tuple[Fact, ...]) -> Fact:

@@ -1,9 +1,11 @@
 """How today's machines use the hours in which somebody is there: the standard's key figures, from simulated states."""
 
+from collections.abc import Sequence
+
 from millhand.model.fact import Fact
 from millhand.model.performance import MachineUse, Output
 from millhand.model.timing import OperationTiming
-from millhand.stages.performance.shared import Scope, simulated_words
+from millhand.stages.performance.shared import Scope, in_time, simulated_words
 
 PRODUCING = ("working", "handled")  # as in the key figures of every simulated station
 
@@ -31,10 +33,9 @@ def _use(
     production = scope.solved(f"{name}.production_s", sum(s for _, s in shares) * output.horizon_s, "s", words)
     process = scope.apply(
         "time_a_part_s", f"{name}.planned_s_per_part",
-        load_s=scope.of(timed.process), parts_per_load=scope.of(timed.parts_per_load),
+        load_s=scope.of(timed.whole_run), parts_per_load=scope.of(timed.parts_per_load),
     )  # fmt: skip
-    ideal_s = sum((output.effectiveness[each]["effectiveness"] or 0.0) * share for each, share in shares)
-    made = scope.solved(f"{name}.produced_parts", ideal_s * output.horizon_s / process.value, "parts", words)
+    made = scope.solved(f"{name}.produced_parts", _produced(scope, output, timed, shares), "parts", words)
     planned = scope.apply(
         "planned_busy_s", f"{name}.planned_busy_s", machines=machine.count, covered_h=scope.of(scope.hours.covered_h)
     )
@@ -43,6 +44,9 @@ def _use(
         "effectiveness", f"{name}.effectiveness",
         planned_s_per_part=process, produced_parts=made, production_s=production,
     )  # fmt: skip
+    quality = operation.good
+    if output.late_at:
+        quality = scope.apply("joint_good_share", f"{name}.quality", good_shares=(quality, in_time(scope)))
     set_ups, available, loss = losses
     real = scope.apply(
         "availability_after_losses", f"{name}.real_availability",
@@ -53,11 +57,21 @@ def _use(
         availability=real.id,
         simulated_availability=up.id,
         effectiveness=pace.id,
-        quality=operation.good.id,
+        quality=quality.id,
         oee=scope.apply(
-            "oee", f"{name}.oee", availability_share=real, effectiveness_share=pace, quality_share=operation.good
+            "oee", f"{name}.oee", availability_share=real, effectiveness_share=pace, quality_share=quality
         ).id,
     )
+
+
+def _produced(scope: Scope, output: Output, timed: OperationTiming, shares: Sequence[tuple[str, float]]) -> float:
+    """Parts made at the machines of one operation, from the time that their cycles took; where hands are held through
+    all of a cycle it counts as handling, and what left the cell is counted."""
+    free_s, parts = scope.of(timed.process).value, scope.of(timed.parts_per_load).value
+    if free_s <= 0.0:
+        return output.parts_per_h.mean * output.horizon_s / 3600.0 * parts
+    ideal_s = sum((output.effectiveness[each]["effectiveness"] or 0.0) * share for each, share in shares)
+    return ideal_s * output.horizon_s * parts / free_s
 
 
 def _does(scope: Scope, at: tuple[str, ...], machine: str) -> bool:

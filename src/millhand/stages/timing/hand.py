@@ -10,16 +10,20 @@ from millhand.model.catalogue import HandChange, share_of_steps
 from millhand.model.fact import Fact
 from millhand.model.part import ManualElement, Operation
 from millhand.model.timing import OperationTiming
-from millhand.stages.timing.shared import Line, Scope
+from millhand.stages.timing.shared import Line, Scope, parts_of, run_of
 from millhand.trace import found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Load:
-    """The times of one load at one operation, as far as the changes have been worked in."""
+    """The times of one load at one operation, as far as the changes have been worked in.
+
+    `process` is all of the machine's run; `bound` the share of it in which the operator's hands are held.
+    """
 
     operation: str
     process: Fact
+    bound: Fact | None
     outside: Fact
     inside: Fact
     parts: Fact
@@ -51,17 +55,19 @@ def walks(scope: Scope, places: tuple[str, ...]) -> dict[str, Fact]:
 
 
 def process_of(scope: Scope, operation: Operation, outside: Fact) -> Fact:
-    """Machining time of one load: as given, or floor to floor less today's outside work."""
+    """The machine's time of one load: as given, or floor to floor less today's outside work, with its own stops."""
+    cycle = operation.time_s
     if operation.time_is.value == "floor_to_floor":
-        return scope.apply(
-            "cutting_time_s", f"{operation.name}.process", floor_to_floor_s=operation.time_s, outside_s=outside
-        )
-    return operation.time_s
+        if operation.cycles_per_visit is not None:  # the outside work of a visit, shared over its cycles
+            alone = {"load_s": outside, "parts_per_load": operation.cycles_per_visit}
+            outside = scope.apply("time_a_part_s", f"{operation.name}.outside_a_cycle", **alone)
+        cycle = scope.apply("cutting_time_s", f"{operation.name}.process", floor_to_floor_s=cycle, outside_s=outside)
+    return run_of(scope, operation, cycle)
 
 
 def elements_of(scope: Scope, operation: Operation, side: str, name: str) -> Fact:
-    """All manual elements of one side on one load, with allowance."""
-    elements = [element for element in scope.inquiry.today.elements if element.side.value == side]
+    """All manual elements of one side on one load of an operation, with allowance."""
+    elements = [each for each in scope.inquiry.today.elements if each.side.value == side and is_at(each, operation)]
     return scope.apply(
         "element_sum_s",
         f"{operation.name}.{name}",
@@ -69,6 +75,11 @@ def elements_of(scope: Scope, operation: Operation, side: str, name: str) -> Fac
         every_n=tuple(element.every_n for element in elements),
         allowances=tuple(allowance_of(scope, element) for element in elements),
     )
+
+
+def is_at(element: ManualElement, operation: Operation) -> bool:
+    """Whether an element is done at an operation: at the one that it names, or at each."""
+    return element.operation in (None, operation.name)
 
 
 def allowance_of(scope: Scope, element: ManualElement) -> Fact:
@@ -82,11 +93,12 @@ def load_by_hand(scope: Scope, operation: Operation) -> Load:
     load = Load(
         operation=operation.name,
         process=process_of(scope, operation, outside),
+        bound=operation.hands_bound,
         outside=outside,
         inside=elements_of(scope, operation, "inside", "inside_by_hand"),
-        parts=operation.parts_per_cycle,
+        parts=parts_of(scope, operation),
     )
-    return with_factors(scope, moved_inside(scope, filled(scope, load)))
+    return with_factors(scope, moved_inside(scope, filled(scope, load), operation))
 
 
 def filled(scope: Scope, load: Load) -> Load:
@@ -105,12 +117,13 @@ def filled(scope: Scope, load: Load) -> Load:
     )  # fmt: skip
 
 
-def moved_inside(scope: Scope, load: Load) -> Load:
+def moved_inside(scope: Scope, load: Load, operation: Operation) -> Load:
     """Steps that need no standing machine, done while it runs: taken from the work outside, put to the work inside."""
     change = change_of(scope)
     if change is None or "moved" not in change.effects:
         return load
-    able = [each for each in scope.inquiry.today.elements if moving_share(each, change) > 0.0]
+    elements = [each for each in scope.inquiry.today.elements if is_at(each, operation)]
+    able = [each for each in elements if moving_share(each, change) > 0.0]
     moved = scope.apply(
         "moved_inside_s",
         f"{load.operation}.moved",
@@ -163,20 +176,37 @@ def with_factors(scope: Scope, load: Load) -> Load:
 def by_hand(scope: Scope, line: Line, index: int) -> OperationTiming:
     """An operator: one exchange with everything outside in it, then the inside work at the rack or bench."""
     load = load_by_hand(scope, line.operations[index])
-    name, outside, inside = load.operation, load.outside, load.inside
+    name, outside, inside, bound = load.operation, load.outside, load.inside, bound_of(scope, load)
     here = line.places(index)[0]
     step = line.travel[f"{line.places(index - 1)[0] if index else 'presenter'} {here}"]
     back = (line.travel[f"{here} presenter"],) if index == len(line.operations) - 1 else ()
     away = scope.apply("attendant_work_s", f"{name}.travel", elements_s=(step, *back))
+    exchange, free = outside, load.process
+    if bound is not None:
+        exchange = scope.apply("attendant_work_s", f"{name}.exchange", elements_s=(outside, bound))
+        free = scope.apply("time_left_s", f"{name}.free_run", time_s=load.process, less_s=bound)
     return OperationTiming(
         operation=name,
-        process=load.process.id,
+        process=free.id,
         lead=scope.none(f"{name}.lead").id,
-        exchange=outside.id,
+        exchange=exchange.id,
         tail=scope.none(f"{name}.tail").id,
         gap=scope.apply("attendant_work_s", f"{name}.gap", elements_s=(outside,)).id,
         other=inside.id,
         travel=away.id,
-        work=scope.apply("attendant_work_s", f"{name}.work", elements_s=(outside, inside, away)).id,
+        work=scope.apply("attendant_work_s", f"{name}.work", elements_s=(exchange, inside, away)).id,
         parts_per_load=load.parts.id,
+        bound=bound.id if bound is not None else None,
+        run=load.process.id if bound is not None else None,
     )
+
+
+def bound_of(scope: Scope, load: Load) -> Fact | None:
+    """Time of the run in which the operator's hands are held; None where nothing holds them."""
+    if load.bound is None or load.bound.value <= 0.0:
+        return None
+    bound = scope.apply("hands_bound_s", f"{load.operation}.bound", run_s=load.process, bound_share=load.bound)
+    factor = effects_of(scope).get("bound")
+    if factor is None:
+        return bound
+    return scope.apply("changed_time_s", f"{load.operation}.bound_changed", time_s=bound, factor=factor)

@@ -72,11 +72,49 @@ def refused(inquiry: Inquiry) -> None:
         where = one.time_s.source
         if any(other.machine == one.machine for other in operations[:number]):
             raise NotYet(f"a part that comes to {one.machine!r} more than once ({one.name!r})", where=where)
+        if len(operations) > 1 and one.cycles_per_visit is not None:
+            raise NotYet(f"a machine that feeds itself in a line with other operations ({one.name!r})", where=where)
         if one.parts_per_cycle.value != operations[0].parts_per_cycle.value:
             names = f"{operations[0].name!r} and {one.name!r}"
             raise NotYet(f"operations with different parts per cycle in one line ({names})", where=where)
         if len(operations) > 1 and kinds[one.machine] == "moulding":
             raise NotYet(f"moulding in a line with other operations ({one.name!r})", where=where)
+
+
+def parts_of(scope: Scope, operation: Operation) -> Fact:
+    """Parts from one visit to the next: of one machine cycle, or of all that the machine makes alone."""
+    if operation.cycles_per_visit is None:
+        return operation.parts_per_cycle
+    return scope.apply(
+        "parts_in_load", f"{operation.name}.parts_alone",
+        parts_per_load=operation.parts_per_cycle, times=operation.cycles_per_visit,
+    )  # fmt: skip
+
+
+def run_of(scope: Scope, operation: Operation, cycle: Fact) -> Fact:
+    """The machine's time from one visit to the next: its cycles, and what it stops for by itself."""
+    stops = own_stops(scope, operation)
+    if operation.cycles_per_visit is None and not stops:
+        return cycle
+    cycles = {"cycles": operation.cycles_per_visit} if operation.cycles_per_visit is not None else {}
+    return scope.apply("self_fed_run_s", f"{operation.name}.run", cycle_s=cycle, own_stops_s=stops, **cycles)
+
+
+def own_stops(scope: Scope, operation: Operation) -> tuple[Fact, ...]:
+    """Dressing or spraying, spread over the parts, and the change from bar to bar."""
+    found = []
+    if operation.dressing is not None:
+        found.append(
+            scope.apply(
+                "own_stop_s", f"{operation.name}.dressing",
+                takes_s=operation.dressing.takes_s, times=parts_of(scope, operation),
+                every=operation.dressing.every_parts,
+            )
+        )  # fmt: skip
+    if operation.bar is not None:
+        change, bars = operation.bar.change_s, operation.bar.bars
+        found.append(scope.apply("own_stop_s", f"{operation.name}.bar_changes", takes_s=change, times=bars))
+    return tuple(found)
 
 
 def grips_of(scope: Scope, operation: Operation) -> Fact:
