@@ -10,8 +10,6 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from millhand.formulas import REGISTER
-from millhand.intake.clashes import clashes
-from millhand.intake.odd import oddities
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
 from millhand.report import people_words
@@ -112,7 +110,6 @@ def head(study: Study, text: str) -> dict[str, Any]:
         "subject": subject(study),
         "killers": killers(study),
         "doubt": doubt_words(study),
-        "clashes": tuple(clashes(study.inquiry)),
         "broken": broken_today(study),
     }
 
@@ -127,7 +124,6 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "fallen": fallen(study),
         "looked_at": looked_at(study),
         "today": today,
-        "odd": oddities(study.inquiry),
         "today_figures": today_figures(study, today),
         "use_source": listed_sources()["iso22400"].words,
         "timed": measured_rows(study),

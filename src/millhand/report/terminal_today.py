@@ -7,7 +7,6 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from millhand.intake.odd import oddities
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
 from millhand.report.comparison import heading_words, loss_words, opening, today_figures, today_of
@@ -24,10 +23,9 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     """All of today's process."""
     page = page_of(study)
     yield Text(f"{heading_words(study.inquiry)}: today")
-    odd = oddities(study.inquiry)
-    if odd:
+    if study.odd:
         yield heading("Odd figures")
-    for each in odd:
+    for each in study.odd:
         yield Text(f"- {each.sentence}")
     yield heading("Elements of one load")
     yield element_table(page)
