@@ -30,6 +30,7 @@ from millhand.formulas import (
     statistics,
     timestudy,
     unattended,
+    unlike_machines,
     wage,
     worker_machine,
 )
@@ -38,7 +39,7 @@ from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, uni
 SUBJECTS = (
     by_hand, cashflow, contact, estimate, exchange, feasibility, finite_source, floor, grip, hours, ladder, lifting,
     lifting_frequency, loads, losses, money, motion, oee, output, packing, people_time, plan, rates, reach, saving,
-    separation, statistics, timestudy, unattended, wage, worker_machine,
+    separation, statistics, timestudy, unattended, unlike_machines, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

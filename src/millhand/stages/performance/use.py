@@ -1,11 +1,22 @@
 """How today's machines use the hours in which somebody is there: the standard's key figures, from simulated states."""
 
+from dataclasses import dataclass
+
 from millhand.model.fact import Fact
 from millhand.model.performance import MachineUse, Output
 from millhand.model.timing import OperationTiming
 from millhand.stages.performance.shared import Scope, simulated_words
 
 PRODUCING = ("working", "handled")  # as in the key figures of every simulated station
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counted:
+    """One station as simulated."""
+
+    states: tuple[Fact, ...]  # shares of the time of cutting and of loading
+    production: Fact  # both as a time
+    pace: Fact  # planned time of its parts over that
 
 
 def uses(scope: Scope, losses: tuple[Fact, Fact, Fact]) -> tuple[MachineUse, ...]:
@@ -27,14 +38,21 @@ def _use(
     """The machines of one operation together."""
     operation, machine, name = scope.operations[number], scope.machines[number], timed.operation
     first = next(step for step in scope.cell.parts[scope.timing.part].route if _does(scope, step.at, machine.name))
-    words, shares = simulated_words(output), [(each, _producing(output, each)) for each in first.at]
-    production = scope.solved(f"{name}.production_s", sum(s for _, s in shares) * output.horizon_s, "s", words)
+    stations = [_counted(scope, output, name, each) for each in first.at]
+    horizon = _horizon(scope, output)
+    production = scope.apply(
+        "production_time_s", f"{name}.production_s",
+        state_shares=tuple(share for each in stations for share in each.states), horizon_s=horizon,
+    )  # fmt: skip
     process = scope.apply(
         "time_a_part_s", f"{name}.planned_s_per_part",
         load_s=scope.of(timed.process), parts_per_load=scope.of(timed.parts_per_load),
     )  # fmt: skip
-    ideal_s = sum((output.effectiveness[each]["effectiveness"] or 0.0) * share for each, share in shares)
-    made = scope.solved(f"{name}.produced_parts", ideal_s * output.horizon_s / process.value, "parts", words)
+    made = scope.apply(
+        "produced_parts", f"{name}.produced_parts",
+        effectiveness_shares=tuple(each.pace for each in stations),
+        stations_s=tuple(each.production for each in stations), planned_s_per_part=process,
+    )  # fmt: skip
     planned = scope.apply(
         "planned_busy_s", f"{name}.planned_busy_s", machines=machine.count, covered_h=scope.of(scope.hours.covered_h)
     )
@@ -67,6 +85,22 @@ def _does(scope: Scope, at: tuple[str, ...], machine: str) -> bool:
     return at[0] in numbers and kinds[numbers.index(at[0])] == machine
 
 
-def _producing(output: Output, station: str) -> float:
-    """Share of the horizon in which a station cuts or is loaded."""
-    return sum(output.states[station].get(state, 0.0) for state in PRODUCING)
+def _counted(scope: Scope, output: Output, operation: str, station: str) -> Counted:
+    """What the simulation counted at one station."""
+    name, words = f"{operation}.{station}", simulated_words(output)
+    states = tuple(
+        scope.solved(f"{name}.{state}_share", output.states[station].get(state, 0.0), "1", words) for state in PRODUCING
+    )
+    pace = output.effectiveness[station]["effectiveness"] or 0.0
+    return Counted(
+        states=states,
+        production=scope.apply(
+            "production_time_s", f"{name}.production_s", state_shares=states, horizon_s=_horizon(scope, output)
+        ),
+        pace=scope.solved(f"{name}.effectiveness", pace, "1", words),
+    )
+
+
+def _horizon(scope: Scope, output: Output) -> Fact:
+    """How long each replication was counted."""
+    return scope.solved("simulated_s", output.horizon_s, "s", simulated_words(output))
