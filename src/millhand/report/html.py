@@ -12,7 +12,7 @@ from markupsafe import Markup
 from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import people_words
+from millhand.report import people_words, servicing
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.citations import cited, listed_sources
@@ -65,7 +65,7 @@ def environment() -> Environment:
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
-        "people_words": people_words,
+        "people_words": people_words, "servicing": servicing,
     }  # fmt: skip
     return made
 

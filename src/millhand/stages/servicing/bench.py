@@ -4,6 +4,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from millhand.model.canonical import content_hash
+from millhand.model.cell import Cell
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.timing import OperationTiming, Timing
@@ -34,6 +36,7 @@ class Bench:
     parts_per_load: Fact
     operator: Fact | None  # money/h
     rates: tuple[Fact, ...]  # money/h of each kind; none where one of them has no price
+    today: str  # hash of today's cell, of which all others are made
     own: tuple[Own, ...]  # of each kind where they differ; none where they have no model by chance
 
     def apply(self, formula: str, name: str, /, **inputs: Fact | tuple[Fact, ...]) -> Fact:
@@ -48,7 +51,7 @@ class Bench:
         )
 
 
-def bench(inquiry: Inquiry, times: Timing, operator: Fact | None, sheet: Sheet) -> Bench:
+def bench(inquiry: Inquiry, times: Timing, operator: Fact | None, today: Cell | None, sheet: Sheet) -> Bench:
     """The facts of one load through all operations, and what an hour of operator and machines costs."""
 
     def total(name: str, ids: Sequence[str]) -> Fact:
@@ -67,6 +70,7 @@ def bench(inquiry: Inquiry, times: Timing, operator: Fact | None, sheet: Sheet) 
         parts_per_load=sheet[times.operations[0].parts_per_load],
         operator=operator,
         rates=rates if len(rates) == len(inquiry.machines) else (),
+        today=content_hash(today) if today is not None else "",
         own=tuple(own(one, sheet) for one in times.operations) if apart(inquiry, times, sheet) else (),
     )
 

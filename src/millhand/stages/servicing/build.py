@@ -10,10 +10,12 @@ from millhand.stages.servicing.bench import Bench
 from millhand.stages.servicing.chance import by_chance
 from millhand.stages.servicing.step import in_step
 
+LOOKED_AT = "follows from what is looked at: one machine and up to one more than today's and the ideal number"
+
 
 def serviced(bench: Bench, count: int, schedule: Schedule | None) -> Serviced:
     """One number of machines, in step and by chance."""
-    machines = bench.number(f"{count}.machines", float(count), "1", "a number of machines that is looked at")
+    machines = bench.number(f"{count}.machines", float(count), "1", LOOKED_AT)
     hour = hour_cost(bench, machines, count)
     chance, constant = by_chance(bench, machines, hour)
     return Serviced(

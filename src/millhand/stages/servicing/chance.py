@@ -41,7 +41,7 @@ def alike(bench: Bench, machines: Fact, count: int, hour: Fact | None) -> tuple[
     """What the finite-source models give: all of it for exponential service, the rate for constant service."""
     if bench.inside.value >= bench.machining.value or bench.work.value <= 0.0:
         return None, None
-    one = bench.number("operators", 1.0, "1", "one operator")
+    one = bench.number("operators", 1.0, "1", "follows from the question, one operator")
     free = bench.apply("free_run_s", "free_run", machining_s=bench.machining, inside_s=bench.inside)
     given = {"run_s": free, "service_s": bench.work}
     running = bench.apply("machines_running", f"{count}.chance.running", machines=machines, attendants=one, **given)

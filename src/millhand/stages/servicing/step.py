@@ -14,7 +14,7 @@ WAITS = ("done", "empty")  # what a machine does that nobody tends and that does
 def in_step(bench: Bench, schedule: Schedule, machines: Fact, hour: Fact | None) -> Side:
     """What the best cycle gives, and who waits in it."""
     count = round(machines.value)
-    period_s, source = schedule.period_steps * schedule.grid_s, f"best cycle of the cell {schedule.cell}"
+    period_s, source = schedule.period_steps * schedule.grid_s, cycle_words(bench, schedule, count)
     cycle_s = bench.number(f"{count}.cycle", period_s, "s", source)
     loads = bench.number(f"{count}.loads", float(schedule.parts_per_period), "1", source)
     rate = bench.apply(
@@ -32,6 +32,14 @@ def in_step(bench: Bench, schedule: Schedule, machines: Fact, hour: Fact | None)
         ).id,
         money_per_part=money(bench, f"{count}.money", hour, rate),
     )
+
+
+def cycle_words(bench: Bench, schedule: Schedule, count: int) -> str:
+    """Which cycle it is: that of today's cell, or of the same cell with another number of machines."""
+    if schedule.cell == bench.today:
+        return f"best cycle of cell {bench.today}"
+    each = "machines of each kind" if bench.kinds > 1 else "machines" if count > 1 else "machine"
+    return f"best cycle of cell {bench.today} with {count} {each} and one operator, cell {schedule.cell}"
 
 
 def waits_of(bench: Bench, schedule: Schedule, count: int, source: str) -> Iterator[tuple[Lane, Fact]]:
