@@ -12,7 +12,7 @@ from markupsafe import Markup
 from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import people_words, servicing
+from millhand.report import by_hand, people_words, servicing
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.citations import cited, listed_sources
@@ -25,6 +25,7 @@ from millhand.report.comparison import (
     in_sight,
     killers,
     living,
+    load_sums,
     looked_at,
     loss_words,
     meanwhile,
@@ -65,7 +66,7 @@ def environment() -> Environment:
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
-        "people_words": people_words, "servicing": servicing,
+        "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
     }  # fmt: skip
     return made
 
