@@ -1,6 +1,7 @@
 """One operator with fewer or more machines: the scheduler's cycles against the printed ones and the closed forms."""
 
 import math
+import re
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,7 @@ from millhand.formulas.finite_source import (
     machines_waiting,
     waiting_time_s,
 )
+from millhand.formulas.unlike_machines import unlike_running
 from millhand.formulas.worker_machine import (
     cost_per_part_money,
     operator_idle_share,
@@ -214,18 +216,65 @@ def test_more_inside_work_than_machining_has_no_model_by_chance() -> None:
     assert chart(found, 1) is not None
 
 
-def test_machines_that_differ_are_looked_at_in_step_alone() -> None:
-    """A line of two kinds: sets of machines, the scheduler's cycle, and no closed form."""
+@cache
+def line() -> Study:
+    """A line of two kinds of machines, with its page."""
     path = "tests/data/line.yaml"
-    found = with_servicing(study(read(path), by_hand(), seed=1), read(path), by_hand())
+    return with_servicing(study(read(path), by_hand(), seed=1), read(path), by_hand())
 
-    assert len(read(path).parts[0].operations) > 1
+
+def test_machines_that_differ_are_looked_at_too() -> None:
+    """A line of two kinds: sets of machines, the scheduler's cycle, and by chance the chain of orders."""
+    found = line()
+
+    assert len(found.inquiry.parts[0].operations) > 1
     assert page(found).ideal is None
     for each in page(found).rows:
-        assert each.chance is None
+        assert each.constant_parts_per_h is None
         assert each.chart is not None
         assert 0.0 < value(found, each.chart.operator_share) <= 1.0
         assert 0.0 <= value(found, each.chart.waiting_share) < 1.0
+
+
+def test_machines_that_differ_queue_by_their_own_times() -> None:
+    """Free run and work of each kind go into the chain: rate of the slower kind, busy operator, waiting machines."""
+    found = line()
+    kinds = [each.name for each in found.inquiry.parts[0].operations]
+    for each in page(found).rows:
+        count, side = value(found, each.machines), each.chance
+        assert side is not None
+        given = {
+            "run_s": [value(found, f"servicing.{kind}.free_run") for kind in kinds],
+            "service_s": [value(found, f"concepts.today.timing.{kind}.work") for kind in kinds],
+        }
+        machines = (count,) * len(kinds)
+        running = unlike_running(machines, **given)
+        loads = [3600.0 * mean / run for mean, run in zip(running, given["run_s"], strict=True)]
+        work = math.fsum(rate / 3600.0 * service for rate, service in zip(loads, given["service_s"], strict=True))
+        assert value(found, side.parts_per_h) == pytest.approx(min(loads), rel=1e-9)
+        assert value(found, side.operator_share) == pytest.approx(work, rel=1e-9)
+        stands = len(kinds) * count - math.fsum(running) - work
+        assert value(found, side.waiting_share) == pytest.approx(stands / len(kinds) / count, abs=1e-9)
+
+
+def test_in_step_a_line_makes_no_less_than_by_chance() -> None:
+    """Every row, whichever kind is the slower."""
+    for each in page(line()).rows:
+        assert each.chart is not None
+        assert each.chance is not None
+        assert value(line(), each.chance.parts_per_h) <= value(line(), each.chart.parts_per_h) * (1.0 + 1e-9)
+
+
+def test_shares_in_step_are_formulas_of_the_stretches_of_the_cycle() -> None:
+    """Each wait of the operator and of a machine is a fact of its own, and says from when to when it lasts."""
+    found = serviced(60.0, 120.0, 6.0)
+    side = chart(found, 3)
+    busy, waits = found.facts[side.operator_share], found.facts[side.waiting_share]
+
+    assert (busy.formula, waits.formula) == ("worked_share", "machines_wait_share")
+    stretches = [found.facts[fact] for name, fact in waits.inputs if name == "waits_s[]"]
+    assert [each.value for each in stretches] == pytest.approx([18.0] * 3)
+    assert all(re.search(r", machine_\d (done|empty) from [0-9.]+ s to [0-9.]+ s$", each.source) for each in stretches)
 
 
 def test_wright_lies_above_both_exact_models() -> None:

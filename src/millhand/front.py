@@ -10,6 +10,7 @@ from millhand.intake.inquiry import read_inquiry
 from millhand.model.canonical import plain
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
+from millhand.servicing import with_servicing
 from millhand.study import study as whole_study
 
 if TYPE_CHECKING:
@@ -25,7 +26,8 @@ def load(path: str | Path) -> Inquiry:
 
 def study(inquiry: Inquiry, *, seed: int = 1) -> Study:
     """The whole study of an inquiry with the built-in catalogue, in this process."""
-    return whole_study(inquiry, read_catalogue(), seed=seed)
+    catalogue = read_catalogue()
+    return with_servicing(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
 
 
 def rows(done: Study, table: str) -> list[dict[str, Any]]:

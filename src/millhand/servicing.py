@@ -30,7 +30,7 @@ def with_servicing(
     asked = visited(inquiry)
     sheet = Sheet((*facts_in(asked), *facts_in(catalogue)))
     times = timed(asked, catalogue, sheet)
-    shared = bench(asked, times, operator_money(done, sheet), sheet)
+    shared = bench(asked, times, operator_money(done, sheet), done.results[0].cell, sheet)
     counts = looked_at(shared, asked)
     cells = [with_machines(asked, catalogue, count) for count in counts]
     made = (runner or LocalRunner()).map(cycle, cells)

@@ -7,6 +7,7 @@ the best, worked out, drawn against everything uncertain, ranked.
 from collections.abc import Sequence
 from importlib.metadata import version
 
+from millhand.intake.odd import oddities
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -62,6 +63,7 @@ def study(
         results=results,
         decision=advice,
         measured=timed,
+        odd=oddities(whole),
         dropped=tuple(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
     )
 

@@ -31,6 +31,11 @@ CHECKS = [
     check("whole_heads", 2.0, freed_h_per_y=4100.0, head_h_per_y=1950.0),
     check("beside_heads_h_per_y", 200.0, freed_h_per_y=4100.0, heads=2.0, head_h_per_y=1950.0),
     check("head_h_per_y", 250 * 7.75, worked_h_per_y=2 * 250 * 7.75, shifts=10.0, days=5.0),
+    check("production_time_s", (0.6 + 0.2 + 0.7 + 0.1) * 36000.0, state_shares=(0.6, 0.2, 0.7, 0.1), horizon_s=36000.0),
+    check(  # iso22400: 320 parts of 1 min in 340 min of production, and as many again at a second machine
+        "produced_parts", 640.0,
+        effectiveness_shares=(320 / 340, 320 / 400), stations_s=(340 * 60.0, 400 * 60.0), planned_s_per_part=60.0,
+    ),
     check("planned_busy_s", 2 * 10 * 8.5 * 3600.0, machines=2.0, covered_h=85.0),
     check(
         "availability_after_losses", 0.8 * 0.95 * 0.99 * 0.9,

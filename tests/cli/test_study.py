@@ -32,7 +32,12 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, object]:
         assert isinstance(found, Study)
         return found
 
+    def serviced(found: Study, inquiry: object, catalogue: Catalogue, **rest: object) -> Study:
+        seen.update(serviced=found)
+        return found
+
     monkeypatch.setattr(study_command, "study", made)
+    monkeypatch.setattr(study_command, "with_servicing", serviced)
     monkeypatch.setattr(today_command, "study", made)
     return seen
 
@@ -71,6 +76,13 @@ def test_out_writes_the_folder_and_names_it(asked: dict[str, object], tmp_path: 
 def test_json_is_the_whole_study_and_nothing_else(asked: dict[str, object]) -> None:
     """The bytes of study.json on standard output."""
     assert run("study", "--json").stdout == study_as_json(study())
+
+
+def test_fewer_and_more_machines_are_looked_at_in_every_study(asked: dict[str, object]) -> None:
+    """The study that was made is the one that gets the table."""
+    run("study")
+
+    assert asked["serviced"] is asked["answer"]
 
 
 def test_a_foreign_folder_is_refused_before_the_work(asked: dict[str, object], tmp_path: Path) -> None:
@@ -171,7 +183,9 @@ def test_today_as_json_holds_its_figures_as_ids(asked: dict[str, object]) -> Non
     """Each id is a key of the map of facts beside them."""
     found = json.loads(run("today", "--json").stdout)
 
-    assert found["today"] == {"cost": "concepts.today.case.labour_a_part"}
+    assert found["today"] == {
+        "cost": "concepts.today.case.labour_a_part", "hour_cost": "people.wage", "parts_per_y": "parts.bracket.orders",
+    }  # fmt: skip
     assert set(found["today"].values()) <= set(found["facts"])
     assert found["results"][0]["concept"]["id"] == "today"
 

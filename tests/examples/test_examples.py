@@ -93,6 +93,29 @@ def test_every_digit_of_the_examples_pages_leads_to_its_origin(name: str) -> Non
     assert wrong_page(report_html(done(name), text=text), json.loads(text)) == []
 
 
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", NAMES)
+def test_peoples_hours_by_kind_are_the_expected_ones(name: str) -> None:
+    """Hours of a shift today, in three digits; the kinds fill the hours in which people are there."""
+    own = done(name).results[0].performance
+    assert own is not None
+    assert own.people is not None
+    ids = {**own.people.a_shift, "there": own.people.there or ""}
+    found = {kind: done(name).facts[fact_id].value for kind, fact_id in ids.items()}
+
+    assert {kind: float(f"{hours:.3g}") for kind, hours in found.items()} == expected(name)["people_h"]
+    assert found["care"] + found["other"] + found["waiting"] == pytest.approx(found["there"], rel=1e-9)
+
+
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", [name for name in NAMES if "kept_s" in expected(name)])
+def test_work_that_stays_is_the_expected_one(name: str) -> None:
+    """Seconds of a part that people still work on it beside the cell that is looked at."""
+    kept = done(name).facts[f"concepts.{expected(name)['looked_at']}.performance.inside_s"]
+
+    assert float(f"{kept.value:.3g}") == expected(name)["kept_s"]
+
+
 @pytest.mark.parametrize("what", ["volume", "machining_time"])
 @pytest.mark.parametrize("name", NAMES)
 def test_halving_moves_the_answer_in_the_expected_direction(name: str, what: str) -> None:

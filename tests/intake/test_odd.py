@@ -1,10 +1,14 @@
 """Figures that hardly go together: each kind in exactly its own words, wherever the file is looked at."""
 
+import io
+import json
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from rich.console import Console, RenderableType
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
@@ -12,8 +16,14 @@ from millhand.cli.main import group
 from millhand.intake.clashes import clashes, hours
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_sums import hands_s, head_s
+from millhand.intake.odd import oddities
+from millhand.model.canonical import plain
 from millhand.model.inquiry import Inquiry
+from millhand.model.odd import Odd
 from millhand.report.html import report_html
+from millhand.report.study_json import study_as_json
+from millhand.report.terminal import show, study_parts
+from millhand.report.terminal_today import today_parts
 from millhand.study import study
 from tests.intake.test_contradictions import with_changes
 
@@ -77,6 +87,30 @@ def test_the_desk_of_today_and_the_report_say_it_too() -> None:
     assert shown.index("Odd figures") < shown.index("Elements of one load")
     assert page.count(each.words.replace("'", "&#39;")) == 2
     assert f'data-fact="{each.facts[0]} ' in page
+
+
+def test_the_study_holds_it_and_the_faces_show_what_the_study_holds() -> None:
+    """All questions of the inquiry stand in the record, clashes first; a face asks nothing else and nothing anew."""
+    inquiry = read("operator_over_full", "odd.yaml")
+    done = study(inquiry, replace(read_catalogue(), components={}))
+    other = Odd(code="asked", words="Asked by nobody but this record", facts=(inquiry.today.parts_per_shift.id,))
+
+    assert done.odd == oddities(inquiry)
+    assert [each.clash for each in done.odd] == sorted((each.clash for each in done.odd), reverse=True)
+    assert done.clashes == tuple(clashes(inquiry))
+    assert json.loads(study_as_json(done))["odd"] == plain(done.odd)
+    changed = replace(done, odd=(other,))
+    faces = (report_html(changed), drawn(today_parts(changed)), drawn(study_parts(changed, ())))
+    assert [face.count(other.words) for face in faces] == [1, 1, 0]
+    assert not any(each.words.replace("'", "&#39;") in face for each in done.odd for face in faces)
+    assert f"rely on it: {done.clashes[0].sentence}" in drawn(study_parts(done, ()))
+
+
+def drawn(parts: Iterable[RenderableType]) -> str:
+    """What the terminal shows, in one line."""
+    stream = io.StringIO()
+    show(list(parts), Console(file=stream))
+    return " ".join(stream.getvalue().split())
 
 
 def test_an_operator_is_full_where_his_work_fills_his_hours() -> None:

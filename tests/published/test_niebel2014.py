@@ -92,6 +92,20 @@ CHECKS = [
         key="own_computation",
         seen=OWN,
     ),
+    Check(  # two lathes, 180 s: 2 x (60 + 6) s of work
+        formula="worked_share",
+        inputs={"waits_s": (20.0, 28.0), "cycle_s": 180.0},
+        expected=2 * 66.0 / 180.0,
+        key="own_computation",
+        seen=OWN,
+    ),
+    Check(  # three lathes, 198 s: each is loaded and runs for 180 s of it
+        formula="machines_wait_share",
+        inputs={"waits_s": (18.0,) * 3, "machines": (3.0,), "cycle_s": 198.0},
+        expected=1.0 - 180.0 / 198.0,
+        key="own_computation",
+        seen=OWN,
+    ),
     Check(formula="part_of", inputs={"part": 3.0, "whole": 8.0}, expected=0.375, key="own_computation", seen=OWN),
     Check(  # one machine: free run and service make the cycle of load and machining
         formula="free_run_s",

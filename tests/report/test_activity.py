@@ -70,6 +70,36 @@ def test_neighbours_of_one_kind_are_one_bar() -> None:
     assert merged(bars) == (Bar(doing="waits", start_s=0, end_s=3),)
 
 
+def test_lanes_stand_in_the_order_of_the_cell() -> None:
+    """Not in that of the first visit: the second machine may be loaded first."""
+    cell = read_cell(CELLS / "one_operator_two_mills.json")
+    back = [*reversed(cell.stations)]
+    found = chart(schedule(cell), order=back)  # type: ignore[arg-type]
+
+    names = [lane.name for lane in chart_in("one_operator_two_mills").lanes]
+    assert names == ["operator1", "mill1", "mill2"]
+    assert [lane.name for lane in found.lanes] == ["operator1", "mill2", "mill1"]
+
+
+@pytest.mark.parametrize(
+    ("name", "words"), [("operator1", "operator 1"), ("machine_2", "machine 2"), ("m1", "m1"), ("press 1", "press 1")]
+)
+def test_a_lane_is_called_as_people_say_it(name: str, words: str) -> None:
+    """A number apart from its word; a short sign stays whole."""
+    assert Lane(name=name, owner="station", bars=()).words == words
+
+
+def test_what_is_shorter_than_a_column_is_still_seen() -> None:
+    """A walk of a second in a round of a hundred stands at its place, and takes no other bar's only column."""
+    ends = [(0, 40, "hands"), (40, 41, "way"), (41, 80, "hands"), (80, 81, "way"), (81, 100, "waits")]
+    bars = tuple(Bar(doing=doing, start_s=start, end_s=end) for start, end, doing in ends)  # type: ignore[arg-type]
+    walks = Chart(period_s=100.0, lanes=(Lane(name="he", owner="attendant", bars=bars),))
+
+    assert chart_lines(walks, columns=14)[0] == "he  ####-###-."
+    assert chart_lines(walks, columns=24)[0] == "he  ########-#######-..."
+    assert chart_lines(walks, columns=7)[0] == "he  ##."
+
+
 LANES = Chart(
     period_s=100.0,
     lanes=(
@@ -96,6 +126,7 @@ def test_the_chart_as_a_drawing() -> None:
     text = str(activity_svg(LANES, width=202, title="<who>"))
 
     assert text.count("<rect x=") == 4
+    assert text.count(">100</text>") == 1
     assert 'x="101" y="18" width="100"' in text
     assert 'fill="url(#act-hands)"' in text
     assert 'class="act-runs"' in text

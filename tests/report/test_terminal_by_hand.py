@@ -3,9 +3,10 @@
 import dataclasses
 
 from millhand.model.study import Dropped, Study
+from millhand.report.by_hand import MOST, left_out
 from millhand.report.comparison import living
 from millhand.report.terminal import page_of
-from millhand.report.terminal_by_hand import MOST, by_hand_parts, left_out
+from millhand.report.terminal_by_hand import by_hand_parts
 from tests.report.fixture_study import study
 from tests.report.test_terminal import piped
 

@@ -10,7 +10,6 @@ from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
 from millhand.cli.progress import watching
 from millhand.intake.inquiry import read_inquiry
-from millhand.intake.odd import oddities
 from millhand.model.canonical import canonical, plain
 from millhand.model.study import Study
 from millhand.report.comparison import today_figures, today_of
@@ -51,7 +50,7 @@ def today_plain(found: Study) -> dict[str, Any]:
         "format": whole["format"],
         "version": whole["version"],
         "seed": whole["seed"],
-        "odd": plain(oddities(found.inquiry)),
+        "odd": plain(found.odd),
         "today": figures,
         "servicing": plain(found.servicing),
         "results": whole["results"],

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 
-from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
+from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
 DAY_S = 86_400.0
@@ -123,3 +123,40 @@ def all_machines(counts: Sequence[float]) -> float:
     3.0
     """
     return sum(counts)
+
+
+@formula(
+    source="own_computation, hours less what of the breaks is lost",
+    unit="1",
+    valid={"breaks_lost": SHARE, "breaks_s": NOT_NEGATIVE, "days": (0.0, 7.0), "covered_h": POSITIVE},
+)
+def beside_breaks_share(
+    breaks_lost: float, *, breaks_s: Sequence[float], days: Sequence[float], covered_h: float
+) -> float:
+    """Share of the covered hours of a week that is left when so much of the breaks is lost to the machines [0..1].
+
+    breaks_s: break time of a post in each manned shift; days: how often a week.
+    Source: own_computation.  Valid for heads that pause together; a machine still ends the load it has in a break, so
+    that short breaks cost a little less than this.
+
+    >>> beside_breaks_share(0.5, breaks_s=[3600.0, 1800.0], days=[5.0, 5.0], covered_h=75.0)
+    0.95
+    """
+    away_h = math.fsum(rest * day for rest, day in zip(breaks_s, days, strict=True)) / 3600.0
+    return 1.0 - breaks_lost * away_h / covered_h
+
+
+@formula(
+    source="own_computation, achieved outside the breaks times what the breaks leave",
+    unit="1",
+    valid={"outside_share": NOT_NEGATIVE, "beside_share": SHARE},
+)
+def achieved_with_breaks(outside_share: float, *, beside_share: float) -> float:
+    """Share of the load bound that is achieved, with the breaks in it [1].
+
+    Source: own_computation.  Valid near what was simulated: the share outside the breaks is held.
+
+    >>> achieved_with_breaks(0.9, beside_share=0.95)
+    0.855
+    """
+    return outside_share * beside_share

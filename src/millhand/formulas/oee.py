@@ -1,5 +1,8 @@
 """Key figures of equipment use, with the names of the standard on manufacturing key figures."""
 
+import math
+from collections.abc import Sequence
+
 from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
@@ -25,6 +28,41 @@ def effectiveness(planned_s_per_part: float, *, produced_parts: float, productio
     Source: iso22400.  Valid for a production time above zero; above 1 the planned time is too long.
     """
     return planned_s_per_part * produced_parts / production_s
+
+
+@formula(
+    source="own_computation, shares of states times the time simulated",
+    unit="s",
+    valid={"state_shares": SHARE, "horizon_s": POSITIVE},
+)
+def production_time_s(state_shares: Sequence[float], *, horizon_s: float) -> float:
+    """Time in which machines cut or are loaded, APT of all of them, from the shares of these states [s].
+
+    Source: own_computation.  Valid for shares of the same horizon, each state of each machine once.
+
+    >>> production_time_s([0.5, 0.25, 0.25], horizon_s=3600.0)
+    3600.0
+    """
+    return math.fsum(state_shares) * horizon_s
+
+
+@formula(
+    source="own_computation, effectiveness turned round",
+    valid={"effectiveness_shares": NOT_NEGATIVE, "stations_s": NOT_NEGATIVE, "planned_s_per_part": POSITIVE},
+    units={"effectiveness_shares": "1", "planned_s_per_part": "s"},
+)
+def produced_parts(
+    effectiveness_shares: Sequence[float], *, stations_s: Sequence[float], planned_s_per_part: float
+) -> float:
+    """Parts that machines made in their production times, PQ, when each used so much of its time as planned [parts].
+
+    Source: own_computation.  Valid for machines that make the same part in the same planned time.
+
+    >>> produced_parts([0.9, 0.8], stations_s=[1000.0, 2000.0], planned_s_per_part=100.0)
+    25.0
+    """
+    planned_s = math.fsum(share * time for share, time in zip(effectiveness_shares, stations_s, strict=True))
+    return planned_s / planned_s_per_part
 
 
 @formula(

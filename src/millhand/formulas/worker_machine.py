@@ -88,6 +88,39 @@ def cluster_parts_per_h(cycle_s: float, *, loads: float, parts_per_load: float) 
 
 
 @formula(
+    source="own_computation, a cycle less its waits", unit="1", valid={"waits_s": NOT_NEGATIVE, "cycle_s": POSITIVE}
+)
+def worked_share(waits_s: Sequence[float], *, cycle_s: float) -> float:
+    """Share of a cycle in which an operator works or walks [0..1].
+
+    waits_s: every stretch of the cycle in which he has nothing to do.
+    Source: own_computation.  Valid for stretches that do not overlap.
+
+    >>> worked_share([20.0, 10.0], cycle_s=120.0)
+    0.75
+    """
+    return 1.0 - math.fsum(waits_s) / cycle_s
+
+
+@formula(
+    source="own_computation, waits over machine time",
+    unit="1",
+    valid={"waits_s": NOT_NEGATIVE, "machines": FROM_ONE, "cycle_s": POSITIVE},
+    units={"machines": "1"},
+)
+def machines_wait_share(waits_s: Sequence[float], *, machines: Sequence[float], cycle_s: float) -> float:
+    """Share of the time of all machines in which one stands and waits for the operator [0..1].
+
+    waits_s: every stretch of the cycle in which some machine does; machines: how many of each kind.
+    Source: own_computation.  Valid for stretches of one machine that do not overlap.
+
+    >>> machines_wait_share([30.0, 6.0], machines=[2.0, 1.0], cycle_s=120.0)
+    0.1
+    """
+    return math.fsum(waits_s) / (math.fsum(machines) * cycle_s)
+
+
+@formula(
     source="groover2007, ch. 2, machine clusters",
     valid={"operator_money_per_h": NOT_NEGATIVE},
     units={"machines": "1", "machine_money_per_h": "money/h"},

@@ -42,7 +42,7 @@ def clash(code: str, read: str, write: str, *facts: Fact | Choice) -> Odd:
     """What was read, by how much it does not fit, and what to write or ask; at the place of the first written fact."""
     told = next((fact for fact in facts if written(fact)), None)
     ids = tuple(dict.fromkeys(fact.id for fact in facts))
-    return Odd(code=code, words=f"{read}. {write}", facts=ids, where=place_of(told) if told else "")
+    return Odd(code=code, words=f"{read}. {write}", facts=ids, where=place_of(told) if told else "", clash=True)
 
 
 def orders_over_hours(inquiry: Inquiry) -> Iterator[Odd]:

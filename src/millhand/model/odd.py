@@ -11,6 +11,7 @@ class Odd:
     words: str
     facts: tuple[str, ...]  # ids of the facts that the words were made from
     where: str = ""  # where the figure to look at first stands; '' where nothing was written
+    clash: bool = False  # figures that can hardly be right together; else only unusual
 
     @property
     def sentence(self) -> str:

@@ -12,6 +12,7 @@ from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.model.measured import Measured
+from millhand.model.odd import Odd
 from millhand.model.performance import Performance
 from millhand.model.schedule import Schedule
 from millhand.model.servicing import Servicing
@@ -57,3 +58,9 @@ class Study:
     dropped: tuple[Dropped, ...] = ()
     measured: tuple[Measured, ...] = ()  # elements of today's work that were timed
     servicing: Servicing | None = None  # fewer and more machines for one operator, where that was looked at
+    odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
+
+    @property
+    def clashes(self) -> tuple[Odd, ...]:
+        """The figures that can hardly be right together."""
+        return tuple(each for each in self.odd if each.clash)

@@ -1,5 +1,6 @@
 """The activity chart: who does what when in one round, read off the schedule of a cell."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -49,6 +50,11 @@ class Lane:
     owner: Owner
     bars: tuple[Bar, ...]
 
+    @property
+    def words(self) -> str:
+        """The name as people say it: operator1 is operator 1, machine_2 is machine 2."""
+        return re.sub(r"(?<=[a-z]{3})(?=[0-9])", " ", self.name.replace("_", " "))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chart:
@@ -69,12 +75,14 @@ def chart_of(result: Result | None) -> Chart | None:
     if result is None or result.cell is None:
         return None
     found = result.schedule or simple(result.cell)
-    return chart(found) if found is not None and found.period_steps and found.events else None
+    if found is None or not found.period_steps or not found.events:
+        return None
+    return chart(found, order=(*result.cell.attendants, *result.cell.stations))
 
 
-def chart(found: Schedule) -> Chart:
-    """The chart of one schedule."""
-    drawn = tuple(filled(lane, found) for lane in lanes(found))
+def chart(found: Schedule, *, order: Sequence[str] = ()) -> Chart:
+    """The chart of one schedule; lanes in the given order, else in that of their first events."""
+    drawn = tuple(filled(lane, found) for lane in lanes(found, order=order))
     return Chart(period_s=found.period_steps * found.grid_s, lanes=drawn)
 
 

@@ -8,14 +8,15 @@ from millhand.report.activity import Bar, Chart, Doing, Lane
 from millhand.report.charts import axis
 from millhand.report.view import tick
 
+APART = 48  # between the last figure of the axis and the end of the round
 LANE_HEIGHT, LANE_GAP, NAME_HEIGHT, FOOT = 26, 10, 18, 34
 PATTERNED = ("hands", "way", "stands")
 PATTERNS = Markup(
     '<svg class="patterns" width="0" height="0" aria-hidden="true"><defs>'
     '<pattern id="act-hands" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     '<rect width="6" height="6" class="act-hands"/><line x1="0" y1="0" x2="0" y2="6" class="act-stripe"/></pattern>'
-    '<pattern id="act-stands" width="5" height="5" patternUnits="userSpaceOnUse">'
-    '<rect width="5" height="5" class="act-ground"/><circle cx="1.5" cy="1.5" r="0.8" class="act-dot"/></pattern>'
+    '<pattern id="act-stands" width="4" height="4" patternUnits="userSpaceOnUse">'
+    '<rect width="4" height="4" class="act-ground"/><circle cx="1.5" cy="1.5" r="0.9" class="act-dot"/></pattern>'
     '<pattern id="act-way" width="5" height="5" patternUnits="userSpaceOnUse">'
     '<rect width="5" height="5" class="act-ground"/><line x1="0" y1="2.5" x2="5" y2="2.5" class="act-line"/></pattern>'
     "</defs></svg>"
@@ -39,7 +40,7 @@ def lane_svg(lane: Lane, chart: Chart, *, index: int, width: int) -> Markup:
     """One lane: its name above its bars."""
     top = index * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP)
     bars = Markup("").join(bar_svg(bar, top=top + NAME_HEIGHT, scale=(width - 2) / chart.period_s) for bar in lane.bars)
-    return Markup('<text x="1" y="{}">{}</text>{}').format(top + NAME_HEIGHT - 6, lane.name.replace("_", " "), bars)
+    return Markup('<text x="1" y="{}">{}</text>{}').format(top + NAME_HEIGHT - 6, lane.words, bars)
 
 
 def bar_svg(bar: Bar, *, top: int, scale: float) -> Markup:
@@ -56,13 +57,13 @@ def axis_svg(chart: Chart, *, width: int, height: int) -> Iterator[Markup]:
     scale = (width - 2) / chart.period_s
     base = height - FOOT
     yield Markup('<line x1="1" x2="{}" y1="{}" y2="{}" class="act-axis"/>').format(width - 1, base, base)
-    ticks = [at for at in axis([0.0, chart.period_s], wanted=max(3, width // 110)).ticks if at <= chart.period_s]
-    for at in ticks:
+    ticks = axis([0.0, chart.period_s], wanted=max(3, width // 110)).ticks
+    for at in [*(at for at in ticks if (chart.period_s - at) * scale >= APART), chart.period_s]:
         left = 1 + at * scale
-        anchor = "start" if at == 0 else "end" if width - left < 24 else "middle"
+        anchor = "start" if at == 0 else "end" if at == chart.period_s else "middle"
         yield Markup('<line x1="{0}" x2="{0}" y1="{1}" y2="{2}" class="act-axis"/>').format(short(left), base, base + 5)
         yield Markup('<text x="{}" y="{}" text-anchor="{}" class="act-tick">{}</text>').format(
-            short(left), base + 18, anchor, tick(at)
+            short(left), base + 18, anchor, f"{at:.0f}" if at == chart.period_s else tick(at)
         )
     yield Markup('<text x="1" y="{}" class="act-tick">{}</text>').format(base + 32, escape("seconds of one round"))
 

@@ -29,6 +29,13 @@ ORDINARY_LOSS = 0.25  # share: what waiting and first pieces take at most (commo
 IN_FULL, IN_SIGHT = 4, 8  # concepts shown with all their checks and prices; rows in sight
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}
 
+SUMS = {  # of one load today, with allowance
+    "outside_by_hand": "hands while the machine stands, with allowance",
+    "inside_by_hand": "hands while it runs, with allowance",
+    "travel": "ways",
+    "work": "people's work on one load",
+}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
@@ -224,9 +231,24 @@ def today_figures(study: Study, today: Result | None) -> dict[str, str | None]:
     concept = today.concept.id
     loss = fact_by_formula(study, concept, "unexplained_loss_share")
     inputs = dict(study.facts[loss].inputs) if loss else {}
+    cost = fact_by_formula(study, concept, "labour_money_per_part")
+    paid = dict(study.facts[cost].inputs) if cost else {}
     return {
         "loss": loss,
         "modelled": inputs.get("modelled_parts"),
         "shipped": inputs.get("shipped_parts"),
-        "cost": fact_by_formula(study, concept, "labour_money_per_part"),
+        "cost": cost,
+        "hour_cost": paid.get("money_per_h"),
+        "parts_per_y": paid.get("parts_per_y"),
     }
+
+
+def load_sums(study: Study) -> tuple[tuple[str, str], ...]:
+    """What the elements of one load come to at each operation, allowance included: words and fact."""
+    operations = [each.name for part in study.inquiry.parts[:1] for each in part.operations]
+    found = []
+    for name in operations:
+        before = f"{name.replace('_', ' ')}: " if len(operations) > 1 else ""
+        own = f"concepts.today.timing.{name}."
+        found += [(before + words, own + key) for key, words in SUMS.items() if own + key in study.facts]
+    return tuple(found)

@@ -10,11 +10,9 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from millhand.formulas import REGISTER
-from millhand.intake.clashes import clashes
-from millhand.intake.odd import oddities
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import people_words
+from millhand.report import by_hand, people_words, servicing
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.between_visits import caution, lines
@@ -28,6 +26,7 @@ from millhand.report.comparison import (
     in_sight,
     killers,
     living,
+    load_sums,
     looked_at,
     loss_words,
     meanwhile,
@@ -68,7 +67,7 @@ def environment() -> Environment:
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
-        "people_words": people_words,
+        "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
     }  # fmt: skip
     return made
 
@@ -113,7 +112,6 @@ def head(study: Study, text: str) -> dict[str, Any]:
         "subject": subject(study),
         "killers": killers(study),
         "doubt": doubt_words(study),
-        "clashes": tuple(clashes(study.inquiry)),
         "broken": broken_today(study),
     }
 
@@ -129,7 +127,6 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "fallen": fallen(study),
         "looked_at": looked_at(study),
         "today": today,
-        "odd": oddities(study.inquiry),
         "today_figures": today_figures(study, today),
         "between_visits": between,
         "bound_caution": caution(between),

@@ -20,6 +20,7 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
     float: {"type": "number"},
     types.NoneType: {"type": "null"},
 }
+ADDED = frozenset({"Study.odd"})  # keys that files of this number lack where they were written before
 FACT_ID = {"$ref": "#/$defs/fact_id"}
 CHOICE_ID = {"$ref": "#/$defs/choice_id"}
 CELL = {
@@ -34,7 +35,10 @@ CELL = {
 
 
 def study_schema() -> dict[str, Any]:
-    """Draft 2020-12. Every key is named, none may be added, and none left out; an absent thing is null."""
+    """Draft 2020-12. Every key is named and none may be added; an absent thing is null.
+
+    None may be left out either, but those that came after the first files of this number.
+    """
     defs: dict[str, Any] = {
         "fact_id": {"type": "string", "minLength": 1, "description": "A key of facts."},
         "choice_id": {"type": "string", "minLength": 1, "description": "A key of choices."},
@@ -57,7 +61,7 @@ def record_schema(record: type, defs: dict[str, Any]) -> dict[str, Any]:
         "description": (record.__doc__ or "").partition("\n")[0],
         "type": "object",
         "properties": {name: hint_schema(hints[name], defs) for name in names},
-        "required": names,
+        "required": [name for name in names if f"{record.__name__}.{name}" not in ADDED],
         "additionalProperties": False,
     }
 

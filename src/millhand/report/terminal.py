@@ -10,7 +10,6 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from millhand.intake.clashes import clashes
 from millhand.intake.inquiry_gaps import facts_of
 from millhand.model.decision import Driver
 from millhand.model.fact import Choice, Fact
@@ -123,7 +122,7 @@ def answer_parts(page: Page) -> Iterator[RenderableType]:
     """Whose study this is, the answer and its reasons."""
     yield Text(heading_words(page.study.inquiry))
     yield Padding(Text(ANSWERS[page.study.decision.answer], style="bold"), (1, 0, 0, 0))
-    for odd in clashes(page.study.inquiry):
+    for odd in page.study.clashes:
         yield Text(f"Clear this up before you rely on it: {odd.sentence}", style="bold")
     if doubt_words(page.study):
         yield Text(f"Clear this up before you rely on it: {doubt_words(page.study)}", style="bold")

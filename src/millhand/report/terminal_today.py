@@ -7,12 +7,11 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from millhand.intake.odd import oddities
 from millhand.model.part import ManualElement
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
 from millhand.report.between_visits import caution, lines
-from millhand.report.comparison import heading_words, loss_words, opening, today_figures, today_of
+from millhand.report.comparison import heading_words, load_sums, loss_words, opening, today_figures, today_of
 from millhand.report.measured import FENCES, FIT_RULE, Row, measured_rows
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
 from millhand.report.terminal_by_hand import by_hand_parts
@@ -26,10 +25,9 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     """All of today's process."""
     page = page_of(study)
     yield Text(f"{heading_words(study.inquiry)}: today")
-    odd = oddities(study.inquiry)
-    if odd:
+    if study.odd:
         yield heading("Odd figures")
-    for each in odd:
+    for each in study.odd:
         yield Text(f"- {each.sentence}")
     yield heading("Elements of one load")
     yield element_table(page)
@@ -65,6 +63,8 @@ def element_table(page: Page) -> RenderableType:
             often(page, element),
         )
     table.add_row("walk between two machines", page.figure(today.walk_s.id, "seconds"), "", "")
+    for words, fact_id in load_sums(page.study):
+        table.add_row(words, page.figure(fact_id, "seconds"), "", "")
     return table
 
 
@@ -155,9 +155,9 @@ def chart_parts(page: Page) -> Iterator[RenderableType]:
 
 def chart_lines(chart: Chart, *, columns: int = COLUMNS) -> list[str]:
     """The chart as text: the lanes, a scale in seconds, the legend."""
-    names = min(max(len(lane.name) for lane in chart.lanes), 20)
+    names = min(max(len(lane.words) for lane in chart.lanes), 20)
     room = columns - names - 2
-    lines = [f"{lane.name.replace('_', ' ')[:names]:<{names}}  {lane_text(lane, chart, room)}" for lane in chart.lanes]
+    lines = [f"{lane.words[:names]:<{names}}  {lane_text(lane, chart, room)}" for lane in chart.lanes]
     end = f"{chart.period_s:.0f} s"
     lines.append(f"{'':<{names}}  0{end:>{room - 1}}")
     lines.append("  ".join(f"{MARKS[doing]} {WORDS[doing]}" for doing in chart.doings))
@@ -165,18 +165,22 @@ def chart_lines(chart: Chart, *, columns: int = COLUMNS) -> list[str]:
 
 
 def lane_text(lane: Lane, chart: Chart, room: int) -> str:
-    """A lane in characters: in each column what takes most of its time."""
+    """A lane in characters: in each column what takes most of its time, and what is too short for that at its place."""
     step = chart.period_s / room
-    found = []
-    for column in range(room):
-        left, right = column * step, (column + 1) * step
-        shares: dict[Doing, float] = {}
-        for bar in lane.bars:
-            shared = min(right, bar.end_s) - max(left, bar.start_s)
-            if shared > 0.0:
-                shares[bar.doing] = shares.get(bar.doing, 0.0) + shared
-        found.append(MARKS[max(shares, key=lambda doing: shares[doing])] if shares else " ")
-    return "".join(found)
+    owners = [longest(lane, column * step, (column + 1) * step) for column in range(room)]
+    for number, bar in enumerate(lane.bars):
+        column = min(room - 1, int((bar.start_s + bar.end_s) / 2.0 / step))
+        if number not in owners and owners.count(owners[column]) > 1:
+            owners[column] = number
+    return "".join(MARKS[lane.bars[number].doing] for number in owners)
+
+
+def longest(lane: Lane, left_s: float, right_s: float) -> int:
+    """The number of the bar that takes most of this time; of equal ones the first."""
+    return max(
+        range(len(lane.bars)),
+        key=lambda number: min(right_s, lane.bars[number].end_s) - max(left_s, lane.bars[number].start_s),
+    )
 
 
 def figure_table(page: Page) -> RenderableType:
@@ -189,6 +193,8 @@ def figure_table(page: Page) -> RenderableType:
         ("modelled an hour", figures.get("modelled"), "per_hour"),
         ("loss that nothing here explains", figures.get("loss"), "percent"),
         ("people's hours a year", today.performance.operator_h_per_y if today and today.performance else None, "hours"),
+        ("a worked hour costs", figures.get("hour_cost"), "money"),
+        ("good parts a year", figures.get("parts_per_y"), "parts"),
         ("people's time costs a part", figures.get("cost"), "money"),
     ]
     table = Table(box=None, show_header=False, padding=(0, 2, 0, 0), pad_edge=False)

@@ -120,12 +120,30 @@ def achieved_rate(scope: Scope, bound: Fact) -> Fact:
         by_hand = scope.concept.kind != "cell"  # a part that comes out just after people went home is theirs
         counted = scope.output.parts_per_h if by_hand else scope.output.counts["attended"]
         loads = counted.mean * WEEK_H / covered.value
-        source = simulated_words(scope.output)
-        share = scope.solved("achieved", loads / bound.value if bound.value else 0.0, "1", source)
+        share = achieved_share(scope, loads / bound.value if bound.value else 0.0, simulated_words(scope.output))
     return scope.apply(
         "achieved_parts_per_h", "simulated_parts_per_h",
         bound_loads_per_h=bound, achieved=share, parts_per_load=scope.parts_per_load,
     )  # fmt: skip
+
+
+def achieved_share(scope: Scope, share: float, source: str) -> Fact:
+    """The share of the load bound that the simulation achieved.
+
+    Where a change by hand says how much of the breaks the machines still stand, that is a figure with a range: the
+    share outside the breaks is held, and what is lost in them follows the figure.
+    """
+    lost = effect_of(scope, "breaks_lost")
+    if lost is None:
+        return scope.solved("achieved", share, "1", source)
+    manned = [shift for shift in scope.inquiry.shifts if shift.manned.value == "yes"]
+    beside = scope.apply(
+        "beside_breaks_share", "beside_breaks", breaks_lost=lost,
+        breaks_s=tuple(scope.of(f"shifts.{shift.name}.breaks") for shift in manned),
+        days=tuple(shift.days_per_week for shift in manned), covered_h=scope.of(scope.hours.covered_h),
+    )  # fmt: skip
+    outside = scope.solved("achieved_outside_breaks", share / beside.value, "1", source)
+    return scope.apply("achieved_with_breaks", "achieved", outside_share=outside, beside_share=beside)
 
 
 def availability(scope: Scope, *, with_arm: bool) -> Fact:

@@ -1,6 +1,6 @@
 """How today's machines use the hours in which somebody is there: the standard's key figures, from simulated states."""
 
-from collections.abc import Sequence
+from dataclasses import dataclass
 
 from millhand.model.fact import Fact
 from millhand.model.performance import MachineUse, Output
@@ -8,6 +8,15 @@ from millhand.model.timing import OperationTiming
 from millhand.stages.performance.shared import Scope, in_time, simulated_words
 
 PRODUCING = ("working", "handled")  # as in the key figures of every simulated station
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counted:
+    """One station as simulated."""
+
+    states: tuple[Fact, ...]  # shares of the time of cutting and of loading
+    production: Fact  # both as a time
+    pace: Fact  # planned time of its parts over that
 
 
 def uses(scope: Scope, losses: tuple[Fact, Fact, Fact]) -> tuple[MachineUse, ...]:
@@ -29,13 +38,17 @@ def _use(
     """The machines of one operation together."""
     operation, machine, name = scope.operations[number], scope.machines[number], timed.operation
     first = next(step for step in scope.cell.parts[scope.timing.part].route if _does(scope, step.at, machine.name))
-    words, shares = simulated_words(output), [(each, _producing(output, each)) for each in first.at]
-    production = scope.solved(f"{name}.production_s", sum(s for _, s in shares) * output.horizon_s, "s", words)
+    stations = [_counted(scope, output, name, each) for each in first.at]
+    horizon = _horizon(scope, output)
+    production = scope.apply(
+        "production_time_s", f"{name}.production_s",
+        state_shares=tuple(share for each in stations for share in each.states), horizon_s=horizon,
+    )  # fmt: skip
     process = scope.apply(
         "time_a_part_s", f"{name}.planned_s_per_part",
         load_s=scope.of(timed.whole_run), parts_per_load=scope.of(timed.parts_per_load),
     )  # fmt: skip
-    made = scope.solved(f"{name}.produced_parts", _produced(scope, output, timed, shares), "parts", words)
+    made = _produced(scope, output, timed, stations)
     planned = scope.apply(
         "planned_busy_s", f"{name}.planned_busy_s", machines=machine.count, covered_h=scope.of(scope.hours.covered_h)
     )
@@ -64,14 +77,19 @@ def _use(
     )
 
 
-def _produced(scope: Scope, output: Output, timed: OperationTiming, shares: Sequence[tuple[str, float]]) -> float:
+def _produced(scope: Scope, output: Output, timed: OperationTiming, stations: list[Counted]) -> Fact:
     """Parts made at the machines of one operation, from the time that their cycles took; where hands are held through
     all of a cycle it counts as handling, and what left the cell is counted."""
-    free_s, parts = scope.of(timed.process).value, scope.of(timed.parts_per_load).value
-    if free_s <= 0.0:
-        return output.parts_per_h.mean * output.horizon_s / 3600.0 * parts
-    ideal_s = sum((output.effectiveness[each]["effectiveness"] or 0.0) * share for each, share in shares)
-    return ideal_s * output.horizon_s * parts / free_s
+    name, free, parts = timed.operation, scope.of(timed.process), scope.of(timed.parts_per_load)
+    if free.value <= 0.0:
+        left = output.parts_per_h.mean * output.horizon_s / 3600.0 * parts.value
+        return scope.solved(f"{name}.produced_parts", left, "parts", simulated_words(output))
+    each = scope.apply("time_a_part_s", f"{name}.free_s_per_part", load_s=free, parts_per_load=parts)
+    return scope.apply(
+        "produced_parts", f"{name}.produced_parts",
+        effectiveness_shares=tuple(station.pace for station in stations),
+        stations_s=tuple(station.production for station in stations), planned_s_per_part=each,
+    )  # fmt: skip
 
 
 def _does(scope: Scope, at: tuple[str, ...], machine: str) -> bool:
@@ -81,6 +99,22 @@ def _does(scope: Scope, at: tuple[str, ...], machine: str) -> bool:
     return at[0] in numbers and kinds[numbers.index(at[0])] == machine
 
 
-def _producing(output: Output, station: str) -> float:
-    """Share of the horizon in which a station cuts or is loaded."""
-    return sum(output.states[station].get(state, 0.0) for state in PRODUCING)
+def _counted(scope: Scope, output: Output, operation: str, station: str) -> Counted:
+    """What the simulation counted at one station."""
+    name, words = f"{operation}.{station}", simulated_words(output)
+    states = tuple(
+        scope.solved(f"{name}.{state}_share", output.states[station].get(state, 0.0), "1", words) for state in PRODUCING
+    )
+    pace = output.effectiveness[station]["effectiveness"] or 0.0
+    return Counted(
+        states=states,
+        production=scope.apply(
+            "production_time_s", f"{name}.production_s", state_shares=states, horizon_s=_horizon(scope, output)
+        ),
+        pace=scope.solved(f"{name}.effectiveness", pace, "1", words),
+    )
+
+
+def _horizon(scope: Scope, output: Output) -> Fact:
+    """How long each replication was counted."""
+    return scope.solved("simulated_s", output.horizon_s, "s", simulated_words(output))

@@ -1,0 +1,34 @@
+"""Study files of every format number stay files of their number for ever."""
+
+import json
+from pathlib import Path
+
+import jsonschema
+
+from millhand.model.study import STUDY_FORMAT
+from millhand.report.study_schema import ADDED, study_schema
+
+GOLDEN = Path(__file__).parent
+NUMBER = STUDY_FORMAT.rpartition("/")[2]
+
+
+def test_the_newest_format_number_has_its_golden_file() -> None:
+    """A new number cannot come without one."""
+    assert json.loads((GOLDEN / f"study_{NUMBER}.json").read_text(encoding="utf-8"))["format"] == STUDY_FORMAT
+
+
+def test_a_study_written_before_something_was_added_still_fits_the_schema() -> None:
+    """What came later may be missing in it, and nothing else of it is refused."""
+    old = json.loads((GOLDEN / "study_1.json").read_text(encoding="utf-8"))
+
+    assert "odd" not in old
+    jsonschema.Draft202012Validator(study_schema()).validate(old)
+
+
+def test_only_keys_that_are_in_the_record_and_were_not_in_the_golden_file_may_be_left_out() -> None:
+    """The list of what was added holds no name that the schema does not know, and none that the old file has."""
+    old = json.loads((GOLDEN / "study_1.json").read_text(encoding="utf-8"))
+    added = {name.removeprefix("Study.") for name in ADDED}
+
+    assert added <= set(study_schema()["properties"])
+    assert not added & set(old)
