@@ -195,11 +195,12 @@ def test_a_shorter_set_up_gives_back_the_hours_of_its_lots() -> None:
 
 
 def test_who_steps_in_is_paid_for_the_breaks() -> None:
-    """Two shifts with three quarters of an hour of breaks on 250 days, one head."""
+    """Two shifts with three quarters of an hour of breaks on 250 days, one head, who is there as often as today."""
     made = walked(example(MILLS), "by_hand-relief_in_breaks")
+    there = 1.0 - made.value("shifts.absent_share")
 
-    assert figure(made, "performance.more_h") == pytest.approx(2.0 * 0.75 * 250.0)
-    assert made.value(made.performance.operator_h_per_y) == pytest.approx(2.0 * 8.5 * 250.0)
+    assert figure(made, "performance.more_h") == pytest.approx(2.0 * 0.75 * 250.0 * there)
+    assert made.value(made.performance.operator_h_per_y) == pytest.approx(2.0 * 8.5 * 250.0 * there)
 
 
 def test_a_helper_costs_his_share_of_a_post() -> None:
@@ -252,9 +253,9 @@ def test_a_break_is_moved_only_to_where_there_is_room() -> None:
     staggered = next(each for each in catalogue().hand_changes if each.id == "staggered_breaks")
     late, full = shift(6.0, 8.0, 5.0, (13.5, 0.5)), shift(6.0, 1.0, 5.0, (6.25, 0.75))
 
-    assert pauses_by_hand(late, 2, staggered) == [(7.0 * HOUR, 0.5 * HOUR)]
-    assert pauses_by_hand(late, 1, staggered) == [(7.5 * HOUR, 0.5 * HOUR)]
-    assert pauses_by_hand(full, 2, staggered) == [(0.25 * HOUR, 0.75 * HOUR)]
+    assert pauses_by_hand(example(MILLS), late, 2, staggered) == [(7.0 * HOUR, 0.5 * HOUR)]
+    assert pauses_by_hand(example(MILLS), late, 1, staggered) == [(7.5 * HOUR, 0.5 * HOUR)]
+    assert pauses_by_hand(example(MILLS), full, 2, staggered) == [(0.25 * HOUR, 0.75 * HOUR)]
 
 
 def test_a_feeder_shortens_the_breaks_by_what_it_feeds() -> None:
@@ -262,7 +263,7 @@ def test_a_feeder_shortens_the_breaks_by_what_it_feeds() -> None:
     feeder = next(each for each in catalogue().hand_changes if each.id == "bar_feeder")
     own = shift(6.0, 8.0, 5.0, (9.0, 0.5))
 
-    ((into, length),) = pauses_by_hand(own, 1, feeder)
+    ((into, length),) = pauses_by_hand(example(MILLS), own, 1, feeder)
     assert (into, length) == pytest.approx((3.0 * HOUR, 0.5 * HOUR * change("bar_feeder.breaks_lost")))
 
 
