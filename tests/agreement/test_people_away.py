@@ -29,8 +29,19 @@ CHECKS = [
     check("absent_share", 5 / 250, absence=25 / 250, unreplaced=5 / 25),  # days of a year, counted
     check("missed_s", 8.5 * 3600.0 * 2 / 100, absent_share=0.02, length_s=8.5 * 3600.0),  # two of a hundred shifts
     check("present_h", 98 * 8.5, hours_h=100 * 8.5, absent_share=0.02),
+    check("lost_parts", 7.5, without_parts=120.0, made_parts=112.5),
+    check(
+        "lost_in_turn_parts", 120.0 - 6.0 - (120.0 - 6.0) * 0.9, made_parts=120.0, before_shares=(0.05,), lost_share=0.1
+    ),
+    check("lost_share", 3 / 200, kept_share=197 / 200),
+    check("share_h", 15.5 * 60.0 / 900.0, hours_h=15.5, share=60.0 / 900.0),
+    check(
+        "stood_h", 2 * 0.5 + 3 * 0.8,
+        hours_h=80.0, shifts=10.0, machines=(2.0, 3.0), every_s=(15.0, 9.0), takes_s=(1.0, 1.0),
+    ),
+    check("set_up_h", 3 * 0.75, parts=180.0, lot=60.0, set_up_s=45 * 60.0),
     check("between_calls_s", 4 * 3600.0 - 900.0, away_share=900.0 / (4 * 3600.0), takes_s=900.0),  # once in 4 h
-]
+]  # fmt: skip
 
 
 @pytest.mark.parametrize("each", CHECKS, ids=str)

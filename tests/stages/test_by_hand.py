@@ -9,7 +9,7 @@ from millhand.model.catalogue import share_of_steps
 from millhand.model.inquiry import Inquiry
 from millhand.stages.cells.hand_hours import heads_by_shift, pauses_by_hand
 from millhand.stages.concepts import concepts, dropped
-from tests.stages.jobs import plan_of
+from tests.stages.jobs import plan_of, told
 from tests.stages.shop import shop, with_value
 from tests.stages.short_road import Walked, catalogue, changed, example, walked
 from tests.stages.test_cells import shift
@@ -99,6 +99,22 @@ def test_a_change_is_offered_here_and_not_there(
     assert name in offered(shop(**here))
     assert name not in offered(shop(**elsewhere))
     assert words in why_not(shop(**elsewhere), name)
+
+
+def test_helping_each_other_wants_two_with_machines_of_their_own() -> None:
+    """Not one alone, not where the shop has it already, not where heads and machines do not come out even."""
+    uneven = changed(two_heads(), {"machines.mill.count": 3.0})
+
+    assert "help_each_other" in offered(two_heads())
+    assert "nobody to step in" in why_not(example(MILLS), "help_each_other")
+    assert "already" in why_not(told(two_heads(), {"people.tend": "together"}), "help_each_other")
+    assert "already" in why_not(told(two_heads(), {"people.break_cover": "each_other"}), "help_each_other")
+    assert "already" in why_not(uneven, "help_each_other")
+    for change in ("staggered_breaks", "relief_in_breaks"):
+        covered = told(
+            two_heads() if change == "staggered_breaks" else example(MILLS), {"people.break_cover": "relief"}
+        )
+        assert why_not(covered, change) == "the breaks are covered already"
 
 
 def test_a_lighter_last_shift_wants_two_heads_in_it() -> None:
@@ -265,6 +281,37 @@ def test_a_feeder_shortens_the_breaks_by_what_it_feeds() -> None:
 
     ((into, length),) = pauses_by_hand(example(MILLS), own, 1, feeder)
     assert (into, length) == pytest.approx((3.0 * HOUR, 0.5 * HOUR * change("bar_feeder.breaks_lost")))
+
+
+def test_helping_each_other_lets_each_serve_all_for_the_same_hours() -> None:
+    """As today but for the machines of their own; and so it is where the shop says it, or a shift has fewer heads."""
+    made = walked(two_heads(), "by_hand-help_each_other")
+    today = plan_of(two_heads(), "today").plan.cell
+    cells = [made.plan.cell, plan_of(told(two_heads(), {"people.tend": "together"}), "today").plan.cell]
+    late = replace(two_heads().shifts[1].operators, id="shifts.late.operators", value=1.0)
+    early, second = two_heads().shifts
+    fewer = replace(two_heads(), shifts=(early, replace(second, operators=late)))
+
+    assert made.value(made.performance.operator_h_per_y) == made.value(made.today.operator_h_per_y)
+    assert today is not None
+    assert all(who.take_from for who in today.attendants.values())
+    for cell in (*cells, plan_of(fewer, "today").plan.cell):
+        assert cell is not None
+        assert not any(who.take_from for who in cell.attendants.values())
+
+
+def test_a_shop_that_covers_its_breaks_pays_for_them_and_keeps_its_machines() -> None:
+    """From elsewhere: no break in the hours of the cell, all hours paid. Each other: one after the other."""
+    relief, each_other = (
+        plan_of(told(two_heads(), {"people.break_cover": cover}), "today") for cover in ("relief", "each_other")
+    )
+    there = 1.0 - relief.value("shifts.absent_share")
+    first, second = (each.on for each in each_other.plan.cell.calendars.values())  # type: ignore[union-attr]
+
+    assert relief.value("shifts.assigned_h_per_y") == pytest.approx(2.0 * 2.0 * 8.5 * 250.0 * there)
+    assert sum(end - begin for begin, end in relief.plan.cell.calendars["operator1"].on) == 5 * 17 * HOUR  # type: ignore[union-attr]
+    assert first != second
+    assert sum(end - begin for begin, end in first) == sum(end - begin for begin, end in second)
 
 
 # --- price ---

@@ -161,6 +161,7 @@ def missed_s(absent_share: float, *, length_s: float) -> float:
 def present_h(hours_h: float, *, absent_share: float) -> float:
     """Hours of a post in which somebody is really there [h].
 
+    absent_share: share of these hours in which he did not come, or is called away.
     Source: own_computation.  Valid for absence that comes in any shift alike.
 
     >>> present_h(40.0, absent_share=0.125)

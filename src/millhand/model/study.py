@@ -15,6 +15,7 @@ from millhand.model.measured import Measured
 from millhand.model.performance import Performance
 from millhand.model.schedule import Schedule
 from millhand.model.servicing import Servicing
+from millhand.model.tending import Tending
 from millhand.model.verdict import Verdict
 
 STUDY_FORMAT = "millhand-study/1"
@@ -57,3 +58,4 @@ class Study:
     dropped: tuple[Dropped, ...] = ()
     measured: tuple[Measured, ...] = ()  # elements of today's work that were timed
     servicing: Servicing | None = None  # fewer and more machines for one operator, where that was looked at
+    tending: Tending | None = None  # what people who are not there cost, and other ways to tend, where looked at

@@ -14,7 +14,7 @@ from millhand.intake.clashes import clashes
 from millhand.intake.odd import oddities
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import people_words
+from millhand.report import people_words, tending_words
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.citations import cited, listed_sources
@@ -68,6 +68,7 @@ def environment() -> Environment:
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words,
+        "tending_words": tending_words,
     }  # fmt: skip
     return made
 

@@ -1,8 +1,8 @@
 """When people who should be there are not at the machines: absence, handover, and calls away from them.
 
 Absence and handover are duties of one person that the clock calls at the start of each of his shifts: a handover takes
-its minutes each time, an absence the whole shift on its share of the shifts and no time on all others. So they are drawn
-on the shop's own calendar, by the same chance in every cell of a study: they are the first duties in its file.
+its minutes each time, an absence the whole shift on its share of the shifts and no time on all others. So they are
+drawn on the shop's own calendar, by the same chance in every cell of a study: they are the first duties in its file.
 """
 
 from collections.abc import Iterator, Sequence

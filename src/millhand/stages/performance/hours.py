@@ -47,7 +47,7 @@ def hours(inquiry: Inquiry, sheet: Sheet) -> Hours:
         shifts=per_week.id,
         attended_h_per_y=attended.id,
         assigned_h_per_y=_assigned(
-            inquiry, sheet, _yearly(inquiry, sheet, "shifts.present_h_per_y", there, longest)
+            inquiry, sheet, _yearly(inquiry, sheet, "shifts.at_machines_h_per_y", there, longest)
         ).id,
         runs_per_y=inquiry.shop.work_days_per_y.id,
         alone_h=apply(sheet, "alone_h", "shifts.alone_h", unattended_s=inquiry.wishes.unattended_s).id,
@@ -55,15 +55,16 @@ def hours(inquiry: Inquiry, sheet: Sheet) -> Hours:
 
 
 def _present(inquiry: Inquiry, sheet: Sheet, worked: Fact, posts: tuple[tuple[Fact, ...], tuple[Fact, ...]]) -> Fact:
-    """Hours a week in which a post is really filled: through the breaks where others load then, and not where nobody
-    came and nobody stood in."""
+    """Hours a week of a post at these machines: through the breaks where others load then, not where nobody came and
+    nobody stood in, and not while he is called away for something else."""
     people, (lengths, days) = inquiry.people, posts
     share = apply(sheet, "absent_share", "shifts.absent_share", absence=people.absence, unreplaced=people.unreplaced)
     filled = worked
     if people.break_cover.value == "relief":
         none = tuple(apply(sheet, "attendant_work_s", "shifts.no_break", elements_s=()) for _ in lengths)
         filled = apply(sheet, "worked_h_per_week", "shifts.filled_h", lengths_s=lengths, breaks_s=none, days=days)
-    return apply(sheet, "present_h", "shifts.present_h", hours_h=filled, absent_share=share)
+    present = apply(sheet, "present_h", "shifts.present_h", hours_h=filled, absent_share=share)
+    return apply(sheet, "present_h", "shifts.at_machines_h", hours_h=present, absent_share=people.away)
 
 
 def _yearly(inquiry: Inquiry, sheet: Sheet, fact_id: str, weekly: Fact, longest: Fact) -> Fact:
