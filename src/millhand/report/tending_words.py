@@ -26,8 +26,8 @@ LOSS_RULE = (
     "for him too. From the machines down each loss is a share of what is left, to the parts that are shipped."
 )
 WAYS_RULE = (
-    "Parts off the machines, simulated over the same weeks with absence, handover, stops and calls away. Machines wait: "
-    "share of their time with somebody there. Who covers for a colleague tends all the machines; covering from "
+    "Parts off the machines, simulated over the same weeks with absence, handover, stops and calls away. Machines "
+    "wait: share of their time with somebody there. Who covers for a colleague tends all the machines; covering from "
     "elsewhere is paid like the operator's hours."
 )
 
