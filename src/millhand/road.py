@@ -31,16 +31,15 @@ from millhand.stages.feasibility.checks import verdicts
 from millhand.stages.layout import layout
 from millhand.stages.performance.build import performance
 from millhand.stages.performance.hours import Hours
-from millhand.stages.performance.shared import Scope
+from millhand.stages.performance.shared import ABSENCE, Scope
 from millhand.stages.timing.build import timing
 from millhand.trace import Sheet
 
 HOURS = 168.0  # one week of the shop's calendar
-REPLICATIONS, FEWEST, LOADS = (
-    20,
-    8,
-    1_000_000,
-)  # so many weeks, fewer where machines are quick and a week is long already
+# So many weeks; more where somebody stays away, which is rare and costs a whole shift, so that one run does not meet it
+# twice as often as another; fewer where machines are quick and a week is long already.
+REPLICATIONS, WITH_ABSENCE, FEWEST = 20, 400, 8
+LOADS, LOADS_WITH_ABSENCE = 1_000_000, 500_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,7 +126,10 @@ def counted(task: tuple[Cell, int]) -> str:
 def weeks(cell_: Cell) -> int:
     """How many weeks are simulated: fewer where one week has very many loads, whose chance evens out within it."""
     loads = calendar_rate_bound_per_h(cell_) * HOURS
-    return max(FEWEST, min(REPLICATIONS, int(LOADS / loads))) if loads > 0.0 else REPLICATIONS
+    wanted = max(FEWEST, min(REPLICATIONS, int(LOADS / loads))) if loads > 0.0 else REPLICATIONS
+    if not any(name.startswith(ABSENCE) for name in cell_.duties):
+        return wanted
+    return max(wanted, min(WITH_ABSENCE, int(LOADS_WITH_ABSENCE / loads))) if loads > 0.0 else WITH_ABSENCE
 
 
 def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:

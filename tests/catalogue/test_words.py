@@ -37,6 +37,8 @@ KNOWN = {
     "long": YES_NO,
     "lots": {"one", "several"},
     "breaks": YES_NO,
+    "own_machines": YES_NO,
+    "break_cover": {"none", "each_other", "relief"},
     "shifts": {"one", "several"},
     "late_heads": {"one", "several"},
     "feeds": YES_NO,

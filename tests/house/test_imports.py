@@ -16,7 +16,7 @@ LAYERS = (
     "trace solvers intake catalogue",
     "stages",
     "road sweep",
-    "study servicing",
+    "study servicing tending",
     "front report store cluster",
     "cli web",
 )

@@ -78,6 +78,12 @@ def people(at: Source) -> People:
         premium_weekend=at.assumed("people.premium_weekend", 0.50, 0.25, 1.0),
         allowance=at.assumed("people.allowance", 0.12, 0.10, 0.15),
         absence=at.assumed("people.absence", 0.10, 0.08, 0.12),
+        unreplaced=at.given("people.unreplaced", 0),
+        handover_s=at.given("people.handover", 0, "s"),
+        tend=at.word("people.tend", "own", "together"),
+        break_cover=at.word("people.break_cover", "none", "each_other", "relief"),
+        away=at.given("people.away", 0),
+        away_takes_s=at.given("people.away_takes", 900, "s"),
         freed_use=at.word("people.freed_use", "finishing", "none", "vacancy"),
         share_usable=at.assumed("people.share_usable", 0.50, 0.10, 0.95),
     )

@@ -213,7 +213,7 @@ def test_people_and_use_stand_beside_today() -> None:
     top = "concepts.today.performance"
 
     assert "Waiting 3.8 h 130 s" in text
-    assert "There, breaks off 7.8 h" in text
+    assert "At these machines, breaks off 7.8 h" in text
     assert "Availability after losses 75 %" in text
     assert "OEE index 65 %" in text
     assert "One head in one shift is 1 940 h a year" in text

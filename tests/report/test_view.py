@@ -71,6 +71,7 @@ SEEN = [
     (fact(2.4), "count", "2"),
     (fact(0.0), "money", "0 USD"),
     (fact(-0.2, "parts"), "parts", "0"),
+    (fact(7.46, "parts"), "few_parts", "7.5"),
 ]
 
 

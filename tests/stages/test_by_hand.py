@@ -9,7 +9,7 @@ from millhand.model.catalogue import share_of_steps
 from millhand.model.inquiry import Inquiry
 from millhand.stages.cells.hand_hours import heads_by_shift, pauses_by_hand
 from millhand.stages.concepts import concepts, dropped
-from tests.stages.jobs import plan_of
+from tests.stages.jobs import plan_of, told
 from tests.stages.shop import shop, with_value
 from tests.stages.short_road import Walked, catalogue, changed, example, walked
 from tests.stages.test_cells import shift
@@ -99,6 +99,22 @@ def test_a_change_is_offered_here_and_not_there(
     assert name in offered(shop(**here))
     assert name not in offered(shop(**elsewhere))
     assert words in why_not(shop(**elsewhere), name)
+
+
+def test_helping_each_other_wants_two_with_machines_of_their_own() -> None:
+    """Not one alone, not where the shop has it already, not where heads and machines do not come out even."""
+    uneven = changed(two_heads(), {"machines.mill.count": 3.0})
+
+    assert "help_each_other" in offered(two_heads())
+    assert "nobody to step in" in why_not(example(MILLS), "help_each_other")
+    assert "already" in why_not(told(two_heads(), {"people.tend": "together"}), "help_each_other")
+    assert "already" in why_not(told(two_heads(), {"people.break_cover": "each_other"}), "help_each_other")
+    assert "already" in why_not(uneven, "help_each_other")
+    for change in ("staggered_breaks", "relief_in_breaks"):
+        covered = told(
+            two_heads() if change == "staggered_breaks" else example(MILLS), {"people.break_cover": "relief"}
+        )
+        assert why_not(covered, change) == "the breaks are covered already"
 
 
 def test_a_lighter_last_shift_wants_two_heads_in_it() -> None:
@@ -195,11 +211,12 @@ def test_a_shorter_set_up_gives_back_the_hours_of_its_lots() -> None:
 
 
 def test_who_steps_in_is_paid_for_the_breaks() -> None:
-    """Two shifts with three quarters of an hour of breaks on 250 days, one head."""
+    """Two shifts with three quarters of an hour of breaks on 250 days, one head, who is there as often as today."""
     made = walked(example(MILLS), "by_hand-relief_in_breaks")
+    there = 1.0 - made.value("shifts.absent_share")
 
-    assert figure(made, "performance.more_h") == pytest.approx(2.0 * 0.75 * 250.0)
-    assert made.value(made.performance.operator_h_per_y) == pytest.approx(2.0 * 8.5 * 250.0)
+    assert figure(made, "performance.more_h") == pytest.approx(2.0 * 0.75 * 250.0 * there)
+    assert made.value(made.performance.operator_h_per_y) == pytest.approx(2.0 * 8.5 * 250.0 * there)
 
 
 def test_a_helper_costs_his_share_of_a_post() -> None:
@@ -252,9 +269,9 @@ def test_a_break_is_moved_only_to_where_there_is_room() -> None:
     staggered = next(each for each in catalogue().hand_changes if each.id == "staggered_breaks")
     late, full = shift(6.0, 8.0, 5.0, (13.5, 0.5)), shift(6.0, 1.0, 5.0, (6.25, 0.75))
 
-    assert pauses_by_hand(late, 2, staggered) == [(7.0 * HOUR, 0.5 * HOUR)]
-    assert pauses_by_hand(late, 1, staggered) == [(7.5 * HOUR, 0.5 * HOUR)]
-    assert pauses_by_hand(full, 2, staggered) == [(0.25 * HOUR, 0.75 * HOUR)]
+    assert pauses_by_hand(example(MILLS), late, 2, staggered) == [(7.0 * HOUR, 0.5 * HOUR)]
+    assert pauses_by_hand(example(MILLS), late, 1, staggered) == [(7.5 * HOUR, 0.5 * HOUR)]
+    assert pauses_by_hand(example(MILLS), full, 2, staggered) == [(0.25 * HOUR, 0.75 * HOUR)]
 
 
 def test_a_feeder_shortens_the_breaks_by_what_it_feeds() -> None:
@@ -262,8 +279,39 @@ def test_a_feeder_shortens_the_breaks_by_what_it_feeds() -> None:
     feeder = next(each for each in catalogue().hand_changes if each.id == "bar_feeder")
     own = shift(6.0, 8.0, 5.0, (9.0, 0.5))
 
-    ((into, length),) = pauses_by_hand(own, 1, feeder)
+    ((into, length),) = pauses_by_hand(example(MILLS), own, 1, feeder)
     assert (into, length) == pytest.approx((3.0 * HOUR, 0.5 * HOUR * change("bar_feeder.breaks_lost")))
+
+
+def test_helping_each_other_lets_each_serve_all_for_the_same_hours() -> None:
+    """As today but for the machines of their own; and so it is where the shop says it, or a shift has fewer heads."""
+    made = walked(two_heads(), "by_hand-help_each_other")
+    today = plan_of(two_heads(), "today").plan.cell
+    cells = [made.plan.cell, plan_of(told(two_heads(), {"people.tend": "together"}), "today").plan.cell]
+    late = replace(two_heads().shifts[1].operators, id="shifts.late.operators", value=1.0)
+    early, second = two_heads().shifts
+    fewer = replace(two_heads(), shifts=(early, replace(second, operators=late)))
+
+    assert made.value(made.performance.operator_h_per_y) == made.value(made.today.operator_h_per_y)
+    assert today is not None
+    assert all(who.take_from for who in today.attendants.values())
+    for cell in (*cells, plan_of(fewer, "today").plan.cell):
+        assert cell is not None
+        assert not any(who.take_from for who in cell.attendants.values())
+
+
+def test_a_shop_that_covers_its_breaks_pays_for_them_and_keeps_its_machines() -> None:
+    """From elsewhere: no break in the hours of the cell, all hours paid. Each other: one after the other."""
+    relief, each_other = (
+        plan_of(told(two_heads(), {"people.break_cover": cover}), "today") for cover in ("relief", "each_other")
+    )
+    there = 1.0 - relief.value("shifts.absent_share")
+    first, second = (each.on for each in each_other.plan.cell.calendars.values())  # type: ignore[union-attr]
+
+    assert relief.value("shifts.assigned_h_per_y") == pytest.approx(2.0 * 2.0 * 8.5 * 250.0 * there)
+    assert sum(end - begin for begin, end in relief.plan.cell.calendars["operator1"].on) == 5 * 17 * HOUR  # type: ignore[union-attr]
+    assert first != second
+    assert sum(end - begin for begin, end in first) == sum(end - begin for begin, end in second)
 
 
 # --- price ---

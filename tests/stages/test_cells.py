@@ -234,7 +234,9 @@ def test_each_kind_of_machine_has_its_own_stops() -> None:
 
 def test_one_kind_of_machine_has_one_duty_to_clear() -> None:
     """No name where none is needed."""
-    assert set(cell_of(job("one_mill"), "today").duties) == {"clear", "tools", "chips"}
+    called = [name for name in cell_of(job("one_mill"), "today").duties if not name.startswith(("absence", "handover"))]
+
+    assert called == ["clear", "tools", "chips"]
 
 
 def test_inside_work_of_every_operation_is_done_where_the_part_is_put() -> None:

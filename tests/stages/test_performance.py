@@ -86,7 +86,8 @@ def test_hours_of_two_shifts() -> None:
     assert made.of("shifts.per_week") == 10.0
     assert made.of("shifts.worked_h") == pytest.approx(80.0 - 5.0 * breaks)
     assert made.of(made.own.attended_h_per_y) == pytest.approx(16.0 * days)
-    assert made.of(made.own.operator_h_per_y) == pytest.approx((16.0 - breaks) * days)
+    assert made.of("shifts.absent_share") == pytest.approx(0.1 * 0.2)
+    assert made.of(made.own.operator_h_per_y) == pytest.approx((16.0 - breaks) * days * (1.0 - 0.1 * 0.2))
 
 
 def test_hours_of_a_six_day_week_with_a_night_shift() -> None:
@@ -97,7 +98,8 @@ def test_hours_of_a_six_day_week_with_a_night_shift() -> None:
     assert made.of("shifts.covered_h") == 88.0
     assert made.of("shifts.worked_h") == pytest.approx(88.0 - 5 * 0.75)
     assert made.of(made.own.attended_h_per_y) == pytest.approx(88.0 / 6.0 * days)
-    assert made.of(made.own.operator_h_per_y) == pytest.approx((88.0 - 3.75) / 6.0 * days)
+    there = 1.0 - made.of("shifts.absent_share")
+    assert made.of(made.own.operator_h_per_y) == pytest.approx((88.0 - 3.75) / 6.0 * days * there)
 
 
 def test_hours_of_shifts_that_overlap_are_covered_once_and_worked_twice() -> None:

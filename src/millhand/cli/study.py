@@ -22,6 +22,7 @@ from millhand.report.writing import refuse_foreign, write_study
 from millhand.run import LocalRunner, Runner
 from millhand.servicing import with_servicing
 from millhand.study import study
+from millhand.tending import with_tending
 
 
 def later(option: str, thing: str, *, done: str = "") -> Callable[[Callable[..., None]], Callable[..., None]]:
@@ -87,6 +88,7 @@ def command(
     with watching() as watch:
         found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
         found = with_servicing(found, asked, catalogue, runner=runner, watch=watch)
+        found = with_tending(found, asked, catalogue, runner=runner, watch=watch)
     written = write_study(found, out) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)

@@ -18,6 +18,7 @@ from millhand.report.terminal import show
 from millhand.report.terminal_today import today_parts
 from millhand.servicing import with_servicing
 from millhand.study import study
+from millhand.tending import with_tending
 
 
 @click.command(name="today")
@@ -36,6 +37,7 @@ def command(inquiry: Path, seed: int, as_json: bool) -> None:
     with watching() as watch:
         own = replace(catalogue, components={})
         found = with_servicing(study(asked, own, seed=seed, watch=watch), asked, own, watch=watch)
+        found = with_tending(found, asked, own, watch=watch)
     if as_json:
         click.echo(canonical(today_plain(found)), nl=False)
     else:
@@ -53,6 +55,7 @@ def today_plain(found: Study) -> dict[str, Any]:
         "odd": plain(found.odd),
         "today": figures,
         "servicing": plain(found.servicing),
+        "tending": plain(found.tending),
         "results": whole["results"],
         "left_out": [each for each in whole["dropped"] if each["choices"].startswith("by_hand-")],
         "facts": whole["facts"],

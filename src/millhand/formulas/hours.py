@@ -160,3 +160,63 @@ def achieved_with_breaks(outside_share: float, *, beside_share: float) -> float:
     0.855
     """
     return outside_share * beside_share
+
+
+@formula(
+    source="own_computation, share of a share",
+    valid={"absence": SHARE, "unreplaced": SHARE},
+)
+def absent_share(absence: float, *, unreplaced: float) -> float:
+    """Share of the shifts of one post in which nobody comes [0..1].
+
+    absence: share of paid days on which somebody is away; unreplaced: share of those on which nobody stands in.
+    Source: own_computation.  Valid for days away that are spread evenly over the shifts.
+
+    >>> absent_share(0.5, unreplaced=0.25)
+    0.125
+    """
+    return absence * unreplaced
+
+
+@formula(
+    source="own_computation, share of a shift",
+    valid={"absent_share": SHARE, "length_s": NOT_NEGATIVE},
+)
+def missed_s(absent_share: float, *, length_s: float) -> float:
+    """Time of a mean shift that is missed because nobody came [s].
+
+    Source: own_computation.  Valid for whole shifts that are missed.
+    """
+    return absent_share * length_s
+
+
+@formula(
+    source="own_computation, hours less those that nobody came for",
+    unit="h",
+    valid={"hours_h": NOT_NEGATIVE, "absent_share": SHARE},
+)
+def present_h(hours_h: float, *, absent_share: float) -> float:
+    """Hours of a post in which somebody is really there [h].
+
+    absent_share: share of these hours in which he did not come, or is called away.
+    Source: own_computation.  Valid for absence that comes in any shift alike.
+
+    >>> present_h(40.0, absent_share=0.125)
+    35.0
+    """
+    return hours_h * (1.0 - absent_share)
+
+
+@formula(
+    source="own_computation, stops by the clock from their share",
+    valid={"away_share": (math.ulp(0.0), 1.0), "takes_s": POSITIVE},
+)
+def between_calls_s(away_share: float, *, takes_s: float) -> float:
+    """Time from one call away from the machines to the next, the calls themselves left out [s].
+
+    Source: own_computation: takes (1 - share) / share.  Valid for a share above nothing.
+
+    >>> between_calls_s(0.25, takes_s=600.0)
+    1800.0
+    """
+    return takes_s * (1.0 - away_share) / away_share

@@ -8,7 +8,7 @@ from millhand.model.arm import Linkage
 from millhand.model.concept import Component
 from millhand.model.fact import Assumption, Fact
 
-HandHours = Literal["", "staggered", "relief", "lighter"]
+HandHours = Literal["", "together", "staggered", "relief", "lighter"]
 AT_THE_MACHINE = (
     "chuck", "vise", "jaw", "jaws", "fixture", "table", "mould", "nest", "machine", "door", "spindle", "in", "out",
 )  # fmt: skip
@@ -24,7 +24,7 @@ class HandChange:
     when: str  # words: when it fits; where nobody has said so it is assumed
     question: str = ""  # whose answer would replace what is assumed
     effects: Mapping[str, Fact] = field(default_factory=dict)  # docs/catalogue.md says what each changes
-    hours: HandHours = ""  # staggered: breaks one after the other; relief: others step in; lighter: one head fewer late
+    hours: HandHours = ""  # what becomes of the people's hours: docs/catalogue.md says what each means
     steps: tuple[str, ...] = ()  # words in the names of steps that could be done while the machine runs
     price: Fact  # money
     per: Literal["machine", "family", "once"] = "machine"

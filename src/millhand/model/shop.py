@@ -38,7 +38,13 @@ class People:
     premium_night: Fact
     premium_weekend: Fact
     allowance: Fact  # share of work time for personal needs, fatigue, delay; breaks are not in it
+    tend: Choice  # own: each his own machines; together: whoever is free goes to the machine that calls
+    break_cover: Choice  # none; each_other: one pauses after the other; relief: somebody from elsewhere
+    away: Fact  # share of the time in which an operator is called away: setting, gauging in another room
+    away_takes_s: Fact  # once
+    handover_s: Fact  # of each shift, in which nobody tends the machines
     absence: Fact  # share of paid days
+    unreplaced: Fact  # share of those on which nobody stands in
     freed_use: Choice  # what freed hours become: none, finishing, programming, setups, vacancy, overtime, temporary
     share_usable: Fact  # share of freed hours that becomes real value
 

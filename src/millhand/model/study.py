@@ -16,6 +16,7 @@ from millhand.model.odd import Odd
 from millhand.model.performance import Performance
 from millhand.model.schedule import Schedule
 from millhand.model.servicing import Servicing
+from millhand.model.tending import Tending
 from millhand.model.verdict import Verdict
 
 STUDY_FORMAT = "millhand-study/1"
@@ -58,6 +59,7 @@ class Study:
     dropped: tuple[Dropped, ...] = ()
     measured: tuple[Measured, ...] = ()  # elements of today's work that were timed
     servicing: Servicing | None = None  # fewer and more machines for one operator, where that was looked at
+    tending: Tending | None = None  # what people who are not there cost, and other ways to tend, where looked at
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 
     @property

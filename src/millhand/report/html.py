@@ -12,7 +12,7 @@ from markupsafe import Markup
 from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import by_hand, people_words, servicing
+from millhand.report import by_hand, people_words, servicing, tending_words
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.between_visits import caution, lines
@@ -68,6 +68,7 @@ def environment() -> Environment:
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
+        "tending_words": tending_words,
     }  # fmt: skip
     return made
 

@@ -25,7 +25,7 @@ def people_parts(page: Page) -> Iterator[RenderableType]:
         table.add_column(head, justify="right", no_wrap=True)
     for kind, fact_id in people.a_shift.items():
         table.add_row(KINDS[kind], page.figure(fact_id, "hours"), page.figure(people.a_part[kind], "seconds"))
-    table.add_row("there, breaks off", page.figure(people.there, "hours"), "")
+    table.add_row("at these machines, breaks off", page.figure(people.there, "hours"), "")
     yield table
     own = page.study.inquiry.people
     yield Text(

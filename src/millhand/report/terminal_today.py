@@ -17,6 +17,7 @@ from millhand.report.terminal import COLUMNS, Page, heading, page_of
 from millhand.report.terminal_by_hand import by_hand_parts
 from millhand.report.terminal_people import people_parts, use_parts
 from millhand.report.terminal_servicing import servicing_parts
+from millhand.report.terminal_tending import loss_parts, way_parts
 
 MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
 
@@ -39,8 +40,10 @@ def today_parts(study: Study) -> Iterator[RenderableType]:
     loss = today_figures(study, today_of(study)).get("loss")
     if loss and loss_words(page.facts[loss].value):
         yield Text(f"Ask: {loss_words(page.facts[loss].value)}")
+    yield from loss_parts(page)
     yield from people_parts(page)
     yield from use_parts(page)
+    yield from way_parts(page)
     yield from servicing_parts(page)
     yield from verdict_parts(page)
     yield from by_hand_parts(page)

@@ -56,6 +56,7 @@ FORMS: Mapping[str, Form] = {
     "number": Form(step="0.001"),
     "count": Form(step="1"),
     "parts": Form(step="1", digits=3),
+    "few_parts": Form(step="1", fine_below=10.0),
     "money": Form(step="1", digits=GIVEN_DIGITS),
     "money_2": Form(step="0.01", digits=2),
     "months": Form(unit="months", one="month", step="1", factor=lambda fact: MONTHS.get(fact.unit, 1.0)),

@@ -1,5 +1,6 @@
 """Which ways to load the machines are looked at: as today, better by hand, every cell that the rules let through."""
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import product
@@ -11,6 +12,7 @@ from millhand.model.concept import Component, Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Operation
+from millhand.model.shop import Shift
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 # Which choices stand behind the words that rules ask for.
@@ -262,9 +264,20 @@ def people_words(inquiry: Inquiry) -> dict[str, str]:
     return {
         "operators": "one" if inquiry.people.operators.value <= 1.0 else "several",
         "breaks": "yes" if any(shift.breaks for shift in manned) else "no",
+        "own_machines": own_machines(inquiry, manned),
+        "break_cover": inquiry.people.break_cover.value,
         "shifts": "one" if len(manned) == 1 else "several",
         "late_heads": "several" if several_late else "one",
     }
+
+
+def own_machines(inquiry: Inquiry, manned: list[Shift]) -> str:
+    """Whether each operator has machines of his own: where they and the shifts come out even, as in today's cell."""
+    people, machines = inquiry.people, sum(round(each.count.value) for each in inquiry.machines)
+    heads = {max(1, math.ceil(shift.operators.value)) for shift in manned}
+    even = heads == {machines / max(1, round(people.machines_per_operator.value))}
+    own = people.tend.value == "own" and people.break_cover.value != "each_other"
+    return "yes" if own and even and len(inquiry.parts[0].operations) == 1 else "no"
 
 
 def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:

@@ -114,6 +114,18 @@ def test_a_stop_of_the_arm_that_stops_all() -> None:
     assert seconds(cell)["arm"] == pytest.approx(1.1 * seconds(plain)["arm"])
 
 
+def test_a_duty_at_times_of_the_week_takes_its_share_of_a_week() -> None:
+    """Ten calls of 2 h in seven days, and one of 2 h each day: the arm's own work is that much longer."""
+    plain = row_cell(Row(times_s=(20, 35, 25), hands=2))
+    weekly = tuple(day * 86_400.0 + hour * 3_600.0 for day in range(5) for hour in (6, 14))
+    lengths = []
+    for at_s in (weekly, (21_600.0,)):
+        duty = Duty(trigger=Trigger(kind="clock", at_s=at_s), who=("arm",), place="in", takes=span(7_200))
+        lengths.append(seconds(replace(plain, duties={"check": duty}))["arm"] / seconds(plain)["arm"])
+
+    assert lengths == pytest.approx([1.0 + 10 * 2 / 168, 1.0 + 2 / 24])
+
+
 def test_refills_load_whoever_brings_them() -> None:
     """900 s for each 96 parts: 9.375 s a part of the tender."""
     cell = read_cell(CELLS / "one_arm_two_grippers.json")

@@ -12,7 +12,7 @@ from millhand.solvers.cycle.flows import Flows
 from millhand.solvers.cycle.pieces import pieces_used
 from millhand.solvers.cycle.sharing import Job
 
-DAY_S = 86400.0
+DAY_S, WEEK_S = 86_400.0, 604_800.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +109,8 @@ def clock_share(trigger: Trigger, takes_s: float) -> float:
     """The time a duty by the clock takes, per hour left for everything else."""
     if trigger.every and trigger.every.mean_s > 0:
         return takes_s / trigger.every.mean_s
-    return len(trigger.at_s) * takes_s / DAY_S
+    period_s = DAY_S if max(trigger.at_s, default=0.0) < DAY_S else WEEK_S  # a time after the first day: each week
+    return len(trigger.at_s) * takes_s / period_s
 
 
 def per_load_s(cell: Cell, name: str) -> float:

@@ -13,6 +13,7 @@ from millhand.model.machine import Machine
 from millhand.model.station import Station
 from millhand.model.timing import OperationTiming
 from millhand.stages.cells.hand import operation_step
+from millhand.stages.cells.people_away import after, hours_lost
 from millhand.stages.cells.shared import (
     WEEK_S,
     Draft,
@@ -64,7 +65,8 @@ def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
         moves={"arm": _table(draft, tuple(machines)), "stand": MoveTable(places=("aisle",), empty_s=((0.0,),))},
         handling=_handling(draft, concept, double=hands == 2, moulding=moulding),
         parts={draft.timing.part: _route(draft)},
-        duties=_duties(draft, concept, pockets, moulding=moulding),
+        duties=hours_lost(draft, "tender", 1, manned(draft.inquiry), "aisle")
+        | after(_duties(draft, concept, pockets, moulding=moulding)),
         dispatch={"arm1": Dispatch(rule="first_to_finish")},
         origins=draft.origins,
     )

@@ -11,7 +11,8 @@ from millhand.model.fact import Fact
 from millhand.model.handling import Handling, Visit
 from millhand.model.station import Station
 from millhand.model.timing import OperationTiming
-from millhand.stages.cells.hand_hours import heads_by_shift, pauses_by_hand, spread_of
+from millhand.stages.cells.hand_hours import heads_by_shift, pauses_by_hand, spread_of, stands_in
+from millhand.stages.cells.people_away import after, called_away, hours_lost
 from millhand.stages.cells.shared import (
     Draft,
     calendar,
@@ -47,7 +48,7 @@ def hand_cell(draft: Draft, concept: Concept, catalogue: Catalogue) -> Cell:
         moves={"walk": _walks(draft, tuple(machines))},
         handling=_handling(draft, tuple(operators)),
         parts={draft.timing.part: _route(draft)},
-        duties=_duties(draft, tuple(operators)),
+        duties=_away(draft, change) | after(_duties(draft, tuple(operators))),
         dispatch={name: Dispatch(rule="longest_waiting") for name in operators},
         origins=draft.origins,
     )
@@ -62,27 +63,39 @@ def _operators(draft: Draft, change: HandChange | None) -> dict[str, tuple[Atten
             piece
             for shift in manned(draft.inquiry)
             if heads[shift.name] >= number
-            for piece in shift_intervals(shift, pauses=pauses_by_hand(shift, number, change))
+            for piece in shift_intervals(shift, pauses=pauses_by_hand(draft.inquiry, shift, number, change))
         ]
         name = f"operator{number}"
+        faults = called_away(draft, name)
         found[name] = (
-            Attendant(kind="operator", hands=2, home="rack", moves_full="walk", calendar=name),
+            Attendant(kind="operator", hands=2, home="rack", moves_full="walk", calendar=name, faults=faults),
             calendar(hours, "finish_element"),
         )
+    return found
+
+
+def _away(draft: Draft, change: HandChange | None) -> dict[str, Duty]:
+    """Absences and handovers of each operator, in the shifts that have so many heads."""
+    heads, found = heads_by_shift(draft.inquiry, change), dict[str, Duty]()
+    for number in range(1, max(heads.values(), default=1) + 1):
+        shifts = [shift for shift in manned(draft.inquiry) if heads[shift.name] >= number]
+        found |= hours_lost(draft, f"operator{number}", number, shifts, "rack")
     return found
 
 
 def _each_to_his_own(
     draft: Draft, operators: Mapping[str, tuple[Attendant, Calendar]], change: HandChange | None
 ) -> dict[str, tuple[Attendant, Calendar]]:
-    """Each operator with machines of his own, where heads and machines a head come out even; else all serve all.
+    """Each operator with machines of his own, where the shop has it so and it comes out even; else all serve all.
 
-    Stops, tools and chips are still seen to by whoever is free. Who stands in for others serves all.
+    Even: as many machines for each, and as many heads in each shift. Stops, tools and chips are still seen to by
+    whoever is free. Who stands in for others serves all.
     """
     machines = tuple(served(draft))
     each = round(draft.inquiry.people.machines_per_operator.value * spread_of(change))
     uneven = len(operators) < 2 or len(draft.timing.operations) > 1 or each * len(operators) != len(machines)
-    if uneven or (change is not None and change.hours in ("staggered", "lighter")):
+    changing = len(set(heads_by_shift(draft.inquiry, change).values())) > 1
+    if uneven or changing or stands_in(draft.inquiry, change):
         return dict(operators)
     return {
         name: (replace(who, take_from=("rack", *own), put_to=(*own, "done")), hours)

@@ -23,16 +23,21 @@ def heads_by_shift(inquiry: Inquiry, change: HandChange | None) -> dict[str, int
     return heads
 
 
-def pauses_by_hand(shift: Shift, number: int, change: HandChange | None) -> list[Interval]:
+def stands_in(inquiry: Inquiry, change: HandChange | None) -> bool:
+    """Whether one stands in for the other, so that each serves all the machines: as today, or by the change."""
+    today = inquiry.people.tend.value == "together" or inquiry.people.break_cover.value == "each_other"
+    return today or (change is not None and change.hours in ("together", "staggered", "lighter"))
+
+
+def pauses_by_hand(inquiry: Inquiry, shift: Shift, number: int, change: HandChange | None) -> list[Interval]:
     """When the operator of that number is away in a shift, counted from its start, as far as nobody loads meanwhile."""
+    cover, hours = inquiry.people.break_cover.value, change.hours if change is not None else ""
     pauses = pauses_of(shift)
-    if change is None:
-        return pauses
-    if change.hours == "relief":
+    if cover == "relief" or hours == "relief":
         return []
-    if change.hours == "staggered":
-        return staggered(shift, pauses) if number % 2 == 0 else pauses
-    lost = change.effects.get("breaks_lost")
+    if (cover == "each_other" or hours == "staggered") and number % 2 == 0:
+        pauses = staggered(shift, pauses)
+    lost = change.effects.get("breaks_lost") if change is not None else None
     return pauses if lost is None else [(into, length * lost.value) for into, length in pauses]
 
 

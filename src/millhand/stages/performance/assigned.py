@@ -62,7 +62,7 @@ def _helped(scope: Scope, machines: Fact) -> Fact:
     heads = scope.apply(
         "assigned_heads", "helpers", machines=scope.of("shifts.machines"), machines_per_operator=machines
     )
-    return scope.apply("assigned_h_per_y", "more_h", heads=heads, worked_h_per_y=scope.of("shifts.worked_h_per_y"))
+    return scope.apply("assigned_h_per_y", "more_h", heads=heads, worked_h_per_y=scope.of("shifts.at_machines_h_per_y"))
 
 
 def _lighter(scope: Scope) -> Fact:
@@ -89,10 +89,12 @@ def _breaks(scope: Scope, shift: Shift) -> Fact:
 
 
 def _yearly(scope: Scope, name: str, weekly: Fact) -> Fact:
-    """Hours a year of weekly hours."""
+    """Hours a year of weekly hours, without those in which nobody came or somebody was called away."""
+    came = scope.apply("present_h", f"{name}_came", hours_h=weekly, absent_share=scope.of("shifts.absent_share"))
+    there = scope.apply("present_h", f"{name}_there", hours_h=came, absent_share=scope.inquiry.people.away)
     longest = max((shift.days_per_week for shift in _manned(scope)), key=lambda fact: fact.value)
     work_days = scope.inquiry.shop.work_days_per_y
-    return scope.apply("yearly_h_per_y", name, h_per_week=weekly, work_days=work_days, days_per_week=longest)
+    return scope.apply("yearly_h_per_y", name, h_per_week=there, work_days=work_days, days_per_week=longest)
 
 
 def _work(scope: Scope, capacity: Fact) -> Fact:

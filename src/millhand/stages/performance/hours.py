@@ -41,14 +41,30 @@ def hours(inquiry: Inquiry, sheet: Sheet) -> Hours:
     filled = _yearly(inquiry, sheet, "shifts.worked_h_per_y", worked, longest)
     per_week = apply(sheet, "shifts_per_week", "shifts.per_week", days=days)
     apply(sheet, "head_h_per_y", "shifts.head_h_per_y", worked_h_per_y=filled, shifts=per_week, days=longest)
+    there = _present(inquiry, sheet, worked, (lengths, days))
     return Hours(
         covered_h=covered.id,
         shifts=per_week.id,
         attended_h_per_y=attended.id,
-        assigned_h_per_y=_assigned(inquiry, sheet, filled).id,
+        assigned_h_per_y=_assigned(
+            inquiry, sheet, _yearly(inquiry, sheet, "shifts.at_machines_h_per_y", there, longest)
+        ).id,
         runs_per_y=inquiry.shop.work_days_per_y.id,
         alone_h=apply(sheet, "alone_h", "shifts.alone_h", unattended_s=inquiry.wishes.unattended_s).id,
     )
+
+
+def _present(inquiry: Inquiry, sheet: Sheet, worked: Fact, posts: tuple[tuple[Fact, ...], tuple[Fact, ...]]) -> Fact:
+    """Hours a week of a post at these machines: through the breaks where others load then, not where nobody came and
+    nobody stood in, and not while he is called away for something else."""
+    people, (lengths, days) = inquiry.people, posts
+    share = apply(sheet, "absent_share", "shifts.absent_share", absence=people.absence, unreplaced=people.unreplaced)
+    filled = worked
+    if people.break_cover.value == "relief":
+        none = tuple(apply(sheet, "attendant_work_s", "shifts.no_break", elements_s=()) for _ in lengths)
+        filled = apply(sheet, "worked_h_per_week", "shifts.filled_h", lengths_s=lengths, breaks_s=none, days=days)
+    present = apply(sheet, "present_h", "shifts.present_h", hours_h=filled, absent_share=share)
+    return apply(sheet, "present_h", "shifts.at_machines_h", hours_h=present, absent_share=people.away)
 
 
 def _yearly(inquiry: Inquiry, sheet: Sheet, fact_id: str, weekly: Fact, longest: Fact) -> Fact:
@@ -63,7 +79,7 @@ def _yearly(inquiry: Inquiry, sheet: Sheet, fact_id: str, weekly: Fact, longest:
     )
 
 
-def _assigned(inquiry: Inquiry, sheet: Sheet, filled: Fact) -> Fact:
+def _assigned(inquiry: Inquiry, sheet: Sheet, present: Fact) -> Fact:
     """People's hours a year that today's machines bind: those that some part comes to."""
     visited = {operation.machine for part in inquiry.parts for operation in part.operations}
     machines = [machine for machine in inquiry.machines if machine.name in visited]
@@ -72,4 +88,4 @@ def _assigned(inquiry: Inquiry, sheet: Sheet, filled: Fact) -> Fact:
         sheet, "assigned_heads", "shifts.assigned_heads",
         machines=count, machines_per_operator=inquiry.people.machines_per_operator,
     )  # fmt: skip
-    return apply(sheet, "assigned_h_per_y", "shifts.assigned_h_per_y", heads=heads, worked_h_per_y=filled)
+    return apply(sheet, "assigned_h_per_y", "shifts.assigned_h_per_y", heads=heads, worked_h_per_y=present)

@@ -21,7 +21,7 @@ def by_hand_time(scope: Scope, good_parts: Fact) -> PeopleTime:
     other = _a_part(scope, "other", [each.other for each in scope.timing.operations])
     there = scope.apply(
         "there_h", "people.there_h",
-        heads=scope.of("shifts.assigned_heads"), worked_h=scope.of("shifts.worked_h"),
+        heads=scope.of("shifts.assigned_heads"), worked_h=scope.of("shifts.at_machines_h"),
         shifts=scope.of(scope.hours.shifts),
     )  # fmt: skip
     return _kinds(scope, good_parts, [*care, *_set_up(scope)], [other], there)

@@ -19,6 +19,7 @@ from millhand.stages.performance.hours import Hours
 from millhand.trace import Sheet, apply, found
 
 WEEK_H = 168.0
+ABSENCE = "absence_"  # so begin the duties that stand for somebody who did not come
 TODAY = "concepts.today.performance.capacity_parts_per_y"
 
 
@@ -218,10 +219,11 @@ def tended_parts(scope: Scope, capacity: Fact) -> Fact:
 
 
 def duties(scope: Scope) -> Fact:
-    """People's time on the duties of the simulation, a part."""
+    """People's time on the duties of the simulation, a part; an absence is nobody's time."""
     assert scope.output is not None
-    words, shares = simulated_words(scope.output), scope.output.duty_share.values()
-    share = scope.solved("duty_share", sum(each.mean for each in shares), "1", words)
+    words = simulated_words(scope.output)
+    shares = [each.mean for name, each in scope.output.duty_share.items() if not name.startswith(ABSENCE)]
+    share = scope.solved("duty_share", sum(shares), "1", words)
     loads = scope.solved("loads_per_h", scope.output.parts_per_h.mean, "1/h", words)
     return scope.apply("duty_s", "duties_s", work_share=share, loads_per_h=loads, parts_per_load=scope.parts_per_load)
 
