@@ -12,6 +12,7 @@ from millhand.catalogue.components import read_catalogue
 from millhand.intake.inquiry import read_inquiry
 from millhand.model.performance import Performance
 from millhand.model.study import Study
+from millhand.stages.performance.shared import ABSENCE
 from millhand.study import study
 from tests.checks import OWN, Check, assert_holds
 
@@ -80,7 +81,10 @@ def test_the_kinds_fill_the_hours_there(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_care_and_other_work_are_what_the_simulated_operators_did(name: str) -> None:
-    """Handling, ways and duties of the simulated people over the parts they made, beside set-ups, are the two kinds."""
+    """Handling, ways and duties of the simulated people over the parts they made, beside set-ups, are the two kinds.
+
+    The duties that stand for somebody who did not come are nobody's time.
+    """
     made = done(name)
     own, inquiry = today(made), made.inquiry
     assert own.people is not None
@@ -88,6 +92,7 @@ def test_care_and_other_work_are_what_the_simulated_operators_did(name: str) -> 
     people = made.results[0].cell.attendants if made.results[0].cell else {}
     busy = ("handling", "travelling", "carrying", "on_duty")
     share = sum(own.output.states[who].get(state, 0.0) for who in people for state in busy)
+    share -= sum(each.mean for name, each in own.output.duty_share.items() if name.startswith(ABSENCE))
     a_load = inquiry.parts[0].operations[-1].parts_per_cycle.value
     seconds = share * 3600.0 / (own.output.parts_per_h.mean * a_load)
     good = math.prod(operation.good.value for operation in inquiry.parts[0].operations)

@@ -11,6 +11,7 @@ from millhand.model.slots import scaled
 from millhand.model.study import Result, Study
 from millhand.solvers.kernel.replications import simulate
 from millhand.stages.concepts import concepts
+from millhand.stages.performance.shared import ABSENCE
 from tests.examples.test_examples import NAMES, done
 from tests.stages.short_road import catalogue, changed, example, walked
 
@@ -139,7 +140,8 @@ def test_hours_still_needed_are_the_simulated_minutes(name: str) -> None:
         assert hours > 0.0
         if own.output is None:
             continue
-        duties_h = sum(each.mean for each in own.output.duty_share.values()) * own.output.horizon_s / 3600.0
+        duties = (each.mean for name, each in own.output.duty_share.items() if not name.startswith(ABSENCE))
+        duties_h = sum(duties) * own.output.horizon_s / 3600.0
         loads = own.output.parts_per_h.mean * own.output.horizon_s / 3600.0
         parts = value(study, f"{at}tended_parts_per_y") / good
         a_load = study.inquiry.parts[0].operations[-1].parts_per_cycle.value
