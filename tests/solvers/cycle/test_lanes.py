@@ -7,6 +7,8 @@ import pytest
 
 from millhand.intake.cell import read_cell
 from millhand.model.schedule import Event
+from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.lanes import Lane, lanes
 from millhand.solvers.cycle.motions import held_at_start, motions_of
 from millhand.solvers.cycle.simple import schedule
@@ -150,3 +152,14 @@ def test_a_leaving_without_an_arrival_is_no_motion() -> None:
     leaves = Event(id="0 depart arm", attendant="arm", station="", what="depart", part="", lap=0, at_steps=0)
 
     assert motions_of(replace(plan, events=(*plan.events, leaves)), "arm") == motions_of(plan, "arm") != ()
+
+
+def test_a_part_in_a_machines_own_buffer_waits() -> None:
+    """Before the machine hands are on it for the hold alone; then it lies there until the machine takes it."""
+    best = best_cycle(read_cell(CELLS / "queues_before_and_after.json"), effort=Effort(most_sets=1))
+    shown = [spent(lane) for lane in lanes(best) if lane.name.startswith("m1 ")]
+    total = {state: sum(each.get(state, 0) for each in shown) for state in ("working", "handled", "waiting")}
+
+    assert total["working"] == best.period_steps
+    assert total["handled"] == 2 * 40  # set down, and lifted at the other end
+    assert total["waiting"] == best.period_steps - 160  # set down until 16 s, taken at the next beginning

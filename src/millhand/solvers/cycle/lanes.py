@@ -88,11 +88,12 @@ def station_lane(schedule: Schedule, row: Sequence[tuple[Stayed, int]]) -> tuple
 
 
 def stay_stretches(stay: Stayed) -> Iterator[Stretch]:
-    """One stay at a station: set down, closed, worked on, done, lifted."""
+    """One stay at a station: set down, closed, waiting in its own buffer, worked on, done, lifted."""
     if stay.set_down is not None:
         yield Stretch(state="handled", start=stay.set_down[0], end=stay.set_down[1], at=stay.part)
-    if stay.placed is not None:
-        yield Stretch(state="handled", start=stay.placed, end=stay.start, at=stay.part)
+    if stay.placed is not None and stay.closed is not None:
+        yield Stretch(state="handled", start=stay.placed, end=stay.closed, at=stay.part)
+        yield Stretch(state="waiting", start=stay.closed, end=stay.start, at=stay.part)
     yield Stretch(state="working", start=stay.start, end=stay.finish, at=stay.part)
     if stay.lift is not None:
         yield Stretch(state="done", start=stay.finish, end=stay.lift[0], at=stay.part)

@@ -20,6 +20,7 @@ class Stayed:
     finish: int
     set_down: tuple[int, int] | None  # a place's hold; None for the far side of an exchange, which the next stay shows
     placed: int | None
+    closed: int | None  # the station's own time after the set-down is over: from here on the part waits for its turn
     lift: tuple[int, int] | None
 
     @property
@@ -45,7 +46,7 @@ def stays(schedule: Schedule) -> tuple[Stayed, ...]:
     found = []
     for event in (each for each in schedule.events if each.what == "start"):
         finish = finish_of(schedule, arcs, event, known)
-        placed, set_down = set_down_of(schedule, arcs, event, (known, ends))
+        placed, set_down, closed = set_down_of(schedule, arcs, event, (known, ends))
         found.append(
             Stayed(
                 station=event.station,
@@ -54,6 +55,7 @@ def stays(schedule: Schedule) -> tuple[Stayed, ...]:
                 finish=finish[1],
                 set_down=set_down,
                 placed=placed,
+                closed=closed,
                 lift=lift_of(schedule, arcs, finish, (known, begins)),
             )
         )
@@ -72,15 +74,16 @@ def finish_of(schedule: Schedule, arcs: list[Arc], start: Event, known: dict[str
 
 def set_down_of(
     schedule: Schedule, arcs: list[Arc], start: Event, records: tuple[dict[str, Event], dict[str, Handled]]
-) -> tuple[int | None, tuple[int, int] | None]:
-    """When the part was set down, and the hold of that where it was no exchange."""
+) -> tuple[int | None, tuple[int, int] | None, int | None]:
+    """When the part was set down, the hold of that where it was no exchange, and when the station is closed over it."""
     known, ends = records
     for arc in arcs:
         if arc.after == start.id and arc.before in ends:
             placed = known[arc.before].at_steps - arc.laps * schedule.period_steps
             visit = ends[arc.before]
-            return placed, (placed - visit.hold_steps, placed) if visit.kind == "place" else None
-    return None, None
+            hold = (placed - visit.hold_steps, placed) if visit.kind == "place" else None
+            return placed, hold, min(start.at_steps, placed + max(0, arc.lag_steps))
+    return None, None, None
 
 
 def lift_of(
