@@ -100,7 +100,7 @@ def test_reach_goes_from_the_shoulder_to_the_load_position() -> None:
     assert limit == 1.75
     verdict = found.verdicts["reach"]
     assert (verdict.holds, verdict.kills, verdict.coarse) == (False, True, True)
-    assert "out of reach. A larger arm, a track" in verdict.words
+    assert "|mm]]. A larger arm, a track" in verdict.words
     assert "Within this reach somebody can be hit" in verdict.caution
 
 

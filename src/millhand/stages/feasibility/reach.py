@@ -31,13 +31,21 @@ def reach(asked: Asked) -> Verdict | None:
             demand=demand,
             limit=limit,
             well=f"{words}.",
-            ill=f"{words}: out of reach. A larger arm, a track, or machines closer together.",
+            ill=f"{words}: {missing(asked, demand, limit)}. A larger arm, a track, or machines closer together.",
             formula="reach_demand_m",
             kills=True,
             coarse=True,
             caution=caution_of("reach_demand_m") + NEAR_PEOPLE,
         ),
     )
+
+
+def missing(asked: Asked, demand: Fact, limit: Fact) -> str:
+    """By how much a place is out of reach, in mm: two lengths that read the same may differ by a hand."""
+    if demand.value <= limit.value:
+        return "in reach"
+    short = apply(asked.sheet, "difference_m", asked.id("reach.missing"), length_m=demand, less_m=limit)
+    return f"out of reach by {shown(short, 'mm')}"
 
 
 def distances(asked: Asked) -> dict[str, Fact]:
