@@ -37,6 +37,8 @@ def test_results_hold_the_figures_of_the_records() -> None:
     today = millhand.rows(done(), "results")[0]
 
     assert today["concept"] == "today"
+    assert done().servicing is not None
+    assert done().tending is not None
     assert today["parts_per_shift"] == pytest.approx(26.0)
     assert today["payback_months"] is None
 

@@ -12,6 +12,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
 from millhand.servicing import with_servicing
 from millhand.study import study as whole_study
+from millhand.tending import with_tending
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -27,7 +28,8 @@ def load(path: str | Path) -> Inquiry:
 def study(inquiry: Inquiry, *, seed: int = 1) -> Study:
     """The whole study of an inquiry with the built-in catalogue, in this process."""
     catalogue = read_catalogue()
-    return with_servicing(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
+    found = with_servicing(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
+    return with_tending(found, inquiry, catalogue)
 
 
 def rows(done: Study, table: str) -> list[dict[str, Any]]:
