@@ -27,17 +27,19 @@ def inverse_poses(rounds: int) -> Iterator[Line]:
     known = arms([])
     with one_core():
         for kind, name in KINDS.items():
-            arm = known[name]
-            flange, other = poses(arm), library_of(arm)
-            inverse(arm, flange)
-            ours = [timed(arm, flange) for _ in range(rounds)]
-            unit = "microseconds a pose, eight ways with their margins"
-            yield median_line(f"pose_inverse_{kind}", ours, unit=unit, gate=Gate(most=50.0))
-            pair = Pair(
-                ours=seconds_of(lambda: inverse(arm, flange)), other=seconds_of(lambda: other.IK_batched(flange, 1))
-            )
-            ratios = paired_ratios(pair, rounds=rounds)
-            yield median_line(f"pose_to_library_{kind}", ratios, unit="times a general-purpose library's time")
+            yield from of_arm(kind, known[name], rounds)
+
+
+def of_arm(kind: str, arm: Linkage, rounds: int) -> Iterator[Line]:
+    """Both lines of one arm."""
+    flange, other = poses(arm), library_of(arm)
+    inverse(arm, flange)
+    ours = [timed(arm, flange) for _ in range(rounds)]
+    unit = "microseconds a pose, eight ways with their margins"
+    yield median_line(f"pose_inverse_{kind}", ours, unit=unit, gate=Gate(most=50.0))
+    pair = Pair(ours=seconds_of(lambda: inverse(arm, flange)), other=seconds_of(lambda: other.IK_batched(flange, 1)))
+    ratios = paired_ratios(pair, rounds=rounds)
+    yield median_line(f"pose_to_library_{kind}", ratios, unit="times a general-purpose library's time")
 
 
 def timed(arm: Linkage, flange: Floats) -> float:
