@@ -4,6 +4,7 @@ Today's cell is simulated again with one thing taken out at a time, and with oth
 cover the breaks; as many weeks of the shop's calendar each, under the same chance. Beside a study that is done.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from millhand.model.catalogue import Catalogue
@@ -12,7 +13,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.kept import output_of, output_text
 from millhand.model.performance import Output
 from millhand.model.study import Study
-from millhand.model.tending import Tending
+from millhand.model.tending import Tending, TendingCell
 from millhand.model.walk import facts_in
 from millhand.road import HOURS, visited, weeks
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
@@ -44,7 +45,12 @@ def with_tending(
     texts = watched(watch or Nobody(), "ways to tend", (runner or LocalRunner()).map(run, tasks), total=len(tasks))
     outputs = [output_of(each) for each in texts]
     bench = Bench(inquiry=asked, sheet=Sheet(done.facts.values()), output=outputs[0])
-    whole = summed(bench, shops[: -len(causes)], causes, outputs)
+    others = shops[: len(shops) - len(causes)]
+    names = [
+        *(f"tended-{each.people.tend.value}-{each.people.break_cover.value}" for each in others),
+        *(f"without-{cause}" for cause, _ in causes),
+    ]
+    whole = replace(summed(bench, others, causes, outputs), cells=apart(names, cells))
     new = {key: fact for key, fact in bench.sheet.facts.items() if key not in done.facts}
     return replace(done, facts={**done.facts, **new}, tending=whole)
 
@@ -63,6 +69,12 @@ def summed(
     )
     rows = tuple(tended(bench, way, output) for way, output in zip(others, outputs, strict=False))
     return Tending(made=base.id, losses=(*out, *in_turn(bench, base)), ways=rows)
+
+
+def apart(names: Sequence[str], cells: Sequence[Cell]) -> tuple[TendingCell, ...]:
+    """The cells by name but today's, the first, which the study holds already."""
+    known = zip(names[1:], cells[1:], strict=True)
+    return tuple(TendingCell(name=name, cell=each) for name, each in known if each != cells[0])
 
 
 def today_s_cell(inquiry: Inquiry, catalogue: Catalogue) -> Cell:

@@ -164,6 +164,7 @@ def test_every_figure_leads_down_to_given_or_assumed_facts() -> None:
     """Each id resolves in study.json: by formulas with a source, or by a solver and its cell, down to roots."""
     html, written = page()
     hashes = {result["cell"]["hash"] for result in written["results"] if result["cell"]}
+    hashes |= {each["cell"]["hash"] for each in (written["tending"] or {"cells": ()})["cells"]}
     ids = {name for each in digits_of(html) if each.mark == "data-fact" for name in each.value.split()}
 
     assert len(ids) > 100

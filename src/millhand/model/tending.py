@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from millhand.model.cell import Cell
+
 Cause = Literal[
     "breaks", "handover", "absence", "away", "stops", "wear", "long_stops", "scrap", "set_ups", "unexplained"
 ]  # fmt: skip
@@ -33,9 +35,18 @@ class TendingWay:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TendingCell:
+    """A cell of today with one thing otherwise, which a row was simulated with."""
+
+    name: str
+    cell: Cell
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tending:
     """Where parts are lost today, from the machines to the shop's door, and other ways to tend the same machines."""
 
     made: str  # parts off the machines in a mean shift, as simulated
     losses: tuple[Lost, ...]
     ways: tuple[TendingWay, ...]
+    cells: tuple[TendingCell, ...] = ()  # of the rows that are not as today

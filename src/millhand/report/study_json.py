@@ -3,6 +3,7 @@
 import dataclasses
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from millhand.errors import ToolError
@@ -22,10 +23,16 @@ def study_as_json(study: Study) -> str:
 
 def study_plain(study: Study) -> dict[str, Any]:
     """The study as dicts and lists: facts and choices once, in two maps, and their ids everywhere else."""
-    written = {field.name: with_ids(getattr(study, field.name)) for field in dataclasses.fields(study)}
+    written = {
+        field.name: None if field.name == "tending" else with_ids(getattr(study, field.name))
+        for field in dataclasses.fields(study)
+    }
     written["facts"] = plain(all_facts(study))
     written["choices"] = plain(all_choices(study))
     written["results"] = [result_plain(result) for result in study.results]
+    if study.tending is not None:
+        cells = [{"name": each.name, "cell": cell_reference(each.name, each.cell)} for each in study.tending.cells]
+        written["tending"] = with_ids(replace(study.tending, cells=())) | {"cells": cells}
     return written
 
 

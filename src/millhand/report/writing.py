@@ -94,6 +94,8 @@ def study_files(study: Study) -> dict[str, bytes]:
     for result in study.results:
         if result.cell is not None:
             texts[cell_file(result.concept.id)] = canonical(as_written(result.cell))
+    for each in study.tending.cells if study.tending is not None else ():
+        texts[cell_file(each.name)] = canonical(as_written(each.cell))
     return {name: text.encode("utf-8") for name, text in texts.items()}
 
 
