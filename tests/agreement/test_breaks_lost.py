@@ -55,7 +55,7 @@ def test_the_figure_of_the_likely_case_is_the_simulated_one() -> None:
 
 @pytest.mark.parametrize("end", ["low", "high"])
 def test_at_its_ends_the_formula_gives_what_the_simulation_counts(end: str) -> None:
-    """Within half a percent of the output, while the figure itself moves it by more than one and a half."""
+    """Within half a percent of the output, while the figure itself moves it by more than one."""
     facts, lost = done(NAME).facts, lost_in(read_catalogue())
     outside, beside = (facts[OWN_ID + name].value for name in ("achieved_outside_breaks", "beside_breaks"))
     there = getattr(lost, end)
@@ -63,7 +63,7 @@ def test_at_its_ends_the_formula_gives_what_the_simulation_counts(end: str) -> N
     simulated = at(there).facts[OWN_ID + "achieved"].value
 
     assert moved == pytest.approx(simulated, rel=0.005)
-    assert abs(simulated / facts[OWN_ID + "achieved"].value - 1.0) > 0.015
+    assert abs(simulated / facts[OWN_ID + "achieved"].value - 1.0) > 0.01
 
 
 def test_the_draws_move_with_it() -> None:

@@ -22,6 +22,7 @@ RAMP_UP = (0.40, 0.65, 0.85, 0.95)  # of a first cell, month by month
 LATER, CONTINGENCY, UPKEEP = 1.03, 0.15, 0.04  # a year's rise of prices; shares of the price
 NEW_FAMILIES, PROGRAMMING_H, STANDS, FINGERS_KUSD = 2.0, 8.0, 0.5, 0.6  # a year; a family
 OWN_H, STANDS_D = 120.0, 3.0  # the shop's own hours; days that the machines stand
+UNREPLACED = 0.20  # of the days on which somebody is away nobody stands in
 
 
 @dataclass(frozen=True)
@@ -44,17 +45,20 @@ class Paper:
 
 PAPER = {
     "1_two_mills": Paper(
-        hours=2 * 7.75 * 250, wage=29 * (1 + 0.08 / 2) * 1.31 * (8.0 / 7.75) / 0.91, usable=0.90, rate=1.0,
+        hours=2 * 7.75 * 250 * (1 - 0.09 * UNREPLACED),
+        wage=29 * (1 + 0.08 / 2) * 1.31 * (8.0 / 7.75) / 0.91, usable=0.90, rate=1.0,
         families=4, around_kusd=2 * (6 + 7 + 4), engineering_kusd=45, a_day_h=2 * 8.5,
         contribution=3.2, orders=60_000, today=105 * 500,
     ),
     "2_three_lathes": Paper(
-        hours=(7.25 + 7.5) * 225, wage=21 * (1 + 0.10 / 2) * 1.24 * (15.0 / 14.75) / 0.90, usable=0.15, rate=0.92,
+        hours=(7.25 + 7.5) * 225 * (1 - 0.10 * UNREPLACED),
+        wage=21 * (1 + 0.10 / 2) * 1.24 * (15.0 / 14.75) / 0.90, usable=0.15, rate=0.92,
         families=2, around_kusd=3 * 6, engineering_kusd=75, a_day_h=2 * 8.0,
         contribution=3.4, orders=190_000, today=225 * 450, track_m=2 * 2.6 + 1.0,
     ),
     "5_two_vises": Paper(
-        hours=2 * 7.5 * 250, wage=28 * (1 + 0.10 / 2) * 1.30 / 0.90, usable=0.85, rate=1.0,
+        hours=2 * 7.5 * 250 * (1 - 0.10 * UNREPLACED),
+        wage=28 * (1 + 0.10 / 2) * 1.30 / 0.90, usable=0.85, rate=1.0,
         families=2, around_kusd=6, engineering_kusd=32, a_day_h=2 * 8.0,
         contribution=4.0, orders=42_000, today=62 * 500,
     ),

@@ -68,7 +68,7 @@ def test_the_cost_of_a_part_can_be_followed_from_the_elements(name: str) -> None
     assert today is not None
     assert today.performance is not None
     hours = study.facts[today.performance.operator_h_per_y or ""].value
-    sums = {fact.rpartition(".")[2]: study.facts[fact].value for _, fact in load_sums(study)}
+    sums = {fact.rpartition(".")[2]: study.facts[fact].value for *_, fact in load_sums(study)}
 
     assert value["cost"] == pytest.approx(hours * value["hour_cost"] / value["parts_per_y"], rel=1e-9)
     assert sums["work"] == pytest.approx(sums["outside_by_hand"] + sums["inside_by_hand"] + sums["travel"], rel=1e-9)

@@ -243,12 +243,13 @@ def today_figures(study: Study, today: Result | None) -> dict[str, str | None]:
     }
 
 
-def load_sums(study: Study) -> tuple[tuple[str, str], ...]:
-    """What the elements of one load come to at each operation, allowance included: words and fact."""
+def load_sums(study: Study) -> tuple[tuple[str, str, str], ...]:
+    """What the elements of one load come to at each operation, allowance included: operation where there are several,
+    words, fact."""
     operations = [each.name for part in study.inquiry.parts[:1] for each in part.operations]
     found = []
     for name in operations:
-        before = f"{name.replace('_', ' ')}: " if len(operations) > 1 else ""
+        which = name.replace("_", " ") if len(operations) > 1 else ""
         own = f"concepts.today.timing.{name}."
-        found += [(before + words, own + key) for key, words in SUMS.items() if own + key in study.facts]
+        found += [(which, words, own + key) for key, words in SUMS.items() if own + key in study.facts]
     return tuple(found)

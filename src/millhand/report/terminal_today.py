@@ -66,8 +66,8 @@ def element_table(page: Page) -> RenderableType:
             often(page, element),
         )
     table.add_row("walk between two machines", page.figure(today.walk_s.id, "seconds"), "", "")
-    for words, fact_id in load_sums(page.study):
-        table.add_row(words, page.figure(fact_id, "seconds"), "", "")
+    for which, words, fact_id in load_sums(page.study):
+        table.add_row(f"{which}: {words}" if which else words, page.figure(fact_id, "seconds"), "", "")
     return table
 
 
