@@ -41,8 +41,10 @@ def without_later(value: Any, kept: Any) -> Any:
 
 
 def is_assumed(value: Any) -> bool:
-    """Whether this is a fact that nobody gave."""
-    return isinstance(value, dict) and value.get("basis") == "assumed"
+    """Whether this is a fact that nobody gave, or a table of nothing else."""
+    if not isinstance(value, dict):
+        return False
+    return value.get("basis") == "assumed" or ("basis" not in value and all(map(is_assumed, value.values())))
 
 
 def then(name: str) -> dict[str, Assumption]:

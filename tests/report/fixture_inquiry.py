@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry, Terms, Wishes
-from millhand.model.machine import Machine, Stops
+from millhand.model.machine import Inside, Machine, Stops
 from millhand.model.part import ManualElement, Operation, Part, Size, Today
 from millhand.model.shop import Break, People, Shift, Shop
 
@@ -129,6 +129,13 @@ def machine(at: Source) -> Machine:
         load_depth_m=at.assumed("machines.mill_3.load_depth", 0.45, 0.3, 0.6, "m"),
         spacing_m=at.given("machines.mill_3.spacing", 3.2, "m"),
         chip_limit_parts=at.assumed("machines.mill_3.chip_limit", 180, 100, 320, "parts"),
+        inside=Inside(
+            door_width_m=at.assumed("machines.mill_3.door_width", 0.8, 0.55, 1.2, "m"),
+            door_height_m=at.assumed("machines.mill_3.door_height", 0.8, 0.55, 1.1, "m"),
+            catch_m=at.assumed("machines.mill_3.catch", 0.002, 0.001, 0.004, "m"),
+            fluid=at.word("machines.mill_3.fluid", "water", "neat_oil"),
+            fire_settled=at.word("machines.mill_3.fire_settled", "no", "yes"),
+        ),
         stops=Stops(
             short_every_s=at.assumed("machines.mill_3.stops.short_every", 72_000, 21_600, 216_000, "s"),
             short_takes_s=at.assumed("machines.mill_3.stops.short_takes", 1_200, 600, 3_600, "s"),
@@ -168,6 +175,7 @@ def part(at: Source) -> Part:
         lot_size=at.given(f"{top}.lot_size", 120, "parts"),
         orders_per_y=at.given(f"{top}.orders", 44_000, "parts/y"),
         contribution_per_part=at.assumed(f"{top}.contribution", 6.0, 3.0, 12.0, "money/part"),
+        material=at.word(f"{top}.material", "steel", "aluminium"),
         operations=(
             Operation(
                 name="first side",

@@ -11,7 +11,7 @@ from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry, Terms, Wishes
-from millhand.model.machine import Machine, Stops
+from millhand.model.machine import Inside, Machine, Stops
 from millhand.model.part import Operation, Part, Size, Today
 from millhand.model.performance import Performance
 from millhand.model.shop import Break, People, Shift, Shop
@@ -184,6 +184,13 @@ def mill(given: Any, words: Words) -> Machine:
         load_depth_m=fact("machines.mill.load_depth", 0.6, "m"),
         spacing_m=given("machines.mill.spacing"),
         chip_limit_parts=fact("machines.mill.chip_limit", 150.0, "parts"),
+        inside=Inside(
+            door_width_m=fact("machines.mill.door_width", 0.8, "m"),
+            door_height_m=fact("machines.mill.door_height", 0.8, "m"),
+            catch_m=fact("machines.mill.catch", 0.002, "m"),
+            fluid=word("machines.mill.fluid", "water"),
+            fire_settled=word("machines.mill.fire_settled", "no"),
+        ),
         stops=Stops(**{f"{name}_s": fact(f"machines.mill.{name}", 72_000.0, "s") for name in stops}),
     )
 
@@ -208,6 +215,7 @@ def bracket(given: Any, words: Words) -> Part:
         lot_size=given("parts.bracket.lot_size"),
         orders_per_y=given("parts.bracket.orders"),
         contribution_per_part=given("parts.bracket.contribution"),
+        material=word("parts.bracket.material", "steel"),
         operations=(
             Operation(
                 name="milling", machine="mill", time_s=fact("parts.bracket.milling.time", 420.0, "s"),

@@ -3,6 +3,7 @@
 from millhand.intake.form import Gap, Group, Number, Several, Text, Word
 from millhand.intake.form_shop import YES_NO, name_text
 
+MATERIALS = ("steel", "stainless", "aluminium", "magnesium", "titanium", "brass", "plastic", "other")
 SHAPES = ("prismatic", "round", "flat", "other")
 MOST_PARTS = 1e9
 
@@ -219,6 +220,16 @@ PARTS = Several(
             dimension="money_per_part",
             most=1e9,
             help="what one more sold part leaves after material and direct cost",
+        ),
+        Word(key="material", field="material", options=MATERIALS, help="what the part is made of"),
+        Number(
+            key="bears",
+            field="bears_n",
+            dimension="force",
+            least=0.1,
+            most=1e6,
+            gap="none",
+            help="force of each jaw that leaves no mark and no dent: thin walls, finished faces",
         ),
         OPERATIONS,
     ),

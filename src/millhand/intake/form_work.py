@@ -52,6 +52,38 @@ STOPS = Group(
         ),
     ),
 )
+INSIDE = (
+    Number(
+        key="door_width",
+        field="door_width_m",
+        dimension="length",
+        least=0.05,
+        most=10,
+        help="clear width of the opening with the door open: what a hand with its part has to pass",
+    ),
+    Number(
+        key="door_height",
+        field="door_height_m",
+        dimension="length",
+        least=0.05,
+        most=10,
+        help="clear height of the opening with the door open",
+    ),
+    Number(
+        key="catch",
+        field="catch_m",
+        dimension="length",
+        most=0.1,
+        help="how far off the seat of chuck, vise or nest still takes a part in: opening, chamfer, lead-in",
+    ),
+    Word(key="fluid", field="fluid", options=("water", "neat_oil", "none"), help="what cools the cut"),
+    Word(
+        key="fire_settled",
+        field="fire_settled",
+        options=YES_NO,
+        help="whether protection against fire in a run with nobody there is settled with competent persons",
+    ),
+)
 MACHINES = Several(
     key="machines",
     field="machines",
@@ -129,6 +161,7 @@ MACHINES = Several(
             most=MOST_PARTS,
             help="parts until the chip box is full",
         ),
+        *INSIDE,
         Number(
             key="rate",
             field="rate_per_h",

@@ -8,14 +8,14 @@ from typing import Any
 from millhand.intake.cell_fields import listed, nearest
 from millhand.intake.form import Group, Number
 from millhand.intake.form_part import OPERATIONS, PARTS
-from millhand.intake.form_work import MACHINES, STANDS, STOPS
+from millhand.intake.form_work import INSIDE, MACHINES, STANDS, STOPS
 from millhand.intake.inquiry_facts import fact_of, known_keys, share_fact
 from millhand.intake.inquiry_feeding import with_feeding
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.yaml_tree import Node, Scalar, Table
 from millhand.model.fact import Fact
-from millhand.model.machine import Machine, MachinePlace, Stops
+from millhand.model.machine import Inside, Machine, MachinePlace, Stops
 from millhand.model.part import ManualElement, Operation, Part, Size
 
 BOXED, TURNED = ("length", "width", "height"), ("diameter", "length")
@@ -29,8 +29,9 @@ def machines_of(above: Spot, opened: Opened) -> tuple[Machine, ...]:
     for _, spot in spots_of(MACHINES, above, opened):
         own = entries_at(MACHINES.entries, spot, opened)
         inner = replace(spot, place=spot.place.told(*machine_words(own)))
+        inside = Inside(**{entry.field: own.pop(entry.field) for entry in INSIDE})
         stops = entries_at(STOPS.entries, spot_of(STOPS, inner, opened), opened)
-        found.append(Machine(**own, stops=Stops(**stops)))
+        found.append(Machine(**own, inside=inside, stops=Stops(**stops)))
     return tuple(found)
 
 

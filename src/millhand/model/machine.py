@@ -16,6 +16,17 @@ class Stops:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Inside:
+    """What a hand meets in a machine: the way in through the door, the seat that takes the part in, what cools the cut."""
+
+    door_width_m: Fact  # clear opening, door open
+    door_height_m: Fact
+    catch_m: Fact  # how far off the seat of chuck, vise or nest still takes a part in
+    fluid: Choice  # water, neat_oil, none
+    fire_settled: Choice  # yes, no: protection against fire in a run with nobody there
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Machine:
     """One kind of machine in the inquiry, `count` of them alike."""
 
@@ -34,6 +45,7 @@ class Machine:
     load_depth_m: Fact  # of the load position behind the door plane
     spacing_m: Fact  # from the load position of one machine to that of the next
     chip_limit_parts: Fact  # parts until the chip box is full
+    inside: Inside
     stops: Stops
     rate_per_h: Fact | None = None  # money/h: what an hour of the machine costs without people
 

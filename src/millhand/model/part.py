@@ -74,7 +74,9 @@ class Part:
     lot_size: Fact
     orders_per_y: Fact  # parts a year that somebody buys
     contribution_per_part: Fact  # money that one more sold part leaves after material and direct cost
+    material: Choice  # steel, stainless, aluminium, magnesium, titanium, brass, plastic, other
     operations: tuple[Operation, ...]
+    bears_n: Fact | None = None  # force of each jaw that leaves no damage; None: nobody said
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
