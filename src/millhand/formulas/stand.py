@@ -1,6 +1,8 @@
 """Does a movable stand with an arm on it tip or slide when the arm stops hard."""
 
-from millhand.formulas.limits import GRAVITY_M_S2, POSITIVE
+from collections.abc import Sequence
+
+from millhand.formulas.limits import GRAVITY_M_S2, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
 CAUTION = (
@@ -48,3 +50,48 @@ def sliding_factor(stand_kg: float, *, moving_kg: float, friction: float, stop_a
     1.77
     """
     return friction * (stand_kg + moving_kg) * GRAVITY_M_S2 / (moving_kg * stop_accel_m_s2)
+
+
+@formula(
+    source="own_computation, lever of the moving masses",
+    valid={"reach_m": POSITIVE, "centre_share": SHARE, "edge_m": NOT_NEGATIVE},
+    caution=CAUTION,
+)
+def moving_overhang_m(reach_m: float, *, centre_share: float, edge_m: float) -> float:
+    """How far the centre of an arm's moving masses lies beyond the tipping edge, the arm stretched out; below 0 inside [m].
+
+    centre_share is the distance of that centre from the axis of the base over the reach.
+    Source: own_computation, lever.  Valid for a base in the middle of the stand.
+
+    >>> moving_overhang_m(1.5, centre_share=0.5, edge_m=0.5)
+    0.25
+    """
+    return reach_m * centre_share - edge_m
+
+
+@formula(
+    source="own_computation, turning about the base",
+    valid={"stop_accel_m_s2": POSITIVE, "centre_share": SHARE},
+    caution=CAUTION,
+)
+def moving_stop_accel_m_s2(stop_accel_m_s2: float, *, centre_share: float) -> float:
+    """Deceleration of the centre of an arm's moving masses while its hand is stopped, the arm stretched out [m/s2].
+
+    Source: own_computation, turning about the base.  Valid for an arm that turns as one about its base.
+
+    >>> moving_stop_accel_m_s2(15.0, centre_share=0.4)
+    6.0
+    """
+    return stop_accel_m_s2 * centre_share
+
+
+@formula(source="own_computation, least of several", unit="1", units={"factors": "1"}, caution=CAUTION)
+def least_factor(factors: Sequence[float]) -> float:
+    """The least of several factors: tipping or sliding, whichever comes first [1].
+
+    Source: own_computation, least of several.  Valid when every way to move stands in the list.
+
+    >>> least_factor([1.8, 1.2])
+    1.2
+    """
+    return min(factors)

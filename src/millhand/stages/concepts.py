@@ -30,6 +30,16 @@ ARM_FIGURES = (
     "grip_factor", "shoulder_m", "jaw_clearance_m", "arm_speed_near_people_m_s", "contact_force_n",
     "contact_stiffness_n_m", "contact_body_kg",
 )  # fmt: skip
+HAND_FIGURES = (
+    "arm_ramp_s", "jaws_parallel", "jaws_centric", "v_half_angle_rad", "friction_cups", "vacuum_open_m3_s",
+    "vacuum_gap_m2", "air_density_kg_m3", "hand_length_m", "hand_width_m", "door_clearance_m", "finger_thick_m",
+    "finger_width_m", "finger_contact_m", "clamp_depth_m", "chuck_jaws", "chuck_jaw_width_m", "grip_gap_m",
+    "pocket_play_m", "grip_scatter_m", "tilt_rad", "docking_m", "stand_factor", "moving_centre_share", "floor_friction",
+)  # fmt: skip
+RUN_FIGURES = (
+    "tray_mass_kg", "drawer_rolling", "drawer_start", "drawer_accel_m_s2", "gauge_waiting_places", "gauge_since_parts",
+    "chip_box_m3", "chip_fill_share", "chip_bulk_broken", "chip_bulk_curly", "refill_visit_s", "refill_part_s",
+)  # fmt: skip
 Words = Mapping[str, str]
 NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
 
@@ -305,9 +315,13 @@ def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Co
     picked = [getattr(choices, choice) for choice in CHOICES]
     said = [each for each in picked if each.id != "back_to_tray"]
     film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
+    density = catalogue.figures[f"density_{inquiry.parts[0].material.value}_kg_m3"]
     return Concept(
         id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
         gripper=choices.gripper, safeguarding=choices.safeguarding,
-        facts=(film, *(catalogue.figures[name] for name in ARM_FIGURES), *lift_facts(catalogue)),
+        facts=(
+            film, density, *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES)),
+            *lift_facts(catalogue),
+        ),
     )  # fmt: skip

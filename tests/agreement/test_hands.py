@@ -1,0 +1,53 @@
+"""What the checks of a hand ask for, each found in a second way."""
+
+import math
+
+import pytest
+
+from millhand.formulas.derating import load_use_share
+from millhand.formulas.fingers import door_margin_m
+from millhand.formulas.hands import passage_m, payload_at_lever_kg
+from tests.checks import OWN, Check, assert_holds
+
+
+def own(formula: str, expected: float, **inputs: object) -> Check:
+    """A value found in a second way."""
+    return Check(formula=formula, inputs=inputs, expected=expected, key="own_computation", seen=OWN)
+
+
+CHECKS = [
+    own("force_of_each_jaw_n", 1600.0 / 3.0, force_n=1600.0, jaws=3.0),
+    own("greatest_force_n", sorted([80.0, 310.0, 12.0])[-1], forces_n=[80.0, 310.0, 12.0]),
+    own("program_accel_m_s2", 2.0 * 0.3 / 0.3**2, speed_m_s=2.0, ramp_s=0.3),  # twice the half of v t, over t squared
+    own("payload_at_lever_kg", 40.0 / 0.25 / 9.80665, payload_kg=40.0 / 0.2 / 9.80665, lever_m=0.25, rated_lever_m=0.2),
+    own("half_of_length_m", 0.35 - 0.175, length_m=0.35),
+    own("passage_m", 0.05 + 0.46 + 0.05, outline_m=0.46, clearance_m=0.05),
+    own("full_tray_kg", math.fsum([2.4] * 18) + 3.0, parts=18.0, part_kg=2.4, tray_kg=3.0),
+    own("least_limit_kg", sorted([14.0, 11.5, 12.0])[0], limits_kg=[14.0, 11.5, 12.0]),
+    own("trays_per_min", 1.0 / (22.0 * 3.0), rate_parts_per_h=20.0, parts_per_tray=22.0),  # a part each 3 minutes
+    own("visits_of_parts", float(len(range(0, 170, 66))), parts=170.0, places=66.0),
+    own("visits_of_parts", float(len(range(0, 132, 66))), parts=132.0, places=66.0),
+    own("cut_volume_m3", 2.4 / 7850.0 - 1.7 / 7850.0, raw_kg=2.4, finished_kg=1.7, density_kg_m3=7850.0),
+    own("moving_overhang_m", 0.68 - 0.45, reach_m=1.7, centre_share=0.4, edge_m=0.45),
+    own("moving_stop_accel_m_s2", (15.0 / 1.7) * 0.68, stop_accel_m_s2=15.0, centre_share=0.4),  # same turn, own radius
+    own("least_factor", sorted([1.8, 1.2])[0], factors=[1.8, 1.2]),
+]
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=str)
+def test_the_formula_agrees_with_a_second_way(check: Check) -> None:
+    """Found in a second way."""
+    assert_holds(check)
+
+
+@pytest.mark.parametrize("lever_m", [0.0, 0.1, 0.2, 0.3, 0.9])
+def test_a_load_at_its_limit_uses_all_of_the_payload(lever_m: float) -> None:
+    """The mass that payload_at_lever_kg allows has a use of one beyond the rated lever, and of one up to it."""
+    allowed = payload_at_lever_kg(20.0, lever_m=lever_m, rated_lever_m=0.2)
+
+    assert load_use_share(allowed, rated_kg=20.0, lever_m=lever_m, rated_lever_m=0.2) == pytest.approx(1.0)
+
+
+def test_a_passage_as_wide_as_the_opening_leaves_no_margin() -> None:
+    """door_margin_m of the same figures is nought there."""
+    assert door_margin_m(0.56, circle_m=0.46, clearance_m=0.05) == pytest.approx(0.56 - passage_m(0.46, clearance_m=0.05))
