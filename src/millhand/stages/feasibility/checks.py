@@ -18,13 +18,13 @@ from millhand.stages.feasibility.interface import interface
 from millhand.stages.feasibility.lifting import lifting
 from millhand.stages.feasibility.pace import pace
 from millhand.stages.feasibility.payload import payload
-from millhand.stages.feasibility.reach import reach
+from millhand.stages.feasibility.reach import arm_gap, joint_room, reach
 from millhand.stages.feasibility.speed_near_people import speed_near_people
 from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
-    payload, reach, grip_force, grip_travel, floor_area, capacity_refill, capacity_night, gauging_night, pace,
-    interface, speed_near_people, lifting,
+    payload, reach, joint_room, arm_gap, grip_force, grip_travel, floor_area, capacity_refill, capacity_night,
+    gauging_night, pace, interface, speed_near_people, lifting,
 )  # fmt: skip
 
 
