@@ -73,6 +73,7 @@ class Layout:
     moves: Mapping[str, Move] = field(default_factory=dict)  # "from to", of an arm
     ways_in: Mapping[str, WayIn] = field(default_factory=dict)  # by machine, presenter, outfeed
     options: tuple[Option, ...] = ()
+    nearest: tuple[str, ...] = ()  # of a pinned foot that does not do: x, y and distance of the nearest that does
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     track: str = ""  # fact id [m]: travel of the track; "" without one
