@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import product
 
 import numpy as np
 
@@ -14,6 +15,7 @@ from millhand.solvers.placing.stands import Target
 from millhand.solvers.pose.links import Bools, Floats
 
 STEP_M = 0.1
+GOOD = 0.3  # of what is enough of everything: more of it is not looked for
 RADII_M = np.arange(0.15, 3.0, 0.05)
 DOWN = ((0.0, 0.0, -1.0),)
 TRIES = 8  # places, the best first, that are looked at with all gaps
@@ -96,7 +98,7 @@ def placed_round(
     taken: the floor that is used already; others: what of it stands high.
     """
     pin = kit.pin(stand.name)
-    places = [_pinned(stand, pin)] if pin is not None else list(_places(kit, site, foot, stand, taken))
+    places = list(_pinned(stand, pin)) if pin is not None else list(_places(kit, site, foot, stand, taken))
     if not places:
         return None
     best: Stood | None = None
@@ -104,8 +106,23 @@ def placed_round(
         found = stood(kit, site, foot, place, others)
         if best is None or found.worst.score > best.worst.score:
             best = found
-        if best.worst.score > 0.3:
-            break
+        if best.worst.score >= GOOD:
+            return best
+    return best if pin is not None or best is None else _refined(kit, site, foot, best, (taken, others))
+
+
+def _refined(
+    kit: Kit, site: Site, foot: Foot, best: Stood, standing: tuple[tuple[Rect, ...], tuple[Rect, ...]]
+) -> Stood:
+    """A place close to the best one that is better, where there is one."""
+    taken, others = standing
+    x, y = best.rect.x_m, best.rect.y_m
+    for dx, dy in product((-STEP_M / 2.0, 0.0, STEP_M / 2.0), repeat=2):
+        near = (np.array([x + dx]), np.array([y + dy]))
+        if (dx or dy) and _free(site, foot, turned(best.stand, best.quarter, (0.0, 0.0))[0], near, taken)[0]:
+            place = Place(stand=best.stand, at=(x + dx, y + dy), quarter=best.quarter)
+            found = stood(kit, site, foot, place, others)
+            best = found if found.worst.score > best.worst.score else best
     return best
 
 
@@ -118,8 +135,10 @@ class Place:
     quarter: int
 
 
-def _pinned(stand: Stand, pin: Pin) -> Place:
-    return Place(stand=stand, at=(pin.x_m, pin.y_m), quarter=pin.quarter or 0)
+def _pinned(stand: Stand, pin: Pin) -> Iterator[Place]:
+    """A pinned stand, turned as told, or anyhow."""
+    for quarter in range(4) if pin.quarter is None else (pin.quarter,):
+        yield Place(stand=stand, at=(pin.x_m, pin.y_m), quarter=quarter)
 
 
 def stood(kit: Kit, site: Site, foot: Foot, place: Place, others: tuple[Rect, ...]) -> Stood:

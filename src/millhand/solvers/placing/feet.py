@@ -4,7 +4,7 @@ A coarse net is tried by reach alone; of the places that reach, the ones with so
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
@@ -20,6 +20,7 @@ FEWER = 4  # turns of the hand on the net
 LEFT_M = 0.12  # reach that a good place has left: one nearer hits the frame of the door, one further away is short
 TRIES = 8  # places of the net that are looked at with all gaps
 FRONT_M = (0.25, 1.6)  # how far before a door plane a foot may stand
+NEAREST = 60  # places about a pinned one that are looked at with all gaps
 GOOD = 0.6  # of what is enough of everything; better places are not looked for
 
 
@@ -112,6 +113,18 @@ def _one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
     net = _net(kit, site)
     coarse = _coarse(kit, net, site.doorways)
     return _best(kit, site, [tuple(map(float, net[n])) for n in _order(coarse)[:TRIES]])  # type: ignore[misc]
+
+
+def nearest_feet(kit: Kit, site: Site, wanted: tuple[float, float]) -> Iterator[Foot]:
+    """Places of the net from which every machine is served without touching anything, the nearest to a wanted one
+    first; of those whose reach would do, so many are looked at."""
+    net = _net(kit, site)
+    within = [net[n] for n in np.flatnonzero(_coarse(kit, net, site.doorways) >= 0.0)]
+    within.sort(key=lambda foot: math.dist(foot[:2], wanted))
+    for x, y, z, heading in within[:NEAREST]:
+        foot = (float(x), float(y), float(z), float(heading))
+        if _score(kit, site, foot) >= 0.0:
+            yield foot
 
 
 def _order(coarse: Floats) -> Sequence[int]:

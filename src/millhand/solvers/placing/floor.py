@@ -11,14 +11,21 @@ from functools import lru_cache
 
 import numpy as np
 
-from millhand.solvers.placing.around import DOWN, Stood, placed_round
-from millhand.solvers.placing.feet import along_track, door_served, doors_there, foot_rect, one_foot, track_axis
+from millhand.solvers.placing.around import DOWN, GOOD, Stood, placed_round
+from millhand.solvers.placing.feet import (
+    along_track,
+    door_served,
+    doors_there,
+    foot_rect,
+    nearest_feet,
+    one_foot,
+    track_axis,
+)
 from millhand.solvers.placing.serving import Served, served
-from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, boxes_round
+from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, Stand, boxes_round
 from millhand.solvers.placing.stands import Target
 
 FEET = 5  # places of the foot that are furnished
-GOOD = 0.3  # of what is enough of reach, room and gap: more of it counts less than short ways and little floor
 FLOOR_WEIGHT = 0.15  # of a square metre against a radian, or a metre on a track, that the arm goes: judged
 BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
 
@@ -57,6 +64,23 @@ def placed(kit: Kit, site: Site) -> tuple[Placed, ...]:
     found = _on_track(kit, site) if kit.on_track else _standing(kit, site)
     found.sort(key=lambda each: (-min(each.worst.score, GOOD), each.travel + FLOOR_WEIGHT * each.floor_m2))
     return tuple(found)
+
+
+def nearest_foot(kit: Kit, site: Site) -> Foot | None:
+    """Of a pinned foot that does not do: the nearest place from which the machines and the pinned stands are served."""
+    pin = kit.pin("arm")
+    if pin is None or kit.on_track:
+        return None
+    for foot in nearest_feet(kit, site, (pin.x_m, pin.y_m)):
+        stood = [placed_round(kit, site, foot, stand=each, taken=(), others=()) for each in pinned_stands(kit)]
+        if all(each is not None and each.worst.score >= 0.0 for each in stood):
+            return foot
+    return None
+
+
+def pinned_stands(kit: Kit) -> list[Stand]:
+    """Presenter and outfeed that cannot go along with the foot."""
+    return [each for each in (kit.presenter, kit.outfeed) if each is not None and kit.pin(each.name) is not None]
 
 
 def _standing(kit: Kit, site: Site) -> list[Placed]:

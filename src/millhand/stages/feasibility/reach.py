@@ -15,6 +15,7 @@ ON_SITE = (
     "An aid for concept work. The arm is taken for a chain of round bars, a machine for its front round the opening: "
     "what stands inside, hoses and cables are not in it. Try the way on site, slowly."
 )
+OPENING = ("door frame", "sill of the door", "top of the door")
 PLACE = {"presenter": "a part in the presenter", "outfeed": "a place in the outfeed"}
 
 
@@ -35,14 +36,27 @@ def reach(asked: Asked) -> Verdict | None:
             check="reach",
             demand=demand,
             limit=limit,
-            well=f"{words}; the place of the foot was searched.",
-            ill=f"{words}, wherever its foot was tried: {shown(missing, 'mm')} are missing. A longer arm, a track, or "
-            "machines closer together.",
+            well=f"{words}, {'from where it is pinned' if pinned(asked) else 'from the place found for its foot'}.",
+            ill=f"{words}, {'from where it is pinned' if pinned(asked) else 'wherever its foot was tried'}: "
+            f"{shown(missing, 'mm')} are missing. A longer arm, a track, or machines closer together.{elsewhere(asked)}",
             formula="difference_m",
             kills=True,
             caution=NEAR_PEOPLE,
         ),
     )
+
+
+def pinned(asked: Asked) -> bool:
+    """Whether the shop wants the arm at one place."""
+    return any(each.what.value == "arm" for each in asked.inquiry.pinned)
+
+
+def elsewhere(asked: Asked) -> str:
+    """The nearest place of a pinned foot that would do, in words."""
+    if not asked.layout.nearest:
+        return ""
+    x, y, away = (shown(asked.sheet[fact_id], "metres") for fact_id in asked.layout.nearest)
+    return f" The nearest place that would do for the foot is {x} east, {y} north, {away} away."
 
 
 def joint_room(asked: Asked) -> Verdict | None:
@@ -64,7 +78,8 @@ def joint_room(asked: Asked) -> Verdict | None:
             demand=demand,
             limit=left,
             well=f"{words}; {shown(demand, 'degrees')} are kept.",
-            ill=f"{words}; {shown(demand, 'degrees')} are kept. Another place or height of the foot, or another arm.",
+            ill=f"{words}; {shown(demand, 'degrees')} are kept. Another place or height of the foot, or another arm."
+            f"{elsewhere(asked)}",
             formula="margin_share",
             kills=room.value < 0.0,
             caution=NEAR_PEOPLE,
@@ -97,7 +112,7 @@ def arm_gap(asked: Asked) -> Verdict | None:
             demand=demand,
             limit=apply(asked.sheet, "gap_left_m", asked.id("arm_gap.offered"), gap_m=free),
             well=f"{words}; {shown(kept, 'mm')} are asked for.",
-            ill=f"{words}; {shown(kept, 'mm')} are asked for. {cure(asked, worst)}",
+            ill=f"{words}; {shown(kept, 'mm')} are asked for. {cure(asked, worst)}{elsewhere(asked)}",
             formula="margin_share",
             kills=gap.value < 0.0 and measured(asked, worst),
             caution=ON_SITE,
@@ -108,7 +123,7 @@ def arm_gap(asked: Asked) -> Verdict | None:
 def measured(asked: Asked, worst: Reach) -> bool:
     """Whether what is in the way was told: an opening that was only assumed is a question first."""
     machines = [machine for machine in asked.inquiry.machines for _ in range(round(machine.count.value))]
-    if not worst.target.startswith("machine_"):
+    if worst.beside not in OPENING:
         return True
     inside = machines[int(worst.target.removeprefix("machine_")) - 1].inside
     return inside.door_width_m.basis != "assumed" and inside.door_height_m.basis != "assumed"

@@ -13,7 +13,7 @@ from millhand.solvers.placing.feet import foot_rect
 from millhand.solvers.placing.floor import placed
 from millhand.solvers.placing.site import Rect
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
-from millhand.stages.layout.placing import PLACED, Stage, moves, options, reaches, stops, ways_in
+from millhand.stages.layout.placing import PLACED, Stage, moves, nearest, options, reaches, stops, ways_in
 from millhand.stages.layout.pockets import pockets
 from millhand.stages.layout.site import kit_of, site_of
 from millhand.trace import Sheet, apply
@@ -70,6 +70,7 @@ def cell_layout(ground: Ground) -> Layout:
         moves=moves(stage, at),
         ways_in=ways_in(stage, at),
         options=tuple(options(stage, plans)),
+        nearest=nearest(stage),
         floor_area=floor_area(ground, pieces, fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",

@@ -4,6 +4,7 @@ The places are decisions of a search on this floor, not estimates: they carry no
 size of a machine, its opening, the height of a stand) and is in the map with its question.
 """
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import permutations
@@ -13,7 +14,7 @@ from millhand.model.layout import Move, Option, Reach, WayIn
 from millhand.solvers.moves.axes import AxisLimits, ToolLimits
 from millhand.solvers.moves.between import between, limits_of
 from millhand.solvers.moves.straight import straight_move, tool_path
-from millhand.solvers.placing.floor import Placed
+from millhand.solvers.placing.floor import Placed, nearest_foot
 from millhand.solvers.placing.serving import Served
 from millhand.solvers.placing.site import ABOVE_M, BEFORE_M, Kit, Site
 from millhand.stages.layout.ground import Ground
@@ -124,6 +125,21 @@ def _free(stage: Stage) -> ToolLimits:
     speed = arm.figures["speed_m_s"].value
     accel = speed / stage.ground.figure("axis_ramp_s").value
     return ToolLimits(speed_m_s=speed, accel_m_s2=accel, jerk_m_s3=accel / stage.ground.figure("jerk_ramp_s").value)
+
+
+def nearest(stage: Stage) -> tuple[str, ...]:
+    """Where a pinned foot would have to go to serve the machines, and how far that is."""
+    pin = stage.kit.pin("arm")
+    if pin is None or stage.plan.works:
+        return ()
+    foot = nearest_foot(stage.kit, stage.site)
+    if foot is None:
+        return ()
+    far = math.dist(foot[:2], (pin.x_m, pin.y_m))
+    return tuple(
+        stage.fact(f"nearest.{name}", value, "m", PLACED).id
+        for name, value in (("x", foot[0]), ("y", foot[1]), ("away", far))
+    )
 
 
 def options(stage: Stage, plans: tuple[Placed, ...]) -> Iterator[Option]:

@@ -1,13 +1,16 @@
 """What the placing of a cell starts from: the shop's machines with their openings, and what the concept brings."""
 
+from collections.abc import Iterator
+
 from millhand.errors import ToolError
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.solvers.placing.serving import Hand
-from millhand.solvers.placing.site import Doorway, Kit, Rect, Site, Stand
+from millhand.solvers.placing.site import Doorway, Kit, Pin, Rect, Site, Stand
 from millhand.solvers.pose.clearance import Bars
 from millhand.stages.layout.ground import Door, Ground
 
+QUARTERS = {"east": 0, "north": 1, "west": 2, "south": 3}
 TRACK = "floor_track"
 WRIST = 2  # of the joints, the last ones are as thin as a wrist
 HANGS = ("mill", "press", "other")  # machines into which the hand may also hang down
@@ -20,8 +23,15 @@ def site_of(ground: Ground, doors: tuple[Door, ...]) -> Site:
     return Site(
         doorways=tuple(doorway(each, ground.figure("sill_share").value) for each in doors),
         machines=tuple(_machine(ground, each, width) for each, width in zip(doors, widths, strict=True)),
+        obstacles=tuple(
+            Rect(
+                name=each.name, x_m=each.x_m.value, y_m=each.y_m.value, width_m=each.width_m.value,
+                depth_m=each.depth_m.value, height_m=each.height_m.value,
+            )
+            for each in ground.inquiry.obstacles
+        ),
         aisle_m=ground.figure("aisle_m").value,
-    )
+    )  # fmt: skip
 
 
 def doorway(door: Door, sill_share: float) -> Doorway:
@@ -77,8 +87,16 @@ def kit_of(ground: Ground) -> Kit:
     return Kit(
         arm=linkage, hand=Hand(tool_m=hand, bars=bars), foot_height_m=mount.figures["base_height_m"].value,
         foot_m=(width if tracked else mount.figures["footprint_length_m"].value, width), on_track=tracked,
-        presenter=stand(ground, "presenter", concept.presenter), outfeed=stand(ground, "outfeed", concept.outfeed),
+        pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
+        outfeed=stand(ground, "outfeed", concept.outfeed),
     )  # fmt: skip
+
+
+def pins(ground: Ground) -> Iterator[tuple[str, Pin]]:
+    """What the shop wants at one place. A stand's length leads to the arm's end of it: a quarter turn from east."""
+    for each in ground.inquiry.pinned:
+        quarter = QUARTERS[each.turned.value] if each.turned is not None else None
+        yield each.what.value, Pin(x_m=each.x_m.value, y_m=each.y_m.value, quarter=quarter)
 
 
 def stand(ground: Ground, name: str, component: Component | None) -> Stand | None:
