@@ -50,4 +50,6 @@ def test_a_load_at_its_limit_uses_all_of_the_payload(lever_m: float) -> None:
 
 def test_a_passage_as_wide_as_the_opening_leaves_no_margin() -> None:
     """door_margin_m of the same figures is nought there."""
-    assert door_margin_m(0.56, circle_m=0.46, clearance_m=0.05) == pytest.approx(0.56 - passage_m(0.46, clearance_m=0.05))
+    assert door_margin_m(0.56, circle_m=0.46, clearance_m=0.05) == pytest.approx(
+        0.56 - passage_m(0.46, clearance_m=0.05)
+    )

@@ -12,7 +12,9 @@ from tests.stages.feasibility.judged import TRACK, judged
 from tests.stages.shop import catalogue, shop
 
 ALL = [each.id for each in concepts(shop(), catalogue())]
-CAREFUL = {"payload", "grip_force", "reach", "floor_area", "capacity_night", "gauging_night", "lifting"}
+CAREFUL = {
+    "payload", "moment", "inertia", "grip_force", "reach", "floor_area", "capacity_night", "gauging_night", "lifting",
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("concept_id", ALL)

@@ -12,19 +12,19 @@ from millhand.stages.feasibility.asked import Asked
 from millhand.stages.feasibility.capacity_night import capacity_night, gauging_night
 from millhand.stages.feasibility.capacity_refill import capacity_refill
 from millhand.stages.feasibility.floor_area import floor_area
-from millhand.stages.feasibility.grip_force import grip_force
+from millhand.stages.feasibility.grip_force import grip_force, part_bears
 from millhand.stages.feasibility.grip_travel import grip_travel
 from millhand.stages.feasibility.interface import interface
 from millhand.stages.feasibility.lifting import lifting
 from millhand.stages.feasibility.pace import pace
-from millhand.stages.feasibility.payload import payload
+from millhand.stages.feasibility.payload import inertia, moment, payload
 from millhand.stages.feasibility.reach import reach
 from millhand.stages.feasibility.speed_near_people import speed_near_people
 from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
-    payload, reach, grip_force, grip_travel, floor_area, capacity_refill, capacity_night, gauging_night, pace,
-    interface, speed_near_people, lifting,
+    payload, moment, inertia, reach, grip_force, part_bears, grip_travel, floor_area, capacity_refill, capacity_night,
+    gauging_night, pace, interface, speed_near_people, lifting,
 )  # fmt: skip
 
 
