@@ -13,7 +13,8 @@ from tests.stages.shop import catalogue, shop
 
 ALL = [each.id for each in concepts(shop(), catalogue())]
 CAREFUL = {
-    "payload", "moment", "inertia", "grip_force", "reach", "floor_area", "capacity_night", "gauging_night", "lifting",
+    "payload", "moment", "inertia", "door_opening", "grip_force", "reach", "floor_area", "capacity_night",
+    "gauging_night", "lifting",
 }  # fmt: skip
 
 

@@ -1,9 +1,11 @@
 """What every check gets, and how its finding becomes a verdict."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from millhand.errors import ToolError
 from millhand.formulas import REGISTER
+from millhand.formulas.feasibility import margin_share
 from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -69,6 +71,11 @@ def out_of_reach(demand: Fact, limit: Fact) -> bool:
     """Whether a demand is beyond the limit even at the high end of its range: a stronger one of the class, a wider door
     than the usual one would not do either. A limit that was given or measured without a range has no such end."""
     return demand.value > (limit.high if limit.high is not None else limit.value)
+
+
+def tightest(ways: Sequence[tuple[str, Fact, Fact]]) -> tuple[str, Fact, Fact]:
+    """Of several ways (in words, demand, limit) the one with the least margin; the first of equal ones."""
+    return min(ways, key=lambda way: margin_share(way[1].value, limit=way[2].value))
 
 
 def shown(fact: Fact, form: str) -> str:
