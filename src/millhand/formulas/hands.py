@@ -120,6 +120,18 @@ def full_tray_kg(parts: float, *, part_kg: float, tray_kg: float) -> float:
     return parts * part_kg + tray_kg
 
 
+@formula(source="own_computation, sum", unit="kg", units={"masses_kg": "kg"}, caution=LOAD_CAUTION)
+def sum_of_masses_kg(masses_kg: Sequence[float]) -> float:
+    """Several masses together [kg].
+
+    Source: own_computation, sum.  Valid for masses that move together.
+
+    >>> sum_of_masses_kg([28.0, 7.5])
+    35.5
+    """
+    return math.fsum(masses_kg)
+
+
 @formula(source="own_computation, least of several", unit="kg", units={"limits_kg": "kg"}, caution=LIFT_CAUTION)
 def least_limit_kg(limits_kg: Sequence[float]) -> float:
     """The least of several weight limits: the worst height at which the same load is lifted [kg].

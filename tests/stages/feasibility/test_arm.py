@@ -1,4 +1,4 @@
-"""Payload, jaw travel, reach and speed near people, each against numbers worked here."""
+"""Payload, reach and speed near people, each against numbers worked here."""
 
 import math
 
@@ -42,17 +42,6 @@ def test_a_mould_hands_over_its_whole_shot() -> None:
     found = judged("from_mould-out_conveyor-floor_track-fenced_20-parallel_single-fence", of)
 
     assert found.numbers("payload")[0] == pytest.approx(4 * 1.17 + 0.7 + 2.0)
-
-
-def test_one_hand_must_span_raw_and_finished() -> None:
-    """The jaws close on the middle measure; a hand for each state needs only scatter and room to let go."""
-    of = shop(finished__width=0.060)
-
-    assert judged(TRACK, of).numbers("grip_travel") == pytest.approx((0.001 + 0.006, 0.03))
-    assert judged(SINGLE, of).numbers("grip_travel")[0] == pytest.approx(0.020 + 0.001 + 0.006)
-    tight = judged(SINGLE, shop(finished__width=0.050)).verdicts["grip_travel"]
-    assert (tight.holds, tight.kills) == (False, False)
-    assert "stepped fingers" in tight.words
 
 
 def test_reach_goes_from_the_shoulder_to_the_load_position() -> None:

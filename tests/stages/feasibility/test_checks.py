@@ -14,7 +14,7 @@ from tests.stages.shop import catalogue, shop
 ALL = [each.id for each in concepts(shop(), catalogue())]
 CAREFUL = {
     "payload", "moment", "inertia", "door_opening", "grip_force", "reach", "floor_area", "capacity_night",
-    "gauging_night", "lifting",
+    "gauging_night", "lifting", "placing",
 }  # fmt: skip
 
 
@@ -43,7 +43,7 @@ def test_a_caution_stands_where_somebody_could_be_hurt() -> None:
 
 def test_a_cell_is_checked_in_every_way_and_people_only_for_lifting() -> None:
     """What makes no sense for a concept gives no verdict."""
-    assert set(judged().verdicts) == CAREFUL | {"grip_travel", "capacity_refill", "pace", "interface"}
+    assert set(judged().verdicts) == CAREFUL | {"grip_travel", "finger_room", "capacity_refill", "pace", "interface"}
     assert set(judged("today").verdicts) == {"lifting"}
     assert set(judged("by_hand-second_fixture").verdicts) == {"lifting"}
 
