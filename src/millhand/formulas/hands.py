@@ -150,7 +150,7 @@ def least_limit_kg(limits_kg: Sequence[float]) -> float:
     valid={"rate_parts_per_h": NOT_NEGATIVE, "parts_per_tray": POSITIVE},
 )
 def trays_per_min(rate_parts_per_h: float, *, parts_per_tray: float) -> float:
-    """Full trays that go in, each minute; as many go out [1/min].
+    """Full trays that go in each minute; as many go out [1/min].
 
     Source: own_computation, rate over parts.  Valid averaged over a shift.
 

@@ -39,8 +39,9 @@ HAND_FIGURES = (
     "pocket_play_m", "grip_scatter_m", "tilt_rad", "docking_m", "stand_factor", "moving_centre_share", "floor_friction",
 )  # fmt: skip
 RUN_FIGURES = (
-    "tray_mass_kg", "drawer_rolling", "drawer_start", "drawer_accel_m_s2", "gauge_waiting_places", "gauge_since_parts",
-    "chip_box_m3", "chip_fill_share", "chip_bulk_broken", "chip_bulk_curly", "refill_visit_s", "refill_part_s",
+    "tray_mass_kg", "lift_without_frequency", "drawer_rolling", "drawer_start", "drawer_accel_m_s2",
+    "gauge_waiting_places", "gauge_since_parts", "old_control_y", "chip_box_m3", "chip_fill_share", "chip_bulk_broken",
+    "chip_bulk_curly", "refill_visit_s", "refill_part_s",
 )  # fmt: skip
 Words = Mapping[str, str]
 NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
