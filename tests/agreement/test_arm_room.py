@@ -16,7 +16,7 @@ def own(formula: str, expected: float, **inputs: object) -> Check:
 
 
 def by_steps(distance: float, speed: float, accel: float, jerk: float) -> float:
-    """Time of a move, its first half stepped through with the greatest jerk that still lets it stop in time, doubled."""
+    """Time of a move, its first half stepped through with the greatest jerk that still lets it stop, doubled."""
     step, at, v, a, clock = 2e-5, 0.0, 0.0, 0.0, 0.0
     while at < distance / 2.0:
         # The acceleration falls in time to reach the full speed, or the middle, without any left.

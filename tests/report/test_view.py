@@ -52,6 +52,8 @@ SEEN = [
     (fact(11.5, "m2"), "area", "12 m²"),
     (fact(4.25, "kg"), "mass", "4.3 kg"),
     (fact(352.4, "N"), "force", "352 N"),
+    (fact(12.34, "N.m"), "moment", "12.3 N m"),
+    (fact(0.187, "kg.m2"), "inertia", "0.19 kg m²"),
     (fact(0.125), "percent", "13 %"),
     (fact(0.031), "percent", "3.1 %"),
     (fact(0.985, basis="given"), "share", "98.5 %"),

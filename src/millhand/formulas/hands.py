@@ -120,6 +120,18 @@ def full_tray_kg(parts: float, *, part_kg: float, tray_kg: float) -> float:
     return parts * part_kg + tray_kg
 
 
+@formula(source="own_computation, sum", unit="kg", units={"masses_kg": "kg"}, caution=LOAD_CAUTION)
+def sum_of_masses_kg(masses_kg: Sequence[float]) -> float:
+    """Several masses together [kg].
+
+    Source: own_computation, sum.  Valid for masses that move together.
+
+    >>> sum_of_masses_kg([28.0, 7.5])
+    35.5
+    """
+    return math.fsum(masses_kg)
+
+
 @formula(source="own_computation, least of several", unit="kg", units={"limits_kg": "kg"}, caution=LIFT_CAUTION)
 def least_limit_kg(limits_kg: Sequence[float]) -> float:
     """The least of several weight limits: the worst height at which the same load is lifted [kg].
@@ -135,34 +147,34 @@ def least_limit_kg(limits_kg: Sequence[float]) -> float:
 @formula(
     source="own_computation, parts over parts of a tray",
     unit="1/min",
-    valid={"rate_parts_per_h": NOT_NEGATIVE, "parts_per_tray": POSITIVE},
+    valid={"rate_parts_per_h": NOT_NEGATIVE, "parts_per_tray": FROM_ONE},
 )
 def trays_per_min(rate_parts_per_h: float, *, parts_per_tray: float) -> float:
-    """Full trays that go in, each minute; as many go out [1/min].
+    """Full trays that go in each minute; as many go out [1/min].
 
     Source: own_computation, rate over parts.  Valid averaged over a shift.
 
     >>> trays_per_min(60.0, parts_per_tray=20.0)
     0.05
     """
-    return rate_parts_per_h / parts_per_tray / 60.0
+    return rate_parts_per_h / max(parts_per_tray, 1.0) / 60.0
 
 
 @formula(
     source="own_computation, whole visits",
     unit="1",
-    valid={"parts": NOT_NEGATIVE, "places": POSITIVE},
+    valid={"parts": NOT_NEGATIVE, "places": FROM_ONE},
     units={"parts": "parts", "places": "parts"},
 )
 def visits_of_parts(parts: float, *, places: float) -> float:
     """Visits to refill or empty in which so many parts come and go [1].
 
-    Source: own_computation, whole visits.  Valid for places that are filled each time.
+    Source: own_computation, whole visits.  Valid for places, one at least, that are filled each time.
 
     >>> visits_of_parts(170.0, places=66.0)
     3.0
     """
-    return float(math.ceil(parts / places - 1e-9))
+    return float(math.ceil(parts / max(places, 1.0) - 1e-9))
 
 
 @formula(

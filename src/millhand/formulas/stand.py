@@ -58,7 +58,7 @@ def sliding_factor(stand_kg: float, *, moving_kg: float, friction: float, stop_a
     caution=CAUTION,
 )
 def moving_overhang_m(reach_m: float, *, centre_share: float, edge_m: float) -> float:
-    """How far the centre of an arm's moving masses lies beyond the tipping edge, the arm stretched out; below 0 inside [m].
+    """How far an arm's moving masses have their centre beyond the tipping edge, arm stretched out; below 0 inside [m].
 
     centre_share is the distance of that centre from the axis of the base over the reach.
     Source: own_computation, lever.  Valid for a base in the middle of the stand.

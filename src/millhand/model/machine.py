@@ -17,7 +17,7 @@ class Stops:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inside:
-    """What a hand meets in a machine: the way in through the door, the seat that takes the part in, what cools the cut."""
+    """What a hand meets in a machine: the way in through the door, the seat that takes the part, what cools the cut."""
 
     door_width_m: Fact  # clear opening, door open
     door_height_m: Fact

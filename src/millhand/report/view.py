@@ -74,6 +74,8 @@ FORMS: Mapping[str, Form] = {
     "area": Form(unit="m²", step="1", fine_below=10.0),
     "mass": Form(unit="kg", step="0.1", fine_below=1.0),
     "force": Form(unit="N", step="1"),
+    "moment": Form(unit="N m", step="0.1"),
+    "inertia": Form(unit="kg m²", step="0.01"),
     "percent": Form(unit="%", step="1", fine_below=10.0, factor=lambda fact: 100.0),
     "share": Form(unit="%", step="0.01", digits=3, factor=lambda fact: 100.0),
     "ratio": Form(step="0.01"),
@@ -88,7 +90,8 @@ TIME_FORMS = ((600.0, "seconds"), (7200.0, "minutes"), (259_200.0, "hours"), (1_
 
 # The format of a unit where nobody names one: lists of facts.
 FORM_OF_UNIT = {
-    "s": "seconds", "m": "metres", "m2": "area", "kg": "mass", "N": "force", "months": "months", "y": "years",
+    "s": "seconds", "m": "metres", "m2": "area", "kg": "mass", "N": "force",
+    "N.m": "moment", "kg.m2": "inertia", "months": "months", "y": "years",
     "parts": "parts", "parts/h": "per_hour", "1/h": "per_hour", "parts/y": "parts", "h": "hours", "h/y": "hours",
     "money": "money", "money/h": "money", "money/y": "money", "money/part": "money",
 }  # fmt: skip

@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from itertools import product
 
 from millhand.formulas.feasibility import mass_of_hands_kg
-from millhand.formulas.reach import payload_demand_kg, reach_demand_m
+from millhand.formulas.hands import payload_at_lever_kg
+from millhand.formulas.reach import reach_demand_m
 from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
 from millhand.model.concept import Component, Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Operation
 from millhand.model.shop import Shift
+from millhand.solvers.moves.hand_load import Hand, greatest_inertia_kg_m2, greatest_moment_nm, hand_load
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 # Which choices stand behind the words that rules ask for.
@@ -27,9 +29,8 @@ SLENDER = 2.0  # a round part longer than so many diameters is held across
 LONG_M = 0.25  # a longer part has no second one beside it on the table of a usual mill (judged)
 LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
 ARM_FIGURES = (
-    "grip_factor", "arm_clearance_m", "joint_room_rad", "jaw_clearance_m", "arm_speed_near_people_m_s",
-    "contact_force_n",
-    "contact_stiffness_n_m", "contact_body_kg",
+    "grip_factor", "shoulder_m", "arm_clearance_m", "joint_room_rad", "jaw_clearance_m", "arm_speed_near_people_m_s",
+    "contact_force_n", "contact_stiffness_n_m", "contact_body_kg",
 )  # fmt: skip
 HAND_FIGURES = (
     "arm_ramp_s", "jaws_parallel", "jaws_centric", "v_half_angle_rad", "friction_cups", "vacuum_open_m3_s",
@@ -38,8 +39,9 @@ HAND_FIGURES = (
     "pocket_play_m", "grip_scatter_m", "tilt_rad", "docking_m", "stand_factor", "moving_centre_share", "floor_friction",
 )  # fmt: skip
 RUN_FIGURES = (
-    "tray_mass_kg", "drawer_rolling", "drawer_start", "drawer_accel_m_s2", "gauge_waiting_places", "gauge_since_parts",
-    "chip_box_m3", "chip_fill_share", "chip_bulk_broken", "chip_bulk_curly", "refill_visit_s", "refill_part_s",
+    "tray_mass_kg", "lift_without_frequency", "drawer_rolling", "drawer_start", "drawer_accel_m_s2",
+    "gauge_waiting_places", "gauge_since_parts", "old_control_y", "chip_box_m3", "chip_fill_share", "chip_bulk_broken",
+    "chip_bulk_curly", "refill_visit_s", "refill_part_s",
 )  # fmt: skip
 Words = Mapping[str, str]
 NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
@@ -193,19 +195,45 @@ def of_kind(catalogue: Catalogue, kind: str) -> list[Component]:
 
 def is_enough(arm: Component, gripper: Component, mount: Component, inquiry: Inquiry, catalogue: Catalogue) -> bool:
     """Whether an arm holds the heaviest part in every hand and reaches machines in a row, coarsely."""
-    hands = gripper.figures["hands"].value
-    part_kg = max(max(part.raw_mass_kg.value, part.finished_mass_kg.value) for part in inquiry.parts)
-    load_kg = payload_demand_kg(
-        part_kg,
-        gripper_kg=gripper.figures["mass_kg"].value,
-        fingers_kg=mass_of_hands_kg(gripper.figures["fingers_kg"].value, hands=hands),
-        parts_at_once=parts_in_gripper(inquiry, hands),
-    )
     still = mount.id != "floor_track" and sum(each.count.value for each in inquiry.machines) > 1
-    return load_kg <= arm.figures["payload_kg"].value and all(
+    return holds_load(arm, hand_of(gripper, inquiry, catalogue)) and all(
         reached_m(index, still, mount, inquiry, catalogue) <= arm.figures["reach_m"].value
         for index in range(len(inquiry.machines))
     )
+
+
+def hand_of(gripper: Component, inquiry: Inquiry, catalogue: Catalogue) -> Hand:
+    """A gripper with the heaviest part in every hand, as the checks of payload, moment and inertia take it."""
+    part = max(inquiry.parts, key=lambda each: max(each.raw_mass_kg.value, each.finished_mass_kg.value))
+    hands = gripper.figures["hands"].value
+    length, width = (gripper.figures.get(name, catalogue.figures[f"hand_{name}"]) for name in ("length_m", "width_m"))
+    least, middle, longest = sorted((part.raw.length_m.value, part.raw.width_m.value, part.raw.height_m.value))
+    return Hand(
+        hands=round(hands), gripper_kg=gripper.figures["mass_kg"].value,
+        fingers_kg=mass_of_hands_kg(gripper.figures["fingers_kg"].value, hands=hands),
+        part_kg=max(part.raw_mass_kg.value, part.finished_mass_kg.value),
+        parts=parts_in_gripper(inquiry, hands) / hands, length_m=length.value, width_m=width.value,
+        sides_m=(longest, middle, least),
+    )  # fmt: skip
+
+
+def holds_load(arm: Component, hand: Hand) -> bool:
+    """Whether the load is within the payload at its lever, and its moment and inertia within the best of the class."""
+    load, figures = hand_load(hand), arm.figures
+    rated = figures.get("payload_lever_m")
+    payload_kg = figures["payload_kg"].value
+    if rated is not None:
+        payload_kg = payload_at_lever_kg(payload_kg, lever_m=load.lever_m, rated_lever_m=rated.value)
+    return (
+        load.mass_kg <= payload_kg
+        and within_class(greatest_moment_nm(hand), figures.get("moment_nm"))
+        and within_class(greatest_inertia_kg_m2(hand), figures.get("inertia_kg_m2"))
+    )
+
+
+def within_class(value: float, limit: Fact | None) -> bool:
+    """Whether a value keeps within the best of a class; a limit that nobody knows is kept."""
+    return limit is None or value <= (limit.high if limit.high is not None else limit.value)
 
 
 def parts_in_gripper(inquiry: Inquiry, hands: float) -> float:

@@ -4,8 +4,10 @@ from dataclasses import dataclass
 
 from millhand.model.inquiry import Inquiry
 from millhand.model.verdict import Verdict
+from millhand.model.walk import facts_in
 from millhand.report.view import sentence_parts
 from millhand.stages.feasibility import verdicts
+from millhand.stages.feasibility.asked import Asked
 from millhand.stages.layout import layout
 from millhand.trace import Sheet
 from tests.stages.shop import catalogue, concept, shop, timed
@@ -29,6 +31,16 @@ class Judged:
         """The sentence of one check as a reader sees it, thin spaces made plain."""
         pieces = sentence_parts(self.verdicts[check].words, self.sheet.facts)
         return "".join(piece.text for piece in pieces).replace("\u202f", " ")
+
+
+def asked_of(concept_id: str = TRACK, of: Inquiry | None = None) -> Asked:
+    """What every check gets, for one concept."""
+    of, sheet = of or shop(), Sheet()
+    way = concept(concept_id, of)
+    plan = layout(of, way, catalogue(), sheet)
+    times = timed(of, way, sheet)
+    sheet.extend((*facts_in(of), *facts_in(way)))
+    return Asked(inquiry=of, concept=way, layout=plan, timing=times, sheet=sheet)
 
 
 def judged(concept_id: str = TRACK, of: Inquiry | None = None, **times: float) -> Judged:

@@ -19,14 +19,22 @@ def with_second_operation(of: Inquiry) -> Inquiry:
     return replace(of, parts=(replace(part, operations=(*part.operations, again)),))
 
 
+def told_chips(of: Inquiry) -> Inquiry:
+    """The shop that has said after how many parts its chip box is full."""
+    machine = of.machines[0]
+    chips = replace(machine.chip_limit_parts, basis="given")
+    return replace(of, machines=(replace(machine, chip_limit_parts=chips),))
+
+
 def test_the_least_limit_ends_the_night_and_is_named() -> None:
-    """160 parts in 8 h; the lot of 120 ends before tools (300), chips (360) and drawers (363)."""
+    """160 parts in 8 h; the lot of 120 ends before gauging (180), tools (300), chips and drawers (363)."""
     found = judged()
     demand, limit = found.numbers("capacity_night")
 
     assert (demand, limit) == pytest.approx((RATE * NIGHT_H, 120.0))
     assert found.sentence("capacity_night") == (
-        "In 8 h alone 160 parts could be made, but the end of the lot ends the run after 120 parts, that is 6 h."
+        "In 8 h alone 160 parts could be made, but the end of the lot ends the run after 120 parts, that is 6 h; "
+        "next comes gauging by people, after 180."
     )
     assert found.verdicts["capacity_night"].kills is False
 
@@ -38,11 +46,12 @@ def test_the_least_limit_ends_the_night_and_is_named() -> None:
         ({"families": 1, "tool_life": 60}, 120.0, "but tool life ends the run after 120 parts"),
         ({"families": 1, "chip_limit": 40}, 80.0, "but a full chip box ends the run after 80 parts"),
         ({"lot_size": 1000}, 300.0, "tool life"),
+        ({"families": 1, "gauge_every": 12}, 216.0, "gauging by people"),
     ],
 )
 def test_each_limit_can_be_the_least(changes: dict[str, float], limit: float, words: str) -> None:
     """Tools and chips count for each machine, a lot only where another family comes after it."""
-    found = judged(TRACK, shop(**changes))
+    found = judged(TRACK, told_chips(shop(**{"gauge_every": 1000} | changes)))
 
     assert found.numbers("capacity_night")[1] == limit
     assert words in found.sentence("capacity_night")
@@ -53,7 +62,7 @@ def test_a_small_presenter_ends_the_night() -> None:
     found = judged("trays-floor_track-fenced_20-parallel_double-fence")
 
     assert found.numbers("capacity_night")[1] == 66.0
-    assert "the room in presenter and outfeed ends the run" in found.sentence("capacity_night")
+    assert "the room in the presenter ends the run" in found.sentence("capacity_night")
 
 
 def test_no_wish_no_night() -> None:
@@ -78,7 +87,9 @@ def test_one_refill_carries_the_shift_or_not() -> None:
     assert drawers.numbers("capacity_refill") == pytest.approx((RATE * SHIFT_H, 363.0))
     assert drawers.verdicts["capacity_refill"].holds
     assert (trays.verdicts["capacity_refill"].holds, trays.verdicts["capacity_refill"].kills) == (False, False)
-    assert trays.sentence("capacity_refill").endswith("holds 65: it has to be refilled more than once a shift.")
+    assert trays.sentence("capacity_refill").endswith(
+        "holds 65: it has to be refilled 3 times a shift, 11 min each time all is filled."
+    )
 
 
 def test_a_part_that_does_not_fit_the_tray_ends_the_concept() -> None:

@@ -1,9 +1,11 @@
 """What every check gets, and how its finding becomes a verdict."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from millhand.errors import ToolError
 from millhand.formulas import REGISTER
+from millhand.formulas.feasibility import margin_share
 from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -65,6 +67,17 @@ def verdict(asked: Asked, finding: Finding) -> Verdict:
     )  # fmt: skip
 
 
+def out_of_reach(demand: Fact, limit: Fact) -> bool:
+    """Whether a demand is beyond the limit even at the high end of its range: a stronger one of the class, a wider door
+    than the usual one would not do either. A limit that was given or measured without a range has no such end."""
+    return demand.value > (limit.high if limit.high is not None else limit.value)
+
+
+def tightest(ways: Sequence[tuple[str, Fact, Fact]]) -> tuple[str, Fact, Fact]:
+    """Of several ways (in words, demand, limit) the one with the least margin; the first of equal ones."""
+    return min(ways, key=lambda way: margin_share(way[1].value, limit=way[2].value))
+
+
 def shown(fact: Fact, form: str) -> str:
     """The mark that stands for a figure in a sentence."""
     return f"[[{fact.id}|{form}]]"
@@ -90,6 +103,12 @@ def heaviest(asked: Asked) -> Fact:
     """The mass of the heaviest part that is ever carried, raw or finished, of any family."""
     masses = [mass for part in asked.inquiry.parts for mass in (part.raw_mass_kg, part.finished_mass_kg)]
     return max(masses, key=lambda mass: mass.value)
+
+
+def heaviest_part(asked: Asked) -> Part:
+    """The family whose part is that heaviest one."""
+    mass = heaviest(asked)
+    return next(part for part in asked.inquiry.parts if mass in (part.raw_mass_kg, part.finished_mass_kg))
 
 
 def longest_shift(asked: Asked) -> Shift | None:

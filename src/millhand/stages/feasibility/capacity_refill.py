@@ -1,5 +1,6 @@
-"""Does one filling of the presenter carry a whole attended shift?"""
+"""Does one filling of the presenter carry a whole attended shift, and how often and how long is it refilled?"""
 
+from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, longest_shift, shown, verdict
 from millhand.stages.feasibility.rate import rate
@@ -20,16 +21,34 @@ def capacity_refill(asked: Asked) -> Verdict | None:
     mould = asked.concept.presenter is not None and asked.concept.presenter.id == "from_mould"
     holds, visit = ("the outfeed holds", "emptied") if mould else ("one filling holds", "refilled")
     words = f"A manned shift makes at most {shown(demand, 'parts')} parts, and {holds} {shown(limit, 'parts')}"
-    more = "not a single part fits in" if nothing else f"it has to be {visit} more than once a shift"
+    more = "not a single part fits in" if nothing else f"it has to be {visit} {visits(asked, demand, limit)}"
     return verdict(
         asked,
         Finding(
             check="capacity_refill",
             demand=demand,
             limit=limit,
-            well=f"{words}: once a shift is enough.",
+            well=f"{words}: once a shift is enough{'' if nothing else lasting(asked, limit)}.",
             ill=f"{words}: {more}.",
             formula="least_parts",
             kills=nothing,
         ),
     )
+
+
+def visits(asked: Asked, parts: Fact, places: Fact) -> str:
+    """How often somebody comes in the shift, and for how long each time."""
+    count = apply(asked.sheet, "visits_of_parts", asked.id("capacity_refill.visits"), parts=parts, places=places)
+    return f"{shown(count, 'count')} times a shift{lasting(asked, places)}"
+
+
+def lasting(asked: Asked, places: Fact) -> str:
+    """How long a visit takes that fills all places part by part; nothing is said of boxes that are poured."""
+    presenter = asked.concept.presenter
+    if presenter is None or not {"tray_length_m", "lane_length_m"} & presenter.figures.keys():
+        return ""
+    takes = apply(
+        asked.sheet, "refill_visit_s", asked.id("capacity_refill.takes"), walk_s=asked.figure("refill_visit_s"),
+        part_s=asked.figure("refill_part_s"), parts=places,
+    )  # fmt: skip
+    return f", {shown(takes, 'minutes')} each time all is filled"

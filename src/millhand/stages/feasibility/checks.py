@@ -11,20 +11,29 @@ from millhand.model.walk import facts_in
 from millhand.stages.feasibility.asked import Asked
 from millhand.stages.feasibility.capacity_night import capacity_night, gauging_night
 from millhand.stages.feasibility.capacity_refill import capacity_refill
+from millhand.stages.feasibility.door import door
+from millhand.stages.feasibility.door_opening import door_opening
+from millhand.stages.feasibility.finger_room import finger_room
+from millhand.stages.feasibility.fire import fire
 from millhand.stages.feasibility.floor_area import floor_area
-from millhand.stages.feasibility.grip_force import grip_force
+from millhand.stages.feasibility.grip_force import grip_force, part_bears
 from millhand.stages.feasibility.grip_travel import grip_travel
 from millhand.stages.feasibility.interface import interface
 from millhand.stages.feasibility.lifting import lifting
+from millhand.stages.feasibility.lifting_tray import lifting_tray
+from millhand.stages.feasibility.outfeed import outfeed
 from millhand.stages.feasibility.pace import pace
-from millhand.stages.feasibility.payload import payload
+from millhand.stages.feasibility.payload import inertia, moment, payload
+from millhand.stages.feasibility.placing import placing
 from millhand.stages.feasibility.reach import arm_gap, joint_room, reach
 from millhand.stages.feasibility.speed_near_people import speed_near_people
+from millhand.stages.feasibility.stand import stand
 from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
-    payload, reach, joint_room, arm_gap, grip_force, grip_travel, floor_area, capacity_refill, capacity_night,
-    gauging_night, pace, interface, speed_near_people, lifting,
+    payload, moment, inertia, reach, joint_room, arm_gap, door_opening, grip_force, part_bears, grip_travel,
+    finger_room, placing, stand, floor_area, capacity_refill, outfeed, capacity_night, gauging_night, fire, pace,
+    interface, door, speed_near_people, lifting, lifting_tray,
 )  # fmt: skip
 
 

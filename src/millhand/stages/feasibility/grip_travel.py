@@ -1,27 +1,30 @@
-"""Do the jaws open far enough for the raw and the finished part, with its scatter?"""
+"""Do the jaws open far enough for all parts that they take, raw and finished, with their scatter?"""
 
 from millhand.model.fact import Fact
 from millhand.model.part import Size
 from millhand.model.verdict import Verdict
-from millhand.stages.feasibility.asked import Asked, Finding, part_of, shown, verdict
+from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
 from millhand.trace import apply
 
 
 def grip_travel(asked: Asked) -> Verdict | None:
-    """Opening that the part asks for against the stroke of the jaws; suction cups have none."""
+    """Opening that all families ask for, without a change of fingers, against the stroke; suction cups have none."""
     gripper = asked.concept.gripper
     if gripper is None or "stroke_m" not in gripper.figures:
         return None
-    part, limit = part_of(asked), gripper.figures["stroke_m"]
-    raw = gripped(part.shape.value, part.raw)
+    parts, limit = asked.inquiry.parts, gripper.figures["stroke_m"]
     one_hand = gripper.words["hands"] == "one"
+    states = [(part.raw, part.finished) if one_hand else (part.raw,) for part in parts]
+    sizes = tuple(gripped(part.shape.value, size) for part, own in zip(parts, states, strict=True) for size in own)
     demand = apply(
-        asked.sheet, "jaw_travel_m", asked.id("grip_travel.demand"), raw_m=raw,
-        finished_m=gripped(part.shape.value, part.finished) if one_hand else raw,
-        tolerance_m=part.raw_tolerance_m, clearance_m=asked.figure("jaw_clearance_m"),
+        asked.sheet, "family_travel_m", asked.id("grip_travel.demand"), sizes_m=sizes,
+        tolerance_m=max((part.raw_tolerance_m for part in parts), key=lambda fact: fact.value),
+        clearance_m=asked.figure("jaw_clearance_m"),
     )  # fmt: skip
     who = "One hand takes the part raw and finished and" if one_hand else "Each hand"
-    words = f"{who} must travel {shown(demand, 'mm')}; jaws of this class travel {shown(limit, 'mm')}"
+    all_of_them = " for all families" if len(parts) > 1 else ""
+    words = f"{who} must travel {shown(demand, 'mm')}{all_of_them}; jaws of this class travel {shown(limit, 'mm')}"
+    sets = ", or a set of fingers for each family" if len(parts) > 1 else ""
     return verdict(
         asked,
         Finding(
@@ -29,8 +32,8 @@ def grip_travel(asked: Asked) -> Verdict | None:
             demand=demand,
             limit=limit,
             well=f"{words}.",
-            ill=f"{words}: it takes a long-stroke gripper, stepped fingers, or a hand for each state.",
-            formula="jaw_travel_m",
+            ill=f"{words}: it takes a long-stroke gripper, stepped fingers, or a hand for each state{sets}.",
+            formula="family_travel_m",
         ),
     )
 

@@ -1,18 +1,34 @@
-"""Does the arm carry gripper, fingers and all parts at once?"""
+"""Does the arm carry gripper, fingers and all parts at once: their mass at its lever, their moment, their inertia?"""
 
+from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
-from millhand.stages.feasibility.asked import Asked, Finding, caution_of, heaviest, operations, shown, verdict
-from millhand.trace import apply
+from millhand.solvers.moves.hand_load import Hand, greatest_inertia_kg_m2, greatest_moment_nm, hand_load
+from millhand.stages.feasibility.asked import (
+    Asked,
+    Finding,
+    caution_of,
+    heaviest,
+    heaviest_part,
+    operations,
+    out_of_reach,
+    shown,
+    verdict,
+)
+from millhand.trace import apply, found
+
+SOLVER = "solvers/moves/hand_load, boxes on the flange"
 
 
 def payload(asked: Asked) -> Verdict | None:
-    """Mass on the flange against the arm's payload."""
+    """Mass on the flange against the payload, which falls once the mass hangs further out than the arm is rated for."""
     arm, gripper = asked.concept.arm, asked.concept.gripper
     if arm is None or gripper is None:
         return None
-    demand, limit = flange_mass(asked), arm.figures["payload_kg"]
+    demand, limit = flange_mass(asked), payload_limit(asked, arm, gripper)
     words = f"Gripper, fingers and parts are {shown(demand, 'mass')} on a flange that carries {shown(limit, 'mass')}"
+    if "payload_lever_m" in arm.figures:
+        words += f" with its centre {shown(lever(asked, gripper), 'mm')} away"
     return verdict(
         asked,
         Finding(
@@ -26,6 +42,98 @@ def payload(asked: Asked) -> Verdict | None:
             caution=caution_of("payload_demand_kg"),
         ),
     )
+
+
+def moment(asked: Asked) -> Verdict | None:
+    """Static moment of the load on the wrist against what wrists of the class bear; None where that is not known."""
+    arm, gripper = asked.concept.arm, asked.concept.gripper
+    if arm is None or gripper is None or "moment_nm" not in arm.figures:
+        return None
+    limit = arm.figures["moment_nm"]
+    demand = solved(asked, gripper, "moment", greatest_moment_nm(hand_of(asked, gripper)), "N.m")
+    words = (
+        f"The load pulls with {shown(demand, 'moment')} on a wrist; wrists of this class bear {shown(limit, 'moment')}"
+    )
+    cure = "a shorter hand, a lighter gripper, one hand instead of two, or a larger arm"
+    return verdict(asked, Finding(
+        check="moment", demand=demand, limit=limit, well=f"{words}.", ill=f"{words}: it takes {cure}.",
+        formula="moment_n_m", kills=out_of_reach(demand, limit), coarse=True,
+        caution=caution_of("shifted_inertia_kg_m2"),
+    ))  # fmt: skip
+
+
+def inertia(asked: Asked) -> Verdict | None:
+    """Inertia of the load about the wrist against what wrists of the class turn; None where that is not known."""
+    arm, gripper = asked.concept.arm, asked.concept.gripper
+    if arm is None or gripper is None or "inertia_kg_m2" not in arm.figures:
+        return None
+    limit = arm.figures["inertia_kg_m2"]
+    demand = solved(asked, gripper, "inertia", greatest_inertia_kg_m2(hand_of(asked, gripper)), "kg.m2")
+    words = (
+        f"The load has an inertia of {shown(demand, 'inertia')} about the wrist; wrists of this class turn "
+        f"{shown(limit, 'inertia')} at full acceleration"
+    )
+    return verdict(asked, Finding(
+        check="inertia", demand=demand, limit=limit, well=f"{words}.",
+        ill=f"{words}: the arm has to be slowed down in its wrist, or a shorter hand, or a larger arm.",
+        formula="shifted_inertia_kg_m2", kills=out_of_reach(demand, limit), coarse=True,
+        caution=caution_of("shifted_inertia_kg_m2"),
+    ))  # fmt: skip
+
+
+def payload_limit(asked: Asked, arm: Component, gripper: Component) -> Fact:
+    """Mass that the arm carries with its centre of gravity where it is."""
+    if "payload_lever_m" not in arm.figures:
+        return arm.figures["payload_kg"]
+    return apply(
+        asked.sheet, "payload_at_lever_kg", asked.id("payload.limit"), payload_kg=arm.figures["payload_kg"],
+        lever_m=lever(asked, gripper), rated_lever_m=arm.figures["payload_lever_m"],
+    )  # fmt: skip
+
+
+def lever(asked: Asked, gripper: Component) -> Fact:
+    """Distance of the load's centre of gravity from the flange."""
+    return solved(asked, gripper, "lever", hand_load(hand_of(asked, gripper)).lever_m, "m")
+
+
+def solved(asked: Asked, gripper: Component, name: str, value: float, unit: str) -> Fact:
+    """One result of the solver, with the facts that it was worked out from."""
+    part, parts = heaviest(asked), parts_at_once(asked, gripper.figures["hands"])
+    inputs = (
+        ("part_kg", part.id), ("parts", parts.id), ("gripper_kg", gripper.figures["mass_kg"].id),
+        ("fingers_kg", gripper.figures["fingers_kg"].id), ("length_m", hand_figure(asked, gripper, "length_m").id),
+        ("width_m", hand_figure(asked, gripper, "width_m").id),
+        *((side, fact.id) for side, fact in zip(("x_m", "y_m", "z_m"), sides(asked), strict=True)),
+    )  # fmt: skip
+    return found(
+        asked.sheet,
+        Fact(id=asked.id(f"flange.{name}"), value=value, unit=unit, basis="computed", source=SOLVER, inputs=inputs),
+    )
+
+
+def hand_of(asked: Asked, gripper: Component) -> Hand:
+    """The hand with a part in each gripper, or with all parts of a shot."""
+    hands = gripper.figures["hands"]
+    count = round(hands.value)
+    across, along, high = (fact.value for fact in sides(asked))
+    return Hand(
+        hands=count, gripper_kg=gripper.figures["mass_kg"].value,
+        fingers_kg=gripper.figures["fingers_kg"].value * count, part_kg=heaviest(asked).value,
+        parts=parts_at_once(asked, hands).value / count, length_m=hand_figure(asked, gripper, "length_m").value,
+        width_m=hand_figure(asked, gripper, "width_m").value, sides_m=(across, along, high),
+    )  # fmt: skip
+
+
+def sides(asked: Asked) -> tuple[Fact, Fact, Fact]:
+    """The raw measures of the heaviest part as it is held: its longest side across the jaws' way, its least along."""
+    size = heaviest_part(asked).raw
+    least, middle, longest = sorted((size.length_m, size.width_m, size.height_m), key=lambda fact: fact.value)
+    return longest, middle, least
+
+
+def hand_figure(asked: Asked, gripper: Component, name: str) -> Fact:
+    """A measure of the gripper, or the usual one of a hand."""
+    return gripper.figures[name] if name in gripper.figures else asked.figure(f"hand_{name}")
 
 
 def flange_mass(asked: Asked) -> Fact:

@@ -36,7 +36,7 @@ def reach(asked: Asked) -> Verdict | None:
             check="reach",
             demand=demand,
             limit=limit,
-            well=f"{words}, {'from where it is pinned' if pinned(asked) else 'from the place found for its foot'}.",
+            well=f"{words}, {'from where it is pinned' if pinned(asked) else 'from the place found for it'}.",
             ill=f"{words}, {'from where it is pinned' if pinned(asked) else 'wherever its foot was tried'}: "
             f"{shown(missing, 'mm')} are missing. A longer arm, a track, or machines closer together.{elsewhere(asked)}",
             formula="difference_m",

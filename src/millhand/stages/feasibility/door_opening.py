@@ -1,0 +1,89 @@
+"""Does the hand with its part get through the door: two hands that turn in it, or one that passes?"""
+
+from collections.abc import Iterator
+
+from millhand.model.concept import Component
+from millhand.model.fact import Fact
+from millhand.model.verdict import Verdict
+from millhand.stages.feasibility.asked import (
+    Asked,
+    Finding,
+    caution_of,
+    out_of_reach,
+    shown,
+    tightest,
+    verdict,
+)
+from millhand.stages.feasibility.payload import hand_figure, sides
+from millhand.stages.feasibility.rate import groups
+from millhand.trace import apply
+
+Way = tuple[str, Fact, Fact]  # in words, what it asks for, what is there
+
+
+def door_opening(asked: Asked) -> Verdict | None:
+    """The tightest way through a door of all machines, clearance on both sides.
+
+    Two hands turn about the wrist in the opening or behind it, so their circle has to fit into its width; a hand that
+    does not turn has to pass by its width. A door that somebody measured ends the concept, an assumed one only where
+    the widest usual one would not do.
+    """
+    gripper = asked.concept.gripper
+    if asked.concept.arm is None or gripper is None:
+        return None
+    way, demand, limit = tightest(list(ways(asked, gripper)))
+    hands = "two hands with their parts turn in" if gripper.words["hands"] == "two" else "the hand with its part needs"
+    words = f"{way}, {hands} {shown(demand, 'mm')}, clearance included; {shown(limit, 'mm')} are clear"
+    cure = "one hand instead of two, or a turn in front of the door, which takes longer than is reckoned here"
+    if gripper.words["hands"] != "two":
+        cure = "a shorter or narrower hand, or a wider door"
+    return verdict(
+        asked,
+        Finding(
+            check="door_opening",
+            demand=demand,
+            limit=limit,
+            well=f"{words}.",
+            ill=f"{words}: it takes {cure}.",
+            formula="turning_circle_m" if gripper.words["hands"] == "two" else "passage_m",
+            kills=out_of_reach(demand, limit),
+            coarse=True,
+            caution=caution_of("turning_circle_m"),
+        ),
+    )
+
+
+def ways(asked: Asked, gripper: Component) -> Iterator[Way]:
+    """Across and upright through the door of each kind of machine."""
+    across, upright = outlines(asked, gripper)
+    for machine in groups(asked):
+        yield "Across the door", across, machine.inside.door_width_m
+        yield "Upright in the door", upright, machine.inside.door_height_m
+
+
+def outlines(asked: Asked, gripper: Component) -> tuple[Fact, Fact]:
+    """Openings that the hand needs across and upright."""
+    sheet, (longest, _, least) = asked.sheet, sides(asked)
+    clearance, body = asked.figure("door_clearance_m"), hand_figure(asked, gripper, "width_m")
+    outline = greatest(asked, "door_opening.outline", body, longest)
+    upright = greatest(asked, "door_opening.upright", body, least)
+    if gripper.words["hands"] == "two":
+        half_part = apply(sheet, "half_of_length_m", asked.id("door_opening.part"), length_m=least)
+        stands_out = apply(
+            sheet, "sum_of_lengths_m", asked.id("door_opening.stands_out"),
+            lengths_m=(hand_figure(asked, gripper, "length_m"), half_part),
+        )  # fmt: skip
+        half = apply(sheet, "half_of_length_m", asked.id("door_opening.half"), length_m=outline)
+        outline = apply(
+            sheet, "turning_circle_m", asked.id("door_opening.circle"), reach_m=stands_out, half_width_m=half
+        )
+    across, high = (
+        apply(sheet, "passage_m", asked.id(f"door_opening.{name}"), outline_m=each, clearance_m=clearance)
+        for name, each in (("across", outline), ("high", upright))
+    )
+    return across, high
+
+
+def greatest(asked: Asked, name: str, *lengths: Fact) -> Fact:
+    """The greatest of some lengths."""
+    return apply(asked.sheet, "greatest_of_lengths_m", asked.id(name), lengths_m=lengths)

@@ -1,0 +1,104 @@
+"""What ends a run alone: room for raw and finished parts, the lot, tools, chips, gauging; each in parts of the cell."""
+
+from collections.abc import Iterator, Mapping
+
+from millhand.model.fact import Fact
+from millhand.model.machine import Machine
+from millhand.model.part import Operation
+from millhand.solvers.packing.first_limit import Ending, Kind, Limit, first_limit
+from millhand.stages.feasibility.asked import Asked, operations, part_of
+from millhand.stages.feasibility.rate import groups, rate
+from millhand.trace import apply
+
+CUTTING = ("mill", "lathe", "other")  # machines whose tools wear and whose chips fill a box
+CURLY = ("steel", "stainless", "aluminium", "titanium", "plastic")  # turned, they give long curls
+SAID: Mapping[Kind, str] = {
+    "infeed": "the room in the presenter",
+    "outfeed": "the room in the outfeed",
+    "lot": "the end of the lot",
+    "tools": "tool life",
+    "chips": "a full chip box",
+    "gauge": "gauging by people",
+}
+
+
+def ending(asked: Asked) -> tuple[Fact, Ending]:
+    """The parts after which a run alone ends, and what ends it, with what would end it next."""
+    named = list(limits(asked))
+    limit = apply(
+        asked.sheet, "least_parts", asked.id("capacity_night.limit"), limits_parts=tuple(fact for _, fact in named)
+    )
+    found = first_limit(
+        [Limit(kind=kind, parts=fact.value) for kind, fact in named], rate_parts_per_h=rate(asked).value
+    )
+    return limit, found
+
+
+def next_of(asked: Asked, first: Ending) -> Fact | None:
+    """The parts of what would end the run next."""
+    own = [fact for kind, fact in limits(asked) if kind == first.next_kind]
+    return min(own, key=lambda fact: fact.value) if own else None
+
+
+def limits(asked: Asked) -> Iterator[tuple[Kind, Fact]]:
+    """What ends a run alone, and after how many parts of the cell."""
+    part = part_of(asked)
+    yield from rooms(asked).items()
+    if part.families.value > 1.0:
+        yield "lot", part.lot_size
+    for machine in groups(asked):
+        here = [operation for operation, _ in operations(asked) if operation.machine == machine.name]
+        yield from of_machine(asked, machine, here)
+
+
+def of_machine(asked: Asked, machine: Machine, here: list[Operation]) -> Iterator[tuple[Kind, Fact]]:
+    """Chips, tools and gauging of all machines of a kind."""
+    if machine.kind.value in CUTTING:
+        chips = chip_limit(asked, machine)
+        if chips is not None:
+            yield "chips", together(asked, f"chips.{machine.name}", chips, machine.count)
+        for operation in here:
+            yield "tools", together(asked, f"tools.{operation.name}", operation.tool_life_parts, machine.count)
+    for operation in here:
+        gauge = apply(
+            asked.sheet, "gauge_limit_parts", asked.id(f"capacity_night.gauge_each.{operation.name}"),
+            every_n=operation.gauge_every, since=asked.figure("gauge_since_parts"),
+            waiting_places=asked.figure("gauge_waiting_places"),
+        )  # fmt: skip
+        yield "gauge", together(asked, f"gauge.{operation.name}", gauge, machine.count)
+
+
+def rooms(asked: Asked) -> dict[Kind, Fact]:
+    """Room for raw parts (infeed) and for finished ones (outfeed), each where the cell has it of its own."""
+    ids = [fact_id for key, fact_id in asked.sheet[asked.layout.pockets].inputs if key.startswith("limits_parts")]
+    if len(ids) == 2:
+        return {"infeed": asked.sheet[ids[0]], "outfeed": asked.sheet[ids[1]]}
+    presenter = asked.concept.presenter
+    from_mould = presenter is not None and presenter.id == "from_mould"
+    return {"outfeed" if from_mould else "infeed": asked.sheet[asked.layout.pockets]}
+
+
+def chip_limit(asked: Asked, machine: Machine) -> Fact | None:
+    """Parts until one chip box is full: as told, or by the loose volume of what is cut off; None where nothing is."""
+    if machine.chip_limit_parts.basis != "assumed":
+        return machine.chip_limit_parts
+    part = part_of(asked)
+    if part.raw_mass_kg.value <= part.finished_mass_kg.value:
+        return None
+    cut = apply(
+        asked.sheet, "cut_volume_m3", asked.id(f"capacity_night.cut.{machine.name}"), raw_kg=part.raw_mass_kg,
+        finished_kg=part.finished_mass_kg, density_kg_m3=asked.figure(f"density_{part.material.value}_kg_m3"),
+    )  # fmt: skip
+    curls = machine.kind.value == "lathe" and part.material.value in CURLY
+    return apply(
+        asked.sheet, "chip_box_limit_parts", asked.id(f"capacity_night.chip_box.{machine.name}"),
+        box_m3=asked.figure("chip_box_m3"), fill_share=asked.figure("chip_fill_share"), cut_m3=cut,
+        bulk=asked.figure("chip_bulk_curly" if curls else "chip_bulk_broken"),
+    )  # fmt: skip
+
+
+def together(asked: Asked, name: str, each: Fact, count: Fact) -> Fact:
+    """A limit of each machine, for all machines of its kind."""
+    return apply(
+        asked.sheet, "limit_of_machines_parts", asked.id(f"capacity_night.{name}"), each_parts=each, machines=count
+    )
