@@ -33,7 +33,7 @@ from millhand.solvers.cycle.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.serial import serial_cycle
-from millhand.solvers.cycle.simple import FILLED, GIVEN, filled_by_one_visit, order_of, schedule
+from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
 from millhand.solvers.cycle.tour import Cycle
 from millhand.solvers.cycle.validate import violations
 from millhand.solvers.cycle.view import Steady
@@ -244,8 +244,6 @@ class Hunt:
             how=how,
             left_out=(*self.view.left_out, *self.orders_left_out()),
         )
-        if filled_by_one_visit(found):
-            raise NotYet(FILLED)
         wrong = violations(self.cell, found)
         if wrong:
             raise ToolError(

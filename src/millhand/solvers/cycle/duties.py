@@ -30,7 +30,7 @@ def duty_violations(rules: Rules, schedule: Schedule, whole: list[Handled]) -> I
         first, last = each.first.id, each.last.id
         if each.hold_steps != takes or each.first.place != each.last.place:
             yield f"{each.first.part} takes {each.hold_steps} steps, not {takes}"
-        elif not waits.implied(first, last, lag=takes, laps=int(each.last.at_steps < each.first.at_steps)):
+        elif not waits.implied(first, last, lag=takes, laps=each.laps):
             yield f"no arcs make {last} wait {takes} steps for {first}"
     for name in dict.fromkeys(each.first.part for each in done):
         duty = rules.cell.duties.get(name)

@@ -19,8 +19,6 @@ def scope(cell: Cell) -> Steady:
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_stations(cell)
-    if not any(durations(view)):
-        raise NotYet("a cycle in which nothing takes any time")
     routes = {part: long_stays(cell, kept(part, route)) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
@@ -31,7 +29,10 @@ def scope(cell: Cell) -> Steady:
     view = replace(view, orders=orders_of(cell, routes), special=special)
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
     view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
-    return with_duties(cell, view)
+    view = with_duties(cell, view)
+    if not any(durations(view)):
+        raise NotYet("a cycle in which nothing takes any time")
+    return view
 
 
 def loads_of(cell: Cell, routes: Mapping[str, tuple[Stop, ...]]) -> dict[str, int]:

@@ -90,7 +90,7 @@ def stretches(play: Play, schedule: Schedule, of: tuple[str, list[Handled]]) -> 
     if ends:
         found.append(rest(play, who, (own[0].first.place, None, At(event=own[0].first, lap=0))))
     for index, each in enumerate(own):
-        arrives = At(event=each.last, lap=int(each.last.at_steps < each.first.at_steps))
+        arrives = At(event=each.last, lap=each.laps)
         found.append(
             Stretch(
                 who=who,
