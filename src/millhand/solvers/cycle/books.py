@@ -22,6 +22,7 @@ class Token:
     step: int | None
     lifted: Turn | None = None  # by which it came into the hand
     entered: int | None = None
+    since: Turn | None = None  # with which it came into the machine whose slot or buffer it is in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -257,7 +257,8 @@ class Play:
             self.books[station].sets.append(turn)
         else:
             rules = StationRules(self.rules, self.wrong, self.need)
-            rules.set_down(self.books[station], turn, replace(token, step=step))
+            inner = self.rules.inner.get(turn.visit.station) == station
+            rules.set_down(self.books[station], turn, replace(token, step=step, since=token.since if inner else turn))
 
 
 def called(turn: Turn) -> str:

@@ -1,6 +1,7 @@
 """The rules of a cell as the validator reads them, straight from its records."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from millhand.model.cell import Attendant, Cell, Step
 from millhand.model.grid import grid_steps
@@ -13,9 +14,11 @@ NOTHING = Visit(hold_s=Span(mean_s=0.0))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rules:
-    """What a cell demands, looked up where it is needed."""
+    """What a cell demands, looked up where it is needed; `inner`: the only way on from a buffer of a machine, and from
+    a machine into its buffer, where these are stations of their own."""
 
     cell: Cell
+    inner: Mapping[str, str] = field(default_factory=dict)
 
     def steps(self, seconds: float) -> int:
         """Whole grid steps."""
@@ -203,4 +206,6 @@ class Rules:
 
     def moves_itself(self, start: str, end: str) -> bool:
         """Whether a part goes from one station to another without anybody."""
+        if start in self.inner or end in self.inner.values():
+            return self.inner.get(start) == end
         return self.cell.stations[start].self_out or self.cell.stations[end].self_in

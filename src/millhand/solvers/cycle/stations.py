@@ -158,11 +158,12 @@ class StationRules:
     def longest_stay(self, turn: Turn, lying: Lying) -> None:
         """The stay from the end of the set-down to the start of the lift is inside its window."""
         longest = self.rules.stay_longest(lying.token.part, lying.token.step or 0)
-        if longest is None or lying.turn is None:
+        since = lying.token.since or lying.turn
+        if longest is None or since is None:
             return
-        stay = turn.start - lying.turn.end
+        stay = turn.start - since.end
         words = f"{lying.token.part} stays {stay} steps at {turn.visit.station}, at most {longest} are allowed"
-        self.need(at(turn, turn.visit.first), at(lying.turn, lying.turn.visit.leaves), -longest, words)
+        self.need(at(turn, turn.visit.first), at(since, since.visit.leaves), -longest, words)
 
     def gate(self, book: Book, turn: Turn) -> None:
         """A gate gives without end, but only its turnaround after the last part set down."""

@@ -41,8 +41,44 @@ class Cycle:
 def cycle_of(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -> Cycle | None:
     """The tour at its least period in whole grid steps; None where a window or a missing way forbids it.
 
-    `inside` says how many parts lie at a station when the period begins, where its slots do not.
+    `inside` says how many parts lie at a station when the period begins, where its slots do not. The period of a tour
+    with loads of several parts begins where the fewest of them are in the making: whoever fills an empty cell by it then
+    brings whole loads.
     """
+    best = cycle_from(view, tour, inside)
+    least = 0 if best is None else broken_loads(view, best)
+    for first in range(1, len(tour)) if least and inside is not None else ():
+        cycle = cycle_from(view, [*tour[first:], *tour[:first]], moved_on(tour[:first], inside))
+        if cycle is not None and (broken := broken_loads(view, cycle)) < least:
+            best, least = cycle, broken
+        if not least:
+            break
+    return best
+
+
+def broken_loads(view: Steady, cycle: Cycle) -> int:
+    """How many parts come into the cell in another period than one that they share a load with."""
+    known = {event.id: event for event in cycle.events}
+    pairs = [(known[arc.before], known[arc.after], arc.laps) for arc in cycle.arcs if arc.why in view.loads]
+    return sum(
+        one.lap + laps != other.lap for one, other, laps in pairs if (one.what, other.what) == ("placed", "start")
+    )
+
+
+def moved_on(visits: Sequence[Stay], inside: Inside) -> Inside:
+    """What lies at the stations when the period begins after these visits instead."""
+    found = {station: dict(lying) for station, lying in inside.items()}
+    for visit in visits:
+        here = found.get(visit.station)
+        if here is not None and visit.kind in ("pick", "swap"):
+            here[visit.lifted] = here.get(visit.lifted, 0) - 1
+        if here is not None and visit.kind in ("place", "swap"):
+            here[visit.set_down] = here.get(visit.set_down, 0) + 1
+    return found
+
+
+def cycle_from(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -> Cycle | None:
+    """The cycle of a tour whose period begins with its first visit."""
     events = [event for index, visit in enumerate(tour) for event in events_of(view, index, visit)]
     try:
         arcs = arcs_of(view, tour, {} if inside is None else inside)

@@ -28,9 +28,11 @@ from millhand.solvers.cycle.lots import entry_violations, lot_violations
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.play import Play
 from millhand.solvers.cycle.rules import Rules
+from millhand.solvers.cycle.slots import is_told_in_full, with_slots
 from millhand.solvers.cycle.track import on_tracks, track_violations
 from millhand.solvers.cycle.unrolled import Handled, handled, turns
 from millhand.solvers.cycle.waits import waits_of
+from millhand.solvers.cycle.written import in_full, only_ways
 
 CHECKED_PERIODS = 6
 
@@ -38,6 +40,7 @@ CHECKED_PERIODS = 6
 def violations(cell: Cell, schedule: Schedule) -> list[str]:
     """Everything that is wrong with a schedule for a cell, in words; empty when nothing is."""
     refuse(cell)
+    only, cell = only_ways(with_slots(cell)) if is_told_in_full(cell) else {}, in_full(cell)
     found = certificate_violations(schedule)
     whole, lonely = handled(schedule)
     found += [*lonely, *strangers(cell, schedule)]
@@ -45,7 +48,7 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
         return found
     again = told_again(cell, whole)
     whole = [each for each in whole if each.first.id not in again]
-    play = Play(cell=cell, rules=Rules(cell=cell), waits=waits_of(schedule), on_track=on_tracks(cell, whole))
+    play = Play(cell=cell, rules=Rules(cell=cell, inner=only), waits=waits_of(schedule), on_track=on_tracks(cell, whole))
     played(play, schedule, whole)
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
     for words in (
@@ -62,8 +65,8 @@ def refuse(cell: Cell) -> None:
     """What the validator cannot check it does not wave through."""
     for name, station in cell.stations.items():
         queues = station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
-        if queues and (station.capacity != 1 or station.batch != 1):
-            raise NotYet("a check of own buffers beside several slots or loads", where=f"/stations/{name}")
+        if queues and station.capacity is None:
+            raise NotYet("a check of own buffers beside endless slots", where=f"/stations/{name}")
     refuse_pieces(cell)
     if cell.goal == "makespan":
         refuse_changeovers(cell)
