@@ -1,10 +1,11 @@
 """A plan for lots in the words of its cell: slots, own buffers and gates are one station each again.
 
 What a machine does between its own buffers and itself is no event of the cell. These are left out, and each wait that
-went through one of them becomes an arc between the events before and after it, so nothing is demanded more or less.
+went through one of them becomes an arc between the events before and after it, so nothing is demanded more or less. A
+cell with several slots or loads beside buffers is told in full: only its gates are one station again.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from millhand.model.schedule import Arc, Event
@@ -21,23 +22,31 @@ def in_own_words(lots: Lots, plan: Plan, found: Timed) -> Timed:
     """The same plan with the stations of the cell, and its visits numbered in the order of time."""
     names = Named(lots=lots, plan=plan)
     late = late_rides(found)
+    own = in_full if lots.in_full else own_station
     inner = {names.event(hop, what) for hop in plan.carried if is_inner(plan, hop) for what in FOUR}
+    inner = set() if lots.in_full else inner
     arcs = [arc for arc in found.arcs if not {arc.before, arc.after} & late]
-    arcs = without([*arcs, *slot_arcs(names)], [event.id for event in found.events if event.id in inner])
+    room = () if lots.in_full else slot_arcs(names)
+    arcs = without([*arcs, *room], [event.id for event in found.events if event.id in inner])
     kept = [replace(event, station=own(event.station)) for event in found.events if event.id not in late | inner]
-    ids = numbered([event for event in found.events if event.id not in late | inner])
+    ids = numbered([event for event in found.events if event.id not in late | inner], own)
     events = tuple(replace(event, id=ids[event.id]) for event in kept)
-    told = tuple(replace(arc, before=ids[arc.before], after=ids[arc.after], why=own_why(arc.why)) for arc in arcs)
+    told = tuple(replace(arc, before=ids[arc.before], after=ids[arc.after], why=own_why(arc.why, own)) for arc in arcs)
     critical = critical_path(events, told, found.makespan_steps)
     return replace(found, events=events, arcs=told, critical=critical)
 
 
-def own(station: str) -> str:
+def own_station(station: str) -> str:
     """The station of the cell: what is written out for a slot, a buffer or a gate has more words after its name."""
     return station.partition(" ")[0]
 
 
-def own_why(why: str) -> str:
+def in_full(station: str) -> str:
+    """The station of a cell that is told in full: only where a gate takes parts has another name in the plan."""
+    return station.removesuffix(" back")
+
+
+def own_why(why: str, own: Callable[[str], str]) -> str:
     """The reason of an arc with the station of the cell."""
     if why.startswith("window "):
         return f"window {own(why.removeprefix('window '))}"
@@ -98,7 +107,7 @@ def joined(one: Arc, other: Arc) -> Arc:
     return waits(one.before, other.after, one.lag_steps + other.lag_steps, why)
 
 
-def numbered(events: Sequence[Event]) -> dict[str, str]:
+def numbered(events: Sequence[Event], own: Callable[[str], str]) -> dict[str, str]:
     """New ids: the visits count from one in the order in which they begin; who stands at home has 0."""
     numbers: dict[str, int] = {"0": 0}
     found = {}
@@ -115,7 +124,7 @@ def slot_arcs(names: Named) -> Iterator[Arc]:
     lots, plan = names.lots, names.plan
     slots: dict[str, list[str]] = {}
     for name in lots.cell.stations:
-        slots.setdefault(own(name), []).append(name)
+        slots.setdefault(own_station(name), []).append(name)
     for alike in slots.values():
         count = sum(1 for name in alike if " slot " in name) + 1
         here = [hop for hop, each in plan.carried.items() if each.way.goal in alike]

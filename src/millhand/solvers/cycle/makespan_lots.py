@@ -11,6 +11,7 @@ from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
 from millhand.model.duty import Duty
 from millhand.solvers.cycle.pieces import refuse_pieces
+from millhand.solvers.cycle.slots import is_told_in_full
 from millhand.solvers.cycle.steady import mean_steps, steady, steps
 from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 from millhand.solvers.kernel.expanded import Expanded, expanded
@@ -68,6 +69,7 @@ class Lots:
     gates: Mapping[str, str]  # the supply of a gate: the sink at its place
     turnaround_steps: Mapping[str, int] = field(default_factory=dict)
     sharing: frozenset[str] = frozenset()  # attendants who share a track with others that move
+    in_full: bool = False  # told slot by slot, with what lies in own buffers
 
     def route(self, j: int) -> tuple[Stop, ...]:
         """The steps of a part."""
@@ -166,6 +168,7 @@ def lots_of(cell: Cell) -> Lots:
         home={name: each.home for name, each in whole.cell.attendants.items()},
         gates=whole.back_of,
         sharing=sharing_of(view),
+        in_full=is_told_in_full(cell),
         turnaround_steps={name: steps(each, cell.grid_s) for name, each in whole.turnaround_s.items()},
     )
 

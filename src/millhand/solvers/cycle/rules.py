@@ -68,10 +68,12 @@ class Rules:
         return 0 if self.without_door(visit.station, visit.kind) else self.steps(self.found(visit).tail_s.mean_s)
 
     def without_door(self, station: str, kind: str) -> bool:
-        """Whether lots are handled where nothing is worked on, so that a tail binds nobody and a lead begins when the
-        attendant arrives: at supplies, stores, sinks, gates and a machine's own buffers."""
-        if self.cell.goal != "makespan" or station not in self.cell.stations:
+        """Whether a part is handled where nothing is worked on, so that a tail binds nobody and a lead begins when the
+        attendant arrives: at supplies, stores, sinks, a machine's own buffers, and with lots at gates."""
+        if station not in self.cell.stations:
             return False
+        if self.cell.stations[station].kind == "gate":
+            return self.cell.goal == "makespan"
         before, behind = self.queues(station)
         inside = {"place": before == 0, "pick": behind == 0}.get(kind, True)
         return self.cell.stations[station].kind != "process" or not inside

@@ -41,44 +41,8 @@ class Cycle:
 def cycle_of(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -> Cycle | None:
     """The tour at its least period in whole grid steps; None where a window or a missing way forbids it.
 
-    `inside` says how many parts lie at a station when the period begins, where its slots do not. The period of a tour
-    with loads of several parts begins where the fewest of them are in the making: whoever fills an empty cell by it then
-    brings whole loads.
+    `inside` says how many parts lie at a station when the period begins, where its slots do not.
     """
-    best = cycle_from(view, tour, inside)
-    least = 0 if best is None else broken_loads(view, best)
-    for first in range(1, len(tour)) if least and inside is not None else ():
-        cycle = cycle_from(view, [*tour[first:], *tour[:first]], moved_on(tour[:first], inside))
-        if cycle is not None and (broken := broken_loads(view, cycle)) < least:
-            best, least = cycle, broken
-        if not least:
-            break
-    return best
-
-
-def broken_loads(view: Steady, cycle: Cycle) -> int:
-    """How many parts come into the cell in another period than one that they share a load with."""
-    known = {event.id: event for event in cycle.events}
-    pairs = [(known[arc.before], known[arc.after], arc.laps) for arc in cycle.arcs if arc.why in view.loads]
-    return sum(
-        one.lap + laps != other.lap for one, other, laps in pairs if (one.what, other.what) == ("placed", "start")
-    )
-
-
-def moved_on(visits: Sequence[Stay], inside: Inside) -> Inside:
-    """What lies at the stations when the period begins after these visits instead."""
-    found = {station: dict(lying) for station, lying in inside.items()}
-    for visit in visits:
-        here = found.get(visit.station)
-        if here is not None and visit.kind in ("pick", "swap"):
-            here[visit.lifted] = here.get(visit.lifted, 0) - 1
-        if here is not None and visit.kind in ("place", "swap"):
-            here[visit.set_down] = here.get(visit.set_down, 0) + 1
-    return found
-
-
-def cycle_from(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -> Cycle | None:
-    """The cycle of a tour whose period begins with its first visit."""
     events = [event for index, visit in enumerate(tour) for event in events_of(view, index, visit)]
     try:
         arcs = arcs_of(view, tour, {} if inside is None else inside)
@@ -96,24 +60,26 @@ def cycle_from(view: Steady, tour: Sequence[Stay], inside: Inside | None = None)
     times = {name: int(settled.times[index] - settled.times[0]) for index, name in enumerate(ids)}
     circuit = tuple(ids[node] for node in least.circuit)
     fold = {name: at // period if period else 0 for name, at in times.items()}
-    laps = laps_of_parts(view, tour, fold, inside or {})
+    chains = laps_of_parts(view, tour, fold, inside or {})
+    folded = tuple(replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in arcs)
+    laps = in_whole_loads(view, chains, folded)
     return Cycle(
         period_steps=period,
         events=tuple(
             replace(event, lap=laps.get(event.id, 0), at_steps=times[event.id] - fold[event.id] * period)
             for event in events
         ),
-        arcs=tuple(replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in arcs),
+        arcs=folded,
         critical=circuit,
     )
 
 
-def laps_of_parts(view: Steady, tour: Sequence[Stay], fold: dict[str, int], inside: Inside) -> dict[str, int]:
-    """In which lap after its part's lift out of the supply each event happens.
+def laps_of_parts(view: Steady, tour: Sequence[Stay], fold: dict[str, int], inside: Inside) -> list[dict[str, int]]:
+    """In which lap after its part's lift out of the supply each event happens, part by part.
 
     A part is followed from hand to station and on; what lies at a station at first comes in first.
     """
-    found: dict[str, int] = {}
+    whole: list[dict[str, int]] = []
     onward = {
         (drop, tour[drop].set_down): (lift, laps)
         for own in stations_of(tour)
@@ -121,6 +87,8 @@ def laps_of_parts(view: Steady, tour: Sequence[Stay], fold: dict[str, int], insi
     }
     carried = {lift: (drop, laps) for lift, drop, laps in carries_in(tour)}
     for first in (index for index, visit in enumerate(tour) if visit.step == 0 and visit.kind == "pick"):
+        found: dict[str, int] = {}
+        whole.append(found)
         lift, since = first, -fold[name_of(first, tour[first], "lift")]
         while True:
             drop, laps = carried[lift]
@@ -132,7 +100,33 @@ def laps_of_parts(view: Steady, tour: Sequence[Stay], fold: dict[str, int], insi
                 break
             lift, laps = onward[drop, (part, step)]
             since += laps
-    return found
+    return whole
+
+
+def in_whole_loads(view: Steady, chains: Sequence[dict[str, int]], arcs: Sequence[Arc]) -> dict[str, int]:
+    """The laps of all events, where parts of one load count from one lap: those that are lifted out of the supply a
+    period later than others of their load count from the period before that. Whoever fills an empty cell by the
+    schedule then brings whole loads."""
+    laps = {name: (lap, number) for number, chain in enumerate(chains) for name, lap in chain.items()}
+    apart: dict[int, list[tuple[int, int]]] = {}
+    for arc in arcs if view.loads else ():
+        if arc.why in view.loads and " placed " in arc.before and " start " in arc.after:
+            (before, one), (after, other) = laps[arc.before], laps[arc.after]
+            later = arc.laps + before - after
+            apart.setdefault(one, []).append((other, later))
+            apart.setdefault(other, []).append((one, -later))
+    since: dict[int, int] = {}
+    for number in range(len(chains)):
+        since.setdefault(number, 0)
+        queue = [number]
+        for one in queue:
+            for other, later in apart.get(one, ()):
+                if other not in since:
+                    since[other] = since[one] + later
+                    queue.append(other)
+        least = min(since[one] for one in queue)
+        since |= {one: since[one] - least for one in queue}
+    return {name: lap + since[number] for name, (lap, number) in laps.items()}
 
 
 def laps_of_visit(

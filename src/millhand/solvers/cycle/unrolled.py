@@ -73,8 +73,8 @@ def came_as(event: Event, *, period: int, goal: str) -> int | None:
     (`7 lift bolt 2 m1` is the second bolt)."""
     if goal != "makespan":
         return period - event.lap
-    words = event.id.split()
-    return int(words[-2]) if len(words) > 3 and words[-2].isdigit() and words[-3] == event.part else None
+    words = event.id.split(" ")[2:4]
+    return int(words[1]) if len(words) == 2 and words[1].isdigit() and words[0] == event.part else None
 
 
 def at(turn: Turn, event: Event) -> At:
