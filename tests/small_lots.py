@@ -117,6 +117,20 @@ def two_in_a_load(form: Form, dice: random.Random) -> None:
             part["route"].insert(1, {"at": ["m1"], "time_s": dice.randint(5, 40)})
 
 
+def several_in_one(seed: int) -> Form:
+    """A small random cell whose first machine has loads of two with buffers of its own and perhaps two slots, or two
+    slots with buffers."""
+    dice = random.Random(f"several {seed}")
+    form = rich_lots(9 * seed + seed % 2)  # loads of two, or own buffers at both machines
+    machine = form["stations"]["m1"]
+    if machine.get("batch", 1) > 1:
+        machine |= {"in_queue": dice.choice([1, 2]), "out_queue": dice.choice([0, 1, None])}
+    machine["capacity"] = dice.choice([1, 2]) if machine.get("batch", 1) > 1 else 2
+    if machine.get("batch", 1) > 1 and machine["capacity"] > 1:  # a rule of dispatch would mix two types in one load
+        form["parts"] = dict(list(form["parts"].items())[:1])
+    return form
+
+
 def own_buffers(form: Form, dice: random.Random) -> None:
     """Room before or behind a machine, or both."""
     for name in ("m1", "m2"):

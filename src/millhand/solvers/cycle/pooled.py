@@ -36,7 +36,22 @@ def pools_of(view: Steady) -> Pools:
                 and all(view.slots[name] == parts_in_load(view, name) for name in stop.stations)
             ):
                 found[stop.stations[0]] = stop.stations
-    return {first: names for first, names in found.items() if all(used[name] == 1 for name in names)}
+    return with_their_buffers(view, {a: each for a, each in found.items() if all(used[name] == 1 for name in each)})
+
+
+def with_their_buffers(view: Steady, pools: Pools) -> Pools:
+    """The pools without those machines whose own buffers cannot be pooled with them, and without these buffers: dealt
+    out alone, a part would come out of the buffer of another machine. Loads are dealt out without buffers."""
+    beside = {a: {b} for a, b in view.only_to.items()}
+    for a, b in view.only_to.items():
+        beside.setdefault(b, set()).add(a)
+    left = dict(pools)
+    while True:
+        known = set() if view.loads else {name for names in left.values() for name in names}
+        alone = [first for first, names in left.items() if any(beside.get(name, set()) - known for name in names)]
+        if not alone:
+            return left
+        left = {first: names for first, names in left.items() if first not in alone}
 
 
 def parts_in_load(view: Steady, station: str) -> int:

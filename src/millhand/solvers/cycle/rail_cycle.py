@@ -21,6 +21,7 @@ from millhand.solvers.cycle.tour import (
     events_of,
     held_over,
     hold_steps,
+    in_whole_loads,
     laps_of_parts,
     long_stay_arcs,
     name_of,
@@ -105,10 +106,10 @@ def cycle_with_motions(view: Steady, placed: Placed, asked: Asked, timed: Timed)
     ids = [event.id for event in own]
     motions = woven(asked, timed, ids)
     fold = dict(zip(ids, motions.laps, strict=True))
-    laps = laps_of_parts(view, placed.tour, fold, placed.inside)
-    events = [replace(event, lap=laps[event.id], at_steps=at) for event, at in zip(own, motions.at_steps, strict=True)]
     beside = arcs_beside(view, asked.rail, placed)
     arcs = [replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in beside] + list(motions.arcs)
+    laps = in_whole_loads(view, laps_of_parts(view, placed.tour, fold, placed.inside), arcs)
+    events = [replace(event, lap=laps[event.id], at_steps=at) for event, at in zip(own, motions.at_steps, strict=True)]
     names = [*ids, *(event.id for event in motions.events)]
     least = least_period(len(names), numbered(arcs, names))
     if not least.value:

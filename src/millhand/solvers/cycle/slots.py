@@ -1,8 +1,8 @@
 """Machines with several slots or loads beside buffers of their own: each slot a machine, with buffers of its own.
 
-A cell with such a machine is scheduled, told and checked with every slot by its own name, `m`, `m slot 2` and so on, and
-with what lies in a buffer at `m in` or `m slot 2 out`. Several slots are alike machines side by side, so that says the
-same; and which of them a part is in is then no question of what came first.
+A cell with such a machine is scheduled, told and checked with every slot by its own name, `m`, `m slot 2` and so on,
+and with what lies in a buffer at `m in` or `m slot 2 out`. Several slots are alike machines side by side, so that says
+the same; and which of them a part is in is then no question of what came first.
 """
 
 from dataclasses import replace

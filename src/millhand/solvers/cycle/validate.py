@@ -48,7 +48,9 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
         return found
     again = told_again(cell, whole)
     whole = [each for each in whole if each.first.id not in again]
-    play = Play(cell=cell, rules=Rules(cell=cell, inner=only), waits=waits_of(schedule), on_track=on_tracks(cell, whole))
+    play = Play(
+        cell=cell, rules=Rules(cell=cell, inner=only), waits=waits_of(schedule), on_track=on_tracks(cell, whole)
+    )
     played(play, schedule, whole)
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
     for words in (

@@ -30,8 +30,8 @@ class Expanded:
     in_full: bool = False  # a schedule names each slot and each own buffer
 
     def served(self, name: str, *, sets: bool) -> tuple[int, ...]:
-        """Where parts for a station of a schedule are set down, or parts of it lifted: the numbers of its slots, of their
-        own buffers, or of a gate's sink; one number where the schedule is told in full."""
+        """Where parts for a station of a schedule are set down, or parts of it lifted: the numbers of its slots, of
+        their own buffers, or of a gate's sink; one number where the schedule is told in full."""
         if sets and name in self.back_of:
             found = [self.back_of[name]]
         elif self.in_full:
