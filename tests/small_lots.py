@@ -207,3 +207,21 @@ def two_supplies(form: Form, dice: random.Random) -> None:
     form["stations"]["raw2"] = {"kind": "supply", "place": dice.choice(["in", "out"]), "capacity": None}
     form["handling"][0]["at"].append("raw2")
     list(form["parts"].values())[-1]["route"][0] = {"at": ["raw2"]}
+
+
+def lots_in_a_row(seed: int, *, hands: int = 1) -> Form:
+    """Two part types of one supply, three parts or four in all, through two or three machines in a row; one arm."""
+    dice = random.Random(f"row {seed}")
+    form = plain_cell(dice, hands=hands)
+    names = [f"m{number + 1}" for number in range(dice.choice([2, 2, 3]))]
+    if len(names) == 3:
+        form["stations"]["m3"] = {"kind": "process", "place": dice.choice(["a", "b"])}
+        form["handling"][2]["at"] = names
+    few = len(names) == 3 or hands > 1
+    for number, size in enumerate(dice.choice([(2, 1), (1, 2)] if few else [(2, 2), (3, 1), (1, 3)])):
+        steps = [{"at": [name], "time_s": dice.choice([0, *(dice.randint(5, 60) for _ in range(4))])} for name in names]
+        form["parts"][f"part{number + 1}"] = {
+            "lot": {"size": size},
+            "route": [{"at": ["raw"]}, *steps, {"at": ["done"]}],
+        }
+    return form

@@ -15,6 +15,8 @@ from millhand.solvers.cycle.makespan_events import in_own_words
 from millhand.solvers.cycle.makespan_graph import Timed, retimed, timed
 from millhand.solvers.cycle.makespan_greedy import first_plan
 from millhand.solvers.cycle.makespan_handfuls import handful_bounds
+from millhand.solvers.cycle.makespan_heads import head_bounds
+from millhand.solvers.cycle.makespan_line import line_bounds
 from millhand.solvers.cycle.makespan_lots import Lots, Way, lots_of
 from millhand.solvers.cycle.makespan_one_arm import one_arm_plan
 from millhand.solvers.cycle.makespan_plan import Plan
@@ -142,6 +144,8 @@ def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
         *turn_bounds(lots),
         *attendant_bounds(lots),
         *handful_bounds(lots),
+        *line_bounds(lots),
+        *head_bounds(lots),
     ]
     best: dict[str, Bound] = {}
     for bound in sorted(found, key=lambda bound: -bound.steps):

@@ -5,7 +5,8 @@ Whoever has just lifted the old part has to bring it away and to fetch the new o
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from millhand.solvers.cycle.makespan_lots import Lots, Way
+from millhand.solvers.cycle.makespan_lots import FAR, Lots, Way, least_ways
+from millhand.solvers.cycle.view import Mover
 
 Kind = tuple[int, int]  # one part of its type, step
 
@@ -63,10 +64,40 @@ def empty_steps(lots: Lots, away: tuple[Way, int], comes: tuple[Way, int]) -> in
 def fetch_steps(lots: Lots, here: str, comes: tuple[Way, int]) -> int:
     """From one station to where a part is, its lift, and the way with it."""
     way, j = comes
-    mover, places = lots.mover(way), lots.view.places
-    empty = 0 if mover is None else mover.travel_steps(places[here], places[way.start], loaded=False) or 0
+    empty = go_steps(lots, way.who, (lots.view.places[here], lots.view.places[way.start]))
     lead = lots.phase(way.who, way.start, j, "pick").arrival_lead_steps
     return empty + lead + held_steps(lots, way, j, "pick") + carried_steps(lots, way, j)
+
+
+def go_steps(lots: Lots, who: str | None, ends: tuple[str | None, str | None]) -> int:
+    """The least time in which somebody gets from one place to another with empty hands at both: straight, over other
+    places, or by bringing parts from place to place on the way, which may be quicker where the tables have it so."""
+    mover = None if who is None else lots.view.movers[who]
+    if mover is None:
+        return 0
+    start, end = (mover.rows.get(place or "") for place in ends)
+    if start is None or end is None:
+        return 0
+    rides = mover.loaded_steps if mover.hands > 1 else rides_of(lots, mover)
+    least = least_ways(mover.empty_steps, rides)[start][end]
+    return least if least < FAR else 0
+
+
+def rides_of(lots: Lots, mover: Mover) -> tuple[tuple[int | None, ...], ...]:
+    """The least time in which one hand brings any part from place to place, with its lift and its set-down."""
+    table: list[list[int | None]] = [[None] * len(mover.empty_steps) for _ in mover.empty_steps]
+    of_type = {piece.part: j for j, piece in enumerate(lots.pieces)}
+    for (part, _), ways in lots.ways.items():
+        for way in ways if part in of_type else ():
+            start, goal = lots.view.places[way.start], lots.view.places[way.goal]
+            row, column = mover.rows.get(start or ""), mover.rows.get(goal or "")
+            if way.who != mover.id or row is None or column is None:
+                continue
+            j = of_type[part]
+            takes = held_steps(lots, way, j, "pick") + carried_steps(lots, way, j) + held_steps(lots, way, j, "place")
+            known = table[row][column]
+            table[row][column] = takes if known is None else min(known, takes)
+    return tuple(map(tuple, table))
 
 
 def carried_steps(lots: Lots, way: Way, j: int) -> int:

@@ -18,7 +18,7 @@ from millhand.solvers.cycle.makespan_bounds import (
     tail_steps,
     told,
 )
-from millhand.solvers.cycle.makespan_gaps import gaps_before, served_alone
+from millhand.solvers.cycle.makespan_gaps import gaps_before, go_steps, served_alone
 from millhand.solvers.cycle.makespan_lots import Lots, Way
 
 
@@ -61,8 +61,7 @@ def last_set_steps(lots: Lots, early: Sequence[int], supply: str) -> int | None:
 
 def back_steps(lots: Lots, way: Way, supply: str) -> int:
     """The empty way from where a part was set down to the supply."""
-    mover, places = lots.mover(way), lots.view.places
-    return 0 if mover is None else mover.travel_steps(places[way.goal], places[supply], loaded=False) or 0
+    return go_steps(lots, way.who, (lots.view.places[way.goal], lots.view.places[supply]))
 
 
 def later_steps(lots: Lots, group: frozenset[str], late: Sequence[int]) -> int:
