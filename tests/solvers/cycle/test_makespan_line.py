@@ -66,11 +66,11 @@ def test_supplies_of_their_own_may_begin_in_any_order(seed: int) -> None:
 def test_a_row_that_is_slow_in_front_for_one_lot_and_at_the_end_for_the_other() -> None:
     """Two parts of 10 s, 100 s, then two of 100 s, 10 s. Each is lifted, brought (4 s) and set down, 14 s a ride.
 
-    """Two parts of 10 s, 100 s, then two of 100 s, 10 s. Each is lifted, brought (4 s), set down: 14 s a ride.
-    arm brings the first one out, 152, goes back to m1, 156, and to m2, 170: done at 270. The third was set down in m1
-    after that ride: back to the supply 174, in m1 at 188, done at 288. Meanwhile the second has gone out, 284. Third to
-    m2 at 302, done 312, out 326; the fourth is in m1 at 320 at best (back from m2 4, ride 14), done at 420, in m2 434,
-    done 444, out 458.
+    The first is in m1 at 14 s, done at 24, in m2 at 38, done at 138. The second may not leave m1 before m2 is empty:
+    the arm brings the first one out, 152, goes back to m1, 156, and to m2, 170: done at 270. The third was set down in
+    m1 after that ride: back to the supply 174, in m1 at 188, done at 288. Meanwhile the second has gone out, 284. Third
+    to m2 at 302, done 312, out 326; the fourth is in m1 at 320 at best (back from m2 4, ride 14), done at 420, in m2
+    434, done 444, out 458.
     """
     lots = row_cell([[10, 100], [100, 10]], size=2)
     (bound,) = line_bounds(lots)
