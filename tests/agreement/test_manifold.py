@@ -8,8 +8,8 @@ import pytest
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
-from millhand.solvers.cycle.validate import violations
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.expanded import expanded
 from tests.agreement.random_manifold import manifold_form

@@ -10,9 +10,9 @@ from millhand.errors import Contradiction, NotYet
 from millhand.model.cell import Attendant, Cell, CellPart, Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.simple import schedule
-from millhand.solvers.cycle.validate import violations
 from tests.agreement.random_small import small_cell
 from tests.solvers.cycle.rows import Row, row_cell, span
 

@@ -13,8 +13,8 @@ from millhand.model.schedule import Schedule
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import cycle_bound_steps
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.validate import violations
 from tests.agreement.random_small import small_cell
 from tests.cycle_oracle import best_one_unit
 from tests.solvers.cycle.rows import Row, row_cell, span

@@ -6,10 +6,10 @@ from random import Random
 import pytest
 
 from millhand.intake.cell import cell_from
+from millhand.solvers.cycle.lots.makespan_heads import head_bounds, longest_of
+from millhand.solvers.cycle.lots.makespan_line import Line, earliest, line_bounds, queues_of, row_of
+from millhand.solvers.cycle.lots.makespan_lots import Lots, lots_of
 from millhand.solvers.cycle.makespan import least_steps, makespan_bounds
-from millhand.solvers.cycle.makespan_heads import head_bounds, longest_of
-from millhand.solvers.cycle.makespan_line import Line, earliest, line_bounds, queues_of, row_of
-from millhand.solvers.cycle.makespan_lots import Lots, lots_of
 from tests.agreement.test_makespan_exhaustive import shortest
 from tests.small_lots import lots_in_a_row, small_lots
 from tests.solvers.kernel.shop import Form, arm_cell

@@ -11,7 +11,7 @@ from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
 from millhand.model.span import Span
 from millhand.model.station import Station
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.checking.validate import violations
 from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, shifted, step, timetable
 
 MACHINE = Station(kind="process", place="p1")

@@ -8,7 +8,7 @@ from dataclasses import replace
 from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.slots import is_told_in_full
-from millhand.solvers.cycle.tour import Cycle
+from millhand.solvers.cycle.tours.tour import Cycle
 from millhand.solvers.cycle.view import Stop
 from millhand.solvers.cycle.written import before, behind, machines_of, only_ways
 

@@ -9,7 +9,7 @@ from millhand.solvers.cycle.left_out import left_out_words
 from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.parts_duties import with_duties
 from millhand.solvers.cycle.pieces import refuse_pieces
-from millhand.solvers.cycle.search import durations
+from millhand.solvers.cycle.searching.search import durations
 from millhand.solvers.cycle.slots import with_slots
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Special, Steady, Stop

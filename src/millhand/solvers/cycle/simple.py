@@ -14,11 +14,11 @@ from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
-from millhand.solvers.cycle.orders import FAR, Carry, best_order, carries_of
-from millhand.solvers.cycle.rounds import carry_rounds, exchange_rounds, in_order
-from millhand.solvers.cycle.shape import check_shape, zones
-from millhand.solvers.cycle.tour import Cycle, Stay, cycle_of, tour_steps
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.tours.orders import FAR, Carry, best_order, carries_of
+from millhand.solvers.cycle.tours.rounds import carry_rounds, exchange_rounds, in_order
+from millhand.solvers.cycle.tours.shape import check_shape, zones
+from millhand.solvers.cycle.tours.tour import Cycle, Stay, cycle_of, tour_steps
 from millhand.solvers.cycle.view import Steady
 
 GIVEN = "in the order given by the cell"
