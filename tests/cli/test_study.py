@@ -37,7 +37,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, object]:
         return found
 
     monkeypatch.setattr(study_command, "study", made)
-    monkeypatch.setattr(study_command, "with_servicing", serviced)
+    monkeypatch.setattr(study_command, "with_ways_by_hand", serviced)
     monkeypatch.setattr(today_command, "study", made)
     return seen
 

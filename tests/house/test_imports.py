@@ -17,6 +17,7 @@ LAYERS = (
     "stages",
     "road sweep",
     "study servicing tending",
+    "beside",
     "front report store cluster",
     "cli web",
 )
