@@ -20,6 +20,7 @@ from millhand.formulas import (
     floor,
     friction,
     grip,
+    hand_load,
     hands,
     hours,
     jaws,
@@ -58,7 +59,7 @@ from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, uni
 
 SUBJECTS = (
     beam, blending, blocks, by_hand, cashflow, contact, derating, drive, endurance, estimate, exchange, feasibility,
-    feeding, fingers, finite_source, flange, floor, friction, grip, hands, hours, jaws, ladder, lifting,
+    feeding, fingers, finite_source, flange, floor, friction, grip, hand_load, hands, hours, jaws, ladder, lifting,
     lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing, people_time,
     placing, plan, presenters, pushing, rates, reach, saving, separation, stand, statistics, timestudy, track,
     unattended, unlike_machines, vacuum, wage, worker_machine,
