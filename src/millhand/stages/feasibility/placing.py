@@ -30,7 +30,8 @@ SEAT_CHECK = (
 def placing(asked: Asked) -> Verdict | None:
     """The likely error of the chain from pocket to seat against what the seat catches; of moulds parts are only taken.
 
-    A seat that somebody measured ends the concept that misses it, an assumed one only where the best usual one misses.
+    It ends the concept only where the scatter of the raw part alone is more than the seat catches, an assumed seat than
+    the best usual one: against all else something in the cell helps, such as a centring station.
     """
     gripper = asked.concept.gripper
     seats = [machine for machine in groups(asked) if machine.clamping.value != "mould"]
@@ -55,7 +56,7 @@ def placing(asked: Asked) -> Verdict | None:
             well=f"{words}. {SEAT_CHECK[0].upper()}{SEAT_CHECK[1:]}.",
             ill=f"{words}: it takes {cure(named)}; {SEAT_CHECK}.",
             formula="root_sum_square_m",
-            kills=out_of_reach(demand, limit),
+            kills=out_of_reach(named["raw"], limit),
             coarse=True,
             caution=CAUTION,
         ),
