@@ -58,7 +58,8 @@ def alone(best: Result) -> Iterator[str]:
     if any(verdict.check == "fire" and not verdict.holds for verdict in best.verdicts):
         yield (
             "It does not run alone until protection against fire is settled with insurer, fire brigade and the "
-            "machine's supplier: the hours alone and their parts are in these figures, and nobody should count on them before."
+            "machine's supplier: the hours alone and their parts are in these figures, and nobody should count on them "
+            "before."
         )
 
 

@@ -45,13 +45,21 @@ def door_opening(asked: Asked) -> Verdict | None:
             demand=demand,
             limit=limit,
             well=f"{words}.",
-            ill=f"{words}: it takes {cure}.",
+            ill=f"{words}: {short(asked, demand, limit)} too little. It takes {cure}.",
             formula="turning_circle_m" if gripper.words["hands"] == "two" else "passage_m",
             kills=out_of_reach(demand, limit),
             coarse=True,
             caution=caution_of("turning_circle_m"),
         ),
     )
+
+
+def short(asked: Asked, demand: Fact, limit: Fact) -> str:
+    """By how much a door is too narrow; nothing is worked out where it is wide enough."""
+    if demand.value <= limit.value:
+        return "nothing"
+    missing = apply(asked.sheet, "difference_m", asked.id("door_opening.missing"), length_m=demand, less_m=limit)
+    return shown(missing, "mm")
 
 
 def ways(asked: Asked, gripper: Component) -> Iterator[Way]:

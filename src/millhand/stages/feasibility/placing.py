@@ -78,7 +78,7 @@ def links(asked: Asked, *, centred: bool) -> dict[str, Fact]:
     }
     if not centred:
         found["play"] = asked.figure("pocket_play_m")
-    if mount is not None and mount.id == "movable_stand":
+    if mount is not None and "stand_kg" in mount.figures:  # it moves
         found["stand"] = asked.figure("docking_m")
     return found
 
