@@ -7,6 +7,7 @@ import pytest
 from millhand.formulas.derating import load_use_share
 from millhand.formulas.fingers import door_margin_m
 from millhand.formulas.hands import passage_m, payload_at_lever_kg
+from millhand.solvers.moves.tool_load import Box, FlangeLoad, flange_load
 from tests.checks import OWN, Check, assert_holds
 
 
@@ -15,7 +16,28 @@ def own(formula: str, expected: float, **inputs: object) -> Check:
     return Check(formula=formula, inputs=inputs, expected=expected, key="own_computation", seen=OWN)
 
 
+def on_the_flange(hands: int) -> FlangeLoad:
+    """A hand of 200 mm, or two at right angles, as boxes: bodies, fingers, and a plate of 120 x 80 x 40 mm in each."""
+    turns = (0.0,) if hands == 1 else (math.pi / 4.0, -math.pi / 4.0)
+    boxes = []
+    for turn in turns:
+        for mass, sides, away in (
+            (2.0, (0.1, 0.1, 0.12), 0.06), (0.7, (0.1, 0.1, 0.08), 0.16), (2.4, (0.12, 0.04, 0.08), 0.2),
+        ):  # fmt: skip
+            place = (away * math.sin(turn), 0.0, away * math.cos(turn))
+            boxes.append(Box(mass_kg=mass, sides_m=sides, at_m=place))
+    return flange_load(boxes)
+
+
+ONE = {"gripper_kg": 2.0, "fingers_kg": 0.7, "parts_kg": 2.4, "length_m": 0.2}
+TWO = {"gripper_kg": 4.0, "fingers_kg": 1.4, "parts_kg": 4.8, "length_m": 0.2}
+SHAPE = {"width_m": 0.1, "sides_m": [0.08, 0.12, 0.04]}
 CHECKS = [
+    own("hand_lever_m", on_the_flange(1).lever_m, hands=1.0, **ONE),
+    own("hand_lever_m", on_the_flange(2).lever_m, hands=2.0, **TWO),
+    own("static_moment_nm", on_the_flange(2).moment_nm, mass_kg=10.2, lever_m=on_the_flange(2).lever_m),
+    own("hand_inertia_kg_m2", max(on_the_flange(1).inertia_kg_m2), **ONE, **SHAPE),
+    own("hand_inertia_kg_m2", max(on_the_flange(2).inertia_kg_m2), **TWO, **SHAPE),
     own("force_of_each_jaw_n", 1600.0 / 3.0, force_n=1600.0, jaws=3.0),
     own("greatest_force_n", sorted([80.0, 310.0, 12.0])[-1], forces_n=[80.0, 310.0, 12.0]),
     own("program_accel_m_s2", 2.0 * 0.3 / 0.3**2, speed_m_s=2.0, ramp_s=0.3),  # twice the half of v t, over t squared
@@ -54,3 +76,18 @@ def test_a_passage_as_wide_as_the_opening_leaves_no_margin() -> None:
     assert door_margin_m(0.56, circle_m=0.46, clearance_m=0.05) == pytest.approx(
         0.56 - passage_m(0.46, clearance_m=0.05)
     )
+
+
+@pytest.mark.parametrize("part_kg", [0.1, 2.4, 20.0])
+def test_both_hands_full_pull_harder_than_one(part_kg: float) -> None:
+    """With one hand empty the load hangs to one side, and its moment is less all the same."""
+
+    def pulls(full: int) -> float:
+        ahead = math.cos(math.pi / 4.0)
+        bare = [Box(mass_kg=5.4, sides_m=(0.1, 0.1, 0.2), at_m=(0.0, 0.0, 0.1 * ahead))]
+        sides = [
+            Box(mass_kg=part_kg, sides_m=(0.1,) * 3, at_m=(0.2 * ahead * way, 0.0, 0.2 * ahead)) for way in (1, -1)
+        ]
+        return flange_load([*bare, *sides[:full]]).moment_nm
+
+    assert pulls(2) > pulls(1)

@@ -237,3 +237,24 @@ def test_without_people_and_use_nothing_stands_in_their_place() -> None:
 
     assert ["People's hours by kind" in words(html) for html in shown] == [False, False]
     assert ["Use of the machines" in words(html) for html in shown] == [True, False]
+
+
+def test_hours_alone_are_taken_back_beside_their_figure() -> None:
+    """Where the check on fire does not hold, the tile of running alone says so."""
+    whole = study()
+    note = "not until protection against fire is settled"
+
+    def with_fire(*, holds: bool) -> Study:
+        results = tuple(
+            dataclasses.replace(
+                each, verdicts=(*each.verdicts, dataclasses.replace(each.verdicts[0], check="fire", holds=holds))
+            )
+            if each.verdicts
+            else each
+            for each in whole.results
+        )
+        return dataclasses.replace(whole, results=results)
+
+    assert "Runs alone for" in words(page())
+    assert note in words(report_html(with_fire(holds=False)))
+    assert note not in words(report_html(with_fire(holds=True)))

@@ -52,8 +52,8 @@ SEEN = [
     (fact(11.5, "m2"), "area", "12 m²"),
     (fact(4.25, "kg"), "mass", "4.3 kg"),
     (fact(352.4, "N"), "force", "352 N"),
-    (fact(12.34, "N.m"), "moment", "12.3 N m"),
-    (fact(0.187, "kg.m2"), "inertia", "0.19 kg m²"),
+    (fact(12.34, "N.m"), "moment", "12.3 N·m"),
+    (fact(0.187, "kg.m2"), "inertia", "0.19 kg·m²"),
     (fact(0.125), "percent", "13 %"),
     (fact(0.031), "percent", "3.1 %"),
     (fact(0.985, basis="given"), "share", "98.5 %"),
@@ -176,3 +176,9 @@ def test_a_payback_that_may_never_come_says_so() -> None:
 
     assert shown(months, "months").endswith("months (30 to never)")
     assert span(months, "months") == "30 to never"
+
+
+def test_a_moment_and_an_inertia_say_their_unit_once() -> None:
+    """In lists too, where other units follow as a tail."""
+    assert listed(fact(12.34, "N.m")).replace("\u202f", " ") == "12.3 N·m"
+    assert listed(fact(0.187, "kg.m2")).replace("\u202f", " ") == "0.19 kg·m²"

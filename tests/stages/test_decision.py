@@ -410,3 +410,15 @@ def test_parts_that_are_not_worked_out_are_named() -> None:
 
     assert list(families(asked)) == []
     assert next(families(two)).endswith("of long_cover only the orders and what a part leaves are counted.")
+
+
+def test_a_cell_that_fire_holds_back_does_not_run_alone() -> None:
+    """The recommendation stands, as attended running does; the hours alone are taken back in words."""
+    fire = dataclasses.replace(verdict(holds=False, kills=False), check="fire")
+    settled = dataclasses.replace(verdict(holds=True, kills=False), check="fire")
+    words = "It does not run alone until protection against fire is settled"
+
+    found = advised(GOOD, verdicts={"cell": (fire,)}).decision
+    assert found.answer == "cell"
+    assert any(sentence.startswith(words) for sentence in found.sentences)
+    assert not any(words in sentence for sentence in advised(GOOD, verdicts={"cell": (settled,)}).decision.sentences)

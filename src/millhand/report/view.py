@@ -74,8 +74,8 @@ FORMS: Mapping[str, Form] = {
     "area": Form(unit="m²", step="1", fine_below=10.0),
     "mass": Form(unit="kg", step="0.1", fine_below=1.0),
     "force": Form(unit="N", step="1"),
-    "moment": Form(unit="N m", step="0.1"),
-    "inertia": Form(unit="kg m²", step="0.01"),
+    "moment": Form(unit="N·m", step="0.1"),
+    "inertia": Form(unit="kg·m²", step="0.01"),
     "percent": Form(unit="%", step="1", fine_below=10.0, factor=lambda fact: 100.0),
     "share": Form(unit="%", step="0.01", digits=3, factor=lambda fact: 100.0),
     "ratio": Form(step="0.01"),
@@ -98,7 +98,7 @@ FORM_OF_UNIT = {
 TAIL_OF_UNIT = {
     "money/h": "an hour", "money/y": "a year", "money/part": "a part", "parts/y": "a year", "h/y": "a year",
     "parts/h": "", "parts": "parts", "d/y": "days a year", "d": "days", "m/s": "m/s", "m/s2": "m/s²", "Pa": "Pa",
-    "1/y": "a year", "N.m": "N·m", "rad": "rad", "1/min": "per minute", "m3": "m³", "W": "W", "J": "J",
+    "1/y": "a year", "rad": "rad", "1/min": "per minute", "m3": "m³", "W": "W", "J": "J",
 }  # fmt: skip
 
 

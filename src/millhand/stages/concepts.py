@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from millhand.formulas.feasibility import mass_of_hands_kg
+from millhand.formulas.hand_load import hand_inertia_kg_m2, hand_lever_m, static_moment_nm
 from millhand.formulas.hands import payload_at_lever_kg
 from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
 from millhand.model.concept import Component, Concept
@@ -13,7 +14,6 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Operation
 from millhand.model.shop import Shift
-from millhand.solvers.moves.hand_load import Hand, greatest_inertia_kg_m2, greatest_moment_nm, hand_load
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 # Which choices stand behind the words that rules ask for.
@@ -167,8 +167,7 @@ def arm_sizes(inquiry: Inquiry, catalogue: Catalogue) -> dict[tuple[str, ...], s
     arms, grippers = of_kind(catalogue, "arm"), of_kind(catalogue, "gripper")
     found: dict[tuple[str, ...], str] = {}
     for gripper in grippers:
-        hand = hand_of(gripper, inquiry, catalogue)
-        enough = [arm for arm in arms if holds_load(arm, hand)]
+        enough = [arm for arm in arms if holds_load(arm, gripper, inquiry, catalogue)]
         found |= {(arm.id, gripper.id): arm_size(arm, arms, enough) for arm in arms}
     return found
 
@@ -190,32 +189,28 @@ def of_kind(catalogue: Catalogue, kind: str) -> list[Component]:
     return [each for each in catalogue.components.values() if each.kind == kind]
 
 
-def hand_of(gripper: Component, inquiry: Inquiry, catalogue: Catalogue) -> Hand:
-    """A gripper with the heaviest part in every hand, as the checks of payload, moment and inertia take it."""
-    part = max(inquiry.parts, key=lambda each: max(each.raw_mass_kg.value, each.finished_mass_kg.value))
-    hands = gripper.figures["hands"].value
-    length, width = (gripper.figures.get(name, catalogue.figures[f"hand_{name}"]) for name in ("length_m", "width_m"))
-    least, middle, longest = sorted((part.raw.length_m.value, part.raw.width_m.value, part.raw.height_m.value))
-    return Hand(
-        hands=round(hands), gripper_kg=gripper.figures["mass_kg"].value,
-        fingers_kg=mass_of_hands_kg(gripper.figures["fingers_kg"].value, hands=hands),
-        part_kg=max(part.raw_mass_kg.value, part.finished_mass_kg.value),
-        parts=parts_in_gripper(inquiry, hands) / hands, length_m=length.value, width_m=width.value,
-        sides_m=(longest, middle, least),
-    )  # fmt: skip
-
-
-def holds_load(arm: Component, hand: Hand) -> bool:
+def holds_load(arm: Component, gripper: Component, inquiry: Inquiry, catalogue: Catalogue) -> bool:
     """Whether the load is within the payload at its lever, and its moment and inertia within the best of the class."""
-    load, figures = hand_load(hand), arm.figures
-    rated = figures.get("payload_lever_m")
-    payload_kg = figures["payload_kg"].value
+    part = max(inquiry.parts, key=lambda each: max(each.raw_mass_kg.value, each.finished_mass_kg.value))
+    length, width = (gripper.figures.get(name, catalogue.figures[f"hand_{name}"]) for name in ("length_m", "width_m"))
+    hands, gripper_kg = gripper.figures["hands"].value, gripper.figures["mass_kg"].value
+    fingers_kg = mass_of_hands_kg(gripper.figures["fingers_kg"].value, hands=hands)
+    heaviest_kg = max(part.raw_mass_kg.value, part.finished_mass_kg.value)
+    parts_kg = mass_of_hands_kg(heaviest_kg, hands=parts_in_gripper(inquiry, hands))
+    masses = {"fingers_kg": fingers_kg, "parts_kg": parts_kg}
+    lever_m = hand_lever_m(gripper_kg, length_m=length.value, hands=hands, **masses)
+    inertia = hand_inertia_kg_m2(
+        gripper_kg, length_m=length.value, width_m=width.value,
+        sides_m=(part.raw.length_m.value, part.raw.width_m.value, part.raw.height_m.value), **masses,
+    )  # fmt: skip
+    load_kg, rated = gripper_kg + fingers_kg + parts_kg, arm.figures.get("payload_lever_m")
+    payload_kg = arm.figures["payload_kg"].value
     if rated is not None:
-        payload_kg = payload_at_lever_kg(payload_kg, lever_m=load.lever_m, rated_lever_m=rated.value)
+        payload_kg = payload_at_lever_kg(payload_kg, lever_m=lever_m, rated_lever_m=rated.value)
     return (
-        load.mass_kg <= payload_kg
-        and within_class(greatest_moment_nm(hand), figures.get("moment_nm"))
-        and within_class(greatest_inertia_kg_m2(hand), figures.get("inertia_kg_m2"))
+        load_kg <= payload_kg
+        and within_class(static_moment_nm(load_kg, lever_m=lever_m), arm.figures.get("moment_nm"))
+        and within_class(inertia, arm.figures.get("inertia_kg_m2"))
     )
 
 

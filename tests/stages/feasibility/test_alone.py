@@ -111,6 +111,7 @@ def test_steel_under_water_mixed_coolant_is_no_question_of_fire() -> None:
     """Nor is anything that nobody wants to run alone."""
     assert judged().numbers("fire") == (2.0, 2.0)
     assert "fire" not in judged(TRACK, shop(wishes__unattended=0)).verdicts
+    assert "fire" in judged(TRACK, shop(wishes__unattended=0, shifts__early__manned="no")).verdicts
 
 
 def test_a_full_tray_is_heavier_than_a_person_lifts() -> None:

@@ -47,6 +47,8 @@ def test_a_measured_door_that_is_too_narrow_ends_the_two_hands(width_m: float) -
     assert (verdict.holds, verdict.kills, verdict.coarse) == (False, True, True)
     assert found.sheet.value(verdict.margin) == pytest.approx(1.0 - (CIRCLE + 0.1) / width_m)
     assert "one hand instead of two" in verdict.words
+    missing = found.sheet.value(f"concepts.{TRACK}.feasibility.door_opening.missing")
+    assert missing == pytest.approx(CIRCLE + 0.1 - width_m)
     assert judged(SINGLE, with_door(width_m)).verdicts["door_opening"].holds == (width_m >= 0.22)
 
 

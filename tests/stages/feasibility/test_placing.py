@@ -56,13 +56,13 @@ def test_the_verdict_says_what_the_solver_finds() -> None:
 
 
 @pytest.mark.parametrize("scatter_m", [0.004, 0.006])
-def test_a_raw_part_that_scatters_too_much_for_a_measured_seat_ends_the_concept(scatter_m: float) -> None:
-    """Half of the scatter is by far the greatest link; the margin follows by squares."""
+def test_a_raw_part_that_scatters_too_much_for_a_measured_seat(scatter_m: float) -> None:
+    """Half of the scatter is by far the greatest link; once it alone is more than the seat catches nothing helps."""
     found = judged(TRACK, with_seat(0.002, raw_tolerance=scatter_m))
     verdict = found.verdicts["placing"]
 
     likely = math.sqrt(0.001**2 + 0.00005**2 + 0.0001**2 + (scatter_m / 2) ** 2 + TILT_M**2)
-    assert (verdict.holds, verdict.kills) == (False, True)
+    assert (verdict.holds, verdict.kills) == (False, scatter_m / 2 > 0.002)
     assert found.sheet.value(verdict.margin) == pytest.approx(1.0 - likely / 0.002)
     assert "raw parts that scatter less" in verdict.words
 

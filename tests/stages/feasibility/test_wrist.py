@@ -72,7 +72,7 @@ def test_inertia_is_checked_against_the_wrist() -> None:
     """Below what wrists of the class turn, with the part as a box at the tips."""
     demand, limit = judged(SINGLE).numbers("inertia")
 
-    part = 1.17 * (0.12**2 + 0.045**2) / 12 + 1.17 * 0.2**2
+    part = 1.17 * (0.12**2 + 0.08**2) / 12 + 1.17 * 0.2**2
     body = 2.0 * (0.11**2 + 0.12**2) / 12 + 2.0 * 0.06**2
     fingers = 0.7 * (0.11**2 + 0.08**2) / 12 + 0.7 * 0.16**2
     assert demand == pytest.approx(part + body + fingers)

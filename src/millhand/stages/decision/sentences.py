@@ -43,6 +43,7 @@ def _cell(best: Result, desk: Desk) -> Iterator[str]:
         f"money is back after [[{case.payback_months}|months]] from hand-over, within your hurdle of "
         f"[[{desk.hurdle.id}|months]]."
     )
+    yield from alone(best)
     yield from _chance(best, desk, recommended=True)
     if case.payback_from_order_months is not None:
         months = case.payback_from_order_months
@@ -50,6 +51,16 @@ def _cell(best: Result, desk: Desk) -> Iterator[str]:
     budget = desk.inquiry.wishes.budget
     if budget is not None and desk.value(estimate.installed) > budget.value:
         yield f"That is more than the [[{budget.id}|money_2]] that you set aside: the difference has to be found first."
+
+
+def alone(best: Result) -> Iterator[str]:
+    """What becomes of the hours alone where a check takes them back."""
+    if any(verdict.check == "fire" and not verdict.holds for verdict in best.verdicts):
+        yield (
+            "It does not run alone until protection against fire is settled with insurer, fire brigade and the "
+            "machine's supplier: the hours alone and their parts are in these figures, and nobody should count on them "
+            "before."
+        )
 
 
 def _by_hand(desk: Desk, choice: Choice) -> Iterator[str]:

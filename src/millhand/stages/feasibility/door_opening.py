@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
+from millhand.model.machine import Machine
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import (
     Asked,
@@ -44,7 +45,7 @@ def door_opening(asked: Asked) -> Verdict | None:
             demand=demand,
             limit=limit,
             well=f"{words}.",
-            ill=f"{words}: it takes {cure}.",
+            ill=f"{words}: {short(asked, demand, limit)} too little. It takes {cure}.",
             formula="turning_circle_m" if gripper.words["hands"] == "two" else "passage_m",
             kills=out_of_reach(demand, limit),
             coarse=True,
@@ -53,35 +54,55 @@ def door_opening(asked: Asked) -> Verdict | None:
     )
 
 
+def short(asked: Asked, demand: Fact, limit: Fact) -> str:
+    """By how much a door is too narrow; nothing is worked out where it is wide enough."""
+    if demand.value <= limit.value:
+        return "nothing"
+    missing = apply(asked.sheet, "difference_m", asked.id("door_opening.missing"), length_m=demand, less_m=limit)
+    return shown(missing, "mm")
+
+
 def ways(asked: Asked, gripper: Component) -> Iterator[Way]:
     """Across and upright through the door of each kind of machine."""
-    across, upright = outlines(asked, gripper)
     for machine in groups(asked):
+        across, upright = outlines(asked, gripper, machine)
         yield "Across the door", across, machine.inside.door_width_m
         yield "Upright in the door", upright, machine.inside.door_height_m
 
 
-def outlines(asked: Asked, gripper: Component) -> tuple[Fact, Fact]:
-    """Openings that the hand needs across and upright."""
-    sheet, (longest, _, least) = asked.sheet, sides(asked)
-    clearance, body = asked.figure("door_clearance_m"), hand_figure(asked, gripper, "width_m")
-    outline = greatest(asked, "door_opening.outline", body, longest)
-    upright = greatest(asked, "door_opening.upright", body, least)
-    if gripper.words["hands"] == "two":
-        half_part = apply(sheet, "half_of_length_m", asked.id("door_opening.part"), length_m=least)
-        stands_out = apply(
-            sheet, "sum_of_lengths_m", asked.id("door_opening.stands_out"),
-            lengths_m=(hand_figure(asked, gripper, "length_m"), half_part),
-        )  # fmt: skip
-        half = apply(sheet, "half_of_length_m", asked.id("door_opening.half"), length_m=outline)
-        outline = apply(
-            sheet, "turning_circle_m", asked.id("door_opening.circle"), reach_m=stands_out, half_width_m=half
-        )
-    across, high = (
-        apply(sheet, "passage_m", asked.id(f"door_opening.{name}"), outline_m=each, clearance_m=clearance)
-        for name, each in (("across", outline), ("high", upright))
+def outlines(asked: Asked, gripper: Component, machine: Machine) -> tuple[Fact, Fact]:
+    """Openings that the hand needs across and upright.
+
+    One hand may bring a part end first; into a chuck it comes across, as the spindle runs along the door.
+    """
+    longest, middle, least = sides(asked)
+    body, two = hand_figure(asked, gripper, "width_m"), gripper.words["hands"] == "two"
+    chuck = machine.clamping.value.endswith("_chuck")
+    end_first = not two and not chuck
+    name = f"door_opening.{machine.name}"
+    outline = greatest(asked, f"{name}.outline", body, middle if end_first else longest)
+    upright = greatest(asked, f"{name}.upright", body, least)
+    across = circle(asked, gripper, outline, name) if two else outline
+    return passage(asked, f"{name}.across", across), passage(asked, f"{name}.high", upright)
+
+
+def circle(asked: Asked, gripper: Component, outline: Fact, name: str) -> Fact:
+    """What two hands sweep: as far out as a hand with half a part, and half its outline beside that."""
+    sheet, (_, _, least) = asked.sheet, sides(asked)
+    half_part = apply(sheet, "half_of_length_m", asked.id(f"{name}.part"), length_m=least)
+    stands_out = apply(
+        sheet, "sum_of_lengths_m", asked.id(f"{name}.stands_out"),
+        lengths_m=(hand_figure(asked, gripper, "length_m"), half_part),
+    )  # fmt: skip
+    half = apply(sheet, "half_of_length_m", asked.id(f"{name}.half"), length_m=outline)
+    return apply(sheet, "turning_circle_m", asked.id(f"{name}.circle"), reach_m=stands_out, half_width_m=half)
+
+
+def passage(asked: Asked, name: str, outline: Fact) -> Fact:
+    """An outline with clearance on both sides."""
+    return apply(
+        asked.sheet, "passage_m", asked.id(name), outline_m=outline, clearance_m=asked.figure("door_clearance_m")
     )
-    return across, high
 
 
 def greatest(asked: Asked, name: str, *lengths: Fact) -> Fact:

@@ -16,12 +16,12 @@ CAUTION = (
 
 
 def fire(asked: Asked) -> Verdict | None:
-    """Machines that would run alone against those of which nothing says that they must not; None without the wish.
+    """Machines that would run alone against those of which nothing says that they must not; None if none would.
 
     It warns: with somebody there the same machines run as they do today. What it takes back is the claim of running
     alone.
     """
-    if asked.concept.arm is None or asked.inquiry.wishes.unattended_s.value <= 0.0:
+    if asked.concept.arm is None or not runs_alone(asked):
         return None
     machines = groups(asked)
     open_ones = unsettled(asked)
@@ -49,6 +49,12 @@ def fire(asked: Asked) -> Verdict | None:
             caution=CAUTION,
         ),
     )
+
+
+def runs_alone(asked: Asked) -> bool:
+    """Whether somebody wishes hours alone, or a shift has nobody there."""
+    manned = all(shift.manned.value == "yes" for shift in asked.inquiry.shifts)
+    return asked.inquiry.wishes.unattended_s.value > 0.0 or not manned
 
 
 def unsettled(asked: Asked) -> tuple[Machine, ...]:

@@ -3,7 +3,6 @@
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
-from millhand.solvers.moves.hand_load import Hand, greatest_inertia_kg_m2, greatest_moment_nm, hand_load
 from millhand.stages.feasibility.asked import (
     Asked,
     Finding,
@@ -15,9 +14,7 @@ from millhand.stages.feasibility.asked import (
     shown,
     verdict,
 )
-from millhand.trace import apply, found
-
-SOLVER = "solvers/moves/hand_load, boxes on the flange"
+from millhand.trace import apply
 
 
 def payload(asked: Asked) -> Verdict | None:
@@ -50,15 +47,18 @@ def moment(asked: Asked) -> Verdict | None:
     if arm is None or gripper is None or "moment_nm" not in arm.figures:
         return None
     limit = arm.figures["moment_nm"]
-    demand = solved(asked, gripper, "moment", greatest_moment_nm(hand_of(asked, gripper)), "N.m")
+    demand = apply(
+        asked.sheet, "static_moment_nm", asked.id("moment.demand"),
+        mass_kg=flange_mass(asked), lever_m=lever(asked, gripper),
+    )  # fmt: skip
     words = (
         f"The load pulls with {shown(demand, 'moment')} on a wrist; wrists of this class bear {shown(limit, 'moment')}"
     )
     cure = "a shorter hand, a lighter gripper, one hand instead of two, or a larger arm"
     return verdict(asked, Finding(
         check="moment", demand=demand, limit=limit, well=f"{words}.", ill=f"{words}: it takes {cure}.",
-        formula="moment_n_m", kills=out_of_reach(demand, limit), coarse=True,
-        caution=caution_of("shifted_inertia_kg_m2"),
+        formula="static_moment_nm", kills=out_of_reach(demand, limit), coarse=True,
+        caution=caution_of("hand_inertia_kg_m2"),
     ))  # fmt: skip
 
 
@@ -68,7 +68,11 @@ def inertia(asked: Asked) -> Verdict | None:
     if arm is None or gripper is None or "inertia_kg_m2" not in arm.figures:
         return None
     limit = arm.figures["inertia_kg_m2"]
-    demand = solved(asked, gripper, "inertia", greatest_inertia_kg_m2(hand_of(asked, gripper)), "kg.m2")
+    demand = apply(
+        asked.sheet, "hand_inertia_kg_m2", asked.id("inertia.demand"), gripper_kg=gripper.figures["mass_kg"],
+        fingers_kg=fingers_mass(asked, gripper), parts_kg=parts_mass(asked, gripper), sides_m=sides(asked),
+        length_m=hand_figure(asked, gripper, "length_m"), width_m=hand_figure(asked, gripper, "width_m"),
+    )  # fmt: skip
     words = (
         f"The load has an inertia of {shown(demand, 'inertia')} about the wrist; wrists of this class turn "
         f"{shown(limit, 'inertia')} at full acceleration"
@@ -76,8 +80,8 @@ def inertia(asked: Asked) -> Verdict | None:
     return verdict(asked, Finding(
         check="inertia", demand=demand, limit=limit, well=f"{words}.",
         ill=f"{words}: the arm has to be slowed down in its wrist, or a shorter hand, or a larger arm.",
-        formula="shifted_inertia_kg_m2", kills=out_of_reach(demand, limit), coarse=True,
-        caution=caution_of("shifted_inertia_kg_m2"),
+        formula="hand_inertia_kg_m2", kills=out_of_reach(demand, limit), coarse=True,
+        caution=caution_of("hand_inertia_kg_m2"),
     ))  # fmt: skip
 
 
@@ -93,34 +97,26 @@ def payload_limit(asked: Asked, arm: Component, gripper: Component) -> Fact:
 
 def lever(asked: Asked, gripper: Component) -> Fact:
     """Distance of the load's centre of gravity from the flange."""
-    return solved(asked, gripper, "lever", hand_load(hand_of(asked, gripper)).lever_m, "m")
-
-
-def solved(asked: Asked, gripper: Component, name: str, value: float, unit: str) -> Fact:
-    """One result of the solver, with the facts that it was worked out from."""
-    part, parts = heaviest(asked), parts_at_once(asked, gripper.figures["hands"])
-    inputs = (
-        ("part_kg", part.id), ("parts", parts.id), ("gripper_kg", gripper.figures["mass_kg"].id),
-        ("fingers_kg", gripper.figures["fingers_kg"].id), ("length_m", hand_figure(asked, gripper, "length_m").id),
-        ("width_m", hand_figure(asked, gripper, "width_m").id),
-        *((side, fact.id) for side, fact in zip(("x_m", "y_m", "z_m"), sides(asked), strict=True)),
+    return apply(
+        asked.sheet, "hand_lever_m", asked.id("payload.lever"), gripper_kg=gripper.figures["mass_kg"],
+        fingers_kg=fingers_mass(asked, gripper), parts_kg=parts_mass(asked, gripper),
+        length_m=hand_figure(asked, gripper, "length_m"), hands=gripper.figures["hands"],
     )  # fmt: skip
-    return found(
-        asked.sheet,
-        Fact(id=asked.id(f"flange.{name}"), value=value, unit=unit, basis="computed", source=SOLVER, inputs=inputs),
-    )
 
 
-def hand_of(asked: Asked, gripper: Component) -> Hand:
-    """The hand with a part in each gripper, or with all parts of a shot."""
-    hands = gripper.figures["hands"]
-    count = round(hands.value)
-    across, along, high = (fact.value for fact in sides(asked))
-    return Hand(
-        hands=count, gripper_kg=gripper.figures["mass_kg"].value,
-        fingers_kg=gripper.figures["fingers_kg"].value * count, part_kg=heaviest(asked).value,
-        parts=parts_at_once(asked, hands).value / count, length_m=hand_figure(asked, gripper, "length_m").value,
-        width_m=hand_figure(asked, gripper, "width_m").value, sides_m=(across, along, high),
+def fingers_mass(asked: Asked, gripper: Component) -> Fact:
+    """Fingers of all hands."""
+    return apply(
+        asked.sheet, "mass_of_hands_kg", asked.id("payload.fingers"),
+        each_kg=gripper.figures["fingers_kg"], hands=gripper.figures["hands"],
+    )  # fmt: skip
+
+
+def parts_mass(asked: Asked, gripper: Component) -> Fact:
+    """All parts that hang on the arm at once."""
+    return apply(
+        asked.sheet, "mass_of_hands_kg", asked.id("payload.parts"),
+        each_kg=heaviest(asked), hands=parts_at_once(asked, gripper.figures["hands"]),
     )  # fmt: skip
 
 
@@ -140,13 +136,10 @@ def flange_mass(asked: Asked) -> Fact:
     """Mass that hangs on the arm with a part in every hand; of a mould, with all parts of a shot."""
     gripper = asked.concept.gripper
     assert gripper is not None
-    sheet, hands = asked.sheet, gripper.figures["hands"]
-    fingers = apply(
-        sheet, "mass_of_hands_kg", asked.id("payload.fingers"), each_kg=gripper.figures["fingers_kg"], hands=hands
-    )
     return apply(
-        sheet, "payload_demand_kg", asked.id("payload.demand"), part_kg=heaviest(asked),
-        gripper_kg=gripper.figures["mass_kg"], fingers_kg=fingers, parts_at_once=parts_at_once(asked, hands),
+        asked.sheet, "payload_demand_kg", asked.id("payload.demand"), part_kg=heaviest(asked),
+        gripper_kg=gripper.figures["mass_kg"], fingers_kg=fingers_mass(asked, gripper),
+        parts_at_once=parts_at_once(asked, gripper.figures["hands"]),
     )  # fmt: skip
 
 

@@ -30,7 +30,8 @@ SEAT_CHECK = (
 def placing(asked: Asked) -> Verdict | None:
     """The likely error of the chain from pocket to seat against what the seat catches; of moulds parts are only taken.
 
-    A seat that somebody measured ends the concept that misses it, an assumed one only where the best usual one misses.
+    It ends the concept only where the scatter of the raw part alone is more than the seat catches, an assumed seat than
+    the best usual one: against all else something in the cell helps, such as a centring station.
     """
     gripper = asked.concept.gripper
     seats = [machine for machine in groups(asked) if machine.clamping.value != "mould"]
@@ -55,7 +56,7 @@ def placing(asked: Asked) -> Verdict | None:
             well=f"{words}. {SEAT_CHECK[0].upper()}{SEAT_CHECK[1:]}.",
             ill=f"{words}: it takes {cure(named)}; {SEAT_CHECK}.",
             formula="root_sum_square_m",
-            kills=out_of_reach(demand, limit),
+            kills=out_of_reach(named["raw"], limit),
             coarse=True,
             caution=CAUTION,
         ),
@@ -77,7 +78,7 @@ def links(asked: Asked, *, centred: bool) -> dict[str, Fact]:
     }
     if not centred:
         found["play"] = asked.figure("pocket_play_m")
-    if mount is not None and mount.id == "movable_stand":
+    if mount is not None and "stand_kg" in mount.figures:  # it moves
         found["stand"] = asked.figure("docking_m")
     return found
 
