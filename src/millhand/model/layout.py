@@ -63,6 +63,54 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """One machine's door: the middle of its plane on the floor, the clear opening, the load position behind it.
+
+    Every number a fact id [m]; sill, top and height count from the floor.
+    """
+
+    machine: str
+    faces: str  # the side that the door looks to: north, east, south, west
+    x_m: str
+    y_m: str
+    width: str
+    sill: str
+    top: str
+    depth: str  # from the door plane to the load position
+    height: str  # of the load position
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Foot:
+    """Where the middle of an arm's foot stands while it serves one place; fact ids [m]."""
+
+    place: str  # machine_1, presenter, outfeed
+    x_m: str
+    y_m: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """What a drawing of a placed cell needs beside its spots; every number a fact id [m]."""
+
+    openings: tuple[Opening, ...]
+    machine_height: str  # of the front round an opening
+    before_door: str  # floor that is kept free before each opening, as wide as the opening
+    feet: tuple[Foot, ...]  # one where the foot stays
+    foot_height: str  # of what the arm is bolted to, above the floor
+    shoulder: str  # where the arm's first long link begins, above the floor
+    reach: str
+    hand: str  # from the flange to the finger tips
+    worst: str  # the machine that is served worst
+    stands: tuple[
+        Spot, ...
+    ] = ()  # what of presenter and outfeed stands high: of drawers all but the part that comes out
+    people: tuple[Spot, ...] = ()  # where somebody stands to fill or empty one of them
+    obstacles: tuple[Spot, ...] = ()
+    fence_margin: str = ""  # round all that a fence encloses; "" without a fence
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
     """Spots, the distances that the attendant covers, and the floor that the whole takes; every number a fact id."""
 
@@ -76,5 +124,6 @@ class Layout:
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     track: str = ""  # fact id [m]: travel of the track; "" without one
+    drawn: Drawn | None = None
     coarse: bool = True
     words: str = ""
