@@ -91,23 +91,25 @@ class Foot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """What a drawing of a placed cell needs beside its spots; every number a fact id [m]."""
+    """What a drawing of a placed cell needs; every number a fact id [m].
 
+    All places count from the origin, the middle of the first machine's door plane on the floor: x to the east, y to the
+    north. Pieces are machines, `presenter`, `outfeed`, `arm` or `track`, obstacles and `fence`; of drawers `presenter`
+    is all of it with the part that comes out, and `presenter stand` what stands high.
+    """
+
+    pieces: tuple[Spot, ...]
     openings: tuple[Opening, ...]
+    feet: tuple[Foot, ...]  # one where the foot stays
+    people: tuple[Spot, ...]  # where somebody stands to fill presenter or empty outfeed
+    worst: str  # the machine that is served worst
     machine_height: str  # of the front round an opening
     before_door: str  # floor that is kept free before each opening, as wide as the opening
-    feet: tuple[Foot, ...]  # one where the foot stays
     foot_height: str  # of what the arm is bolted to, above the floor
     shoulder: str  # where the arm's first long link begins, above the floor
     reach: str
     hand: str  # from the flange to the finger tips
-    worst: str  # the machine that is served worst
-    stands: tuple[
-        Spot, ...
-    ] = ()  # what of presenter and outfeed stands high: of drawers all but the part that comes out
-    people: tuple[Spot, ...] = ()  # where somebody stands to fill or empty one of them
-    obstacles: tuple[Spot, ...] = ()
-    fence_margin: str = ""  # round all that a fence encloses; "" without a fence
+    margin: str  # floor kept free by the safeguarding: round all within a fence, else half of it round each piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

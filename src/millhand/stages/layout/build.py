@@ -64,9 +64,10 @@ def cell_layout(ground: Ground) -> Layout:
     at = stops(stage)
     travel = stage.fact("track.travel", plans[0].track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
+    spots = (*machine_spots(ground, fronts), *pieces)
     return Layout(
         concept=ground.concept.id,
-        spots=(*machine_spots(ground, fronts), *pieces),
+        spots=spots,
         distances=track_ways(stage) if kit.on_track else {},
         reach=tuple(reaches(stage)),
         moves=moves(stage, at),
@@ -75,7 +76,7 @@ def cell_layout(ground: Ground) -> Layout:
         floor_area=floor_area(ground, pieces, fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
-        drawn=drawn(stage, fronts),
+        drawn=drawn(stage, fronts, spots),
         words=COARSE,
     )
 

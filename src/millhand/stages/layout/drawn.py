@@ -3,14 +3,14 @@
 Figures that the inquiry or the catalogue holds are named as they are; the places are those that the search found.
 """
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.layout import Drawn, Foot, Opening, Spot
 from millhand.solvers.placing.around import Stood
-from millhand.solvers.placing.site import HIGH_M, Doorway, Rect
+from millhand.solvers.placing.site import HIGH_M, Rect
 from millhand.stages.layout.ground import FACES, Door
 from millhand.stages.layout.placing import PLACED, Stage
 from millhand.trace import apply, found
@@ -18,38 +18,96 @@ from millhand.trace import apply, found
 WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
 FRONT = "judged: how high the front of a machine is taken to be"
 ROOM = "judged: what the search keeps free before an opening"
+LINKS = "the arm's links"
 SIDES = {step: name for name, step in FACES.items()}
 
 
-def drawn(stage: Stage, fronts: tuple[Door, ...]) -> Drawn:
+def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...]) -> Drawn:
     """All of it for one concept."""
-    ground, sheet = stage.ground, stage.ground.sheet
+    ground = stage.ground
     arm, mount, guard = ground.concept.arm, ground.concept.mount, ground.concept.safeguarding
     assert arm is not None
     assert mount is not None
+    assert guard is not None
     foot_height = mount.figures["base_height_m"]
-    up = stage.fact("arm.shoulder_over_foot", shoulder_over_foot(stage), "m", "the arm's links")
-    shoulder = apply(
-        sheet, "sum_of_lengths_m", f"concepts.{ground.concept.id}.layout.shoulder", lengths_m=(foot_height, up)
-    )
     doors = [each for each in stage.plan.served if each.name.startswith("machine_")]
+    own = (*stands(stage), *obstacles(stage), *((fence(stage, guard, spots),) if guard.id == "fence" else ()))
     return Drawn(
-        openings=tuple(
-            opening(stage, door, way) for door, way in zip(fronts, stage.site.doorways, strict=True)
-        ),
+        pieces=tuple(from_origin(stage, fronts[0], each) for each in (*named(stage, spots), *own)),
+        openings=tuple(opening(stage, door, fronts[0]) for door in fronts),
+        feet=tuple(feet(stage, fronts[0])),
+        people=tuple(from_origin(stage, fronts[0], spot(stage, f"{rect.name}.people", rect)) for rect in people(stage)),
+        worst=min(doors, key=lambda each: each.score).name,
         machine_height=shared(stage, "machine_height", HIGH_M, FRONT).id,
         before_door=shared(stage, "before_door", stage.site.before_door_m, ROOM).id,
-        feet=tuple(feet(stage)),
         foot_height=foot_height.id,
-        shoulder=shoulder.id,
+        shoulder=shoulder(stage, foot_height).id,
         reach=arm.figures["reach_m"].id,
         hand=ground.figure("hand_length_m").id,
-        worst=min(doors, key=lambda each: each.score).name,
-        stands=tuple(spot(stage, f"{each.rect.name}.solid", each.high) for each in stood(stage)),
-        people=tuple(spot(stage, f"{rect.name}.people", rect) for rect in people(stage)),
-        obstacles=tuple(spot(stage, f"obstacle_{n}", rect) for n, rect in enumerate(stage.site.obstacles, start=1)),
-        fence_margin=guard.figures["margin_m"].id if guard is not None and guard.id == "fence" else "",
+        margin=guard.figures["margin_m"].id,
+    )
+
+
+def named(stage: Stage, spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
+    """The spots of the layout; a track is called one."""
+    if not stage.kit.on_track:
+        return spots
+    return tuple(replace(each, name="track") if each.name == "arm" else each for each in spots)
+
+
+def from_origin(stage: Stage, first: Door, piece: Spot) -> Spot:
+    """A piece counted from the middle of the first machine's door plane."""
+    name = piece.name.replace(" ", "_")
+    x, y = shifted(stage, first, (piece.x_m, piece.y_m), name)
+    return replace(piece, x_m=x, y_m=y)
+
+
+def shifted(stage: Stage, first: Door, at: tuple[str, str], name: str) -> tuple[str, str]:
+    """A place counted from the origin; one whose origin is at nought already keeps its facts."""
+    sheet, places = stage.ground.sheet, []
+    for axis, fact_id, origin in (("x", at[0], first.at.x), ("y", at[1], first.at.y)):
+        if origin.value == 0.0:
+            places.append(fact_id)
+            continue
+        own = f"concepts.{stage.ground.concept.id}.layout.marked.{name}.{axis}"
+        places.append(apply(sheet, "difference_m", own, length_m=sheet[fact_id], less_m=origin).id)
+    return places[0], places[1]
+
+
+def shoulder(stage: Stage, foot_height: Fact) -> Fact:
+    """Where the first long link begins: what the arm is bolted to, and the shift along the first joint's axis."""
+    up = stage.fact("arm.shoulder_over_foot", stage.kit.arm.joints[0].d_m, "m", LINKS)
+    fact_id = f"concepts.{stage.ground.concept.id}.layout.shoulder"
+    return apply(stage.ground.sheet, "sum_of_lengths_m", fact_id, lengths_m=(foot_height, up))
+
+
+def stands(stage: Stage) -> Iterator[Spot]:
+    """What of presenter and outfeed stands high, where that is not all of it."""
+    for each in stood(stage):
+        if each.stand.solid_m < each.stand.width_m:
+            yield spot(stage, f"{each.rect.name}.stand", replace(each.high, name=f"{each.rect.name} stand"))
+
+
+def obstacles(stage: Stage) -> Iterator[Spot]:
+    """What else stands there."""
+    for number, rect in enumerate(stage.site.obstacles, start=1):
+        yield spot(stage, f"obstacle_{number}", replace(rect, name=f"obstacle {number}"))
+
+
+def fence(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Spot:
+    """The rectangle of the floor's formula: round all that is new and the door planes, with the margin."""
+    value = stage.ground.sheet.value
+    new = [each for each in spots if not each.name.startswith("machine_")]
+    xs = [value(each.x_m) + side * value(each.width_m) / 2.0 for each in new for side in (-1, 1)]
+    ys = [value(each.y_m) + side * value(each.depth_m) / 2.0 for each in new for side in (-1, 1)]
+    xs += [door.x_m for door in stage.site.doorways]
+    ys += [door.y_m for door in stage.site.doorways]
+    margin = guard.figures["margin_m"].value
+    rect = Rect(
+        name="fence", x_m=(min(xs) + max(xs)) / 2.0, y_m=(min(ys) + max(ys)) / 2.0,
+        width_m=max(xs) - min(xs) + 2.0 * margin, depth_m=max(ys) - min(ys) + 2.0 * margin,
     )  # fmt: skip
+    return spot(stage, "fence", rect)
 
 
 def shared(stage: Stage, name: str, value: float, source: str) -> Fact:
@@ -58,7 +116,7 @@ def shared(stage: Stage, name: str, value: float, source: str) -> Fact:
     return found(stage.ground.sheet, fact)
 
 
-def opening(stage: Stage, door: Door, way: Doorway) -> Opening:
+def opening(stage: Stage, door: Door, first: Door) -> Opening:
     """One machine's door; the sill lies a share of the opening below the load position, not below the floor."""
     sheet, machine = stage.ground.sheet, door.machine
     sill = apply(
@@ -66,26 +124,20 @@ def opening(stage: Stage, door: Door, way: Doorway) -> Opening:
         opening_m=machine.inside.door_height_m, sill_share=stage.ground.figure("sill_share"),
     )  # fmt: skip
     top = apply(sheet, "sum_of_lengths_m", f"layout.{door.name}.top", lengths_m=(sill, machine.inside.door_height_m))
+    x, y = shifted(stage, first, (door.at.x.id, door.at.y.id), f"{door.name}.door")
     return Opening(
-        machine=door.name, faces=SIDES[way.faces], x_m=door.at.x.id, y_m=door.at.y.id,
-        width=machine.inside.door_width_m.id, sill=sill.id, top=top.id, depth=machine.load_depth_m.id,
-        height=machine.load_height_m.id,
+        machine=door.name, faces=SIDES[door.faces], x_m=x, y_m=y, width=machine.inside.door_width_m.id, sill=sill.id,
+        top=top.id, depth=machine.load_depth_m.id, height=machine.load_height_m.id,
     )  # fmt: skip
 
 
-def feet(stage: Stage) -> Iterator[Foot]:
+def feet(stage: Stage, first: Door) -> Iterator[Foot]:
     """Where the foot stands: once, or for each place along a track."""
     places = stage.plan.feet if stage.kit.on_track else {"arm": stage.plan.feet[stage.site.doorways[0].name]}
     for name, at in places.items():
-        x, y = (
-            stage.fact(f"foot.{name}.{axis}", value, "m", PLACED).id for axis, value in (("x", at[0]), ("y", at[1]))
-        )
+        ids = [stage.fact(f"foot.{name}.{axis}", value, "m", PLACED).id for axis, value in zip("xy", at, strict=False)]
+        x, y = shifted(stage, first, (ids[0], ids[1]), f"foot.{name}")
         yield Foot(place=name, x_m=x, y_m=y)
-
-
-def shoulder_over_foot(stage: Stage) -> float:
-    """How far above the foot the first long link begins: the shift along the first joint's axis."""
-    return stage.kit.arm.joints[0].d_m
 
 
 def stood(stage: Stage) -> tuple[Stood, ...]:
@@ -135,4 +187,4 @@ def apart(one: Rect, other: Rect) -> bool:
     """Whether two rectangles do not overlap; they may touch."""
     x = abs(one.x_m - other.x_m) - (one.width_m + other.width_m) / 2.0
     y = abs(one.y_m - other.y_m) - (one.depth_m + other.depth_m) / 2.0
-    return max(x, y) >= -1e-9 or math.isclose(max(x, y), 0.0, abs_tol=1e-9)
+    return max(x, y) >= -1e-9
