@@ -53,7 +53,10 @@ class WayIn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
-    """One place of an arm's foot that was looked at, with the best places of the rest round it; fact ids."""
+    """One place of an arm's foot that was looked at, with the best places of the rest round it; fact ids.
+
+    x and y count from the middle of the first machine's door plane.
+    """
 
     x_m: str
     y_m: str

@@ -3,9 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from millhand.model.layout import Drawn, Reach, Spot
+from millhand.model.fact import Fact
+from millhand.model.layout import Drawn
 from millhand.model.study import Result
 from millhand.report.charts import NARROW, WIDE
+from millhand.report.comparison import opening
 from millhand.report.drawing import LAYERS, Thing
 from millhand.report.drawing_svg import drawing_svg, legend_layers, scale_of
 from millhand.report.marks import Marks
@@ -19,6 +21,14 @@ SITE_CAUTION = (
     "How much room people and guards need follows from the risk assessment of the real cell."
 )
 ORIGIN = "From the middle of the first machine's door plane on the floor: east and north are positive."
+SIDE_RULE = (
+    "A cut through the door that is served worst. What stands beside the machine is drawn over it; the straight line leads "
+    "from the shoulder to the load position and is not the way of the arm."
+)
+FENCE_RULE = (
+    "The fence is drawn as the floor is counted, a rectangle round all that is new. Where somebody fills or empties, the "
+    "real one runs along that piece."
+)
 LETTERS = {WIDE: 12.5, NARROW: 10.5}  # px
 
 
@@ -29,7 +39,7 @@ class Views:
     plan: Picture
     side: Picture
     legend: tuple[tuple[str, str], ...]  # layer, words
-    pieces: tuple[Spot, ...]
+    drawn: Drawn
 
 
 def views(result: Result | None, marks: Marks) -> Views | None:
@@ -48,7 +58,7 @@ def views(result: Result | None, marks: Marks) -> Views | None:
         for number in (0, 1)
     )  # fmt: skip
     layers = legend_layers((*made[WIDE][0], *made[WIDE][1]))
-    return Views(plan=plan, side=side, legend=tuple((name, LAYERS[name]) for name in layers), pieces=drawn.pieces)
+    return Views(plan=plan, side=side, legend=tuple((name, LAYERS[name]) for name in layers), drawn=drawn)
 
 
 def drawn_at(drawn: Drawn, marks: Marks, width: int) -> tuple[tuple[Thing, ...], tuple[Thing, ...]]:
@@ -74,9 +84,20 @@ def ids(drawn: Drawn) -> Iterator[str]:
     yield from (drawn.machine_height, drawn.before_door, drawn.foot_height, drawn.shoulder, drawn.reach, drawn.margin)
 
 
-def reaches(result: Result) -> tuple[Reach, ...]:
-    """How each target is reached."""
-    return result.layout.reach if result.layout else ()
+def piece_words(name: str) -> str:
+    """A piece in the list of marks.
+
+    >>> piece_words("presenter stand"), piece_words("fence"), piece_words("machine_2")
+    ('Presenter: what stands high', 'Fence, as the floor is counted', 'Machine 2')
+    """
+    if name.endswith(" stand"):
+        return f"{opening(name.removesuffix(' stand'))}: what stands high"
+    return "Fence, as the floor is counted" if name == "fence" else opening(words_of(name))
+
+
+def turning(fact: Fact) -> str:
+    """The format of a joint's way or room: degrees where it turns, a length where it slides."""
+    return "degrees" if fact.unit == "rad" else "metres"
 
 
 def target_words(name: str) -> str:
@@ -88,4 +109,4 @@ def target_words(name: str) -> str:
     place, _, number = name.partition(" ")
     if place.startswith("machine_"):
         return f"Load position of {words_of(place)}"
-    return f"{place.capitalize()}, outermost part {number}"
+    return f"{opening(place)}, outermost part {number}"
