@@ -12,12 +12,6 @@ CAUTION = (
     "anything was tried, such a cycle is worth its figure within a fifth up or down: offer it to the second, plan with "
     "that band, and time the first trial."
 )
-SUMS = (
-    ("gap", "the machine stands"),
-    ("process", "it runs"),
-    ("cycle", "cycle of a machine that never waits for the arm"),
-    ("work", "the arm's work on one load"),
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +21,7 @@ class Cycle:
     operation: str  # "" where the part has one alone
     standing: tuple[Element, ...]
     alone: tuple[Element, ...]
-    sums: tuple[tuple[str, str], ...]  # words, fact id
+    times: OperationTiming  # the sums
 
 
 def cell_of(study: Study) -> Result | None:
@@ -56,10 +50,9 @@ def cycles(result: Result) -> Iterator[Cycle]:
 
 def cycle(timed: OperationTiming, name: str) -> Cycle:
     """One operation."""
-    sums = ((words, getattr(timed, key)) for key, words in SUMS)
     return Cycle(
         operation=name,
         standing=tuple(each for each in timed.elements if each.side == "machine stands"),
         alone=tuple(each for each in timed.elements if each.side == "arm alone"),
-        sums=tuple((words, fact_id) for words, fact_id in sums if fact_id),
+        times=timed,
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from millhand.model.fact import Fact
 from millhand.model.layout import Drawn
 from millhand.model.study import Result
-from millhand.report.charts import NARROW, WIDE
+from millhand.report.charts import NARROW
 from millhand.report.comparison import opening
 from millhand.report.drawing import LAYERS, Thing
 from millhand.report.drawing_svg import drawing_svg, legend_layers, scale_of
@@ -21,6 +21,7 @@ SITE_CAUTION = (
     "How much room people and guards need follows from the risk assessment of the real cell."
 )
 ORIGIN = "From the middle of the first machine's door plane on the floor: east and north are positive."
+PLAN_RULE = "North is up. The cross in a circle is the origin from which the list below counts."
 SIDE_RULE = (
     "A cut through the door that is served worst. What stands beside the machine is drawn over it; the straight line leads "
     "from the shoulder to the load position and is not the way of the arm."
@@ -29,6 +30,7 @@ FENCE_RULE = (
     "The fence is drawn as the floor is counted, a rectangle round all that is new. Where somebody fills or empties, the "
     "real one runs along that piece."
 )
+WIDE = 490  # px: two pictures side by side
 LETTERS = {WIDE: 12.5, NARROW: 10.5}  # px
 
 
