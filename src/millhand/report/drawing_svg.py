@@ -1,6 +1,6 @@
 """A drawing as SVG: each layer told apart by its stroke and filling, so that it reads in grey."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -11,7 +11,7 @@ from millhand.report.drawing import LAYERS, Circle, Line, Thing, Words, extent
 EDGE = 6.0  # px round everything
 GREATEST = 125.0  # px a metre
 HATCHED = {"people": "people", "stands": "stands"}  # layers that are filled with a pattern
-UNSAID = {"words", "frame", "heights", "machines", "arm", "track", "floor line"}  # what says itself
+NOTHING = Markup("")
 PATTERNS = Markup('<svg class="patterns" width="0" height="0" aria-hidden="true"><defs>{}</defs></svg>')
 FILLS = Markup(
     '<pattern id="plan-people" width="7" height="7" patternUnits="userSpaceOnUse">'
@@ -21,7 +21,7 @@ FILLS = Markup(
 )
 
 
-def drawing_svg(things: Sequence[Thing], *, width: float, title: str, extra: Markup = Markup("")) -> Markup:
+def drawing_svg(things: Sequence[Thing], *, width: float, title: str, extra: Markup = NOTHING) -> Markup:
     """All things, scaled to a width in px; the viewer's own letters, as high as the drawing says."""
     low_x, low_y, high_x, high_y = extent(things)
     scale = scale_of(things, width)
@@ -101,9 +101,3 @@ def legend_swatch(layer: str) -> Markup:
 def patterns() -> Markup:
     """The fillings, once for a page."""
     return PATTERNS.format(FILLS)
-
-
-def legend_layers(things: Iterable[Thing]) -> tuple[str, ...]:
-    """The layers that a legend explains."""
-    used = {each.layer for each in things} - UNSAID
-    return tuple(name for name in LAYERS if name in used)

@@ -1,6 +1,6 @@
 """A placed cell as a reader sees it: pictures, the list of marks, how each target is reached, the other places."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from millhand.model.fact import Fact
@@ -8,28 +8,29 @@ from millhand.model.layout import Drawn
 from millhand.model.study import Result
 from millhand.report.charts import NARROW
 from millhand.report.comparison import opening
-from millhand.report.drawing import LAYERS, Thing
-from millhand.report.drawing_svg import drawing_svg, legend_layers, scale_of
+from millhand.report.drawing import LAYERS, Thing, layers_of
+from millhand.report.drawing_svg import drawing_svg, scale_of
 from millhand.report.marks import Marks
 from millhand.report.pictures import Picture
 from millhand.report.plan_view import Plan, plan_things, words_of
 from millhand.report.side_view import side_things
 
 SITE_CAUTION = (
-    "Drawn from usual sizes of machines, openings and stands wherever nobody measured, and from a search on that floor. "
-    "Check every place on site before anything is bolted down: columns, cranes, doors that swing, cables, escape routes. "
-    "How much room people and guards need follows from the risk assessment of the real cell."
+    "Drawn from usual sizes of machines, openings and stands wherever nobody measured, and from a search on that "
+    "floor. Check every place on site before anything is bolted down: columns, cranes, doors that swing, cables, escape "
+    "routes. How much room people and guards need follows from the risk assessment of the real cell."
 )
 ORIGIN = "From the middle of the first machine's door plane on the floor: east and north are positive."
 PLAN_RULE = "North is up. The cross in a circle is the origin from which the list below counts."
 SIDE_RULE = (
-    "A cut through the door that is served worst. What stands beside the machine is drawn over it; the straight line leads "
-    "from the shoulder to the load position and is not the way of the arm."
+    "A cut through the door that is served worst. What stands beside the machine is drawn over it; the straight line "
+    "leads from the shoulder to the load position and is not the way of the arm."
 )
 FENCE_RULE = (
-    "The fence is drawn as the floor is counted, a rectangle round all that is new. Where somebody fills or empties, the "
-    "real one runs along that piece."
+    "The fence is drawn as the floor is counted, a rectangle round all that is new. Where somebody fills or empties, "
+    "the real one runs along that piece."
 )
+UNSAID = {"words", "frame", "heights", "machines", "arm", "track", "floor line"}  # layers that say themselves
 WIDE = 490  # px: two pictures side by side
 LETTERS = {WIDE: 12.5, NARROW: 10.5}  # px
 
@@ -59,8 +60,13 @@ def views(result: Result | None, marks: Marks) -> Views | None:
         })
         for number in (0, 1)
     )  # fmt: skip
-    layers = legend_layers((*made[WIDE][0], *made[WIDE][1]))
+    layers = said(layers_of((*made[WIDE][0], *made[WIDE][1])))
     return Views(plan=plan, side=side, legend=tuple((name, LAYERS[name]) for name in layers), drawn=drawn)
+
+
+def said(layers: Iterable[str]) -> tuple[str, ...]:
+    """The layers that a legend explains."""
+    return tuple(name for name in layers if name not in UNSAID)
 
 
 def drawn_at(drawn: Drawn, marks: Marks, width: int) -> tuple[tuple[Thing, ...], tuple[Thing, ...]]:

@@ -127,7 +127,7 @@ def _free(stage: Stage) -> ToolLimits:
 
 
 def options(stage: Stage, plans: tuple[Placed, ...]) -> Iterator[Option]:
-    """The places that were furnished and are not the chosen one, the best first, counted from the first door's middle."""
+    """The places that were furnished and are not the chosen one, the best first; from the first door's middle."""
     first = stage.site.doorways[0]
     for number, plan in enumerate(plans[1 : 1 + OPTIONS], start=2):
         foot = plan.feet[first.name]
