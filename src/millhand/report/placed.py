@@ -17,8 +17,8 @@ from millhand.report.side_view import side_things
 
 SITE_CAUTION = (
     "Drawn from usual sizes of machines, openings and stands wherever nobody measured, and from a search on that "
-    "floor. Check every place on site before anything is bolted down: columns, cranes, doors that swing, cables, escape "
-    "routes. How much room people and guards need follows from the risk assessment of the real cell."
+    "floor. Check every place on site before anything is bolted down: columns, cranes, doors that swing, cables, "
+    "escape routes. How much room people and guards need follows from the risk assessment of the real cell."
 )
 ORIGIN = "From the middle of the first machine's door plane on the floor: east and north are positive."
 PLAN_RULE = "North is up. The cross in a circle is the origin from which the list below counts."

@@ -36,7 +36,7 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...]) -> Dr
         pieces=tuple(from_origin(stage, fronts[0], each) for each in (*named(stage, spots), *own)),
         openings=tuple(opening(stage, door, fronts[0]) for door in fronts),
         feet=tuple(feet(stage, fronts[0])),
-        people=tuple(from_origin(stage, fronts[0], spot(stage, f"{rect.name}.people", rect)) for rect in people(stage)),
+        people=tuple(from_origin(stage, fronts[0], each) for each in people_spots(stage)),
         worst=min(doors, key=lambda each: each.score).name,
         machine_height=shared(stage, "machine_height", HIGH_M, FRONT).id,
         before_door=shared(stage, "before_door", stage.site.before_door_m, ROOM).id,
@@ -150,6 +150,12 @@ def spot(stage: Stage, name: str, rect: Rect) -> Spot:
     measures = {"x": rect.x_m, "y": rect.y_m, "width": rect.width_m, "depth": rect.depth_m}
     ids = {key: stage.fact(f"{name}.{key}", value, "m", PLACED).id for key, value in measures.items()}
     return Spot(name=rect.name, x_m=ids["x"], y_m=ids["y"], width_m=ids["width"], depth_m=ids["depth"])
+
+
+def people_spots(stage: Stage) -> Iterator[Spot]:
+    """The aisles as spots of their own."""
+    for rect in people(stage):
+        yield spot(stage, f"{rect.name}.people", replace(rect, name=f"people at {rect.name}"))
 
 
 def people(stage: Stage) -> Iterator[Rect]:
