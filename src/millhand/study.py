@@ -113,7 +113,7 @@ def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet)
     results = []
     for plan in plans:
         if plan.cell is None:
-            results.append(Result(concept=plan.concept, verdicts=plan.verdicts, layout=plan.layout))
+            results.append(Result(concept=plan.concept, verdicts=plan.verdicts, layout=plan.layout, timing=plan.timing))
             continue
         own, case = earned(desk, plan, counts.get(plan.concept.id), today, sheet)
         today = today or own
@@ -122,6 +122,7 @@ def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet)
                 concept=plan.concept,
                 verdicts=plan.verdicts,
                 layout=plan.layout,
+                timing=plan.timing,
                 cell=plan.cell,
                 schedule=plan.schedule,
                 performance=own,

@@ -17,6 +17,7 @@ from millhand.model.performance import Performance
 from millhand.model.schedule import Schedule
 from millhand.model.servicing import Servicing
 from millhand.model.tending import Tending
+from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 
 STUDY_FORMAT = "millhand-study/1"
@@ -29,6 +30,7 @@ class Result:
     concept: Concept
     verdicts: tuple[Verdict, ...]
     layout: Layout | None = None
+    timing: Timing | None = None
     cell: Cell | None = None
     schedule: Schedule | None = None
     performance: Performance | None = None

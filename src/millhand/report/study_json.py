@@ -85,9 +85,14 @@ def cell_reference(concept: str, cell: Cell) -> dict[str, str]:
 
 def cell_file(concept: str) -> str:
     """The file of a concept's cell, relative to the study."""
+    return f"cells/{file_name(concept)}.json"
+
+
+def file_name(concept: str) -> str:
+    """A concept's id, which names its files."""
     if not FILE_NAME.match(concept):
         raise ToolError(f"the concept id {concept!r} cannot name a file.", code="file_name")
-    return f"cells/{concept}.json"
+    return concept
 
 
 def with_ids(value: Any) -> Any:

@@ -25,6 +25,9 @@ ADDED = frozenset(
     f"{record}.{name}"
     for record, names in {
         "Study": "odd tending",
+        "Result": "timing",
+        "Layout": "reach moves ways_in options drawn",
+        "Spot": "height_m",
         "People": "tend break_cover away away_takes_s handover_s unreplaced",
         "Operation": "bar cycles_per_visit hands_bound take_out_within_s dressing",
         "ManualElement": "every_parts operation",
