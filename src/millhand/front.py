@@ -10,6 +10,7 @@ from millhand.intake.inquiry import read_inquiry
 from millhand.model.canonical import plain
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
+from millhand.safeguarding import with_safeguarding
 from millhand.servicing import with_servicing
 from millhand.study import study as whole_study
 from millhand.tending import with_tending
@@ -29,7 +30,7 @@ def study(inquiry: Inquiry, *, seed: int = 1) -> Study:
     """The whole study of an inquiry with the built-in catalogue, in this process."""
     catalogue = read_catalogue()
     found = with_servicing(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
-    return with_tending(found, inquiry, catalogue)
+    return with_safeguarding(with_tending(found, inquiry, catalogue), inquiry, catalogue)
 
 
 def rows(done: Study, table: str) -> list[dict[str, Any]]:

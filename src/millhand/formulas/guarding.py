@@ -78,6 +78,18 @@ def capped_move_s(move_s: float, *, distance_m: float, speed_m_s: float, ramp_s:
 
 
 @formula(
+    source="own_computation, share of the greater rate",
+    valid={"rate_parts_per_h": NOT_NEGATIVE, "against_parts_per_h": POSITIVE},
+)
+def rate_below_share(rate_parts_per_h: float, *, against_parts_per_h: float) -> float:
+    """How far a rate lies below another, as a share of that; negative where it lies above.
+
+    Source: own_computation.  Valid for another rate above zero.
+    """
+    return 1.0 - rate_parts_per_h / against_parts_per_h
+
+
+@formula(
     source="own_computation, bounding rectangle",
     valid={"margin_m": NOT_NEGATIVE, "front_m": NOT_NEGATIVE},
     units={"xs_m": "m", "ys_m": "m", "lengths_m": "m", "widths_m": "m"},

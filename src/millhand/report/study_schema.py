@@ -24,7 +24,7 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 ADDED = frozenset(
     f"{record}.{name}"
     for record, names in {
-        "Study": "odd tending",
+        "Study": "odd safeguarding tending",
         "People": "tend break_cover away away_takes_s handover_s unreplaced",
         "Operation": "bar cycles_per_visit hands_bound take_out_within_s dressing",
         "ManualElement": "every_parts operation",
