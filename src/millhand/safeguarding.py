@@ -4,6 +4,7 @@ Every way takes the road of the study: layout, timing, cell, price, simulation u
 arm moves at its own speed while nobody is near; what happens near people happens inside the simulation.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -24,12 +25,13 @@ from millhand.stages.layout import layout
 from millhand.stages.performance.hours import hours
 from millhand.stages.safeguarding.build import Ground, Guarding, flags, guarded, hazards, obstacles
 from millhand.stages.safeguarding.post import Post, misfit
-from millhand.stages.safeguarding.regions import binding, clamped_hand, regions
+from millhand.stages.safeguarding.regions import binding, regions
 from millhand.stages.safeguarding.zones import ARM, PASSING
 from millhand.trace import Sheet, found, needed
 
 WEEK_H = 168.0
 FENCE = "fence"
+MARK = re.compile(r"\[\[([^|\[\]]+)\|\w+\]\]")  # a fact named in a sentence
 Words = dict[str, str]
 
 
@@ -81,7 +83,7 @@ def with_safeguarding(
         hazards=hazards(rules, all_words),
         simulated=tuple(SimulatedCell(name=name_of(r), cell=r.guarding.cell) for r in ready if r.guarding),
     )
-    new = needed(about.sheet.facts, (*ids_of(whole), clamped_hand(about.sheet).id))
+    new = needed(about.sheet.facts, ids_of(whole))
     return replace(
         done, facts={**done.facts, **{key: new[key] for key in new if key not in done.facts}}, safeguarding=whole
     )
@@ -257,7 +259,7 @@ def worked_out(about: Case, each: Row, output: Output, today: Performance, first
     own, case = earned(about.desk, each.plan, tending_alone(output), today, about.sheet)
     rate = about.sheet[own.attended_per_h]
     against = each.post.apply(
-        "rate_below_share", "below", rate_parts_per_h=rate, against_parts_per_h=first
+        "rate_change_share", "against", rate_parts_per_h=rate, against_parts_per_h=first
     ) if first else None  # fmt: skip
     kills = tuple(obstacle.id for obstacle in each.obstacles if obstacle.kills)
     return Guarded(
@@ -289,12 +291,15 @@ def near_people(about: Case, each: Row, output: Output) -> Fact:
 
 
 def ids_of(whole: Safeguarding) -> Iterator[str]:
-    """Every fact that the records name."""
+    """Every fact that the records name, in their fields or in their words."""
+    words = [each.words for each in whole.obstacles]
     for cell in whole.cells:
-        for region in cell.regions:
-            yield from (each for each in (region.speed, region.clamped) if each)
-        for each in cell.rows:
-            yield from (distance.fact for distance in each.distances)
-            yield from (each.judged or {}).values()
-            figures = (each.level, each.speed, each.parts_per_h, each.against, each.near_h, each.floor, each.price)
-            yield from (figure for figure in (*figures, each.payback_months) if figure is not None)
+        yield from (each.clamped for each in cell.regions)
+        yield from (each.speed for each in cell.regions if each.speed is not None)
+        for row in cell.rows:
+            words.append(row.misfit)
+            yield from (distance.fact for distance in row.distances)
+            yield from (row.judged or {}).values()
+            figures = (row.level, row.speed, row.parts_per_h, row.against, row.near_h, row.floor, row.price)
+            yield from (figure for figure in (*figures, row.payback_months) if figure is not None)
+    yield from (fact for text in words for fact in MARK.findall(text))

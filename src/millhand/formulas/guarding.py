@@ -78,15 +78,15 @@ def capped_move_s(move_s: float, *, distance_m: float, speed_m_s: float, ramp_s:
 
 
 @formula(
-    source="own_computation, share of the greater rate",
+    source="own_computation, share of the other rate",
     valid={"rate_parts_per_h": NOT_NEGATIVE, "against_parts_per_h": POSITIVE},
 )
-def rate_below_share(rate_parts_per_h: float, *, against_parts_per_h: float) -> float:
-    """How far a rate lies below another, as a share of that; negative where it lies above.
+def rate_change_share(rate_parts_per_h: float, *, against_parts_per_h: float) -> float:
+    """How far a rate lies above another, as a share of that; negative where it lies below.
 
     Source: own_computation.  Valid for another rate above zero.
     """
-    return 1.0 - rate_parts_per_h / against_parts_per_h
+    return rate_parts_per_h / against_parts_per_h - 1.0
 
 
 @formula(

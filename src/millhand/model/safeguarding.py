@@ -51,7 +51,7 @@ class Guarded:
     near: str = ""  # what the arm does near people: stop, slow, touch
     speed: str | None = None  # of the arm near people
     parts_per_h: str | None = None
-    against: str | None = None  # share by which that lies below the cell's first way that fits
+    against: str | None = None  # share by which that lies above (+) or below (-) the cell's first way that fits
     near_h: str | None = None  # hours of a mean shift in which the arm is slowed or stopped by people
     floor: str | None = None
     price: str | None = None

@@ -27,7 +27,7 @@ def printed(post: Post, name: str, value: float, source: str) -> Fact:
 
 def gap(post: Post, body_part: str, words: str) -> Distance:
     """A gap that does not crush."""
-    fact = printed(post, f"gap_{body_part}", crush_gap_m(body_part), "iso13854, table of least gaps")
+    fact = printed(post, f"gap_{body_part}", crush_gap_m(body_part), "follows from iso13854, table of least gaps")
     return Distance(words=words, rule=GAPS, fact=fact.id)
 
 
@@ -36,7 +36,7 @@ def fence(post: Post, near: Fact, country: str) -> tuple[Distance, ...]:
     mesh = post.figure("fence_mesh_m")
     reach = printed(
         post, "reach_through_mesh", opening_distance_m(mesh.value, shape="square"),
-        f"iso13857, table 4, square opening of {mesh.value * 1000.0:g} mm",
+        f"follows from {mesh.id}: iso13857, table 4, square opening",
     )  # fmt: skip
     return (
         Distance(words="from the mesh to what moves", rule=OPENINGS, fact=reach.id),
