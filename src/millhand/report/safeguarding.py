@@ -2,9 +2,9 @@
 
 from itertools import groupby
 
-from millhand.formulas.guarding import CAUTION, LEVELS
+from millhand.formulas import guarding
 from millhand.model.fact import Fact
-from millhand.model.safeguarding import Guarded, GuardedCell, HazardAt, Obstacle, Safeguarding
+from millhand.model.safeguarding import Guarded, GuardedCell, HazardAt, Safeguarding
 from millhand.model.study import Study
 
 NEAR = {
@@ -32,13 +32,13 @@ FLOOR_RULE = (
     "depth of the stop field."
 )
 LIST_RULE = "A start for the risk assessment, not its result: what is missing here is not thereby absent from the cell."
-CAUTIONS = CAUTION
+CAUTION = guarding.CAUTION
 NO_FIT, OUT = "does not fit", "contact ruled out"
 
 
 def letter(fact: Fact) -> str:
     """A performance level as it is written."""
-    return LEVELS[round(fact.value) - 1]
+    return guarding.LEVELS[round(fact.value) - 1]
 
 
 def heading(study: Study, cell: GuardedCell) -> str:
@@ -56,11 +56,6 @@ def functions(safeguarding: Safeguarding) -> tuple[Guarded, ...]:
     """One row of each way that fits anywhere: what its function does and how it was judged."""
     rows = [row for cell in safeguarding.cells for row in cell.rows if not row.misfit]
     return tuple({row.choice: row for row in reversed(rows)}[name] for name in dict.fromkeys(r.choice for r in rows))
-
-
-def against(safeguarding: Safeguarding, row: Guarded) -> tuple[Obstacle, ...]:
-    """The obstacles that rule a way out."""
-    return tuple(each for each in safeguarding.obstacles if each.id in row.ruled_out)
 
 
 def by_task(hazards: tuple[HazardAt, ...]) -> list[tuple[str, list[HazardAt]]]:
