@@ -4,11 +4,13 @@ import json
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
+from io import StringIO
 from itertools import pairwise
 from unittest.mock import patch
 
 import jsonschema
 import pytest
+from rich.console import Console
 
 from millhand.model.catalogue import Catalogue
 from millhand.model.cell import Cell
@@ -18,6 +20,7 @@ from millhand.model.study import Study
 from millhand.report.html import report_html
 from millhand.report.study_json import study_as_json
 from millhand.report.study_schema import study_schema
+from millhand.report.terminal import show, study_parts
 from millhand.safeguarding import with_safeguarding
 from millhand.solvers.kernel.replications import simulate
 from millhand.stages.safeguarding.zones import ARM, PASSER, PASSING
@@ -141,6 +144,19 @@ def test_the_page_and_the_file_hold_it() -> None:
 
     jsonschema.Draft202012Validator(study_schema()).validate(written)
     assert wrong_page(report_html(two_vises(), text=text), written) == []
+
+
+def test_the_terminal_shows_the_first_cell_with_its_caution() -> None:
+    """Each way by its name, what does not fit as such, and who decides."""
+    out = Console(file=StringIO(), width=80)
+    show(study_parts(two_vises()), out)
+    text = out.file.getvalue()  # type: ignore[attr-defined]
+    first = page(two_vises()).cells[0]
+
+    assert "Safeguarding compared" in text
+    for each in first.rows:
+        assert each.title[1:20] in text
+    assert "competent" in text
 
 
 def test_a_study_without_cells_stays_as_it_is() -> None:
@@ -286,6 +302,8 @@ def test_nobody_passes_where_nobody_is_said_to() -> None:
     quiet = done(told(inquiry, {inquiry.wishes.people_pass.id: "no"}))
 
     assert PASSING not in run_of(quiet, "force_limited", "scanner").duties
+    assert page(quiet).passing_every is None
+    assert page(done(inquiry)).passing_every == "catalogue.passing_every_s"
     assert PASSING in run_of(done(inquiry), "force_limited", "scanner").duties
     assert PASSING not in run_of(done(inquiry), "force_limited", "fence").duties
 

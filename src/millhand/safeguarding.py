@@ -81,6 +81,7 @@ def with_safeguarding(
         obstacles=tuple({each.id: each for row in ready for each in row.obstacles}.values()),
         machine=flags(rules, about.words),
         hazards=hazards(rules, all_words),
+        **passing(about, ready),
         simulated=tuple(SimulatedCell(name=name_of(r), cell=r.guarding.cell) for r in ready if r.guarding),
     )
     new = needed(about.sheet.facts, ids_of(whole))
@@ -290,9 +291,18 @@ def near_people(about: Case, each: Row, output: Output) -> Fact:
     return found(about.sheet, Fact(id=name, value=share * WEEK_H / shifts, unit="h", basis="computed", source=source))
 
 
+def passing(about: Case, ready: Sequence[Row]) -> dict[str, str]:
+    """How often somebody passes and how long he is near, where he passes the field of any of them."""
+    if not any(each.guarding and PASSING in each.guarding.cell.duties for each in ready):
+        return {}
+    figures = about.desk.catalogue.figures
+    return {"passing_every": figures["passing_every_s"].id, "passing_takes": figures["passing_takes_s"].id}
+
+
 def ids_of(whole: Safeguarding) -> Iterator[str]:
     """Every fact that the records name, in their fields or in their words."""
     words = [each.words for each in whole.obstacles]
+    yield from (each for each in (whole.passing_every, whole.passing_takes) if each is not None)
     for cell in whole.cells:
         yield from (each.clamped for each in cell.regions)
         yield from (each.speed for each in cell.regions if each.speed is not None)

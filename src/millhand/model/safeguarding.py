@@ -106,3 +106,5 @@ class Safeguarding:
     machine: tuple[Question, ...]
     hazards: tuple[HazardAt, ...]
     simulated: tuple[SimulatedCell, ...] = ()
+    passing_every: str | None = None  # from one who passes to the next; None where nobody passes a field
+    passing_takes: str | None = None  # how long he is near
