@@ -1,4 +1,4 @@
-"""docs/safeguarding.md is a contract: its commands print what stands below, and its figures are those of the formulas."""
+"""docs/safeguarding.md is a contract: its commands print what stands below, its figures are those of the formulas."""
 
 import re
 from pathlib import Path
