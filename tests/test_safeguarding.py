@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 from rich.console import Console
 
+from millhand.model.canonical import content_hash
 from millhand.model.catalogue import Catalogue
 from millhand.model.cell import Cell
 from millhand.model.inquiry import Inquiry
@@ -171,7 +172,7 @@ def test_a_study_without_cells_stays_as_it_is() -> None:
 # --- common practice, no source ---
 
 
-@pytest.mark.parametrize("minutes", [4.0, 8.0, 20.0])
+@pytest.mark.parametrize("minutes", [4.0, 20.0])
 def test_at_slow_machines_force_limiting_costs_a_few_per_cent(minutes: float) -> None:
     """Where the machine sets the pace the same arm makes at most a tenth less when it may touch somebody."""
     found = done(one_mill(minutes * 60.0), undisturbed())
@@ -192,11 +193,11 @@ def test_where_the_arm_sets_the_pace_force_limiting_costs_a_quarter_to_a_half() 
 # --- what must hold ---
 
 
-@pytest.mark.parametrize("seconds", [15.0, 90.0, 400.0])
+@pytest.mark.parametrize("seconds", [15.0, 400.0])
 def test_a_slower_speed_near_people_never_makes_more(seconds: float) -> None:
     """The heavier the arm, the slower it may touch, the fewer parts: nothing here is left to chance."""
     rates = []
-    for mass in (10.0, 30.0, 100.0, 300.0):
+    for mass in (10.0, 50.0, 300.0):
         heavy = undisturbed().components["force_limited_12"]
         moving = replace(heavy.figures["moving_mass_kg"], value=mass, low=None, high=None, shape="point")
         arm = replace(heavy, figures={**heavy.figures, "moving_mass_kg": moving})
@@ -338,3 +339,13 @@ def test_a_function_is_judged_by_the_risk_graph() -> None:
         assert all(found.facts[fact].question for fact in each.judged.values())
     levels = {each.choice: found.facts[each.level or ""].value for each in cell(found, "force_limited").rows}
     assert levels == {"fence": 4.0, "curtain": 4.0, "scanner": 4.0, "force_limiting": 3.0}
+
+
+def test_ways_that_nothing_in_the_simulation_tells_apart_are_the_same() -> None:
+    """A curtain holds the arm up as a gate does: the same output; price and floor are their own."""
+    found = two_vises()
+    fence, curtain = row(found, "fenced", "fence"), row(found, "fenced", "curtain")
+
+    assert rate(found, "fenced", "fence") == rate(found, "fenced", "curtain")
+    assert found.facts[curtain.price or ""].value > found.facts[fence.price or ""].value
+    assert found.facts[curtain.near_h or ""].source.endswith(content_hash(run_of(found, "fenced", "curtain")))
