@@ -11,6 +11,7 @@ from millhand.intake.inquiry import read_inquiry
 from millhand.model.canonical import plain
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
+from millhand.safeguarding import with_safeguarding
 from millhand.study import study as whole_study
 
 if TYPE_CHECKING:
@@ -27,7 +28,8 @@ def load(path: str | Path) -> Inquiry:
 def study(inquiry: Inquiry, *, seed: int = 1) -> Study:
     """The whole study of an inquiry with the built-in catalogue, in this process."""
     catalogue = read_catalogue()
-    return with_ways_by_hand(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
+    found = with_ways_by_hand(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
+    return with_safeguarding(found, inquiry, catalogue)
 
 
 def rows(done: Study, table: str) -> list[dict[str, Any]]:

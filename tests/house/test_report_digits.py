@@ -165,6 +165,7 @@ def test_every_figure_leads_down_to_given_or_assumed_facts() -> None:
     html, written = page()
     hashes = {result["cell"]["hash"] for result in written["results"] if result["cell"]}
     hashes |= {each["cell"]["hash"] for each in (written["tending"] or {"cells": ()})["cells"]}
+    hashes |= {each["cell"]["hash"] for each in (written["safeguarding"] or {"simulated": ()})["simulated"]}
     ids = {name for each in digits_of(html) if each.mark == "data-fact" for name in each.value.split()}
 
     assert len(ids) > 100

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import by_hand, cycle, people_words, placed, servicing, tending_words
+from millhand.report import by_hand, cycle, people_words, placed, safeguarding, servicing, tending_words
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.between_visits import caution, lines
@@ -70,7 +70,7 @@ def environment() -> Environment:
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "placed": placed, "look": legend_swatch,
-        "fillings": patterns,
+        "fillings": patterns, "safeguarding": safeguarding,
     }  # fmt: skip
     return made
 
@@ -95,6 +95,8 @@ def rest_on(study: Study, facts: Mapping[str, Fact], shown: set[str]) -> dict[st
     """The shown facts and all that those of today and of the answer rest on, in the order of the study's map."""
     near = {"today", study.decision.winner, *(each.concept.id for each in (subject(study),) if each)}
     others = {f"concepts.{result.concept.id}." for result in study.results if result.concept.id not in near}
+    if study.safeguarding is not None:
+        others |= {f"concepts.{each.name}." for each in study.safeguarding.simulated}
     deep = {name for name in shown if not name.startswith(tuple(others))}
     reached = shown | behind(facts, deep, cell_origins(study))
     reached |= {facts[name].instead_of or name for name in reached}

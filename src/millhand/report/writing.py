@@ -98,6 +98,8 @@ def study_files(study: Study) -> dict[str, bytes]:
     for each in study.tending.cells if study.tending is not None else ():
         texts[cell_file(each.name)] = canonical(as_written(each.cell))
     texts |= drawings(study)
+    for run in study.safeguarding.simulated if study.safeguarding is not None else ():
+        texts[cell_file(run.name)] = canonical(as_written(run.cell))
     return {name: text.encode("utf-8") for name, text in texts.items()}
 
 
