@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
+from millhand.model.fact import Fact
 from millhand.model.layout import Reach
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
-from millhand.trace import apply
+from millhand.trace import apply, found
 
 NEAR_PEOPLE = (
     "An aid for concept work. Within this reach somebody can be hit: room, speed and guards follow from the risk "
@@ -53,10 +54,14 @@ def joint_room(asked: Asked) -> Verdict | None:
     worst = min(there, key=lambda each: asked.sheet.value(each.room))
     room, demand = asked.sheet[worst.room], asked.figure("joint_room_rad")
     left = apply(asked.sheet, "room_left_rad", asked.id("joint_room.left"), room_rad=room)
-    words = f"At {named(worst)}, joint {worst.joint} comes within {shown(left, 'degrees')} of the end of its range"
+    number = found(asked.sheet, Fact(
+        id=asked.id("joint_room.joint"), value=float(worst.joint), unit="1", basis="computed", source=room.source,
+    ))  # fmt: skip
+    joint = f"joint {shown(number, 'count')}"
+    words = f"At {named(worst)}, {joint} comes within {shown(left, 'degrees')} of the end of its range"
     if room.value < 0.0:
         beyond = apply(asked.sheet, "beyond_range_rad", asked.id("joint_room.beyond"), room_rad=room)
-        words = f"At {named(worst)}, joint {worst.joint} would have to turn {shown(beyond, 'degrees')} beyond its range"
+        words = f"At {named(worst)}, {joint} would have to turn {shown(beyond, 'degrees')} beyond its range"
     return verdict(
         asked,
         Finding(
