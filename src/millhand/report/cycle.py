@@ -9,8 +9,8 @@ from millhand.report.comparison import living, looked_at, result_of
 
 CAUTION = (
     "Worked out from the arm's links, the usual time of each handling step and the shop's own doors and clamping. "
-    "Before anything was tried, such a cycle is worth its figure within a fifth up or down: read it to the second, "
-    "plan with that band, and time the first trial."
+    "Before anything was tried, what a machine stands for is worth its figure within a fifth up or down, and so is the "
+    "arm's work: read them to the second, plan with that band, and time the first trial."
 )
 
 

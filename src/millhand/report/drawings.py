@@ -9,6 +9,7 @@ from millhand.report.comparison import opening
 from millhand.report.drawing_dxf import drawing_dxf
 from millhand.report.drawing_sheet import sheet_things
 from millhand.report.drawing_svg import FILLS, drawing_svg
+from millhand.report.html import rendered
 from millhand.report.marks import Marks, marks_of
 from millhand.report.study_json import file_name
 
@@ -42,6 +43,4 @@ def both(result: Result, marks: Marks) -> tuple[tuple[str, str], ...]:
 @cache
 def style() -> Markup:
     """How the layers look in a file that stands alone."""
-    from millhand.report.html import rendered
-
     return Markup("<style>{}{}</style>").format(Markup(COLOURS), rendered("drawing.css", {}))

@@ -40,6 +40,7 @@ from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, listed_s
 
 COLUMNS = 80
 JOINT = "\ue000"  # becomes a plain space once the lines are broken: every terminal has that one
+BESIDE = ("cells", "drawings")  # folders whose files are not listed one by one
 BEST, FEW = 5, 6  # concepts and drivers shown
 
 
@@ -267,8 +268,10 @@ def next_parts(page: Page, written: Iterable[Path]) -> Iterator[RenderableType]:
         yield Text(f"- {page.say(words)}")
     yield heading("Next")
     yield Text(assumed_words(page))
-    files = [str(path) for path in written if path.parent.name != "cells"]
+    paths = tuple(written)
+    files = [str(path) for path in paths if path.parent.name not in BESIDE]
     if files:
-        yield Text("Written: " + ", ".join(files) + ", and the cells beside them.")
+        beside = " and ".join(name for name in BESIDE if name in {path.parent.name for path in paths})
+        yield Text(f"Written: {', '.join(files)}{f', and the {beside} beside them' if beside else ''}.")
     else:
         yield Text("Nothing was written; --out DIR writes the report with every figure's origin.")

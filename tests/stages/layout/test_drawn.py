@@ -1,17 +1,23 @@
-"""What a drawing is made from: the fence of the floor's formula, doors, people's side, all from the origin of the marks."""
+"""What a drawing is made from: the fence of the floor's formula, doors, people's side, all from one origin."""
 
+import re
 from functools import cache
+from pathlib import Path
 
 import pytest
 
+from millhand.intake.inquiry import read_inquiry
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Drawn, Layout, Spot
+from millhand.road import visited
+from millhand.stages.concepts import concepts
 from millhand.stages.layout import layout
 from millhand.trace import Sheet
 from tests.stages.shop import catalogue, concept, placed, shop
 
 FENCED = "drawers-pedestal-fenced_20-parallel_double-fence"
 TRACK = "trays-floor_track-fenced_20-parallel_double-fence"
+WORKED = "drawers-pedestal-force_limited_25-parallel_single-scanner"
 OPEN = "trays-pedestal-force_limited_25-parallel_double-scanner"
 
 
@@ -137,3 +143,24 @@ def test_the_shoulder_lies_over_the_foot() -> None:
     up = catalogue().arms["fenced_20"].joints[0].d_m
 
     assert sheet.value(drawn(found).shoulder) == pytest.approx(sheet.value(drawn(found).foot_height) + up)
+
+
+def test_the_worked_page_tells_what_comes_out() -> None:
+    """docs/layout.md puts the cell of the first example where it stands."""
+    cat = catalogue()
+    asked = visited(read_inquiry(Path("examples/1_two_mills/inquiry.yaml"), cat.assumptions))
+    (way,) = [each for each in concepts(asked, cat) if each.id == WORKED]
+    sheet = Sheet()
+    found = drawn(layout(asked, way, cat, sheet))
+    (arm,) = [each for each in found.pieces if each.name == "arm"]
+    first, second = found.openings
+    told = {
+        "from load position to load position": sheet.value(second.x_m) - sheet.value(first.x_m),
+        "before them": -sheet.value(arm.y_m),
+        "behind the door": sheet.value(second.depth),
+    }
+    page = " ".join(Path("docs/layout.md").read_text(encoding="utf-8").split())
+
+    for words, metres in told.items():
+        assert re.search(rf"{metres * 1000.0:,.0f} mm {words}".replace(",", " "), page), (words, metres)
+    assert found.worst == "machine_2"
