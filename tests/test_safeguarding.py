@@ -349,3 +349,29 @@ def test_ways_that_nothing_in_the_simulation_tells_apart_are_the_same() -> None:
     assert rate(found, "fenced", "fence") == rate(found, "fenced", "curtain")
     assert found.facts[curtain.price or ""].value > found.facts[fence.price or ""].value
     assert found.facts[curtain.near_h or ""].source.endswith(content_hash(run_of(found, "fenced", "curtain")))
+
+
+def test_the_arm_stands_for_just_as_long_as_somebody_is_inside() -> None:
+    """Behind a fence: the shares of all duties inside, which one person does one after another, and nothing else.
+
+    A fault of the arm's own load is booked as its repair, not as standing for people.
+    """
+    made = run_of(two_vises(), "fenced", "fence")
+    inside = (*made.zones["inside"].duties, *(name for name, each in made.duties.items() if each.holds == "arm"))
+    output = simulate(made, hours=168.0, replications=4, seed=3)
+    there = sum(output.duty_share[name].mean for name in dict.fromkeys(inside))
+    faults = output.states[ARM].get("in_repair", 0.0)
+
+    assert output.states[ARM]["stopped"] + faults == pytest.approx(there, rel=1e-9)
+    assert output.states[ARM]["stopped"] > 0.01
+
+
+def test_a_slow_field_slows_ways_and_nothing_else() -> None:
+    """Slowed time is way time: where slow moves are as fast as full ones, the field changes no part of the output."""
+    made = run_of(done(soft()), "force_limited", "scanner")
+    same = replace(made, moves={**made.moves, "arm_slow": made.moves["arm"]})
+    free = replace(same, zones={})
+    outputs = [simulate(each, hours=168.0, replications=3, seed=2) for each in (same, free)]
+
+    assert outputs[0].parts_per_h == outputs[1].parts_per_h
+    assert outputs[0].states[ARM]["slowed"] > 0.0
