@@ -11,6 +11,7 @@ from millhand.catalogue.figures import figures
 from millhand.catalogue.table import Row, numbers, table
 from millhand.catalogue.words import DATA, component_words, hand_changes, rules
 from millhand.errors import InputError, InputErrors
+from millhand.model.arm import Linkage
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
@@ -62,12 +63,27 @@ def read_catalogue(*, prices: Path | None = None, components: Path | None = None
     if prices is not None:
         found = with_prices(found, table(prices, PRICE_COLUMNS, errors), errors)
     all_figures, linkages = figures(errors), arms(errors)
+    found = {name: with_joints(each, linkages.get(name)) for name, each in found.items()}
     if errors:
         raise InputErrors(errors)
     return Catalogue(
         currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions=assumptions(),
         hand_changes=hand_changes(CURRENCY), rules=rules(), arms=linkages,
     )  # fmt: skip
+
+
+def with_joints(component: Component, arm: Linkage | None) -> Component:
+    """An arm with the speed of each joint among its figures."""
+    if arm is None:
+        return component
+    speeds = {
+        f"joint_{n}_speed": Fact(
+            id=f"catalogue.{component.id}.joint_{n}_speed", value=joint.speed, unit="m/s" if joint.slides else "rad/s",
+            basis="assumed", source=arm.source, title=f"{component.title}: speed of joint {n}",
+        )
+        for n, joint in enumerate(arm.joints, start=1)
+    }  # fmt: skip
+    return replace(component, figures={**component.figures, **speeds})
 
 
 def with_rows(

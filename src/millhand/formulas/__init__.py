@@ -1,6 +1,7 @@
 """All formulas: importing this package fills the register."""
 
 from millhand.formulas import (
+    arm_room,
     beam,
     blending,
     blocks,
@@ -58,11 +59,11 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    beam, blending, blocks, by_hand, cashflow, contact, derating, drive, endurance, estimate, exchange, feasibility,
-    feeding, fingers, finite_source, flange, floor, friction, grip, hand_load, hands, hours, jaws, ladder, lifting,
-    lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing, people_time,
-    placing, plan, presenters, pushing, rates, reach, saving, separation, stand, statistics, timestudy, track,
-    unattended, unlike_machines, vacuum, wage, worker_machine,
+    arm_room, beam, blending, blocks, by_hand, cashflow, contact, derating, drive, endurance, estimate, exchange,
+    feasibility, feeding, fingers, finite_source, flange, floor, friction, grip, hand_load, hands, hours, jaws, ladder,
+    lifting, lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing,
+    people_time, placing, plan, presenters, pushing, rates, reach, saving, separation, stand, statistics, timestudy,
+    track, unattended, unlike_machines, vacuum, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from millhand.errors import InputError
 from millhand.intake.feeding_clashes import feeding
+from millhand.intake.floor_clashes import pinned_clear
 from millhand.intake.inquiry_sums import (
     DAY_S,
     HOUR_S,
@@ -48,6 +49,7 @@ def contradictions(inquiry: Inquiry) -> tuple[InputError, ...]:
         operations,
         feeding,
         stands,
+        pinned_clear,
         stops,
     )
     return tuple(error for check in checks for error in check(inquiry))

@@ -1,6 +1,7 @@
 """The form of an inquiry: machines and today's work; and the whole file."""
 
 from millhand.intake.form import Group, Number, Several, Text, Word
+from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.form_part import MOST_PARTS, PARTS
 from millhand.intake.form_shop import EVIDENCE, JUDGED, MONEY, PEOPLE, SHIFTS, SHOP, WISHES, YEAR_S, YES_NO, name_text
 
@@ -310,6 +311,8 @@ INQUIRY = Group(
         PEOPLE,
         SHIFTS,
         MACHINES,
+        OBSTACLES,
+        PINNED,
         PARTS,
         TODAY,
         WISHES,

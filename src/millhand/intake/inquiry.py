@@ -14,6 +14,7 @@ from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
 from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
 from millhand.intake.inquiry_feeding import how_often
+from millhand.intake.inquiry_floor import obstacles_of, pinned_of
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.inquiry_parts import as_map, machine_words, machines_of, parts_of, places_of, with_meaning
@@ -70,7 +71,8 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
     today = today_of(top, parts, load_words(parts, machines), Files(folder=folder), opened)
     return {
         "shop": shop, "people": people, "shifts": shifts, "machines": machines,
-        "places": places_of(top, opened), "today": today, "parts": meant(parts, today, opened),
+        "places": places_of(top, opened), "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
+        "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": Terms(**group(money_form(opened), top, opened)),
     }  # fmt: skip
 

@@ -13,6 +13,53 @@ class Spot:
     y_m: str
     width_m: str
     depth_m: str
+    height_m: str = ""  # of what stands there; "" where nobody said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reach:
+    """How an arm gets to one target: a machine's load position, or one of the outermost parts of presenter or outfeed.
+
+    slack, room and gap are fact ids; room and gap are "" where no way leads there.
+    """
+
+    target: str  # machine_1, presenter 1
+    slack: str  # reach that is left; below 0 what is missing [m]
+    room: str = ""  # least room of a joint to an end of its range [rad or m]
+    joint: int = 0  # which joint that is, counted from the foot
+    gap: str = ""  # least gap to what stands around [m]
+    beside: str = ""  # to what
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """From one place of an arm to another, before the way in: fact ids of the way of the joint that takes longest
+    [rad or m] and of the tool's way [m]."""
+
+    joint: int
+    way: str
+    tool: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayIn:
+    """The straight way from where a move ends to a target: length and what the joints allow along it, fact ids."""
+
+    length: str  # [m]
+    speed: str  # [m/s]
+    accel: str  # [m/s2]
+    jerk: str  # [m/s3]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One place of an arm's foot that was looked at, with the best places of the rest round it; fact ids."""
+
+    x_m: str
+    y_m: str
+    score: str  # of what is enough, the least of reach, room at the joints and gap; below 0 something fails
+    travel: str  # how far foot or track go for a round
+    floor: str  # [m2]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +68,12 @@ class Layout:
 
     concept: str
     spots: tuple[Spot, ...]
-    distances: Mapping[str, str] = field(default_factory=dict)  # "from to", "base place" (foot to load): fact id [m]
+    distances: Mapping[str, str] = field(default_factory=dict)  # "from to": fact id [m] of people's or a track's way
+    reach: tuple[Reach, ...] = ()
+    moves: Mapping[str, Move] = field(default_factory=dict)  # "from to", of an arm
+    ways_in: Mapping[str, WayIn] = field(default_factory=dict)  # by machine, presenter, outfeed
+    options: tuple[Option, ...] = ()
+    nearest: tuple[str, ...] = ()  # of a pinned foot that does not do: x, y and distance of the nearest that does
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     track: str = ""  # fact id [m]: travel of the track; "" without one

@@ -2,6 +2,21 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
+
+Side = Literal["machine stands", "arm alone"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Element:
+    """One piece of an arm's work on one load, in words, and how long it takes in all for the load (fact id).
+
+    The pieces in which the machine stands add up to its gap, those of the arm alone to its other work and its ways.
+    """
+
+    name: str
+    time: str
+    side: Side
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +40,7 @@ class OperationTiming:
     parts_per_load: str
     bound: str | None = None  # what of the run holds the operator's hands; None: nothing
     run: str | None = None  # all of the machine's run where some of it is bound; None: the process
+    elements: tuple[Element, ...] = ()  # of an arm's work, in their order
 
     @property
     def whole_run(self) -> str:

@@ -28,6 +28,9 @@ ADDED = frozenset(
         "People": "tend break_cover away away_takes_s handover_s unreplaced",
         "Operation": "bar cycles_per_visit hands_bound take_out_within_s dressing",
         "ManualElement": "every_parts operation",
+        "Inquiry": "obstacles pinned",
+        "Layout": "reach moves ways_in options nearest",
+        "Spot": "height_m",
         "Machine": "inside",
         "Part": "material bears_n",
     }.items()

@@ -70,6 +70,7 @@ FORMS: Mapping[str, Form] = {
     "hours": Form(unit="h", step="1", fine_below=10.0, factor=time_in(3600.0)),
     "metres": Form(unit="m", step="0.01"),
     "mm": Form(unit="mm", step="1", fine_below=10.0, factor=lambda fact: 1000.0),
+    "degrees": Form(unit="°", step="1", factor=lambda fact: 180.0 / math.pi),
     "area": Form(unit="m²", step="1", fine_below=10.0),
     "mass": Form(unit="kg", step="0.1", fine_below=1.0),
     "force": Form(unit="N", step="1"),

@@ -15,7 +15,7 @@ from millhand.trace import Sheet, apply, found
 INTERFACES = {"free_outputs": "interface_free_outputs", "fieldbus": "interface_fieldbus", "none": "interface_none"}
 CLAMPING = {"hand_vise": "powered_vise", "hand_chuck": "powered_chuck"}
 PREMIUMS = {"late": "premium_late", "night": "premium_night", "weekend": "premium_weekend"}
-TRACK_TRAVEL = "layout.track.travel"  # of the one row of machines, whatever else the concept has
+TRACK_TRAVEL = "layout.track.travel"  # under the concept
 EXCLUDED = (
     "compressed air, electric power and network up to the cell",
     "floor anchors and work on the building",
@@ -157,7 +157,7 @@ def _mount(quote: Quote) -> tuple[PriceLine, ...]:
         quote.sheet, "track_money", quote.id("track_price"),
         price_money=found(quote.sheet, mount.figures["price"]),
         money_per_m=found(quote.sheet, mount.figures["price_per_m"]),
-        travel_m=quote.sheet[TRACK_TRAVEL],
+        travel_m=quote.sheet[f"concepts.{quote.concept.id}.{TRACK_TRAVEL}"],
         included_m=found(quote.sheet, mount.figures["travel_m"]),
     )  # fmt: skip
     return (quote.line("mount", mount.title, price),)

@@ -24,6 +24,7 @@ class Target:
     point_m: tuple[float, float, float]
     directions: tuple[tuple[float, float, float], ...]
     back_m: tuple[float, ...] = (0.0,)  # the tool must also get to points so far back, where it begins its way in
+    out: tuple[float, float, float] | None = None  # the way back, of length 1; None: the tool goes back as it points
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,27 +72,28 @@ def nearest_place(arm: Linkage, feet: Floats, *, targets: tuple[Target, ...], to
 
 def tool_poses(target: Target, *, tool_m: float, turns: int) -> Floats:
     """[points back, directions x turns, 4, 4]: the flange poses that bring the tip of the tool to a target."""
-    found = []
-    for direction in target.directions:
-        along = np.array(direction) / np.linalg.norm(direction)
-        side = np.cross(along, [0.0, 0.0, 1.0] if abs(along[2]) < 0.9 else [1.0, 0.0, 0.0])
-        side /= np.linalg.norm(side)
-        for angle in np.arange(turns) * (2.0 * np.pi / turns):
-            x = np.cos(angle) * side + np.sin(angle) * np.cross(along, side)
-            for_all = []
-            for back in target.back_m:
-                pose = np.eye(4)
-                pose[:3, 0], pose[:3, 1], pose[:3, 2] = x, np.cross(along, x), along
-                pose[:3, 3] = np.array(target.point_m) - (tool_m + back) * along
-                for_all.append(pose)
-            found.append(for_all)
-    return np.swapaxes(np.array(found), 0, 1)
+    along = np.array(target.directions)
+    along = along / np.linalg.norm(along, axis=1)[:, None]
+    upright = np.where(np.abs(along[:, 2:]) < 0.9, [[0.0, 0.0, 1.0]], [[1.0, 0.0, 0.0]])
+    side = np.cross(along, upright)
+    side /= np.linalg.norm(side, axis=1)[:, None]
+    other = np.cross(along, side)
+    angles = np.arange(turns) * (2.0 * np.pi / turns)
+    x = np.cos(angles)[:, None] * side[:, None] + np.sin(angles)[:, None] * other[:, None]
+    y = np.cos(angles)[:, None] * other[:, None] - np.sin(angles)[:, None] * side[:, None]
+    way = -along if target.out is None else np.broadcast_to(np.array(target.out), along.shape)
+    tips = np.array(target.point_m) - tool_m * along + np.array(target.back_m)[:, None, None] * way
+    poses = np.zeros((len(target.back_m), len(along), turns, 4, 4))
+    poses[..., :3, 0], poses[..., :3, 1], poses[..., :3, 2] = x, y, along[:, None]
+    poses[..., :3, 3] = tips[:, :, None]
+    poses[..., 3, 3] = 1.0
+    return poses.reshape(len(target.back_m), -1, 4, 4)
 
 
 def _best(arm: Linkage, feet: Floats, poses: Floats) -> tuple[Floats, Floats]:
     """Slack and margin [places] of the best of the poses [points, tries]; all points of a try count together."""
     points, tries = poses.shape[:2]
-    seen = _from_feet(feet, poses.reshape(-1, 4, 4))
+    seen = seen_from(feet, poses.reshape(-1, 4, 4))
     held = inverse(arm, seen.reshape(-1, 4, 4))
     shape = (len(feet), points, tries, -1)
     slack = held.slack_m.reshape(shape).max(axis=3).min(axis=1)
@@ -99,7 +101,7 @@ def _best(arm: Linkage, feet: Floats, poses: Floats) -> tuple[Floats, Floats]:
     return slack.max(axis=1), margin.max(axis=1)
 
 
-def _from_feet(feet: Floats, poses: Floats) -> Floats:
+def seen_from(feet: Floats, poses: Floats) -> Floats:
     """[places, poses, 4, 4]: the poses as each foot sees them."""
     cos, sin = np.cos(feet[:, 3]), np.sin(feet[:, 3])
     seen = np.zeros((len(feet), 1, 4, 4))

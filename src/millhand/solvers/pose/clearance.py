@@ -34,35 +34,35 @@ class Bars:
     tool_radius_m: float
 
 
-def clearance_m(arm: Linkage, joints: Floats, *, bars: Bars, boxes: tuple[Box, ...]) -> Floats:
+def clearance_m(arm: Linkage, joints: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS) -> Floats:
     """[poses, boxes]: the least gap between any bar and each box for joint positions [poses, joints]; negative by how
     deep a bar's middle line comes nearer than its radius, minus the radius where that line goes through the box.
 
-    The bar from the foot to the first joint is left out: it stands where the foot stands.
+    The bar from the foot to the first joint is left out: it stands where the foot stands. Each of the `rounds` narrows
+    the place of the least gap along a bar down to two thirds.
     """
     whole = frames(arm, np.asarray(joints, dtype=np.float64))
     ends = np.stack([frame[..., :3, 3] for frame in whole[1:]], axis=-2)
     tip = ends[..., -1, :] + bars.tool_m * whole[-1][..., :3, 2]
     ends = np.concatenate([ends, tip[..., None, :]], axis=-2)
     radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
-    found = [_bars_to_box(ends[:, :-1], ends[:, 1:], box) - radii for box in boxes]
-    return np.stack([gaps.min(axis=1) for gaps in found], axis=1)
+    return np.asarray((_bars_to_boxes(ends[:, :-1], ends[:, 1:], boxes, rounds) - radii).min(axis=2))
 
 
-def _bars_to_box(start: Floats, end: Floats, box: Box) -> Floats:
-    """[poses, bars]: least distance from the middle lines [poses, bars, 3] to a box, 0 inside."""
-    begin, way = _seen_from(box, start), _seen_from(box, end) - _seen_from(box, start)
-    low, high = np.zeros(start.shape[:-1]), np.ones(start.shape[:-1])
-    half = np.array(box.half_m)
-    for _ in range(ROUNDS):
-        one, two = low + THIRD * (high - low), high - THIRD * (high - low)
+def _bars_to_boxes(start: Floats, end: Floats, boxes: tuple[Box, ...], rounds: int) -> Floats:
+    """[poses, boxes, bars]: least distance from the middle lines [poses, bars, 3] to each box, 0 inside."""
+    begin = np.stack([_seen_from(box, start) for box in boxes], axis=1)
+    way = np.stack([_seen_from(box, end) for box in boxes], axis=1) - begin
+    half = np.array([box.half_m for box in boxes])[:, None, :]
+    low, high = np.zeros(begin.shape[:-1]), np.ones(begin.shape[:-1])
+    for _ in range(rounds):
+        third = THIRD * (high - low)
+        one, two = low + third, high - third
         nearer = _outside(begin + one[..., None] * way, half) <= _outside(begin + two[..., None] * way, half)
         low, high = np.where(nearer, low, one), np.where(nearer, two, high)
-    ends = [
-        _outside(begin + at[..., None] * way, half)
-        for at in (0.5 * (low + high), np.zeros_like(low), np.ones_like(low))
-    ]
-    return np.minimum(np.minimum(ends[0], ends[1]), ends[2])
+    middle = begin + (0.5 * (low + high))[..., None] * way
+    least = np.minimum(_outside(begin, half), _outside(begin + way, half))
+    return np.asarray(np.sqrt(np.minimum(_outside(middle, half), least)))
 
 
 def _seen_from(box: Box, points: Floats) -> Floats:
@@ -74,5 +74,6 @@ def _seen_from(box: Box, points: Floats) -> Floats:
 
 
 def _outside(points: Floats, half: Floats) -> Floats:
-    """Distance from points to a box about the origin, 0 inside."""
-    return np.asarray(np.linalg.norm(np.maximum(np.abs(points) - half, 0.0), axis=-1))
+    """Square of the distance from points to a box about the origin, 0 inside."""
+    beyond = np.maximum(np.abs(points) - half, 0.0)
+    return np.asarray(np.einsum("...i,...i->...", beyond, beyond))

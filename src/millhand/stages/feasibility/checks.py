@@ -25,15 +25,15 @@ from millhand.stages.feasibility.outfeed import outfeed
 from millhand.stages.feasibility.pace import pace
 from millhand.stages.feasibility.payload import inertia, moment, payload
 from millhand.stages.feasibility.placing import placing
-from millhand.stages.feasibility.reach import reach
+from millhand.stages.feasibility.reach import arm_gap, joint_room, reach
 from millhand.stages.feasibility.speed_near_people import speed_near_people
 from millhand.stages.feasibility.stand import stand
 from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
-    payload, moment, inertia, reach, door_opening, grip_force, part_bears, grip_travel, finger_room, placing, stand,
-    floor_area, capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people,
-    lifting, lifting_tray,
+    payload, moment, inertia, reach, joint_room, arm_gap, door_opening, grip_force, part_bears, grip_travel,
+    finger_room, placing, stand, floor_area, capacity_refill, outfeed, capacity_night, gauging_night, fire, pace,
+    interface, door, speed_near_people, lifting, lifting_tray,
 )  # fmt: skip
 
 

@@ -1,77 +1,152 @@
-"""Does the arm reach the load position of every machine and the presenter? Coarse: straight lines from its shoulder."""
+"""Does the arm get to every target: by its links, by the ranges of its joints, and past what stands around?"""
 
-from millhand.model.fact import Fact
+from collections.abc import Callable
+
+from millhand.model.layout import Reach
 from millhand.model.verdict import Verdict
-from millhand.stages.feasibility.asked import Asked, Finding, caution_of, shown, verdict
+from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
 from millhand.trace import apply
 
 NEAR_PEOPLE = (
-    " Within this reach somebody can be hit: room, speed and guards follow from the risk assessment of the real cell."
+    "An aid for concept work. Within this reach somebody can be hit: room, speed and guards follow from the risk "
+    "assessment of the real cell."
 )
+ON_SITE = (
+    "An aid for concept work. The arm is taken for a chain of round bars, a machine for its front round the opening: "
+    "what stands inside, hoses and cables are not in it. Try the way on site, slowly."
+)
+OPENING = ("door frame", "sill of the door", "top of the door")
+PLACE = {"presenter": "a part in the presenter", "outfeed": "a place in the outfeed"}
 
 
 def reach(asked: Asked) -> Verdict | None:
-    """The furthest place, from the shoulder, against the arm's reach."""
+    """The target that asks for most, against the arm's reach."""
     arm = asked.concept.arm
-    if arm is None:
+    if arm is None or not asked.layout.reach:
         return None
-    demands = distances(asked)
-    demand = apply(asked.sheet, "greatest_of_lengths_m", asked.id("reach.demand"), lengths_m=tuple(demands.values()))
+    worst = least(asked, lambda each: asked.sheet.value(each.slack))
     limit = arm.figures["reach_m"]
-    furthest = max(demands, key=lambda place: demands[place].value)
-    where = "the presenter" if furthest == "presenter" else "the load position of a machine"
-    words = (
-        f"The furthest place, {where}, lies {shown(demand, 'metres')} from the shoulder of an arm that reaches "
-        f"{shown(limit, 'metres')}"
-    )
+    left = asked.sheet[worst.slack]
+    demand = apply(asked.sheet, "difference_m", asked.id("reach.demand"), length_m=limit, less_m=left)
+    words = f"{named(worst).capitalize()} asks for {shown(demand, 'metres')} of the arm's {shown(limit, 'metres')}"
+    missing = apply(asked.sheet, "difference_m", asked.id("reach.missing"), length_m=demand, less_m=limit)
     return verdict(
         asked,
         Finding(
             check="reach",
             demand=demand,
             limit=limit,
-            well=f"{words}.",
-            ill=f"{words}: {missing(asked, demand, limit)}. A larger arm, a track, or machines closer together.",
-            formula="reach_demand_m",
+            well=f"{words}, {'from where it is pinned' if pinned(asked) else 'from the place found for it'}.",
+            ill=f"{words}, {'from where it is pinned' if pinned(asked) else 'wherever its foot was tried'}: "
+            f"{shown(missing, 'mm')} are missing. A longer arm, a track, or machines closer together.{elsewhere(asked)}",
+            formula="difference_m",
             kills=True,
-            coarse=True,
-            caution=caution_of("reach_demand_m") + NEAR_PEOPLE,
+            caution=NEAR_PEOPLE,
         ),
     )
 
 
-def missing(asked: Asked, demand: Fact, limit: Fact) -> str:
-    """By how much a place is out of reach, in mm: two lengths that read the same may differ by a hand."""
-    if demand.value <= limit.value:
-        return "in reach"
-    short = apply(asked.sheet, "difference_m", asked.id("reach.missing"), length_m=demand, less_m=limit)
-    return f"out of reach by {shown(short, 'mm')}"
+def pinned(asked: Asked) -> bool:
+    """Whether the shop wants the arm at one place."""
+    return any(each.what.value == "arm" for each in asked.inquiry.pinned)
 
 
-def distances(asked: Asked) -> dict[str, Fact]:
-    """Distance from the shoulder to each machine's load position and to the presenter."""
-    presenter, mount = asked.concept.presenter, asked.concept.mount
-    assert mount is not None
-    shoulder = apply(
-        asked.sheet, "sum_of_lengths_m", asked.id("reach.shoulder"),
-        lengths_m=(mount.figures["base_height_m"], asked.figure("shoulder_m")),
-    )  # fmt: skip
-    heights = machine_heights(asked)
-    if presenter is not None and "stand_height_m" in presenter.figures:
-        heights["presenter"] = presenter.figures["stand_height_m"]
-    return {place: demand(asked, place, height, shoulder) for place, height in heights.items()}
+def elsewhere(asked: Asked) -> str:
+    """The nearest place of a pinned foot that would do, in words."""
+    if not asked.layout.nearest:
+        return ""
+    x, y, away = (shown(asked.sheet[fact_id], "metres") for fact_id in asked.layout.nearest)
+    return f" The nearest place that would do for the foot is {x} east, {y} north, {away} away."
 
 
-def machine_heights(asked: Asked) -> dict[str, Fact]:
-    """Height of the load position of each machine, by place."""
-    kinds = [machine for machine in asked.inquiry.machines for _ in range(round(machine.count.value))]
-    return {f"machine_{number}": machine.load_height_m for number, machine in enumerate(kinds, start=1)}
+def joint_room(asked: Asked) -> Verdict | None:
+    """The joint that comes nearest to an end of its range at any target, against the room that it keeps."""
+    there = [each for each in asked.layout.reach if each.room and asked.sheet.value(each.slack) >= 0.0]
+    if not there:
+        return None
+    worst = min(there, key=lambda each: asked.sheet.value(each.room))
+    room, demand = asked.sheet[worst.room], asked.figure("joint_room_rad")
+    left = apply(asked.sheet, "room_left_rad", asked.id("joint_room.left"), room_rad=room)
+    words = f"At {named(worst)}, joint {worst.joint} comes within {shown(left, 'degrees')} of the end of its range"
+    if room.value < 0.0:
+        beyond = apply(asked.sheet, "beyond_range_rad", asked.id("joint_room.beyond"), room_rad=room)
+        words = f"At {named(worst)}, joint {worst.joint} would have to turn {shown(beyond, 'degrees')} beyond its range"
+    return verdict(
+        asked,
+        Finding(
+            check="joint_room",
+            demand=demand,
+            limit=left,
+            well=f"{words}; {shown(demand, 'degrees')} are kept.",
+            ill=f"{words}; {shown(demand, 'degrees')} are kept. Another place or height of the foot, or another arm."
+            f"{elsewhere(asked)}",
+            formula="margin_share",
+            kills=room.value < 0.0,
+            caution=NEAR_PEOPLE,
+        ),
+    )
 
 
-def demand(asked: Asked, place: str, height: Fact, shoulder: Fact) -> Fact:
-    """Distance from the shoulder to one place."""
-    drop = apply(asked.sheet, "difference_m", asked.id(f"reach.{place}.height"), length_m=height, less_m=shoulder)
-    return apply(
-        asked.sheet, "reach_demand_m", asked.id(f"reach.{place}"),
-        horizontal_m=asked.sheet[asked.layout.distances[f"base {place}"]], height_difference_m=drop,
-    )  # fmt: skip
+def arm_gap(asked: Asked) -> Verdict | None:
+    """The narrowest gap between arm or hand and what stands around on the way to any target.
+
+    Demand and limit count from the middle line of the arm, so that an arm that would go through something has a margin.
+    """
+    arm, there = asked.concept.arm, [each for each in asked.layout.reach if each.gap]
+    if arm is None or not there:
+        return None
+    worst = min(there, key=lambda each: asked.sheet.value(each.gap))
+    gap, kept, half = asked.sheet[worst.gap], asked.figure("arm_clearance_m"), arm.figures["bar_radius_m"]
+    left = apply(asked.sheet, "gap_left_m", asked.id("arm_gap.left"), gap_m=gap)
+    demand = apply(asked.sheet, "sum_of_lengths_m", asked.id("arm_gap.asked"), lengths_m=(half, kept))
+    free = apply(asked.sheet, "sum_of_lengths_m", asked.id("arm_gap.free"), lengths_m=(half, gap))
+    beside = thing(worst.beside)
+    words = f"On the way to {named(worst)} the arm keeps {shown(left, 'mm')} to the {beside}"
+    if gap.value < 0.0:
+        deep = apply(asked.sheet, "overlap_m", asked.id("arm_gap.overlap"), gap_m=gap)
+        words = f"On the way to {named(worst)} the arm overlaps the {beside} by {shown(deep, 'mm')}"
+    return verdict(
+        asked,
+        Finding(
+            check="arm_gap",
+            demand=demand,
+            limit=apply(asked.sheet, "gap_left_m", asked.id("arm_gap.offered"), gap_m=free),
+            well=f"{words}; {shown(kept, 'mm')} are asked for.",
+            ill=f"{words}; {shown(kept, 'mm')} are asked for. {cure(asked, worst)}{elsewhere(asked)}",
+            formula="margin_share",
+            kills=gap.value < 0.0 and measured(asked, worst),
+            caution=ON_SITE,
+        ),
+    )
+
+
+def measured(asked: Asked, worst: Reach) -> bool:
+    """Whether what is in the way was told: an opening that was only assumed is a question first."""
+    machines = [machine for machine in asked.inquiry.machines for _ in range(round(machine.count.value))]
+    if worst.beside not in OPENING:
+        return True
+    inside = machines[int(worst.target.removeprefix("machine_")) - 1].inside
+    return inside.door_width_m.basis != "assumed" and inside.door_height_m.basis != "assumed"
+
+
+def cure(asked: Asked, worst: Reach) -> str:
+    """What would help."""
+    if measured(asked, worst):
+        return "A slimmer or longer arm, a wider opening, or machines that stand closer together or face each other."
+    return "The opening of the door was assumed: measure it before anything else."
+
+
+def least(asked: Asked, value: Callable[[Reach], float]) -> Reach:
+    """The target with the least of something."""
+    return min(asked.layout.reach, key=value)
+
+
+def thing(name: str) -> str:
+    """What stands in the way, in words."""
+    return f"machine {name.removeprefix('machine_')}" if name.startswith("machine_") else name
+
+
+def named(reach_: Reach) -> str:
+    """A target in words."""
+    place = reach_.target.split(" ")[0]
+    return PLACE.get(place, f"the load position of machine {place.removeprefix('machine_')}")

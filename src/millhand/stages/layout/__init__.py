@@ -1,4 +1,4 @@
-"""Where things stand, coarsely: spots, distances, floor, and how many parts the presenter holds."""
+"""Where things stand, how the arm gets to its targets, the floor it takes, and how many parts the presenter holds."""
 
 from millhand.stages.layout.build import layout
 

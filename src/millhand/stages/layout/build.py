@@ -1,5 +1,6 @@
-"""The coarse layout of a concept: spots on the floor, distances, the floor it takes, the parts it holds."""
+"""The layout of a concept: where each piece stands, how the arm gets to its targets, floor, and the parts it holds."""
 
+import math
 from itertools import combinations
 
 from millhand.model.catalogue import Catalogue
@@ -8,9 +9,13 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout, Spot
 from millhand.model.walk import facts_in
-from millhand.stages.layout.arrangement import Arrangement, arm_distances, arrangement, returns, track_travel
+from millhand.solvers.placing.feet import foot_rect
+from millhand.solvers.placing.floor import placed
+from millhand.solvers.placing.site import Rect
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
+from millhand.stages.layout.placing import PLACED, Stage, moves, nearest, options, reaches, stops, ways_in
 from millhand.stages.layout.pockets import pockets
+from millhand.stages.layout.site import kit_of, site_of
 from millhand.trace import Sheet, apply
 
 COARSE = (
@@ -49,21 +54,37 @@ def hand_layout(ground: Ground) -> Layout:
 
 
 def cell_layout(ground: Ground) -> Layout:
-    """An arm with what stands round it."""
-    plan = arrangement(ground)
-    ways = arm_distances(ground, plan)
-    tracked = plan.prefix == "track"
-    travel = track_travel(ground, ways, plan) if tracked else None
-    pieces = cell_pieces(ground, plan, travel)
+    """An arm with what stands round it, placed by search."""
+    fronts = doors(ground)
+    kit, site = kit_of(ground), site_of(ground, fronts)
+    plans = placed(kit, site)
+    stage = Stage(ground=ground, kit=kit, site=site, plan=plans[0])
+    at = stops(stage)
+    travel = stage.fact("track.travel", plans[0].track_m, "m", PLACED) if kit.on_track else None
+    pieces = cell_pieces(stage, travel)
     return Layout(
         concept=ground.concept.id,
-        spots=(*(machine_spot(ground, door) for door in plan.doors), *pieces),
-        distances={pair: fact.id for pair, fact in ways.items()},
-        floor_area=floor_area(ground, pieces, plan.doors).id,
+        spots=(*(machine_spot(ground, door) for door in fronts), *pieces),
+        distances=track_ways(stage) if kit.on_track else {},
+        reach=tuple(reaches(stage)),
+        moves=moves(stage, at),
+        ways_in=ways_in(stage, at),
+        options=tuple(options(stage, plans)),
+        nearest=nearest(stage),
+        floor_area=floor_area(ground, pieces, fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
         words=COARSE,
     )
+
+
+def track_ways(stage: Stage) -> dict[str, str]:
+    """How far the foot goes along the track between any two places."""
+    feet = {**stage.plan.feet, "home": stage.plan.feet["presenter"]}
+    return {
+        f"{a} {b}": stage.fact(f"track.{a}.{b}", math.dist(feet[a][:2], feet[b][:2]), "m", PLACED).id
+        for a, b in combinations(feet, 2)
+    }
 
 
 def machine_spot(ground: Ground, door: Door) -> Spot:
@@ -80,37 +101,49 @@ def rectangle(name: str, centre: Spot2, sides: tuple[Fact, Fact]) -> Spot:
     return Spot(name=name, x_m=centre.x.id, y_m=centre.y.id, width_m=sides[0].id, depth_m=sides[1].id)
 
 
-def cell_pieces(ground: Ground, plan: Arrangement, travel: Fact | None) -> tuple[Spot, ...]:
+def cell_pieces(stage: Stage, travel: Fact | None) -> tuple[Spot, ...]:
     """Presenter, outfeed and the arm's mount; what takes no floor is left out."""
-    concept = ground.concept
-    presenter, outfeed, mount = concept.presenter, concept.outfeed, concept.mount
-    assert presenter is not None
-    assert outfeed is not None
+    plan, found_pieces = stage.plan, []
+    for stood in (plan.presenter, plan.outfeed):
+        if stood is not None:
+            found_pieces.append(spot(stage, stood.rect))
+    mount = stage.ground.concept.mount
     assert mount is not None
-    found = [rectangle("presenter", plan.spots["presenter"], footprint(presenter))] if takes_floor(presenter) else []
-    if takes_floor(outfeed) and not returns(ground):
-        found.append(rectangle("outfeed", plan.spots["outfeed"], footprint(outfeed)))
-    length, width = footprint(mount)
-    return (*found, rectangle("arm", plan.base, (track_length(ground, mount, travel) if travel else length, width)))
+    if travel is None:
+        first = plan.feet[stage.site.doorways[0].name]
+        return (*found_pieces, spot(stage, foot_rect(stage.kit, first)))
+    rect = plan.arm
+    length = track_length(stage, mount, travel)
+    along_x = rect.width_m >= rect.depth_m
+    x, y = (stage.fact(f"arm.{axis}", at, "m", PLACED) for axis, at in (("x", rect.x_m), ("y", rect.y_m)))
+    width = mount.figures["footprint_width_m"]
+    sides = (length, width) if along_x else (width, length)
+    return (
+        *found_pieces,
+        Spot(name="arm", x_m=x.id, y_m=y.id, width_m=sides[0].id, depth_m=sides[1].id),
+    )
 
 
-def takes_floor(component: Component) -> bool:
-    """Whether there is anything to stand on the floor."""
-    return component.figures["footprint_length_m"].value > 0.0
+def spot(stage: Stage, rect: Rect) -> Spot:
+    """A placed rectangle."""
+    name = rect.name
+    measures = {"x": rect.x_m, "y": rect.y_m, "width": rect.width_m, "depth": rect.depth_m, "height": rect.height_m}
+    ids = {key: stage.fact(f"{name}.{key}", value, "m", PLACED).id for key, value in measures.items()}
+    return Spot(
+        name=name, x_m=ids["x"], y_m=ids["y"], width_m=ids["width"], depth_m=ids["depth"], height_m=ids["height"]
+    )
 
 
-def footprint(component: Component) -> tuple[Fact, Fact]:
-    """Length and width on the floor."""
-    return component.figures["footprint_length_m"], component.figures["footprint_width_m"]
-
-
-def track_length(ground: Ground, mount: Component, travel: Fact) -> Fact:
+def track_length(stage: Stage, mount: Component, travel: Fact) -> Fact:
     """Length of the track on the floor: the travel needed here, and what the built one is longer than its travel."""
+    sheet = stage.ground.sheet
     ends = apply(
-        ground.sheet, "difference_m", "layout.track.ends",
+        sheet, "difference_m", "layout.track.ends",
         length_m=mount.figures["footprint_length_m"], less_m=mount.figures["travel_m"],
     )  # fmt: skip
-    return apply(ground.sheet, "sum_of_lengths_m", "layout.track.length", lengths_m=(travel, ends))
+    return apply(
+        sheet, "sum_of_lengths_m", f"concepts.{stage.ground.concept.id}.layout.track.length", lengths_m=(travel, ends)
+    )
 
 
 def floor_area(ground: Ground, pieces: tuple[Spot, ...], fronts: tuple[Door, ...]) -> Fact:

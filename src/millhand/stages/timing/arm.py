@@ -1,58 +1,14 @@
-"""The arm's part of the timing: travel by swing or track, the machine's own phases, exchange and presenter."""
+"""The arm's part of the timing: the machine's own phases, exchange and presenter, and the element table."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
 from millhand.model.fact import Fact
-from millhand.model.layout import Layout
 from millhand.model.machine import Machine
-from millhand.model.timing import OperationTiming
+from millhand.model.timing import Element, OperationTiming
+from millhand.stages.timing.exchange import Exchange, exchange_of, hands_of
 from millhand.stages.timing.shared import Line, Scope, grips_of, vises_of
-
-
-def near_people(scope: Scope) -> bool:
-    """True where the arm is force-limited and people pass: it then moves at the speed that contact allows."""
-    arm = scope.concept.arm
-    return arm is not None and arm.id.startswith("force_limited") and scope.inquiry.wishes.people_pass.value == "yes"
-
-
-def family_of(scope: Scope) -> str:
-    """Which exchange figures count: those of a fenced or of a force-limited arm."""
-    arm = scope.concept.arm
-    return "force_limited" if arm is not None and arm.id.startswith("force_limited") else "fenced"
-
-
-def arm_travel(scope: Scope, layout: Layout, places: tuple[str, ...]) -> dict[str, Fact]:
-    """Travel time between any two places that the arm serves, from the layout's distances."""
-    speed, ramp, settle = _motion(scope)
-    travel: dict[str, Fact] = {}
-    for a in places:
-        for b in places:
-            distance_id = layout.distances.get(f"{a} {b}") or layout.distances.get(f"{b} {a}")
-            if a == b or distance_id is None:
-                continue
-            back = travel.get(f"{b} {a}")
-            travel[f"{a} {b}"] = back or scope.apply(
-                "swing_time_s",
-                f"travel.{a}.{b}",
-                distance_m=scope.sheet[distance_id],
-                speed_m_s=speed,
-                ramp_s=ramp,
-                settle_s=settle,
-            )
-    return travel
-
-
-def _motion(scope: Scope) -> tuple[Fact, Fact, Fact]:
-    """Speed, ramp and settling of what carries the load: the track if there is one, else the arm's swing."""
-    figures, arm = scope.catalogue.figures, scope.concept.arm
-    assert arm is not None
-    if scope.concept.mount is not None and scope.concept.mount.id == "floor_track":
-        speed = figures["track_speed_near_people_m_s" if near_people(scope) else "track_speed_m_s"]
-        ramp = scope.apply("ramp_s", "track_ramp", speed_m_s=speed, accel_m_s2=figures["track_accel_m_s2"])
-        return speed, ramp, figures["track_settle_s"]
-    speed = figures["arm_speed_near_people_m_s"] if near_people(scope) else arm.figures["speed_m_s"]
-    return speed, figures["arm_ramp_loaded_s"], scope.none("arm_settle")
 
 
 def _door(scope: Scope, machine: Machine) -> Fact:
@@ -83,13 +39,12 @@ def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationT
     """All phases of one load. A single gripper fetches the next part while the machine stands, a double one before."""
     operation, machine = line.operations[index], line.machines[index]
     name, figures = operation.name, scope.catalogue.figures
-    moulding = machine.kind.value == "moulding"
     door, exchange = _door(scope, machine), exchange_of(scope, line, index)
     around = _round(scope, line, index)
     load = scope.apply(
         "load_exchange_s",
         f"{name}.load_exchange",
-        exchange_s=exchange,
+        exchange_s=exchange.time,
         grips=grips_of(scope, operation),
         round_s=scope.apply("attendant_work_s", f"{name}.round", elements_s=around.all),
         vises=vises_of(scope, operation),
@@ -98,9 +53,12 @@ def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationT
     blow = figures[f"blow_off_{machine.kind.value}_s"]
     bound = scope.apply("attendant_work_s", f"{name}.exchange", elements_s=(load, blow))
     tail = scope.apply("attendant_work_s", f"{name}.tail", elements_s=(door, figures["handshake_s"]))
-    away = () if hands_of(scope) == 2 or moulding else around.all
+    away = () if hands_of(scope) == 2 or machine.kind.value == "moulding" else around.all
     other = scope.apply("attendant_work_s", f"{name}.other", elements_s=_elsewhere(line, index, around))
     travel = scope.apply("attendant_work_s", f"{name}.travel", elements_s=_ways(scope, line, index, around))
+    phases = Phases(
+        door=door, exchange=exchange, load=load, blow=blow, handshake=figures["handshake_s"], other=other, travel=travel
+    )
     return OperationTiming(
         operation=name,
         process=process.id,
@@ -112,21 +70,45 @@ def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationT
         travel=travel.id,
         work=scope.apply("attendant_work_s", f"{name}.work", elements_s=(bound, other, travel)).id,
         parts_per_load=operation.parts_per_cycle.id,
+        elements=tuple(elements(scope, name, phases, around if away else None)),
     )
 
 
-def exchange_of(scope: Scope, line: Line, index: int) -> Fact:
-    """One part out and the next one in; the mould fills itself, so taking out is all."""
-    exchange = scope.catalogue.figures[f"exchange_double_{family_of(scope)}_s"]
-    if line.machines[index].kind.value != "moulding":
-        return exchange
-    return scope.apply("half_exchange_s", f"{line.operations[index].name}.take_out", exchange_s=exchange)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Phases:
+    """What the elements of one load are made of."""
+
+    door: Fact
+    exchange: Exchange
+    load: Fact
+    blow: Fact
+    handshake: Fact
+    other: Fact
+    travel: Fact
 
 
-def hands_of(scope: Scope) -> int:
-    """How many parts the gripper holds at once."""
-    gripper = scope.concept.gripper
-    return round(gripper.figures["hands"].value) if gripper is not None else 1
+def elements(scope: Scope, name: str, phases: Phases, away: Round | None) -> Iterator[Element]:
+    """Every piece of a load in its order: those in which the machine stands, then the arm's own."""
+
+    def stands(words: str, time: Fact) -> Element:
+        return Element(name=words, time=time.id, side="machine stands")
+
+    yield stands("door opens", phases.door)
+    for words, time in phases.exchange.pieces:
+        yield stands(words, time)
+    more = scope.apply("rest_of_time_s", f"{name}.more", whole_s=phases.load, less_s=phases.exchange.time)
+    if more.value > 0.0:
+        yield stands("further parts of the load", more)
+    yield stands("seat is blown off", phases.blow)
+    if away is not None:
+        for words, time in zip(("to the outfeed", "finished part put down", "to the presenter", "raw part picked up",
+                                "back to the machine"), away.all, strict=True):  # fmt: skip
+            yield stands(words, time)
+    yield stands("door closes", phases.door)
+    yield stands("end of program, release and restart", phases.handshake)
+    if away is None:
+        yield Element(name="at presenter and outfeed", time=phases.other.id, side="arm alone")
+        yield Element(name="ways", time=phases.travel.id, side="arm alone")
 
 
 def _round(scope: Scope, line: Line, index: int) -> Round:
@@ -138,14 +120,18 @@ def _round(scope: Scope, line: Line, index: int) -> Round:
     here, before, after = line.places(index), line.before(index), line.after(index)
     take = presenter.figures["pick_s"]
     put = outfeed.figures.get("place_s") or presenter.figures["place_s"]
-    half = {} if first and last else {"exchange_s": scope.catalogue.figures[f"exchange_double_{family_of(scope)}_s"]}
     return Round(
         leave=way(scope, line, f"{name}.leave", (here, after)),
-        put=put if last else scope.apply("half_exchange_s", f"{name}.put_next", **half),
+        put=put if last else _half(scope, line, index + 1, f"{name}.put_next"),
         back=way(scope, line, f"{name}.back", (after, before)),
-        take=take if first else scope.apply("half_exchange_s", f"{name}.take_before", **half),
+        take=take if first else _half(scope, line, index - 1, f"{name}.take_before"),
         arrive=way(scope, line, f"{name}.arrive", (before, here)),
     )
+
+
+def _half(scope: Scope, line: Line, index: int, name: str) -> Fact:
+    """Putting in alone, or taking out alone, at a neighbour in the line."""
+    return scope.apply("half_exchange_s", name, exchange_s=exchange_of(scope, line, index).time)
 
 
 def way(scope: Scope, line: Line, name: str, ends: tuple[tuple[str, ...], tuple[str, ...]]) -> Fact:

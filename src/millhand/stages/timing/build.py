@@ -7,8 +7,9 @@ from millhand.model.layout import Layout
 from millhand.model.machine import Machine
 from millhand.model.part import Operation
 from millhand.model.timing import OperationTiming, Timing
-from millhand.stages.timing.arm import arm_travel, arm_visit
+from millhand.stages.timing.arm import arm_visit
 from millhand.stages.timing.hand import by_hand, elements_of, process_of, walks
+from millhand.stages.timing.moves import arm_travel
 from millhand.stages.timing.shared import Line, Scope, refused
 from millhand.trace import Sheet
 
@@ -17,10 +18,10 @@ def timing(inquiry: Inquiry, concept: Concept, layout: Layout, catalogue: Catalo
     """Every phase of a load for each operation of the first part family, and the travel between the places."""
     refused(inquiry)
     part = inquiry.parts[0]
-    scope = Scope(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue)
+    scope = Scope(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue, layout=layout)
     places = layout_places(inquiry)
     cell = concept.kind == "cell"
-    travel = arm_travel(scope, layout, places) if cell else walks(scope, places)
+    travel = arm_travel(scope, places) if cell else walks(scope, places)
     line = Line(
         inquiry=inquiry,
         operations=part.operations,

@@ -8,6 +8,7 @@ from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.layout import Layout
 from millhand.model.machine import Machine
 from millhand.model.part import Operation
 from millhand.trace import Sheet, apply, found
@@ -21,6 +22,7 @@ class Scope:
     inquiry: Inquiry
     concept: Concept
     catalogue: Catalogue
+    layout: Layout
 
     def id(self, name: str) -> str:
         """The fact id of one figure of this concept's timing."""

@@ -1,0 +1,249 @@
+"""Where a presenter or an outfeed stands round the foot of an arm: within reach, clear of all else, an aisle behind."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import product
+
+import numpy as np
+
+from millhand.model.arm import Linkage
+from millhand.solvers.placing.serving import Served, Tries, served
+from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round
+from millhand.solvers.placing.stands import Target
+from millhand.solvers.pose.links import Bools, Floats
+
+STEP_M = 0.1
+GOOD = 0.3  # of what is enough of everything: more of it is not looked for
+RADII_M = np.arange(0.15, 3.0, 0.05)
+DOWN = ((0.0, 0.0, -1.0),)
+TRIES = 8  # places, the best first, that are looked at with all gaps
+KEPT_M = 0.05  # between things that stand side by side
+PAST = 5.0  # how much more a metre counts that the arm has to reach past a stand: judged
+BELOW_M = 0.02  # a tray's rim under the parts that stand in it
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stood:
+    """A stand that was placed, turned by quarters, with the arm's way to each of its points."""
+
+    stand: Stand
+    rect: Rect
+    quarter: int
+    picks: tuple[Served, ...]
+
+    @property
+    def high(self) -> Rect:
+        """What of it the arm has to keep clear of."""
+        return solid(self.stand, self.quarter, self.rect)
+
+    @property
+    def points(self) -> tuple[tuple[float, float, float], ...]:
+        """The points of its picks on the floor, in their order."""
+        return turned(self.stand, self.quarter, (self.rect.x_m, self.rect.y_m))[1]
+
+    @property
+    def worst(self) -> Served:
+        """The point that is hardest to get at."""
+        return min(self.picks, key=lambda each: each.score)
+
+
+def ring(arm: Linkage, *, tool_m: float, rise_m: float) -> Bools:
+    """For each of RADII_M whether a hand that hangs down gets to a point so far from the foot and so far above it."""
+    return _ring(arm, tool_m, round(rise_m, 3))
+
+
+@lru_cache(maxsize=256)
+def _ring(arm: Linkage, tool_m: float, rise_m: float) -> Bools:
+    feet = np.stack([-RADII_M, np.zeros_like(RADII_M), np.zeros_like(RADII_M), np.zeros_like(RADII_M)], axis=1)
+    target = Target(name="ring", point_m=(0.0, 0.0, rise_m), directions=DOWN, back_m=(ABOVE_M, 0.0))
+    tries = Tries.of(arm, feet, target, tool_m)
+    return np.asarray((tries.whole & (tries.margin >= 0.0)).reshape(len(feet), -1).any(axis=1))
+
+
+def turned(stand: Stand, quarter: int, at: tuple[float, float]) -> tuple[Rect, tuple[tuple[float, float, float], ...]]:
+    """The stand's rectangle and points on the floor."""
+    cos, sin = _quarter(quarter)
+    sides = (stand.length_m, stand.width_m) if sin == 0 else (stand.width_m, stand.length_m)
+    rect = Rect(name=stand.name, x_m=at[0], y_m=at[1], width_m=sides[0], depth_m=sides[1], height_m=stand.high_m)
+    aside = (stand.width_m - stand.solid_m) / 2.0  # a drawer's way out begins where the stand ends
+    points = tuple(
+        (at[0] + cos * u - sin * (v - aside), at[1] + sin * u + cos * (v - aside), h) for u, v, h in stand.picks
+    )
+    return rect, points
+
+
+def solid(stand: Stand, quarter: int, rect: Rect) -> Rect:
+    """What of a stand's rectangle stands high."""
+    sin, cos = _quarter(quarter)[1], _quarter(quarter)[0]
+    aside = (stand.width_m - stand.solid_m) / 2.0
+    sides = (rect.width_m, stand.solid_m) if sin == 0 else (stand.solid_m, rect.depth_m)
+    high = rect.height_m - BELOW_M
+    return replace(
+        rect, x_m=rect.x_m + sin * aside, y_m=rect.y_m - cos * aside, width_m=sides[0], depth_m=sides[1], height_m=high
+    )  # fmt: skip
+
+
+def _quarter(quarter: int) -> tuple[int, int]:
+    """Cosine and sine of so many quarter turns."""
+    return ((1, 0), (0, 1), (-1, 0), (0, -1))[quarter % 4]
+
+
+def placed_round(
+    kit: Kit, site: Site, foot: Foot, *, stand: Stand, taken: tuple[Rect, ...], others: tuple[Rect, ...]
+) -> Stood | None:
+    """The best place of a stand round a foot; where none will do, the one that comes nearest; None: no room at all.
+
+    taken: the floor that is used already; others: what of it stands high.
+    """
+    pin = kit.pin(stand.name)
+    places = list(_pinned(stand, pin)) if pin is not None else list(_places(kit, site, foot, stand, taken))
+    if not places:
+        return None
+    best: Stood | None = None
+    for place in places[:TRIES]:
+        found = stood(kit, site, foot, place, others)
+        if best is None or found.worst.score > best.worst.score:
+            best = found
+        if best.worst.score >= GOOD:
+            return best
+    return best if pin is not None or best is None else _refined(kit, site, foot, best, (taken, others))
+
+
+def _refined(
+    kit: Kit, site: Site, foot: Foot, best: Stood, standing: tuple[tuple[Rect, ...], tuple[Rect, ...]]
+) -> Stood:
+    """A place close to the best one that is better, where there is one."""
+    taken, others = standing
+    x, y = best.rect.x_m, best.rect.y_m
+    for dx, dy in product((-STEP_M / 2.0, 0.0, STEP_M / 2.0), repeat=2):
+        near = (np.array([x + dx]), np.array([y + dy]))
+        if (dx or dy) and _free(site, foot, turned(best.stand, best.quarter, (0.0, 0.0))[0], near, taken)[0]:
+            place = Place(stand=best.stand, at=(x + dx, y + dy), quarter=best.quarter)
+            found = stood(kit, site, foot, place, others)
+            best = found if found.worst.score > best.worst.score else best
+    return best
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """One way to put a stand down."""
+
+    stand: Stand
+    at: tuple[float, float]
+    quarter: int
+
+
+def _pinned(stand: Stand, pin: Pin) -> Iterator[Place]:
+    """A pinned stand, turned as told, or anyhow."""
+    for quarter in range(4) if pin.quarter is None else (pin.quarter,):
+        yield Place(stand=stand, at=(pin.x_m, pin.y_m), quarter=quarter)
+
+
+def stood(kit: Kit, site: Site, foot: Foot, place: Place, others: tuple[Rect, ...]) -> Stood:
+    """A stand at one place, and how the arm serves it there."""
+    rect, points = turned(place.stand, place.quarter, place.at)
+    boxes = boxes_round(site, None, (*others, solid(place.stand, place.quarter, rect)))
+    picks = tuple(
+        served(
+            kit.arm, headed(foot, point), boxes=boxes, hand=kit.hand,
+            target=Target(name=f"{place.stand.name} {n}", point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0)),
+        )
+        for n, point in enumerate(points, start=1)
+    )  # fmt: skip
+    return Stood(stand=place.stand, rect=rect, quarter=place.quarter, picks=picks)
+
+
+def headed(foot: Foot, point: tuple[float, float, float]) -> Foot:
+    """A foot that looks at a point: which way it looks in the end is settled when all is placed."""
+    return (*foot[:3], math.atan2(point[1] - foot[1], point[0] - foot[0]))
+
+
+def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, ...]) -> Iterator[Place]:
+    """All places within reach where nothing overlaps, those with the shortest ways first; else the nearest to it."""
+    away = np.arange(-2.4, 2.4 + STEP_M / 2.0, STEP_M)
+    xs, ys = (each.ravel() + at for each, at in zip(np.meshgrid(away, away), foot[:2], strict=True))
+    options: list[tuple[int, float, Place]] = []
+    for quarter in range(4 if _one_sided(stand) else 2):
+        free = _free(site, foot, turned(stand, quarter, (0.0, 0.0))[0], (xs, ys), taken)
+        lacking = _lacking(kit, stand, quarter, (xs - foot[0], ys - foot[1]), foot[2])
+        cost = _cost(site, foot, (xs, ys)) + _behind(stand, quarter, foot, (xs, ys))
+        options += [
+            (int(lacking[n]), float(cost[n]), Place(stand=stand, at=(float(xs[n]), float(ys[n])), quarter=quarter))
+            for n in np.flatnonzero(free)
+        ]
+    options.sort(key=lambda each: (each[0], each[1]))
+    yield from _spread([place for _, _, place in options])
+
+
+def _spread(places: list[Place]) -> Iterator[Place]:
+    """The best place, then others that are not its close neighbours."""
+    given: list[Place] = []
+    for place in places:
+        if all(math.dist(place.at, other.at) > 0.25 or place.quarter != other.quarter for other in given):
+            given.append(place)
+            yield place
+        if len(given) >= TRIES:
+            return
+
+
+def _one_sided(stand: Stand) -> bool:
+    """Whether it matters which end is which."""
+    return abs(sum(u for u, _, _ in stand.picks)) > 1e-9 or stand.solid_m < stand.width_m
+
+
+def _lacking(kit: Kit, stand: Stand, quarter: int, at: tuple[Floats, Floats], foot_z: float) -> Floats:
+    """How many of the points of a stand at each place are out of the ring of the arm."""
+    missing = np.zeros(len(at[0]))
+    for u, v, height in turned(stand, quarter, (0.0, 0.0))[1]:
+        radius = np.hypot(at[0] + u, at[1] + v)
+        within = ring(kit.arm, tool_m=kit.hand.tool_m, rise_m=height - foot_z)
+        number = np.rint((radius - RADII_M[0]) / 0.05).astype(int)
+        inside = (number >= 0) & (number < len(RADII_M))
+        missing += ~(inside & within[np.clip(number, 0, len(RADII_M) - 1)])
+    return missing
+
+
+def _free(site: Site, foot: Foot, rect: Rect, at: tuple[Floats, Floats], taken: tuple[Rect, ...]) -> Bools:
+    """Whether a rectangle at each place overlaps nothing, and somebody can stand behind it, away from the arm."""
+    rooms = tuple(each.room(site.before_door_m) for each in site.doorways)
+    solid = (*site.machines, *site.obstacles, *taken)
+    clear = _clear(rect, at, (*solid, *rooms), KEPT_M)
+    behind = np.zeros(len(at[0]), dtype=bool)
+    for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+        half = (rect.width_m if dx else rect.depth_m) / 2.0 + site.aisle_m / 2.0
+        aisle = replace(rect, width_m=site.aisle_m) if dx else replace(rect, depth_m=site.aisle_m)
+        beyond = ((at[0] - foot[0]) * dx + (at[1] - foot[1]) * dy) > 0.0
+        behind |= beyond & _clear(aisle, (at[0] + dx * half, at[1] + dy * half), solid, 0.0)
+    return np.asarray(clear & behind)
+
+
+def _clear(rect: Rect, at: tuple[Floats, Floats], others: tuple[Rect, ...], kept_m: float) -> Bools:
+    """Whether a rectangle at each place keeps so far from all others."""
+    clear = np.ones(len(at[0]), dtype=bool)
+    for other in others:
+        x = np.abs(at[0] - other.x_m) - (rect.width_m + other.width_m) / 2.0
+        y = np.abs(at[1] - other.y_m) - (rect.depth_m + other.depth_m) / 2.0
+        clear &= np.maximum(x, y) >= kept_m - 1e-9
+    return clear
+
+
+def _cost(site: Site, foot: Foot, at: tuple[Floats, Floats]) -> Floats:
+    """How far the arm turns from a place to each of the doors [rad], and how far out it stands [m]."""
+    azimuth = np.arctan2(at[1] - foot[1], at[0] - foot[0])
+    turn = np.zeros(len(at[0]))
+    for door in site.doorways:
+        to = math.atan2(door.y_m - foot[1], door.x_m - foot[0])
+        turn += np.abs((azimuth - to + math.pi) % (2.0 * math.pi) - math.pi)
+    return np.asarray(turn / len(site.doorways) + np.hypot(at[0] - foot[0], at[1] - foot[1]))
+
+
+def _behind(stand: Stand, quarter: int, foot: Foot, at: tuple[Floats, Floats]) -> Floats:
+    """What it costs that the arm would have to reach past what stands high to the points [m, weighted]."""
+    rect, points = turned(stand, quarter, (0.0, 0.0))
+    high = solid(stand, quarter, rect)
+    u, v = (sum(point[axis] for point in points) / len(points) for axis in (0, 1))
+    to_points = np.hypot(at[0] + u - foot[0], at[1] + v - foot[1])
+    to_high = np.hypot(at[0] + high.x_m - foot[0], at[1] + high.y_m - foot[1])
+    return np.asarray(PAST * np.maximum(0.0, to_points - to_high))

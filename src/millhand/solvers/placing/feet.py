@@ -1,0 +1,279 @@
+"""Where the foot of an arm may stand before the machines: one place for all of them, or one for each along a track.
+
+A coarse net is tried by reach alone; of the places that reach, the ones with some reach left are tried with all gaps.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+
+from millhand.solvers.placing.serving import Served, served
+from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round
+from millhand.solvers.placing.stands import Target, reached
+from millhand.solvers.pose.links import Floats
+
+NET_M, FINE_M = 0.15, 0.05
+FEWER = 4  # turns of the hand on the net
+LEFT_M = 0.12  # reach that a good place has left: one nearer hits the frame of the door, one further away is short
+TRIES = 8  # places of the net that are looked at with all gaps
+FRONT_M = (0.25, 1.6)  # how far before a door plane a foot may stand
+NEAREST = 60  # places about a pinned one that are looked at with all gaps
+GOOD = 0.6  # of what is enough of everything; better places are not looked for
+
+
+def doors_served(kit: Kit, site: Site, foot: Foot) -> tuple[Served, ...]:
+    """How the arm serves each machine from one place, looking at each."""
+    return tuple(door_served(kit, site, foot, door) for door in site.doorways)
+
+
+def doors_there(kit: Kit, site: Site, foot: Foot) -> bool:
+    """Whether the links get to every machine from one place."""
+    return all(each.there for each in doors_served(kit, site, foot))
+
+
+def door_served(kit: Kit, site: Site, foot: Foot, door: Doorway) -> Served:
+    """How the arm serves one machine from one place, looking at it."""
+    own = _moved(_alone(site, door, foot), -door.x_m, -door.y_m, door.name)
+    found = _served_at(
+        replace(kit, presenter=None, outfeed=None, pinned=()),
+        own,
+        _rounded((foot[0] - door.x_m, foot[1] - door.y_m, foot[2])),
+    )
+    return replace(found, name=door.name)
+
+
+def _moved(site: Site, dx: float, dy: float, first: str) -> Site:
+    """The site about another origin, one door first and nameless: alike machines on a track are then looked at once."""
+    pairs = sorted(zip(site.doorways, site.machines, strict=True), key=lambda pair: pair[0].name != first)
+
+    def at(rect: Rect) -> Rect:
+        return replace(rect, x_m=round(rect.x_m + dx, 4), y_m=round(rect.y_m + dy, 4))
+
+    return Site(
+        doorways=tuple(
+            replace(
+                door,
+                x_m=round(door.x_m + dx, 4),
+                y_m=round(door.y_m + dy, 4),
+                name="" if door.name == first else door.name,
+            )
+            for door, _ in pairs
+        ),
+        machines=tuple(at(replace(rect, name="" if door.name == first else rect.name)) for door, rect in pairs),
+        obstacles=tuple(at(each) for each in site.obstacles),
+    )
+
+
+def _alone(site: Site, door: Doorway, foot: Foot) -> Site:
+    """The site as far as it counts for one machine: what stands further off than any arm gets is left out."""
+    near = [
+        number for number, machine in enumerate(site.machines)
+        if site.doorways[number] == door or _away(machine, foot) < 2.5
+    ]  # fmt: skip
+    return Site(
+        doorways=tuple(site.doorways[n] for n in near), machines=tuple(site.machines[n] for n in near),
+        obstacles=tuple(each for each in site.obstacles if _away(each, foot) < 2.5),
+    )  # fmt: skip
+
+
+def _away(rect: Rect, foot: Foot) -> float:
+    """From a foot to the nearest point of a rectangle."""
+    x = max(0.0, abs(foot[0] - rect.x_m) - rect.width_m / 2.0)
+    y = max(0.0, abs(foot[1] - rect.y_m) - rect.depth_m / 2.0)
+    return math.hypot(x, y)
+
+
+def _rounded(place: tuple[float, float, float]) -> tuple[float, float, float]:
+    """A place to the tenth of a millimetre, so that the same one is found again."""
+    return (round(place[0], 4), round(place[1], 4), round(place[2], 4))
+
+
+@lru_cache(maxsize=4096)
+def _served_at(kit: Kit, site: Site, place: tuple[float, float, float]) -> Served:
+    """How the arm serves the first machine of a site from a place."""
+    door = site.doorways[0]
+    target = door.target
+    foot = (*place, math.atan2(target.point_m[1] - place[1], target.point_m[0] - place[0]))
+    return served(kit.arm, foot, target=target, hand=kit.hand, boxes=boxes_round(site, door, ()))
+
+
+def one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
+    """Places of a foot that stays, the best first; where none reaches everything, the one that lacks least."""
+    return _one_foot(replace(kit, presenter=None, outfeed=None), site)
+
+
+@lru_cache(maxsize=512)
+def _one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
+    pin = kit.pin("arm")
+    if pin is not None:
+        return ((pin.x_m, pin.y_m, kit.foot_height_m, 0.0),)
+    net = _net(kit, site)
+    coarse = _coarse(kit, net, site.doorways)
+    return _best(kit, site, [tuple(map(float, net[n])) for n in _order(coarse)[:TRIES]])  # type: ignore[misc]
+
+
+def nearest_feet(kit: Kit, site: Site, wanted: tuple[float, float]) -> Iterator[Foot]:
+    """Places of the net from which every machine is served without touching anything, the nearest to a wanted one
+    first; of those whose reach would do, so many are looked at."""
+    net = _net(kit, site)
+    within = [net[n] for n in np.flatnonzero(_coarse(kit, net, site.doorways) >= 0.0)]
+    within.sort(key=lambda foot: math.dist(foot[:2], wanted))
+    for x, y, z, heading in within[:NEAREST]:
+        foot = (float(x), float(y), float(z), float(heading))
+        if _score(kit, site, foot) >= 0.0:
+            yield foot
+
+
+def _order(coarse: Floats) -> Sequence[int]:
+    """The places of the net [places]: those with about enough reach left first, then by what they lack."""
+    return [int(n) for n in np.argsort(np.where(coarse >= 0.0, np.abs(coarse - LEFT_M), 10.0 - coarse), kind="stable")]
+
+
+def _best(kit: Kit, site: Site, feet: list[Foot]) -> tuple[Foot, ...]:
+    """Some places with all gaps, the best first, and better ones close to the best."""
+    rated = [(_score(kit, site, foot), foot) for foot in feet]
+    rated.sort(key=lambda each: -each[0])
+    if rated[0][0] < GOOD:
+        x, y, z, heading = rated[0][1]
+        for dx, dy in ((-FINE_M, 0.0), (FINE_M, 0.0), (0.0, -FINE_M), (0.0, FINE_M)):
+            near = (x + dx, y + dy, z, heading)
+            if _stands_free(kit, site, near):
+                rated.append((_score(kit, site, near), near))
+    rated.sort(key=lambda each: -each[0])
+    return tuple(foot for _, foot in rated)
+
+
+def _score(kit: Kit, site: Site, foot: Foot) -> float:
+    """The score of the machine that is served worst from here."""
+    return min(each.score for each in doors_served(kit, site, foot))
+
+
+def _net(kit: Kit, site: Site) -> Floats:
+    """[places, 4]: a net over the floor before the doors, where the foot overlaps nothing."""
+    xs = [door.x_m + out * door.faces[0] for door in site.doorways for out in (0.0, FRONT_M[1])]
+    ys = [door.y_m + out * door.faces[1] for door in site.doorways for out in (0.0, FRONT_M[1])]
+    middle = (min(xs) + max(xs)) / 2.0, (min(ys) + max(ys)) / 2.0
+    half = (max(xs) - min(xs)) / 2.0 + 0.3, (max(ys) - min(ys)) / 2.0 + 0.3
+    x, y = (_about(at, wide) for at, wide in zip(middle, half, strict=True))
+    feet = [(float(a), float(b), kit.foot_height_m, 0.0) for a in x for b in y]
+    kept = [foot for foot in feet if _stands_free(kit, site, foot)]
+    return np.array(kept or [(*middle, kit.foot_height_m, 0.0)])
+
+
+def _about(middle: float, half: float) -> Floats:
+    """Places of the net about a middle, the middle itself among them."""
+    count = int(half / NET_M)
+    return np.asarray(middle + NET_M * np.arange(-count, count + 1), dtype=np.float64)
+
+
+def foot_rect(kit: Kit, foot: Foot) -> Rect:
+    """What the arm stands on."""
+    return Rect(name="arm", x_m=foot[0], y_m=foot[1], width_m=kit.foot_m[0], depth_m=kit.foot_m[1], height_m=foot[2])
+
+
+def _stands_free(kit: Kit, site: Site, foot: Foot) -> bool:
+    """Whether what the arm stands on overlaps neither machines nor obstacles."""
+    rect = foot_rect(kit, foot)
+    return all(
+        max(
+            abs(rect.x_m - each.x_m) - (rect.width_m + each.width_m) / 2.0,
+            abs(rect.y_m - each.y_m) - (rect.depth_m + each.depth_m) / 2.0,
+        ) >= 0.0
+        for each in (*site.machines, *site.obstacles)
+    )  # fmt: skip
+
+
+def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:
+    """[places]: least reach left over all doors, below 0 where something is out of reach."""
+    slack = np.full(len(feet), np.inf)
+    for door in doors:
+        point = door.target.point_m
+        looking = feet.copy()
+        looking[:, 3] = np.arctan2(point[1] - feet[:, 1], point[0] - feet[:, 0])
+        target = replace(door.target, directions=_some(door.target))
+        found = reached(kit.arm, looking, targets=(target,), tool_m=kit.hand.tool_m, turns=FEWER)
+        within = np.where(
+            found.there[:, 0], np.maximum(found.slack_m[:, 0], 0.0), np.minimum(found.slack_m[:, 0], -1e-3)
+        )
+        slack = np.minimum(slack, within)
+    return slack
+
+
+def _some(target: Target) -> tuple[tuple[float, float, float], ...]:
+    """Every second of the flat ways in, and all others."""
+    flat = [each for each in target.directions if abs(each[2]) < 1e-9]
+    return (*flat[::2], *(each for each in target.directions if abs(each[2]) >= 1e-9))
+
+
+def along_track(kit: Kit, site: Site) -> tuple[dict[str, Foot], ...]:
+    """Places of a foot on a straight track, one for each machine; the best track first.
+
+    The track runs along the longer spread of the doors; how far it lies from them, and how far beside a door the foot
+    stops, is tried.
+    """
+    return _along_track(replace(kit, presenter=None, outfeed=None), site)
+
+
+@lru_cache(maxsize=512)
+def _along_track(kit: Kit, site: Site) -> tuple[dict[str, Foot], ...]:
+    along = track_axis(site)
+    found = []
+    for cross in _crosses(kit, site, along):
+        feet = {door.name: _stop(kit, site, along, cross, door) for door in site.doorways}
+        score = min(door_served(kit, site, feet[door.name], door).score for door in site.doorways)
+        found.append((score, feet))
+        if score >= GOOD:
+            break
+    found.sort(key=lambda each: -each[0])
+    return tuple(feet for _, feet in found)
+
+
+def track_axis(site: Site) -> int:
+    """0 where a track runs along x, 1 along y: the way in which the doors lie further apart."""
+    xs, ys = [door.x_m for door in site.doorways], [door.y_m for door in site.doorways]
+    if max(xs) - min(xs) == max(ys) - min(ys):
+        return 0 if site.doorways[0].faces[0] == 0 else 1
+    return 0 if max(xs) - min(xs) > max(ys) - min(ys) else 1
+
+
+def _crosses(kit: Kit, site: Site, along: int) -> list[float]:
+    """Where the middle line of a track may lie across it: about a usual distance first, free of what stands there."""
+    pin = kit.pin("arm")
+    if pin is not None:
+        return [pin.y_m if along == 0 else pin.x_m]
+    doors = site.doorways
+    planes = [(door.y_m, door.faces[1]) if along == 0 else (door.x_m, door.faces[0]) for door in doors]
+    facing = [(at, way) for at, way in planes if way] or planes
+    at, way = facing[0][0], facing[0][1] or -1
+    ends = (min(d.x_m for d in doors), max(d.x_m for d in doors)) if along == 0 else (
+        min(d.y_m for d in doors), max(d.y_m for d in doors))  # fmt: skip
+    outs = sorted(np.arange(0.45, FRONT_M[1], 0.1), key=lambda out: abs(out - 0.75))
+    crosses = [float(at + way * out) for out in outs]
+    kept = [
+        cross for cross in crosses
+        if all(_stands_free(kit, site, _foot(kit, along, end, cross)) for end in (*ends, sum(ends) / 2.0))
+    ]  # fmt: skip
+    return kept or crosses[:1]
+
+
+def _stop(kit: Kit, site: Site, along: int, cross: float, door: Doorway) -> Foot:
+    """Where on a track the foot stops for a machine: straight before it, or where more is left of everything."""
+    middle = door.x_m if along == 0 else door.y_m
+    stops = [_foot(kit, along, middle + beside, cross) for beside in (0.0, -0.3, 0.3, -0.6, 0.6)]
+    best = stops[0]
+    score = door_served(kit, site, best, door).score
+    for stop in stops[1:]:
+        if score >= GOOD:
+            break
+        other = door_served(kit, site, stop, door).score
+        if other > score:
+            best, score = stop, other
+    return best
+
+
+def _foot(kit: Kit, along: int, at: float, cross: float) -> Foot:
+    """A foot on a track."""
+    return (at, cross, kit.foot_height_m, 0.0) if along == 0 else (cross, at, kit.foot_height_m, 0.0)

@@ -1,0 +1,219 @@
+"""A whole cell on the floor: the arm's foot or track, the presenter and the outfeed, and how each target is served.
+
+Several places of the foot are tried, with the best places of the rest round each; what fails least is kept, and among
+those where all works the one with the shortest ways on the smallest floor.
+"""
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from millhand.solvers.placing.around import DOWN, GOOD, Stood, placed_round
+from millhand.solvers.placing.feet import (
+    along_track,
+    door_served,
+    doors_there,
+    foot_rect,
+    nearest_feet,
+    one_foot,
+    track_axis,
+)
+from millhand.solvers.placing.serving import Served, served
+from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, Stand, boxes_round
+from millhand.solvers.placing.stands import Target
+
+FEET = 5  # places of the foot that are furnished
+FLOOR_WEIGHT = 0.15  # of a square metre against a radian, or a metre on a track, that the arm goes: judged
+BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """One way to put a cell down. `feet` and `served` by name: machines, "presenter 1" ..., "outfeed 1" ...
+
+    travel_rad: how far the foot turns for one round, on a track how far it goes in m; floor_m2: the rectangle round all
+    that is new and the door planes.
+    """
+
+    feet: Mapping[str, Foot]
+    arm: Rect  # what the arm stands on: its foot, or the whole track
+    presenter: Stood | None
+    outfeed: Stood | None
+    served: tuple[Served, ...]
+    track_m: float
+    travel: float
+    floor_m2: float
+
+    @property
+    def worst(self) -> Served:
+        """The target that is served worst."""
+        return min(self.served, key=lambda each: each.score)
+
+    @property
+    def works(self) -> bool:
+        """Whether everything is reached and nothing is touched."""
+        return self.worst.score >= 0.0
+
+
+@lru_cache(maxsize=512)
+def placed(kit: Kit, site: Site) -> tuple[Placed, ...]:
+    """Ways to put the cell down, the best first."""
+    found = _on_track(kit, site) if kit.on_track else _standing(kit, site)
+    found.sort(key=lambda each: (-min(each.worst.score, GOOD), each.travel + FLOOR_WEIGHT * each.floor_m2))
+    return tuple(found)
+
+
+def nearest_foot(kit: Kit, site: Site) -> Foot | None:
+    """Of a pinned foot that does not do: the nearest place from which the machines and the pinned stands are served."""
+    pin = kit.pin("arm")
+    if pin is None or kit.on_track:
+        return None
+    for foot in nearest_feet(kit, site, (pin.x_m, pin.y_m)):
+        stood = [placed_round(kit, site, foot, stand=each, taken=(), others=()) for each in pinned_stands(kit)]
+        if all(each is not None and each.worst.score >= 0.0 for each in stood):
+            return foot
+    return None
+
+
+def pinned_stands(kit: Kit) -> list[Stand]:
+    """Presenter and outfeed that cannot go along with the foot."""
+    return [each for each in (kit.presenter, kit.outfeed) if each is not None and kit.pin(each.name) is not None]
+
+
+def _standing(kit: Kit, site: Site) -> list[Placed]:
+    """The foot stays: each of some places of it, furnished."""
+    found = []
+    feet_ = one_foot(kit, site)
+    for foot in feet_[: FEET if doors_there(kit, site, feet_[0]) else 1]:
+        feet = {door.name: foot for door in site.doorways} | {"presenter": foot, "outfeed": foot}
+        found.append(_furnished(kit, site, feet, (foot_rect(kit, foot),)))
+    return found
+
+
+def _on_track(kit: Kit, site: Site) -> list[Placed]:
+    """The foot goes along a track: each of some tracks, its near end at or before the first machine."""
+    found = []
+    axis = track_axis(site)
+    for feet in along_track(kit, site)[:2]:
+        order = sorted(feet.values(), key=lambda foot: foot[axis])
+        for first, last, way in ((order[0], order[-1], -1.0), (order[-1], order[0], 1.0)):
+            for beyond in BEYOND_M:
+                end = tuple(at + way * beyond if n == axis else at for n, at in enumerate(first))
+                whole = {**feet, "presenter": end, "outfeed": end}
+                made = _furnished(kit, site, whole, (_track_rect(kit, end, last, axis),))  # type: ignore[arg-type]
+                found.append(made)
+                if made.worst.score >= GOOD:
+                    break
+    return found
+
+
+def _track_rect(kit: Kit, end: Foot, last: Foot, axis: int) -> Rect:
+    """The floor under a track: its travel and half a foot beyond each end."""
+    length = abs(end[axis] - last[axis]) + kit.foot_m[0]
+    middle = (end[0] + last[0]) / 2.0, (end[1] + last[1]) / 2.0
+    sides = (length, kit.foot_m[1]) if axis == 0 else (kit.foot_m[1], length)
+    return Rect(name="track", x_m=middle[0], y_m=middle[1], width_m=sides[0], depth_m=sides[1], height_m=0.3)
+
+
+def _furnished(kit: Kit, site: Site, feet: Mapping[str, Foot], arm: tuple[Rect, ...]) -> Placed:
+    """Presenter and outfeed round the foot where it takes and brings parts; then all targets once more."""
+    taken = arm
+    high: tuple[Rect, ...] = ()
+    stood: dict[str, Stood | None] = {"presenter": None, "outfeed": None}
+    for stand in (kit.presenter, kit.outfeed):
+        if stand is not None:
+            found = placed_round(kit, site, feet[stand.name], stand=stand, taken=taken, others=high)
+            stood[stand.name] = found
+            if found is not None:
+                taken, high = (*taken, found.rect), (*high, found.high)
+    return _whole(kit, site, feet, stood, taken)
+
+
+def _whole(
+    kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], taken: tuple[Rect, ...]
+) -> Placed:
+    """The answer: which way the foot looks is settled, and every target is looked at from there."""
+    heading = _heading(site, feet, stood)
+    feet = {name: (*foot[:3], heading) for name, foot in feet.items()}
+    rects = tuple(each.high for each in stood.values() if each is not None)
+    answers = [*_stands_served(kit, site, feet, stood, rects)]
+    near = answers[0].front if answers else ()
+    for door in site.doorways:
+        quick = door_served(kit, site, feet[door.name], door)
+        if quick.there:
+            boxes = boxes_round(site, door, rects)
+            quick = served(kit.arm, feet[door.name], target=door.target, hand=kit.hand, boxes=boxes, near=near)
+        answers.append(quick)
+    pieces = (*taken, *(Rect(name=d.name, x_m=d.x_m, y_m=d.y_m, width_m=0.0, depth_m=0.0) for d in site.doorways))
+    return Placed(
+        feet=feet, arm=taken[0], presenter=stood["presenter"], outfeed=stood["outfeed"], served=tuple(answers),
+        track_m=_track_m(feet), travel=_travel(kit, site, feet, stood), floor_m2=_area(pieces),
+    )  # fmt: skip
+
+
+def _stands_served(
+    kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], rects: tuple[Rect, ...]
+) -> Iterator[Served]:
+    """Every point of presenter and outfeed, with the foot as it looks in the end; later ones near the first."""
+    near: tuple[float, ...] = ()
+    for name, stand in (("presenter", kit.presenter), ("outfeed", kit.outfeed)):
+        found = stood[name]
+        if found is None:
+            if stand is not None:
+                yield Served(name=f"{name} 1", slack_m=-1.0)
+            continue
+        for pick, point in zip(found.picks, found.points, strict=True):
+            answer = pick
+            if pick.there:
+                target = Target(name=pick.name, point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0))
+                boxes = boxes_round(site, None, rects)
+                answer = served(kit.arm, feet[name], target=target, hand=kit.hand, boxes=boxes, near=near)
+            near = near or answer.front
+            yield answer
+
+
+def _heading(site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None]) -> float:
+    """Which way the foot looks: away from the middle of the widest gap between the directions that it works in."""
+    ways = []
+    for door in site.doorways:
+        point = door.target.point_m
+        ways.append(math.atan2(point[1] - feet[door.name][1], point[0] - feet[door.name][0]))
+    for name, each in stood.items():
+        if each is not None:
+            ways += [math.atan2(y - feet[name][1], x - feet[name][0]) for x, y, _ in each.points]
+    ways.sort()
+    gaps = [(b - a, a) for a, b in zip(ways, [*ways[1:], ways[0] + 2.0 * math.pi], strict=True)]
+    widest, begins = max(gaps)
+    looks = begins + widest / 2.0 + math.pi
+    return math.atan2(math.sin(looks), math.cos(looks))
+
+
+def _track_m(feet: Mapping[str, Foot]) -> float:
+    """How far apart the outermost places of the foot are."""
+    places = [foot[:2] for foot in feet.values()]
+    return max(math.dist(a, b) for a in places for b in places)
+
+
+def _travel(kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None]) -> float:
+    """The mean way from presenter and outfeed to the machines: turns of the foot in rad, on a track metres."""
+    total = []
+    for name, each in stood.items():
+        if each is None:
+            continue
+        for door in site.doorways:
+            if kit.on_track:
+                total.append(math.dist(feet[name][:2], feet[door.name][:2]))
+            a = math.atan2(each.rect.y_m - feet[name][1], each.rect.x_m - feet[name][0])
+            b = math.atan2(door.y_m - feet[door.name][1], door.x_m - feet[door.name][0])
+            total.append(abs((a - b + math.pi) % (2.0 * math.pi) - math.pi))
+    return float(np.mean(total)) if total else 0.0
+
+
+def _area(pieces: tuple[Rect, ...]) -> float:
+    """The rectangle round all pieces."""
+    x = [each.x_m + side * each.width_m / 2.0 for each in pieces for side in (-1.0, 1.0)]
+    y = [each.y_m + side * each.depth_m / 2.0 for each in pieces for side in (-1.0, 1.0)]
+    return (max(x) - min(x)) * (max(y) - min(y))

@@ -1,0 +1,211 @@
+"""How an arm serves one target from where its foot stands: the straight way of its hand to the target and back.
+
+All directions, turns of the hand and ways of the arm are tried. Of those that go the whole way, the one is taken that
+keeps most of everything: room to the ends of the joints' ranges, reach that is left, gaps to what stands around.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from millhand.model.arm import Linkage
+from millhand.solvers.placing.stands import TURNS, Target, seen_from, tool_poses
+from millhand.solvers.pose.clearance import Bars, Box, clearance_m
+from millhand.solvers.pose.inverse import inverse
+from millhand.solvers.pose.links import Bools, Floats
+
+Ints = NDArray[np.int64]
+
+SAMPLES = 9  # places of the hand along its way, ends included, that are looked at
+TURN_OVER = 0.8  # rad or m from one of them to the next: more is another way of the arm
+ROUNDS, COARSE = 24, 10  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
+# What is enough of each, so that more of it counts no more than the others: judged.
+ENOUGH_TURN, ENOUGH_REACH_M, ENOUGH_GAP_M = 0.35, 0.10, 0.10
+ABOUT = 0.8  # a way is about as good as the best one with so much of its score
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hand:
+    """What the arm carries: from the flange to the tip of the fingers, and how thick arm and tool are. The tool's bar
+    ends before the fingers, so that its round end does not stand for them."""
+
+    tool_m: float
+    bars: Bars
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Served:
+    """The best way to one target. Where no way gets there, `slack_m` says by how much the links are too short (or the
+    target too near), or a `margin` below 0 by how much a joint would have to turn too far; the rest is empty.
+
+    slack_m: reach that is left; margin: least room of a joint to an end of its range (rad or m), and which joint;
+    gap_m: least gap to what stands around, and to what (infinite without anything); front, inside: joint positions
+    where the way begins and at the target; way [samples, joints] from front to inside; turns: how far the hand is
+    turned about the tool.
+    """
+
+    name: str
+    slack_m: float
+    margin: float = -np.inf
+    joint: int = 0
+    gap_m: float = np.inf
+    beside: str = ""
+    front: tuple[float, ...] = ()
+    inside: tuple[float, ...] = ()
+    way: Floats | None = None
+
+    @property
+    def there(self) -> bool:
+        """Whether the hand gets to the target with every joint inside its range."""
+        return self.margin >= 0.0
+
+    @property
+    def score(self) -> float:
+        """The least of reach, room at the joints and gap, as shares of what is enough; below 0 one of them fails."""
+        if not self.there:
+            return max(self.margin, -5.0) - 1.0 if self.slack_m >= 0.0 else self.slack_m / ENOUGH_REACH_M - 10.0
+        return min(1.0, self.slack_m / ENOUGH_REACH_M, self.margin / ENOUGH_TURN, self.gap_m / ENOUGH_GAP_M)
+
+
+def served(
+    arm: Linkage,
+    foot: tuple[float, float, float, float],
+    *,
+    target: Target,
+    hand: Hand,
+    boxes: tuple[Box, ...] = (),
+    near: tuple[float, ...] = (),
+) -> Served:
+    """The best way to a target from a foot (x, y, z in m, heading in rad); boxes in the frame of the floor.
+
+    With joint positions to be `near` to, of all ways that are about as good as the best the one whose beginning the
+    arm gets to soonest from there.
+    """
+    tries = Tries.of(arm, np.array([foot]), target, hand.tool_m)
+    order = tries.best_turns(len(target.directions))
+    if not len(order):
+        return tries.nearest_miss(target.name)
+    gaps, names = _gaps(arm, foot, tries.joints[order], hand, boxes, COARSE)
+    found = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(order, gaps, names, strict=True)]
+    best = max(found, key=lambda each: each.score)
+    if near:
+        good = [
+            int(n)
+            for n, each in zip(order, found, strict=True)
+            if each.score >= best.score - (1.0 - ABOUT) * abs(best.score)
+        ]
+        number = tries.soonest(arm, good, near, ABOUT * min(best.margin, ENOUGH_TURN))
+        best = tries.served(target.name, number, best.gap_m, best.beside)
+    assert best.way is not None
+    gap, name = _gaps(arm, foot, best.way[None], hand, boxes, ROUNDS)
+    return replace(best, gap_m=float(gap[0]), beside=name[0])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tries:
+    """Every way of every pose along the hand's way: joints [tries, samples, joints], first sample in front."""
+
+    joints: Floats
+    whole: Bools
+    margin: Floats
+    nearest: Ints  # the joint with the least room
+    slack_m: Floats
+    least_slack: float  # what the best of all poses lacks, or has left
+    ways: int  # of the arm, for each pose
+
+    @classmethod
+    def of(cls, arm: Linkage, feet: Floats, target: Target, tool_m: float) -> "Tries":
+        """All tries for one target from each of the feet [feet, 4], foot by foot."""
+        back = np.linspace(max(target.back_m), 0.0, SAMPLES)
+        poses = tool_poses(replace(target, back_m=tuple(back)), tool_m=tool_m, turns=TURNS)
+        tries = len(feet) * poses.shape[1]
+        held = inverse(arm, seen_from(feet, np.swapaxes(poses, 0, 1).reshape(-1, 4, 4)).reshape(-1, 4, 4))
+        ways = held.joints.shape[1]
+        shape = (tries, SAMPLES, ways)
+        joints = np.moveaxis(held.joints.reshape(*shape, -1), 2, 1).reshape(tries * ways, SAMPLES, -1)
+        there = np.moveaxis(held.there.reshape(shape), 2, 1).reshape(tries * ways, SAMPLES)
+        slack = np.moveaxis(held.slack_m.reshape(shape), 2, 1).reshape(tries * ways, SAMPLES).min(axis=1)
+        joints = _unwound(arm, joints)
+        ranges = np.array([(joint.low, joint.high) for joint in arm.joints])
+        room = np.minimum(joints - ranges[:, 0], ranges[:, 1] - joints).min(axis=1)
+        steps = np.abs(np.diff(joints, axis=1)).max(axis=(1, 2))
+        return cls(
+            joints=joints, whole=there.all(axis=1) & (steps <= TURN_OVER), margin=room.min(axis=1),
+            nearest=room.argmin(axis=1), slack_m=slack, least_slack=float(slack.max()), ways=ways,
+        )  # fmt: skip
+
+    def nearest_miss(self, name: str) -> Served:
+        """What comes nearest where no way leads to the target: by the joint that lacks least, or by the links."""
+        slack = self.least_slack
+        if not self.whole.any():
+            return Served(name=name, slack_m=slack, margin=-np.inf)
+        best = int(np.where(self.whole, self.margin, -np.inf).argmax())
+        return Served(
+            name=name, slack_m=float(self.slack_m[best]), margin=float(self.margin[best]),
+            joint=int(self.nearest[best]) + 1,
+        )  # fmt: skip
+
+    def best_turns(self, directions: int) -> Ints:
+        """Of each direction and way of the arm, the turn of the hand with most room at the joints: the turn moves no
+        more than the wrist, so that it hardly counts for the gaps."""
+        room = np.where(self.whole & (self.margin >= 0.0), self.margin, -np.inf)
+        by_turn = room.reshape(directions, TURNS, -1)
+        turn, ways = by_turn.argmax(axis=1), by_turn.shape[2]
+        numbers = (np.arange(directions)[:, None] * TURNS + turn) * ways + np.arange(ways)
+        return np.asarray(numbers[np.isfinite(by_turn.max(axis=1))], dtype=np.int64)
+
+    def soonest(self, arm: Linkage, good: list[int], near: tuple[float, ...], margin: float) -> int:
+        """Of the good tries, and of the same with another turn of the hand and so much room at the joints, the one
+        whose beginning the arm gets to soonest."""
+        ways = self.ways
+        alike = {(n // ways // TURNS * TURNS + turn) * ways + n % ways for n in good for turn in range(TURNS)}
+        numbers = sorted(n for n in alike if self.whole[n] and self.margin[n] >= margin) or good
+        speeds = np.array([joint.speed for joint in arm.joints])
+        times = (np.abs(self.joints[numbers, 0] - np.array(near)) / speeds).max(axis=1)
+        return int(numbers[int(times.argmin())])
+
+    def served(self, name: str, number: int, gap_m: float, beside: str) -> Served:
+        """One of the tries as an answer."""
+        way = self.joints[number]
+        return Served(
+            name=name, slack_m=float(self.slack_m[number]), margin=float(self.margin[number]),
+            joint=int(self.nearest[number]) + 1, gap_m=gap_m, beside=beside,
+            front=tuple(map(float, way[0])), inside=tuple(map(float, way[-1])), way=way,
+        )  # fmt: skip
+
+
+def _unwound(arm: Linkage, joints: Floats) -> Floats:
+    """Positions [tries, samples, joints] without whole turns from one sample to the next, as a whole where the room to
+    the ends of the ranges is greatest."""
+    turns = np.array([0.0 if joint.slides else 2.0 * np.pi for joint in arm.joints])
+    over = np.where(turns > 0.0, turns, 1.0)
+    found = joints.copy()
+    for at in range(1, found.shape[1]):
+        whole = np.rint((found[:, at] - found[:, at - 1]) / over) * (turns > 0.0)
+        found[:, at] -= whole * turns
+    middle = np.array([(joint.low + joint.high) / 2.0 for joint in arm.joints])
+    centre = (found.max(axis=1) + found.min(axis=1)) / 2.0
+    found -= (np.rint((centre - middle) / over) * turns)[:, None]
+    return found
+
+
+def _gaps(
+    arm: Linkage, foot: tuple[float, float, float, float], ways: Floats, hand: Hand, boxes: tuple[Box, ...], rounds: int
+) -> tuple[Floats, list[str]]:
+    """Least gap of each way [tries, samples, joints], and to which box."""
+    if not boxes:
+        return np.full(len(ways), np.inf), [""] * len(ways)
+    own = tuple(box_from(foot, box) for box in boxes)
+    found = clearance_m(arm, ways.reshape(-1, ways.shape[2]), bars=hand.bars, boxes=own, rounds=rounds)
+    least = found.reshape(*ways.shape[:2], -1).min(axis=1)
+    return least.min(axis=1), [boxes[at].name for at in least.argmin(axis=1)]
+
+
+def box_from(foot: tuple[float, float, float, float], box: Box) -> Box:
+    """A box of the floor as a foot sees it."""
+    x, y, z, heading = foot
+    cos, sin = np.cos(heading), np.sin(heading)
+    away = (box.middle_m[0] - x, box.middle_m[1] - y)
+    seen = (float(cos * away[0] + sin * away[1]), float(cos * away[1] - sin * away[0]), box.middle_m[2] - z)
+    return Box(name=box.name, middle_m=seen, half_m=box.half_m, turn_rad=box.turn_rad - heading)

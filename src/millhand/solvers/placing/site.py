@@ -1,0 +1,161 @@
+"""What stands on the floor before a cell is placed, and what is to be placed: plain numbers in metres.
+
+The floor's frame: x to the east, y to the north, z up from the floor. A door looks along one of the four ways of the
+plan; its opening is a rectangle in the door plane, and the load position lies straight behind its middle.
+"""
+
+import math
+from dataclasses import dataclass
+
+from millhand.model.arm import Linkage
+from millhand.solvers.placing.serving import Hand
+from millhand.solvers.placing.stands import Target
+from millhand.solvers.pose.clearance import Box
+
+PANEL_M = 0.1  # thickness of the front of a machine round its opening: judged
+HIGH_M = 2.2  # how high the front of a machine is taken to be: judged
+FLOOR = Box(name="floor", middle_m=(0.0, 0.0, -0.5), half_m=(50.0, 50.0, 0.5))
+YAWS_RAD = (-0.6, -0.3, 0.0, 0.3, 0.6)  # how far aslant the hand may come in, seen from above
+BEFORE_M = 0.10  # from the door plane to the tip where the way in begins
+ABOVE_M = 0.10  # from a part in the tray to the tip where the way down begins
+Foot = tuple[float, float, float, float]  # x, y, z [m], heading [rad]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rect:
+    """A rectangle on the floor along the plan's ways, and how high what stands there is."""
+
+    name: str
+    x_m: float
+    y_m: float
+    width_m: float  # along x
+    depth_m: float  # along y
+    height_m: float = HIGH_M
+
+    def box(self) -> Box:
+        """As a block for gaps."""
+        half = (self.width_m / 2.0, self.depth_m / 2.0, self.height_m / 2.0)
+        return Box(name=self.name, middle_m=(self.x_m, self.y_m, self.height_m / 2.0), half_m=half)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doorway:
+    """The opening of one machine and where its part lies. `from_above`: the hand may also hang down inside."""
+
+    name: str
+    x_m: float
+    y_m: float
+    faces: tuple[int, int]
+    width_m: float
+    sill_m: float
+    lintel_m: float
+    depth_m: float  # from the door plane to the load position
+    height_m: float  # of the load position
+    from_above: bool
+
+    @property
+    def target(self) -> Target:
+        """The load position with the ways in that may be tried; the way out leads straight through the door."""
+        inwards = math.atan2(-self.faces[1], -self.faces[0])
+        flat = [(inwards + yaw, 0.0) for yaw in YAWS_RAD]
+        steep = [(inwards, math.pi / 4.0), (inwards, math.pi / 2.0)] if self.from_above else []
+        return Target(
+            name=self.name,
+            point_m=(self.x_m - self.depth_m * self.faces[0], self.y_m - self.depth_m * self.faces[1], self.height_m),
+            directions=tuple(
+                (math.cos(yaw) * math.cos(down), math.sin(yaw) * math.cos(down), -math.sin(down))
+                for yaw, down in (*flat, *steep)
+            ),
+            back_m=(self.depth_m + BEFORE_M, 0.0),
+            out=(float(self.faces[0]), float(self.faces[1]), 0.0),
+        )
+
+    def frame(self, machine: Rect) -> tuple[Box, ...]:
+        """The front of the machine round the opening: beside it to both sides, below and above."""
+        across_x = self.faces[0] == 0
+        whole = machine.width_m if across_x else machine.depth_m
+        beside = max(0.0, (whole - self.width_m) / 2.0)
+        deep = PANEL_M / 2.0
+
+        def block(name: str, aside: float, half: float, low: float, high: float) -> Box:
+            x, y = self.x_m - deep * self.faces[0], self.y_m - deep * self.faces[1]
+            halves = (half, deep, (high - low) / 2.0) if across_x else (deep, half, (high - low) / 2.0)
+            at = (x + aside, y) if across_x else (x, y + aside)
+            return Box(name=name, middle_m=(*at, (low + high) / 2.0), half_m=halves)
+
+        off = (self.width_m + beside) / 2.0
+        top = max(HIGH_M, self.lintel_m)
+        return (
+            block("door frame", -off, beside / 2.0, 0.0, top),
+            block("door frame", off, beside / 2.0, 0.0, top),
+            block("sill of the door", 0.0, self.width_m / 2.0, 0.0, self.sill_m),
+            block("top of the door", 0.0, self.width_m / 2.0, self.lintel_m, top),
+        )
+
+    def room(self, deep_m: float) -> Rect:
+        """The floor before the opening, where nothing may stand that is not the arm."""
+        x, y = self.x_m + deep_m / 2.0 * self.faces[0], self.y_m + deep_m / 2.0 * self.faces[1]
+        sides = (self.width_m, deep_m) if self.faces[0] == 0 else (deep_m, self.width_m)
+        return Rect(name=self.name, x_m=x, y_m=y, width_m=sides[0], depth_m=sides[1])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """A presenter or outfeed: its rectangle, and the points that the hand goes down to, from its middle [m].
+
+    Points are (along the length, along the width, height above the floor). What stands high is `solid_m` of the width,
+    on the side that the points lead away from; the rest is floor that must be free, as for a drawer pulled out.
+    """
+
+    name: str
+    length_m: float
+    width_m: float
+    high_m: float
+    solid_m: float
+    picks: tuple[tuple[float, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site:
+    """Machines with their openings, what else stands there, and how much room people keep."""
+
+    doorways: tuple[Doorway, ...]
+    machines: tuple[Rect, ...]  # as many as doorways, in their order
+    obstacles: tuple[Rect, ...] = ()
+    aisle_m: float = 0.8  # for somebody at the presenter
+    before_door_m: float = 0.5  # kept free before each opening
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pin:
+    """Where something is to stand: the middle of it, and for a stand the quarter turn of its length."""
+
+    x_m: float
+    y_m: float
+    quarter: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kit:
+    """What a concept puts on the floor; `foot_m` are the sides of what the arm stands on, with a track its width."""
+
+    arm: Linkage
+    hand: Hand
+    foot_height_m: float
+    foot_m: tuple[float, float]
+    on_track: bool = False
+    presenter: Stand | None = None
+    outfeed: Stand | None = None
+    pinned: tuple[tuple[str, Pin], ...] = ()  # "arm", "presenter", "outfeed"
+
+    def pin(self, name: str) -> Pin | None:
+        """Where the user wants one of them."""
+        return dict(self.pinned).get(name)
+
+
+def boxes_round(site: Site, doorway: Doorway | None, stands: tuple[Rect, ...]) -> tuple[Box, ...]:
+    """What an arm at a target has to keep clear of: the front of the machine that it reaches into, others as blocks."""
+    found = [FLOOR]
+    for each, machine in zip(site.doorways, site.machines, strict=True):
+        found.extend(each.frame(machine) if doorway is not None and each.name == doorway.name else (machine.box(),))
+    return (*found, *(rect.box() for rect in (*site.obstacles, *stands)))

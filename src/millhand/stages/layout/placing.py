@@ -1,0 +1,156 @@
+"""The placed cell as facts: where each piece stands, how the arm gets to each target, and what it moves in between.
+
+The places are decisions of a search on this floor, not estimates: they carry no range. What they rest on does (the
+size of a machine, its opening, the height of a stand) and is in the map with its question.
+"""
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import permutations
+
+from millhand.model.fact import Fact
+from millhand.model.layout import Move, Option, Reach, WayIn
+from millhand.solvers.moves.axes import AxisLimits, ToolLimits
+from millhand.solvers.moves.between import between, limits_of
+from millhand.solvers.moves.straight import straight_move, tool_path
+from millhand.solvers.placing.floor import Placed, nearest_foot
+from millhand.solvers.placing.serving import Served
+from millhand.solvers.placing.site import ABOVE_M, BEFORE_M, Kit, Site
+from millhand.stages.layout.ground import Ground
+from millhand.trace import found
+
+PLACED = "placed on the floor by search; reach, joints and gaps by the arm's links"
+MOVED = "the arm's links between two places"
+ALONG = "the arm's links along a straight way"
+OPTIONS = 3  # places of the foot that are kept beside the chosen one
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """One concept's placed cell while its facts are written."""
+
+    ground: Ground
+    kit: Kit
+    site: Site
+    plan: Placed
+
+    def fact(self, name: str, value: float, unit: str, source: str) -> Fact:
+        """A result of the search or of the links, under the concept's layout."""
+        fact_id = f"concepts.{self.ground.concept.id}.layout.{name}"
+        return found(self.ground.sheet, Fact(id=fact_id, value=value + 0.0, unit=unit, basis="computed", source=source))
+
+    @property
+    def limits(self) -> AxisLimits:
+        """What the axes can do without a load."""
+        ramp, jerk = self.ground.figure("axis_ramp_s"), self.ground.figure("jerk_ramp_s")
+        return limits_of(self.kit.arm, ramp_s=ramp.value, jerk_ramp_s=jerk.value)
+
+
+def reaches(stage: Stage) -> Iterator[Reach]:
+    """How the arm gets to each target."""
+    for each in stage.plan.served:
+        name = each.name.replace(" ", "_")
+        slack = stage.fact(f"reach.{name}.left", each.slack_m, "m", PLACED).id
+        if not each.joint:
+            yield Reach(target=each.name, slack=slack)
+            continue
+        slides = stage.kit.arm.joints[each.joint - 1].slides
+        room = stage.fact(f"reach.{name}.room", each.margin, "m" if slides else "rad", PLACED).id
+        gap = stage.fact(f"reach.{name}.gap", each.gap_m, "m", PLACED).id if each.beside else ""
+        yield Reach(target=each.name, slack=slack, room=room, joint=each.joint, gap=gap, beside=each.beside)
+
+
+def stops(stage: Stage) -> dict[str, Served]:
+    """What an arm does at each place: at a machine its load position, at presenter and outfeed the outermost part that
+    is furthest from the first machine; without a way, nothing. Home is where it takes parts, or brings them."""
+    by_name = {each.name: each for each in stage.plan.served if each.there}
+    doors = [by_name[door.name] for door in stage.site.doorways if door.name in by_name]
+    ends = {}
+    for name in ("presenter", "outfeed"):
+        picks = [each for each in stage.plan.served if each.there and each.name.startswith(f"{name} ")]
+        if picks and doors:
+            ends[name] = max(picks, key=lambda pick: _slowest(stage, pick, doors[0]))
+    if "presenter" in ends:
+        ends.setdefault("outfeed", ends["presenter"])
+    home = {"home": ends.get("presenter") or ends["outfeed"]} if ends else {}
+    return ends | {door.name: door for door in doors} | home
+
+
+def _slowest(stage: Stage, one: Served, other: Served) -> float:
+    """How long the joints need from one beginning of a way to another."""
+    pairs = zip(one.front, other.front, stage.kit.arm.joints, strict=True)
+    return max(abs(a - b) / joint.speed for a, b, joint in pairs)
+
+
+def moves(stage: Stage, at: Mapping[str, Served]) -> dict[str, Move]:
+    """What the arm moves between any two places; nothing where both are one."""
+    found_moves: dict[str, Move] = {}
+    for a, b in permutations(at, 2):
+        if f"{b} {a}" in found_moves:
+            found_moves[f"{a} {b}"] = found_moves[f"{b} {a}"]
+            continue
+        way = between(stage.kit.arm, at[a].front, at[b].front, limits=stage.limits, tool_m=stage.kit.hand.tool_m)
+        unit = "m" if stage.kit.arm.joints[way.joint - 1].slides else "rad"
+        found_moves[f"{a} {b}"] = Move(
+            joint=way.joint,
+            way=stage.fact(f"move.{a}.{b}.joint", way.way, unit, MOVED).id,
+            tool=stage.fact(f"move.{a}.{b}.tool", way.tool_m, "m", MOVED).id,
+        )
+    return found_moves
+
+
+def ways_in(stage: Stage, at: Mapping[str, Served]) -> dict[str, WayIn]:
+    """The straight way to each target, and what the joints allow along it."""
+    lengths = {door.name: door.depth_m + BEFORE_M for door in stage.site.doorways}
+    found_ways = {}
+    for name, each in at.items():
+        if name == "home" or each.way is None:
+            continue
+        length = lengths.get(name, ABOVE_M)
+        move = straight_move(tool_path(each.way, length_m=length), limits=stage.limits, tool=_free(stage))
+        found_ways[name] = WayIn(
+            length=stage.fact(f"way_in.{name}.length", length, "m", ALONG).id,
+            speed=stage.fact(f"way_in.{name}.speed", move.speed_m_s, "m/s", ALONG).id,
+            accel=stage.fact(f"way_in.{name}.accel", move.accel_m_s2, "m/s2", ALONG).id,
+            jerk=stage.fact(f"way_in.{name}.jerk", move.jerk_m_s3, "m/s3", ALONG).id,
+        )
+    return found_ways
+
+
+def _free(stage: Stage) -> ToolLimits:
+    """What the tool may do at the arm's own full speed."""
+    arm = stage.ground.concept.arm
+    assert arm is not None
+    speed = arm.figures["speed_m_s"].value
+    accel = speed / stage.ground.figure("axis_ramp_s").value
+    return ToolLimits(speed_m_s=speed, accel_m_s2=accel, jerk_m_s3=accel / stage.ground.figure("jerk_ramp_s").value)
+
+
+def nearest(stage: Stage) -> tuple[str, ...]:
+    """Where a pinned foot would have to go to serve the machines, and how far that is."""
+    pin = stage.kit.pin("arm")
+    if pin is None or stage.plan.works:
+        return ()
+    foot = nearest_foot(stage.kit, stage.site)
+    if foot is None:
+        return ()
+    far = math.dist(foot[:2], (pin.x_m, pin.y_m))
+    return tuple(
+        stage.fact(f"nearest.{name}", value, "m", PLACED).id
+        for name, value in (("x", foot[0]), ("y", foot[1]), ("away", far))
+    )
+
+
+def options(stage: Stage, plans: tuple[Placed, ...]) -> Iterator[Option]:
+    """The places that were furnished and are not the chosen one, the best first."""
+    for number, plan in enumerate(plans[1 : 1 + OPTIONS], start=2):
+        foot = plan.feet[stage.site.doorways[0].name]
+        name = f"option.{number}"
+        yield Option(
+            x_m=stage.fact(f"{name}.x", foot[0], "m", PLACED).id,
+            y_m=stage.fact(f"{name}.y", foot[1], "m", PLACED).id,
+            score=stage.fact(f"{name}.score", plan.worst.score, "1", PLACED).id,
+            travel=stage.fact(f"{name}.travel", plan.travel, "m" if stage.kit.on_track else "rad", PLACED).id,
+            floor=stage.fact(f"{name}.floor", plan.floor_m2, "m2", PLACED).id,
+        )

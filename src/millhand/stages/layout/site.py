@@ -1,0 +1,142 @@
+"""What the placing of a cell starts from: the shop's machines with their openings, and what the concept brings."""
+
+from collections.abc import Iterator
+
+from millhand.errors import ToolError
+from millhand.model.concept import Component
+from millhand.model.fact import Fact
+from millhand.solvers.placing.serving import Hand
+from millhand.solvers.placing.site import Doorway, Kit, Pin, Rect, Site, Stand
+from millhand.solvers.pose.clearance import Bars
+from millhand.stages.layout.ground import Door, Ground
+
+QUARTERS = {"east": 0, "north": 1, "west": 2, "south": 3}
+TRACK = "floor_track"
+WRIST = 2  # of the joints, the last ones are as thin as a wrist
+HANGS = ("mill", "press", "other")  # machines into which the hand may also hang down
+BESIDE_M = 0.05  # between machines in a row, where the usual width is too much for the spacing
+
+
+def site_of(ground: Ground, doors: tuple[Door, ...]) -> Site:
+    """The shop's floor as numbers."""
+    widths = _widths(ground, doors)
+    return Site(
+        doorways=tuple(doorway(each, ground.figure("sill_share").value) for each in doors),
+        machines=tuple(_machine(ground, each, width) for each, width in zip(doors, widths, strict=True)),
+        obstacles=tuple(
+            Rect(
+                name=each.name, x_m=each.x_m.value, y_m=each.y_m.value, width_m=each.width_m.value,
+                depth_m=each.depth_m.value, height_m=each.height_m.value,
+            )
+            for each in ground.inquiry.obstacles
+        ),
+        aisle_m=ground.figure("aisle_m").value,
+    )  # fmt: skip
+
+
+def doorway(door: Door, sill_share: float) -> Doorway:
+    """One machine's opening; the load position lies a share of its height above the sill."""
+    machine = door.machine
+    height, opening = machine.load_height_m.value, machine.inside.door_height_m.value
+    sill = max(0.0, height - sill_share * opening)
+    return Doorway(
+        name=door.name, x_m=door.at.x.value, y_m=door.at.y.value, faces=door.faces,
+        width_m=machine.inside.door_width_m.value, sill_m=sill, lintel_m=sill + opening,
+        depth_m=machine.load_depth_m.value, height_m=height, from_above=machine.kind.value in HANGS,
+    )  # fmt: skip
+
+
+def _widths(ground: Ground, doors: tuple[Door, ...]) -> list[float]:
+    """How wide each machine is taken to be: the usual width, or what its neighbour leaves it."""
+    usual = ground.figure("machine_width_m").value
+    widths = []
+    for door in doors:
+        beside = [
+            abs(door.at.x.value - other.at.x.value) + abs(door.at.y.value - other.at.y.value)
+            for other in doors if other is not door and other.faces == door.faces
+        ]  # fmt: skip
+        widths.append(max(door.machine.inside.door_width_m.value, min([usual, *(gap - BESIDE_M for gap in beside)])))
+    return widths
+
+
+def _machine(ground: Ground, door: Door, width_m: float) -> Rect:
+    """A machine's block behind its door plane."""
+    deep = ground.figure("machine_depth_m").value
+    x, y = door.at.x.value - door.faces[0] * deep / 2.0, door.at.y.value - door.faces[1] * deep / 2.0
+    sides = (deep, width_m) if door.faces[0] else (width_m, deep)
+    return Rect(name=door.name, x_m=x, y_m=y, width_m=sides[0], depth_m=sides[1])
+
+
+def kit_of(ground: Ground) -> Kit:
+    """What the concept puts on the floor."""
+    concept, arm, mount, gripper = ground.concept, ground.concept.arm, ground.concept.mount, ground.concept.gripper
+    assert arm is not None
+    assert mount is not None
+    assert gripper is not None
+    linkage = ground.catalogue.arms.get(arm.id)
+    if linkage is None:
+        raise ToolError(f"the arm {arm.id} has no row in the table of links and joints", code="no_linkage")
+    hand, wide = ground.figure("hand_length_m").value, ground.figure("hand_width_m").value
+    bars = Bars(
+        radii_m=(arm.figures["bar_radius_m"].value,) * (len(linkage.joints) - WRIST)
+        + (arm.figures["wrist_radius_m"].value,) * WRIST,
+        tool_m=max(0.0, hand - wide / 2.0), tool_radius_m=wide / 2.0,
+    )  # fmt: skip
+    tracked = mount.id == TRACK
+    width = mount.figures["footprint_width_m"].value
+    return Kit(
+        arm=linkage, hand=Hand(tool_m=hand, bars=bars), foot_height_m=mount.figures["base_height_m"].value,
+        foot_m=(width if tracked else mount.figures["footprint_length_m"].value, width), on_track=tracked,
+        pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
+        outfeed=stand(ground, "outfeed", concept.outfeed),
+    )  # fmt: skip
+
+
+def pins(ground: Ground) -> Iterator[tuple[str, Pin]]:
+    """What the shop wants at one place. A stand's length leads to the arm's end of it: a quarter turn from east."""
+    for each in ground.inquiry.pinned:
+        quarter = QUARTERS[each.turned.value] if each.turned is not None else None
+        yield each.what.value, Pin(x_m=each.x_m.value, y_m=each.y_m.value, quarter=quarter)
+
+
+def stand(ground: Ground, name: str, component: Component | None) -> Stand | None:
+    """A presenter or outfeed as a block with the points that the hand goes down to; None: nothing stands there.
+
+    A drawer in use is pulled out towards the arm: it takes floor before its stand, and the hand goes down there.
+    """
+    if component is None or component.figures["footprint_length_m"].value <= 0.0:
+        return None
+    figures = {key: fact.value for key, fact in component.figures.items()}
+    length, width = figures["footprint_length_m"], figures["footprint_width_m"]
+    edge, up = ground.figure("tray_edge_m").value, ground.figure("gripped_m").value
+    height = figures["stand_height_m"]
+    if "drawers_height_m" in figures:
+        out = figures["tray_width_m"]
+        beyond = ground.figure("drawer_beyond_m").value
+        across = tuple(width / 2.0 + beyond + out / 2.0 + side * (out / 2.0 - edge) for side in (-1.0, 1.0))
+        along = (edge - figures["tray_length_m"] / 2.0, figures["tray_length_m"] / 2.0 - edge)
+        heights = _heights(component.figures["stand_height_m"])
+        return Stand(
+            name=name, length_m=length, width_m=width + beyond + out, high_m=heights[-1], solid_m=width,
+            picks=tuple((u, v, h + up) for h in heights for u in along for v in across),
+        )  # fmt: skip
+    return Stand(
+        name=name, length_m=length, width_m=width, high_m=height, solid_m=width, picks=picks(figures, edge, up)
+    )  # fmt: skip
+
+
+def _heights(fact: Fact) -> tuple[float, ...]:
+    """Lowest and highest of a range."""
+    return (fact.value,) if fact.low is None or fact.high is None else (fact.low, fact.high)
+
+
+def picks(figures: dict[str, float], edge_m: float, up_m: float) -> tuple[tuple[float, float, float], ...]:
+    """The outermost parts: the corners of the trays side by side, the end of a belt, the middle of a box."""
+    height = figures["stand_height_m"] + up_m
+    if "tray_length_m" in figures:
+        along = figures["tray_length_m"] * figures["layers"] / 2.0 - edge_m
+        across = figures["tray_width_m"] / 2.0 - edge_m
+        return tuple((u, v, height) for u in (-along, along) for v in (-across, across))
+    if "lane_length_m" in figures:
+        return ((figures["footprint_length_m"] / 2.0 - 2.0 * edge_m, 0.0, height),)
+    return ((0.0, 0.0, height),)
