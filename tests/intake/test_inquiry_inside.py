@@ -70,4 +70,4 @@ def test_a_word_that_is_none_of_the_set_is_refused_with_the_set() -> None:
     with pytest.raises(InputErrors) as caught:
         told("    fluid: oil\n")
 
-    assert "water, neat_oil" in str(caught.value) or "water | neat_oil" in str(caught.value)
+    assert "read 'oil'; write water, neat_oil or none" in str(caught.value)
