@@ -50,11 +50,17 @@ def test_curls_of_a_lathe_fill_it_sooner() -> None:
     assert brass / mill == pytest.approx(8500.0 / 7850.0)
 
 
-def test_a_part_of_which_nothing_is_cut_fills_no_chip_box() -> None:
-    """As heavy finished as raw."""
-    of = shop(finished_mass=1.17)
+def test_what_somebody_said_of_the_chip_box_goes_first() -> None:
+    """A limit that was told stands alone; beside an assumed one stands the volume, unless nothing is cut off."""
+    told = shop()
+    machine = told.machines[0]
+    told = replace(
+        told, machines=(replace(machine, chip_limit_parts=replace(machine.chip_limit_parts, basis="given")),)
+    )
 
-    assert "chips" not in dict(limits(asked_of(TRACK, of)))
+    for of, chips in ((told, 1), (shop(), 2), (shop(finished_mass=1.17), 1), (shop(kind="press"), 1)):
+        found = [fact.value for kind, fact in limits(asked_of(TRACK, of)) if kind == "chips"]
+        assert (len(found), found[0]) == (chips, 2 * 180.0)
 
 
 def test_the_solver_names_what_comes_first_and_next() -> None:

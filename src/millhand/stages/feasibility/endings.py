@@ -10,7 +10,7 @@ from millhand.stages.feasibility.asked import Asked, operations, part_of
 from millhand.stages.feasibility.rate import groups, rate
 from millhand.trace import apply
 
-CUTTING = ("mill", "lathe", "other")  # machines whose tools wear and whose chips fill a box
+CUTTING = ("mill", "lathe", "other")  # machines whose chips fill a box
 CURLY = ("steel", "stainless", "aluminium", "titanium", "plastic")  # turned, they give long curls
 SAID: Mapping[Kind, str] = {
     "infeed": "the room in the presenter",
@@ -53,12 +53,12 @@ def limits(asked: Asked) -> Iterator[tuple[Kind, Fact]]:
 
 def of_machine(asked: Asked, machine: Machine, here: list[Operation]) -> Iterator[tuple[Kind, Fact]]:
     """Chips, tools and gauging of all machines of a kind."""
-    if machine.kind.value in CUTTING:
-        chips = chip_limit(asked, machine)
-        if chips is not None:
-            yield "chips", together(asked, f"chips.{machine.name}", chips, machine.count)
-        for operation in here:
-            yield "tools", together(asked, f"tools.{operation.name}", operation.tool_life_parts, machine.count)
+    yield "chips", together(asked, f"chips.{machine.name}", machine.chip_limit_parts, machine.count)
+    loose = loose_chips(asked, machine)
+    if loose is not None:
+        yield "chips", together(asked, f"loose_chips.{machine.name}", loose, machine.count)
+    for operation in here:
+        yield "tools", together(asked, f"tools.{operation.name}", operation.tool_life_parts, machine.count)
     for operation in here:
         gauge = apply(
             asked.sheet, "gauge_limit_parts", asked.id(f"capacity_night.gauge_each.{operation.name}"),
@@ -78,11 +78,11 @@ def rooms(asked: Asked) -> dict[Kind, Fact]:
     return {"outfeed" if from_mould else "infeed": asked.sheet[asked.layout.pockets]}
 
 
-def chip_limit(asked: Asked, machine: Machine) -> Fact | None:
-    """Parts until one chip box is full: as told, or by the loose volume of what is cut off; None where nothing is."""
-    if machine.chip_limit_parts.basis != "assumed":
-        return machine.chip_limit_parts
+def loose_chips(asked: Asked, machine: Machine) -> Fact | None:
+    """Parts whose chips fill a box by their loose volume; None where the limit was told, or nothing is cut."""
     part = part_of(asked)
+    if machine.chip_limit_parts.basis != "assumed" or machine.kind.value not in CUTTING:
+        return None
     if part.raw_mass_kg.value <= part.finished_mass_kg.value:
         return None
     cut = apply(

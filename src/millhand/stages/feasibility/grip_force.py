@@ -83,7 +83,7 @@ def part_bears(asked: Asked) -> Verdict | None:
             limit=limit,
             well=f"{words}: the gripper's force has to be set between the two.",
             ill=f"{words}: soft or shaped fingers that take it on more of its face, a ledge under it, or a slower arm.",
-            formula="part_force_limit_n",
+            formula=demand_formula(asked, gripper),
             kills=out_of_reach(demand, limit),
             caution=caution_of("part_force_limit_n"),
         ),

@@ -101,7 +101,8 @@ def _with_changeovers(scope: Scope, steady: Fact) -> tuple[Fact, Fact | None]:
 
 
 def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:
-    """What ends a run alone: presenter, lot, and of each operation tools and chip box, in parts of its machines."""
+    """What ends a run alone, in parts of its machines: presenter, lot, tools and chip box of each operation; and what
+    the check on running alone found, which knows the loose volume of chips and the parts that wait for gauging."""
     limits = [scope.of(pockets)] if pockets in scope.sheet else []
     for operation, machine in zip(scope.operations, scope.machines, strict=True):
         for name, each in (("tool", operation.tool_life_parts), ("chip", machine.chip_limit_parts)):
@@ -109,7 +110,8 @@ def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:
             limits.append(scope.apply("limit_of_machines_parts", figure, each_parts=each, machines=machine.count))
     if scope.inquiry.parts[0].families.value > 1:
         limits.append(scope.inquiry.parts[0].lot_size)
-    return tuple(limits)
+    checked = f"concepts.{scope.concept.id}.feasibility.capacity_night.limit"
+    return (*limits, scope.of(checked)) if checked in scope.sheet else tuple(limits)
 
 
 def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact) -> Fact:
