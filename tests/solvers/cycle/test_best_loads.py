@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from millhand.errors import NotYet
+from millhand.errors import Contradiction, NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Attendant, Cell, MoveTable, Place
 from millhand.model.duty import Duty, Trigger
@@ -231,6 +231,20 @@ def test_a_part_leaves_a_buffer_for_its_own_machine_only() -> None:
     )
 
     assert "nothing moves by itself from m1 in to m1 slot 2" in violations(cell, replace(found, events=crossed))
+
+
+def test_a_load_that_waits_for_its_second_part_too_long_is_told() -> None:
+    """20 s of work and a stay as long, loads of two: the first part waits for the second one to be brought, way back 2,
+    lift 1, way 2, set down 1, so it stays 26 s; the second one as long, while the first is put down."""
+    cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", batch=2))
+    part = cell.parts["part"]
+    start, step, end = part.route
+    short = replace(cell, parts={"part": replace(part, route=(start, replace(step, stay_max_s=20.0), end))})
+
+    with pytest.raises(Contradiction) as trouble:
+        best_cycle(short)
+    assert trouble.value.demands == ("m1 holds a part at most 20 s",)
+    assert trouble.value.cures == ("let m1 hold a part for 26 s",)
 
 
 def test_a_limited_stay_counts_the_time_in_the_buffer() -> None:

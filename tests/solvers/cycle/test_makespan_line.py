@@ -58,9 +58,9 @@ def test_supplies_of_their_own_may_begin_in_any_order(seed: int) -> None:
     given = [[queues[kind][order[:at].count(kind)] for at, kind in enumerate(order)] for order in kinds]
 
     assert [len(queue) for queue in queues] == [2, 2, 2]
-    assert Line(lots=lots, queues=queues).least_steps() == min(
-        Line(lots=lots, queues=[order]).least_steps() for order in given
-    )
+    least, order = Line(lots=lots, queues=queues).best()
+    assert least == min(Line(lots=lots, queues=[each]).best()[0] for each in given)
+    assert Line(lots=lots, queues=[list(order)]).best() == (least, order)
 
 
 def test_a_row_that_is_slow_in_front_for_one_lot_and_at_the_end_for_the_other() -> None:
@@ -98,10 +98,10 @@ def test_a_machine_goes_on_with_the_part_that_has_most_before_it() -> None:
 
 def test_of_too_many_beginnings_the_earliest_of_each_time_is_kept() -> None:
     """A bound stays a bound: no beginning is earlier anywhere than what is kept."""
-    many = [(at, 100 - at) for at in range(60)]
+    many = [((at, 100 - at), (at,)) for at in range(60)]
 
-    assert earliest([(1, 5), (2, 2), (3, 3)]) == [(1, 5), (2, 2)]
-    assert earliest(many) == [(0, 41)]
+    assert earliest([((1, 5), (0,)), ((2, 2), (1,)), ((3, 3), (2,))]) == [((1, 5), (0,)), ((2, 2), (1,))]
+    assert earliest(many) == [((0, 41), (0,))]
 
 
 def test_two_grippers_wait_for_what_comes_late() -> None:

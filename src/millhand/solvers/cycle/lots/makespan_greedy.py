@@ -11,6 +11,7 @@ from typing import Literal
 from millhand.solvers.cycle.deadline import Deadline, TimeUp, ask, part
 from millhand.solvers.cycle.lots.makespan_chains import chains_of, take_chain
 from millhand.solvers.cycle.lots.makespan_graph import retimed, timed
+from millhand.solvers.cycle.lots.makespan_line import orders_in_a_row
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, SetUp, Way
 from millhand.solvers.cycle.lots.makespan_making import Choice, Making, Room, Rule, enter, has_room, has_rows, leave
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Plan, Visit
@@ -26,9 +27,10 @@ def first_plan(lots: Lots, deadline: Deadline | None = None) -> Plan | None:
     """
     best: Plan | None = None
     until, early = deadline, part(deadline, TRIES_SHARE)
-    for together, rule in product(tries(len(lots.pieces)), RULES):
+    entries = ((), *orders_in_a_row(lots))
+    for together, rule, entry in product(tries(len(lots.pieces)), RULES, entries):
         try:
-            made = made_plan(lots, together, rule, until)
+            made = made_plan(lots, (together, rule, entry), until)
         except TimeUp:
             break
         found = None if made is None else timed(lots, made)
@@ -44,9 +46,10 @@ def tries(count: int) -> Iterator[int]:
     yield from dict.fromkeys([count, *(each for each in (8, 6, 5, 4, 3, 2, 1) if each < count)])
 
 
-def made_plan(lots: Lots, together: int, rule: Rule, deadline: Deadline | None = None) -> Plan | None:
+def made_plan(lots: Lots, how: tuple[int, Rule, tuple[int, ...]], deadline: Deadline | None = None) -> Plan | None:
     """One simple plan; None where it comes to a point at which nothing can be moved, TimeUp where it takes too long."""
-    making = Making(lots=lots, together=together, rule=rule, step=[0] * len(lots.pieces))
+    together, rule, entry = how
+    making = Making(lots=lots, together=together, rule=rule, step=[0] * len(lots.pieces), entry=entry)
     making.free = {who: (0, lots.home[who]) for who in lots.view.movers}
     making.orders = {who: [] for who in lots.view.movers}
     making.rooms = {name: Room() for name in lots.cell.stations}
@@ -99,8 +102,10 @@ def goes_out(lots: Lots, chain: Choice) -> bool:
 
 
 def given_next(making: Making) -> Iterable[int]:
-    """The part that each supply gives next."""
+    """The part that each supply gives next; one only where it is given in which order all come."""
     lots, found = making.lots, dict[str, int]()
+    if making.entry:
+        return [j for j in making.entry if making.step[j] == 0][:1]
     for j, step in enumerate(making.step):
         if step == 0:
             supply = lots.route(j)[0].stations[0]

@@ -8,7 +8,7 @@ given order the least times follow from part to part. Orders are looked at by ho
 which gave the last: of two beginnings of that kind the one that is nowhere later is as good as the other.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import prod
 
@@ -23,6 +23,7 @@ MOST_BESIDE = (
 )
 Times = tuple[int, ...]  # when a part is lifted out of each machine
 State = tuple[tuple[int, ...], int]  # how many parts each supply has given, and which gave the last
+Beginning = tuple[Times, tuple[int, ...]]  # of the last of the parts given, and all of them in their order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,30 +50,42 @@ def line_bounds(lots: Lots) -> Iterator[Bound]:
     row = row_of(lots)
     if len(row) < 2:
         return
-    steps = Line(lots=lots, queues=queues_of(lots)).least_steps()
+    steps, _ = Line(lots=lots, queues=queues_of(lots)).best()
     if steps:
         names = f"{', '.join(row[:-1])} and {row[-1]}"
         yield told(lots, names, steps, f"{names} in a row, where no part passes another, in the best order at least")
 
 
-def row_of(lots: Lots) -> tuple[str, ...]:
-    """The machines of the row; none where some part has a choice, or could be passed."""
+def orders_in_a_row(lots: Lots) -> Iterator[tuple[int, ...]]:
+    """Orders in which parts of several supplies may well go through a row: that of the bound, which with several hands
+    only is a guess, and one supply after the other."""
+    queues = queues_of(lots)
+    if len(queues) < 2 or not row_of(lots, hands=None):
+        return
+    _, order = Line(lots=lots, queues=queues).best()
+    yield from dict.fromkeys(each for each in (order, tuple(j for queue in queues for j in queue)) if each)
+
+
+def row_of(lots: Lots, *, hands: int | None = 1) -> tuple[str, ...]:
+    """The machines of the row; none where some part has a choice, or could be passed by somebody with more hands."""
     rows = {tuple(stop.stations for stop in route[1:-1]) for route in lots.view.routes.values()}
     (first, *others) = rows
     names = tuple(name for stations in first for name in stations)
     single = len(names) == len(first) == len(set(names)) and not others and not lots.set_ups
     plain = all(lots.works(name) and lots.holds_one_load(name) and lots.batch(name) == 1 for name in names)
-    return names if single and plain and all(carried_by_one(lots, step) for step in range(len(names) + 1)) else ()
+    return (
+        names if single and plain and all(carried_by_one(lots, step, hands) for step in range(len(names) + 1)) else ()
+    )
 
 
-def carried_by_one(lots: Lots, step: int) -> bool:
-    """Whether one attendant with one hand brings every part from a step to the next, each by one way."""
+def carried_by_one(lots: Lots, step: int, hands: int | None) -> bool:
+    """Whether one attendant, with so many hands, brings every part from a step to the next, each by one way."""
     ways = [each for (_, at), each in lots.ways.items() if at == step]
     found = {way.who for each in ways for way in each}
     return (
         len(found) == 1
         and all(len(each) == 1 for each in ways)
-        and all(who is not None and lots.view.movers[who].hands == 1 for who in found)
+        and all(who is not None and hands in (None, lots.view.movers[who].hands) for who in found)
     )
 
 
@@ -92,30 +105,36 @@ class Line:
     queues: list[list[int]]
     known: dict[tuple[str | None, str | None, str | None], int] = field(default_factory=dict)  # who, from, to: how soon
 
-    def least_steps(self) -> int:
-        """The least time until the last part is out, over all orders; 0 where there are too many to look at."""
+    def best(self) -> tuple[int, tuple[int, ...]]:
+        """The least time until the last part is out, over all orders, and such an order; 0 and none where there are too
+        many to look at."""
         if prod(len(queue) + 1 for queue in self.queues) * len(self.queues) > MOST_BEGINNINGS:
-            return 0
+            return 0, ()
         rides = {j: self.rides(j) for queue in self.queues for j in queue}
-        fronts: dict[State, list[Times]] = {}
+        fronts: dict[State, list[Beginning]] = {}
         for number, queue in enumerate(self.queues):
             given = tuple(int(other == number) for other in range(len(self.queues)))
-            fronts[given, number] = [self.times(rides[queue[0]], None)]
-        whole = tuple(len(queue) for queue in self.queues)
-        best: list[int] = []
-        while fronts:
-            onward: dict[State, list[Times]] = {}
-            for (given, last), front in fronts.items():
-                before = rides[self.queues[last][given[last] - 1]]
-                if given == whole:
-                    best += [times[-1] + before[-1].whole_steps for times in front]
-                for number, queue in enumerate(self.queues):
-                    if given[number] < len(queue):
-                        more = (*given[:number], given[number] + 1, *given[number + 1 :])
-                        made = [self.times(rides[queue[given[number]]], (before, times)) for times in front]
-                        onward.setdefault((more, number), []).extend(made)
-            fronts = {state: earliest(made) for state, made in onward.items()}
-        return min(best, default=0)
+            fronts[given, number] = [(self.times(rides[queue[0]], None), (queue[0],))]
+        for _ in range(sum(len(queue) for queue in self.queues) - 1):
+            fronts = self.one_more(fronts, rides)
+        ends = [
+            (times[-1] + rides[order[-1]][-1].whole_steps, order) for front in fronts.values() for times, order in front
+        ]
+        return min(ends)
+
+    def one_more(
+        self, fronts: Mapping[State, Sequence[Beginning]], rides: Mapping[int, Sequence[Ride]]
+    ) -> dict[State, list[Beginning]]:
+        """Every beginning with one part more, of any supply that has one left."""
+        found: dict[State, list[Beginning]] = {}
+        for (given, _), front in fronts.items():
+            for number, queue in enumerate(self.queues):
+                if given[number] < len(queue):
+                    j, more = queue[given[number]], (*given[:number], given[number] + 1, *given[number + 1 :])
+                    found.setdefault((more, number), []).extend(
+                        (self.times(rides[j], (rides[order[-1]], times)), (*order, j)) for times, order in front
+                    )
+        return {state: earliest(made) for state, made in found.items()}
 
     def rides(self, j: int) -> list[Ride]:
         """What a part's ways from station to station take."""
@@ -169,11 +188,13 @@ class Line:
         return self.known[key] + ride.lead_steps
 
 
-def earliest(made: list[Times]) -> list[Times]:
-    """Those of several times than which none is nowhere later; where these are too many, the earliest of each time,
-    than which all are later."""
-    front: list[Times] = []
-    for times in sorted(set(made)):
-        if not any(all(a <= b for a, b in zip(other, times, strict=True)) for other in front):
-            front.append(times)
-    return front if len(front) <= MOST_BESIDE else [tuple(min(column) for column in zip(*front, strict=True))]
+def earliest(made: list[Beginning]) -> list[Beginning]:
+    """Those of several beginnings than which none is nowhere later; where these are too many, the earliest of each
+    time, than which all are later, with the order of one of them."""
+    front: list[Beginning] = []
+    for times, order in sorted(made):
+        if not any(all(a <= b for a, b in zip(other, times, strict=True)) for other, _ in front):
+            front.append((times, order))
+    if len(front) <= MOST_BESIDE:
+        return front
+    return [(tuple(min(column) for column in zip(*(times for times, _ in front), strict=True)), front[0][1])]

@@ -49,6 +49,7 @@ class Making:
     changes: list[Changed] = field(default_factory=list)
     lifted: dict[str, int] = field(default_factory=dict)
     swaps: dict[Hop, Hop] = field(default_factory=dict)
+    entry: tuple[int, ...] = ()  # in which order the parts of all supplies come in, where that is given
 
 
 def has_rows(lots: Lots, hop: Hop, way: Way) -> bool:

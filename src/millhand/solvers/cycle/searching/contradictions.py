@@ -48,7 +48,7 @@ def demands(view: Steady) -> Iterator[Demand]:
     """Every demand that can be given up, those first that are hardest to change."""
     inner = {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
     for station in sorted(inner):
-        if view.slots[station] is not None:
+        if view.slots[station] is not None and station not in view.loads:  # a load is as large as it is
             yield Demand(kind="room", station=station)
         kinds = {key[3] for key in view.phases if key[1] == station}
         if "swap" in kinds and "pick" not in kinds:
