@@ -2,10 +2,10 @@
 
 import dataclasses
 import io
-import xml.eET.ElementTree as ET
 from functools import cache
 from itertools import pairwise
 from typing import Any
+from xml.etree import ElementTree
 
 import ezdxf
 import pytest
@@ -177,15 +177,15 @@ def test_both_pictures_of_the_page_stand_in_two_widths() -> None:
     assert made is not None
     for picture in (made.plan, made.side):
         for svg in (picture.wide, picture.narrow):
-            root = ET.fromstring(svg)
+            root = ElementTree.fromstring(svg)
             assert root.get("role") == "img"
             assert root.get("aria-label")
-    assert float(ET.fromstring(made.plan.narrow).get("width", "")) <= 340.0
+    assert float(ElementTree.fromstring(made.plan.narrow).get("width", "")) <= 340.0
 
 
 def test_the_sheet_is_a_picture_that_stands_alone() -> None:
     """Well-formed, with its own colours and fillings, and every mark of the list in it."""
-    root = ET.fromstring(files()[f"drawings/{ARM}.svg"])
+    root = ElementTree.fromstring(files()[f"drawings/{ARM}.svg"])
     words = {(each.text or "").replace("\u202f", " ") for each in root.iter(f"{SVG}text")}
 
     assert {"Door of machine 1", "Presenter: what stands high", "4 050", "3 650", "\u22121 650"} <= words
