@@ -19,7 +19,7 @@ from tests.small_lots import several_in_one
 from tests.solvers.cycle.lots_proof import proof_gaps
 from tests.solvers.kernel.shop import arm_cell
 
-SEEDS = range(18)  # range(120) by hand: for five of these so brief a search finds none
+SEEDS = (*range(18), 148)  # range(175) by hand: for six of these so brief a search finds none
 LOT_SEEDS = range(6)  # range(60) by hand
 HOLD_S, WAY_S, WORK_S = 5, 1, 60
 

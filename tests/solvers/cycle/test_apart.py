@@ -7,7 +7,10 @@ import pytest
 
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
+from millhand.model.station import Station
 from millhand.solvers.cycle.apart import dragged, machines
+from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.simple import schedule
 from tests.solvers.cycle.rows import Row, row_cell, span
 
@@ -90,3 +93,15 @@ def test_a_stay_beyond_its_limit_is_counted_where_it_is() -> None:
     changed = replace(cell, parts={"panel": replace(cell.parts["panel"], route=route)})
 
     assert {each.name: each.late for each in machines(changed, plan) if each.late} == {"s8": 1}
+
+
+def test_slots_that_are_told_by_name_are_one_machine() -> None:
+    """Two slots with a buffer before them: two loads a period, both slots at work for 20 s of each 21 s."""
+    cell = row_cell(Row(times_s=(20,)))
+    two = Station(kind="process", place=cell.stations["m1"].place, capacity=2, in_queue=1)
+    cell = replace(cell, stations={**cell.stations, "m1": two})
+    plan = best_cycle(cell, effort=Effort(most_sets=1))
+    (machine,) = machines(cell, plan)
+
+    assert (machine.name, machine.loads, machine.slots) == ("m1", 2, 2)
+    assert machine.works == pytest.approx(2 * 20_000 / (2 * plan.period_steps))

@@ -12,24 +12,14 @@ from millhand.solvers.cycle.lots.makespan_lots import Lots, lots_of
 from millhand.solvers.cycle.makespan import least_steps, makespan_bounds
 from tests.agreement.test_makespan_exhaustive import shortest
 from tests.small_lots import lots_in_a_row, small_lots
-from tests.solvers.kernel.shop import Form, arm_cell
+from tests.solvers.cycle.lots_rows import row_form
 
 SEEDS = (*range(30), 375)  # range(1500) by hand; 375: bringing a part on the way is the quickest way back
 
 
 def row_cell(times_s: list[list[int]], *, size: int, hands: int = 1, supplies: int = 1) -> Lots:
-    """Part types of so many parts each through machines in a row: holds of 5 s, ways of 4 s; the types come from one
-    supply, lot after lot, or from one each."""
-    form: Form = arm_cell(len(times_s[0]), hands=hands) | {"goal": "makespan", "grid_s": 1}
-    form["parts"] = {}
-    for number, times in enumerate(times_s):
-        raw = f"raw{number + 1}" if supplies > 1 and number else "raw"
-        form["stations"][raw] = form["stations"]["raw"]
-        form["handling"][0]["at"] = [name for name in form["stations"] if name.startswith("raw")]
-        steps = [{"at": [f"m{at + 1}"], "time_s": time} for at, time in enumerate(times)]
-        route = [{"at": [raw]}, *steps, {"at": ["done"]}]
-        form["parts"][f"part{number + 1}"] = {"lot": {"size": size}, "route": route}
-    return lots_of(cell_from(form))
+    """Lots in a row of machines, as the search for their makespan has them."""
+    return lots_of(cell_from(row_form(times_s, size=size, hands=hands, supplies=supplies)))
 
 
 @pytest.mark.parametrize("seed", SEEDS)

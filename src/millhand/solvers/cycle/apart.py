@@ -5,7 +5,7 @@ stays are held against every machine on its own, never on average.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import fmean
 
 from millhand.model.cell import Cell
@@ -15,6 +15,7 @@ from millhand.solvers.cycle.lanes import lanes
 from millhand.solvers.cycle.pictures.motions import visits_of
 from millhand.solvers.cycle.pictures.stayed import Stayed, stays
 from millhand.solvers.cycle.setters import Pace, pace_of
+from millhand.solvers.cycle.slots import slots_of
 from millhand.solvers.cycle.steady import steady
 
 SMALL = 0.005  # a wait below this share of a machine's own load is none
@@ -67,15 +68,21 @@ def machines(cell: Cell, schedule: Schedule) -> tuple[Machine, ...]:
     all_stays = stays(schedule)
     named = {stay.station for stay in all_stays}
     return tuple(
-        machine_of(cell, schedule, name, [stay for stay in all_stays if stay.station == name])
-        for name in cell.stations
+        machine_of(
+            cell,
+            schedule,
+            name,
+            [replace(stay, station=name) for stay in all_stays if stay.station in slots_of(name, station)],
+        )
+        for name, station in cell.stations.items()
         if name in named
     )
 
 
 def machine_of(cell: Cell, schedule: Schedule, name: str, own: Sequence[Stayed]) -> Machine:
     """One machine, from its lanes and its stays."""
-    rows = [lane for lane in lanes(schedule) if lane.owner == "station" and lane.name.partition(" ")[0] == name]
+    names = slots_of(name, cell.stations[name])
+    rows = [lane for lane in lanes(schedule) if lane.owner == "station" and is_row_of(lane.name, names)]
     spent: dict[str, int] = {}
     for each in (stretch for lane in rows for stretch in lane.stretches):
         spent[each.state] = spent.get(each.state, 0) + each.end - each.start
@@ -99,6 +106,13 @@ def machine_of(cell: Cell, schedule: Schedule, name: str, own: Sequence[Stayed])
         period_steps=schedule.period_steps,
         slack_steps=min(left, default=None),
         late=sum(each < 0 for each in left),
+    )
+
+
+def is_row_of(lane: str, slots: Sequence[str]) -> bool:
+    """Whether a lane is one of a machine's slots; several lanes of one name are numbered."""
+    return any(
+        lane == slot or (lane.startswith(f"{slot} ") and lane.removeprefix(f"{slot} ").isdigit()) for slot in slots
     )
 
 
@@ -149,7 +163,14 @@ def slower_ones(pace: Pace, found: Sequence[Machine], machine: Machine) -> Itera
 def servers(schedule: Schedule, station: str) -> tuple[str, ...]:
     """The attendants that visit a station in a schedule."""
     everybody = dict.fromkeys(event.attendant for event in schedule.events if event.attendant)
-    return tuple(who for who in everybody if any(visit.station == station for visit in visits_of(schedule, who)))
+    return tuple(
+        who for who in everybody if any(own_name(visit.station) == station for visit in visits_of(schedule, who))
+    )
+
+
+def own_name(station: str) -> str:
+    """The machine that a slot or a buffer belongs to by its name."""
+    return station.partition(" ")[0]
 
 
 def has_rivals(cell: Cell, station: str) -> bool:

@@ -165,12 +165,12 @@ class Play:
 
     def other_slot(self, before: Turn, visit: Handled) -> bool:
         """Whether a part of a lot may go to another spot than that which the one before was taken from: slots are
-        machines side by side, and a machine's own buffers lie apart."""
+        machines side by side."""
         if self.cell.goal != "makespan" or visit.kind != "place" or before.visit.station != visit.station:
             return False
         slots, _ = self.rules.room(visit.station)
         if slots == 1:
-            return self.rules.queues(visit.station) != (0, 0)
+            return False
         book = self.books[visit.station]
         return slots is None or len(book.lying) < (slots - 1) * book.batch or book.lifts[-1:] != [before]
 

@@ -106,8 +106,10 @@ class Rules:
         return travel + self.turn(before, after) + self.lead(after, on_arrival=True)
 
     def turn(self, before: Handled, after: Handled) -> int:
-        """The turn to the other hand between taking out and putting in at one station."""
+        """The turn to the other hand between taking out and putting in at one station; a machine's own buffers lie
+        apart from it and from each other."""
         turns = before.station == after.station and (before.kind, after.kind) == ("pick", "place")
+        turns = turns and self.queues(after.station) == (0, 0)
         return self.steps(self.cell.attendants[after.who].turn_s) if turns else 0
 
     def route(self, part: str) -> list[tuple[int, Step]]:

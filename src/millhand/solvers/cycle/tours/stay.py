@@ -66,9 +66,8 @@ def hold_steps(view: Steady, visit: Stay) -> int:
 
 
 def turn_between(view: Steady, visit: Stay, following: Stay) -> int:
-    """The turn to the other hand between taking out and putting in at one station, its own buffers included."""
-    same = view.machine(visit.station) == view.machine(following.station)
-    turns = same and (visit.kind, following.kind) == ("pick", "place")
+    """The turn to the other hand between taking out and putting in at one station; own buffers lie apart from it."""
+    turns = visit.station == following.station and (visit.kind, following.kind) == ("pick", "place")
     return view.movers[visit.who].turn_steps if turns else 0
 
 
