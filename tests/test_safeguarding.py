@@ -375,3 +375,17 @@ def test_a_slow_field_slows_ways_and_nothing_else() -> None:
 
     assert outputs[0].parts_per_h == outputs[1].parts_per_h
     assert outputs[0].states[ARM]["slowed"] > 0.0
+
+
+def test_a_cell_that_takes_no_part_out_in_time_has_words_and_no_figures() -> None:
+    """A window that no arm can keep leaves nothing good: no figure is made of it, and the study goes on."""
+    inquiry = soft()
+    operation = inquiry.parts[0].operations[0]
+    window = replace(operation.time_s, id=f"{operation.time_s.id}_window", value=1e-3, low=None, high=None)
+    narrow = replace(operation, take_out_within_s=window)
+    part = replace(inquiry.parts[0], operations=(narrow,))
+    late = done(replace(inquiry, parts=(part,)))
+
+    for each in (row for guarded in page(late).cells for row in guarded.rows):
+        assert each.misfit
+        assert each.parts_per_h is None

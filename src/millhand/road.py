@@ -75,6 +75,12 @@ def visited(inquiry: Inquiry) -> Inquiry:
 
 
 def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
+    """The concept as it is built, with the simple cycle of its cell."""
+    plan = built(desk, concept, sheet)
+    return replace(plan, schedule=simple(plan.cell)) if plan.cell is not None else plan
+
+
+def built(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     """Where it stands, how long a load takes, what the checks say; its cell and its price if nothing kills it."""
     inquiry, catalogue = desk.inquiry, desk.catalogue
     stands = layout(inquiry, concept, catalogue, sheet)
@@ -84,7 +90,7 @@ def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     if any(verdict.kills and not verdict.holds for verdict in checks):
         return plan
     made = cell(inquiry, concept, stands, times, catalogue, sheet)
-    return replace(plan, cell=made, schedule=simple(made), estimate=estimate(inquiry, concept, catalogue, sheet))
+    return replace(plan, cell=made, estimate=estimate(inquiry, concept, catalogue, sheet))
 
 
 def planned_leanly(desk: Desk, wanted: Sequence[Concept], sheet: Sheet) -> tuple[tuple[Plan, ...], tuple[Concept, ...]]:

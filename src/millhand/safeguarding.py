@@ -18,9 +18,8 @@ from millhand.model.performance import Output, Performance
 from millhand.model.safeguarding import Guarded, GuardedCell, Obstacle, Region, Safeguarding, SimulatedCell
 from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in, with_facts
-from millhand.road import Desk, Plan, earned, outputs, planned, visited
+from millhand.road import Desk, Plan, built, earned, outputs, visited
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
-from millhand.solvers.cycle.best import simple
 from millhand.stages.concepts import inquiry_words
 from millhand.stages.layout import layout
 from millhand.stages.performance.hours import hours
@@ -32,6 +31,7 @@ from millhand.trace import Sheet, found, needed
 
 WEEK_H = 168.0
 FENCE = "fence"
+ALL_LATE = "no part is taken out in time in the simulated weeks: nothing good would leave the cell"
 MARK = re.compile(r"\[\[([^|\[\]]+)\|\w+\]\]")  # a fact named in a sentence
 Words = dict[str, str]
 
@@ -169,7 +169,7 @@ def row(about: Case, concept: Concept, guard: Guard, met: tuple[Region, ...]) ->
     why_not = next((why for each in words if (why := misfit(rules.misfits, each))), "")
     if why_not:
         return Row(guard=guard, words=words, why_not=why_not)
-    plan = planned(about.desk, by_guard(about, concept, guard), about.sheet)
+    plan = built(about.desk, by_guard(about, concept, guard), about.sheet)
     if plan.cell is None:
         fell = next(each.words for each in plan.verdicts if each.kills and not each.holds)
         return Row(guard=guard, words=words, why_not=fell)
@@ -183,7 +183,7 @@ def row(about: Case, concept: Concept, guard: Guard, met: tuple[Region, ...]) ->
         stands=plan.layout, fenced=fenced(about, concept), country=about.country, people_pass=about.people_pass
     )
     made = guarded(post, plan.cell, ground, met, against)
-    plan = replace(plan, cell=made.cell, schedule=simple(replace(made.cell, zones={})))
+    plan = replace(plan, cell=made.cell)
     return Row(guard=guard, words=words, post=post, plan=plan, guarding=made, regions=met, obstacles=against)
 
 
@@ -231,7 +231,7 @@ def todays(about: Case, done: Study) -> Performance:
     """Today's output again, from the run that the study holds."""
     first = done.results[0]
     assert first.performance is not None
-    plan = planned(about.desk, first.concept, about.sheet)
+    plan = built(about.desk, first.concept, about.sheet)
     return earned(about.desk, plan, first.performance.output, None, about.sheet)[0]
 
 
@@ -242,8 +242,9 @@ def group(
     made: list[Guarded] = []
     first: Fact | None = None
     for each in rows:
-        if each.guarding is None:
-            made.append(unfit(each))
+        lost = each.guarding is not None and nothing_good(counted[name_of(each)])
+        if each.guarding is None or lost:
+            made.append(unfit(replace(each, why_not=ALL_LATE) if lost else each))
             continue
         one = worked_out(about, each, counted[name_of(each)], today, first)
         first = first or about.sheet[one.parts_per_h or ""]
@@ -282,6 +283,11 @@ def worked_out(about: Case, each: Row, output: Output, today: Performance, first
         floor=each.guarding.floor.id, price=each.plan.estimate.installed, payback_months=case.payback_months,
         reason=case.reasons.get("payback_months", ""),
     )  # fmt: skip
+
+
+def nothing_good(output: Output) -> bool:
+    """Whether every part that left had stayed in its machine for too long, or none left at all."""
+    return output.parts_per_h.mean <= sum(each.mean for each in output.late_at.values())
 
 
 def tending_alone(output: Output) -> Output:
