@@ -117,6 +117,20 @@ def two_in_a_load(form: Form, dice: random.Random) -> None:
             part["route"].insert(1, {"at": ["m1"], "time_s": dice.randint(5, 40)})
 
 
+def several_in_one(seed: int) -> Form:
+    """A small random cell whose first machine has loads of two with buffers of its own and perhaps two slots, or two
+    slots with buffers."""
+    dice = random.Random(f"several {seed}")
+    form = rich_lots(9 * seed + seed % 2)  # loads of two, or own buffers at both machines
+    machine = form["stations"]["m1"]
+    if machine.get("batch", 1) > 1:
+        machine |= {"in_queue": dice.choice([1, 2]), "out_queue": dice.choice([0, 1, None])}
+    machine["capacity"] = dice.choice([1, 2]) if machine.get("batch", 1) > 1 else 2
+    if machine.get("batch", 1) > 1 and machine["capacity"] > 1:  # a rule of dispatch would mix two types in one load
+        form["parts"] = dict(list(form["parts"].items())[:1])
+    return form
+
+
 def own_buffers(form: Form, dice: random.Random) -> None:
     """Room before or behind a machine, or both."""
     for name in ("m1", "m2"):
@@ -193,3 +207,21 @@ def two_supplies(form: Form, dice: random.Random) -> None:
     form["stations"]["raw2"] = {"kind": "supply", "place": dice.choice(["in", "out"]), "capacity": None}
     form["handling"][0]["at"].append("raw2")
     list(form["parts"].values())[-1]["route"][0] = {"at": ["raw2"]}
+
+
+def lots_in_a_row(seed: int, *, hands: int = 1) -> Form:
+    """Two part types of one supply, three parts or four in all, through two or three machines in a row; one arm."""
+    dice = random.Random(f"row {seed}")
+    form = plain_cell(dice, hands=hands)
+    names = [f"m{number + 1}" for number in range(dice.choice([2, 2, 3]))]
+    if len(names) == 3:
+        form["stations"]["m3"] = {"kind": "process", "place": dice.choice(["a", "b"])}
+        form["handling"][2]["at"] = names
+    few = len(names) == 3 or hands > 1
+    for number, size in enumerate(dice.choice([(2, 1), (1, 2)] if few else [(2, 2), (3, 1), (1, 3)])):
+        steps = [{"at": [name], "time_s": dice.choice([0, *(dice.randint(5, 60) for _ in range(4))])} for name in names]
+        form["parts"][f"part{number + 1}"] = {
+            "lot": {"size": size},
+            "route": [{"at": ["raw"]}, *steps, {"at": ["done"]}],
+        }
+    return form

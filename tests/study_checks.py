@@ -158,6 +158,7 @@ def wrong_page(html: str, written: dict[str, Any]) -> list[str]:
     shown = digits_of(html)
     hashes = {result["cell"]["hash"] for result in written["results"] if result["cell"]}
     hashes |= {each["cell"]["hash"] for each in (written["tending"] or {"cells": ()})["cells"]}
+    hashes |= {each["cell"]["hash"] for each in (written["safeguarding"] or {"simulated": ()})["simulated"]}
     ids = {name for each in shown if each.mark == "data-fact" for name in each.value.split()}
     found = [f"page, line {each.line}: {each.text[:60]}" for each in shown if each.mark is None]
     found += sorted({words for name in ids for words in unresolved(name, written["facts"], hashes)})

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from millhand.beside import with_ways_by_hand
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
 from millhand.errors import ToolError
@@ -10,9 +11,8 @@ from millhand.intake.inquiry import read_inquiry
 from millhand.model.canonical import plain
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
-from millhand.servicing import with_servicing
+from millhand.safeguarding import with_safeguarding
 from millhand.study import study as whole_study
-from millhand.tending import with_tending
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -28,8 +28,8 @@ def load(path: str | Path) -> Inquiry:
 def study(inquiry: Inquiry, *, seed: int = 1) -> Study:
     """The whole study of an inquiry with the built-in catalogue, in this process."""
     catalogue = read_catalogue()
-    found = with_servicing(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
-    return with_tending(found, inquiry, catalogue)
+    found = with_ways_by_hand(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
+    return with_safeguarding(found, inquiry, catalogue)
 
 
 def rows(done: Study, table: str) -> list[dict[str, Any]]:

@@ -35,6 +35,7 @@ from millhand.stages.performance.shared import ABSENCE, Scope
 from millhand.stages.timing.build import timing
 from millhand.trace import Sheet
 
+LARGER = "the same cell with a smaller arm of the class holds the load and reaches the places"
 HOURS = 168.0  # one week of the shop's calendar
 # So many weeks; more where somebody stays away, which is rare and costs a whole shift, so that one run does not meet it
 # twice as often as another; fewer where machines are quick and a week is long already.
@@ -84,6 +85,28 @@ def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
         return plan
     made = cell(inquiry, concept, stands, times, catalogue, sheet)
     return replace(plan, cell=made, schedule=simple(made), estimate=estimate(inquiry, concept, catalogue, sheet))
+
+
+def planned_leanly(desk: Desk, wanted: Sequence[Concept], sheet: Sheet) -> tuple[tuple[Plan, ...], tuple[Concept, ...]]:
+    """The plans of all concepts in their order, and the concepts that need none: the same cell with a smaller arm of
+    the class works already."""
+    plans: dict[str, Plan] = {}
+    working: set[str] = set()
+    by_size = sorted(wanted, key=lambda each: each.arm.figures["payload_kg"].value if each.arm else 0.0)
+    for concept in watched(desk.watch, "concepts", iter(by_size), total=len(by_size)):
+        if bare(concept) in working:
+            continue
+        plans[concept.id] = planned(desk, concept, sheet)
+        if plans[concept.id].cell is not None:
+            working.add(bare(concept))
+    kept = tuple(plans[each.id] for each in wanted if each.id in plans)
+    return kept, tuple(each for each in wanted if each.id not in plans)
+
+
+def bare(concept: Concept) -> str:
+    """The id of a concept with the class of its arm in the place of the arm."""
+    arm = concept.arm
+    return concept.id if arm is None else concept.id.replace(arm.id, arm.words["class"])
 
 
 def with_cycles(desk: Desk, plans: Sequence[Plan]) -> tuple[Plan, ...]:

@@ -14,7 +14,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
-from millhand.road import Desk, Plan, earned, outputs, planned, visited, with_cycles, worth
+from millhand.road import LARGER, Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
@@ -43,7 +43,7 @@ def study(
     )
     timed = measured(inquiry, sheet)
     wanted = concepts(inquiry, catalogue)
-    plans = tuple(watched(desk.watch, "concepts", (planned(desk, each, sheet) for each in wanted), total=len(wanted)))
+    plans, needless = planned_leanly(desk, wanted, sheet)
     plans = with_cycles(desk, plans)
     results = worked_out(desk, plans, simulated(desk, plans, sheet), sheet)
     solved = solvers(results, sheet)
@@ -64,7 +64,10 @@ def study(
         decision=advice,
         measured=timed,
         odd=oddities(whole),
-        dropped=tuple(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
+        dropped=(
+            *(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
+            *(Dropped(choices=each.id, words=LARGER) for each in needless),
+        ),
     )
 
 
@@ -110,7 +113,7 @@ def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet)
     results = []
     for plan in plans:
         if plan.cell is None:
-            results.append(Result(concept=plan.concept, verdicts=plan.verdicts, layout=plan.layout))
+            results.append(Result(concept=plan.concept, verdicts=plan.verdicts, layout=plan.layout, timing=plan.timing))
             continue
         own, case = earned(desk, plan, counts.get(plan.concept.id), today, sheet)
         today = today or own
@@ -119,6 +122,7 @@ def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet)
                 concept=plan.concept,
                 verdicts=plan.verdicts,
                 layout=plan.layout,
+                timing=plan.timing,
                 cell=plan.cell,
                 schedule=plan.schedule,
                 performance=own,

@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.jobs import jobs_of
-from millhand.solvers.cycle.orders import best_order, carries_of
-from millhand.solvers.cycle.rounds import carry_rounds
 from millhand.solvers.cycle.scope import scope
-from millhand.solvers.cycle.search import Answer, Span, searched, serial_steps, solved
-from millhand.solvers.cycle.tour import Stay, cycle_of, held_over
+from millhand.solvers.cycle.searching.jobs import jobs_of
+from millhand.solvers.cycle.searching.search import Answer, Span, searched, serial_steps, solved
+from millhand.solvers.cycle.tours.orders import best_order, carries_of
+from millhand.solvers.cycle.tours.rounds import carry_rounds
+from millhand.solvers.cycle.tours.tour import Stay, cycle_of, held_over
 from millhand.solvers.cycle.view import Steady
 from tests.solvers.cycle.rows import Row, row_cell
 

@@ -34,6 +34,14 @@ def stepped_parts_per_h(machines: int, machine_s: int, attendant_s: int) -> floa
 CHECKS = [
     own("sum_of_lengths_m", float(Fraction(33, 10)), lengths_m=(1.2, 0.85, 1.25)),
     own("sum_of_lengths_m", 0.0, lengths_m=()),
+    own(
+        "sill_height_m",
+        float(Fraction(11, 10) - Fraction(2, 5) * Fraction(9, 10)),
+        load_height_m=1.1,
+        opening_m=0.9,
+        sill_share=0.4,
+    ),
+    own("sill_height_m", 0.0, load_height_m=0.3, opening_m=1.0, sill_share=0.5),
     own(  # a 1 m x 2 m rectangle at the origin, a door at (3, 2): 3.5 m by 3 m, half a metre all round
         "enclosed_area_m2",
         4.5 * 4.0,

@@ -13,8 +13,8 @@ from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.simple import schedule
-from millhand.solvers.cycle.validate import violations
 from tests.agreement.random_small import small_cell
 from tests.cycle_oracle import Best, Numbers, best_cycle, best_one_unit, drops_of, lifts_of, numbers_of
 from tests.solvers.cycle.rows import Row, row_cell

@@ -4,9 +4,9 @@ import pytest
 
 from millhand.solvers.cycle.bounds import cycle_bound_steps
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.jobs import jobs_of, rounds
 from millhand.solvers.cycle.scope import scope
-from millhand.solvers.cycle.search import Run, Span, built, run
+from millhand.solvers.cycle.searching.jobs import jobs_of, rounds
+from millhand.solvers.cycle.searching.search import Run, Span, built, run
 from tests.agreement.random_loads import loads_cell
 
 

@@ -9,8 +9,8 @@ import pytest
 
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.validate import violations
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.running import finished_run
 from tests.agreement.random_small import small_cell

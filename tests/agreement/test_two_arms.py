@@ -7,7 +7,7 @@ import pytest
 
 from millhand.model.cell import Cell, MoveTable, Place
 from millhand.model.station import Station
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.checking.validate import violations
 from tests.cycle_oracle import best_one_unit
 from tests.solvers.cycle.test_validate_track import two_arms
 from tests.solvers.cycle.timetables import arm, cell_of, ends_at, step, timetable

@@ -37,6 +37,8 @@ FIXED = [
     "vacuum_double",
     "scanner",
     "fence",
+    "light_curtain",
+    "force_limiting",
     "interface_free_outputs",
     "interface_fieldbus",
     "interface_none",

@@ -71,6 +71,21 @@ def test_json_holds_the_records() -> None:
     assert json.loads(run("figures", "--json").output) == whole["figures"]
 
 
+def test_guards_and_hazards_are_listed_with_what_to_ask() -> None:
+    """Each choice with its judgement, each obstacle and each hazard with its question, as text and for machines."""
+    guards, hazards = " ".join(run("guards").output.split()), " ".join(run("hazards").output.split())
+    safeguards = CATALOGUE.safeguards
+
+    for guard in safeguards.choices:
+        assert f"{guard.id}: {guard.title}" in guards
+    for rule in (*safeguards.contact, *safeguards.machine):
+        assert " ".join(rule.question.split()) in guards
+    for each in safeguards.hazards:
+        assert f"{each.task}: {each.hazard}" in hazards
+        assert each.ask in hazards
+    assert [each["id"] for each in json.loads(run("hazards", "--json").output)] == [h.id for h in safeguards.hazards]
+
+
 def test_own_prices_are_shown_where_they_apply(tmp_path: Path) -> None:
     """The price of the file, and its line as the origin."""
     path = tmp_path / "prices.csv"

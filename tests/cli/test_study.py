@@ -36,8 +36,13 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, object]:
         seen.update(serviced=found)
         return found
 
+    def guarded(found: Study, inquiry: object, catalogue: Catalogue, **rest: object) -> Study:
+        seen.update(guarded=found)
+        return found
+
     monkeypatch.setattr(study_command, "study", made)
-    monkeypatch.setattr(study_command, "with_servicing", serviced)
+    monkeypatch.setattr(study_command, "with_ways_by_hand", serviced)
+    monkeypatch.setattr(study_command, "with_safeguarding", guarded)
     monkeypatch.setattr(today_command, "study", made)
     return seen
 

@@ -16,7 +16,8 @@ LAYERS = (
     "trace solvers intake catalogue",
     "stages",
     "road sweep",
-    "study servicing tending",
+    "study servicing tending safeguarding",
+    "beside",
     "front report store cluster",
     "cli web",
 )

@@ -9,8 +9,8 @@ A digit may also stand in one of these, and in nothing else:
 - `data-meta`: version, seed, format and hash of the study.
 
 A computed fact has a formula, or says in its source which solver gave it: one over a cell, named by its hash; one over
-the study's own facts (draws, recomputing, halving); or no solver but a word or a count of the inquiry that it follows
-from. SOLVERS lists how each says so.
+the study's own facts (draws, recomputing, halving); the search of places on the floor, or an arm's links; or no solver
+but a word or a count of the inquiry that it follows from. SOLVERS lists how each says so.
 """
 
 import dataclasses
@@ -39,6 +39,7 @@ DIGIT = re.compile(r"\d")
 SOLVERS = re.compile(
     r"recomputed with (?P<fact>\S+) at its low and high end|share of \d+ draws of all uncertain facts"
     r"|halving over the study's facts until the answer turns|follows from .+"
+    r"|placed on the floor by search; .+|the arm's links.*"
 )
 CELL_HASH = re.compile(r"\b[0-9a-f]{16}\b")
 
@@ -165,6 +166,7 @@ def test_every_figure_leads_down_to_given_or_assumed_facts() -> None:
     html, written = page()
     hashes = {result["cell"]["hash"] for result in written["results"] if result["cell"]}
     hashes |= {each["cell"]["hash"] for each in (written["tending"] or {"cells": ()})["cells"]}
+    hashes |= {each["cell"]["hash"] for each in (written["safeguarding"] or {"simulated": ()})["simulated"]}
     ids = {name for each in digits_of(html) if each.mark == "data-fact" for name in each.value.split()}
 
     assert len(ids) > 100

@@ -17,13 +17,14 @@ from millhand.model.decision import Ask, Decision, Driver, Ranked
 from millhand.model.estimate import Estimate, Group, PriceLine
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
-from millhand.model.layout import Layout, Spot
+from millhand.model.layout import Layout
 from millhand.model.performance import MachineUse, PeopleTime, Performance
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
 from millhand.trace import Sheet, apply, found
 from tests.report.fixture_inquiry import inquiry
+from tests.report.fixture_placed import placed, timed
 
 ARM = "drawers-pedestal-fenced_20-double-fence"
 LIGHT = "tray_table-pedestal-limited_10-single-scanner"
@@ -171,7 +172,8 @@ def cell(sheet: Sheet) -> Result:
         ("own_hours", "Own hours of the shop", "own", 6_000, 3_000, 10_000),
     ))  # fmt: skip
     return Result(
-        concept=concept, verdicts=checks(sheet, ARM, payload=20.0, reach_need=1.42), layout=layout(sheet), cell=of,
+        concept=concept, verdicts=checks(sheet, ARM, payload=20.0, reach_need=1.42), layout=layout(sheet),
+        timing=timed(sheet, ARM, number), cell=of,
         performance=performance(sheet, ARM, of, (19.5, 17.0, 420.0)), estimate=bought,
         case=case(sheet, ARM, bought, (30_000.0, 92_000.0)),
     )  # fmt: skip
@@ -225,14 +227,9 @@ def checks(sheet: Sheet, concept: str, *, payload: float, reach_need: float) -> 
 
 
 def layout(sheet: Sheet) -> Layout:
-    """Two rectangles on the floor."""
-    spots = tuple(
-        Spot(name=name, **{key: number(sheet, f"concepts.{ARM}.layout.{name}.{key}", value, "m").id
-                           for key, value in zip(("x_m", "y_m", "width_m", "depth_m"), row, strict=True)})
-        for name, row in {"pedestal": (0.0, 0.0, 0.6, 0.6), "drawers": (0.0, 1.4, 1.2, 0.8)}.items()
-    )  # fmt: skip
+    """Where the cell stands."""
     area = number(sheet, f"concepts.{ARM}.layout.floor", 11.5, "m2", ends=(9.0, 14.0))
-    return Layout(concept=ARM, spots=spots, floor_area=area.id, words="The arm stands between both mills.")
+    return placed(sheet, ARM, number, area=area.id)
 
 
 def estimate(sheet: Sheet, concept: str, rows: tuple[tuple[str, str, Group, float, float, float], ...]) -> Estimate:

@@ -149,10 +149,16 @@ def test_nothing_is_said_of_what_is_not_there() -> None:
 
 
 def test_written_files_are_named_and_else_how_to_have_them() -> None:
-    """The cells are not listed one by one."""
-    text = piped(list(study_parts(study(), [Path("out/report.html"), Path("out/cells/today.json")])))
+    """Cells and drawings are not listed one by one."""
+    paths = [Path("out/report.html"), Path("out/cells/today.json"), Path("out/drawings/a.dxf")]
 
-    assert "Written: out/report.html, and the cells beside them." in " ".join(text.split())
+    for count, words in (
+        (1, "."),
+        (2, ", and the cells beside them."),
+        (3, ", and the cells and drawings beside them."),
+    ):
+        text = piped(list(study_parts(study(), paths[:count])))
+        assert f"Written: out/report.html{words}" in " ".join(text.split())
     assert "Nothing was written; --out DIR writes the report" in " ".join(answer().split())
 
 

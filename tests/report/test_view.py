@@ -49,6 +49,11 @@ SEEN = [
     (fact(86_400, "s"), "days", "1 day"),
     (fact(0.0762, "m", basis="given"), "mm", "76 mm"),
     (fact(1.304, "m"), "metres", "1.3 m"),
+    (fact(0.62, "rad"), "degrees", "36 °"),
+    (fact(2.7432, "m"), "place", "2 743 mm"),
+    (fact(-0.0004, "m"), "place", "0 mm"),
+    (fact(471.2, "s"), "whole_seconds", "471 s"),
+    (fact(3.5, "s"), "whole_seconds", "4 s"),
     (fact(11.5, "m2"), "area", "12 m²"),
     (fact(4.25, "kg"), "mass", "4.3 kg"),
     (fact(352.4, "N"), "force", "352 N"),
@@ -100,9 +105,9 @@ def test_rounding_is_half_up_and_once(value: float, step: str, digits: int) -> N
         assert abs(result) > abs(number)
 
 
-@given(st.floats(1e-3, 1e9), st.sampled_from(sorted(set(FORMS) - {"chance", "parts"})))
+@given(st.floats(1e-3, 1e9), st.sampled_from(sorted(set(FORMS) - {"chance", "parts", "place"})))
 def test_a_computed_figure_never_shows_more_than_three_digits(value: float, form: str) -> None:
-    """Counted from the first digit that is not zero to the last one."""
+    """Counted from the first digit that is not zero to the last one; a place that was decided has all of its own."""
     text = re.sub(r"[^\d.]", "", shown(fact(value), form, currency="").replace(NARROW_SPACE, ""))
 
     digits = text.replace(".", "").lstrip("0")

@@ -18,7 +18,7 @@ from millhand.report.writing import clear_left_over, exchanged, held, study_file
 from tests.report.fixture_study import ARM, study
 
 FILES = study_files(study())
-NAMES = {"report.html", "study.json", "cash_flow.csv", "facts.csv", "cells"}
+NAMES = {"report.html", "study.json", "cash_flow.csv", "facts.csv", "cells", "drawings"}
 
 
 @pytest.fixture

@@ -25,7 +25,7 @@ from tests.stages.short_road import catalogue, example
 
 EXAMPLES_NAMES = sorted(path.parent.name for path in Path("examples").glob("*/inquiry.yaml"))
 JOBS = ("dozen", "one_mill", "line", "mould")
-TRAYS = "trays-movable_stand-force_limited_12-parallel_single-scanner"
+TRAYS = "trays-movable_stand-force_limited_25-parallel_single-scanner"
 ONE_HAND = "trays-floor_track-fenced_20-parallel_single-fence"
 TWO_HANDS = ONE_HAND.replace("single", "double")
 BOX = "from_mould-out_box-pedestal-fenced_20-parallel_single-fence"

@@ -11,7 +11,9 @@ from millhand.stages.estimate import estimate
 from millhand.trace import Sheet, recomputed
 from tests.stages.money_shop import CATALOGUE, Made, Words, concept, inquiry, made
 
-TRAVEL = Fact(id="layout.track.travel", value=9.0, unit="m", basis="given", source="test")
+TRAVEL = Fact(
+    id="concepts.drawers-floor_track-fenced.layout.track.travel", value=9.0, unit="m", basis="given", source="test"
+)
 
 
 def amounts(priced: Made) -> Mapping[str, float]:

@@ -14,7 +14,7 @@ from tests.stages.jobs import ids, job, plan_of, told
 from tests.stages.short_road import catalogue
 
 MILL, LINE, MOULD = job("one_mill"), job("line"), job("mould")
-TRAYS = "trays-movable_stand-force_limited_12-parallel_double-scanner"
+TRAYS = "trays-movable_stand-force_limited_25-parallel_double-scanner"
 TRACK = "trays-floor_track-fenced_20-parallel_double-fence"
 FIGURES = {name: fact.value for name, fact in catalogue().figures.items()}
 WEEK_H = 168.0

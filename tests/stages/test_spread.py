@@ -25,7 +25,7 @@ from tests.stages.jobs import job, plan_of, told
 from tests.stages.short_road import Walked, example, walked
 
 CELL = "drawers-floor_track-fenced_20-centric_double-fence"
-TRAYS = "trays-movable_stand-force_limited_12-parallel_double-scanner"
+TRAYS = "trays-movable_stand-force_limited_25-parallel_double-scanner"
 
 
 def fact(

@@ -8,6 +8,7 @@ from pathlib import Path
 from millhand.catalogue.arms import arms
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.figures import figures
+from millhand.catalogue.safeguards import safeguards
 from millhand.catalogue.table import Row, numbers, table
 from millhand.catalogue.words import DATA, component_words, hand_changes, rules
 from millhand.errors import InputError, InputErrors
@@ -27,6 +28,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
     "arm": ("price", "payload_kg", "reach_m", "repeatability_m", "moving_mass_kg", "speed_m_s", "stop_accel_m_s2"),
     "gripper": ("price", "mass_kg", "fingers_kg", "hands"),
     "safeguarding": ("price", "margin_m"),
+    "guarding": ("price", "margin_m"),
     "interface": ("price",),
     "door": ("price", "each_way_s"),
     "clamping": ("price", "each_way_s"),
@@ -69,6 +71,7 @@ def read_catalogue(*, prices: Path | None = None, components: Path | None = None
     return Catalogue(
         currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions=assumptions(),
         hand_changes=hand_changes(CURRENCY), rules=rules(), arms=linkages,
+        safeguards=safeguards(),
     )  # fmt: skip
 
 

@@ -10,7 +10,7 @@ import click
 from millhand.catalogue.components import read_catalogue
 from millhand.errors import InputError
 from millhand.model.canonical import canonical
-from millhand.model.catalogue import Catalogue, HandChange
+from millhand.model.catalogue import Catalogue, HandChange, Safeguards
 from millhand.model.concept import Component
 from millhand.model.fact import Assumption, Fact
 
@@ -20,6 +20,8 @@ OTHERS = {
     "by_hand": "Cheap changes of the manual process",
     "assumptions": "What fills the gaps of an inquiry",
     "rules": "Why combinations are not looked at",
+    "guards": "Ways of safeguarding that are compared, how each is judged, and what rules contact out",
+    "hazards": "Hazards by task, to start a risk assessment from",
 }
 
 
@@ -33,8 +35,8 @@ OTHERS = {
 def command(kind: str | None, prices: Path | None, components: Path | None, as_json: bool) -> None:
     """List components and default ranges, and where each figure comes from.
 
-    KIND is a kind of component (arm, gripper, presenter ...), figures, by_hand, assumptions or rules; without it the
-    kinds are listed. Ranges are written low to high: one in ten lies below, one in ten above.
+    KIND is a kind of component (arm, gripper, presenter ...), figures, by_hand, assumptions, rules, guards or
+    hazards; without it the kinds are listed. Ranges are written low to high: one in ten lies below, one in ten above.
     """
     catalogue = read_catalogue(prices=prices, components=components)
     if kind is not None and kind not in kinds(catalogue):
@@ -60,6 +62,8 @@ def data_of(catalogue: Catalogue, kind: str | None) -> Any:
         "by_hand": catalogue.hand_changes,
         "assumptions": catalogue.assumptions,
         "rules": catalogue.rules,
+        "guards": catalogue.safeguards,
+        "hazards": catalogue.safeguards.hazards,
     }
     if kind is None:
         return catalogue
@@ -87,9 +91,28 @@ def lines(catalogue: Catalogue, kind: str | None) -> Iterator[str]:
         for rule in catalogue.rules:
             yield rule.id
             yield from wrapped("", rule.words)
+    elif kind == "guards":
+        yield from guard_lines(catalogue.safeguards)
+    elif kind == "hazards":
+        for each in catalogue.safeguards.hazards:
+            yield from wrapped(each.task, each.hazard, indent="")
+            yield from wrapped("ask", each.ask)
     else:
-        for each in catalogue.components.values():
-            yield from component_lines(each) if each.kind == kind else ()
+        for component in catalogue.components.values():
+            yield from component_lines(component) if component.kind == kind else ()
+
+
+def guard_lines(safeguards: Safeguards) -> Iterator[str]:
+    """Each choice with its judgement, then what does not fit, what rules contact out, what the machine loses."""
+    for guard in safeguards.choices:
+        yield f"{guard.id}: {guard.title}"
+        yield from wrapped("function", guard.function)
+        for name, fact in guard.judged.items():
+            yield from figure_lines(fact, name, indent="  ")
+    for rule in (*safeguards.misfits, *safeguards.contact, *safeguards.machine):
+        yield rule.id
+        yield from wrapped("", rule.words.replace("{hand}", "force"))
+        yield from wrapped("ask", rule.question) if rule.question else ()
 
 
 def component_lines(component: Component) -> Iterator[str]:

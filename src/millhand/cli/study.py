@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 from click.core import ParameterSource
 
+from millhand.beside import with_ways_by_hand
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
 from millhand.cli.cache import results_folder
@@ -20,9 +21,8 @@ from millhand.report.study_json import study_as_json
 from millhand.report.terminal import show, study_parts
 from millhand.report.writing import refuse_foreign, write_study
 from millhand.run import LocalRunner, Runner
-from millhand.servicing import with_servicing
+from millhand.safeguarding import with_safeguarding
 from millhand.study import study
-from millhand.tending import with_tending
 
 
 def later(option: str, thing: str, *, done: str = "") -> Callable[[Callable[..., None]], Callable[..., None]]:
@@ -87,8 +87,8 @@ def command(
         refuse_foreign(out.absolute())
     with watching() as watch:
         found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
-        found = with_servicing(found, asked, catalogue, runner=runner, watch=watch)
-        found = with_tending(found, asked, catalogue, runner=runner, watch=watch)
+        found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
+        found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
     written = write_study(found, out) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)

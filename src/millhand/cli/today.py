@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from millhand.beside import with_ways_by_hand
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
 from millhand.cli.progress import watching
@@ -16,9 +17,7 @@ from millhand.report.comparison import today_figures, today_of
 from millhand.report.study_json import study_plain
 from millhand.report.terminal import show
 from millhand.report.terminal_today import today_parts
-from millhand.servicing import with_servicing
 from millhand.study import study
-from millhand.tending import with_tending
 
 
 @click.command(name="today")
@@ -36,8 +35,7 @@ def command(inquiry: Path, seed: int, as_json: bool) -> None:
     catalogue = read_catalogue()
     with watching() as watch:
         own = replace(catalogue, components={})
-        found = with_servicing(study(asked, own, seed=seed, watch=watch), asked, own, watch=watch)
-        found = with_tending(found, asked, own, watch=watch)
+        found = with_ways_by_hand(study(asked, own, seed=seed, watch=watch), asked, own, watch=watch)
     if as_json:
         click.echo(canonical(today_plain(found)), nl=False)
     else:

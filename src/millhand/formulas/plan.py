@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 
-from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
+from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
 
@@ -50,6 +50,18 @@ def greatest_of_lengths_m(lengths_m: Sequence[float]) -> float:
     1.4
     """
     return max(lengths_m)
+
+
+@formula(
+    source="own_computation, share of an opening",
+    valid={"load_height_m": NOT_NEGATIVE, "opening_m": NOT_NEGATIVE, "sill_share": SHARE},
+)
+def sill_height_m(load_height_m: float, *, opening_m: float, sill_share: float) -> float:
+    """Height of a door's sill where the load position lies a share of the opening above it; never below the floor [m].
+
+    Source: own_computation, share of an opening.  Valid where nobody measured the sill.
+    """
+    return max(0.0, load_height_m - sill_share * opening_m)
 
 
 @formula(source="own_computation, right triangle")

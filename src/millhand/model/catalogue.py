@@ -51,6 +51,54 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Guard:
+    """One way to keep people and an arm apart, or their contact harmless, and how its function is judged."""
+
+    id: str
+    component: str  # whose price it is
+    title: str
+    moves: Literal["own", "contact"]  # the arm's speed while nobody is near
+    inside: Literal["stop", "contact", "none"]  # what the arm does while somebody works where it moves
+    passing: bool  # people walk through its field
+    function: str  # words: what the safety function does
+    judged: Mapping[str, Fact]  # severity, frequency, avoidance: 1 or 2
+    reasons: Mapping[str, str]  # of each of them, in words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuardRule:
+    """Words that hold where every word of `when` has one of its values: a misfit, a hazard of contact, a flag."""
+
+    id: str
+    when: Mapping[str, tuple[str, ...]]
+    words: str
+    kills: bool = False
+    question: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hazard:
+    """What can happen to somebody at a task, and what to ask about it: a start for a risk assessment."""
+
+    id: str
+    task: str
+    when: Mapping[str, tuple[str, ...]]
+    hazard: str
+    ask: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Safeguards:
+    """All that the catalogue knows about safeguarding."""
+
+    choices: tuple[Guard, ...] = ()
+    misfits: tuple[GuardRule, ...] = ()
+    contact: tuple[GuardRule, ...] = ()
+    machine: tuple[GuardRule, ...] = ()
+    hazards: tuple[Hazard, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Catalogue:
     """All of it. Money in `currency` of `price_year`; `figures` are times, rates and shares by name, as Facts."""
 
@@ -62,3 +110,4 @@ class Catalogue:
     hand_changes: tuple[HandChange, ...]
     rules: tuple[Rule, ...]
     arms: Mapping[str, Linkage] = field(default_factory=dict)  # links and joints of arms, by the component's id
+    safeguards: Safeguards = field(default_factory=Safeguards)

@@ -14,7 +14,7 @@ class Component:
     """A generic building block out of a data file. Each figure is a Fact `catalogue.<id>.<figure>` with its source."""
 
     id: str
-    kind: str  # presenter, outfeed, mount, arm, gripper, safeguarding, interface, door, clamping, service
+    kind: str  # presenter, outfeed, mount, arm, gripper, safeguarding, guarding, interface, door, clamping, service
     title: str
     figures: Mapping[str, Fact] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)  # families, shapes it fits, speed class ...

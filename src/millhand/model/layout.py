@@ -53,13 +53,66 @@ class WayIn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
-    """One place of an arm's foot that was looked at, with the best places of the rest round it; fact ids."""
+    """One place of an arm's foot that was looked at, with the best places of the rest round it; fact ids.
+
+    x and y count from the middle of the first machine's door plane.
+    """
 
     x_m: str
     y_m: str
     score: str  # of what is enough, the least of reach, room at the joints and gap; below 0 something fails
     travel: str  # how far foot or track go for a round
     floor: str  # [m2]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """One machine's door: the middle of its plane on the floor, the clear opening, the load position behind it.
+
+    Every number a fact id [m]; sill, top and height count from the floor.
+    """
+
+    machine: str
+    faces: str  # the side that the door looks to: north, east, south, west
+    x_m: str
+    y_m: str
+    width: str
+    sill: str
+    top: str
+    depth: str  # from the door plane to the load position
+    height: str  # of the load position
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Foot:
+    """Where the middle of an arm's foot stands while it serves one place; fact ids [m]."""
+
+    place: str  # machine_1, presenter, outfeed
+    x_m: str
+    y_m: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """What a drawing of a placed cell needs; every number a fact id [m].
+
+    All places count from the origin, the middle of the first machine's door plane on the floor: x to the east, y to the
+    north. Pieces are machines, `presenter`, `outfeed`, `arm` or `track`, obstacles and `fence`; of drawers `presenter`
+    is all of it with the part that comes out, and `presenter stand` what stands high.
+    """
+
+    pieces: tuple[Spot, ...]
+    openings: tuple[Opening, ...]
+    feet: tuple[Foot, ...]  # one where the foot stays
+    people: tuple[Spot, ...]  # where somebody stands to fill presenter or empty outfeed
+    worst: str  # the machine that is served worst
+    machine_height: str  # of the front round an opening
+    before_door: str  # floor that is kept free before each opening, as wide as the opening
+    foot_height: str  # of what the arm is bolted to, above the floor
+    shoulder: str  # where the arm's first long link begins, above the floor
+    reach: str
+    hand: str  # from the flange to the finger tips
+    margin: str  # floor kept free by the safeguarding: round all within a fence, else half of it round each piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,5 +130,6 @@ class Layout:
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     track: str = ""  # fact id [m]: travel of the track; "" without one
+    drawn: Drawn | None = None
     coarse: bool = True
     words: str = ""

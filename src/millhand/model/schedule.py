@@ -22,7 +22,9 @@ class Event:
     station: str  # empty for a motion and a duty
     what: str  # 'lift', 'lifted', 'set', 'placed', 'start', 'finish', 'depart', 'arrive', 'duty', 'duty_done'
     part: str  # empty for a motion; the duty's id for a duty
-    lap: int  # in which lap, counted from the part's lift out of the supply, this happens; 0 for motions and duties
+    # in which lap, counted from the part's lift out of the supply, this happens; 0 for motions and duties. A part that
+    # is lifted a lap later than another of its load counts from the lap before.
+    lap: int
     at_steps: int  # time within the period, in grid steps
     place: str | None = None  # of a motion: where it departs or arrives; of a duty: where it is done
 

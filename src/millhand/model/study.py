@@ -14,9 +14,11 @@ from millhand.model.layout import Layout
 from millhand.model.measured import Measured
 from millhand.model.odd import Odd
 from millhand.model.performance import Performance
+from millhand.model.safeguarding import Safeguarding
 from millhand.model.schedule import Schedule
 from millhand.model.servicing import Servicing
 from millhand.model.tending import Tending
+from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 
 STUDY_FORMAT = "millhand-study/1"
@@ -29,6 +31,7 @@ class Result:
     concept: Concept
     verdicts: tuple[Verdict, ...]
     layout: Layout | None = None
+    timing: Timing | None = None
     cell: Cell | None = None
     schedule: Schedule | None = None
     performance: Performance | None = None
@@ -60,6 +63,7 @@ class Study:
     measured: tuple[Measured, ...] = ()  # elements of today's work that were timed
     servicing: Servicing | None = None  # fewer and more machines for one operator, where that was looked at
     tending: Tending | None = None  # what people who are not there cost, and other ways to tend, where looked at
+    safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 
     @property

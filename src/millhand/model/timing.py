@@ -41,6 +41,7 @@ class OperationTiming:
     bound: str | None = None  # what of the run holds the operator's hands; None: nothing
     run: str | None = None  # all of the machine's run where some of it is bound; None: the process
     elements: tuple[Element, ...] = ()  # of an arm's work, in their order
+    cycle: str = ""  # of a machine that an arm never keeps waiting: process + gap
 
     @property
     def whole_run(self) -> str:

@@ -26,6 +26,11 @@ MEASURES = {
 }
 UNIT_ENDING = re.compile(r"_(s|h|d|m|m2|kg|n|parts|money|months)$")  # the figure shows its unit itself
 ORDINARY_LOSS = 0.25  # share: what waiting and first pieces take at most (common practice, from memory)
+CHECKS = {  # whose own names say too little
+    "reach": "reach of the arm",
+    "joint_room": "room at the joints",
+    "arm_gap": "gap beside the arm",
+}
 IN_FULL, IN_SIGHT = 4, 8  # concepts shown with all their checks and prices; rows in sight
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}
 
@@ -188,8 +193,10 @@ def spoken(name: str) -> str:
 
     >>> spoken("capacity_night")
     'Capacity night'
+    >>> spoken("joint_room")
+    'Room at the joints'
     """
-    return opening(name.replace("_", " "))
+    return opening(CHECKS.get(name, name.replace("_", " ")))
 
 
 def opening(words: str) -> str:

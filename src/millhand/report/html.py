@@ -12,7 +12,7 @@ from markupsafe import Markup
 from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import by_hand, people_words, servicing, tending_words
+from millhand.report import by_hand, cycle, people_words, placed, safeguarding, servicing, tending_words
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.between_visits import caution, lines
@@ -40,6 +40,7 @@ from millhand.report.comparison import (
     today_figures,
     today_of,
 )
+from millhand.report.drawing_svg import legend_swatch, patterns
 from millhand.report.marks import Marks, anchor, given_words, marks_of, meta_words, name_words, source_words
 from millhand.report.measured import FENCES, FIT_RULE, measured_rows
 from millhand.report.origins import assumptions, behind, cautions, cell_origins, formulas_used, groups
@@ -68,7 +69,8 @@ def environment() -> Environment:
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
-        "tending_words": tending_words,
+        "tending_words": tending_words, "cycle": cycle, "placed": placed, "look": legend_swatch,
+        "fillings": patterns, "safeguarding": safeguarding,
     }  # fmt: skip
     return made
 
@@ -93,6 +95,8 @@ def rest_on(study: Study, facts: Mapping[str, Fact], shown: set[str]) -> dict[st
     """The shown facts and all that those of today and of the answer rest on, in the order of the study's map."""
     near = {"today", study.decision.winner, *(each.concept.id for each in (subject(study),) if each)}
     others = {f"concepts.{result.concept.id}." for result in study.results if result.concept.id not in near}
+    if study.safeguarding is not None:
+        others |= {f"concepts.{each.name}." for each in study.safeguarding.simulated}
     deep = {name for name in shown if not name.startswith(tuple(others))}
     reached = shown | behind(facts, deep, cell_origins(study))
     reached |= {facts[name].instead_of or name for name in reached}
@@ -113,6 +117,7 @@ def head(study: Study, text: str) -> dict[str, Any]:
         "subject": subject(study),
         "killers": killers(study),
         "doubt": doubt_words(study),
+        "cell": cycle.cell_of(study),
         "broken": broken_today(study),
     }
 
@@ -128,6 +133,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "fallen": fallen(study),
         "looked_at": looked_at(study),
         "today": today,
+        "views": placed.views(cycle.cell_of(study), marks),
         "today_figures": today_figures(study, today),
         "between_visits": between,
         "bound_caution": caution(between),

@@ -24,7 +24,7 @@ def study_as_json(study: Study) -> str:
 def study_plain(study: Study) -> dict[str, Any]:
     """The study as dicts and lists: facts and choices once, in two maps, and their ids everywhere else."""
     written = {
-        field.name: None if field.name == "tending" else with_ids(getattr(study, field.name))
+        field.name: None if field.name in ("tending", "safeguarding") else with_ids(getattr(study, field.name))
         for field in dataclasses.fields(study)
     }
     written["facts"] = plain(all_facts(study))
@@ -33,6 +33,11 @@ def study_plain(study: Study) -> dict[str, Any]:
     if study.tending is not None:
         cells = [{"name": each.name, "cell": cell_reference(each.name, each.cell)} for each in study.tending.cells]
         written["tending"] = with_ids(replace(study.tending, cells=())) | {"cells": cells}
+    if study.safeguarding is not None:
+        runs = [
+            {"name": each.name, "cell": cell_reference(each.name, each.cell)} for each in study.safeguarding.simulated
+        ]
+        written["safeguarding"] = with_ids(replace(study.safeguarding, simulated=())) | {"simulated": runs}
     return written
 
 
@@ -85,9 +90,14 @@ def cell_reference(concept: str, cell: Cell) -> dict[str, str]:
 
 def cell_file(concept: str) -> str:
     """The file of a concept's cell, relative to the study."""
+    return f"cells/{file_name(concept)}.json"
+
+
+def file_name(concept: str) -> str:
+    """A concept's id, which names its files."""
     if not FILE_NAME.match(concept):
         raise ToolError(f"the concept id {concept!r} cannot name a file.", code="file_name")
-    return f"cells/{concept}.json"
+    return concept
 
 
 def with_ids(value: Any) -> Any:

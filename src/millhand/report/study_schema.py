@@ -24,13 +24,14 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 ADDED = frozenset(
     f"{record}.{name}"
     for record, names in {
-        "Study": "odd tending",
+        "Study": "odd safeguarding tending",
+        "Result": "timing",
+        "Layout": "reach moves ways_in options nearest drawn",
+        "Spot": "height_m",
         "People": "tend break_cover away away_takes_s handover_s unreplaced",
         "Operation": "bar cycles_per_visit hands_bound take_out_within_s dressing",
         "ManualElement": "every_parts operation",
         "Inquiry": "obstacles pinned",
-        "Layout": "reach moves ways_in options nearest",
-        "Spot": "height_m",
         "Machine": "inside",
         "Part": "material bears_n",
     }.items()

@@ -13,7 +13,9 @@ from rich.text import Text
 from millhand.intake.inquiry_gaps import facts_of
 from millhand.model.decision import Driver
 from millhand.model.fact import Choice, Fact
+from millhand.model.safeguarding import Guarded
 from millhand.model.study import Study
+from millhand.report import safeguarding as safeguarding_words
 from millhand.report.comparison import (
     ANSWERS,
     Row,
@@ -32,11 +34,13 @@ from millhand.report.comparison import (
     title,
 )
 from millhand.report.html import ALONE_CAUTION
+from millhand.report.safeguarding import CAUTION as GUARD_CAUTION
 from millhand.report.study_json import all_choices, all_facts
 from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, listed_span, middle, sentence, span
 
 COLUMNS = 80
 JOINT = "\ue000"  # becomes a plain space once the lines are broken: every terminal has that one
+BESIDE = ("cells", "drawings")  # folders whose files are not listed one by one
 BEST, FEW = 5, 6  # concepts and drivers shown
 
 
@@ -108,6 +112,7 @@ def study_parts(study: Study, written: Iterable[Path] = ()) -> Iterator[Renderab
     yield heading("Ways to load the machines")
     yield comparison_table(page)
     yield from fallen_parts(page)
+    yield from guard_parts(page)
     yield from driver_parts(page)
     yield from question_parts(page)
     yield from next_parts(page, written)
@@ -178,6 +183,37 @@ def fallen_parts(page: Page) -> Iterator[RenderableType]:
         yield Padding(Text(f"Alone: {ALONE_CAUTION}", style="italic"), (1, 0, 0, 0))
 
 
+def guard_parts(page: Page) -> Iterator[RenderableType]:
+    """The first of the guarded cells, one row a way to guard it; the page has the others and the distances."""
+    safeguarding = page.study.safeguarding
+    if safeguarding is None:
+        return
+    cell = safeguarding.cells[0]
+    yield heading(f"Safeguarding compared ({cell.title})")
+    table = Table(box=None, padding=(0, 1, 0, 0), pad_edge=False)
+    table.add_column("", overflow="fold")
+    for head in ("parts\nper h", "floor", f"price\n{page.currency}", "payback\nmonths"):
+        table.add_column(head, justify="right", no_wrap=True)
+    for row in cell.rows:
+        table.add_row(*guard_cells(page, row))
+    yield table
+    yield Text(GUARD_CAUTION, style="italic")
+
+
+def guard_cells(page: Page, row: Guarded) -> tuple[str, ...]:
+    """One way to guard a cell; what does not fit has no figures."""
+    said = safeguarding_words.verdict(row)
+    name = opening(row.title) + (f" ({said})" if said else "")
+    payback = page.figure(row.payback_months, "months", unit=False)
+    return (
+        name,
+        page.figure(row.parts_per_h, "per_hour", unit=False),
+        page.figure(row.floor, "area"),
+        page.figure(row.price, "money_2", unit=False),
+        payback if row.payback_months or row.misfit else "never",
+    )
+
+
 def driver_parts(page: Page) -> Iterator[RenderableType]:
     """What moves the payback most."""
     drivers = moving(page.study)[:FEW]
@@ -232,8 +268,10 @@ def next_parts(page: Page, written: Iterable[Path]) -> Iterator[RenderableType]:
         yield Text(f"- {page.say(words)}")
     yield heading("Next")
     yield Text(assumed_words(page))
-    files = [str(path) for path in written if path.parent.name != "cells"]
+    paths = tuple(written)
+    files = [str(path) for path in paths if path.parent.name not in BESIDE]
     if files:
-        yield Text("Written: " + ", ".join(files) + ", and the cells beside them.")
+        beside = " and ".join(name for name in BESIDE if name in {path.parent.name for path in paths})
+        yield Text(f"Written: {', '.join(files)}{f', and the {beside} beside them' if beside else ''}.")
     else:
         yield Text("Nothing was written; --out DIR writes the report with every figure's origin.")

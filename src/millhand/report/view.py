@@ -45,6 +45,7 @@ class Form:
     fine_below: float = 0.0  # below this a step ten times as fine
     digits: int = 99
     one: str = ""  # the unit after exactly 1
+    decided: bool = False  # a place that was chosen, not estimated: its digits do not stop at what is known
 
 
 def time_in(seconds: float) -> Callable[[Fact], float]:
@@ -63,6 +64,7 @@ FORMS: Mapping[str, Form] = {
     "years": Form(unit="years", one="year", step="1", fine_below=10.0,
                   factor=lambda fact: 1.0 / 12.0 if fact.unit == "months" else 1.0),
     "seconds": Form(unit="s", step="1", fine_below=10.0, factor=time_in(1.0)),
+    "whole_seconds": Form(unit="s", step="1", factor=time_in(1.0)),
     "timed": Form(unit="s", step="0.1", fine_below=10.0, digits=4, factor=time_in(1.0)),
     "minutes": Form(unit="min", step="1", fine_below=10.0, factor=time_in(60.0)),
     "days": Form(unit="days", one="day", step="1", fine_below=10.0, factor=time_in(86400.0)),
@@ -70,6 +72,7 @@ FORMS: Mapping[str, Form] = {
     "hours": Form(unit="h", step="1", fine_below=10.0, factor=time_in(3600.0)),
     "metres": Form(unit="m", step="0.01"),
     "mm": Form(unit="mm", step="1", fine_below=10.0, factor=lambda fact: 1000.0),
+    "place": Form(unit="mm", step="1", factor=lambda fact: 1000.0, decided=True),
     "degrees": Form(unit="°", step="1", factor=lambda fact: 180.0 / math.pi),
     "area": Form(unit="m²", step="1", fine_below=10.0),
     "mass": Form(unit="kg", step="0.1", fine_below=1.0),
@@ -194,7 +197,7 @@ def rounded(fact: Fact, value: float, form: str) -> str:
         return chance(value)
     rule = FORMS[form]
     number = Decimal(repr(float(f"{value * rule.factor(fact):.12g}")))
-    known = min(KNOWN_DIGITS.get(fact.basis, GIVEN_DIGITS), rule.digits)
+    known = rule.digits if rule.decided else min(KNOWN_DIGITS.get(fact.basis, GIVEN_DIGITS), rule.digits)
     if form == "months" and 0 < number < Decimal("0.5"):
         return UNDER_ONE
     step = Decimal(rule.step) / 10 if abs(number) < rule.fine_below else Decimal(rule.step)

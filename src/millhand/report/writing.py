@@ -15,11 +15,12 @@ from millhand.errors import ToolError
 from millhand.model.canonical import canonical
 from millhand.model.study import Study
 from millhand.model.written import as_written
+from millhand.report.drawings import drawings
 from millhand.report.html import report_html
 from millhand.report.study_json import cell_file, study_as_json
 from millhand.report.tables import cash_flow_csv, facts_csv
 
-OURS = frozenset({"study.json", "report.html", "cash_flow.csv", "facts.csv", "cells"})
+OURS = frozenset({"study.json", "report.html", "cash_flow.csv", "facts.csv", "cells", "drawings"})
 AT_FOLDER = -100  # AT_FDCWD: names are taken from the working folder
 EXCHANGE = 2  # RENAME_EXCHANGE
 
@@ -96,6 +97,9 @@ def study_files(study: Study) -> dict[str, bytes]:
             texts[cell_file(result.concept.id)] = canonical(as_written(result.cell))
     for each in study.tending.cells if study.tending is not None else ():
         texts[cell_file(each.name)] = canonical(as_written(each.cell))
+    texts |= drawings(study)
+    for run in study.safeguarding.simulated if study.safeguarding is not None else ():
+        texts[cell_file(run.name)] = canonical(as_written(run.cell))
     return {name: text.encode("utf-8") for name, text in texts.items()}
 
 

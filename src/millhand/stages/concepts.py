@@ -8,7 +8,6 @@ from itertools import product
 from millhand.formulas.feasibility import mass_of_hands_kg
 from millhand.formulas.hand_load import hand_inertia_kg_m2, hand_lever_m, static_moment_nm
 from millhand.formulas.hands import payload_at_lever_kg
-from millhand.formulas.reach import reach_demand_m
 from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
 from millhand.model.concept import Component, Concept
 from millhand.model.fact import Fact
@@ -21,7 +20,7 @@ CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 BEHIND: Mapping[str, tuple[str, ...]] = {
     **{choice: (choice,) for choice in CHOICES},
     "arm_class": ("arm",),
-    "arm_size": ("mount", "arm", "gripper"),
+    "arm_size": ("arm", "gripper"),
     "jaws": ("gripper",),
     "hands": ("gripper",),
 }
@@ -141,10 +140,9 @@ def named_so(inquiry: Inquiry, stems: tuple[str, ...]) -> str:
 def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
     """What rules may ask about a combination."""
     arm, gripper = choices.arm, choices.gripper
-    own = (choices.mount.id, arm.id, gripper.id)
     return {choice: getattr(choices, choice).id for choice in CHOICES} | {
         "arm_class": arm.words["class"],
-        "arm_size": sizes[own],
+        "arm_size": sizes[arm.id, gripper.id],
         "jaws": gripper.words["jaws"],
         "hands": gripper.words["hands"],
     }
@@ -162,24 +160,22 @@ def guilty(choices: Choices, rule: Rule) -> str:
 
 
 def arm_sizes(inquiry: Inquiry, catalogue: Catalogue) -> dict[tuple[str, ...], str]:
-    """Of each mount, arm and gripper: right, too_large (a smaller one will do) or hopeless (the largest fails too)."""
-    mounts, arms, grippers = (of_kind(catalogue, kind) for kind in ("mount", "arm", "gripper"))
+    """Of each arm and gripper: right, or hopeless (no arm of its class holds the load, and there is a larger one).
+
+    Whether it reaches is for the layout to say: of those that hold the load, the smallest that works is kept.
+    """
+    arms, grippers = of_kind(catalogue, "arm"), of_kind(catalogue, "gripper")
     found: dict[tuple[str, ...], str] = {}
-    for mount, gripper in product(mounts, grippers):
-        unknown = mount.id != "floor_track" and bool(inquiry.places)  # only the layout knows these distances
-        enough = [arm for arm in arms if is_enough(arm, gripper, mount, inquiry, catalogue)]
-        for arm in arms:
-            word = "right" if unknown else arm_size(arm, arms, enough)
-            found[mount.id, arm.id, gripper.id] = word
+    for gripper in grippers:
+        enough = [arm for arm in arms if holds_load(arm, gripper, inquiry, catalogue)]
+        found |= {(arm.id, gripper.id): arm_size(arm, arms, enough) for arm in arms}
     return found
 
 
 def arm_size(arm: Component, arms: list[Component], enough: list[Component]) -> str:
-    """What an arm is among those of its class, of which some are enough."""
+    """What an arm is among those of its class, of which some hold the load."""
     alike = [other for other in arms if other.words["class"] == arm.words["class"]]
-    doing = [other for other in alike if other in enough]
-    if any(lighter(other, arm) for other in doing):
-        return "too_large"
+    doing = any(other in enough for other in alike)
     return "hopeless" if not doing and any(lighter(arm, other) for other in alike) else "right"
 
 
@@ -191,15 +187,6 @@ def lighter(arm: Component, other: Component) -> bool:
 def of_kind(catalogue: Catalogue, kind: str) -> list[Component]:
     """All components of a kind, in the catalogue's order."""
     return [each for each in catalogue.components.values() if each.kind == kind]
-
-
-def is_enough(arm: Component, gripper: Component, mount: Component, inquiry: Inquiry, catalogue: Catalogue) -> bool:
-    """Whether an arm holds the heaviest part in every hand and reaches machines in a row, coarsely."""
-    still = mount.id != "floor_track" and sum(each.count.value for each in inquiry.machines) > 1
-    return holds_load(arm, gripper, inquiry, catalogue) and all(
-        reached_m(index, still, mount, inquiry, catalogue) <= arm.figures["reach_m"].value
-        for index in range(len(inquiry.machines))
-    )
 
 
 def holds_load(arm: Component, gripper: Component, inquiry: Inquiry, catalogue: Catalogue) -> bool:
@@ -237,18 +224,6 @@ def parts_in_gripper(inquiry: Inquiry, hands: float) -> float:
     if inquiry.machines[0].kind.value == "moulding":
         return max(operation.parts_per_cycle.value for operation in inquiry.parts[0].operations)
     return hands
-
-
-def reached_m(index: int, still: bool, mount: Component, inquiry: Inquiry, catalogue: Catalogue) -> float:
-    """How far one kind of machine lies from an arm that stands before it, or before the middle of the row."""
-    machine, figures = inquiry.machines[index], catalogue.figures
-    row_m = (
-        sum(each.count.value * each.spacing_m.value for each in inquiry.machines) - inquiry.machines[-1].spacing_m.value
-    )
-    ahead_m = figures["approach_m"].value + machine.load_depth_m.value
-    horizontal_m = reach_demand_m(ahead_m, height_difference_m=row_m / 2.0 if still else 0.0)
-    shoulder_m = mount.figures["base_height_m"].value + figures["shoulder_m"].value
-    return reach_demand_m(horizontal_m, height_difference_m=machine.load_height_m.value - shoulder_m)
 
 
 def lift_facts(catalogue: Catalogue) -> tuple[Fact, ...]:

@@ -9,13 +9,13 @@ from millhand.model.cell import Attendant, Cell, CellPart, MoveTable, Place, Ste
 from millhand.model.handling import Handling, Visit
 from millhand.model.span import Span
 from millhand.model.station import Station
-from millhand.solvers.cycle.graph import Lag
-from millhand.solvers.cycle.rail import Rail, rail_of, shortest_way_steps
-from millhand.solvers.cycle.rail_motions import Allowance
-from millhand.solvers.cycle.rail_order import RailVisit, add_track
-from millhand.solvers.cycle.rail_rounds import Round, Visits, best_round
-from millhand.solvers.cycle.rail_tours import Asked, Call
+from millhand.solvers.cycle.rails.rail import Rail, rail_of, shortest_way_steps
+from millhand.solvers.cycle.rails.rail_motions import Allowance
+from millhand.solvers.cycle.rails.rail_order import RailVisit, add_track
+from millhand.solvers.cycle.rails.rail_rounds import Round, Visits, best_round
+from millhand.solvers.cycle.rails.rail_tours import Asked, Call
 from millhand.solvers.cycle.steady import steady
+from millhand.solvers.cycle.tours.graph import Lag
 from millhand.solvers.cycle.view import Steady
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from millhand.solvers.cycle.rail import Rail
+from millhand.solvers.cycle.rails.rail import Rail
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from millhand.solvers.cycle.assignment import assignment_prices
+from millhand.solvers.cycle.loads.assignment import assignment_prices
 
 
 @given(

@@ -10,9 +10,9 @@ from millhand.errors import Contradiction, NotYet
 from millhand.model.cell import Attendant, Cell, CellPart, Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.simple import schedule
-from millhand.solvers.cycle.validate import violations
 from tests.agreement.random_small import small_cell
 from tests.solvers.cycle.rows import Row, row_cell, span
 
@@ -176,9 +176,9 @@ def test_the_fewest_demands_that_contradict_each_other_are_told() -> None:
 def test_what_is_not_covered_is_named() -> None:
     """Each thing beyond the search by its own name."""
     cell = row_cell(Row(times_s=(20, 30)))
-    batch = with_station(cell, "m1", Station(kind="process", place="m1", batch=2, capacity=2))
-    queue = with_station(cell, "m1", Station(kind="process", place="m1", in_queue=1, capacity=2))
-    for each, thing in ((batch, "several loads of several parts"), (queue, "own buffers beside several slots")):
+    batch = with_station(cell, "m1", Station(kind="process", place="m1", batch=2, capacity=None))
+    queue = with_station(cell, "m1", Station(kind="process", place="m1", in_queue=1, capacity=None))
+    for each, thing in ((batch, "endless loads of several parts"), (queue, "own buffers beside endless slots")):
         with pytest.raises(NotYet, match=thing):
             best_cycle(each)
     with pytest.raises(NotYet, match="makespan"):

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from millhand.errors import NotYet
+from millhand.errors import Contradiction, NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Attendant, Cell, MoveTable, Place
 from millhand.model.duty import Duty, Trigger
@@ -13,8 +13,8 @@ from millhand.model.schedule import Schedule
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import cycle_bound_steps
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.validate import violations
 from tests.agreement.random_small import small_cell
 from tests.cycle_oracle import best_one_unit
 from tests.solvers.cycle.rows import Row, row_cell, span
@@ -201,11 +201,64 @@ def test_one_at_a_time_where_there_is_one_place() -> None:
     assert all(b - a >= 10_000 for a, b in zip(lifts, [*lifts[1:], lifts[0] + found.period_steps], strict=True))
 
 
-def test_several_loads_in_one_machine_are_not_covered() -> None:
-    """Named, not answered wrongly."""
-    cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", batch=2, capacity=2))
-    with pytest.raises(NotYet, match=r"several loads of several parts.*; write one station for each slot, like m1"):
-        best_cycle(cell)
+def test_several_loads_in_one_machine_are_so_many_machines() -> None:
+    """Two slots with loads of two are as good as two such machines at one place; endless slots have no such name."""
+    cell = row_cell(Row(times_s=(20,)))
+    two = machine(cell, Station(kind="process", batch=2, capacity=2))
+    one = machine(cell, Station(kind="process", batch=2))
+    start, step, end = one.parts["part"].route
+    twice = replace(
+        one,
+        stations={**one.stations, "m1b": one.stations["m1"]},
+        handling=tuple(replace(row, at=(*row.at, "m1b")) if "m1" in row.at else row for row in one.handling),
+        parts={"part": replace(one.parts["part"], route=(start, replace(step, at=("m1", "m1b")), end))},
+    )
+    found = checked(two)
+
+    assert {event.station for event in found.events} == {"i", "m1", "m1 slot 2", "o"}
+    assert (found.period_steps, found.proven) == (checked(twice).period_steps, True)
+    with pytest.raises(NotYet, match=r"endless loads of several parts.*; write the capacity of m1"):
+        best_cycle(machine(cell, Station(kind="process", batch=2, capacity=None)))
+
+
+def test_a_part_leaves_a_buffer_for_its_own_machine_only() -> None:
+    """What crosses over from one slot's buffer to the other slot is told, though both are on the route."""
+    cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", capacity=2, in_queue=1))
+    found = checked(cell)
+    swapped = {"m1": "m1 slot 2", "m1 slot 2": "m1"}
+    crossed = tuple(
+        replace(event, station=swapped[event.station]) if event.station in swapped else event for event in found.events
+    )
+
+    assert "nothing moves by itself from m1 in to m1 slot 2" in violations(cell, replace(found, events=crossed))
+
+
+def test_a_load_that_waits_for_its_second_part_too_long_is_told() -> None:
+    """20 s of work and a stay as long, loads of two: the first part waits for the second one to be brought, way back 2,
+    lift 1, way 2, set down 1, so it stays 26 s; the second one as long, while the first is put down."""
+    cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", batch=2))
+    part = cell.parts["part"]
+    start, step, end = part.route
+    short = replace(cell, parts={"part": replace(part, route=(start, replace(step, stay_max_s=20.0), end))})
+
+    with pytest.raises(Contradiction) as trouble:
+        best_cycle(short)
+    assert trouble.value.demands == ("m1 holds a part at most 20 s",)
+    assert trouble.value.cures == ("let m1 hold a part for 26 s",)
+
+
+def test_a_limited_stay_counts_the_time_in_the_buffer() -> None:
+    """20 s of work and a stay as long: a part set down in the buffer has to go on at once, into an empty machine."""
+    cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", capacity=2, in_queue=1))
+    part = cell.parts["part"]
+    start, step, end = part.route
+
+    def within(stay_s: float) -> Cell:
+        return replace(cell, parts={"part": replace(part, route=(start, replace(step, stay_max_s=stay_s), end))})
+
+    free, short = checked(cell), checked(within(20.0))
+    assert free.period_steps < short.period_steps
+    assert any("are allowed" in words for words in violations(within(20.0), free))
 
 
 def test_the_change_of_a_load_is_in_the_bound() -> None:

@@ -12,9 +12,9 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle import best
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.setters import pace_of
-from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.rail_line import Tanks, cell_of
 from tests.whole_cells import form_of
 

@@ -9,8 +9,8 @@ from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
 from millhand.model.schedule import Arc
 from millhand.model.span import Span
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
-from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.test_makespan import families
 
 CELL = cell_from(families([("large", "small")]))

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from millhand.model.cell import Cell
-from millhand.solvers.cycle.exchange import around, exchange_steps
-from millhand.solvers.cycle.flows import flows
+from millhand.solvers.cycle.loads.exchange import around, exchange_steps
+from millhand.solvers.cycle.loads.flows import flows
 from millhand.solvers.cycle.steady import steady
 from tests.solvers.cycle.rows import Row, row_cell
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from millhand.model.cell import Cell, Step
-from millhand.solvers.cycle.flows import flows, good_share, paths
+from millhand.solvers.cycle.loads.flows import flows, good_share, paths
 from tests.solvers.cycle.rows import Row, row_cell, span
 
 

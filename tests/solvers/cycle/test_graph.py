@@ -6,7 +6,7 @@ from itertools import permutations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from millhand.solvers.cycle.graph import Lag, comes_before_itself, least_period
+from millhand.solvers.cycle.tours.graph import Lag, comes_before_itself, least_period
 
 
 def test_one_circuit_gives_lags_over_laps() -> None:

@@ -8,12 +8,12 @@ import pytest
 from millhand.intake.cell import read_cell
 from millhand.model.schedule import Event
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.lanes import Lane, lanes
-from millhand.solvers.cycle.motions import held_at_start, motions_of
+from millhand.solvers.cycle.pictures.motions import held_at_start, motions_of
+from millhand.solvers.cycle.pictures.stayed import rows_of, stays
 from millhand.solvers.cycle.simple import schedule
-from millhand.solvers.cycle.stayed import rows_of, stays
-from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.rows import Row, row_cell
 from tests.solvers.cycle.test_validate_lots import SOUND
 from tests.solvers.cycle.two_arms import two_arms

@@ -7,10 +7,10 @@ from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.jobs import jobs_of
-from millhand.solvers.cycle.rail_hunt import sharings
-from millhand.solvers.cycle.rail_view import shared_rail
+from millhand.solvers.cycle.rails.rail_hunt import sharings
+from millhand.solvers.cycle.rails.rail_view import shared_rail
 from millhand.solvers.cycle.scope import scope
+from millhand.solvers.cycle.searching.jobs import jobs_of
 
 HOIST = Path("examples/cells/phillips_unger_1976.json")
 THREE = Path("tests/solvers/cycle/three_hoists.json")

@@ -13,9 +13,9 @@ import pytest
 from millhand.errors import InputErrors, NotYet
 from millhand.intake.cell import cell_from, read_cell
 from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.lots.makespan_greedy import first_plan
+from millhand.solvers.cycle.lots.makespan_lots import lots_of
 from millhand.solvers.cycle.makespan import shortest_makespan
-from millhand.solvers.cycle.makespan_greedy import first_plan
-from millhand.solvers.cycle.makespan_lots import lots_of
 from tests.small_lots import small_lots, with_windows
 from tests.solvers.cycle.lots_proof import proof_gaps
 from tests.solvers.kernel.shop import Form, arm_cell, with_person

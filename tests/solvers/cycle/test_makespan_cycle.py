@@ -8,13 +8,13 @@ import pytest
 
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.lots.makespan_cycle import MANY, cycle_plan
+from millhand.solvers.cycle.lots.makespan_graph import timed
+from millhand.solvers.cycle.lots.makespan_greedy import first_plan
+from millhand.solvers.cycle.lots.makespan_handfuls import handful_bounds
+from millhand.solvers.cycle.lots.makespan_lots import Lots, lots_of
 from millhand.solvers.cycle.makespan import shortest_makespan
-from millhand.solvers.cycle.makespan_cycle import MANY, cycle_plan
-from millhand.solvers.cycle.makespan_graph import timed
-from millhand.solvers.cycle.makespan_greedy import first_plan
-from millhand.solvers.cycle.makespan_handfuls import handful_bounds
-from millhand.solvers.cycle.makespan_lots import Lots, lots_of
-from millhand.solvers.cycle.validate import violations
 from tests.small_lots import small_lots
 from tests.solvers.cycle.test_makespan import lot_cell
 from tests.solvers.kernel.shop import Form

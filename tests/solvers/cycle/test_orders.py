@@ -6,10 +6,10 @@ from math import ceil
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from millhand.solvers.cycle.orders import best_order, carries_of, order_period
-from millhand.solvers.cycle.rounds import carry_rounds
-from millhand.solvers.cycle.shape import check_shape
-from millhand.solvers.cycle.tour import cycle_of
+from millhand.solvers.cycle.tours.orders import best_order, carries_of, order_period
+from millhand.solvers.cycle.tours.rounds import carry_rounds
+from millhand.solvers.cycle.tours.shape import check_shape
+from millhand.solvers.cycle.tours.tour import cycle_of
 from tests.solvers.cycle.rows import Row, row_cell
 
 times = st.lists(st.integers(0, 40), min_size=2, max_size=4)

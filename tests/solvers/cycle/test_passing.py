@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from millhand.solvers.cycle.passing import Motion, exact_m, least_lag_by_order_steps, least_lag_steps, too_near
+from millhand.solvers.cycle.rails.passing import Motion, exact_m, least_lag_by_order_steps, least_lag_steps, too_near
 
 
 def position(motion: Motion, departs: int, when: Fraction) -> Fraction:

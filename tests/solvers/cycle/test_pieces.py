@@ -10,8 +10,8 @@ from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import load_bounds
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
-from millhand.solvers.cycle.validate import violations
 
 Form = dict[str, Any]
 

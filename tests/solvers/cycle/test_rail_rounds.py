@@ -8,10 +8,10 @@ import pytest
 
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
-from millhand.solvers.cycle.graph import Lag, least_period, longest_times, numbered
-from millhand.solvers.cycle.rail_events import Woven, woven
-from millhand.solvers.cycle.rail_rounds import Round
+from millhand.solvers.cycle.rails.rail_events import Woven, woven
+from millhand.solvers.cycle.rails.rail_rounds import Round
 from millhand.solvers.cycle.steady import steady
+from millhand.solvers.cycle.tours.graph import Lag, least_period, longest_times, numbered
 from tests.solvers.cycle.rail_brute import Tiny, least_period_s
 from tests.solvers.cycle.rail_line import Tanks, best, cell_of, events
 from tests.solvers.cycle.rail_paths import Leg, least_distance_m

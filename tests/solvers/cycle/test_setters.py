@@ -5,9 +5,9 @@ from fractions import Fraction
 from pathlib import Path
 
 from millhand.intake.cell import read_cell
-from millhand.solvers.cycle.graph import least_period, numbered
 from millhand.solvers.cycle.setters import Pace, kind_of, pace_of, relaxed
 from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.cycle.tours.graph import least_period, numbered
 from tests.solvers.cycle.rows import Row, row_cell
 from tests.solvers.cycle.two_arms import two_arms
 

@@ -8,8 +8,8 @@ import pytest
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.validate import violations
 
 Form = dict[str, Any]
 SMALL = Effort(most_sets=1, deterministic=20.0)

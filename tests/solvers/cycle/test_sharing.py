@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from millhand.solvers.cycle.sharing import shared_times, split_time
+from millhand.solvers.cycle.loads.sharing import shared_times, split_time
 
 
 def test_work_of_one_resource_adds_up() -> None:

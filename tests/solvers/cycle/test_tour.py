@@ -6,10 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from millhand.intake.cell import read_cell
-from millhand.solvers.cycle.rounds import carry_rounds, exchange_rounds
-from millhand.solvers.cycle.shape import check_shape
 from millhand.solvers.cycle.simple import schedule
-from millhand.solvers.cycle.tour import cycle_of, tour_steps
+from millhand.solvers.cycle.tours.rounds import carry_rounds, exchange_rounds
+from millhand.solvers.cycle.tours.shape import check_shape
+from millhand.solvers.cycle.tours.tour import cycle_of, tour_steps
 from tests.solvers.cycle.rows import Row, row_cell
 
 

@@ -6,10 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from millhand.solvers.cycle.bounds import closed_to, load_of
-from millhand.solvers.cycle.orders import carries_of
-from millhand.solvers.cycle.rounds import carry_rounds
+from millhand.solvers.cycle.loads.travel import Own, least_travel_steps
 from millhand.solvers.cycle.steady import steady
-from millhand.solvers.cycle.travel import Own, least_travel_steps
+from millhand.solvers.cycle.tours.orders import carries_of
+from millhand.solvers.cycle.tours.rounds import carry_rounds
 from tests.solvers.cycle.rows import Row, row_cell
 
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Schedule
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.simple import schedule
-from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.rows import Row, row_cell, visit
 from tests.whole_cells import form_of
 

@@ -7,7 +7,7 @@ import pytest
 from millhand.model.cell import Cell, CellPart, Lot
 from millhand.model.schedule import Schedule
 from millhand.model.station import Station
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.checking.validate import violations
 from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, step, tied, timetable
 
 ONE = (

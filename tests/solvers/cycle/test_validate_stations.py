@@ -11,7 +11,7 @@ from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
 from millhand.model.span import Span
 from millhand.model.station import Station
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.checking.validate import violations
 from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, shifted, step, timetable
 
 MACHINE = Station(kind="process", place="p1")
@@ -225,12 +225,19 @@ def test_a_part_that_moves_by_itself_may_have_two_numbers() -> None:
     assert violations(case.cell, replace(found, events=events, arcs=arcs, critical=critical)) == []
 
 
-def test_own_buffers_beside_several_slots_are_refused_by_name() -> None:
+def test_own_buffers_beside_endless_slots_are_refused_by_name() -> None:
     """What the validator cannot check it does not wave through."""
+    case = machine("own buffers", capacity=None)
+
+    with pytest.raises(NotYet, match="own buffers beside endless slots"):
+        violations(case.cell, case.schedule)
+
+
+def test_with_several_slots_it_has_to_be_said_which() -> None:
+    """A schedule that names the machine and not its buffers does not pass for one with two slots."""
     case = machine("own buffers", capacity=2)
 
-    with pytest.raises(NotYet, match="own buffers beside several slots"):
-        violations(case.cell, case.schedule)
+    assert violations(case.cell, case.schedule)
 
 
 # Lines of these timetables that may also come later by so many seconds: work that has time to spare.

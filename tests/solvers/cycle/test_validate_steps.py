@@ -2,8 +2,8 @@
 
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
-from millhand.solvers.cycle.validate import violations
 from tests.flexible_shops import Form, shop
 
 

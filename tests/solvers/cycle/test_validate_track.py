@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from millhand.model.cell import Cell, Track
 from millhand.model.schedule import Arc, Event, Schedule
 from millhand.model.station import Station
-from millhand.solvers.cycle.clearance import Stretch, apart
+from millhand.solvers.cycle.checking.clearance import Stretch, apart
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.unrolled import At
-from millhand.solvers.cycle.validate import violations
 from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, shifted, step, timetable
 
 PERIOD = 10

@@ -9,7 +9,7 @@ from millhand.intake.cell import cell_from
 from millhand.model.cell import Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.running import finished_run

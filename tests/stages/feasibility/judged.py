@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from millhand.model.inquiry import Inquiry
+from millhand.model.layout import Layout
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
 from millhand.report.view import sentence_parts
@@ -21,6 +22,7 @@ class Judged:
 
     verdicts: dict[str, Verdict]
     sheet: Sheet
+    layout: Layout
 
     def numbers(self, check: str) -> tuple[float, float]:
         """Demand and limit of one check."""
@@ -49,4 +51,4 @@ def judged(concept_id: str = TRACK, of: Inquiry | None = None, **times: float) -
     way = concept(concept_id, of)
     plan = layout(of, way, catalogue(), sheet)
     found = verdicts(of, way, plan, timed(of, way, sheet, **times), sheet)
-    return Judged(verdicts={each.check: each for each in found}, sheet=sheet)
+    return Judged(verdicts={each.check: each for each in found}, sheet=sheet, layout=plan)

@@ -44,26 +44,35 @@ def test_a_mould_hands_over_its_whole_shot() -> None:
     assert found.numbers("payload")[0] == pytest.approx(4 * 1.17 + 0.7 + 2.0)
 
 
-def test_reach_goes_from_the_shoulder_to_the_load_position() -> None:
-    """Half a row and the way through the door; the shoulder 1.05 m high, as the load position is."""
-    found = judged(STANDING)
+def test_reach_is_that_of_the_target_that_asks_for_most() -> None:
+    """What the arm's links have left at the hardest target, off the reach of the arm."""
+    found = judged(STANDING, shop(spacing=5))
     demand, limit = found.numbers("reach")
+    left = min(found.sheet.value(each.slack) for each in found.layout.reach)
 
-    assert demand == pytest.approx(math.hypot(1.6, 0.9))
     assert limit == 1.75
+    assert demand == pytest.approx(1.75 - left)
+    assert left < 0.0  # mills 5 m apart
     verdict = found.verdicts["reach"]
-    assert (verdict.holds, verdict.kills, verdict.coarse) == (False, True, True)
-    assert "|mm]]. A larger arm, a track" in verdict.words
+    assert (verdict.holds, verdict.kills) == (False, True)
+    assert "|mm]] are missing. A longer arm, a track" in verdict.words
     assert "Within this reach somebody can be hit" in verdict.caution
 
 
-def test_height_counts_in_reach() -> None:
-    """A load position 0.9 m above the shoulder lies further away; on the track it is the machine that binds."""
-    found = judged(TRACK, shop(load_height=1.95))
+def test_on_a_track_the_arm_gets_everywhere() -> None:
+    """The foot goes to each door: all is reached, with room at the joints and a gap."""
+    found = judged(TRACK)
 
-    assert found.numbers("reach")[0] == pytest.approx(math.hypot(0.9, 0.9))
-    assert "the load position of a machine" in found.sentence("reach")
-    assert "the presenter" in judged().sentence("reach")
+    assert all(found.verdicts[check].holds for check in ("reach", "joint_room", "arm_gap"))
+    assert found.numbers("joint_room")[0] == pytest.approx(0.05)
+
+
+def test_a_load_position_far_up_is_out_of_reach_on_the_track_too() -> None:
+    """3.4 m above the floor no arm of the class gets a part into a door; the machine binds, not the presenter."""
+    found = judged(TRACK, shop(load_height=3.4))
+
+    assert not found.verdicts["reach"].holds
+    assert found.sentence("reach").startswith("The load position of the")
 
 
 def test_speed_near_people_against_the_contact_formula() -> None:

@@ -1,9 +1,13 @@
 """Layouts: distances by plane geometry done again, floor that adds up, places that hold what they say."""
 
 import math
+from dataclasses import replace
+from itertools import combinations
 
 import pytest
 
+from millhand.model.fact import Choice, Fact
+from millhand.model.floor import Obstacle, Pinned
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.stages.concepts import concepts
@@ -12,9 +16,10 @@ from millhand.trace import Sheet
 from tests.stages.shop import catalogue, concept, placed, shop
 
 TRACK = "drawers-floor_track-fenced_20-parallel_double-fence"
+STANDING_ONE = "trays-pedestal-fenced_20-parallel_double-fence"
 STANDING = "drawers-pedestal-fenced_20-parallel_double-fence"
 BELTS = "infeed_conveyor-out_conveyor-pedestal-fenced_20-parallel_double-fence"
-OFFSET, APPROACH, DEPTH, SPACING = 1.0, 0.45, 0.45, 3.2
+DEPTH, SPACING = 0.45, 3.2
 
 
 def laid(concept_id: str, of: Inquiry | None = None) -> tuple[Layout, dict[str, float], Sheet]:
@@ -24,72 +29,78 @@ def laid(concept_id: str, of: Inquiry | None = None) -> tuple[Layout, dict[str, 
     return found, {pair: sheet.value(fact) for pair, fact in found.distances.items()}, sheet
 
 
-def test_the_figures_that_the_expected_numbers_rest_on() -> None:
-    """The catalogue's likely values and the shop's own."""
-    figures, machine = catalogue().figures, shop().machines[0]
-    assert figures["presenter_offset_m"].value == OFFSET
-    assert figures["approach_m"].value == APPROACH
-    assert (machine.load_depth_m.value, machine.spacing_m.value) == (DEPTH, SPACING)
+def spots(found: Layout, sheet: Sheet) -> dict[str, tuple[float, float, float, float]]:
+    """Middle and sides of every piece."""
+    return {
+        each.name: (sheet.value(each.x_m), sheet.value(each.y_m), sheet.value(each.width_m), sheet.value(each.depth_m))
+        for each in found.spots
+    }
+
+
+def gap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> float:
+    """Between two rectangles; below 0 they overlap."""
+    return max(abs(one[0] - other[0]) - (one[2] + other[2]) / 2, abs(one[1] - other[1]) - (one[3] + other[3]) / 2)
 
 
 def test_on_a_track_distances_run_along_it() -> None:
-    """Presenter before the first machine, the second one a spacing on; the foot stands square before each door."""
+    """The foot stops before each door as far to the side as before the other: machines lie a spacing apart."""
     found, far, sheet = laid(TRACK)
 
-    assert far["presenter machine_1"] == pytest.approx(OFFSET)
-    assert far["presenter machine_2"] == pytest.approx(OFFSET + SPACING)
     assert far["machine_1 machine_2"] == pytest.approx(SPACING)
     assert far["presenter outfeed"] == far["presenter home"] == 0.0
-    assert far["base machine_1"] == pytest.approx(APPROACH + DEPTH)
-    assert sheet.value(found.track) == pytest.approx(OFFSET + SPACING)
+    assert sheet.value(found.track) == pytest.approx(max(far.values()))
+    assert found.track.startswith(f"concepts.{TRACK}.")
 
 
-def test_a_fixed_arm_stands_before_the_middle_of_the_row() -> None:
-    """Half a spacing to each side; presenter behind the arm; hypotenuses throughout."""
-    found, far, _ = laid(STANDING)
+@pytest.mark.parametrize("concept_id", [TRACK, STANDING, BELTS])
+def test_no_piece_overlaps_another(concept_id: str) -> None:
+    """Arm or track, presenter, outfeed and machines, pairwise."""
+    found, _, sheet = laid(concept_id)
+    pieces = spots(found, sheet)
 
-    assert far["base machine_1"] == far["base machine_2"] == pytest.approx(math.hypot(SPACING / 2, APPROACH + DEPTH))
-    assert far["presenter machine_1"] == pytest.approx(math.hypot(SPACING / 2, APPROACH + OFFSET))
-    assert far["machine_1 home"] == pytest.approx(math.hypot(SPACING / 2, APPROACH))
-    assert far["presenter home"] == pytest.approx(OFFSET)
-    assert found.track == ""
+    for a, b in combinations(pieces, 2):
+        assert gap(pieces[a], pieces[b]) >= -1e-9, (a, b)
 
 
-def test_belts_stand_on_two_sides() -> None:
-    """An outfeed of its own does not stand where the presenter stands."""
-    found, far, _ = laid(BELTS)
+def test_an_outfeed_of_its_own_has_its_own_place() -> None:
+    """Belts in and out."""
+    found, _, _ = laid(BELTS)
 
-    assert far["presenter outfeed"] == pytest.approx(math.hypot(OFFSET, OFFSET))
     assert {spot.name for spot in found.spots} == {"machine_1", "machine_2", "presenter", "outfeed", "arm"}
 
 
-def test_one_machine_has_its_presenter_beside_the_arm() -> None:
-    """The arm stands before the door, presenter and outfeed a quarter turn away."""
-    of = shop(count=1)
-    _, far, _ = laid(STANDING, of)
-
-    assert far["presenter machine_1"] == pytest.approx(math.hypot(OFFSET, APPROACH))
-    assert far["base machine_1"] == pytest.approx(APPROACH + DEPTH)
-    assert "machine_1 machine_2" not in far
-
-
 def test_places_have_the_names_that_cells_use() -> None:
-    """Presenter, machines numbered through, outfeed, home; every pair once, and what the arm reaches for."""
-    _, far, _ = laid(TRACK)
+    """Presenter, machines numbered through, outfeed, home: a move for every pair, there and back alike."""
+    found, _, sheet = laid(TRACK)
     places = ("presenter", "machine_1", "machine_2", "outfeed", "home")
 
-    pairs = {f"{a} {b}" for i, a in enumerate(places) for b in places[i + 1 :]}
-    assert far.keys() == pairs | {"base machine_1", "base machine_2", "base presenter"}
+    assert found.moves.keys() == {f"{a} {b}" for a in places for b in places if a != b}
+    for a, b in combinations(places, 2):
+        assert found.moves[f"{a} {b}"] == found.moves[f"{b} {a}"]
+        assert sheet.value(found.moves[f"{a} {b}"].way) >= 0.0
+    assert found.ways_in.keys() == {"presenter", "machine_1", "machine_2", "outfeed"}
+
+
+def test_every_target_is_told() -> None:
+    """Both load positions and the corners of the lowest and the highest drawer."""
+    found, _, sheet = laid(TRACK)
+
+    assert {each.target for each in found.reach} == {"machine_1", "machine_2", *(f"presenter {n}" for n in range(1, 9))}
+    for each in found.reach:
+        assert sheet.value(each.slack) >= 0.0
+        assert sheet.value(each.room) >= 0.0
+        assert each.joint in range(1, 7)
 
 
 def test_machines_that_face_each_other_have_the_arm_between_them() -> None:
-    """Doors 2 m apart: the foot in the middle, a metre to each door, and further in to the load position."""
+    """Doors 2 m apart: one arm serves both from between them."""
     of = placed((0.0, 0.0, "north"), (0.0, 2.0, "south"))
-    _, far, sheet = laid(STANDING, of)
+    found, _, sheet = laid("infeed_conveyor-out_conveyor-pedestal-fenced_20-parallel_double-fence", of)
+    x, y, *_ = spots(found, sheet)["arm"]
 
-    assert [far["base machine_1"], far["base machine_2"]] == pytest.approx([1.0 + DEPTH] * 2)
-    assert far["machine_1 machine_2"] == pytest.approx(2.0)
-    assert sheet.value("layout.standing.base.y") == pytest.approx(1.0)
+    assert 0.2 < y < 1.8
+    assert abs(x) < 1.5
+    assert min(sheet.value(each.slack) for each in found.reach) >= 0.0
 
 
 def test_given_places_count_only_when_all_machines_have_one() -> None:
@@ -101,12 +112,56 @@ def test_given_places_count_only_when_all_machines_have_one() -> None:
 
 @pytest.mark.parametrize(("faces", "second"), [("south", (5.0, 0.0)), ("east", (0.0, 5.0)), ("north", (-5.0, 0.0))])
 def test_a_row_may_look_anywhere(faces: str, second: tuple[float, float]) -> None:
-    """The same row turned has the same distances."""
-    _, far, _ = laid(TRACK, placed((0.0, 0.0, faces), (*second, faces)))
+    """The same row turned is served by the same track: its machines lie as far apart on it."""
+    found, far, sheet = laid(TRACK, placed((0.0, 0.0, faces), (*second, faces)))
 
     assert far["machine_1 machine_2"] == pytest.approx(5.0)
-    assert far["presenter machine_2"] == pytest.approx(OFFSET + 5.0)
-    assert far["base machine_2"] == pytest.approx(APPROACH + DEPTH)
+    assert min(sheet.value(each.slack) for each in found.reach) >= 0.0
+
+
+def test_an_obstacle_is_kept_clear_of() -> None:
+    """A block where the presenter stood: the presenter stands elsewhere, and nothing overlaps the block."""
+    of = shop()
+    before, _, sheet = laid(STANDING_ONE, one_machine(of))
+    x, y, *_ = spots(before, sheet)["presenter"]
+    numbers = {"x_m": x, "y_m": y, "width_m": 0.5, "depth_m": 0.5, "height_m": 2.0}
+    block = Obstacle(name="column", **{key: given(f"obstacles.column.{key}", at) for key, at in numbers.items()})
+
+    after, _, sheet = laid(STANDING_ONE, replace(one_machine(of), obstacles=(block,)))
+
+    pieces = spots(after, sheet)
+    assert pieces["presenter"][:2] != (x, y)
+    for name in ("presenter", "arm"):
+        assert gap(pieces[name], (x, y, 0.5, 0.5)) >= -1e-9
+
+
+def test_a_pinned_foot_stays_and_a_bad_one_is_told_with_the_nearest_good_one() -> None:
+    """Where it does, nothing is told; three metres off, a place nearer to the door is."""
+    good = laid(STANDING_ONE, pinned_at(one_machine(shop()), 0.0, -1.2))
+    bad = laid(STANDING_ONE, pinned_at(one_machine(shop()), 0.0, -3.0))
+
+    assert spots(good[0], good[2])["arm"][:2] == (0.0, -1.2)
+    assert good[0].nearest == ()
+    assert spots(bad[0], bad[2])["arm"][:2] == (0.0, -3.0)
+    x, y, away = (bad[2].value(each) for each in bad[0].nearest)
+    assert -3.0 < y < 0.0
+    assert away == pytest.approx(math.hypot(x, y + 3.0))
+
+
+def one_machine(of: Inquiry) -> Inquiry:
+    """The shop with one mill."""
+    return replace(of, machines=(replace(of.machines[0], count=replace(of.machines[0].count, value=1.0)),))
+
+
+def pinned_at(of: Inquiry, x: float, y: float) -> Inquiry:
+    """The shop with the arm pinned to a place."""
+    what = Choice(id="pinned.1.what", value="arm", options=("arm",), basis="given", source="test")
+    return replace(of, pinned=(Pinned(what=what, x_m=given("pinned.1.x", x), y_m=given("pinned.1.y", y)),))
+
+
+def given(fact_id: str, value: float) -> Fact:
+    """A length that somebody gave."""
+    return Fact(id=fact_id, value=value, unit="m", basis="given", source="test")
 
 
 def test_today_walks_and_takes_no_new_floor() -> None:
@@ -201,7 +256,8 @@ def test_every_concept_can_be_laid_out_on_one_sheet() -> None:
 
     for way in concepts(of, catalogue()):
         found = layout(of, way, catalogue(), sheet)
-        named = [*found.distances.values(), found.floor_area]
+        named = [*found.distances.values(), found.floor_area, *(each.slack for each in found.reach)]
+        named += [fact for move in found.moves.values() for fact in (move.way, move.tool)]
         named += [fact for spot in found.spots for fact in (spot.x_m, spot.y_m, spot.width_m, spot.depth_m)]
         assert all(fact in sheet for fact in named)
         assert found.coarse

@@ -12,9 +12,9 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import load_of, station_steps
 from millhand.solvers.cycle.lanes import lanes
-from millhand.solvers.cycle.motions import visits_of
+from millhand.solvers.cycle.pictures.motions import visits_of
+from millhand.solvers.cycle.pictures.stayed import Stayed, stays
 from millhand.solvers.cycle.setters import Pace, pace_of
-from millhand.solvers.cycle.stayed import Stayed, stays
 from millhand.solvers.cycle.steady import steady
 
 SMALL = 0.005  # a wait below this share of a machine's own load is none

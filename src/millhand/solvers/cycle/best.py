@@ -18,24 +18,24 @@ from millhand.model.cell import Cell
 from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
-from millhand.solvers.cycle.contradictions import contradiction
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.deadline import TimeUp, is_over, within
 from millhand.solvers.cycle.effort import STUDY, Effort
-from millhand.solvers.cycle.handfuls import handful_steps
-from millhand.solvers.cycle.jobs import jobs_of, rounds, stations_of
+from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.own_buffers import told_at_machines
 from millhand.solvers.cycle.parts_duties import has_duties
-from millhand.solvers.cycle.pooled import pool_searched, pool_sets, pooled, pools_of
-from millhand.solvers.cycle.pooled_loads import Pools
-from millhand.solvers.cycle.rail import Rail
-from millhand.solvers.cycle.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
-from millhand.solvers.cycle.rail_view import shared_rail, with_shortest_ways
+from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.rails.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
+from millhand.solvers.cycle.rails.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
-from millhand.solvers.cycle.search import Answer, Span, less, searched, serial_steps
-from millhand.solvers.cycle.serial import serial_cycle
-from millhand.solvers.cycle.simple import FILLED, GIVEN, filled_by_one_visit, order_of, schedule
-from millhand.solvers.cycle.tour import Cycle
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.searching.contradictions import contradiction
+from millhand.solvers.cycle.searching.jobs import jobs_of, rounds, stations_of
+from millhand.solvers.cycle.searching.pooled import pool_searched, pool_sets, pooled, pools_of
+from millhand.solvers.cycle.searching.pooled_loads import Pools
+from millhand.solvers.cycle.searching.search import Answer, Span, less, searched, serial_steps
+from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
+from millhand.solvers.cycle.tours.serial import serial_cycle
+from millhand.solvers.cycle.tours.tour import Cycle
 from millhand.solvers.cycle.view import Steady
 
 SLACK = 6  # digits after which a bound in grid steps is whole
@@ -244,8 +244,6 @@ class Hunt:
             how=how,
             left_out=(*self.view.left_out, *self.orders_left_out()),
         )
-        if filled_by_one_visit(found):
-            raise NotYet(FILLED)
         wrong = violations(self.cell, found)
         if wrong:
             raise ToolError(

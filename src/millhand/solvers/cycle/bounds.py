@@ -12,7 +12,7 @@ from math import ceil
 from millhand.model.cell import Cell
 from millhand.model.mix import part_set
 from millhand.model.schedule import Bound
-from millhand.solvers.cycle.burdens import (
+from millhand.solvers.cycle.loads.burdens import (
     clock_factors,
     duty_jobs,
     miss_s,
@@ -20,12 +20,12 @@ from millhand.solvers.cycle.burdens import (
     per_load_s,
     visit_burden,
 )
-from millhand.solvers.cycle.exchange import Around, around, exchange_steps, phase_steps, visits
-from millhand.solvers.cycle.flows import Flows, Hop, flows, good_share
-from millhand.solvers.cycle.load_changes import load_change_steps
-from millhand.solvers.cycle.sharing import Job, Shared, shared_times
+from millhand.solvers.cycle.loads.exchange import Around, around, exchange_steps, phase_steps, visits
+from millhand.solvers.cycle.loads.flows import Flows, Hop, flows, good_share
+from millhand.solvers.cycle.loads.load_changes import load_change_steps
+from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
+from millhand.solvers.cycle.loads.travel import Own, least_travel_steps, loaded_steps
 from millhand.solvers.cycle.steady import row_for, steady
-from millhand.solvers.cycle.travel import Own, least_travel_steps, loaded_steps
 from millhand.solvers.cycle.view import Steady, VisitKind
 
 HOUR_S = 3600.0

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.motions import motions_of, visits_of
-from millhand.solvers.cycle.stayed import Stayed, rows_of
+from millhand.solvers.cycle.pictures.motions import motions_of, visits_of
+from millhand.solvers.cycle.pictures.stayed import Stayed, rows_of
 from millhand.solvers.cycle.unrolled import handled
 
 Owner = Literal["station", "attendant"]

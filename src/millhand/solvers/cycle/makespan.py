@@ -7,21 +7,23 @@ from millhand.errors import InputError, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.deadline import Deadline, part
-from millhand.solvers.cycle.makespan_bounds import attendant_bounds, path_bounds, station_bounds
-from millhand.solvers.cycle.makespan_check import lots_left_out, narrowed_words, unfinished
-from millhand.solvers.cycle.makespan_cycle import cycle_plan
-from millhand.solvers.cycle.makespan_events import in_own_words
-from millhand.solvers.cycle.makespan_graph import Timed, retimed, timed
-from millhand.solvers.cycle.makespan_greedy import first_plan
-from millhand.solvers.cycle.makespan_handfuls import handful_bounds
-from millhand.solvers.cycle.makespan_lots import Lots, Way, lots_of
-from millhand.solvers.cycle.makespan_one_arm import one_arm_plan
-from millhand.solvers.cycle.makespan_plan import Plan
-from millhand.solvers.cycle.makespan_scale import coarse
-from millhand.solvers.cycle.makespan_solve import Effort, Searched, Tell, searched
-from millhand.solvers.cycle.makespan_turns import turn_bounds
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.lots.makespan_bounds import attendant_bounds, path_bounds, station_bounds
+from millhand.solvers.cycle.lots.makespan_check import lots_left_out, narrowed_words, unfinished
+from millhand.solvers.cycle.lots.makespan_cycle import cycle_plan
+from millhand.solvers.cycle.lots.makespan_events import in_own_words
+from millhand.solvers.cycle.lots.makespan_graph import Timed, retimed, timed
+from millhand.solvers.cycle.lots.makespan_greedy import first_plan
+from millhand.solvers.cycle.lots.makespan_handfuls import handful_bounds
+from millhand.solvers.cycle.lots.makespan_heads import head_bounds
+from millhand.solvers.cycle.lots.makespan_line import line_bounds
+from millhand.solvers.cycle.lots.makespan_lots import Lots, Way, lots_of
+from millhand.solvers.cycle.lots.makespan_one_arm import one_arm_plan
+from millhand.solvers.cycle.lots.makespan_plan import Plan
+from millhand.solvers.cycle.lots.makespan_scale import coarse
+from millhand.solvers.cycle.lots.makespan_solve import Effort, Searched, Tell, searched
+from millhand.solvers.cycle.lots.makespan_turns import turn_bounds
 
 CYCLE_SHARE = 0.5  # of the time, for a plan from the best cycle
 
@@ -142,6 +144,8 @@ def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
         *turn_bounds(lots),
         *attendant_bounds(lots),
         *handful_bounds(lots),
+        *line_bounds(lots),
+        *head_bounds(lots),
     ]
     best: dict[str, Bound] = {}
     for bound in sorted(found, key=lambda bound: -bound.steps):

@@ -1,87 +1,16 @@
-"""A machine's own buffers: stations of their own for the search, out of and into which parts move by themselves.
-
-For the search 'm in' stands before machine m and 'm out' behind it. In the schedule they are the machine again: what an
-attendant does there is done at m, the machine starts and finishes, and of what moves by itself only the waits remain.
+"""A machine's own buffers in a schedule: what is done at them is done at the machine, and of what moves between it and
+them only the waits remain. A cell with several slots or loads beside buffers is told in full, with all of that.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from itertools import pairwise
 
-from millhand.errors import NotYet
-from millhand.model.cell import Attendant, Cell, Step
-from millhand.model.handling import Handling
+from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Event
-from millhand.model.station import Station
-from millhand.solvers.cycle.tour import Cycle
+from millhand.solvers.cycle.slots import is_told_in_full
+from millhand.solvers.cycle.tours.tour import Cycle
 from millhand.solvers.cycle.view import Stop
-
-
-def has_buffers(station: Station) -> bool:
-    """Whether a machine has a buffer of its own."""
-    return station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
-
-
-def before(name: str, station: Station) -> str:
-    """Where a part for a station is set down."""
-    return f"{name} in" if has_buffers(station) and station.in_queue != 0 else name
-
-
-def behind(name: str, station: Station) -> str:
-    """Where a part of a station is lifted."""
-    return f"{name} out" if has_buffers(station) and station.out_queue != 0 else name
-
-
-def machines_of(cell: Cell) -> dict[str, str]:
-    """The machine of each buffer."""
-    found: dict[str, str] = {}
-    for name, station in cell.stations.items():
-        found |= {each: name for each in (before(name, station), behind(name, station)) if each != name}
-    return found
-
-
-def only_ways(cell: Cell) -> dict[str, str]:
-    """Where a part goes from a buffer or a machine, where that is one place only."""
-    found: dict[str, str] = {}
-    for name, station in cell.stations.items():
-        chain = [before(name, station), name, behind(name, station)]
-        found |= {one: other for one, other in pairwise(chain) if one != other}
-    return found
-
-
-def with_buffers(cell: Cell) -> Cell:
-    """The cell with each buffer as a store; the same cell where there is none."""
-    if not machines_of(cell):
-        return cell
-    return replace(
-        cell,
-        stations={each: made for name, station in cell.stations.items() for each, made in written(name, station)},
-        handling=tuple(handled_there(row, cell) for row in cell.handling),
-        parts={
-            name: replace(part, route=tuple(each for step in part.route for each in steps_of(step, cell)))
-            for name, part in cell.parts.items()
-        },
-        attendants={name: reaching(each, cell) for name, each in cell.attendants.items()},
-    )
-
-
-def written(name: str, station: Station) -> Iterator[tuple[str, Station]]:
-    """The stations that one becomes."""
-    if not has_buffers(station):
-        yield name, station
-        return
-    if station.capacity != 1 or station.batch != 1:
-        cure = f"one station for each slot, like {name}, each in the step's `at`" if station.batch == 1 else ""
-        thing = "a cycle with own buffers beside several slots or loads"
-        raise NotYet(thing, where=f"/stations/{name}", cure=cure)
-    takes, gives = station.in_queue != 0, station.out_queue != 0
-    store = Station(kind="store", place=station.place, capacity=None)
-    if takes:
-        yield f"{name} in", replace(store, capacity=station.in_queue, self_in=station.self_in)
-    alone = replace(station, in_queue=0, out_queue=0)
-    yield name, replace(alone, self_in=takes or station.self_in, self_out=gives or station.self_out)
-    if gives:
-        yield f"{name} out", replace(store, capacity=station.out_queue, self_out=station.self_out)
+from millhand.solvers.cycle.written import before, behind, machines_of, only_ways
 
 
 def long_stays(cell: Cell, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
@@ -98,41 +27,11 @@ def long_stays(cell: Cell, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
     return tuple(found)
 
 
-def handled_there(row: Handling, cell: Cell) -> Handling:
-    """A row that holds at the buffers of its machines too."""
-    machines = machines_of(cell)
-    return replace(row, at=(*row.at, *(each for each, name in machines.items() if name in row.at)))
-
-
-def steps_of(step: Step, cell: Cell) -> Iterator[Step]:
-    """A step with those of the buffers before and behind it."""
-    for side, buffer in (("before", before), ("itself", None), ("behind", behind)):
-        if buffer is None:
-            yield step
-            continue
-        at = tuple(buffer(name, cell.stations[name]) for name in step.at)
-        moved = [name != other for name, other in zip(step.at, at, strict=True)]
-        if any(moved) and not all(moved):
-            raise NotYet(f"a cycle in which only some of {' and '.join(step.at)} have a buffer {side} them")
-        if all(moved):
-            yield Step(at=at, every=step.every)
-
-
-def reaching(attendant: Attendant, cell: Cell) -> Attendant:
-    """An attendant that takes and puts where the parts of its stations are lifted and set down."""
-
-    def at(names: tuple[str, ...] | None, buffer: str) -> tuple[str, ...] | None:
-        side = before if buffer == "in" else behind
-        return None if names is None else tuple(side(name, cell.stations[name]) for name in names)
-
-    return replace(attendant, take_from=at(attendant.take_from, "out"), put_to=at(attendant.put_to, "in"))
-
-
 def told_at_machines(cell: Cell, cycle: Cycle) -> Cycle:
     """The cycle with the cell's own stations: of what happens inside a machine only its work and the waits are told."""
     machines = machines_of(cell)
     only = only_ways(cell)
-    if not machines:
+    if not machines or is_told_in_full(cell):
         return cycle
     names = {each.id: told_name(each, machines) for each in cycle.events if is_told(each, machines, only)}
     arcs = cycle.arcs

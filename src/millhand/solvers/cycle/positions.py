@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.motions import Motion, motions_of
+from millhand.solvers.cycle.pictures.motions import Motion, motions_of
 from millhand.solvers.cycle.steady import steps
 
 

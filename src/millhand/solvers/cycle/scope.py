@@ -5,22 +5,24 @@ from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
-from millhand.solvers.cycle.own_buffers import long_stays, machines_of, only_ways, with_buffers
+from millhand.solvers.cycle.left_out import left_out_words
+from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.parts_duties import with_duties
 from millhand.solvers.cycle.pieces import refuse_pieces
-from millhand.solvers.cycle.search import durations
+from millhand.solvers.cycle.searching.search import durations
+from millhand.solvers.cycle.slots import with_slots
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Special, Steady, Stop
+from millhand.solvers.cycle.written import machines_of, only_ways, with_buffers
 
 
 def scope(cell: Cell) -> Steady:
     """The steady view of a cell that the search covers, steps by sample taken out."""
-    view = steady(with_buffers(cell))
+    left_out, cell = left_out_words(cell), with_slots(cell)
+    view = replace(steady(with_buffers(cell)), left_out=left_out)
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_stations(cell)
-    if not any(durations(view)):
-        raise NotYet("a cycle in which nothing takes any time")
     routes = {part: long_stays(cell, kept(part, route)) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
@@ -31,7 +33,10 @@ def scope(cell: Cell) -> Steady:
     view = replace(view, orders=orders_of(cell, routes), special=special)
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
     view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
-    return with_duties(cell, view)
+    view = with_duties(cell, view)
+    if not any(durations(view)):
+        raise NotYet("a cycle in which nothing takes any time")
+    return view
 
 
 def loads_of(cell: Cell, routes: Mapping[str, tuple[Stop, ...]]) -> dict[str, int]:
@@ -83,8 +88,8 @@ def refuse_stations(cell: Cell) -> None:
     for name, station in cell.stations.items():
         where = f"/stations/{name}"
         if station.kind == "process" and station.batch > 1 and station.capacity != 1:
-            cure = f"one station for each slot, like {name}, each in the step's `at`"
-            raise NotYet("a cycle with several loads of several parts in one machine", where=where, cure=cure)
+            cure = f"the capacity of {name}: for how many loads there is room"
+            raise NotYet("a cycle with endless loads of several parts in one machine", where=where, cure=cure)
         if station.kind == "gate" and station.capacity != 1:
             raise NotYet("a cycle with a gate for several parts", where=where)
     refuse_pieces(cell)

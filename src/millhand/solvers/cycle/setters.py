@@ -13,8 +13,8 @@ from itertools import pairwise
 
 from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Event, Schedule
-from millhand.solvers.cycle.graph import least_period, numbered
 from millhand.solvers.cycle.pace import circuit_arcs
+from millhand.solvers.cycle.tours.graph import least_period, numbered
 
 NEAR = 0.95  # whoever needs so much of the period is named beside the one that sets it
 KINDS = {"process": "machine", "supply": "presenter", "sink": "outfeed", "store": "store", "gate": "gate"}

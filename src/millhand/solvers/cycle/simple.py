@@ -14,14 +14,13 @@ from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
-from millhand.solvers.cycle.orders import FAR, Carry, best_order, carries_of
-from millhand.solvers.cycle.rounds import carry_rounds, exchange_rounds, in_order
-from millhand.solvers.cycle.shape import check_shape, zones
-from millhand.solvers.cycle.tour import Cycle, Stay, cycle_of, tour_steps
-from millhand.solvers.cycle.validate import violations
+from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.tours.orders import FAR, Carry, best_order, carries_of
+from millhand.solvers.cycle.tours.rounds import carry_rounds, exchange_rounds, in_order
+from millhand.solvers.cycle.tours.shape import check_shape, zones
+from millhand.solvers.cycle.tours.tour import Cycle, Stay, cycle_of, tour_steps
 from millhand.solvers.cycle.view import Steady
 
-FILLED = "a cycle that one visit fills from its beginning to its end: the hold is the whole cycle"
 GIVEN = "in the order given by the cell"
 LIMIT = 20_000  # unfinished orders looked at before the search gives up
 
@@ -51,23 +50,10 @@ def schedule(cell: Cell) -> Schedule:
         raise NotYet("a cycle in which nothing takes any time")
     whole = found[0] if len(found) == 1 else together(view, found)
     result = finished(cell, view, whole, bound)
-    if filled_by_one_visit(result):
-        raise NotYet(FILLED)
     wrong = violations(cell, result)
     if wrong:
         raise ToolError(f"the cycle found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle")
     return result
-
-
-def filled_by_one_visit(found: Schedule) -> bool:
-    """Whether somebody's hands are at one station for the whole period: a visit's end then falls on its beginning, and
-    the events of the period no longer say which of the two comes first."""
-    of = {event.id: event.attendant for event in found.events}
-    return any(
-        arc.laps == 1 and arc.lag_steps >= found.period_steps and of[arc.before] and of[arc.before] == of[arc.after]
-        for arc in found.arcs
-        if arc.before.split()[0] == arc.after.split()[0]
-    )
 
 
 def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Schedule:

@@ -98,16 +98,19 @@ def matrix(
 def phases_of(cell: Cell) -> dict[PhaseKey, Phase]:
     """What each attendant can do at each station of each route; the first handling row that fits counts.
 
-    A cell with no handling at all has handling times of zero. An exchange needs a free hand.
+    A cell with no handling at all has handling times of zero. An exchange needs a free hand. Where nothing is worked on
+    nothing closes or is done: a tail binds nobody, and a lead begins when the attendant arrives.
     """
     found: dict[PhaseKey, Phase] = {}
     for part, route in cell.parts.items():
         stations = dict.fromkeys(station for step in route.route for station in step.at)
         for name, attendant in cell.attendants.items():
             for station in stations:
+                stock = cell.stations[station].kind in ("supply", "store", "sink")
                 for kind, phase in visits_at(cell, name, station, part):
                     if may(attendant, station, kind):
-                        found[name, station, part, kind] = phase
+                        open_one = replace(phase, tail_steps=0, lead_on_finish=False) if stock else phase
+                        found[name, station, part, kind] = open_one
     return found
 
 

@@ -26,6 +26,7 @@ class Handled:
     first: Event
     last: Event
     hold_steps: int
+    laps: int = 0  # so many periods after that of its beginning it ends
     sets: Event | None = None
     placed: Event | None = None
 
@@ -72,15 +73,20 @@ def came_as(event: Event, *, period: int, goal: str) -> int | None:
     (`7 lift bolt 2 m1` is the second bolt)."""
     if goal != "makespan":
         return period - event.lap
-    words = event.id.split()
-    return int(words[-2]) if len(words) > 3 and words[-2].isdigit() and words[-3] == event.part else None
+    words = event.id.split(" ")[2:4]
+    return int(words[1]) if len(words) == 2 and words[1].isdigit() and words[0] == event.part else None
 
 
 def at(turn: Turn, event: Event) -> At:
     """An event of a turn in its period: that of the turn's start, or a later one where it passes the period's end."""
-    first = turn.visit.first
-    laps = event.lap - first.lap if turn.visit.kind == "work" else int(event.at_steps < first.at_steps)
-    return At(event=event, lap=turn.period + laps)
+    return At(event=event, lap=turn.period + later_laps(turn.visit, event))
+
+
+def later_laps(visit: Handled, event: Event) -> int:
+    """By how many periods an event of something done comes after that of its beginning."""
+    if event in (visit.last, visit.placed):
+        return visit.laps
+    return int(event.at_steps < visit.first.at_steps)
 
 
 def handled(schedule: Schedule) -> tuple[list[Handled], list[str]]:
@@ -164,16 +170,7 @@ def paired(schedule: Schedule, names: tuple[str, str, str]) -> tuple[list[Handle
         after = [(number_of(each) != number_of(event), (each.at_steps - event.at_steps) % period) for each in mates]
         mate = mates[after.index(min(after))]
         mates.remove(mate)
-        found.append(
-            Handled(
-                who=event.attendant or "",
-                station=event.station,
-                kind="set_up" if kind == "work" and event.attendant else kind,
-                first=event,
-                last=mate,
-                hold_steps=length(schedule, kind, (event, mate)),
-            )
-        )
+        found.append(one_done(schedule, kind, (event, mate)))
     over = {event.id for events in free.values() for event in events}
     left = [event for event in schedule.events if event.id in over]
     if kind == "motion" and schedule.goal != "makespan":
@@ -199,14 +196,37 @@ def at_one_place(event: Event, kind: str) -> Handled:
     return Handled(who=event.attendant or "", station="", kind=kind, first=event, last=event, hold_steps=0)
 
 
-def length(schedule: Schedule, kind: str, ends: tuple[Event, Event]) -> int:
-    """How long something takes; work may go on over several periods, and the laps of its events say how many."""
-    takes = ends[1].at_steps - ends[0].at_steps
+def one_done(schedule: Schedule, kind: str, ends: tuple[Event, Event]) -> Handled:
+    """What begins and ends with two events."""
+    first, last = ends
+    laps = laps_between(schedule, kind, ends)
+    return Handled(
+        who=first.attendant or "",
+        station=first.station,
+        kind="set_up" if kind == "work" and first.attendant else kind,
+        first=first,
+        last=last,
+        hold_steps=last.at_steps - first.at_steps + laps * schedule.period_steps,
+        laps=laps,
+    )
+
+
+def laps_between(schedule: Schedule, kind: str, ends: tuple[Event, Event]) -> int:
+    """In how many periods after its beginning something ends.
+
+    Work may go on over several periods, and the laps of its events say how many. Whatever binds an attendant takes one
+    period at most: all of it where beginning and end are at one moment, but of different laps or tied by arcs over one.
+    """
+    first, last = ends
     if schedule.goal == "makespan":
-        return takes
+        return 0
     if kind == "work":
-        return takes + (ends[1].lap - ends[0].lap) * schedule.period_steps
-    return takes % max(1, schedule.period_steps)
+        return last.lap - first.lap
+    if first.at_steps != last.at_steps:
+        return int(last.at_steps < first.at_steps)
+    if kind in ("pick", "place"):
+        return int(last.lap > first.lap)
+    return int(any((arc.before, arc.after, arc.laps) == (last.id, first.id, -1) for arc in schedule.arcs))
 
 
 def turns(schedule: Schedule, whole: list[Handled], periods: int) -> list[Turn]:

@@ -8,7 +8,7 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Event, Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.unrolled import Handled, handled, turns
+from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, turns
 from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SET, OP_SWAP
 from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Op, Wait
@@ -47,7 +47,7 @@ def ops_of(whole: Expanded, best: Schedule, wants: list[str]) -> Ops:
 def _owners(mine: list[list[Handled]]) -> dict[str, Owner]:
     """Who does what an event belongs to."""
     return {
-        event.id: (a, i, int(event.at_steps < each.first.at_steps))
+        event.id: (a, i, later_laps(each, event))
         for a, its in enumerate(mine)
         for i, each in enumerate(its)
         for event in _events(each)

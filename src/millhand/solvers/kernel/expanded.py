@@ -13,6 +13,7 @@ from millhand.model.cell import Attendant, Cell, CellPart, Step
 from millhand.model.duty import Duty, Trigger
 from millhand.model.handling import Handling
 from millhand.model.station import Station
+from millhand.solvers.cycle.slots import is_told_in_full
 
 Names = dict[str, tuple[str, ...]]
 
@@ -26,12 +27,15 @@ class Expanded:
     back_of: Mapping[str, str] = field(default_factory=dict)  # a gate's supply: the sink at its place
     turnaround_s: Mapping[str, float] = field(default_factory=dict)
     slots: Names = field(default_factory=dict)  # a station of the file: its slots
+    in_full: bool = False  # a schedule names each slot and each own buffer
 
     def served(self, name: str, *, sets: bool) -> tuple[int, ...]:
-        """Where parts for a station of the file are set down, or parts of it lifted: the numbers of its slots, of their
-        own buffers, or of a gate's sink."""
+        """Where parts for a station of a schedule are set down, or parts of it lifted: the numbers of its slots, of
+        their own buffers, or of a gate's sink; one number where the schedule is told in full."""
         if sets and name in self.back_of:
             found = [self.back_of[name]]
+        elif self.in_full:
+            found = [name]
         else:
             end = "in" if sets else "out"
             each = [(slot, f"{slot} {end}") for slot in self.slots.get(name, (name,))]
@@ -63,6 +67,7 @@ def expanded(cell: Cell) -> Expanded:
         back_of={name: f"{name} back" for name in gates},
         turnaround_s={name: station.turnaround_s for name, station in gates.items()},
         slots=slots,
+        in_full=is_told_in_full(cell),
     )
 
 

@@ -16,6 +16,9 @@ ON_SITE = (
     "what stands inside, hoses and cables are not in it. Try the way on site, slowly."
 )
 OPENING = ("door frame", "sill of the door", "top of the door")
+NTH = (
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+)  # fmt: skip
 PLACE = {"presenter": "a part in the presenter", "outfeed": "a place in the outfeed"}
 
 
@@ -38,7 +41,7 @@ def reach(asked: Asked) -> Verdict | None:
             limit=limit,
             well=f"{words}, {'from where it is pinned' if pinned(asked) else 'from the place found for it'}.",
             ill=f"{words}, {'from where it is pinned' if pinned(asked) else 'wherever its foot was tried'}: "
-            f"{shown(missing, 'mm')} are missing. A longer arm, a track, or machines closer together.{elsewhere(asked)}",
+            f"{shown(missing, 'mm')} are missing. A longer arm, a track, or closer machines.{elsewhere(asked)}",
             formula="difference_m",
             kills=True,
             caution=NEAR_PEOPLE,
@@ -67,10 +70,12 @@ def joint_room(asked: Asked) -> Verdict | None:
     worst = min(there, key=lambda each: asked.sheet.value(each.room))
     room, demand = asked.sheet[worst.room], asked.figure("joint_room_rad")
     left = apply(asked.sheet, "room_left_rad", asked.id("joint_room.left"), room_rad=room)
-    words = f"At {named(worst)}, joint {worst.joint} comes within {shown(left, 'degrees')} of the end of its range"
+    words = (
+        f"At {named(worst)} the {nth(worst.joint)} joint comes within {shown(left, 'degrees')} of the end of its range"
+    )
     if room.value < 0.0:
         beyond = apply(asked.sheet, "beyond_range_rad", asked.id("joint_room.beyond"), room_rad=room)
-        words = f"At {named(worst)}, joint {worst.joint} would have to turn {shown(beyond, 'degrees')} beyond its range"
+        words = f"At {named(worst)} the {nth(worst.joint)} joint lacks {shown(beyond, 'degrees')} of turn"
     return verdict(
         asked,
         Finding(
@@ -143,10 +148,17 @@ def least(asked: Asked, value: Callable[[Reach], float]) -> Reach:
 
 def thing(name: str) -> str:
     """What stands in the way, in words."""
-    return f"machine {name.removeprefix('machine_')}" if name.startswith("machine_") else name
+    return f"{nth(int(name.removeprefix('machine_')))} machine" if name.startswith("machine_") else name
 
 
 def named(reach_: Reach) -> str:
     """A target in words."""
     place = reach_.target.split(" ")[0]
-    return PLACE.get(place, f"the load position of machine {place.removeprefix('machine_')}")
+    if place in PLACE:
+        return PLACE[place]
+    return f"the load position of the {nth(int(place.removeprefix('machine_')))} machine"
+
+
+def nth(number: int) -> str:
+    """A number as a word: digits in a sentence stand for figures."""
+    return NTH[number - 1] if number <= len(NTH) else "furthest"

@@ -12,12 +12,14 @@ from millhand.model.walk import facts_in
 from millhand.solvers.placing.feet import foot_rect
 from millhand.solvers.placing.floor import placed
 from millhand.solvers.placing.site import Rect
+from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
 from millhand.stages.layout.placing import PLACED, Stage, moves, nearest, options, reaches, stops, ways_in
 from millhand.stages.layout.pockets import pockets
-from millhand.stages.layout.site import kit_of, site_of
-from millhand.trace import Sheet, apply
+from millhand.stages.layout.site import kit_of, site_of, widths_of
+from millhand.trace import Sheet, apply, found
 
+NARROWED = "follows from the spacing of the machines, which leaves less than the usual width"
 COARSE = (
     "Coarse: drawn from spacings and from usual room before a door, not measured. Columns, crane, doors that swing, "
     "escape routes and the room that safeguarding asks for have to be looked at on site."
@@ -46,7 +48,7 @@ def hand_layout(ground: Ground) -> Layout:
     )  # fmt: skip
     return Layout(
         concept=ground.concept.id,
-        spots=tuple(machine_spot(ground, door) for door in doors(ground)),
+        spots=machine_spots(ground, doors(ground)),
         distances={f"{a} {b}": walk.id for a, b in combinations(places, 2)},
         floor_area=area.id,
         words=COARSE,
@@ -62,9 +64,10 @@ def cell_layout(ground: Ground) -> Layout:
     at = stops(stage)
     travel = stage.fact("track.travel", plans[0].track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
+    spots = (*machine_spots(ground, fronts), *pieces)
     return Layout(
         concept=ground.concept.id,
-        spots=(*(machine_spot(ground, door) for door in fronts), *pieces),
+        spots=spots,
         distances=track_ways(stage) if kit.on_track else {},
         reach=tuple(reaches(stage)),
         moves=moves(stage, at),
@@ -74,6 +77,7 @@ def cell_layout(ground: Ground) -> Layout:
         floor_area=floor_area(ground, pieces, fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
+        drawn=drawn(stage, fronts, spots),
         words=COARSE,
     )
 
@@ -87,10 +91,27 @@ def track_ways(stage: Stage) -> dict[str, str]:
     }
 
 
-def machine_spot(ground: Ground, door: Door) -> Spot:
+def machine_spots(ground: Ground, fronts: tuple[Door, ...]) -> tuple[Spot, ...]:
+    """Every machine: as wide as usual, or as its neighbours leave it."""
+    usual = apply(
+        ground.sheet, "sum_of_lengths_m", "layout.machine_width", lengths_m=(ground.figure("machine_width_m"),)
+    )
+    widths = zip(fronts, widths_of(ground, fronts), strict=True)
+    return tuple(
+        machine_spot(ground, door, usual if width_m == usual.value else narrowed(ground, door, width_m))
+        for door, width_m in widths
+    )
+
+
+def narrowed(ground: Ground, door: Door, width_m: float) -> Fact:
+    """The width of a machine whose neighbours leave it less than usual."""
+    fact_id = f"layout.{door.name}.width"
+    return found(ground.sheet, Fact(id=fact_id, value=width_m, unit="m", basis="computed", source=NARROWED))
+
+
+def machine_spot(ground: Ground, door: Door, width: Fact) -> Spot:
     """A machine's rectangle behind its door plane."""
     sheet, depth = ground.sheet, ground.figure("machine_depth_m")
-    width = apply(sheet, "sum_of_lengths_m", "layout.machine_width", lengths_m=(ground.figure("machine_width_m"),))
     rear = moved(sheet, f"{door.name}.rear", door.at, depth, back(door.faces))
     centre = middle(sheet, f"{door.name}.middle", (door.at, rear))
     return rectangle(door.name, centre, (depth, width) if door.faces[0] else (width, depth))

@@ -143,13 +143,14 @@ def nearest(stage: Stage) -> tuple[str, ...]:
 
 
 def options(stage: Stage, plans: tuple[Placed, ...]) -> Iterator[Option]:
-    """The places that were furnished and are not the chosen one, the best first."""
+    """The places that were furnished and are not the chosen one, the best first; from the first door's middle."""
+    first = stage.site.doorways[0]
     for number, plan in enumerate(plans[1 : 1 + OPTIONS], start=2):
-        foot = plan.feet[stage.site.doorways[0].name]
+        foot = plan.feet[first.name]
         name = f"option.{number}"
         yield Option(
-            x_m=stage.fact(f"{name}.x", foot[0], "m", PLACED).id,
-            y_m=stage.fact(f"{name}.y", foot[1], "m", PLACED).id,
+            x_m=stage.fact(f"{name}.x", foot[0] - first.x_m, "m", PLACED).id,
+            y_m=stage.fact(f"{name}.y", foot[1] - first.y_m, "m", PLACED).id,
             score=stage.fact(f"{name}.score", plan.worst.score, "1", PLACED).id,
             travel=stage.fact(f"{name}.travel", plan.travel, "m" if stage.kit.on_track else "rad", PLACED).id,
             floor=stage.fact(f"{name}.floor", plan.floor_m2, "m2", PLACED).id,

@@ -19,7 +19,7 @@ BESIDE_M = 0.05  # between machines in a row, where the usual width is too much 
 
 def site_of(ground: Ground, doors: tuple[Door, ...]) -> Site:
     """The shop's floor as numbers."""
-    widths = _widths(ground, doors)
+    widths = widths_of(ground, doors)
     return Site(
         doorways=tuple(doorway(each, ground.figure("sill_share").value) for each in doors),
         machines=tuple(_machine(ground, each, width) for each, width in zip(doors, widths, strict=True)),
@@ -46,7 +46,7 @@ def doorway(door: Door, sill_share: float) -> Doorway:
     )  # fmt: skip
 
 
-def _widths(ground: Ground, doors: tuple[Door, ...]) -> list[float]:
+def widths_of(ground: Ground, doors: tuple[Door, ...]) -> list[float]:
     """How wide each machine is taken to be: the usual width, or what its neighbour leaves it."""
     usual = ground.figure("machine_width_m").value
     widths = []

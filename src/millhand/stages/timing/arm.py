@@ -56,6 +56,7 @@ def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationT
     away = () if hands_of(scope) == 2 or machine.kind.value == "moulding" else around.all
     other = scope.apply("attendant_work_s", f"{name}.other", elements_s=_elsewhere(line, index, around))
     travel = scope.apply("attendant_work_s", f"{name}.travel", elements_s=_ways(scope, line, index, around))
+    gap = scope.apply("attendant_work_s", f"{name}.gap", elements_s=(door, bound, *away, tail))
     phases = Phases(
         door=door, exchange=exchange, load=load, blow=blow, handshake=figures["handshake_s"], other=other, travel=travel
     )
@@ -65,11 +66,12 @@ def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationT
         lead=door.id,
         exchange=bound.id,
         tail=tail.id,
-        gap=scope.apply("attendant_work_s", f"{name}.gap", elements_s=(door, bound, *away, tail)).id,
+        gap=gap.id,
         other=other.id,
         travel=travel.id,
         work=scope.apply("attendant_work_s", f"{name}.work", elements_s=(bound, other, travel)).id,
         parts_per_load=operation.parts_per_cycle.id,
+        cycle=scope.apply("machine_bound_cycle_s", f"{name}.cycle", machining_s=process, gap_s=gap).id,
         elements=tuple(elements(scope, name, phases, around if away else None)),
     )
 

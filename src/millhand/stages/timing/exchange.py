@@ -65,7 +65,7 @@ class At:
     @property
     def taken(self) -> tuple[Piece, ...]:
         """The finished part in the jaws, and loose."""
-        return ("jaws close on the finished part", self._jaws), *self._clamping("clamping opens")
+        return ("finished part is gripped", self._jaws), *self._clamping("clamping opens")
 
     @property
     def turned(self) -> tuple[Piece, ...]:
@@ -81,7 +81,7 @@ class At:
     def given(self) -> tuple[Piece, ...]:
         """The raw part clamped, let go and looked at."""
         seat = self._with_signal("seat_check", self.scope.catalogue.figures["seat_check_s"])
-        return (*self._clamping("clamping closes"), ("jaws open", self._jaws), ("seat is checked", seat))
+        return (*self._clamping("clamping closes"), ("raw part is let go", self._jaws), ("seat is checked", seat))
 
     @property
     def _jaws(self) -> Fact:

@@ -1,0 +1,120 @@
+"""A placed cell as a reader sees it: pictures, the list of marks, how each target is reached, the other places."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from millhand.model.fact import Fact
+from millhand.model.layout import Drawn
+from millhand.model.study import Result
+from millhand.report.charts import NARROW
+from millhand.report.comparison import opening
+from millhand.report.drawing import LAYERS, Thing, layers_of
+from millhand.report.drawing_svg import drawing_svg, scale_of
+from millhand.report.marks import Marks
+from millhand.report.pictures import Picture
+from millhand.report.plan_view import Plan, plan_things, words_of
+from millhand.report.side_view import side_things
+
+SITE_CAUTION = (
+    "Drawn from usual sizes of machines, openings and stands wherever nobody measured, and from a search on that "
+    "floor. Check every place on site before anything is bolted down: columns, cranes, doors that swing, cables, "
+    "escape routes. How much room people and guards need follows from the risk assessment of the real cell."
+)
+ORIGIN = "From the middle of the first machine's door plane on the floor: east and north are positive."
+PLAN_RULE = "North is up. The cross in a circle is the origin from which the list below counts."
+SIDE_RULE = (
+    "A cut through the door that is served worst. What stands beside the machine is drawn over it; the straight line "
+    "leads from the shoulder to the load position and is not the way of the arm."
+)
+FENCE_RULE = (
+    "The fence is drawn as the floor is counted, a rectangle round all that is new. Where somebody fills or empties, "
+    "the real one runs along that piece."
+)
+UNSAID = {"words", "frame", "heights", "machines", "arm", "track", "floor line"}  # layers that say themselves
+WIDE = 490  # px: two pictures side by side
+LETTERS = {WIDE: 12.5, NARROW: 10.5}  # px
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Views:
+    """Plan and side of one cell, each twice, with what a legend explains."""
+
+    plan: Picture
+    side: Picture
+    legend: tuple[tuple[str, str], ...]  # layer, words
+    drawn: Drawn
+
+
+def views(result: Result | None, marks: Marks) -> Views | None:
+    """The pictures of a placed cell; None where nothing was placed."""
+    if result is None or result.layout is None or result.layout.drawn is None:
+        return None
+    drawn = result.layout.drawn
+    facts = marks.ids(ids(drawn))
+    made = {width: drawn_at(drawn, marks, width) for width in (WIDE, NARROW)}
+    titles = ("the cell from above, north up", f"the cell from the side, at {words_of(drawn.worst)}")
+    plan, side = (
+        Picture(facts=facts, **{
+            name: drawing_svg(made[width][number], width=width, title=titles[number])
+            for name, width in (("wide", WIDE), ("narrow", NARROW))
+        })
+        for number in (0, 1)
+    )  # fmt: skip
+    layers = said(layers_of((*made[WIDE][0], *made[WIDE][1])))
+    return Views(plan=plan, side=side, legend=tuple((name, LAYERS[name]) for name in layers), drawn=drawn)
+
+
+def said(layers: Iterable[str]) -> tuple[str, ...]:
+    """The layers that a legend explains."""
+    return tuple(name for name in layers if name not in UNSAID)
+
+
+def drawn_at(drawn: Drawn, marks: Marks, width: int) -> tuple[tuple[Thing, ...], tuple[Thing, ...]]:
+    """Plan and side with letters that are so many px high at a width: drawn a few times to learn the scale."""
+    found = []
+    for things in (plan_things, side_things):
+        letters = 0.1
+        for _ in range(4):
+            made = things(Plan(drawn=drawn, marks=marks, letters=letters))
+            letters = LETTERS[width] / scale_of(made, width)
+        found.append(made)
+    return found[0], found[1]
+
+
+def ids(drawn: Drawn) -> Iterator[str]:
+    """All facts behind a drawing."""
+    for spot in (*drawn.pieces, *drawn.people):
+        yield from (each for each in (spot.x_m, spot.y_m, spot.width_m, spot.depth_m, spot.height_m) if each)
+    for door in drawn.openings:
+        yield from (door.x_m, door.y_m, door.width, door.sill, door.top, door.depth, door.height)
+    for foot in drawn.feet:
+        yield from (foot.x_m, foot.y_m)
+    yield from (drawn.machine_height, drawn.before_door, drawn.foot_height, drawn.shoulder, drawn.reach, drawn.margin)
+
+
+def piece_words(name: str) -> str:
+    """A piece in the list of marks.
+
+    >>> piece_words("presenter stand"), piece_words("fence"), piece_words("machine_2")
+    ('Presenter: what stands high', 'Fence, as the floor is counted', 'Machine 2')
+    """
+    if name.endswith(" stand"):
+        return f"{opening(name.removesuffix(' stand'))}: what stands high"
+    return "Fence, as the floor is counted" if name == "fence" else opening(words_of(name))
+
+
+def turning(fact: Fact) -> str:
+    """The format of a joint's way or room: degrees where it turns, a length where it slides."""
+    return "degrees" if fact.unit == "rad" else "metres"
+
+
+def target_words(name: str) -> str:
+    """A target in words.
+
+    >>> target_words("machine_1"), target_words("presenter 2")
+    ('Load position of machine 1', 'Presenter, outermost part 2')
+    """
+    place, _, number = name.partition(" ")
+    if place.startswith("machine_"):
+        return f"Load position of {words_of(place)}"
+    return f"{opening(place)}, outermost part {number}"

@@ -1,0 +1,1 @@
+"""The independent validator of schedules."""

@@ -1,0 +1,1 @@
+"""What each resource has to do at least for one part set."""

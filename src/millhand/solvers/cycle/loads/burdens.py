@@ -1,0 +1,228 @@
+"""The mean load of what is left out of the cycle: stops, wear, refills, missed picks, duties, hours of work."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from millhand.model.cell import Attendant, Cell
+from millhand.model.duty import Trigger
+from millhand.model.handling import Handling
+from millhand.model.station import Station
+from millhand.solvers.cycle.loads.flows import Flows
+from millhand.solvers.cycle.loads.sharing import Job
+from millhand.solvers.cycle.pieces import pieces_used
+
+DAY_S, WEEK_S = 86_400.0, 604_800.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Burden:
+    """What one visit of a station brings along on average: time lost there [s], and calls of duties."""
+
+    lost_s: float
+    calls: Mapping[str, float]
+
+
+def visit_burden(cell: Cell, station: Station, busy_s: float) -> Burden:
+    """Stops on busy time and on loads, and wear, per part that the station works on for `busy_s`."""
+    calls: defaultdict[str, float] = defaultdict(float)
+    lost, loads = 0.0, 1.0 / station.batch
+    for fault in station.faults:
+        if fault.on == "clock":
+            continue
+        each = fault.p if fault.p is not None else 1.0 / fault.every.mean_s if fault.every else 0.0
+        times = each * (busy_s if fault.on == "busy" else loads)
+        lost += times * end_s(cell, fault.duty, fault.self_s.mean_s if fault.self_s else 0.0)
+        if fault.duty:
+            calls[fault.duty] += times
+    for wear in station.wear:
+        times = (loads if wear.unit == "loads" else busy_s) / (wear.limit * (1 + wear.spares))
+        lost += times * end_s(cell, wear.duty, 0.0)
+        if wear.duty:
+            calls[wear.duty] += times
+    return Burden(lost_s=lost, calls=calls)
+
+
+def end_s(cell: Cell, duty: str | None, otherwise_s: float) -> float:
+    """How long a stop lasts at least, once somebody is there."""
+    return cell.duties[duty].takes.mean_s if duty is not None and duty in cell.duties else otherwise_s
+
+
+def miss_s(row: Handling | None) -> float:
+    """What missed picks add to one pick on average: p + p^2 + ... retries."""
+    if row is None or row.miss is None:
+        return 0.0
+    p, retries = row.miss.p, row.miss.retries
+    tries = (p / (1 - p) if p < 1 else 0.0) if retries is None else sum(p**n for n in range(1, retries + 1))
+    return tries * row.miss.retry_s.mean_s
+
+
+def clock_factors(cell: Cell) -> dict[str, float]:
+    """By how much the clock lengthens the work of each station and attendant: stops and duties that come by the hour.
+
+    An interval is taken to start anew when the stop is over, which is the milder reading: 1 + (stop / interval).
+    """
+    found = dict.fromkeys([*cell.stations, *cell.attendants], 1.0)
+    for name, station in cell.stations.items():
+        for fault in station.faults:
+            if fault.on == "clock" and fault.every:
+                lost = end_s(cell, fault.duty, fault.self_s.mean_s if fault.self_s else 0.0) / fault.every.mean_s
+                stretch(found, (name, *fault.stops), lost)
+                stretch(found, alone(cell, fault.duty), lost)
+    for name, attendant in cell.attendants.items():
+        for stopped, lost in attendant_losses(cell, name, attendant):
+            stretch(found, stopped, lost)
+    for duty in cell.duties.values():
+        if duty.trigger.kind == "clock" and len(duty.who) == 1:
+            stretch(found, duty.who, clock_share(duty.trigger, duty.takes.mean_s))
+    return found
+
+
+def attendant_losses(cell: Cell, name: str, attendant: Attendant) -> Iterator[tuple[tuple[str, ...], float]]:
+    """Stops and wear of an attendant that grow with its time: who stands still, and for which share of it."""
+    for fault in attendant.faults:
+        if fault.on != "load" and fault.every:
+            lost = end_s(cell, fault.duty, fault.self_s.mean_s if fault.self_s else 0.0) / fault.every.mean_s
+            yield ((name, *fault.stops) if fault.on == "clock" else (name,)), lost
+            if fault.on == "clock":
+                yield alone(cell, fault.duty), lost
+    for wear in attendant.wear:
+        if wear.unit == "busy_s":
+            yield (name,), end_s(cell, wear.duty, 0.0) / (wear.limit * (1 + wear.spares))
+
+
+def stretch(factors: dict[str, float], names: Iterable[str], lost: float) -> None:
+    """Lengthen the work of these by a share; 'all' means everybody."""
+    chosen = list(names)
+    for name in dict.fromkeys(list(factors) if "all" in chosen else chosen):
+        if name in factors:
+            factors[name] *= 1 + lost
+
+
+def alone(cell: Cell, duty: str | None) -> tuple[str, ...]:
+    """The one attendant who answers a duty; nobody where several could."""
+    who = cell.duties[duty].who if duty is not None and duty in cell.duties else ()
+    return who if len(who) == 1 else ()
+
+
+def clock_share(trigger: Trigger, takes_s: float) -> float:
+    """The time a duty by the clock takes, per hour left for everything else."""
+    if trigger.every and trigger.every.mean_s > 0:
+        return takes_s / trigger.every.mean_s
+    period_s = DAY_S if max(trigger.at_s, default=0.0) < DAY_S else WEEK_S  # a time after the first day: each week
+    return len(trigger.at_s) * takes_s / period_s
+
+
+def per_load_s(cell: Cell, name: str) -> float:
+    """What each part moved costs an attendant on average by its own stops and wear counted in loads [s]."""
+    attendant = cell.attendants[name]
+    stops = sum(
+        (fault.p if fault.p is not None else 1.0 / fault.every.mean_s if fault.every else 0.0)
+        * end_s(cell, fault.duty, fault.self_s.mean_s if fault.self_s else 0.0)
+        for fault in attendant.faults
+        if fault.on == "load"
+    )
+    worn = sum(
+        end_s(cell, wear.duty, 0.0) / (wear.limit * (1 + wear.spares))
+        for wear in attendant.wear
+        if wear.unit == "loads"
+    )
+    return stops + worn
+
+
+def station_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
+    """Calls of duties per part set by stops and wear of stations, at the alternative that calls least."""
+    found: defaultdict[str, float] = defaultdict(float)
+    for (part, index), times in flow.visits.items():
+        step = cell.parts[part].route[index]
+        burdens = []
+        for name in step.at:
+            span = (step.times_s or {}).get(name) or step.time_s
+            burdens.append(visit_burden(cell, cell.stations[name], span.mean_s if span else 0.0).calls)
+        for duty in burdens[0]:
+            found[duty] += times * min(each.get(duty, 0.0) for each in burdens)
+    return found
+
+
+def stock_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
+    """Calls of refills per part set: one fill lasts at most a whole capacity."""
+    found: defaultdict[str, float] = defaultdict(float)
+    for name, station in cell.stations.items():
+        callers = {station.refill} if station.refill else set()
+        callers |= {key for key, duty in cell.duties.items() if called_by_level(duty.trigger, duty.also, name)}
+        if not callers or not station.capacity:
+            continue
+        through = sum(
+            times for (part, index), times in flow.visits.items() if cell.parts[part].route[index].at == (name,)
+        )
+        through += sum(
+            flow.visits.get((part, index), 0.0) * pieces
+            for part, index, stock, pieces in pieces_used(cell)
+            if stock == name
+        )
+        for duty in callers:
+            found[duty] = max(found[duty], through / station.capacity)
+    return found
+
+
+def called_by_level(trigger: Trigger, also: Trigger | None, station: str) -> bool:
+    """Whether a stock calls this duty."""
+    return any(each is not None and each.kind == "level" and station in each.at for each in (trigger, also))
+
+
+def count_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
+    """Calls of duties that come each so many parts."""
+    found: defaultdict[str, float] = defaultdict(float)
+    for name, duty in cell.duties.items():
+        if duty.trigger.kind != "parts" or not duty.trigger.every_n:
+            continue
+        at = set(duty.trigger.at)
+        through = sum(
+            times for (part, index), times in flow.visits.items() if at.issuperset(cell.parts[part].route[index].at)
+        )
+        found[name] += through / duty.trigger.every_n
+    return found
+
+
+def duty_jobs(cell: Cell, flow: Flows) -> list[Job]:
+    """The work of all duties per part set [s]: for whoever may answer, and for whom the duty holds up.
+
+    What a stop or a worn tool holds up is counted with the station's own load, not here.
+    """
+    jobs: list[Job] = []
+    by_station = station_calls(cell, flow)
+    called: defaultdict[str, float] = defaultdict(float)
+    for calls in (by_station, stock_calls(cell, flow), count_calls(cell, flow)):
+        for name, times in calls.items():
+            called[name] += times
+    arms = [name for name, attendant in cell.attendants.items() if attendant.kind == "arm"]
+    for name, times in called.items():
+        duty = cell.duties.get(name)
+        if duty is None or not times:
+            continue
+        work = times * duty.takes.mean_s
+        jobs.append(dict.fromkeys(duty.who, work))
+        if duty.holds == "arm" and len(arms) == 1 and arms[0] not in duty.who:
+            jobs.append({arms[0]: work})
+        jobs += [{arm: work} for arm in stopped_by(cell, name) if not (duty.holds == "arm" and arms == [arm])]
+        if duty.holds == "station" and name not in by_station and len(duty.trigger.at) == 1:
+            jobs.append({duty.trigger.at[0]: work})
+    return jobs
+
+
+def stopped_by(cell: Cell, duty: str) -> list[str]:
+    """Attendants that stand still while this duty is done in their zone."""
+    zones = [zone for zone in cell.zones.values() if duty in zone.duties]
+    return list(dict.fromkeys(name for zone in zones for name, how in zone.slows.items() if how == "stop"))
+
+
+def open_shares(cell: Cell) -> dict[str, float]:
+    """The share of all hours in which each station and attendant works by its calendar."""
+    hours_of = {name: station.calendar for name, station in cell.stations.items()}
+    hours_of |= {name: attendant.calendar for name, attendant in cell.attendants.items()}
+    found = {}
+    for name, own in hours_of.items():
+        calendar = cell.calendars.get(own or "")
+        hours = 1.0 if calendar is None else sum(end - start for start, end in calendar.on) / calendar.period_s
+        found[name] = hours
+    return found

@@ -1,0 +1,1 @@
+"""The shortest makespan of lots."""

@@ -1,0 +1,111 @@
+"""Lots that cannot be finished, told in words before anything is searched; and what a plan for lots leaves out."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from millhand.errors import InputError, InputErrors
+from millhand.model.cell import Cell
+from millhand.solvers.cycle.left_out import left_out_words
+from millhand.solvers.cycle.lots.makespan_lots import Lots
+from millhand.solvers.cycle.pieces import pieces_of_lots
+
+
+def unfinished(lots: Lots) -> None:
+    """Raise what keeps the lots from being finished, all of it together."""
+    found = [*unserved(lots), *short_stays(lots), *broken_loads(lots), *short_stocks(lots)]
+    if found:
+        raise InputErrors(found)
+
+
+def unserved(lots: Lots) -> Iterator[InputError]:
+    """Steps from which nobody brings the part to the next one."""
+    for (part, step), ways in lots.ways.items():
+        if not ways:
+            starts, goals = (" or ".join(lots.view.routes[part][each].stations) for each in (step, step + 1))
+            yield InputError(
+                f"/parts/{part}/route/{step}",
+                f"nobody brings {part} from {starts} to {goals}",
+                "an attendant with handling at both and a way between them",
+                "lots_nobody_carries",
+            )
+
+
+def short_stays(lots: Lots) -> Iterator[InputError]:
+    """Stays that end before the work does."""
+    for part, route in lots.view.routes.items():
+        for index, stop in enumerate(route):
+            longest = stop.stay_max_steps
+            if longest is not None and longest < min(stop.times_steps):
+                yield InputError(
+                    f"/parts/{part}/route/{index}/stay_max_s",
+                    f"{longest * lots.view.grid_s:g} s, work {min(stop.times_steps) * lots.view.grid_s:g} s",
+                    "a stay that is at least as long as the work",
+                    "lots_stay_too_short",
+                )
+
+
+def broken_loads(lots: Lots) -> Iterator[InputError]:
+    """Lots whose last load would never be complete."""
+    counts = Counter(piece.part for piece in lots.pieces)
+    for part, count in counts.items():
+        first = next(j for j, piece in enumerate(lots.pieces) if piece.part == part)
+        sizes = {load[2] for step in range(len(lots.route(first))) if (load := lots.load_of(first, step)) is not None}
+        for size in sorted(sizes):
+            if count % size:
+                yield InputError(
+                    f"/parts/{part}/lot",
+                    f"{count} parts, loads of {size}",
+                    f"a multiple of {size}; the last load would never be complete",
+                    "lots_load_incomplete",
+                )
+
+
+def short_stocks(lots: Lots) -> Iterator[InputError]:
+    """Supplies that hold too little, and sinks with too little room, where nobody brings or takes more."""
+    taken = pieces_of_lots(lots.cell)
+    taken.update(lots.route(j)[0].stations[0] for j in range(len(lots.pieces)))
+    for name, count in taken.items():
+        station = lots.cell.stations[name]
+        if station.capacity is not None and station.refill is None and station.start < count:
+            read = f"{station.start} parts at the start, lots of {count}"
+            yield InputError(f"/stations/{name}/start", read, f"{count}, or a refill", "lots_supply_short")
+    ends = Counter(lots.route(j)[-1].stations for j in range(len(lots.pieces)))
+    for names, count in ends.items():
+        stations = [lots.cell.stations[name] for name in names]
+        if any(each.capacity is None or each.refill is not None for each in stations):
+            continue
+        room = sum((each.capacity or 0) - each.start for each in stations)
+        if room < count:
+            read = f"room for {room} parts, lots of {count}"
+            yield InputError(f"/stations/{names[0]}/capacity", read, f"{count}, or a refill", "lots_sink_full")
+
+
+def narrowed_words(lots: Lots) -> tuple[str, ...]:
+    """Where the search looks at some plans only, in words; what it finds there is not proven to be the shortest."""
+    return tuple(dict.fromkeys(narrowed(lots)))
+
+
+def narrowed(lots: Lots) -> Iterator[str]:
+    """Each reason."""
+    if lots.sharing:
+        yield "on a shared track each visit kept apart as a whole"
+    for part, route in lots.view.routes.items():
+        loads = [stop for stop in route if max(lots.batch(name) for name in stop.stations) > 1]
+        if len(loads) > 1:
+            yield f"{part} in the same loads at each step"
+    for who, station, _, kind in lots.view.phases:
+        if kind == "swap" and lots.batch(station) > 1:
+            yield f"without exchanges at {station}"
+        alike = {phase for (a, b, _, c), phase in lots.view.phases.items() if (a, b, c) == (who, station, "swap")}
+        if kind == "swap" and len(alike) > 1:
+            yield f"without exchanges of unlike parts at {station}"
+
+
+def lots_left_out(cell: Cell) -> tuple[str, ...]:
+    """What the cell says and the plan does not hold. The bounds of lots hold no means of what goes wrong."""
+    told = left_out_words(cell)
+    kept = (words for words in told if not words.startswith("changeover duty"))
+    return tuple(
+        words.replace(": its mean load is in the bound", "").replace(": their mean load is in the bound", "")
+        for words in kept
+    )

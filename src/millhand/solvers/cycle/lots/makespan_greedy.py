@@ -1,0 +1,211 @@
+"""A first plan for lots, made by simple rules: whatever can be lifted soonest is carried next, one part at a time.
+
+Parts get in each other's way when many are in the cell at once. So the same is tried with fewer and fewer parts, down
+to one after the other, and the best plan that works is kept. Where somebody has two hands, parts are exchanged.
+"""
+
+from collections.abc import Iterable, Iterator
+from itertools import product
+from typing import Literal
+
+from millhand.solvers.cycle.deadline import Deadline, TimeUp, ask, part
+from millhand.solvers.cycle.lots.makespan_chains import chains_of, take_chain
+from millhand.solvers.cycle.lots.makespan_graph import retimed, timed
+from millhand.solvers.cycle.lots.makespan_line import orders_in_a_row
+from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, SetUp, Way
+from millhand.solvers.cycle.lots.makespan_making import Choice, Making, Room, Rule, enter, has_room, has_rows, leave
+from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Plan, Visit
+
+RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
+TRIES_SHARE = 0.25  # of the time, for more simple plans once there is one
+
+
+def first_plan(lots: Lots, deadline: Deadline | None = None) -> Plan | None:
+    """The best of the simple plans; None where none of them works, or none was ready by the deadline.
+
+    Once there is one, others are tried in a part of the time only: the search that comes after it finds better ones.
+    """
+    best: Plan | None = None
+    until, early = deadline, part(deadline, TRIES_SHARE)
+    entries = ((), *orders_in_a_row(lots))
+    for together, rule, entry in product(tries(len(lots.pieces)), RULES, entries):
+        try:
+            made = made_plan(lots, (together, rule, entry), until)
+        except TimeUp:
+            break
+        found = None if made is None else timed(lots, made)
+        if made is not None and found is not None and found.possible:
+            if best is None or found.makespan_steps < best.end:
+                best = retimed(made, found, lots)
+            until = early
+    return best
+
+
+def tries(count: int) -> Iterator[int]:
+    """How many parts may be in the cell at once: all, then fewer."""
+    yield from dict.fromkeys([count, *(each for each in (8, 6, 5, 4, 3, 2, 1) if each < count)])
+
+
+def made_plan(lots: Lots, how: tuple[int, Rule, tuple[int, ...]], deadline: Deadline | None = None) -> Plan | None:
+    """One simple plan; None where it comes to a point at which nothing can be moved, TimeUp where it takes too long."""
+    together, rule, entry = how
+    making = Making(lots=lots, together=together, rule=rule, step=[0] * len(lots.pieces), entry=entry)
+    making.free = {who: (0, lots.home[who]) for who in lots.view.movers}
+    making.orders = {who: [] for who in lots.view.movers}
+    making.rooms = {name: Room() for name in lots.cell.stations}
+    moves = sum(1 for _ in lots.hops())
+    while len(making.carried) < moves:
+        ask(deadline)
+        choices = list(choices_of(making))
+        if not choices:
+            return None
+        take(making, min(choices, key=lambda each: rank(making, each)))
+    return Plan(
+        carried=dict(sorted(making.carried.items())),
+        orders={who: tuple(order) for who, order in making.orders.items()},
+        swaps=making.swaps,
+        changes=tuple(making.changes),
+    )
+
+
+def rank(making: Making, choice: Choice) -> tuple[int, ...]:
+    """Smaller is better."""
+    j, h = choice.hop
+    left = sum(min(stop.times_steps) for stop in making.lots.route(j)[h + 1 :])
+    if making.rule == "latest step":
+        return (-h if h else 1, choice.lift, j)
+    if making.rule == "most left":
+        return (choice.lift, -left, j)
+    return (choice.lift, -h, j)
+
+
+def choices_of(making: Making) -> Iterator[Choice]:
+    """Every transfer that could be made now."""
+    lots = making.lots
+    begun = sum(1 for j, step in enumerate(making.step) if 0 < step < len(lots.route(j)) - 1)
+    given = set(given_next(making))
+    for j, step in enumerate(making.step):
+        if step == len(lots.route(j)) - 1 or (j not in making.ready if step else j not in given):
+            continue
+        full = step == 0 and begun >= making.together and not fills_up(making, j)
+        for way in lots.ways_of((j, step)):
+            choice = None if full else choice_of(making, (j, step), way)
+            if choice is not None:
+                yield choice
+            yield from (each for each in chains_of(making, (j, step), way) if not full or goes_out(lots, each))
+
+
+def goes_out(lots: Lots, chain: Choice) -> bool:
+    """Whether a chain brings one part out of the cell for the one that it brings in."""
+    j, step = chain.links[-1][0]
+    return step + 2 == len(lots.route(j))
+
+
+def given_next(making: Making) -> Iterable[int]:
+    """The part that each supply gives next; one only where it is given in which order all come."""
+    lots, found = making.lots, dict[str, int]()
+    if making.entry:
+        return [j for j in making.entry if making.step[j] == 0][:1]
+    for j, step in enumerate(making.step):
+        if step == 0:
+            supply = lots.route(j)[0].stations[0]
+            other = found.get(supply)
+            if other is None or lots.pieces[j].turn < lots.pieces[other].turn:
+                found[supply] = j
+    return found.values()
+
+
+def fills_up(making: Making, j: int) -> bool:
+    """Whether the part completes a load of which others are already under way."""
+    lots = making.lots
+    for step in range(1, len(lots.route(j)) - 1):
+        load = lots.load_of(j, step)
+        if load is not None:
+            return any(making.step[other] > 0 for other in range(load[0], load[0] + load[2]))
+    return False
+
+
+def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
+    """A transfer by one way as soon as it can be made; None where it cannot."""
+    lots, (j, step) = making.lots, hop
+    room = making.rooms[way.goal]
+    here = making.carried[j, step - 1].way.goal if step else lots.route(j)[0].stations[0]
+    if here != way.start or not has_room(making, hop, way.goal) or not has_rows(lots, hop, way):
+        return None
+    pick = lots.phase(way.who, way.start, j, "pick")
+    place = lots.phase(way.who, way.goal, j, "place")
+    change = change_for(making, hop, way)
+    lift = max(making.ready.get(j, 0) + pick.lead_steps, change.end if change else 0)
+    lift = max(lift, making.lifted.get(way.start, 0) if step == 0 else 0)
+    lift = max(lift, making.gate.get(way.start, 0))
+    if way.who is not None:
+        since, place_now = making.free[way.who]
+        if change is not None and change.who == way.who:
+            since, place_now = change.end, change.set_up.place
+        travel = lots.view.movers[way.who].travel_steps(place_now, lots.view.places[way.start], loaded=False)
+        if travel is None:
+            return None
+        lift = max(lift, since + travel + pick.arrival_lead_steps)
+    carry = pick.hold_steps + lots.carry_steps(way) + place.arrival_lead_steps
+    if lots.holds_one_load(way.goal) or lots.room(way.goal) is not None:
+        lift = max(lift, room.clear + place.lead_steps - carry)
+    longest = lots.route(j)[step].stay_max_steps
+    if step and longest is not None and lift > making.carried[j, step - 1].placed + longest:
+        return None
+    return Choice(hop=hop, way=way, lift=lift, change=change)
+
+
+def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
+    """The changeover that the part needs at its goal, by whoever can begin first."""
+    lots, room = making.lots, making.rooms[way.goal]
+    new = lots.family(hop[0], hop[1] + 1)
+    key = (way.goal, room.family or "", new or "")
+    if key not in lots.set_ups or (room.inside and lots.load_of(hop[0], hop[1] + 1) is not None):
+        return None
+    set_up = lots.set_ups[key]
+    starts = {who: change_start(making, set_up, room, who) for who in set_up.who}
+    who = min(starts, key=lambda each: starts[each])
+    return Changed(
+        set_up=set_up, station=way.goal, part=hop[0], step=hop[1] + 1, who=who, start=starts[who],
+        end=starts[who] + set_up.takes_steps,
+    )  # fmt: skip
+
+
+def change_start(making: Making, set_up: SetUp, room: Room, who: str) -> int:
+    """When somebody can begin a changeover."""
+    since, place = making.free[who]
+    way = making.lots.view.movers[who].travel_steps(place, set_up.place, loaded=False)
+    return max(room.clear + set_up.response_steps, since + (way or 0))
+
+
+def take(making: Making, choice: Choice) -> None:
+    """Make the transfer, or the chain of them."""
+    if choice.links:
+        take_chain(making, choice)
+        return
+    lots, (j, step), way = making.lots, choice.hop, choice.way
+    pick, place = lots.phase(way.who, way.start, j, "pick"), lots.phase(way.who, way.goal, j, "place")
+    lifted = choice.lift + pick.hold_steps
+    sets = lifted + lots.carry_steps(way) + place.arrival_lead_steps
+    placed = sets + place.hold_steps
+    making.carried[j, step] = Carried(way=way, lift=choice.lift, lifted=lifted, set=sets, placed=placed)
+    if choice.change is not None:
+        note_change(making, choice.change)
+    making.step[j] += 1
+    making.ready.pop(j, None)
+    leave(making, choice, lifted + pick.tail_steps)
+    enter(making, choice, placed + place.tail_steps)
+    if way.who is not None:
+        mover = lots.view.movers[way.who]
+        kinds: tuple[Literal["carry", "pick", "place"], ...] = ("carry",) if mover.hands == 1 else ("pick", "place")
+        making.orders[way.who] += [Visit(kind=kind, hop=(j, step)) for kind in kinds]
+        stays = way.goal in lots.view.attended and lots.works(way.goal)
+        gone = placed + place.tail_steps + lots.work_steps(j, step + 1, way.goal) if stays else placed
+        making.free[way.who] = (gone, lots.view.places[way.goal])
+
+
+def note_change(making: Making, change: Changed) -> None:
+    """Somebody changes the station over."""
+    making.orders[change.who].append(Visit(kind="change", hop=(len(making.changes), 0)))
+    making.changes.append(change)
+    making.free[change.who] = (change.end, change.set_up.place)

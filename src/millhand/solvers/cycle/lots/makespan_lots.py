@@ -1,0 +1,301 @@
+"""The lots of a cell as single parts: in which order they are lifted, and by which ways each can go on.
+
+Slots, own buffers and gates are written out as stations of their own first, as the simulation writes them out too.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+
+from millhand.errors import NotYet
+from millhand.model.cell import Cell, CellPart
+from millhand.model.duty import Duty
+from millhand.solvers.cycle.pieces import refuse_pieces
+from millhand.solvers.cycle.slots import is_told_in_full
+from millhand.solvers.cycle.steady import mean_steps, steady, steps
+from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
+from millhand.solvers.kernel.expanded import Expanded, expanded
+
+NONE = Phase()
+FAR = 1 << 60
+Table = tuple[tuple[int | None, ...], ...]
+Hop = tuple[int, int]  # part, step of its route that it leaves
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One part of a lot: its type, its number among its type, and the round and turn in which its lot is given."""
+
+    part: str
+    number: int
+    turn: int
+
+    @property
+    def name(self) -> str:
+        """The part as it is called in events."""
+        return f"{self.part} {self.number}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """Somebody brings a part from one station to another; `who` None: it moves by itself."""
+
+    who: str | None
+    start: str
+    goal: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetUp:
+    """Who can change a station over between two families, in how many grid steps, where, and how soon."""
+
+    duty: str
+    who: tuple[str, ...]
+    takes_steps: int
+    place: str | None
+    response_steps: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lots:
+    """Everything that the shortest makespan of a cell is about, in grid steps."""
+
+    cell: Cell  # written out
+    view: Steady
+    pieces: tuple[Piece, ...]
+    ways: Mapping[tuple[str, int], tuple[Way, ...]]  # part type, step
+    set_ups: Mapping[tuple[str, str, str], SetUp]  # station, from, to
+    home: Mapping[str, str | None]
+    gates: Mapping[str, str]  # the supply of a gate: the sink at its place
+    turnaround_steps: Mapping[str, int] = field(default_factory=dict)
+    sharing: frozenset[str] = frozenset()  # attendants who share a track with others that move
+    in_full: bool = False  # told slot by slot, with what lies in own buffers
+
+    def route(self, j: int) -> tuple[Stop, ...]:
+        """The steps of a part."""
+        return self.view.routes[self.pieces[j].part]
+
+    def hops(self) -> Iterator[Hop]:
+        """Every part with every step that it leaves."""
+        return ((j, h) for j in range(len(self.pieces)) for h in range(len(self.route(j)) - 1))
+
+    def ways_of(self, hop: Hop) -> tuple[Way, ...]:
+        """The ways by which a part can leave a step."""
+        return self.ways[self.pieces[hop[0]].part, hop[1]]
+
+    def phase(self, who: str | None, station: str, j: int, kind: str) -> Phase:
+        """What a visit takes; nothing where the part moves by itself or there is no such visit."""
+        return NONE if who is None else self.view.phases.get((who, station, self.pieces[j].part, kind), NONE)
+
+    def can(self, who: str, station: str, j: int, kind: str) -> bool:
+        """Whether an attendant has such a visit there."""
+        return (who, station, self.pieces[j].part, kind) in self.view.phases
+
+    def mover(self, way: Way) -> Mover | None:
+        """Who carries; None where the part moves by itself."""
+        return None if way.who is None else self.view.movers[way.who]
+
+    def carry_steps(self, way: Way) -> int:
+        """The loaded way between two stations; with several hands it may lead over others, where something is done."""
+        mover = self.mover(way)
+        if mover is None:
+            return 0
+        start, goal = self.view.places[way.start], self.view.places[way.goal]
+        direct = mover.travel_steps(start, goal, loaded=True) or 0
+        if mover.hands == 1 or start not in mover.rows or goal not in mover.rows or start is None or goal is None:
+            return direct
+        return min(direct, least_ways(mover.empty_steps, mover.loaded_steps)[mover.rows[start]][mover.rows[goal]])
+
+    def work_steps(self, j: int, step: int, station: str) -> int:
+        """How long a station works on a part."""
+        return self.route(j)[step].time_steps(station)
+
+    def works(self, station: str) -> bool:
+        """Whether the station does something to a part."""
+        return station in self.view.working
+
+    def holds_one_load(self, station: str) -> bool:
+        """Whether one load fills the station: a machine, or a store for one part."""
+        return self.works(station) or (self.cell.stations[station].kind == "store" and self.room(station) == 1)
+
+    def room(self, station: str) -> int | None:
+        """How many parts a station holds; None where it holds any number."""
+        return self.cell.stations[station].capacity
+
+    def batch(self, station: str) -> int:
+        """Parts of one load."""
+        return self.cell.stations[station].batch if self.works(station) else 1
+
+    def load_of(self, j: int, step: int) -> tuple[int, int, int] | None:
+        """The load that a part belongs to at a step that works on several at once: its first part, step, size."""
+        size = max(self.batch(name) for name in self.route(j)[step].stations)
+        if size == 1:
+            return None
+        return j - (self.pieces[j].number - 1) % size, step, size
+
+    def family(self, j: int, step: int) -> str | None:
+        """The family of a part at a step."""
+        return self.cell.parts[self.pieces[j].part].route[step].family
+
+
+@cache
+def least_ways(empty: Table, loaded: Table) -> tuple[tuple[int, ...], ...]:
+    """The least way between any two places, over others and with or without a part; far where there is none."""
+    count = range(len(empty))
+    known = [[min(FAR if each is None else each for each in (empty[a][b], loaded[a][b])) for b in count] for a in count]
+    for c in count:
+        for a in count:
+            known[a] = [min(known[a][b], known[a][c] + known[c][b]) for b in count]
+    return tuple(map(tuple, known))
+
+
+def lots_of(cell: Cell) -> Lots:
+    """The lots of a cell with the goal makespan; NotYet names what this version cannot schedule."""
+    whole = expanded(without_samples(cell))
+    view = without_doors(steady(whole.cell))
+    check_makespan_shape(cell, whole)
+    check_people(cell, view)
+    return Lots(
+        cell=whole.cell,
+        view=view,
+        pieces=tuple(pieces_of(whole.cell)),
+        ways={
+            (part, step): tuple(ways_between(view, whole, (part, step)))
+            for part, route in view.routes.items()
+            for step in range(len(route) - 1)
+        },
+        set_ups=set_ups_of(whole.cell),
+        home={name: each.home for name, each in whole.cell.attendants.items()},
+        gates=whole.back_of,
+        sharing=sharing_of(view),
+        in_full=is_told_in_full(cell),
+        turnaround_steps={name: steps(each, cell.grid_s) for name, each in whole.turnaround_s.items()},
+    )
+
+
+def without_doors(view: Steady) -> Steady:
+    """The view as the simulation has it where nothing is worked on: at supplies, stores, sinks and own buffers a lead
+    begins when the attendant arrives, and a tail binds nobody."""
+    phases = {
+        key: phase if key[1] in view.working else replace(phase, tail_steps=0, lead_on_finish=False)
+        for key, phase in view.phases.items()
+    }
+    return replace(view, phases=phases)
+
+
+def without_samples(cell: Cell) -> Cell:
+    """The cell without the steps that only each so many parts visit."""
+    kept = {
+        name: replace(part, route=tuple(step for step in part.route if step.every == 1))
+        for name, part in cell.parts.items()
+    }
+    return replace(cell, parts=kept)
+
+
+def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
+    """Refuse what the parts of a lot cannot be asked about yet."""
+    refuse_pieces(cell)
+    for name, part in cell.parts.items():
+        if len(part.route[0].at) > 1:
+            raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
+        check_steps(cell, name, part)
+    for name, station in whole.cell.stations.items():
+        if station.batch > 1 and station.attended:
+            raise NotYet("a makespan with an attended load of several parts", where=f"/stations/{name}")
+
+
+def check_people(cell: Cell, view: Steady) -> None:
+    """Refuse what attendants cannot be asked to do yet."""
+    for who in sharing_of(view):
+        if view.movers[who].hands > 1:
+            raise NotYet("a makespan of several arms with several grippers on one track", where="/tracks")
+        if any(cell.places[place].track_m is None for place in view.movers[who].rows):
+            raise NotYet("a makespan of arms that share a track and also leave it", where="/tracks")
+    for name in dict.fromkeys(change.duty for change in cell.changeovers):
+        duty = cell.duties[name]
+        if duty.needs_hands and any(cell.attendants[who].hands > 1 for who in duty.who):
+            raise NotYet("a makespan with a changeover that needs empty hands", where=f"/duties/{name}")
+
+
+def sharing_of(view: Steady) -> frozenset[str]:
+    """The attendants who carry parts and share a track with others who do."""
+    moving = {who for transfer in view.transfers for who in transfer.who}
+    return frozenset(who for pair in view.track_pairs if set(pair) <= moving for who in pair)
+
+
+def check_steps(cell: Cell, name: str, part: CellPart) -> None:
+    """Alternatives of one step are alike in their loads and own buffers."""
+    for index, step in enumerate(part.route):
+        stations = [cell.stations[each] for each in step.at]
+        where = f"/parts/{name}/route/{index}"
+        if len({(each.in_queue != 0, each.out_queue != 0) for each in stations}) > 1:
+            raise NotYet("a makespan with a choice between machines with and without own buffers", where=where)
+        if len({each.batch for each in stations if each.kind == "process"}) > 1:
+            raise NotYet("a makespan with a choice between loads of different sizes", where=where)
+
+
+def pieces_of(cell: Cell) -> Iterator[Piece]:
+    """The parts type by type; `turn` counts the lots of all types in the order in which a supply gives them."""
+    counts = {name: part.lot.count if part.lot else 1 for name, part in cell.parts.items()}
+    turns = [(turn, name) for turn in range(max(counts.values(), default=0)) for name in counts if turn < counts[name]]
+    given = {pair: number for number, pair in enumerate(turns)}
+    for name, part in cell.parts.items():
+        size = part.lot.size if part.lot else 1
+        for number in range(size * counts[name]):
+            yield Piece(part=name, number=number + 1, turn=given[number // size, name])
+
+
+def ways_between(view: Steady, whole: Expanded, hop: tuple[str, int]) -> Iterator[Way]:
+    """Every way of a part type from one step to the next."""
+    part, step = hop
+    starts, goals = (view.routes[part][step + more].stations for more in (0, 1))
+    for start in starts:
+        for goal in goals:
+            if whole.only_to.get(start, goal) != goal:
+                continue
+            stations = whole.cell.stations
+            if stations[start].self_out or stations[goal].self_in:
+                yield Way(who=None, start=start, goal=goal)
+                continue
+            yield from (
+                Way(who=who, start=start, goal=goal) for who in view.movers if carries(view, who, part, (start, goal))
+            )
+
+
+def carries(view: Steady, who: str, part: str, ends: tuple[str, str]) -> bool:
+    """Whether an attendant can lift a part at one station and set it down at another."""
+    mover, phases = view.movers[who], view.phases
+    takes = any((who, ends[0], part, kind) in phases for kind in ("pick", "swap"))
+    puts = any((who, ends[1], part, kind) in phases for kind in ("place", "swap"))
+    places = (view.places[ends[0]], view.places[ends[1]])
+    return takes and puts and mover.travel_steps(*places, loaded=True) is not None
+
+
+def set_ups_of(cell: Cell) -> dict[tuple[str, str, str], SetUp]:
+    """Each changeover by station and families; of several for the same families the first counts."""
+    found: dict[tuple[str, str, str], SetUp] = {}
+    for change in cell.changeovers:
+        for station in change.at:
+            key = (station, change.from_family, change.to_family)
+            if key not in found:
+                found[key] = set_up_of(cell, change.duty, station)
+    return found
+
+
+def set_up_of(cell: Cell, name: str, station: str) -> SetUp:
+    """One changeover at one station."""
+    duty: Duty = cell.duties[name]
+    return SetUp(
+        duty=name,
+        who=duty.who,
+        takes_steps=mean_steps(duty.takes, 1.0, cell.grid_s),
+        place=duty.place if duty.place is not None else cell.stations[station].place,
+        response_steps=mean_steps(duty.response_s, 1.0, cell.grid_s),
+    )
+
+
+def rate_cell(lots: Lots) -> Cell:
+    """The cell, written out, as one that makes these parts for ever."""
+    return replace(
+        lots.cell, goal="rate", parts={name: replace(part, lot=None) for name, part in lots.cell.parts.items()}
+    )

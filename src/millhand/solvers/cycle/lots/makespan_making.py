@@ -1,0 +1,111 @@
+"""A plan for lots in the making: what is where at a moment, and what becomes of it when a part is moved."""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, Way
+from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Visit
+
+Rule = Literal["soonest", "latest step", "most left"]
+Link = tuple[Hop, Carried]
+
+
+@dataclass(slots=True, kw_only=True)
+class Room:
+    """What a station is at a moment of the making: who is in it, and when it is free again."""
+
+    inside: list[int] = field(default_factory=list)
+    load: tuple[int, int] | None = None  # the load that is being filled or worked on: first part, step
+    came: int = 0
+    clear: int = 0  # when what was in it is out
+    family: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A transfer that could be made next."""
+
+    hop: Hop
+    way: Way
+    lift: int
+    change: Changed | None = None
+    links: tuple[Link, ...] = ()  # of a chain of exchanges: all its transfers
+
+
+@dataclass(slots=True, kw_only=True)
+class Making:
+    """A plan in the making."""
+
+    lots: Lots
+    together: int
+    rule: Rule
+    step: list[int]
+    ready: dict[int, int] = field(default_factory=dict)
+    free: dict[str, tuple[int, str | None]] = field(default_factory=dict)
+    rooms: dict[str, Room] = field(default_factory=dict)
+    gate: dict[str, int] = field(default_factory=dict)
+    carried: dict[Hop, Carried] = field(default_factory=dict)
+    orders: dict[str, list[Visit]] = field(default_factory=dict)
+    changes: list[Changed] = field(default_factory=list)
+    lifted: dict[str, int] = field(default_factory=dict)
+    swaps: dict[Hop, Hop] = field(default_factory=dict)
+    entry: tuple[int, ...] = ()  # in which order the parts of all supplies come in, where that is given
+
+
+def has_rows(lots: Lots, hop: Hop, way: Way) -> bool:
+    """Whether lift and set-down are possible without an exchange."""
+    if way.who is None:
+        return True
+    return lots.can(way.who, way.start, hop[0], "pick") and lots.can(way.who, way.goal, hop[0], "place")
+
+
+def has_room(making: Making, hop: Hop, station: str) -> bool:
+    """Whether the station can take the part: empty, or its load is being filled."""
+    lots, room = making.lots, making.rooms[station]
+    j, step = hop[0], hop[1] + 1
+    if lots.cell.stations[station].kind == "sink":
+        return True
+    load = lots.load_of(j, step)
+    if load is None:
+        places = 1 if lots.works(station) else lots.room(station)
+        return places is None or len(room.inside) < places
+    elsewhere = any(name != station and making.rooms[name].load == load[:2] for name in lots.route(j)[step].stations)
+    return not elsewhere and (not room.inside or (room.load == load[:2] and room.came < load[2]))
+
+
+def leave(making: Making, choice: Choice, clear: int) -> None:
+    """The part is out of where it was."""
+    lots, (j, step), start = making.lots, choice.hop, choice.way.start
+    if step == 0:
+        making.lifted[start] = choice.lift
+        return
+    room = making.rooms[start]
+    room.inside.remove(j)
+    room.clear = max(room.clear, clear)
+    if not room.inside:
+        room.load, room.came = None, 0
+    for other in room.inside:
+        if lots.load_of(other, making.step[other]) is not None:
+            making.ready[other] = max(making.ready.get(other, 0), clear)
+
+
+def enter(making: Making, choice: Choice, begins: int) -> None:
+    """The part is where it belongs; when its load is complete the work begins."""
+    lots, (j, h), goal = making.lots, choice.hop, choice.way.goal
+    room, step = making.rooms[goal], h + 1
+    for supply, sink in lots.gates.items():
+        if sink == goal:
+            making.gate[supply] = making.carried[j, h].placed + lots.turnaround_steps.get(supply, 0)
+    if step == len(lots.route(j)) - 1:
+        return
+    room.inside.append(j)
+    room.family = lots.family(j, step)
+    load = lots.load_of(j, step)
+    if load is None:
+        making.ready[j] = begins + (lots.work_steps(j, step, goal) if lots.works(goal) else 0)
+        return
+    room.load, room.came = load[:2], room.came + 1
+    room.clear = begins
+    if room.came == load[2]:
+        for other in room.inside:
+            making.ready[other] = begins + lots.work_steps(j, step, goal)

@@ -1,0 +1,126 @@
+"""The motions on a shared track of a plan for lots: their events, their arcs, and who waits for whom on the way."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from millhand.model.schedule import Arc, Event
+from millhand.solvers.cycle.lots.makespan_plan import Mark, Visit
+from millhand.solvers.cycle.lots.makespan_stations import Named, both, waits
+from millhand.solvers.cycle.lots.makespan_visits import event_in, event_out, lead_in, place_in, place_out
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Motion:
+    """One way on a shared track: after which event, before which, between which places, and how long it takes."""
+
+    who: str
+    visit: Visit
+    name: str  # 'to' the visit, 'on' with the part, 'home' after it
+    after: str | None
+    before: str | None
+    lead: int
+    places: tuple[str | None, str | None]
+    steps: int
+
+    def event(self, what: str) -> str:
+        """The id of its departure or arrival."""
+        j, h = self.visit.hop
+        return f"r{self.visit.kind}{j}_{h}{self.name} {what} {self.who}"
+
+
+def motions(names: Named) -> Iterator[Motion]:
+    """Every motion of every attendant who shares a track, in order."""
+    for who in sorted(names.lots.sharing):
+        mover, stood, last = names.lots.view.movers[who], names.lots.home[who], None
+        for visit in names.plan.orders.get(who, ()):
+            ends = (stood, place_in(names, visit))
+            yield Motion(
+                who=who, visit=visit, name="to", after=last, before=event_in(names, visit),
+                lead=lead_in(names, visit), places=ends, steps=mover.travel_steps(*ends, loaded=False) or 0,
+            )  # fmt: skip
+            if visit.kind == "carry":
+                yield carrying(names, who, visit)
+            stood, last = place_out(names, visit), event_out(names, visit)
+            if (who, visit) in names.plan.parks:
+                ends = (stood, names.lots.home[who])
+                steps = mover.travel_steps(*ends, loaded=False) or 0
+                home = Motion(
+                    who=who, visit=visit, name="home", after=last, before=None, lead=0, places=ends, steps=steps
+                )
+                yield home
+                stood, last = ends[1], home.event("arrive")
+
+
+def carrying(names: Named, who: str, visit: Visit) -> Motion:
+    """The motion with the part."""
+    way = names.plan.carried[visit.hop].way
+    return Motion(
+        who=who,
+        visit=visit,
+        name="on",
+        after=names.event(visit.hop, "lifted"),
+        before=None,
+        lead=0,
+        places=(place_in(names, visit), place_out(names, visit)),
+        steps=names.lots.carry_steps(way),
+    )
+
+
+def ride_events(names: Named) -> Iterator[Event]:
+    """Departure and arrival of every motion."""
+    for motion in motions(names):
+        for what, place in zip(("depart", "arrive"), motion.places, strict=True):
+            name, who = motion.event(what), motion.who
+            yield Event(id=name, attendant=who, station="", what=what, part="", lap=0, at_steps=0, place=place)
+
+
+def ride_times(names: Named) -> dict[str, int]:
+    """About when each motion is: at the visit that it belongs to."""
+    found = {}
+    for motion in motions(names):
+        hop = motion.visit.hop
+        if motion.visit.kind == "change":
+            lift = end = names.plan.changes[hop[0]].start
+        else:
+            lift, end = names.plan.carried[hop].lift, names.plan.carried[hop].placed
+        for what in ("depart", "arrive"):
+            found[motion.event(what)] = end if motion.name == "home" else lift
+    return found
+
+
+def ride_arcs(names: Named) -> Iterator[Arc]:
+    """A motion comes after what was before it, takes its time, and comes before what it is for."""
+    for motion in motions(names):
+        depart, arrive = motion.event("depart"), motion.event("arrive")
+        yield from both(depart, arrive, motion.steps, motion.who)
+        if motion.after is not None and motion.name == "to":
+            yield waits(motion.after, depart, 0, motion.who)
+        elif motion.after is not None:
+            yield from both(motion.after, depart, 0, motion.who)
+        if motion.before is not None:
+            yield waits(arrive, motion.before, motion.lead, motion.who)
+
+
+def apart_arcs(names: Named) -> Iterator[Arc]:
+    """Somebody waits until another is out of the way."""
+    made = {(motion.who, motion.visit, motion.name): motion for motion in motions(names)}
+    for one, other in names.plan.apart:
+        yield waits(over(names, one, made), begun(names, other, made), 0, f"{one.who} and {other.who}")
+
+
+def begun(names: Named, mark: Mark, made: dict[tuple[str, Visit, str], Motion]) -> str:
+    """The event with which a stretch begins: setting out, or standing still."""
+    assert mark.visit is not None
+    if mark.what == "ride":
+        return made[mark.who, mark.visit, "to"].event("depart")
+    home = made.get((mark.who, mark.visit, "home"))
+    return event_out(names, mark.visit) if home is None else home.event("arrive")
+
+
+def over(names: Named, mark: Mark, made: dict[tuple[str, Visit, str], Motion]) -> str:
+    """The event with which a stretch ends: standing still, or setting out for the next visit."""
+    if mark.what == "ride" and mark.visit is not None:
+        return begun(names, Mark(who=mark.who, visit=mark.visit, what="rest"), made)
+    order = names.plan.orders[mark.who]
+    following = order[0] if mark.visit is None else order[order.index(mark.visit) + 1]
+    return made[mark.who, following, "to"].event("depart")

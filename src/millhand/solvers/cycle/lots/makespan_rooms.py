@@ -1,0 +1,164 @@
+"""The stations of lots as rules of the model: one load at a time, room in stores, gates, changeovers."""
+
+from itertools import permutations
+from typing import TYPE_CHECKING
+
+from millhand.solvers.cycle.lots.makespan_lots import Hop
+from millhand.solvers.cycle.lots.makespan_model import Draft, Possible, Spot, cases
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import IntervalVar, IntVar
+
+
+def add_rooms(draft: Draft) -> None:
+    """All rules of all stations."""
+    for station in draft.lots.cell.stations:
+        if draft.lots.holds_one_load(station):
+            add_loads(draft, station)
+        elif draft.lots.cell.stations[station].kind == "store":
+            add_store(draft, station)
+    for supply, sink in draft.lots.gates.items():
+        add_gate(draft, supply, sink)
+
+
+def spots_at(draft: Draft, station: str) -> list[Spot]:
+    """Every part at every step that may bring it to a station, between supply and sink."""
+    return [spot for spot in draft.at if spot[2] == station and (spot[0], spot[1]) in draft.start]
+
+
+def add_loads(draft: Draft, station: str) -> None:
+    """One load after the other; the parts of one load come in one by one and go out one by one."""
+    firsts, filled = [], []
+    for spot in spots_at(draft, station):
+        j, step, _ = spot
+        load = draft.lots.load_of(j, step)
+        if load is None:
+            firsts.append(spot)
+            filled.append(interval(draft, spot, (draft.enters[j, step], draft.leaves[j, step])))
+        elif load[0] == j:
+            firsts.append(spot)
+            filled.append(whole_load(draft, spot, load[2]))
+    draft.model.add_no_overlap(filled)
+    if any(key[0] == station for key in draft.lots.set_ups):
+        add_sequence(draft, station, firsts)
+
+
+def interval(draft: Draft, spot: Spot, ends: "tuple[IntVar, IntVar]") -> "IntervalVar":
+    """The time that a part fills a station, if it is worked on there."""
+    name = f"in {spot}"
+    return draft.model.new_optional_interval_var(
+        ends[0], draft.instant(f"{name} for"), ends[1], draft.at[spot], name
+    )  # fmt: skip
+
+
+def whole_load(draft: Draft, spot: Spot, size: int) -> "IntervalVar":
+    """The time that a load of several parts fills a station; all are there together and start together."""
+    first, step, station = spot
+    model = draft.model
+    begins, ends = draft.instant(f"load {spot}"), draft.instant(f"load over {spot}")
+    members = range(first, first + size)
+    visits = []
+    for j in members:
+        model.add(draft.at[j, step, station] == draft.at[spot])
+        model.add(draft.start[j, step] == draft.start[first, step])
+        model.add(begins <= draft.enters[j, step])
+        model.add(ends >= draft.leaves[j, step])
+        visits += member_visits(draft, (j, step, station))
+    model.add_no_overlap(visits)
+    return interval(draft, spot, (begins, ends))
+
+
+def member_visits(draft: Draft, spot: Spot) -> "list[IntervalVar]":
+    """When a part of a load is put in, and when it is taken out: the station is bound for both."""
+    j, step, _ = spot
+    model = draft.model
+    closed, opened = draft.instant(f"closed {spot}"), draft.instant(f"opened {spot}")
+    brings, takes = (j, step - 1), (j, step)
+    for way in draft.lots.ways_of(brings):
+        tail = draft.lots.phase(way.who, way.goal, j, "place").tail_steps
+        for _, when in cases(None, draft.way[brings, way], "place"):
+            model.add(closed == draft.time[brings, "placed"] + tail).only_enforce_if(when)
+    for way in draft.lots.ways_of(takes):
+        lead = draft.lots.phase(way.who, way.start, j, "pick").lead_steps
+        model.add(opened == draft.time[takes, "lift"] - lead).only_enforce_if(draft.way[takes, way])
+    ends = ((draft.enters[j, step], closed), (opened, draft.leaves[j, step]))
+    return [interval(draft, spot, each) for each in ends]
+
+
+def add_store(draft: Draft, station: str) -> None:
+    """A store for several parts holds no more than it has room for, from the set-down to the end of the lift."""
+    room = draft.lots.room(station)
+    if room is None:
+        return
+    filled = [
+        interval(draft, (j, step, station), (draft.time[(j, step - 1), "set"], draft.time[(j, step), "lifted"]))
+        for j, step, _ in spots_at(draft, station)
+    ]
+    draft.model.add_cumulative(filled, [1] * len(filled), room)
+
+
+def add_gate(draft: Draft, supply: str, sink: str) -> None:
+    """A part is lifted before another is set down, or when the gate has turned around since."""
+    lots, model = draft.lots, draft.model
+    turn = lots.turnaround_steps.get(supply, 0)
+    gives: list[Hop] = [hop for hop in lots.hops() if hop[1] == 0 and (hop[0], 0, supply) in draft.at]
+    takes = [hop for hop in lots.hops() if (hop[0], hop[1] + 1, sink) in draft.at]
+    for out in gives:
+        for back in (hop for hop in takes if hop[0] != out[0]):
+            before = draft.yes(f"gate {out} before {back}")
+            here = [draft.at[out[0], 0, supply], draft.at[back[0], back[1] + 1, sink]]
+            model.add(draft.time[out, "lifted"] <= draft.time[back, "set"]).only_enforce_if([before, *here])
+            later = model.add(draft.time[out, "lift"] >= draft.time[back, "placed"] + turn)
+            later.only_enforce_if([~before, *here])
+
+
+def add_sequence(draft: Draft, station: str, firsts: list[Spot]) -> None:
+    """Which load follows which at a station that is changed over, and which changeovers that asks for."""
+    arcs: list[tuple[int, int, IntVar]] = []
+    for number, spot in enumerate(firsts, start=1):
+        arcs += [(0, number, draft.yes(f"first {spot}")), (number, 0, draft.yes(f"last {spot}"))]
+        arcs.append((number, number, ~draft.at[spot]))  # type: ignore[arg-type]
+    arcs.append((0, 0, draft.yes(f"nothing at {station}")))
+    for (a, one), (b, other) in permutations(enumerate(firsts, start=1), 2):
+        lit = draft.next[one, other] = draft.yes(f"{other} after {one}")
+        arcs.append((a, b, lit))
+        model_after(draft, (one, other), lit)
+    draft.model.add_circuit(arcs)
+    for spot in firsts:
+        for key, set_up in draft.lots.set_ups.items():
+            if key[0] == station and key[2] == draft.lots.family(spot[0], spot[1]):
+                add_change(draft, spot, Possible(
+                    number=len(draft.changes), spot=spot, set_up=set_up, needed=draft.yes(f"change {spot} {key}"),
+                    who={who: draft.yes(f"{who} changes {spot} {key}") for who in set_up.who},
+                    start=draft.instant(f"change {spot} {key}"),
+                ), [one for one in firsts if draft.lots.family(one[0], one[1]) == key[1]])  # fmt: skip
+
+
+def members(draft: Draft, spot: Spot) -> list[Spot]:
+    """The parts of the load that a part is the first of."""
+    j, step, station = spot
+    load = draft.lots.load_of(j, step)
+    return [spot] if load is None else [(each, step, station) for each in range(j, j + load[2])]
+
+
+def model_after(draft: Draft, pair: tuple[Spot, Spot], lit: "IntVar") -> None:
+    """One load is out before the next is in."""
+    for one in members(draft, pair[0]):
+        for other in members(draft, pair[1]):
+            later = draft.model.add(draft.leaves[one[:2]] <= draft.enters[other[:2]])
+            later.only_enforce_if(lit)
+
+
+def add_change(draft: Draft, spot: Spot, change: Possible, old: list[Spot]) -> None:
+    """A changeover comes when the old load is out, and the part that needs it is fetched after it."""
+    model, before = draft.model, [draft.next[one, spot] for one in old if one != spot]
+    model.add(sum(before) == change.needed)
+    model.add(sum(change.who.values()) == change.needed)
+    ends = change.start + change.set_up.takes_steps
+    for j, step, _ in members(draft, spot):
+        model.add(draft.time[(j, step - 1), "lift"] >= ends).only_enforce_if(change.needed)
+    for one in (each for each in old if each != spot):
+        for j, step, _ in members(draft, one):
+            called = draft.leaves[j, step] + change.set_up.response_steps
+            model.add(change.start >= called).only_enforce_if(draft.next[one, spot])
+    draft.changes.append(change)

@@ -1,0 +1,232 @@
+"""The attendants of lots as rules of the model: each makes one visit after the other, with its ways between them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from millhand.solvers.cycle.deadline import ask
+from millhand.solvers.cycle.lots.makespan_lots import Hop, Way
+from millhand.solvers.cycle.lots.makespan_model import Draft, carries_in, carries_out
+from millhand.solvers.cycle.lots.makespan_plan import Visit
+from millhand.solvers.cycle.view import Mover
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import IntVar, LinearExpr
+
+Follows = dict[tuple[Visit, Visit | None], "list[IntVar]"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Call:
+    """A visit that an attendant may make: whether, from when, until when, between which places, and its lead."""
+
+    visit: Visit
+    made: "IntVar"
+    begins: "LinearExpr | int"
+    ends: "LinearExpr | int"
+    place_in: str | None
+    place_out: str | None
+    station: str
+    lead: "LinearExpr | int" = 0
+
+
+def add_tours(draft: Draft) -> dict[str, Follows]:
+    """The tours of all attendants that share no track; for each pair of visits the questions whether the one directly
+    follows the other."""
+    alone = {who: mover for who, mover in draft.lots.view.movers.items() if who not in draft.lots.sharing}
+    return {who: add_tour(draft, mover) for who, mover in alone.items()}
+
+
+def calls_of(draft: Draft, mover: Mover) -> list[Call]:
+    """Everything that an attendant may do: with one hand whole transfers, with more hands lifts and set-downs."""
+    found: list[Call] = []
+    for hop in draft.lots.hops():
+        ways = [way for way in draft.lots.ways_of(hop) if way.who == mover.id]
+        if mover.hands == 1:
+            found += [carry_call(draft, hop, way) for way in ways]
+            continue
+        found += [end_call(draft, hop, (mover.id, name), "pick") for name in dict.fromkeys(way.start for way in ways)]
+        found += [end_call(draft, hop, (mover.id, name), "place") for name in dict.fromkeys(way.goal for way in ways)]
+    for change in draft.changes:
+        if mover.id in change.who:
+            found.append(
+                Call(
+                    visit=Visit(kind="change", hop=(change.number, 0)),
+                    made=change.who[mover.id],
+                    begins=change.start,
+                    ends=change.start + change.set_up.takes_steps,
+                    place_in=change.set_up.place,
+                    place_out=change.set_up.place,
+                    station=change.spot[2],
+                )
+            )
+    return found
+
+
+def carry_call(draft: Draft, hop: Hop, way: Way) -> Call:
+    """A whole transfer by one way."""
+    lots = draft.lots
+    return Call(
+        visit=Visit(kind="carry", hop=hop),
+        made=draft.way[hop, way],
+        begins=draft.time[hop, "lift"],
+        ends=free_after(draft, hop, way.goal),
+        place_in=lots.view.places[way.start],
+        place_out=lots.view.places[way.goal],
+        station=way.start,
+        lead=lots.phase(way.who, way.start, hop[0], "pick").arrival_lead_steps,
+    )
+
+
+def free_after(draft: Draft, hop: Hop, station: str) -> "LinearExpr | int":
+    """When the attendant may go after a set-down: at an attended station when the work is over."""
+    j, step = hop[0], hop[1] + 1
+    if station in draft.lots.view.attended and (j, step) in draft.start:
+        return draft.start[j, step] + draft.lots.work_steps(j, step, station)
+    return draft.time[hop, "placed"]
+
+
+def end_call(draft: Draft, hop: Hop, at: tuple[str, str], kind: str) -> Call:
+    """One end of a transfer at one station; an exchange has a lead of its own."""
+    (who, station), lots = at, draft.lots
+    lifting = kind == "pick"
+    made = carries_out(draft, hop, who, station) if lifting else carries_in(draft, hop, who, station)
+    lead: LinearExpr | int = lots.phase(who, station, hop[0], kind).arrival_lead_steps
+    if lifting and hop in draft.out_by_swap:
+        other = lots.phase(who, station, hop[0], "swap").arrival_lead_steps
+        plain = lots.phase(who, station, hop[0], kind).arrival_lead_steps
+        lead = plain + (other - plain) * draft.out_by_swap[hop]
+    return Call(
+        visit=Visit(kind="pick" if lifting else "place", hop=hop),
+        made=made,
+        begins=draft.time[hop, "lift" if lifting else "set"],
+        ends=draft.time[hop, "lifted"] if lifting else free_after(draft, hop, station),
+        place_in=lots.view.places[station],
+        place_out=lots.view.places[station],
+        station=station,
+        lead=lead,
+    )
+
+
+def add_tour(draft: Draft, mover: Mover) -> Follows:
+    """One attendant: a round through home and all its visits."""
+    calls = calls_of(draft, mover)
+    follows: Follows = {}
+    arcs: list[tuple[int, int, IntVar]] = []
+    idle = draft.yes(f"{mover.id} idle")
+    arcs.append((0, 0, idle))
+    held = loads_after(draft, mover, calls)
+    for number, call in enumerate(calls, start=1):
+        first, last = draft.yes(f"{mover.id} first {number}"), draft.yes(f"{mover.id} last {number}")
+        follows.setdefault((call.visit, None), []).append(first)
+        arcs += [(0, number, first), (number, 0, last)]
+        arcs.append((number, number, ~call.made))  # type: ignore[arg-type]
+        add_first(draft, mover, call, first)
+        if held:
+            add_held(draft, (None, call), held, first)
+    for a, one in enumerate(calls, start=1):
+        for b, other in enumerate(calls, start=1):
+            ask(draft.deadline)
+            if a == b or never_next(one, other):
+                continue
+            for lit in add_next(draft, mover, (one, other), held):
+                arcs.append((a, b, lit))
+                follows.setdefault((other.visit, one.visit), []).append(lit)
+    draft.model.add_circuit(arcs)
+    add_alone(draft, mover, calls)
+    return follows
+
+
+def never_next(one: Call, other: Call) -> bool:
+    """Visits that cannot follow each other directly: two ways of one transfer, a part's later transfer before an
+    earlier one, a set-down before its lift."""
+    a, b = one.visit, other.visit
+    if "change" in (a.kind, b.kind):
+        return False
+    if a.hop == b.hop:
+        return (a.kind, b.kind) != ("pick", "place")
+    return a.hop[0] == b.hop[0] and a.hop[1] > b.hop[1]
+
+
+def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:
+    """The first visit comes no sooner than the way from home."""
+    way = mover.travel_steps(draft.lots.home[mover.id], call.place_in, loaded=False)
+    if way is None:
+        draft.model.add(lit == 0)
+    else:
+        draft.model.add(call.begins >= way + call.lead).only_enforce_if(lit)
+
+
+def loads_after(draft: Draft, mover: Mover, calls: list[Call]) -> "dict[Visit, IntVar]":
+    """How many parts are in hand after each visit; asked only where carrying takes another time than going empty."""
+    if mover.hands == 1 or mover.empty_steps == mover.loaded_steps:
+        return {}
+    return {call.visit: draft.model.new_int_var(0, mover.hands, f"held {call.visit}") for call in calls}
+
+
+def add_held(draft: Draft, pair: tuple[Call | None, Call], held: "dict[Visit, IntVar]", lit: "IntVar") -> None:
+    """One part more in hand after a lift, one fewer after a set-down."""
+    one, other = pair
+    before: LinearExpr | int = 0 if one is None else held[one.visit]
+    change = {"pick": 1, "place": -1}.get(other.visit.kind, 0)
+    draft.model.add(held[other.visit] == before + change).only_enforce_if(lit)
+
+
+def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Visit, IntVar]") -> "Iterator[IntVar]":
+    """The questions whether one visit directly follows another: as an exchange, going empty, carrying."""
+    one, other = pair
+    kinds = (one.visit.kind, other.visit.kind)
+    exchange = draft.swap.get((one.visit.hop, other.visit.hop, mover.id, one.station))
+    if kinds == ("pick", "place") and exchange is not None and one.station == other.station:
+        if held:
+            add_held(draft, pair, held, exchange)
+        yield exchange
+    turn = kinds == ("pick", "place") and one.station == other.station and one.visit.hop != other.visit.hop
+    for loaded in loads_between(kinds, several=bool(held)):
+        way = mover.travel_steps(one.place_out, other.place_in, loaded=loaded)
+        if way is None:
+            continue
+        lit = draft.yes(f"{mover.id} {other.visit} after {one.visit} {loaded}")
+        lag = way + other.lead + (mover.turn_steps if turn else 0)
+        draft.model.add(other.begins >= one.ends + lag).only_enforce_if(lit)
+        if held:
+            add_held(draft, pair, held, lit)
+            draft.model.add(held[one.visit] >= 1 if loaded else held[one.visit] == 0).only_enforce_if(lit)
+        yield lit
+
+
+def loads_between(kinds: tuple[str, str], *, several: bool) -> tuple[bool, ...]:
+    """Whether the attendant carries something between two visits; both where that is open."""
+    if not several:
+        return ("pick" in kinds[:1] or "place" in kinds[1:],)
+    if kinds[0] == "pick" or kinds[1] == "place":
+        return (True,)
+    return (False, True)
+
+
+def add_alone(draft: Draft, mover: Mover, calls: list[Call]) -> None:
+    """One attendant does one thing at a time, and has no more parts in hand than hands; raw ones leave one hand free
+    where it exchanges."""
+    model, lots = draft.model, draft.lots
+    alone, in_hand, raw = [], [], []
+    if mover.hands == 1:
+        for call in calls:
+            size = draft.instant(f"busy {call.visit}")
+            alone.append(model.new_optional_interval_var(call.begins, size, call.ends, call.made, f"{call.visit}"))
+        model.add_no_overlap(alone)
+        return
+    for hop in lots.hops():
+        ways = [draft.way[hop, way] for way in lots.ways_of(hop) if way.who == mover.id]
+        if not ways:
+            continue
+        carries = draft.yes(f"{mover.id} carries {hop}")
+        model.add(sum(ways) == carries)
+        carried = model.new_optional_interval_var(
+            draft.time[hop, "lift"], draft.instant(f"in hand {hop}"), draft.time[hop, "placed"], carries, f"hand {hop}"
+        )
+        in_hand.append(carried)
+        if hop[1] == 0:
+            raw.append(carried)
+    model.add_cumulative(in_hand, [1] * len(in_hand), mover.hands)
+    if any(who == mover.id and kind == "swap" for who, _, _, kind in lots.view.phases):
+        model.add_cumulative(raw, [1] * len(raw), mover.hands - 1)

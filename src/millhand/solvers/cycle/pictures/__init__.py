@@ -1,0 +1,1 @@
+"""What a schedule shows of stays and motions."""

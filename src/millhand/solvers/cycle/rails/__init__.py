@@ -1,0 +1,1 @@
+"""Attendants that share a track."""

@@ -1,0 +1,133 @@
+"""What sharing a track demands of the visits of a cycle, whatever motions lie between them: for a solver of integers.
+
+Two visits at places too near each other are made one after the other, a gap apart, in every lap. Motions are not part
+of this model: it is a relaxation, so its best period is a lower bound, and `rail_motions` completes it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from millhand.solvers.cycle.deadline import Deadline, ask
+from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.rails.rail_gaps import Hand, Spot, gap_steps
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import CpModel, IntVar
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RailVisit:
+    """One visit that an attendant makes or may make. `start` is when it has to be there, `end` when it may go.
+
+    `present` is None where the visit is made in any case. Of the visits of one `task` only one is made.
+    """
+
+    who: str
+    place: str
+    task: str
+    start: Any  # whole steps, a variable or an expression of the solver
+    end: Any
+    present: "IntVar | None" = None
+    comes_loaded: bool | None = None
+    goes_loaded: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turns:
+    """Two visits that are too near: the gap from the one to the other, and back; None where it cannot be."""
+
+    first: RailVisit
+    second: RailVisit
+    gap_steps: int | None
+    back_steps: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """Of two visits that are too near: so many laps on the second comes between the first and the first again."""
+
+    turns: Turns
+    laps: "dict[int, IntVar]"
+
+
+def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period: Any, *, laps: int) -> "list[IntVar]":
+    """Demand the gaps of all visits on a track; every start and end lies between 0 and so many periods.
+
+    Given back is what says in which order visits that are too near each other are made: with the tours it says all
+    that the motions are found for, so that a search can leave it out when there are none.
+    """
+    made = add_orders(model, rail, visits, period, laps=laps)
+    return [here for order in made for here in order.laps.values()]
+
+
+def add_orders(
+    model: "CpModel",
+    rail: Rail,
+    visits: Sequence[RailVisit],
+    period: Any,
+    *,
+    laps: int,
+    deadline: Deadline | None = None,
+) -> "list[Order]":
+    """The same, given back pair by pair; TimeUp where there is no time for it."""
+    for visit in visits:
+        if not can_be_served(rail, visit):
+            model.add_bool_or([] if visit.present is None else [~visit.present])
+    found = []
+    for turns in pairs(rail, visits, deadline):
+        ask(deadline)
+        found.append(Order(turns=turns, laps=add_turns(model, turns, period, laps)))
+    return found
+
+
+def can_be_served(rail: Rail, visit: RailVisit) -> bool:
+    """Whether everybody else finds a place to be while a visit is made."""
+    return all(
+        any(not rail.near((visit.who, visit.place), (other, place)) for place in rail.places(other))
+        for other in rail.arms
+        if other != visit.who
+    )
+
+
+def pairs(rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None) -> list[Turns]:
+    """All pairs of visits of different attendants at places too near each other."""
+    found = []
+    known: dict[tuple[Spot, Spot, Hand], int | None] = {}
+
+    def gap(first: Spot, second: Spot, hand: Hand) -> int | None:
+        key = first, second, hand
+        if key not in known:
+            known[key] = gap_steps(rail, *key)
+        return known[key]
+
+    for index, one in enumerate(visits):
+        ask(deadline)
+        for other in visits[index + 1 :]:
+            here, there = (one.who, one.place), (other.who, other.place)
+            if one.who == other.who or one.task == other.task or not rail.near(here, there):
+                continue
+            there_steps = gap(here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded))
+            back_steps = gap(there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded))
+            found.append(Turns(first=one, second=other, gap_steps=there_steps, back_steps=back_steps))
+    return found
+
+
+def add_turns(model: "CpModel", turns: Turns, period: Any, laps: int) -> "dict[int, IntVar]":
+    """In some lap the second comes between the first and the first of the next lap."""
+    absent = [~visit.present for visit in (turns.first, turns.second) if visit.present is not None]
+    if turns.gap_steps is None or turns.back_steps is None:
+        model.add_bool_or(absent)
+        return {}
+    first, second = turns.first, turns.second
+    chosen: dict[int, IntVar] = {}
+    for lap in range(-laps, laps + 1):
+        here = model.new_bool_var("")
+        chosen[lap] = here
+        model.add(second.start + lap * period >= first.end + turns.gap_steps).only_enforce_if(here)
+        model.add(first.start + period >= second.end + lap * period + turns.back_steps).only_enforce_if(here)
+    model.add_bool_or([*chosen.values(), *absent])
+    model.add_at_most_one(chosen.values())
+    for each in absent:
+        model.add_bool_and([~here for here in chosen.values()]).only_enforce_if(each)
+    return chosen

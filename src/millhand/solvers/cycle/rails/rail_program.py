@@ -1,0 +1,109 @@
+"""The visits of the constraint program on a shared track, and a solution of it as tours that need motions."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.rails.rail_cycle import Placed
+from millhand.solvers.cycle.rails.rail_order import Order, RailVisit
+from millhand.solvers.cycle.searching.nodes import stays_for
+from millhand.solvers.cycle.searching.program import Literal, Node, Program, Whole, measured
+from millhand.solvers.cycle.searching.solved import inside_of, timed_tour
+from millhand.solvers.cycle.tours.tour import Stay
+from millhand.solvers.cycle.view import Steady
+
+
+def rail_visits(program: Program, rail: Rail) -> list[RailVisit]:
+    """Every lift and set-down that an attendant on the track may make."""
+    return [rail_visit(program, (number, lifts), who, station) for number, lifts, who, station in keys(program, rail)]
+
+
+def keys(program: Program, rail: Rail) -> Iterator[tuple[int, bool, str, str]]:
+    """Of each visit the move, whether it lifts, by whom and where."""
+    for move in program.jobs.moves:
+        for lifts in (True, False):
+            stations = dict.fromkeys((o.who, o.start if lifts else o.goal) for o in move.options if o.who in rail.arms)
+            for who, station in stations:
+                yield move.number, lifts, who, station
+
+
+def add_stays_in_turn(program: Program, rail: Rail, visits: Sequence[RailVisit], orders: Sequence[Order]) -> None:
+    """Who sets a part down at a station for one part, and who lifts it there, come as the part's stay has it.
+
+    With times for handling this follows from the times, too.
+    """
+    known = {id(visit): key for visit, key in zip(visits, keys(program, rail), strict=True)}
+    for order in orders:
+        (one, lifts, _, station), (other, _, _, there) = known[id(order.turns.first)], known[id(order.turns.second)]
+        coming, going = (other, one) if lifts else (one, other)
+        spot = program.jobs.moves[going].start
+        same = station == there and station in program.view.singles and program.jobs.stays.get(spot) == (coming, going)
+        for lap, here in order.laps.items() if same else ():
+            periods = 1 - lap if lifts else lap
+            known_laps = 0 <= periods < len(program.laps[spot])
+            program.model.add_bool_or([~here, *([program.laps[spot][periods]] if known_laps else [])])
+
+
+def rail_visit(program: Program, of: tuple[int, bool], who: str, station: str) -> RailVisit:
+    """One of them; with one hand it is known whether a part is carried before and after."""
+    number, lifts = of
+    move, one_hand = program.jobs.moves[number], program.view.movers[who].hands == 1
+    stay = move.pick(who, station) if lifts else move.place(who, station)
+    stays = 0 if lifts or not one_hand else stays_for(program.view, stay)
+    start: Whole = (program.lift if lifts else program.set_down)[number]
+    made = (program.picks if lifts else program.places)(number, who, station)
+    return RailVisit(
+        who=who,
+        place=program.view.places[station] or "",
+        task=str(number),
+        start=start - least_lead(program.view, stay),
+        end=start + measured(program, number, "lift" if lifts else "set", "hold") + stays,
+        present=program.some(made),
+        comes_loaded=not lifts if one_hand else None,
+        goes_loaded=lifts if one_hand else None,
+    )
+
+
+def add_order_at_once(program: Program) -> None:
+    """What one hand has set down in a station for one part is what it lifts there next, handled in no time or not.
+
+    With times for handling this follows from the times; without, a part could be lifted at the moment at which the hand
+    still holds the one that comes after it.
+    """
+    for who in (each for each in program.view.railed if each in program.legs):
+        if program.view.movers[who].hands == 1:
+            for leg in program.legs[who]:
+                add_same_part(program, (leg.before, leg.after), [leg.gone], 0)
+            for one in program.ends[who]:
+                for other in program.ends[who]:
+                    over, both = program.over[one.node.move], [one.last, other.first]
+                    add_same_part(program, (one.node, other.node), [*both, ~over], 1)
+                    add_same_part(program, (one.node, other.node), [*both, over], 0)
+
+
+def add_same_part(program: Program, pair: tuple[Node, Node], when: list[Literal], ends: int) -> None:
+    """The second of two carries in a row begins where the first ended: with its part, so many period ends later."""
+    station, moves = pair[0].leaves.station, program.jobs.moves
+    spot = moves[pair[1].move].start
+    if pair[1].arrives.station != station or station not in program.view.singles or spot not in program.laps:
+        return
+    periods = program.laps[spot]
+    known = moves[pair[0].move].goal == spot and ends < len(periods)
+    program.model.add_bool_or([*(~each for each in when), *([periods[ends]] if known else [])])
+
+
+def least_lead(view: Steady, stay: Stay) -> int:
+    """How long before the visit its attendant has to be there in any case, by an exchange or not."""
+    keys = ((stay.who, stay.station, stay.part, kind) for kind in (stay.kind, "swap"))
+    return min(view.phases[key].arrival_lead_steps for key in keys if key in view.phases)
+
+
+def placed_of(program: Program, solver: Any) -> Placed:
+    """The visits of a solution with their times, in the order of time."""
+    tour = timed_tour(program, solver)
+    return Placed(
+        tour=tuple(stay for stay, _ in tour),
+        starts=tuple(at for _, at in tour),
+        period_steps=solver.value(program.period),
+        inside=inside_of(program, solver),
+    )

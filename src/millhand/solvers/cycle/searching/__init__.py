@@ -1,0 +1,1 @@
+"""The search for the best cycle by a constraint program."""

@@ -1,0 +1,136 @@
+"""Which demands of a cell no cycle can keep together: the fewest that contradict each other, and what would help.
+
+Demands are left away one after the other; those without which there still is no cycle do not belong to the
+contradiction. What remains is smallest in that each of its demands alone, when given up, makes a cycle possible.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from millhand.errors import Contradiction
+from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.searching.jobs import jobs_of
+from millhand.solvers.cycle.searching.program import Program, measured
+from millhand.solvers.cycle.searching.search import Run, Span, built, run, serial_steps, unit_of
+from millhand.solvers.cycle.searching.stays import whole_stay
+from millhand.solvers.cycle.view import Steady, Stop
+
+WAYS = "give a time to the ways that cannot be gone with a part"
+ROOM_ASIDE = ("lower keep_m", "give each a place on the track that is out of the other's way", "let one work alone")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Demand:
+    """One demand: a longest stay of a part at a step, room at a station, or a station that only an exchange empties."""
+
+    kind: str  # 'window', 'room', 'exchange'
+    station: str
+    part: str = ""
+    step: int = 0
+
+
+def contradiction(view: Steady, sets: int, effort: Effort, *, track: tuple[str, ...] = ()) -> Contradiction:
+    """The smallest set of demands that no cycle with so many part sets keeps, in words; where there would be one if
+    attendants did not share a `track`, it is that they do."""
+    left = list(demands(view))
+    if track and possible(view, left, sets, effort):
+        return Contradiction([f"{' and '.join(track)} keep their order and their distance on one track"], ROOM_ASIDE)
+    for each in tuple(left):
+        fewer = [other for other in left if other != each]
+        if not possible(view, fewer, sets, effort):
+            left = fewer
+    if not left:
+        return Contradiction(["every part is carried all the way along its route"], [WAYS])
+    return Contradiction([words(view, each) for each in left], cures(view, left, sets, effort))
+
+
+def demands(view: Steady) -> Iterator[Demand]:
+    """Every demand that can be given up, those first that are hardest to change."""
+    inner = {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
+    for station in sorted(inner):
+        if view.slots[station] is not None and station not in view.loads:  # a load is as large as it is
+            yield Demand(kind="room", station=station)
+        kinds = {key[3] for key in view.phases if key[1] == station}
+        if "swap" in kinds and "pick" not in kinds:
+            yield Demand(kind="exchange", station=station)
+    for part, route in view.routes.items():
+        for step, stop in enumerate(route):
+            if stop.stay_max_steps is not None:
+                names = dict.fromkeys(view.machine(name) for name in stop.stations)
+                yield Demand(kind="window", station=" or ".join(names), part=part, step=step)
+
+
+def possible(view: Steady, kept: list[Demand], sets: int, effort: Effort) -> bool:
+    """Whether there may be a cycle that keeps these demands; where the effort does not suffice, there may."""
+    return tried(eased(view, kept), sets, effort).status != "INFEASIBLE"
+
+
+def tried(view: Steady, sets: int, effort: Effort) -> Run:
+    """One run with a view."""
+    return run(program_of(view, sets, effort), replace(effort, heard=None))
+
+
+def program_of(view: Steady, sets: int, effort: Effort) -> Program:
+    """The program of a view, any period allowed."""
+    unit = unit_of(view)
+    span = Span(least=1, longest=serial_steps(view, sets) // unit + 1)
+    return built(view, jobs_of(view, sets), span, unit, deadline=effort.deadline)
+
+
+def eased(view: Steady, kept: list[Demand]) -> Steady:
+    """The view with no other demands than these."""
+    given_up = [each for each in demands(view) if each not in kept]
+    slots, phases, routes = dict(view.slots), dict(view.phases), dict(view.routes)
+    for each in given_up:
+        if each.kind == "room":
+            slots[each.station] = None
+        elif each.kind == "window":
+            routes[each.part] = without_window(routes[each.part], each.step)
+        else:
+            for (who, station, part, kind), phase in view.phases.items():
+                if station == each.station and kind == "swap":
+                    phases[who, station, part, "pick"] = phases[who, station, part, "place"] = phase
+    return replace(view, slots=slots, phases=phases, routes=routes)
+
+
+def without_window(route: tuple[Stop, ...], step: int) -> tuple[Stop, ...]:
+    """A route with no longest stay at one step."""
+    return tuple(replace(stop, stay_max_steps=None) if at == step else stop for at, stop in enumerate(route))
+
+
+def words(view: Steady, demand: Demand) -> str:
+    """A demand in words."""
+    if demand.kind == "window":
+        longest = view.routes[demand.part][demand.step].stay_max_steps or 0
+        return f"{demand.station} holds a {demand.part} at most {longest * view.grid_s:g} s"
+    if demand.kind == "room":
+        room = view.slots[demand.station]
+        return f"{demand.station} has room for {room} part{'s' if room != 1 else ''}"
+    return f"{demand.station} is emptied by an exchange only"
+
+
+def cures(view: Steady, left: list[Demand], sets: int, effort: Effort) -> Iterator[str]:
+    """What would help, one thing at a time: how long a stay would have to be allowed, more room, other handling."""
+    for each in left:
+        others = [other for other in left if other != each]
+        if each.kind == "window":
+            least = least_stay(eased(view, others), each, sets, effort)
+            if least is not None:
+                yield f"let {each.station} hold a {each.part} for {least * view.grid_s:g} s"
+        elif each.kind == "room":
+            yield f"give {each.station} more room"
+        else:
+            yield f"let {each.station} be emptied by a pick"
+
+
+def least_stay(view: Steady, demand: Demand, sets: int, effort: Effort) -> int | None:
+    """The shortest longest stay at a step with which there is a cycle; None where none was found."""
+    program = program_of(view, sets, effort)
+    longest = program.model.new_int_var(0, 2 * program.longest, "longest stay")
+    for spot in program.jobs.stays:
+        if (spot[0], spot[2]) == (demand.part, demand.step):
+            stay, coming = whole_stay(program, spot)
+            program.model.add(longest >= stay - measured(program, coming, "set", "hold"))
+    program.terms["objective"] = longest
+    found = run(program, replace(effort, heard=None), relaxed=True)
+    return None if found.tour is None else found.value * program.unit

@@ -1,0 +1,22 @@
+"""How many raw parts an attendant may have in its hands: one hand stays free where a station may need an exchange.
+
+A part in hand is raw as long as it goes to a station where this attendant may have to exchange it. Whoever arrives
+there with a raw part in every hand can neither put one down nor take the finished part out; so rule 9 of the format
+keeps one hand free for the whole of the cycle, and not only where a particular order of work would need it.
+"""
+
+from millhand.solvers.cycle.tours.tour import Group
+from millhand.solvers.cycle.view import Mover, Steady
+
+
+def raw_limit(view: Steady, mover: Mover) -> int:
+    """The most raw parts in the hands of an attendant at once."""
+    exchanges = any((who, kind) == (mover.id, "swap") for who, _, _, kind in view.phases)
+    return mover.hands - 1 if exchanges else mover.hands
+
+
+def is_raw(view: Steady, mover: Mover, lifted: Group) -> bool:
+    """Whether a part lifted from a step of its route goes to a station where this attendant may have to exchange."""
+    part, step = lifted
+    stations = view.routes[part][step + 1].stations
+    return any((mover.id, station, part, "swap") in view.phases for station in stations)

@@ -1,0 +1,1 @@
+"""Tours of visits, their event graphs, and the simple ones."""

@@ -1,0 +1,132 @@
+"""A machine's own buffers written out: a store before it out of which it takes by itself, and one behind it.
+
+'m in' stands before machine m and 'm out' behind it. The search sees every cell so; the validator those that are told
+in full, slot by slot.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+from millhand.errors import NotYet
+from millhand.model.cell import Attendant, Cell, CellPart, Step
+from millhand.model.handling import Handling
+from millhand.model.station import Station
+from millhand.solvers.cycle.slots import is_told_in_full, with_slots
+
+
+def has_buffers(station: Station) -> bool:
+    """Whether a machine has a buffer of its own."""
+    return station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
+
+
+def before(name: str, station: Station) -> str:
+    """Where a part for a station is set down."""
+    return f"{name} in" if has_buffers(station) and station.in_queue != 0 else name
+
+
+def behind(name: str, station: Station) -> str:
+    """Where a part of a station is lifted."""
+    return f"{name} out" if has_buffers(station) and station.out_queue != 0 else name
+
+
+def machines_of(cell: Cell) -> dict[str, str]:
+    """The machine of each buffer."""
+    found: dict[str, str] = {}
+    for name, station in cell.stations.items():
+        found |= {each: name for each in (before(name, station), behind(name, station)) if each != name}
+    return found
+
+
+def only_ways(cell: Cell) -> dict[str, str]:
+    """Where a part goes from a buffer or a machine, where that is one place only."""
+    found: dict[str, str] = {}
+    for name, station in cell.stations.items():
+        chain = [before(name, station), name, behind(name, station)]
+        found |= {one: other for one, other in pairwise(chain) if one != other}
+    return found
+
+
+def with_buffers(cell: Cell) -> Cell:
+    """The cell with each buffer as a store; the same cell where there is none."""
+    if not machines_of(cell):
+        return cell
+    return replace(
+        cell,
+        stations={each: made for name, station in cell.stations.items() for each, made in written(name, station)},
+        handling=tuple(handled_there(row, cell) for row in cell.handling),
+        parts={
+            name: replace(part, route=tuple(each for step in part.route for each in steps_of(step, cell)))
+            for name, part in cell.parts.items()
+        },
+        attendants={name: reaching(each, cell) for name, each in cell.attendants.items()},
+    )
+
+
+def written(name: str, station: Station) -> Iterator[tuple[str, Station]]:
+    """The stations that one becomes."""
+    if not has_buffers(station):
+        yield name, station
+        return
+    if station.capacity != 1:
+        cure = f"the capacity of {name}: how many slots it has"
+        raise NotYet("a cycle with own buffers beside endless slots", where=f"/stations/{name}", cure=cure)
+    takes, gives = station.in_queue != 0, station.out_queue != 0
+    store = Station(kind="store", place=station.place, capacity=None)
+    if takes:
+        yield f"{name} in", replace(store, capacity=station.in_queue, self_in=station.self_in)
+    alone = replace(station, in_queue=0, out_queue=0)
+    yield name, replace(alone, self_in=takes or station.self_in, self_out=gives or station.self_out)
+    if gives:
+        yield f"{name} out", replace(store, capacity=station.out_queue, self_out=station.self_out)
+
+
+def handled_there(row: Handling, cell: Cell) -> Handling:
+    """A row that holds at the buffers of its machines too."""
+    machines = machines_of(cell)
+    return replace(row, at=(*row.at, *(each for each, name in machines.items() if name in row.at)))
+
+
+def steps_of(step: Step, cell: Cell) -> Iterator[Step]:
+    """A step with those of the buffers before and behind it."""
+    for side, buffer in (("before", before), ("itself", None), ("behind", behind)):
+        if buffer is None:
+            yield step
+            continue
+        at = tuple(buffer(name, cell.stations[name]) for name in step.at)
+        moved = [name != other for name, other in zip(step.at, at, strict=True)]
+        if any(moved) and not all(moved):
+            raise NotYet(f"a cycle in which only some of {' and '.join(step.at)} have a buffer {side} them")
+        if all(moved):
+            yield Step(at=at, every=step.every)
+
+
+def reaching(attendant: Attendant, cell: Cell) -> Attendant:
+    """An attendant that takes and puts where the parts of its stations are lifted and set down."""
+
+    def at(names: tuple[str, ...] | None, buffer: str) -> tuple[str, ...] | None:
+        side = before if buffer == "in" else behind
+        return None if names is None else tuple(side(name, cell.stations[name]) for name in names)
+
+    return replace(attendant, take_from=at(attendant.take_from, "out"), put_to=at(attendant.put_to, "in"))
+
+
+def in_full(cell: Cell) -> Cell:
+    """A cell that is told in full with every slot and buffer as a station; a limited stay in a machine and its buffers
+    ends where the part leaves the last of them. Any other cell as it is."""
+    if not is_told_in_full(cell):
+        return cell
+    apart = with_slots(cell)
+    written = with_buffers(apart)
+    return replace(written, parts={name: whole_stays(part, apart) for name, part in written.parts.items()})
+
+
+def whole_stays(part: CellPart, cell: Cell) -> CellPart:
+    """A route whose limits of stays are at the buffers behind the machines that have them."""
+    route = list(part.route)
+    for at, step in enumerate(part.route):
+        out = all(name in cell.stations and behind(name, cell.stations[name]) != name for name in step.at)
+        if step.stay_max_s is not None and out:
+            route[at] = replace(step, stay_max_s=None)
+            route[at + 1] = replace(route[at + 1], stay_max_s=step.stay_max_s)
+    return replace(part, route=tuple(route))
