@@ -19,6 +19,7 @@ from millhand.stages.feasibility import verdicts
 from millhand.stages.layout import layout
 from millhand.stages.timing.build import timing
 from millhand.trace import Sheet
+from tests.stages.short_road import walked
 
 MILLS, LATHES, VISES, LIGHT = "1_two_mills", "2_three_lathes", "5_two_vises", "1_two_mills, light arm"
 G = 9.80665
@@ -202,3 +203,14 @@ def test_neat_oil_turns_fire_and_nothing_else(name: str) -> None:
     oil = replace(machine.inside, fluid=replace(machine.inside.fluid, value="neat_oil"))
 
     assert turned(name, replace(of, machines=(replace(machine, inside=oil),))) == {"fire": (False, -1.0)}
+
+
+def test_the_hours_alone_end_where_the_check_says_they_end() -> None:
+    """Every second part gauged and eight more that may wait: 18 parts at the pace of the cell, in check and money."""
+    concept = "-".join(each for each in CELLS[VISES] if each != "back_to_tray")
+    done = walked(told(example(VISES), gauge_every=2), concept)
+
+    limit = done.value(f"concepts.{concept}.feasibility.capacity_night.limit")
+    assert limit == 2 * (1 + 8)
+    pace = done.value(done.performance.bound_per_h)
+    assert done.value(done.performance.autonomy_s) == pytest.approx(limit / pace * 3600.0)
