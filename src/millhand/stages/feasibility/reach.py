@@ -28,7 +28,9 @@ def reach(asked: Asked) -> Verdict | None:
     limit = arm.figures["reach_m"]
     left = asked.sheet[worst.slack]
     demand = apply(asked.sheet, "difference_m", asked.id("reach.demand"), length_m=limit, less_m=left)
-    words = f"{named(worst).capitalize()} asks for {shown(demand, 'metres')} of the arm's {shown(limit, 'metres')}"
+    words = (
+        f"{named(asked, worst).capitalize()} asks for {shown(demand, 'metres')} of the arm's {shown(limit, 'metres')}"
+    )
     missing = apply(asked.sheet, "difference_m", asked.id("reach.missing"), length_m=demand, less_m=limit)
     return verdict(
         asked,
@@ -58,10 +60,10 @@ def joint_room(asked: Asked) -> Verdict | None:
         id=asked.id("joint_room.joint"), value=float(worst.joint), unit="1", basis="computed", source=room.source,
     ))  # fmt: skip
     joint = f"joint {shown(number, 'count')}"
-    words = f"At {named(worst)}, {joint} comes within {shown(left, 'degrees')} of the end of its range"
+    words = f"At {named(asked, worst)}, {joint} comes within {shown(left, 'degrees')} of the end of its range"
     if room.value < 0.0:
         beyond = apply(asked.sheet, "beyond_range_rad", asked.id("joint_room.beyond"), room_rad=room)
-        words = f"At {named(worst)}, {joint} would have to turn {shown(beyond, 'degrees')} beyond its range"
+        words = f"At {named(asked, worst)}, {joint} would have to turn {shown(beyond, 'degrees')} beyond its range"
     return verdict(
         asked,
         Finding(
@@ -90,11 +92,11 @@ def arm_gap(asked: Asked) -> Verdict | None:
     left = apply(asked.sheet, "gap_left_m", asked.id("arm_gap.left"), gap_m=gap)
     demand = apply(asked.sheet, "sum_of_lengths_m", asked.id("arm_gap.asked"), lengths_m=(half, kept))
     free = apply(asked.sheet, "sum_of_lengths_m", asked.id("arm_gap.free"), lengths_m=(half, gap))
-    beside = thing(worst.beside)
-    words = f"On the way to {named(worst)} the arm keeps {shown(left, 'mm')} to the {beside}"
+    beside = thing(asked, worst.beside)
+    words = f"On the way to {named(asked, worst)} the arm keeps {shown(left, 'mm')} to the {beside}"
     if gap.value < 0.0:
         deep = apply(asked.sheet, "overlap_m", asked.id("arm_gap.overlap"), gap_m=gap)
-        words = f"On the way to {named(worst)} the arm overlaps the {beside} by {shown(deep, 'mm')}"
+        words = f"On the way to {named(asked, worst)} the arm overlaps the {beside} by {shown(deep, 'mm')}"
     return verdict(
         asked,
         Finding(
@@ -131,12 +133,21 @@ def least(asked: Asked, value: Callable[[Reach], float]) -> Reach:
     return min(asked.layout.reach, key=value)
 
 
-def thing(name: str) -> str:
+def thing(asked: Asked, name: str) -> str:
     """What stands in the way, in words."""
-    return f"machine {name.removeprefix('machine_')}" if name.startswith("machine_") else name
+    return machine(asked, name) if name.startswith("machine_") else name
 
 
-def named(reach_: Reach) -> str:
+def named(asked: Asked, reach_: Reach) -> str:
     """A target in words."""
     place = reach_.target.split(" ")[0]
-    return PLACE.get(place, f"the load position of machine {place.removeprefix('machine_')}")
+    return PLACE.get(place) or f"the load position of {machine(asked, place)}"
+
+
+def machine(asked: Asked, place: str) -> str:
+    """A machine by its number, which is a fact like any other figure of a sentence."""
+    number = Fact(
+        id=f"layout.{place}.number", value=float(place.removeprefix("machine_")), unit="1", basis="computed",
+        source="follows from the order of the machines in the inquiry",
+    )  # fmt: skip
+    return f"machine {shown(found(asked.sheet, number), 'count')}"
