@@ -38,8 +38,6 @@ def names_with_digits(study: Study) -> dict[str, str]:
         name for result in study.results if result.cell for name in (*result.cell.stations, *result.cell.attendants)
     ]
     ours = [word for result in study.results for word in (result.concept.title, result.concept.id)]
-    ours += [spot.name for result in study.results if result.layout for spot in result.layout.spots]
-    ours += [name.replace("_", " ") for name in ours if name.startswith("machine_")]
     marked = dict.fromkeys(ours, "data-name") | dict.fromkeys(own, "data-given")
     both = {form: mark for name, mark in marked.items() for form in (name, opening(name))}
     return {name: mark for name, mark in both.items() if DIGIT.search(name)}
