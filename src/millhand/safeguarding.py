@@ -31,6 +31,7 @@ from millhand.trace import Sheet, found, needed
 
 WEEK_H = 168.0
 FENCE = "fence"
+NOTHING_LEFT = "set-ups and losses leave no good part of a shift"
 ALL_LATE = "no part is taken out in time in the simulated weeks: nothing good would leave the cell"
 MARK = re.compile(r"\[\[([^|\[\]]+)\|\w+\]\]")  # a fact named in a sentence
 Words = dict[str, str]
@@ -246,7 +247,11 @@ def group(
         if each.guarding is None or lost:
             made.append(unfit(replace(each, why_not=ALL_LATE) if lost else each))
             continue
-        one = worked_out(about, each, counted[name_of(each)], today, first)
+        try:
+            one = worked_out(about, each, counted[name_of(each)], today, first)
+        except ZeroDivisionError:  # figures a part, where set-ups and losses leave no part of a shift
+            made.append(unfit(replace(each, why_not=NOTHING_LEFT)))
+            continue
         first = first or about.sheet[one.parts_per_h or ""]
         made.append(one)
     met = next((each.regions for each in rows if each.regions), ())
