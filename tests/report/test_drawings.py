@@ -2,9 +2,10 @@
 
 import dataclasses
 import io
-import xml.etree.ElementTree as tree
 from functools import cache
+from itertools import pairwise
 from typing import Any
+from xml.etree import ElementTree
 
 import ezdxf
 import pytest
@@ -107,7 +108,7 @@ def test_the_side_shows_the_heights_that_the_study_holds() -> None:
 
     assert {"top of the door 1 550 mm", "load position 1 050 mm", "sill of the door 750 mm"} <= set(texts)
     assert {"shoulder of the arm 1 200 mm", "foot of the arm 700 mm", "presenter, top 1 100 mm"} <= set(texts)
-    assert all(high - low >= 0.1 for low, high in zip(lows, lows[1:], strict=False))
+    assert all(high - low >= 0.1 for low, high in pairwise(lows))
     assert sorted(each.points[0][1] for each in of(things, "heights")) == [0.7, 0.75, 1.05, 1.1, 1.2, 1.55]
 
 
@@ -176,15 +177,15 @@ def test_both_pictures_of_the_page_stand_in_two_widths() -> None:
     assert made is not None
     for picture in (made.plan, made.side):
         for svg in (picture.wide, picture.narrow):
-            root = tree.fromstring(svg)
+            root = ElementTree.fromstring(svg)
             assert root.get("role") == "img"
             assert root.get("aria-label")
-    assert float(tree.fromstring(made.plan.narrow).get("width", "")) <= 340.0
+    assert float(ElementTree.fromstring(made.plan.narrow).get("width", "")) <= 340.0
 
 
 def test_the_sheet_is_a_picture_that_stands_alone() -> None:
     """Well-formed, with its own colours and fillings, and every mark of the list in it."""
-    root = tree.fromstring(files()[f"drawings/{ARM}.svg"])
+    root = ElementTree.fromstring(files()[f"drawings/{ARM}.svg"])
     words = {(each.text or "").replace("\u202f", " ") for each in root.iter(f"{SVG}text")}
 
     assert {"Door of machine 1", "Presenter: what stands high", "4 050", "3 650", "\u22121 650"} <= words
