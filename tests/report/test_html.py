@@ -9,6 +9,7 @@ import pytest
 from millhand.errors import ToolError
 from millhand.model.decision import Ask, Decision
 from millhand.model.study import Study
+from millhand.report.cycle import NOT_ADVISED
 from millhand.report.html import ALONE_CAUTION, report_html
 from millhand.report.marks import anchor, marks_of
 from millhand.trace import Sheet, apply
@@ -27,6 +28,11 @@ def words(html: str) -> str:
     """The text of a page without its marks, spaces as one plain space each."""
     body = html.partition("<body>")[2]
     return re.sub(r"[\s\u202f]+", " ", re.sub(r"<[^>]+>", "", re.sub(r"</(t[dh]|dt|dd|li|p)>|</?small>", " ", body)))
+
+
+def chapter(name: str) -> str:
+    """One section of the page."""
+    return page().partition(f'<section id="{name}">')[2].partition("</section>")[0]
 
 
 def decided(**changes: object) -> Study:
@@ -258,3 +264,44 @@ def test_hours_alone_are_taken_back_beside_their_figure() -> None:
     assert "Runs alone for" in words(page())
     assert note in words(report_html(with_fire(holds=False)))
     assert note not in words(report_html(with_fire(holds=True)))
+
+
+def test_the_cell_is_drawn_and_its_cycle_taken_apart() -> None:
+    """Two pictures in two widths, the list of marks, the elements with their sums, the caution beside each."""
+    section = chapter("cell")
+    said = words(f"<body>{section}")
+
+    assert section.count('class="plan" viewBox') == 4
+    assert "Fence, as the floor is counted 1 350 \u2212925 4 050 3 650" in said
+    assert "The machine stands 13 s" in said
+    assert "Cycle of a machine that never waits for the arm 393 s" in said
+    assert said.count("Caution.") == 2
+    assert NOT_ADVISED not in said
+
+
+def test_how_each_target_is_reached_stands_under_the_checks_of_the_cell() -> None:
+    """What is left at each, dashes where no way leads there, and the other places of the foot."""
+    checks = words(f"<body>{chapter('checks')}")
+
+    assert "Load position of machine 1 210 mm 36 ° 5 31 mm door frame" in checks
+    assert "Load position of machine 2 \u221220 mm – –" in checks
+    assert "1 200 \u2212750 0.4 143 ° 12 m²" in checks
+
+
+def test_a_cell_that_is_not_advised_is_shown_as_such() -> None:
+    """The best of those that can work, with a line that says so."""
+    assert NOT_ADVISED in report_html(decided(winner="today", answer="no"))
+
+
+def test_without_a_cell_that_can_work_there_is_no_chapter_on_it() -> None:
+    """Nor a link to it."""
+    kept = study().results[:2]
+    ranking = tuple(row for row in study().decision.ranking if row.concept in {each.concept.id for each in kept})
+    none = report_html(
+        dataclasses.replace(
+            decided(winner="today", second=None, answer="no", ranking=ranking, drivers=()), results=kept
+        )
+    )
+
+    assert '<section id="cell">' not in none
+    assert 'href="#cell"' not in none

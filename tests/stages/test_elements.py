@@ -1,4 +1,4 @@
-"""The element table of an arm: its pieces add up to the gap, to the cycle and to the arm's work, for every kind."""
+"""The element table of an arm: its pieces add up to the gap, the cycle and the arm's work, in every kind of cell."""
 
 import math
 

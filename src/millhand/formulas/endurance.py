@@ -1,5 +1,7 @@
 """What ends a run alone, each limit by itself: places on both sides, tools, chips, coolant."""
 
+import math
+
 from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 from millhand.formulas.unattended import CAUTION
@@ -55,6 +57,8 @@ def chip_box_limit_parts(box_m3: float, *, fill_share: float, cut_m3: float, bul
     >>> round(chip_box_limit_parts(0.2, fill_share=0.8, cut_m3=0.0001, bulk=8.0))
     200
     """
+    if cut_m3 <= 0.0:  # nothing is cut: what a draw of two uncertain masses may say
+        return math.inf
     return box_m3 * fill_share / (cut_m3 * bulk)
 
 

@@ -13,6 +13,8 @@ CAUTION = (
     "arm's work: read them to the second, plan with that band, and time the first trial."
 )
 
+NOT_ADVISED = "This is not what is advised: it is the best of the cells that can work."
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cycle:
