@@ -42,6 +42,7 @@ CHECKS = [
     own("rest_of_time_s", 12.5, whole_s=20.0, less_s=7.5),
     own("longest_time_s", sorted([0.9, 1.4, 1.1])[-1], times_s=(0.9, 1.4, 1.1)),
     own("least_speed_m_s", sorted([0.5, 0.3])[0], speeds_m_s=(0.5, 0.3)),
+    own("clamping_speed_m_s", 140.0 / math.sqrt(20.0 * 25e3), speed_m_s=280.0 / math.sqrt(20.0 * 25e3)),
     own("least_share", sorted([1.0, 0.7])[0], shares=(1.0, 0.7)),
     own("whole_share", math.fsum([0.25] * 4)),
     own("with_slow_end_s", 1.5 + math.fsum([0.01 / 0.1] * 3), time_s=1.5, way_m=0.03, speed_m_s=0.1),

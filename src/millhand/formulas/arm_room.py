@@ -142,3 +142,21 @@ def whole_share() -> float:
     Source: own_computation.  Valid where more than the whole is counted as the whole.
     """
     return 1.0
+
+
+@formula(
+    source="isots15066, sec. 5.5.5: transient limits are twice the quasi-static ones",
+    valid={"speed_m_s": NOT_NEGATIVE},
+    caution="An aid for concept work. Clamping points, edges and the head may ask for less, or for no contact at all: "
+    "the risk assessment of the real cell, local codes and competent persons decide.",
+)
+def clamping_speed_m_s(speed_m_s: float) -> float:
+    """Speed where a body part may be clamped, from the one that free contact leaves: half of it [m/s].
+
+    The force of a contact grows with its speed, and a clamped part bears half of what one that can give way bears.
+    Source: isots15066.  Valid for the same body part and the same moving mass.
+
+    >>> clamping_speed_m_s(0.3)
+    0.15
+    """
+    return speed_m_s / 2.0

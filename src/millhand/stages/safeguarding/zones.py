@@ -39,7 +39,7 @@ def slow_move(
     full: float | None = getattr(table, field)[i][j]
     a, b = table.places[i], table.places[j]
     origin = cell.origins.get(f"/moves/{name}/{field}/{i}/{j}")
-    distance = stands.distances.get(f"{a} {b}") or stands.distances.get(f"{b} {a}")
+    distance = way_between(stands, a, b)
     if not full or origin is None or origin.factor != 1.0 or distance is None:
         return full
     fact = post.apply(
@@ -49,6 +49,14 @@ def slow_move(
     )  # fmt: skip
     origins[f"{field}/{i}/{j}"] = Origin(fact=fact.id, factor=1.0)
     return fact.value
+
+
+def way_between(stands: Layout, a: str, b: str) -> str | None:
+    """The way whose speed is capped: of the hand as the arm swings it, of the carriage where only that goes."""
+    move = stands.moves.get(f"{a} {b}") or stands.moves.get(f"{b} {a}")
+    if move is not None and not stands.track:
+        return move.tool
+    return stands.distances.get(f"{a} {b}") or stands.distances.get(f"{b} {a}") or (move.tool if move else None)
 
 
 def always_slow(post: Post, cell: Cell, stands: Layout, speed: Fact) -> Cell:

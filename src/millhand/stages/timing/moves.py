@@ -7,9 +7,12 @@ from millhand.stages.timing.shared import Scope
 
 
 def near_people(scope: Scope) -> bool:
-    """True where the arm is force-limited and people pass: it then moves at the speed that contact allows."""
-    arm = scope.concept.arm
-    return arm is not None and arm.id.startswith("force_limited") and scope.inquiry.wishes.people_pass.value == "yes"
+    """True where the arm is force-limited and people pass, or nothing else keeps them away: it then moves at the speed
+    that contact allows."""
+    arm, guard = scope.concept.arm, scope.concept.safeguarding
+    if arm is None or not arm.id.startswith("force_limited"):
+        return False
+    return scope.inquiry.wishes.people_pass.value == "yes" or (guard is not None and guard.id == "force_limiting")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +35,9 @@ def pace(scope: Scope) -> Pace:
         lever_m=figures["hand_length_m"], rated_lever_m=arm.figures["payload_lever_m"],
     )  # fmt: skip
     use = scope.apply("least_share", "load_counted", shares=(use, scope.apply("whole_share", "whole_load")))
-    inside = scope.apply("least_speed_m_s", "inside_speed", speeds_m_s=(tool, figures["inside_speed_m_s"]))
+    # Between the walls of a machine somebody may be clamped, where near people half the speed is left.
+    between = scope.apply("clamping_speed_m_s", "clamping_speed", speed_m_s=tool) if near_people(scope) else tool
+    inside = scope.apply("least_speed_m_s", "inside_speed", speeds_m_s=(between, figures["inside_speed_m_s"]))
     return Pace(
         tool=tool,
         inside=inside,
