@@ -242,7 +242,7 @@ def test_a_mould_is_only_emptied() -> None:
     found, way = phases(made), ways(made)
     names = [each.name for each in made.plan.timing.operations[0].elements][1:4]
 
-    assert names == ["way in", "jaws close on the finished part", "way out"]
+    assert names == ["way in", "finished part is gripped", "way out"]
     assert found["exchange"] == pytest.approx(made.timing(f"{made.plan.timing.operations[0].operation}.exchange_one"))
     assert found["gap"] == pytest.approx(found["lead"] + found["exchange"] + found["tail"])
     assert found["other"] == component("out_box", "place_s")

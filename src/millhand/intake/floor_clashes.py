@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.errors import InputError
 from millhand.intake.inquiry_sums import place_of
-from millhand.model.floor import Obstacle, Pinned
+from millhand.model.floor import Block, Pinned
 from millhand.model.inquiry import Inquiry
 
 
@@ -18,14 +18,14 @@ def pinned_clear(inquiry: Inquiry) -> Iterator[InputError]:
                 yield InputError(place_of(pinned.x_m), read, write, "pinned_into_obstacle")
 
 
-def within(pinned: Pinned, obstacle: Obstacle) -> bool:
+def within(pinned: Pinned, obstacle: Block) -> bool:
     """Whether a pinned middle lies in the rectangle of an obstacle."""
     away_x = abs(pinned.x_m.value - obstacle.x_m.value)
     away_y = abs(pinned.y_m.value - obstacle.y_m.value)
     return away_x < obstacle.width_m.value / 2.0 and away_y < obstacle.depth_m.value / 2.0
 
 
-def middle(obstacle: Obstacle) -> str:
+def middle(obstacle: Block) -> str:
     """The place of an obstacle in words."""
     sides = f"{obstacle.width_m.value:g} m by {obstacle.depth_m.value:g} m"
     return f"x {obstacle.x_m.value:g} m, y {obstacle.y_m.value:g} m, {sides}"

@@ -3,13 +3,13 @@
 from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.inquiry_groups import Spot, entries_at, spots_of
 from millhand.intake.inquiry_opened import Opened
-from millhand.model.floor import Obstacle, Pinned
+from millhand.model.floor import Block, Pinned
 
 
-def obstacles_of(top: Spot, opened: Opened) -> tuple[Obstacle, ...]:
+def obstacles_of(top: Spot, opened: Opened) -> tuple[Block, ...]:
     """What stands in the way."""
     return tuple(
-        Obstacle(**entries_at(OBSTACLES.entries, spot, opened) | {"name": name})
+        Block(**entries_at(OBSTACLES.entries, spot, opened) | {"name": name})
         for name, spot in spots_of(OBSTACLES, top, opened)
     )
 

@@ -6,7 +6,7 @@ from millhand.model.fact import Choice, Fact
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Obstacle:
+class Block:
     """A block that neither a piece of a cell nor an arm may touch: a column, a cabinet, another machine."""
 
     name: str

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from millhand.model.fact import Choice, Fact
-from millhand.model.floor import Obstacle, Pinned
+from millhand.model.floor import Block, Pinned
 from millhand.model.machine import Machine, MachinePlace
 from millhand.model.part import Part, Today
 from millhand.model.shop import Evidence, People, Shift, Shop
@@ -48,7 +48,7 @@ class Inquiry:
     shifts: tuple[Shift, ...]
     machines: tuple[Machine, ...]
     places: tuple[MachinePlace, ...] = ()
-    obstacles: tuple[Obstacle, ...] = ()
+    obstacles: tuple[Block, ...] = ()
     pinned: tuple[Pinned, ...] = ()
     parts: tuple[Part, ...]
     today: Today

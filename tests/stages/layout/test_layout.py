@@ -7,7 +7,7 @@ from itertools import combinations
 import pytest
 
 from millhand.model.fact import Choice, Fact
-from millhand.model.floor import Obstacle, Pinned
+from millhand.model.floor import Block, Pinned
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.stages.concepts import concepts
@@ -125,7 +125,7 @@ def test_an_obstacle_is_kept_clear_of() -> None:
     before, _, sheet = laid(STANDING_ONE, one_machine(of))
     x, y, *_ = spots(before, sheet)["presenter"]
     numbers = {"x_m": x, "y_m": y, "width_m": 0.5, "depth_m": 0.5, "height_m": 2.0}
-    block = Obstacle(name="column", **{key: given(f"obstacles.column.{key}", at) for key, at in numbers.items()})
+    block = Block(name="column", **{key: given(f"obstacles.column.{key}", at) for key, at in numbers.items()})
 
     after, _, sheet = laid(STANDING_ONE, replace(one_machine(of), obstacles=(block,)))
 
