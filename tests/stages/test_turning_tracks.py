@@ -7,6 +7,7 @@ import pytest
 
 from millhand.catalogue.components import read_catalogue
 from millhand.model.catalogue import Catalogue
+from millhand.stages.feasibility.track import DRIVE
 from tests.stages.test_turning_verdicts import LATHES, LIGHT, MILLS, VISES, G, example, figures, judged, told, turned
 
 RADIUS_M = 0.004 * 20 / (2.0 * math.cos(0.34))
@@ -98,9 +99,13 @@ def test_near_people_the_carriage_is_judged_at_the_speed_that_it_has_there() -> 
 
 
 def test_only_a_track_whose_drive_is_known_is_judged() -> None:
-    """A pedestal has no carriage; a track out of a shop's own list may lack all that is asked here."""
+    """A pedestal has no carriage; of a track out of a shop's own list anything that is asked here may be unknown."""
     whole = read_catalogue()
     own = whole.components["floor_track"]
+    for name in DRIVE:
+        less = replace(own, figures={each: fact for each, fact in own.figures.items() if each != name})
+        unknown = replace(whole, components={**whole.components, "floor_track": less})
+        assert TRACK & judged(LATHES, example(LATHES), unknown)[0].keys() == {"track_travel"}
     kept = ("price", "travel_m", "price_per_m", "footprint_length_m", "footprint_width_m", "base_height_m")
     bare = replace(own, figures={name: own.figures[name] for name in kept})
 

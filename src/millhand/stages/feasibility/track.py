@@ -19,6 +19,10 @@ from millhand.stages.feasibility.payload import flange_mass
 from millhand.trace import apply
 
 Way = tuple[str, Fact, Fact]
+DRIVE = (
+    "carriage_kg", "pinion_module_m", "pinion_teeth", "pinion_helix_rad", "gear_ratio", "drive_efficiency",
+    "motor_inertia_kg_m2", "motor_torque_nm", "motor_rated_nm", "motor_speed_rad_s",
+)  # fmt: skip
 
 
 def track_travel(asked: Asked) -> Verdict | None:
@@ -101,9 +105,11 @@ def track_duty(asked: Asked) -> Verdict | None:
 
 
 def driven(asked: Asked) -> Component | None:
-    """The track of the concept, where its drive is known; None else."""
+    """The track of the concept, where all of its drive is known; None else."""
     mount = asked.concept.mount
-    return mount if mount is not None and asked.concept.arm is not None and "carriage_kg" in mount.figures else None
+    if mount is None or asked.concept.arm is None or not asked.layout.track:
+        return None
+    return mount if all(name in mount.figures for name in DRIVE) else None
 
 
 def turning(asked: Asked, mount: Component) -> Way:
