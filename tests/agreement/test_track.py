@@ -92,6 +92,32 @@ CHECKS = [
         seen=OWN,
     ),
     own("drive_duty_share", {"moving_s": [2.5, 4.0, 1.5], "period_s": 40.0}, 1.0 - 32.0 / 40.0),
+    own("whole_arm_kg", {"moving_kg": 160.0, "whole_over_moving": 1.6}, 160.0 + 0.6 * 160.0),
+    own(  # 3.2 m: full speed reached; 0.5 m: half of it at 1.5 m/s² from rest, twice
+        "carriage_ramps_s",
+        {"ways_m": [3.2, 0.5], "speed_m_s": 1.2, "accel_m_s2": 1.5},
+        2.0 * 1.2 / 1.5 + 2.0 * math.sqrt(2.0 * 0.25 / 1.5),
+    ),
+    own(  # both ramps of 0.8 s at half the speed leave the rest of the way
+        "carriage_cruise_s",
+        {"ways_m": [3.2, 0.5], "speed_m_s": 1.2, "accel_m_s2": 1.5},
+        (3.2 - 2.0 * 0.8 * 0.6) / 1.2,
+    ),
+    own(  # heat of friction over one metre, over the turns of the motor for it
+        "cruise_torque_nm",
+        {"mass_kg": 420.0, "friction": 0.02, "efficiency": 0.9} | DRIVE,
+        0.02 * 420.0 * 9.80665 / 0.9 / (12.0 / 0.045),
+    ),
+    own(  # a mean over ten thousandths of the period: 20 %, 30 %, and half of it at rest
+        "carriage_rms_torque_nm",
+        {"ramp_nm": 5.0, "cruise_nm": 1.0, "ramps_s": 8.0, "cruise_s": 12.0, "period_s": 40.0},
+        math.sqrt(math.fsum([25.0] * 2000 + [1.0] * 3000 + [0.0] * 5000) / 10_000),
+    ),
+    own(  # no rest where the rides fill more than the period
+        "carriage_rms_torque_nm",
+        {"ramp_nm": 5.0, "cruise_nm": 1.0, "ramps_s": 8.0, "cruise_s": 12.0, "period_s": 10.0},
+        math.sqrt(math.fsum([25.0] * 4 + [1.0] * 6) / 10),
+    ),
     own(  # moments about the front blocks: what the rear row loses of the weight, the front row gains
         "guide_block_load_n",
         {"mass_kg": 420.0, "accel_m_s2": 1.5, "lever_m": 0.9, "base_m": 0.7, "blocks": 4.0},

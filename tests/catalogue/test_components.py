@@ -206,6 +206,7 @@ def test_a_gripper_needs_what_its_jaws_hold_by(tmp_path: Path) -> None:
         ("fenced_20,gripper,x,reach_m,m,,1.9,,", "own.csv:2:11: read 'gripper'; write the kind of the component: arm."),
         ("fenced_20,arm,x,reach_m,mm,,1900,,", "own.csv:2:25: read 'mm'; write m, the unit of reach_m."),
         ("fenced_20,arm,x,reach_m,m,,0,,", "own.csv:2:28: read '0'; write a number above 0."),
+        ("floor_track,mount,x,gear_ratio,1,,0,,", "own.csv:2:35: read '0'; write a number above 0."),
         ("fenced_20,arm,x,reach_m,m,,far,,",
          "own.csv:2:28: read 'far'; write a plain number with a decimal point, such as 1250.5."),
     ],

@@ -59,6 +59,7 @@ SEEN = [
     (fact(352.4, "N"), "force", "352 N"),
     (fact(12.34, "N.m"), "moment", "12.3 N·m"),
     (fact(0.187, "kg.m2"), "inertia", "0.19 kg·m²"),
+    (fact(226.26, "rad/s"), "turning", "2 160 turns a minute"),
     (fact(0.125), "percent", "13 %"),
     (fact(0.031), "percent", "3.1 %"),
     (fact(0.985, basis="given"), "share", "98.5 %"),

@@ -51,7 +51,10 @@ HOLDS = (
     ("lane_length_m", "lane_width_m", "mass_max_kg"),
     ("volume_m3", "fill_share", "mass_max_kg"),
 )
-POSITIVE = ("payload_kg", "reach_m", "speed_m_s", "stop_accel_m_s2", "hands")
+POSITIVE = (
+    "payload_kg", "reach_m", "speed_m_s", "stop_accel_m_s2", "hands", "carriage_kg", "pinion_module_m", "pinion_teeth",
+    "gear_ratio", "drive_efficiency",
+)  # fmt: skip
 
 
 def read_catalogue(*, prices: Path | None = None, components: Path | None = None) -> Catalogue:

@@ -51,6 +51,7 @@ from millhand.formulas import (
     statistics,
     timestudy,
     track,
+    track_cycle,
     unattended,
     unlike_machines,
     vacuum,
@@ -64,7 +65,7 @@ SUBJECTS = (
     feasibility, feeding, fingers, finite_source, flange, floor, friction, grip, guarding, hand_load, hands, hours,
     jaws, ladder, lifting, lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee,
     output, packing, people_time, placing, plan, presenters, pushing, rates, reach, saving, separation, stand,
-    statistics, timestudy, track, unattended, unlike_machines, vacuum, wage, worker_machine,
+    statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

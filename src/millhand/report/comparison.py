@@ -30,6 +30,9 @@ CHECKS = {  # whose own names say too little
     "reach": "reach of the arm",
     "joint_room": "room at the joints",
     "arm_gap": "gap beside the arm",
+    "track_travel": "travel of the track",
+    "track_drive": "drive of the track",
+    "track_duty": "heat in the drive of the track",
 }
 IN_FULL, IN_SIGHT = 4, 8  # concepts shown with all their checks and prices; rows in sight
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}

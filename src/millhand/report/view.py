@@ -79,6 +79,7 @@ FORMS: Mapping[str, Form] = {
     "force": Form(unit="N", step="1"),
     "moment": Form(unit="N·m", step="0.1"),
     "inertia": Form(unit="kg·m²", step="0.01"),
+    "turning": Form(unit="turns a minute", step="10", factor=lambda fact: 30.0 / math.pi),
     "percent": Form(unit="%", step="1", fine_below=10.0, factor=lambda fact: 100.0),
     "share": Form(unit="%", step="0.01", digits=3, factor=lambda fact: 100.0),
     "ratio": Form(step="0.01"),

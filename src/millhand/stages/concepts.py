@@ -37,6 +37,10 @@ HAND_FIGURES = (
     "finger_width_m", "finger_contact_m", "clamp_depth_m", "chuck_jaws", "chuck_jaw_width_m", "grip_gap_m",
     "pocket_play_m", "grip_scatter_m", "tilt_rad", "docking_m", "stand_factor", "moving_centre_share", "floor_friction",
 )  # fmt: skip
+TRACK_FIGURES = (
+    "track_speed_m_s", "track_speed_near_people_m_s", "track_accel_m_s2", "track_friction", "track_slope_rad",
+    "arm_whole_over_moving",
+)  # fmt: skip
 RUN_FIGURES = (
     "tray_mass_kg", "lift_without_frequency", "drawer_rolling", "drawer_start", "drawer_accel_m_s2",
     "gauge_waiting_places", "gauge_since_parts", "old_control_y", "chip_box_m3", "chip_fill_share", "chip_bulk_broken",
@@ -316,12 +320,13 @@ def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Co
     said = [each for each in picked if each.id != "back_to_tray"]
     film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
     density = catalogue.figures[f"density_{inquiry.parts[0].material.value}_kg_m3"]
+    riding = TRACK_FIGURES if "carriage_kg" in choices.mount.figures else ()
     return Concept(
         id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
         gripper=choices.gripper, safeguarding=choices.safeguarding,
         facts=(
-            film, density, *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES)),
+            film, density, *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES, *riding)),
             *lift_facts(catalogue),
         ),
     )  # fmt: skip
