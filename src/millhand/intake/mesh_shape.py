@@ -65,7 +65,7 @@ def _mesh(data: bytes, kind: str) -> "Trimesh | None":
     """The triangles of a file, corners at one place made one."""
     import trimesh
 
-    options = {"skip_materials": True} if kind == "obj" else {}
+    options: dict[str, Any] = {"skip_materials": True} if kind == "obj" else {}
     try:
         mesh = trimesh.load(io.BytesIO(data), file_type=kind, force="mesh", **options)
     except Exception:  # the library raises whatever its parsers happen to meet
@@ -85,7 +85,7 @@ def _boxed(mesh: "Trimesh") -> tuple[Numbers, Numbers]:
     extents = np.ptp(own, axis=0)
     if extents.min() <= 0.0 or len(mesh.convex_hull.faces) > MOST_HULL:
         return own, extents
-    to_origin, _ = trimesh.bounds.oriented_bounds(mesh, angle_digits=2)
+    to_origin, _ = trimesh.bounds.oriented_bounds(mesh, angle_digits=2)  # type: ignore[no-untyped-call]
     turned = np.asarray(trimesh.transform_points(own, to_origin), dtype=np.float64)
     least = np.ptp(turned, axis=0)
     return (own, extents) if extents.prod() <= AS_IN_FILE * least.prod() else (turned, least)
@@ -127,7 +127,7 @@ def _flat_faces(mesh: "Trimesh") -> tuple[Numbers, Numbers, Numbers]:
     level = pairs[angles < FLAT_RAD]
     graph = coo_matrix((np.ones(len(level)), (level[:, 0], level[:, 1])), shape=(count, count))
     faces, face_of = connected_components(graph, directed=False)
-    areas = np.bincount(face_of, weights=mesh.area_faces, minlength=faces)
+    areas: Numbers = np.bincount(face_of, weights=mesh.area_faces, minlength=faces).astype(np.float64)
     normals, places = (
         np.stack([np.bincount(face_of, weights=mesh.area_faces * column, minlength=faces) for column in values.T], 1)
         for values in (mesh.face_normals, mesh.triangles_center)
