@@ -46,11 +46,13 @@ def shape_in(data: bytes, kind: str) -> MeshShape | None:
         return None
     points, box = _boxed(mesh)
     closed = bool(mesh.is_watertight and mesh.is_winding_consistent) and mesh.volume != 0.0
+    if closed and mesh.volume < 0.0:
+        mesh.invert()  # a file with all its faces looking inwards is as good
     return MeshShape(
         extents=_triple(np.ptp(mesh.vertices, axis=0)),
         box=_triple(np.sort(box)[::-1]),
         turned=_turned(points),
-        volume=abs(float(mesh.volume)) if closed else None,
+        volume=float(mesh.volume) if closed else None,
         centre=_triple(mesh.center_mass) if closed else None,
         grip=_grip(mesh) if closed else None,
     )
