@@ -78,12 +78,18 @@ def test_size_and_mass_come_from_the_mesh(folder: Path) -> None:
 @pytest.mark.parametrize(("unit", "in_mm"), [("cm", 10.0), ("inch", 25.4)])
 def test_the_unit_is_that_which_was_said(folder: Path, unit: str, in_mm: float) -> None:
     """Lengths by the unit, volume by its third power."""
+    box((12.0, 8.0, 4.0)).export(folder / "bracket.stl")
     part = part_in(asked(folder, MESH.replace("mesh_unit: mm", f"mesh_unit: {unit}")))
 
-    assert sides_mm(part) == pytest.approx((120.0 * in_mm, 80.0 * in_mm, 40.0 * in_mm))
+    assert sides_mm(part) == pytest.approx((12.0 * in_mm, 8.0 * in_mm, 4.0 * in_mm))
     assert part.mesh is not None
     assert part.mesh.volume_m3 is not None
-    assert part.mesh.volume_m3.value == pytest.approx(384_000e-9 * in_mm**3)
+    assert part.mesh.volume_m3.value == pytest.approx(384e-9 * in_mm**3)
+
+
+def test_a_part_of_many_tonnes_is_refused(folder: Path) -> None:
+    """120 inches of steel fit into 20 m, and weigh 49 t: the unit is wrong, or the mass must be said."""
+    assert told(asked(folder, MESH.replace("mesh_unit: mm", "mesh_unit: inch"))) == ["mesh_mass"]
 
 
 def test_a_round_part_has_diameter_and_length(folder: Path) -> None:
