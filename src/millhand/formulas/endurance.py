@@ -1,5 +1,7 @@
 """What ends a run alone, each limit by itself: places on both sides, tools, chips, coolant."""
 
+import math
+
 from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 from millhand.formulas.unattended import CAUTION
@@ -49,13 +51,16 @@ def tool_life_limit_parts(life_parts: float, *, sisters: float, used_share: floa
 def chip_box_limit_parts(box_m3: float, *, fill_share: float, cut_m3: float, bulk: float) -> float:
     """Parts until the chip box is full: each part's cut volume, loose as it lies in the box [parts].
 
-    bulk is loose over solid volume: a handful for broken chips, many times more for long curls.
+    bulk is loose over solid volume: a handful for broken chips, many times more for long curls. A part that nothing is
+    cut of never fills it: in a drawn world the finished mass may come to the raw one.
     Source: own_computation, loose volume.  Valid for chips that reach the box; a nest in the machine stops it earlier.
 
     >>> round(chip_box_limit_parts(0.2, fill_share=0.8, cut_m3=0.0001, bulk=8.0))
     200
+    >>> chip_box_limit_parts(0.2, fill_share=0.8, cut_m3=0.0, bulk=8.0)
+    inf
     """
-    return box_m3 * fill_share / (cut_m3 * bulk)
+    return box_m3 * fill_share / (cut_m3 * bulk) if cut_m3 else math.inf
 
 
 @formula(
