@@ -19,6 +19,7 @@ ROWS = list(assumptions().values())
 OTHER = {
     "parts.*.finished.size": "1",
     "parts.*.finished_mass": "1",
+    "parts.*.mesh.density": "kg/m3",
     "shifts.*.breaks.*.length": "s",
     "shifts.*.start": "s",
 }

@@ -5,11 +5,13 @@ the thing (`machines.*.clamping@mill`). The row that fits with the most words co
 """
 
 import csv
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from functools import cache
 from importlib.resources import files
 from typing import cast
 
+from millhand.catalogue.figures import figures
 from millhand.errors import ToolError
 from millhand.model.fact import Assumption, Shape
 
@@ -26,7 +28,18 @@ def assumptions() -> Mapping[str, Assumption]:
         if assumption.key in found:
             raise ToolError(f"{DATA}: {assumption.key} stands twice", code="bad_data")
         found[assumption.key] = assumption
-    return found
+    return found | {row.key: row for row in densities()}
+
+
+def densities() -> Iterator[Assumption]:
+    """The density of each material, for the mass of a part of which a mesh is there: the figures that all else uses."""
+    for fact in figures([]).values():
+        word = re.fullmatch(r"catalogue\.density_(\w+)_kg_m3", fact.id)
+        if word is not None:
+            yield Assumption(
+                key=f"parts.*.mesh.density@{word[1]}", unit=fact.unit, source=fact.source, value=fact.value,
+                question="What is the part made of, and how much does it weigh?", shape="point",
+            )  # fmt: skip
 
 
 def of_row(row: Mapping[str, str]) -> Assumption:

@@ -15,6 +15,7 @@ from millhand.intake.odd import oddities
 from millhand.model.canonical import canonical
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
+from millhand.report.mesh_words import mesh_sentences
 from millhand.report.view import listed, listed_span, middle, span
 
 COLUMNS = 80
@@ -46,6 +47,7 @@ def page(file: str, inquiry: Inquiry, asked: tuple[Question, ...]) -> Iterator[s
     yield from wrapped(f"Can be used: {len(facts) - assumed} facts are given, {assumed} are assumed.")
     yield from section("Ask first: the answer could end the job", deadly(asked, inquiry))
     yield from section("Odd figures", (line for each in oddities(inquiry) for line in wrapped(each.sentence, "- ")))
+    yield from section("Meshes", (line for words in mesh_sentences(inquiry) for line in wrapped(words, "- ")))
     yield from section("Judged", (line for fact in facts for line in judged(fact, inquiry)))
     rest = (each for each in asked if not each.kills)
     yield from section(

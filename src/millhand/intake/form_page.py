@@ -19,6 +19,9 @@ ROWS = {
 }
 OPEN = ("machines[].rate", "wishes.budget", "wishes.floor", "wishes.height", "money.tax")
 OTHERWISE = {
+    **dict.fromkeys(("parts[].raw", "parts[].raw_mass"), "must be given, or a mesh of the raw part"),
+    "parts[].mesh_unit": "must be given with `mesh`",
+    "parts[].mesh_is": "raw",
     "today.elements[].time": "must be given, or `readings`",
     "today.elements[].readings.allowance": "people.allowance",
 }  # what stands in for a key that no assumption fills
@@ -84,10 +87,10 @@ def left_out(key: str, entry: Entry, behind: list[Assumption]) -> str:
             (text, [words for _, words in held if words]) for text, held in groupby(texts, key=lambda pair: pair[0])
         )
         return "; ".join(f"{', '.join(words)}: {text}" if words else text for text, words in groups)
-    if entry.gap == "ask":
-        return "must be given"
     if key in OTHERWISE:
         return OTHERWISE[key]
+    if entry.gap == "ask":
+        return "must be given"
     if key in OPEN:
         return "stays open"
     return "follows from other facts" if isinstance(entry, Number) and entry.gap == "assume" else ""

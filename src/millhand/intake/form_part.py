@@ -143,6 +143,29 @@ OPERATIONS = Several(
         DRESSING,
     ),
 )
+MESH_UNITS_M = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "inch": 0.0254}
+MESH = (
+    Text(
+        key="mesh",
+        field="file",
+        help="a file .stl or .obj with the shape of the part, in the folder of the inquiry",
+        example="the path of a file, such as bracket.stl",
+    ),
+    Word(
+        key="mesh_unit",
+        field="unit",
+        options=tuple(MESH_UNITS_M),
+        gap="none",
+        help="what the lengths in the mesh are counted in; such a file does not say it",
+    ),
+    Word(
+        key="mesh_is",
+        field="state",
+        options=("raw", "finished"),
+        gap="none",
+        help="which state of the part the mesh shows",
+    ),
+)
 PARTS = Several(
     key="parts",
     field="parts",
@@ -231,6 +254,7 @@ PARTS = Several(
             gap="none",
             help="force of each jaw that leaves no mark and no dent: thin walls, finished faces",
         ),
+        *MESH,
         OPERATIONS,
     ),
 )

@@ -65,7 +65,7 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
     top = replace(top, place=top.place.told(text_at(top.table, "shop", "country"), opened.manner.currency))
     machines = machines_of(top, opened)
     people = people_of(top, machines, opened)
-    parts = parts_of(top, machines, opened)
+    parts = parts_of(top, machines, folder, opened)
     shifts = shifts_of(top, people, opened)
     shop = shop_of(top, shifts, opened)
     today = today_of(top, parts, load_words(parts, machines), Files(folder=folder), opened)

@@ -1,7 +1,7 @@
 """The entries of one table of an inquiry, read as its form says; what is missing or unknown is noted."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -24,8 +24,13 @@ class Spot:
     noted: bool = False  # the whole table is missing and that was said: no word about its entries
 
 
-def entries_at(entries: tuple[Entry, ...], spot: Spot, opened: Opened) -> dict[str, Any]:
-    """Field -> Fact, Choice or text of the entries at a spot; groups and lists are left to who knows them."""
+def entries_at(
+    entries: tuple[Entry, ...], spot: Spot, opened: Opened, gaps: Mapping[str, Fact] | None = None
+) -> dict[str, Any]:
+    """Field -> Fact, Choice or text of the entries at a spot; groups and lists are left to who knows them.
+
+    `gaps` holds, by key, the facts that stand in for numbers that the file does not give.
+    """
     found: dict[str, Any] = {}
     place = spot.place
     if spot.table is not None:
@@ -37,7 +42,7 @@ def entries_at(entries: tuple[Entry, ...], spot: Spot, opened: Opened) -> dict[s
             place = told(entry, choice, place)
             found[entry.field] = needed(entry, node, choice, spot, opened)
         elif isinstance(entry, Number):
-            gap = share_gap(entry, found, place, opened)
+            gap = (gaps or {}).get(entry.key) or share_gap(entry, found, place, opened)
             found[entry.field] = needed(
                 entry, node, fact_of(entry, node, place.down(entry.key), opened, gap), spot, opened
             )

@@ -3,15 +3,17 @@
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 from millhand.intake.cell_fields import listed, nearest
 from millhand.intake.form import Group, Number
-from millhand.intake.form_part import OPERATIONS, PARTS
+from millhand.intake.form_part import MESH, OPERATIONS, PARTS
 from millhand.intake.form_work import INSIDE, MACHINES, STANDS, STOPS
 from millhand.intake.inquiry_facts import fact_of, known_keys, share_fact
 from millhand.intake.inquiry_feeding import with_feeding
-from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
+from millhand.intake.inquiry_groups import Spot, entries_at, missing, only, spot_of, spots_of
+from millhand.intake.inquiry_mesh import Seen, seen_in
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.yaml_tree import Node, Scalar, Table
 from millhand.model.fact import Fact
@@ -49,23 +51,27 @@ def places_of(above: Spot, opened: Opened) -> tuple[MachinePlace, ...]:
     return tuple(found)
 
 
-def parts_of(above: Spot, machines: tuple[Machine, ...], opened: Opened) -> tuple[Part, ...]:
-    """Every part family of the file."""
+def parts_of(above: Spot, machines: tuple[Machine, ...], folder: Path, opened: Opened) -> tuple[Part, ...]:
+    """Every part family of the file; `folder` holds the meshes that it names."""
     known = {machine.name: machine for machine in machines}
-    return tuple(part_of(spot, known, opened) for _, spot in spots_of(PARTS, above, opened))
+    return tuple(part_of(spot, known, folder, opened) for _, spot in spots_of(PARTS, above, opened))
 
 
-def part_of(spot: Spot, machines: Mapping[str, Machine], opened: Opened) -> Part:
+def part_of(spot: Spot, machines: Mapping[str, Machine], folder: Path, opened: Opened) -> Part:
     """One part family with its operations. Its gaps depend on the first machine that it visits."""
     first = first_machine(spot, machines)
     spot = replace(spot, place=spot.place.told(*machine_words(as_map(first))))
-    own = entries_at(PARTS.entries, spot, opened)
+    if spot.table is not None:
+        known_keys(spot.table, tuple(entry.key for entry in PARTS.entries), opened)
+    seen = seen_in(spot, folder, opened)
+    rest = tuple(seen.form(entry) for entry in PARTS.entries if entry not in MESH)
+    own = entries_at(rest, replace(spot, table=only(spot.table, rest)), opened, seen.gaps)
     shape = own["shape"].value if own["shape"] is not None else ""
-    raw = size_of(RAW, spot, shape, None, opened)  # type: ignore[arg-type]
-    finished = size_of(FINISHED, spot, shape, raw, opened)  # type: ignore[arg-type]
+    raw = size_of(seen.form(RAW), spot, shape, seen, opened)  # type: ignore[arg-type]
+    finished = size_of(FINISHED, spot, shape, seen, opened, raw)  # type: ignore[arg-type]
     operations = tuple(operation_of(each, machines, raw, opened) for _, each in spots_of(OPERATIONS, spot, opened))
     operations = tuple(in_line(each, len(operations)) for each in operations)
-    return Part(**own, raw=raw, finished=finished, operations=operations)  # type: ignore[arg-type]
+    return Part(**own, raw=raw, finished=finished, operations=operations, mesh=seen.mesh)  # type: ignore[arg-type]
 
 
 def in_line(operation: Operation, operations: int) -> Operation:
@@ -110,11 +116,12 @@ def feeder_words(machine: Machine | None) -> tuple[str, ...]:
     return (feeder.value,) if feeder is not None and feeder.value != "none" else ()
 
 
-def size_of(group: Group, spot: Spot, shape: str, raw: Size | None, opened: Opened) -> Size | None:
-    """Outer measures. A finished size that is not given is assumed as a share of the raw one."""
+def size_of(group: Group, spot: Spot, shape: str, seen: Seen, opened: Opened, raw: Size | None = None) -> Size | None:
+    """Outer measures. What is not given is that of the mesh; else a finished one is assumed as a share of the raw."""
     node = child(spot.table, group.key)
     measures = TURNED if shape == "round" else BOXED
-    if node is None and raw is None:
+    gaps = {name: seen.gaps[f"{group.key}.{name}"] for name in measures if f"{group.key}.{name}" in seen.gaps}
+    if node is None and raw is None and not gaps:
         if group.gap == "ask":
             missing(group, spot, opened)
         return None
@@ -125,7 +132,7 @@ def size_of(group: Group, spot: Spot, shape: str, raw: Size | None, opened: Open
     if isinstance(node, Table) and raw is None and (lack := [name for name in measures if name not in nodes]):
         opened.bad_node(node, f"{group.key} with {', '.join(measures)}: {listed(lack)} is missing", "measure_missing")
         return None
-    facts = {name: measure(name, nodes.get(name), place, raw, opened) for name in measures}
+    facts = {name: measure(name, nodes.get(name), place, raw, opened, gaps.get(name)) for name in measures}
     length, width = facts["length"], facts.get("diameter") or facts.get("width")
     height = facts.get("diameter") or facts.get("height")
     if length is None or width is None or height is None:
@@ -133,11 +140,12 @@ def size_of(group: Group, spot: Spot, shape: str, raw: Size | None, opened: Open
     return Size(length_m=length, width_m=width, height_m=height)
 
 
-def measure(name: str, node: Node | None, place: Place, raw: Size | None, opened: Opened) -> Fact | None:
-    """One outer measure."""
+def measure(
+    name: str, node: Node | None, place: Place, raw: Size | None, opened: Opened, gap: Fact | None = None
+) -> Fact | None:
+    """One outer measure; `gap` stands in where it is not given."""
     entry = next(one for one in RAW.entries if one.key == name)  # type: ignore[union-attr]
-    gap = None
-    if node is None and raw is not None:
+    if node is None and gap is None and raw is not None:
         whole = raw.length_m if name == "length" else raw.width_m if name in ("width", "diameter") else raw.height_m
         row = opened.assumption(replace(place, key=f"{place.key}.size"))
         gap = share_fact(place.down(name), row, whole) if row is not None else None

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from millhand.intake.form import Entry, Group, Number, Several, Text, Word
+from millhand.intake.form_part import PARTS
 from millhand.intake.form_shop import JUDGED, SHIFTS
 from millhand.intake.form_work import ELEMENTS, INQUIRY
 from millhand.intake.inquiry_facts import SHAPES, WRITTEN_BASES
@@ -90,6 +91,9 @@ def several(entry: Several) -> dict[str, Any]:
     items: dict[str, Any] = {"type": "array", "items": table(entry.entries)}
     if entry is ELEMENTS:
         items["items"] |= {"oneOf": [{"required": ["time"]}, {"required": ["readings"]}]}
+    if entry is PARTS:
+        items["items"]["required"] = [key for key in items["items"]["required"] if key not in ("raw", "raw_mass")]
+        items["items"] |= {"anyOf": [{"required": ["raw", "raw_mass"]}, {"required": ["mesh", "mesh_unit"]}]}
     if entry is JUDGED:
         value = {"value": {}, "reason": {"type": "string"}}
         one = {"type": "object", "properties": value, "required": list(value), "additionalProperties": False}

@@ -16,6 +16,7 @@ from millhand.intake.inquiry_sums import (
     shifts_per_y,
     written,
 )
+from millhand.intake.mesh_odd import odd_mesh
 from millhand.intake.text import duration
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
@@ -31,7 +32,7 @@ FEEDING = (window_by_chance, place_in_line, feeder_in_line)
 
 def oddities(inquiry: Inquiry) -> tuple[Odd, ...]:
     """Figures that do not go together first, then what is only unusual."""
-    checks = (clashes, odd_load, odd_handling, odd_orders, odd_people, odd_hours, *FEEDING, unsaid)
+    checks = (clashes, odd_load, odd_handling, odd_orders, odd_people, odd_hours, *FEEDING, odd_mesh, unsaid)
     return tuple(odd for check in checks for odd in check(inquiry))
 
 

@@ -16,6 +16,26 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Mesh:
+    """What the file with the shape of a part says; volume, centre and grip faces are None where it has holes."""
+
+    file: str
+    unit: Choice  # mm, cm, m, inch: the file has none
+    state: Choice  # raw, finished
+    along_x_m: Fact  # extents along the axes of the file
+    along_y_m: Fact
+    along_z_m: Fact
+    box: Size  # the least box found about it, longest side first
+    volume_m3: Fact | None
+    mass_kg: Fact | None  # None: holes, or the material was not said
+    centre_x_m: Fact | None  # of gravity, from the origin of the file
+    centre_y_m: Fact | None
+    centre_z_m: Fact | None
+    grip_m: Fact | None  # a guess: distance of the largest pair of opposite flat faces
+    grip_area_m2: Fact | None  # the smaller of the two
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
     """What a feeder cuts the parts from; part and cut-off follow each other down to the remnant."""
 
@@ -77,6 +97,7 @@ class Part:
     material: Choice  # steel, stainless, aluminium, magnesium, titanium, brass, plastic, other
     operations: tuple[Operation, ...]
     bears_n: Fact | None = None  # force of each jaw that leaves no damage; None: nobody said
+    mesh: Mesh | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

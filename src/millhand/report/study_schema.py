@@ -33,7 +33,7 @@ ADDED = frozenset(
         "ManualElement": "every_parts operation",
         "Inquiry": "obstacles pinned",
         "Machine": "inside",
-        "Part": "material bears_n",
+        "Part": "material bears_n mesh",
     }.items()
     for name in names.split()
 )
