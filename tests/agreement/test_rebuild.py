@@ -54,7 +54,7 @@ PAPER = {
         hours=(7.25 + 7.5) * 225 * (1 - 0.10 * UNREPLACED),
         wage=21 * (1 + 0.10 / 2) * 1.24 * (15.0 / 14.75) / 0.90, usable=0.15, rate=0.92,
         families=2, around_kusd=3 * 6, engineering_kusd=75, a_day_h=2 * 8.0,
-        contribution=3.4, orders=190_000, today=225 * 450, track_m=2 * 2.6 + 1.0,
+        contribution=3.4, orders=190_000, today=225 * 450, track_m=2 * 2.6,
     ),
     "5_two_vises": Paper(
         hours=2 * 7.5 * 250 * (1 - 0.10 * UNREPLACED),

@@ -9,15 +9,15 @@ from millhand.model.cell import Cell
 from millhand.model.performance import Performance
 from millhand.model.slots import scaled
 from millhand.model.study import Result, Study
+from millhand.model.walk import with_facts
 from millhand.solvers.kernel.replications import simulate
-from millhand.stages.concepts import concepts
 from millhand.stages.performance.shared import ABSENCE
 from tests.examples.test_examples import NAMES, done
-from tests.stages.short_road import catalogue, changed, example, walked
+from tests.stages.short_road import changed, example, walked
 
 LATHES = "2_three_lathes"
 TRACK = "drawers-floor_track-{}-centric_double-{}"
-FENCED, LIMITED = TRACK.format("fenced_20", "fence"), TRACK.format("force_limited_12", "scanner")
+FENCED, LIMITED = TRACK.format("fenced_20", "fence"), TRACK.format("force_limited_25", "scanner")
 FAULT_OF_LOAD = f"concepts.{FENCED}.cells.fault_share"
 
 
@@ -40,12 +40,8 @@ def cells(study: Study) -> Iterator[tuple[Result, Performance]]:
 def test_without_hours_alone_no_cell_pays_at_the_three_lathes() -> None:
     """They pay by unmanned hours alone: without those even a cell at its load bound misses the hurdle."""
     inquiry = changed(example(LATHES), {"wishes.unattended": 0.0})
-    living = [
-        made
-        for each in concepts(inquiry, catalogue())
-        if each.kind == "cell" and "floor_track" in each.id
-        for made in (walked(inquiry, each.id),)
-    ]
+    alive = {each.concept.id for each in done(LATHES).results if each.concept.kind == "cell" and each.cell is not None}
+    living = [walked(inquiry, each) for each in sorted(alive) if "floor_track" in each]
 
     assert len(living) >= 4
     assert all(made.value(made.case.hurdle_balance) < 0.0 for made in living)
@@ -90,7 +86,10 @@ def test_ten_times_the_faults_hurt() -> None:
 @pytest.mark.xdist_group("examples")
 @pytest.mark.parametrize("name", ["1_two_mills", LATHES])
 def test_a_cycle_that_the_machines_set_is_machining_and_gap(name: str) -> None:
-    """Not machining and the arm's whole work. With two hands exactly; with one, all wait for the furthest machine."""
+    """Not machining and the arm's whole work. With two hands exactly; with one, all wait for the furthest machine.
+
+    Exactly but for the grid: run, door, exchange and restart of a cell stand in whole thousandths of a second.
+    """
     study = done(name)
     machines, part = value(study, "shifts.machines"), study.inquiry.parts[0].operations[0]
     looked_at = [each for each, own in cells(study) if own.cycle_per_h and own.pace_setter.startswith("machine")]
@@ -104,7 +103,8 @@ def test_a_cycle_that_the_machines_set_is_machining_and_gap(name: str) -> None:
         most = machines * 3600.0 / (part.time_s.value + gap)
         least = most if gripper.figures["hands"].value == 2.0 else 0.97 * most
 
-        assert least * (1.0 - 1e-6) <= value(study, own.cycle_per_h) <= most * (1.0 + 1e-6)
+        grid = 4 * 0.0005 / (part.time_s.value + gap)
+        assert least * (1.0 - grid) <= value(study, own.cycle_per_h) <= most * (1.0 + grid)
 
 
 # --- force-limited arms ---
@@ -112,7 +112,8 @@ def test_a_cycle_that_the_machines_set_is_machining_and_gap(name: str) -> None:
 
 def loss_of_force_limited(time_s: float) -> float:
     """Share of the fenced arm's rate that the force-limited one lacks, three lathes of a machining time."""
-    inquiry = changed(example(LATHES), {"parts.flange.turning.time": time_s})
+    told = changed(example(LATHES), {"parts.flange.turning.time": time_s})
+    inquiry = with_facts(told, {told.wishes.people_pass.id: replace(told.wishes.people_pass, value="yes")})
     slow, quick = (walked(inquiry, concept) for concept in (LIMITED, FENCED))
     return 1.0 - slow.value(slow.performance.bound_per_h) / quick.value(quick.performance.bound_per_h)
 

@@ -102,14 +102,15 @@ def bends_of(path: ToolPath) -> Bends:
 
 
 def shares(limits: NDArray[np.float64], changes: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Limit over change, infinite where nothing changes."""
-    return np.divide(limits, changes, out=np.full_like(changes, np.inf), where=changes > 0.0)
+    """Limit over change, infinite where nothing changes, or next to nothing."""
+    with np.errstate(over="ignore"):  # beyond the greatest number is infinite too
+        return np.divide(limits, changes, out=np.full_like(changes, np.inf), where=changes > 0.0)
 
 
 def accels_left(bends: Bends, accels: NDArray[np.float64], speed: float) -> NDArray[np.float64]:
     """Acceleration along the path that each sample and axis leaves at this speed; infinite where the joint rests."""
     free = accels - bends.second * (speed * speed)
-    return np.divide(free, bends.first, out=np.full_like(free, np.inf), where=bends.first > 0.0)
+    return shares(free, bends.first)
 
 
 def accel_left(bends: Bends, accels: NDArray[np.float64], *, tool: ToolLimits, speed: float) -> float:
