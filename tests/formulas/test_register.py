@@ -5,7 +5,7 @@ import math
 import pytest
 
 from millhand.formulas import REGISTER
-from millhand.formulas.register import Formula, limits_words, unit_of
+from millhand.formulas.register import Formula, formula, limits_words, unit_of
 
 
 @pytest.mark.parametrize(
@@ -61,3 +61,17 @@ def test_a_figure_that_could_hurt_carries_its_caution(formula: Formula) -> None:
     if formula.function.__module__.rpartition(".")[2] in HARMFUL:
         assert "aid for concept work" in formula.caution
         assert any(word in formula.caution for word in ("risk assessment", "competent persons")), formula.name
+
+
+def test_two_formulas_of_one_name_are_refused() -> None:
+    """The one that is there already is named, and stays."""
+
+    def move_time_s(distance_m: float) -> float:
+        return distance_m
+
+    kept = REGISTER["move_time_s"]
+    told = rf"{__name__}: move_time_s is a formula of millhand\.formulas\.motion already; call that one"
+    with pytest.raises(ValueError, match=told):
+        formula(source="own_computation, a test")(move_time_s)
+
+    assert REGISTER["move_time_s"] is kept

@@ -114,18 +114,6 @@ def longest_time_s(times_s: tuple[float, ...]) -> float:
     return max(times_s, default=0.0)
 
 
-@formula(source="own_computation, least of several", unit="m/s", units={"speeds_m_s": "m/s"})
-def least_speed_m_s(speeds_m_s: tuple[float, ...]) -> float:
-    """The least of several limits of one speed [m/s].
-
-    Source: own_computation.  Valid for at least one speed.
-
-    >>> least_speed_m_s((0.5, 0.3))
-    0.3
-    """
-    return min(speeds_m_s)
-
-
 @formula(source="own_computation, least of several", unit="1")
 def least_share(shares: tuple[float, ...]) -> float:
     """The least of several shares [0..1].

@@ -83,6 +83,9 @@ def formula(
 
     def enter(function: Callable[P, R]) -> Callable[P, R]:
         name = function.__name__
+        if name in REGISTER and REGISTER[name].function.__module__ != function.__module__:
+            other = REGISTER[name].function.__module__
+            raise ValueError(f"{function.__module__}: {name} is a formula of {other} already; call that one")
         own = {parameter: unit_of(parameter) for parameter in inspect.signature(function).parameters}
         REGISTER[name] = Formula(
             name=name,

@@ -34,8 +34,8 @@ BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may 
 class Placed:
     """One way to put a cell down. `feet` and `served` by name: machines, "presenter 1" ..., "outfeed 1" ...
 
-    travel_rad: how far the foot turns for one round, on a track how far it goes in m; floor_m2: the rectangle round all
-    that is new and the door planes.
+    travel: how far the foot turns for one round [rad], and on a track how far it goes [m]; floor_m2: the rectangle
+    round all that is new and the door planes.
     """
 
     feet: Mapping[str, Foot]
