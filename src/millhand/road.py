@@ -202,6 +202,7 @@ def earned(
         concept=plan.concept,
         timing=plan.timing,
         cell=plan.cell,
+        cell_hash=content_hash(plan.cell),
         schedule=plan.schedule,
         output=output,
         hours=desk.pattern,

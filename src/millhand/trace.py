@@ -4,7 +4,7 @@ import inspect
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from millhand.errors import ToolError
 from millhand.formulas import REGISTER, Formula
@@ -172,26 +172,59 @@ Solved = Mapping[
 ]  # fact id of a solver's result: its value from the numbers before it
 
 
-def recomputed(facts: Mapping[str, Fact], changes: Mapping[str, float], solved: Solved) -> dict[str, float]:
-    """Every number of the map after some facts were changed, worked out again in the order they were written.
+class Step(NamedTuple):
+    """How one fact of a map follows from those before it: `single` and `grouped` name the parameters of its formula."""
+
+    id: str
+    value: float
+    function: Callable[..., Any] | None
+    single: tuple[tuple[str, str], ...] = ()  # parameter, fact id
+    grouped: tuple[tuple[str, tuple[str, ...]], ...] = ()  # parameter, fact ids
+
+    def of(self, numbers: Mapping[str, float]) -> float:
+        """The formula of the numbers before it."""
+        assert self.function is not None
+        arguments: dict[str, Any] = {name: numbers[source] for name, source in self.single}
+        for name, sources in self.grouped:
+            arguments[name] = tuple([numbers[source] for source in sources])
+        return float(self.function(**arguments))
+
+
+def steps(facts: Mapping[str, Fact]) -> tuple[Step, ...]:
+    """How a map is worked out again, in the order it was written: made once for those who do it many times."""
+    return tuple(_step(fact) for fact in facts.values())
+
+
+def _step(fact: Fact) -> Step:
+    """How one fact follows."""
+    if fact.formula is None:
+        return Step(fact.id, fact.value, None)
+    single = {key: source for key, source in fact.inputs if not key.endswith("[]")}
+    # A parameter that no fact was given for is a group of none: the sum of no elements.
+    grouped: dict[str, tuple[str, ...]] = {name: () for name in _required(fact.formula) if name not in single}
+    for key, source in fact.inputs:
+        if key.endswith("[]"):
+            grouped[key[:-2]] = (*grouped.get(key[:-2], ()), source)
+    return Step(fact.id, fact.value, REGISTER[fact.formula].function, tuple(single.items()), tuple(grouped.items()))
+
+
+def recomputed(
+    facts: Mapping[str, Fact] | Sequence[Step], changes: Mapping[str, float], solved: Solved
+) -> dict[str, float]:
+    """Every number of the map (or of its steps) after some facts were changed, worked out in the order of writing.
 
     As a spreadsheet does it: given and assumed facts keep their value unless `changes` names them, facts with a formula
     are computed anew, solver results come from `solved` where it knows them and stay as they are where it does not.
     A result may be infinite here (a payback that never comes); nothing is written into a sheet.
     """
     numbers: dict[str, float] = {}
-    for fact_id, fact in facts.items():
-        if fact_id in changes:
-            numbers[fact_id] = changes[fact_id]
-        elif fact.formula is not None:
-            # A parameter that no fact was given for is a group of none: the sum of no elements.
-            arguments: dict[str, Any] = dict.fromkeys(_required(fact.formula), ())
-            for key, source in fact.inputs:
-                name = key.removesuffix("[]")
-                arguments[name] = (*arguments.get(name, ()), numbers[source]) if key.endswith("[]") else numbers[source]
-            numbers[fact_id] = float(REGISTER[fact.formula].function(**arguments))
-        elif fact_id in solved:
-            numbers[fact_id] = solved[fact_id](numbers)
+    for step in steps(facts) if isinstance(facts, Mapping) else facts:
+        if step.id in changes:
+            numbers[step.id] = changes[step.id]
+        elif step.function is not None:
+            numbers[step.id] = step.of(numbers)
+        elif step.id in solved:
+            numbers[step.id] = solved[step.id](numbers)
         else:
-            numbers[fact_id] = fact.value
+            numbers[step.id] = step.value
     return numbers

@@ -29,12 +29,16 @@ def ramped(amount: float, share: float) -> float:
 def months_money(yearly_money: Sequence[float], *, ramp_up: Sequence[float], growth: float, months: int) -> list[float]:
     """What each month after hand-over brings [money]."""
     labour, output, running = yearly_money
-    flows = []
-    for month in range(months):
-        grown = (1.0 + growth) ** (month // 12)
-        share = ramp_up[month] if month < len(ramp_up) else 1.0
-        flows.append((ramped(labour * grown, share) + ramped(output, share) - running * grown) / 12.0)
-    return flows
+    flows: list[float] = []
+    for year in range(math.ceil(months / 12)):
+        grown = (1.0 + growth) ** year
+        shares = [*ramp_up[12 * year : 12 * year + 12], *[1.0] * 12][:12]
+        by_share = {
+            share: (ramped(labour * grown, share) + ramped(output, share) - running * grown) / 12.0
+            for share in set(shares)
+        }
+        flows += [by_share[share] for share in shares]
+    return flows[:months]
 
 
 def years_money(

@@ -29,7 +29,11 @@ def record_on_grid(record: R, grid_s: float) -> R:
 
 def field_on_grid(record: Any, name: str, grid_s: float) -> Any:
     """The value of one field, durations on the grid."""
-    value = getattr(record, name)
+    return placed_on_grid(record, name, getattr(record, name), grid_s)
+
+
+def placed_on_grid(record: Any, name: str, value: Any, grid_s: float) -> Any:
+    """A value for one field of a record, durations on the grid."""
     if isinstance(record, Fault | AttendantFault) and name == "every" and record.on == "load":
         return value
     return value_on_grid(value, grid_s, duration=holds_durations(record, name))

@@ -23,6 +23,13 @@ def limits_of(hint: Any) -> tuple[Any, ...]:
     return next((limits for limits in inner if limits), ())
 
 
+@cache
+def field_limits(record: Any, name: str) -> tuple[Any, ...]:
+    """The limits of one field of a record's type."""
+    return limits_of(hints(record)[name])
+
+
+@cache
 def is_duration(name: str) -> bool:
     """Whether a field's name says seconds (a speed ends on _m_s, the grid itself is none)."""
     return name.endswith("_s") and not name.endswith("_m_s") and name != "grid_s"

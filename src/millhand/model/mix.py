@@ -15,12 +15,14 @@ def part_set(parts: Mapping[str, CellPart]) -> dict[str, int]:
     written; where that would be too many, the fewest near to it."""
     shares = {name: part.share or 1.0 for name, part in parts.items()}
     whole = sum(shares.values())
-    sets = [counts_of(shares, size, whole) for size in range(max(1, len(shares)), MOST_PARTS + 1)]
+    sizes = range(max(1, len(shares)), MOST_PARTS + 1)
     for most in (EXACT, NEAR):
-        near = next((counts for counts in sets if off(shares, counts) <= most), None)
-        if near is not None:
-            return near
-    return min(sets, key=lambda counts: off(shares, counts)) if sets else dict.fromkeys(shares, 1)
+        for size in sizes:
+            counts = counts_of(shares, size, whole)
+            if off(shares, counts) <= most:
+                return counts
+    sets = (counts_of(shares, size, whole) for size in sizes)
+    return min(sets, key=lambda counts: off(shares, counts), default=dict.fromkeys(shares, 1))
 
 
 def counts_of(shares: Mapping[str, float], size: int, whole: float) -> dict[str, int]:

@@ -8,9 +8,9 @@ from annotated_types import Ge, Le
 
 from millhand.model.cell import Cell, MoveTable
 from millhand.model.grid import grid_steps
-from millhand.model.gridded import field_on_grid
+from millhand.model.gridded import placed_on_grid
 from millhand.model.handling import Element
-from millhand.model.limits import hints, limits_of
+from millhand.model.limits import field_limits, hints, limits_of
 from millhand.model.span import Span
 from millhand.model.written import NAMES, escaped
 
@@ -153,15 +153,13 @@ def edited(value: Any, tree: Tree | float, grid_s: float, limits: tuple[Any, ...
     if isinstance(value, Mapping):
         return {key: edited(item, tree[key], grid_s, limits) if key in tree else item for key, item in value.items()}
     kind: Any = type(value)
-    own = hints(kind)
-    changed = {
-        str(key): edited(getattr(value, str(key)), branch, grid_s, limits_of(own[str(key)]))
-        for key, branch in tree.items()
-    }
-    new = dataclasses.replace(value, **changed)
-    if isinstance(value, Span):
-        return new
-    return dataclasses.replace(new, **{name: field_on_grid(new, name, grid_s) for name in changed if leaf(tree[name])})
+    changed: dict[str, Any] = {}
+    for key, branch in tree.items():
+        name = str(key)
+        new = edited(getattr(value, name), branch, grid_s, field_limits(kind, name))
+        on_grid = leaf(branch) and not isinstance(value, Span)
+        changed[name] = placed_on_grid(value, name, new, grid_s) if on_grid else new
+    return dataclasses.replace(value, **changed)
 
 
 def leaf(branch: Any) -> bool:

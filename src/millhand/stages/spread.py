@@ -20,7 +20,7 @@ from millhand.model.study import Result
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.sampling.normal import normal_quantile
 from millhand.solvers.sampling.streams import stream_key, uniform
-from millhand.trace import Sheet, Solved, found, needed, recomputed
+from millhand.trace import Sheet, Solved, Step, found, needed, recomputed, steps
 
 DRAW_KIND = 21_000_000  # source of the uncertain facts in docs/streams.md; the fact itself stands as the replication
 P90_Z = normal_quantile(0.9)
@@ -108,8 +108,9 @@ def worlds(
     """The wanted facts, and all that stands between, in each of `count` draws of everything uncertain behind them."""
     part = needed(facts, wanted)
     kept = [fact_id for fact_id, fact in part.items() if fact.basis == "computed"]
+    again = steps(part)
     for world in draws(uncertain(part), count=count, seed=seed):
-        numbers = recomputed(part, world, solved)
+        numbers = recomputed(again, world, solved)
         yield {fact_id: numbers[fact_id] for fact_id in kept}
 
 
@@ -185,12 +186,13 @@ def drivers(sheet: Sheet, case: Case, solved: Solved) -> tuple[Driver, ...]:
     """
     ids = (case.payback_months, case.hurdle_balance)
     part = needed(sheet.facts, [fact_id for fact_id in ids if fact_id])
-    found_ones = [_driver(sheet, part, fact, ids, solved) for fact in uncertain(part)]
+    again = steps(part)
+    found_ones = [_driver(sheet, again, fact, ids, solved) for fact in uncertain(part)]
     moving = [driver for driver in found_ones if sheet.value(driver.swing) > 0.0]
     return tuple(sorted(moving, key=lambda driver: -sheet.value(driver.swing)))
 
 
-def _driver(sheet: Sheet, part: Mapping[str, Fact], fact: Fact, ids: tuple[str | None, str], solved: Solved) -> Driver:
+def _driver(sheet: Sheet, part: Sequence[Step], fact: Fact, ids: tuple[str | None, str], solved: Solved) -> Driver:
     """One fact alone, at its P10 and at its P90."""
     payback, value = ids
     horizon = 12.0 * sheet.value("money.horizon")

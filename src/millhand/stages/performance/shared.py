@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from millhand.model.canonical import content_hash
 from millhand.model.catalogue import HandChange
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
@@ -31,6 +30,7 @@ class Scope:
     concept: Concept
     timing: Timing
     cell: Cell
+    cell_hash: str
     schedule: Schedule | None
     output: Output | None
     hours: Hours
@@ -51,7 +51,7 @@ class Scope:
         sources = tuple(sorted({origin.fact for origin in self.cell.origins.values()}))
         fact = Fact(
             id=self.id(name), value=value, unit=unit, basis="computed",
-            source=f"{source} of cell {content_hash(self.cell)}", inputs=tuple(("", each) for each in sources),
+            source=f"{source} of cell {self.cell_hash}", inputs=tuple(("", each) for each in sources),
         )  # fmt: skip
         return found(self.sheet, fact)
 
