@@ -127,13 +127,14 @@ def test_an_arm_that_does_not_limit_its_force_may_not_touch() -> None:
 
 
 def test_a_fenced_cell_is_the_cell_of_the_study() -> None:
-    """Apart from people in the way it is the very cell that the study works out: moves, handling, duties, hours."""
+    """It is the very cell that the study works out: moves, handling, duties, hours, and where people stop the arm."""
     found = two_vises()
     own = next(each for each in found.results if each.concept.id == cell(found, "fenced").concept)
     assert own.cell is not None
 
     made = run_of(found, "fenced", "fence")
-    assert replace(made, zones={}, origins={}) == replace(own.cell, origins={})
+    assert made.zones["inside"].slows == {ARM: "stop"}
+    assert replace(made, origins={}) == replace(own.cell, origins={})
     assert own.estimate is not None
     assert found.facts[row(found, "fenced", "fence").price or ""].value == found.facts[own.estimate.installed].value
 

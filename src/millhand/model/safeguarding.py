@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from millhand.model.cell import Cell
 
+AT_MACHINES = ("clear", "tools", "chips")  # how the duties of a cell begin that are done in front of the machines
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Distance:

@@ -14,9 +14,10 @@ NEAR = {
 }
 RULE = (
     "Each way is the whole cell again: layout, price, weeks simulated under the same chance, output and payback. While "
-    "nobody is near the arm moves at its own speed; what it does near people happens inside the simulation. Here it "
-    "also stands while somebody works at a machine inside the guard, which the ranking leaves out, so that parts an "
-    "hour may lie a little below those of the comparison. Without a guard it works on beside people, slowly."
+    "nobody is near the arm moves at its own speed; what it does near people happens inside the simulation: behind a "
+    "gate, a curtain or a stop field it stands while somebody works at a machine, as in the ranking. What the slow "
+    "field of a scanner costs or saves is counted here alone, so that its parts an hour may differ a little from those "
+    "of the comparison. Without a guard it works on beside people, slowly."
 )
 SPEED_RULE = (
     "The greatest speed at which this arm, with gripper and parts, may meet a region that can draw back, from a free "

@@ -4,12 +4,13 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Literal
 
-from millhand.model.cell import Attendant, Cell, CellPart, Dispatch, MoveTable, Place, Step
+from millhand.model.cell import Attendant, Cell, CellPart, Dispatch, MoveTable, Place, Step, Zone
 from millhand.model.concept import Concept
 from millhand.model.duty import Duty, Trigger
 from millhand.model.fact import Fact
 from millhand.model.handling import Handling, Miss, Visit
 from millhand.model.machine import Machine
+from millhand.model.safeguarding import AT_MACHINES
 from millhand.model.station import Station
 from millhand.model.timing import OperationTiming
 from millhand.stages.cells.hand import operation_step
@@ -50,6 +51,7 @@ def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
     hands = _hands(concept, machines)
     # Whoever tends takes breaks when nothing calls: the cell is never left for a whole break.
     shifts = [piece for shift in manned(draft.inquiry) for piece in shift_intervals(shift, pauses=())]
+    duties = _duties(draft, concept, pockets, moulding=moulding)
     return Cell(
         name=f"{draft.inquiry.name}: {concept.title}",
         places={name: Place() for name in ("presenter", *machines, "outfeed", "home", "aisle")},
@@ -65,8 +67,8 @@ def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
         moves={"arm": _table(draft, tuple(machines)), "stand": MoveTable(places=("aisle",), empty_s=((0.0,),))},
         handling=_handling(draft, concept, double=hands == 2, moulding=moulding),
         parts={draft.timing.part: _route(draft)},
-        duties=hours_lost(draft, "tender", 1, manned(draft.inquiry), "aisle")
-        | after(_duties(draft, concept, pockets, moulding=moulding)),
+        duties=hours_lost(draft, "tender", 1, manned(draft.inquiry), "aisle") | after(duties),
+        zones=_zones(concept, duties),
         dispatch={"arm1": Dispatch(rule="first_to_finish")},
         origins=draft.origins,
     )
@@ -189,6 +191,21 @@ def _duties(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> 
     return duties | _evening(draft, duties) if draft.inquiry.wishes.unattended_s.value > 0.0 else duties
 
 
+def _zones(concept: Concept, duties: Mapping[str, Duty]) -> dict[str, Zone]:
+    """A gate, or a scanner's stop field, holds the arm while somebody is at a machine, or fills trays from within.
+
+    Where somebody may be touched, a scanner need only slow the arm: that is compared apart. A duty that holds the arm
+    anyway needs no zone.
+    """
+    assert concept.safeguarding is not None
+    if concept.safeguarding.words.get("inside") != "stop":
+        return {}
+    within = [name for name in duties if name.startswith(AT_MACHINES)]
+    if _filled_within(concept) and duties["refill"].holds != "arm":
+        within.append("refill")
+    return {"inside": Zone(duties=tuple(within), slows={"arm1": "stop"})}
+
+
 def _evening(draft: Draft, duties: dict[str, Duty]) -> dict[str, Duty]:
     """Before a run alone, people change the tools in use, empty the chip boxes and fill up, the refill at last."""
     renewed = [name for name, wear in (("tools", "tool"), ("chips", "chips")) if _falls_due(draft, wear)]
@@ -257,9 +274,14 @@ def _refill(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> 
 
 def _inside_the_fence(concept: Concept) -> bool:
     """Whether people go through the gate to refill, so that a fenced arm stands still meanwhile."""
-    assert concept.presenter is not None
     assert concept.safeguarding is not None
-    return concept.safeguarding.id == "fence" and concept.presenter.words.get("refill") == "inside"
+    return concept.safeguarding.id == "fence" and _filled_within(concept)
+
+
+def _filled_within(concept: Concept) -> bool:
+    """Whether people stand where the arm moves while they refill."""
+    assert concept.presenter is not None
+    return concept.presenter.words.get("refill") == "inside"
 
 
 def _while_it_fills(draft: Draft, loads: int) -> Trigger:

@@ -6,11 +6,11 @@ from millhand.model.cell import Attendant, Cell, MoveTable, Origin, Zone
 from millhand.model.duty import Duty, Trigger
 from millhand.model.fact import Fact
 from millhand.model.layout import Layout
+from millhand.model.safeguarding import AT_MACHINES
 from millhand.model.span import Span
 from millhand.stages.safeguarding.post import Post
 
 ARM, SLOW, PASSING, PASSER = "arm1", "arm_slow", "passing", "passer"
-AT_MACHINES = ("clear", "tools", "chips")  # how the duties in front of the machines begin
 Row = tuple[float | None, ...]
 
 
