@@ -38,14 +38,14 @@ def plan(letters: float = 0.1) -> Plan:
 
 
 @cache
-def files() -> dict[str, str]:
+def files() -> dict[str, bytes]:
     """The drawings of the fixture study."""
     return drawings(study())
 
 
 def read_back() -> Any:
     """The exchange file as its library reads it."""
-    return ezdxf.read(io.StringIO(files()[f"drawings/{ARM}.dxf"]))
+    return ezdxf.read(io.StringIO(files()[f"drawings/{ARM}.dxf"].decode()))
 
 
 def of(things: tuple[Thing, ...], layer: str) -> list[Line]:
@@ -228,7 +228,7 @@ def test_the_exchange_file_holds_what_the_picture_holds() -> None:
 def test_two_runs_give_the_same_bytes() -> None:
     """Neither clock nor chance goes into a drawing, whatever the library would do by itself."""
     assert drawings(study.__wrapped__()) == files()
-    assert "2000-01-01" not in files()[f"drawings/{ARM}.svg"]
+    assert b"2000-01-01" not in files()[f"drawings/{ARM}.svg"]
     assert ezdxf.options.write_fixed_meta_data_for_testing is False
 
 
@@ -242,7 +242,7 @@ def test_signs_that_many_programs_lack_are_written_plainly() -> None:
 
 def test_only_cells_that_can_work_and_stand_somewhere_are_drawn() -> None:
     """Two files for the one cell, none for what is done by hand or fell."""
-    assert sorted(files()) == [f"drawings/{ARM}.dxf", f"drawings/{ARM}.svg"]
+    assert sorted(files()) == [f"drawings/{ARM}.{form}" for form in ("dxf", "glb", "svg")]
 
 
 def test_the_cycle_that_is_shown_is_that_of_the_cell() -> None:

@@ -97,10 +97,9 @@ def study_files(study: Study) -> dict[str, bytes]:
             texts[cell_file(result.concept.id)] = canonical(as_written(result.cell))
     for each in study.tending.cells if study.tending is not None else ():
         texts[cell_file(each.name)] = canonical(as_written(each.cell))
-    texts |= drawings(study)
     for run in study.safeguarding.simulated if study.safeguarding is not None else ():
         texts[cell_file(run.name)] = canonical(as_written(run.cell))
-    return {name: text.encode("utf-8") for name, text in texts.items()}
+    return {name: text.encode("utf-8") for name, text in texts.items()} | drawings(study)
 
 
 def refuse_foreign(target: Path) -> None:
