@@ -48,9 +48,9 @@ setup: .venv/.ok  ## make .venv from the locks (seconds; nothing to do the secon
 demo: setup  ## answer the first example's inquiry and show the answer
 	$(BIN)/millhand study examples/1_two_mills/inquiry.yaml --out build/demo --seed 1
 
-test: setup  ## every test without a browser (at most 5 minutes)
+test: setup  ## every test without a browser (at most 5 minutes); beside check, the house rules are not run twice
 	MILLHAND_CODE=build/code $(BIN)/millhand warm-up
-	$(BIN)/python -m pytest -q -n $(WORKERS) --ignore=tests/browser tests
+	$(BIN)/python -m pytest -q -n $(WORKERS) --ignore=tests/browser $(if $(filter check house,$(MAKECMDGOALS)),--ignore=tests/house) tests
 
 test-faces: setup  ## the pages in the real browser (at most 10 minutes)
 	@command -v chromium >/dev/null \
@@ -67,7 +67,7 @@ types: setup
 	$(BIN)/mypy --strict src
 
 house: setup
-	$(BIN)/python -m pytest -q tests/house
+	$(BIN)/python -m pytest -q -n $(WORKERS) tests/house
 
 locks-guard:
 	@! grep -nE '[a-z]+://|--(extra-)?index-url|--find-links' locks/*.txt || { echo 'A lock names a host.' >&2; exit 1; }

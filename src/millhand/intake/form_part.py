@@ -148,7 +148,7 @@ MESH = (
     Text(
         key="mesh",
         field="file",
-        help="a file .stl or .obj with the shape of the part, in the folder of the inquiry",
+        help="a file .stl, .obj or .step with the shape of the part, in the folder of the inquiry",
         example="the path of a file, such as bracket.stl",
     ),
     Word(
@@ -156,7 +156,7 @@ MESH = (
         field="unit",
         options=tuple(MESH_UNITS_M),
         gap="none",
-        help="what the lengths in the mesh are counted in; such a file does not say it",
+        help="what the lengths in the mesh are counted in; STL and OBJ do not say it, STEP does",
     ),
     Word(
         key="mesh_is",

@@ -12,6 +12,8 @@ from millhand.intake.inquiry_facts import choice_of
 from millhand.intake.inquiry_groups import Spot, entries_at, only
 from millhand.intake.inquiry_opened import Opened, child
 from millhand.intake.mesh_shape import KINDS, MeshShape, shape_in
+from millhand.intake.mesh_step import STEP_KINDS, NoReader
+from millhand.intake.yaml_tree import Node
 from millhand.model.fact import Choice, Fact
 from millhand.model.part import Mesh, Size
 
@@ -44,7 +46,13 @@ def seen_in(spot: Spot, folder: Path, opened: Opened) -> Seen:
                 opened.bad_node(beside, "the file as 'mesh' beside it, or nothing", "mesh_without_file")
         return Seen()
     unit_node = child(spot.table, "mesh_unit")
-    if unit_node is None:
+    if kind_of(own["file"]) in STEP_KINDS:
+        own = own | {"unit": _own_unit(own["file"], spot)}
+        if unit_node is not None:
+            opened.bad_node(
+                unit_node, "nothing: a STEP file says itself what its lengths are counted in", "mesh_own_unit"
+            )
+    elif unit_node is None:
         opened.bad(spot.where, f"no {spot.place.id}.mesh_unit", f"mesh_unit: {' | '.join(MESH_UNITS_M)} "
                    "(the file does not say what its lengths are counted in)", "mesh_no_unit")  # fmt: skip
     state = own["state"] or _raw(spot)
@@ -63,6 +71,23 @@ def seen_in(spot: Spot, folder: Path, opened: Opened) -> Seen:
     return Seen(mesh=mesh, gaps=dict(_gaps(mesh, shape, spot)), told=told)
 
 
+def kind_of(file: str) -> str:
+    """What a file is by its name.
+
+    >>> kind_of("parts/Bracket.STEP")
+    'step'
+    """
+    return PurePosixPath(file or "").suffix.lower().removeprefix(".")
+
+
+def _own_unit(file: str, spot: Spot) -> Choice:
+    """The unit in which the lengths of a STEP file come, whatever it was drawn in."""
+    return Choice(
+        id=spot.place.down("mesh_unit").id, value="m", options=tuple(MESH_UNITS_M), basis="given",
+        source=f"{file}, which names its own unit", title=MESH[1].help,
+    )  # fmt: skip
+
+
 def _raw(spot: Spot) -> Choice:
     """What a mesh is taken to show where nobody says it."""
     return Choice(
@@ -77,19 +102,29 @@ def _shape(file: str, folder: Path, spot: Spot, opened: Opened) -> MeshShape | N
     node = child(spot.table, "mesh")
     if not file or node is None:
         return None
-    kind = PurePosixPath(file).suffix.lower().removeprefix(".")
+    kind = kind_of(file)
     trouble = file_trouble(file, folder)
     if trouble is not None:
         opened.bad_node(node, trouble[0].replace("photos/door.jpg", "meshes/bracket.stl"),
                         trouble[1].replace("evidence", "mesh"))  # fmt: skip
     elif kind not in KINDS:
-        opened.bad_node(node, "a file .stl or .obj; other kinds, STEP too, must be saved as one of them", "mesh_kind")
+        opened.bad_node(node, "a file .stl, .obj or .step; other kinds must be saved as one of them", "mesh_kind")
     else:
-        shape = shape_in((folder / file).read_bytes(), kind)
-        if shape is None:
-            opened.bad_node(node, f"a file with triangles that can be read as {kind.upper()}", "mesh_not_read")
-        return shape
+        return _read(folder / file, kind, node, opened)
     return None
+
+
+def _read(path: Path, kind: str, node: Node, opened: Opened) -> MeshShape | None:
+    """The figures of a file that is there; None, and noted, where it cannot be read."""
+    try:
+        shape = shape_in(path.read_bytes(), kind)
+    except NoReader as missing:
+        write = f"the part saved as STL or OBJ, or install what reads STEP: {missing}"
+        opened.bad_node(node, write, "mesh_no_reader")
+        return None
+    if shape is None:
+        opened.bad_node(node, f"a file with triangles that can be read as {kind.upper()}", "mesh_not_read")
+    return shape
 
 
 def _density(spot: Spot, opened: Opened) -> tuple[float, str] | None:

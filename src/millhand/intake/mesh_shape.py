@@ -1,6 +1,7 @@
 """What the mesh of a part says about it: extents, the least box, volume, centre of gravity, a guess at grip faces.
 
-Lengths are in the file's own unit. Nothing but the bytes of one file is read: no materials, no pictures beside it.
+Lengths are in the file's own unit, of a STEP file in metres. Nothing but the bytes of one file is read: no materials,
+no pictures beside it.
 """
 
 import io
@@ -11,13 +12,15 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import numpy.typing as npt
 
+from millhand.intake.mesh_step import STEP_KINDS, glb_of
+
 if TYPE_CHECKING:
     from trimesh import Trimesh
 
 Numbers = npt.NDArray[np.float64]
 Triple = tuple[float, float, float]
 
-KINDS = ("stl", "obj")
+KINDS = ("stl", "obj", *STEP_KINDS)
 MOST_HULL = 3000  # triangles of the convex hull up to which the least box is looked for
 AS_IN_FILE = 1.01  # a least box that is smaller by less than this leaves the part as it lies in its file
 ROUND = 1.04  # across the corners over across the flats: a polygon of twelve sides is round, one of eight is not
@@ -40,7 +43,10 @@ class MeshShape:
 
 
 def shape_in(data: bytes, kind: str) -> MeshShape | None:
-    """The figures of an STL or OBJ file; None where it holds no triangles that can be read."""
+    """The figures of an STL, OBJ or STEP file; None where it holds no triangles that can be read.
+
+    Raises NoReader for a STEP file where the library for it is not installed.
+    """
     mesh = _mesh(data, kind)
     if mesh is None:
         return None
@@ -68,6 +74,8 @@ def _mesh(data: bytes, kind: str) -> "Trimesh | None":
     import trimesh
 
     options: dict[str, Any] = {"skip_materials": True} if kind == "obj" else {}
+    if kind in STEP_KINDS:
+        data, kind = glb_of(data), "glb"
     try:
         mesh = trimesh.load(io.BytesIO(data), file_type=kind, force="mesh", **options)
     except Exception:  # the library raises whatever its parsers happen to meet
