@@ -6,11 +6,12 @@ import pytest
 
 from millhand.formulas import REGISTER
 from millhand.formulas.contact import contact_speed_m_s
+from millhand.formulas.depreciation import macrs_share
 from millhand.formulas.exchange import cell_rate_per_h
 from millhand.formulas.finite_source import ashcroft_machines_running, state_shares
 from millhand.formulas.lifting import coupling_multiplier, recommended_weight_limit_kg
 from millhand.formulas.lifting_frequency import frequency_multiplier
-from millhand.formulas.money import discounted_payback_y, macrs_share, simple_payback_y
+from millhand.formulas.money import discounted_payback_y, simple_payback_y
 from millhand.formulas.motion import move_time_s, s_curve_move_time_s
 from millhand.formulas.packing import hexagonal_places, tray_places
 from millhand.formulas.reach import horizontal_reach_m

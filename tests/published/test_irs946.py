@@ -84,6 +84,15 @@ CHECKS = [
 ]
 
 
+CHECKS += [  # ch. 4: machines of 4 000 and 1 000 in quarters 1 and 3, computers of 5 000 in quarter 4
+    Check(
+        formula="mid_quarter_applies", inputs={"last_quarter_money": last, "whole_year_money": 10_000.0},
+        expected=applies, key="irs946", seen=SEEN,
+    )
+    for last, applies in ((5_000.0, 1.0), (4_000.0, 0.0))
+]  # fmt: skip
+
+
 @pytest.mark.parametrize("check", CHECKS, ids=str)
 def test_depreciation_tables(check: Check) -> None:
     """Each entry comes out to two digits, or is named as one that the source rounded otherwise."""

@@ -2,10 +2,11 @@
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 import pytest
 
-from tests.checks import OWN, SEEN, Check, assert_holds
+from tests.checks import MEMORY, OWN, SEEN, Check, assert_holds
 
 PARK = (-85_000, 35_000, 45_000, 50_000, 50_000, 45_000, 35_000)
 SLIDES = (-42_000, 12_000, 11_000, 10_000, 10_000, 9_000)
@@ -35,7 +36,44 @@ def rate_of(flows: Sequence[float], printed: str) -> Check:
     return Check(formula="internal_rate", inputs={"flows_money": flows}, printed=printed, key="blank2018", seen=SEEN)
 
 
+def left(before: float, tax_share: float, depreciation: float, printed: str, **about: Any) -> Check:
+    """What tax leaves of one year's flow."""
+    inputs = {"flow_money": before, "depreciation_money": depreciation, "tax_share": tax_share}
+    return Check(formula="after_tax_money", inputs=inputs, printed=printed, **about)
+
+
 CHECKS = [
+    left(40_000.0, 0.5, 21_000.0, "30500", key="sullivan2015", seen=MEMORY),
+    *(  # the three-year tables of irs946 on 84 000
+        left(40_000.0, 0.5, 84_000.0 * percent / 100.0, printed, key="own_computation", seen=OWN)
+        for percent, printed in ((33.33, "33998.6"), (44.45, "38669.0"), (14.81, "26220.2"), (7.41, "23112.2"))
+    ),
+    *(  # the five-year table on 1 000 000
+        left(350_000.0, 0.34, 10_000.0 * percent, printed, key="own_computation", seen=OWN)
+        for percent, printed in (
+            (20.0, "299000"),
+            (32.0, "339800"),
+            (19.2, "296280"),
+            (11.52, "270168"),
+            (5.76, "250584"),
+        )
+    ),
+    Check(
+        formula="annual_worth",
+        inputs={"flows_money": (-84_000.0, *(30_500.0,) * 4), "rate": 0.12},
+        printed="2847",
+        expected=30_500.0 - 84_000.0 * 0.12 * 1.12**4 / (1.12**4 - 1.0),
+        erratum="the printed figure takes the factor A/P from a table, as 0.3292",
+        key="sullivan2015",
+        seen=MEMORY,
+    ),
+    Check(
+        formula="profitability_index",
+        inputs={"flows_money": (-100_000.0, *(26_000.0,) * 5), "rate": 0.08},
+        printed="1.0381",
+        key="own_computation",
+        seen=OWN,
+    ),
     Check(
         formula="simple_payback_y", inputs={"flows_money": PARK}, printed="2.1", exact=True, key="park2007", seen=SEEN
     ),

@@ -1,4 +1,4 @@
-"""Time value of money: present worth, internal rate, paybacks, loans, depreciation.
+"""Time value of money: present worth, annual worth, paybacks, loans.
 
 A list of flows begins with the amount at t = 0 (a spreadsheet's NPV discounts its first value; ours does not).
 """
@@ -7,11 +7,9 @@ import itertools
 import math
 from collections.abc import Sequence
 
-from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE
+from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE
 from millhand.formulas.rates import RATE
 from millhand.formulas.register import formula
-
-FIRST_YEAR_SHARES = {"half_year": 0.5, "quarter_1": 0.875, "quarter_2": 0.625, "quarter_3": 0.375, "quarter_4": 0.125}
 
 
 @formula(source="newnan2004, ch. 5, present worth", unit="money", valid=RATE, units={"flows_money": "money"})
@@ -94,36 +92,38 @@ def loan_payment(principal_money: float, *, rate: float, periods: float) -> floa
 
 
 @formula(
-    source="newnan2004, ch. 11, straight line",
-    unit="money/y",
-    valid={"cost_money": NOT_NEGATIVE, "salvage_money": NOT_NEGATIVE, "years": POSITIVE},
+    source="newnan2004, ch. 4, interest on what is left",
+    unit="money",
+    valid=RATE | {"principal_money": NOT_NEGATIVE, "periods": FROM_ONE, "period": FROM_ONE},
 )
-def straight_line_depreciation(cost_money: float, *, salvage_money: float, years: float) -> float:
-    """Equal yearly depreciation from cost down to salvage value [money/y].
+def loan_interest(principal_money: float, *, rate: float, periods: float, period: float) -> float:
+    """Interest within the payment at the end of one period of a loan that equal payments pay off [money].
 
-    Source: newnan2004, ch. 11.  Valid for a life above zero.
+    What the payment holds beyond it goes to the principal.
+    Source: newnan2004, ch. 4; numpyfinancial, ipmt.  Valid for a rate per period above -1 and a period of the loan.
     """
-    return (cost_money - salvage_money) / years
+    payment, before = loan_payment(principal_money, rate=rate, periods=periods), period - 1.0
+    grown = (1.0 + rate) ** before
+    return rate * (principal_money * grown - payment * (grown - 1.0) / rate) if rate != 0.0 else 0.0
 
 
-@formula(
-    source="irs946, appendix A, tables A-1 to A-5",
-    unit="1",
-    valid={"year": FROM_ONE, "life_y": (3.0, 10.0), "first_year_share": (0.125, 0.875)},
-)
-def macrs_share(year: float, *, life_y: float, first_year_share: float) -> float:
-    """Share of the depreciable basis taken in one recovery year, computed by the rule [0..1].
+@formula(source="newnan2004, ch. 6, equivalent uniform annual worth", unit="money", valid=RATE)
+def annual_worth(flows_money: Sequence[float], *, rate: float) -> float:
+    """The same amount at the end of every period that is worth as much as the flows [money a period].
 
-    200 % declining balance, changing to straight line in the first year in which that gives as much. first_year_share:
-    0.5 half-year; 0.875, 0.625, 0.375, 0.125 mid-quarter of quarters 1 to 4 (FIRST_YEAR_SHARES). The printed tables
-    round so that a column adds to 100 %, so single entries differ in the last digit.
-    Source: irs946, appendix A.  Valid for 3, 5, 7 and 10 year property; no tax advice.
+    Source: newnan2004, ch. 6.  Valid for a rate per period above -1 and one period or more after t = 0.
     """
-    left, elapsed, share = 1.0, 0.0, 0.0
-    for number in range(1, round(year) + 1):
-        held = first_year_share if number == 1 else min(1.0, life_y - elapsed)
-        if held <= 0.0:
-            return 0.0
-        share = max(left * 2.0 / life_y * held, left * held / (life_y - elapsed))
-        left, elapsed = left - share, elapsed + held
-    return share
+    return present_worth(flows_money, rate=rate) / annuity_factor(rate, years=len(flows_money) - 1.0)
+
+
+@formula(source="newnan2004, ch. 9, present worth index", unit="1", valid=RATE)
+def profitability_index(flows_money: Sequence[float], *, rate: float) -> float:
+    """Present worth of what comes after t = 0 for each unit paid at t = 0; above 1 the present worth is above 0 [1].
+
+    Source: newnan2004, ch. 9.  Valid for a rate per period above -1 and an outlay at t = 0.
+
+    >>> profitability_index([-100.0, 60.0, 60.0], rate=0.0)
+    1.2
+    """
+    outlay, *later = flows_money
+    return present_worth([0.0, *later], rate=rate) / -outlay

@@ -85,6 +85,39 @@ def internal_rate(flows_money: Sequence[float]) -> float | None:
     return compounding[-1] - 1.0 if compounding else None
 
 
+@formula(source="newnan2004, ch. 7A, several internal rates", unit="1", units={"flows_money": "money"})
+def internal_rates(flows_money: Sequence[float]) -> tuple[float, ...]:
+    """Every rate per period above -0.99 at which the present worth is zero, ascending; empty where there is none [1].
+
+    Source: newnan2004, ch. 7A.  Valid for flows of both signs; a rate at which the worth only touches zero is left out.
+
+    >>> [round(rate, 9) for rate in internal_rates([-100.0, 230.0, -132.0])]
+    [0.1, 0.2]
+    """
+    if sign_changes(flows_money) == 0:
+        return ()
+    above = [1.0 / each - 1.0 for each in roots_between(flows_money, low=0.0, high=1.0) if each > 1e-9]
+    below = [each - 1.0 for each in roots_between(flows_money[::-1], low=0.01, high=1.0) if each < 1.0]
+    return tuple(sorted({*above, *below}))
+
+
+@formula(
+    source="spreadsheet, modified internal rate",
+    unit="1",
+    valid={"finance_rate": RATE["rate"], "reinvest_rate": RATE["rate"]},
+    units={"flows_money": "money"},
+)
+def modified_internal_rate(flows_money: Sequence[float], *, finance_rate: float, reinvest_rate: float) -> float:
+    """The one rate that takes what is paid, at its present worth, to what comes in, invested anew to the end [1].
+
+    Source: spreadsheet, MIRR.  Valid for flows of both signs and rates per period above -1.
+    """
+    last = len(flows_money) - 1
+    paid = sum(-each / (1.0 + finance_rate) ** n for n, each in enumerate(flows_money) if each < 0.0)
+    gained = sum(each * (1.0 + reinvest_rate) ** (last - n) for n, each in enumerate(flows_money) if each > 0.0)
+    return float((gained / paid) ** (1.0 / last)) - 1.0
+
+
 @formula(
     source="own_computation, Fisher relation", unit="1", valid={"rate": (-0.99, 10.0), "escalation": (-0.99, 10.0)}
 )
