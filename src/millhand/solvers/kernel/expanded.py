@@ -3,6 +3,7 @@
 station with several slots     alike stations side by side: m, m slot 2, ...
 own buffer before a machine    a store, m in, out of which the machine takes by itself, and nobody else
 own buffer after a machine     a store, m out, into which the machine puts by itself, and nothing else
+limited stay with own buffers  one over all of them: it ends where the part leaves the last, and was set down in the first
 gate                           the supply, and a sink at its place, s back, which tells it when a part was set down
 """
 
@@ -150,9 +151,12 @@ def _part(part: CellPart, cell: Cell, slots: Names) -> CellPart:
         if any(each.in_queue != 0 and each.kind == "process" for each in buffers.values()):
             route.append(Step(at=tuple(x for n in step.at for x in _placed_at(n, cell, slots))))
         times = step.times_s and {slot: span for name, span in step.times_s.items() for slot in slots[name]}
-        route.append(replace(step, at=_all(step.at, slots), times_s=times))
+        inside = replace(step, at=_all(step.at, slots), times_s=times)
         if any(each.out_queue != 0 and each.kind == "process" for each in buffers.values()):
-            route.append(Step(at=tuple(x for n in step.at for x in _picked_at(n, cell, slots))))
+            behind = Step(at=tuple(x for n in step.at for x in _picked_at(n, cell, slots)), stay_max_s=step.stay_max_s)
+            route += [replace(inside, stay_max_s=None), behind]
+        else:
+            route.append(inside)
     return replace(part, route=tuple(route))
 
 

@@ -120,7 +120,8 @@ def stay_arcs(names: Named, hop: Hop) -> Iterator[Arc]:
         yield waits(placed, lift, set_phase(lots, names.plan, hop).tail_steps + lead, station)
     longest = lots.route(j)[h + 1].stay_max_steps
     if longest is not None:
-        yield waits(lift, placed, -longest, f"window {station}")
+        since = names.event(lots.stays_from(following), "placed")
+        yield waits(lift, since, -longest, f"window {station}")
 
 
 def load_arcs(names: Named, station: str) -> Iterator[Arc]:

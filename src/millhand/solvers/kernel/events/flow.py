@@ -55,8 +55,11 @@ def pushed(c: Record, k: Record, s: int, now: int) -> bool:
         if has_windows(c) and c.windows:
             stayed_too_long(c, k, first_piece(c, k, s), s, now)
         q = take_first(c, k, s, now)
+        since = k.q_since[q]
         advance(c, k, q)
         into(c, k, target, q, now)
+        if has_windows(c) and c.s_only_to[s] == target:  # its stay is one, in the machine and its own buffers
+            k.q_since[q] = since
         if c.s_kind[s] == PROCESS:
             part_left(c, k, s, now)
             settle(c, k, s, now)
