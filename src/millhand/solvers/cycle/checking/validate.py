@@ -17,7 +17,6 @@ waits.py         what the arcs demand
 
 from collections import Counter
 
-from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.checking.books import Book, Token
@@ -65,10 +64,6 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
 
 def refuse(cell: Cell) -> None:
     """What the validator cannot check it does not wave through."""
-    for name, station in cell.stations.items():
-        queues = station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
-        if queues and station.capacity is None:
-            raise NotYet("a check of own buffers beside endless slots", where=f"/stations/{name}")
     refuse_pieces(cell)
     if cell.goal == "makespan":
         refuse_changeovers(cell)

@@ -119,8 +119,10 @@ class Lots:
         return station in self.view.working
 
     def holds_one_load(self, station: str) -> bool:
-        """Whether one load fills the station: a machine, or a store for one part."""
-        return self.works(station) or (self.cell.stations[station].kind == "store" and self.room(station) == 1)
+        """Whether one load fills the station: a machine without endless slots, or a store for one part."""
+        if self.works(station):
+            return self.room(station) is not None
+        return self.cell.stations[station].kind == "store" and self.room(station) == 1
 
     def room(self, station: str) -> int | None:
         """How many parts a station holds; None where it holds any number."""
@@ -223,8 +225,15 @@ def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
             raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
         check_steps(cell, name, part)
     for name, station in whole.cell.stations.items():
+        endless = station.kind == "process" and station.capacity is None
         if station.batch > 1 and station.attended:
             raise NotYet("a makespan with an attended load of several parts", where=f"/stations/{name}")
+        if station.batch > 1 and endless:
+            cure = f"the capacity of {name}: for how many loads there is room"
+            raise NotYet("a makespan with endless loads of several parts", where=f"/stations/{name}", cure=cure)
+        if endless and any(name in change.at for change in cell.changeovers):
+            cure = f"the capacity of {name}: how many slots it has"
+            raise NotYet("a makespan with changeovers of endless slots", where=f"/stations/{name}", cure=cure)
 
 
 def check_people(cell: Cell, view: Steady) -> None:
