@@ -38,8 +38,10 @@ CHECKED_PERIODS = 6
 
 def violations(cell: Cell, schedule: Schedule) -> list[str]:
     """Everything that is wrong with a schedule for a cell, in words; empty when nothing is."""
-    refuse(cell)
+    refuse_pieces(cell)
     only, cell = only_ways(with_slots(cell)) if is_told_in_full(cell) else {}, in_full(cell)
+    if cell.goal == "makespan":
+        refuse_changeovers(cell)
     found = certificate_violations(schedule)
     whole, lonely = handled(schedule)
     found += [*lonely, *strangers(cell, schedule)]
@@ -60,13 +62,6 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     ):
         play.found[words] = None
     return list(play.found)
-
-
-def refuse(cell: Cell) -> None:
-    """What the validator cannot check it does not wave through."""
-    refuse_pieces(cell)
-    if cell.goal == "makespan":
-        refuse_changeovers(cell)
 
 
 def told_again(cell: Cell, whole: list[Handled]) -> set[str]:
