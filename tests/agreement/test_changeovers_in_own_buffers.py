@@ -72,15 +72,16 @@ def planned(queues: Form) -> tuple[Form, Schedule]:
 
 @pytest.mark.parametrize("queues", [{"in_queue": 1}, {"out_queue": 1}, {"in_queue": 1, "out_queue": 1}])
 def test_by_hand(queues: Form) -> None:
-    """One part of each family: brought, worked on, out of the machine (by hand, or into the buffer in no time), the
-    machine changed over, the next one taken in (out of the buffer in no time, or fetched), worked on and brought out."""
+    """One part of each family: brought, worked on, out of the machine (by hand, or into the buffer in no time); it is
+    changed over, the next one taken in (out of the buffer in no time, or fetched), worked on and brought out."""
     bring = out = HOLD_S + WAY_S + HOLD_S
     leaves = 0 if "out_queue" in queues else HOLD_S
     comes = 0 if "in_queue" in queues else bring
-    form, found = planned(queues)
+    _, found = planned(queues)
 
     assert "not checked" not in found.how
-    assert (found.period_steps, found.proven) == ((bring + WORK_S + leaves + SET_UP_S + comes + WORK_S + out) * 1000, True)
+    whole_s = bring + WORK_S + leaves + SET_UP_S + comes + WORK_S + out
+    assert (found.period_steps, found.proven) == (whole_s * 1000, True)
 
 
 def set_up(found: Schedule) -> tuple[Event, Event]:
@@ -96,7 +97,9 @@ def test_a_changeover_that_nothing_waits_for_is_refused(queues: Form) -> None:
     first, last = set_up(found)
     own = {first.id, last.id}
     for apart in ("before", "after"):
-        arcs = tuple(each for each in found.arcs if getattr(each, other(apart)) in own or getattr(each, apart) not in own)
+        arcs = tuple(
+            each for each in found.arcs if getattr(each, other(apart)) in own or getattr(each, apart) not in own
+        )
 
         assert violations(cell_from(form), replace(found, arcs=arcs))
 

@@ -1,5 +1,5 @@
-"""Endless slots with own buffers: the best cycle and the plan for lots against the same cell with as many slots as parts
-can ever be there at once, which the simulation plays, and against the hand's own round, which is all that is left."""
+"""Endless slots with own buffers: the best cycle and the plan for lots against the same cell with as many slots as
+parts can ever be there at once, which the simulation plays, and against the hand's own round, all that counts."""
 
 import pytest
 

@@ -151,8 +151,8 @@ def test_lots(seed: int) -> None:
 
 
 def test_a_narrow_stay_keeps_lots_out_of_the_buffers() -> None:
-    """By hand: where no part may wait, each is brought (5 + 4 + 5 s), worked on for 10 s beside the hand and brought out
-    (5 + 4 + 5 s), with 4 s back in between; with time to wait in the buffers the hand goes for the next one meanwhile."""
+    """By hand: where no part may wait, each is brought (5 + 4 + 5 s), worked on for 10 s while the hand stands by and
+    brought out (5 + 4 + 5 s), 4 s back in between; with time to wait in the buffers it fetches another one."""
     form = arm_cell(1, time_s=10)
     form["goal"] = "makespan"
     form["parts"]["part"]["lot"] = {"size": 3}

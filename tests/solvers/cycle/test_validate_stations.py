@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
 from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule

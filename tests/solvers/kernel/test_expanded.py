@@ -51,7 +51,7 @@ def test_an_own_buffer_after_a_machine_is_a_store_that_it_puts_into(room: int) -
 
 @pytest.mark.parametrize("queues", [{"in_queue": 1}, {"out_queue": 1}, {"in_queue": 2, "out_queue": 1}])
 def test_only_each_nth_part_goes_through_a_gauge_with_own_buffers(queues: Form) -> None:
-    """A step that each third part visits is skipped with its buffers by the others: as many are gauged as lie in them."""
+    """A step that each third part visits is skipped with its buffers by the others."""
     form = arm_cell(1, time_s=10, way_s=1)
     form["places"]["gauge"] = {}
     form["stations"]["gauge"] = {"kind": "process", "place": "gauge"} | queues

@@ -57,7 +57,9 @@ def shortest_makespan(
         found = searched(rough, effort, first=first, horizon=horizon, least=least)
     if found.impossible:
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
-    return checked(cell, schedule_of(cell, lots, shorter(lots, (found.plan, first), by), (least * by, found.least * by)))
+    return checked(
+        cell, schedule_of(cell, lots, shorter(lots, (found.plan, first), by), (least * by, found.least * by))
+    )
 
 
 def simple_plan(lots: Lots, least: int, deadline: Deadline | None) -> Plan | None:

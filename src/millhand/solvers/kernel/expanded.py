@@ -3,7 +3,7 @@
 station with several slots     alike stations side by side: m, m slot 2, ...
 own buffer before a machine    a store, m in, out of which the machine takes by itself, and nobody else
 own buffer after a machine     a store, m out, into which the machine puts by itself, and nothing else
-limited stay with own buffers  one over all of them: it ends where the part leaves the last, and was set down in the first
+limited stay with own buffers  one over all of them: from the set-down in the first to the lift out of the last
 gate                           the supply, and a sink at its place, s back, which tells it when a part was set down
 """
 

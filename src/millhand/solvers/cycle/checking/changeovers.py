@@ -125,8 +125,8 @@ def waits(play: Play, loads: tuple[Load, Load], duty: Duty, done: Handled) -> No
 
 
 def outs(play: Play, station: str, load: Load) -> Iterator[tuple[int, At]]:
-    """After what, and how long after it, a load is out of a station: its lifts; with a buffer behind the machine the end
-    of its work, and the lift that makes room there."""
+    """After what, and how long after it, a load is out of a station: its lifts; with a buffer behind the machine the
+    end of its work, and the lift that makes room there."""
     book, behind = play.books[station], play.rules.queues(station)[1]
     if behind == 0:
         for lift in book.lifts[load.count - len(load.parts) : load.count]:

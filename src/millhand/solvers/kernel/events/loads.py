@@ -50,7 +50,7 @@ def is_begun(c: Record, k: Record, s: int) -> bool:
 
 @seldom
 def fits_last(c: Record, k: Record, s: int, g: int) -> bool:
-    """True where a part would begin a load behind all that are there, or the load that the last one began is its own."""
+    """True where a part would begin a load behind all that are there, or belongs to the load of the last one."""
     m = c.s_only_to[s]
     if not lacking(c, k, s, m):
         return True
