@@ -126,8 +126,6 @@ def several_in_one(seed: int) -> Form:
     if machine.get("batch", 1) > 1:
         machine |= {"in_queue": dice.choice([1, 2]), "out_queue": dice.choice([0, 1, None])}
     machine["capacity"] = dice.choice([1, 2]) if machine.get("batch", 1) > 1 else 2
-    if machine.get("batch", 1) > 1 and machine["capacity"] > 1:  # a rule of dispatch would mix two types in one load
-        form["parts"] = dict(list(form["parts"].items())[:1])
     return form
 
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
 from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
@@ -225,12 +224,11 @@ def test_a_part_that_moves_by_itself_may_have_two_numbers() -> None:
     assert violations(case.cell, replace(found, events=events, arcs=arcs, critical=critical)) == []
 
 
-def test_own_buffers_beside_endless_slots_are_refused_by_name() -> None:
-    """What the validator cannot check it does not wave through."""
+def test_with_endless_slots_own_buffers_pass_as_they_are() -> None:
+    """What one slot allows endless ones allow too: no part waits for the one before it."""
     case = machine("own buffers", capacity=None)
 
-    with pytest.raises(NotYet, match="own buffers beside endless slots"):
-        violations(case.cell, case.schedule)
+    assert violations(case.cell, case.schedule) == []
 
 
 def test_with_several_slots_it_has_to_be_said_which() -> None:

@@ -69,13 +69,24 @@ def test_what_cannot_be_computed_is_refused_by_name(thing: str) -> None:
 
 def test_the_rule_cycle_gives_way_with_a_word() -> None:
     """Where no cycle is known, the reader is told which rule chose instead."""
-    form = arm_cell(2)
-    form["stations"]["m1"]["in_queue"] = 1
+    form = arm_cell(1)
+    form["stations"]["m1"]["batch"] = 2
+    route = form["parts"]["part"]["route"]
+    form["parts"] = {name: {"share": 0.5, "route": route} for name in ("part1", "part2")}
     form["dispatch"]["arm"] = {"rule": "cycle", "fallback": "nearest"}
 
     assert compiled(cell_from(form)).left_out == (
         "arm: no cycle of this cell is known; it chooses by its fallback, nearest",
     )
+
+
+def test_a_choice_between_machines_with_and_without_own_buffers_is_refused() -> None:
+    """Told by name: one written out as a store and a machine, the other not, would be two steps and one."""
+    form = arm_cell(2)
+    form["stations"]["m1"]["in_queue"] = 1
+
+    with pytest.raises(NotYet, match="with and without own buffers"):
+        compiled(cell_from(form))
 
 
 def test_numbers_of_sources_have_room() -> None:

@@ -49,6 +49,27 @@ def test_an_own_buffer_after_a_machine_is_a_store_that_it_puts_into(room: int) -
     assert station_s(ours, "m1") == station_s(theirs, "m1")
 
 
+@pytest.mark.parametrize("queues", [{"in_queue": 1}, {"out_queue": 1}, {"in_queue": 2, "out_queue": 1}])
+def test_only_each_nth_part_goes_through_a_gauge_with_own_buffers(queues: Form) -> None:
+    """A step that each third part visits is skipped with its buffers by the others."""
+    form = arm_cell(1, time_s=10, way_s=1)
+    form["places"]["gauge"] = {}
+    form["stations"]["gauge"] = {"kind": "process", "place": "gauge"} | queues
+    form["handling"][2]["at"] = ["m1", "gauge"]
+    ways = form["moves"]["ways"]
+    ways["places"] = [*ways["places"], "gauge"]
+    ways["empty_s"] = [[0 if a == b else 1 for b in ways["places"]] for a in ways["places"]]
+    form["parts"]["part"]["route"].insert(2, {"at": ["gauge"], "time_s": 5, "every": 3})
+    run = run_of(form, HOURS)
+    into, out = (f"gauge {end}" if f"{end}_queue" in queues else "gauge" for end in ("in", "out"))
+    made, brought, lifted = (len(times_s(run, *each)) for each in (("pick", "m1"), ("place", into), ("pick", out)))
+
+    assert made > 100
+    assert abs(made - 3 * brought) <= 3
+    assert abs(brought - lifted) <= 2
+    assert len(times_s(run, "finished", "gauge")) in (lifted, lifted + 1, lifted + 2)
+
+
 def with_store(form: Form, room: int, *, before: bool) -> Form:
     """The cell with a store at the machine's place, which the machine takes from or puts into by itself."""
     store = {"kind": "store", "place": "m1", "capacity": room}

@@ -21,7 +21,7 @@ from millhand.solvers.cycle.lots.makespan_line import line_bounds
 from millhand.solvers.cycle.lots.makespan_lots import Lots, Way, lots_of
 from millhand.solvers.cycle.lots.makespan_one_arm import one_arm_plan
 from millhand.solvers.cycle.lots.makespan_plan import Plan
-from millhand.solvers.cycle.lots.makespan_scale import coarse
+from millhand.solvers.cycle.lots.makespan_scale import coarse, with_set_ups
 from millhand.solvers.cycle.lots.makespan_solve import Effort, Searched, Tell, searched
 from millhand.solvers.cycle.lots.makespan_turns import turn_bounds
 
@@ -57,7 +57,9 @@ def shortest_makespan(
         found = searched(rough, effort, first=first, horizon=horizon, least=least)
     if found.impossible:
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
-    return checked(cell, schedule_of(cell, lots, shorter(lots, found, first), (least * by, found.least * by)))
+    return checked(
+        cell, schedule_of(cell, lots, shorter(lots, (found.plan, first), by), (least * by, found.least * by))
+    )
 
 
 def simple_plan(lots: Lots, least: int, deadline: Deadline | None) -> Plan | None:
@@ -123,9 +125,9 @@ def most_travel(lots: Lots) -> Iterator[tuple[int, ...]]:
         yield tuple(way or 0 for row in mover.empty_steps for way in row) or (0,)
 
 
-def shorter(lots: Lots, found: Searched, first: Plan | None) -> Timed:
-    """The better of what was searched and the first plan, as early as its arcs allow."""
-    plans = [plan for plan in (found.plan, first) if plan is not None]
+def shorter(lots: Lots, found: tuple[Plan | None, ...], by: int) -> Timed:
+    """The best of the plans that were found in larger steps, as early as its arcs allow."""
+    plans = [with_set_ups(plan, by) for plan in found if plan is not None]
     if not plans:
         raise ToolError("no plan for the lots was found in the time given; give more", code="no_plan_in_time")
     made = [(timed(lots, plan), plan) for plan in plans]

@@ -64,13 +64,10 @@ def with_buffers(cell: Cell) -> Cell:
 
 
 def written(name: str, station: Station) -> Iterator[tuple[str, Station]]:
-    """The stations that one becomes."""
+    """The stations that one becomes; with several slots each is a machine by then, with endless slots it is one."""
     if not has_buffers(station):
         yield name, station
         return
-    if station.capacity != 1:
-        cure = f"the capacity of {name}: how many slots it has"
-        raise NotYet("a cycle with own buffers beside endless slots", where=f"/stations/{name}", cure=cure)
     takes, gives = station.in_queue != 0, station.out_queue != 0
     store = Station(kind="store", place=station.place, capacity=None)
     if takes:

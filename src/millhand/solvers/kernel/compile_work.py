@@ -130,7 +130,9 @@ def _feeders(stations: Stations, steps: Steps) -> tuple[int, ...]:
             for other in steps.at[steps.at_from[before] : steps.at_to[before]]:
                 for s in steps.at[steps.at_from[g] : steps.at_to[g]]:
                     found[s * count + other] = 1
-            if steps.every[before] == 1:
+            while steps.every[before] == 0:
+                before -= 1
+            if steps.every[before] == 1 or steps.every[g] == 0:
                 break
             before -= 1
     return tuple(found)

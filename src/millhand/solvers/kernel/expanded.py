@@ -3,6 +3,7 @@
 station with several slots     alike stations side by side: m, m slot 2, ...
 own buffer before a machine    a store, m in, out of which the machine takes by itself, and nobody else
 own buffer after a machine     a store, m out, into which the machine puts by itself, and nothing else
+limited stay with own buffers  one over all of them: from the set-down in the first to the lift out of the last
 gate                           the supply, and a sink at its place, s back, which tells it when a part was set down
 """
 
@@ -16,6 +17,7 @@ from millhand.model.station import Station
 from millhand.solvers.cycle.slots import is_told_in_full
 
 Names = dict[str, tuple[str, ...]]
+WITH_FIRST = 0  # `every` of what is visited by whichever parts visit the first step of a machine with own buffers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,7 +104,7 @@ def _written_out(name: str, station: Station) -> Iterator[tuple[str, Station]]:
         takes, gives = station.in_queue != 0, station.out_queue != 0
         if takes:
             yield f"{slot} in", replace(store, capacity=station.in_queue, self_in=station.self_in)
-        one = replace(station, capacity=1, in_queue=0, out_queue=0)
+        one = replace(station, capacity=station.capacity and 1, in_queue=0, out_queue=0)
         yield slot, replace(one, self_in=takes or station.self_in, self_out=gives or station.self_out)
         if gives:
             yield f"{slot} out", replace(store, capacity=station.out_queue, self_out=station.self_out)
@@ -148,11 +150,16 @@ def _part(part: CellPart, cell: Cell, slots: Names) -> CellPart:
             continue
         buffers = {name: cell.stations[name] for name in step.at}
         if any(each.in_queue != 0 and each.kind == "process" for each in buffers.values()):
-            route.append(Step(at=tuple(x for n in step.at for x in _placed_at(n, cell, slots))))
+            route.append(Step(at=tuple(x for n in step.at for x in _placed_at(n, cell, slots)), every=step.every))
+            step = replace(step, every=WITH_FIRST if step.every > 1 else 1)
         times = step.times_s and {slot: span for name, span in step.times_s.items() for slot in slots[name]}
-        route.append(replace(step, at=_all(step.at, slots), times_s=times))
+        inside = replace(step, at=_all(step.at, slots), times_s=times)
         if any(each.out_queue != 0 and each.kind == "process" for each in buffers.values()):
-            route.append(Step(at=tuple(x for n in step.at for x in _picked_at(n, cell, slots))))
+            at = tuple(x for n in step.at for x in _picked_at(n, cell, slots))
+            every = 1 if step.every == 1 else WITH_FIRST
+            route += [replace(inside, stay_max_s=None), Step(at=at, every=every, stay_max_s=step.stay_max_s)]
+        else:
+            route.append(inside)
     return replace(part, route=tuple(route))
 
 

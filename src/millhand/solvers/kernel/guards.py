@@ -13,7 +13,19 @@ def locked_up(c: Compiled, k: Any) -> bool:
             return True
         if k.a_holds[a] and not _outfeed_full(c, k.q_step[k.a_hand[a, 0]]):
             return True
-    return _circle(c, k)
+    return _circle(c, k) or _half_a_load(c, k)
+
+
+def _half_a_load(c: Compiled, k: Any) -> bool:
+    """True where a load waits for mates of its parts although no supply has run out and no machine is off by its hours:
+    no part of their type and step is ever given for it again."""
+    s = c.stations
+    endless = all(kind != SUPPLY or room < 0 for kind, room in zip(s.kind, s.capacity, strict=True))
+    return (
+        endless
+        and max(s.calendar, default=-1) < 0
+        and any(kind == PROCESS and 0 < k.s_inside[at] < s.batch[at] for at, kind in enumerate(s.kind))
+    )
 
 
 def _targets(c: Compiled, g: int) -> set[int]:
@@ -34,6 +46,8 @@ def _first(c: Compiled, k: Any, s: int) -> int:
     g = int(k.q_step[q]) + 1
     while c.steps.every[g] > 1 and k.g_until[g] != 1:
         g += 1
+        while c.steps.every[g] == 0:
+            g += 1
     return g
 
 
@@ -66,6 +80,8 @@ def who_waits(c: Compiled, k: Any) -> str:
     for s, name in enumerate(c.station_names):
         if c.stations.kind[s] == PROCESS and k.s_mode[s] == DONE:
             words.append(f"{name} holds a finished part that waits for {_names(c, _first(c, k, s))}")
+        elif c.stations.kind[s] == PROCESS and 0 < k.s_inside[s] < c.stations.batch[s]:
+            words.append(f"{name} holds {k.s_inside[s]} of the {c.stations.batch[s]} parts of a load, all of one type")
         elif c.stations.kind[s] == SUPPLY and c.stations.capacity[s] >= 0 and k.s_stock[s] == 0:
             words.append(f"{name} is empty")
     return "; ".join(words) + "."

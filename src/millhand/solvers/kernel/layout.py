@@ -134,7 +134,7 @@ class Steps:
     time: Ints  # [step * S + station]: span
     good: Floats
     good_stream: Ints  # per station
-    every: Ints
+    every: Ints  # 0: visited by whichever parts visit the step before it, in a machine with own buffers
     on_bad: Ints
     last: Ints
     stay_max: Ints  # -1: as long as it likes

@@ -156,11 +156,15 @@ def by_part(c: Compiled, each: Sequence[Counts], hours: float) -> Mapping[str, F
 
 
 def late_at(c: Compiled, each: Sequence[Counts], hours: float) -> Mapping[str, Figure]:
-    """Parts an hour that stayed too long, at each station where a stay is limited."""
+    """Parts an hour that stayed too long, at each station where a stay is limited; what leaves a machine's own buffer
+    has stayed at the machine."""
     g = c.steps
     limited = {s for n, most in enumerate(g.stay_max) if most >= 0 for s in g.at[g.at_from[n] : g.at_to[n]]}
+    machine = {buffer: s for s, buffer in enumerate(c.lots.only_to) if c.stations.kind[s] == PROCESS}
     return {
-        c.station_names[s]: _never_below_nothing(mean_interval([counts.late[s] / hours for counts in each]))
+        c.station_names[machine.get(s, s)]: _never_below_nothing(
+            mean_interval([counts.late[s] / hours for counts in each])
+        )
         for s in sorted(limited)
     }
 

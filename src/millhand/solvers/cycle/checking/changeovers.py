@@ -1,16 +1,37 @@
 """The rules of changeovers of lots: which are needed, by whom, at an empty station, and the part fetched after it."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import pairwise
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.duty import Duty
-from millhand.solvers.cycle.checking.books import Token
+from millhand.solvers.cycle.checking.books import Token, nth
 from millhand.solvers.cycle.checking.play import Play
-from millhand.solvers.cycle.unrolled import Handled, Turn, at
+from millhand.solvers.cycle.unrolled import At, Handled, Turn, at
 
 Brought = tuple[Turn, Token]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """The parts that a station worked on together, and how many of all its parts it had taken with them; `enters`: the
+    start of their work, where the station takes parts out of a buffer of its own."""
+
+    parts: tuple[Brought, ...]
+    count: int
+    enters: Turn | None
+
+    @property
+    def begins(self) -> int:
+        """When the first of it was taken in."""
+        return self.parts[0][0].start if self.enters is None else self.enters.start
+
+    @property
+    def complete(self) -> int:
+        """When the last of it was."""
+        return self.parts[-1][0].start if self.enters is None else self.enters.start
 
 
 def refuse_changeovers(cell: Cell) -> None:
@@ -20,9 +41,8 @@ def refuse_changeovers(cell: Cell) -> None:
         if duty.needs_hands and any(cell.attendants[who].hands > 1 for who in duty.who):
             raise NotYet("a check of a changeover that needs empty hands", where=f"/duties/{change.duty}")
         for name in change.at:
-            station = cell.stations[name]
-            if station.capacity != 1 or (station.in_queue, station.out_queue) != (0, 0):
-                raise NotYet("a check of changeovers beside slots or own buffers", where=f"/stations/{name}")
+            if cell.stations[name].capacity != 1:
+                raise NotYet("a check of changeovers of slots that have no names", where=f"/stations/{name}")
 
 
 def changeover_violations(play: Play, whole: list[Handled]) -> Iterator[str]:
@@ -30,13 +50,13 @@ def changeover_violations(play: Play, whole: list[Handled]) -> Iterator[str]:
     for name in play.cell.stations:
         done = [each for each in whole if each.kind == "set_up" and each.station == name]
         done.sort(key=lambda each: each.first.at_steps)
-        for old, new in asked(play, name):
-            row = duty_between(play, name, (old[-1][1], new[0][1]))
+        for old, new in pairwise(loads_of(play, name)):
+            row = duty_between(play, name, (old.parts[-1][1], new.parts[0][1]))
             if row is None:
                 continue
-            between = [each for each in done if old[-1][0].start <= each.first.at_steps <= new[0][0].start]
+            between = [each for each in done if old.complete <= each.first.at_steps <= new.begins]
             if len(between) != 1:
-                yield f"{name} is changed over {len(between)} times before step {new[0][0].start}, not once"
+                yield f"{name} is changed over {len(between)} times before step {new.begins}, not once"
                 continue
             done.remove(between[0])
             yield from one_change(play, row, between[0])
@@ -45,11 +65,17 @@ def changeover_violations(play: Play, whole: list[Handled]) -> Iterator[str]:
             yield f"{each.first.id} is a changeover that no part asks for"
 
 
-def asked(play: Play, station: str) -> Iterator[tuple[list[Brought], list[Brought]]]:
-    """Each load of a station with the next one."""
+def loads_of(play: Play, station: str) -> list[Load]:
+    """The loads of a station in turn: as they were brought, or as it took its parts out of its own buffer."""
     book = play.books[station]
-    loads = [book.brought[start : start + book.batch] for start in range(0, len(book.brought), book.batch)]
-    return pairwise(loads)
+    if play.rules.queues(station)[0] != 0:
+        taken = [(book.brought[number - 1], turn) for number, turn in book.begun.items()]
+        return [Load(parts=(each,), count=at, enters=turn) for at, (each, turn) in enumerate(taken, 1)]
+    size = book.batch
+    return [
+        Load(parts=tuple(book.brought[start : start + size]), count=start + size, enters=None)
+        for start in range(0, len(book.brought), size)
+    ]
 
 
 def duty_between(play: Play, station: str, parts: tuple[Token, Token]) -> tuple[str, Duty] | None:
@@ -81,19 +107,35 @@ def one_change(play: Play, row: tuple[str, Duty], done: Handled) -> Iterator[str
         yield f"{name} takes {done.hold_steps} steps, not {takes}"
 
 
-def waits(play: Play, loads: tuple[list[Brought], list[Brought]], duty: Duty, done: Handled) -> None:
+def waits(play: Play, loads: tuple[Load, Load], duty: Duty, done: Handled) -> None:
     """It begins when the old load is out and somebody could have come; the new one is lifted after it."""
-    turn, station = Turn(visit=done, period=0, start=done.first.at_steps), done.station
+    turn, (old, new) = Turn(visit=done, period=0, start=done.first.at_steps), loads
     first, last = at(turn, done.first), at(turn, done.last)
     play.exactly(first, last, play.rules.steps(duty.takes.mean_s), f"{done.first.id} does not take its time")
-    book = play.books[station]
-    gone = book.brought.index(loads[1][0])
-    for lift in book.lifts[gone - len(loads[0]) : gone]:
-        if lift is not None:
-            lag = play.rules.tail(lift.visit) + play.rules.steps(duty.response_s.mean_s)
-            words = f"{station} is changed over before its old parts are out and it was called for"
-            play.need(at(lift, lift.visit.last), first, lag, words)
-    for _, token in loads[1]:
+    for lag, event in outs(play, done.station, old):
+        words = f"{done.station} is changed over before its old parts are out and it was called for"
+        play.need(event, first, lag + play.rules.steps(duty.response_s.mean_s), words)
+    words = f"a part for {done.station} is fetched before it is changed over"
+    if new.enters is not None:
+        play.need(last, at(new.enters, new.enters.visit.first), 0, words)
+        return
+    for _, token in new.parts:
         if token.lifted is not None:
-            words = f"a part for {station} is fetched before it is changed over"
             play.need(last, at(token.lifted, token.lifted.visit.first), 0, words)
+
+
+def outs(play: Play, station: str, load: Load) -> Iterator[tuple[int, At]]:
+    """After what, and how long after it, a load is out of a station: its lifts; with a buffer behind the machine the
+    end of its work, and the lift that makes room there."""
+    book, behind = play.books[station], play.rules.queues(station)[1]
+    if behind == 0:
+        for lift in book.lifts[load.count - len(load.parts) : load.count]:
+            if lift is not None:
+                yield play.rules.tail(lift.visit), at(lift, lift.visit.last)
+        return
+    for start in nth(book.starts, load.count):
+        if start is not None:
+            yield 0, at(start, start.visit.last)
+    for lift in nth(book.lifts, load.count - behind) if behind is not None else ():
+        if lift is not None:
+            yield 0, at(lift, lift.visit.last)

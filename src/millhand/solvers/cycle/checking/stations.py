@@ -61,8 +61,11 @@ class StationRules:
                 self.need(at(start, start.visit.first), at(turn, turn.visit.begins), 0, words)
 
     def machine_free(self, book: Book, comes: tuple[Turn, At], number: int) -> None:
-        """Before a part comes into the machine the one before is done and gone, into the buffer behind or away."""
+        """Before a part comes into the machine the one before is done and gone, into the buffer behind or away; endless
+        slots always have one free."""
         turn, event = comes
+        if self.rules.room(turn.visit.target)[0] is None:
+            return
         _, behind = self.rules.queues(turn.visit.target)
         words = f"{turn.visit.target} still holds the part before when the next one comes in"
         if number - 1 > len(book.starts) or (behind is not None and number - 1 - behind > len(book.lifts)):
@@ -85,6 +88,8 @@ class StationRules:
         sets = [each.turn for each in lies] if buffered else book.load_sets(load)
         if len(sets) < book.batch:
             self.wrong(f"{station} starts with {len(sets)} of {book.batch} parts")
+        if len({(each.token.part, each.token.step) for each in lies}) > 1:
+            self.wrong(f"{station} works on parts of two types, or at two steps, in one load")
         for placed in sets:
             if placed is not None:
                 words = f"{station} starts before its part is there"

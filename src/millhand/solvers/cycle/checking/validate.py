@@ -17,7 +17,6 @@ waits.py         what the arcs demand
 
 from collections import Counter
 
-from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.checking.books import Book, Token
@@ -39,8 +38,10 @@ CHECKED_PERIODS = 6
 
 def violations(cell: Cell, schedule: Schedule) -> list[str]:
     """Everything that is wrong with a schedule for a cell, in words; empty when nothing is."""
-    refuse(cell)
+    refuse_pieces(cell)
     only, cell = only_ways(with_slots(cell)) if is_told_in_full(cell) else {}, in_full(cell)
+    if cell.goal == "makespan":
+        refuse_changeovers(cell)
     found = certificate_violations(schedule)
     whole, lonely = handled(schedule)
     found += [*lonely, *strangers(cell, schedule)]
@@ -61,17 +62,6 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     ):
         play.found[words] = None
     return list(play.found)
-
-
-def refuse(cell: Cell) -> None:
-    """What the validator cannot check it does not wave through."""
-    for name, station in cell.stations.items():
-        queues = station.kind == "process" and (station.in_queue != 0 or station.out_queue != 0)
-        if queues and station.capacity is None:
-            raise NotYet("a check of own buffers beside endless slots", where=f"/stations/{name}")
-    refuse_pieces(cell)
-    if cell.goal == "makespan":
-        refuse_changeovers(cell)
 
 
 def told_again(cell: Cell, whole: list[Handled]) -> set[str]:

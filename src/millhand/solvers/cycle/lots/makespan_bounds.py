@@ -123,7 +123,7 @@ def station_groups(lots: Lots) -> list[frozenset[str]]:
     choices: dict[frozenset[str], None] = {}
     for j in range(len(lots.pieces)):
         for stop in lots.route(j)[1:-1]:
-            own = {name for name in stop.stations if lots.works(name)}
+            own = {name for name in stop.stations if lots.works(name) and lots.holds_one_load(name)}
             touched = [group for group in groups if group & own]
             groups = [group for group in groups if not group & own]
             if own:

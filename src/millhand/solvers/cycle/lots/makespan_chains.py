@@ -84,9 +84,10 @@ def next_way(making: Making, hop: Hop, here: tuple[str, str]) -> Way | None:
 
 def in_windows(making: Making, links: tuple[Link, ...]) -> bool:
     """Whether no part stays longer than it may."""
-    for (j, step), carried in links:
-        longest = making.lots.route(j)[step].stay_max_steps
-        if step and longest is not None and carried.lift > making.carried[j, step - 1].placed + longest:
+    for hop, carried in links:
+        longest = making.lots.route(hop[0])[hop[1]].stay_max_steps
+        since = making.lots.stays_from(hop)
+        if hop[1] and longest is not None and carried.lift > making.carried[since].placed + longest:
             return False
     return True
 

@@ -34,11 +34,12 @@ def short_stays(lots: Lots) -> Iterator[InputError]:
     """Stays that end before the work does."""
     for part, route in lots.view.routes.items():
         for index, stop in enumerate(route):
-            longest = stop.stay_max_steps
-            if longest is not None and longest < min(stop.times_steps):
+            longest, inside = stop.stay_max_steps, route[index - stop.stay_since : index + 1]
+            work = sum(min(each.times_steps) for each in inside)
+            if longest is not None and longest < work:
                 yield InputError(
                     f"/parts/{part}/route/{index}/stay_max_s",
-                    f"{longest * lots.view.grid_s:g} s, work {min(stop.times_steps) * lots.view.grid_s:g} s",
+                    f"{longest * lots.view.grid_s:g} s, work {work * lots.view.grid_s:g} s",
                     "a stay that is at least as long as the work",
                     "lots_stay_too_short",
                 )

@@ -150,7 +150,7 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     if lots.holds_one_load(way.goal) or lots.room(way.goal) is not None:
         lift = max(lift, room.clear + place.lead_steps - carry)
     longest = lots.route(j)[step].stay_max_steps
-    if step and longest is not None and lift > making.carried[j, step - 1].placed + longest:
+    if step and longest is not None and lift > making.carried[lots.stays_from(hop)].placed + longest:
         return None
     return Choice(hop=hop, way=way, lift=lift, change=change)
 

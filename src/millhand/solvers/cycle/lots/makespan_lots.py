@@ -79,6 +79,10 @@ class Lots:
         """Every part with every step that it leaves."""
         return ((j, h) for j in range(len(self.pieces)) for h in range(len(self.route(j)) - 1))
 
+    def stays_from(self, hop: Hop) -> Hop:
+        """The transfer whose set-down begins the stay that ends where a part leaves a step."""
+        return hop[0], hop[1] - 1 - self.route(hop[0])[hop[1]].stay_since
+
     def ways_of(self, hop: Hop) -> tuple[Way, ...]:
         """The ways by which a part can leave a step."""
         return self.ways[self.pieces[hop[0]].part, hop[1]]
@@ -115,8 +119,10 @@ class Lots:
         return station in self.view.working
 
     def holds_one_load(self, station: str) -> bool:
-        """Whether one load fills the station: a machine, or a store for one part."""
-        return self.works(station) or (self.cell.stations[station].kind == "store" and self.room(station) == 1)
+        """Whether one load fills the station: a machine without endless slots, or a store for one part."""
+        if self.works(station):
+            return self.room(station) is not None
+        return self.cell.stations[station].kind == "store" and self.room(station) == 1
 
     def room(self, station: str) -> int | None:
         """How many parts a station holds; None where it holds any number."""
@@ -152,7 +158,7 @@ def least_ways(empty: Table, loaded: Table) -> tuple[tuple[int, ...], ...]:
 def lots_of(cell: Cell) -> Lots:
     """The lots of a cell with the goal makespan; NotYet names what this version cannot schedule."""
     whole = expanded(without_samples(cell))
-    view = without_doors(steady(whole.cell))
+    view = with_whole_stays(without_doors(steady(whole.cell)), whole)
     check_makespan_shape(cell, whole)
     check_people(cell, view)
     return Lots(
@@ -183,6 +189,25 @@ def without_doors(view: Steady) -> Steady:
     return replace(view, phases=phases)
 
 
+def with_whole_stays(view: Steady, whole: Expanded) -> Steady:
+    """The view with limited stays that begin where a part was set down in its machine's own buffer."""
+    routes = {
+        part: tuple(replace(stop, stay_since=inside_since(route, at, whole)) for at, stop in enumerate(route))
+        for part, route in view.routes.items()
+    }
+    return replace(view, routes=routes)
+
+
+def inside_since(route: tuple[Stop, ...], at: int, whole: Expanded) -> int:
+    """How many steps before this one a part with a limited stay came into the machine whose last step this is."""
+    first = at
+    while first and route[at].stay_max_steps is not None:
+        if not all(whole.only_to.get(name) in route[first].stations for name in route[first - 1].stations):
+            break
+        first -= 1
+    return at - first
+
+
 def without_samples(cell: Cell) -> Cell:
     """The cell without the steps that only each so many parts visit."""
     kept = {
@@ -200,8 +225,15 @@ def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
             raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
         check_steps(cell, name, part)
     for name, station in whole.cell.stations.items():
+        endless = station.kind == "process" and station.capacity is None
         if station.batch > 1 and station.attended:
             raise NotYet("a makespan with an attended load of several parts", where=f"/stations/{name}")
+        if station.batch > 1 and endless:
+            cure = f"the capacity of {name}: for how many loads there is room"
+            raise NotYet("a makespan with endless loads of several parts", where=f"/stations/{name}", cure=cure)
+        if endless and any(name in change.at for change in cell.changeovers):
+            cure = f"the capacity of {name}: how many slots it has"
+            raise NotYet("a makespan with changeovers of endless slots", where=f"/stations/{name}", cure=cure)
 
 
 def check_people(cell: Cell, view: Steady) -> None:

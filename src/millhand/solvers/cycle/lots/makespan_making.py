@@ -67,7 +67,7 @@ def has_room(making: Making, hop: Hop, station: str) -> bool:
         return True
     load = lots.load_of(j, step)
     if load is None:
-        places = 1 if lots.works(station) else lots.room(station)
+        places = 1 if lots.holds_one_load(station) else lots.room(station)
         return places is None or len(room.inside) < places
     elsewhere = any(name != station and making.rooms[name].load == load[:2] for name in lots.route(j)[step].stations)
     return not elsewhere and (not room.inside or (room.load == load[:2] and room.came < load[2]))

@@ -260,7 +260,7 @@ def add_stay(draft: Draft, hop: Hop) -> None:
             model.add(draft.leaves[j, step] == left).only_enforce_if(when)
     longest = lots.route(j)[step].stay_max_steps
     if longest is not None:
-        model.add(lift - placed <= longest)
+        model.add(lift - draft.time[lots.stays_from(out), "placed"] <= longest)
 
 
 def cases(by_swap: "IntVar | None", lit: "IntVar", plain: str) -> Iterator[tuple[str, list["IntVar"]]]:

@@ -5,6 +5,7 @@ from dataclasses import replace
 from math import gcd
 
 from millhand.solvers.cycle.lots.makespan_lots import Lots
+from millhand.solvers.cycle.lots.makespan_plan import Plan
 from millhand.solvers.cycle.view import Mover, Phase, Stop
 
 Table = tuple[tuple[int | None, ...], ...]
@@ -30,6 +31,22 @@ def coarse(lots: Lots) -> tuple[Lots, int]:
     }
     turns = {name: steps // by for name, steps in lots.turnaround_steps.items()}
     return replace(lots, view=view, set_ups=set_ups, turnaround_steps=turns), by
+
+
+def with_set_ups(plan: Plan, by: int) -> Plan:
+    """A plan in larger steps with its changeovers in those of the grid; its times follow from its arcs."""
+    changes = tuple(
+        replace(
+            each,
+            set_up=replace(
+                each.set_up,
+                takes_steps=each.set_up.takes_steps * by,
+                response_steps=each.set_up.response_steps * by,
+            ),
+        )
+        for each in plan.changes
+    )
+    return replace(plan, changes=changes)
 
 
 def durations(lots: Lots) -> Iterator[int]:

@@ -120,13 +120,15 @@ def stay_arcs(names: Named, hop: Hop) -> Iterator[Arc]:
         yield waits(placed, lift, set_phase(lots, names.plan, hop).tail_steps + lead, station)
     longest = lots.route(j)[h + 1].stay_max_steps
     if longest is not None:
-        yield waits(lift, placed, -longest, f"window {station}")
+        since = names.event(lots.stays_from(following), "placed")
+        yield waits(lift, since, -longest, f"window {station}")
 
 
 def load_arcs(names: Named, station: str) -> Iterator[Arc]:
     """Where one load fills the station: the old one is out before the new one comes in, unless they are exchanged."""
     lots, plan = names.lots, names.plan
     if not lots.holds_one_load(station):
+        yield from endless_arcs(names, station)
         return
     loads = loads_at(names, station)
     for load in loads:
@@ -140,6 +142,14 @@ def load_arcs(names: Named, station: str) -> Iterator[Arc]:
                     continue
                 tail, lead = lift_phase(lots, plan, goes).tail_steps, set_phase(lots, plan, comes).lead_steps
                 yield waits(names.event(goes, "lifted"), names.event(comes, "set"), tail + lead, station)
+
+
+def endless_arcs(names: Named, station: str) -> Iterator[Arc]:
+    """Endless slots keep no part waiting; what is exchanged there goes out and in together."""
+    for goes, comes in names.plan.swaps.items():
+        if names.plan.carried[comes].way.goal == station:
+            for one, other in (("lift", "set"), ("lifted", "placed")):
+                yield from both(names.event(goes, one), names.event(comes, other), 0, station)
 
 
 def loads_at(names: Named, station: str) -> list[list[Hop]]:

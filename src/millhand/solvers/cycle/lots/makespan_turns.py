@@ -48,7 +48,9 @@ def last_set_steps(lots: Lots, early: Sequence[int], supply: str) -> int | None:
     """The least time until the last of these parts is set down at its first station and its attendant is back at the
     supply; None where the first stations do not fill up."""
     stations = frozenset(name for j in early for name in lots.route(j)[1].stations)
-    if not all(lots.works(name) for name in stations) or any(len(lots.route(j)) == 2 for j in early):
+    if not all(lots.works(name) and lots.holds_one_load(name) for name in stations) or any(
+        len(lots.route(j)) == 2 for j in early
+    ):
         return None
     visits = [(j, 1) for j in early]
     out = max(0, len(early) - sum(lots.batch(name) for name in stations))

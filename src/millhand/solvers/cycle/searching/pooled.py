@@ -141,9 +141,13 @@ def dealt(
 
 
 def limited_stays(view: Steady) -> set[str]:
-    """The stations where a part may not stay as long as it likes."""
-    stops = (stop for route in view.routes.values() for stop in route if stop.stay_max_steps is not None)
-    return {name for stop in stops for name in stop.stations}
+    """The stations where a part may not stay as long as it likes, and the own buffers that count with them."""
+    found: set[str] = set()
+    for route in view.routes.values():
+        for at, stop in enumerate(route):
+            if stop.stay_max_steps is not None:
+                found.update(name for each in route[at - stop.stay_since : at + 1] for name in each.stations)
+    return found
 
 
 def filled(tour: Sequence[Stay], station: str, lying: Mapping[Group, int], room: int) -> Mapping[Group, int]:

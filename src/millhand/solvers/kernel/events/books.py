@@ -217,6 +217,8 @@ def next_step(c: Record, k: Record, q: int) -> int:
     g += 1
     while c.g_every[g] > 1 and k.g_until[g] != 1:
         g += 1
+        while c.g_every[g] == 0:  # the rest of a machine with own buffers is skipped with its first
+            g += 1
     return g
 
 

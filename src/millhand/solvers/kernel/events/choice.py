@@ -16,15 +16,15 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import first_piece, next_step
 from millhand.solvers.kernel.events.calls import call
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
+from millhand.solvers.kernel.events.loads import fits_behind, fits_load, is_begun, is_of_hand
 from millhand.solvers.kernel.events.machines import may_start
 from millhand.solvers.kernel.events.numbers import kind_of
-from millhand.solvers.kernel.events.parts import settle_next
+from millhand.solvers.kernel.events.parts import WHOLE, settle_next, share_with_one_more
 from millhand.solvers.kernel.events.traits import has_gates, has_lots, has_stores, is_held
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
 READY, LATER, BUFFER, NOBODY = range(4)  # a station waits; for the next exchange; only into a store; nobody
-WHOLE = 1_000_000  # shares of the mix are compared as whole millionths of a part
 
 
 @inner
@@ -92,7 +92,7 @@ def visit_at(c: Record, k: Record, a: int, o: int, g: int, free_hand: bool, now:
         return -1
     others = k.s_expected[s] - (k.a_target[a] == s)
     room = c.s_capacity[s] < 0 or k.s_stock[s] + others < c.s_capacity[s]
-    return c.o_place[o] if room and not is_held(c, k, s) else -1
+    return c.o_place[o] if room and not is_held(c, k, s) and fits_behind(c, k, s, g, others) else -1
 
 
 @inner
@@ -103,7 +103,9 @@ def all_work(c: Record, k: Record, a: int, g: int) -> bool:
 
 @inner
 def is_set_up_for(c: Record, k: Record, s: int, g: int) -> bool:
-    """True where the station takes the family of step g as it stands, or needs no changeover for it."""
+    """True where the station takes a part of step g as it stands: into its load, and without a changeover."""
+    if not fits_load(c, k, s, g):
+        return False
     if not has_lots(c) or not c.s_changes[s] or c.g_family[g] < 0:
         return True
     if k.s_next_family[s] >= 0:  # it waits for its changeover, or is being changed over
@@ -144,6 +146,7 @@ def deliver(c: Record, k: Record, a: int, now: int) -> bool:
             machine = c.s_kind[s] == PROCESS
             found = 1 if machine != free_hand else 0
             points = -1 if s == k.a_last[a] else score(c, k, a, s, k.s_ready[s] if machine else 0)
+            points = -2 if is_begun(c, k, s) else points
             if found < best_found or (found == best_found and points < best_score):
                 best_found, best_score, best_s, best_visit, best_hand = found, points, s, visit, i
     if best_s < 0:
@@ -164,7 +167,7 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
     for o in range(c.o_from[a, g], c.o_to[a, g]):
         s = c.o_station[o]
         if visit_at(c, k, a, o, g, free_hand, now) >= 0:
-            points = score(c, k, a, s, k.s_ready[s] if c.s_kind[s] == PROCESS else 0)
+            points = -1 if is_begun(c, k, s) else score(c, k, a, s, k.s_ready[s] if c.s_kind[s] == PROCESS else 0)
             if soon > READY or points < since:
                 soon, since, where = READY, points, s
         elif (soon > LATER or since > 0) and free_hand and c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):
@@ -262,7 +265,7 @@ def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int
             continue
         behind = WHOLE  # behind every number of a station: of equal claims a finished part comes before a raw one
         if has_lots(c) and c.parts > 1:
-            behind = int((k.p_given[p] + 1) / c.p_share[p] * WHOLE)
+            behind = share_with_one_more(c, k, p)
         found1 = since if not has_lots(c) or c.parts == 1 or soon == LATER else behind
         better = found1 < best1 or (found1 == best1 and behind < best2)
         if soon < best0 or (soon == best0 and better):
@@ -278,6 +281,8 @@ def after(c: Record, k: Record, g: int) -> int:
     g += 1
     while c.g_every[g] > 1 and k.g_until[g] != 1:
         g += 1
+        while c.g_every[g] == 0:  # the rest of a machine with own buffers is skipped with its first
+            g += 1
     return g
 
 
@@ -360,7 +365,7 @@ def more_here(c: Record, k: Record, a: int, now: int) -> bool:
         again = k.s_mode[s] == DONE and not promised and may_start(c, k, s, now)
     else:
         target, again = load_short(c, k, a, now)
-        enough = gives_raw(c, k, s, now) if kind == SUPPLY else k.s_stock[s] > k.s_claimed[s]
+        enough = gives_raw(c, k, s, now) if kind == SUPPLY else is_of_hand(c, k, a, s)
         again = again and enough and k.a_holds[a] < c.a_hands[a] - c.a_swaps[a]
         if kind == SUPPLY:  # of the type just taken: it may have meant to go elsewhere since, and not got through
             k.a_want[a] = c.g_part[k.q_step[k.a_hand[a, k.a_holds[a] - 1]]]

@@ -1,13 +1,14 @@
 """Parts that move without anybody: machines that take in or put out by themselves."""
 
-from millhand.solvers.kernel.codes import DONE, EMPTY, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
+from millhand.solvers.kernel.codes import DONE, EMPTY, NEVER, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next_step
 from millhand.solvers.kernel.events.calls import part_left
 from millhand.solvers.kernel.events.choice import gives_raw, set_up_for
 from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, take_first
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.loads import fits_behind
 from millhand.solvers.kernel.events.machines import may_start, settle
-from millhand.solvers.kernel.events.parts import advance, stayed_too_long
+from millhand.solvers.kernel.events.parts import advance, share_with_one_more, stayed_too_long
 from millhand.solvers.kernel.events.traits import has_windows
 
 
@@ -36,7 +37,7 @@ def gives(c: Record, k: Record, s: int, now: int) -> bool:
 def takes(c: Record, k: Record, s: int, g: int, now: int) -> bool:
     """True where there is room for one part more."""
     if c.s_kind[s] != PROCESS:
-        return is_open_sink(c, k, s)
+        return is_open_sink(c, k, s) and fits_behind(c, k, s, g, k.s_expected[s])
     if k.s_mode[s] != EMPTY or k.s_inside[s] >= c.s_batch[s] or k.s_expected[s] or k.s_claimed[s]:
         return False
     return may_start(c, k, s, now) and set_up_for(c, k, s, g, now)
@@ -55,8 +56,11 @@ def pushed(c: Record, k: Record, s: int, now: int) -> bool:
         if has_windows(c) and c.windows:
             stayed_too_long(c, k, first_piece(c, k, s), s, now)
         q = take_first(c, k, s, now)
+        since = k.q_since[q]
         advance(c, k, q)
         into(c, k, target, q, now)
+        if has_windows(c) and c.s_only_to[s] == target:  # its stay is one, in the machine and its own buffers
+            k.q_since[q] = since
         if c.s_kind[s] == PROCESS:
             part_left(c, k, s, now)
             settle(c, k, s, now)
@@ -78,18 +82,33 @@ def into(c: Record, k: Record, s: int, q: int, now: int) -> None:
 
 @inner
 def raw_comes(c: Record, k: Record, s: int, now: int) -> bool:
-    """A station gets a raw part out of a supply that puts out by itself, or takes one in by itself."""
+    """A station gets a raw part out of a supply that puts out by itself, or takes one in by itself: of several types
+    that could come the one that is furthest behind its share."""
+    least, best_u, best_p = NEVER, -1, -1
     for p in range(c.parts):
         first = c.p_first[p]
-        if not c.g_allows[first + 1, s] or not takes(c, k, s, first + 1, now):
+        given = 0 if c.parts == 1 else share_with_one_more(c, k, p)
+        if given >= least or not c.g_allows[first + 1, s] or not takes(c, k, s, first + 1, now):
             continue
-        for x in range(c.g_at_from[first], c.g_at_to[first]):
-            u = c.g_at[x]
-            if not (c.s_self_out[u] or c.s_self_in[s]):
-                continue
-            if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or c.lot_part[k.lot_now[u]] != p):
-                continue
-            if gives_raw(c, k, u, now):
-                into(c, k, s, lift_raw(c, k, u, p, now), now)
-                return True
-    return False
+        u = giver(c, k, s, p, now)
+        if u >= 0:
+            least, best_u, best_p = given, u, p
+    if best_u < 0:
+        return False
+    into(c, k, s, lift_raw(c, k, best_u, best_p, now), now)
+    return True
+
+
+@inner
+def giver(c: Record, k: Record, s: int, p: int, now: int) -> int:
+    """The first supply out of which a part of this type could come into the station by itself; -1 where none could."""
+    first = c.p_first[p]
+    for x in range(c.g_at_from[first], c.g_at_to[first]):
+        u = c.g_at[x]
+        if not (c.s_self_out[u] or c.s_self_in[s]):
+            continue
+        if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or c.lot_part[k.lot_now[u]] != p):
+            continue
+        if gives_raw(c, k, u, now):
+            return u
+    return -1

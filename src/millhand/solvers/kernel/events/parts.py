@@ -21,6 +21,14 @@ from millhand.solvers.kernel.events.draws import next_uniform
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.traits import logs
 
+WHOLE = 1_000_000  # shares of the mix are compared as whole millionths of a part
+
+
+@inner
+def share_with_one_more(c: Record, k: Record, p: int) -> int:
+    """How many parts in all a type would stand for with one part more: of several types the least comes next."""
+    return int((k.p_given[p] + 1) / c.p_share[p] * WHOLE)
+
 
 @often
 def new_piece(c: Record, k: Record, p: int) -> int:

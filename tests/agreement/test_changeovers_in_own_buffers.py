@@ -1,0 +1,119 @@
+"""Changeovers of machines with own buffers: the plan for lots as the validator reads it, part by part, and plans spoilt
+on purpose, which it refuses."""
+
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+from millhand.intake.cell import cell_from
+from millhand.model.schedule import Event, Schedule
+from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.makespan import shortest_makespan
+from tests.agreement.test_makespan_simulated import RULES, finished_s
+from tests.small_lots import Form, a_set_up, small_lots
+from tests.solvers.cycle.lots_proof import proof_gaps
+from tests.solvers.kernel.shop import arm_cell
+
+SEEDS = range(8)  # range(80) by hand
+WORK_S, SET_UP_S, HOLD_S, WAY_S = 30, 20, 5, 1
+
+
+def changed_over(seed: int) -> Form:
+    """A small random cell of two families whose machines have buffers of their own, and some several slots."""
+    dice = Random(f"changed over {seed}")
+    form = small_lots(seed, hands=dice.choice([1, 1, 2]), most=4)
+    a_set_up(form, dice)
+    for name in ("m1", "m2"):
+        before, behind = dice.choice([(1, 0), (2, 0), (None, 0), (0, 1), (0, None), (1, 1), (2, 1)])
+        form["stations"][name] |= {"in_queue": before, "out_queue": behind}
+    if seed % 4 == 3:
+        form["stations"]["m1"]["capacity"] = 2
+    alike = {key: form["stations"]["m1"][key] for key in ("in_queue", "out_queue")}
+    form["stations"]["m2"] |= alike
+    return form
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_random_lots_are_checked(seed: int) -> None:
+    """The validator has looked at the plan, changeovers and all, and no rule of dispatch is faster than its bound."""
+    form = changed_over(seed)
+    best = shortest_makespan(cell_from(form), deadline=None, deterministic=1.0, workers=1, seed=1)
+    seen = [finished for rule in RULES if (finished := finished_s(form, rule)) is not None]
+
+    assert "not checked" not in best.how
+    assert violations(cell_from(form), best) == []
+    assert proof_gaps(best) == []
+    assert min(seen, default=best.least_steps) >= best.least_steps
+
+
+def two_families(queues: Form) -> Form:
+    """A part of each of two families, a supply for each, and a person who changes the machine over."""
+    form = arm_cell(1, time_s=WORK_S, way_s=WAY_S)
+    form["goal"] = "makespan"
+    form["stations"]["m1"] |= queues
+    route = form["parts"]["part"]["route"]
+    form["parts"] = {
+        f"part{number}": {"lot": {"size": 1}, "route": [route[0], route[1] | {"family": f"family{number}"}, route[2]]}
+        for number in (1, 2)
+    }
+    form["changeovers"] = [{"at": ["m1"], "from": "family1", "to": "family2", "duty": "set_up"}]
+    form["attendants"]["person"] = {"kind": "operator", "home": "m1", "take_from": [], "put_to": []}
+    takes = {"trigger": {"kind": "changeover"}, "who": ["person"], "takes": SET_UP_S, "holds": "station"}
+    form["duties"] = {"set_up": takes}
+    return form
+
+
+def planned(queues: Form) -> tuple[Form, Schedule]:
+    """The cell, and its plan."""
+    form = two_families(queues)
+    return form, shortest_makespan(cell_from(form), deadline=None, deterministic=1.0, workers=1, seed=1)
+
+
+@pytest.mark.parametrize("queues", [{"in_queue": 1}, {"out_queue": 1}, {"in_queue": 1, "out_queue": 1}])
+def test_by_hand(queues: Form) -> None:
+    """One part of each family: brought, worked on, out of the machine (by hand, or into the buffer in no time); it is
+    changed over, the next one taken in (out of the buffer in no time, or fetched), worked on and brought out."""
+    bring = out = HOLD_S + WAY_S + HOLD_S
+    leaves = 0 if "out_queue" in queues else HOLD_S
+    comes = 0 if "in_queue" in queues else bring
+    _, found = planned(queues)
+
+    assert "not checked" not in found.how
+    whole_s = bring + WORK_S + leaves + SET_UP_S + comes + WORK_S + out
+    assert (found.period_steps, found.proven) == (whole_s * 1000, True)
+
+
+def set_up(found: Schedule) -> tuple[Event, Event]:
+    """The beginning and the end of the changeover."""
+    first, last = (next(e for e in found.events if e.what == what and e.attendant) for what in ("start", "finish"))
+    return first, last
+
+
+@pytest.mark.parametrize("queues", [{"in_queue": 1}, {"out_queue": 1}, {"in_queue": 1, "out_queue": 1}])
+def test_a_changeover_that_nothing_waits_for_is_refused(queues: Form) -> None:
+    """Without the waits for the old part, or without those of the new one, the arcs allow what the rules forbid."""
+    form, found = planned(queues)
+    first, last = set_up(found)
+    own = {first.id, last.id}
+    for apart in ("before", "after"):
+        arcs = tuple(
+            each for each in found.arcs if getattr(each, other(apart)) in own or getattr(each, apart) not in own
+        )
+
+        assert violations(cell_from(form), replace(found, arcs=arcs))
+
+
+def other(end: str) -> str:
+    """The other end of an arc."""
+    return "after" if end == "before" else "before"
+
+
+@pytest.mark.parametrize("queues", [{"in_queue": 1}, {"out_queue": 1}, {"in_queue": 1, "out_queue": 1}])
+def test_a_plan_without_its_changeover_is_refused(queues: Form) -> None:
+    """The plan for the same cell without changeovers: one is lacking."""
+    form = two_families(queues)
+    free = form | {"changeovers": [], "duties": {}}
+    found = shortest_makespan(cell_from(free), deadline=None, deterministic=1.0, workers=1, seed=1)
+
+    assert any("is changed over 0 times" in words for words in violations(cell_from(form), found))

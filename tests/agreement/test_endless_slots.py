@@ -1,0 +1,97 @@
+"""Endless slots with own buffers: the best cycle and the plan for lots against the same cell with as many slots as
+parts can ever be there at once, which the simulation plays, and against the hand's own round, all that counts."""
+
+import pytest
+
+from millhand.intake.cell import cell_from
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.makespan import shortest_makespan
+from millhand.solvers.kernel.compile_cycle import BRIEF
+from tests.agreement.test_simulation_plain import assert_steady
+from tests.solvers.cycle.lots_proof import proof_gaps
+from tests.solvers.kernel.shop import Form, arm_cell
+
+WAY_S = 2
+ROUND_S = 4 * 5 + 3 * WAY_S  # bring one part, lift another where that was set down, bring it out, come back
+ENOUGH = 6  # slots: no part of 100 s or less is there for as many rounds
+BUFFERS = [(1, 0), (2, 0), (0, 1), (0, None), (1, 1), (2, None)]
+
+
+def oven(queues: tuple[int | None, int | None], capacity: int | None, *, time_s: float) -> Form:
+    """An arm and an oven; a part may be in it over several periods."""
+    form = arm_cell(1, time_s=time_s, way_s=WAY_S)
+    form["stations"]["m1"] |= {"capacity": capacity, "in_queue": queues[0], "out_queue": queues[1]}
+    form["dispatch"] = {"arm": {"rule": "cycle"}}
+    return form
+
+
+@pytest.mark.parametrize("queues", BUFFERS)
+@pytest.mark.parametrize("time_s", [0, 37, 100])
+def test_the_hand_alone_sets_the_pace(queues: tuple[int | None, int | None], time_s: float) -> None:
+    """By hand: bring one part, lift another where that was set down, bring it out and come back for the next."""
+    cell = cell_from(oven(queues, None, time_s=time_s))
+    found = best_cycle(cell, effort=BRIEF)
+
+    assert violations(cell, found) == []
+    assert (found.period_steps, found.proven) == (ROUND_S * 1000 * found.parts_per_period, True)
+
+
+@pytest.mark.parametrize("queues", [(1, 0), (0, 1), (1, 1)])
+def test_many_slots_are_as_good_and_are_simulated(queues: tuple[int | None, int | None]) -> None:
+    """With so many slots that none is ever lacking the same pace is found, and comes out of the simulation."""
+    form = oven(queues, ENOUGH, time_s=100)
+    found = best_cycle(cell_from(form), effort=BRIEF)
+
+    assert pace(found) == pace(best_cycle(cell_from(oven(queues, None, time_s=100)), effort=BRIEF))
+    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+
+
+def pace(found: Schedule) -> float:
+    """Grid steps a part."""
+    return found.period_steps / found.parts_per_period
+
+
+def test_a_limited_stay_counts_over_periods_too() -> None:
+    """A part may be lifted as soon as it is done and no later: the hand's round has to come out even with the work."""
+    form = oven((1, 1), None, time_s=100)
+    form["parts"]["part"]["route"][1]["stay_max_s"] = 100
+    cell = cell_from(form)
+    found = best_cycle(cell, effort=BRIEF)
+
+    assert violations(cell, found) == []
+    assert pace(found) >= ROUND_S * 1000
+
+
+@pytest.mark.parametrize("queues", [(0, 0), *BUFFERS])
+def test_lots_need_as_many_slots_as_parts(queues: tuple[int | None, int | None]) -> None:
+    """The plan for three parts is that of the same machine with three slots, both proven."""
+    form = oven(queues, None, time_s=100)
+    form["goal"] = "makespan"
+    form["parts"]["part"]["lot"] = {"size": 3}
+    endless, three = (
+        shortest_makespan(cell_from(each), deadline=None, deterministic=2.0, workers=1, seed=1)
+        for each in (form, form | {"stations": form["stations"] | {"m1": form["stations"]["m1"] | {"capacity": 3}}})
+    )
+
+    assert "not checked" not in endless.how
+    assert proof_gaps(endless) == []
+    assert (endless.period_steps, endless.proven, three.proven) == (three.period_steps, True, True)
+
+
+def test_endless_slots_beside_a_machine_that_is_told_in_full() -> None:
+    """An oven before a machine with two slots and buffers: each slot by its name, the oven's parts at the oven."""
+    form = oven((1, 0), None, time_s=60)
+    form["places"]["m2"] = {}
+    form["stations"]["m2"] = {"kind": "process", "place": "m2", "capacity": 2, "in_queue": 1}
+    form["handling"][2]["at"] = ["m1", "m2"]
+    ways = form["moves"]["ways"]
+    ways["places"] = [*ways["places"], "m2"]
+    ways["empty_s"] = [[0 if a == b else WAY_S for b in ways["places"]] for a in ways["places"]]
+    form["parts"]["part"]["route"].insert(2, {"at": ["m2"], "time_s": 30})
+    cell = cell_from(form)
+    found = best_cycle(cell, effort=BRIEF)
+
+    assert violations(cell, found) == []
+    assert {"m1", "m1 in", "m2 slot 2 in"} <= {event.station for event in found.events}
