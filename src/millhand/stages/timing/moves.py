@@ -10,7 +10,7 @@ def near_people(scope: Scope) -> bool:
     """True where the arm is force-limited and people pass, or nothing else keeps them away: it then moves at the speed
     that contact allows."""
     arm, guard = scope.concept.arm, scope.concept.safeguarding
-    if arm is None or not arm.id.startswith("force_limited"):
+    if arm is None or arm.words["class"] != "force_limited":
         return False
     return scope.inquiry.wishes.people_pass.value == "yes" or (guard is not None and guard.id == "force_limiting")
 
@@ -30,9 +30,10 @@ def pace(scope: Scope) -> Pace:
     figures, arm = scope.catalogue.figures, scope.concept.arm
     assert arm is not None
     tool = figures["arm_speed_near_people_m_s"] if near_people(scope) else arm.figures["speed_m_s"]
+    lever = figures["hand_length_m"]  # an arm that states none is taken to be rated for a usual hand
     use = scope.apply(
         "load_use_share", "load_use", mass_kg=_flange_mass(scope), rated_kg=arm.figures["payload_kg"],
-        lever_m=figures["hand_length_m"], rated_lever_m=arm.figures["payload_lever_m"],
+        lever_m=lever, rated_lever_m=arm.figures.get("payload_lever_m", lever),
     )  # fmt: skip
     use = scope.apply("least_share", "load_counted", shares=(use, scope.apply("whole_share", "whole_load")))
     # Between the walls of a machine somebody may be clamped, where near people half the speed is left.
