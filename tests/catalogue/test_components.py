@@ -56,6 +56,12 @@ FIXED = [
     "engineering_track",
     "training_freight_spares",
     "finger_set",
+    "inside_single",
+    "magnet_single",
+    "adaptive_single",
+    "inside_double",
+    "magnet_double",
+    "adaptive_double",
 ]  # the order of the file
 NEW_ARM = """component,kind,title,figure,unit,low,value,high,source
 shop_arm,arm,Arm from the other hall,price,USD,,15000,,own books
@@ -213,6 +219,9 @@ def test_a_gripper_needs_what_its_jaws_hold_by(tmp_path: Path) -> None:
     for jaws, lacking in {
         "vacuum": ["cups", "cup_diameter_m", "pressure_drop_pa"],
         "centric": ["force_n", "stroke_m"],
+        "inside": ["force_n", "stroke_m", "closed_m"],
+        "magnet": ["pull_n", "quarter_gap_m", "full_m"],
+        "adaptive": ["force_n", "stroke_m", "jaws_s"],
     }.items():
         rows = [f"own,gripper,Own gripper,{name},{unit},,1,," for name, unit in known]
         rows += [

@@ -3,6 +3,7 @@
 import pytest
 
 from millhand.catalogue.components import read_catalogue
+from millhand.intake.form_part import MATERIALS
 from millhand.model.catalogue import HandChange, Rule
 
 CATALOGUE = read_catalogue()
@@ -19,6 +20,9 @@ KNOWN = {
     "kind": KINDS,
     "shape": {"prismatic", "round", "flat", "other"},
     "slender": YES_NO,
+    "material": set(MATERIALS),
+    "bore": {"none", "yes"},
+    "light": YES_NO,
     "condition": {"sawn", "cast", "forged", "machined", "moulded", "blank"},
     "film": {"dry", "oily", "hot"},
     "arrives": {"ordered", "pallet", "loose"},
@@ -49,7 +53,7 @@ KNOWN = {
     "for_helper": {"nothing", "too_much", "fits"},
     "arm_class": {"force_limited", "fenced"},
     "arm_size": {"too_large", "hopeless", "right"},
-    "jaws": {"parallel", "centric", "vacuum"},
+    "jaws": {"parallel", "centric", "vacuum", "inside", "magnet", "adaptive"},
     "hands": {"one", "two"},
     "change": {change.id for change in CATALOGUE.hand_changes},
 } | {

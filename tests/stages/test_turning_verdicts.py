@@ -22,11 +22,14 @@ from millhand.trace import Sheet
 from tests.stages.short_road import walked
 
 MILLS, LATHES, VISES, LIGHT = "1_two_mills", "2_three_lathes", "5_two_vises", "1_two_mills, light arm"
+RINGS, MIXED = "2_three_lathes, in the bore", "5_two_vises, adaptive fingers"
 G = 9.80665
 CELLS = {
     MILLS: ("drawers", "back_to_tray", "floor_track", "fenced_20", "parallel_double", "fence"),
     LIGHT: ("drawers", "back_to_tray", "floor_track", "force_limited_12", "parallel_double", "scanner"),
     LATHES: ("infeed_conveyor", "out_conveyor", "floor_track", "fenced_20", "centric_double", "fence"),
+    RINGS: ("infeed_conveyor", "out_conveyor", "floor_track", "fenced_20", "inside_double", "fence"),
+    MIXED: ("drawers", "back_to_tray", "pedestal", "fenced_20", "adaptive_single", "fence"),
     VISES: ("drawers", "back_to_tray", "pedestal", "fenced_20", "parallel_single", "fence"),
 }
 
@@ -65,7 +68,11 @@ def turned(
 ) -> dict[str, tuple[bool, float]]:
     """Every check that holds in the example and not after the change: whether it ends the cell, and its margin."""
     before, _ = judged(name, example(name), read_catalogue())
-    after, sheet = judged(name, inquiry or example(name), catalogue or read_catalogue())
+    return fallen(before, *judged(name, inquiry or example(name), catalogue or read_catalogue()))
+
+
+def fallen(before: dict[str, Verdict], after: dict[str, Verdict], sheet: Sheet) -> dict[str, tuple[bool, float]]:
+    """The checks that hold in one and not in the other: whether each ends the cell, and its margin."""
     return {
         check: (verdict.kills, sheet.value(verdict.margin))
         for check, verdict in after.items()

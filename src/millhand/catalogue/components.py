@@ -48,13 +48,16 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
 }
 NEEDED_WORDS: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "arm": {"class": ("force_limited", "fenced")},
-    "gripper": {"jaws": ("parallel", "centric", "vacuum"), "hands": ("one", "two")},
+    "gripper": {"jaws": ("parallel", "centric", "vacuum", "inside", "magnet", "adaptive"), "hands": ("one", "two")},
 }
 # What holds a part, by the jaws of a gripper.
 HOLDING: Mapping[str, tuple[str, ...]] = {
     "parallel": ("force_n", "stroke_m"),
     "centric": ("force_n", "stroke_m"),
     "vacuum": ("cups", "cup_diameter_m", "pressure_drop_pa"),
+    "inside": ("force_n", "stroke_m", "closed_m"),
+    "magnet": ("pull_n", "quarter_gap_m", "full_m"),
+    "adaptive": ("force_n", "stroke_m", "jaws_s"),
 }
 # What a presenter or outfeed holds is worked out from one of these sets of figures.
 HOLDS = (

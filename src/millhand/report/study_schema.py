@@ -34,6 +34,7 @@ ADDED = frozenset(
         "Inquiry": "obstacles pinned",
         "Machine": "inside",
         "Part": "material bears_n mesh",
+        "Size": "bore_m",
     }.items()
     for name in names.split()
 )

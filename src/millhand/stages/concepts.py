@@ -25,6 +25,7 @@ BEHIND: Mapping[str, tuple[str, ...]] = {
     "hands": ("gripper",),
 }
 SLENDER = 2.0  # a round part longer than so many diameters is held across
+LIGHT_KG = 0.9  # held by the strongest adaptive fingers of the class when a fenced arm stops hard (judged)
 LONG_M = 0.25  # a longer part has no second one beside it on the table of a usual mill (judged)
 LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
 ARM_FIGURES = (
@@ -32,7 +33,8 @@ ARM_FIGURES = (
     "contact_force_n", "contact_stiffness_n_m", "contact_body_kg",
 )  # fmt: skip
 HAND_FIGURES = (
-    "arm_ramp_s", "jaws_parallel", "jaws_centric", "v_half_angle_rad", "friction_cups", "vacuum_open_m3_s",
+    "arm_ramp_s", "jaws_parallel", "jaws_centric", "jaws_inside", "jaws_adaptive", "magnet_gap_m",
+    "v_half_angle_rad", "friction_cups", "vacuum_open_m3_s",
     "vacuum_gap_m2", "air_density_kg_m3", "hand_length_m", "hand_width_m", "door_clearance_m", "finger_thick_m",
     "finger_width_m", "finger_contact_m", "clamp_depth_m", "chuck_jaws", "chuck_jaw_width_m", "grip_gap_m",
     "pocket_play_m", "grip_scatter_m", "tilt_rad", "docking_m", "stand_factor", "moving_centre_share", "floor_friction",
@@ -112,6 +114,9 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
     return {
         "kind": machine.kind.value,
         "shape": part.shape.value,
+        "material": part.material.value,
+        "bore": "none" if part.raw.bore_m is None else "yes",
+        "light": "yes" if heaviest_kg(inquiry) <= LIGHT_KG else "no",
         "slender": "yes" if slender else "no",
         "condition": part.condition.value,
         "film": part.film.value,
@@ -133,6 +138,11 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "lots": "one" if part.families.value <= 1.0 else "several",
         **people_words(inquiry),
     }
+
+
+def heaviest_kg(inquiry: Inquiry) -> float:
+    """The heaviest part of all families, raw or finished."""
+    return max(max(each.raw_mass_kg.value, each.finished_mass_kg.value) for each in inquiry.parts)
 
 
 def named_so(inquiry: Inquiry, stems: tuple[str, ...]) -> str:

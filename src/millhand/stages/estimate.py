@@ -137,7 +137,7 @@ def _cell_lines(quote: Quote) -> tuple[PriceLine, ...]:
         for name, each in built
         if each is not None and each.figures["price"].value > 0.0
     ]
-    lines += [*_mount(quote), _fingers(quote), *_around_machines(quote)]
+    lines += [*_mount(quote), *_fingers(quote), *_around_machines(quote)]
     return tuple(lines if own else [*lines, *_bought_work(quote)])
 
 
@@ -163,11 +163,13 @@ def _mount(quote: Quote) -> tuple[PriceLine, ...]:
     return (quote.line("mount", mount.title, price),)
 
 
-def _fingers(quote: Quote) -> PriceLine:
-    """One finger set for each family."""
+def _fingers(quote: Quote) -> tuple[PriceLine, ...]:
+    """One finger set for each family; fingers that take all of them come with their gripper."""
+    if quote.concept.gripper is not None and "fingers" in quote.concept.gripper.words:
+        return ()
     families = tuple(part.families for part in quote.inquiry.parts)
     component = _part(quote, "finger_set")
-    return quote.line("fingers", "finger sets, one for each family", component.figures["price"], families)
+    return (quote.line("fingers", "finger sets, one for each family", component.figures["price"], families),)
 
 
 def _around_machines(quote: Quote) -> list[PriceLine]:

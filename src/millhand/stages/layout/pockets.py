@@ -43,7 +43,7 @@ def laid(ground: Ground, part: Part, size: Size, mass: Fact) -> Laid:
     gripper = ground.concept.gripper
     assert gripper is not None
     jaws, other = gripper.words["jaws"], ground.figure("other_gap_m")
-    grip = other if jaws == "vacuum" else ground.figure("grip_gap_m")
+    grip = other if jaws in ("vacuum", "magnet", "inside") else ground.figure("grip_gap_m")
     if part.shape.value == "round" and size.length_m.value <= SLENDER * size.width_m.value:
         return Laid(
             stands_round=True, length=size.width_m, width=size.width_m, height=size.length_m,

@@ -85,7 +85,9 @@ class At:
 
     @property
     def _jaws(self) -> Fact:
-        return self._with_signal("jaws", self.scope.catalogue.figures["jaws_s"])
+        gripper = self.scope.concept.gripper
+        usual = self.scope.catalogue.figures["jaws_s"]
+        return self._with_signal("jaws", gripper.figures.get("jaws_s", usual) if gripper is not None else usual)
 
     def _clamping(self, words: str) -> tuple[Piece, ...]:
         """One way of vise or chuck; a nest or mould has none."""
