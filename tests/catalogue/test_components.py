@@ -153,8 +153,8 @@ def test_starting_values_of_the_trade_stand_as_noted() -> None:
     figures, components = BUILT_IN.figures, BUILT_IN.components
     prices = {name: components[name].figures["price"] for name in ("fenced_20", "drawers", "engineering_track")}
     sample = {
-        figures["exchange_double_fenced_s"]: (9, 15, 25),
-        figures["exchange_single_force_limited_s"]: (35, 55, 90),
+        figures["blow_off_mill_s"]: (3, 8, 20),
+        figures["turn_over_s"]: (8, 14, 25),
         figures["handshake_s"]: (2, 5, 10),
         components["door_by_arm"].figures["each_way_s"]: (6, 10, 16),
         figures["upkeep_share"]: (0.02, 0.04, 0.07),

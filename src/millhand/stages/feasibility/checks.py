@@ -36,7 +36,8 @@ from millhand.trace import Sheet
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
     payload, moment, inertia, reach, joint_room, arm_gap, door_opening, grip_force, magnet_grip, part_bears,
     grip_travel, bore_room, finger_room, placing, stand, track_travel, track_drive, track_duty, floor_area,
-    capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting, lifting_tray,
+    capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting,
+    lifting_tray,
 )  # fmt: skip
 
 

@@ -25,9 +25,7 @@ SAID: Mapping[Kind, str] = {
 def ending(asked: Asked) -> tuple[Fact, Ending]:
     """The parts after which a run alone ends, and what ends it, with what would end it next."""
     named = list(limits(asked))
-    limit = apply(
-        asked.sheet, "least_parts", asked.id("capacity_night.limit"), limits_parts=tuple(fact for _, fact in named)
-    )
+    limit = apply(asked.sheet, "least", asked.id("capacity_night.limit"), values=tuple(fact for _, fact in named))
     found = first_limit(
         [Limit(kind=kind, parts=fact.value) for kind, fact in named], rate_parts_per_h=rate(asked).value
     )
@@ -70,7 +68,7 @@ def of_machine(asked: Asked, machine: Machine, here: list[Operation]) -> Iterato
 
 def rooms(asked: Asked) -> dict[Kind, Fact]:
     """Room for raw parts (infeed) and for finished ones (outfeed), each where the cell has it of its own."""
-    ids = [fact_id for key, fact_id in asked.sheet[asked.layout.pockets].inputs if key.startswith("limits_parts")]
+    ids = [fact_id for key, fact_id in asked.sheet[asked.layout.pockets].inputs if key.startswith("values")]
     if len(ids) == 2:
         return {"infeed": asked.sheet[ids[0]], "outfeed": asked.sheet[ids[1]]}
     presenter = asked.concept.presenter
