@@ -46,7 +46,8 @@ TRACK_FIGURES = (
 RUN_FIGURES = (
     "tray_mass_kg", "lift_without_frequency", "drawer_rolling", "drawer_start", "drawer_accel_m_s2",
     "gauge_waiting_places", "gauge_since_parts", "old_control_y", "chip_box_m3", "chip_fill_share", "chip_bulk_broken",
-    "chip_bulk_curly", "refill_visit_s", "refill_part_s",
+    "chip_bulk_curly", "refill_visit_s", "refill_part_s", "coolant_usable_m3", "coolant_loss_m3_per_h",
+    "hopper_usable_share", "hopper_residue_parts",
 )  # fmt: skip
 Words = Mapping[str, str]
 NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
