@@ -46,6 +46,7 @@ from millhand.formulas import (
     pushing,
     rates,
     reach,
+    reaching_over,
     saving,
     separation,
     stand,
@@ -64,9 +65,10 @@ from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formul
 SUBJECTS = (
     arm_room, beam, blending, blocks, by_hand, cashflow, contact, derating, drive, endurance, estimate, exchange,
     feasibility, feeding, fingers, finite_source, flange, floor, friction, grip, guarding, hand_load, hands, hours,
-    jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee,
-    output, packing, people_time, placing, plan, presenters, pushing, rates, reach, saving, separation, stand,
-    statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage, worker_machine,
+    jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks,
+    oee, output, packing, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, saving,
+    separation, stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage,
+    worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SAME", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]
