@@ -62,6 +62,10 @@ FIXED = [
     "inside_double",
     "magnet_double",
     "adaptive_double",
+    "blow_off",
+    "seat_sensing",
+    "spring_plate",
+    "dress_pack",
 ]  # the order of the file
 NEW_ARM = """component,kind,title,figure,unit,low,value,high,source
 shop_arm,arm,Arm from the other hall,price,USD,,15000,,own books

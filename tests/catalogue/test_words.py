@@ -4,7 +4,7 @@ import pytest
 
 from millhand.catalogue.components import read_catalogue
 from millhand.intake.form_part import MATERIALS
-from millhand.model.catalogue import HandChange, Rule
+from millhand.model.catalogue import HandChange, OptionRule, Rule
 
 CATALOGUE = read_catalogue()
 KINDS = {"mill", "lathe", "moulding", "press", "grinder", "other"}
@@ -67,6 +67,19 @@ def test_a_rule_asks_for_words_that_exist(rule: Rule) -> None:
     """A misspelt key or value would never fit, and the rule would be dead."""
     assert rule.words
     for key, values in rule.when.items():
+        assert set(values) <= KNOWN[key], key
+
+
+@pytest.mark.parametrize("option", CATALOGUE.options, ids=lambda option: option.id)
+def test_an_option_is_a_component_and_asks_for_words_that_exist(option: OptionRule) -> None:
+    """It has a price, a reason, and words of its element where it takes time."""
+    component = CATALOGUE.components[option.id]
+
+    assert (component.kind, option.per in ("machine", "cell")) == ("extra", True)
+    assert option.words
+    assert "price" in component.figures
+    assert ("each_s" in component.figures) == ("element" in component.words)
+    for key, values in option.when.items():
         assert set(values) <= KNOWN[key], key
 
 

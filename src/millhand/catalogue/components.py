@@ -11,7 +11,7 @@ from millhand.catalogue.figures import figures
 from millhand.catalogue.own import own_arms, own_files, unlinked
 from millhand.catalogue.safeguards import safeguards
 from millhand.catalogue.table import Row, numbers, table
-from millhand.catalogue.words import DATA, component_words, hand_changes, rules
+from millhand.catalogue.words import DATA, component_words, hand_changes, option_rules, rules
 from millhand.errors import InputError, InputErrors
 from millhand.model.arm import Linkage
 from millhand.model.catalogue import Catalogue
@@ -95,7 +95,7 @@ def read_catalogue(*, prices: Path | None = None, components: Sequence[Path] = (
     return Catalogue(
         currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions=assumptions(),
         hand_changes=hand_changes(CURRENCY), rules=rules(), arms=built_in | told,
-        safeguards=safeguards(),
+        safeguards=safeguards(), options=option_rules(),
     )  # fmt: skip
 
 

@@ -35,6 +35,7 @@ ADDED = frozenset(
         "Machine": "inside",
         "Part": "material bears_n mesh",
         "Size": "bore_m",
+        "Concept": "options",
     }.items()
     for name in names.split()
 )

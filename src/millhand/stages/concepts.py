@@ -9,7 +9,7 @@ from millhand.formulas.feasibility import mass_of_hands_kg
 from millhand.formulas.hand_load import hand_inertia_kg_m2, hand_lever_m, static_moment_nm
 from millhand.formulas.hands import payload_at_lever_kg
 from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
-from millhand.model.concept import Component, Concept
+from millhand.model.concept import Component, Concept, Option
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Operation
@@ -154,18 +154,26 @@ def named_so(inquiry: Inquiry, stems: tuple[str, ...]) -> str:
 
 def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
     """What rules may ask about a combination."""
-    arm, gripper = choices.arm, choices.gripper
+    return plain_words(choices) | {"arm_size": sizes[choices.arm.id, choices.gripper.id]}
+
+
+def plain_words(choices: Choices) -> dict[str, str]:
+    """What a combination is by itself."""
     return {choice: getattr(choices, choice).id for choice in CHOICES} | {
-        "arm_class": arm.words["class"],
-        "arm_size": sizes[arm.id, gripper.id],
-        "jaws": gripper.words["jaws"],
-        "hands": gripper.words["hands"],
+        "arm_class": choices.arm.words["class"],
+        "jaws": choices.gripper.words["jaws"],
+        "hands": choices.gripper.words["hands"],
     }
 
 
 def first_rule(words: Words, rules: tuple[Rule, ...]) -> Rule | None:
     """The first rule that fits: each word that it names has one of its values."""
-    return next((rule for rule in rules if all(words.get(key) in values for key, values in rule.when.items())), None)
+    return next((rule for rule in rules if fits(rule.when, words)), None)
+
+
+def fits(when: Mapping[str, tuple[str, ...]], words: Words) -> bool:
+    """Whether each word that is asked for has one of its values."""
+    return all(words.get(key) in values for key, values in when.items())
 
 
 def guilty(choices: Choices, rule: Rule) -> str:
@@ -314,6 +322,23 @@ def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:
     )  # fmt: skip
 
 
+def options(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Iterator[Option]:
+    """What the cell needs besides its choices: at each machine by its own kind, clamping and door, or once."""
+    words = plain_words(choices) | inquiry_words(inquiry)
+    own = {
+        machine.name: words | {
+            "kind": machine.kind.value, "clamping": machine.clamping.value.partition("_")[0],
+            "door": machine.door.value,
+        }
+        for machine in inquiry.machines
+    }  # fmt: skip
+    for rule in catalogue.options:
+        fitting = tuple(name for name, each in own.items() if fits(rule.when, each))
+        if fitting:
+            machines = fitting if rule.per == "machine" else ()
+            yield Option(component=catalogue.components[rule.id], words=rule.words, machines=machines)
+
+
 def short_title(choices: Choices) -> str:
     """A cell in a few words: 'drawers, fenced 20 kg arm on a pedestal, one jaw gripper'."""
 
@@ -336,6 +361,7 @@ def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Co
         id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
         gripper=choices.gripper, safeguarding=choices.safeguarding,
+        options=tuple(options(choices, inquiry, catalogue)),
         facts=(
             film, density, *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES, *riding)),
             *lift_facts(catalogue),
