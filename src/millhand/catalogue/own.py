@@ -8,6 +8,7 @@ from pathlib import Path
 from millhand.catalogue.arms import COLUMNS as LINK_COLUMNS
 from millhand.catalogue.arms import arms
 from millhand.catalogue.table import cells, text_of
+from millhand.catalogue.urdf import urdf_arm
 from millhand.errors import InputError, InputErrors
 from millhand.model.arm import Linkage
 from millhand.model.concept import Component
@@ -42,10 +43,6 @@ def is_links(path: Path) -> bool:
 def own_arms(own: OwnFiles, errors: list[InputError], *, ramp_s: float) -> dict[str, Linkage]:
     """The arms of the shop's own tables and URDF files, by their ids."""
     found = arms(errors, own.links)
-    if not own.urdf:
-        return found
-    from millhand.catalogue.urdf import urdf_arm  # geometry that only such a file needs
-
     for path in own.urdf:
         try:
             arm = urdf_arm(path, ramp_s=ramp_s)
