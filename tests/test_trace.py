@@ -143,7 +143,7 @@ def test_a_range_goes_no_further_than_all_inputs_together() -> None:
     coordinates = tuple(fact(name, 1.0, 0.0, 2.0, unit="m") for name in ("x", "y"))
 
     x, y = coordinates
-    made = apply(sheet_of(*coordinates), "reach_demand_m", "way", horizontal_m=x, height_difference_m=y)
+    made = apply(sheet_of(*coordinates), "root_sum_square_m", "way", links_m=(x, y))
 
     assert made.low is not None
     assert made.high is not None

@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from millhand.errors import ToolError
-from millhand.formulas import REGISTER, Formula
+from millhand.formulas import REGISTER, SAME, Formula
 from millhand.model.fact import Choice, Fact
 
 
@@ -75,8 +75,9 @@ def apply(sheet: Sheet, name: str, fact_id: str, /, **inputs: Fact | tuple[Fact,
     grouped = frozenset(key for key, given in inputs.items() if isinstance(given, tuple))
     value = _evaluated(formula.function, pairs, grouped, [fact.value for _, fact in pairs])
     low, high = _range(lambda changed: _evaluated(formula.function, pairs, grouped, changed), pairs, formula, value)
+    unit = pairs[0][1].unit if formula.unit == SAME else formula.unit
     fact = Fact(
-        id=fact_id, value=value, unit=formula.unit, basis="computed", source=formula.source, low=low, high=high,
+        id=fact_id, value=value, unit=unit, basis="computed", source=formula.source, low=low, high=high,
         shape="triangular" if low is not None else "point", formula=name,
         inputs=tuple((key + "[]" if key in grouped else key, fact.id) for key, fact in pairs),
         outside=tuple(dict.fromkeys(words for key, each in pairs for words in formula.outside({key: each.value}))),

@@ -41,10 +41,9 @@ CHECKS = [
     own("half_turn_m", 2.0 * 0.2 * math.asin(1.0), radius_m=0.2),
     own("rest_of_time_s", 12.5, whole_s=20.0, less_s=7.5),
     own("longest_time_s", sorted([0.9, 1.4, 1.1])[-1], times_s=(0.9, 1.4, 1.1)),
-    own("least_speed_m_s", sorted([0.5, 0.3])[0], speeds_m_s=(0.5, 0.3)),
     own("clamping_speed_m_s", 140.0 / math.sqrt(20.0 * 25e3), speed_m_s=280.0 / math.sqrt(20.0 * 25e3)),
-    own("least_share", sorted([1.0, 0.7])[0], shares=(1.0, 0.7)),
-    own("whole_share", math.fsum([0.25] * 4)),
+    own("capped_share", 2.0 / 2.0, share=1.7),
+    own("capped_share", 1.0 - 0.3, share=0.7),
     own("with_slow_end_s", 1.5 + math.fsum([0.01 / 0.1] * 3), time_s=1.5, way_m=0.03, speed_m_s=0.1),
     own(
         "ramped_move_s", 1.0 / 0.5 + 0.3 + 0.1,

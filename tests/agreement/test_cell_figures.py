@@ -287,13 +287,6 @@ CHECKS = [
         seen=OWN,
     ),
     Check(
-        formula="reach_demand_m",
-        inputs={"horizontal_m": 0.8, "height_difference_m": -0.6},
-        expected=1.0,
-        key="own_computation",
-        seen=OWN,
-    ),
-    Check(
         formula="horizontal_reach_m",
         inputs={"reach_m": 1.3, "height_difference_m": 0.5},
         expected=1.2,

@@ -77,7 +77,6 @@ CHECKS = [
         height_m=0.045,
     ),
     own("layered_parts", float(sum(33 for _ in range(11))), layers=11.0, places=(33.0, 48.0)),
-    own("least_parts", sorted((363.0, 120.0, 360.0))[0], limits_parts=(363.0, 120.0, 360.0)),
     own("limit_of_machines_parts", 150.0 + 150.0, each_parts=150.0, machines=2.0),
     own("mass_of_hands_kg", 0.7 + 0.7, each_kg=0.7, hands=2.0),
     own(

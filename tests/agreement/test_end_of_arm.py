@@ -193,6 +193,10 @@ CHECKS = [
         {"rated_n": 400.0, "gap_m": 0.001, "quarter_gap_m": 0.0005, "part_share": 0.9},
         400.0 * 0.9 / 9.0,
     ),
+    own(  # a third of the thickness carries a third of the flux, and pull goes with flux times flux
+        "sheet_pull_share", {"thickness_m": 0.002, "full_m": 0.006}, (0.002 / 0.006) * (0.002 / 0.006)
+    ),
+    own("sheet_pull_share", {"thickness_m": 0.02, "full_m": 0.006}, 1.0),
     own("magnet_required_n", {"mass_kg": 4.0, "accel_m_s2": 6.0, "factor": 2.0}, 8.0 * G + 48.0),
     own(  # from 62 mm down to 40 mm, 1 mm of scatter, 4 mm to let go
         "family_travel_m", {"sizes_m": (0.062, 0.055, 0.04), "tolerance_m": 0.001, "clearance_m": 0.004}, 0.027

@@ -1,6 +1,5 @@
 """What a concept is asked for and offers, by counting piece by piece, and plan geometry by other ways."""
 
-import cmath
 import math
 from collections.abc import Mapping
 from fractions import Fraction
@@ -61,7 +60,7 @@ CHECKS = [
         counted(Fraction("0.03"), Fraction("0.00006")),
     ),
     own("layered_parts", {"layers": 10.0, "places": (12.0, 15.0)}, float(sum(12 for _ in range(10)))),
-    own("least_parts", {"limits_parts": (96.0, 40.0, 55.0)}, sorted((96.0, 40.0, 55.0))[0]),
+    own("least", {"values": (96.0, 40.0, 55.0)}, sorted((96.0, 40.0, 55.0))[0]),
     own("limit_of_machines_parts", {"each_parts": 180.0, "machines": 3.0}, 180.0 + 180.0 + 180.0),
     own("mass_of_hands_kg", {"each_kg": 0.6, "hands": 2.0}, 1.2),
     own(
@@ -92,11 +91,6 @@ CHECKS = [
         abs(complex(4.0, 2.5) - complex(1.0, -2.0)),
     ),
     own("walked_m", {"time_s": 5.0, "speed_m_s": 1.2}, 6.0),
-    own(
-        "reach_demand_m",
-        {"horizontal_m": 1.1, "height_difference_m": 0.35},
-        cmath.polar(complex(1.1, 0.35))[0],
-    ),
 ]
 
 

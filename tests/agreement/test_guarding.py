@@ -25,7 +25,6 @@ BOXES = {"xs_m": (0.0, 3.0), "ys_m": (0.0, 0.5), "lengths_m": (2.0, 1.0), "width
 CHECKS = [
     own("overall_stopping_s", BRAKED, 0.6),
     own("rate_change_share", {"rate_parts_per_h": 9.0, "against_parts_per_h": 12.0}, -0.25),
-    own("least_speed_m_s", {"speeds_m_s": (0.5, 0.27, 1.2)}, 0.27),
     # 2 m at 0.25 m/s take 8 s; each ramp loses half its length, and there are two.
     own("capped_move_s", CAPPED, 8.0 + 0.6),
     own("capped_move_s", CAPPED | {"speed_m_s": 2.0}, 1.6),

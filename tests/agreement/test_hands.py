@@ -46,14 +46,12 @@ CHECKS = [
     own("passage_m", 0.05 + 0.46 + 0.05, outline_m=0.46, clearance_m=0.05),
     own("full_tray_kg", math.fsum([2.4] * 18) + 3.0, parts=18.0, part_kg=2.4, tray_kg=3.0),
     own("sum_of_masses_kg", 28.0 + 5.5, masses_kg=[28.0, 5.5]),
-    own("least_limit_kg", sorted([14.0, 11.5, 12.0])[0], limits_kg=[14.0, 11.5, 12.0]),
     own("trays_per_min", 1.0 / (22.0 * 3.0), rate_parts_per_h=20.0, parts_per_tray=22.0),  # a part each 3 minutes
     own("visits_of_parts", float(len(range(0, 170, 66))), parts=170.0, places=66.0),
     own("visits_of_parts", float(len(range(0, 132, 66))), parts=132.0, places=66.0),
     own("cut_volume_m3", 2.4 / 7850.0 - 1.7 / 7850.0, raw_kg=2.4, finished_kg=1.7, density_kg_m3=7850.0),
     own("moving_overhang_m", 0.68 - 0.45, reach_m=1.7, centre_share=0.4, edge_m=0.45),
     own("moving_stop_accel_m_s2", (15.0 / 1.7) * 0.68, stop_accel_m_s2=15.0, centre_share=0.4),  # same turn, own radius
-    own("least_factor", sorted([1.8, 1.2])[0], factors=[1.8, 1.2]),
 ]
 
 

@@ -3,7 +3,8 @@
 import pytest
 
 from millhand.catalogue.components import read_catalogue
-from millhand.model.catalogue import HandChange, Rule
+from millhand.intake.form_part import MATERIALS
+from millhand.model.catalogue import HandChange, OptionRule, Rule
 
 CATALOGUE = read_catalogue()
 KINDS = {"mill", "lathe", "moulding", "press", "grinder", "other"}
@@ -19,6 +20,9 @@ KNOWN = {
     "kind": KINDS,
     "shape": {"prismatic", "round", "flat", "other"},
     "slender": YES_NO,
+    "material": set(MATERIALS),
+    "bore": {"none", "yes"},
+    "light": YES_NO,
     "condition": {"sawn", "cast", "forged", "machined", "moulded", "blank"},
     "film": {"dry", "oily", "hot"},
     "arrives": {"ordered", "pallet", "loose"},
@@ -49,7 +53,7 @@ KNOWN = {
     "for_helper": {"nothing", "too_much", "fits"},
     "arm_class": {"force_limited", "fenced"},
     "arm_size": {"too_large", "hopeless", "right"},
-    "jaws": {"parallel", "centric", "vacuum"},
+    "jaws": {"parallel", "centric", "vacuum", "inside", "magnet", "adaptive"},
     "hands": {"one", "two"},
     "change": {change.id for change in CATALOGUE.hand_changes},
 } | {
@@ -63,6 +67,19 @@ def test_a_rule_asks_for_words_that_exist(rule: Rule) -> None:
     """A misspelt key or value would never fit, and the rule would be dead."""
     assert rule.words
     for key, values in rule.when.items():
+        assert set(values) <= KNOWN[key], key
+
+
+@pytest.mark.parametrize("option", CATALOGUE.options, ids=lambda option: option.id)
+def test_an_option_is_a_component_and_asks_for_words_that_exist(option: OptionRule) -> None:
+    """It has a price, a reason, and words of its element where it takes time."""
+    component = CATALOGUE.components[option.id]
+
+    assert (component.kind, option.per in ("machine", "cell")) == ("extra", True)
+    assert option.words
+    assert "price" in component.figures
+    assert ("each_s" in component.figures) == ("element" in component.words)
+    for key, values in option.when.items():
         assert set(values) <= KNOWN[key], key
 
 

@@ -52,6 +52,24 @@ def test_what_is_not_told_is_assumed_with_its_question_and_bears_stays_open() ->
     assert (inside.fire_settled.value, part.bears_n) == ("no", None)
 
 
+def test_a_bore_stands_in_the_raw_part() -> None:
+    """None where nobody told it."""
+    bore = told(part="    bore: 1 in\n").parts[0].raw.bore_m
+
+    assert bore is not None
+    assert (bore.value, bore.id, bore.basis) == (pytest.approx(0.0254), "parts.bracket.bore", "given")
+    assert told().parts[0].raw.bore_m is None
+
+
+def test_a_bore_as_wide_as_the_part_is_refused() -> None:
+    """A part of 120 x 80 x 40 mm is 80 mm across."""
+    with pytest.raises(InputErrors) as caught:
+        told(part="    bore: 80 mm\n")
+
+    (error,) = caught.value.errors
+    assert str(error).endswith("read '80 mm'; write a bore smaller than the part across it, 80 mm.")
+
+
 @pytest.mark.parametrize(
     ("machine", "key"),
     [

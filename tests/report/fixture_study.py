@@ -218,7 +218,7 @@ def checks(sheet: Sheet, concept: str, *, payload: float, reach_need: float) -> 
         Verdict(concept=concept, check="reach", holds=True, kills=True,
                 demand=number(sheet, f"{top}.reach.demand", reach_need, "m").id,
                 limit=number(sheet, f"{top}.reach.limit", 1.8, "m").id,
-                margin=number(sheet, f"{top}.reach.margin", 0.21).id, formula="reach_demand_m", coarse=True,
+                margin=number(sheet, f"{top}.reach.margin", 0.21).id, formula="difference_m", coarse=True,
                 words=f"The farthest point is [[{top}.reach.demand|metres]] away."),
         Verdict(concept=concept, check="separation", holds=True, kills=False, demand=away.id, limit=room.id,
                 margin=number(sheet, f"{top}.distance.margin", 0.1).id, formula="separation_2024_scanner_m",

@@ -16,14 +16,16 @@ FACTORS = st.floats(1.0, 3.0)
 @settings(max_examples=6)
 @given(factor=FACTORS)
 def test_a_slower_cell_never_pays_back_sooner(factor: float) -> None:
-    """Longer exchanges never bring the payback forward nor raise the present worth."""
-    book, figure = catalogue(), "exchange_double_fenced_s"
+    """Longer seat checks never bring the payback forward nor raise the present worth; the exchange does get longer."""
+    book, figure = catalogue(), "seat_check_s"
     slow = with_figures(book, {figure: book.figures[figure].value * factor})
 
     before, after = (walked(example(LATHES), CELL, each) for each in (book, slow))
 
     assert after.value(after.case.payback_months) >= before.value(before.case.payback_months) - 1e-9
     assert after.value(after.case.npv) <= before.value(before.case.npv) + 1e-6
+    exchanges = [each.value(each.plan.timing.operations[0].exchange) for each in (before, after)]
+    assert exchanges[1] - exchanges[0] == pytest.approx((factor - 1.0) * book.figures[figure].value)
 
 
 @settings(max_examples=6)

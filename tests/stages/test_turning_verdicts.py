@@ -22,11 +22,16 @@ from millhand.trace import Sheet
 from tests.stages.short_road import walked
 
 MILLS, LATHES, VISES, LIGHT = "1_two_mills", "2_three_lathes", "5_two_vises", "1_two_mills, light arm"
+HOPPER = "2_three_lathes, out of a hopper"
+RINGS, MIXED = "2_three_lathes, in the bore", "5_two_vises, adaptive fingers"
 G = 9.80665
 CELLS = {
     MILLS: ("drawers", "back_to_tray", "floor_track", "fenced_20", "parallel_double", "fence"),
     LIGHT: ("drawers", "back_to_tray", "floor_track", "force_limited_12", "parallel_double", "scanner"),
     LATHES: ("infeed_conveyor", "out_conveyor", "floor_track", "fenced_20", "centric_double", "fence"),
+    HOPPER: ("step_feeder", "out_box", "floor_track", "fenced_20", "centric_double", "fence"),
+    RINGS: ("infeed_conveyor", "out_conveyor", "floor_track", "fenced_20", "inside_double", "fence"),
+    MIXED: ("drawers", "back_to_tray", "pedestal", "fenced_20", "adaptive_single", "fence"),
     VISES: ("drawers", "back_to_tray", "pedestal", "fenced_20", "parallel_single", "fence"),
 }
 
@@ -65,7 +70,11 @@ def turned(
 ) -> dict[str, tuple[bool, float]]:
     """Every check that holds in the example and not after the change: whether it ends the cell, and its margin."""
     before, _ = judged(name, example(name), read_catalogue())
-    after, sheet = judged(name, inquiry or example(name), catalogue or read_catalogue())
+    return fallen(before, *judged(name, inquiry or example(name), catalogue or read_catalogue()))
+
+
+def fallen(before: dict[str, Verdict], after: dict[str, Verdict], sheet: Sheet) -> dict[str, tuple[bool, float]]:
+    """The checks that hold in one and not in the other: whether each ends the cell, and its margin."""
     return {
         check: (verdict.kills, sheet.value(verdict.margin))
         for check, verdict in after.items()
@@ -83,6 +92,13 @@ def figures(component: str, **changes: float) -> Catalogue:
     }
     changed = replace(own, figures={**own.figures, **new})
     return replace(whole, components={**whole.components, component: changed})
+
+
+def starting(name: str, value: float) -> Catalogue:
+    """The catalogue with one starting value told exactly."""
+    whole = read_catalogue()
+    exact = replace(whole.figures[name], value=value, low=None, high=None, shape="point")
+    return replace(whole, figures={**whole.figures, name: exact})
 
 
 def test_a_part_ten_percent_too_heavy_turns_the_payload() -> None:
@@ -203,6 +219,48 @@ def test_neat_oil_turns_fire_and_nothing_else(name: str) -> None:
     oil = replace(machine.inside, fluid=replace(machine.inside.fluid, value="neat_oil"))
 
     assert turned(name, replace(of, machines=(replace(machine, inside=oil),))) == {"fire": (False, -1.0)}
+
+
+def test_a_tank_that_runs_dry_turns_the_night() -> None:
+    """0.1 m3 to lose last 100 h at a litre an hour; half an hour's worth ends one hour alone after the half of it."""
+    of = told(example(VISES), unattended=3600.0)
+    before, sheet = judged(VISES, of, read_catalogue())
+    after, later = judged(VISES, of, starting("coolant_usable_m3", 0.0005))
+    pace = before["capacity_night"].concept
+
+    assert before["capacity_night"].holds
+    assert sheet.value(f"concepts.{pace}.feasibility.capacity_night.coolant_lasts.mill") == pytest.approx(360_000.0)
+    assert fallen(before, after, later) == {"capacity_night": (False, pytest.approx(1.0 - 1.0 / 0.5))}
+    assert "coolant at its least level ends the run" in after["capacity_night"].words
+
+
+def test_a_dry_machine_needs_no_tank() -> None:
+    """Nothing is lost where nothing flows: the same small tank ends nothing."""
+    of = told(example(VISES), unattended=3600.0)
+    machine = of.machines[0]
+    dry = replace(machine.inside, fluid=replace(machine.inside.fluid, value="none"))
+    found, _ = judged(
+        VISES, replace(of, machines=(replace(machine, inside=dry),)), starting("coolant_usable_m3", 0.0005)
+    )
+
+    assert found["capacity_night"].holds
+
+
+def test_a_hopper_that_keeps_its_last_parts_turns_the_night() -> None:
+    """92 % of what a feeder holds, less six, are brought up; half of the parts of an hour alone are too few."""
+    of = told(example(HOPPER), unattended=3600.0)
+    before, sheet = judged(HOPPER, of, read_catalogue())
+    held = sheet.value("layout.step_feeder.centric.places")
+    demand = sheet.value(before["capacity_night"].demand)
+    share = (0.5 * demand + 6.0) / held
+    after, later = judged(HOPPER, of, starting("hopper_usable_share", share))
+
+    own = before["capacity_night"].concept
+    assert sheet.value(f"concepts.{own}.feasibility.capacity_night.hopper") == math.floor(held * 0.92 - 6.0)
+    assert before["capacity_night"].holds
+    reached = math.floor(held * share - 6.0)
+    assert fallen(before, after, later) == {"capacity_night": (False, pytest.approx(1.0 - demand / reached))}
+    assert "a hopper whose steps bring up no more ends the run" in after["capacity_night"].words
 
 
 def test_the_hours_alone_end_where_the_check_says_they_end() -> None:

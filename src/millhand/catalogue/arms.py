@@ -4,7 +4,7 @@ Only arms whose closed form is known are taken: what each family asks of its row
 """
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import cast, get_args
 
@@ -35,10 +35,10 @@ NOTHING: Mapping[Family, tuple[tuple[int, str], ...]] = {
 }
 
 
-def arms(errors: list[InputError], own: Path | None = None) -> dict[str, Linkage]:
-    """Every arm by its id; one of the shop's own table stands in for a built-in one of the same id."""
+def arms(errors: list[InputError], paths: Sequence[Path] = (DATA / "arms.csv",)) -> dict[str, Linkage]:
+    """Every arm of some tables by its id, of two alike the later one; without paths those that are built in."""
     found: dict[str, Linkage] = {}
-    for path in (DATA / "arms.csv", *(() if own is None else (own,))):
+    for path in paths:
         for name, rows in by_arm(table(path, COLUMNS, errors)).items():
             made = arm(name, rows, errors)
             if made is not None:

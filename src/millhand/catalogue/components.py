@@ -1,16 +1,17 @@
 """The catalogue out of its data files, with a user's own prices and components laid over it."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from millhand.catalogue.arms import arms
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.figures import figures
+from millhand.catalogue.own import own_arms, own_files, unlinked
 from millhand.catalogue.safeguards import safeguards
 from millhand.catalogue.table import Row, numbers, table
-from millhand.catalogue.words import DATA, component_words, hand_changes, rules
+from millhand.catalogue.words import DATA, component_words, hand_changes, option_rules, rules
 from millhand.errors import InputError, InputErrors
 from millhand.model.arm import Linkage
 from millhand.model.catalogue import Catalogue
@@ -25,7 +26,17 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
     "presenter": ("price", "pick_s", "footprint_length_m", "footprint_width_m"),
     "outfeed": ("price", "place_s", "footprint_length_m", "footprint_width_m"),
     "mount": ("price", "base_height_m", "footprint_length_m", "footprint_width_m"),
-    "arm": ("price", "payload_kg", "reach_m", "repeatability_m", "moving_mass_kg", "speed_m_s", "stop_accel_m_s2"),
+    "arm": (
+        "price",
+        "payload_kg",
+        "reach_m",
+        "repeatability_m",
+        "moving_mass_kg",
+        "bar_radius_m",
+        "wrist_radius_m",
+        "speed_m_s",
+        "stop_accel_m_s2",
+    ),
     "gripper": ("price", "mass_kg", "fingers_kg", "hands"),
     "safeguarding": ("price", "margin_m"),
     "guarding": ("price", "margin_m"),
@@ -37,13 +48,16 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
 }
 NEEDED_WORDS: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "arm": {"class": ("force_limited", "fenced")},
-    "gripper": {"jaws": ("parallel", "centric", "vacuum"), "hands": ("one", "two")},
+    "gripper": {"jaws": ("parallel", "centric", "vacuum", "inside", "magnet", "adaptive"), "hands": ("one", "two")},
 }
 # What holds a part, by the jaws of a gripper.
 HOLDING: Mapping[str, tuple[str, ...]] = {
     "parallel": ("force_n", "stroke_m"),
     "centric": ("force_n", "stroke_m"),
     "vacuum": ("cups", "cup_diameter_m", "pressure_drop_pa"),
+    "inside": ("force_n", "stroke_m", "closed_m"),
+    "magnet": ("pull_n", "quarter_gap_m", "full_m"),
+    "adaptive": ("force_n", "stroke_m", "jaws_s"),
 }
 # What a presenter or outfeed holds is worked out from one of these sets of figures.
 HOLDS = (
@@ -57,35 +71,49 @@ POSITIVE = (
 )  # fmt: skip
 
 
-def read_catalogue(*, prices: Path | None = None, components: Path | None = None) -> Catalogue:
-    """The built-in catalogue; own components and prices, where given, lie over it. InputErrors, all at once."""
+def read_catalogue(*, prices: Path | None = None, components: Sequence[Path] = ()) -> Catalogue:
+    """The built-in catalogue; own components, arms and prices lie over it. InputErrors, all at once.
+
+    components: tables of components, tables of links and joints, arms as URDF, in any order.
+    """
     errors: list[InputError] = []
+    own = own_files(components)
     found = with_rows({}, table(DATA / "components.csv", COLUMNS, errors), errors, own=False)
     words = component_words()
     found = {name: replace(each, words=words.get(name, {})) for name, each in found.items()}
-    if components is not None:
-        found = with_rows(found, table(components, COLUMNS, errors), errors, own=True)
+    rows = tuple(row for path in own.components for row in table(path, COLUMNS, errors))
+    found = with_rows(found, rows, errors, own=True)
     if prices is not None:
         found = with_prices(found, table(prices, PRICE_COLUMNS, errors), errors)
-    all_figures, linkages = figures(errors), arms(errors)
-    found = {name: with_joints(each, linkages.get(name)) for name, each in found.items()}
+    all_figures, built_in = figures(errors), arms(errors)
+    told = own_arms(own, errors, ramp_s=all_figures["axis_ramp_s"].value)
+    if not errors:
+        errors.extend(unlinked(found, built_in | told, arm_places(rows, told)))
+    found = {name: with_joints(each, (built_in | told).get(name), own=name in told) for name, each in found.items()}
     if errors:
         raise InputErrors(errors)
     return Catalogue(
         currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions=assumptions(),
-        hand_changes=hand_changes(CURRENCY), rules=rules(), arms=linkages,
-        safeguards=safeguards(),
+        hand_changes=hand_changes(CURRENCY), rules=rules(), arms=built_in | told,
+        safeguards=safeguards(), options=option_rules(),
     )  # fmt: skip
 
 
-def with_joints(component: Component, arm: Linkage | None) -> Component:
+def arm_places(rows: Sequence[Row], told: Mapping[str, Linkage]) -> dict[str, str]:
+    """The arms that a shop's own files bring or change, each with the place where it is told."""
+    tables = {row.texts["component"]: row.where("component") for row in rows if row.texts["kind"] == "arm"}
+    places = {name: arm.source.partition(", ")[0] for name, arm in told.items()}
+    return {name: place if place.count(":") > 1 else f"{place}:1" for name, place in places.items()} | tables
+
+
+def with_joints(component: Component, arm: Linkage | None, *, own: bool) -> Component:
     """An arm with the speed of each joint among its figures."""
     if arm is None:
         return component
     speeds = {
         f"joint_{n}_speed": Fact(
             id=f"catalogue.{component.id}.joint_{n}_speed", value=joint.speed, unit="m/s" if joint.slides else "rad/s",
-            basis="assumed", source=arm.source, title=f"{component.title}: speed of joint {n}",
+            basis="given" if own else "assumed", source=arm.source, title=f"{component.title}: speed of joint {n}",
         )
         for n, joint in enumerate(arm.joints, start=1)
     }  # fmt: skip
@@ -98,7 +126,11 @@ def with_rows(
     """The components with these rows laid over them; a component that is new must be complete."""
     found = dict(known)
     last: dict[str, Row] = {}
+    units = {name: fact.unit for each in known.values() for name, fact in each.figures.items()}
     for row in rows:
+        unit = units.get(row.texts["figure"], row.texts["unit"])
+        if row.texts["unit"] not in (unit, "word"):
+            errors.append(row.bad("unit", f"{unit}, the unit of {row.texts['figure']}", "unit"))
         found[row.texts["component"]] = with_row(found, row, errors, own=own)
         last[row.texts["component"]] = row
     for name, row in last.items():
@@ -116,8 +148,6 @@ def with_row(found: Mapping[str, Component], row: Row, errors: list[InputError],
         errors.append(row.bad("kind", f"the kind of the component: {kinds}", "kind"))
     if texts["unit"] == "word":
         return replace(old, title=texts["title"], words={**old.words, figure: texts["value"]})
-    if figure in old.figures and old.figures[figure].unit != texts["unit"]:
-        errors.append(row.bad("unit", f"{old.figures[figure].unit}, the unit of {figure}", "unit"))
     fact = fact_of(row, f"catalogue.{name}.{figure}", texts["unit"], errors, own=own)
     return old if fact is None else replace(old, title=texts["title"], figures={**old.figures, figure: fact})
 
@@ -149,6 +179,9 @@ def spoken(figure: str) -> str:
 def lacks(component: Component, row: Row) -> list[InputError]:
     """What a component of the user's own still needs."""
     needed = (*NEEDED.get(component.kind, ()), *HOLDING.get(component.words.get("jaws", ""), ()))
+    footprint = component.figures.get("footprint_length_m")
+    if component.kind in ("presenter", "outfeed") and footprint is not None and footprint.value > 0.0:
+        needed = (*needed, "stand_height_m")
     missing = [name for name in needed if name not in component.figures]
     errors = [row.bad("component", f"a row for {component.id} with the figure {name}", "lacks") for name in missing]
     for word, options in NEEDED_WORDS.get(component.kind, {}).items():

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from millhand.model.catalogue import HandChange, Rule
+from millhand.model.catalogue import HandChange, OptionRule, Rule
 from millhand.model.fact import Fact
 
 DATA = Path(__file__).parent / "data"
@@ -29,6 +29,17 @@ def rules() -> tuple[Rule, ...]:
         Rule(id=name, when={key: tuple(values) for key, values in each["when"].items()}, words=each["words"])
         for name, each in data_of("rules.toml").items()
     )
+
+
+def option_rules() -> tuple[OptionRule, ...]:
+    """Where a cell needs what besides its choices."""
+    return tuple(
+        OptionRule(
+            id=name, per=each["per"], words=each["words"],
+            when={key: tuple(values) for key, values in each["when"].items()},
+        )
+        for name, each in data_of("options.toml").items()
+    )  # fmt: skip
 
 
 def hand_changes(currency: str) -> tuple[HandChange, ...]:

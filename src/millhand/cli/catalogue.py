@@ -1,5 +1,6 @@
 """`millhand catalogue [KIND]`: components and default ranges, and where each figure comes from."""
 
+import math
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from pathlib import Path
@@ -9,6 +10,7 @@ import click
 
 from millhand.catalogue.components import read_catalogue
 from millhand.errors import InputError
+from millhand.model.arm import Linkage
 from millhand.model.canonical import canonical
 from millhand.model.catalogue import Catalogue, HandChange, Safeguards
 from millhand.model.concept import Component
@@ -16,6 +18,7 @@ from millhand.model.fact import Assumption, Fact
 
 WIDTH = 80
 OTHERS = {
+    "links": "Links and joints of the arms, rows of Denavit and Hartenberg",
     "figures": "Default times, rates and shares",
     "by_hand": "Cheap changes of the manual process",
     "assumptions": "What fills the gaps of an inquiry",
@@ -29,13 +32,14 @@ OTHERS = {
 @click.argument("kind", required=False)
 @click.option("--prices", type=click.Path(path_type=Path), help="Own prices, laid over the built-in ones (CSV).")
 @click.option(
-    "--components", type=click.Path(path_type=Path), help="Own components, laid over the built-in ones (CSV)."
-)
+    "--components", type=click.Path(path_type=Path), multiple=True,
+    help="Own components, or own arms' links (CSV, URDF); may be given several times.",
+)  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
-def command(kind: str | None, prices: Path | None, components: Path | None, as_json: bool) -> None:
+def command(kind: str | None, prices: Path | None, components: tuple[Path, ...], as_json: bool) -> None:
     """List components and default ranges, and where each figure comes from.
 
-    KIND is a kind of component (arm, gripper, presenter ...), figures, by_hand, assumptions, rules, guards or
+    KIND is a kind of component (arm, gripper, presenter ...), links, figures, by_hand, assumptions, rules, guards or
     hazards; without it the kinds are listed. Ranges are written low to high: one in ten lies below, one in ten above.
     """
     catalogue = read_catalogue(prices=prices, components=components)
@@ -58,6 +62,7 @@ def kinds(catalogue: Catalogue) -> dict[str, str]:
 def data_of(catalogue: Catalogue, kind: str | None) -> Any:
     """The records for machines, all of them or one kind."""
     parts: Mapping[str, Any] = {
+        "links": catalogue.arms,
         "figures": catalogue.figures,
         "by_hand": catalogue.hand_changes,
         "assumptions": catalogue.assumptions,
@@ -78,6 +83,9 @@ def lines(catalogue: Catalogue, kind: str | None) -> Iterator[str]:
         yield f"Money in {catalogue.currency} of {catalogue.price_year}. Every figure is a starting value, in SI."
         for name, words in kinds(catalogue).items():
             yield from wrapped(name, words)
+    elif kind == "links":
+        for arm in catalogue.arms.values():
+            yield from link_lines(arm)
     elif kind == "figures":
         for fact in catalogue.figures.values():
             yield from figure_lines(fact, fact.id.removeprefix("catalogue."))
@@ -100,6 +108,20 @@ def lines(catalogue: Catalogue, kind: str | None) -> Iterator[str]:
     else:
         for component in catalogue.components.values():
             yield from component_lines(component) if component.kind == kind else ()
+
+
+def link_lines(arm: Linkage) -> Iterator[str]:
+    """Each joint of an arm with the link behind it: lengths in m, angles in rad."""
+    yield f"{arm.id}: {arm.family}"
+    yield from wrapped("", arm.source)
+    for at, joint in enumerate(arm.joints, start=1):
+        unit = "m" if joint.slides else "rad"
+        yield from wrapped(
+            f"{at} {'slides' if joint.slides else 'turns'}",
+            f"a {joint.a_m:g}, d {joint.d_m:g}, quarters {joint.alpha_rad / math.pi * 2.0:g}, offset "
+            f"{joint.offset_rad:g}; {joint.low:g} to {joint.high:g} {unit}, {joint.speed:g} {unit}/s, "
+            f"{joint.accel:g} {unit}/s2",
+        )
 
 
 def guard_lines(safeguards: Safeguards) -> Iterator[str]:

@@ -2,17 +2,20 @@
 
 import textwrap
 from collections.abc import Iterator
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
 import click
 
 from millhand.catalogue.assumptions import assumptions
+from millhand.catalogue.components import read_catalogue
 from millhand.intake.contradictions import clock
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_gaps import Question, facts_of, left_open, questions
 from millhand.intake.odd import oddities
 from millhand.model.canonical import canonical
+from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.report.mesh_words import mesh_sentences
@@ -25,17 +28,24 @@ FROM_FILE = "assumptions.csv, "
 
 @click.command(name="check")
 @click.argument("inquiry", type=click.Path(path_type=Path))
+@click.option("--prices", type=click.Path(path_type=Path), help="Own prices that the study will take: checked too.")
+@click.option(
+    "--components", type=click.Path(path_type=Path), multiple=True,
+    help="Own components or arms' links that the study will take: checked too.",
+)  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
-def command(inquiry: Path, as_json: bool) -> None:
+def command(inquiry: Path, prices: Path | None, components: tuple[Path, ...], as_json: bool) -> None:
     """Check the file INQUIRY: errors, gaps, what is assumed there, and the questions to ask.
 
     Wrong input ends with exit code 2 and every error at its place. A file that can be used is listed with what nobody
     said: each question, the value that stands in for the answer, its range and where it comes from.
     """
     found = read_inquiry(inquiry, assumptions())
+    own = own_lines(read_catalogue(prices=prices, components=components)) if prices or components else ()
     asked = questions(found, assumptions())
     click.echo(
-        canonical(as_map(found, asked)) if as_json else "\n".join(page(inquiry.name, found, asked)), nl=not as_json
+        canonical(as_map(found, asked)) if as_json else "\n".join((*page(inquiry.name, found, asked), *own)),
+        nl=not as_json,
     )
 
 
@@ -55,6 +65,16 @@ def page(file: str, inquiry: Inquiry, asked: tuple[Question, ...]) -> Iterator[s
     )
     open_paths = ", ".join(left_open(inquiry))
     yield from section("Left open, and not counted", wrapped(open_paths) if open_paths else iter(()))
+
+
+def own_lines(catalogue: Catalogue) -> Iterator[str]:
+    """What the shop's own files say of components: each with its figures, and the links of its arms."""
+    own = {
+        each.id: [name for name, fact in each.figures.items() if fact.basis == "given"]
+        for each in catalogue.components.values()
+    }
+    lines = (wrapped(f"{name}: {', '.join(names)}", "- ") for name, names in own.items() if names)
+    return section("Own components", chain.from_iterable(lines))
 
 
 def deadly(asked: tuple[Question, ...], inquiry: Inquiry) -> Iterator[str]:

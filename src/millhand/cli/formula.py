@@ -11,7 +11,7 @@ from typing import Any, get_type_hints
 import click
 
 from millhand.errors import InputError, InputErrors
-from millhand.formulas import REGISTER, SUFFIXES, Formula
+from millhand.formulas import REGISTER, SAME, SUFFIXES, Formula
 from millhand.formulas.register import limits_words
 from millhand.intake.text import read_quantity
 from millhand.model.canonical import canonical
@@ -113,7 +113,7 @@ def with_unit(value: Any, unit: str) -> str:
     if isinstance(value, str | bool):
         return value if isinstance(value, str) else "yes" if value else "no"
     text = ", ".join(f"{each:.9g}" for each in (value if isinstance(value, Sequence) else (value,)))
-    return text if unit == "1" else f"{text} {unit}"
+    return text if unit in ("1", SAME) else f"{text} {unit}"
 
 
 def evaluated(formula: Formula, values: Sequence[str]) -> dict[str, Any]:
@@ -199,6 +199,6 @@ def read_number(text: str, unit: str) -> float:
     if NUMBER.fullmatch(text):
         return float(text)
     if unit not in KINDS:
-        raise InputError("", text, f"a number in {unit}", "not_a_quantity")
+        raise InputError("", text, "a number" if unit == SAME else f"a number in {unit}", "not_a_quantity")
     kind, size = KINDS[unit]
     return read_quantity(text, kind).value / size

@@ -57,7 +57,10 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
 )
 @click.option("--scheduler", metavar="ADDRESS", help=f"{HELP} Instead of --workers.")
 @click.option("--prices", type=click.Path(path_type=Path), help="A file of prices that replace the catalogue's.")
-@click.option("--components", type=click.Path(path_type=Path), help="A file of components besides the catalogue's.")
+@click.option(
+    "--components", type=click.Path(path_type=Path), multiple=True,
+    help="A file of own components, of arms' links (CSV, URDF); may be given several times.",
+)  # fmt: skip
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
 @later("--on", "a date in the written files")
@@ -72,7 +75,7 @@ def command(
     workers: int,
     scheduler: str | None,
     prices: Path | None,
-    components: Path | None,
+    components: tuple[Path, ...],
     fail_on_no: bool,
     as_json: bool,
 ) -> None:

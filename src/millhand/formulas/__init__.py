@@ -28,6 +28,7 @@ from millhand.formulas import (
     hours,
     jaws,
     ladder,
+    least,
     lifting,
     lifting_frequency,
     lifting_tasks,
@@ -46,6 +47,7 @@ from millhand.formulas import (
     pushing,
     rates,
     reach,
+    reaching_over,
     saving,
     separation,
     stand,
@@ -59,15 +61,15 @@ from millhand.formulas import (
     wage,
     worker_machine,
 )
-from millhand.formulas.register import REGISTER, SUFFIXES, Formula, formula, unit_of
+from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
     arm_room, beam, blending, blocks, by_hand, cashflow, contact, depreciation, derating, drive, endurance,
     estimate, exchange, feasibility, feeding, fingers, finite_source, flange, floor, friction, grip, guarding,
-    hand_load, hands, hours, jaws, ladder, lifting, lifting_frequency, lifting_tasks, loads, losses, money, motion,
-    nested_blocks, oee, output, packing, people_time, placing, plan, presenters, pushing, rates, reach, saving,
-    separation, stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage,
-    worker_machine,
+    hand_load, hands, hours, jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money,
+    motion, nested_blocks, oee, output, packing, people_time, placing, plan, presenters, pushing, rates, reach,
+    reaching_over, saving, separation, stand, statistics, timestudy, track, track_cycle, unattended,
+    unlike_machines, vacuum, wage, worker_machine,
 )  # fmt: skip
 
-__all__ = ["REGISTER", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]
+__all__ = ["REGISTER", "SAME", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

@@ -114,24 +114,6 @@ def longest_time_s(times_s: tuple[float, ...]) -> float:
     return max(times_s, default=0.0)
 
 
-@formula(source="own_computation, least of several", unit="1")
-def least_share(shares: tuple[float, ...]) -> float:
-    """The least of several shares [0..1].
-
-    Source: own_computation, least of several.  Valid for at least one share.
-    """
-    return min(shares)
-
-
-@formula(source="own_computation, all of it", unit="1")
-def whole_share() -> float:
-    """The whole of something, as a share of it [1].
-
-    Source: own_computation.  Valid where more than the whole is counted as the whole.
-    """
-    return 1.0
-
-
 @formula(
     source="isots15066, sec. 5.5.5: transient limits are twice the quasi-static ones",
     valid={"speed_m_s": NOT_NEGATIVE},

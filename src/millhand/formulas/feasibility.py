@@ -93,18 +93,6 @@ def layered_parts(layers: float, *, places: Sequence[float]) -> float:
     return layers * min(places)
 
 
-@formula(source="own_computation, least of several", unit="parts", units={"limits_parts": "parts"})
-def least_parts(limits_parts: Sequence[float]) -> float:
-    """The least of several limits, each in parts [parts].
-
-    Source: own_computation, least of several.  Valid when every limit that exists stands in the list.
-
-    >>> least_parts([96.0, 40.0])
-    40.0
-    """
-    return min(limits_parts)
-
-
 @formula(
     source="own_computation, limit of each machine times machines",
     unit="parts",

@@ -53,15 +53,6 @@ def overall_stopping_s(device_s: float, *, control_s: float, speed_m_s: float, d
     return device_s + control_s + speed_m_s / decel_m_s2
 
 
-@formula(source="own_computation, the least of several", units={"speeds_m_s": "m/s"})
-def least_speed_m_s(speeds_m_s: Sequence[float]) -> float:
-    """The slowest of several speeds: that of the region, or of the axis, that allows least [m/s].
-
-    Source: own_computation.  Valid for one speed or more.
-    """
-    return min(speeds_m_s)
-
-
 @formula(
     source="siciliano2009, sec. 4.2.1, trapezoidal profile; never below the move at full speed",
     valid={"move_s": NOT_NEGATIVE, "distance_m": NOT_NEGATIVE, "speed_m_s": POSITIVE, "ramp_s": POSITIVE},

@@ -132,18 +132,6 @@ def sum_of_masses_kg(masses_kg: Sequence[float]) -> float:
     return math.fsum(masses_kg)
 
 
-@formula(source="own_computation, least of several", unit="kg", units={"limits_kg": "kg"}, caution=LIFT_CAUTION)
-def least_limit_kg(limits_kg: Sequence[float]) -> float:
-    """The least of several weight limits: the worst height at which the same load is lifted [kg].
-
-    Source: own_computation, least of several.  Valid when every height that counts stands in the list.
-
-    >>> least_limit_kg([14.0, 11.5])
-    11.5
-    """
-    return min(limits_kg)
-
-
 @formula(
     source="own_computation, parts over parts of a tray",
     unit="1/min",

@@ -15,23 +15,6 @@ CAUTION = (
 @formula(
     source="own_computation, right triangle",
     unit="m",
-    valid={"horizontal_m": NOT_NEGATIVE, "height_difference_m": (-5.0, 5.0)},
-    caution=CAUTION,
-)
-def reach_demand_m(horizontal_m: float, *, height_difference_m: float) -> float:
-    """Distance from the shoulder to a place, from plan distance and height difference [m].
-
-    Source: own_computation, right triangle.  Valid as a coarse first check.
-
-    >>> reach_demand_m(0.8, height_difference_m=0.6)
-    1.0
-    """
-    return math.hypot(horizontal_m, height_difference_m)
-
-
-@formula(
-    source="own_computation, right triangle",
-    unit="m",
     valid={"reach_m": NOT_NEGATIVE, "height_difference_m": (-5.0, 5.0)},
     caution=CAUTION,
 )

@@ -68,6 +68,8 @@ class Formula:
         )
 
 
+SAME = "as its inputs"  # the unit of a formula that gives one of its inputs
+
 REGISTER: dict[str, Formula] = {}
 
 

@@ -1,7 +1,5 @@
 """Does a movable stand with an arm on it tip or slide when the arm stops hard."""
 
-from collections.abc import Sequence
-
 from millhand.formulas.limits import GRAVITY_M_S2, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
@@ -83,15 +81,3 @@ def moving_stop_accel_m_s2(stop_accel_m_s2: float, *, centre_share: float) -> fl
     6.0
     """
     return stop_accel_m_s2 * centre_share
-
-
-@formula(source="own_computation, least of several", unit="1", units={"factors": "1"}, caution=CAUTION)
-def least_factor(factors: Sequence[float]) -> float:
-    """The least of several factors: tipping or sliding, whichever comes first [1].
-
-    Source: own_computation, least of several.  Valid when every way to move stands in the list.
-
-    >>> least_factor([1.8, 1.2])
-    1.2
-    """
-    return min(factors)

@@ -51,10 +51,10 @@ def leaking_vacuum_pa(closed_pa: float, *, open_m3_s: float, gap_m2: float, dens
 
 @formula(source="own_computation, Coulomb friction under the cups", valid=VALID, caution=VACUUM_CAUTION)
 def suction_required_sideways_n(mass_kg: float, *, accel_m_s2: float, friction: float, factor: float) -> float:
-    """Suction force that carries a part below its cups while it is accelerated sideways [N].
+    """Suction force, or pull of a magnet, that carries a part below it while it is accelerated sideways [N].
 
     Gravity pulls the part off and inertia along the face, each held by what the other leaves.
-    Source: own_computation, Coulomb friction.  Valid for level cups; m (g + a / friction) factor.
+    Source: own_computation, Coulomb friction.  Valid for a level face; m (g + a / friction) factor.
     """
     return mass_kg * (GRAVITY_M_S2 + accel_m_s2 / friction) * factor
 
@@ -87,6 +87,24 @@ def magnet_force_n(rated_n: float, *, gap_m: float, quarter_gap_m: float, part_s
     100.0
     """
     return rated_n * part_share / (1.0 + gap_m / quarter_gap_m) ** 2
+
+
+@formula(
+    source="own_computation, saturated sheet",
+    unit="1",
+    valid={"thickness_m": NOT_NEGATIVE, "full_m": POSITIVE},
+    caution=MAGNET_CAUTION,
+)
+def sheet_pull_share(thickness_m: float, *, full_m: float) -> float:
+    """What steel of a thickness leaves of a magnet's pull: whole from full_m on, below it with the square [0..1].
+
+    Thin steel is saturated: it carries flux in proportion to its thickness, and the pull goes with the square of that.
+    Source: own_computation, saturated sheet.  Valid for plain steel; what passes through a sheet pulls at the next one.
+
+    >>> sheet_pull_share(0.002, full_m=0.004)
+    0.25
+    """
+    return min(thickness_m / full_m, 1.0) ** 2
 
 
 @formula(source="own_computation, balance of forces", valid=LIFT_VALID, caution=MAGNET_CAUTION)

@@ -68,10 +68,23 @@ def part_of(spot: Spot, machines: Mapping[str, Machine], folder: Path, opened: O
     own = entries_at(rest, replace(spot, table=only(spot.table, rest)), opened, seen.gaps)
     shape = own["shape"].value if own["shape"] is not None else ""
     raw = size_of(seen.form(RAW), spot, shape, seen, opened)  # type: ignore[arg-type]
+    raw = with_bore(raw, own.pop("bore_m"), spot, opened)
     finished = size_of(FINISHED, spot, shape, seen, opened, raw)  # type: ignore[arg-type]
     operations = tuple(operation_of(each, machines, raw, opened) for _, each in spots_of(OPERATIONS, spot, opened))
     operations = tuple(in_line(each, len(operations)) for each in operations)
     return Part(**own, raw=raw, finished=finished, operations=operations, mesh=seen.mesh)  # type: ignore[arg-type]
+
+
+def with_bore(size: Size | None, bore: Fact | None, spot: Spot, opened: Opened) -> Size | None:
+    """The raw part with its bore, which lies inside of it."""
+    if size is None or bore is None:
+        return size
+    middle = sorted((size.length_m.value, size.width_m.value, size.height_m.value))[1]
+    if bore.value >= middle:
+        node = child(spot.table, "bore")
+        write = f"a bore smaller than the part across it, {middle * 1000.0:g} mm"
+        opened.bad(node.where if node is not None else spot.where, f"{bore.value * 1000.0:g} mm", write, "bore")
+    return replace(size, bore_m=bore)
 
 
 def in_line(operation: Operation, operations: int) -> Operation:

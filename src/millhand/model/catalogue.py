@@ -51,6 +51,16 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OptionRule:
+    """Where a cell needs something besides its choices: the component of the same id."""
+
+    id: str
+    per: Literal["machine", "cell"]
+    when: Mapping[str, tuple[str, ...]]
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Guard:
     """One way to keep people and an arm apart, or their contact harmless, and how its function is judged."""
 
@@ -111,3 +121,4 @@ class Catalogue:
     rules: tuple[Rule, ...]
     arms: Mapping[str, Linkage] = field(default_factory=dict)  # links and joints of arms, by the component's id
     safeguards: Safeguards = field(default_factory=Safeguards)
+    options: tuple[OptionRule, ...] = ()

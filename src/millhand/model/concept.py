@@ -22,6 +22,15 @@ class Component:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """What a cell has besides its choices, and why; at each of some kinds of machines, or once where none is named."""
+
+    component: Component
+    words: str
+    machines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Concept:
     """One choice for each part of the cell; `id` is made from the choices (`drawers-pedestal-fenced_20-double-fence`).
 
@@ -37,6 +46,7 @@ class Concept:
     arm: Component | None = None
     gripper: Component | None = None
     safeguarding: Component | None = None
+    options: tuple[Option, ...] = ()
     change: str | None = None
     assumes: str = ""  # words: what a change by hand rests on
     question: str = ""  # whose answer would replace that

@@ -13,6 +13,7 @@ class Size:
     length_m: Fact
     width_m: Fact  # of a round part: its diameter
     height_m: Fact  # of a round part: its diameter
+    bore_m: Fact | None = None  # of the raw part; None: no bore that jaws could open in was told
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

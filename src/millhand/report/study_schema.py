@@ -34,6 +34,8 @@ ADDED = frozenset(
         "Inquiry": "obstacles pinned",
         "Machine": "inside",
         "Part": "material bears_n mesh",
+        "Size": "bore_m",
+        "Concept": "options",
     }.items()
     for name in names.split()
 )

@@ -9,7 +9,7 @@ from millhand.formulas.feasibility import mass_of_hands_kg
 from millhand.formulas.hand_load import hand_inertia_kg_m2, hand_lever_m, static_moment_nm
 from millhand.formulas.hands import payload_at_lever_kg
 from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
-from millhand.model.concept import Component, Concept
+from millhand.model.concept import Component, Concept, Option
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Operation
@@ -25,6 +25,7 @@ BEHIND: Mapping[str, tuple[str, ...]] = {
     "hands": ("gripper",),
 }
 SLENDER = 2.0  # a round part longer than so many diameters is held across
+LIGHT_KG = 0.9  # held by the strongest adaptive fingers of the class when a fenced arm stops hard (judged)
 LONG_M = 0.25  # a longer part has no second one beside it on the table of a usual mill (judged)
 LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
 ARM_FIGURES = (
@@ -32,7 +33,8 @@ ARM_FIGURES = (
     "contact_force_n", "contact_stiffness_n_m", "contact_body_kg",
 )  # fmt: skip
 HAND_FIGURES = (
-    "arm_ramp_s", "jaws_parallel", "jaws_centric", "v_half_angle_rad", "friction_cups", "vacuum_open_m3_s",
+    "arm_ramp_s", "jaws_parallel", "jaws_centric", "jaws_inside", "jaws_adaptive", "magnet_gap_m",
+    "v_half_angle_rad", "friction_cups", "vacuum_open_m3_s",
     "vacuum_gap_m2", "air_density_kg_m3", "hand_length_m", "hand_width_m", "door_clearance_m", "finger_thick_m",
     "finger_width_m", "finger_contact_m", "clamp_depth_m", "chuck_jaws", "chuck_jaw_width_m", "grip_gap_m",
     "pocket_play_m", "grip_scatter_m", "tilt_rad", "docking_m", "stand_factor", "moving_centre_share", "floor_friction",
@@ -44,7 +46,8 @@ TRACK_FIGURES = (
 RUN_FIGURES = (
     "tray_mass_kg", "lift_without_frequency", "drawer_rolling", "drawer_start", "drawer_accel_m_s2",
     "gauge_waiting_places", "gauge_since_parts", "old_control_y", "chip_box_m3", "chip_fill_share", "chip_bulk_broken",
-    "chip_bulk_curly", "refill_visit_s", "refill_part_s",
+    "chip_bulk_curly", "refill_visit_s", "refill_part_s", "coolant_usable_m3", "coolant_loss_m3_per_h",
+    "hopper_usable_share", "hopper_residue_parts",
 )  # fmt: skip
 Words = Mapping[str, str]
 NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
@@ -112,6 +115,9 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
     return {
         "kind": machine.kind.value,
         "shape": part.shape.value,
+        "material": part.material.value,
+        "bore": "none" if part.raw.bore_m is None else "yes",
+        "light": "yes" if heaviest_kg(inquiry) <= LIGHT_KG else "no",
         "slender": "yes" if slender else "no",
         "condition": part.condition.value,
         "film": part.film.value,
@@ -135,6 +141,11 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
     }
 
 
+def heaviest_kg(inquiry: Inquiry) -> float:
+    """The heaviest part of all families, raw or finished."""
+    return max(max(each.raw_mass_kg.value, each.finished_mass_kg.value) for each in inquiry.parts)
+
+
 def named_so(inquiry: Inquiry, stems: tuple[str, ...]) -> str:
     """Whether the name of an element of today's work begins a word with one of these."""
     names = (f"_{each.name}" for each in inquiry.today.elements)
@@ -143,18 +154,26 @@ def named_so(inquiry: Inquiry, stems: tuple[str, ...]) -> str:
 
 def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
     """What rules may ask about a combination."""
-    arm, gripper = choices.arm, choices.gripper
+    return plain_words(choices) | {"arm_size": sizes[choices.arm.id, choices.gripper.id]}
+
+
+def plain_words(choices: Choices) -> dict[str, str]:
+    """What a combination is by itself."""
     return {choice: getattr(choices, choice).id for choice in CHOICES} | {
-        "arm_class": arm.words["class"],
-        "arm_size": sizes[arm.id, gripper.id],
-        "jaws": gripper.words["jaws"],
-        "hands": gripper.words["hands"],
+        "arm_class": choices.arm.words["class"],
+        "jaws": choices.gripper.words["jaws"],
+        "hands": choices.gripper.words["hands"],
     }
 
 
 def first_rule(words: Words, rules: tuple[Rule, ...]) -> Rule | None:
     """The first rule that fits: each word that it names has one of its values."""
-    return next((rule for rule in rules if all(words.get(key) in values for key, values in rule.when.items())), None)
+    return next((rule for rule in rules if fits(rule.when, words)), None)
+
+
+def fits(when: Mapping[str, tuple[str, ...]], words: Words) -> bool:
+    """Whether each word that is asked for has one of its values."""
+    return all(words.get(key) in values for key, values in when.items())
 
 
 def guilty(choices: Choices, rule: Rule) -> str:
@@ -303,6 +322,23 @@ def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:
     )  # fmt: skip
 
 
+def options(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Iterator[Option]:
+    """What the cell needs besides its choices: at each machine by its own kind, clamping and door, or once."""
+    words = plain_words(choices) | inquiry_words(inquiry)
+    own = {
+        machine.name: words | {
+            "kind": machine.kind.value, "clamping": machine.clamping.value.partition("_")[0],
+            "door": machine.door.value,
+        }
+        for machine in inquiry.machines
+    }  # fmt: skip
+    for rule in catalogue.options:
+        fitting = tuple(name for name, each in own.items() if fits(rule.when, each))
+        if fitting:
+            machines = fitting if rule.per == "machine" else ()
+            yield Option(component=catalogue.components[rule.id], words=rule.words, machines=machines)
+
+
 def short_title(choices: Choices) -> str:
     """A cell in a few words: 'drawers, fenced 20 kg arm on a pedestal, one jaw gripper'."""
 
@@ -325,6 +361,7 @@ def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Co
         id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
         gripper=choices.gripper, safeguarding=choices.safeguarding,
+        options=tuple(options(choices, inquiry, catalogue)),
         facts=(
             film, density, *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES, *riding)),
             *lift_facts(catalogue),

@@ -1,5 +1,6 @@
 """What a concept costs to buy: price lines built from amounts, their sums, and how long it takes to hand-over."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from millhand.errors import ToolError
@@ -137,7 +138,7 @@ def _cell_lines(quote: Quote) -> tuple[PriceLine, ...]:
         for name, each in built
         if each is not None and each.figures["price"].value > 0.0
     ]
-    lines += [*_mount(quote), _fingers(quote), *_around_machines(quote)]
+    lines += [*_mount(quote), *_fingers(quote), *_options(quote), *_around_machines(quote)]
     return tuple(lines if own else [*lines, *_bought_work(quote)])
 
 
@@ -163,11 +164,21 @@ def _mount(quote: Quote) -> tuple[PriceLine, ...]:
     return (quote.line("mount", mount.title, price),)
 
 
-def _fingers(quote: Quote) -> PriceLine:
-    """One finger set for each family."""
+def _fingers(quote: Quote) -> tuple[PriceLine, ...]:
+    """One finger set for each family; fingers that take all of them come with their gripper."""
+    if quote.concept.gripper is not None and "fingers" in quote.concept.gripper.words:
+        return ()
     families = tuple(part.families for part in quote.inquiry.parts)
     component = _part(quote, "finger_set")
-    return quote.line("fingers", "finger sets, one for each family", component.figures["price"], families)
+    return (quote.line("fingers", "finger sets, one for each family", component.figures["price"], families),)
+
+
+def _options(quote: Quote) -> Iterator[PriceLine]:
+    """What the cell has besides its choices, at each machine that needs it or once."""
+    for option in quote.concept.options:
+        component = option.component
+        counts = tuple(machine.count for machine in quote.inquiry.machines if machine.name in option.machines)
+        yield quote.line(component.id, f"{component.title}: {option.words}", component.figures["price"], counts)
 
 
 def _around_machines(quote: Quote) -> list[PriceLine]:

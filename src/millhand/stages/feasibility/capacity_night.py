@@ -31,7 +31,7 @@ def capacity_night(asked: Asked) -> Verdict | None:
             f"{claim(asked)}.",
             ill=f"{words}, but {least} ends the run after {parts}, that is {shown(alone, 'hours')}{then}"
             f"{claim(asked)}.",
-            formula="least_parts",
+            formula="least",
             caution=caution_of("least_limit"),
         ),
     )

@@ -30,7 +30,7 @@ def capacity_refill(asked: Asked) -> Verdict | None:
             limit=limit,
             well=f"{words}: once a shift is enough{'' if nothing else lasting(asked, limit)}.",
             ill=f"{words}: {more}.",
-            formula="least_parts",
+            formula="least",
             kills=nothing,
         ),
     )

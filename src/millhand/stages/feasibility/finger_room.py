@@ -14,9 +14,10 @@ Way = tuple[str, Fact, Fact]  # in words, what fingers need, what is there
 
 
 def finger_room(asked: Asked) -> Verdict | None:
-    """The place with the least room for fingers. It warns: fingers are made for the part, and trays for the fingers."""
+    """The place with the least room for fingers. It warns: fingers are made for the part, and trays for the fingers.
+    Cups and magnets have none, and jaws in a bore need no room beside the part."""
     gripper = asked.concept.gripper
-    if asked.concept.arm is None or gripper is None or gripper.words["jaws"] == "vacuum":
+    if asked.concept.arm is None or gripper is None or gripper.words["jaws"] in ("vacuum", "magnet", "inside"):
         return None
     places = [*in_tray(asked), *in_clamping(asked)]
     if not places:

@@ -18,6 +18,7 @@ from millhand.stages.feasibility.asked import (
 )
 from millhand.trace import apply
 
+ROUND_ABOUT = ("centric", "inside")  # three jaws at 120 degrees
 HOW = {
     "friction": "by friction alone, its load along the jaws",
     "lift_off": "so that no jaw lifts off",
@@ -29,10 +30,10 @@ def grip_force(asked: Asked) -> Verdict | None:
     """Force of each jaw that the part asks for at a hard stop in the worst pose, against the force of the class.
 
     A weak grip warns, as fingers that hold by shape may mend it; where not even the strongest gripper of the class
-    would do it ends the concept.
+    would do it ends the concept. Of magnets feasibility.magnet asks the same.
     """
     arm, gripper = asked.concept.arm, asked.concept.gripper
-    if arm is None or gripper is None:
+    if arm is None or gripper is None or gripper.words["jaws"] == "magnet":
         return None
     if gripper.words["jaws"] == "vacuum":
         return suction(asked, arm, gripper)
@@ -66,9 +67,9 @@ def grip_force(asked: Asked) -> Verdict | None:
 
 
 def part_bears(asked: Asked) -> Verdict | None:
-    """The same force against what the part bears from each jaw; None where nobody said what that is, or for cups."""
+    """The same force against what the part bears from each jaw; None where nobody told that, or without jaws."""
     arm, gripper, limit = asked.concept.arm, asked.concept.gripper, part_of(asked).bears_n
-    if arm is None or gripper is None or limit is None or gripper.words["jaws"] == "vacuum":
+    if arm is None or gripper is None or limit is None or gripper.words["jaws"] in ("vacuum", "magnet"):
         return None
     demand = jaw_demand(asked, arm, gripper)
     words = (
@@ -91,10 +92,10 @@ def part_bears(asked: Asked) -> Verdict | None:
 
 
 def grip_of(asked: Asked, gripper: Component) -> Grip:
-    """How the jaws take the part: three round it, two with a V across a round one, flat ones else."""
+    """How the jaws take the part: three round it or in its bore, two with a V across a round one, flat ones else."""
     hold: Hold = "v_jaws" if is_v(asked, gripper) else "friction"
     angle = asked.figure("v_half_angle_rad").value
-    return Grip(hold=hold, jaws=3 if gripper.words["jaws"] == "centric" else 2, half_angle_rad=angle)
+    return Grip(hold=hold, jaws=3 if gripper.words["jaws"] in ROUND_ABOUT else 2, half_angle_rad=angle)
 
 
 def is_v(asked: Asked, gripper: Component) -> bool:
@@ -148,7 +149,7 @@ def forces(asked: Asked, arm: Component, gripper: Component) -> Iterator[Fact]:
         stop_accel_m_s2=arm.figures["stop_accel_m_s2"], friction=film(asked), factor=factor,
     )  # fmt: skip
     yield apply(sheet, "force_of_each_jaw_n", asked.id("grip_force.friction"), force_n=total, jaws=jaws(asked, gripper))
-    if gripper.words["jaws"] == "centric":
+    if gripper.words["jaws"] in ROUND_ABOUT:
         yield apply(
             sheet, "three_jaw_across_force_per_jaw_n", asked.id("grip_force.across"),
             mass_kg=mass, accel_m_s2=stop, factor=factor,

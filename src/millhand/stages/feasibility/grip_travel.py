@@ -15,7 +15,12 @@ def grip_travel(asked: Asked) -> Verdict | None:
     parts, limit = asked.inquiry.parts, gripper.figures["stroke_m"]
     one_hand = gripper.words["hands"] == "one"
     states = [(part.raw, part.finished) if one_hand else (part.raw,) for part in parts]
-    sizes = tuple(gripped(part.shape.value, size) for part, own in zip(parts, states, strict=True) for size in own)
+    inside = gripper.words["jaws"] == "inside"
+    sizes = tuple(
+        part.raw.bore_m if inside and part.raw.bore_m is not None else gripped(part.shape.value, size)
+        for part, own in zip(parts, states, strict=True)
+        for size in own
+    )
     demand = apply(
         asked.sheet, "family_travel_m", asked.id("grip_travel.demand"), sizes_m=sizes,
         tolerance_m=max((part.raw_tolerance_m for part in parts), key=lambda fact: fact.value),

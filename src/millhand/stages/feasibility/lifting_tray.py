@@ -34,7 +34,7 @@ def lifting_tray(asked: Asked) -> Verdict | None:
     )  # fmt: skip
     hours = apply(asked.sheet, "length_h", asked.id("lifting_tray.hours"), length_s=shift.length_s)
     limits = tuple(limit_at(asked, name, height, lifts, hours) for name, height in places.items())
-    limit = apply(asked.sheet, "least_limit_kg", asked.id("lifting_tray.limit"), limits_kg=limits)
+    limit = apply(asked.sheet, "least", asked.id("lifting_tray.limit"), values=limits)
     drawers = "drawers_height_m" in presenter.figures
     what = "drawer" if drawers else "tray"
     where = "between the lowest and the highest drawer" if drawers else "at its height"
@@ -69,8 +69,8 @@ def parts_of_a_tray(asked: Asked, presenter: Component) -> Fact:
     assert gripper is not None
     own = f"layout.{presenter.id}.{gripper.words['jaws']}"
     return apply(
-        asked.sheet, "least_parts", asked.id("lifting_tray.parts"),
-        limits_parts=tuple(asked.sheet[f"{own}.{by}"] for by in ("by_area", "by_mass")),
+        asked.sheet, "least", asked.id("lifting_tray.parts"),
+        values=tuple(asked.sheet[f"{own}.{by}"] for by in ("by_area", "by_mass")),
     )  # fmt: skip
 
 

@@ -24,6 +24,6 @@ def outfeed(asked: Asked) -> Verdict | None:
             well=f"{words}: one visit serves both.",
             ill=f"{words}: it is full first, and somebody has to come for it alone. A second box, a longer lane, or "
             "less in the presenter.",
-            formula="least_parts",
+            formula="least",
         ),
     )

@@ -37,7 +37,7 @@ def placing(asked: Asked) -> Verdict | None:
     seats = [machine for machine in groups(asked) if machine.clamping.value != "mould"]
     if asked.concept.arm is None or gripper is None or not seats:
         return None
-    named = links(asked, centred=gripper.words["jaws"] == "centric")
+    named = links(asked, centred=gripper.words["jaws"] in ("centric", "inside"))
     machine = min(seats, key=lambda each: each.inside.catch_m.value)
     limit, facts = machine.inside.catch_m, tuple(named.values())
     demand = apply(asked.sheet, "root_sum_square_m", asked.id("placing.demand"), links_m=facts)

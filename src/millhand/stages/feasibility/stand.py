@@ -17,7 +17,7 @@ def stand(asked: Asked) -> Verdict | None:
     if arm is None or mount is None or "stand_kg" not in mount.figures:
         return None
     demand, tips, slides = asked.figure("stand_factor"), tipping(asked, arm, mount), sliding(asked, arm, mount)
-    limit = apply(asked.sheet, "least_factor", asked.id("stand.limit"), factors=(tips, slides))
+    limit = apply(asked.sheet, "least", asked.id("stand.limit"), values=(tips, slides))
     happens = "tip" if tips.value <= slides.value else "slide"
     words = (
         f"When the arm stops hard, stretched out, the stand's own weight holds {shown(limit, 'ratio')} times what "

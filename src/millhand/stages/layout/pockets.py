@@ -35,7 +35,7 @@ def pockets(ground: Ground) -> Fact:
     finished = laid(ground, part, part.finished, part.finished_mass_kg)
     both = (places(ground, presenter, raw), places(ground, outfeed, finished))
     limits = tuple(fact for fact in both if fact is not None)
-    return apply(ground.sheet, "least_parts", f"concepts.{concept.id}.feasibility.pockets", limits_parts=limits)
+    return apply(ground.sheet, "least", f"concepts.{concept.id}.feasibility.pockets", values=limits)
 
 
 def laid(ground: Ground, part: Part, size: Size, mass: Fact) -> Laid:
@@ -43,7 +43,7 @@ def laid(ground: Ground, part: Part, size: Size, mass: Fact) -> Laid:
     gripper = ground.concept.gripper
     assert gripper is not None
     jaws, other = gripper.words["jaws"], ground.figure("other_gap_m")
-    grip = other if jaws == "vacuum" else ground.figure("grip_gap_m")
+    grip = other if jaws in ("vacuum", "magnet", "inside") else ground.figure("grip_gap_m")
     if part.shape.value == "round" and size.length_m.value <= SLENDER * size.width_m.value:
         return Laid(
             stands_round=True, length=size.width_m, width=size.width_m, height=size.length_m,
@@ -118,7 +118,7 @@ def loose_parts(sheet: Sheet, component: Component, part: Laid, prefix: str) -> 
         fill_share=figures["fill_share"], length_m=part.length, width_m=part.width, height_m=part.height,
     )  # fmt: skip
     limits = (volume, mass_limit(sheet, component, part, prefix))
-    return apply(sheet, "least_parts", f"{prefix}.places", limits_parts=limits)
+    return apply(sheet, "least", f"{prefix}.places", values=limits)
 
 
 def lane_parts(sheet: Sheet, component: Component, part: Laid, prefix: str) -> Fact:
@@ -126,7 +126,7 @@ def lane_parts(sheet: Sheet, component: Component, part: Laid, prefix: str) -> F
     lane = (component.figures["lane_length_m"], component.figures["lane_width_m"])
     area = area_places(sheet, lane, part, prefix)
     limits = (area, mass_limit(sheet, component, part, prefix))
-    return apply(sheet, "least_parts", f"{prefix}.places", limits_parts=limits)
+    return apply(sheet, "least", f"{prefix}.places", values=limits)
 
 
 def mass_limit(sheet: Sheet, component: Component, part: Laid, prefix: str) -> Fact:

@@ -32,15 +32,28 @@ def gap(post: Post, body_part: str, words: str) -> Distance:
 
 
 def fence(post: Post, near: Fact, country: str) -> tuple[Distance, ...]:
-    """From the mesh to the arm's way, and the gap in which a body is not crushed."""
+    """From the mesh to the arm's way, through it and over it, and the gap in which a body is not crushed."""
     mesh = post.figure("fence_mesh_m")
     reach = printed(
         post, "reach_through_mesh", opening_distance_m(mesh.value, shape="square"),
         f"follows from {mesh.id}: iso13857, table 4, square opening",
     )  # fmt: skip
+    height = post.figure("fence_height_m")
     return (
         Distance(words="from the mesh to what moves", rule=OPENINGS, fact=reach.id),
+        Distance(words="height of the fence", rule=OPENINGS, fact=height.id),
+        Distance(words="from a fence so high to what moves, over it", rule=OPENINGS, fact=over(post, height).id),
         gap(post, "body", "between what moves and what does not yield, inside"),
+    )
+
+
+def over(post: Post, height: Fact) -> Fact:
+    """So far behind the fence may an arm be whose hand gets to any height between the floor and its highest point."""
+    assert post.concept.mount is not None
+    lengths = (post.concept.mount.figures["base_height_m"], post.arm.figures["reach_m"])
+    top = post.apply("sum_of_lengths_m", "fence.top", lengths_m=lengths)
+    return post.apply(
+        "over_fence_distance_m", "fence.over", fence_m=height, low_m=post.figure("floor_level_m"), top_m=top
     )
 
 

@@ -67,4 +67,4 @@ def speed_near(post: Post, found_regions: tuple[Region, ...], *, contact: bool) 
     else:
         limits = (post.figure("reduced_speed_m_s"),)
     track = (post.figure("track_speed_near_people_m_s"),) if post.tracked else ()
-    return post.apply("least_speed_m_s", "speed_near", speeds_m_s=(*limits, own_speed(post)[0], *track))
+    return post.apply("least", "speed_near", values=(*limits, own_speed(post)[0], *track))

@@ -79,13 +79,27 @@ class At:
 
     @property
     def given(self) -> tuple[Piece, ...]:
-        """The raw part clamped, let go and looked at."""
+        """The raw part pressed home where that is needed, clamped, let go and looked at."""
         seat = self._with_signal("seat_check", self.scope.catalogue.figures["seat_check_s"])
-        return (*self._clamping("clamping closes"), ("raw part is let go", self._jaws), ("seat is checked", seat))
+        return (
+            *self._options, *self._clamping("clamping closes"), ("raw part is let go", self._jaws),
+            ("seat is checked", seat),
+        )  # fmt: skip
+
+    @property
+    def _options(self) -> tuple[Piece, ...]:
+        """What options of the cell do at this machine for each part."""
+        return tuple(
+            (option.component.words["element"], option.component.figures["each_s"])
+            for option in self.scope.concept.options
+            if "each_s" in option.component.figures and self.machine.name in option.machines
+        )
 
     @property
     def _jaws(self) -> Fact:
-        return self._with_signal("jaws", self.scope.catalogue.figures["jaws_s"])
+        gripper = self.scope.concept.gripper
+        usual = self.scope.catalogue.figures["jaws_s"]
+        return self._with_signal("jaws", gripper.figures.get("jaws_s", usual) if gripper is not None else usual)
 
     def _clamping(self, words: str) -> tuple[Piece, ...]:
         """One way of vise or chuck; a nest or mould has none."""

@@ -10,7 +10,7 @@ def near_people(scope: Scope) -> bool:
     """True where the arm is force-limited and people pass, or nothing else keeps them away: it then moves at the speed
     that contact allows."""
     arm, guard = scope.concept.arm, scope.concept.safeguarding
-    if arm is None or not arm.id.startswith("force_limited"):
+    if arm is None or arm.words["class"] != "force_limited":
         return False
     return scope.inquiry.wishes.people_pass.value == "yes" or (guard is not None and guard.id == "force_limiting")
 
@@ -30,14 +30,15 @@ def pace(scope: Scope) -> Pace:
     figures, arm = scope.catalogue.figures, scope.concept.arm
     assert arm is not None
     tool = figures["arm_speed_near_people_m_s"] if near_people(scope) else arm.figures["speed_m_s"]
+    lever = figures["hand_length_m"]  # an arm that states none is taken to be rated for a usual hand
     use = scope.apply(
         "load_use_share", "load_use", mass_kg=_flange_mass(scope), rated_kg=arm.figures["payload_kg"],
-        lever_m=figures["hand_length_m"], rated_lever_m=arm.figures["payload_lever_m"],
+        lever_m=lever, rated_lever_m=arm.figures.get("payload_lever_m", lever),
     )  # fmt: skip
-    use = scope.apply("least_share", "load_counted", shares=(use, scope.apply("whole_share", "whole_load")))
+    use = scope.apply("capped_share", "load_counted", share=use)
     # Between the walls of a machine somebody may be clamped, where near people half the speed is left.
     between = scope.apply("clamping_speed_m_s", "clamping_speed", speed_m_s=tool) if near_people(scope) else tool
-    inside = scope.apply("least_speed_m_s", "inside_speed", speeds_m_s=(between, figures["inside_speed_m_s"]))
+    inside = scope.apply("least", "inside_speed", values=(between, figures["inside_speed_m_s"]))
     return Pace(
         tool=tool,
         inside=inside,
@@ -126,9 +127,7 @@ def way_in(scope: Scope, speeds: Pace, places: tuple[str, ...], name: str, *, sl
         way = scope.layout.ways_in.get(place)
         if way is None:  # nothing leads there, and a verdict says so: taken at the usual speed over the depth
             continue
-        speed = scope.apply(
-            "least_speed_m_s", f"way_in.{place}.speed", speeds_m_s=(scope.sheet[way.speed], speeds.inside)
-        )
+        speed = scope.apply("least", f"way_in.{place}.speed", values=(scope.sheet[way.speed], speeds.inside))
         times.append(
             scope.apply(
                 "s_curve_move_time_s", f"way_in.{place}.time", distance_m=scope.sheet[way.length], speed_m_s=speed,

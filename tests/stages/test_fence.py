@@ -1,0 +1,42 @@
+"""What a fence keeps: through its mesh and over it, by its height."""
+
+from dataclasses import replace
+
+import pytest
+
+from millhand.catalogue.components import read_catalogue
+from millhand.model.catalogue import Catalogue
+from millhand.stages.concepts import Choices, cell_concept
+from millhand.stages.safeguarding.distances import distances
+from millhand.stages.safeguarding.post import Post
+from millhand.trace import Sheet
+from tests.stages.test_turning_verdicts import CELLS, VISES, example
+
+
+def kept(catalogue: Catalogue) -> dict[str, float]:
+    """The distances of the fence of a cell with an arm of 1.75 m on a pedestal of 0.7 m, by their words."""
+    picked = dict(zip(Choices.__slots__, (catalogue.components[each] for each in CELLS[VISES]), strict=True))
+    guard = next(each for each in catalogue.safeguards.choices if each.id == "fence")
+    concept, sheet = cell_concept(Choices(**picked), example(VISES), catalogue), Sheet()
+    sheet.extend(catalogue.figures.values())
+    sheet.extend(fact for each in picked.values() for fact in each.figures.values())
+    post = Post(sheet=sheet, catalogue=catalogue, concept=concept, guard=guard, base=concept.id)
+    speed = catalogue.figures["reduced_speed_m_s"]
+    return {each.words: sheet.value(each.fact) for each in distances(post, speed, "DE")}
+
+
+def as_high(height_m: float) -> Catalogue:
+    """The catalogue with another height of the fence."""
+    whole = read_catalogue()
+    height = replace(whole.figures["fence_height_m"], value=height_m, low=None, high=None, shape="point")
+    return replace(whole, figures={**whole.figures, "fence_height_m": height})
+
+
+@pytest.mark.parametrize(("height_m", "over_m"), [(2.0, 0.6), (1.8, 0.8), (2.2, 0.4), (2.4, 0.3), (2.7, 0.0)])
+def test_a_higher_fence_may_stand_closer(height_m: float, over_m: float) -> None:
+    """The hand gets to 2.45 m: what lies at 1.4 to 2.2 m is reached furthest over each fence."""
+    found = kept(as_high(height_m))
+
+    assert found["height of the fence"] == height_m
+    assert found["from a fence so high to what moves, over it"] == over_m
+    assert found["from the mesh to what moves"] == 0.2
