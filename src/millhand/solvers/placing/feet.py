@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 
 from millhand.solvers.placing.serving import Served, served
-from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round
+from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round, gap_m
 from millhand.solvers.placing.stands import Target, reached
 from millhand.solvers.pose.links import Floats
 
@@ -177,13 +177,7 @@ def foot_rect(kit: Kit, foot: Foot) -> Rect:
 def _stands_free(kit: Kit, site: Site, foot: Foot) -> bool:
     """Whether what the arm stands on overlaps neither machines nor obstacles."""
     rect = foot_rect(kit, foot)
-    return all(
-        max(
-            abs(rect.x_m - each.x_m) - (rect.width_m + each.width_m) / 2.0,
-            abs(rect.y_m - each.y_m) - (rect.depth_m + each.depth_m) / 2.0,
-        ) >= 0.0
-        for each in (*site.machines, *site.obstacles)
-    )  # fmt: skip
+    return all(gap_m(rect, each) >= 0.0 for each in (*site.machines, *site.obstacles))
 
 
 def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:

@@ -19,7 +19,7 @@ Ints = NDArray[np.int64]
 
 SAMPLES = 9  # places of the hand along its way, ends included, that are looked at
 TURN_OVER = 0.8  # rad or m from one of them to the next: more is another way of the arm
-ROUNDS, COARSE = 24, 10  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
+ROUNDS, COARSE = 14, 6  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
 # What is enough of each, so that more of it counts no more than the others: judged.
 ENOUGH_TURN, ENOUGH_REACH_M, ENOUGH_GAP_M = 0.35, 0.10, 0.10
 ABOUT = 0.8  # a way is about as good as the best one with so much of its score

@@ -1,7 +1,8 @@
 """How far an arm keeps from boxes: walls of a machine, a door's frame, columns, a presenter.
 
 The arm is a chain of round bars between the origins of its frames, with a tool as the last one. The distance from a
-point to a box is convex along a straight bar: its least value is found by narrowing the bar down, not by samples.
+point to a box is convex along a straight bar: its least value is found by halving the bar where its slope changes sign,
+not by samples.
 """
 
 from dataclasses import dataclass
@@ -11,8 +12,7 @@ import numpy as np
 from millhand.model.arm import Linkage
 from millhand.solvers.pose.links import Floats, frames
 
-ROUNDS = 60  # the last piece of a bar is below a millionth of a millionth of it
-THIRD = 1.0 / 3.0
+ROUNDS = 40  # the last piece of a bar is below a millionth of a millionth of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,13 +38,22 @@ def clearance_m(arm: Linkage, joints: Floats, *, bars: Bars, boxes: tuple[Box, .
     """[poses, boxes]: the least gap between any bar and each box for joint positions [poses, joints]; negative by how
     deep a bar's middle line comes nearer than its radius, minus the radius where that line goes through the box.
 
-    The bar from the foot to the first joint is left out: it stands where the foot stands. Each of the `rounds` narrows
-    the place of the least gap along a bar down to two thirds.
+    The bar from the foot to the first joint is left out: it stands where the foot stands. Each of the `rounds` halves
+    the piece of a bar in which the least gap lies; in the last piece the slope is taken for straight.
     """
+    return gaps_m(bar_ends(arm, joints, tool_m=bars.tool_m), bars=bars, boxes=boxes, rounds=rounds)
+
+
+def bar_ends(arm: Linkage, joints: Floats, *, tool_m: float) -> Floats:
+    """[poses, bars + 1, 3]: where the bars begin and end in the frame of the foot, from the first joint to the tool."""
     whole = frames(arm, np.asarray(joints, dtype=np.float64))
     ends = np.stack([frame[..., :3, 3] for frame in whole[1:]], axis=-2)
-    tip = ends[..., -1, :] + bars.tool_m * whole[-1][..., :3, 2]
-    ends = np.concatenate([ends, tip[..., None, :]], axis=-2)
+    tip = ends[..., -1, :] + tool_m * whole[-1][..., :3, 2]
+    return np.concatenate([ends, tip[..., None, :]], axis=-2)
+
+
+def gaps_m(ends: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS) -> Floats:
+    """[poses, boxes]: the least gap between any bar and each box, ends and boxes in one frame."""
     radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
     return np.asarray((_bars_to_boxes(ends[:, :-1], ends[:, 1:], boxes, rounds) - radii).min(axis=2))
 
@@ -55,14 +64,22 @@ def _bars_to_boxes(start: Floats, end: Floats, boxes: tuple[Box, ...], rounds: i
     way = np.stack([_seen_from(box, end) for box in boxes], axis=1) - begin
     half = np.array([box.half_m for box in boxes])[:, None, :]
     low, high = np.zeros(begin.shape[:-1]), np.ones(begin.shape[:-1])
+    falls, rises = _slope(begin, way, half), _slope(begin + way, way, half)
     for _ in range(rounds):
-        third = THIRD * (high - low)
-        one, two = low + third, high - third
-        nearer = _outside(begin + one[..., None] * way, half) <= _outside(begin + two[..., None] * way, half)
-        low, high = np.where(nearer, low, one), np.where(nearer, two, high)
-    middle = begin + (0.5 * (low + high))[..., None] * way
-    least = np.minimum(_outside(begin, half), _outside(begin + way, half))
-    return np.asarray(np.sqrt(np.minimum(_outside(middle, half), least)))
+        middle = 0.5 * (low + high)
+        slope = _slope(begin + middle[..., None] * way, way, half)
+        before = slope < 0.0
+        low, high = np.where(before, middle, low), np.where(before, high, middle)
+        falls, rises = np.where(before, slope, falls), np.where(before, rises, slope)
+    share = np.clip(falls / np.where(falls < rises, falls - rises, -1.0), 0.0, 1.0)
+    least = begin + (low + share * (high - low))[..., None] * way
+    ends = np.minimum(_outside(begin, half), _outside(begin + way, half))
+    return np.asarray(np.sqrt(np.minimum(_outside(least, half), ends)))
+
+
+def _slope(points: Floats, way: Floats, half: Floats) -> Floats:
+    """Half of how fast the square of the distance grows along a way."""
+    return np.asarray(np.einsum("...i,...i->...", points - np.clip(points, -half, half), way))
 
 
 def _seen_from(box: Box, points: Floats) -> Floats:

@@ -10,7 +10,7 @@ from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.layout import Drawn, Foot, Opening, Spot
 from millhand.solvers.placing.around import Stood
-from millhand.solvers.placing.site import HIGH_M, Rect
+from millhand.solvers.placing.site import HIGH_M, Rect, gap_m
 from millhand.stages.layout.ground import FACES, Door
 from millhand.stages.layout.placing import PLACED, Stage
 from millhand.trace import apply, found
@@ -167,7 +167,7 @@ def people(stage: Stage) -> Iterator[Rect]:
             *(rect for rect in pieces if rect is not each.rect),
         )  # fmt: skip
         sides = [aisle(each.rect, way, stage.site.aisle_m) for way in away(stage, each)]
-        free = [side for side in sides if all(apart(side, other) for other in others)]
+        free = [side for side in sides if all(gap_m(side, other) >= -1e-9 for other in others)]
         yield from free[:1]
 
 
@@ -187,10 +187,3 @@ def aisle(rect: Rect, way: tuple[int, int], deep_m: float) -> Rect:
     half = ((rect.width_m if dx else rect.depth_m) + deep_m) / 2.0
     beside = replace(rect, x_m=rect.x_m + dx * half, y_m=rect.y_m + dy * half)
     return replace(beside, width_m=deep_m) if dx else replace(beside, depth_m=deep_m)
-
-
-def apart(one: Rect, other: Rect) -> bool:
-    """Whether two rectangles do not overlap; they may touch."""
-    x = abs(one.x_m - other.x_m) - (one.width_m + other.width_m) / 2.0
-    y = abs(one.y_m - other.y_m) - (one.depth_m + other.depth_m) / 2.0
-    return max(x, y) >= -1e-9
