@@ -19,6 +19,7 @@ WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
 FRONT = "judged: how high the front of a machine is taken to be"
 ROOM = "judged: what the search keeps free before an opening"
 LINKS = "the arm's links"
+ALIKE = 6  # digits to which two doors are served alike: of these the first is drawn
 SIDES = {step: name for name, step in FACES.items()}
 
 
@@ -37,7 +38,7 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...]) -> Dr
         openings=tuple(opening(stage, door, fronts[0]) for door in fronts),
         feet=tuple(feet(stage, fronts[0])),
         people=tuple(from_origin(stage, fronts[0], each) for each in people_spots(stage)),
-        worst=min(doors, key=lambda each: each.score).name,
+        worst=min(doors, key=lambda each: round(each.score, ALIKE)).name,
         machine_height=shared(stage, "machine_height", HIGH_M, FRONT).id,
         before_door=shared(stage, "before_door", stage.site.before_door_m, ROOM).id,
         foot_height=foot_height.id,
