@@ -66,6 +66,19 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Arrangement:
+    """One way in which machines that nobody placed could stand, the best cell put before them; fact ids as in Option.
+
+    travel and floor are "" where the machines alone are out of reach, and the score is theirs.
+    """
+
+    words: str  # a row, all doors looking one way
+    score: str
+    travel: str = ""
+    floor: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opening:
     """One machine's door: the middle of its plane on the floor, the clear opening, the load position behind it.
 
@@ -126,6 +139,7 @@ class Layout:
     moves: Mapping[str, Move] = field(default_factory=dict)  # "from to", of an arm
     ways_in: Mapping[str, WayIn] = field(default_factory=dict)  # by machine, presenter, outfeed
     options: tuple[Option, ...] = ()
+    arrangements: tuple[Arrangement, ...] = ()  # of machines that nobody placed, the chosen one first
     nearest: tuple[str, ...] = ()  # of a pinned foot that does not do: x, y and distance of the nearest that does
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed

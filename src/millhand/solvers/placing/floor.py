@@ -15,6 +15,7 @@ from millhand.solvers.placing.around import DOWN, GOOD, Stood, placed_round
 from millhand.solvers.placing.feet import (
     along_track,
     door_served,
+    doors_served,
     doors_there,
     foot_rect,
     nearest_feet,
@@ -62,8 +63,22 @@ class Placed:
 def placed(kit: Kit, site: Site) -> tuple[Placed, ...]:
     """Ways to put the cell down, the best first."""
     found = _on_track(kit, site) if kit.on_track else _standing(kit, site)
-    found.sort(key=lambda each: (-min(each.worst.score, GOOD), each.travel + FLOOR_WEIGHT * each.floor_m2))
+    found.sort(key=rank)
     return tuple(found)
+
+
+def rank(plan: Placed) -> tuple[float, float]:
+    """What orders plans, the best first: what fails least, then the shortest ways on the smallest floor."""
+    return -min(plan.worst.score, GOOD), plan.travel + FLOOR_WEIGHT * plan.floor_m2
+
+
+def machines_score(kit: Kit, site: Site) -> float:
+    """How well the machines alone are served from the best place of the foot, or along the best track: a whole cell is
+    hardly served better."""
+    if kit.on_track:
+        feet = along_track(kit, site)[0]
+        return min(door_served(kit, site, feet[door.name], door).score for door in site.doorways)
+    return min(each.score for each in doors_served(kit, site, one_foot(kit, site)[0]))
 
 
 def nearest_foot(kit: Kit, site: Site) -> Foot | None:
