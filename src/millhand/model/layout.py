@@ -32,13 +32,28 @@ class Reach:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Move:
-    """From one place of an arm to another, before the way in: fact ids of the way of the joint that takes longest
-    [rad or m] and of the tool's way [m]."""
+class Leg:
+    """All joints at once from rest to rest: which one takes longest, fact ids of its way [rad or m] and of the tool's
+    way [m]."""
 
     joint: int
     way: str
     tool: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """From one place of an arm to another, before the way in: its legs, several where the direct way is not free.
+
+    gap is a fact id [m], what the arm keeps on the whole way to what stands around, 0 where it touches something; ""
+    where both places are one.
+    """
+
+    legs: tuple[Leg, ...]
+    tool: str  # fact id [m] of the tool's whole way
+    led: str = ""  # how it goes round what is in the way of the direct one; "" directly
+    gap: str = ""
+    beside: str = ""  # to what
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

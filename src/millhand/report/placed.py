@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from millhand.model.fact import Fact
-from millhand.model.layout import Drawn
+from millhand.model.layout import Drawn, Layout, Move
 from millhand.model.study import Result
 from millhand.report.charts import NARROW
 from millhand.report.comparison import opening
@@ -101,6 +101,16 @@ def piece_words(name: str) -> str:
     if name.endswith(" stand"):
         return f"{opening(name.removesuffix(' stand'))}: what stands high"
     return "Fence, as the floor is counted" if name == "fence" else opening(words_of(name))
+
+
+def ways(layout: Layout) -> tuple[tuple[str, str, Move], ...]:
+    """The ways of an arm between two places, each once; its rest is one of the others."""
+    found = {}
+    for name, move in layout.moves.items():
+        one, other = name.split(" ")
+        if move.gap and "home" not in (one, other):
+            found[frozenset((one, other))] = (words_of(one), words_of(other), move)
+    return tuple(found.values())
 
 
 def turning(fact: Fact) -> str:

@@ -85,12 +85,12 @@ class Doorway:
             out=(float(self.faces[0]), float(self.faces[1]), 0.0),
         )
 
-    def frame(self, machine: Rect) -> tuple[Box, ...]:
+    def frame(self, machine: Rect, *, thick_m: float = PANEL_M) -> tuple[Box, ...]:
         """The front of the machine round the opening: beside it to both sides, below and above."""
         across_x = self.faces[0] == 0
         whole = machine.width_m if across_x else machine.depth_m
         beside = max(0.0, (whole - self.width_m) / 2.0)
-        deep = PANEL_M / 2.0
+        deep = thick_m / 2.0
 
         def block(name: str, aside: float, half: float, low: float, high: float) -> Box:
             x, y = self.x_m - deep * self.faces[0], self.y_m - deep * self.faces[1]
@@ -106,6 +106,10 @@ class Doorway:
             block("sill of the door", 0.0, self.width_m / 2.0, 0.0, self.sill_m),
             block("top of the door", 0.0, self.width_m / 2.0, self.lintel_m, top),
         )
+
+    def hollow(self, machine: Rect) -> tuple[Box, ...]:
+        """The whole machine but for what lies straight behind the opening."""
+        return self.frame(machine, thick_m=machine.depth_m if self.faces[0] == 0 else machine.width_m)
 
     def room(self, deep_m: float) -> Rect:
         """The floor before the opening, where nothing may stand that is not the arm."""

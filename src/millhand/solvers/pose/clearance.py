@@ -8,6 +8,7 @@ not by samples.
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from millhand.model.arm import Linkage
 from millhand.solvers.pose.links import Floats, frames
@@ -55,14 +56,39 @@ def bar_ends(arm: Linkage, joints: Floats, *, tool_m: float) -> Floats:
 def gaps_m(ends: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS) -> Floats:
     """[poses, boxes]: the least gap between any bar and each box, ends and boxes in one frame."""
     radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
-    return np.asarray((_bars_to_boxes(ends[:, :-1], ends[:, 1:], boxes, rounds) - radii).min(axis=2))
+    return np.asarray((_least(*_seen(ends, boxes), rounds) - radii).min(axis=2))
 
 
-def _bars_to_boxes(start: Floats, end: Floats, boxes: tuple[Box, ...], rounds: int) -> Floats:
-    """[poses, boxes, bars]: least distance from the middle lines [poses, bars, 3] to each box, 0 inside."""
-    begin = np.stack([_seen_from(box, start) for box in boxes], axis=1)
-    way = np.stack([_seen_from(box, end) for box in boxes], axis=1) - begin
-    half = np.array([box.half_m for box in boxes])[:, None, :]
+def least_gaps_m(
+    ends: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS
+) -> tuple[Floats, NDArray[np.int64]]:
+    """[poses]: the least gap of each pose and to which box. Only bars are narrowed down that can hold it: one whose
+    middle is further off than another one's by more than half its own length cannot."""
+    radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
+    begin, way, half = _seen(ends, boxes)
+    most = np.sqrt(_outside(begin + 0.5 * way, half)) - radii
+    least = most - 0.5 * np.sqrt(np.einsum("...i,...i->...", way, way))
+    near = least <= most.min(axis=(1, 2))[:, None, None]
+    found = np.full(most.shape, np.inf)
+    wide = np.broadcast_to(half, begin.shape)
+    found[near] = _least(begin[near], way[near], wide[near], rounds) - np.broadcast_to(radii, most.shape)[near]
+    by_box = found.min(axis=2)
+    beside = by_box.argmin(axis=1)
+    return by_box[np.arange(len(by_box)), beside], beside
+
+
+def _seen(ends: Floats, boxes: tuple[Box, ...]) -> tuple[Floats, Floats, Floats]:
+    """Where each bar begins and where it leads in the frame of each box, [poses, boxes, bars, 3], and half the sides of
+    the boxes."""
+    cos, sin = (np.array([turn(box.turn_rad) for box in boxes])[:, None] for turn in (np.cos, np.sin))
+    away = ends[:, None] - np.array([box.middle_m for box in boxes])[None, :, None]
+    x, y = away[..., 0], away[..., 1]
+    seen = np.stack([cos * x + sin * y, cos * y - sin * x, away[..., 2]], axis=-1)
+    return seen[:, :, :-1], np.diff(seen, axis=2), np.array([box.half_m for box in boxes])[:, None, :]
+
+
+def _least(begin: Floats, way: Floats, half: Floats, rounds: int) -> Floats:
+    """Least distance of each bar from the box about the origin, 0 inside."""
     low, high = np.zeros(begin.shape[:-1]), np.ones(begin.shape[:-1])
     falls, rises = _slope(begin, way, half), _slope(begin + way, way, half)
     for _ in range(rounds):
@@ -80,14 +106,6 @@ def _bars_to_boxes(start: Floats, end: Floats, boxes: tuple[Box, ...], rounds: i
 def _slope(points: Floats, way: Floats, half: Floats) -> Floats:
     """Half of how fast the square of the distance grows along a way."""
     return np.asarray(np.einsum("...i,...i->...", points - np.clip(points, -half, half), way))
-
-
-def _seen_from(box: Box, points: Floats) -> Floats:
-    """Points in the frame of a box's middle."""
-    cos, sin = np.cos(box.turn_rad), np.sin(box.turn_rad)
-    away = points - np.array(box.middle_m)
-    x, y = away[..., 0], away[..., 1]
-    return np.stack([cos * x + sin * y, cos * y - sin * x, away[..., 2]], axis=-1)
 
 
 def _outside(points: Floats, half: Floats) -> Floats:

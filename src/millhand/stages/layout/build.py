@@ -11,10 +11,21 @@ from millhand.model.layout import Layout, Spot
 from millhand.model.walk import facts_in
 from millhand.solvers.placing.feet import foot_rect
 from millhand.solvers.placing.site import Rect
+from millhand.solvers.placing.ways import free_plan
 from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
-from millhand.stages.layout.placing import PLACED, Stage, moves, nearest, options, reaches, stops, ways_in
+from millhand.stages.layout.placing import (
+    PLACED,
+    Stage,
+    limits_of_axes,
+    moves,
+    nearest,
+    options,
+    reaches,
+    stops,
+    ways_in,
+)
 from millhand.stages.layout.pockets import pockets
 from millhand.stages.layout.site import kit_of, widths_of
 from millhand.trace import Sheet, apply, found
@@ -59,10 +70,11 @@ def cell_layout(ground: Ground) -> Layout:
     """An arm with what stands round it, placed by search."""
     kit = kit_of(ground)
     tried = arranged(ground, kit)
-    fronts, plans = tried[0].fronts, tried[0].plans
-    stage = Stage(ground=ground, kit=kit, site=tried[0].site, plan=plans[0])
-    at = stops(stage)
-    travel = stage.fact("track.travel", plans[0].track_m, "m", PLACED) if kit.on_track else None
+    fronts, plans, site = tried[0].fronts, tried[0].plans, tried[0].site
+    free = free_plan(kit, site, limits_of_axes(ground, kit), ground.figure("arm_clearance_m").value)
+    stage = Stage(ground=ground, kit=kit, site=site, plan=free.plan)
+    at = stops(free)
+    travel = stage.fact("track.travel", free.plan.track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
     spots = (*machine_spots(ground, fronts), *pieces)
     return Layout(
@@ -70,9 +82,9 @@ def cell_layout(ground: Ground) -> Layout:
         spots=spots,
         distances=track_ways(stage) if kit.on_track else {},
         reach=tuple(reaches(stage)),
-        moves=moves(stage, at),
+        moves=moves(stage, at, free.ways),
         ways_in=ways_in(stage, at),
-        options=tuple(options(stage, plans)),
+        options=tuple(options(stage, (*plans[: free.number], *plans[free.number + 1 :]))),
         arrangements=tuple(arrangements_told(ground, tried)),
         nearest=nearest(stage),
         floor_area=floor_area(ground, pieces, fronts).id,
