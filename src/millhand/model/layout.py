@@ -121,6 +121,25 @@ class Foot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Walk:
+    """The way of people from outside to one place: a door, the strip beside presenter or outfeed."""
+
+    place: str  # machine_1, presenter, outfeed
+    width: str  # fact id [m]: how wide somebody may be; 0 where no way leads there, no more than the search looks for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """A straight piece of a fence, or a gate in it, from one end to the other; fact ids [m]."""
+
+    name: str  # fence, gate
+    x_m: str
+    y_m: str
+    to_x_m: str
+    to_y_m: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
     """What a drawing of a placed cell needs; every number a fact id [m].
 
@@ -141,6 +160,7 @@ class Drawn:
     reach: str
     hand: str  # from the flange to the finger tips
     margin: str  # floor kept free by the safeguarding: round all within a fence, else half of it round each piece
+    fence: tuple[Stretch, ...] = ()  # as it is built; the piece of that name is the rectangle by which floor is counted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,6 +178,7 @@ class Layout:
     nearest: tuple[str, ...] = ()  # of a pinned foot that does not do: x, y and distance of the nearest that does
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
+    walks: tuple[Walk, ...] = ()
     track: str = ""  # fact id [m]: travel of the track; "" without one
     drawn: Drawn | None = None
     coarse: bool = True

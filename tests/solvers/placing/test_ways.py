@@ -10,7 +10,7 @@ from millhand.catalogue.arms import arms
 from millhand.solvers.moves.between import limits_of
 from millhand.solvers.placing.serving import Hand
 from millhand.solvers.placing.site import Doorway, Kit, Rect, Site, Stand
-from millhand.solvers.placing.ways import Asked, Free, led_round, boxes_between, free_plan
+from millhand.solvers.placing.ways import Asked, Free, boxes_between, free_plan, led_round
 from millhand.solvers.pose.clearance import Bars, bar_ends, gaps_m
 from millhand.solvers.pose.swept import WITHIN_M, on_floor
 

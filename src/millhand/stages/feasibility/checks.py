@@ -24,6 +24,7 @@ from millhand.stages.feasibility.lifting_tray import lifting_tray
 from millhand.stages.feasibility.outfeed import outfeed
 from millhand.stages.feasibility.pace import pace
 from millhand.stages.feasibility.payload import inertia, moment, payload
+from millhand.stages.feasibility.people_way import people_way
 from millhand.stages.feasibility.placing import placing
 from millhand.stages.feasibility.reach import arm_gap, joint_room, reach
 from millhand.stages.feasibility.speed_near_people import speed_near_people
@@ -34,8 +35,8 @@ from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
     payload, moment, inertia, reach, joint_room, arm_gap, way_gap, door_opening, grip_force, part_bears, grip_travel,
-    finger_room, placing, stand, track_travel, track_drive, track_duty, floor_area, capacity_refill, outfeed,
-    capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting, lifting_tray,
+    finger_room, placing, stand, track_travel, track_drive, track_duty, floor_area, people_way, capacity_refill,
+    outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting, lifting_tray,
 )  # fmt: skip
 
 

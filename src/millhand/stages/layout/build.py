@@ -15,6 +15,7 @@ from millhand.solvers.placing.ways import free_plan
 from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
+from millhand.stages.layout.people import fence_of, walks
 from millhand.stages.layout.placing import (
     PLACED,
     Stage,
@@ -77,6 +78,8 @@ def cell_layout(ground: Ground) -> Layout:
     travel = stage.fact("track.travel", free.plan.track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
     spots = (*machine_spots(ground, fronts), *pieces)
+    assert ground.concept.safeguarding is not None
+    fence = fence_of(stage, ground.concept.safeguarding, spots)
     return Layout(
         concept=ground.concept.id,
         spots=spots,
@@ -90,7 +93,8 @@ def cell_layout(ground: Ground) -> Layout:
         floor_area=floor_area(ground, pieces, fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
-        drawn=drawn(stage, fronts, spots),
+        walks=tuple(walks(stage, fence)),
+        drawn=drawn(stage, fronts, spots, fence),
         words=COARSE,
     )
 
