@@ -85,6 +85,7 @@ FIGURES = {
     "schedule_two_arms": Figure(lines=lines_of("schedule_figures", "two_arms"), rounds=1),
     "schedule_sixty": Figure(lines=lines_of("schedule_figures", "sixty"), rounds=3),
     "pose_inverse": Figure(lines=lines_of("pose_figures", "inverse_poses")),
+    "placing_sixty": Figure(lines=lines_of("placing_figures", "sixty"), rounds=3),
     "kernel_to_head": Figure(lines=lines_of("kernel_figures", "to_head")),
 }
 

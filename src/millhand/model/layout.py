@@ -32,13 +32,28 @@ class Reach:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Move:
-    """From one place of an arm to another, before the way in: fact ids of the way of the joint that takes longest
-    [rad or m] and of the tool's way [m]."""
+class Leg:
+    """All joints at once from rest to rest: which one takes longest, fact ids of its way [rad or m] and of the tool's
+    way [m]."""
 
     joint: int
     way: str
     tool: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """From one place of an arm to another, before the way in: its legs, several where the direct way is not free.
+
+    gap is a fact id [m], what the arm keeps on the whole way to what stands around, 0 where it touches something; ""
+    where both places are one.
+    """
+
+    legs: tuple[Leg, ...]
+    tool: str  # fact id [m] of the tool's whole way
+    led: str = ""  # how it goes round what is in the way of the direct one; "" directly
+    gap: str = ""
+    beside: str = ""  # to what
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +78,19 @@ class Option:
     score: str  # of what is enough, the least of reach, room at the joints and gap; below 0 something fails
     travel: str  # how far foot or track go for a round
     floor: str  # [m2]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrangement:
+    """One way in which machines that nobody placed could stand, the best cell put before them; fact ids as in Option.
+
+    travel and floor are "" where the machines alone are out of reach, and the score is theirs.
+    """
+
+    words: str  # a row, all doors looking one way
+    score: str
+    travel: str = ""
+    floor: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +121,25 @@ class Foot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Walk:
+    """The way of people from outside to one place: a door, the strip beside presenter or outfeed."""
+
+    place: str  # machine_1, presenter, outfeed
+    width: str  # fact id [m]: how wide somebody may be; 0 where no way leads there, no more than the search looks for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """A straight piece of a fence, or a gate in it, from one end to the other; fact ids [m]."""
+
+    name: str  # fence, gate
+    x_m: str
+    y_m: str
+    to_x_m: str
+    to_y_m: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
     """What a drawing of a placed cell needs; every number a fact id [m].
 
@@ -113,6 +160,7 @@ class Drawn:
     reach: str
     hand: str  # from the flange to the finger tips
     margin: str  # floor kept free by the safeguarding: round all within a fence, else half of it round each piece
+    fence: tuple[Stretch, ...] = ()  # as it is built; the piece of that name is the rectangle by which floor is counted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,9 +174,11 @@ class Layout:
     moves: Mapping[str, Move] = field(default_factory=dict)  # "from to", of an arm
     ways_in: Mapping[str, WayIn] = field(default_factory=dict)  # by machine, presenter, outfeed
     options: tuple[Option, ...] = ()
+    arrangements: tuple[Arrangement, ...] = ()  # of machines that nobody placed, the chosen one first
     nearest: tuple[str, ...] = ()  # of a pinned foot that does not do: x, y and distance of the nearest that does
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
+    walks: tuple[Walk, ...] = ()
     track: str = ""  # fact id [m]: travel of the track; "" without one
     drawn: Drawn | None = None
     coarse: bool = True

@@ -30,6 +30,8 @@ CHECKS = {  # whose own names say too little
     "reach": "reach of the arm",
     "joint_room": "room at the joints",
     "arm_gap": "gap beside the arm",
+    "way_gap": "gap on the arm's ways",
+    "people_way": "people's ways",
     "track_travel": "travel of the track",
     "track_drive": "drive of the track",
     "track_duty": "heat in the drive of the track",

@@ -15,6 +15,7 @@ WIDTH_OF_SIGN = 0.52  # of the height of the letters, on average
 LAYERS = {
     "kept floor": "floor that the safeguarding keeps free",
     "fence": "fence",
+    "gate": "gate in the fence",
     "people": "somebody fills or empties here",
     "before doors": "free before a door",
     "machines": "machine",

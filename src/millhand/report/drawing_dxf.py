@@ -17,9 +17,18 @@ PLAIN = str.maketrans({"\u202f": " ", "\u2212": "-"})  # signs that the letters 
 LINE_TYPES = {
     "fence": "DASHED", "kept floor": "DOT", "before doors": "DASHDOT", "reach": "DASHDOT", "pulled out": "DASHED",
 }  # fmt: skip
-WEIGHTS = {"fence": 70, "doors": 70, "machines": 35, "stands": 35, "arm": 35}  # hundredths of a millimetre
+WEIGHTS = {"fence": 70, "gate": 70, "doors": 70, "machines": 35, "stands": 35, "arm": 35}  # hundredths of a millimetre
 OTHERS = 18
-COLOURS = {"doors": 30, "load positions": 30, "reach": 5, "people": 8, "kept floor": 8, "before doors": 8, "heights": 8}
+COLOURS = {
+    "doors": 30,
+    "gate": 3,
+    "load positions": 30,
+    "reach": 5,
+    "people": 8,
+    "kept floor": 8,
+    "before doors": 8,
+    "heights": 8,
+}
 INK = 7
 DASH = 150.0  # mm of the floor for one unit of a line type
 ALIGN = {"start": "LEFT", "middle": "CENTER", "end": "RIGHT"}

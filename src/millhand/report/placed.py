@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from millhand.model.fact import Fact
-from millhand.model.layout import Drawn
+from millhand.model.layout import Drawn, Layout, Move
 from millhand.model.study import Result
 from millhand.report.charts import NARROW
 from millhand.report.comparison import opening
@@ -27,8 +27,8 @@ SIDE_RULE = (
     "leads from the shoulder to the load position and is not the way of the arm."
 )
 FENCE_RULE = (
-    "The fence is drawn as the floor is counted, a rectangle round all that is new. Where somebody fills or empties, "
-    "the real one runs along that piece."
+    "The floor is counted as a rectangle round all that is new. The fence runs along its sides, but round the strip "
+    "where somebody fills or empties; machines and stands close it. A gate lies where somebody gets to the doors."
 )
 UNSAID = {"words", "frame", "heights", "machines", "arm", "track", "floor line"}  # layers that say themselves
 WIDE = 490  # px: two pictures side by side
@@ -89,6 +89,8 @@ def ids(drawn: Drawn) -> Iterator[str]:
         yield from (door.x_m, door.y_m, door.width, door.sill, door.top, door.depth, door.height)
     for foot in drawn.feet:
         yield from (foot.x_m, foot.y_m)
+    for each in drawn.fence:
+        yield from (each.x_m, each.y_m, each.to_x_m, each.to_y_m)
     yield from (drawn.machine_height, drawn.before_door, drawn.foot_height, drawn.shoulder, drawn.reach, drawn.margin)
 
 
@@ -101,6 +103,16 @@ def piece_words(name: str) -> str:
     if name.endswith(" stand"):
         return f"{opening(name.removesuffix(' stand'))}: what stands high"
     return "Fence, as the floor is counted" if name == "fence" else opening(words_of(name))
+
+
+def ways(layout: Layout) -> tuple[tuple[str, str, Move], ...]:
+    """The ways of an arm between two places, each once; its rest is one of the others."""
+    found = {}
+    for name, move in layout.moves.items():
+        one, other = name.split(" ")
+        if move.gap and "home" not in (one, other):
+            found[frozenset((one, other))] = (words_of(one), words_of(other), move)
+    return tuple(found.values())
 
 
 def turning(fact: Fact) -> str:

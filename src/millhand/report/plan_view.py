@@ -80,6 +80,11 @@ def piece(plan: Plan, spot: Spot, layer: str, words: str) -> Iterator[Thing]:
 def kept(plan: Plan) -> Iterator[Thing]:
     """The fence, or the floor that another safeguarding keeps free round each new piece."""
     fence = plan.named("fence")
+    if plan.drawn.fence:
+        for each in plan.drawn.fence:
+            ends = plan.place(each.x_m, each.y_m), plan.place(each.to_x_m, each.to_y_m)
+            yield Line(layer=each.name, points=ends)
+        return
     if fence is not None:
         yield rectangle("fence", plan.place(fence.x_m, fence.y_m), plan.sides(fence))
         return

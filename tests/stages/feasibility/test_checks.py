@@ -14,8 +14,8 @@ from tests.stages.shop import catalogue, shop
 ALL = [each.id for each in concepts(shop(), catalogue())]
 CAREFUL = {
     "payload", "moment", "inertia", "door_opening", "grip_force", "reach", "floor_area", "capacity_night",
-    "gauging_night", "lifting", "lifting_tray", "placing", "fire", "door", "joint_room", "arm_gap",
-    "track_travel", "track_drive", "track_duty",
+    "gauging_night", "lifting", "lifting_tray", "placing", "fire", "door", "joint_room", "arm_gap", "way_gap",
+    "people_way", "track_travel", "track_drive", "track_duty",
 }  # fmt: skip
 
 

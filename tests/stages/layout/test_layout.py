@@ -77,7 +77,7 @@ def test_places_have_the_names_that_cells_use() -> None:
     assert found.moves.keys() == {f"{a} {b}" for a in places for b in places if a != b}
     for a, b in combinations(places, 2):
         assert found.moves[f"{a} {b}"] == found.moves[f"{b} {a}"]
-        assert sheet.value(found.moves[f"{a} {b}"].way) >= 0.0
+        assert all(sheet.value(leg.way) >= 0.0 for leg in found.moves[f"{a} {b}"].legs)
     assert found.ways_in.keys() == {"presenter", "machine_1", "machine_2", "outfeed"}
 
 
@@ -257,7 +257,7 @@ def test_every_concept_can_be_laid_out_on_one_sheet() -> None:
     for way in concepts(of, catalogue()):
         found = layout(of, way, catalogue(), sheet)
         named = [*found.distances.values(), found.floor_area, *(each.slack for each in found.reach)]
-        named += [fact for move in found.moves.values() for fact in (move.way, move.tool)]
+        named += [fact for move in found.moves.values() for fact in (move.tool, *(leg.way for leg in move.legs))]
         named += [fact for spot in found.spots for fact in (spot.x_m, spot.y_m, spot.width_m, spot.depth_m)]
         assert all(fact in sheet for fact in named)
         assert found.coarse

@@ -10,7 +10,7 @@ import numpy as np
 
 from millhand.model.arm import Linkage
 from millhand.solvers.placing.serving import Served, Tries, served
-from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round
+from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round, gaps_at
 from millhand.solvers.placing.stands import Target
 from millhand.solvers.pose.links import Bools, Floats
 
@@ -223,9 +223,7 @@ def _clear(rect: Rect, at: tuple[Floats, Floats], others: tuple[Rect, ...], kept
     """Whether a rectangle at each place keeps so far from all others."""
     clear = np.ones(len(at[0]), dtype=bool)
     for other in others:
-        x = np.abs(at[0] - other.x_m) - (rect.width_m + other.width_m) / 2.0
-        y = np.abs(at[1] - other.y_m) - (rect.depth_m + other.depth_m) / 2.0
-        clear &= np.maximum(x, y) >= kept_m - 1e-9
+        clear &= gaps_at(rect, at, other) >= kept_m - 1e-9
     return clear
 
 

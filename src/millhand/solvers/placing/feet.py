@@ -11,14 +11,14 @@ from functools import lru_cache
 import numpy as np
 
 from millhand.solvers.placing.serving import Served, served
-from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round
+from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round, gap_m
 from millhand.solvers.placing.stands import Target, reached
 from millhand.solvers.pose.links import Floats
 
 NET_M, FINE_M = 0.15, 0.05
 FEWER = 4  # turns of the hand on the net
 LEFT_M = 0.12  # reach that a good place has left: one nearer hits the frame of the door, one further away is short
-TRIES = 8  # places of the net that are looked at with all gaps
+TRIES, MOST_TRIES = 8, 32  # places of the net that are looked at with all gaps; so many while none of them does
 FRONT_M = (0.25, 1.6)  # how far before a door plane a foot may stand
 NEAREST = 60  # places about a pinned one that are looked at with all gaps
 GOOD = 0.6  # of what is enough of everything; better places are not looked for
@@ -112,7 +112,14 @@ def _one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
         return ((pin.x_m, pin.y_m, kit.foot_height_m, 0.0),)
     net = _net(kit, site)
     coarse = _coarse(kit, net, site.doorways)
-    return _best(kit, site, [tuple(map(float, net[n])) for n in _order(coarse)[:TRIES]])  # type: ignore[misc]
+    order = _order(coarse)
+    rated: list[tuple[float, Foot]] = []
+    for first in range(0, MOST_TRIES, TRIES):  # more of them only while all that reach touch something
+        some = [n for n in order[first : first + TRIES] if first == 0 or coarse[n] >= 0.0]
+        rated += [(_score(kit, site, foot), foot) for foot in (_foot_at(net, n) for n in some)]
+        if not some or max(rated)[0] >= 0.0:
+            break
+    return _best(kit, site, rated)
 
 
 def nearest_feet(kit: Kit, site: Site, wanted: tuple[float, float]) -> Iterator[Foot]:
@@ -132,9 +139,14 @@ def _order(coarse: Floats) -> Sequence[int]:
     return [int(n) for n in np.argsort(np.where(coarse >= 0.0, np.abs(coarse - LEFT_M), 10.0 - coarse), kind="stable")]
 
 
-def _best(kit: Kit, site: Site, feet: list[Foot]) -> tuple[Foot, ...]:
-    """Some places with all gaps, the best first, and better ones close to the best."""
-    rated = [(_score(kit, site, foot), foot) for foot in feet]
+def _foot_at(net: Floats, number: int) -> Foot:
+    """One place of a net."""
+    x, y, z, heading = map(float, net[number])
+    return x, y, z, heading
+
+
+def _best(kit: Kit, site: Site, rated: list[tuple[float, Foot]]) -> tuple[Foot, ...]:
+    """Places with their scores, the best first, and better ones close to the best."""
     rated.sort(key=lambda each: -each[0])
     if rated[0][0] < GOOD:
         x, y, z, heading = rated[0][1]
@@ -177,13 +189,7 @@ def foot_rect(kit: Kit, foot: Foot) -> Rect:
 def _stands_free(kit: Kit, site: Site, foot: Foot) -> bool:
     """Whether what the arm stands on overlaps neither machines nor obstacles."""
     rect = foot_rect(kit, foot)
-    return all(
-        max(
-            abs(rect.x_m - each.x_m) - (rect.width_m + each.width_m) / 2.0,
-            abs(rect.y_m - each.y_m) - (rect.depth_m + each.depth_m) / 2.0,
-        ) >= 0.0
-        for each in (*site.machines, *site.obstacles)
-    )  # fmt: skip
+    return all(gap_m(rect, each) >= 0.0 for each in (*site.machines, *site.obstacles))
 
 
 def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:

@@ -15,6 +15,7 @@ from millhand.solvers.placing.around import DOWN, GOOD, Stood, placed_round
 from millhand.solvers.placing.feet import (
     along_track,
     door_served,
+    doors_served,
     doors_there,
     foot_rect,
     nearest_feet,
@@ -22,11 +23,14 @@ from millhand.solvers.placing.feet import (
     track_axis,
 )
 from millhand.solvers.placing.serving import Served, served
-from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, Stand, boxes_round
+from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
 from millhand.solvers.placing.stands import Target
 
 FEET = 5  # places of the foot that are furnished
 FLOOR_WEIGHT = 0.15  # of a square metre against a radian, or a metre on a track, that the arm goes: judged
+WIDE_RAD = 1.0  # between two directions of work, so that a first joint of a whole turn has room at both ends: judged
+ELBOW_M = (0.6, 0.9, 1.2)  # from the foot, where something would be in the way of an elbow or a hand: judged
+ABOUT_RAD = 0.35  # to either side of a direction: judged, so that a slot between two machines is no way through
 BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
 
 
@@ -62,8 +66,22 @@ class Placed:
 def placed(kit: Kit, site: Site) -> tuple[Placed, ...]:
     """Ways to put the cell down, the best first."""
     found = _on_track(kit, site) if kit.on_track else _standing(kit, site)
-    found.sort(key=lambda each: (-min(each.worst.score, GOOD), each.travel + FLOOR_WEIGHT * each.floor_m2))
+    found.sort(key=rank)
     return tuple(found)
+
+
+def rank(plan: Placed) -> tuple[float, float]:
+    """What orders plans, the best first: what fails least, then the shortest ways on the smallest floor."""
+    return -min(plan.worst.score, GOOD), plan.travel + FLOOR_WEIGHT * plan.floor_m2
+
+
+def machines_score(kit: Kit, site: Site) -> float:
+    """How well the machines alone are served from the best place of the foot, or along the best track: a whole cell is
+    hardly served better."""
+    if kit.on_track:
+        feet = along_track(kit, site)[0]
+        return min(door_served(kit, site, feet[door.name], door).score for door in site.doorways)
+    return min(each.score for each in doors_served(kit, site, one_foot(kit, site)[0]))
 
 
 def nearest_foot(kit: Kit, site: Site) -> Foot | None:
@@ -176,7 +194,8 @@ def _stands_served(
 
 
 def _heading(site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None]) -> float:
-    """Which way the foot looks: away from the middle of the widest gap between the directions that it works in."""
+    """Which way the foot looks: away from the middle of a gap between the directions that it works in, so that the arm
+    never turns through that gap. Of gaps that are wide enough one that machines stand in, and of these the widest."""
     ways = []
     for door in site.doorways:
         point = door.target.point_m
@@ -186,9 +205,18 @@ def _heading(site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | N
             ways += [math.atan2(y - feet[name][1], x - feet[name][0]) for x, y, _ in each.points]
     ways.sort()
     gaps = [(b - a, a) for a, b in zip(ways, [*ways[1:], ways[0] + 2.0 * math.pi], strict=True)]
-    widest, begins = max(gaps)
+    _, widest, begins = max((wide >= WIDE_RAD and _blocked(site, feet, at + wide / 2.0), wide, at) for wide, at in gaps)
     looks = begins + widest / 2.0 + math.pi
     return math.atan2(math.sin(looks), math.cos(looks))
+
+
+def _blocked(site: Site, feet: Mapping[str, Foot], way: float) -> bool:
+    """Whether something stands about in one direction, as near to some place of the foot as an arm's elbow turns."""
+    points = [
+        Rect(name="", x_m=x + far * math.cos(way + by), y_m=y + far * math.sin(way + by), width_m=0.0, depth_m=0.0)
+        for x, y, _, _ in feet.values() for far in ELBOW_M for by in (-ABOUT_RAD, 0.0, ABOUT_RAD)
+    ]  # fmt: skip
+    return any(gap_m(point, each) < 0.0 for point in points for each in (*site.machines, *site.obstacles))
 
 
 def _track_m(feet: Mapping[str, Foot]) -> float:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from millhand.model.arm import Linkage
 from millhand.solvers.placing.stands import TURNS, Target, seen_from, tool_poses
-from millhand.solvers.pose.clearance import Bars, Box, clearance_m
+from millhand.solvers.pose.clearance import Bars, Box, bar_ends, least_gaps_m
 from millhand.solvers.pose.inverse import inverse
 from millhand.solvers.pose.links import Bools, Floats
 
@@ -19,10 +19,11 @@ Ints = NDArray[np.int64]
 
 SAMPLES = 9  # places of the hand along its way, ends included, that are looked at
 TURN_OVER = 0.8  # rad or m from one of them to the next: more is another way of the arm
-ROUNDS, COARSE = 24, 10  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
+ROUNDS, COARSE = 14, 6  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
 # What is enough of each, so that more of it counts no more than the others: judged.
 ENOUGH_TURN, ENOUGH_REACH_M, ENOUGH_GAP_M = 0.35, 0.10, 0.10
 ABOUT = 0.8  # a way is about as good as the best one with so much of its score
+STILL = 0.5  # where the best way cannot be used, one with so much of its score still can
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +101,52 @@ def served(
     assert best.way is not None
     gap, name = _gaps(arm, foot, best.way[None], hand, boxes, ROUNDS)
     return replace(best, gap_m=float(gap[0]), beside=name[0])
+
+
+def served_otherwise(
+    arm: Linkage,
+    foot: tuple[float, float, float, float],
+    *,
+    target: Target,
+    hand: Hand,
+    boxes: tuple[Box, ...],
+    near: tuple[float, ...],
+) -> tuple[Served, ...]:
+    """Of each way of the arm that still serves a target well, the one whose beginning is nearest in time."""
+    tries = Tries.of(arm, np.array([foot]), target, hand.tool_m)
+    order = tries.best_turns(len(target.directions))
+    if not len(order):
+        return ()
+    gaps, names = _gaps(arm, foot, tries.joints[order], hand, boxes, COARSE)
+    found = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(order, gaps, names, strict=True)]
+    least = STILL * max(each.score for each in found)
+    if least <= 0.0:
+        return ()
+    good = [int(n) for n, each in zip(order, found, strict=True) if each.score >= least]
+    kept = [
+        tries.soonest(arm, [n for n in good if n % tries.ways == way], near, least * ENOUGH_TURN)
+        for way in sorted({n % tries.ways for n in good})
+    ]
+    gaps, names = _gaps(arm, foot, tries.joints[kept], hand, boxes, ROUNDS)
+    ways = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(kept, gaps, names, strict=True)]
+    return tuple(each for each in ways if each.score >= least)
+
+
+def wound(arm: Linkage, way: Served, *, near: tuple[float, ...]) -> Served:
+    """The same way with each joint turned by whole turns to where it is nearest to other joint positions, as far as its
+    range goes."""
+    assert way.way is not None
+    ranges = np.array([(joint.low, joint.high) for joint in arm.joints])
+    turns = np.array([0.0 if joint.slides else 2.0 * np.pi for joint in arm.joints])
+    over = np.where(turns > 0.0, turns, 1.0)
+    moved = way.way - np.rint((way.way[0] - np.array(near)) / over) * turns
+    inside = ((moved >= ranges[:, 0]) & (moved <= ranges[:, 1])).all(axis=0)
+    joints = np.where(inside, moved, way.way)
+    room = np.minimum(joints - ranges[:, 0], ranges[:, 1] - joints).min(axis=0)
+    return replace(
+        way, way=joints, margin=float(room.min()), joint=int(room.argmin()) + 1,
+        front=tuple(map(float, joints[0])), inside=tuple(map(float, joints[-1])),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,9 +244,13 @@ def _gaps(
     if not boxes:
         return np.full(len(ways), np.inf), [""] * len(ways)
     own = tuple(box_from(foot, box) for box in boxes)
-    found = clearance_m(arm, ways.reshape(-1, ways.shape[2]), bars=hand.bars, boxes=own, rounds=rounds)
-    least = found.reshape(*ways.shape[:2], -1).min(axis=1)
-    return least.min(axis=1), [boxes[at].name for at in least.argmin(axis=1)]
+    ends = bar_ends(arm, ways.reshape(-1, ways.shape[2]), tool_m=hand.bars.tool_m)
+    gaps, beside = (
+        each.reshape(ways.shape[:2]) for each in least_gaps_m(ends, bars=hand.bars, boxes=own, rounds=rounds)
+    )
+    worst = gaps.argmin(axis=1)
+    rows = np.arange(len(ways))
+    return gaps[rows, worst], [boxes[at].name for at in beside[rows, worst]]
 
 
 def box_from(foot: tuple[float, float, float, float], box: Box) -> Box:

@@ -7,10 +7,13 @@ plan; its opening is a rectangle in the door plane, and the load position lies s
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from millhand.model.arm import Linkage
 from millhand.solvers.placing.serving import Hand
 from millhand.solvers.placing.stands import Target
 from millhand.solvers.pose.clearance import Box
+from millhand.solvers.pose.links import Floats
 
 PANEL_M = 0.1  # thickness of the front of a machine round its opening: judged
 HIGH_M = 2.2  # how high the front of a machine is taken to be: judged
@@ -36,6 +39,18 @@ class Rect:
         """As a block for gaps."""
         half = (self.width_m / 2.0, self.depth_m / 2.0, self.height_m / 2.0)
         return Box(name=self.name, middle_m=(self.x_m, self.y_m, self.height_m / 2.0), half_m=half)
+
+
+def gap_m(one: Rect, other: Rect) -> float:
+    """How far two rectangles are apart along x or along y, whichever is more; below nought where they overlap."""
+    return float(gaps_at(one, (one.x_m, one.y_m), other))
+
+
+def gaps_at(one: Rect, at: tuple[Floats, Floats] | tuple[float, float], other: Rect) -> Floats:
+    """The same with the middle of the first one at each of some places."""
+    x = np.abs(np.asarray(at[0]) - other.x_m) - (one.width_m + other.width_m) / 2.0
+    y = np.abs(np.asarray(at[1]) - other.y_m) - (one.depth_m + other.depth_m) / 2.0
+    return np.asarray(np.maximum(x, y))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,12 +85,12 @@ class Doorway:
             out=(float(self.faces[0]), float(self.faces[1]), 0.0),
         )
 
-    def frame(self, machine: Rect) -> tuple[Box, ...]:
+    def frame(self, machine: Rect, *, thick_m: float = PANEL_M) -> tuple[Box, ...]:
         """The front of the machine round the opening: beside it to both sides, below and above."""
         across_x = self.faces[0] == 0
         whole = machine.width_m if across_x else machine.depth_m
         beside = max(0.0, (whole - self.width_m) / 2.0)
-        deep = PANEL_M / 2.0
+        deep = thick_m / 2.0
 
         def block(name: str, aside: float, half: float, low: float, high: float) -> Box:
             x, y = self.x_m - deep * self.faces[0], self.y_m - deep * self.faces[1]
@@ -91,6 +106,10 @@ class Doorway:
             block("sill of the door", 0.0, self.width_m / 2.0, 0.0, self.sill_m),
             block("top of the door", 0.0, self.width_m / 2.0, self.lintel_m, top),
         )
+
+    def hollow(self, machine: Rect) -> tuple[Box, ...]:
+        """The whole machine but for what lies straight behind the opening."""
+        return self.frame(machine, thick_m=machine.depth_m if self.faces[0] == 0 else machine.width_m)
 
     def room(self, deep_m: float) -> Rect:
         """The floor before the opening, where nothing may stand that is not the arm."""

@@ -1,18 +1,19 @@
 """How far an arm keeps from boxes: walls of a machine, a door's frame, columns, a presenter.
 
 The arm is a chain of round bars between the origins of its frames, with a tool as the last one. The distance from a
-point to a box is convex along a straight bar: its least value is found by narrowing the bar down, not by samples.
+point to a box is convex along a straight bar: its least value is found by halving the bar where its slope changes sign,
+not by samples.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from millhand.model.arm import Linkage
 from millhand.solvers.pose.links import Floats, frames
 
-ROUNDS = 60  # the last piece of a bar is below a millionth of a millionth of it
-THIRD = 1.0 / 3.0
+ROUNDS = 40  # the last piece of a bar is below a millionth of a millionth of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,39 +39,73 @@ def clearance_m(arm: Linkage, joints: Floats, *, bars: Bars, boxes: tuple[Box, .
     """[poses, boxes]: the least gap between any bar and each box for joint positions [poses, joints]; negative by how
     deep a bar's middle line comes nearer than its radius, minus the radius where that line goes through the box.
 
-    The bar from the foot to the first joint is left out: it stands where the foot stands. Each of the `rounds` narrows
-    the place of the least gap along a bar down to two thirds.
+    The bar from the foot to the first joint is left out: it stands where the foot stands. Each of the `rounds` halves
+    the piece of a bar in which the least gap lies; in the last piece the slope is taken for straight.
     """
+    return gaps_m(bar_ends(arm, joints, tool_m=bars.tool_m), bars=bars, boxes=boxes, rounds=rounds)
+
+
+def bar_ends(arm: Linkage, joints: Floats, *, tool_m: float) -> Floats:
+    """[poses, bars + 1, 3]: where the bars begin and end in the frame of the foot, from the first joint to the tool."""
     whole = frames(arm, np.asarray(joints, dtype=np.float64))
     ends = np.stack([frame[..., :3, 3] for frame in whole[1:]], axis=-2)
-    tip = ends[..., -1, :] + bars.tool_m * whole[-1][..., :3, 2]
-    ends = np.concatenate([ends, tip[..., None, :]], axis=-2)
+    tip = ends[..., -1, :] + tool_m * whole[-1][..., :3, 2]
+    return np.concatenate([ends, tip[..., None, :]], axis=-2)
+
+
+def gaps_m(ends: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS) -> Floats:
+    """[poses, boxes]: the least gap between any bar and each box, ends and boxes in one frame."""
     radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
-    return np.asarray((_bars_to_boxes(ends[:, :-1], ends[:, 1:], boxes, rounds) - radii).min(axis=2))
+    return np.asarray((_least(*_seen(ends, boxes), rounds) - radii).min(axis=2))
 
 
-def _bars_to_boxes(start: Floats, end: Floats, boxes: tuple[Box, ...], rounds: int) -> Floats:
-    """[poses, boxes, bars]: least distance from the middle lines [poses, bars, 3] to each box, 0 inside."""
-    begin = np.stack([_seen_from(box, start) for box in boxes], axis=1)
-    way = np.stack([_seen_from(box, end) for box in boxes], axis=1) - begin
-    half = np.array([box.half_m for box in boxes])[:, None, :]
-    low, high = np.zeros(begin.shape[:-1]), np.ones(begin.shape[:-1])
-    for _ in range(rounds):
-        third = THIRD * (high - low)
-        one, two = low + third, high - third
-        nearer = _outside(begin + one[..., None] * way, half) <= _outside(begin + two[..., None] * way, half)
-        low, high = np.where(nearer, low, one), np.where(nearer, two, high)
-    middle = begin + (0.5 * (low + high))[..., None] * way
-    least = np.minimum(_outside(begin, half), _outside(begin + way, half))
-    return np.asarray(np.sqrt(np.minimum(_outside(middle, half), least)))
+def least_gaps_m(
+    ends: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS
+) -> tuple[Floats, NDArray[np.int64]]:
+    """[poses]: the least gap of each pose and to which box. Only bars are narrowed down that can hold it: one whose
+    middle is further off than another one's by more than half its own length cannot."""
+    radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
+    begin, way, half = _seen(ends, boxes)
+    most = np.sqrt(_outside(begin + 0.5 * way, half)) - radii
+    least = most - 0.5 * np.sqrt(np.einsum("...i,...i->...", way, way))
+    near = least <= most.min(axis=(1, 2))[:, None, None]
+    found = np.full(most.shape, np.inf)
+    wide = np.broadcast_to(half, begin.shape)
+    found[near] = _least(begin[near], way[near], wide[near], rounds) - np.broadcast_to(radii, most.shape)[near]
+    by_box = found.min(axis=2)
+    beside = by_box.argmin(axis=1)
+    return by_box[np.arange(len(by_box)), beside], beside
 
 
-def _seen_from(box: Box, points: Floats) -> Floats:
-    """Points in the frame of a box's middle."""
-    cos, sin = np.cos(box.turn_rad), np.sin(box.turn_rad)
-    away = points - np.array(box.middle_m)
+def _seen(ends: Floats, boxes: tuple[Box, ...]) -> tuple[Floats, Floats, Floats]:
+    """Where each bar begins and where it leads in the frame of each box, [poses, boxes, bars, 3], and half the sides of
+    the boxes."""
+    cos, sin = (np.array([turn(box.turn_rad) for box in boxes])[:, None] for turn in (np.cos, np.sin))
+    away = ends[:, None] - np.array([box.middle_m for box in boxes])[None, :, None]
     x, y = away[..., 0], away[..., 1]
-    return np.stack([cos * x + sin * y, cos * y - sin * x, away[..., 2]], axis=-1)
+    seen = np.stack([cos * x + sin * y, cos * y - sin * x, away[..., 2]], axis=-1)
+    return seen[:, :, :-1], np.diff(seen, axis=2), np.array([box.half_m for box in boxes])[:, None, :]
+
+
+def _least(begin: Floats, way: Floats, half: Floats, rounds: int) -> Floats:
+    """Least distance of each bar from the box about the origin, 0 inside."""
+    low, high = np.zeros(begin.shape[:-1]), np.ones(begin.shape[:-1])
+    falls, rises = _slope(begin, way, half), _slope(begin + way, way, half)
+    for _ in range(rounds):
+        middle = 0.5 * (low + high)
+        slope = _slope(begin + middle[..., None] * way, way, half)
+        before = slope < 0.0
+        low, high = np.where(before, middle, low), np.where(before, high, middle)
+        falls, rises = np.where(before, slope, falls), np.where(before, rises, slope)
+    share = np.clip(falls / np.where(falls < rises, falls - rises, -1.0), 0.0, 1.0)
+    least = begin + (low + share * (high - low))[..., None] * way
+    ends = np.minimum(_outside(begin, half), _outside(begin + way, half))
+    return np.asarray(np.sqrt(np.minimum(_outside(least, half), ends)))
+
+
+def _slope(points: Floats, way: Floats, half: Floats) -> Floats:
+    """Half of how fast the square of the distance grows along a way."""
+    return np.asarray(np.einsum("...i,...i->...", points - np.clip(points, -half, half), way))
 
 
 def _outside(points: Floats, half: Floats) -> Floats:

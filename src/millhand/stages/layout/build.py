@@ -10,13 +10,25 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout, Spot
 from millhand.model.walk import facts_in
 from millhand.solvers.placing.feet import foot_rect
-from millhand.solvers.placing.floor import placed
 from millhand.solvers.placing.site import Rect
+from millhand.solvers.placing.ways import free_plan
+from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
-from millhand.stages.layout.placing import PLACED, Stage, moves, nearest, options, reaches, stops, ways_in
+from millhand.stages.layout.people import fence_of, walks
+from millhand.stages.layout.placing import (
+    PLACED,
+    Stage,
+    limits_of_axes,
+    moves,
+    nearest,
+    options,
+    reaches,
+    stops,
+    ways_in,
+)
 from millhand.stages.layout.pockets import pockets
-from millhand.stages.layout.site import kit_of, site_of, widths_of
+from millhand.stages.layout.site import kit_of, widths_of
 from millhand.trace import Sheet, apply, found
 
 NARROWED = "follows from the spacing of the machines, which leaves less than the usual width"
@@ -57,27 +69,32 @@ def hand_layout(ground: Ground) -> Layout:
 
 def cell_layout(ground: Ground) -> Layout:
     """An arm with what stands round it, placed by search."""
-    fronts = doors(ground)
-    kit, site = kit_of(ground), site_of(ground, fronts)
-    plans = placed(kit, site)
-    stage = Stage(ground=ground, kit=kit, site=site, plan=plans[0])
-    at = stops(stage)
-    travel = stage.fact("track.travel", plans[0].track_m, "m", PLACED) if kit.on_track else None
+    kit = kit_of(ground)
+    tried = arranged(ground, kit)
+    fronts, plans, site = tried[0].fronts, tried[0].plans, tried[0].site
+    free = free_plan(kit, site, limits_of_axes(ground, kit), ground.figure("arm_clearance_m").value)
+    stage = Stage(ground=ground, kit=kit, site=site, plan=free.plan)
+    at = stops(free)
+    travel = stage.fact("track.travel", free.plan.track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
     spots = (*machine_spots(ground, fronts), *pieces)
+    assert ground.concept.safeguarding is not None
+    fence = fence_of(stage, ground.concept.safeguarding, spots)
     return Layout(
         concept=ground.concept.id,
         spots=spots,
         distances=track_ways(stage) if kit.on_track else {},
         reach=tuple(reaches(stage)),
-        moves=moves(stage, at),
+        moves=moves(stage, at, free.ways),
         ways_in=ways_in(stage, at),
-        options=tuple(options(stage, plans)),
+        options=tuple(options(stage, (*plans[: free.number], *plans[free.number + 1 :]))),
+        arrangements=tuple(arrangements_told(ground, tried)),
         nearest=nearest(stage),
         floor_area=floor_area(ground, pieces, fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
-        drawn=drawn(stage, fronts, spots),
+        walks=tuple(walks(stage, fence)),
+        drawn=drawn(stage, fronts, spots, fence),
         words=COARSE,
     )
 
@@ -105,15 +122,15 @@ def machine_spots(ground: Ground, fronts: tuple[Door, ...]) -> tuple[Spot, ...]:
 
 def narrowed(ground: Ground, door: Door, width_m: float) -> Fact:
     """The width of a machine whose neighbours leave it less than usual."""
-    fact_id = f"layout.{door.name}.width"
+    fact_id = f"layout.{door.under}{door.name}.width"
     return found(ground.sheet, Fact(id=fact_id, value=width_m, unit="m", basis="computed", source=NARROWED))
 
 
 def machine_spot(ground: Ground, door: Door, width: Fact) -> Spot:
     """A machine's rectangle behind its door plane."""
     sheet, depth = ground.sheet, ground.figure("machine_depth_m")
-    rear = moved(sheet, f"{door.name}.rear", door.at, depth, back(door.faces))
-    centre = middle(sheet, f"{door.name}.middle", (door.at, rear))
+    rear = moved(sheet, f"{door.under}{door.name}.rear", door.at, depth, back(door.faces))
+    centre = middle(sheet, f"{door.under}{door.name}.middle", (door.at, rear))
     return rectangle(door.name, centre, (depth, width) if door.faces[0] else (width, depth))
 
 

@@ -47,6 +47,7 @@ class Door:
     machine: Machine
     at: Spot2
     faces: Step
+    under: str = ""  # before the name in its facts, where it does not stand in the row that is drawn from spacings
 
 
 def numbered(inquiry: Inquiry) -> Iterator[tuple[str, Machine, int]]:

@@ -7,21 +7,23 @@ size of a machine, its opening, the height of a stand) and is in the map with it
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import permutations
+from itertools import pairwise, permutations
 
 from millhand.model.fact import Fact
-from millhand.model.layout import Move, Option, Reach, WayIn
+from millhand.model.layout import Leg, Move, Option, Reach, WayIn
 from millhand.solvers.moves.axes import AxisLimits, ToolLimits
 from millhand.solvers.moves.between import between, limits_of
 from millhand.solvers.moves.straight import straight_move, tool_path
 from millhand.solvers.placing.floor import Placed, nearest_foot
 from millhand.solvers.placing.serving import Served
 from millhand.solvers.placing.site import ABOVE_M, BEFORE_M, Kit, Site
+from millhand.solvers.placing.ways import Between, Free
 from millhand.stages.layout.ground import Ground
-from millhand.trace import found
+from millhand.trace import apply, found
 
 PLACED = "placed on the floor by search; reach, joints and gaps by the arm's links"
 MOVED = "the arm's links between two places"
+KEPT = "the arm's links all along the way between two places"
 ALONG = "the arm's links along a straight way"
 OPTIONS = 3  # places of the foot that are kept beside the chosen one
 
@@ -40,11 +42,11 @@ class Stage:
         fact_id = f"concepts.{self.ground.concept.id}.layout.{name}"
         return found(self.ground.sheet, Fact(id=fact_id, value=value + 0.0, unit=unit, basis="computed", source=source))
 
-    @property
-    def limits(self) -> AxisLimits:
-        """What the axes can do without a load."""
-        ramp, jerk = self.ground.figure("axis_ramp_s"), self.ground.figure("jerk_ramp_s")
-        return limits_of(self.kit.arm, ramp_s=ramp.value, jerk_ramp_s=jerk.value)
+
+def limits_of_axes(ground: Ground, kit: Kit) -> AxisLimits:
+    """What the axes can do without a load."""
+    ramp, jerk = ground.figure("axis_ramp_s"), ground.figure("jerk_ramp_s")
+    return limits_of(kit.arm, ramp_s=ramp.value, jerk_ramp_s=jerk.value)
 
 
 def reaches(stage: Stage) -> Iterator[Reach]:
@@ -61,43 +63,53 @@ def reaches(stage: Stage) -> Iterator[Reach]:
         yield Reach(target=each.name, slack=slack, room=room, joint=each.joint, gap=gap, beside=each.beside)
 
 
-def stops(stage: Stage) -> dict[str, Served]:
-    """What an arm does at each place: at a machine its load position, at presenter and outfeed the outermost part that
-    is furthest from the first machine; without a way, nothing. Home is where it takes parts, or brings them."""
-    by_name = {each.name: each for each in stage.plan.served if each.there}
-    doors = [by_name[door.name] for door in stage.site.doorways if door.name in by_name]
-    ends = {}
-    for name in ("presenter", "outfeed"):
-        picks = [each for each in stage.plan.served if each.there and each.name.startswith(f"{name} ")]
-        if picks and doors:
-            ends[name] = max(picks, key=lambda pick: _slowest(stage, pick, doors[0]))
-    if "presenter" in ends:
-        ends.setdefault("outfeed", ends["presenter"])
-    home = {"home": ends.get("presenter") or ends["outfeed"]} if ends else {}
-    return ends | {door.name: door for door in doors} | home
+def stops(free: Free) -> dict[str, Served]:
+    """What an arm does at each place. Home is where it takes parts, or brings them."""
+    at = dict(free.stops)
+    home = at.get("presenter") or at.get("outfeed")
+    return at | {"home": home} if home is not None else at
 
 
-def _slowest(stage: Stage, one: Served, other: Served) -> float:
-    """How long the joints need from one beginning of a way to another."""
-    pairs = zip(one.front, other.front, stage.kit.arm.joints, strict=True)
-    return max(abs(a - b) / joint.speed for a, b, joint in pairs)
-
-
-def moves(stage: Stage, at: Mapping[str, Served]) -> dict[str, Move]:
+def moves(stage: Stage, at: Mapping[str, Served], ways: Mapping[tuple[str, str], Between]) -> dict[str, Move]:
     """What the arm moves between any two places; nothing where both are one."""
     found_moves: dict[str, Move] = {}
+    limits = limits_of_axes(stage.ground, stage.kit)
     for a, b in permutations(at, 2):
         if f"{b} {a}" in found_moves:
             found_moves[f"{a} {b}"] = found_moves[f"{b} {a}"]
             continue
-        way = between(stage.kit.arm, at[a].front, at[b].front, limits=stage.limits, tool_m=stage.kit.hand.tool_m)
-        unit = "m" if stage.kit.arm.joints[way.joint - 1].slides else "rad"
-        found_moves[f"{a} {b}"] = Move(
-            joint=way.joint,
-            way=stage.fact(f"move.{a}.{b}.joint", way.way, unit, MOVED).id,
-            tool=stage.fact(f"move.{a}.{b}.tool", way.tool_m, "m", MOVED).id,
-        )
+        one, other = (home_of(at) if name == "home" else name for name in (a, b))
+        way = ways.get((one, other)) or ways.get((other, one))
+        rests = (at[a].front, at[b].front) if way is None else way.rests
+        legs = []
+        for number, (start, end) in enumerate(pairwise(rests), start=1):
+            leg = between(stage.kit.arm, start, end, limits=limits, tool_m=stage.kit.hand.tool_m)
+            unit = "m" if stage.kit.arm.joints[leg.joint - 1].slides else "rad"
+            name = f"move.{a}.{b}.{number}" if len(rests) > 2 else f"move.{a}.{b}"
+            turn, tip = (
+                stage.fact(f"{name}.{what}", value, of, MOVED).id
+                for what, value, of in (("joint", leg.way, unit), ("tool", leg.tool_m, "m"))
+            )
+            legs.append(Leg(joint=leg.joint, way=turn, tool=tip))
+        tool = legs[0].tool if len(legs) == 1 else whole_way(stage, f"move.{a}.{b}.tool", legs)
+        if way is None:
+            found_moves[f"{a} {b}"] = Move(legs=tuple(legs), tool=tool)
+            continue
+        gap = stage.fact(f"move.{a}.{b}.gap", way.gap_m, "m", KEPT).id
+        found_moves[f"{a} {b}"] = Move(legs=tuple(legs), tool=tool, led=way.led, gap=gap, beside=way.beside)
     return found_moves
+
+
+def whole_way(stage: Stage, name: str, legs: list[Leg]) -> str:
+    """How far the tool goes over all legs."""
+    sheet = stage.ground.sheet
+    fact_id = f"concepts.{stage.ground.concept.id}.layout.{name}"
+    return apply(sheet, "sum_of_lengths_m", fact_id, lengths_m=tuple(sheet[leg.tool] for leg in legs)).id
+
+
+def home_of(at: Mapping[str, Served]) -> str:
+    """The place at which the arm is at home."""
+    return "presenter" if "presenter" in at else "outfeed"
 
 
 def ways_in(stage: Stage, at: Mapping[str, Served]) -> dict[str, WayIn]:
@@ -108,7 +120,9 @@ def ways_in(stage: Stage, at: Mapping[str, Served]) -> dict[str, WayIn]:
         if name == "home" or each.way is None:
             continue
         length = lengths.get(name, ABOVE_M)
-        move = straight_move(tool_path(each.way, length_m=length), limits=stage.limits, tool=_free(stage))
+        move = straight_move(
+            tool_path(each.way, length_m=length), limits=limits_of_axes(stage.ground, stage.kit), tool=_free(stage)
+        )
         found_ways[name] = WayIn(
             length=stage.fact(f"way_in.{name}.length", length, "m", ALONG).id,
             speed=stage.fact(f"way_in.{name}.speed", move.speed_m_s, "m/s", ALONG).id,
@@ -145,7 +159,7 @@ def nearest(stage: Stage) -> tuple[str, ...]:
 def options(stage: Stage, plans: tuple[Placed, ...]) -> Iterator[Option]:
     """The places that were furnished and are not the chosen one, the best first; from the first door's middle."""
     first = stage.site.doorways[0]
-    for number, plan in enumerate(plans[1 : 1 + OPTIONS], start=2):
+    for number, plan in enumerate(plans[:OPTIONS], start=2):
         foot = plan.feet[first.name]
         name = f"option.{number}"
         yield Option(

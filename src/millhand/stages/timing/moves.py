@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from millhand.model.fact import Fact
+from millhand.model.layout import Leg
 from millhand.stages.timing.shared import Scope
 
 
@@ -87,18 +88,32 @@ def arm_travel(scope: Scope, places: tuple[str, ...]) -> dict[str, Fact]:
 
 def _times(scope: Scope, speeds: Pace, a: str, b: str) -> list[Fact]:
     """What each of joints, tool and track needs from one place to another."""
-    layout, found = scope.layout, []
+    layout = scope.layout
+    found: list[Fact] = []
     move = layout.moves.get(f"{a} {b}")
-    arm = scope.concept.arm
-    assert arm is not None
-    if move is not None:
-        joint = arm.figures[f"joint_{move.joint}_speed"]
-        found.append(_ramped(scope, speeds, f"travel.{a}.{b}.joint", scope.sheet[move.way], joint))
-        found.append(_ramped(scope, speeds, f"travel.{a}.{b}.tool", scope.sheet[move.tool], speeds.tool))
+    if move is not None and len(move.legs) == 1:
+        found += _leg(scope, speeds, f"travel.{a}.{b}", move.legs[0])
+    elif move is not None:
+        legs = []
+        for number, leg in enumerate(move.legs, start=1):
+            name = f"travel.{a}.{b}.{number}"
+            legs.append(scope.apply("longest_time_s", name, times_s=tuple(_leg(scope, speeds, name, leg))))
+        found.append(scope.apply("attendant_work_s", f"travel.{a}.{b}.legs", elements_s=tuple(legs)))
     distance = layout.distances.get(f"{a} {b}") or layout.distances.get(f"{b} {a}")
     if distance is not None:
         found.append(_on_track(scope, f"travel.{a}.{b}.track", scope.sheet[distance]))
     return found
+
+
+def _leg(scope: Scope, speeds: Pace, name: str, leg: Leg) -> list[Fact]:
+    """What joints and tool need for one leg of a move."""
+    arm = scope.concept.arm
+    assert arm is not None
+    joint = arm.figures[f"joint_{leg.joint}_speed"]
+    return [
+        _ramped(scope, speeds, f"{name}.joint", scope.sheet[leg.way], joint),
+        _ramped(scope, speeds, f"{name}.tool", scope.sheet[leg.tool], speeds.tool),
+    ]
 
 
 def _ramped(scope: Scope, speeds: Pace, name: str, way: Fact, speed: Fact) -> Fact:

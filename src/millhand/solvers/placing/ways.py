@@ -1,0 +1,278 @@
+"""The ways of an arm between two of its places, with the gap that is kept on the whole of each.
+
+The direct way turns all joints at once, in proportion, and on a track the carriage along with them. Where it keeps less
+than asked for, ways are tried that first raise the hand or draw it back at both ends; the quickest of those that keep
+enough is taken, else the one that keeps most.
+"""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import combinations, pairwise
+
+import numpy as np
+
+from millhand.solvers.moves.axes import AxisLimits
+from millhand.solvers.moves.joint import joint_moves
+from millhand.solvers.placing.floor import Placed, placed
+from millhand.solvers.placing.serving import Served, served_otherwise, wound
+from millhand.solvers.placing.site import FLOOR, Foot, Kit, Site, boxes_round
+from millhand.solvers.pose.clearance import Box
+from millhand.solvers.pose.inverse import inverse
+from millhand.solvers.pose.links import Floats, forward
+from millhand.solvers.pose.swept import Sweep, swept_gaps_m
+
+Place = tuple[float, ...]  # joint positions
+Ends = tuple[tuple[Place, Place], tuple[Foot, Foot]]
+# What is tried before a turn, in words: up, and back towards the foot [m]. How far is judged.
+VIAS = (
+    ("raised", 0.25, 0.0), ("drawn back", 0.0, 0.25), ("drawn back far", 0.0, 0.5),
+    ("raised and drawn back", 0.3, 0.4), ("raised and drawn back far", 0.4, 0.8),
+)  # fmt: skip
+# The same with the hand hung down close to the foot: from its axis, and above what it stands on [m].
+TUCKED = (
+    ("hand hung down close to the foot", 0.45, 0.5), ("hand hung down above the foot", 0.6, 0.9),
+    ("hand hung down high above the foot", 0.4, 1.2),
+)  # fmt: skip
+NEAREST_M = 0.3  # to the foot's axis the flange is not drawn back
+QUARTERS = 4  # turns of a hand that hangs down
+PLANS = 5  # of them that are looked at until one is free
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Between:
+    """The way from one place to another: joint positions where it rests, the gap kept on all of it (0 where something
+    is touched), beside what, how it was led ("" where directly), and how long the joints need."""
+
+    rests: tuple[Place, ...]
+    gap_m: float
+    beside: str
+    led: str
+    time_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Free:
+    """The plan that is taken (its number among all), with the ways of the arm into the machines that fit the ways
+    between; what the arm does at each of its places, and those ways."""
+
+    number: int
+    plan: Placed
+    stops: Mapping[str, Served]
+    ways: Mapping[tuple[str, str], Between]
+
+    @property
+    def gap_m(self) -> float:
+        """The least gap of all ways."""
+        return min((each.gap_m for each in self.ways.values()), default=math.inf)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What the ways of one plan are looked at with: how fast the axes are, which gap is enough, what stands around."""
+
+    kit: Kit
+    site: Site
+    plan: Placed
+    limits: AxisLimits
+    enough_m: float
+    boxes: tuple[Box, ...]
+
+
+@lru_cache(maxsize=512)
+def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float) -> Free:
+    """The first of the best plans that work on whose ways the arm keeps enough; else the one on which it keeps most."""
+    plans, best = placed(kit, site), None
+    for number, plan in enumerate(plans[:PLANS]):
+        if best is not None and not plan.works:
+            break
+        asked = Asked(
+            kit=kit, site=site, plan=plan, limits=limits, enough_m=enough_m, boxes=boxes_between(site, plan)
+        )  # fmt: skip
+        found = _free(asked, number)
+        if best is None or min(found.gap_m, enough_m) > min(best.gap_m, enough_m):
+            best = found
+        if best.gap_m >= enough_m or not plan.works:
+            break
+    assert best is not None
+    return best
+
+
+def _free(asked: Asked, number: int) -> Free:
+    """The ways of one plan: directly; with other ways into the machines where that is not free; led round."""
+    at = stops(asked.kit, asked.site, asked.plan)
+    ways = _direct(asked, at)
+    plan = asked.plan
+    if any(way.gap_m < asked.enough_m for way in ways.values()):
+        at = _resettled(asked, at, ways)
+        by_name = {each.name: each for each in at.values()}
+        plan = replace(plan, served=tuple(by_name.get(each.name, each) for each in plan.served))
+        ways = _direct(asked, at)
+    for pair, way in ways.items():
+        if way.gap_m < asked.enough_m:
+            ways[pair] = led_round(asked, _ends(asked, at, pair), way)
+    return Free(number=number, plan=plan, stops=at, ways=ways)
+
+
+def _ends(asked: Asked, at: Mapping[str, Served], pair: tuple[str, str]) -> Ends:
+    """Joint positions and feet of a pair of places."""
+    one, other = pair
+    return (at[one].front, at[other].front), (asked.plan.feet[one], asked.plan.feet[other])
+
+
+def _direct(asked: Asked, at: Mapping[str, Served]) -> dict[tuple[str, str], Between]:
+    """All joints at once between any two places that are not one."""
+    pairs = [(a, b) for a, b in combinations(at, 2) if at[a].front != at[b].front]
+    ends = [_ends(asked, at, pair) for pair in pairs]
+    return dict(zip(pairs, _led(asked, [(joints, feet, "") for joints, feet in ends]), strict=True))
+
+
+def _resettled(asked: Asked, at: Mapping[str, Served], ways: Mapping[tuple[str, str], Between]) -> dict[str, Served]:
+    """For each machine to which a way is not free: of the ways into it, the one with the freest ways to the places that
+    are settled already, then the quickest."""
+    settled = {name: each for name, each in at.items() if name in ("presenter", "outfeed")}
+    near = next(iter(settled.values())).front if settled else ()
+    stands = tuple(each.high for each in (asked.plan.presenter, asked.plan.outfeed) if each is not None)
+    for door in asked.site.doorways:
+        if door.name not in at:
+            continue
+        tries = [at[door.name]]
+        if any(way.gap_m < asked.enough_m for pair, way in ways.items() if door.name in pair) and near:
+            boxes = boxes_round(asked.site, door, stands)
+            foot = asked.plan.feet[door.name]
+            arm, hand = asked.kit.arm, asked.kit.hand
+            tries += served_otherwise(arm, foot, target=door.target, hand=hand, boxes=boxes, near=near)
+            turned = [wound(arm, each, near=near) for each in tries]
+            tries += [
+                new for new, old in zip(turned, tries, strict=True) if new.front != old.front and new.score >= 0.0
+            ]
+            least = min(tries[0].gap_m, asked.enough_m)
+            tries = [each for each in tries if each.gap_m >= least]
+        settled[door.name] = _freest(asked, door.name, tries, settled)
+    return settled
+
+
+def _freest(asked: Asked, name: str, tries: list[Served], settled: Mapping[str, Served]) -> Served:
+    """Of some ways to serve one place, the one with the freest ways to the settled places, then the quickest."""
+    if len(tries) == 1:
+        return tries[0]
+    ends = [_ends(asked, {**settled, name: each}, (other, name)) for each in tries for other in settled]
+    found = _led(asked, [(joints, feet, "") for joints, feet in ends])
+    count = len(settled)
+
+    def cost(number: int) -> tuple[float, float]:
+        own = found[number * count : (number + 1) * count]
+        return -min(min(each.gap_m for each in own), asked.enough_m), sum(each.time_s for each in own)
+
+    return tries[min(range(len(tries)), key=cost)]
+
+
+def led_round(asked: Asked, ends: Ends, direct: Between) -> Between:
+    """The quickest way round what is too near to the direct one; else of all ways the one that keeps most."""
+    (start, goal), feet = ends
+    tries = []
+    for words, up, back in VIAS:
+        over, down = (_aside(asked.kit, place, up, back) for place in (start, goal))
+        if over and down:
+            tries.append(((start, over, down, goal), feet, words))
+    for words, far, high in TUCKED:
+        over, down = (_tucked(asked.kit, place, far, high) for place in (start, goal))
+        if over and down:
+            tries.append(((start, over, down, goal), feet, words))
+    found = [direct, *_led(asked, tries)]
+    return min(found, key=lambda each: (-min(each.gap_m, asked.enough_m), each.time_s))
+
+
+def _aside(kit: Kit, place: Place, up_m: float, back_m: float) -> Place:
+    """Joint positions with the hand held as before, but so much higher and nearer to the foot; () where there are
+    none near by."""
+    flange = forward(kit.arm, np.array([place]))
+    x, y = float(flange[0, 0, 3]), float(flange[0, 1, 3])
+    far = math.hypot(x, y)
+    share = max(min(far, NEAREST_M), far - back_m) / far if far > 0.0 else 1.0
+    flange[0, 0, 3], flange[0, 1, 3] = x * share, y * share
+    flange[0, 2, 3] += up_m
+    near, step = _nearest(kit, flange, place)
+    return near if step < math.pi / 2.0 else ()
+
+
+def _tucked(kit: Kit, place: Place, far_m: float, high_m: float) -> Place:
+    """Joint positions with the hand hung down close to the foot, on the side where it was; () where there are none."""
+    flange = forward(kit.arm, np.array([place]))[0]
+    way = math.atan2(flange[1, 3], flange[0, 3])
+    poses = np.zeros((QUARTERS, 4, 4))
+    turns = way + np.arange(QUARTERS) * (2.0 * math.pi / QUARTERS)
+    poses[:, 0, 0], poses[:, 1, 0] = np.cos(turns), np.sin(turns)
+    poses[:, 0, 1], poses[:, 1, 1] = np.sin(turns), -np.cos(turns)
+    poses[:, 2, 2], poses[:, 3, 3] = -1.0, 1.0
+    poses[:, :3, 3] = far_m * math.cos(way), far_m * math.sin(way), high_m
+    return _nearest(kit, poses, place)[0]
+
+
+def _nearest(kit: Kit, flange: Floats, place: Place) -> tuple[Place, float]:
+    """Of all ways to hold the flange in any of some poses the one nearest to a place, and how far its joints are off;
+    () and infinity where there is none."""
+    held = inverse(kit.arm, flange)
+    turns = np.array([0.0 if joint.slides else 2.0 * np.pi for joint in kit.arm.joints])
+    joints, there = held.joints.reshape(-1, len(turns)), held.there.reshape(-1)
+    apart = joints - np.array(place)
+    near = joints - np.rint(np.divide(apart, turns, out=np.zeros_like(apart), where=turns > 0.0)) * turns
+    low, high = (np.array([getattr(joint, end) for joint in kit.arm.joints]) for end in ("low", "high"))
+    fits = there & (near >= low).all(axis=1) & (near <= high).all(axis=1)
+    steps = np.where(fits, np.abs(near - np.array(place)).max(axis=1), np.inf)
+    best = int(steps.argmin())
+    return (tuple(map(float, near[best])) if fits[best] else ()), float(steps[best])
+
+
+def _led(asked: Asked, tries: Sequence[tuple[tuple[Place, ...], tuple[Foot, Foot], str]]) -> list[Between]:
+    """Each way by its resting places, all of them looked at together. The carriage goes along with the middle piece."""
+    if not tries:
+        return []
+    joints, feet, owner = [], [], []
+    for number, (rests, (here, there), _) in enumerate(tries):
+        middle = len(rests) // 2 - 1
+        for leg, pair in enumerate(pairwise(rests)):
+            joints.append(pair)
+            feet.append((here if leg <= middle else there, there if leg >= middle else here))
+            owner.append(number)
+    sweep = Sweep(joints=np.array(joints), feet=np.array(feet))
+    gaps, beside = swept_gaps_m(asked.kit.arm, sweep, bars=asked.kit.hand.bars, boxes=asked.boxes)
+    times = joint_moves(sweep.joints[:, 0], sweep.joints[:, 1], limits=asked.limits).times_s
+    found = []
+    for number, (rests, _, led) in enumerate(tries):
+        legs = [leg for leg, of in enumerate(owner) if of == number]
+        worst = min(legs, key=lambda leg: gaps[leg])
+        found.append(Between(
+            rests=rests, gap_m=float(gaps[worst]), beside=asked.boxes[int(beside[worst])].name, led=led,
+            time_s=float(times[legs].sum()),
+        ))  # fmt: skip
+    return found
+
+
+def boxes_between(site: Site, plan: Placed) -> tuple[Box, ...]:
+    """What an arm between two places keeps clear of: floor, whole machines but for the way in, all that stands."""
+    hollow = (box for door, rect in zip(site.doorways, site.machines, strict=True) for box in door.hollow(rect))
+    stands = (each.high for each in (plan.presenter, plan.outfeed) if each is not None)
+    return (FLOOR, *hollow, *(rect.box() for rect in (*site.obstacles, *stands)))
+
+
+def stops(kit: Kit, site: Site, plan: Placed) -> dict[str, Served]:
+    """What an arm does at each place: at a machine its load position, at presenter and outfeed the outermost part that
+    is furthest from the first machine; without a way, nothing. An outfeed that is the presenter has its place."""
+    by_name = {each.name: each for each in plan.served if each.there}
+    doors = {door.name: by_name[door.name] for door in site.doorways if door.name in by_name}
+    ends = dict(_outermost(kit, plan, next(iter(doors.values()), None)))
+    if "presenter" in ends:
+        ends.setdefault("outfeed", ends["presenter"])
+    return ends | doors
+
+
+def _outermost(kit: Kit, plan: Placed, first: Served | None) -> Iterator[tuple[str, Served]]:
+    """Presenter and outfeed."""
+    speeds = np.array([joint.speed for joint in kit.arm.joints])
+    for name in ("presenter", "outfeed"):
+        picks = [each for each in plan.served if each.there and each.name.startswith(f"{name} ")]
+        if first is not None and picks:
+            away: Floats = np.abs(np.array([pick.front for pick in picks]) - np.array(first.front)) / speeds
+            yield name, picks[int(away.max(axis=1).argmax())]
