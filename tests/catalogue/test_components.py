@@ -25,6 +25,7 @@ FIXED = [
     "pedestal",
     "movable_stand",
     "floor_track",
+    "overhead_track",
     "force_limited_12",
     "force_limited_25",
     "fenced_20",

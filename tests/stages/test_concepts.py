@@ -100,6 +100,17 @@ def test_a_track_wants_several_machines_and_a_stand_a_reason() -> None:
     assert all("-movable_stand-" in each and each.endswith("-scanner") for each in cells)
 
 
+def test_an_arm_hangs_over_several_machines_and_behind_a_fence() -> None:
+    """One machine has nowhere to travel to, a cell that must move cannot hang from columns, and an arm at the height of
+    heads is none that may touch them."""
+    hanging = [each for each in ids() if "-overhead_track-" in each]
+
+    assert hanging
+    assert all("-fenced_" in each and each.endswith("-fence") for each in hanging)
+    assert not any("-overhead_track-" in each for each in (*ids(count=1), *ids(must_move="yes")))
+    assert "heads" in reasons()["overhead_track-force_limited_12"]
+
+
 def test_every_arm_that_holds_the_load_stays() -> None:
     """Whether it reaches is for the layout to say; the small one stays to be refused openly where a part is heavy."""
     assert {each.split("-")[2] for each in ids() if each.startswith("trays-floor_track-")} == {

@@ -46,6 +46,7 @@ RUN_FIGURES = (
     "gauge_waiting_places", "gauge_since_parts", "old_control_y", "chip_box_m3", "chip_fill_share", "chip_bulk_broken",
     "chip_bulk_curly", "refill_visit_s", "refill_part_s",
 )  # fmt: skip
+BEAM_FIGURES = ("above_beam_m", "moving_load_factor")
 Words = Mapping[str, str]
 NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
 
@@ -321,12 +322,14 @@ def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Co
     film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
     density = catalogue.figures[f"density_{inquiry.parts[0].material.value}_kg_m3"]
     riding = TRACK_FIGURES if "carriage_kg" in choices.mount.figures else ()
+    over = BEAM_FIGURES if "beam_depth_m" in choices.mount.figures else ()
     return Concept(
         id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
         gripper=choices.gripper, safeguarding=choices.safeguarding,
         facts=(
-            film, density, *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES, *riding)),
+            film, density,
+            *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES, *riding, *over)),
             *lift_facts(catalogue),
         ),
     )  # fmt: skip

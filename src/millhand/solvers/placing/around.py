@@ -177,6 +177,13 @@ def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, .
     yield from _spread([place for _, _, place in options])
 
 
+def within_reach(kit: Kit, stand: Stand, foot_z: float) -> bool:
+    """Whether a stand could stand anywhere round a foot so high with all its points in the ring of the arm."""
+    away = np.arange(-2.4, 2.4 + STEP_M / 2.0, STEP_M)
+    xs, ys = (each.ravel() for each in np.meshgrid(away, away))
+    return any(float(_lacking(kit, stand, quarter, (xs, ys), foot_z).min()) == 0.0 for quarter in range(2))
+
+
 def _spread(places: list[Place]) -> Iterator[Place]:
     """The best place, then others that are not its close neighbours."""
     given: list[Place] = []
@@ -215,7 +222,7 @@ def _free(site: Site, foot: Foot, rect: Rect, at: tuple[Floats, Floats], taken: 
         half = (rect.width_m if dx else rect.depth_m) / 2.0 + site.aisle_m / 2.0
         aisle = replace(rect, width_m=site.aisle_m) if dx else replace(rect, depth_m=site.aisle_m)
         beyond = ((at[0] - foot[0]) * dx + (at[1] - foot[1]) * dy) > 0.0
-        behind |= beyond & _clear(aisle, (at[0] + dx * half, at[1] + dy * half), solid, 0.0)
+        behind |= beyond & _clear(aisle, (at[0] + dx * half, at[1] + dy * half), (*solid, *site.under), 0.0)
     return np.asarray(clear & behind)
 
 

@@ -175,14 +175,15 @@ def foot_rect(kit: Kit, foot: Foot) -> Rect:
 
 
 def _stands_free(kit: Kit, site: Site, foot: Foot) -> bool:
-    """Whether what the arm stands on overlaps neither machines nor obstacles."""
+    """Whether what the arm stands on, or hangs from, overlaps neither machines nor obstacles as high as it."""
     rect = foot_rect(kit, foot)
+    obstacles = [each for each in site.obstacles if kit.beam is None or each.height_m > foot[2]]
     return all(
         max(
             abs(rect.x_m - each.x_m) - (rect.width_m + each.width_m) / 2.0,
             abs(rect.y_m - each.y_m) - (rect.depth_m + each.depth_m) / 2.0,
         ) >= 0.0
-        for each in (*site.machines, *site.obstacles)
+        for each in (*site.machines, *obstacles)
     )  # fmt: skip
 
 

@@ -117,13 +117,19 @@ class Stand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """Machines with their openings, what else stands there, and how much room people keep."""
+    """Machines with their openings, what else stands there, and how much room people keep.
+
+    above: what the arm keeps clear of and does not stand on the floor; under: floor on which pieces may stand and
+    nobody may, for something hangs over it.
+    """
 
     doorways: tuple[Doorway, ...]
     machines: tuple[Rect, ...]  # as many as doorways, in their order
     obstacles: tuple[Rect, ...] = ()
     aisle_m: float = 0.8  # for somebody at the presenter
     before_door_m: float = 0.5  # kept free before each opening
+    above: tuple[Box, ...] = ()
+    under: tuple[Rect, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,8 +142,32 @@ class Pin:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Beam:
+    """A beam on columns with a carriage, under which an arm hangs, and the room that there is for it [m].
+
+    carriage_m: from the arm's foot up to the beam; span_m: longest span between columns that is wanted; above_m: kept
+    free between all of it and the ceiling.
+    """
+
+    depth_m: float
+    width_m: float
+    carriage_m: float
+    column_m: float
+    span_m: float
+    above_m: float
+    ceiling_m: float
+
+    def fits(self, foot_m: float, top_m: float) -> bool:
+        """Whether beam and arm keep below the ceiling, the arm's foot and its highest point so high above the floor."""
+        return max(foot_m + self.carriage_m + self.depth_m, top_m) + self.above_m <= self.ceiling_m + 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Kit:
-    """What a concept puts on the floor; `foot_m` are the sides of what the arm stands on, with a track its width."""
+    """What a concept puts on the floor; `foot_m` are the sides of what the arm stands on, with a track its width.
+
+    With `heights_m` the foot is tried so high, one after the other, and `foot_height_m` is one of them.
+    """
 
     arm: Linkage
     hand: Hand
@@ -147,6 +177,8 @@ class Kit:
     presenter: Stand | None = None
     outfeed: Stand | None = None
     pinned: tuple[tuple[str, Pin], ...] = ()  # "arm", "presenter", "outfeed"
+    heights_m: tuple[float, ...] = ()
+    beam: Beam | None = None
 
     def pin(self, name: str) -> Pin | None:
         """Where the user wants one of them."""
@@ -155,7 +187,7 @@ class Kit:
 
 def boxes_round(site: Site, doorway: Doorway | None, stands: tuple[Rect, ...]) -> tuple[Box, ...]:
     """What an arm at a target has to keep clear of: the front of the machine that it reaches into, others as blocks."""
-    found = [FLOOR]
+    found = [FLOOR, *site.above]
     for each, machine in zip(site.doorways, site.machines, strict=True):
         found.extend(each.frame(machine) if doorway is not None and each.name == doorway.name else (machine.box(),))
     return (*found, *(rect.box() for rect in (*site.obstacles, *stands)))

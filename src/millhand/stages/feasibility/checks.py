@@ -22,6 +22,7 @@ from millhand.stages.feasibility.interface import interface
 from millhand.stages.feasibility.lifting import lifting
 from millhand.stages.feasibility.lifting_tray import lifting_tray
 from millhand.stages.feasibility.outfeed import outfeed
+from millhand.stages.feasibility.overhead import beam_deflection, ceiling
 from millhand.stages.feasibility.pace import pace
 from millhand.stages.feasibility.payload import inertia, moment, payload
 from millhand.stages.feasibility.placing import placing
@@ -33,8 +34,9 @@ from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
     payload, moment, inertia, reach, joint_room, arm_gap, door_opening, grip_force, part_bears, grip_travel,
-    finger_room, placing, stand, track_travel, track_drive, track_duty, floor_area, capacity_refill, outfeed,
-    capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting, lifting_tray,
+    finger_room, placing, stand, track_travel, track_drive, track_duty, ceiling, beam_deflection, floor_area,
+    capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting,
+    lifting_tray,
 )  # fmt: skip
 
 

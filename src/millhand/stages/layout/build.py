@@ -1,6 +1,7 @@
 """The layout of a concept: where each piece stands, how the arm gets to its targets, floor, and the parts it holds."""
 
 import math
+from dataclasses import replace
 from itertools import combinations
 
 from millhand.model.catalogue import Catalogue
@@ -14,6 +15,7 @@ from millhand.solvers.placing.floor import placed
 from millhand.solvers.placing.site import Rect
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
+from millhand.stages.layout.overhead import columns, overhead
 from millhand.stages.layout.placing import PLACED, Stage, moves, nearest, options, reaches, stops, ways_in
 from millhand.stages.layout.pockets import pockets
 from millhand.stages.layout.site import kit_of, site_of, widths_of
@@ -64,7 +66,7 @@ def cell_layout(ground: Ground) -> Layout:
     at = stops(stage)
     travel = stage.fact("track.travel", plans[0].track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
-    spots = (*machine_spots(ground, fronts), *pieces)
+    spots, over = (*machine_spots(ground, fronts), *pieces), overhead(stage)
     return Layout(
         concept=ground.concept.id,
         spots=spots,
@@ -77,7 +79,8 @@ def cell_layout(ground: Ground) -> Layout:
         floor_area=floor_area(ground, pieces, fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
-        drawn=drawn(stage, fronts, spots),
+        overhead=over,
+        drawn=replace(drawn(stage, fronts, spots), overhead=over),
         words=COARSE,
     )
 
@@ -141,6 +144,7 @@ def cell_pieces(stage: Stage, travel: Fact | None) -> tuple[Spot, ...]:
     sides = (length, width) if along_x else (width, length)
     return (
         *found_pieces,
+        *columns(stage),
         Spot(name="arm", x_m=x.id, y_m=y.id, width_m=sides[0].id, depth_m=sides[1].id),
     )
 
@@ -159,7 +163,7 @@ def track_length(stage: Stage, mount: Component, travel: Fact) -> Fact:
     """Length of the track on the floor: the travel needed here, and what the built one is longer than its travel."""
     sheet = stage.ground.sheet
     ends = apply(
-        sheet, "difference_m", "layout.track.ends",
+        sheet, "difference_m", f"layout.{mount.id}.ends",
         length_m=mount.figures["footprint_length_m"], less_m=mount.figures["travel_m"],
     )  # fmt: skip
     return apply(

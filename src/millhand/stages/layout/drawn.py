@@ -12,6 +12,7 @@ from millhand.model.layout import Drawn, Foot, Opening, Spot
 from millhand.solvers.placing.around import Stood
 from millhand.solvers.placing.site import HIGH_M, Rect
 from millhand.stages.layout.ground import FACES, Door
+from millhand.stages.layout.overhead import beam, foot_height
 from millhand.stages.layout.placing import PLACED, Stage
 from millhand.trace import apply, found
 
@@ -29,7 +30,7 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...]) -> Dr
     assert arm is not None
     assert mount is not None
     assert guard is not None
-    foot_height = mount.figures["base_height_m"]
+    foot = foot_height(stage)
     doors = [each for each in stage.plan.served if each.name.startswith("machine_")]
     own = (*stands(stage), *obstacles(stage), *((fence(stage, guard, spots),) if guard.id == "fence" else ()))
     return Drawn(
@@ -40,8 +41,8 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...]) -> Dr
         worst=min(doors, key=lambda each: each.score).name,
         machine_height=shared(stage, "machine_height", HIGH_M, FRONT).id,
         before_door=shared(stage, "before_door", stage.site.before_door_m, ROOM).id,
-        foot_height=foot_height.id,
-        shoulder=shoulder(stage, foot_height).id,
+        foot_height=foot.id,
+        shoulder=shoulder(stage, foot).id,
         reach=arm.figures["reach_m"].id,
         hand=ground.figure("hand_length_m").id,
         margin=guard.figures["margin_m"].id,
@@ -49,10 +50,11 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...]) -> Dr
 
 
 def named(stage: Stage, spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
-    """The spots of the layout; a track is called one."""
+    """The spots of the layout; a track is called one, and the floor under a beam by what is over it."""
     if not stage.kit.on_track:
         return spots
-    return tuple(replace(each, name="track") if each.name == "arm" else each for each in spots)
+    name = "track" if stage.kit.beam is None else "strip under the beam"
+    return (*(replace(each, name=name) if each.name == "arm" else each for each in spots), *beam(stage))
 
 
 def from_origin(stage: Stage, first: Door, piece: Spot) -> Spot:
@@ -74,11 +76,13 @@ def shifted(stage: Stage, first: Door, at: tuple[str, str], name: str) -> tuple[
     return places[0], places[1]
 
 
-def shoulder(stage: Stage, foot_height: Fact) -> Fact:
+def shoulder(stage: Stage, foot: Fact) -> Fact:
     """Where the first long link begins: what the arm is bolted to, and the shift along the first joint's axis."""
     up = stage.fact("arm.shoulder_over_foot", stage.kit.arm.joints[0].d_m, "m", LINKS)
     fact_id = f"concepts.{stage.ground.concept.id}.layout.shoulder"
-    return apply(stage.ground.sheet, "sum_of_lengths_m", fact_id, lengths_m=(foot_height, up))
+    if stage.kit.arm.hangs:
+        return apply(stage.ground.sheet, "difference_m", fact_id, length_m=foot, less_m=up)
+    return apply(stage.ground.sheet, "sum_of_lengths_m", fact_id, lengths_m=(foot, up))
 
 
 def stands(stage: Stage) -> Iterator[Spot]:
@@ -163,7 +167,7 @@ def people(stage: Stage) -> Iterator[Rect]:
     pieces = [each.rect for each in stood(stage)]
     for each in stood(stage):
         others = (
-            *stage.site.machines, *stage.site.obstacles, stage.plan.arm,
+            *stage.site.machines, *stage.site.obstacles, *stage.plan.columns, stage.plan.arm,
             *(rect for rect in pieces if rect is not each.rect),
         )  # fmt: skip
         sides = [aisle(each.rect, way, stage.site.aisle_m) for way in away(stage, each)]

@@ -1,6 +1,7 @@
 """What the placing of a cell starts from: the shop's machines with their openings, and what the concept brings."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from millhand.errors import ToolError
 from millhand.model.concept import Component
@@ -9,9 +10,9 @@ from millhand.solvers.placing.serving import Hand
 from millhand.solvers.placing.site import Doorway, Kit, Pin, Rect, Site, Stand
 from millhand.solvers.pose.clearance import Bars
 from millhand.stages.layout.ground import Door, Ground
+from millhand.stages.layout.overhead import beam_of, heights_of
 
 QUARTERS = {"east": 0, "north": 1, "west": 2, "south": 3}
-TRACK = "floor_track"
 WRIST = 2  # of the joints, the last ones are as thin as a wrist
 HANGS = ("mill", "press", "other")  # machines into which the hand may also hang down
 BESIDE_M = 0.05  # between machines in a row, where the usual width is too much for the spacing
@@ -82,13 +83,14 @@ def kit_of(ground: Ground) -> Kit:
         + (arm.figures["wrist_radius_m"].value,) * WRIST,
         tool_m=max(0.0, hand - wide / 2.0), tool_radius_m=wide / 2.0,
     )  # fmt: skip
-    tracked = mount.id == TRACK
+    tracked = "travel_m" in mount.figures
     width = mount.figures["footprint_width_m"].value
     return Kit(
-        arm=linkage, hand=Hand(tool_m=hand, bars=bars), foot_height_m=mount.figures["base_height_m"].value,
+        arm=replace(linkage, hangs=mount.words.get("arm") == "hangs"), hand=Hand(tool_m=hand, bars=bars),
+        foot_height_m=mount.figures["base_height_m"].value,
         foot_m=(width if tracked else mount.figures["footprint_length_m"].value, width), on_track=tracked,
         pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
-        outfeed=stand(ground, "outfeed", concept.outfeed),
+        outfeed=stand(ground, "outfeed", concept.outfeed), heights_m=heights_of(mount), beam=beam_of(ground, mount),
     )  # fmt: skip
 
 
