@@ -25,6 +25,7 @@ FIXED = [
     "pedestal",
     "movable_stand",
     "floor_track",
+    "belt_track",
     "overhead_track",
     "force_limited_12",
     "force_limited_25",

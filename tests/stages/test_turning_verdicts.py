@@ -22,12 +22,14 @@ from millhand.trace import Sheet
 from tests.stages.short_road import walked
 
 MILLS, LATHES, VISES, LIGHT = "1_two_mills", "2_three_lathes", "5_two_vises", "1_two_mills, light arm"
+BELT = "2_three_lathes, on a belt"
 HANGING, MOULDS = "2_three_lathes, an arm that hangs", "3_moulding, an arm that hangs"
 G = 9.80665
 CELLS = {
     MILLS: ("drawers", "back_to_tray", "floor_track", "fenced_20", "parallel_double", "fence"),
     LIGHT: ("drawers", "back_to_tray", "floor_track", "force_limited_12", "parallel_double", "scanner"),
     LATHES: ("infeed_conveyor", "out_conveyor", "floor_track", "fenced_20", "centric_double", "fence"),
+    BELT: ("infeed_conveyor", "out_conveyor", "belt_track", "force_limited_12", "centric_double", "scanner"),
     HANGING: ("infeed_conveyor", "out_conveyor", "overhead_track", "fenced_20", "centric_double", "fence"),
     MOULDS: ("from_mould", "out_conveyor", "overhead_track", "fenced_20", "vacuum_single", "fence"),
     VISES: ("drawers", "back_to_tray", "pedestal", "fenced_20", "parallel_single", "fence"),

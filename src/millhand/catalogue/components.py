@@ -53,7 +53,8 @@ HOLDS = (
 )
 POSITIVE = (
     "payload_kg", "reach_m", "speed_m_s", "stop_accel_m_s2", "hands", "carriage_kg", "pinion_module_m", "pinion_teeth",
-    "gear_ratio", "drive_efficiency",
+    "gear_ratio", "drive_efficiency", "belt_pitch_m", "pulley_teeth", "belt_stiffness_n", "belt_pull_n",
+    "beam_moment_m4", "beam_elasticity_pa", "span_m",
 )  # fmt: skip
 
 

@@ -165,7 +165,8 @@ def guilty(choices: Choices, rule: Rule) -> str:
 
 
 def arm_sizes(inquiry: Inquiry, catalogue: Catalogue) -> dict[tuple[str, ...], str]:
-    """Of each arm and gripper: right, or hopeless (no arm of its class holds the load, and there is a larger one).
+    """Of each arm and gripper: right, ample (a smaller arm of its class holds the load too), or hopeless (none of its
+    class does, and there is a larger one).
 
     Whether it reaches is for the layout to say: of those that hold the load, the smallest that works is kept.
     """
@@ -180,7 +181,9 @@ def arm_sizes(inquiry: Inquiry, catalogue: Catalogue) -> dict[tuple[str, ...], s
 def arm_size(arm: Component, arms: list[Component], enough: list[Component]) -> str:
     """What an arm is among those of its class, of which some hold the load."""
     alike = [other for other in arms if other.words["class"] == arm.words["class"]]
-    doing = any(other in enough for other in alike)
+    doing = [other for other in alike if other in enough]
+    if any(lighter(other, arm) for other in doing):
+        return "ample"
     return "hopeless" if not doing and any(lighter(arm, other) for other in alike) else "right"
 
 

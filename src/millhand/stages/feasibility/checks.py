@@ -9,6 +9,7 @@ from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
 from millhand.stages.feasibility.asked import Asked
+from millhand.stages.feasibility.belt import belt
 from millhand.stages.feasibility.capacity_night import capacity_night, gauging_night
 from millhand.stages.feasibility.capacity_refill import capacity_refill
 from millhand.stages.feasibility.door import door
@@ -34,7 +35,7 @@ from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
     payload, moment, inertia, reach, joint_room, arm_gap, door_opening, grip_force, part_bears, grip_travel,
-    finger_room, placing, stand, track_travel, track_drive, track_duty, ceiling, beam_deflection, floor_area,
+    finger_room, placing, stand, track_travel, track_drive, track_duty, belt, ceiling, beam_deflection, floor_area,
     capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting,
     lifting_tray,
 )  # fmt: skip

@@ -1,17 +1,17 @@
 """An arm under a beam: is there height for all of it, and does the beam bend less than the seats of the parts bear?"""
 
-from millhand.model.fact import Fact
 from millhand.model.layout import Overhead
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, caution_of, out_of_reach, shown, verdict
-from millhand.stages.feasibility.placing import likely_error, seat_of
+from millhand.stages.feasibility.placing import left_by_others
 from millhand.stages.feasibility.track import riding
 from millhand.trace import apply
 
 ABOVE = (
     "An aid for concept work. A beam shuts off what comes from above: ask how cranes, sprinklers and lamps pass it, "
-    "and how spindles and roofs of the machines are lifted out under it. What hangs can fall, with the part that it holds: "
-    "nobody stands under it, and the risk assessment decides what keeps people away and what holds after a failure."
+    "and how spindles and roofs of the machines are lifted out under it. What hangs can fall, with the part that it "
+    "holds: nobody stands under it, and the risk assessment decides what keeps people away and what holds after a "
+    "failure."
 )
 
 
@@ -82,15 +82,4 @@ def beam_deflection(asked: Asked) -> Verdict | None:
             coarse=True,
             caution=caution_of("supported_point_deflection_m"),
         ),
-    )
-
-
-def left_by_others(asked: Asked) -> Fact | None:
-    """What the tightest seat catches beyond the likely error of everything but the beam; None where parts have none."""
-    seat = seat_of(asked)
-    if seat is None:
-        return None
-    error = likely_error(asked)
-    return apply(
-        asked.sheet, "placing_margin_m", asked.id("beam_deflection.limit"), catch_m=seat.inside.catch_m, error_m=error
     )

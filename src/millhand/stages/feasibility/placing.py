@@ -75,6 +75,15 @@ def likely_error(asked: Asked) -> Fact:
     return apply(asked.sheet, "root_sum_square_m", asked.id("placing.demand"), links_m=facts)
 
 
+def left_by_others(asked: Asked) -> Fact | None:
+    """What the tightest seat catches beyond the likely error of arm, hand and pocket; None where parts have none."""
+    seat = seat_of(asked)
+    if seat is None:
+        return None
+    error = likely_error(asked)
+    return apply(asked.sheet, "placing_margin_m", asked.id("placing.left"), catch_m=seat.inside.catch_m, error_m=error)
+
+
 def links(asked: Asked) -> dict[str, Fact]:
     """Every error on the way, each +/- so much; jaws that centre take the play in the pocket out."""
     arm, mount, part, sheet = asked.concept.arm, asked.concept.mount, part_of(asked), asked.sheet
