@@ -40,7 +40,7 @@ def hanging() -> Plan:
     drawn = dataclasses.replace(
         old,
         pieces=(*(each for each in old.pieces if each.name != "arm"), *(spot(*each) for each in PIECES.items())),
-        overhead=Overhead(**{name: m(name, value) for name, value in HEIGHTS.items()}),
+        overhead=Overhead(hangs="arm", **{name: m(name, value) for name, value in HEIGHTS.items()}),
         foot_height=m("foot", 2.5),
         shoulder=m("shoulder", 2.0),
     )

@@ -94,9 +94,11 @@ class Foot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Overhead:
-    """A beam under which the arm hangs; every number a fact id [m], heights above the floor."""
+    """A beam under which the arm hangs, or along which a ram runs; every number a fact id [m], heights above the
+    floor."""
 
-    foot: str  # from which the arm hangs
+    hangs: str  # arm, ram
+    foot: str  # from which it hangs
     beam_low: str  # underside of the beam
     beam_top: str
     arm_top: str  # highest point of the arm on its ways in

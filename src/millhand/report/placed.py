@@ -91,7 +91,7 @@ def ids(drawn: Drawn) -> Iterator[str]:
         yield from (foot.x_m, foot.y_m)
     yield from (drawn.machine_height, drawn.before_door, drawn.foot_height, drawn.shoulder, drawn.reach, drawn.margin)
     if drawn.overhead is not None:
-        yield from (drawn.overhead.beam_low, drawn.overhead.beam_top, drawn.overhead.ceiling)
+        yield from (drawn.overhead.beam_low, drawn.overhead.beam_top, drawn.overhead.arm_top, drawn.overhead.ceiling)
 
 
 def piece_words(name: str) -> str:

@@ -125,7 +125,9 @@ def feet_of(plan: Plan) -> tuple[Point, ...]:
 
 
 def reach(plan: Plan) -> Iterator[Thing]:
-    """A circle round the foot; along a track the outline of all of them."""
+    """A circle round the foot; along a track the outline of all of them; of a ram nothing."""
+    if plan.drawn.overhead is not None and plan.drawn.overhead.hangs == "ram":
+        return  # straight down from its beam
     radius, feet = plan.value(plan.drawn.reach), sorted(feet_of(plan))
     first, last = feet[0], feet[-1]
     for at in dict.fromkeys((first, last)):

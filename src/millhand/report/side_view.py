@@ -13,6 +13,11 @@ from millhand.report.view import middle
 
 PANEL = 0.1  # m, how thick the front is drawn
 SHOULDER = 0.09  # m, radius at which the joint is drawn
+NAMES = {  # what the arm is fixed to, and where its first long link begins
+    "stands": ("foot of the arm", "shoulder of the arm"),
+    "arm": ("the arm hangs from", "shoulder of the arm"),
+    "ram": ("underside of the beam", "ram, drawn up"),
+}
 BEHIND = 0.35  # m, how far the clear height is drawn to either side
 
 
@@ -69,7 +74,8 @@ def arm(plan: Plan, opening: Opening) -> Iterator[Thing]:
     low, high = (0.0, base) if over is None else (base, plan.value(over.beam_low))
     if over is not None:
         yield from overhead(plan, opening, over, foot)
-    yield rectangle("arm", (foot, (low + high) / 2.0), (width, high - low))
+    if high > low:
+        yield rectangle("arm", (foot, (low + high) / 2.0), (width, high - low))
     yield rectangle("arm", (foot, (base + shoulder) / 2.0), (2.0 * SHOULDER, abs(shoulder - base)))
     yield Line(layer="reach", points=((foot, shoulder), (-plan.value(opening.depth), plan.value(opening.height))))
     yield from fitted("arm", (foot, (low + high) / 2.0), (width, high - low), plan.letters)
@@ -114,14 +120,17 @@ def measures(plan: Plan, opening: Opening) -> Iterator[tuple[str, str, float]]:
     """The heights that are written: words, fact, how far before the door plane it lies."""
     foot = foot_out(plan, opening)
     yield "top of the door", opening.top, 0.0
-    yield "shoulder of the arm", plan.drawn.shoulder, foot
     yield "load position", opening.height, -plan.value(opening.depth)
     yield "sill of the door", opening.sill, 0.0
     over = plan.drawn.overhead
-    yield ("foot of the arm" if over is None else "the arm hangs from"), plan.drawn.foot_height, foot
+    base, shoulder = NAMES["stands" if over is None else over.hangs]
+    yield base, plan.drawn.foot_height, foot
+    yield shoulder, plan.drawn.shoulder, foot
     if over is not None:
         yield "top of the beam", over.beam_top, foot
         yield "clear height", over.ceiling, foot
+    if over is not None and over.hangs == "ram":
+        yield "end of the ram above", over.arm_top, foot
     for each in high_ones(plan):
         yield f"{each.name}, top", each.height_m, out_of(plan, opening, plan.place(each.x_m, each.y_m))
 

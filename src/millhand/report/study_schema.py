@@ -34,6 +34,7 @@ ADDED = frozenset(
         "ManualElement": "every_parts operation",
         "Inquiry": "obstacles pinned",
         "Machine": "inside",
+        "Inside": "from_above",
         "Part": "material bears_n mesh",
     }.items()
     for name in names.split()

@@ -20,6 +20,7 @@ CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 BEHIND: Mapping[str, tuple[str, ...]] = {
     **{choice: (choice,) for choice in CHOICES},
     "arm_class": ("arm",),
+    "arm_form": ("arm",),
     "arm_size": ("arm", "gripper"),
     "jaws": ("gripper",),
     "hands": ("gripper",),
@@ -28,8 +29,8 @@ SLENDER = 2.0  # a round part longer than so many diameters is held across
 LONG_M = 0.25  # a longer part has no second one beside it on the table of a usual mill (judged)
 LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
 ARM_FIGURES = (
-    "grip_factor", "shoulder_m", "arm_clearance_m", "joint_room_rad", "jaw_clearance_m", "arm_speed_near_people_m_s",
-    "contact_force_n", "contact_stiffness_n_m", "contact_body_kg",
+    "grip_factor", "shoulder_m", "arm_clearance_m", "joint_room_rad", "joint_room_m", "jaw_clearance_m",
+    "arm_speed_near_people_m_s", "contact_force_n", "contact_stiffness_n_m", "contact_body_kg",
 )  # fmt: skip
 HAND_FIGURES = (
     "arm_ramp_s", "jaws_parallel", "jaws_centric", "v_half_angle_rad", "friction_cups", "vacuum_open_m3_s",
@@ -121,6 +122,7 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "delicate": part.delicate.value,
         "machines": "one" if count == 1 else "several",
         "must_move": inquiry.wishes.must_move.value,
+        "from_above": "yes" if all(each.inside.from_above.value == "yes" for each in inquiry.machines) else "no",
         "extra": machine.extra.value,
         "clamping": machine.clamping.value.partition("_")[0],
         "door": machine.door.value,
@@ -147,6 +149,7 @@ def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict
     arm, gripper = choices.arm, choices.gripper
     return {choice: getattr(choices, choice).id for choice in CHOICES} | {
         "arm_class": arm.words["class"],
+        "arm_form": arm.words.get("form", "six_axes"),
         "arm_size": sizes[arm.id, gripper.id],
         "jaws": gripper.words["jaws"],
         "hands": gripper.words["hands"],
@@ -180,11 +183,16 @@ def arm_sizes(inquiry: Inquiry, catalogue: Catalogue) -> dict[tuple[str, ...], s
 
 def arm_size(arm: Component, arms: list[Component], enough: list[Component]) -> str:
     """What an arm is among those of its class, of which some hold the load."""
-    alike = [other for other in arms if other.words["class"] == arm.words["class"]]
+    alike = [other for other in arms if kind_of(other) == kind_of(arm)]
     doing = [other for other in alike if other in enough]
     if any(lighter(other, arm) for other in doing):
         return "ample"
     return "hopeless" if not doing and any(lighter(arm, other) for other in alike) else "right"
+
+
+def kind_of(arm: Component) -> tuple[str, str]:
+    """What makes arms alike but for their size: how they keep from people, and their form."""
+    return arm.words["class"], arm.words.get("form", "six_axes")
 
 
 def lighter(arm: Component, other: Component) -> bool:

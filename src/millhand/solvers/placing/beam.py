@@ -36,9 +36,9 @@ def hung(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int) -> Hung:
     assert beam is not None
     places = list(feet.values())
     cross, under = places[0][1 - axis], places[0][2] + beam.carriage_m
-    half = kit.foot_m[0] / 2.0
+    half = kit.foot_m[0] / 2.0 + (kit.arm.joints[2].high if kit.on_beam else 0.0)
     ends = min(foot[axis] for foot in places) - half, max(foot[axis] for foot in places) + half
-    line = cross + _out(site, axis) * ((kit.foot_m[1] + beam.column_m) / 2.0 + KEPT_M)
+    line = _beside(site, axis, cross, (kit.foot_m[1], beam.column_m))
 
     def column(at: float) -> Rect:
         x, y = (at, line) if axis == 0 else (line, at)
@@ -105,7 +105,15 @@ def arm_top_m(kit: Kit, feet: Mapping[str, Foot], answers: Sequence[Served]) -> 
         if each.way is not None:
             ends = np.stack([frame[:, 2, 3] for frame in frames(kit.arm, each.way)[1:]], axis=1)
             tops.append(feet[each.name.split(" ")[0]][2] + float((ends + radii).max()))
-    return max(tops)
+    return max(tops) + (kit.beam.ram_m if kit.beam is not None else 0.0)
+
+
+def _beside(site: Site, axis: int, cross: float, wide_m: tuple[float, float]) -> float:
+    """The line of the columns: beside the strip of a width and before the doors, whichever is further out."""
+    out, (strip_m, column_m) = _out(site, axis), wide_m
+    planes = [(door.y_m, door.faces[1]) if axis == 0 else (door.x_m, door.faces[0]) for door in site.doorways]
+    lines = [cross + out * strip_m / 2.0, *(plane for plane, faces in planes if faces == out)]
+    return max(lines, key=lambda at: at * out) + out * (column_m / 2.0 + KEPT_M)
 
 
 def _out(site: Site, axis: int) -> int:

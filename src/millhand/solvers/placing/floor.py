@@ -30,6 +30,7 @@ from millhand.solvers.placing.stands import Target
 FEET = 5  # places of the foot that are furnished
 FLOOR_WEIGHT = 0.15  # of a square metre against a radian, or a metre on a track, that the arm goes: judged
 BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
+FURTHER_M = (2.4, 3.0)  # of a beam over the machines, so that a stand has room beside the first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +77,8 @@ class Placed:
 @lru_cache(maxsize=512)
 def placed(kit: Kit, site: Site) -> tuple[Placed, ...]:
     """Ways to put the cell down, the best first."""
+    if kit.on_beam:
+        kit = replace(kit, heading_rad=0.0 if track_axis(site) == 0 else math.pi / 2.0)
     found = _at_heights(kit, site) if kit.heights_m else _at_height(kit, site)
     found.sort(key=lambda each: (-min(each.worst.score, GOOD), each.travel + FLOOR_WEIGHT * each.floor_m2))
     return tuple(found)
@@ -87,20 +90,25 @@ def _at_height(kit: Kit, site: Site) -> list[Placed]:
 
 
 def _at_heights(kit: Kit, site: Site) -> list[Placed]:
-    """With the foot as high as may be tried, the lowest first, until one is good; what keeps below the ceiling, where
-    anything does. More heights at the upper end are never worse."""
+    """With the foot as high as may be tried, the lowest first, until one is good. What works below the ceiling goes
+    first, then what works; more heights at the upper end are never worse."""
     found: list[Placed] = []
     stands = [each for each in (kit.presenter, kit.outfeed) if each is not None]
     for height in kit.heights_m:
         if not all(within_reach(kit, each, height) for each in stands):
             continue
-        made = _at_height(replace(kit, foot_height_m=height, heights_m=()), site)
-        within = [each for each in made if kit.beam is None or kit.beam.fits(each.foot_m, each.top_m)]
-        found += within
-        if any(each.worst.score >= GOOD for each in within):
+        found += _at_height(replace(kit, foot_height_m=height, heights_m=()), site)
+        if any(each.worst.score >= GOOD if _below(kit, each) else each.works for each in found):
             break
+    well = [each for each in found if each.works]
+    below = [each for each in well or found if _below(kit, each)]
     lowest = replace(kit, foot_height_m=kit.heights_m[0], heights_m=())
-    return found or _at_height(lowest, site)
+    return below or well or found or _at_height(lowest, site)
+
+
+def _below(kit: Kit, plan: Placed) -> bool:
+    """Whether all of it keeps below the ceiling."""
+    return kit.beam is None or kit.beam.fits(plan.foot_m, plan.top_m)
 
 
 def nearest_foot(kit: Kit, site: Site) -> Foot | None:
@@ -137,7 +145,7 @@ def _on_track(kit: Kit, site: Site) -> list[Placed]:
     for feet in along_track(kit, site)[: 2 if kit.beam is None else 1]:  # a beam is tried at other heights too
         order = sorted(feet.values(), key=lambda foot: foot[axis])
         for first, last, way in ((order[0], order[-1], -1.0), (order[-1], order[0], 1.0)):
-            for beyond in BEYOND_M:
+            for beyond in (*BEYOND_M, *(FURTHER_M if kit.on_beam else ())):
                 end = tuple(at + way * beyond if n == axis else at for n, at in enumerate(first))
                 whole = {**feet, "presenter": end, "outfeed": end}
                 if kit.beam is not None:
@@ -183,7 +191,7 @@ def _whole(
     kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], arm: tuple[Rect, ...]
 ) -> Placed:
     """The answer: which way the foot looks is settled, and every target is looked at from there."""
-    heading = _heading(site, feet, stood)
+    heading = _heading(site, feet, stood) if kit.heading_rad is None else kit.heading_rad
     feet = {name: (*foot[:3], heading) for name, foot in feet.items()}
     rects = tuple(each.high for each in stood.values() if each is not None)
     answers = [*_stands_served(kit, site, feet, stood, rects)]

@@ -1,7 +1,6 @@
 """The layout of a concept: where each piece stands, how the arm gets to its targets, floor, and the parts it holds."""
 
 import math
-from dataclasses import replace
 from itertools import combinations
 
 from millhand.model.catalogue import Catalogue
@@ -15,7 +14,7 @@ from millhand.solvers.placing.floor import placed
 from millhand.solvers.placing.site import Rect
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
-from millhand.stages.layout.overhead import columns, overhead
+from millhand.stages.layout.overhead import columns, on_floor
 from millhand.stages.layout.placing import PLACED, Stage, moves, nearest, options, reaches, stops, ways_in
 from millhand.stages.layout.pockets import pockets
 from millhand.stages.layout.site import kit_of, site_of, widths_of
@@ -66,7 +65,8 @@ def cell_layout(ground: Ground) -> Layout:
     at = stops(stage)
     travel = stage.fact("track.travel", plans[0].track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
-    spots, over = (*machine_spots(ground, fronts), *pieces), overhead(stage)
+    spots = (*machine_spots(ground, fronts), *pieces)
+    picture = drawn(stage, fronts, spots)
     return Layout(
         concept=ground.concept.id,
         spots=spots,
@@ -76,11 +76,11 @@ def cell_layout(ground: Ground) -> Layout:
         ways_in=ways_in(stage, at),
         options=tuple(options(stage, plans)),
         nearest=nearest(stage),
-        floor_area=floor_area(ground, pieces, fronts).id,
+        floor_area=floor_area(ground, on_floor(stage, pieces), fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
-        overhead=over,
-        drawn=replace(drawn(stage, fronts, spots), overhead=over),
+        overhead=picture.overhead,
+        drawn=picture,
         words=COARSE,
     )
 

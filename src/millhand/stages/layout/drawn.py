@@ -12,7 +12,7 @@ from millhand.model.layout import Drawn, Foot, Opening, Spot
 from millhand.solvers.placing.around import Stood
 from millhand.solvers.placing.site import HIGH_M, Rect
 from millhand.stages.layout.ground import FACES, Door
-from millhand.stages.layout.overhead import beam, foot_height
+from millhand.stages.layout.overhead import beam, foot_height, on_floor, overhead
 from millhand.stages.layout.placing import PLACED, Stage
 from millhand.trace import apply, found
 
@@ -30,7 +30,7 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...]) -> Dr
     assert arm is not None
     assert mount is not None
     assert guard is not None
-    foot = foot_height(stage)
+    foot, over = foot_height(stage), overhead(stage)
     doors = [each for each in stage.plan.served if each.name.startswith("machine_")]
     own = (*stands(stage), *obstacles(stage), *((fence(stage, guard, spots),) if guard.id == "fence" else ()))
     return Drawn(
@@ -41,11 +41,12 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...]) -> Dr
         worst=min(doors, key=lambda each: each.score).name,
         machine_height=shared(stage, "machine_height", HIGH_M, FRONT).id,
         before_door=shared(stage, "before_door", stage.site.before_door_m, ROOM).id,
-        foot_height=foot.id,
+        foot_height=foot.id if over is None else over.foot,
         shoulder=shoulder(stage, foot).id,
         reach=arm.figures["reach_m"].id,
         hand=ground.figure("hand_length_m").id,
         margin=guard.figures["margin_m"].id,
+        overhead=over,
     )
 
 
@@ -80,6 +81,10 @@ def shoulder(stage: Stage, foot: Fact) -> Fact:
     """Where the first long link begins: what the arm is bolted to, and the shift along the first joint's axis."""
     up = stage.fact("arm.shoulder_over_foot", stage.kit.arm.joints[0].d_m, "m", LINKS)
     fact_id = f"concepts.{stage.ground.concept.id}.layout.shoulder"
+    if stage.kit.on_beam:  # the flange of a ram that is drawn up
+        slide, wrist = stage.kit.arm.joints[0], stage.kit.arm.joints[-1]
+        drawn_up = stage.fact("arm.drawn_up", stage.plan.foot_m + slide.high - wrist.d_m, "m", LINKS)
+        return apply(stage.ground.sheet, "sum_of_lengths_m", fact_id, lengths_m=(drawn_up,))
     if stage.kit.arm.hangs:
         return apply(stage.ground.sheet, "difference_m", fact_id, length_m=foot, less_m=up)
     return apply(stage.ground.sheet, "sum_of_lengths_m", fact_id, lengths_m=(foot, up))
@@ -101,7 +106,7 @@ def obstacles(stage: Stage) -> Iterator[Spot]:
 def fence(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Spot:
     """The rectangle of the floor's formula: round all that is new and the door planes, with the margin."""
     value = stage.ground.sheet.value
-    new = [each for each in spots if not each.name.startswith("machine_")]
+    new = [each for each in on_floor(stage, spots) if not each.name.startswith("machine_")]
     xs = [value(each.x_m) + side * value(each.width_m) / 2.0 for each in new for side in (-1, 1)]
     ys = [value(each.y_m) + side * value(each.depth_m) / 2.0 for each in new for side in (-1, 1)]
     xs += [door.x_m for door in stage.site.doorways]

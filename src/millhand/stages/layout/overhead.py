@@ -1,6 +1,6 @@
 """A beam on columns under which the arm hangs: what the search is told of it, and what it found, as facts."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
@@ -10,7 +10,7 @@ from millhand.stages.layout.ground import Ground
 from millhand.stages.layout.placing import PLACED, Stage
 from millhand.trace import apply
 
-HEIGHT_STEP_M = 0.3  # from one height of the foot that is tried to the next
+HEIGHTS = 5  # of the foot that are tried, over the range of the mount
 
 
 def ceiling(ground: Ground) -> Fact:
@@ -25,9 +25,17 @@ def beam_of(ground: Ground, mount: Component) -> Beam | None:
     sizes = {name: mount.figures[name].value for name in ("beam_depth_m", "beam_width_m", "column_m", "span_m")}
     return Beam(
         depth_m=sizes["beam_depth_m"], width_m=sizes["beam_width_m"], column_m=sizes["column_m"],
-        span_m=sizes["span_m"], carriage_m=mount.figures["carriage_height_m"].value,
+        span_m=sizes["span_m"], carriage_m=mount.figures["carriage_height_m"].value, ram_m=_ram_m(ground),
         above_m=ground.figure("above_beam_m").value, ceiling_m=ceiling(ground).value,
     )  # fmt: skip
+
+
+def _ram_m(ground: Ground) -> float:
+    """How far a loader's ram goes up beyond the flange of its hand; nothing for other arms."""
+    arm = ground.concept.arm
+    assert arm is not None
+    ram = arm.figures.get("ram_m")
+    return ram.value if ram is not None else 0.0
 
 
 def heights_of(mount: Component) -> tuple[float, ...]:
@@ -35,8 +43,8 @@ def heights_of(mount: Component) -> tuple[float, ...]:
     usual = mount.figures["base_height_m"]
     if mount.words.get("height") != "chosen" or usual.low is None or usual.high is None:
         return ()
-    count = int((usual.high - usual.low) / HEIGHT_STEP_M + 1e-9)
-    return tuple(round(usual.low + HEIGHT_STEP_M * n, 6) for n in range(count + 1))
+    step = (usual.high - usual.low) / (HEIGHTS - 1)
+    return tuple(round(usual.low + step * n, 6) for n in range(HEIGHTS))
 
 
 def overhead(stage: Stage) -> Overhead | None:
@@ -50,8 +58,9 @@ def overhead(stage: Stage) -> Overhead | None:
     beam = apply(sheet, "sum_of_lengths_m", f"{base}.beam.top", lengths_m=parts)
     arm = stage.fact("arm.top", stage.plan.top_m, "m", PLACED)
     top = apply(sheet, "greatest_of_lengths_m", f"{base}.overhead.top", lengths_m=(beam, arm))
+    low = apply(sheet, "sum_of_lengths_m", f"{base}.beam.low", lengths_m=parts[:2])
     return Overhead(
-        foot=parts[0].id, beam_low=apply(sheet, "sum_of_lengths_m", f"{base}.beam.low", lengths_m=parts[:2]).id,
+        hangs="ram" if stage.kit.on_beam else "arm", foot=(low if stage.kit.on_beam else parts[0]).id, beam_low=low.id,
         beam_top=beam.id, arm_top=arm.id, top=top.id, ceiling=ceiling(stage.ground).id,
         span=stage.fact("beam.span", stage.plan.span_m, "m", PLACED).id,
     )  # fmt: skip
@@ -70,6 +79,11 @@ def columns(stage: Stage) -> Iterator[Spot]:
     """Where the columns of a beam stand."""
     for number, rect in enumerate(stage.plan.columns, start=1):
         yield _spot(stage, f"column {number}", (rect.x_m, rect.y_m), (rect.width_m, rect.depth_m))
+
+
+def on_floor(stage: Stage, pieces: Iterable[Spot]) -> tuple[Spot, ...]:
+    """The pieces that take floor: a ram works over the machines, and the strip under an arm that hangs is taken."""
+    return tuple(each for each in pieces if each.name != "arm" or not stage.kit.on_beam)
 
 
 def beam(stage: Stage) -> Iterator[Spot]:
