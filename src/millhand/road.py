@@ -35,7 +35,8 @@ from millhand.stages.performance.shared import ABSENCE, Scope
 from millhand.stages.timing.build import timing
 from millhand.trace import Sheet
 
-LARGER = "the same cell with a smaller arm of the class holds the load and reaches the places"
+LARGER = "the same cell with a smaller arm of the class, or with a belt in the place of the rack, does all of it"
+ON_TRACK = ("track_travel", "track_drive", "track_duty", "belt")
 HOURS = 168.0  # one week of the shop's calendar
 # So many weeks; more where somebody stays away, which is rare and costs a whole shift, so that one run does not meet it
 # twice as often as another; fewer where machines are quick and a week is long already.
@@ -95,24 +96,44 @@ def built(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
 
 def planned_leanly(desk: Desk, wanted: Sequence[Concept], sheet: Sheet) -> tuple[tuple[Plan, ...], tuple[Concept, ...]]:
     """The plans of all concepts in their order, and the concepts that need none: the same cell with a smaller arm of
-    the class works already."""
+    the class works already, or with what stands in the place of its mount for less."""
     plans: dict[str, Plan] = {}
     working: set[str] = set()
-    by_size = sorted(wanted, key=lambda each: each.arm.figures["payload_kg"].value if each.arm else 0.0)
+    by_size = sorted(wanted, key=size)
     for concept in watched(desk.watch, "concepts", iter(by_size), total=len(by_size)):
         if bare(concept) in working:
             continue
         plans[concept.id] = planned(desk, concept, sheet)
-        if plans[concept.id].cell is not None:
+        if stands_in(plans[concept.id]):
             working.add(bare(concept))
     kept = tuple(plans[each.id] for each in wanted if each.id in plans)
     return kept, tuple(each for each in wanted if each.id not in plans)
 
 
+def stands_in(plan: Plan) -> bool:
+    """Whether a cell works so that no larger one is needed; a belt that is only just refused leaves the rack to try."""
+    mount = plan.concept.mount
+    soft = mount is not None and "in_place_of" in mount.words
+    ill = soft and any(each.check in ON_TRACK and not each.holds for each in plan.verdicts)
+    return plan.cell is not None and not ill
+
+
+def size(concept: Concept) -> tuple[float, bool]:
+    """What is looked at first: small arms, and of mounts the one that may stand in the place of another."""
+    arm, mount = concept.arm, concept.mount
+    if arm is None or mount is None:
+        return 0.0, False
+    return arm.figures["payload_kg"].value, "in_place_of" not in mount.words
+
+
 def bare(concept: Concept) -> str:
-    """The id of a concept with the class of its arm in the place of the arm."""
-    arm = concept.arm
-    return concept.id if arm is None else concept.id.replace(arm.id, arm.words["class"])
+    """The id of a concept with the class of its arm in the place of the arm, and with the mount that its own one
+    stands for."""
+    arm, mount = concept.arm, concept.mount
+    if arm is None or mount is None:
+        return concept.id
+    stiff = mount.words.get("in_place_of", mount.id)
+    return concept.id.replace(arm.id, arm.words["class"]).replace(mount.id, stiff)
 
 
 def with_cycles(desk: Desk, plans: Sequence[Plan]) -> tuple[Plan, ...]:

@@ -50,7 +50,11 @@ def read(path: Path, lines: list[dict[str, str]]) -> tuple[dict[str, Linkage], l
 
 
 def reach_m(arm: Linkage) -> float:
-    """How far the wrist of a six-axis arm comes from its first axis."""
+    """How far the wrist of a six-axis arm comes from its first axis, the hand of a flat one; how far a ram goes."""
+    if arm.family == "scara":
+        return arm.joints[0].a_m + arm.joints[1].a_m
+    if arm.family == "gantry":
+        return arm.joints[0].high - arm.joints[0].low
     first, second, third, fourth, fifth, _ = arm.joints
     if arm.family == "spherical_wrist":
         return first.a_m + second.a_m + float(np.hypot(third.a_m, fourth.d_m))

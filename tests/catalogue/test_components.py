@@ -18,6 +18,7 @@ FACTS = [fact for fact in facts_in(BUILT_IN) if isinstance(fact, Fact)]
 FIXED = [
     "trays",
     "drawers",
+    "small_tray",
     "step_feeder",
     "infeed_conveyor",
     "from_mould",
@@ -27,10 +28,16 @@ FIXED = [
     "pedestal",
     "movable_stand",
     "floor_track",
+    "belt_track",
+    "overhead_track",
+    "loader_beam",
+    "high_pedestal",
     "force_limited_12",
     "force_limited_25",
     "fenced_20",
     "fenced_60",
+    "scara_10",
+    "gantry_30",
     "parallel_single",
     "parallel_double",
     "centric_single",
@@ -303,4 +310,19 @@ def test_a_price_for_nothing_is_refused(tmp_path: Path) -> None:
     assert errors_of(path, prices=True) == [
         "own.csv:2:1: read 'fenced_21'; write the id of a component; `millhand catalogue` lists them.",
         "own.csv:3:12: read 'x'; write a plain number with a decimal point, such as 1250.5.",
+    ]
+
+
+def test_a_beam_must_say_all_that_it_is_placed_by(tmp_path: Path) -> None:
+    """A mount of the shop's own with the height of its beam alone."""
+    rows = [
+        f"hall_beam,mount,Beam of the hall,{name},{unit},,1,," for name, unit in
+        (("price", "USD"), ("base_height_m", "m"), ("footprint_length_m", "m"), ("footprint_width_m", "m"),
+         ("beam_depth_m", "m"), ("beam_width_m", "m"), ("column_m", "m"))
+    ]  # fmt: skip
+    errors = errors_of(written(tmp_path, "\n".join([",".join(COLUMNS), *rows]) + "\n"))
+
+    assert errors == [
+        f"own.csv:8:1: read 'hall_beam'; write a row for hall_beam with the figure {name}."
+        for name in ("carriage_height_m", "span_m")
     ]

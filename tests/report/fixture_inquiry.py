@@ -135,6 +135,7 @@ def machine(at: Source) -> Machine:
             catch_m=at.assumed("machines.mill_3.catch", 0.002, 0.001, 0.004, "m"),
             fluid=at.word("machines.mill_3.fluid", "water", "neat_oil"),
             fire_settled=at.word("machines.mill_3.fire_settled", "no", "yes"),
+            from_above=at.word("machines.mill_3.from_above", "no", "yes"),
         ),
         stops=Stops(
             short_every_s=at.assumed("machines.mill_3.stops.short_every", 72_000, 21_600, 216_000, "s"),

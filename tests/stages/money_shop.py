@@ -190,6 +190,7 @@ def mill(given: Any, words: Words) -> Machine:
             catch_m=fact("machines.mill.catch", 0.002, "m"),
             fluid=word("machines.mill.fluid", "water"),
             fire_settled=word("machines.mill.fire_settled", "no"),
+            from_above=word("machines.mill.from_above", "no"),
         ),
         stops=Stops(**{f"{name}_s": fact(f"machines.mill.{name}", 72_000.0, "s") for name in stops}),
     )

@@ -100,6 +100,37 @@ def test_a_track_wants_several_machines_and_a_stand_a_reason() -> None:
     assert all("-movable_stand-" in each and each.endswith("-scanner") for each in cells)
 
 
+def test_an_arm_hangs_over_several_machines_and_behind_a_fence() -> None:
+    """One machine has nowhere to travel to, a cell that must move cannot hang from columns, and an arm at the height of
+    heads is none that may touch them."""
+    hanging = [each for each in ids() if "-overhead_track-" in each]
+
+    assert hanging
+    assert all("-fenced_" in each and each.endswith("-fence") for each in hanging)
+    assert not any("-overhead_track-" in each for each in (*ids(count=1), *ids(must_move="yes")))
+    assert "heads" in reasons()["overhead_track-force_limited_12"]
+
+
+def test_a_belt_moves_light_arms_alone() -> None:
+    """A fenced arm goes on a rack; one machine alone needs neither."""
+    on_belts = [each for each in ids() if "-belt_track-" in each]
+
+    assert on_belts
+    assert all("-force_limited_" in each for each in on_belts)
+    assert not any("-belt_track-" in each for each in ids(count=1))
+    assert "swing" in reasons()["belt_track-fenced_20"]
+
+
+def test_belt_and_beam_carry_the_smallest_arm_that_holds_the_load() -> None:
+    """A heavier part brings the larger arm under the beam, and takes the light one off the belt."""
+    light = {tuple(each.split("-")[-4:-2]) for each in ids() if "belt_track" in each or "overhead_track" in each}
+    heavy = {tuple(each.split("-")[-4:-2]) for each in ids(raw_mass=14) if "belt_track" in each or "overhead" in each}
+
+    assert light == {("belt_track", "force_limited_12"), ("overhead_track", "fenced_20")}
+    assert {("overhead_track", "fenced_60"), ("belt_track", "force_limited_25")} <= heavy
+    assert "smaller arm" in reasons()["overhead_track-fenced_60-parallel_single"]
+
+
 def test_every_arm_that_holds_the_load_stays() -> None:
     """Whether it reaches is for the layout to say; the small one stays to be refused openly where a part is heavy."""
     assert {each.split("-")[2] for each in ids() if each.startswith("trays-floor_track-")} == {

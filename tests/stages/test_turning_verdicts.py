@@ -24,6 +24,9 @@ from tests.stages.short_road import walked
 MILLS, LATHES, VISES, LIGHT = "1_two_mills", "2_three_lathes", "5_two_vises", "1_two_mills, light arm"
 HOPPER = "2_three_lathes, out of a hopper"
 RINGS, MIXED = "2_three_lathes, in the bore", "5_two_vises, adaptive fingers"
+BELT, LOADER = "2_three_lathes, on a belt", "2_three_lathes, a loader"
+FLAT = "kinds/press.yaml, a flat arm"
+HANGING, MOULDS = "2_three_lathes, an arm that hangs", "3_moulding, an arm that hangs"
 G = 9.80665
 CELLS = {
     MILLS: ("drawers", "back_to_tray", "floor_track", "fenced_20", "parallel_double", "fence"),
@@ -32,6 +35,11 @@ CELLS = {
     HOPPER: ("step_feeder", "out_box", "floor_track", "fenced_20", "centric_double", "fence"),
     RINGS: ("infeed_conveyor", "out_conveyor", "floor_track", "fenced_20", "inside_double", "fence"),
     MIXED: ("drawers", "back_to_tray", "pedestal", "fenced_20", "adaptive_single", "fence"),
+    BELT: ("infeed_conveyor", "out_conveyor", "belt_track", "force_limited_12", "centric_double", "scanner"),
+    LOADER: ("infeed_conveyor", "out_conveyor", "loader_beam", "gantry_30", "centric_double", "fence"),
+    FLAT: ("small_tray", "back_to_tray", "high_pedestal", "scara_10", "parallel_single", "fence"),
+    HANGING: ("infeed_conveyor", "out_conveyor", "overhead_track", "fenced_20", "centric_double", "fence"),
+    MOULDS: ("from_mould", "out_conveyor", "overhead_track", "fenced_20", "vacuum_single", "fence"),
     VISES: ("drawers", "back_to_tray", "pedestal", "fenced_20", "parallel_single", "fence"),
 }
 
@@ -39,7 +47,8 @@ CELLS = {
 @cache
 def example(name: str) -> Inquiry:
     """The inquiry of an example; what follows a comma names another cell for it."""
-    return load(Path("examples", name.partition(",")[0], "inquiry.yaml"))
+    path = Path("examples", name.partition(",")[0])
+    return load(path if path.suffix else path / "inquiry.yaml")
 
 
 def told(inquiry: Inquiry, **changes: float) -> Inquiry:

@@ -65,9 +65,12 @@ HOLDS = (
     ("lane_length_m", "lane_width_m", "mass_max_kg"),
     ("volume_m3", "fill_share", "mass_max_kg"),
 )
+# What a beam is placed and judged by; a mount with the first of them needs them all.
+BEAM = ("beam_depth_m", "beam_width_m", "carriage_height_m", "column_m", "span_m")
 POSITIVE = (
     "payload_kg", "reach_m", "speed_m_s", "stop_accel_m_s2", "hands", "carriage_kg", "pinion_module_m", "pinion_teeth",
-    "gear_ratio", "drive_efficiency",
+    "gear_ratio", "drive_efficiency", "belt_pitch_m", "pulley_teeth", "belt_stiffness_n", "belt_pull_n",
+    "beam_moment_m4", "beam_elasticity_pa", "span_m",
 )  # fmt: skip
 
 
@@ -182,6 +185,7 @@ def lacks(component: Component, row: Row) -> list[InputError]:
     footprint = component.figures.get("footprint_length_m")
     if component.kind in ("presenter", "outfeed") and footprint is not None and footprint.value > 0.0:
         needed = (*needed, "stand_height_m")
+    needed = (*needed, *(BEAM if BEAM[0] in component.figures else ()))
     missing = [name for name in needed if name not in component.figures]
     errors = [row.bad("component", f"a row for {component.id} with the figure {name}", "lacks") for name in missing]
     for word, options in NEEDED_WORDS.get(component.kind, {}).items():

@@ -299,7 +299,12 @@ WISHES = Group(
             key="floor", field="floor_m2", dimension="area", most=1e5, gap="none", help="free floor at the machines"
         ),
         Number(
-            key="height", field="height_m", dimension="length", most=50, gap="none", help="clear height above the floor"
+            key="height",
+            field="height_m",
+            dimension="length",
+            most=50,
+            gap="none",
+            help="clear height above the floor, under crane, ducts and lamps",
         ),
         Word(key="people_pass", field="people_pass", options=YES_NO, help="whether people pass close to the machines"),
         Word(

@@ -84,6 +84,12 @@ INSIDE = (
         options=YES_NO,
         help="whether protection against fire in a run with nobody there is settled with competent persons",
     ),
+    Word(
+        key="from_above",
+        field="from_above",
+        options=YES_NO,
+        help="whether a part can be put in from above as well: through a hatch in the roof, or where it is open there",
+    ),
 )
 MACHINES = Several(
     key="machines",

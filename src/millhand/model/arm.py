@@ -29,9 +29,14 @@ class Joint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Linkage:
-    """All joints of an arm from the foot to the flange; the family says which axes meet or are parallel."""
+    """All joints of an arm from the foot to the flange; the family says which axes meet or are parallel.
+
+    One that `hangs` is bolted on upside down: its rows count from a foot that is turned over about x, every pose of it
+    still from a foot whose z leads up.
+    """
 
     id: str
     family: Family
     joints: tuple[Joint, ...]
     source: str = ""
+    hangs: bool = False

@@ -140,12 +140,28 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Overhead:
+    """A beam under which the arm hangs, or along which a ram runs; every number a fact id [m], heights above the
+    floor."""
+
+    hangs: str  # arm, ram
+    foot: str  # from which it hangs
+    beam_low: str  # underside of the beam
+    beam_top: str
+    arm_top: str  # highest point of the arm on its ways in
+    top: str  # of both
+    ceiling: str  # clear height that there is
+    span: str  # longest from column to column, from middle to middle
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
     """What a drawing of a placed cell needs; every number a fact id [m].
 
     All places count from the origin, the middle of the first machine's door plane on the floor: x to the east, y to the
     north. Pieces are machines, `presenter`, `outfeed`, `arm` or `track`, obstacles and `fence`; of drawers `presenter`
-    is all of it with the part that comes out, and `presenter stand` what stands high.
+    is all of it with the part that comes out, and `presenter stand` what stands high. With an arm that hangs there are
+    `column 1` ..., `beam` and, in the place of the track, `strip under the beam`.
     """
 
     pieces: tuple[Spot, ...]
@@ -161,6 +177,7 @@ class Drawn:
     hand: str  # from the flange to the finger tips
     margin: str  # floor kept free by the safeguarding: round all within a fence, else half of it round each piece
     fence: tuple[Stretch, ...] = ()  # as it is built; the piece of that name is the rectangle by which floor is counted
+    overhead: Overhead | None = None  # None where nothing hangs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,6 +197,7 @@ class Layout:
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     walks: tuple[Walk, ...] = ()
     track: str = ""  # fact id [m]: travel of the track; "" without one
+    overhead: Overhead | None = None  # None where nothing hangs
     drawn: Drawn | None = None
     coarse: bool = True
     words: str = ""

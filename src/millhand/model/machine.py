@@ -24,6 +24,7 @@ class Inside:
     catch_m: Fact  # how far off the seat of chuck, vise or nest still takes a part in
     fluid: Choice  # water, neat_oil, none
     fire_settled: Choice  # yes, no: protection against fire in a run with nobody there
+    from_above: Choice  # yes, no: a part can be put in from above, through an opening in the roof
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

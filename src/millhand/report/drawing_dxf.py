@@ -16,8 +16,17 @@ VERSION = "R2010"
 PLAIN = str.maketrans({"\u202f": " ", "\u2212": "-"})  # signs that the letters of many programs lack
 LINE_TYPES = {
     "fence": "DASHED", "kept floor": "DOT", "before doors": "DASHDOT", "reach": "DASHDOT", "pulled out": "DASHED",
+    "beam": "DASHED", "ceiling": "DASHDOT",
 }  # fmt: skip
-WEIGHTS = {"fence": 70, "gate": 70, "doors": 70, "machines": 35, "stands": 35, "arm": 35}  # hundredths of a millimetre
+WEIGHTS = {
+    "fence": 70,
+    "gate": 70,
+    "doors": 70,
+    "machines": 35,
+    "stands": 35,
+    "arm": 35,
+    "columns": 35,
+}  # fmt: skip; hundredths of a millimetre
 OTHERS = 18
 COLOURS = {
     "doors": 30,

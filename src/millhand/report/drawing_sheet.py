@@ -113,7 +113,7 @@ def row_things(row: tuple[str, ...], at: float) -> Iterator[Thing]:
 def sample(layer: str, at: float) -> Iterator[Thing]:
     """What a layer looks like."""
     middle = (0.2, at + LETTERS * 0.35)
-    if layer in ("doors", "reach"):
+    if layer in ("doors", "reach", "ceiling"):
         yield Line(layer=layer, points=((0.0, middle[1]), (0.4, middle[1])))
     elif layer in ("load positions", "origin"):
         yield from cross(layer, middle, LETTERS * 0.6)

@@ -91,7 +91,7 @@ def legend_swatch(layer: str) -> Markup:
         body = Markup(
             '<path d="M6 7h14M13 0v14" class="plan-origin"/><circle cx="13" cy="7" r="3.5" class="plan-origin"/>'
         )
-    elif layer in ("doors", "reach", "floor line"):
+    elif layer in ("doors", "reach", "floor line", "ceiling"):
         body = Markup('<path d="M1 7h24" class="plan-{}"/>').format(name)
     return Markup(
         '<svg class="plan swatch" viewBox="0 0 26 14" width="26" height="14" aria-hidden="true">{}</svg>'

@@ -92,6 +92,8 @@ def ids(drawn: Drawn) -> Iterator[str]:
     for each in drawn.fence:
         yield from (each.x_m, each.y_m, each.to_x_m, each.to_y_m)
     yield from (drawn.machine_height, drawn.before_door, drawn.foot_height, drawn.shoulder, drawn.reach, drawn.margin)
+    if drawn.overhead is not None:
+        yield from (drawn.overhead.beam_low, drawn.overhead.beam_top, drawn.overhead.arm_top, drawn.overhead.ceiling)
 
 
 def piece_words(name: str) -> str:

@@ -11,7 +11,8 @@ from millhand.report.marks import Marks
 from millhand.report.view import tick
 
 OUT = {"north": (0, 1), "south": (0, -1), "east": (1, 0), "west": (-1, 0)}
-LAYER = {"machine": "machines", "obstacle": "obstacles"}
+LAYER = {"machine": "machines", "obstacle": "obstacles", "column": "columns"}
+STRIP = "strip under the beam"
 SCALE_BAR = (0.0, 1.0, 2.0)  # m
 STOP = 0.12  # m, radius at which a stop on a track is drawn
 
@@ -55,7 +56,7 @@ def on_floor(plan: Plan) -> Iterator[Thing]:
     for each in plan.drawn.openings:
         yield before(plan, each)
     for spot in plan.drawn.pieces:
-        if spot.name.startswith(("machine", "obstacle")):
+        if spot.name.startswith(tuple(LAYER)):
             yield from piece(plan, spot, LAYER[words_of(spot.name).split(" ")[0]], words_of(spot.name))
     for name in ("presenter", "outfeed"):
         yield from stand(plan, name)
@@ -129,7 +130,9 @@ def feet_of(plan: Plan) -> tuple[Point, ...]:
 
 
 def reach(plan: Plan) -> Iterator[Thing]:
-    """A circle round the foot; along a track the outline of all of them."""
+    """A circle round the foot; along a track the outline of all of them; of a ram nothing."""
+    if plan.drawn.overhead is not None and plan.drawn.overhead.hangs == "ram":
+        return  # straight down from its beam
     radius, feet = plan.value(plan.drawn.reach), sorted(feet_of(plan))
     first, last = feet[0], feet[-1]
     for at in dict.fromkeys((first, last)):
@@ -147,21 +150,25 @@ def arm(plan: Plan) -> Iterator[Thing]:
     spot = plan.named("arm")
     if spot is not None:
         yield from piece(plan, spot, "arm", "arm")
-    track = plan.named("track")
+    track = plan.named("track") or plan.named(STRIP)
     if track is not None:
         yield rectangle("track", plan.place(track.x_m, track.y_m), plan.sides(track))
+        yield from (
+            rectangle("beam", plan.place(each.x_m, each.y_m), plan.sides(each))
+            for each in plan.drawn.pieces if each.name == "beam"
+        )  # fmt: skip
         stops = sorted(feet_of(plan))
         yield from (Circle(layer="arm", at=at, radius=STOP) for at in stops)
-        yield from between(stops, plan.letters)
+        yield from between(stops, plan.letters, "track" if track.name == "track" else "beam")
 
 
-def between(stops: list[Point], letters: float) -> Iterator[Thing]:
-    """The track's name in the widest gap between two stops."""
+def between(stops: list[Point], letters: float, name: str) -> Iterator[Thing]:
+    """The name of a track or beam in the widest gap between two stops."""
     if len(stops) > 1:
         one, other = max(pairwise(stops), key=lambda pair: math.dist(*pair))
         middle = (one[0] + other[0]) / 2.0, (one[1] + other[1]) / 2.0
         free = tuple(max(abs(a - b) - 2.0 * STOP, letters * 1.5) for a, b in zip(one, other, strict=True))
-        yield from fitted("track", middle, (free[0], free[1]), letters)
+        yield from fitted(name, middle, (free[0], free[1]), letters)
 
 
 def frame(plan: Plan, bounds: tuple[float, float, float, float]) -> Iterator[Thing]:

@@ -6,13 +6,19 @@ drawn over it.
 
 from collections.abc import Iterator
 
-from millhand.model.layout import Opening, Spot
+from millhand.model.layout import Opening, Overhead, Spot
 from millhand.report.drawing import Line, Point, Thing, Words, cross, fitted, rectangle
-from millhand.report.plan_view import OUT, Plan, feet_of, words_of
+from millhand.report.plan_view import OUT, STRIP, Plan, feet_of, words_of
 from millhand.report.view import middle
 
 PANEL = 0.1  # m, how thick the front is drawn
 SHOULDER = 0.09  # m, radius at which the joint is drawn
+NAMES = {  # what the arm is fixed to, and where its first long link begins
+    "stands": ("foot of the arm", "shoulder of the arm"),
+    "arm": ("the arm hangs from", "shoulder of the arm"),
+    "ram": ("underside of the beam", "ram, drawn up"),
+}
+BEHIND = 0.35  # m, how far the clear height is drawn to either side
 
 
 def side_things(plan: Plan) -> tuple[Thing, ...]:
@@ -58,18 +64,40 @@ def foot_out(plan: Plan, opening: Opening) -> float:
 
 
 def arm(plan: Plan, opening: Opening) -> Iterator[Thing]:
-    """What the arm stands on, its column up to the shoulder, and the straight line from there to the load position."""
-    spot = plan.named("arm") or plan.named("track")
+    """What the arm stands on or hangs from, its column to the shoulder, and the straight line from there to the load
+    position."""
+    spot = plan.named("arm") or plan.named("track") or plan.named(STRIP)
     assert spot is not None
-    foot = foot_out(plan, opening)
-    dx, _ = OUT[opening.faces]
-    sides = plan.sides(spot)
-    width = sides[0] if dx else sides[1]
+    foot, width = foot_out(plan, opening), across(plan, opening, spot)
     base, shoulder = plan.value(plan.drawn.foot_height), plan.value(plan.drawn.shoulder)
-    yield rectangle("arm", (foot, base / 2.0), (width, base))
-    yield rectangle("arm", (foot, (base + shoulder) / 2.0), (2.0 * SHOULDER, shoulder - base))
+    over = plan.drawn.overhead
+    low, high = (0.0, base) if over is None else (base, plan.value(over.beam_low))
+    if over is not None:
+        yield from overhead(plan, opening, over, foot)
+    if high > low:
+        yield rectangle("arm", (foot, (low + high) / 2.0), (width, high - low))
+    yield rectangle("arm", (foot, (base + shoulder) / 2.0), (2.0 * SHOULDER, abs(shoulder - base)))
     yield Line(layer="reach", points=((foot, shoulder), (-plan.value(opening.depth), plan.value(opening.height))))
-    yield from fitted("arm", (foot, base / 2.0), (width, base), plan.letters)
+    yield from fitted("arm", (foot, (low + high) / 2.0), (width, high - low), plan.letters)
+
+
+def across(plan: Plan, opening: Opening, spot: Spot) -> float:
+    """The side of a piece that is seen."""
+    sides = plan.sides(spot)
+    return sides[0] if OUT[opening.faces][0] else sides[1]
+
+
+def overhead(plan: Plan, opening: Opening, over: Overhead, foot: float) -> Iterator[Thing]:
+    """The beam, a column beside it, and the clear height."""
+    low, top, clear = (plan.value(each) for each in (over.beam_low, over.beam_top, over.ceiling))
+    for spot in plan.drawn.pieces:
+        at = out_of(plan, opening, plan.place(spot.x_m, spot.y_m))
+        if spot.name == "beam":
+            yield rectangle("beam", (foot, (low + top) / 2.0), (across(plan, opening, spot), top - low))
+        elif spot.name == "column 1":
+            yield rectangle("columns", (at, low / 2.0), (across(plan, opening, spot), low))
+            yield Line(layer="columns", points=((at, low), (foot, low)))
+    yield Line(layer="ceiling", points=((-plan.value(opening.depth) - BEHIND, clear), (foot + BEHIND, clear)))
 
 
 def stands(plan: Plan, opening: Opening) -> Iterator[Thing]:
@@ -92,10 +120,17 @@ def measures(plan: Plan, opening: Opening) -> Iterator[tuple[str, str, float]]:
     """The heights that are written: words, fact, how far before the door plane it lies."""
     foot = foot_out(plan, opening)
     yield "top of the door", opening.top, 0.0
-    yield "shoulder of the arm", plan.drawn.shoulder, foot
     yield "load position", opening.height, -plan.value(opening.depth)
     yield "sill of the door", opening.sill, 0.0
-    yield "foot of the arm", plan.drawn.foot_height, foot
+    over = plan.drawn.overhead
+    base, shoulder = NAMES["stands" if over is None else over.hangs]
+    yield base, plan.drawn.foot_height, foot
+    yield shoulder, plan.drawn.shoulder, foot
+    if over is not None:
+        yield "top of the beam", over.beam_top, foot
+        yield "clear height", over.ceiling, foot
+    if over is not None and over.hangs == "ram":
+        yield "end of the ram above", over.arm_top, foot
     for each in high_ones(plan):
         yield f"{each.name}, top", each.height_m, out_of(plan, opening, plan.place(each.x_m, each.y_m))
 

@@ -20,6 +20,7 @@ CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 BEHIND: Mapping[str, tuple[str, ...]] = {
     **{choice: (choice,) for choice in CHOICES},
     "arm_class": ("arm",),
+    "arm_form": ("arm",),
     "arm_size": ("arm", "gripper"),
     "jaws": ("gripper",),
     "hands": ("gripper",),
@@ -29,7 +30,7 @@ LIGHT_KG = 0.9  # held by the strongest adaptive fingers of the class when a fen
 LONG_M = 0.25  # a longer part has no second one beside it on the table of a usual mill (judged)
 LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
 ARM_FIGURES = (
-    "grip_factor", "shoulder_m", "arm_clearance_m", "walk_width_m", "joint_room_rad", "jaw_clearance_m",
+    "grip_factor", "shoulder_m", "arm_clearance_m", "walk_width_m", "joint_room_rad", "joint_room_m", "jaw_clearance_m",
     "arm_speed_near_people_m_s", "contact_force_n", "contact_stiffness_n_m", "contact_body_kg",
 )  # fmt: skip
 HAND_FIGURES = (
@@ -49,6 +50,7 @@ RUN_FIGURES = (
     "chip_bulk_curly", "refill_visit_s", "refill_part_s", "coolant_usable_m3", "coolant_loss_m3_per_h",
     "hopper_usable_share", "hopper_residue_parts",
 )  # fmt: skip
+BEAM_FIGURES = ("above_beam_m", "moving_load_factor")
 Words = Mapping[str, str]
 NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
 
@@ -126,6 +128,7 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "delicate": part.delicate.value,
         "machines": "one" if count == 1 else "several",
         "must_move": inquiry.wishes.must_move.value,
+        "from_above": "yes" if all(each.inside.from_above.value == "yes" for each in inquiry.machines) else "no",
         "extra": machine.extra.value,
         "clamping": machine.clamping.value.partition("_")[0],
         "door": machine.door.value,
@@ -161,6 +164,7 @@ def plain_words(choices: Choices) -> dict[str, str]:
     """What a combination is by itself."""
     return {choice: getattr(choices, choice).id for choice in CHOICES} | {
         "arm_class": choices.arm.words["class"],
+        "arm_form": choices.arm.words.get("form", "six_axes"),
         "jaws": choices.gripper.words["jaws"],
         "hands": choices.gripper.words["hands"],
     }
@@ -183,7 +187,8 @@ def guilty(choices: Choices, rule: Rule) -> str:
 
 
 def arm_sizes(inquiry: Inquiry, catalogue: Catalogue) -> dict[tuple[str, ...], str]:
-    """Of each arm and gripper: right, or hopeless (no arm of its class holds the load, and there is a larger one).
+    """Of each arm and gripper: right, ample (a smaller arm of its class holds the load too), or hopeless (none of its
+    class does, and there is a larger one).
 
     Whether it reaches is for the layout to say: of those that hold the load, the smallest that works is kept.
     """
@@ -197,9 +202,16 @@ def arm_sizes(inquiry: Inquiry, catalogue: Catalogue) -> dict[tuple[str, ...], s
 
 def arm_size(arm: Component, arms: list[Component], enough: list[Component]) -> str:
     """What an arm is among those of its class, of which some hold the load."""
-    alike = [other for other in arms if other.words["class"] == arm.words["class"]]
-    doing = any(other in enough for other in alike)
+    alike = [other for other in arms if kind_of(other) == kind_of(arm)]
+    doing = [other for other in alike if other in enough]
+    if any(lighter(other, arm) for other in doing):
+        return "ample"
     return "hopeless" if not doing and any(lighter(arm, other) for other in alike) else "right"
+
+
+def kind_of(arm: Component) -> tuple[str, str]:
+    """What makes arms alike but for their size: how they keep from people, and their form."""
+    return arm.words["class"], arm.words.get("form", "six_axes")
 
 
 def lighter(arm: Component, other: Component) -> bool:
@@ -357,13 +369,15 @@ def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Co
     film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
     density = catalogue.figures[f"density_{inquiry.parts[0].material.value}_kg_m3"]
     riding = TRACK_FIGURES if "carriage_kg" in choices.mount.figures else ()
+    over = BEAM_FIGURES if "beam_depth_m" in choices.mount.figures else ()
     return Concept(
         id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
         gripper=choices.gripper, safeguarding=choices.safeguarding,
         options=tuple(options(choices, inquiry, catalogue)),
         facts=(
-            film, density, *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES, *riding)),
+            film, density,
+            *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES, *riding, *over)),
             *lift_facts(catalogue),
         ),
     )  # fmt: skip

@@ -1,5 +1,6 @@
 """Arms to try the closed forms on: one of the books, and one of each family with odd lengths and offsets."""
 
+from dataclasses import replace
 from math import pi
 
 from millhand.model.arm import Family, Joint, Linkage
@@ -56,4 +57,7 @@ ALL = {
     "flat": FLAT,
     "flat, upwards": FLAT_UPWARDS,
     "loader": LOADER,
+    "hanging": replace(LEANING, hangs=True),
+    "light, hanging": replace(LIGHT, hangs=True),
+    "loader, hanging": replace(LOADER, hangs=True),
 }

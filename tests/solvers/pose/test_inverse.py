@@ -1,6 +1,8 @@
 """Closed forms of every family: whatever a forward pose was made from is among the ways found for it, and all ways lead
 back to it."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -93,6 +95,20 @@ def test_out_of_reach_is_told_in_metres(beyond_m: float) -> None:
 
     assert not held.there.any()
     assert held.slack_m.max() == pytest.approx(-beyond_m, abs=1e-9)
+
+
+@pytest.mark.parametrize("arm", [LEANING, LIGHT, LOADER], ids=["leaning", "light", "loader"])
+def test_an_arm_that_hangs_is_the_same_arm_upside_down(arm: Linkage) -> None:
+    """With the same joints its flange is where that of the standing one is, after half a turn about x: what lay as far
+    above the foot lies as far below it, what lay to the left lies to the right; and it is held by the same joints."""
+    joints = some_joints(arm, 200)
+    standing, hanging = forward(arm, joints), forward(replace(arm, hangs=True), joints)
+    up, down = standing[:, :3, 3], hanging[:, :3, 3]
+    held = inverse(replace(arm, hangs=True), hanging)
+
+    assert np.allclose(down, up * np.array([1.0, -1.0, -1.0]), atol=1e-12)
+    assert np.abs(down[:, 2]).max() > 0.1
+    assert np.allclose(held.joints, inverse(arm, standing).joints, atol=1e-7)
 
 
 def test_a_tilted_hand_is_nothing_for_a_flat_arm_or_a_loader() -> None:

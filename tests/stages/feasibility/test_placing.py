@@ -48,7 +48,7 @@ def test_the_verdict_says_what_the_solver_finds() -> None:
     asked = asked_of()
     machine = asked.inquiry.machines[0]
 
-    found = chain(links(asked, centred=False), machine)
+    found = chain(links(asked), machine)
 
     demand, limit = judged().numbers("placing")
     assert (found.likely_m, found.likely_margin_m) == pytest.approx((demand, limit - demand))

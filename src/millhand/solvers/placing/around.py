@@ -12,6 +12,7 @@ from millhand.model.arm import Linkage
 from millhand.solvers.placing.serving import Served, Tries, served
 from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round, gaps_at
 from millhand.solvers.placing.stands import Target
+from millhand.solvers.pose.inverse import inverse
 from millhand.solvers.pose.links import Bools, Floats
 
 STEP_M = 0.1
@@ -147,17 +148,12 @@ def stood(kit: Kit, site: Site, foot: Foot, place: Place, others: tuple[Rect, ..
     boxes = boxes_round(site, None, (*others, solid(place.stand, place.quarter, rect)))
     picks = tuple(
         served(
-            kit.arm, headed(foot, point), boxes=boxes, hand=kit.hand,
+            kit.arm, (*foot[:3], kit.looks(foot, point)), boxes=boxes, hand=kit.hand,
             target=Target(name=f"{place.stand.name} {n}", point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0)),
         )
         for n, point in enumerate(points, start=1)
     )  # fmt: skip
     return Stood(stand=place.stand, rect=rect, quarter=place.quarter, picks=picks)
-
-
-def headed(foot: Foot, point: tuple[float, float, float]) -> Foot:
-    """A foot that looks at a point: which way it looks in the end is settled when all is placed."""
-    return (*foot[:3], math.atan2(point[1] - foot[1], point[0] - foot[0]))
 
 
 def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, ...]) -> Iterator[Place]:
@@ -175,6 +171,23 @@ def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, .
         ]
     options.sort(key=lambda each: (each[0], each[1]))
     yield from _spread([place for _, _, place in options])
+
+
+def _slid(kit: Kit, at: tuple[Floats, Floats], rise_m: float, heading: float) -> Bools:
+    """Whether a loader's slides bring its hand, hanging down, to points so far from its foot, and so far above them."""
+    cos, sin = math.cos(heading), math.sin(heading)
+    poses = np.zeros((2, len(at[0]), 4, 4))
+    poses[..., 0, 0], poses[..., 1, 1], poses[..., 2, 2], poses[..., 3, 3] = 1.0, -1.0, -1.0, 1.0
+    poses[..., 0, 3], poses[..., 1, 3] = cos * at[0] + sin * at[1], cos * at[1] - sin * at[0]
+    poses[..., 2, 3] = rise_m + kit.hand.tool_m + np.array([0.0, ABOVE_M])[:, None]
+    return np.asarray(inverse(kit.arm, poses.reshape(-1, 4, 4)).fits[:, 0].reshape(2, -1).all(axis=0))
+
+
+def within_reach(kit: Kit, stand: Stand, foot_z: float) -> bool:
+    """Whether a stand could stand anywhere round a foot so high with all its points in the ring of the arm."""
+    away = np.arange(-2.4, 2.4 + STEP_M / 2.0, STEP_M)
+    xs, ys = (each.ravel() for each in np.meshgrid(away, away))
+    return any(float(_lacking(kit, stand, quarter, (xs, ys), foot_z).min()) == 0.0 for quarter in range(2))
 
 
 def _spread(places: list[Place]) -> Iterator[Place]:
@@ -197,6 +210,9 @@ def _lacking(kit: Kit, stand: Stand, quarter: int, at: tuple[Floats, Floats], fo
     """How many of the points of a stand at each place are out of the ring of the arm."""
     missing = np.zeros(len(at[0]))
     for u, v, height in turned(stand, quarter, (0.0, 0.0))[1]:
+        if kit.heading_rad is not None:
+            missing += ~_slid(kit, (at[0] + u, at[1] + v), height - foot_z, kit.heading_rad)
+            continue
         radius = np.hypot(at[0] + u, at[1] + v)
         within = ring(kit.arm, tool_m=kit.hand.tool_m, rise_m=height - foot_z)
         number = np.rint((radius - RADII_M[0]) / 0.05).astype(int)
@@ -215,7 +231,7 @@ def _free(site: Site, foot: Foot, rect: Rect, at: tuple[Floats, Floats], taken: 
         half = (rect.width_m if dx else rect.depth_m) / 2.0 + site.aisle_m / 2.0
         aisle = replace(rect, width_m=site.aisle_m) if dx else replace(rect, depth_m=site.aisle_m)
         beyond = ((at[0] - foot[0]) * dx + (at[1] - foot[1]) * dy) > 0.0
-        behind |= beyond & _clear(aisle, (at[0] + dx * half, at[1] + dy * half), solid, 0.0)
+        behind |= beyond & _clear(aisle, (at[0] + dx * half, at[1] + dy * half), (*solid, *site.under), 0.0)
     return np.asarray(clear & behind)
 
 

@@ -96,7 +96,7 @@ def _served_at(kit: Kit, site: Site, place: tuple[float, float, float]) -> Serve
     """How the arm serves the first machine of a site from a place."""
     door = site.doorways[0]
     target = door.target
-    foot = (*place, math.atan2(target.point_m[1] - place[1], target.point_m[0] - place[0]))
+    foot = (*place, kit.looks(place, target.point_m))
     return served(kit.arm, foot, target=target, hand=kit.hand, boxes=boxes_round(site, door, ()))
 
 
@@ -187,9 +187,10 @@ def foot_rect(kit: Kit, foot: Foot) -> Rect:
 
 
 def _stands_free(kit: Kit, site: Site, foot: Foot) -> bool:
-    """Whether what the arm stands on overlaps neither machines nor obstacles."""
+    """Whether what the arm stands on, or hangs from, overlaps neither machines nor obstacles as high as it."""
     rect = foot_rect(kit, foot)
-    return all(gap_m(rect, each) >= 0.0 for each in (*site.machines, *site.obstacles))
+    obstacles = [each for each in site.obstacles if kit.beam is None or each.height_m > foot[2]]
+    return all(gap_m(rect, each) >= 0.0 for each in (*site.machines, *obstacles))
 
 
 def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:
@@ -251,6 +252,9 @@ def _crosses(kit: Kit, site: Site, along: int) -> list[float]:
     if pin is not None:
         return [pin.y_m if along == 0 else pin.x_m]
     doors = site.doorways
+    if kit.on_beam:
+        over = [door.point_m[1 - along] for door in doors]
+        return [(min(over) + max(over)) / 2.0 + aside for aside in (0.0, -0.2, 0.2)]
     planes = [(door.y_m, door.faces[1]) if along == 0 else (door.x_m, door.faces[0]) for door in doors]
     facing = [(at, way) for at, way in planes if way] or planes
     at, way = facing[0][0], facing[0][1] or -1

@@ -6,12 +6,14 @@ those where all works the one with the shortest ways on the smallest floor.
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 
-from millhand.solvers.placing.around import DOWN, GOOD, Stood, placed_round
+from millhand.solvers.placing.around import DOWN, GOOD, Stood, placed_round, within_reach
+from millhand.solvers.placing.beam import arm_top_m, hung
 from millhand.solvers.placing.feet import (
     along_track,
     door_served,
@@ -32,6 +34,7 @@ WIDE_RAD = 1.0  # between two directions of work, so that a first joint of a who
 ELBOW_M = (0.6, 0.9, 1.2)  # from the foot, where something would be in the way of an elbow or a hand: judged
 ABOUT_RAD = 0.35  # to either side of a direction: judged, so that a slot between two machines is no way through
 BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
+FURTHER_M = (2.4, 3.0)  # of a beam over the machines, so that a stand has room beside the first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,11 +53,24 @@ class Placed:
     track_m: float
     travel: float
     floor_m2: float
+    columns: tuple[Rect, ...] = ()  # in a row, of a beam
+    top_m: float = 0.0  # highest point of an arm that hangs
 
     @property
     def worst(self) -> Served:
         """The target that is served worst."""
         return min(self.served, key=lambda each: each.score)
+
+    @property
+    def span_m(self) -> float:
+        """The longest span between columns; nothing without any."""
+        row = [(each.x_m, each.y_m) for each in self.columns]
+        return max((math.dist(a, b) for a, b in pairwise(row)), default=0.0)
+
+    @property
+    def foot_m(self) -> float:
+        """How high the foot is above the floor."""
+        return next(iter(self.feet.values()))[2]
 
     @property
     def works(self) -> bool:
@@ -65,9 +81,15 @@ class Placed:
 @lru_cache(maxsize=512)
 def placed(kit: Kit, site: Site) -> tuple[Placed, ...]:
     """Ways to put the cell down, the best first."""
-    found = _on_track(kit, site) if kit.on_track else _standing(kit, site)
+    kit = turned(kit, site)
+    found = _at_heights(kit, site) if kit.heights_m else _at_height(kit, site)
     found.sort(key=rank)
     return tuple(found)
+
+
+def turned(kit: Kit, site: Site) -> Kit:
+    """A kit that hangs from a beam, turned along the row of doors."""
+    return replace(kit, heading_rad=0.0 if track_axis(site) == 0 else math.pi / 2.0) if kit.on_beam else kit
 
 
 def rank(plan: Placed) -> tuple[float, float]:
@@ -77,11 +99,48 @@ def rank(plan: Placed) -> tuple[float, float]:
 
 def machines_score(kit: Kit, site: Site) -> float:
     """How well the machines alone are served from the best place of the foot, or along the best track: a whole cell is
-    hardly served better."""
+    hardly served better. Of several heights the best counts."""
+    kit, best = turned(kit, site), -math.inf
+    for height in kit.heights_m or (kit.foot_height_m,):
+        best = max(best, _machines_score(replace(kit, foot_height_m=height, heights_m=()), site))
+        if best >= GOOD:
+            break
+    return best
+
+
+def _machines_score(kit: Kit, site: Site) -> float:
+    """The same with the foot as high as the kit has it."""
     if kit.on_track:
         feet = along_track(kit, site)[0]
         return min(door_served(kit, site, feet[door.name], door).score for door in site.doorways)
     return min(each.score for each in doors_served(kit, site, one_foot(kit, site)[0]))
+
+
+def _at_height(kit: Kit, site: Site) -> list[Placed]:
+    """With the foot as high as the kit has it."""
+    return _on_track(kit, site) if kit.on_track else _standing(kit, site)
+
+
+def _at_heights(kit: Kit, site: Site) -> list[Placed]:
+    """With the foot as high as may be tried, the lowest first, until one is good. What works below the ceiling goes
+    first, then what works; more heights at the upper end are never worse."""
+    found: list[Placed] = []
+    stands = [each for each in (kit.presenter, kit.outfeed) if each is not None]
+    for height in kit.heights_m:
+        if not all(within_reach(kit, each, height) for each in stands):
+            continue
+        found += _at_height(replace(kit, foot_height_m=height, heights_m=()), site)
+        if any(each.worst.score >= GOOD if _below(kit, each) else each.works for each in found):
+            break
+    well = [each for each in found if each.works]
+    below = [each for each in well or found if _below(kit, each)]
+    lowest = replace(kit, foot_height_m=kit.heights_m[0], heights_m=())
+    return below or well or found or _at_height(lowest, site)
+
+
+def _below(kit: Kit, plan: Placed) -> bool:
+    """Whether all of it keeps below the ceiling."""
+    return kit.beam is None or kit.beam.fits(plan.foot_m, plan.top_m)
 
 
 def nearest_foot(kit: Kit, site: Site) -> Foot | None:
@@ -115,17 +174,27 @@ def _on_track(kit: Kit, site: Site) -> list[Placed]:
     """The foot goes along a track: each of some tracks, its near end at or before the first machine."""
     found = []
     axis = track_axis(site)
-    for feet in along_track(kit, site)[:2]:
+    for feet in along_track(kit, site)[: 2 if kit.beam is None else 1]:  # a beam is tried at other heights too
         order = sorted(feet.values(), key=lambda foot: foot[axis])
         for first, last, way in ((order[0], order[-1], -1.0), (order[-1], order[0], 1.0)):
-            for beyond in BEYOND_M:
+            for beyond in (*BEYOND_M, *(FURTHER_M if kit.on_beam else ())):
                 end = tuple(at + way * beyond if n == axis else at for n, at in enumerate(first))
                 whole = {**feet, "presenter": end, "outfeed": end}
-                made = _furnished(kit, site, whole, (_track_rect(kit, end, last, axis),))  # type: ignore[arg-type]
+                if kit.beam is not None:
+                    made = _hanging(kit, site, whole, axis)  # type: ignore[arg-type]
+                else:
+                    made = _furnished(kit, site, whole, (_track_rect(kit, end, last, axis),))  # type: ignore[arg-type]
                 found.append(made)
                 if made.worst.score >= GOOD:
                     break
     return found
+
+
+def _hanging(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int) -> Placed:
+    """The foot goes along a beam: its columns stand first, presenter and outfeed may stand under it."""
+    over = hung(kit, site, feet, axis)
+    made = _furnished(kit, over.site, feet, (over.strip, *over.columns))
+    return replace(made, columns=over.columns, top_m=arm_top_m(kit, made.feet, made.served))
 
 
 def _track_rect(kit: Kit, end: Foot, last: Foot, axis: int) -> Rect:
@@ -138,7 +207,7 @@ def _track_rect(kit: Kit, end: Foot, last: Foot, axis: int) -> Rect:
 
 def _furnished(kit: Kit, site: Site, feet: Mapping[str, Foot], arm: tuple[Rect, ...]) -> Placed:
     """Presenter and outfeed round the foot where it takes and brings parts; then all targets once more."""
-    taken = arm
+    taken = arm if kit.beam is None else ()
     high: tuple[Rect, ...] = ()
     stood: dict[str, Stood | None] = {"presenter": None, "outfeed": None}
     for stand in (kit.presenter, kit.outfeed):
@@ -147,14 +216,14 @@ def _furnished(kit: Kit, site: Site, feet: Mapping[str, Foot], arm: tuple[Rect, 
             stood[stand.name] = found
             if found is not None:
                 taken, high = (*taken, found.rect), (*high, found.high)
-    return _whole(kit, site, feet, stood, taken)
+    return _whole(kit, site, feet, stood, arm)
 
 
 def _whole(
-    kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], taken: tuple[Rect, ...]
+    kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], arm: tuple[Rect, ...]
 ) -> Placed:
     """The answer: which way the foot looks is settled, and every target is looked at from there."""
-    heading = _heading(site, feet, stood)
+    heading = _heading(site, feet, stood) if kit.heading_rad is None else kit.heading_rad
     feet = {name: (*foot[:3], heading) for name, foot in feet.items()}
     rects = tuple(each.high for each in stood.values() if each is not None)
     answers = [*_stands_served(kit, site, feet, stood, rects)]
@@ -165,9 +234,10 @@ def _whole(
             boxes = boxes_round(site, door, rects)
             quick = served(kit.arm, feet[door.name], target=door.target, hand=kit.hand, boxes=boxes, near=near)
         answers.append(quick)
-    pieces = (*taken, *(Rect(name=d.name, x_m=d.x_m, y_m=d.y_m, width_m=0.0, depth_m=0.0) for d in site.doorways))
+    new = (*arm, *(each.rect for each in stood.values() if each is not None))
+    pieces = (*new, *(Rect(name=d.name, x_m=d.x_m, y_m=d.y_m, width_m=0.0, depth_m=0.0) for d in site.doorways))
     return Placed(
-        feet=feet, arm=taken[0], presenter=stood["presenter"], outfeed=stood["outfeed"], served=tuple(answers),
+        feet=feet, arm=arm[0], presenter=stood["presenter"], outfeed=stood["outfeed"], served=tuple(answers),
         track_m=_track_m(feet), travel=_travel(kit, site, feet, stood), floor_m2=_area(pieces),
     )  # fmt: skip
 

@@ -55,7 +55,8 @@ def gaps_at(one: Rect, at: tuple[Floats, Floats] | tuple[float, float], other: R
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doorway:
-    """The opening of one machine and where its part lies. `from_above`: the hand may also hang down inside."""
+    """The opening of one machine and where its part lies. `from_above`: the hand may also hang down inside; `roof`: it
+    comes straight down through an opening in the roof as wide as the door, over the load position."""
 
     name: str
     x_m: float
@@ -67,26 +68,60 @@ class Doorway:
     depth_m: float  # from the door plane to the load position
     height_m: float  # of the load position
     from_above: bool
+    roof: bool = False
+
+    @property
+    def point_m(self) -> tuple[float, float, float]:
+        """The load position."""
+        return self.x_m - self.depth_m * self.faces[0], self.y_m - self.depth_m * self.faces[1], self.height_m
+
+    @property
+    def way_m(self) -> float:
+        """How long the straight way in is, from where it begins outside."""
+        return HIGH_M + ABOVE_M - self.height_m if self.roof else self.depth_m + BEFORE_M
 
     @property
     def target(self) -> Target:
-        """The load position with the ways in that may be tried; the way out leads straight through the door."""
+        """The load position with the ways in that may be tried; the way out leads straight through the opening."""
+        if self.roof:
+            return Target(
+                name=self.name, point_m=self.point_m, directions=((0.0, 0.0, -1.0),), back_m=(self.way_m, 0.0)
+            )
         inwards = math.atan2(-self.faces[1], -self.faces[0])
         flat = [(inwards + yaw, 0.0) for yaw in YAWS_RAD]
         steep = [(inwards, math.pi / 4.0), (inwards, math.pi / 2.0)] if self.from_above else []
         return Target(
             name=self.name,
-            point_m=(self.x_m - self.depth_m * self.faces[0], self.y_m - self.depth_m * self.faces[1], self.height_m),
+            point_m=self.point_m,
             directions=tuple(
                 (math.cos(yaw) * math.cos(down), math.sin(yaw) * math.cos(down), -math.sin(down))
                 for yaw, down in (*flat, *steep)
             ),
-            back_m=(self.depth_m + BEFORE_M, 0.0),
+            back_m=(self.way_m, 0.0),
             out=(float(self.faces[0]), float(self.faces[1]), 0.0),
         )
 
+    def rim(self, machine: Rect) -> tuple[Box, ...]:
+        """The machine round a square opening in its roof, as four blocks as high as its front."""
+        x, y, _ = self.point_m
+        half, found = self.width_m / 2.0, []
+        west, east = machine.x_m - machine.width_m / 2.0, machine.x_m + machine.width_m / 2.0
+        south, north = machine.y_m - machine.depth_m / 2.0, machine.y_m + machine.depth_m / 2.0
+        for low_x, high_x, low_y, high_y in (
+            (west, x - half, south, north), (x + half, east, south, north),
+            (x - half, x + half, south, y - half), (x - half, x + half, y + half, north),
+        ):  # fmt: skip
+            sides = (max(0.0, high_x - low_x), max(0.0, high_y - low_y))
+            found.append(Rect(
+                name="rim of the roof", x_m=(low_x + high_x) / 2.0, y_m=(low_y + high_y) / 2.0,
+                width_m=sides[0], depth_m=sides[1],
+            ).box())  # fmt: skip
+        return tuple(found)
+
     def frame(self, machine: Rect, *, thick_m: float = PANEL_M) -> tuple[Box, ...]:
-        """The front of the machine round the opening: beside it to both sides, below and above."""
+        """The front of the machine round the opening: beside it to both sides, below and above; or round its roof's."""
+        if self.roof:
+            return self.rim(machine)
         across_x = self.faces[0] == 0
         whole = machine.width_m if across_x else machine.depth_m
         beside = max(0.0, (whole - self.width_m) / 2.0)
@@ -136,13 +171,19 @@ class Stand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """Machines with their openings, what else stands there, and how much room people keep."""
+    """Machines with their openings, what else stands there, and how much room people keep.
+
+    above: what the arm keeps clear of and does not stand on the floor; under: floor on which pieces may stand and
+    nobody may, for something hangs over it.
+    """
 
     doorways: tuple[Doorway, ...]
     machines: tuple[Rect, ...]  # as many as doorways, in their order
     obstacles: tuple[Rect, ...] = ()
     aisle_m: float = 0.8  # for somebody at the presenter
     before_door_m: float = 0.5  # kept free before each opening
+    above: tuple[Box, ...] = ()
+    under: tuple[Rect, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,8 +196,34 @@ class Pin:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Beam:
+    """A beam on columns with a carriage, under which an arm hangs, and the room that there is for it [m].
+
+    carriage_m: from the arm's foot up to the beam; span_m: longest span between columns that is wanted; above_m: kept
+    free between all of it and the ceiling; ram_m: of a loader, how far its ram goes up beyond its hand's flange.
+    """
+
+    depth_m: float
+    width_m: float
+    carriage_m: float
+    column_m: float
+    span_m: float
+    above_m: float
+    ceiling_m: float
+    ram_m: float = 0.0
+
+    def fits(self, foot_m: float, top_m: float) -> bool:
+        """Whether beam and arm keep below the ceiling, the arm's foot and its highest point so high above the floor."""
+        return max(foot_m + self.carriage_m + self.depth_m, top_m) + self.above_m <= self.ceiling_m + 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Kit:
-    """What a concept puts on the floor; `foot_m` are the sides of what the arm stands on, with a track its width."""
+    """What a concept puts on the floor; `foot_m` are the sides of what the arm stands on, with a track its width.
+
+    With `heights_m` the foot is tried so high, one after the other, and `foot_height_m` is one of them. `heading_rad`:
+    which way a loader looks, whose slides run along its beam and across; None: the foot may look anywhere.
+    """
 
     arm: Linkage
     hand: Hand
@@ -166,6 +233,18 @@ class Kit:
     presenter: Stand | None = None
     outfeed: Stand | None = None
     pinned: tuple[tuple[str, Pin], ...] = ()  # "arm", "presenter", "outfeed"
+    heights_m: tuple[float, ...] = ()
+    beam: Beam | None = None
+    heading_rad: float | None = None
+
+    @property
+    def on_beam(self) -> bool:
+        """Whether it is a loader, whose ram slides along its own beam."""
+        return self.arm.family == "gantry"
+
+    def looks(self, foot: tuple[float, ...], point: tuple[float, ...]) -> float:
+        """Which way the foot looks while it is tried at a point: at it, where it may."""
+        return math.atan2(point[1] - foot[1], point[0] - foot[0]) if self.heading_rad is None else self.heading_rad
 
     def pin(self, name: str) -> Pin | None:
         """Where the user wants one of them."""
@@ -174,7 +253,7 @@ class Kit:
 
 def boxes_round(site: Site, doorway: Doorway | None, stands: tuple[Rect, ...]) -> tuple[Box, ...]:
     """What an arm at a target has to keep clear of: the front of the machine that it reaches into, others as blocks."""
-    found = [FLOOR]
+    found = [FLOOR, *site.above]
     for each, machine in zip(site.doorways, site.machines, strict=True):
         found.extend(each.frame(machine) if doorway is not None and each.name == doorway.name else (machine.box(),))
     return (*found, *(rect.box() for rect in (*site.obstacles, *stands)))

@@ -15,6 +15,8 @@ import numpy as np
 
 from millhand.solvers.moves.axes import AxisLimits
 from millhand.solvers.moves.joint import joint_moves
+from millhand.solvers.placing.beam import hung
+from millhand.solvers.placing.feet import track_axis
 from millhand.solvers.placing.floor import Placed, placed
 from millhand.solvers.placing.serving import Served, served_otherwise, wound
 from millhand.solvers.placing.site import FLOOR, Foot, Kit, Site, boxes_round
@@ -87,8 +89,9 @@ def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float) -> Free
     for number, plan in enumerate(plans[:PLANS]):
         if best is not None and not plan.works:
             break
+        over = under_beam(kit, site, plan)
         asked = Asked(
-            kit=kit, site=site, plan=plan, limits=limits, enough_m=enough_m, boxes=boxes_between(site, plan)
+            kit=kit, site=over, plan=plan, limits=limits, enough_m=enough_m, boxes=boxes_between(over, plan)
         )  # fmt: skip
         found = _free(asked, number)
         if best is None or min(found.gap_m, enough_m) > min(best.gap_m, enough_m):
@@ -176,8 +179,9 @@ def led_round(asked: Asked, ends: Ends, direct: Between) -> Between:
         over, down = (_aside(asked.kit, place, up, back) for place in (start, goal))
         if over and down:
             tries.append(((start, over, down, goal), feet, words))
+    side = -1.0 if asked.kit.arm.hangs else 1.0  # an arm that hangs tucks its hand in below its foot
     for words, far, high in TUCKED:
-        over, down = (_tucked(asked.kit, place, far, high) for place in (start, goal))
+        over, down = (_tucked(asked.kit, place, far, side * high) for place in (start, goal))
         if over and down:
             tries.append(((start, over, down, goal), feet, words))
     found = [direct, *_led(asked, tries)]
@@ -250,11 +254,16 @@ def _led(asked: Asked, tries: Sequence[tuple[tuple[Place, ...], tuple[Foot, Foot
     return found
 
 
+def under_beam(kit: Kit, site: Site, plan: Placed) -> Site:
+    """The site with the beam and the columns of a plan, where the arm hangs from one."""
+    return site if kit.beam is None else hung(kit, site, plan.feet, track_axis(site)).site
+
+
 def boxes_between(site: Site, plan: Placed) -> tuple[Box, ...]:
     """What an arm between two places keeps clear of: floor, whole machines but for the way in, all that stands."""
     hollow = (box for door, rect in zip(site.doorways, site.machines, strict=True) for box in door.hollow(rect))
     stands = (each.high for each in (plan.presenter, plan.outfeed) if each is not None)
-    return (FLOOR, *hollow, *(rect.box() for rect in (*site.obstacles, *stands)))
+    return (FLOOR, *hollow, *(rect.box() for rect in (*site.obstacles, *stands)), *site.above)
 
 
 def stops(kit: Kit, site: Site, plan: Placed) -> dict[str, Served]:

@@ -12,8 +12,8 @@ UPRIGHT = 1e-9  # by how much the cosine of the hand's tilt may differ from 1
 
 
 def ways(arm: Linkage, flange: Floats) -> Ways:
-    """The one way to hold the flange [poses, 4, 4]; none where the hand should be tilted. Slides have no slack but
-    their ranges.
+    """The one way to hold the flange [poses, 4, 4]; none where the hand should be tilted. The slack is how far the
+    slides are inside of their ranges.
 
     Source: own_computation, three slides as a linear equation.
     """
@@ -25,4 +25,6 @@ def ways(arm: Linkage, flange: Floats) -> Ways:
     upright = turn[:, 2, 2] > 1.0 - UPRIGHT
     turned = np.arctan2(turn[:, 1, 0], turn[:, 0, 0]) - arm.joints[3].offset_rad
     joints = np.concatenate([slid, turned[:, None]], axis=-1)[:, None, :]
-    return Ways(joints=joints, there=upright[:, None], slack_m=np.full((len(flange), 1), np.inf))
+    ranges = np.array([(joint.low, joint.high) for joint in arm.joints[:3]])
+    slack = np.minimum(slid - ranges[:, 0], ranges[:, 1] - slid).min(axis=1)
+    return Ways(joints=joints, there=upright[:, None], slack_m=slack[:, None])

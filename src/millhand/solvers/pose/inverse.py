@@ -1,12 +1,12 @@
 """All ways in which an arm holds its flange in some poses, and how far each is from the ends of the joints' ranges."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from millhand.model.arm import Linkage
 from millhand.solvers.pose import gantry, parallel, scara, spherical
-from millhand.solvers.pose.links import Bools, Floats, Ways
+from millhand.solvers.pose.links import TURNED_OVER, Bools, Floats, Ways
 
 FORMS = {
     "spherical_wrist": spherical.ways,
@@ -32,8 +32,12 @@ class Held:
 
 
 def inverse(arm: Linkage, flange: Floats) -> Held:
-    """All ways for each flange [poses, 4, 4], in the frame of the arm's foot."""
-    found: Ways = FORMS[arm.family](arm, np.asarray(flange, dtype=np.float64))
+    """All ways for each flange [poses, 4, 4], in the frame of the arm's foot, z up."""
+    poses = np.asarray(flange, dtype=np.float64)
+    if arm.hangs:
+        found: Ways = FORMS[arm.family](replace(arm, hangs=False), TURNED_OVER @ poses)
+    else:
+        found = FORMS[arm.family](arm, poses)
     ranges = np.array([(joint.low, joint.high) for joint in arm.joints])
     middle = ranges.mean(axis=1)
     turns = np.array([0.0 if joint.slides else 2.0 * np.pi for joint in arm.joints])

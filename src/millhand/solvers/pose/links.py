@@ -13,6 +13,8 @@ from millhand.model.arm import Joint, Linkage
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
+TURNED_OVER = np.diag([1.0, -1.0, -1.0, 1.0])  # half a turn about x: a foot upside down; the same brings it back
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ways:
@@ -38,7 +40,7 @@ def forward(arm: Linkage, joints: Floats) -> Floats:
 def frames(arm: Linkage, joints: Floats) -> list[Floats]:
     """The frame behind each joint, foot first and flange last, each [..., 4, 4]."""
     q = np.asarray(joints, dtype=np.float64)
-    found = [np.broadcast_to(np.eye(4), (*q.shape[:-1], 4, 4))]
+    found = [np.broadcast_to(TURNED_OVER if arm.hangs else np.eye(4), (*q.shape[:-1], 4, 4))]
     for number, joint in enumerate(arm.joints):
         found.append(found[-1] @ _step(joint, q[..., number]))
     return found

@@ -9,6 +9,7 @@ from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
 from millhand.stages.feasibility.asked import Asked
+from millhand.stages.feasibility.belt import belt
 from millhand.stages.feasibility.bore_room import bore_room
 from millhand.stages.feasibility.capacity_night import capacity_night, gauging_night
 from millhand.stages.feasibility.capacity_refill import capacity_refill
@@ -24,6 +25,7 @@ from millhand.stages.feasibility.lifting import lifting
 from millhand.stages.feasibility.lifting_tray import lifting_tray
 from millhand.stages.feasibility.magnet import magnet_grip
 from millhand.stages.feasibility.outfeed import outfeed
+from millhand.stages.feasibility.overhead import beam_deflection, ceiling
 from millhand.stages.feasibility.pace import pace
 from millhand.stages.feasibility.payload import inertia, moment, payload
 from millhand.stages.feasibility.people_way import people_way
@@ -37,7 +39,8 @@ from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
     payload, moment, inertia, reach, joint_room, arm_gap, way_gap, door_opening, grip_force, magnet_grip, part_bears,
-    grip_travel, bore_room, finger_room, placing, stand, track_travel, track_drive, track_duty, floor_area, people_way,
+    grip_travel, bore_room, finger_room, placing, stand, track_travel, track_drive, track_duty, belt, ceiling,
+    beam_deflection, floor_area, people_way,
     capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting,
     lifting_tray,
 )  # fmt: skip

@@ -33,14 +33,12 @@ def placing(asked: Asked) -> Verdict | None:
     It ends the concept only where the scatter of the raw part alone is more than the seat catches, an assumed seat than
     the best usual one: against all else something in the cell helps, such as a centring station.
     """
-    gripper = asked.concept.gripper
-    seats = [machine for machine in groups(asked) if machine.clamping.value != "mould"]
-    if asked.concept.arm is None or gripper is None or not seats:
+    machine = seat_of(asked)
+    if machine is None:
         return None
-    named = links(asked, centred=gripper.words["jaws"] in ("centric", "inside"))
-    machine = min(seats, key=lambda each: each.inside.catch_m.value)
+    named = links(asked)
     limit, facts = machine.inside.catch_m, tuple(named.values())
-    demand = apply(asked.sheet, "root_sum_square_m", asked.id("placing.demand"), links_m=facts)
+    demand = likely_error(asked)
     worst = apply(asked.sheet, "worst_case_m", asked.id("placing.worst"), links_m=facts)
     most = MOST_AT[chain(named, machine).greatest]
     words = (
@@ -63,10 +61,35 @@ def placing(asked: Asked) -> Verdict | None:
     )
 
 
-def links(asked: Asked, *, centred: bool) -> dict[str, Fact]:
+def seat_of(asked: Asked) -> Machine | None:
+    """The machine whose seat catches least; None where no arm puts a part into a seat."""
+    seats = [machine for machine in groups(asked) if machine.clamping.value != "mould"]
+    if asked.concept.arm is None or asked.concept.gripper is None or not seats:
+        return None
+    return min(seats, key=lambda each: each.inside.catch_m.value)
+
+
+def likely_error(asked: Asked) -> Fact:
+    """How far off a part is likely to come to its seat."""
+    facts = tuple(links(asked).values())
+    return apply(asked.sheet, "root_sum_square_m", asked.id("placing.demand"), links_m=facts)
+
+
+def left_by_others(asked: Asked) -> Fact | None:
+    """What the tightest seat catches beyond the likely error of arm, hand and pocket; None where parts have none."""
+    seat = seat_of(asked)
+    if seat is None:
+        return None
+    error = likely_error(asked)
+    return apply(asked.sheet, "placing_margin_m", asked.id("placing.left"), catch_m=seat.inside.catch_m, error_m=error)
+
+
+def links(asked: Asked) -> dict[str, Fact]:
     """Every error on the way, each +/- so much; jaws that centre take the play in the pocket out."""
     arm, mount, part, sheet = asked.concept.arm, asked.concept.mount, part_of(asked), asked.sheet
+    gripper = asked.concept.gripper
     assert arm is not None
+    assert gripper is not None
     lever = apply(sheet, "half_of_length_m", asked.id("placing.lever"), length_m=part.raw.length_m)
     found = {
         "arm": arm.figures["repeatability_m"],
@@ -76,7 +99,7 @@ def links(asked: Asked, *, centred: bool) -> dict[str, Fact]:
             sheet, "tilt_error_m", asked.id("placing.tilt"), angle_rad=asked.figure("tilt_rad"), lever_m=lever
         ),
     }
-    if not centred:
+    if gripper.words["jaws"] not in ("centric", "inside"):
         found["play"] = asked.figure("pocket_play_m")
     if mount is not None and "stand_kg" in mount.figures:  # it moves
         found["stand"] = asked.figure("docking_m")

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from millhand.model.fact import Fact
 from millhand.model.layout import Reach
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
@@ -15,7 +16,7 @@ ON_SITE = (
     "An aid for concept work. The arm is taken for a chain of round bars, a machine for its front round the opening: "
     "what stands inside, hoses and cables are not in it. Try the way on site, slowly."
 )
-OPENING = ("door frame", "sill of the door", "top of the door")
+OPENING = ("door frame", "sill of the door", "top of the door", "rim of the roof")
 NTH = (
     "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
 )  # fmt: skip
@@ -67,29 +68,42 @@ def joint_room(asked: Asked) -> Verdict | None:
     there = [each for each in asked.layout.reach if each.room and asked.sheet.value(each.slack) >= 0.0]
     if not there:
         return None
-    worst = min(there, key=lambda each: asked.sheet.value(each.room))
-    room, demand = asked.sheet[worst.room], asked.figure("joint_room_rad")
-    left = apply(asked.sheet, "room_left_rad", asked.id("joint_room.left"), room_rad=room)
-    words = (
-        f"At {named(worst)} the {nth(worst.joint)} joint comes within {shown(left, 'degrees')} of the end of its range"
+    worst = min(there, key=lambda each: asked.sheet.value(each.room) / kept_at(asked, each).value)
+    room, demand = asked.sheet[worst.room], kept_at(asked, worst)
+    slides = room.unit == "m"
+    form, way = ("mm", "way") if slides else ("degrees", "turn")
+    left = (
+        apply(asked.sheet, "gap_left_m", asked.id("joint_room.left"), gap_m=room)
+        if slides
+        else apply(asked.sheet, "room_left_rad", asked.id("joint_room.left"), room_rad=room)
     )
+    words = f"At {named(worst)} the {nth(worst.joint)} joint comes within {shown(left, form)} of the end of its range"
     if room.value < 0.0:
-        beyond = apply(asked.sheet, "beyond_range_rad", asked.id("joint_room.beyond"), room_rad=room)
-        words = f"At {named(worst)} the {nth(worst.joint)} joint lacks {shown(beyond, 'degrees')} of turn"
+        beyond = (
+            apply(asked.sheet, "overlap_m", asked.id("joint_room.beyond"), gap_m=room)
+            if slides
+            else apply(asked.sheet, "beyond_range_rad", asked.id("joint_room.beyond"), room_rad=room)
+        )
+        words = f"At {named(worst)} the {nth(worst.joint)} joint lacks {shown(beyond, form)} of {way}"
     return verdict(
         asked,
         Finding(
             check="joint_room",
             demand=demand,
             limit=left,
-            well=f"{words}; {shown(demand, 'degrees')} are kept.",
-            ill=f"{words}; {shown(demand, 'degrees')} are kept. Another place or height of the foot, or another arm."
+            well=f"{words}; {shown(demand, form)} are kept.",
+            ill=f"{words}; {shown(demand, form)} are kept. Another place or height of the foot, or another arm."
             f"{elsewhere(asked)}",
             formula="margin_share",
             kills=room.value < 0.0,
             caution=NEAR_PEOPLE,
         ),
     )
+
+
+def kept_at(asked: Asked, each: Reach) -> Fact:
+    """Room that the joint with the least of it keeps to the end of its range."""
+    return asked.figure("joint_room_m" if asked.sheet[each.room].unit == "m" else "joint_room_rad")
 
 
 def arm_gap(asked: Asked) -> Verdict | None:

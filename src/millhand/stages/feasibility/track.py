@@ -23,6 +23,7 @@ DRIVE = (
     "carriage_kg", "pinion_module_m", "pinion_teeth", "pinion_helix_rad", "gear_ratio", "drive_efficiency",
     "motor_inertia_kg_m2", "motor_torque_nm", "motor_rated_nm", "motor_speed_rad_s",
 )  # fmt: skip
+PULLEY = ("belt_pitch_m", "pulley_teeth")  # in the place of a pinion
 
 
 def track_travel(asked: Asked) -> Verdict | None:
@@ -109,7 +110,9 @@ def driven(asked: Asked) -> Component | None:
     mount = asked.concept.mount
     if mount is None or asked.concept.arm is None or not asked.layout.track:
         return None
-    return mount if all(name in mount.figures for name in DRIVE) else None
+    belt = all(name in mount.figures for name in PULLEY)
+    asked_for = [name for name in DRIVE if not (belt and name.startswith("pinion_"))]
+    return mount if all(name in mount.figures for name in asked_for) else None
 
 
 def turning(asked: Asked, mount: Component) -> Way:
@@ -146,7 +149,12 @@ def speed(asked: Asked) -> Fact:
 
 
 def radius(asked: Asked, mount: Component) -> Fact:
-    """Of the pinion."""
+    """Of the pinion, or of the pulley of a belt."""
+    if PULLEY[0] in mount.figures:
+        return apply(
+            asked.sheet, "pulley_radius_m", asked.id("track_drive.radius"), pitch_m=mount.figures["belt_pitch_m"],
+            teeth=mount.figures["pulley_teeth"],
+        )  # fmt: skip
     return apply(
         asked.sheet, "pinion_radius_m", asked.id("track_drive.radius"), module_m=mount.figures["pinion_module_m"],
         teeth=mount.figures["pinion_teeth"], helix_rad=mount.figures["pinion_helix_rad"],

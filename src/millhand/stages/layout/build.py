@@ -15,6 +15,7 @@ from millhand.solvers.placing.ways import free_plan
 from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
+from millhand.stages.layout.overhead import columns, on_floor
 from millhand.stages.layout.people import fence_of, walks
 from millhand.stages.layout.placing import (
     PLACED,
@@ -80,6 +81,7 @@ def cell_layout(ground: Ground) -> Layout:
     spots = (*machine_spots(ground, fronts), *pieces)
     assert ground.concept.safeguarding is not None
     fence = fence_of(stage, ground.concept.safeguarding, spots)
+    picture = drawn(stage, fronts, spots, fence)
     return Layout(
         concept=ground.concept.id,
         spots=spots,
@@ -90,11 +92,12 @@ def cell_layout(ground: Ground) -> Layout:
         options=tuple(options(stage, (*plans[: free.number], *plans[free.number + 1 :]))),
         arrangements=tuple(arrangements_told(ground, tried)),
         nearest=nearest(stage),
-        floor_area=floor_area(ground, pieces, fronts).id,
+        floor_area=floor_area(ground, on_floor(stage, pieces), fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
         walks=tuple(walks(stage, fence)),
-        drawn=drawn(stage, fronts, spots, fence),
+        overhead=picture.overhead,
+        drawn=picture,
         words=COARSE,
     )
 
@@ -158,6 +161,7 @@ def cell_pieces(stage: Stage, travel: Fact | None) -> tuple[Spot, ...]:
     sides = (length, width) if along_x else (width, length)
     return (
         *found_pieces,
+        *columns(stage),
         Spot(name="arm", x_m=x.id, y_m=y.id, width_m=sides[0].id, depth_m=sides[1].id),
     )
 
@@ -176,7 +180,7 @@ def track_length(stage: Stage, mount: Component, travel: Fact) -> Fact:
     """Length of the track on the floor: the travel needed here, and what the built one is longer than its travel."""
     sheet = stage.ground.sheet
     ends = apply(
-        sheet, "difference_m", "layout.track.ends",
+        sheet, "difference_m", f"layout.{mount.id}.ends",
         length_m=mount.figures["footprint_length_m"], less_m=mount.figures["travel_m"],
     )  # fmt: skip
     return apply(

@@ -11,6 +11,7 @@ from millhand.model.layout import Drawn, Foot, Opening, Spot
 from millhand.solvers.placing.fencing import Fence
 from millhand.solvers.placing.site import HIGH_M
 from millhand.stages.layout.ground import FACES, Door
+from millhand.stages.layout.overhead import beam, foot_height, overhead
 from millhand.stages.layout.people import fence_rect, people_spots, spot, stood, stretches
 from millhand.stages.layout.placing import PLACED, Stage
 from millhand.trace import apply, found
@@ -29,7 +30,7 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...], fence
     assert arm is not None
     assert mount is not None
     assert guard is not None
-    foot_height = mount.figures["base_height_m"]
+    foot, over = foot_height(stage), overhead(stage)
     doors = [each for each in stage.plan.served if each.name.startswith("machine_")]
     own = (
         *stands(stage),
@@ -44,20 +45,22 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...], fence
         worst=min(doors, key=lambda each: round(each.score, ALIKE)).name,
         machine_height=shared(stage, "machine_height", HIGH_M, FRONT).id,
         before_door=shared(stage, "before_door", stage.site.before_door_m, ROOM).id,
-        foot_height=foot_height.id,
-        shoulder=shoulder(stage, foot_height).id,
+        foot_height=foot.id if over is None else over.foot,
+        shoulder=shoulder(stage, foot).id,
         reach=arm.figures["reach_m"].id,
         hand=ground.figure("hand_length_m").id,
         margin=guard.figures["margin_m"].id,
         fence=tuple(stretches(stage, fence)),
+        overhead=over,
     )
 
 
 def named(stage: Stage, spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
-    """The spots of the layout; a track is called one."""
+    """The spots of the layout; a track is called one, and the floor under a beam by what is over it."""
     if not stage.kit.on_track:
         return spots
-    return tuple(replace(each, name="track") if each.name == "arm" else each for each in spots)
+    name = "track" if stage.kit.beam is None else "strip under the beam"
+    return (*(replace(each, name=name) if each.name == "arm" else each for each in spots), *beam(stage))
 
 
 def from_origin(stage: Stage, first: Door, piece: Spot) -> Spot:
@@ -79,11 +82,17 @@ def shifted(stage: Stage, first: Door, at: tuple[str, str], name: str) -> tuple[
     return places[0], places[1]
 
 
-def shoulder(stage: Stage, foot_height: Fact) -> Fact:
+def shoulder(stage: Stage, foot: Fact) -> Fact:
     """Where the first long link begins: what the arm is bolted to, and the shift along the first joint's axis."""
     up = stage.fact("arm.shoulder_over_foot", stage.kit.arm.joints[0].d_m, "m", LINKS)
     fact_id = f"concepts.{stage.ground.concept.id}.layout.shoulder"
-    return apply(stage.ground.sheet, "sum_of_lengths_m", fact_id, lengths_m=(foot_height, up))
+    if stage.kit.on_beam:  # the flange of a ram that is drawn up
+        slide, wrist = stage.kit.arm.joints[0], stage.kit.arm.joints[-1]
+        drawn_up = stage.fact("arm.drawn_up", stage.plan.foot_m + slide.high - wrist.d_m, "m", LINKS)
+        return apply(stage.ground.sheet, "sum_of_lengths_m", fact_id, lengths_m=(drawn_up,))
+    if stage.kit.arm.hangs:
+        return apply(stage.ground.sheet, "difference_m", fact_id, length_m=foot, less_m=up)
+    return apply(stage.ground.sheet, "sum_of_lengths_m", fact_id, lengths_m=(foot, up))
 
 
 def stands(stage: Stage) -> Iterator[Spot]:

@@ -9,6 +9,7 @@ from millhand.solvers.placing.around import Stood
 from millhand.solvers.placing.fencing import Fence, Piece, fenced, free_of, notch, with_gates
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.walks import widest_way_m
+from millhand.stages.layout.overhead import on_floor
 from millhand.stages.layout.placing import PLACED, Stage
 
 WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
@@ -35,7 +36,7 @@ def strips(stage: Stage) -> Iterator[Strip]:
     pieces = [each.rect for each in stood(stage)]
     for each in stood(stage):
         others = (
-            *stage.site.machines, *stage.site.obstacles, stage.plan.arm,
+            *stage.site.machines, *stage.site.obstacles, *stage.plan.columns, stage.plan.arm,
             *(rect for rect in pieces if rect is not each.rect),
         )  # fmt: skip
         sides = [(aisle(each.rect, way, stage.site.aisle_m), way) for way in away(stage, each)]
@@ -71,16 +72,19 @@ def people_spots(stage: Stage) -> Iterator[Spot]:
 
 
 def standing(stage: Stage) -> tuple[Rect, ...]:
-    """What nobody walks through: machines, obstacles, stands, a foot that stays. A track that stands still is stepped
-    over."""
+    """What nobody walks through: machines, obstacles, columns, stands, a foot that stays.
+
+    A track that stands still is stepped over.
+    """
     foot = () if stage.kit.on_track else (stage.plan.arm,)
-    return (*stage.site.machines, *stage.site.obstacles, *(each.rect for each in stood(stage)), *foot)
+    stands = (each.rect for each in stood(stage))
+    return (*stage.site.machines, *stage.site.obstacles, *stage.plan.columns, *stands, *foot)
 
 
 def fence_rect(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Rect:
     """The rectangle of the floor's formula: round all that is new and the door planes, with the margin."""
     value = stage.ground.sheet.value
-    new = [each for each in spots if not each.name.startswith("machine_")]
+    new = [each for each in on_floor(stage, spots) if not each.name.startswith("machine_")]
     xs = [value(each.x_m) + side * value(each.width_m) / 2.0 for each in new for side in (-1, 1)]
     ys = [value(each.y_m) + side * value(each.depth_m) / 2.0 for each in new for side in (-1, 1)]
     xs += [door.x_m for door in stage.site.doorways]

@@ -16,7 +16,7 @@ from millhand.solvers.moves.between import between, limits_of
 from millhand.solvers.moves.straight import straight_move, tool_path
 from millhand.solvers.placing.floor import Placed, nearest_foot
 from millhand.solvers.placing.serving import Served
-from millhand.solvers.placing.site import ABOVE_M, BEFORE_M, Kit, Site
+from millhand.solvers.placing.site import ABOVE_M, Kit, Site
 from millhand.solvers.placing.ways import Between, Free
 from millhand.stages.layout.ground import Ground
 from millhand.trace import apply, found
@@ -114,7 +114,7 @@ def home_of(at: Mapping[str, Served]) -> str:
 
 def ways_in(stage: Stage, at: Mapping[str, Served]) -> dict[str, WayIn]:
     """The straight way to each target, and what the joints allow along it."""
-    lengths = {door.name: door.depth_m + BEFORE_M for door in stage.site.doorways}
+    lengths = {door.name: door.way_m for door in stage.site.doorways}
     found_ways = {}
     for name, each in at.items():
         if name == "home" or each.way is None:

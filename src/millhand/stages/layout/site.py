@@ -1,27 +1,30 @@
 """What the placing of a cell starts from: the shop's machines with their openings, and what the concept brings."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from millhand.errors import ToolError
+from millhand.model.arm import Linkage
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.solvers.placing.serving import Hand
 from millhand.solvers.placing.site import Doorway, Kit, Pin, Rect, Site, Stand
 from millhand.solvers.pose.clearance import Bars
 from millhand.stages.layout.ground import Door, Ground
+from millhand.stages.layout.overhead import beam_of, heights_of
 
 QUARTERS = {"east": 0, "north": 1, "west": 2, "south": 3}
-TRACK = "floor_track"
 WRIST = 2  # of the joints, the last ones are as thin as a wrist
 HANGS = ("mill", "press", "other")  # machines into which the hand may also hang down
+ABOUT_STOP_M = 1.0  # how far from a stop a loader's carriage still goes for the parts of one stand: judged
 BESIDE_M = 0.05  # between machines in a row, where the usual width is too much for the spacing
 
 
 def site_of(ground: Ground, doors: tuple[Door, ...]) -> Site:
     """The shop's floor as numbers."""
-    widths = widths_of(ground, doors)
+    widths, share = widths_of(ground, doors), ground.figure("sill_share").value
     return Site(
-        doorways=tuple(doorway(each, ground.figure("sill_share").value) for each in doors),
+        doorways=tuple(replace(doorway(each, share), roof=_through_roof(ground, each)) for each in doors),
         machines=tuple(_machine(ground, each, width) for each, width in zip(doors, widths, strict=True)),
         obstacles=tuple(
             Rect(
@@ -32,6 +35,12 @@ def site_of(ground: Ground, doors: tuple[Door, ...]) -> Site:
         ),
         aisle_m=ground.figure("aisle_m").value,
     )  # fmt: skip
+
+
+def _through_roof(ground: Ground, door: Door) -> bool:
+    """Whether the concept's arm is a ram that comes down through the roof."""
+    arm = ground.concept.arm
+    return arm is not None and arm.words.get("form") == "ram" and door.machine.inside.from_above.value == "yes"
 
 
 def doorway(door: Door, sill_share: float) -> Doorway:
@@ -82,14 +91,24 @@ def kit_of(ground: Ground) -> Kit:
         + (arm.figures["wrist_radius_m"].value,) * WRIST,
         tool_m=max(0.0, hand - wide / 2.0), tool_radius_m=wide / 2.0,
     )  # fmt: skip
-    tracked = mount.id == TRACK
+    tracked = "travel_m" in mount.figures
+    if tracked and linkage.family == "gantry":
+        linkage = _stopping(linkage)
     width = mount.figures["footprint_width_m"].value
     return Kit(
-        arm=linkage, hand=Hand(tool_m=hand, bars=bars), foot_height_m=mount.figures["base_height_m"].value,
+        arm=replace(linkage, hangs=mount.words.get("arm") == "hangs"), hand=Hand(tool_m=hand, bars=bars),
+        foot_height_m=mount.figures["base_height_m"].value,
         foot_m=(width if tracked else mount.figures["footprint_length_m"].value, width), on_track=tracked,
         pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
-        outfeed=stand(ground, "outfeed", concept.outfeed),
+        outfeed=stand(ground, "outfeed", concept.outfeed), heights_m=heights_of(mount), beam=beam_of(ground, mount),
     )  # fmt: skip
+
+
+def _stopping(loader: Linkage) -> Linkage:
+    """A loader whose carriage stops at each machine: what is left of its way along the beam about such a stop."""
+    joints = list(loader.joints)
+    joints[2] = replace(joints[2], low=-ABOUT_STOP_M, high=ABOUT_STOP_M)
+    return replace(loader, joints=tuple(joints))
 
 
 def pins(ground: Ground) -> Iterator[tuple[str, Pin]]:

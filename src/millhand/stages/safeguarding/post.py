@@ -8,8 +8,6 @@ from millhand.model.concept import Component, Concept
 from millhand.model.fact import Fact
 from millhand.trace import Sheet, apply, found
 
-TRACK = "floor_track"
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Post:
@@ -42,7 +40,7 @@ class Post:
     @property
     def tracked(self) -> bool:
         """Whether a carriage moves the arm."""
-        return self.concept.mount is not None and self.concept.mount.id == TRACK
+        return self.concept.mount is not None and "travel_m" in self.concept.mount.figures
 
     @property
     def limits_force(self) -> bool:
