@@ -9,7 +9,10 @@ from typing import Any
 import pytest
 import trimesh
 
+from millhand.model.fact import Fact
+from millhand.model.layout import Overhead, Spot, Stretch
 from millhand.report.drawing_glb import COLOURS, drawing_glb, names
+from millhand.report.plan_view import Plan
 from millhand.report.solids import Box, Post, Solid, solids
 from tests.report.fixture_placed import PIECES
 from tests.report.test_drawings import plan
@@ -99,6 +102,74 @@ def test_the_file_holds_every_solid_at_its_place_with_y_up() -> None:
     for name, each in zip(names(things), things, strict=True):
         if isinstance(each, Box):
             assert scene.geometry[name].volume == pytest.approx(volume(each), rel=1e-4)
+
+
+def over() -> Plan:
+    """The fixture's cell with its arm hung from a beam on two columns, the fence with a gate in its south side."""
+    facts = dict(plan().marks.facts)
+
+    def m(name: str, value: float) -> str:
+        facts[name] = Fact(id=name, value=value, unit="m", basis="given", source="by hand")
+        return name
+
+    def spot(name: str, row: tuple[float, float, float, float]) -> Spot:
+        x, y, width, depth = (m(f"{name}.{n}", value) for n, value in enumerate(row))
+        return Spot(name=name, x_m=x, y_m=y, width_m=width, depth_m=depth)
+
+    hung = Overhead(
+        hangs="arm", foot=m("foot", 2.4), beam_low=m("low", 2.7), beam_top=m("top", 3.0), arm_top=m("arm_top", 2.6),
+        top="top", ceiling=m("ceiling", 3.5), span=m("span", 4.0),
+    )  # fmt: skip
+    pieces = tuple(each for each in plan().drawn.pieces if each.name != "arm")
+    more = (
+        spot("beam", (1.35, -0.6, 4.0, 0.2)), spot("strip under the beam", (1.35, -0.6, 4.0, 0.6)),
+        spot("column 1", (-0.65, -1.2, 0.2, 0.2)), spot("column 2", (3.35, -1.2, 0.2, 0.2)),
+    )  # fmt: skip
+    ends = {"fence": (-0.7, -2.7, 1.0, -2.7), "gate": (1.0, -2.7, 1.8, -2.7)}
+    stretches = tuple(
+        Stretch(name=name, **{key: m(f"{name}.{key}", at) for key, at in
+                zip(("x_m", "y_m", "to_x_m", "to_y_m"), row, strict=True)})
+        for name, row in ends.items()
+    )  # fmt: skip
+    drawn = replace(
+        plan().drawn, pieces=(*pieces, *more), overhead=hung, foot_height="foot", shoulder=m("shoulder", 1.9),
+        fence=stretches,
+    )  # fmt: skip
+    return replace(plan(), drawn=drawn, marks=replace(plan().marks, facts=facts))
+
+
+def test_a_hanging_arm_has_its_beam_on_columns_and_leaves_the_floor_free() -> None:
+    """Beam from its underside to its top, columns up to it, a bracket from each; the arm below its foot."""
+    found = {each.name: each for each in solids(over()) if each.name not in ("machine 1", "machine 2")}
+    beam, column, arm = found["beam"], found["column 1"], found["arm"]
+    assert isinstance(beam, Box)
+    assert isinstance(column, Box)
+    assert isinstance(arm, Post)
+
+    assert ends(beam, 2) == pytest.approx((2.7, 3.0))
+    assert ends(column, 2) == pytest.approx((0.0, 2.7))
+    assert isinstance(found["bracket"], Box)
+    assert ends(found["bracket"], 1) == pytest.approx((-1.2, -0.6))
+    assert (arm.ends[0][2], arm.ends[1][2]) == (2.4, 1.9)
+    assert "strip under the beam" not in found
+
+
+def test_a_gate_is_a_gap_in_the_line_of_the_fence() -> None:
+    """Only the stretches of the fence lie on the floor."""
+    (line,) = [each for each in solids(over()) if each.name == "fence"]
+    assert isinstance(line, Box)
+
+    assert ends(line, 0) == pytest.approx((-0.725, 1.025))
+
+
+def test_through_a_hatch_a_machine_is_its_box_without_a_shaft() -> None:
+    """A ram comes from above: a square of the door's width is free from floor to roof."""
+    hung = over().drawn.overhead
+    assert hung is not None
+    drawn = replace(over().drawn, overhead=replace(hung, hangs="ram"))
+    found = [each for each in solids(replace(over(), drawn=drawn)) if each.name == "machine 1"]
+
+    assert sum(volume(each) for each in found if isinstance(each, Box)) == pytest.approx((2.4 * 2.2 - WIDE**2) * HIGH)
 
 
 def test_the_same_solids_give_the_same_bytes_and_others_do_not() -> None:

@@ -7,8 +7,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from millhand.model.layout import Opening, Spot
-from millhand.report.plan_view import LAYER, OUT, Plan, feet_of, words_of
+from millhand.model.layout import Opening, Overhead, Spot
+from millhand.report.plan_view import LAYER, OUT, STRIP, Plan, feet_of, words_of
 from millhand.report.side_view import SHOULDER
 
 BEHIND = 0.35  # m of room behind a load position, as the side view draws it
@@ -43,7 +43,10 @@ Solid = Box | Post
 
 def solids(plan: Plan) -> tuple[Solid, ...]:
     """All that stands in the cell; things without a height lie on the floor as sheets."""
-    return tuple(each for each in _solids(plan) if isinstance(each, Post) or min(each.sides) > 0.0)
+    return tuple(
+        each for each in _solids(plan)
+        if (each.ends[0] != each.ends[1] if isinstance(each, Post) else min(each.sides) > 0.0)
+    )  # fmt: skip
 
 
 def _solids(plan: Plan) -> Iterator[Solid]:
@@ -51,10 +54,9 @@ def _solids(plan: Plan) -> Iterator[Solid]:
         if spot.name.startswith("machine"):
             opening = next((each for each in plan.drawn.openings if each.machine == spot.name), None)
             yield from machine(plan, spot, opening) if opening else block(plan, spot)
-        elif spot.name == "fence":
-            yield from fence(plan, spot)
-        elif spot.name not in ("arm", "track"):
+        elif spot.name not in ("arm", "track", "beam", "fence", STRIP) and not spot.name.startswith("column"):
             yield from block(plan, spot)
+    yield from fence(plan)
     yield from arm(plan)
     for spot in plan.drawn.people:
         yield upright(plan, spot, "people", (0.0, SHEET))
@@ -87,7 +89,11 @@ def stand_height(plan: Plan, spot: Spot) -> float:
 
 
 def machine(plan: Plan, spot: Spot, opening: Opening) -> Iterator[Box]:
-    """What is left of a machine's box when its opening is cut out as deep as the load position and some more."""
+    """What is left of a machine's box when its opening is cut out.
+
+    A door is cut as deep as the load position and some more; a hatch in the roof, through which a ram comes, as a shaft
+    of the door's width.
+    """
     (x, y), (width, depth) = plan.place(spot.x_m, spot.y_m), plan.sides(spot)
     (door_x, door_y), (dx, dy) = plan.place(opening.x_m, opening.y_m), OUT[opening.faces]
     sill, top = plan.value(opening.sill), plan.value(opening.top)
@@ -108,6 +114,14 @@ def machine(plan: Plan, spot: Spot, opening: Opening) -> Iterator[Box]:
         )  # fmt: skip
 
     whole, left, right = (0.0, deep), aside - wide / 2.0, aside + wide / 2.0
+    if plan.drawn.overhead is not None and plan.drawn.overhead.hangs == "ram":
+        load = plan.value(opening.depth)
+        for along, across in (
+            (whole, (left, -half)), (whole, (half, right)),
+            ((0.0, load - half), (-half, half)), ((load + half, deep), (-half, half)),
+        ):  # fmt: skip
+            yield part(along, across, (0.0, high))
+        return
     yield part(whole, (left, right), (0.0, sill))
     yield part(whole, (left, right), (top, high))
     yield part(whole, (left, min(-half, right)), (sill, top))
@@ -115,33 +129,55 @@ def machine(plan: Plan, spot: Spot, opening: Opening) -> Iterator[Box]:
     yield part((cut, deep), (-half, half), (sill, top))
 
 
-def fence(plan: Plan, spot: Spot) -> Iterator[Box]:
-    """The line of the fence on the floor: how high it must be follows from the risk assessment."""
-    (x, y), (width, depth) = plan.place(spot.x_m, spot.y_m), plan.sides(spot)
-    for side in (-1.0, 1.0):
-        yield Box(
-            name="fence", layer="fence", middle=(x, y + side * depth / 2.0, SHEET), sides=(width, POST, 2 * SHEET)
-        )
-        yield Box(
-            name="fence", layer="fence", middle=(x + side * width / 2.0, y, SHEET), sides=(POST, depth, 2 * SHEET)
-        )
+def fence(plan: Plan) -> Iterator[Box]:
+    """The line of the fence on the floor, its gates left out: how high it must be the risk assessment says."""
+    for each in plan.drawn.fence:
+        if each.name == "fence":
+            (x, y), (to_x, to_y) = plan.place(each.x_m, each.y_m), plan.place(each.to_x_m, each.to_y_m)
+            yield Box(
+                name="fence", layer="fence", middle=((x + to_x) / 2.0, (y + to_y) / 2.0, SHEET),
+                sides=(abs(to_x - x) + POST, abs(to_y - y) + POST, 2.0 * SHEET),
+            )  # fmt: skip
 
 
 def arm(plan: Plan) -> Iterator[Solid]:
-    """Foot or track, the arm's column where it serves the worst machine, and the straight line into that."""
-    foot = nearest_foot(plan)
+    """What the arm stands on or hangs from, its column at the worst machine, and the straight line from there."""
+    foot, over = nearest_foot(plan), plan.drawn.overhead
     base, shoulder = plan.value(plan.drawn.foot_height), plan.value(plan.drawn.shoulder)
-    track, own = plan.named("track"), plan.named("arm")
-    if track is not None:
-        yield upright(plan, track, "track", (0.0, base))
-    elif own is not None:
-        yield upright(plan, own, "arm", (0.0, base))
+    if over is None:
+        for spot in plan.drawn.pieces:
+            if spot.name in ("arm", "track"):
+                yield upright(plan, spot, spot.name, (0.0, base))
+    else:
+        yield from overhead(plan, over)
+        yield Post(
+            name="carriage", layer="track", ends=((*foot, base), (*foot, plan.value(over.beam_low))), radius=POST
+        )
     yield Post(name="arm", layer="arm", ends=((*foot, base), (*foot, shoulder)), radius=SHOULDER)
     opening = next(each for each in plan.drawn.openings if each.machine == plan.drawn.worst)
     (x, y), (dx, dy) = plan.place(opening.x_m, opening.y_m), OUT[opening.faces]
     deep = plan.value(opening.depth)
     load = (x - dx * deep, y - dy * deep, plan.value(opening.height))
     yield Post(name="reach", layer="reach", ends=((*foot, shoulder), load), radius=LINE)
+
+
+def overhead(plan: Plan, over: Overhead) -> Iterator[Box]:
+    """The beam, and the columns beside it with a bracket each."""
+    low, top = plan.value(over.beam_low), plan.value(over.beam_top)
+    beam = plan.named("beam")
+    if beam is None:
+        return
+    yield upright(plan, beam, "beam", (low, top))
+    (beam_x, beam_y), (length, width) = plan.place(beam.x_m, beam.y_m), plan.sides(beam)
+    for spot in plan.drawn.pieces:
+        if spot.name.startswith("column"):
+            yield upright(plan, spot, "columns", (0.0, low))
+            (x, y), (side, other) = plan.place(spot.x_m, spot.y_m), plan.sides(spot)
+            end = (x, beam_y) if length >= width else (beam_x, y)
+            yield Box(
+                name="bracket", layer="columns", middle=((x + end[0]) / 2.0, (y + end[1]) / 2.0, (low + top) / 2.0),
+                sides=(abs(end[0] - x) or side, abs(end[1] - y) or other, top - low),
+            )  # fmt: skip
 
 
 def nearest_foot(plan: Plan) -> tuple[float, float]:
