@@ -45,7 +45,7 @@ def site(*obstacles: Rect) -> Site:
 
 def free(name: str, where: Site) -> Free:
     """The ways of the plan that is taken."""
-    return free_plan(kit(name), where, limits_of(kit(name).arm, ramp_s=0.3, jerk_ramp_s=0.1), ENOUGH_M)
+    return free_plan(kit(name), where, limits_of(kit(name).arm, ramp_s=0.3, jerk_ramp_s=0.1), ENOUGH_M, 1.0)
 
 
 @pytest.mark.parametrize("name", ["fenced_60", "force_limited_25"])
@@ -89,7 +89,7 @@ def test_taking_an_obstacle_away_never_makes_a_way_worse(seed: int) -> None:
         led = []
         for here in (where, site(post)):
             asked = Asked(
-                kit=kit("fenced_60"), site=here, plan=found.plan, limits=limits, enough_m=ENOUGH_M,
+                kit=kit("fenced_60"), site=here, plan=found.plan, limits=limits, enough_m=ENOUGH_M, tool_m_s=1.0,
                 boxes=boxes_between(here, found.plan),
             )  # fmt: skip
             direct = replace(way, rests=ends[0], gap_m=0.0, led="", time_s=np.inf)
