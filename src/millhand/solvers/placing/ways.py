@@ -192,9 +192,14 @@ def _freest(asked: Asked, name: str, tries: list[Served], settled: Mapping[str, 
     """Of some ways to serve one place, the one with the freest ways to the settled places, then the quickest."""
     if len(tries) == 1:
         return tries[0]
-    ends = [_ends(asked, {**settled, name: each}, (other, name)) for each in tries for other in settled]
-    found = _led(asked, [(joints, feet, "") for joints, feet in ends])
-    count = len(settled)
+    others = {(each.front, asked.plan.feet[other]): other for other, each in settled.items()}.values()
+    ends = [_ends(asked, {**settled, name: each}, (other, name)) for each in tries for other in others]
+    direct = _led(asked, [(joints, feet, "") for joints, feet in ends])
+    found = [
+        way if way.gap_m >= asked.enough_m else led_round(asked, end, way)
+        for end, way in zip(ends, direct, strict=True)
+    ]
+    count = len(others)
 
     def cost(number: int) -> tuple[float, float]:
         own = found[number * count : (number + 1) * count]
