@@ -134,9 +134,9 @@ def test_draws_gave_the_chance_and_the_ranges(made: Study) -> None:
 
 
 def test_the_onlooker_hears_of_every_stretch(made: Study) -> None:
-    """Concepts, the loop made ready, simulations in batches, draws; of this mill no cycle has to be searched for."""
+    """Concepts, cycles that no simple one settles, simulations in batches, the loop made ready, draws."""
     assert made.seed == 1
-    assert list(dict.fromkeys(WATCHED.names)) == ["concepts", "simulation", "compiling", "draws"]
+    assert list(dict.fromkeys(WATCHED.names)) == ["concepts", "cycles", "simulation", "compiling", "draws"]
 
 
 # --- the same bytes ---

@@ -115,7 +115,7 @@ def test_a_wider_aisle_is_never_better(seed: int) -> None:
 def test_a_wider_clearance_on_the_ways_is_never_quicker(seed: int) -> None:
     """On the same plan, with all ways free both times: each takes as long, or longer; what is not free stays so."""
     limits = limits_of(arm_of(seed).arm, ramp_s=0.3, jerk_ramp_s=0.1)
-    near, far = (free_plan(arm_of(seed), floor_of(seed), limits, enough) for enough in (0.02, 0.08))
+    near, far = (free_plan(arm_of(seed), floor_of(seed), limits, enough, 1.0) for enough in (0.02, 0.08))
 
     if near.gap_m < 0.02:
         assert far.gap_m < 0.08

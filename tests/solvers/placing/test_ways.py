@@ -45,7 +45,7 @@ def site(*obstacles: Rect) -> Site:
 
 def free(name: str, where: Site) -> Free:
     """The ways of the plan that is taken."""
-    return free_plan(kit(name), where, limits_of(kit(name).arm, ramp_s=0.3, jerk_ramp_s=0.1), ENOUGH_M)
+    return free_plan(kit(name), where, limits_of(kit(name).arm, ramp_s=0.3, jerk_ramp_s=0.1), ENOUGH_M, 1.0)
 
 
 @pytest.mark.parametrize("name", ["fenced_60", "force_limited_25"])
@@ -89,7 +89,7 @@ def test_taking_an_obstacle_away_never_makes_a_way_worse(seed: int) -> None:
         led = []
         for here in (where, site(post)):
             asked = Asked(
-                kit=kit("fenced_60"), site=here, plan=found.plan, limits=limits, enough_m=ENOUGH_M,
+                kit=kit("fenced_60"), site=here, plan=found.plan, limits=limits, enough_m=ENOUGH_M, tool_m_s=1.0,
                 boxes=boxes_between(here, found.plan),
             )  # fmt: skip
             direct = replace(way, rests=ends[0], gap_m=0.0, led="", time_s=np.inf)
@@ -98,3 +98,17 @@ def test_taking_an_obstacle_away_never_makes_a_way_worse(seed: int) -> None:
         kept = [min(each.gap_m, ENOUGH_M) for each in led]
         assert kept[0] >= kept[1] - WITHIN_M
         assert less.time_s <= more.time_s + 1e-9 or kept[1] < ENOUGH_M
+
+
+@pytest.mark.parametrize("name", ["fenced_60", "fenced_20", "force_limited_25"])
+def test_no_free_way_takes_longer_than_one_past_a_third_place(name: str) -> None:
+    """All triples of places, in whichever direction a way is told."""
+    ways = {frozenset(pair): way for pair, way in free(name, site()).ways.items()}
+    places = {place for pair in ways for place in pair}
+
+    for pair, way in ways.items():
+        for third in places - pair:
+            legs = [ways.get(frozenset((place, third))) for place in pair]
+            if all(leg is not None and leg.gap_m >= ENOUGH_M for leg in legs):
+                assert way.gap_m >= ENOUGH_M
+                assert way.time_s <= sum(leg.time_s for leg in legs if leg is not None) + 1e-9

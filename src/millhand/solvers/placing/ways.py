@@ -37,15 +37,17 @@ TUCKED = (
     ("hand hung down close to the foot", 0.45, 0.5), ("hand hung down above the foot", 0.6, 0.9),
     ("hand hung down high above the foot", 0.4, 1.2),
 )  # fmt: skip
+PAST = "past another place"  # where a detour is freer or quicker
 NEAREST_M = 0.3  # to the foot's axis the flange is not drawn back
 QUARTERS = 4  # turns of a hand that hangs down
+SAMPLES = 17  # of a tool's way, for its length
 PLANS = 5  # of them that are looked at until one is free
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Between:
     """The way from one place to another: joint positions where it rests, the gap kept on all of it (0 where something
-    is touched), beside what, how it was led ("" where directly), and how long the joints need."""
+    is touched), beside what, how it was led ("" where directly), and how long joints and tool need."""
 
     rests: tuple[Place, ...]
     gap_m: float
@@ -72,18 +74,19 @@ class Free:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """What the ways of one plan are looked at with: how fast the axes are, which gap is enough, what stands around."""
+    """What the ways of one plan are looked at with: speeds of axes and tool, which gap is enough, what stands there."""
 
     kit: Kit
     site: Site
     plan: Placed
     limits: AxisLimits
     enough_m: float
+    tool_m_s: float
     boxes: tuple[Box, ...]
 
 
 @lru_cache(maxsize=512)
-def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float) -> Free:
+def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float, tool_m_s: float) -> Free:
     """The first of the best plans that work on whose ways the arm keeps enough; else the one on which it keeps most."""
     plans, best = placed(kit, site), None
     for number, plan in enumerate(plans[:PLANS]):
@@ -91,7 +94,8 @@ def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float) -> Free
             break
         over = under_beam(kit, site, plan)
         asked = Asked(
-            kit=kit, site=over, plan=plan, limits=limits, enough_m=enough_m, boxes=boxes_between(over, plan)
+            kit=kit, site=over, plan=plan, limits=limits, enough_m=enough_m, tool_m_s=tool_m_s,
+            boxes=boxes_between(over, plan),
         )  # fmt: skip
         found = _free(asked, number)
         if best is None or min(found.gap_m, enough_m) > min(best.gap_m, enough_m):
@@ -115,7 +119,38 @@ def _free(asked: Asked, number: int) -> Free:
     for pair, way in ways.items():
         if way.gap_m < asked.enough_m:
             ways[pair] = led_round(asked, _ends(asked, at, pair), way)
-    return Free(number=number, plan=plan, stops=at, ways=ways)
+    return Free(number=number, plan=plan, stops=at, ways=past_others(ways, asked.enough_m))
+
+
+def past_others(ways: Mapping[tuple[str, str], Between], enough_m: float) -> dict[tuple[str, str], Between]:
+    """The ways, with those that are freer or quicker past a third place led there: no way is longer than a detour."""
+    found = dict(ways)
+    names = list(dict.fromkeys(name for pair in ways for name in pair))
+    for third in names:
+        for one, other in combinations(names, 2):
+            pair = (one, other) if (one, other) in found else (other, one)
+            if third in pair or pair not in found:
+                continue
+            legs = [turned_about(found, pair[0], third), turned_about(found, third, pair[1])]
+            past = [leg for leg in legs if leg is not None]
+            if len(past) < len(legs):
+                continue
+            worst = min(past, key=lambda leg: leg.gap_m)
+            made = Between(
+                rests=(*past[0].rests, *past[1].rests[1:]), gap_m=worst.gap_m, beside=worst.beside, led=PAST,
+                time_s=past[0].time_s + past[1].time_s,
+            )  # fmt: skip
+            found[pair] = min((found[pair], made), key=lambda each: (-min(each.gap_m, enough_m), each.time_s))
+    return found
+
+
+def turned_about(ways: Mapping[tuple[str, str], Between], one: str, other: str) -> Between | None:
+    """The way from one place to another, told in whichever direction; None where there is none."""
+    way = ways.get((one, other))
+    if way is not None:
+        return way
+    back = ways.get((other, one))
+    return None if back is None else replace(back, rests=back.rests[::-1])
 
 
 def _ends(asked: Asked, at: Mapping[str, Served], pair: tuple[str, str]) -> Ends:
@@ -160,9 +195,14 @@ def _freest(asked: Asked, name: str, tries: list[Served], settled: Mapping[str, 
     """Of some ways to serve one place, the one with the freest ways to the settled places, then the quickest."""
     if len(tries) == 1:
         return tries[0]
-    ends = [_ends(asked, {**settled, name: each}, (other, name)) for each in tries for other in settled]
-    found = _led(asked, [(joints, feet, "") for joints, feet in ends])
-    count = len(settled)
+    others = {(each.front, asked.plan.feet[other]): other for other, each in settled.items()}.values()
+    ends = [_ends(asked, {**settled, name: each}, (other, name)) for each in tries for other in others]
+    direct = _led(asked, [(joints, feet, "") for joints, feet in ends])
+    found = [
+        way if way.gap_m >= asked.enough_m else led_round(asked, end, way)
+        for end, way in zip(ends, direct, strict=True)
+    ]
+    count = len(others)
 
     def cost(number: int) -> tuple[float, float]:
         own = found[number * count : (number + 1) * count]
@@ -242,7 +282,10 @@ def _led(asked: Asked, tries: Sequence[tuple[tuple[Place, ...], tuple[Foot, Foot
             owner.append(number)
     sweep = Sweep(joints=np.array(joints), feet=np.array(feet))
     gaps, beside = swept_gaps_m(asked.kit.arm, sweep, bars=asked.kit.hand.bars, boxes=asked.boxes)
-    times = joint_moves(sweep.joints[:, 0], sweep.joints[:, 1], limits=asked.limits).times_s
+    times = np.maximum(
+        joint_moves(sweep.joints[:, 0], sweep.joints[:, 1], limits=asked.limits).times_s,
+        _tool_m(asked.kit, sweep) / asked.tool_m_s,
+    )
     found = []
     for number, (rests, _, led) in enumerate(tries):
         legs = [leg for leg, of in enumerate(owner) if of == number]
@@ -257,6 +300,14 @@ def _led(asked: Asked, tries: Sequence[tuple[tuple[Place, ...], tuple[Foot, Foot
 def under_beam(kit: Kit, site: Site, plan: Placed) -> Site:
     """The site with the beam and the columns of a plan, where the arm hangs from one."""
     return site if kit.beam is None else hung(kit, site, plan.feet, track_axis(site)).site
+
+
+def _tool_m(kit: Kit, sweep: Sweep) -> Floats:
+    """[moves]: how far the tip of the tool goes, the foot left out."""
+    share = np.linspace(0.0, 1.0, SAMPLES)[:, None]
+    flange = forward(kit.arm, sweep.joints[:, :1] * (1.0 - share) + sweep.joints[:, 1:] * share)
+    tips = flange[..., :3, 3] + kit.hand.tool_m * flange[..., :3, 2]
+    return np.asarray(np.linalg.norm(np.diff(tips, axis=1), axis=2).sum(axis=1))
 
 
 def boxes_between(site: Site, plan: Placed) -> tuple[Box, ...]:

@@ -13,7 +13,7 @@ from millhand.stages.layout.ground import Door, Ground, Spot2, doors
 from millhand.stages.layout.site import site_of, widths_of
 from millhand.trace import found
 
-TRIED = "machines that nobody placed: one of a few arrangements, tried by search"
+TRIED = "placed on the floor by search; one of a few arrangements of machines that nobody placed"
 WORDS = {
     "row": "a row, all doors looking one way",
     "facing": "two rows that face each other, an aisle on either side of the arm",

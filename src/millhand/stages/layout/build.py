@@ -26,6 +26,7 @@ from millhand.stages.layout.placing import (
     options,
     reaches,
     stops,
+    tool_speed,
     ways_in,
 )
 from millhand.stages.layout.pockets import pockets
@@ -73,7 +74,8 @@ def cell_layout(ground: Ground) -> Layout:
     kit = kit_of(ground)
     tried = arranged(ground, kit)
     fronts, plans, site = tried[0].fronts, tried[0].plans, tried[0].site
-    free = free_plan(kit, site, limits_of_axes(ground, kit), ground.figure("arm_clearance_m").value)
+    enough_m = ground.figure("arm_clearance_m").value
+    free = free_plan(kit, site, limits_of_axes(ground, kit), enough_m, tool_speed(ground))
     stage = Stage(ground=ground, kit=kit, site=site, plan=free.plan)
     at = stops(free)
     travel = stage.fact("track.travel", free.plan.track_m, "m", PLACED) if kit.on_track else None

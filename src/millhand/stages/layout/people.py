@@ -13,7 +13,7 @@ from millhand.stages.layout.overhead import on_floor
 from millhand.stages.layout.placing import PLACED, Stage
 
 WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
-WALKED = "the widest way on the floor from outside, past all that stands there"
+WALKED = "placed on the floor by search; the widest way for people from outside, past all that stands there"
 MOST_M = 1.0  # a wider way is not looked for: judged, it limits nobody
 
 

@@ -49,6 +49,15 @@ def limits_of_axes(ground: Ground, kit: Kit) -> AxisLimits:
     return limits_of(kit.arm, ramp_s=ramp.value, jerk_ramp_s=jerk.value)
 
 
+def tool_speed(ground: Ground) -> float:
+    """How fast the tool goes where a way is chosen: of an arm that limits its force, as fast as beside people."""
+    arm = ground.concept.arm
+    assert arm is not None
+    if arm.id.startswith("force_limited"):
+        return ground.figure("arm_speed_near_people_m_s").value
+    return arm.figures["speed_m_s"].value
+
+
 def reaches(stage: Stage) -> Iterator[Reach]:
     """How the arm gets to each target."""
     for each in stage.plan.served:
