@@ -104,10 +104,8 @@ def placed_round(
         return None
     best: Stood | None = None
     for place in places[:TRIES]:
-        found = stood(kit, site, foot, place, others)
-        if best is None or found.worst.score > best.worst.score:
-            best = found
-        if best.worst.score >= GOOD:
+        best = better(kit, site, foot, place, others, best) or best
+        if best is not None and best.worst.score >= GOOD:
             return best
     return best if pin is not None or best is None else _refined(kit, site, foot, best, (taken, others))
 
@@ -122,8 +120,7 @@ def _refined(
         near = (np.array([x + dx]), np.array([y + dy]))
         if (dx or dy) and _free(site, foot, turned(best.stand, best.quarter, (0.0, 0.0))[0], near, taken)[0]:
             place = Place(stand=best.stand, at=(x + dx, y + dy), quarter=best.quarter)
-            found = stood(kit, site, foot, place, others)
-            best = found if found.worst.score > best.worst.score else best
+            best = better(kit, site, foot, place, others, best) or best
     return best
 
 
@@ -142,18 +139,24 @@ def _pinned(stand: Stand, pin: Pin) -> Iterator[Place]:
         yield Place(stand=stand, at=(pin.x_m, pin.y_m), quarter=quarter)
 
 
-def stood(kit: Kit, site: Site, foot: Foot, place: Place, others: tuple[Rect, ...]) -> Stood:
-    """A stand at one place, and how the arm serves it there."""
+def better(
+    kit: Kit, site: Site, foot: Foot, place: Place, others: tuple[Rect, ...], best: Stood | None
+) -> Stood | None:
+    """A stand at one place, and how the arm serves it there; None as soon as one of its points shows that it is not
+    served better than the best so far."""
     rect, points = turned(place.stand, place.quarter, place.at)
     boxes = boxes_round(site, None, (*others, solid(place.stand, place.quarter, rect)))
-    picks = tuple(
-        served(
-            kit.arm, (*foot[:3], kit.looks(foot, point)), boxes=boxes, hand=kit.hand,
-            target=Target(name=f"{place.stand.name} {n}", point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0)),
-        )
-        for n, point in enumerate(points, start=1)
+    least = -math.inf if best is None else best.worst.score
+    picks: dict[int, Served] = {}
+    for n in sorted(range(len(points)), key=lambda n: -math.dist(points[n][:2], foot[:2])):  # the far ones fail first
+        target = Target(name=f"{place.stand.name} {n + 1}", point_m=points[n], directions=DOWN, back_m=(ABOVE_M, 0.0))
+        pick = served(kit.arm, (*foot[:3], kit.looks(foot, points[n])), boxes=boxes, hand=kit.hand, target=target)
+        if pick.score <= least:
+            return None
+        picks[n] = pick
+    return Stood(
+        stand=place.stand, rect=rect, quarter=place.quarter, picks=tuple(picks[n] for n in range(len(points)))
     )  # fmt: skip
-    return Stood(stand=place.stand, rect=rect, quarter=place.quarter, picks=picks)
 
 
 def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, ...]) -> Iterator[Place]:
