@@ -161,14 +161,14 @@ def test_own_prices_and_components_reach_the_catalogue(
     """The files are read where the catalogue is read."""
     seen: dict[str, object] = {}
 
-    def reading(**files: Path | None) -> Catalogue:
+    def reading(**files: object) -> Catalogue:
         seen.update(files)
         return read_catalogue()
 
     monkeypatch.setattr(study_command, "read_catalogue", reading)
     run("study", "--prices", str(tmp_path / "p.csv"), "--components", str(tmp_path / "c.csv"))
 
-    assert seen == {"prices": tmp_path / "p.csv", "components": tmp_path / "c.csv"}
+    assert seen == {"prices": tmp_path / "p.csv", "components": (tmp_path / "c.csv",)}
 
 
 def test_today_looks_at_no_cell(asked: dict[str, object]) -> None:

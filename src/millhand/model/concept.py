@@ -22,7 +22,7 @@ class Component:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Option:
+class CellOption:
     """What a cell has besides its choices, and why; at each of some kinds of machines, or once where none is named."""
 
     component: Component
@@ -46,7 +46,7 @@ class Concept:
     arm: Component | None = None
     gripper: Component | None = None
     safeguarding: Component | None = None
-    options: tuple[Option, ...] = ()
+    options: tuple[CellOption, ...] = ()
     change: str | None = None
     assumes: str = ""  # words: what a change by hand rests on
     question: str = ""  # whose answer would replace that

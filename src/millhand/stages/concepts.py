@@ -9,7 +9,7 @@ from millhand.formulas.feasibility import mass_of_hands_kg
 from millhand.formulas.hand_load import hand_inertia_kg_m2, hand_lever_m, static_moment_nm
 from millhand.formulas.hands import payload_at_lever_kg
 from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
-from millhand.model.concept import Component, Concept, Option
+from millhand.model.concept import CellOption, Component, Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Operation
@@ -334,7 +334,7 @@ def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:
     )  # fmt: skip
 
 
-def options(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Iterator[Option]:
+def options(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Iterator[CellOption]:
     """What the cell needs besides its choices: at each machine by its own kind, clamping and door, or once."""
     words = plain_words(choices) | inquiry_words(inquiry)
     own = {
@@ -348,7 +348,7 @@ def options(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Iterato
         fitting = tuple(name for name, each in own.items() if fits(rule.when, each))
         if fitting:
             machines = fitting if rule.per == "machine" else ()
-            yield Option(component=catalogue.components[rule.id], words=rule.words, machines=machines)
+            yield CellOption(component=catalogue.components[rule.id], words=rule.words, machines=machines)
 
 
 def short_title(choices: Choices) -> str:
