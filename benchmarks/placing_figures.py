@@ -70,7 +70,7 @@ def shop(name: str) -> tuple[Inquiry, Catalogue, tuple[Concept, ...]]:
 
 
 def worked(item: Item) -> tuple[float, float, float]:
-    """Seconds of one concept without the library, seconds of the library, and how many poses there were."""
+    """Processor seconds of one concept without the library, those of the library, and how many poses there were."""
     name, concept_id, beside = item
     asked, catalogue, ways = shop(name)
     way = next(each for each in ways if each.id == concept_id)
@@ -79,11 +79,11 @@ def worked(item: Item) -> tuple[float, float, float]:
     own = dict(forms)
     if beside:
         forms.update({family: spent.beside(form) for family, form in own.items()})
-    before = time.perf_counter()
+    before = time.process_time()
     sheet = Sheet((*facts_in(asked), *facts_in(catalogue)))
     placed = layout(asked, way, catalogue, sheet)
     verdicts(asked, way, placed, timing(asked, way, placed, catalogue, sheet), sheet)
-    seconds = time.perf_counter() - before
+    seconds = time.process_time() - before
     forms.update(own)
     return seconds - spent.seconds, spent.seconds, float(spent.poses)
 
@@ -100,9 +100,9 @@ class Spent:
 
         def both(arm: Linkage, flange: Floats) -> Ways:
             known = robot(arm)
-            before = time.perf_counter()
+            before = time.process_time()
             known.IK_batched(flange, 1)
-            self.seconds += time.perf_counter() - before
+            self.seconds += time.process_time() - before
             self.poses += len(flange)
             return form(arm, flange)
 
