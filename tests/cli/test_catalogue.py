@@ -65,7 +65,14 @@ def test_json_holds_the_records() -> None:
     arms = json.loads(run("arm", "--json").output)
     whole = json.loads(run("--json").output)
 
-    assert [arm["id"] for arm in arms] == ["force_limited_12", "force_limited_25", "fenced_20", "fenced_60"]
+    assert [arm["id"] for arm in arms] == [
+        "force_limited_12",
+        "force_limited_25",
+        "fenced_20",
+        "fenced_60",
+        "scara_10",
+        "gantry_30",
+    ]
     assert arms[2]["figures"]["price"]["high"] == 50_000
     assert whole["components"].keys() == CATALOGUE.components.keys()
     assert json.loads(run("figures", "--json").output) == whole["figures"]

@@ -34,6 +34,7 @@ WIDE_RAD = 1.0  # between two directions of work, so that a first joint of a who
 ELBOW_M = (0.6, 0.9, 1.2)  # from the foot, where something would be in the way of an elbow or a hand: judged
 ABOUT_RAD = 0.35  # to either side of a direction: judged, so that a slot between two machines is no way through
 BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
+OVERHEAD_M = (0.0, 1.2, 1.8)  # of a beam, which is tried at several heights
 FURTHER_M = (2.4, 3.0)  # of a beam over the machines, so that a stand has room beside the first
 
 
@@ -174,10 +175,11 @@ def _on_track(kit: Kit, site: Site) -> list[Placed]:
     """The foot goes along a track: each of some tracks, its near end at or before the first machine."""
     found = []
     axis = track_axis(site)
+    beyonds = BEYOND_M if kit.beam is None else OVERHEAD_M if not kit.on_beam else (*OVERHEAD_M, *FURTHER_M)
     for feet in along_track(kit, site)[: 2 if kit.beam is None else 1]:  # a beam is tried at other heights too
         order = sorted(feet.values(), key=lambda foot: foot[axis])
         for first, last, way in ((order[0], order[-1], -1.0), (order[-1], order[0], 1.0)):
-            for beyond in (*BEYOND_M, *(FURTHER_M if kit.on_beam else ())):
+            for beyond in beyonds:
                 end = tuple(at + way * beyond if n == axis else at for n, at in enumerate(first))
                 whole = {**feet, "presenter": end, "outfeed": end}
                 if kit.beam is not None:
