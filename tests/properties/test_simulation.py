@@ -29,7 +29,9 @@ def test_no_part_and_no_second_is_lost(first: int) -> None:
             pytest.fail(f"cell {number}: {wrong}")
 
     assert ended["not valid"] == 0
-    assert ended["balanced"] > EACH / 2
+    refused = ended["refused by name"]  # such as machines with and without own buffers for one step
+    assert ended["balanced"] > (EACH - refused) / 2
+    assert refused < EACH / 3
 
 
 def test_the_order_of_replications_does_not_matter() -> None:

@@ -26,8 +26,8 @@ ADDED = frozenset(
     for record, names in {
         "Study": "odd safeguarding tending",
         "Result": "timing",
-        "Layout": "reach moves ways_in options nearest drawn overhead",
-        "Drawn": "overhead",
+        "Layout": "reach moves ways_in options nearest drawn overhead arrangements walks",
+        "Drawn": "overhead fence",
         "Spot": "height_m",
         "People": "tend break_cover away away_takes_s handover_s unreplaced",
         "Operation": "bar cycles_per_visit hands_bound take_out_within_s dressing",

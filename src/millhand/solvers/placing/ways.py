@@ -23,7 +23,7 @@ from millhand.solvers.placing.site import FLOOR, Foot, Kit, Site, boxes_round
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.inverse import inverse
 from millhand.solvers.pose.links import Floats, forward
-from millhand.solvers.pose.swept import Sweep, swept_gaps_m
+from millhand.solvers.pose.swept import ALONG_M, WITHIN_M, Sweep, swept_gaps_m
 
 Place = tuple[float, ...]  # joint positions
 Ends = tuple[tuple[Place, Place], tuple[Foot, Foot]]
@@ -41,6 +41,7 @@ PAST = "past another place"  # where a detour is freer or quicker
 NEAREST_M = 0.3  # to the foot's axis the flange is not drawn back
 QUARTERS = 4  # turns of a hand that hangs down
 SAMPLES = 17  # of a tool's way, for its length
+FEW = 3  # ways into a machine for which ways round are looked for
 PLANS = 5  # of them that are looked at until one is free
 
 
@@ -118,7 +119,9 @@ def _free(asked: Asked, number: int) -> Free:
         ways = _direct(asked, at)
     for pair, way in ways.items():
         if way.gap_m < asked.enough_m:
-            ways[pair] = led_round(asked, _ends(asked, at, pair), way)
+            ends = _ends(asked, at, pair)
+            chosen = led_round(asked, ends, way)
+            ways[pair] = way if chosen is way else _led(asked, [(chosen.rests, ends[1], chosen.led)])[0]
     return Free(number=number, plan=plan, stops=at, ways=past_others(ways, asked.enough_m))
 
 
@@ -192,23 +195,26 @@ def _resettled(asked: Asked, at: Mapping[str, Served], ways: Mapping[tuple[str, 
 
 
 def _freest(asked: Asked, name: str, tries: list[Served], settled: Mapping[str, Served]) -> Served:
-    """Of some ways to serve one place, the one with the freest ways to the settled places, then the quickest."""
+    """Of some ways to serve one place, the one with the freest ways to the settled places, then the quickest; ways are
+    led round only for the few that are freest directly."""
     if len(tries) == 1:
         return tries[0]
     others = {(each.front, asked.plan.feet[other]): other for other, each in settled.items()}.values()
-    ends = [_ends(asked, {**settled, name: each}, (other, name)) for each in tries for other in others]
-    direct = _led(asked, [(joints, feet, "") for joints, feet in ends])
-    found = [
-        way if way.gap_m >= asked.enough_m else led_round(asked, end, way)
-        for end, way in zip(ends, direct, strict=True)
-    ]
-    count = len(others)
+    ends = [[_ends(asked, {**settled, name: each}, (other, name)) for other in others] for each in tries]
+    direct = iter(_led(asked, [(joints, feet, "") for row in ends for joints, feet in row], enough=True))
+    found = [[next(direct) for _ in row] for row in ends]
 
-    def cost(number: int) -> tuple[float, float]:
-        own = found[number * count : (number + 1) * count]
-        return -min(min(each.gap_m for each in own), asked.enough_m), sum(each.time_s for each in own)
+    def cost(number: int) -> tuple[float, float, float]:
+        own = [min(each.gap_m, asked.enough_m) for each in found[number]]
+        return -min(own), -sum(own), sum(each.time_s for each in found[number])
 
-    return tries[min(range(len(tries)), key=cost)]
+    few = sorted(range(len(tries)), key=cost)[:FEW]
+    for number in few:
+        found[number] = [
+            way if way.gap_m >= asked.enough_m else led_round(asked, end, way)
+            for end, way in zip(ends[number], found[number], strict=True)
+        ]
+    return tries[min(few, key=lambda number: (cost(number)[0], cost(number)[2]))]
 
 
 def led_round(asked: Asked, ends: Ends, direct: Between) -> Between:
@@ -224,7 +230,7 @@ def led_round(asked: Asked, ends: Ends, direct: Between) -> Between:
         over, down = (_tucked(asked.kit, place, far, side * high) for place in (start, goal))
         if over and down:
             tries.append(((start, over, down, goal), feet, words))
-    found = [direct, *_led(asked, tries)]
+    found = [direct, *_led(asked, tries, enough=True)]
     return min(found, key=lambda each: (-min(each.gap_m, asked.enough_m), each.time_s))
 
 
@@ -269,8 +275,13 @@ def _nearest(kit: Kit, flange: Floats, place: Place) -> tuple[Place, float]:
     return (tuple(map(float, near[best])) if fits[best] else ()), float(steps[best])
 
 
-def _led(asked: Asked, tries: Sequence[tuple[tuple[Place, ...], tuple[Foot, Foot], str]]) -> list[Between]:
-    """Each way by its resting places, all of them looked at together. The carriage goes along with the middle piece."""
+def _led(
+    asked: Asked, tries: Sequence[tuple[tuple[Place, ...], tuple[Foot, Foot], str]], *, enough: bool = False
+) -> list[Between]:
+    """Each way by its resting places, all of them looked at together. The carriage goes along with the middle piece.
+
+    `enough`: only whether a gap is enough counts, or by how much it is not; that is found much sooner.
+    """
     if not tries:
         return []
     joints, feet, owner = [], [], []
@@ -281,7 +292,10 @@ def _led(asked: Asked, tries: Sequence[tuple[tuple[Place, ...], tuple[Foot, Foot
             feet.append((here if leg <= middle else there, there if leg >= middle else here))
             owner.append(number)
     sweep = Sweep(joints=np.array(joints), feet=np.array(feet))
-    gaps, beside = swept_gaps_m(asked.kit.arm, sweep, bars=asked.kit.hand.bars, boxes=asked.boxes)
+    gaps, beside = swept_gaps_m(
+        asked.kit.arm, sweep, bars=asked.kit.hand.bars, boxes=asked.boxes,
+        most_m=asked.enough_m + WITHIN_M + ALONG_M if enough else math.inf,
+    )  # fmt: skip
     times = np.maximum(
         joint_moves(sweep.joints[:, 0], sweep.joints[:, 1], limits=asked.limits).times_s,
         _tool_m(asked.kit, sweep) / asked.tool_m_s,

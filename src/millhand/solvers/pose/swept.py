@@ -5,6 +5,7 @@ times the longest lever behind each, and the carriage's way. A gap changes no fa
 of a piece bound it in between; pieces in which something closer could hide are halved until none is left.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -46,10 +47,12 @@ def moved_m(arm: Linkage, sweep: Sweep, *, tool_m: float) -> Floats:
     return np.asarray(turns @ levers_m(arm, tool_m=tool_m) + np.linalg.norm(np.diff(sweep.feet, axis=1)[:, 0], axis=1))
 
 
-def swept_gaps_m(arm: Linkage, sweep: Sweep, *, bars: Bars, boxes: tuple[Box, ...]) -> tuple[Floats, Ints]:
+def swept_gaps_m(
+    arm: Linkage, sweep: Sweep, *, bars: Bars, boxes: tuple[Box, ...], most_m: float = math.inf
+) -> tuple[Floats, Ints]:
     """[moves]: a gap that is kept on the whole of each move, and to which of the boxes it is; boxes in the floor's
     frame. The true least gap is no more than WITHIN_M and ALONG_M greater. 0 where something is touched: how deep does
-    not count, and is not looked for."""
+    not count, and is not looked for; nor how far a gap goes beyond `most_m`, which is told as that, less both."""
     whole = moved_m(arm, sweep, tool_m=bars.tool_m)
     counts = np.maximum(1, np.ceil(whole / START_M).astype(int))
     owner = np.repeat(np.arange(len(counts)), counts)
@@ -58,7 +61,7 @@ def swept_gaps_m(arm: Linkage, sweep: Sweep, *, bars: Bars, boxes: tuple[Box, ..
     ends = [_gaps(arm, sweep, np.concatenate([owner, owner]), np.concatenate([low, high]), bars, boxes)]
     gaps, near = ends[0]
     left, right = gaps[: len(owner)], gaps[len(owner) :]
-    least, beside = np.full(len(counts), np.inf), np.zeros(len(counts), dtype=np.int64)
+    least, beside = np.full(len(counts), most_m), np.zeros(len(counts), dtype=np.int64)
     _noted(least, beside, np.concatenate([owner, owner]), gaps, near)
     kept = np.full(len(counts), np.inf)
     for _ in range(HALVINGS):
