@@ -20,8 +20,9 @@ from millhand.model.written import as_written
 from millhand.stages.cells.shared import pauses_of, shift_intervals, week
 from millhand.stages.concepts import concepts
 from millhand.trace import Sheet
+from tests.examples.test_examples import done
 from tests.stages.jobs import job, plan_of, told
-from tests.stages.short_road import catalogue, example
+from tests.stages.short_road import catalogue
 
 EXAMPLES_NAMES = sorted(path.parent.name for path in Path("examples").glob("*/inquiry.yaml"))
 JOBS = ("dozen", "one_mill", "line", "mould")
@@ -142,9 +143,15 @@ class Made:
 @cache
 def cells() -> tuple[Made, ...]:
     """Every cell of every example and of the small jobs."""
-    inquiries = [(name, example(name)) for name in EXAMPLES_NAMES] + [(name, job(name)) for name in JOBS]
     found = []
-    for name, inquiry in inquiries:
+    for name in EXAMPLES_NAMES:
+        study = done(name)
+        sheet = Sheet(study.facts.values())
+        found += [
+            Made(name=f"{name} {each.concept.id}", cell=each.cell, sheet=sheet) for each in study.results if each.cell
+        ]
+    for name in JOBS:
+        inquiry = job(name)
         sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue())))
         for concept in concepts(inquiry, catalogue()):
             plan = plan_of(inquiry, concept.id, sheet).plan
@@ -153,6 +160,7 @@ def cells() -> tuple[Made, ...]:
     return tuple(found)
 
 
+@pytest.mark.xdist_group("examples")
 def test_every_cell_passes_the_check_of_cell_files() -> None:
     """What a study writes could have been written by a user, and nothing in it would be refused."""
     wrong = {made.name: [str(each) for each in check_cell(made.cell)] for made in cells() if check_cell(made.cell)}
@@ -161,6 +169,7 @@ def test_every_cell_passes_the_check_of_cell_files() -> None:
     assert len(cells()) > 60
 
 
+@pytest.mark.xdist_group("examples")
 def test_every_origin_points_at_the_number_that_its_fact_gives() -> None:
     """Pointer by pointer: fact times factor, to the grid."""
     wrong, seen = [], 0
@@ -176,6 +185,7 @@ def test_every_origin_points_at_the_number_that_its_fact_gives() -> None:
     assert seen > 1500
 
 
+@pytest.mark.xdist_group("examples")
 def test_every_duration_that_is_not_nought_has_an_origin() -> None:
     """No number of seconds in a cell out of thin air: moves, handling, process times, duties, stops."""
     places = ("/moves/", "/handling/", "/parts/", "/duties/")
@@ -191,6 +201,7 @@ def test_every_duration_that_is_not_nought_has_an_origin() -> None:
     assert not free
 
 
+@pytest.mark.xdist_group("examples")
 def test_cells_written_and_read_back_are_the_same_cells(tmp_path: Path) -> None:
     """One of each presenter, and those of hands: to the twelve digits that a file holds."""
     kinds: dict[str, Made] = {}
