@@ -482,13 +482,14 @@ def test_nothing_to_do_and_nobody_listening_are_no_trouble(two: Cluster) -> None
 
 @real
 def test_the_command_gives_the_same_bytes_there(two: Cluster) -> None:
-    """`simulate --scheduler ADDRESS --json`."""
+    """`simulate --scheduler ADDRESS --json`; beside them at most the lines of progress that a slow machine shows."""
     words = [str(PATH), "--hours", "2", "--replications", "6", "--json"]
 
     here = CliRunner().invoke(simulate_command, words)
     there = CliRunner().invoke(simulate_command, [*words, "--scheduler", two.address])
 
-    assert (there.exit_code, there.stderr) == (0, "")
+    assert there.exit_code == 0
+    assert [line for line in there.stderr.splitlines() if not line.startswith("simulation: ")] == []
     assert there.stdout == here.stdout
 
 

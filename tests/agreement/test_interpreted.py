@@ -40,9 +40,10 @@ def mark(counts: Counts) -> str:
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.name)
 def test_the_interpreted_path_gives_the_same_bytes(example: Path, tmp_path: Path) -> None:
-    """Three replications of each cell of the example's study, in a process that compiles nothing."""
+    """Three replications of some eight cells of the example's study, in a process that compiles nothing."""
     done = study(load(example / "inquiry.yaml"))
-    cells = [each.cell for each in done.results if each.cell is not None]
+    alive = [each.cell for each in done.results if each.cell is not None]
+    cells = alive[:: max(1, len(alive) // 8)]
     kept = tmp_path / "cells"
     kept.write_bytes(pickle.dumps(cells))
     plain = subprocess.run(

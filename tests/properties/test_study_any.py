@@ -12,7 +12,7 @@ import pytest
 from tests.any_inquiry import any_inquiry, of_another_kind, text_of
 from tests.study_checks import studied, wrong_faces, wrongs
 
-QUICK = range(1000, 1003)  # legal ones that this version can work out
+QUICK = (1000, 1002)  # legal ones that this version can work out; 1001, whose machines are many, takes minutes
 
 
 @pytest.mark.parametrize("number", QUICK)
