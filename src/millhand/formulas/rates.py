@@ -76,13 +76,9 @@ def internal_rate(flows_money: Sequence[float]) -> float | None:
     sign_changes beside it: with more than one, other rates may be as right.
     Source: newnan2004, ch. 7 and 7A.  Valid for flows of both signs.
     """
-    if sign_changes(flows_money) == 0:
-        return None
-    discounts = roots_between(flows_money, low=0.0, high=1.0)  # of the discount factor 1 / (1 + rate)
-    if discounts and discounts[-1] > 1e-9:
-        return 1.0 / discounts[-1] - 1.0
-    compounding = roots_between(flows_money[::-1], low=0.01, high=1.0)  # of 1 + rate
-    return compounding[-1] - 1.0 if compounding else None
+    rates = internal_rates(flows_money)
+    from_nought = [rate for rate in rates if rate >= 0.0]
+    return from_nought[0] if from_nought else (rates[-1] if rates else None)
 
 
 @formula(source="newnan2004, ch. 7A, several internal rates", unit="1", units={"flows_money": "money"})

@@ -51,6 +51,21 @@ def test_a_gap_is_sure_and_close(name: str) -> None:
         assert gaps[:, box].min() <= max(0.0, gaps.min() + WITHIN_M)
 
 
+@pytest.mark.parametrize("most_m", [0.02, 0.1, 0.4])
+def test_where_only_enough_is_asked_for_the_answer_is_the_same_up_to_there(most_m: float) -> None:
+    """A gap beyond it is told as at least so much, one below it as before, both but for what a gap may be too small."""
+    arm = ARMS["fenced_20"]
+    sweep = moves(arm, 40, 7)
+    whole, _ = swept_gaps_m(arm, sweep, bars=bars_of(arm), boxes=(POST, WALL))
+    cut, _ = swept_gaps_m(arm, sweep, bars=bars_of(arm), boxes=(POST, WALL), most_m=most_m)
+    off = WITHIN_M + ALONG_M
+
+    assert (whole > most_m + off).any()
+    assert (whole < most_m - off).any()
+    assert (cut <= most_m).all()
+    assert (np.abs(cut - np.minimum(whole, most_m)) <= off + 1e-12).all()
+
+
 @pytest.mark.parametrize("name", sorted(ARMS))
 def test_no_point_goes_further_than_its_levers_say(name: str) -> None:
     """From one end of a short move to the other, every joint of the chain and the tip."""

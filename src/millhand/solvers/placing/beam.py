@@ -11,7 +11,7 @@ from itertools import pairwise
 import numpy as np
 
 from millhand.solvers.placing.serving import Served
-from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site
+from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, gap_m
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.links import frames
 
@@ -51,7 +51,7 @@ def hung(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int) -> Hung:
     )
 
     def free(at: float) -> bool:
-        return all(_apart(column(at), each) for each in blocks)
+        return all(gap_m(column(at), each) >= -1e-9 for each in blocks)
 
     columns = tuple(column(at) for at in row_of(ends, beam.span_m, free))
     first, last = columns[0], columns[-1]
@@ -139,10 +139,3 @@ def _along(name: str, axis: int, at: tuple[tuple[float, float], float], wide_m: 
 def _at(rect: Rect, axis: int) -> float:
     """Where a rectangle's middle lies along a track."""
     return rect.x_m if axis == 0 else rect.y_m
-
-
-def _apart(one: Rect, other: Rect) -> bool:
-    """Whether two rectangles do not overlap; they may touch."""
-    x = abs(one.x_m - other.x_m) - (one.width_m + other.width_m) / 2.0
-    y = abs(one.y_m - other.y_m) - (one.depth_m + other.depth_m) / 2.0
-    return max(x, y) >= -1e-9

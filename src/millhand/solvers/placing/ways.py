@@ -41,7 +41,7 @@ PAST = "past another place"  # where a detour is freer or quicker
 NEAREST_M = 0.3  # to the foot's axis the flange is not drawn back
 QUARTERS = 4  # turns of a hand that hangs down
 SAMPLES = 17  # of a tool's way, for its length
-FEW = 3  # ways into a machine for which ways round are looked for
+FEW = 3  # ways into a machine for which ways round are looked for: judged
 PLANS = 5  # of them that are looked at until one is free
 
 

@@ -52,7 +52,8 @@ def swept_gaps_m(
 ) -> tuple[Floats, Ints]:
     """[moves]: a gap that is kept on the whole of each move, and to which of the boxes it is; boxes in the floor's
     frame. The true least gap is no more than WITHIN_M and ALONG_M greater. 0 where something is touched: how deep does
-    not count, and is not looked for; nor how far a gap goes beyond `most_m`, which is told as that, less both."""
+    not count, and is not looked for; nor how far a gap goes beyond `most_m`: of such a one no more is told than that it
+    is as great, less both."""
     whole = moved_m(arm, sweep, tool_m=bars.tool_m)
     counts = np.maximum(1, np.ceil(whole / START_M).astype(int))
     owner = np.repeat(np.arange(len(counts)), counts)

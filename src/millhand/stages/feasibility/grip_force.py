@@ -225,13 +225,17 @@ def suction(asked: Asked, arm: Component, gripper: Component) -> Verdict:
 
 
 def suction_demand(asked: Asked, arm: Component) -> Fact:
-    """The greater of a straight pull and a stop along the face."""
+    """What cups need."""
+    return pull_demand(asked, arm, "suction_required_n", asked.figure("friction_cups"))
+
+
+def pull_demand(asked: Asked, arm: Component, formula: str, friction: Fact) -> Fact:
+    """The greater of a straight pull and a stop along the face, held by friction under the pull."""
     own = {"mass_kg": heaviest(asked), "accel_m_s2": hardest(asked, arm), "factor": asked.figure("grip_factor")}
-    straight = apply(asked.sheet, "suction_required_n", asked.id("grip_force.straight"), **own)
+    straight = apply(asked.sheet, formula, asked.id("grip_force.straight"), **own)
     sideways = apply(
-        asked.sheet, "suction_required_sideways_n", asked.id("grip_force.sideways"),
-        friction=asked.figure("friction_cups"), **own,
-    )  # fmt: skip
+        asked.sheet, "suction_required_sideways_n", asked.id("grip_force.sideways"), friction=friction, **own
+    )
     return apply(asked.sheet, "greatest_force_n", asked.id("grip_force.demand"), forces_n=(straight, sideways))
 
 

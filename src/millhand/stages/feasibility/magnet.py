@@ -7,13 +7,12 @@ from millhand.stages.feasibility.asked import (
     Asked,
     Finding,
     caution_of,
-    heaviest,
     heaviest_part,
     out_of_reach,
     shown,
     verdict,
 )
-from millhand.stages.feasibility.grip_force import film, hardest
+from millhand.stages.feasibility.grip_force import film, pull_demand
 from millhand.trace import apply
 
 STAYS = (
@@ -27,7 +26,7 @@ def magnet_grip(asked: Asked) -> Verdict | None:
     arm, gripper = asked.concept.arm, asked.concept.gripper
     if arm is None or gripper is None or gripper.words["jaws"] != "magnet":
         return None
-    demand, limit = demanded(asked, arm), pull(asked, gripper)
+    demand, limit = pull_demand(asked, arm, "magnet_required_n", film(asked)), pull(asked, gripper)
     hopeless = out_of_reach(demand, limit)
     words = (
         f"To hold the part below a magnet, moved or stopped sideways, takes a pull of {shown(demand, 'force')}; "
@@ -49,16 +48,6 @@ def magnet_grip(asked: Asked) -> Verdict | None:
             caution=caution_of("magnet_force_n"),
         ),
     )
-
-
-def demanded(asked: Asked, arm: Component) -> Fact:
-    """The greater of a straight pull and a stop along the face, held by friction under the pull that is left."""
-    own = {"mass_kg": heaviest(asked), "accel_m_s2": hardest(asked, arm), "factor": asked.figure("grip_factor")}
-    straight = apply(asked.sheet, "magnet_required_n", asked.id("grip_force.straight"), **own)
-    sideways = apply(
-        asked.sheet, "suction_required_sideways_n", asked.id("grip_force.sideways"), friction=film(asked), **own
-    )
-    return apply(asked.sheet, "greatest_force_n", asked.id("grip_force.demand"), forces_n=(straight, sideways))
 
 
 def share_of_pull(asked: Asked, gripper: Component) -> Fact:
