@@ -43,10 +43,10 @@ def rows(done: Study, table: str) -> list[dict[str, Any]]:
     if table == "results":
         return [_result(done.facts, each.concept.id, each.performance, each.case) for each in done.results]
     return [
-        {"concept": each.concept.id, "year": row.year, **{k: done.facts[v].value for k, v in row.amounts.items()}}
+        {"concept": each.concept.id, "period": period, **{line.id: line.by_period[place] for line in each.case.lines}}
         for each in done.results
         if each.case is not None
-        for row in each.case.rows
+        for place, period in enumerate(each.case.periods)
     ]
 
 

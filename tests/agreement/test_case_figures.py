@@ -12,15 +12,15 @@ import pytest
 from tests.checks import OWN, Check, assert_holds
 
 OUTLAY = 150_000
-YEARLY = (60_000, 18_000, 6_000)  # labour, output, running cost
+YEARLY = (60_000, 18_000, -6_000)  # labour, output, running cost
 RAMP = (Fraction("0.40"), Fraction("0.65"), Fraction("0.85"), Fraction("0.95"))
 GROWTH = Fraction("0.03")
 RATE = Fraction("0.08")
 CASE = {
     "outlay_money": float(OUTLAY),
     "yearly_money": tuple(map(float, YEARLY)),
+    "growths": (float(GROWTH), 0.0, float(GROWTH)),
     "ramp_up": tuple(map(float, RAMP)),
-    "growth": float(GROWTH),
 }
 
 
@@ -29,7 +29,7 @@ def month(number: int, yearly: tuple[int, ...] = YEARLY, ramp: tuple[Fraction, .
     labour, output, running = yearly
     wages = (1 + GROWTH) ** (number // 12)
     share = ramp[number] if number < len(ramp) else Fraction(1)
-    return (labour * wages * share + output * share - running * wages) / 12
+    return (labour * wages * share + output * share + running * wages) / 12
 
 
 def paid_back(outlay: Fraction, flows: "list[Fraction] | None" = None) -> float:
@@ -55,7 +55,9 @@ def discounted_months() -> float:
 
 
 YEARS = [sum(month(12 * year + number) for number in range(12)) for year in range(8)]
-CHEAP = (9_000, 7_000, 1_000)  # of a change by hand, from the first day
+YEARS_ONLY = {name: each for name, each in CASE.items() if name != "outlay_money"}
+LOSING = {"yearly_money": (-1_200.0,), "growths": (0.0,), "ramp_up": ()}
+CHEAP = (9_000, 7_000, -1_000)  # of a change by hand, from the first day
 
 
 def own(formula: str, inputs: Mapping[str, Any], expected: float) -> Check:
@@ -98,28 +100,143 @@ CHECKS = [
     ),
     own(
         "yearly_return",
-        CASE | {"horizon_y": 8.0},
-        float(numpy_financial.irr([-OUTLAY, *map(float, YEARS)])),
+        CASE | {"horizon_y": 8.0, "residual_money": 9_000.0},
+        float(numpy_financial.irr([-OUTLAY, *map(float, YEARS[:-1]), float(YEARS[-1]) + 9_000.0])),
     ),
     own(
         "incremental_payback_months",
         {
             "outlays_money": (float(OUTLAY), 20_000.0),
             "yearly_money": CASE["yearly_money"],
+            "growths": CASE["growths"],
             "other_money": tuple(map(float, CHEAP)),
+            "other_growths": CASE["growths"],
             "ramp_up": CASE["ramp_up"],
-            "growth": float(GROWTH),
         },
         incremental(),
     ),
+    *(own("year_money", YEARS_ONLY | {"year": year}, float(YEARS[int(year) - 1])) for year in (1.0, 2.0, 8.0)),
+    own("balance_crossings", CASE, 1.0),
+    own("balance_crossings", {"outlay_money": 0.0, **LOSING}, 0.0),
+    own("first_payback_months", CASE, paid_back(Fraction(OUTLAY))),
+    own("whole_payback_months", {"payback_months": 17.2}, 18.0),
     own(
-        "first_year_money",
-        {"amount_money": 12_000.0, "ramp_up": CASE["ramp_up"]},
-        float(1000 * (sum(RAMP) + 8)),
+        "annual_worth_of_money_per_y",
+        {"npv_money": 50_000.0, "rate": 0.08, "horizon_y": 8.0},
+        -float(numpy_financial.pmt(0.08, 8, 50_000.0)),
     ),
-    own("first_year_money", {"amount_money": -12_000.0, "ramp_up": CASE["ramp_up"]}, -12_000.0),
-    own("grown_money", {"amount_money": 50_000.0, "growth": 0.03}, 51_500.0),
+    own("worth_per_outlay", {"npv_money": 30_000.0, "outlay_money": 150_000.0}, 180_000.0 / 150_000.0),
     own("spent_money", {"amount_money": 150_000.0}, -150_000.0),
+    own("spent_money_per_y", {"amount_money_per_y": 6_000.0}, -6_000.0),
+    own("priced_rate", {"amount": 0.16, "price_factor": 1.05}, 0.168),
+    own(
+        "energy_money_per_y",
+        {"powers_w": (700.0, 400.0), "running_h_per_y": (3_750.0, 250.0), "money_per_kwh": 0.16},
+        1.1 * 4_000 * 0.16,
+    ),
+    own("floor_money_per_y", {"area_m2": 12.5, "money_per_m2": 80.0}, 1_000.0),
+    own("insurance_money_per_y", {"price_money": 150_000.0, "insurance_share": 0.006}, 900.0),
+    own(
+        "scrap_money_per_y",
+        {"parts_per_y": 50_000.0, "more_share": 0.002, "less_share": 0.003, "material_money_per_part": 8.0},
+        8.0 * (100 - 150),
+    ),
+    own("material_money_per_part", {"raw_mass_kg": 2.5, "money_per_kg": 4.0}, 10.0),
+    own("trial_parts_money", {"trial_parts": 200.0, "material_money_per_part": 10.0}, 2_000.0),
+    own("residual_money", {"equipment_money": 120_000.0, "residual_share": 0.1}, 12_000.0),
+    own(
+        "worth_now_money",
+        {"amount_money": 12_000.0, "rate": 0.08, "horizon_y": 8.0},
+        -float(numpy_financial.pv(0.08, 8, 0.0, 12_000.0)),
+    ),
+    own(  # half a year and a quarter ahead
+        "paid_ahead_money",
+        {
+            "price_money": 100_000.0,
+            "shares": (0.3, 0.6),
+            "rate": 0.08,
+            "ahead_s": (31_557_600.0 / 2.0, 31_557_600.0 / 4.0),
+        },
+        float(
+            -numpy_financial.fv(0.08, 0.5, 0.0, 30_000.0)
+            - 30_000.0
+            - numpy_financial.fv(0.08, 0.25, 0.0, 60_000.0)
+            - 60_000.0
+        ),
+    ),
+    own("straight_line_of_year_money", {"cost_money": 90_000.0, "years": 6.0, "year": 6.0}, 15_000.0),
+    own("straight_line_of_year_money", {"cost_money": 90_000.0, "years": 6.0, "year": 7.0}, 0.0),
+    *(  # 40 % of what is left, then equal parts of the last two years
+        own("declining_of_year_money", {"cost_money": 10_000.0, "years": 5.0, "year": year}, written)
+        for year, written in (
+            (1.0, 4_000.0),
+            (2.0, 2_400.0),
+            (3.0, 1_440.0),
+            (4.0, 1_080.0),
+            (5.0, 1_080.0),
+            (6.0, 0.0),
+        )
+    ),
+    own("digits_of_year_money", {"cost_money": 15_000.0, "years": 5.0, "year": 2.0}, 4_000.0),
+    own(
+        "macrs_of_year_money",
+        {"cost_money": 10_000.0, "years": 5.0, "first_year_share": 0.5, "year": 2.0},
+        3_200.0,
+    ),
+    own(  # 60 of 100 in the last quarter
+        "first_year_of_quarter",
+        {"quarter": 4.0, "cost_money": 50.0, "other_money": 50.0, "last_money": 10.0},
+        0.125,
+    ),
+    own(
+        "first_year_of_quarter",
+        {"quarter": 1.0, "cost_money": 50.0, "other_money": 50.0, "last_money": 10.0},
+        0.5,
+    ),
+    own("table_of_year_money", {"cost_money": 80_000.0, "shares": (0.25, 0.5, 0.25), "year": 2.0}, 40_000.0),
+    own("at_once_of_year_money", {"cost_money": 80_000.0, "year": 1.0}, 80_000.0),
+    own("book_value_money", {"cost_money": 80_000.0, "written_money": (20_000.0, 30_000.0)}, 30_000.0),
+    own(
+        "monthly_payment_money",
+        {"outlay_money": 100_000.0, "share": 0.8, "loan_rate": 0.06, "years": 5.0},
+        -float(numpy_financial.pmt(0.005, 60, 80_000.0)),
+    ),
+    own("month_of_year_money", {"payment_money_per_y": 36_000.0}, 3_000.0),
+    own("lent_money", {"outlay_money": 100_000.0, "share": 0.8}, 80_000.0),
+    own(
+        "financing_cost_money",
+        {"payment_money": 1_600.0, "years": 5.0, "rate": 0.08, "lent_money": 80_000.0, "end_money": 2_000.0},
+        -float(numpy_financial.pv(math.pow(1.08, 1 / 12) - 1, 60, 1_600.0)) + 2_000.0 / math.pow(1.08, 5) - 80_000.0,
+    ),
+    own(
+        "lowest_balance_money",
+        {"own_money": 30_000.0, **YEARS_ONLY, "payment_money": 6_000.0, "years": 1.0},
+        min(float(sum((month(n) - 6_000 for n in range(last)), Fraction(-30_000))) for last in range(13)),
+    ),
+    own(
+        "loading_money_per_part",
+        {"h_per_y": 900.0, "money_per_h": 36.0, "yearly_money": (9_000.0, 27_000.0), "parts_per_y": 48_000.0},
+        (32_400 + 36_000) / 48_000,
+    ),
+    own(
+        "freed_machine_h_per_y",
+        {
+            "orders_parts_per_y": 45_000.0,
+            "capacity_parts_per_y": 60_000.0,
+            "running_h_per_y": (3_750.0, 250.0),
+            "machines": (2.0, 1.0),
+        },
+        4_000 / 4 * 3,
+    ),
+    own("rest_share", {"taken_shares": (0.3, 0.6)}, 0.1),
+    own("less_grant_money", {"amount_money": 150_000.0, "grant_money": 20_000.0}, 130_000.0),
+    own("share_of_price_money", {"amount_money": 45_000.0, "share": 0.3, "price_factor": 1.05}, 14_175.0),
+    own("margin_money", {"price_money": 150_000.0, "margin_share": 0.2}, 30_000.0),
+    own("cost_money", {"price_money": 150_000.0, "margin_money": 30_000.0}, 120_000.0),
+    own("sold_parts_per_y", {"orders_parts_per_y": 50_000.0, "capacity_parts_per_y": 42_000.0}, 42_000.0),
+    own("alone_parts_per_y", {"rate_parts_per_h": 8.0, "alone_h_per_y": 500.0}, 4_000.0),
+    own("extra_alone_parts_per_y", {"extra_parts_per_y": 9_000.0, "alone_parts_per_y": 4_000.0}, 4_000.0),
+    own("less_parts_per_y", {"whole_parts_per_y": 9_000.0, "taken_parts_per_y": 4_000.0}, 5_000.0),
     own("net_money_per_y", {"gains_money": (60_000.0, 18_000.0), "costs_money": (6_000.0, 2_500.0)}, 69_500.0),
     own("change_share", {"needed": 33.0, "present": 25.0}, 0.32),
     own("price_factor", {"exchange_rate": 0.92, "escalation": 0.03, "age_y": 2.0}, 0.92 * 1.0609),
@@ -168,8 +285,8 @@ CHECKS = [
     ),
     own("total_parts_per_y", {"orders_parts_per_y": (30_000.0, 12_500.0)}, 42_500.0),
     own(
-        "mean_contribution_per_part",
-        {"contributions": (2.0, 4.0), "orders_parts_per_y": (300.0, 100.0)},
+        "mean_money_per_part",
+        {"amounts_per_part": (2.0, 4.0), "orders_parts_per_y": (300.0, 100.0)},
         math.fsum([2.0] * 300 + [4.0] * 100) / 400.0,
     ),
     own("output_money_per_y", {"changed_parts_per_y": 14_000.0, "contribution_per_part": 1.25}, 17_500.0),

@@ -79,7 +79,8 @@ def test_what_pays_is_what_the_example_is_about(name: str) -> None:
     study_ = done(name)
     looked_at = next(each for each in study_.results if each.concept.id == expected(name)["looked_at"])
     assert looked_at.case is not None
-    labour, output, _ = (study_.facts[fact_id].value for fact_id in looked_at.case.yearly)
+    labour = study_.facts[f"concepts.{looked_at.concept.id}.case.labour"].value
+    output = study_.facts[looked_at.case.year.output].value
 
     assert ("labour" if labour > output else "output") == expected(name)["mostly_by"]
 

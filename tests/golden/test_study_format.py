@@ -4,11 +4,13 @@ import json
 from pathlib import Path
 
 import jsonschema
+import pytest
 
 from millhand.model.study import STUDY_FORMAT
 from millhand.report.study_schema import ADDED, study_schema
 
 GOLDEN = Path(__file__).parent
+SCHEMAS = GOLDEN.parents[1] / "docs" / "schema"
 NUMBER = STUDY_FORMAT.rpartition("/")[2]
 
 
@@ -17,18 +19,27 @@ def test_the_newest_format_number_has_its_golden_file() -> None:
     assert json.loads((GOLDEN / f"study_{NUMBER}.json").read_text(encoding="utf-8"))["format"] == STUDY_FORMAT
 
 
-def test_a_study_written_before_something_was_added_still_fits_the_schema() -> None:
+def test_the_newest_golden_file_fits_the_schema_of_today() -> None:
     """What came later may be missing in it, and nothing else of it is refused."""
-    old = json.loads((GOLDEN / "study_1.json").read_text(encoding="utf-8"))
+    kept = json.loads((GOLDEN / f"study_{NUMBER}.json").read_text(encoding="utf-8"))
 
-    assert "odd" not in old
-    jsonschema.Draft202012Validator(study_schema()).validate(old)
+    jsonschema.Draft202012Validator(study_schema()).validate(kept)
+
+
+@pytest.mark.parametrize("number", [1])
+def test_an_older_file_fits_the_schema_of_its_own_number(number: int) -> None:
+    """The schema of each number stays published beside the newest one."""
+    kept = json.loads((GOLDEN / f"study_{number}.json").read_text(encoding="utf-8"))
+    schema = json.loads((SCHEMAS / f"study_{number}.json").read_text(encoding="utf-8"))
+
+    assert schema["$id"] == kept["format"] == f"millhand-study/{number}"
+    jsonschema.Draft202012Validator(schema).validate(kept)
 
 
 def test_only_keys_that_are_in_the_record_and_were_not_in_the_golden_file_may_be_left_out() -> None:
-    """The list of what was added holds no name that the schema does not know, and none that the old file has."""
-    old = json.loads((GOLDEN / "study_1.json").read_text(encoding="utf-8"))
+    """The list of what was added holds no name that the schema does not know, and none that the golden file has."""
+    kept = json.loads((GOLDEN / f"study_{NUMBER}.json").read_text(encoding="utf-8"))
     added = {name.removeprefix("Study.") for name in ADDED if name.startswith("Study.")}
 
     assert added <= set(study_schema()["properties"])
-    assert not added & set(old)
+    assert not added & set(kept)

@@ -44,7 +44,8 @@ def is_assumed(value: Any) -> bool:
     """Whether this is a fact that nobody gave, or a table of nothing else."""
     if not isinstance(value, dict):
         return False
-    return value.get("basis") == "assumed" or ("basis" not in value and all(map(is_assumed, value.values())))
+    entries = [each for each in value.values() if each not in (None, [], {})]
+    return value.get("basis") == "assumed" or ("basis" not in value and all(map(is_assumed, entries)))
 
 
 def then(name: str) -> dict[str, Assumption]:

@@ -3,8 +3,9 @@
 from dataclasses import dataclass, field
 
 from millhand.model.fact import Choice, Fact
-from millhand.model.inquiry import Inquiry, Terms, Wishes
+from millhand.model.inquiry import Inquiry, Wishes
 from millhand.model.machine import Inside, Machine, Stops
+from millhand.model.money import Terms
 from millhand.model.part import ManualElement, Operation, Part, Size, Today
 from millhand.model.shop import Break, People, Shift, Shop
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from millhand.intake.cell import read_cell
 from millhand.model.canonical import content_hash
-from millhand.model.case import Case, CashRow, Rung
+from millhand.model.case import Case, CashLine, CashRow, Rung, SteadyYear
 from millhand.model.cell import Cell
 from millhand.model.concept import Component, Concept
 from millhand.model.decision import Ask, Decision, Driver, Ranked
@@ -274,17 +274,29 @@ def case(sheet: Sheet, concept: str, bought: Estimate, yearly: tuple[float, floa
     rate = sheet["money.rate"]
     rows = tuple(
         CashRow(
-            year=year, amounts={"price": flow.id} if year == 0 else {"labour": flow.id, "upkeep": sheet_zero(sheet).id},
-            net=flow.id,
+            year=year, net=flow.id,
             cumulative=apply(sheet, "present_worth", f"{top}.cumulative_{year}", flows_money=tuple(flows[: year + 1]),
                              rate=sheet["catalogue.no_interest"]).id,
         )
         for year, flow in enumerate(flows)
     )  # fmt: skip
+    nothing, still = sheet_zero(sheet), number(sheet, "money.no_growth", 0.0)
+    months = [f"month_{month}" for month in range(1, 25)]
+    lines = (
+        CashLine(id="price", words="installed price", group="paid", amount=out.id, growth=None,
+                 by_period=(0.3 * out.value, 0.6 * out.value, 0.1 * out.value, *[0.0] * 30)),
+        CashLine(id="labour", words="freed work", group="labour", amount=flows[-1].id, growth=still.id,
+                 by_period=(0.0, 0.0, 0.0, *[first / 12.0] * 12, *[steady / 12.0] * 12, *[steady] * 6)),
+        CashLine(id="upkeep", words="upkeep and spares", group="running", amount=nothing.id, growth=still.id,
+                 by_period=(0.0,) * 33),
+    )  # fmt: skip
     payback = apply(sheet, "simple_payback_y", f"{top}.payback", flows_money=tuple(flows))
     naive = number(sheet, f"{top}.naive_payback", 9.0, "months")
     return Case(
-        concept=concept, against="today", rows=rows, saving_per_y=flows[-1].id, payback_months=payback.id,
+        concept=concept, against="today", rows=rows, lines=lines,
+        periods=("order", "delivery", "hand_over", *months, *(f"year_{year}" for year in range(3, 9))),
+        year=SteadyYear(outlay=out.id, output=nothing.id, running=nothing.id, freed_h_per_y=nothing.id, ramp_up=()),
+        hurdle_balance=flows[-1].id, saving_per_y=flows[-1].id, payback_months=payback.id,
         payback_from_order_months=number(sheet, f"{top}.from_order", 26.0, "months", ends=(19.0, 40.0)).id,
         discounted_payback_months=apply(sheet, "discounted_payback_y", f"{top}.discounted", flows_money=tuple(flows),
                                         rate=rate).id,

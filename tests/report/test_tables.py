@@ -26,15 +26,20 @@ def test_every_fact_is_a_line() -> None:
 
 
 def test_the_cash_flow_adds_up() -> None:
-    """Each year's lines add up to its net, and the nets to what is added up."""
+    """The lines of a year, by months or as a whole, add up to its net, and the nets to what is added up."""
     found = [row for row in rows(cash_flow_csv(study())) if row["concept"] == ARM]
-    lines = {"price", "labour", "upkeep"}
+    sums = {row["period"]: row for row in found if row["line"] == "net"}
     total = 0.0
-    for year in sorted({row["year"] for row in found}):
-        own = {row["line"]: float(row["amount"]) for row in found if row["year"] == year}
-        total += own["net"]
-        assert sum(own[line] for line in lines & set(own)) == own["net"]
-        assert abs(own["cumulative"] - total) < 1e-6
+    for year in range(9):
+        months = {f"month_{month}" for month in range(12 * year - 11, 12 * year + 1)} | {f"year_{year}"}
+        inside = months if year else {"order", "delivery", "hand_over"}
+        own = [float(row["amount"]) for row in found if row["line"] not in ("net", "cumulative")
+               and row["period"] in inside]  # fmt: skip
+        net = float(sums[f"year_{year}"]["amount"])
+        total += net
+        assert abs(sum(own) - net) < 1e-6
+        after = next(row for row in found if row["line"] == "cumulative" and row["period"] == f"year_{year}")
+        assert abs(float(after["amount"]) - total) < 1e-6
 
 
 def test_text_that_a_spreadsheet_would_run_is_disarmed() -> None:

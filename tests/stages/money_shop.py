@@ -10,8 +10,9 @@ from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate
 from millhand.model.fact import Choice, Fact
-from millhand.model.inquiry import Inquiry, Terms, Wishes
+from millhand.model.inquiry import Inquiry, Wishes
 from millhand.model.machine import Inside, Machine, Stops
+from millhand.model.money import Terms
 from millhand.model.part import Operation, Part, Size, Today
 from millhand.model.performance import Performance
 from millhand.model.shop import Break, People, Shift, Shop
@@ -252,12 +253,21 @@ def performance(made: Concept, sheet: Sheet, output: tuple[float, float]) -> Per
     sheet.add(fact(f"{base}.parts_per_y", parts, "parts/y"))
     sheet.add(fact(f"{base}.operator_h_per_y", hours, "h/y"))
     sheet.add(fact("shifts.head_h_per_y", 1875.0, "h/y"))  # 250 days of 7.5 h
+    sheet.add(fact(f"{base}.attended_h_per_y", 3750.0, "h/y"))
+    sheet.add(fact(f"{base}.unattended_h_per_y", 0.0, "h/y"))
     none = "not looked at"
     return Performance(
         concept=made.id, cell=none, bound_per_h=none, cycle_per_h=none, attended_per_h=none, unattended_per_h=None,
-        parts_per_shift=none, attended_h_per_y=none, unattended_h_per_y=none, autonomy_s=none,
+        parts_per_shift=none, attended_h_per_y=f"{base}.attended_h_per_y",
+        unattended_h_per_y=f"{base}.unattended_h_per_y", autonomy_s=none,
         parts_per_y=f"{base}.parts_per_y", operator_h_per_y=f"{base}.operator_h_per_y", pace_setter=none,
     )  # fmt: skip
+
+
+def telling(asked: Inquiry, told: Mapping[str, Any]) -> Inquiry:
+    """The inquiry with some of what may stay open told, by the fields of its money."""
+    given = {name: fact(f"money.{name}", each) if isinstance(each, float) else each for name, each in told.items()}
+    return dataclasses.replace(asked, money=dataclasses.replace(asked.money, **given))
 
 
 @dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
@@ -284,9 +294,10 @@ def made(
     output: Mapping[str, tuple[float, float]] | None = None,
     catalogue: Catalogue = CATALOGUE,
     shop: Sheet | None = None,
+    told: Mapping[str, Any] | None = None,
 ) -> Made:
-    """Price and case of one concept in the hand-made shop."""
-    asked, chosen = inquiry(numbers, words), concept(kind)
+    """Price and case of one concept in the hand-made shop; told: what may stay open, by its field of the money."""
+    asked, chosen = telling(inquiry(numbers, words), told or {}), concept(kind)
     sheet = shop or Sheet()
     sheet.extend(facts_in(asked))
     outputs = {**OUTPUT, **(output or {})}

@@ -6,11 +6,15 @@ import math
 import re
 from pathlib import Path
 
+import numpy_financial
 import pytest
 
 from millhand.formulas import REGISTER
+from millhand.model.case import CashLine
+from millhand.model.money import Books, Financing
+from millhand.report.cash import amount, by_years
 from millhand.trace import recomputed
-from tests.stages.money_shop import CATALOGUE, Made, Words, made
+from tests.stages.money_shop import CATALOGUE, Made, Words, fact, made, word
 
 RICH = {"people.share_usable": 1.0, "people.wage": 40.0}
 MORE_ORDERS = {"parts.bracket.orders": 80_000.0}
@@ -22,12 +26,27 @@ def net(counted: Made, year: int) -> float:
     return counted.value(counted.case.rows[year].net)
 
 
+def line(counted: Made, name: str) -> CashLine:
+    """One line of the case."""
+    return next(each for each in counted.case.lines if each.id == name)
+
+
+def steady(counted: Made, name: str) -> float:
+    """What one line brings in a steady year."""
+    return counted.value(line(counted, name).amount)
+
+
+def years(counted: Made, name: str) -> list[float]:
+    """One line by years, all before hand-over first."""
+    return [amount(line(counted, name), column) for column in by_years(counted.case)]
+
+
 def test_each_row_adds_up_and_carries_on() -> None:
     """A net is the sum of its row, a cumulative amount the one before and the net."""
     counted = made(numbers=MORE_ORDERS)
     total = 0.0
     for row in counted.case.rows:
-        amounts = math.fsum(counted.value(fact_id) for fact_id in row.amounts.values())
+        amounts = math.fsum(years(counted, each.id)[row.year] for each in counted.case.lines)
         total += amounts
         assert counted.value(row.net) == pytest.approx(amounts)
         assert counted.value(row.cumulative) == pytest.approx(total)
@@ -37,13 +56,15 @@ def test_each_row_adds_up_and_carries_on() -> None:
 def test_the_price_stands_in_year_0_only_and_in_full() -> None:
     """Installed price and own work are paid before hand-over, nothing else."""
     counted = made()
-    first = counted.case.rows[0]
+    first = {each.id: each.by_period[:3] for each in counted.case.lines if any(each.by_period[:3])}
+    price = counted.value(counted.estimate.installed)
 
-    assert set(first.amounts) == {"price", "own_work"}
+    assert set(first) == {"price", "own_work"}
+    assert first["price"] == pytest.approx((-0.3 * price, -0.6 * price, -0.1 * price))
     assert net(counted, 0) == pytest.approx(
         -counted.value(counted.estimate.installed) - counted.value(counted.estimate.own)
     )
-    assert all("price" not in row.amounts for row in counted.case.rows[1:])
+    assert not any(years(counted, "price")[1:])
 
 
 def test_freed_hours_are_todays_less_those_still_needed() -> None:
@@ -51,19 +72,21 @@ def test_freed_hours_are_todays_less_those_still_needed() -> None:
     counted = made()
     hour = counted.value(counted.estimate.worked_hour)
 
-    assert counted.value(counted.case.freed_h_per_y) == pytest.approx(2_850.0)
-    assert counted.value(counted.case.yearly[0]) == pytest.approx(2_850.0 * hour * 0.8)
+    assert counted.value(counted.case.year.freed_h_per_y) == pytest.approx(2_850.0)
+    assert steady(counted, "labour") == pytest.approx(2_850.0 * hour * 0.8)
 
 
 def test_the_second_year_is_whole_and_grows_with_the_wages() -> None:
     """Ramp-up ends within the first year; then labour and running cost grow by 3 % a year."""
     counted = made()
-    labour = [counted.value(row.amounts["labour"]) for row in counted.case.rows[1:]]
-    upkeep = [counted.value(row.amounts["upkeep"]) for row in counted.case.rows[1:]]
-    steady = counted.value(counted.case.yearly[0])
+    labour, upkeep = (years(counted, name)[1:] for name in ("labour", "upkeep"))
+    whole = steady(counted, "labour")
 
-    assert labour[0] == pytest.approx(steady * (0.40 + 0.65 + 0.85 + 0.95 + 8.0) / 12.0)
-    assert labour[1:] == pytest.approx([steady * 1.03**year for year in range(1, 8)])
+    assert labour[0] == pytest.approx(whole * (0.40 + 0.65 + 0.85 + 0.95 + 8.0) / 12.0)
+    assert line(counted, "labour").by_period[3:8] == pytest.approx(
+        [whole * share / 12.0 for share in (0.40, 0.65, 0.85, 0.95, 1.0)]
+    )
+    assert labour[1:] == pytest.approx([whole * 1.03**year for year in range(1, 8)])
     assert upkeep == pytest.approx([upkeep[0] * 1.03**year for year in range(8)])
 
 
@@ -71,16 +94,16 @@ def test_output_is_counted_only_where_it_is_ordered() -> None:
     """With 50 000 ordered and made, a cell that could make 60 000 earns nothing by it; with 80 000 ordered, 10 000."""
     same, more = made(), made(numbers=MORE_ORDERS)
 
-    assert same.value(same.case.yearly[1]) == 0.0
-    assert more.value(more.case.yearly[1]) == pytest.approx(10_000.0 * 4.0)
+    assert steady(same, "extra_output") == 0.0
+    assert steady(more, "extra_output") == pytest.approx(10_000.0 * 4.0)
 
 
 def test_a_slower_cell_loses_what_is_sold_today() -> None:
     """Parts that are made and sold today and can no longer be made are a cost, in every year in full."""
     slow = made(output={"cell": (45_000.0, 900.0)})
-    lost = [slow.value(row.amounts["lost_output"]) for row in slow.case.rows[1:]]
+    lost = years(slow, "lost_output")[1:]
 
-    assert slow.value(slow.case.yearly[1]) == pytest.approx(-5_000.0 * 4.0)
+    assert slow.value(slow.case.year.output) == pytest.approx(-5_000.0 * 4.0)
     assert lost == pytest.approx([-20_000.0] * 8)
 
 
@@ -89,7 +112,7 @@ def test_hours_on_top_of_today_cost_in_full() -> None:
     heavy = made(output={"cell": (60_000.0, 4_000.0)})
     hour = heavy.value(heavy.estimate.worked_hour)
 
-    assert heavy.value(heavy.case.yearly[0]) == pytest.approx(-250.0 * hour)
+    assert steady(heavy, "labour") == pytest.approx(-250.0 * hour)
     assert heavy.case.payback_months is None
 
 
@@ -106,12 +129,14 @@ def test_the_payback_agrees_with_the_rows() -> None:
 
 
 def test_the_present_worth_is_that_of_the_rows() -> None:
-    """Worked out from the steady year or from the rows, it is one number."""
+    """Worked out from the steady year or from the rows, it is one number, but for what is paid ahead of hand-over."""
     counted = made(numbers=MORE_ORDERS)
     flows = [counted.value(row.net) for row in counted.case.rows]
+    price = counted.value(counted.estimate.installed)
+    ahead = price * (0.3 * (1.08 ** (20 * 7 / 365.25) - 1.0) + 0.6 * (1.08 ** (4 * 7 / 365.25) - 1.0))
 
     assert counted.value(counted.case.npv) == pytest.approx(
-        REGISTER["present_worth"].function(flows_money=flows, rate=0.08)
+        REGISTER["present_worth"].function(flows_money=flows, rate=0.08) - ahead
     )
 
 
@@ -142,10 +167,7 @@ def test_discounted_it_takes_longer() -> None:
 def test_the_plain_ratio_leaves_out_what_goes_by_the_price() -> None:
     """Installed price over labour and output less programming and fingers; upkeep is not in it."""
     counted = made()
-    year = counted.case.rows[1].amounts
-    saving = counted.value(counted.case.yearly[0]) + math.fsum(
-        counted.value(year[name]) for name in ("programming", "fingers")
-    )
+    saving = math.fsum(steady(counted, name) for name in ("labour", "programming", "fingers"))
 
     assert counted.value(counted.case.saving_per_y) == pytest.approx(saving)
     assert counted.value(counted.case.plain_ratio_y) == pytest.approx(
@@ -189,17 +211,26 @@ def test_a_payback_past_the_horizon_is_none() -> None:
 
 
 def test_several_rates_are_none() -> None:
-    """Where the flows change their sign more than once, no rate is given, and the reason says so."""
+    """Where more than one rate takes the flows to nought, none is given, and the reason has all of them."""
     falling = made(
-        numbers={"money.wage_growth": 0.25, "parts.bracket.contribution": 2.0, **MORE_ORDERS},
-        output={"cell": (80_000.0, 3_950.0)},
+        numbers={"money.wage_growth": 0.25, "parts.bracket.contribution": 7.0, **MORE_ORDERS},
+        output={"cell": (80_000.0, 5_400.0)},
     )
     flows = [falling.value(row.net) > 0.0 for row in falling.case.rows]
 
     assert flows[:2] == [False, True]
     assert not flows[-1]
     assert falling.case.irr is None
-    assert falling.case.reasons["irr"].startswith("there may be several")
+    assert falling.case.reasons["irr"].startswith("there are several, and none of them means much: [[")
+    rates = [falling.value(f"concepts.{falling.concept.id}.case.irr_{number}") for number in (1, 2)]
+    nets = [falling.value(row.net) for row in falling.case.rows]
+    worths = [REGISTER["present_worth"].function(flows_money=nets, rate=rate) for rate in rates]
+    assert worths == pytest.approx([0.0, 0.0], abs=1e-3)
+    assert rates[0] < rates[1]
+    assert falling.case.payback_months is None  # it does not stay back
+    first = 12.0 * (1.0 + (-nets[0] - nets[1]) / nets[2])  # within the second year, whose months are alike
+    assert falling.value(falling.case.further["first_payback_months"]) == pytest.approx(first)
+    assert falling.value(falling.case.further["crossings"]) == 1.0
 
 
 def test_today_against_itself_is_nought() -> None:
@@ -215,10 +246,9 @@ def test_today_against_itself_is_nought() -> None:
 def test_a_change_by_hand_takes_effect_at_once_and_has_no_upkeep() -> None:
     """450 hours freed, the price of two fixtures: no ramp-up, no running cost, no naive count."""
     by_hand = made("by_hand")
-    labour = by_hand.value(by_hand.case.yearly[0])
 
-    assert by_hand.value(by_hand.case.rows[1].amounts["labour"]) == pytest.approx(labour)
-    assert by_hand.value(by_hand.case.yearly[2]) == 0.0
+    assert years(by_hand, "labour")[1] == pytest.approx(steady(by_hand, "labour"))
+    assert by_hand.value(by_hand.case.year.running) == 0.0
     assert by_hand.case.naive_payback_months is None
     assert by_hand.case.rungs == ()
 
@@ -269,7 +299,7 @@ def test_each_rung_changes_one_thing() -> None:
     counted = made()
     hour = counted.value(counted.estimate.worked_hour)
     equipment, installed = counted.value(counted.estimate.equipment), counted.value(counted.estimate.installed)
-    outlay, running = counted.value(counted.case.outlay), counted.value(counted.case.yearly[2])
+    outlay, running = counted.value(counted.case.year.outlay), counted.value(counted.case.year.running)
     usable = 2_850.0 * hour * 0.8
     steps = [
         equipment / (3_750.0 * hour), equipment / (2_850.0 * hour), equipment / usable, installed / usable,
@@ -307,7 +337,7 @@ def test_a_rebuild_from_five_numbers_lands_within_15_percent() -> None:
     """Price, hours, wage, freed, usable: with ramp-up and growth off, and no output counted, by hand."""
     counted = made(numbers={"money.wage_growth": 0.0})
     exact = recomputed(counted.sheet.facts, dict.fromkeys(NO_RAMP, 1.0), {})
-    price, hour = counted.value(counted.case.outlay), counted.value(counted.estimate.worked_hour)
+    price, hour = counted.value(counted.case.year.outlay), counted.value(counted.estimate.worked_hour)
     upkeep = 0.04 * price
 
     by_hand = 12.0 * price / (3_750.0 * (2_850.0 / 3_750.0) * 0.8 * hour - upkeep)
@@ -323,8 +353,8 @@ def test_people_saved_never_exceed_people_there() -> None:
     free = made(numbers={"people.share_usable": 1.0}, output={"cell": (60_000.0, 0.0)})
     hour = free.value(free.estimate.worked_hour)
 
-    assert free.value(free.case.freed_h_per_y) == 3_750.0
-    assert free.value(free.case.yearly[0]) == pytest.approx(3_750.0 * hour)
+    assert free.value(free.case.year.freed_h_per_y) == 3_750.0
+    assert steady(free, "labour") == pytest.approx(3_750.0 * hour)
 
 
 def test_remaining_work_is_taken_off_once() -> None:
@@ -333,7 +363,7 @@ def test_remaining_work_is_taken_off_once() -> None:
     still = counted.value(counted.performance.operator_h_per_y)
 
     assert still > 0.0
-    assert counted.value(counted.case.freed_h_per_y) + still == 3_750.0
+    assert counted.value(counted.case.year.freed_h_per_y) + still == 3_750.0
 
 
 def test_the_clock_of_the_payback_is_named() -> None:
@@ -348,8 +378,18 @@ def test_every_figure_of_a_case_is_a_fact() -> None:
     """Each id that the record holds stands in the sheet."""
     counted = made(numbers=MORE_ORDERS)
     case = counted.case
-    ids = [case.npv, case.irr, case.saving_per_y, case.outlay, case.hurdle_balance, *case.yearly, *case.ramp_up]
-    ids += [fact_id for row in case.rows for fact_id in (*row.amounts.values(), row.net, row.cumulative)]
+    ids = [
+        case.npv,
+        case.irr,
+        case.saving_per_y,
+        case.year.outlay,
+        case.hurdle_balance,
+        case.year.output,
+        case.year.running,
+    ]
+    ids += [*case.year.ramp_up, *case.further.values()]
+    ids += [fact_id for each in case.lines for fact_id in (each.amount, each.growth)]
+    ids += [fact_id for row in case.rows for fact_id in (row.net, row.cumulative)]
     ids += [rung.payback for rung in case.rungs]
 
     assert all(fact_id in counted.sheet for fact_id in ids if fact_id is not None)
@@ -386,3 +426,121 @@ def test_what_costs_nothing_is_back_at_once_and_has_no_rate() -> None:
     assert free.value(free.case.payback_months) == 0.0
     assert free.case.irr is None
     assert free.case.reasons["irr"] == "there is none: nothing is paid before"
+
+
+# Measures beside the usual ones.
+
+
+def test_further_measures_are_those_of_a_general_purpose_library() -> None:
+    """From the nets of the years: modified rate and the same worth every year; and the index from worth and outlay."""
+    counted = made(numbers=MORE_ORDERS)
+    further = {name: counted.value(fact_id) for name, fact_id in counted.case.further.items()}
+    nets = [counted.value(row.net) for row in counted.case.rows]
+    worth = counted.value(counted.case.npv)
+
+    assert further["mirr"] == pytest.approx(numpy_financial.mirr(nets, 0.08, 0.08))
+    assert further["annual_worth"] == pytest.approx(-numpy_financial.pmt(0.08, 8, worth))
+    assert further["profitability_index"] == pytest.approx(1.0 + worth / counted.value(counted.case.year.outlay))
+    assert further["payback_whole_months"] == math.ceil(counted.value(counted.case.payback_months))
+
+
+def test_loading_a_part_costs_people_running_cost_and_a_share_of_what_was_paid() -> None:
+    """All over the 50 000 parts that are ordered; the hours beyond them are told, not counted."""
+    counted = made()
+    hour = counted.value(counted.estimate.worked_hour)
+    outlay = -numpy_financial.pmt(0.08, 8, counted.value(counted.case.year.outlay))
+    whole = 900.0 * hour + counted.value(counted.case.year.running) + outlay
+
+    assert counted.value(counted.case.further["cost_per_part"]) == pytest.approx(whole / 50_000.0)
+    assert counted.value(counted.case.further["freed_machine_hours"]) == pytest.approx(3_750.0 * 2.0 / 6.0)
+
+
+def test_a_grant_is_taken_off_what_is_paid() -> None:
+    """20 000 from elsewhere shorten the payback and stand in the table as a line of their own."""
+    plain, helped = made(), made(told={"grant": 20_000.0})
+
+    assert helped.value(helped.case.year.outlay) == pytest.approx(plain.value(plain.case.year.outlay) - 20_000.0)
+    assert years(helped, "grant")[0] == 20_000.0
+    assert sum(years(helped, each.id)[0] for each in helped.case.lines) == pytest.approx(net(helped, 0))
+
+
+def test_prices_that_the_shop_knows_take_the_place_of_the_catalogues() -> None:
+    """Upkeep from an offer, and what a kilowatt hour costs here."""
+    plain, told = made(), made(told={"upkeep": 5_000.0, "energy_price": 0.32})
+
+    assert steady(told, "upkeep") == -5_000.0
+    assert steady(told, "energy") == pytest.approx(steady(plain, "energy") * 0.32 / (0.16 * 1.03))
+
+
+def book(way: str, **more: float) -> Books:
+    """Books of that way over five years."""
+    given = {name: fact(f"money.books.{name}", each) for name, each in more.items()}
+    return Books(way=word("money.books.way", way), years_y=fact("money.books.years", 5.0, "y"), **given)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("way", "first", "third"),
+    [("straight_line", 0.2, 0.2), ("declining_balance", 0.4, 0.144), ("years_digits", 5 / 15, 3 / 15),
+     ("macrs", 0.2, 0.192), ("at_once", 1.0, 0.0)],
+)  # fmt: skip
+def test_tax_is_paid_on_what_is_left_after_writing_off(way: str, first: float, third: float) -> None:
+    """A quarter of the flow less what is written off in that year; all of the price is written off in the end."""
+    taxed = made(told={"tax": 0.25, "books": book(way)})
+    outlay, base = taxed.value(taxed.case.year.outlay), f"concepts.{taxed.concept.id}.case"
+    nets = [taxed.value(row.net) for row in taxed.case.rows]
+    flows = [nets[0], *(taxed.sheet.value(f"{base}.after_tax.year_{year}") for year in range(1, 9))]
+
+    assert flows[1] == pytest.approx(nets[1] - 0.25 * (nets[1] - first * outlay))
+    assert flows[3] == pytest.approx(nets[3] - 0.25 * (nets[3] - third * outlay))
+    assert sum(flows) == pytest.approx(sum(nets) - 0.25 * (sum(nets[1:]) - outlay))
+    worth = taxed.value(taxed.case.further["npv_after_tax"])
+    assert worth == pytest.approx(numpy_financial.npv(0.08, flows))
+
+
+def test_a_cell_of_the_last_quarter_is_written_off_by_quarters() -> None:
+    """Over 40 % of the year's equipment in its last quarter: 5 % in the first year (published table)."""
+    late = made(told={"tax": 0.25, "books": book("macrs", quarter=4.0)})
+    small = made(told={"tax": 0.25, "books": book("macrs", quarter=4.0, other_money=1e6)})
+    first = [each.sheet.value(f"concepts.{each.concept.id}.case.written_off.year_1") for each in (late, small)]
+
+    assert first[0] == pytest.approx(0.05 * late.value(late.case.year.outlay))
+    assert first[1] == pytest.approx(0.2 * small.value(small.case.year.outlay))
+
+
+def test_a_loan_asks_its_payment_and_leaves_the_payback_alone() -> None:
+    """80 % over five years at 7 %: the payment of a general-purpose library, its worth, and the lowest balance."""
+    terms = Financing(
+        way=word("money.financing.way", "loan"), share=fact("money.financing.share", 0.8),
+        rate=fact("money.financing.rate", 0.07), years_y=fact("money.financing.years", 5.0, "y"),
+    )  # fmt: skip
+    plain, lent = made(), made(told={"financing": terms})
+    outlay = lent.value(lent.case.year.outlay)
+    payment = -numpy_financial.pmt(0.07 / 12.0, 60, 0.8 * outlay)
+    monthly = 1.08 ** (1.0 / 12.0) - 1.0
+    further = {name: lent.value(fact_id) for name, fact_id in lent.case.further.items()}
+
+    assert further["loan_payment"] == pytest.approx(payment)
+    assert further["loan_cost"] == pytest.approx(-numpy_financial.pv(monthly, 60, payment) - 0.8 * outlay)
+    balance, lowest = -0.2 * outlay, -0.2 * outlay
+    flows = zip(*(each.by_period[3:27] for each in lent.case.lines), strict=True)
+    for flow in map(sum, flows):
+        balance += flow - payment
+        lowest = min(lowest, balance)
+    assert further["lowest_cash"] == pytest.approx(lowest)
+    assert lent.value(lent.case.payback_months) == plain.value(plain.case.payback_months)
+
+
+def test_a_lease_asks_what_it_says() -> None:
+    """3 000 a month for five years and 10 000 at the end, against the whole of what is paid."""
+    terms = Financing(
+        way=word("money.financing.way", "lease"), share=fact("money.financing.share", 0.8),
+        rate=fact("money.financing.rate", 0.07), years_y=fact("money.financing.years", 5.0, "y"),
+        payment_per_y=fact("money.financing.payment", 36_000.0, "money/y"),
+        end_money=fact("money.financing.end", 10_000.0, "money"),
+    )  # fmt: skip
+    leased = made(told={"financing": terms})
+    monthly = 1.08 ** (1.0 / 12.0) - 1.0
+    paid = -numpy_financial.pv(monthly, 60, 3_000.0) + 10_000.0 / 1.08**5
+
+    assert leased.value(leased.case.further["loan_payment"]) == 3_000.0
+    assert leased.value(leased.case.further["loan_cost"]) == pytest.approx(paid - leased.value(leased.case.year.outlay))

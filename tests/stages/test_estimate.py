@@ -16,6 +16,12 @@ TRAVEL = Fact(
 )
 
 
+BOUGHT = {
+    "work_design": 0.3, "work_programming": 0.25, "work_build": 0.25, "work_start_up": 0.2,
+    "training": 0.35, "freight": 0.25, "spares": 0.4,
+}  # fmt: skip
+
+
 def amounts(priced: Made) -> Mapping[str, float]:
     """The lines by their ids."""
     return {line.id: line.amount.value for line in priced.estimate.lines}
@@ -32,13 +38,45 @@ def catalogue_price(name: str) -> float:
         ("arm", "fenced_20", 1), ("gripper", "parallel_double", 1), ("presenter", "drawers", 1),
         ("safeguarding", "fence", 1), ("mount", "pedestal", 1), ("fingers", "finger_set", 3),
         ("interface_free_outputs", "interface_free_outputs", 2), ("door_retrofit", "door_retrofit", 2),
-        ("powered_vise", "powered_vise", 2), ("engineering", "engineering_two", 1),
-        ("training", "training_freight_spares", 1),
+        ("powered_vise", "powered_vise", 2), ("site_work", "site_work", 1),
     ],
 )  # fmt: skip
 def test_a_line_is_the_catalogue_price_times_its_pieces(line: str, component: str, count: int) -> None:
     """Machines, families and single things are counted each for itself, and prices carried on by one year."""
     assert amounts(made())[line] == pytest.approx(count * catalogue_price(component))
+
+
+def test_bought_work_is_told_line_by_line_and_rises_and_falls_together() -> None:
+    """Engineering to start-up in four lines, the rest in three; a dearer offer moves all of its own."""
+    priced = made()
+    wholes = {name: "engineering_two" if name.startswith("work_") else "training_freight_spares" for name in BOUGHT}
+
+    for name, share in BOUGHT.items():
+        assert amounts(priced)[name] == pytest.approx(share * catalogue_price(wholes[name]))
+    dear = recomputed(priced.sheet.facts, {"catalogue.engineering_two.price": 70_000.0}, {})
+    rise = [dear[f"concepts.{priced.concept.id}.estimate.{name}"] / amounts(priced)[name] for name in BOUGHT]
+    assert rise == pytest.approx([70.0 / 45.0] * 4 + [1.0] * 3)
+
+
+def test_cost_margin_and_price_are_three_numbers() -> None:
+    """A fifth of the price is margin; whoever builds for himself takes none."""
+    turnkey, own = made().estimate, made(words=Words(integrator="own"))
+    price, cost, margin = (made().value(each) for each in (turnkey.installed, turnkey.cost, turnkey.margin))
+
+    assert margin == pytest.approx(0.2 * price)
+    assert cost == pytest.approx(price - margin)
+    assert own.value(own.estimate.margin) == 0.0
+    assert own.estimate.cost == own.estimate.installed
+
+
+def test_a_raw_part_costs_what_the_shop_says_else_by_its_mass() -> None:
+    """2 kg at 4 a kilogram, a year dearer; 200 of them go in trials."""
+    by_mass = made()
+    told = made(told={"raw_cost": 11.0})
+
+    assert by_mass.value(by_mass.estimate.material_per_part) == pytest.approx(2.0 * 4.0 * 1.03)
+    assert told.value(told.estimate.material_per_part) == 11.0
+    assert amounts(told)["trial_parts"] == pytest.approx(200.0 * 11.0)
 
 
 def test_the_sums_are_the_sums_of_their_lines() -> None:
@@ -87,7 +125,7 @@ def test_every_bought_line_has_its_range() -> None:
         (Words(clamping="powered_vise"), set(), {"powered_vise"}),
         (Words(clamping="hand_chuck"), {"powered_chuck"}, {"powered_vise"}),
         (Words(control="none"), {"interface_none"}, {"interface_free_outputs"}),
-        (Words(integrator="own"), set(), {"engineering", "training"}),
+        (Words(integrator="own"), set(), set(BOUGHT)),
     ],
 )
 def test_words_of_the_inquiry_change_the_lines(words: Words, there: set[str], gone: set[str]) -> None:
@@ -111,7 +149,7 @@ def test_own_integration_costs_less_by_its_lines() -> None:
     paid = [each.value(each.estimate.installed) for each in (turnkey, own)]
     lines = amounts(turnkey)
 
-    assert paid[0] - paid[1] == pytest.approx(1.15 * (lines["engineering"] + lines["training"]))
+    assert paid[0] - paid[1] == pytest.approx(1.15 * math.fsum(lines[name] for name in BOUGHT))
     assert 0.30 <= 1.0 - paid[1] / paid[0] <= 0.45
 
 
@@ -129,9 +167,9 @@ def test_one_machine_needs_less_engineering_and_a_track_needs_more() -> None:
     one, two = made(numbers={"machines.mill.count": 1.0}), made()
     sheet = Sheet((*two.sheet.facts.values(), TRAVEL))
     track = estimate(two.inquiry, concept(mount="floor_track"), CATALOGUE, sheet)
-    engineering = next(line for line in track.lines if line.id == "engineering").amount.value
+    design = next(line for line in track.lines if line.id == "work_design").amount.value
 
-    assert amounts(one)["engineering"] < amounts(two)["engineering"] < engineering
+    assert amounts(one)["work_design"] < amounts(two)["work_design"] < design
 
 
 def test_a_track_is_paid_by_its_length() -> None:
@@ -234,10 +272,10 @@ def test_the_class_of_the_estimate_is_said_in_figures() -> None:
 
 
 def test_what_is_not_in_the_price_is_listed() -> None:
-    """Air, power and network, anchors, fixtures; and the work itself, where the shop integrates on its own."""
+    """The building, fixtures, permits; and the work itself, where the shop integrates on its own."""
     turnkey, own = made().estimate.excluded, made(words=Words(integrator="own")).estimate.excluded
 
-    for thing in ("air", "power", "network", "anchors", "fixtures"):
+    for thing in ("building", "fixtures", "permits"):
         assert any(thing in line for line in turnkey)
     assert set(own) - set(turnkey) == {
         "engineering, programming, risk assessment, training and freight, which the shop takes on itself"
@@ -253,4 +291,5 @@ def test_the_price_follows_from_facts_alone() -> None:
 
     assert same[priced.estimate.installed] == pytest.approx(priced.value(priced.estimate.installed))
     assert other[priced.estimate.installed] == pytest.approx(0.9 * same[priced.estimate.installed])
-    assert other[priced.estimate.own] == pytest.approx(same[priced.estimate.own])
+    bought = sum(amounts(priced)[name] for name in ("trial_parts", "site_work"))
+    assert other[priced.estimate.own] == pytest.approx(same[priced.estimate.own] - 0.1 * bought)

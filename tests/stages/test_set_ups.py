@@ -54,7 +54,7 @@ def test_no_cell_frees_anybody_of_set_ups() -> None:
 def test_small_lots_end_a_case() -> None:
     """Half the lot, twice the set-ups: the hours that are freed fall, and the payback goes up."""
     lots = [mills(lot=lot) for lot in (800.0, 200.0, 50.0)]
-    freed = [made.value(made.case.freed_h_per_y) for made in lots]
+    freed = [made.value(made.case.year.freed_h_per_y) for made in lots]
     paybacks = [made.value(made.case.payback_months) for made in lots]
 
     assert freed == sorted(freed, reverse=True)

@@ -16,6 +16,7 @@ from millhand.formulas import (
     exchange,
     feasibility,
     feeding,
+    financing,
     fingers,
     finite_source,
     flange,
@@ -48,6 +49,7 @@ from millhand.formulas import (
     rates,
     reach,
     reaching_over,
+    running,
     saving,
     separation,
     stand,
@@ -65,10 +67,11 @@ from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formul
 
 SUBJECTS = (
     arm_room, beam, blending, blocks, by_hand, cashflow, contact, depreciation, derating, drive, endurance,
-    estimate, exchange, feasibility, feeding, fingers, finite_source, flange, floor, friction, grip, guarding,
+    estimate, exchange, feasibility, feeding, financing, fingers, finite_source, flange, floor, friction, grip,
+    guarding,
     hand_load, hands, hours, jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money,
     motion, nested_blocks, oee, output, packing, people_time, placing, plan, presenters, pushing, rates, reach,
-    reaching_over, saving, separation, stand, statistics, timestudy, track, track_cycle, unattended,
+    reaching_over, running, saving, separation, stand, statistics, timestudy, track, track_cycle, unattended,
     unlike_machines, vacuum, wage, worker_machine,
 )  # fmt: skip
 

@@ -137,3 +137,39 @@ def usual_high_money(amount_money: float, *, accuracy_share: float) -> float:
     Source: common_practice.  Valid at concept stage.
     """
     return amount_money * (1.0 + accuracy_share)
+
+
+@formula(
+    source="own_computation, share of a price",
+    valid={"amount_money": NOT_NEGATIVE, "share": SHARE, "price_factor": POSITIVE},
+)
+def share_of_price_money(amount_money: float, *, share: float, price_factor: float) -> float:
+    """One line of a price that covers several, in the inquiry's money [money].
+
+    Source: own_computation.  Valid for shares that add up to one.
+    """
+    return amount_money * share * price_factor
+
+
+@formula(
+    source="common_practice, margin of the price",
+    valid={"price_money": NOT_NEGATIVE, "margin_share": SHARE},
+)
+def margin_money(price_money: float, *, margin_share: float) -> float:
+    """What is left of a price for whoever builds it, after what it costs him [money].
+
+    Source: common_practice.  Valid for a margin counted on the price, not on the cost.
+    """
+    return price_money * margin_share
+
+
+@formula(
+    source="common_practice, price less margin",
+    valid={"price_money": NOT_NEGATIVE, "margin_money": NOT_NEGATIVE},
+)
+def cost_money(price_money: float, *, margin_money: float) -> float:
+    """What a cell costs whoever builds it [money].
+
+    Source: common_practice.  Valid for a margin of the same price.
+    """
+    return price_money - margin_money

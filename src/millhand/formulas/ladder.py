@@ -81,6 +81,61 @@ def lost_parts_per_y(orders_parts_per_y: float, *, capacity_parts_per_y: float, 
     return max(0.0, min(orders_parts_per_y, today_parts_per_y) - capacity_parts_per_y)
 
 
+@formula(
+    source="common_practice, only what is ordered",
+    unit="parts/y",
+    valid={"orders_parts_per_y": NOT_NEGATIVE, "capacity_parts_per_y": NOT_NEGATIVE},
+)
+def sold_parts_per_y(orders_parts_per_y: float, *, capacity_parts_per_y: float) -> float:
+    """Parts a year that can be made and that somebody buys [parts/y].
+
+    Source: common_practice.  Valid for orders that may be made at any time of the year.
+    """
+    return min(orders_parts_per_y, capacity_parts_per_y)
+
+
+@formula(
+    source="own_computation, rate times hours",
+    unit="parts/y",
+    valid={"rate_parts_per_h": NOT_NEGATIVE, "alone_h_per_y": NOT_NEGATIVE},
+)
+def alone_parts_per_y(rate_parts_per_h: float, *, alone_h_per_y: float) -> float:
+    """Parts a year that are made with nobody there [parts/y].
+
+    Source: own_computation.  Valid for the mean rate over all hours alone, those in which it stands counted.
+    """
+    return rate_parts_per_h * alone_h_per_y
+
+
+@formula(
+    source="own_computation, parts on top as far as made alone",
+    unit="parts/y",
+    valid={"extra_parts_per_y": NOT_NEGATIVE, "alone_parts_per_y": NOT_NEGATIVE},
+)
+def extra_alone_parts_per_y(extra_parts_per_y: float, *, alone_parts_per_y: float) -> float:
+    """Of the parts on top of today's, those that are made with nobody there [parts/y].
+
+    Source: own_computation.  Valid where nobody runs alone today.
+
+    >>> extra_alone_parts_per_y(3000.0, alone_parts_per_y=10000.0)
+    3000.0
+    """
+    return min(extra_parts_per_y, alone_parts_per_y)
+
+
+@formula(
+    source="own_computation, what is left of parts",
+    unit="parts/y",
+    valid={"whole_parts_per_y": NOT_NEGATIVE, "taken_parts_per_y": NOT_NEGATIVE},
+)
+def less_parts_per_y(whole_parts_per_y: float, *, taken_parts_per_y: float) -> float:
+    """Parts a year that are left when some of them are counted elsewhere; never below zero [parts/y].
+
+    Source: own_computation.  Valid for parts that are counted once.
+    """
+    return max(0.0, whole_parts_per_y - taken_parts_per_y)
+
+
 @formula(source="own_computation, sum of orders", unit="parts/y")
 def total_parts_per_y(orders_parts_per_y: Sequence[float]) -> float:
     """Orders of all part families together [parts/y].
@@ -96,18 +151,18 @@ def total_parts_per_y(orders_parts_per_y: Sequence[float]) -> float:
 @formula(
     source="own_computation, mean weighted by orders",
     unit="money/part",
-    units={"contributions": "money/part", "orders_parts_per_y": "parts/y"},
+    units={"amounts_per_part": "money/part", "orders_parts_per_y": "parts/y"},
 )
-def mean_contribution_per_part(contributions: Sequence[float], *, orders_parts_per_y: Sequence[float]) -> float:
-    """What one more part leaves on average when the families are made as they are ordered [money/part].
+def mean_money_per_part(amounts_per_part: Sequence[float], *, orders_parts_per_y: Sequence[float]) -> float:
+    """What a part leaves, or costs, on average when the families are made as they are ordered [money/part].
 
     Source: own_computation.  Valid for families that share the machines.
 
-    >>> mean_contribution_per_part([2.0, 4.0], orders_parts_per_y=[300.0, 100.0])
+    >>> mean_money_per_part([2.0, 4.0], orders_parts_per_y=[300.0, 100.0])
     2.5
     """
     orders = math.fsum(orders_parts_per_y)
-    worth = math.fsum(one * count for one, count in zip(contributions, orders_parts_per_y, strict=True))
+    worth = math.fsum(one * count for one, count in zip(amounts_per_part, orders_parts_per_y, strict=True))
     return worth / orders if orders > 0.0 else 0.0
 
 

@@ -100,3 +100,45 @@ def labour_money_per_part(h_per_y: float, *, money_per_h: float, parts_per_y: fl
     Source: common_practice.  Valid for hours and parts of the same year; the machine's own cost is not in it.
     """
     return h_per_y * money_per_h / parts_per_y
+
+
+@formula(
+    source="common_practice, hours, running cost and outlay over parts",
+    valid={"h_per_y": NOT_NEGATIVE, "money_per_h": NOT_NEGATIVE, "parts_per_y": POSITIVE},
+    units={"yearly_money": "money/y", "h_per_y": "h/y"},
+)
+def loading_money_per_part(
+    h_per_y: float, *, money_per_h: float, yearly_money: Sequence[float], parts_per_y: float
+) -> float:
+    """What loading one part costs: people, running cost, and what was paid spread over the years [money/part].
+
+    Source: common_practice.  Valid for the cost of tending alone: the machine and its tools are not in it.
+
+    >>> loading_money_per_part(1000.0, money_per_h=30.0, yearly_money=[6000.0, 14000.0], parts_per_y=50000.0)
+    1.0
+    """
+    return (h_per_y * money_per_h + math.fsum(yearly_money)) / parts_per_y
+
+
+@formula(
+    source="own_computation, hours beyond what is ordered",
+    valid={"orders_parts_per_y": NOT_NEGATIVE, "capacity_parts_per_y": POSITIVE},
+    units={"running_h_per_y": "h/y", "machines": "1"},
+    unit="h/y",
+)
+def freed_machine_h_per_y(
+    orders_parts_per_y: float,
+    *,
+    capacity_parts_per_y: float,
+    running_h_per_y: Sequence[float],
+    machines: Sequence[float],
+) -> float:
+    """Machine hours a year that are left when all that is ordered is made; nought where more is ordered [h/y].
+
+    Source: own_computation.  Valid for machines that all take part in every load.
+
+    >>> freed_machine_h_per_y(30000.0, capacity_parts_per_y=40000.0, running_h_per_y=[4000.0], machines=[2.0])
+    2000.0
+    """
+    left = max(0.0, 1.0 - orders_parts_per_y / capacity_parts_per_y)
+    return left * math.fsum(running_h_per_y) * math.fsum(machines)

@@ -22,6 +22,12 @@ OTHERWISE = {
     **dict.fromkeys(("parts[].raw", "parts[].raw_mass"), "must be given, or a mesh of the raw part"),
     "parts[].mesh_unit": "must be given with `mesh`",
     "parts[].mesh_is": "raw",
+    "money.raw_cost": "by its mass",
+    "money.upkeep": "a share of the price",
+    **dict.fromkeys(("money.energy_price", "money.floor_cost"), "the catalogue's figure"),
+    "money.grant": "none",
+    "money.books": "with a tax, straight line",
+    "money.financing": "none",
     "today.elements[].time": "must be given, or `readings`",
     "today.elements[].readings.allowance": "people.allowance",
 }  # what stands in for a key that no assumption fills

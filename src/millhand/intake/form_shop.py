@@ -321,46 +321,6 @@ WISHES = Group(
         ),
     ),
 )
-MONEY = Group(
-    key="money",
-    field="money",
-    help="how the shop counts money",
-    entries=(
-        Number(key="rate", field="rate", dimension="share", most=1, help="discount rate a year"),
-        Number(
-            key="horizon",
-            field="horizon_y",
-            dimension="years",
-            least=1,
-            most=30,
-            help="years that the case looks ahead",
-        ),
-        Number(key="wage_growth", field="wage_growth", dimension="share", most=1, help="growth of wages a year"),
-        Number(
-            key="exchange_rate",
-            field="exchange_rate",
-            dimension="number",
-            least=1e-6,
-            most=1e6,
-            help="amounts of the inquiry's currency for one USD",
-        ),
-        Number(
-            key="escalation",
-            field="escalation",
-            dimension="share",
-            most=1,
-            help="growth of prices a year since the catalogue's year",
-        ),
-        Number(
-            key="tax",
-            field="tax",
-            dimension="share",
-            most=0.9,
-            gap="none",
-            help="share of profit; left out, the case is before tax",
-        ),
-    ),
-)
 JUDGED = Several(
     key="judged",
     field="judged",

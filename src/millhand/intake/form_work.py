@@ -2,8 +2,9 @@
 
 from millhand.intake.form import Group, Number, Several, Text, Word
 from millhand.intake.form_floor import OBSTACLES, PINNED
+from millhand.intake.form_money import MONEY
 from millhand.intake.form_part import MOST_PARTS, PARTS
-from millhand.intake.form_shop import EVIDENCE, JUDGED, MONEY, PEOPLE, SHIFTS, SHOP, WISHES, YEAR_S, YES_NO, name_text
+from millhand.intake.form_shop import EVIDENCE, JUDGED, PEOPLE, SHIFTS, SHOP, WISHES, YEAR_S, YES_NO, name_text
 
 KINDS = ("mill", "lathe", "moulding", "press", "grinder", "other")
 

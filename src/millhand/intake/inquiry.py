@@ -9,13 +9,14 @@ from typing import Any
 from millhand.errors import InputError, InputErrors
 from millhand.intake.contradictions import contradictions
 from millhand.intake.form import Group
-from millhand.intake.form_shop import MONEY, SHOP, WISHES
+from millhand.intake.form_shop import SHOP, WISHES
 from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
 from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
 from millhand.intake.inquiry_feeding import how_often
 from millhand.intake.inquiry_floor import obstacles_of, pinned_of
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
+from millhand.intake.inquiry_money import money_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.inquiry_parts import as_map, machine_words, machines_of, parts_of, places_of, with_meaning
 from millhand.intake.inquiry_people import people_of
@@ -25,7 +26,7 @@ from millhand.intake.judged import judgements, unknown_paths
 from millhand.intake.text import Manner
 from millhand.intake.yaml_tree import Node, Scalar, Table, read_tree
 from millhand.model.fact import Assumption, Fact
-from millhand.model.inquiry import Inquiry, Terms, Wishes
+from millhand.model.inquiry import Inquiry, Wishes
 from millhand.model.machine import Machine
 from millhand.model.part import ManualElement, Part, Today
 from millhand.model.shop import Shift, Shop
@@ -73,7 +74,7 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
         "shop": shop, "people": people, "shifts": shifts, "machines": machines,
         "places": places_of(top, opened), "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
         "today": today, "parts": meant(parts, today, opened),
-        "wishes": Wishes(**group(WISHES, top, opened)), "money": Terms(**group(money_form(opened), top, opened)),
+        "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
     }  # fmt: skip
 
 
@@ -108,14 +109,6 @@ def text_at(tree: Table | None, key: str, inner: str) -> str:
 def group(form: Group, top: Spot, opened: Opened) -> dict[str, Any]:
     """The entries of a group that is one table of numbers and words."""
     return entries_at(form.entries, spot_of(form, top, opened), opened)
-
-
-def money_form(opened: Opened) -> Group:
-    """The form of money; while the currency itself is not known, nothing is said about its exchange rate."""
-    if opened.manner.currency:
-        return MONEY
-    open_rate = (replace(entry, gap="none") if entry.key == "exchange_rate" else entry for entry in MONEY.entries)
-    return replace(MONEY, entries=tuple(open_rate))
 
 
 def shop_of(top: Spot, shifts: tuple[Shift, ...], opened: Opened) -> Shop:

@@ -15,7 +15,7 @@ _TERM = re.compile(
     r"\s*(?P<sign>-?)(?P<number>[0-9][0-9.,]*)(?:\s*(?P<unit>1/[a-z]+|[^\s0-9.,()+*^-][^\s()+*^,-]*))?(?=\s|$)"
 )
 _GROUPS = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{3})+")
-_MONEY = re.compile(r"(?P<kilo>k?)(?P<currency>[A-Z]{3})(?:/(?P<per>[a-z]+))?")
+_MONEY = re.compile(r"(?P<kilo>k?)(?P<currency>[A-Z]{3})(?:/(?P<per>[A-Za-z]+[2²]?))?")
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf|infinity|\.nan|[+-]?\.inf)\b", re.IGNORECASE)
 
 

@@ -136,5 +136,13 @@ _TABLE = (
         name="money_per_y", si="money/y", example="an amount a year, such as 9000 {currency}/y", money=True,
         units={"y": 1.0, "year": 1.0, "month": 12.0},
     ),
+    Dimension(
+        name="money_per_kwh", si="money/kWh", example="an amount a kilowatt hour, such as 0.16 {currency}/kWh",
+        money=True, units={"kWh": 1.0, "MWh": 0.001},
+    ),
+    Dimension(
+        name="money_per_m2", si="money/(m2 y)", example="an amount a square metre and year, such as 80 {currency}/m2",
+        money=True, units={"m2": 1.0, "m²": 1.0, "ft2": 10.763910416709722},
+    ),
 )  # fmt: skip
 DIMENSIONS: Mapping[str, Dimension] = {each.name: each for each in _TABLE}

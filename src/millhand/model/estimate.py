@@ -33,4 +33,7 @@ class Estimate:
     excluded: tuple[str, ...] = ()
     own: str = ""  # fact id: what the shop provides itself, on top of `installed`
     worked_hour: str = ""  # fact id [money/h]: what one hour worked at the machines costs
+    material_per_part: str = ""  # fact id [money/part]: what a raw part costs, on average
+    cost: str = ""  # fact id: what it costs who builds it; internal, left out of a customer's copy
+    margin: str = ""  # fact id: installed price less that cost; internal as well
     price_factor: str = ""  # fact id: the inquiry's money for one unit of the catalogue's

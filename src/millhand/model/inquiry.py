@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from millhand.model.fact import Choice, Fact
 from millhand.model.floor import Block, Pinned
 from millhand.model.machine import Machine, MachinePlace
+from millhand.model.money import Terms
 from millhand.model.part import Part, Today
 from millhand.model.shop import Evidence, People, Shift, Shop
 
@@ -23,18 +24,6 @@ class Wishes:
     people_pass: Choice  # yes, no: do people pass close to the machines
     must_move: Choice  # yes, no: must the cell go to another machine
     integrator: Choice  # turnkey, own
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Terms:
-    """How the shop counts money."""
-
-    rate: Fact  # discount rate a year
-    horizon_y: Fact
-    wage_growth: Fact  # a year
-    exchange_rate: Fact  # inquiry's money for one unit of the catalogue's money
-    escalation: Fact  # a year, from the catalogue's price year on
-    tax: Fact | None  # share of profit; None: the case is before tax
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

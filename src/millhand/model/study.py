@@ -1,4 +1,4 @@
-"""A whole study: what was asked, what was found, what is advised. Format `millhand-study/1`."""
+"""A whole study: what was asked, what was found, what is advised. Format `millhand-study/2`."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -21,7 +21,7 @@ from millhand.model.tending import Tending
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 
-STUDY_FORMAT = "millhand-study/1"
+STUDY_FORMAT = "millhand-study/2"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

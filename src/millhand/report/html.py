@@ -12,7 +12,7 @@ from markupsafe import Markup
 from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import by_hand, cycle, people_words, placed, safeguarding, servicing, tending_words
+from millhand.report import by_hand, cash, cycle, people_words, placed, safeguarding, servicing, tending_words
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.between_visits import caution, lines
@@ -148,7 +148,8 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "moving": moving(study),
         "drivers": driver_picture(study, marks),
         "cash": cash_picture(study, marks),
-        "cash_lines": cash_lines(subject(study)),
+        "flows": cash,
+        "further": cash.further_rows(subject(study)),
         "assumptions": assumptions(study),
         "alone_caution": ALONE_CAUTION,
         "cautions_of": lambda ids: cautions(marks.facts, ids),
@@ -180,10 +181,3 @@ def activity_of(study: Study, today: Result | None, marks: Marks) -> Any:
         *(operation.time_s.id for part in inquiry.parts for operation in part.operations),
     ]
     return activity_picture(chart_of(today), facts, marks)
-
-
-def cash_lines(result: Result | None) -> tuple[str, ...]:
-    """The names of all lines that stand in some year of a case, in the order they first appear."""
-    if result is None or result.case is None:
-        return ()
-    return tuple(dict.fromkeys(name for row in result.case.rows for name in row.amounts))

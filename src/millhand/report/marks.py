@@ -81,6 +81,10 @@ class Marks:
         """One figure without its unit, which the head of its column says."""
         return self.marked(fact_id, bare(self.fact(fact_id), form)) if fact_id else NOTHING
 
+    def at(self, fact_id: str, value: float, form: str) -> Markup:
+        """A number that follows from one fact, such as a line's amount in one month; without its unit."""
+        return self.marked(fact_id, bare(at_value(self.fact(fact_id), value), form)) if value else NOTHING
+
     def ends(self, fact_id: str | None, form: str) -> Markup:
         """The range of a figure, P10 to P90; nothing where it is exact."""
         text = span(self.fact(fact_id), form, currency=self.currency) if fact_id else ""

@@ -20,27 +20,9 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
     float: {"type": "number"},
     types.NoneType: {"type": "null"},
 }
-# Keys that files of this number lack where they were written before.
-ADDED = frozenset(
-    f"{record}.{name}"
-    for record, names in {
-        "Study": "odd safeguarding tending",
-        "Result": "timing",
-        "Layout": "reach moves ways_in options nearest drawn overhead arrangements walks",
-        "Drawn": "overhead fence",
-        "Spot": "height_m",
-        "People": "tend break_cover away away_takes_s handover_s unreplaced",
-        "Operation": "bar cycles_per_visit hands_bound take_out_within_s dressing",
-        "ManualElement": "every_parts operation",
-        "Inquiry": "obstacles pinned",
-        "Machine": "inside",
-        "Inside": "from_above",
-        "Part": "material bears_n mesh",
-        "Size": "bore_m",
-        "Concept": "options",
-    }.items()
-    for name in names.split()
-)
+# Keys that files of this number lack where they were written before: record, and the names of its keys.
+ADDED_LATER: Mapping[str, str] = {}
+ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())
 FACT_ID = {"$ref": "#/$defs/fact_id"}
 CHOICE_ID = {"$ref": "#/$defs/choice_id"}
 CELL = {

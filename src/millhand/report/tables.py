@@ -2,32 +2,37 @@
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from millhand.model.canonical import plain
+from millhand.model.case import Case
 from millhand.model.fact import Fact
 from millhand.model.study import Study
 from millhand.report.study_json import all_facts
 
 Value = str | float | int | None
 
-CASH_HEAD = ("concept", "year", "line", "amount", "currency", "fact")
+CASH_HEAD = ("concept", "period", "line", "amount", "currency", "fact")
 FACT_HEAD = ("fact", "value", "unit", "P10", "P90", "basis", "source", "formula", "inputs", "outside", "question",
              "instead_of")  # fmt: skip
 STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def cash_flow_csv(study: Study) -> str:
-    """Every line of every year of every concept's case."""
-    rows: list[Sequence[Value]] = []
-    for result in study.results:
-        for year in result.case.rows if result.case else ():
-            lines = {**year.amounts, "net": year.net, "cumulative": year.cumulative}
-            rows += [
-                (result.concept.id, year.year, line, study.facts[fact].value, study.inquiry.shop.currency, fact)
-                for line, fact in lines.items()
-            ]
-    return table(CASH_HEAD, rows)
+    """Every line of every concept's case: before hand-over, by months for two years, then by years; net by years."""
+    return table(CASH_HEAD, [row for result in study.results if result.case for row in case_rows(study, result.case)])
+
+
+def case_rows(study: Study, case: Case) -> Iterator[Sequence[Value]]:
+    """One case, what is nought left out; the fact of a line is its amount in a steady year, or once."""
+    currency = study.inquiry.shop.currency
+    for line in case.lines:
+        for period, amount in zip(case.periods, line.by_period, strict=True):
+            if amount != 0.0:
+                yield case.concept, period, line.id, amount, currency, line.amount
+    for row in case.rows:
+        for name, fact in (("net", row.net), ("cumulative", row.cumulative)):
+            yield case.concept, f"year_{row.year}", name, study.facts[fact].value, currency, fact
 
 
 def facts_csv(study: Study) -> str:

@@ -1,21 +1,20 @@
 """The business case of one concept against today: years, paybacks, present worth, naive beside honest."""
 
-from millhand.formulas.rates import sign_changes
-from millhand.model.case import Case, CashRow
+from millhand.model.case import Case, SteadyYear
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Performance
 from millhand.stages.case.ledger import Ledger, Steady, reached
-from millhand.stages.case.rows import cash_rows
+from millhand.stages.case.measures import further, internal_rate, present_worth
+from millhand.stages.case.rows import cash_lines, cash_rows, periods
 from millhand.stages.case.rungs import naive, rungs
 from millhand.stages.case.steady import steady
 from millhand.trace import Sheet, apply
 
 NOT_BACK = "the money is not back within the years that are counted"
 NOTHING_PAID = "nothing is bought"
-FLOOR = "no figure for what floor costs here is known, so floor is not counted"
 
 
 def case(
@@ -38,7 +37,8 @@ def case(
     within = 12.0 * inquiry.money.horizon_y.value if concept.kind != "today" else -1.0
     rows = cash_rows(ledger, year)
     payback, from_order, discounted = _paybacks(ledger, year, within)
-    irr, why = _irr(ledger, year, rows)
+    npv = present_worth(ledger, year)
+    irr, why = internal_rate(ledger, year, rows)
     ratio, naive_payback = _plain_ratio(ledger, year), naive(ledger, within)
     figures = {
         "payback_months": payback, "payback_from_order_months": from_order, "discounted_payback_months": discounted,
@@ -47,22 +47,33 @@ def case(
     return Case(
         concept=concept.id,
         against=today.concept,
+        periods=periods(ledger),
+        lines=cash_lines(ledger, year),
         rows=rows,
         saving_per_y=_saving(ledger, year),
         payback_months=payback,
         payback_from_order_months=from_order,
         discounted_payback_months=discounted,
-        npv=_npv(ledger, year),
+        npv=npv.id,
         irr=irr,
         plain_ratio_y=ratio,
         naive_payback_months=naive_payback,
         rungs=rungs(ledger, year, today, payback, within) if concept.kind == "cell" else (),
         reasons=_reasons(concept, figures, why),
-        outlay=year.outlay.id,
-        yearly=tuple(fact.id for fact in year.yearly),
-        ramp_up=tuple(fact.id for fact in year.ramp_up),
-        freed_h_per_y=year.freed.id,
+        year=_steady_year(year),
+        further=dict(further(ledger, year, rows, npv, own)),
         hurdle_balance=_hurdle_balance(ledger, year),
+    )
+
+
+def _steady_year(year: Steady) -> SteadyYear:
+    """What the record keeps of a steady year beside its lines."""
+    return SteadyYear(
+        outlay=year.outlay.id,
+        output=year.output.id,
+        running=year.running.id,
+        freed_h_per_y=year.freed.id,
+        ramp_up=tuple(fact.id for fact in year.ramp_up),
     )
 
 
@@ -80,36 +91,11 @@ def _paybacks(ledger: Ledger, year: Steady, within: float) -> tuple[str | None, 
     return simple, from_order.id, discounted
 
 
-def _npv(ledger: Ledger, year: Steady) -> str:
-    """Present worth at hand-over."""
-    terms = ledger.inquiry.money
-    return apply(
-        ledger.sheet, "npv_money", ledger.id("npv"),
-        **year.flows, rate=terms.rate, horizon_y=terms.horizon_y,
-    ).id  # fmt: skip
-
-
-def _irr(ledger: Ledger, year: Steady, rows: tuple[CashRow, ...]) -> tuple[str | None, str]:
-    """The internal rate where there is exactly one; else None and the reason."""
-    changes = sign_changes([ledger.sheet.value(row.net) for row in rows])
-    if year.outlay.value <= 0.0:
-        return None, "there is none: nothing is paid before"
-    if changes == 0:
-        return None, "there is none: the years do not pay back what is paid before"
-    if changes > 1:
-        return None, "there may be several: the flows change their sign more than once"
-    irr = apply(
-        ledger.sheet, "yearly_return", ledger.id("irr"),
-        **year.flows, horizon_y=ledger.inquiry.money.horizon_y,
-    )  # fmt: skip
-    return irr.id, ""
-
-
 def _saving(ledger: Ledger, year: Steady) -> str:
     """Saving of a steady year without the cost that goes by the price."""
     return apply(
         ledger.sheet, "net_money_per_y", ledger.id("saving"),
-        gains_money=(year.labour, year.output), costs_money=(year.programming, year.fingers),
+        gains_money=(year.labour, year.output), costs_money=(year.by_family,),
     ).id  # fmt: skip
 
 
@@ -144,4 +130,4 @@ def _reasons(concept: Concept, figures: dict[str, str | None], no_rate: str) -> 
             reasons["plain_ratio_y"] = "nothing is saved in a year"
         if "naive_payback_months" in reasons and concept.kind == "by_hand":
             reasons["naive_payback_months"] = "only a cell is counted that way across the table"
-    return reasons | {"floor": FLOOR}
+    return reasons

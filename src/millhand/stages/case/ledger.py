@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from millhand.formulas import REGISTER
+from millhand.model.case import LineGroup
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate
@@ -38,10 +39,38 @@ class Ledger:
         why = f"follows from the concept's kind, {self.concept.kind}"
         return found(self.sheet, Fact(id=self.id(name), value=value, unit=unit, basis="computed", source=why))
 
+    def rate(self, own: Fact | None, name: str) -> Fact:
+        """What the shop says a kilowatt hour, a square metre costs, else the catalogue's figure in its money."""
+        if own is not None:
+            return own
+        factor = self.sheet[self.estimate.price_factor]
+        return apply(self.sheet, "priced_rate", f"money.{name}_assumed", amount=self.figure(name), price_factor=factor)
+
+    def no_growth(self) -> Fact:
+        """Of what is not taken to grow with wages or prices: what a part is worth."""
+        why = "what a part leaves is not taken to rise with wages or prices"
+        return found(self.sheet, Fact(id="money.no_growth", value=0.0, unit="1", basis="computed", source=why))
+
+    def orders(self) -> Fact:
+        """Parts of all families that are ordered in a year."""
+        orders = tuple(part.orders_per_y for part in self.inquiry.parts)
+        return apply(self.sheet, "total_parts_per_y", self.id("orders"), orders_parts_per_y=orders)
+
     @property
     def wage(self) -> Fact:
         """What one hour worked at the machines costs."""
         return self.sheet[self.estimate.worked_hour]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One line of a steady year: what it brings, costs below zero, and by which share it grows a year."""
+
+    id: str
+    words: str
+    group: LineGroup
+    yearly: Fact
+    growth: Fact
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,28 +79,27 @@ class Steady:
 
     outlay: Fact  # installed price and the shop's own work
     freed: Fact  # hours
+    lines: tuple[Line, ...]
     labour: Fact
-    extra: Fact  # money of parts on top, from 0 up
-    lost: Fact  # money of parts that can no longer be made, from 0 up
-    output: Fact  # extra less lost
-    upkeep: Fact
-    programming: Fact
-    fingers: Fact
-    running: Fact  # upkeep, programming and fingers
+    output: Fact  # what more parts bring less what is lost
+    running: Fact  # all that it costs to run, from 0 up
+    by_family: Fact  # of that, programming and fingers of new families
     ramp_up: tuple[Fact, ...]
-    growth: Fact
+    left: Fact | None = None  # what the equipment still brings at the end
 
     @property
     def flows(self) -> Inputs:
         """What every measure takes, apart from rate, horizon and hurdle."""
-        return {
-            "outlay_money": self.outlay, "yearly_money": self.yearly, "ramp_up": self.ramp_up, "growth": self.growth,
-        }  # fmt: skip
+        return {"outlay_money": self.outlay, **self.years}
 
     @property
-    def yearly(self) -> tuple[Fact, Fact, Fact]:
-        """Labour, output, running cost."""
-        return (self.labour, self.output, self.running)
+    def years(self) -> Inputs:
+        """The same without what is paid before."""
+        return {
+            "yearly_money": tuple(line.yearly for line in self.lines),
+            "growths": tuple(line.growth for line in self.lines),
+            "ramp_up": self.ramp_up,
+        }
 
 
 def reached(ledger: Ledger, formula: str, name: str, within: float, inputs: Inputs) -> str | None:

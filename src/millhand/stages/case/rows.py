@@ -1,67 +1,96 @@
-"""The case year by year: what is paid before hand-over, then every line of every year within the horizon."""
+"""The case over time: every line by months for two years and by years after them, and the net of each year."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator
 
-from millhand.model.case import CashRow
+from millhand.formulas.cashflow import months_money, year_money
+from millhand.model.case import CashLine, CashRow
 from millhand.model.fact import Fact
-from millhand.stages.case.ledger import Ledger, Steady
-from millhand.trace import apply
+from millhand.stages.case.ledger import Ledger, Line, Steady
+from millhand.stages.case.paid import Once, paid
+from millhand.trace import apply, found
+
+BEFORE = ("order", "delivery", "hand_over")
+MONTHS = 24  # shown one by one; then years
+
+
+def periods(ledger: Ledger) -> tuple[str, ...]:
+    """Before hand-over, each month of the first two years, each year after them within the horizon."""
+    years = horizon(ledger)
+    months = (f"month_{month}" for month in range(1, 1 + min(MONTHS, 12 * years)))
+    return (*BEFORE, *months, *(f"year_{year}" for year in range(3, years + 1)))
+
+
+def horizon(ledger: Ledger) -> int:
+    """Whole years that the table shows."""
+    return round(ledger.inquiry.money.horizon_y.value)
+
+
+def cash_lines(ledger: Ledger, steady: Steady) -> tuple[CashLine, ...]:
+    """What is paid once, the lines of every year, and what is left at the end."""
+    return (
+        *(_once(ledger, each) for each in paid(ledger)),
+        *(_yearly(ledger, line, steady) for line in steady.lines),
+        *_left(ledger, steady),
+    )
+
+
+def _once(ledger: Ledger, once: Once) -> CashLine:
+    """What is paid before hand-over, each share in its time."""
+    amounts = [once.amount.value * share for share in once.shares]
+    return CashLine(
+        id=once.id, words=once.words, group="paid", amount=once.amount.id, growth=None,
+        by_period=(*amounts, *[0.0] * (len(periods(ledger)) - len(BEFORE))),
+    )  # fmt: skip
+
+
+def _yearly(ledger: Ledger, line: Line, steady: Steady) -> CashLine:
+    """One line of every year."""
+    years = horizon(ledger)
+    given = {"growths": (line.growth.value,), "ramp_up": tuple(fact.value for fact in steady.ramp_up)}
+    flow = (line.yearly.value,)
+    months = months_money(flow, months=min(MONTHS, 12 * years), **given)
+    later = (year_money(flow, year=float(year), **given) for year in range(3, years + 1))
+    return CashLine(
+        id=line.id, words=line.words, group=line.group, amount=line.yearly.id, growth=line.growth.id,
+        by_period=(*[0.0] * len(BEFORE), *months, *later),
+    )  # fmt: skip
+
+
+def _left(ledger: Ledger, steady: Steady) -> Iterator[CashLine]:
+    """What the equipment still brings at the end."""
+    if steady.left is not None:
+        nothing = [0.0] * (len(periods(ledger)) - 1)
+        yield CashLine(
+            id="residual", words="what the equipment still brings", group="left", amount=steady.left.id, growth=None,
+            by_period=(*nothing, steady.left.value),
+        )  # fmt: skip
 
 
 def cash_rows(ledger: Ledger, steady: Steady) -> tuple[CashRow, ...]:
-    """Year 0 and every year within the horizon; costs stand below zero, so that a net is the sum of its row."""
-    estimate, sheet = ledger.estimate, ledger.sheet
-    paid = {
-        name: apply(ledger.sheet, "spent_money", ledger.id(f"{name}.year_0"), amount_money=sheet[fact_id])
-        for name, fact_id in (("price", estimate.installed), ("own_work", estimate.own))
-    }
-    rows = [_row(ledger, 0, paid, None)]
-    lines = _first_year(ledger, steady)
-    for year in range(1, round(ledger.inquiry.money.horizon_y.value) + 1):
-        if year > 1:
-            lines = _next_year(ledger, steady, year, lines)
-        rows.append(_row(ledger, year, lines, sheet[rows[-1].cumulative]))
+    """Year 0 and every year within the horizon, each the sum of its lines, and the sum up to there."""
+    net = apply(ledger.sheet, "spent_money", ledger.id("net.year_0"), amount_money=steady.outlay)
+    rows = [_row(ledger, 0, net, None)]
+    for year in range(1, horizon(ledger) + 1):
+        last = year == horizon(ledger)
+        net = apply(
+            ledger.sheet, "year_money", ledger.id(f"{'flows' if last else 'net'}.year_{year}"),
+            **steady.years, year=number(ledger, year),
+        )  # fmt: skip
+        if last:
+            left = () if steady.left is None else (steady.left,)
+            net = apply(ledger.sheet, "sum_money", ledger.id(f"net.year_{year}"), amounts_money=(net, *left))
+        rows.append(_row(ledger, year, net, ledger.sheet[rows[-1].cumulative]))
     return tuple(rows)
 
 
-def _first_year(ledger: Ledger, steady: Steady) -> Mapping[str, Fact]:
-    """The lines of the year after hand-over, gains cut by the ramp-up."""
-    gains = {
-        name: apply(
-            ledger.sheet, "first_year_money", ledger.id(f"{name}.year_1"), amount_money=gain, ramp_up=steady.ramp_up
-        )
-        for name, gain in (("labour", steady.labour), ("extra_output", steady.extra))
-    }
-    costs = {"lost_output": steady.lost, "upkeep": steady.upkeep, "programming": steady.programming,
-             "fingers": steady.fingers}  # fmt: skip
-    return gains | {
-        name: apply(ledger.sheet, "spent_money", ledger.id(f"{name}.year_1"), amount_money=cost)
-        for name, cost in costs.items()
-    }
+def number(ledger: Ledger, year: int) -> Fact:
+    """The number of a year, as the formulas take it."""
+    why = "counts the years from hand-over"
+    return found(ledger.sheet, Fact(id=f"money.year_{year}", value=float(year), unit="1", basis="computed", source=why))
 
 
-def _next_year(ledger: Ledger, steady: Steady, year: int, before: Mapping[str, Fact]) -> Mapping[str, Fact]:
-    """The lines one year on: labour and running cost grow with the wages, what output is worth stays."""
-    whole = {**before, "labour": steady.labour if year == 2 else before["labour"], "extra_output": steady.extra}
-    grows = ("labour", "upkeep", "programming", "fingers")
-    return {
-        name: apply(
-            ledger.sheet, "grown_money", ledger.id(f"{name}.year_{year}"), amount_money=fact, growth=steady.growth
-        )
-        if name in grows
-        else fact
-        for name, fact in whole.items()
-    }
-
-
-def _row(ledger: Ledger, year: int, lines: Mapping[str, Fact], before: Fact | None) -> CashRow:
-    """One year with its net, and the sum up to here."""
-    net = apply(ledger.sheet, "sum_money", ledger.id(f"net.year_{year}"), amounts_money=tuple(lines.values()))
-    total = apply(
-        ledger.sheet,
-        "sum_money",
-        ledger.id(f"cumulative.year_{year}"),
-        amounts_money=(net,) if before is None else (before, net),
-    )
-    amounts = {name: fact.id for name, fact in lines.items()}
-    return CashRow(year=year, amounts=amounts, net=net.id, cumulative=total.id)
+def _row(ledger: Ledger, year: int, net: Fact, before: Fact | None) -> CashRow:
+    """One year with the sum up to here."""
+    amounts = (net,) if before is None else (before, net)
+    total = apply(ledger.sheet, "sum_money", ledger.id(f"cumulative.year_{year}"), amounts_money=amounts)
+    return CashRow(year=year, net=net.id, cumulative=total.id)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from millhand.model.case import Rung
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
-from millhand.stages.case.ledger import Ledger, Steady, reached
+from millhand.stages.case.ledger import Inputs, Ledger, Steady, reached
 from millhand.trace import apply
 
 
@@ -92,20 +92,24 @@ def _price_rungs(ledger: Ledger, steady: Steady, within: float) -> Iterator[Rung
         costs_money=(steady.running,),
     )
     yield Rung(
-        words="upkeep, and programming and fingers for new parts",
+        words="upkeep, power, floor, insurance, and programming and fingers for new parts",
         payback=_steady(ledger, "rungs.running", within, steady.outlay, kept),
     )
 
 
 def _time_rungs(ledger: Ledger, steady: Steady, within: float) -> Iterator[Rung]:
     """What is wrong with a full gain from the first day, and with output that is left out."""
-    still, none = ledger.plain("rungs.growth", 0.0, "1"), ledger.plain("rungs.output_left_out", 0.0, "money/y")
-    steps = [("ramp_up", none, "the first months bring only part of the gain")]
-    if steady.extra.value > 0.0:
-        steps.append(("output", steady.output, "parts on top of today's, as far as they are ordered"))
-    elif steady.lost.value > 0.0:
-        steps.append(("output", steady.output, "parts that are sold today and that the cell cannot make"))
-    for name, output, words in steps:
-        inputs = {**steady.flows, "yearly_money": (steady.labour, output, steady.running), "growth": still}
-        payback = reached(ledger, "payback_months", f"rungs.{name}", within, inputs)
-        yield Rung(words=words, payback=payback)
+    still = ledger.no_growth()
+    costs = tuple(line for line in steady.lines if line.group == "running")
+    labour = tuple(line for line in steady.lines if line.group == "labour")
+    steps = [("ramp_up", (*labour, *costs), "the first months bring only part of the gain")]
+    if steady.output.value > 0.0:
+        steps.append(("output", steady.lines, "parts on top of today's, as far as they are ordered"))
+    elif steady.output.value < 0.0:
+        steps.append(("output", steady.lines, "parts that are sold today and that the cell cannot make"))
+    for name, lines, words in steps:
+        inputs: Inputs = {
+            "outlay_money": steady.outlay, "yearly_money": tuple(line.yearly for line in lines),
+            "growths": (still,) * len(lines), "ramp_up": steady.ramp_up,
+        }  # fmt: skip
+        yield Rung(words=words, payback=reached(ledger, "payback_months", f"rungs.{name}", within, inputs))

@@ -1,44 +1,52 @@
 """A steady year against today: freed hours, output more or less, and what the concept costs to run."""
 
+from collections.abc import Iterator
+
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
-from millhand.stages.case.ledger import Ledger, Steady
-from millhand.trace import apply, found
+from millhand.stages.case.ledger import Ledger, Line, Steady
+from millhand.stages.case.paid import outlay
+from millhand.stages.case.running import cost_line, running_lines
+from millhand.trace import apply
 
 
 def steady(ledger: Ledger, performance: Performance, today: Performance) -> Steady:
     """Every line of a steady year, and what is paid before it."""
-    estimate, sheet = ledger.estimate, ledger.sheet
-    outlay = apply(
-        ledger.sheet, "sum_money", ledger.id("outlay"), amounts_money=(sheet[estimate.installed], sheet[estimate.own])
-    )
+    sheet = ledger.sheet
     freed = apply(
-        ledger.sheet, "freed_h_per_y", ledger.id("freed_hours"),
+        sheet, "freed_h_per_y", ledger.id("freed_hours"),
         today_h_per_y=sheet[today.operator_h_per_y], still_h_per_y=sheet[performance.operator_h_per_y],
     )  # fmt: skip
     _whole_heads(ledger, freed)
     labour = apply(
-        ledger.sheet, "labour_money_per_y", ledger.id("labour"),
+        sheet, "labour_money_per_y", ledger.id("labour"),
         freed_h_per_y=freed, wage_money_per_h=ledger.wage, usable_share=ledger.inquiry.people.share_usable,
     )  # fmt: skip
-    extra, lost = (_output(ledger, name, performance, today) for name in ("extra", "lost"))
-    upkeep, programming, fingers = _running(ledger)
+    outputs = tuple(_output_lines(ledger, performance, today))
+    runs = tuple(running_lines(ledger, performance))
+    wages = ledger.inquiry.money.wage_growth
     return Steady(
-        outlay=outlay,
+        outlay=outlay(ledger),
         freed=freed,
-        labour=labour,
-        extra=extra,
-        lost=lost,
-        output=apply(ledger.sheet, "net_money_per_y", ledger.id("output"), gains_money=(extra,), costs_money=(lost,)),
-        upkeep=upkeep,
-        programming=programming,
-        fingers=fingers,
-        running=apply(
-            ledger.sheet, "total_money_per_y", ledger.id("running"), amounts_money=(upkeep, programming, fingers)
+        lines=(
+            Line(id="labour", words="freed work that becomes real value", group="labour", yearly=labour, growth=wages),
+            *outputs,
+            *(line for line, _ in runs),
         ),
+        labour=labour,
+        output=_total(ledger, "output", tuple(line.yearly for line in outputs)),
+        running=_total(ledger, "running", tuple(cost for _, cost in runs)),
+        by_family=_total(ledger, "by_family", tuple(c for line, c in runs if line.id in ("programming", "fingers"))),
         ramp_up=_ramp_up(ledger),
-        growth=ledger.inquiry.money.wage_growth,
+        left=_left(ledger),
     )
+
+
+def _total(ledger: Ledger, name: str, amounts: tuple[Fact, ...]) -> Fact:
+    """Yearly amounts added up."""
+    if not amounts:
+        return ledger.plain(name, 0.0, "money/y")
+    return apply(ledger.sheet, "total_money_per_y", ledger.id(name), amounts_money=amounts)
 
 
 def _whole_heads(ledger: Ledger, freed: Fact) -> None:
@@ -51,53 +59,80 @@ def _whole_heads(ledger: Ledger, freed: Fact) -> None:
     )  # fmt: skip
 
 
-def _output(ledger: Ledger, name: str, performance: Performance, today: Performance) -> Fact:
-    """What parts on top of today's (`extra`) or parts that can no longer be made (`lost`) are worth."""
-    parts = ledger.inquiry.parts
-    orders = tuple(part.orders_per_y for part in parts)
-    changed = apply(
+def _output_lines(ledger: Ledger, performance: Performance, today: Performance) -> Iterator[Line]:
+    """What parts on top of today's are worth, apart those that are made alone, and parts that can no longer be made;
+    what more or less scrap costs."""
+    still = ledger.no_growth()
+    extra, lost = (_changed(ledger, name, performance, today) for name in ("extra", "lost"))
+    alone = _made_alone(ledger, performance)
+    if alone is not None:
+        night = apply(
+            ledger.sheet, "extra_alone_parts_per_y", ledger.id("extra_alone_parts"),
+            extra_parts_per_y=extra, alone_parts_per_y=alone,
+        )  # fmt: skip
+        words = "more parts, made with nobody there"
+        worth = _worth(ledger, "extra_alone_output", night)
+        yield Line(id="extra_alone_output", words=words, group="alone", yearly=worth, growth=still)
+        extra = apply(
+            ledger.sheet, "less_parts_per_y", ledger.id("extra_attended_parts"),
+            whole_parts_per_y=extra, taken_parts_per_y=night,
+        )  # fmt: skip
+    worth = _worth(ledger, "extra_output", extra)
+    yield Line(id="extra_output", words="more parts that are ordered", group="output", yearly=worth, growth=still)
+    words = "parts sold today that can no longer be made"
+    yield cost_line(ledger, "lost_output", words, _worth(ledger, "lost_output", lost), still, "output")
+    if ledger.concept.kind == "cell":
+        yield _scrap(ledger, performance)
+
+
+def _changed(ledger: Ledger, name: str, performance: Performance, today: Performance) -> Fact:
+    """Parts on top of today's (`extra`), or parts that can no longer be made (`lost`)."""
+    return apply(
         ledger.sheet, f"{name}_parts_per_y", ledger.id(f"{name}_parts"),
-        orders_parts_per_y=apply(ledger.sheet, "total_parts_per_y", ledger.id("orders"), orders_parts_per_y=orders),
+        orders_parts_per_y=ledger.orders(),
         capacity_parts_per_y=ledger.sheet[performance.parts_per_y],
         today_parts_per_y=ledger.sheet[today.parts_per_y],
     )  # fmt: skip
+
+
+def _made_alone(ledger: Ledger, performance: Performance) -> Fact | None:
+    """Parts a year that the concept makes with nobody there; None where nobody wishes for it."""
+    if performance.unattended_per_h is None:
+        return None
+    return apply(
+        ledger.sheet, "alone_parts_per_y", ledger.id("alone_parts"),
+        rate_parts_per_h=ledger.sheet[performance.unattended_per_h],
+        alone_h_per_y=ledger.sheet[performance.unattended_h_per_y],
+    )  # fmt: skip
+
+
+def _worth(ledger: Ledger, name: str, changed: Fact) -> Fact:
+    """What so many parts are worth in a year."""
+    parts = ledger.inquiry.parts
     contribution = apply(
-        ledger.sheet, "mean_contribution_per_part", ledger.id("contribution"),
-        contributions=tuple(part.contribution_per_part for part in parts), orders_parts_per_y=orders,
+        ledger.sheet, "mean_money_per_part", ledger.id("contribution"),
+        amounts_per_part=tuple(part.contribution_per_part for part in parts),
+        orders_parts_per_y=tuple(part.orders_per_y for part in parts),
     )  # fmt: skip
     return apply(
-        ledger.sheet,
-        "output_money_per_y",
-        ledger.id(f"{name}_output"),
-        changed_parts_per_y=changed,
-        contribution_per_part=contribution,
-    )
+        ledger.sheet, "output_money_per_y", ledger.id(name),
+        changed_parts_per_y=changed, contribution_per_part=contribution,
+    )  # fmt: skip
 
 
-def _running(ledger: Ledger) -> tuple[Fact, Fact, Fact]:
-    """Upkeep, programming and fingers of new families a year; nought for what has no arm."""
-    if ledger.concept.kind != "cell":
-        upkeep, programming, fingers = (
-            ledger.plain(name, 0.0, "money/y") for name in ("upkeep", "programming", "fingers")
-        )
-        return upkeep, programming, fingers
-    families = ledger.figure("new_families_per_y")
-    upkeep = apply(
-        ledger.sheet, "upkeep_money_per_y", ledger.id("upkeep"),
-        price_money=ledger.sheet[ledger.estimate.installed], upkeep_share=ledger.figure("upkeep_share"),
+def _scrap(ledger: Ledger, performance: Performance) -> Line:
+    """What becomes of scrap and rework when an arm loads: nothing, until somebody knows better."""
+    made = apply(
+        ledger.sheet, "sold_parts_per_y", ledger.id("sold_parts"),
+        orders_parts_per_y=ledger.orders(), capacity_parts_per_y=ledger.sheet[performance.parts_per_y],
     )  # fmt: skip
-    programming = apply(
-        ledger.sheet, "programming_money_per_y", ledger.id("programming"),
-        families_per_y=families, programming_h=ledger.figure("programming_family_h"),
-        stands_share=ledger.figure("programming_stands_share"), wage_money_per_h=ledger.wage,
+    cost = apply(
+        ledger.sheet, "scrap_money_per_y", ledger.id("scrap"),
+        parts_per_y=made, more_share=ledger.figure("scrap_more_share"),
+        less_share=ledger.figure("scrap_less_share"),
+        material_money_per_part=ledger.sheet[ledger.estimate.material_per_part],
     )  # fmt: skip
-    fingers = apply(
-        ledger.sheet, "fingers_money_per_y", ledger.id("fingers"),
-        families_per_y=families,
-        set_money=found(ledger.sheet, ledger.catalogue.components["finger_set"].figures["price"]),
-        price_factor=ledger.sheet[ledger.estimate.price_factor],
-    )  # fmt: skip
-    return upkeep, programming, fingers
+    return cost_line(ledger, "scrap", "change of scrap and rework", cost, ledger.no_growth(), "output")
 
 
 def _ramp_up(ledger: Ledger) -> tuple[Fact, ...]:
@@ -106,3 +141,13 @@ def _ramp_up(ledger: Ledger) -> tuple[Fact, ...]:
         return (ledger.plain("ramp_up", 1.0, "1"),)
     names = sorted(name for name in ledger.catalogue.figures if name.startswith("ramp_up_first_"))
     return tuple(ledger.figure(name) for name in names)
+
+
+def _left(ledger: Ledger) -> Fact | None:
+    """What arm, gripper and standard pieces still bring at the end of the years that are counted."""
+    if ledger.concept.kind != "cell":
+        return None
+    return apply(
+        ledger.sheet, "residual_money", ledger.id("residual"),
+        equipment_money=ledger.sheet[ledger.estimate.equipment], residual_share=ledger.figure("residual_share"),
+    )  # fmt: skip

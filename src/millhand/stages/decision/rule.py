@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from millhand.formulas import REGISTER
+from millhand.model.case import steady_lines
 from millhand.model.decision import Ranked
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -72,8 +73,7 @@ def _nearest(desk: Desk, able: list[Result]) -> Result | None:
     """The best of those that bring anything at all in a year; a change that brings nothing is near to nothing."""
 
     def brings(result: Result) -> bool:
-        labour, output, running = (desk.value(fact_id) for fact_id in case_of(result).yearly)
-        return labour + output > running
+        return sum(desk.value(line.amount) for line, _ in steady_lines(case_of(result))) > 0.0
 
     return next((result for result in able if brings(result)), able[0] if able else None)
 
@@ -83,11 +83,12 @@ def pays_on_top(desk: Desk, cell: Result, hand: Result) -> str | None:
     one, two = case_of(cell), case_of(hand)
     sheet = desk.sheet
     inputs: dict[str, Fact | tuple[Fact, ...]] = {
-        "outlays_money": (sheet[one.outlay], sheet[two.outlay]),
-        "yearly_money": tuple(sheet[fact_id] for fact_id in one.yearly),
-        "other_money": tuple(sheet[fact_id] for fact_id in two.yearly),
-        "ramp_up": tuple(sheet[fact_id] for fact_id in one.ramp_up),
-        "growth": desk.inquiry.money.wage_growth,
+        "outlays_money": (sheet[one.year.outlay], sheet[two.year.outlay]),
+        "yearly_money": tuple(sheet[line.amount] for line, _ in steady_lines(one)),
+        "growths": tuple(sheet[growth] for _, growth in steady_lines(one)),
+        "other_money": tuple(sheet[line.amount] for line, _ in steady_lines(two)),
+        "other_growths": tuple(sheet[growth] for _, growth in steady_lines(two)),
+        "ramp_up": tuple(sheet[fact_id] for fact_id in one.year.ramp_up),
     }
     numbers = {
         key: tuple(fact.value for fact in given) if isinstance(given, tuple) else given.value

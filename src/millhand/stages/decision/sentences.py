@@ -89,17 +89,17 @@ def _of_case(best: Result, name: str) -> str:
 def _gains(best: Result, desk: Desk) -> Iterator[str]:
     """Why it pays: hours, parts, worth, and what is said across the table."""
     case, sheet = case_of(best), desk.sheet
-    if best.performance is not None and desk.value(case.freed_h_per_y) > 0.0:
+    if best.performance is not None and desk.value(case.year.freed_h_per_y) > 0.0:
         posts = "post" if desk.value(_of_case(best, "freed_heads")) == 1.0 else "posts"
         yield (
-            f"It frees [[{case.freed_h_per_y}|hours]] of operator work a year, of which "
+            f"It frees [[{case.year.freed_h_per_y}|hours]] of operator work a year, of which "
             f"[[{desk.inquiry.people.share_usable.id}|percent]] is counted as money: they fill "
             f"[[{_of_case(best, 'freed_heads')}|count]] whole {posts} of one shift, and "
             f"[[{_of_case(best, 'freed_beside_heads')}|hours]] are left, which only less overtime, temporary work or a "
             "named use turns into money; "
             f"[[{best.performance.operator_h_per_y}|hours]] a year still need a person."
         )
-    output = sheet[case.yearly[1]]
+    output = sheet[case.year.output]
     if output.value > 0.0:
         yield f"Parts that are ordered and cannot be made today bring [[{output.id}|money_2]] a year."
     elif output.value < 0.0:
@@ -198,15 +198,16 @@ def _no(desk: Desk, choice: Choice) -> Iterator[str]:
 def _balance(desk: Desk, best: Result) -> str:
     """What is paid once, and what stands against it in a year."""
     case = case_of(best)
-    words = ("of freed work", "of parts more or less", "of upkeep, programming and fingers to pay")
+    words = ("of freed work", "of parts more or less", "of upkeep, power, floor and new parts to pay")
+    labour = next(line.amount for line in case.lines if line.id == "labour")
     lines = [
         f"[[{fact_id}|money_2]] {word}"
-        for fact_id, word in zip(case.yearly, words, strict=True)
+        for fact_id, word in zip((labour, case.year.output, case.year.running), words, strict=True)
         if desk.value(fact_id) != 0.0
     ]
     if not lines:
-        return f"It costs [[{case.outlay}|money_2]], and brings nothing in a year that is counted as money."
-    return f"Against [[{case.outlay}|money_2]] paid before it runs stand, in a steady year, {', '.join(lines)}."
+        return f"It costs [[{case.year.outlay}|money_2]], and brings nothing in a year that is counted as money."
+    return f"Against [[{case.year.outlay}|money_2]] paid before it runs stand, in a steady year, {', '.join(lines)}."
 
 
 def _what_fell(desk: Desk) -> Iterator[str]:

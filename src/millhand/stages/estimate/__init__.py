@@ -1,0 +1,5 @@
+"""What a concept costs to buy."""
+
+from millhand.stages.estimate.build import estimate
+
+__all__ = ["estimate"]

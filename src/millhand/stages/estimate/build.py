@@ -1,0 +1,124 @@
+"""What a concept costs to buy: price lines built from amounts, their sums, and how long it takes to hand-over."""
+
+from millhand.errors import ToolError
+from millhand.model.catalogue import Catalogue
+from millhand.model.concept import Concept
+from millhand.model.estimate import Estimate, PriceLine
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.stages.estimate.lines import equipment_lines
+from millhand.stages.estimate.quote import Quote, total
+from millhand.stages.estimate.wage import worked_hour
+from millhand.stages.estimate.work import bought_work, contingency, material, own_work
+from millhand.trace import Sheet, apply, found
+
+EXCLUDED = (
+    "work on the building beyond air, power, network and anchors up to the cell",
+    "fixtures, jaws and their changes",
+    "chip and coolant work on the machines",
+    "permits, and tests asked for by an insurer or an authority",
+)
+EXCLUDED_OWN = "engineering, programming, risk assessment, training and freight, which the shop takes on itself"
+
+
+def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sheet) -> Estimate:
+    """The price lines of one concept, their sums, the time to hand-over, and what is not in the price."""
+    wage = worked_hour(inquiry, sheet)
+    factor = price_factor(inquiry, catalogue, sheet)
+    quote = Quote(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue, factor=factor)
+    lines = {"today": _no_lines, "by_hand": _hand_lines, "cell": _cell_lines}[concept.kind](quote)
+    bought = (*lines, contingency(quote, lines)) if lines else lines
+    mine = own_work(quote, wage) if concept.kind == "cell" else ()
+    installed = total(quote, "installed", bought)
+    cost, margin = _cost(quote, installed)
+    return Estimate(
+        concept=concept.id,
+        currency=inquiry.shop.currency,
+        lines=bought + mine,
+        equipment=total(quote, "equipment", tuple(line for line in lines if line.group == "equipment")).id,
+        installed=installed.id,
+        order_to_hand_over_s=_hand_over(quote).id,
+        estimate_class=_estimate_class(quote, installed) if lines else "",
+        excluded=() if not lines else (*EXCLUDED, EXCLUDED_OWN) if quote.own and concept.kind == "cell" else EXCLUDED,
+        own=total(quote, "own", mine).id,
+        worked_hour=wage.id,
+        material_per_part=material(quote).id,
+        cost=cost.id,
+        margin=margin.id,
+        price_factor=factor.id,
+    )
+
+
+def _cost(quote: Quote, installed: Fact) -> tuple[Fact, Fact]:
+    """What the cell costs who builds it, and the margin in its price; whoever builds for himself takes none."""
+    if quote.concept.kind != "cell" or quote.own:
+        return installed, quote.zero("margin")
+    margin = apply(
+        quote.sheet,
+        "margin_money",
+        quote.id("margin"),
+        price_money=installed,
+        margin_share=quote.figure("margin_share"),
+    )
+    cost = apply(quote.sheet, "cost_money", quote.id("cost"), price_money=installed, margin_money=margin)
+    return cost, margin
+
+
+def _cell_lines(quote: Quote) -> tuple[PriceLine, ...]:
+    """All that is bought for a cell, before contingency."""
+    return (*equipment_lines(quote), *bought_work(quote))
+
+
+def price_factor(inquiry: Inquiry, catalogue: Catalogue, sheet: Sheet) -> Fact:
+    """The inquiry's money for one unit of the catalogue's, prices carried on to the time of the order."""
+    age = found(
+        sheet,
+        Fact(
+            id="money.price_age", value=1.0, low=0.0, high=2.0, shape="triangular", unit="y", basis="assumed",
+            source=f"judged: an order about a year after the prices of {catalogue.price_year} were gathered",
+            question="When would you order, if you do?", title="age of the prices when you order",
+        ),
+    )  # fmt: skip
+    terms = inquiry.money
+    return apply(
+        sheet, "price_factor", "money.price_factor",
+        exchange_rate=terms.exchange_rate, escalation=terms.escalation, age_y=age,
+    )  # fmt: skip
+
+
+def _no_lines(quote: Quote) -> tuple[PriceLine, ...]:
+    """As today: nothing is bought."""
+    return ()
+
+
+def _hand_lines(quote: Quote) -> tuple[PriceLine, ...]:
+    """The change by hand, for each machine that it fits, for each family, or once."""
+    change = next((each for each in quote.catalogue.hand_changes if each.id == quote.concept.change), None)
+    if change is None:
+        raise ToolError(f"no change by hand is called {quote.concept.change}", code="unknown_change")
+    pieces = {
+        "machine": tuple(machine.count for machine in quote.inquiry.machines if machine.kind.value in change.kinds),
+        "family": tuple(part.families for part in quote.inquiry.parts),
+        "once": (),
+    }[change.per]
+    return (quote.line("change", change.title, change.price, pieces),)
+
+
+def _hand_over(quote: Quote) -> Fact:
+    """From order to hand-over: longer with a track or door work; a change by hand is bought from stock."""
+    if quote.concept.kind != "cell":
+        return quote.zero("order_to_hand_over", "s")
+    on_track = quote.concept.mount is not None and "track" in quote.concept.mount.id
+    doors = any(machine.door.value == "hand" for machine in quote.inquiry.machines)
+    return quote.figure("order_to_hand_over_track_s" if on_track or doors else "order_to_hand_over_s")
+
+
+def _estimate_class(quote: Quote, installed: Fact) -> str:
+    """The class of the estimate, and between which amounts such estimates end."""
+    low, high = (quote.figure(f"accuracy_{end}_share") for end in ("low", "high"))
+    least = apply(quote.sheet, "usual_low_money", quote.id("usual_low"), amount_money=installed, accuracy_share=low)
+    most = apply(quote.sheet, "usual_high_money", quote.id("usual_high"), amount_money=installed, accuracy_share=high)
+    return (
+        f"Concept stage: what is paid in the end lies, as a rule, between [[{least.id}|money_2]] and "
+        f"[[{most.id}|money_2]], that is [[{low.id}|percent]] below and [[{high.id}|percent]] above this sum."
+    )

@@ -1,0 +1,84 @@
+"""What stands in a cell and around its machines, line by line."""
+
+from collections.abc import Iterator
+
+from millhand.model.estimate import PriceLine
+from millhand.model.fact import Fact
+from millhand.model.machine import Machine
+from millhand.stages.estimate.quote import Quote
+from millhand.trace import apply, found
+
+INTERFACES = {"free_outputs": "interface_free_outputs", "fieldbus": "interface_fieldbus", "none": "interface_none"}
+CLAMPING = {"hand_vise": "powered_vise", "hand_chuck": "powered_chuck"}
+TRACK_TRAVEL = "layout.track.travel"  # under the concept
+
+
+def equipment_lines(quote: Quote) -> list[PriceLine]:
+    """All equipment of a cell and around its machines."""
+    concept = quote.concept
+    built = (
+        ("arm", concept.arm), ("gripper", concept.gripper), ("presenter", concept.presenter),
+        ("outfeed", concept.outfeed), ("safeguarding", concept.safeguarding),
+    )  # fmt: skip
+    lines = [
+        quote.line(name, each.title, each.figures["price"])
+        for name, each in built
+        if each is not None and each.figures["price"].value > 0.0
+    ]
+    lines += [*_mount(quote), *_fingers(quote), *_options(quote), *_around_machines(quote)]
+    return lines
+
+
+def _mount(quote: Quote) -> tuple[PriceLine, ...]:
+    """Pedestal or stand at its price; a track by the travel that the layout found."""
+    mount = quote.concept.mount
+    if mount is None:
+        return ()
+    if "price_per_m" not in mount.figures:
+        return (quote.line("mount", mount.title, mount.figures["price"]),)
+    price = apply(
+        quote.sheet, "track_money", quote.id("track_price"),
+        price_money=found(quote.sheet, mount.figures["price"]),
+        money_per_m=found(quote.sheet, mount.figures["price_per_m"]),
+        travel_m=quote.sheet[f"concepts.{quote.concept.id}.{TRACK_TRAVEL}"],
+        included_m=found(quote.sheet, mount.figures["travel_m"]),
+    )  # fmt: skip
+    return (quote.line("mount", mount.title, price),)
+
+
+def _fingers(quote: Quote) -> tuple[PriceLine, ...]:
+    """One finger set for each family; fingers that take all of them come with their gripper."""
+    if quote.concept.gripper is not None and "fingers" in quote.concept.gripper.words:
+        return ()
+    families = tuple(part.families for part in quote.inquiry.parts)
+    component = quote.part("finger_set")
+    return (quote.line("fingers", "finger sets, one for each family", component.figures["price"], families),)
+
+
+def _options(quote: Quote) -> Iterator[PriceLine]:
+    """What the cell has besides its choices, at each machine that needs it or once."""
+    for option in quote.concept.options:
+        component = option.component
+        counts = tuple(machine.count for machine in quote.inquiry.machines if machine.name in option.machines)
+        yield quote.line(component.id, f"{component.title}: {option.words}", component.figures["price"], counts)
+
+
+def _around_machines(quote: Quote) -> list[PriceLine]:
+    """What each machine needs: an interface by its control, a powered door and powered clamping where a hand works."""
+    wanted: dict[str, list[Fact]] = {}
+    for machine in quote.inquiry.machines:
+        wanted.setdefault(INTERFACES[machine.control.value], []).append(machine.count)
+        if machine.door.value == "hand":
+            wanted.setdefault("door_retrofit", []).append(machine.count)
+        if machine.clamping.value in CLAMPING:
+            wanted.setdefault(CLAMPING[machine.clamping.value], []).extend([machine.count] * _vises(quote, machine))
+    return [
+        quote.line(name, quote.part(name).title, quote.part(name).figures["price"], tuple(counts))
+        for name, counts in wanted.items()
+    ]
+
+
+def _vises(quote: Quote, machine: Machine) -> int:
+    """How many clamping devices one machine has: two where first and second side sit in two vises."""
+    operations = (operation for part in quote.inquiry.parts for operation in part.operations)
+    return 2 if any(each.machine == machine.name and each.sides.value == "two_vises" for each in operations) else 1
