@@ -16,6 +16,7 @@ from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
 from millhand.road import LARGER, Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
+from millhand.stages.claims import claimed
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
 from millhand.stages.measured import measured
@@ -54,6 +55,7 @@ def study(
     moving = drivers(sheet, best.case, solved) if best and best.case else ()
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
+    others = claimed(inquiry, best, results[0], sheet)
     return Study(
         version=version("millhand"),
         seed=seed,
@@ -63,6 +65,7 @@ def study(
         results=results,
         decision=advice,
         measured=timed,
+        claimed=others,
         odd=oddities(whole),
         dropped=(
             *(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),

@@ -7,6 +7,7 @@ from millhand.formulas import (
     blocks,
     by_hand,
     cashflow,
+    claims,
     contact,
     depreciation,
     derating,
@@ -66,7 +67,7 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    arm_room, beam, blending, blocks, by_hand, cashflow, contact, depreciation, derating, drive, endurance,
+    arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, depreciation, derating, drive, endurance,
     estimate, exchange, feasibility, feeding, financing, fingers, finite_source, flange, floor, friction, grip,
     guarding,
     hand_load, hands, hours, jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money,

@@ -28,6 +28,7 @@ OTHERWISE = {
     "money.grant": "none",
     "money.books": "with a tax, straight line",
     "money.financing": "none",
+    "claims": "none",
     "today.elements[].time": "must be given, or `readings`",
     "today.elements[].readings.allowance": "people.allowance",
 }  # what stands in for a key that no assumption fills

@@ -1,6 +1,7 @@
 """The form of an inquiry: machines and today's work; and the whole file."""
 
 from millhand.intake.form import Group, Number, Several, Text, Word
+from millhand.intake.form_claims import CLAIMS
 from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.form_money import MONEY
 from millhand.intake.form_part import MOST_PARTS, PARTS
@@ -324,6 +325,7 @@ INQUIRY = Group(
         TODAY,
         WISHES,
         MONEY,
+        CLAIMS,
         JUDGED,
     ),
 )

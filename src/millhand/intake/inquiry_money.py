@@ -1,12 +1,14 @@
-"""The money of an inquiry: its terms, how equipment is written off, and where the money for it comes from."""
+"""The money of an inquiry: its terms, how equipment is written off, where the money comes from; others' figures."""
 
 from dataclasses import replace
 from typing import Any
 
 from millhand.intake.form import Group
+from millhand.intake.form_claims import CLAIMS
 from millhand.intake.form_money import BOOKS, FINANCING, MONEY
 from millhand.intake.inquiry_groups import Spot, entries_at, spot_of
 from millhand.intake.inquiry_opened import Opened, child
+from millhand.model.claims import Claims
 from millhand.model.fact import Fact
 from millhand.model.money import Books, Financing, Terms
 
@@ -73,6 +75,12 @@ def financing_of(above: Spot, opened: Opened) -> Financing | None:
         return None
     found = entries_at(FINANCING.entries, spot, opened)
     return Financing(**found) if complete(found, OPEN_IN_FINANCING) else None
+
+
+def claims_of(top: Spot, opened: Opened) -> Claims | None:
+    """What somebody else's calculation says; None where nothing is told."""
+    spot = spot_of(CLAIMS, top, opened)
+    return None if spot.table is None else Claims(**entries_at(CLAIMS.entries, spot, opened))
 
 
 def complete(found: dict[str, Any], may_lack: tuple[str, ...]) -> bool:

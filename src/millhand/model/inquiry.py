@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from millhand.model.claims import Claims
 from millhand.model.fact import Choice, Fact
 from millhand.model.floor import Block, Pinned
 from millhand.model.machine import Machine, MachinePlace
@@ -43,5 +44,6 @@ class Inquiry:
     today: Today
     wishes: Wishes
     money: Terms
+    claims: Claims | None = None  # what somebody else's calculation says
     evidence: tuple[Evidence, ...] = ()
     before: tuple[Fact | Choice, ...] = ()  # what judged facts replaced; stays beside them in the study's map

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from millhand.model.case import Case
 from millhand.model.cell import Cell
+from millhand.model.claims import Claimed
 from millhand.model.concept import Concept
 from millhand.model.decision import Decision
 from millhand.model.estimate import Estimate
@@ -64,6 +65,7 @@ class Study:
     servicing: Servicing | None = None  # fewer and more machines for one operator, where that was looked at
     tending: Tending | None = None  # what people who are not there cost, and other ways to tend, where looked at
     safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
+    claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 
     @property

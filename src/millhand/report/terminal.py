@@ -262,6 +262,10 @@ def assumed_words(page: Page) -> str:
 
 def next_parts(page: Page, written: Iterable[Path]) -> Iterator[RenderableType]:
     """What would change the answer, what is assumed, and where the files are."""
+    if page.study.claimed:
+        yield heading("What others count")
+        for each in page.study.claimed:
+            yield Text(f"- {page.say(each.words)}")
     if page.study.decision.would_change:
         yield heading("What would change the answer")
     for words in page.study.decision.would_change:
