@@ -231,6 +231,7 @@ CHECKS = [
     own("claimed_h_per_y", {"heads": 2.0, "head_h_per_y": 1_875.0}, 3_750.0),
     own("day_rate_parts", {"parts_per_h": 16.0, "alone_s": 14_400.0}, 64.0),
     own("unmet_parts_per_y", {"orders_parts_per_y": 80_000.0, "today_parts_per_y": 50_000.0}, 30_000.0),
+    own("refills_a_shift", {"parts_per_shift": 90.0, "pockets": 60.0}, 1.5),
     own("rest_share", {"taken_shares": (0.3, 0.6)}, 0.1),
     own("less_grant_money", {"amount_money": 150_000.0, "grant_money": 20_000.0}, 130_000.0),
     own("share_of_price_money", {"amount_money": 45_000.0, "share": 0.3, "price_factor": 1.05}, 14_175.0),

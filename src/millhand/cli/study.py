@@ -22,6 +22,7 @@ from millhand.report.terminal import show, study_parts
 from millhand.report.writing import refuse_foreign, write_study
 from millhand.run import LocalRunner, Runner
 from millhand.safeguarding import with_safeguarding
+from millhand.sizing import with_sizing
 from millhand.study import study
 
 
@@ -92,6 +93,7 @@ def command(
         found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
         found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
+        found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
     written = write_study(found, out) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)

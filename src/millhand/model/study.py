@@ -18,6 +18,7 @@ from millhand.model.performance import Performance
 from millhand.model.safeguarding import Safeguarding
 from millhand.model.schedule import Schedule
 from millhand.model.servicing import Servicing
+from millhand.model.sizing import Sizing
 from millhand.model.tending import Tending
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
@@ -65,6 +66,7 @@ class Study:
     servicing: Servicing | None = None  # fewer and more machines for one operator, where that was looked at
     tending: Tending | None = None  # what people who are not there cost, and other ways to tend, where looked at
     safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
+    sizing: Sizing | None = None  # what a larger presenter, fewer faults, longer tool life would bring, where looked at
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 

@@ -113,6 +113,7 @@ def study_parts(study: Study, written: Iterable[Path] = ()) -> Iterator[Renderab
     yield comparison_table(page)
     yield from fallen_parts(page)
     yield from guard_parts(page)
+    yield from size_parts(page)
     yield from driver_parts(page)
     yield from question_parts(page)
     yield from next_parts(page, written)
@@ -181,6 +182,15 @@ def fallen_parts(page: Page) -> Iterator[RenderableType]:
         yield Padding(Text(f"{opening(count)}: {page.say(those[0].words)}"), (1, 0, 0, 0))
     if any(row.alone for row in living(page.study)):
         yield Padding(Text(f"Alone: {ALONE_CAUTION}", style="italic"), (1, 0, 0, 0))
+
+
+def size_parts(page: Page) -> Iterator[RenderableType]:
+    """What other sizes of one thing each would bring, in words; the page has the figures."""
+    if page.study.sizing is None:
+        return
+    yield heading("How large, how long, how often")
+    for row in page.study.sizing.rows:
+        yield Text(f"- {page.say(row.words)}")
 
 
 def guard_parts(page: Page) -> Iterator[RenderableType]:
