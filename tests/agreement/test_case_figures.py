@@ -232,6 +232,13 @@ CHECKS = [
     own("day_rate_parts", {"parts_per_h": 16.0, "alone_s": 14_400.0}, 64.0),
     own("unmet_parts_per_y", {"orders_parts_per_y": 80_000.0, "today_parts_per_y": 50_000.0}, 30_000.0),
     own("refills_a_shift", {"parts_per_shift": 90.0, "pockets": 60.0}, 1.5),
+    own("past_bias", {"paid_over_quoted": (1.0, 1.1, 1.21)}, math.pow(1.0 * 1.1 * 1.21, 1.0 / 3.0)),
+    own("past_scatter", {"paid_over_quoted": (1.0, 1.1, 1.21)}, math.log(1.1)),
+    own(  # t of two degrees of freedom at 90 %: 1.8856 (printed table)
+        "ended_money",
+        {"amount_money": 100_000.0, "bias": 1.1, "scatter": 0.1, "jobs": 3.0, "share": 0.9},
+        110_000.0 * math.exp(1.885618083164127 * 0.1 * math.sqrt(4.0 / 3.0)),
+    ),
     own("rest_share", {"taken_shares": (0.3, 0.6)}, 0.1),
     own("less_grant_money", {"amount_money": 150_000.0, "grant_money": 20_000.0}, 130_000.0),
     own("share_of_price_money", {"amount_money": 45_000.0, "share": 0.3, "price_factor": 1.05}, 14_175.0),

@@ -9,6 +9,7 @@ from millhand.catalogue.arms import arms
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.figures import figures
 from millhand.catalogue.own import own_arms, own_files, unlinked
+from millhand.catalogue.past import past_jobs
 from millhand.catalogue.safeguards import safeguards
 from millhand.catalogue.table import Row, numbers, table
 from millhand.catalogue.words import DATA, component_words, hand_changes, option_rules, rules
@@ -74,10 +75,12 @@ POSITIVE = (
 )  # fmt: skip
 
 
-def read_catalogue(*, prices: Path | None = None, components: Sequence[Path] = ()) -> Catalogue:
+def read_catalogue(
+    *, prices: Path | None = None, components: Sequence[Path] = (), past: Path | None = None
+) -> Catalogue:
     """The built-in catalogue; own components, arms and prices lie over it. InputErrors, all at once.
 
-    components: tables of components, tables of links and joints, arms as URDF, in any order.
+    components: tables of components, tables of links and joints, arms as URDF, in any order; past: past jobs.
     """
     errors: list[InputError] = []
     own = own_files(components)
@@ -98,7 +101,7 @@ def read_catalogue(*, prices: Path | None = None, components: Sequence[Path] = (
     return Catalogue(
         currency=CURRENCY, price_year=PRICE_YEAR, components=found, figures=all_figures, assumptions=assumptions(),
         hand_changes=hand_changes(CURRENCY), rules=rules(), arms=built_in | told,
-        safeguards=safeguards(), options=option_rules(),
+        safeguards=safeguards(), options=option_rules(), past=past_jobs(past),
     )  # fmt: skip
 
 

@@ -62,6 +62,7 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
     "--components", type=click.Path(path_type=Path), multiple=True,
     help="A file of own components, of arms' links (CSV, URDF); may be given several times.",
 )  # fmt: skip
+@click.option("--past", type=click.Path(path_type=Path), help="A file of past jobs: what was quoted, what was paid.")
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
 @later("--on", "a date in the written files")
@@ -77,6 +78,7 @@ def command(
     scheduler: str | None,
     prices: Path | None,
     components: tuple[Path, ...],
+    past: Path | None,
     fail_on_no: bool,
     as_json: bool,
 ) -> None:
@@ -86,7 +88,7 @@ def command(
     """
     runner = runner_of(scheduler, workers)
     asked = read_inquiry(inquiry, assumptions())
-    catalogue = read_catalogue(prices=prices, components=components)
+    catalogue = read_catalogue(prices=prices, components=components, past=past)
     if out is not None:
         refuse_foreign(out.absolute())
     with watching() as watch:

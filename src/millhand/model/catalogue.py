@@ -122,3 +122,4 @@ class Catalogue:
     arms: Mapping[str, Linkage] = field(default_factory=dict)  # links and joints of arms, by the component's id
     safeguards: Safeguards = field(default_factory=Safeguards)
     options: tuple[OptionRule, ...] = ()
+    past: tuple[Fact, ...] = ()  # what was paid over what was quoted, of a company's own past jobs

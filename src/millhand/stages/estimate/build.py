@@ -114,11 +114,40 @@ def _hand_over(quote: Quote) -> Fact:
 
 
 def _estimate_class(quote: Quote, installed: Fact) -> str:
-    """The class of the estimate, and between which amounts such estimates end."""
+    """The class of the estimate, and between which amounts such estimates end: as a rule, and in past jobs."""
     low, high = (quote.figure(f"accuracy_{end}_share") for end in ("low", "high"))
     least = apply(quote.sheet, "usual_low_money", quote.id("usual_low"), amount_money=installed, accuracy_share=low)
     most = apply(quote.sheet, "usual_high_money", quote.id("usual_high"), amount_money=installed, accuracy_share=high)
     return (
         f"Concept stage: what is paid in the end lies, as a rule, between [[{least.id}|money_2]] and "
         f"[[{most.id}|money_2]], that is [[{low.id}|percent]] below and [[{high.id}|percent]] above this sum."
+        + _past(quote, installed)
     )
+
+
+def _past(quote: Quote, installed: Fact) -> str:
+    """What a company's own past jobs say of such a sum; nothing where none were told."""
+    ratios, sheet = quote.catalogue.past, quote.sheet
+    if not ratios or quote.concept.kind != "cell":
+        return ""
+    sheet.extend(ratios)
+    of_all = {"bias": apply(sheet, "past_bias", "money.past.bias", paid_over_quoted=ratios),
+              "scatter": apply(sheet, "past_scatter", "money.past.scatter", paid_over_quoted=ratios),
+              "jobs": _number(sheet, "jobs", float(len(ratios)), "jobs in the file of past jobs")}  # fmt: skip
+    low, middle, high = (
+        apply(
+            sheet, "ended_money", quote.id(f"past_{name}"),
+            amount_money=installed, **of_all, share=_number(sheet, name, share, "share of jobs that end below it"),
+        ).id
+        for name, share in (("low", 0.1), ("middle", 0.5), ("high", 0.9))
+    )  # fmt: skip
+    return (
+        f" In [[{of_all['jobs'].id}|count]] past jobs what was paid came to [[{of_all['bias'].id}|percent]] of the "
+        f"quote in the middle, scattering by [[{of_all['scatter'].id}|percent]]: one more of their kind ends at "
+        f"[[{middle}|money_2]], in eight of ten between [[{low}|money_2]] and [[{high}|money_2]]."
+    )
+
+
+def _number(sheet: Sheet, name: str, value: float, why: str) -> Fact:
+    """A number that the formulas of past jobs take."""
+    return found(sheet, Fact(id=f"money.past.{name}", value=value, unit="1", basis="computed", source=why))
