@@ -22,6 +22,8 @@ RAMP_UP = (0.40, 0.65, 0.85, 0.95)  # of a first cell, month by month
 LATER, CONTINGENCY, UPKEEP = 1.03, 0.15, 0.04  # a year's rise of prices; shares of the price
 NEW_FAMILIES, PROGRAMMING_H, STANDS, FINGERS_KUSD = 2.0, 8.0, 0.5, 0.6  # a year; a family
 OWN_H, STANDS_D = 120.0, 3.0  # the shop's own hours; days that the machines stand
+TRIALS, KG_USD, SITE_KUSD = 200.0, 4.0, 2.5  # parts; a kilogram of raw parts; air, power, network, anchors
+INSURANCE, KW, KWH_USD, M2_USD = 0.006, 1.1, 0.16, 80.0  # share of the price; power and its price; floor a year
 UNREPLACED = 0.20  # of the days on which somebody is away nobody stands in
 
 
@@ -40,6 +42,7 @@ class Paper:
     contribution: float
     orders: float
     today: float  # parts a year
+    raw_kg: float
     track_m: float = 0.0
 
 
@@ -48,19 +51,19 @@ PAPER = {
         hours=2 * 7.75 * 250 * (1 - 0.09 * UNREPLACED),
         wage=29 * (1 + 0.08 / 2) * 1.31 * (8.0 / 7.75) / 0.91, usable=0.90, rate=1.0,
         families=4, around_kusd=2 * (6 + 7 + 4 + 1.0), engineering_kusd=45, a_day_h=2 * 8.5,
-        contribution=3.2, orders=60_000, today=105 * 500,
+        contribution=3.2, orders=60_000, today=105 * 500, raw_kg=2.4,
     ),
     "2_three_lathes": Paper(
         hours=(7.25 + 7.5) * 225 * (1 - 0.10 * UNREPLACED),
         wage=21 * (1 + 0.10 / 2) * 1.24 * (15.0 / 14.75) / 0.90, usable=0.15, rate=0.92,
         families=2, around_kusd=3 * (6 + 1.0 + 1.2), engineering_kusd=75, a_day_h=2 * 8.0,
-        contribution=3.4, orders=190_000, today=225 * 450, track_m=2 * 2.6,
+        contribution=3.4, orders=190_000, today=225 * 450, raw_kg=2.1, track_m=2 * 2.6,
     ),
     "5_two_vises": Paper(
         hours=2 * 7.5 * 250 * (1 - 0.10 * UNREPLACED),
         wage=28 * (1 + 0.10 / 2) * 1.30 / 0.90, usable=0.85, rate=1.0,
         families=2, around_kusd=6 + 1.0, engineering_kusd=32, a_day_h=2 * 8.0,
-        contribution=4.0, orders=42_000, today=62 * 500,
+        contribution=4.0, orders=42_000, today=62 * 500, raw_kg=2.9,
     ),
 }  # fmt: skip
 CELLS = [name for name in NAMES if name in PAPER]
@@ -99,6 +102,9 @@ def lines(study: Study, paper: Paper, result: Result) -> dict[str, float]:
         "upkeep": -UPKEEP * installed(paper, result),
         "programming": -NEW_FAMILIES * PROGRAMMING_H * (1.0 + STANDS) * paper.wage,
         "fingers": -NEW_FAMILIES * FINGERS_KUSD * 1000.0 * LATER * paper.rate,
+        "insurance": -INSURANCE * installed(paper, result),
+        "power": -KW * KWH_USD * value(study, own.attended_h_per_y) * LATER * paper.rate,
+        "floor": -M2_USD * value(study, result.layout.floor_area if result.layout else None) * LATER * paper.rate,
     }
 
 
@@ -106,6 +112,7 @@ def rebuilt_months(study: Study, paper: Paper, result: Result) -> float:
     """Months: price, own work and what ramp-up withholds, over a year's lines."""
     yearly = lines(study, paper, result)
     own_work = (OWN_H + STANDS_D * paper.a_day_h) * paper.wage
+    own_work += (TRIALS * paper.raw_kg * KG_USD + SITE_KUSD * 1000.0) * LATER * paper.rate
     withheld = (yearly["labour"] + yearly["output"]) / 12.0 * sum(1.0 - share for share in RAMP_UP)
     return 12.0 * (installed(paper, result) + own_work + withheld) / sum(yearly.values())
 
