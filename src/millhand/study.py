@@ -18,7 +18,7 @@ from millhand.road import LARGER, Desk, Plan, earned, outputs, planned_leanly, v
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.stages.claims import claimed
 from millhand.stages.concepts import concepts, dropped
-from millhand.stages.decision import decision, focus
+from millhand.stages.decision import decision, focus, over_hand
 from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
 from millhand.stages.spread import bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
@@ -46,7 +46,7 @@ def study(
     wanted = concepts(inquiry, catalogue)
     plans, needless = planned_leanly(desk, wanted, sheet)
     plans = with_cycles(desk, plans)
-    results = worked_out(desk, plans, simulated(desk, plans, sheet), sheet)
+    results = over_hand(inquiry, worked_out(desk, plans, simulated(desk, plans, sheet), sheet), sheet)
     solved = solvers(results, sheet)
     rows = worlds(sheet.facts, to_draw(results), solved, count=DRAWS, seed=seed)
     drawn = tuple(watched(desk.watch, "draws", rows, total=DRAWS))

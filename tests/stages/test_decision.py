@@ -10,7 +10,7 @@ from millhand.model.decision import Decision, Driver
 from millhand.model.fact import Choice, Fact
 from millhand.model.study import Result
 from millhand.model.verdict import Verdict
-from millhand.stages.decision import decision, focus
+from millhand.stages.decision import decision, focus, over_hand
 from millhand.stages.decision.asks import question
 from millhand.stages.decision.desk import named
 from millhand.stages.decision.sentences import families
@@ -129,7 +129,7 @@ def test_the_extra_price_is_back_when_the_balances_meet() -> None:
 
 def test_a_present_worth_below_zero_is_never_advised() -> None:
     """A payback inside the hurdle is not enough: discounted, the years do not carry the price."""
-    answer = advised({"wishes.hurdle": 96.0, "people.share_usable": 0.34, "money.rate": 0.25}).decision
+    answer = advised({"wishes.hurdle": 96.0, "people.share_usable": 0.4, "money.rate": 0.25}).decision
     cell = next(one for one in answer.ranking if one.concept == "drawers-pedestal-fenced")
 
     assert "within the hurdle" in cell.words
@@ -422,3 +422,20 @@ def test_a_cell_that_fire_holds_back_does_not_run_alone() -> None:
     assert found.answer == "cell"
     assert any(sentence.startswith(words) for sentence in found.sentences)
     assert not any(words in sentence for sentence in advised(GOOD, verdicts={"cell": (settled,)}).decision.sentences)
+
+
+def test_a_cell_is_held_against_the_best_change_by_hand() -> None:
+    """What it is worth more, and when its extra price is back, stand among its measures; by hand nothing is added."""
+    sheet = Sheet()
+    cell, hand = made(shop=sheet), made("by_hand", shop=sheet)
+    results = tuple(
+        Result(concept=each.concept, verdicts=(), estimate=each.estimate, case=each.case) for each in (cell, hand)
+    )
+    found = over_hand(cell.inquiry, results, sheet)
+    assert found[0].case is not None
+    further = found[0].case.further
+
+    worth = sheet.value(cell.case.npv) - sheet.value(hand.case.npv)
+    assert sheet.value(further["npv_over_hand"]) == pytest.approx(worth)
+    assert sheet.value(further["payback_over_hand_months"]) > sheet.value(str(cell.case.payback_months))
+    assert found[1] == results[1]

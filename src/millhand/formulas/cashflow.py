@@ -224,6 +224,18 @@ def balance_crossings(
     return float(sum(before < 0.0 <= after for before, after in itertools.pairwise(totals)))
 
 
+@formula(source="blank2018, incremental analysis", valid={})
+def difference_money(amount_money: float, *, other_money: float) -> float:
+    """What one amount is more than another [money].
+
+    Source: blank2018, incremental analysis.  Valid for worths against the same today.
+
+    >>> difference_money(100.0, other_money=30.0)
+    70.0
+    """
+    return amount_money - other_money
+
+
 @formula(source="own_computation, sign of a cost", unit="money/y", units={"amount_money_per_y": "money/y"})
 def spent_money_per_y(amount_money_per_y: float) -> float:
     """A yearly cost as it stands among flows: below zero [money/y].

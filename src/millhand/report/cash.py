@@ -16,6 +16,7 @@ FURTHER = {
     "profitability_index": ("Present worth for each unit paid", "ratio"),
     "cost_per_part": ("Loading a part costs", "money_fine"),
     "npv_over_hand": ("Worth more than the best way by hand", "money_2"),
+    "payback_over_hand_months": ("What it costs more than that is back after", "months"),
     "freed_machine_hours": ("Machine hours a year beyond what is ordered, not counted as money", "hours"),
     "loan_payment": ("Loan: payment a month", "money_2"),
     "loan_cost": ("Loan: present worth of what it costs", "money_2"),

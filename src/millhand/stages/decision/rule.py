@@ -7,10 +7,10 @@ from typing import Literal
 from millhand.formulas import REGISTER
 from millhand.model.case import steady_lines
 from millhand.model.decision import Ranked
-from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, case_of
+from millhand.stages.decision.over_hand import differing, numbers
 from millhand.trace import Sheet, apply
 
 
@@ -80,25 +80,12 @@ def _nearest(desk: Desk, able: list[Result]) -> Result | None:
 
 def pays_on_top(desk: Desk, cell: Result, hand: Result) -> str | None:
     """The payback of what a cell costs more than a change by hand, where it meets the hurdle; else None."""
-    one, two = case_of(cell), case_of(hand)
-    sheet = desk.sheet
-    inputs: dict[str, Fact | tuple[Fact, ...]] = {
-        "outlays_money": (sheet[one.year.outlay], sheet[two.year.outlay]),
-        "yearly_money": tuple(sheet[line.amount] for line, _ in steady_lines(one)),
-        "growths": tuple(sheet[growth] for _, growth in steady_lines(one)),
-        "other_money": tuple(sheet[line.amount] for line, _ in steady_lines(two)),
-        "other_growths": tuple(sheet[growth] for _, growth in steady_lines(two)),
-        "ramp_up": tuple(sheet[fact_id] for fact_id in one.year.ramp_up),
-    }
-    numbers = {
-        key: tuple(fact.value for fact in given) if isinstance(given, tuple) else given.value
-        for key, given in inputs.items()
-    }
-    months = float(REGISTER["incremental_payback_months"].function(**numbers))
+    inputs = differing(case_of(cell), case_of(hand), desk.sheet)
+    months = float(REGISTER["incremental_payback_months"].function(**numbers(inputs)))
     if not math.isfinite(months) or months > desk.hurdle.value:
         return None
     fact_id = f"concepts.{cell.concept.id}.decision.on_top_of.{hand.concept.id}"
-    return apply(sheet, "incremental_payback_months", fact_id, **inputs).id
+    return apply(desk.sheet, "incremental_payback_months", fact_id, **inputs).id
 
 
 def ranking(desk: Desk) -> tuple[Ranked, ...]:
