@@ -26,7 +26,8 @@ ADDED = frozenset(
     for record, names in {
         "Study": "odd safeguarding tending",
         "Result": "timing",
-        "Layout": "reach moves ways_in options nearest drawn overhead arrangements walks",
+        "Layout": "reach moves ways_in options nearest drawn overhead arrangements walks turns",
+        "Verdict": "depends",
         "Drawn": "overhead fence",
         "Spot": "height_m",
         "People": "tend break_cover away away_takes_s handover_s unreplaced",
