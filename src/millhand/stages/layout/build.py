@@ -30,6 +30,7 @@ from millhand.stages.layout.placing import (
     ways_in,
 )
 from millhand.stages.layout.pockets import pockets
+from millhand.stages.layout.ranges import ranges
 from millhand.stages.layout.site import kit_of, widths_of
 from millhand.trace import Sheet, apply, found
 
@@ -84,11 +85,12 @@ def cell_layout(ground: Ground) -> Layout:
     assert ground.concept.safeguarding is not None
     fence = fence_of(stage, ground.concept.safeguarding, spots)
     picture = drawn(stage, fronts, spots, fence)
+    spans, turns = ranges(stage, fronts)
     return Layout(
         concept=ground.concept.id,
         spots=spots,
         distances=track_ways(stage) if kit.on_track else {},
-        reach=tuple(reaches(stage)),
+        reach=tuple(reaches(stage, spans)),
         moves=moves(stage, at, free.ways),
         ways_in=ways_in(stage, at),
         options=tuple(options(stage, (*plans[: free.number], *plans[free.number + 1 :]))),
@@ -98,6 +100,7 @@ def cell_layout(ground: Ground) -> Layout:
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
         walks=tuple(walks(stage, fence)),
+        turns=turns,
         overhead=picture.overhead,
         drawn=picture,
         words=COARSE,
