@@ -26,7 +26,7 @@ ADDED = frozenset(
     for record, names in {
         "Study": "odd safeguarding tending",
         "Result": "timing",
-        "Layout": "reach moves ways_in options nearest drawn overhead arrangements walks turns",
+        "Layout": "reach moves ways_in options nearest drawn overhead arrangements walks turns fence_gap",
         "Verdict": "depends",
         "Drawn": "overhead fence",
         "Spot": "height_m",
