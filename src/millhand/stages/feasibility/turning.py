@@ -55,5 +55,7 @@ def upwards(fact: Fact) -> bool:
 
 
 def question(fact: Fact) -> str:
-    """What to ask: the fact's own question while it is assumed, else its range."""
-    return fact.question if fact.basis == "assumed" and fact.question else f"{NARROWER}."
+    """What to ask: the fact's own question while it is assumed, else its range. Digits in a sentence stand for figures:
+    a question with some is asked in the list of questions alone."""
+    asked_for = fact.basis == "assumed" and fact.question and not any(each.isdigit() for each in fact.question)
+    return str(fact.question) if asked_for else f"{NARROWER}."

@@ -16,7 +16,7 @@ from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
 from millhand.stages.layout.overhead import columns, on_floor
-from millhand.stages.layout.people import fence_of, walks
+from millhand.stages.layout.people import fence_gap, fence_of, walks
 from millhand.stages.layout.placing import (
     PLACED,
     Stage,
@@ -101,6 +101,7 @@ def cell_layout(ground: Ground) -> Layout:
         track=travel.id if travel is not None else "",
         walks=tuple(walks(stage, fence)),
         turns=turns,
+        fence_gap=fence_gap(stage, free, fence),
         overhead=picture.overhead,
         drawn=picture,
         words=COARSE,

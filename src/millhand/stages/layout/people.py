@@ -7,13 +7,16 @@ from millhand.model.concept import Component
 from millhand.model.layout import Spot, Stretch, Walk
 from millhand.solvers.placing.around import Stood
 from millhand.solvers.placing.fencing import Fence, Piece, fenced, free_of, notch, with_gates
+from millhand.solvers.placing.near_fence import fence_gap_m
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.walks import widest_way_m
+from millhand.solvers.placing.ways import Free
 from millhand.stages.layout.overhead import on_floor
 from millhand.stages.layout.placing import PLACED, Stage
 
 WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
 WALKED = "placed on the floor by search; the widest way for people from outside, past all that stands there"
+SWUNG = "the arm's links all along its ways, seen from above, to the nearest stretch of its fence"
 MOST_M = 1.0  # a wider way is not looked for: judged, it limits nobody
 
 
@@ -111,6 +114,13 @@ def fence_of(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Fence |
                 cut.append(led)
     lines = fenced(whole, cut, stage.site.machines)
     return with_gates(lines, pieces, rooms, gate_m=stage.site.aisle_m, width_m=needed_m(stage))
+
+
+def fence_gap(stage: Stage, free: Free, fence: Fence | None) -> str:
+    """How near the arm comes to its fence; "" where there is none, or where no way was found to look at."""
+    if fence is None or not fence.pieces or not stage.plan.works:
+        return ""
+    return stage.fact("fence.gap", fence_gap_m(stage.kit, free, fence), "m", SWUNG).id
 
 
 def needed_m(stage: Stage) -> float:
