@@ -17,6 +17,7 @@ INTERFACES = {"free_outputs": "interface_free_outputs", "fieldbus": "interface_f
 CLAMPING = {"hand_vise": "powered_vise", "hand_chuck": "powered_chuck"}
 PREMIUMS = {"late": "premium_late", "night": "premium_night", "weekend": "premium_weekend"}
 TRACK_TRAVEL = "layout.track.travel"  # under the concept
+MORE_GATES = "layout.gates.more"  # the same; only where a fence has more than one
 EXCLUDED = (
     "compressed air, electric power and network up to the cell",
     "floor anchors and work on the building",
@@ -138,7 +139,7 @@ def _cell_lines(quote: Quote) -> tuple[PriceLine, ...]:
         for name, each in built
         if each is not None and each.figures["price"].value > 0.0
     ]
-    lines += [*_mount(quote), *_fingers(quote), *_options(quote), *_around_machines(quote)]
+    lines += [*_gates(quote), *_mount(quote), *_fingers(quote), *_options(quote), *_around_machines(quote)]
     return tuple(lines if own else [*lines, *_bought_work(quote)])
 
 
@@ -162,6 +163,13 @@ def _mount(quote: Quote) -> tuple[PriceLine, ...]:
         included_m=found(quote.sheet, mount.figures["travel_m"]),
     )  # fmt: skip
     return (quote.line("mount", mount.title, price),)
+
+
+def _gates(quote: Quote) -> Iterator[PriceLine]:
+    """Gates that are drawn in a fence beyond the one that comes with it."""
+    guard, name = quote.concept.safeguarding, f"concepts.{quote.concept.id}.{MORE_GATES}"
+    if guard is not None and "gate_price" in guard.figures and name in quote.sheet:
+        yield quote.line("gates", "interlocked gate besides", guard.figures["gate_price"], (quote.sheet[name],))
 
 
 def _fingers(quote: Quote) -> tuple[PriceLine, ...]:

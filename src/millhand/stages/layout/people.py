@@ -4,8 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from millhand.model.concept import Component
+from millhand.model.fact import Fact
 from millhand.model.layout import Spot, Stretch, Walk
 from millhand.solvers.placing.around import Stood
+from millhand.solvers.placing.fence_floor import cut_out_m2
 from millhand.solvers.placing.fencing import Fence, Piece, fenced, free_of, notch, with_gates
 from millhand.solvers.placing.near_fence import fence_gap_m
 from millhand.solvers.placing.site import Rect
@@ -13,9 +15,12 @@ from millhand.solvers.placing.walks import widest_way_m
 from millhand.solvers.placing.ways import Free
 from millhand.stages.layout.overhead import on_floor
 from millhand.stages.layout.placing import PLACED, Stage
+from millhand.trace import found
 
 WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
 WALKED = "placed on the floor by search; the widest way for people from outside, past all that stands there"
+LEFT_OUT = "placed on the floor by search; strips where somebody stands, and machines, inside the rectangle"
+MORE_GATES = "gates.more"
 SWUNG = "the arm's links all along its ways, seen from above, to the nearest stretch of its fence"
 MOST_M = 1.0  # a wider way is not looked for: judged, it limits nobody
 
@@ -103,17 +108,40 @@ def fence_of(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Fence |
     """The fence as it is built, with its gates; None where the cell is guarded otherwise."""
     if guard.id != "fence":
         return None
-    whole, pieces = fence_rect(stage, guard, spots), standing(stage)
-    rooms = tuple(door.room(stage.site.before_door_m) for door in stage.site.doorways)
+    whole = fence_rect(stage, guard, spots)
+    lines = fenced(whole, notches(stage, whole), stage.site.machines)
+    return with_gates(lines, standing(stage), door_rooms(stage), gate_m=stage.site.aisle_m, width_m=needed_m(stage))
+
+
+def door_rooms(stage: Stage) -> tuple[Rect, ...]:
+    """The floor that is kept free before each opening."""
+    return tuple(door.room(stage.site.before_door_m) for door in stage.site.doorways)
+
+
+def notches(stage: Stage, whole: Rect) -> list[Rect]:
+    """The strips where somebody stands that the fence is led round, as far as its side."""
     cut = []
     for each in strips(stage):
         if each.rect is not None:
             led = notch(whole, each.rect, each.way)
-            others = (*pieces, stage.plan.arm, *rooms)
+            others = (*standing(stage), stage.plan.arm, *door_rooms(stage))
             if free_of(led, [other for other in others if other is not each.stood.rect]):
                 cut.append(led)
-    lines = fenced(whole, cut, stage.site.machines)
-    return with_gates(lines, pieces, rooms, gate_m=stage.site.aisle_m, width_m=needed_m(stage))
+    return cut
+
+
+def outside(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Fact:
+    """Of the rectangle round all that is new what the fence leaves out: strips where somebody stands, and machines."""
+    whole = fence_rect(stage, guard, spots)
+    left_out = cut_out_m2(whole, (*notches(stage, whole), *stage.site.machines))
+    name = f"concepts.{stage.ground.concept.id}.layout.fence.outside"
+    return found(stage.ground.sheet, Fact(id=name, value=left_out, unit="m2", basis="computed", source=LEFT_OUT))
+
+
+def more_gates(stage: Stage, fence: Fence | None) -> None:
+    """Gates beyond the one that a fence comes with, for its price; nothing where there are none."""
+    if fence is not None and len(fence.gates) > 1:
+        stage.fact(MORE_GATES, len(fence.gates) - 1.0, "1", PLACED)
 
 
 def fence_gap(stage: Stage, free: Free, fence: Fence | None) -> str:
