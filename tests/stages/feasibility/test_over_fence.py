@@ -8,8 +8,7 @@ import pytest
 
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in, with_facts
-from millhand.solvers.placing.near_fence import beside_stands, fence_gap_m, moved
-from millhand.solvers.placing.site import Rect
+from millhand.solvers.placing.near_fence import fence_gap_m, moved
 from millhand.solvers.placing.ways import free_plan
 from millhand.solvers.pose.clearance import bar_ends
 from millhand.solvers.pose.swept import on_floor
@@ -52,8 +51,7 @@ def test_the_gap_to_the_fence_is_that_of_many_places() -> None:
     stage = Stage(ground=replace(ground, sheet=other), kit=kit, site=site, plan=free.plan)
     fence = fence_of(stage, way.safeguarding, made.spots)
     assert fence is not None
-    stands = [each.rect for each in (free.plan.presenter, free.plan.outfeed) if each is not None]
-    stretches = [each for piece in (*fence.pieces, *fence.gates) for each in beside_stands(piece, stands)]
+    stretches = (*fence.pieces, *fence.gates)
 
     told, least, shares = fence_gap_m(kit, free, fence), math.inf, np.linspace(0.0, 1.0, LOOKED_AT)[:, None]
     radii = np.array([*kit.hand.bars.radii_m, kit.hand.bars.tool_radius_m])[1:]
@@ -70,15 +68,6 @@ def test_the_gap_to_the_fence_is_that_of_many_places() -> None:
     assert told <= least + 1e-9
     assert told == pytest.approx(least, abs=0.02)
     assert told == pytest.approx(other.value(made.fence_gap))
-
-
-def test_a_stretch_along_a_stand_is_left_out() -> None:
-    """What lies along its edge or in it goes; what goes on beyond stays; a stretch further off stays whole."""
-    stand = Rect(name="outfeed", x_m=0.0, y_m=0.0, width_m=2.0, depth_m=1.0)
-
-    assert beside_stands((-3.0, 0.5, 3.0, 0.5), [stand]) == ((-3.0, 0.5, -1.0, 0.5), (1.0, 0.5, 3.0, 0.5))
-    assert beside_stands((-1.0, -0.5, -1.0, 0.5), [stand]) == ()
-    assert beside_stands((-3.0, 0.6, 3.0, 0.6), [stand]) == ((-3.0, 0.6, 3.0, 0.6),)
 
 
 def test_a_lower_fence_asks_for_more_than_there_is_and_a_high_one_for_nothing() -> None:

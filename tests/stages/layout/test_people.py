@@ -65,6 +65,11 @@ def enclosed_m2(found: Layout, sheet: Sheet) -> float:
     ]
     blocks = []
     for each in found.drawn.pieces:
+        if each.name in ("presenter", "outfeed"):  # a stand closes the fence: its edges count as stretches of it
+            x, y, width, depth = (sheet.value(one) for one in (each.x_m, each.y_m, each.width_m, each.depth_m))
+            west, south, east, north = x - width / 2, y - depth / 2, x + width / 2, y + depth / 2
+            lines += [(west, south, east, south), (west, north, east, north)]
+            lines += [(west, south, west, north), (east, south, east, north)]
         if each.name.startswith("machine_"):
             x, y, width, depth = (sheet.value(one) for one in (each.x_m, each.y_m, each.width_m, each.depth_m))
             blocks.append((x - width / 2, y - depth / 2, x + width / 2, y + depth / 2))

@@ -1,18 +1,17 @@
 """How near an arm comes to its fence on its ways, seen from above: whatever its height, the plan distance counts."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
 
 from millhand.solvers.placing.fencing import Fence, Piece
-from millhand.solvers.placing.site import Foot, Kit, Rect
+from millhand.solvers.placing.site import Foot, Kit
 from millhand.solvers.placing.ways import Free, Place
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.swept import Sweep, swept_gaps_m
 
 HIGH_M = 20.0  # a wall without an end up or down: the gap to it is the distance on the plan
-ALONG_M = 1e-3  # so near a stretch lies along a stand
 MOST_M = 2.0  # further off nothing is asked for by any table
 Moved = tuple[tuple[Place, Place], tuple[Foot, Foot]]
 
@@ -20,40 +19,15 @@ Moved = tuple[tuple[Place, Place], tuple[Foot, Foot]]
 def fence_gap_m(kit: Kit, free: Free, fence: Fence) -> float:
     """The least plan distance from arm and hand to fence and gates on all ways in and between, no more than MOST_M.
 
-    Sure to a few millimetres; 0 where the arm goes through it. A part that stands out beyond the hand is not in it, nor
-    a stretch along a stand, which closes the fence there itself.
+    Sure to a few millimetres; 0 where the arm goes through it. A part that stands out beyond the hand is not in it.
     """
     moves = list(moved(free))
-    stands = [each.rect for each in (free.plan.presenter, free.plan.outfeed) if each is not None]
-    walls = tuple(_wall(each) for piece in (*fence.pieces, *fence.gates) for each in beside_stands(piece, stands))
+    walls = tuple(_wall(each) for each in (*fence.pieces, *fence.gates))
     if not moves or not walls:
         return MOST_M
     sweep = Sweep(joints=np.array([joints for joints, _ in moves]), feet=np.array([feet for _, feet in moves]))
     gaps, _ = swept_gaps_m(kit.arm, sweep, bars=kit.hand.bars, boxes=walls, most_m=MOST_M)
     return float(gaps.min())
-
-
-def beside_stands(piece: Piece, stands: Sequence[Rect]) -> tuple[Piece, ...]:
-    """What is left of a stretch without what lies along or in a stand."""
-    left: tuple[Piece, ...] = (piece,)
-    for each in stands:
-        left = tuple(rest for one in left for rest in _without(one, each))
-    return left
-
-
-def _without(piece: Piece, stand: Rect) -> Iterator[Piece]:
-    """What is left of a stretch without what lies along or in one stand."""
-    x, y, to_x, to_y = piece
-    level = y == to_y
-    low, high = sorted((x, to_x) if level else (y, to_y))
-    across = (y if level else x) - (stand.y_m if level else stand.x_m)
-    middle, half = (stand.x_m, stand.width_m / 2.0) if level else (stand.y_m, stand.depth_m / 2.0)
-    if abs(across) > (stand.depth_m if level else stand.width_m) / 2.0 + ALONG_M:
-        yield piece
-        return
-    for begin, end in ((low, min(high, middle - half)), (max(low, middle + half), high)):
-        if end - begin > ALONG_M:
-            yield (begin, y, end, y) if level else (x, begin, x, end)
 
 
 def moved(free: Free) -> Iterator[Moved]:

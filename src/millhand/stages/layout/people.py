@@ -7,7 +7,7 @@ from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.layout import Spot, Stretch, Walk
 from millhand.solvers.placing.around import Stood
-from millhand.solvers.placing.fence_floor import cut_out_m2
+from millhand.solvers.placing.fence_floor import beside_stands, cut_out_m2, joined, pockets_beside, trimmed
 from millhand.solvers.placing.fencing import Fence, Piece, fenced, free_of, notch, with_gates
 from millhand.solvers.placing.near_fence import fence_gap_m
 from millhand.solvers.placing.site import Rect
@@ -50,6 +50,8 @@ def strips(stage: Stage) -> Iterator[Strip]:
         sides = [(aisle(each.rect, way, stage.site.aisle_m), way) for way in away(stage, each)]
         free = [(side, way) for side, way in sides if free_of(side, others)]
         rect, way = free[0] if free else (None, (0, 0))
+        if rect is not None and guard_of(stage).id == "fence":
+            rect = trimmed(rect, kept_off(stage), way, needed_m(stage))  # the fence runs along it
         yield Strip(stood=each, rect=rect, way=way)
 
 
@@ -105,11 +107,14 @@ def fence_rect(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Rect:
 
 
 def fence_of(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Fence | None:
-    """The fence as it is built, with its gates; None where the cell is guarded otherwise."""
+    """The fence as it is built, with its gates, none of it along a stand, which closes it there; None where the cell is
+    guarded otherwise."""
     if guard.id != "fence":
         return None
     whole = fence_rect(stage, guard, spots)
-    lines = fenced(whole, notches(stage, whole), stage.site.machines)
+    round_all = fenced(whole, notches(stage, whole), stage.site.machines)
+    stands = [each.rect for each in stood(stage)]
+    lines = tuple(rest for piece in round_all for rest in beside_stands(piece, stands))
     return with_gates(lines, standing(stage), door_rooms(stage), gate_m=stage.site.aisle_m, width_m=needed_m(stage))
 
 
@@ -127,7 +132,36 @@ def notches(stage: Stage, whole: Rect) -> list[Rect]:
             others = (*standing(stage), stage.plan.arm, *door_rooms(stage))
             if free_of(led, [other for other in others if other is not each.stood.rect]):
                 cut.append(led)
+                cut += [
+                    joined(led, pocket)
+                    for pocket in pockets_beside(whole, led)
+                    if free_of(pocket, kept_round(stage, each))
+                ]
     return cut
+
+
+def guard_of(stage: Stage) -> Component:
+    """What guards the cell."""
+    guard = stage.ground.concept.safeguarding
+    assert guard is not None
+    return guard
+
+
+def kept_off(stage: Stage) -> Rect:
+    """Floor under the arm's foot or its track with the fence's margin round it."""
+    arm, wide = stage.plan.arm, 2.0 * guard_of(stage).figures["margin_m"].value
+    return replace(arm, width_m=arm.width_m + wide, depth_m=arm.depth_m + wide)
+
+
+def kept_round(stage: Stage, beside: Strip) -> tuple[Rect, ...]:
+    """What a fence may not be drawn up to, with its margin round it: a machine closes it and is not in this."""
+    wide = 2.0 * guard_of(stage).figures["margin_m"].value
+    stands = [each.rect for each in stood(stage) if each.rect is not beside.stood.rect]
+    others = (
+        replace(each, width_m=each.width_m + wide, depth_m=each.depth_m + wide)
+        for each in (*stage.plan.columns, *stands)
+    )
+    return (*others, kept_off(stage), *door_rooms(stage), beside.stood.rect)
 
 
 def outside(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Fact:
