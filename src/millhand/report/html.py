@@ -44,7 +44,6 @@ from millhand.report.drawing_svg import legend_swatch, patterns
 from millhand.report.marks import (
     Marks,
     anchor,
-    formula_words,
     given_words,
     marks_of,
     meta_words,
@@ -74,7 +73,6 @@ def environment() -> Environment:
     )
     made.filters |= {"spoken": spoken, "title_of": title, "measure": measure, "opening": opening}
     made.globals |= {
-        "formula_name": formula_words,
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,

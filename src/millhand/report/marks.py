@@ -182,11 +182,6 @@ def source_words(text: str | None) -> Markup:
     return Markup("<span data-source>{}</span>").format(OWN_KEY.sub(r"\1 \2", text))
 
 
-def formula_words(name: str) -> Markup:
-    """The name of a formula, which a narrow column may break behind its underscores and nowhere else."""
-    return Markup("<span data-source>{}</span>").format(Markup("_<wbr>").join(escape(each) for each in name.split("_")))
-
-
 def meta_words(text: object) -> Markup:
     """What identifies this very study: version, seed, hash."""
     return Markup("<span data-meta>{}</span>").format(text)

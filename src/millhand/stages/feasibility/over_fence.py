@@ -14,8 +14,8 @@ OPEN = (
 def over_fence(asked: Asked) -> Verdict | None:
     """The distance that a table asks for behind a fence so high, against how near the arm comes to it.
 
-    At whatever height: the worst between the floor and the highest point that the arm gets to. It warns, as a higher
-    fence or one that stands further out mends it.
+    Demand and limit count from the middle line of the arm, as for the gaps inside. At whatever height: the worst between
+    the floor and the highest point that the arm gets to. It warns, as a higher fence or one further out mends it.
     """
     arm, mount, sheet = asked.concept.arm, asked.concept.mount, asked.sheet
     if arm is None or mount is None or not asked.layout.fence_gap:
@@ -24,9 +24,10 @@ def over_fence(asked: Asked) -> Verdict | None:
     foot = mount.figures["base_height_m"]
     top = apply(sheet, "sum_of_lengths_m", asked.id("over_fence.top"), lengths_m=(foot, arm.figures["reach_m"]))
     demand = apply(
-        sheet, "over_fence_distance_m", asked.id("over_fence.demand"), fence_m=height,
+        sheet, "over_fence_distance_m", asked.id("over_fence.distance"), fence_m=height,
         low_m=asked.figure("floor_level_m"), top_m=top,
     )  # fmt: skip
+    half = arm.figures["bar_radius_m"]
     words = (
         f"On its ways the arm comes within {shown(gap, 'mm')} of its fence, seen from above; over a fence "
         f"{shown(height, 'metres')} high the table for a high risk asks for {shown(demand, 'mm')}"
@@ -35,8 +36,8 @@ def over_fence(asked: Asked) -> Verdict | None:
         asked,
         Finding(
             check="over_fence",
-            demand=demand,
-            limit=gap,
+            demand=apply(sheet, "sum_of_lengths_m", asked.id("over_fence.asked"), lengths_m=(half, demand)),
+            limit=apply(sheet, "sum_of_lengths_m", asked.id("over_fence.offered"), lengths_m=(half, gap)),
             well=f"{words}.",
             ill=f"{words}: a higher fence, or one that stands further out and takes more floor than is drawn.",
             formula="over_fence_distance_m",
