@@ -14,8 +14,8 @@ OPEN = (
 def over_fence(asked: Asked) -> Verdict | None:
     """The distance that a table asks for behind a fence so high, against how near the arm comes to it.
 
-    Demand and limit count from the middle line of the arm, as for the gaps inside. At whatever height: the worst between
-    the floor and the highest point that the arm gets to. It warns, as a higher fence or one further out mends it.
+    Demand and limit count from the middle line of the arm, as for the gaps inside. Of all heights up to the highest
+    point that the arm gets to the worst counts. It warns, as a higher fence or one further out mends it.
     """
     arm, mount, sheet = asked.concept.arm, asked.concept.mount, asked.sheet
     if arm is None or mount is None or not asked.layout.fence_gap:

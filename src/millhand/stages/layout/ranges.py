@@ -21,7 +21,7 @@ from millhand.stages.layout.placing import Span, Stage
 from millhand.stages.layout.site import doorway
 
 HALVINGS = 7  # a range of half a metre to 4 mm
-TURNS_AT = "the place found is held and this moved alone; halved between a value that holds and one that does not"
+TURNS_AT = "the arm's links from the place found, this measure moved alone; halved between two that differ"
 Ends = tuple[float, float]
 
 
