@@ -1,6 +1,7 @@
 """People round a placed cell: the fence leaves the strip free where somebody fills, and doors can be reached."""
 
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -21,6 +22,7 @@ CELLS = [
 OPEN = "drawers-pedestal-force_limited_25-parallel_double-scanner"
 
 
+@cache
 def laid(concept_id: str) -> tuple[Layout, Sheet]:
     """One concept's layout, and its facts."""
     of, sheet = shop(), Sheet()
