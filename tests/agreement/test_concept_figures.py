@@ -51,6 +51,8 @@ CHECKS = [
         widths_m=(2.0, 0.0),
         margin_m=0.5,
     ),
+    own("area_inside_m2", float(Fraction(18) - Fraction(9, 4)), whole_m2=18.0, outside_m2=2.25),
+    own("area_inside_m2", 0.0, whole_m2=1.0, outside_m2=1.5),
     own("difference_m", float(Fraction(-7, 20)), length_m=0.85, less_m=1.2),
     own("mean_of_lengths_m", float(Fraction(16, 10)), lengths_m=(0.0, 3.2, 1.6)),
     own("greatest_of_lengths_m", sorted((0.95, 1.84, 1.01))[-1], lengths_m=(0.95, 1.84, 1.01)),

@@ -9,7 +9,7 @@ from millhand.model.layout import Overhead, Spot
 from millhand.report.drawing import LAYERS, Line, Thing, Words, layers_of
 from millhand.report.drawing_dxf import drawing_dxf
 from millhand.report.marks import Marks, marks_of
-from millhand.report.placed import ids
+from millhand.report.placed import ids, layer_words, side_rule, stop_words
 from millhand.report.plan_view import Plan, plan_things
 from millhand.report.side_view import side_things
 from tests.report.fixture_study import study
@@ -104,3 +104,31 @@ def test_the_page_knows_every_height_that_is_drawn() -> None:
 
     assert {drawn.overhead.beam_low, drawn.overhead.beam_top, drawn.overhead.ceiling} <= set(ids(drawn))
     assert isinstance(of(plan_things(hanging()), "beam")[0], Line)
+
+
+def with_ram() -> Plan:
+    """The same beam with a loader's ram under it, drawn up to three metres and a half."""
+    hung = hanging()
+    assert hung.drawn.overhead is not None
+    facts = {
+        **hung.marks.facts,
+        "test.end": dataclasses.replace(hung.marks.facts["test.top"], id="test.end", value=3.5),
+    }
+    over = dataclasses.replace(hung.drawn.overhead, hangs="ram", arm_top="test.end")
+    return dataclasses.replace(
+        hung, drawn=dataclasses.replace(hung.drawn, overhead=over), marks=dataclasses.replace(hung.marks, facts=facts)
+    )
+
+
+def test_a_loader_is_called_one_and_its_ram_goes_up_to_where_its_height_is_told() -> None:
+    """In the side and in the legend; its stops are those of a carriage, its line the way of the ram."""
+    made = with_ram()
+    tops = [max(y for _, y in each.points) for each in of(side_things(made), "arm")]
+
+    assert "loader" in texts(side_things(made))
+    assert max(tops) == pytest.approx(3.5)
+    assert layer_words(made.drawn, "reach") == "way of the ram"
+    assert layer_words(hanging().drawn, "reach") == "reach of the arm"
+    assert stop_words(made.drawn, "machine_1") == "Carriage on the beam, at machine 1"
+    assert "from the ram" in side_rule(made.drawn)
+    assert "shoulder" in side_rule(hanging().drawn)

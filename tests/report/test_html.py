@@ -272,7 +272,7 @@ def test_the_cell_is_drawn_and_its_cycle_taken_apart() -> None:
     said = words(f"<body>{section}")
 
     assert section.count('class="plan" viewBox') == 4
-    assert "Fence, as the floor is counted 1 350 \u2212925 4 050 3 650" in said
+    assert "Fence, the rectangle round it 1 350 \u2212925 4 050 3 650" in said
     assert "The machine stands 13 s" in said
     assert "Cycle of a machine that never waits for the arm 393 s" in said
     assert said.count("Caution.") == 2

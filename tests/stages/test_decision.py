@@ -328,6 +328,18 @@ def test_questions_come_in_the_order_of_what_they_move() -> None:
     assert "[[drivers.very_large.swing|money_2]]" in answer.asks[2].why
 
 
+def test_a_measure_that_turns_a_check_of_the_advised_cell_is_asked_before_what_moves_money() -> None:
+    """Of the winner's verdicts only; it says which check, and whether that would end the cell."""
+    depth = fact("tests.depth", 0.5, "m", question="How deep?")
+    small = asked("low", "Small?")
+    hangs = dataclasses.replace(verdict(holds=True), check="reach", depends=(depth.id,))
+    found = advised(GOOD, verdicts={"cell": (hangs,)}, drivers=(small[1],), assumed=(depth, *small[2])).decision
+
+    assert [ask.words for ask in found.asks] == ["How deep?", "Small?"]
+    assert found.asks[0].kills
+    assert found.asks[0].why == "within its range it turns a check of the cell: reach"
+
+
 def test_at_most_twelve_questions() -> None:
     """A shop that gets forty answers none."""
     many = [asked("x" * length, f"Question of length {length}?") for length in range(1, 31)]

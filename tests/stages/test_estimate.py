@@ -182,6 +182,21 @@ def test_a_track_is_paid_by_its_length() -> None:
     assert next(line for line in track.lines if line.id == "mount").amount.value == pytest.approx(1.03 * price)
 
 
+def test_a_second_gate_is_a_line_of_its_own() -> None:
+    """Where two are drawn one is paid besides the fence with its own; where one is drawn there is no such line."""
+    more = Fact(
+        id="concepts.drawers-pedestal-fenced.layout.gates.more", value=1.0, unit="1", basis="given", source="test"
+    )
+    of = inquiry({})
+    with_two, with_one = (
+        estimate(of, concept(), CATALOGUE, Sheet(facts)) for facts in ((more,), ())
+    )  # fmt: skip
+    price = CATALOGUE.components["fence"].figures["gate_price"].value
+
+    assert next(line for line in with_two.lines if line.id == "gates").amount.value == pytest.approx(1.03 * price)
+    assert "gates" not in [line.id for line in with_one.lines]
+
+
 def test_today_costs_nothing() -> None:
     """No lines, and every sum is nought."""
     today = made("today")

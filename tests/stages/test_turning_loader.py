@@ -149,7 +149,7 @@ def test_the_floor_under_the_ram_is_that_of_the_machines() -> None:
     _, sheet = found(lathes())
     (strip,) = (sheet.value(key) for key in sheet.facts if key.endswith("layout.arm.y"))
     (area,) = (sheet[key] for key in sheet.facts if key.endswith("layout.floor_area"))
-    counted = [fact_id for key, fact_id in area.inputs if key == "ys_m[]"]
+    counted = [fact_id for key, fact_id in sheet[dict(area.inputs)["whole_m2"]].inputs if key == "ys_m[]"]
 
     assert strip == pytest.approx(0.45)
     assert any(".column_1." in each for each in counted)

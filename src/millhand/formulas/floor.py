@@ -51,6 +51,18 @@ def enclosed_area_m2(
     return across * along
 
 
+@formula(source="own_computation, difference", valid={"whole_m2": NOT_NEGATIVE, "outside_m2": NOT_NEGATIVE})
+def area_inside_m2(whole_m2: float, *, outside_m2: float) -> float:
+    """Floor of a shape less what is cut out of it, never below nothing [m2].
+
+    Source: own_computation.  Valid for a cut that lies in the shape.
+
+    >>> area_inside_m2(12.0, outside_m2=3.0)
+    9.0
+    """
+    return max(0.0, whole_m2 - outside_m2)
+
+
 def _extent(middles: Sequence[float], sizes: Sequence[float]) -> float:
     """From the lowest edge to the highest."""
     edges = [(middle - size / 2.0, middle + size / 2.0) for middle, size in zip(middles, sizes, strict=True)]

@@ -8,6 +8,19 @@ SHAPES = ("prismatic", "round", "flat", "other")
 MOST_PARTS = 1e9
 
 
+def parts(key: str, field: str, help_words: str, *, gap: Gap = "assume", whole: bool = False) -> Number:
+    """The form of a number of parts, one at the least."""
+    most = 1000 if whole else MOST_PARTS
+    return Number(key=key, field=field, dimension="parts", least=1, most=most, gap=gap, whole=whole, help=help_words)
+
+
+def mass(key: str, help_words: str, *, gap: Gap = "assume", share_of: str = "") -> Number:
+    """The form of a part's mass."""
+    return Number(
+        key=key, field=f"{key}_kg", dimension="mass", least=1e-6, most=5000, gap=gap, share_of=share_of, help=help_words
+    )
+
+
 def size(key: str, help_words: str, gap: Gap) -> Group:
     """The form of outer measures: of a round part diameter and length, of another length, width and height.
 
@@ -46,7 +59,7 @@ DRESSING = Group(
     gap="none",
     help="a stop that the machine makes by itself: dressing the wheel, spraying the mould",
     entries=(
-        Number(key="every", field="every_parts", dimension="parts", least=1, most=MOST_PARTS, help="at each n-th part"),
+        parts("every", "every_parts", "at each n-th part"),
         Number(key="takes", field="takes_s", dimension="time", most=86400, help="how long the machine stands for it"),
     ),
 )
@@ -80,14 +93,11 @@ OPERATIONS = Several(
             unknown=True,
             help="cycle: start to end of the machine's cycle; floor_to_floor: door and loading in it; or unknown",
         ),
-        Number(
-            key="parts_per_cycle",
-            field="parts_per_cycle",
-            dimension="parts",
-            least=1,
-            most=1000,
+        parts(
+            "parts_per_cycle",
+            "parts_per_cycle",
+            "parts made in one machine cycle: fixture places, cavities",
             whole=True,
-            help="parts made in one machine cycle: fixture places, cavities",
         ),
         Word(
             key="sides",
@@ -97,22 +107,8 @@ OPERATIONS = Several(
             help="two_vises: first and second side in two vises, exchanged in one door opening",
         ),
         Number(key="good", field="good", dimension="share", least=0.01, most=1, help="share of good parts"),
-        Number(
-            key="gauge_every",
-            field="gauge_every",
-            dimension="parts",
-            least=1,
-            most=MOST_PARTS,
-            help="each n-th part is gauged",
-        ),
-        Number(
-            key="tool_life",
-            field="tool_life_parts",
-            dimension="parts",
-            least=1,
-            most=MOST_PARTS,
-            help="parts until somebody must change a tool, sister tools used up",
-        ),
+        parts("gauge_every", "gauge_every", "each n-th part is gauged"),
+        parts("tool_life", "tool_life_parts", "parts until somebody must change a tool, sister tools used up"),
         Number(
             key="cycles_per_visit",
             field="cycles_per_visit",
@@ -183,24 +179,8 @@ PARTS = Several(
         ),
         size("raw", "outer measures of the raw part", "ask"),
         size("finished", "outer measures of the finished part", "assume"),
-        Number(
-            key="raw_mass",
-            field="raw_mass_kg",
-            dimension="mass",
-            least=1e-6,
-            most=5000,
-            gap="ask",
-            help="mass of the raw part",
-        ),
-        Number(
-            key="finished_mass",
-            field="finished_mass_kg",
-            dimension="mass",
-            least=1e-6,
-            most=5000,
-            share_of="raw_mass_kg",
-            help="mass of the finished part",
-        ),
+        mass("raw_mass", "mass of the raw part", gap="ask"),
+        mass("finished_mass", "mass of the finished part", share_of="raw_mass_kg"),
         Number(
             key="raw_tolerance",
             field="raw_tolerance_m",
@@ -220,15 +200,7 @@ PARTS = Several(
             most=10000,
             help="families that share the cell",
         ),
-        Number(
-            key="lot_size",
-            field="lot_size",
-            dimension="parts",
-            least=1,
-            most=MOST_PARTS,
-            gap="ask",
-            help="parts made between two changeovers",
-        ),
+        parts("lot_size", "lot_size", "parts made between two changeovers", gap="ask"),
         Number(
             key="orders_per_y",
             field="orders_per_y",

@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from millhand.model.verdict import Turn
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spot:
@@ -196,6 +198,8 @@ class Layout:
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     walks: tuple[Walk, ...] = ()
+    fence_gap: str = ""  # fact id [m]: from the arm on its ways to its fence, seen from above; "" without one
+    turns: tuple[Turn, ...] = ()  # what turns reach, room or gap within its range
     track: str = ""  # fact id [m]: travel of the track; "" without one
     overhead: Overhead | None = None  # None where nothing hangs
     drawn: Drawn | None = None

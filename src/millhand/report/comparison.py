@@ -32,6 +32,7 @@ CHECKS = {  # whose own names say too little
     "arm_gap": "gap beside the arm",
     "way_gap": "gap on the arm's ways",
     "people_way": "people's ways",
+    "over_fence": "over the fence",
     "track_travel": "travel of the track",
     "track_drive": "drive of the track",
     "track_duty": "heat in the drive of the track",

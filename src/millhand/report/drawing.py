@@ -128,6 +128,16 @@ def moved(thing: Thing, dx: float, dy: float) -> Thing:
     return replace(thing, at=(thing.at[0] + dx, thing.at[1] + dy))
 
 
+def scaled(thing: Thing, times: float) -> Thing:
+    """The thing so many times as large, from nought outwards."""
+    if isinstance(thing, Line):
+        return replace(thing, points=tuple((x * times, y * times) for x, y in thing.points))
+    at = (thing.at[0] * times, thing.at[1] * times)
+    if isinstance(thing, Circle):
+        return replace(thing, at=at, radius=thing.radius * times)
+    return replace(thing, at=at, height=thing.height * times)
+
+
 def layers_of(things: Iterable[Thing]) -> tuple[str, ...]:
     """The layers that hold something, in the order in which they are drawn."""
     used = {thing.layer for thing in things}

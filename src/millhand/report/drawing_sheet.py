@@ -10,7 +10,6 @@ from millhand.model.layout import Drawn, Opening
 from millhand.model.study import Result
 from millhand.report.comparison import opening
 from millhand.report.drawing import (
-    LAYERS,
     Circle,
     Line,
     Thing,
@@ -20,14 +19,25 @@ from millhand.report.drawing import (
     layers_of,
     moved,
     rectangle,
+    scaled,
 )
 from millhand.report.marks import Marks
-from millhand.report.placed import FENCE_RULE, ORIGIN, SIDE_RULE, SITE_CAUTION, piece_words, said
+from millhand.report.placed import (
+    FENCE_RULE,
+    ORIGIN,
+    SITE_CAUTION,
+    layer_words,
+    piece_words,
+    said,
+    side_rule,
+    stop_words,
+)
 from millhand.report.plan_view import Plan, plan_things, words_of
 from millhand.report.side_view import side_things
 from millhand.report.view import bare
 
-LETTERS = 0.1  # m, on the floor: 5 mm on paper at one to twenty
+LETTERS = 0.1  # m, on the floor, at the least: 5 mm on paper at one to twenty
+OF_WIDTH = 0.009  # of the width of plan and side, so that a large cell has readable words on the same paper
 APART = 1.0  # m, between plan and side
 ROW = 1.7  # of the letters, from line to line
 COLUMNS = (3.6, 5.0, 6.3, 7.6)  # m, where the numbers of the list end
@@ -40,14 +50,21 @@ def sheet_things(result: Result, marks: Marks) -> tuple[Thing, ...]:
     assert result.layout is not None
     assert result.layout.drawn is not None
     drawn = result.layout.drawn
-    plan = Plan(drawn=drawn, marks=marks, letters=LETTERS)
+    views = side_by_side(Plan(drawn=drawn, marks=marks, letters=LETTERS))
+    left, low, right, _ = extent(views)
+    times = max(1.0, (right - left) * OF_WIDTH / LETTERS)
+    views = side_by_side(Plan(drawn=drawn, marks=marks, letters=times * LETTERS))
+    left, low, _, _ = extent(views)
+    words = (scaled(each, times) for each in below(result, drawn, marks, layers_of(views)))
+    return (*views, *(moved(each, left, low - 5.0 * times * LETTERS) for each in words))
+
+
+def side_by_side(plan: Plan) -> tuple[Thing, ...]:
+    """The plan in its own coordinates, and the side to the right of it on the same line."""
     above, side = plan_things(plan), side_things(plan)
-    left, low, right, _ = extent(above)
+    _, low, right, _ = extent(above)
     beside = extent(side)
-    placed_side = tuple(moved(each, right + APART - beside[0], low - beside[1]) for each in side)
-    views = (*above, *placed_side)
-    words = tuple(below(result, drawn, marks, layers_of(views)))
-    return (*views, *(moved(each, left, low - 5.0 * LETTERS) for each in words))
+    return (*above, *(moved(each, right + APART - beside[0], low - beside[1]) for each in side))
 
 
 def below(result: Result, drawn: Drawn, marks: Marks, layers: tuple[str, ...]) -> Iterator[Thing]:
@@ -62,10 +79,10 @@ def below(result: Result, drawn: Drawn, marks: Marks, layers: tuple[str, ...]) -
     at -= step
     for layer in said(layers):
         yield from sample(layer, at)
-        yield line(0.5, at, LAYERS[layer])
+        yield line(0.5, at, layer_words(drawn, layer))
         at -= step
     fenced = any(each.name == "fence" for each in drawn.pieces)
-    for rule in (SIDE_RULE, *((FENCE_RULE,) if fenced else ()), SITE_CAUTION):
+    for rule in (side_rule(drawn), *((FENCE_RULE,) if fenced else ()), SITE_CAUTION):
         at -= step
         for text in textwrap.wrap(rule, LINE_LENGTH):
             yield line(0.0, at, text)
@@ -87,8 +104,7 @@ def rows(drawn: Drawn, marks: Marks) -> Iterator[tuple[str, ...]]:
         yield (piece_words(spot.name), *(shown(marks, each) for each in places))
     if len(drawn.feet) > 1:
         for foot in drawn.feet:
-            place = f"Foot on the track, at {words_of(foot.place)}"
-            yield place, shown(marks, foot.x_m), shown(marks, foot.y_m), "", ""
+            yield stop_words(drawn, foot.place), shown(marks, foot.x_m), shown(marks, foot.y_m), "", ""
 
 
 def door_ids(door: Opening) -> tuple[str, ...]:

@@ -12,7 +12,17 @@ from markupsafe import Markup
 from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report import by_hand, cash, cycle, people_words, placed, safeguarding, servicing, tending_words
+from millhand.report import (
+    by_hand,
+    cash,
+    cycle,
+    missed,
+    people_words,
+    placed,
+    safeguarding,
+    servicing,
+    tending_words,
+)
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.between_visits import caution, lines
@@ -41,7 +51,15 @@ from millhand.report.comparison import (
     today_of,
 )
 from millhand.report.drawing_svg import legend_swatch, patterns
-from millhand.report.marks import Marks, anchor, given_words, marks_of, meta_words, name_words, source_words
+from millhand.report.marks import (
+    Marks,
+    anchor,
+    given_words,
+    marks_of,
+    meta_words,
+    name_words,
+    source_words,
+)
 from millhand.report.measured import FENCES, FIT_RULE, measured_rows
 from millhand.report.origins import assumptions, behind, cautions, cell_origins, formulas_used, groups
 from millhand.report.pictures import activity_picture, cash_picture, driver_picture, worth_picture
@@ -69,7 +87,7 @@ def environment() -> Environment:
         "meanwhile": meanwhile, "loss_words": loss_words,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
-        "tending_words": tending_words, "cycle": cycle, "placed": placed, "look": legend_swatch,
+        "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
         "fillings": patterns, "safeguarding": safeguarding,
     }  # fmt: skip
     return made
@@ -118,6 +136,7 @@ def head(study: Study, text: str) -> dict[str, Any]:
         "killers": killers(study),
         "doubt": doubt_words(study),
         "cell": cycle.cell_of(study),
+        "missed": missed.nearest_miss(study),
         "broken": broken_today(study),
     }
 
@@ -125,15 +144,15 @@ def head(study: Study, text: str) -> dict[str, Any]:
 def body(study: Study, marks: Marks) -> dict[str, Any]:
     """The sections from today's process to the questions."""
     today, made = today_of(study), rates(study, marks)
-    between = lines(study, marks.facts)
+    between, near = lines(study, marks.facts), missed.nearest_miss(study)
     return {
         "living": living(study),
         "in_sight": in_sight(study),
         "few": IN_SIGHT,
         "fallen": fallen(study),
-        "looked_at": looked_at(study),
+        "looked_at": (*((near,) if near else ()), *(each for each in looked_at(study) if each is not near)),
         "today": today,
-        "views": placed.views(cycle.cell_of(study), marks),
+        "views": placed.views(cycle.cell_of(study) or near, marks),
         "today_figures": today_figures(study, today),
         "between_visits": between,
         "bound_caution": caution(between),

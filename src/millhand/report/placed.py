@@ -22,13 +22,12 @@ SITE_CAUTION = (
 )
 ORIGIN = "From the middle of the first machine's door plane on the floor: east and north are positive."
 PLAN_RULE = "North is up. The cross in a circle is the origin from which the list below counts."
-SIDE_RULE = (
-    "A cut through the door that is served worst. What stands beside the machine is drawn over it; the straight line "
-    "leads from the shoulder to the load position and is not the way of the arm."
-)
+SIDE_RULE = "A cut through the door that is served worst. What stands beside the machine is drawn over it."
+ARM_RULE = "The straight line leads from the shoulder to the load position and is not the way of the arm."
+RAM_RULE = "The straight line leads from the ram, drawn up, down to the load position."
 FENCE_RULE = (
-    "The floor is counted as a rectangle round all that is new. The fence runs along its sides, but round the strip "
-    "where somebody fills or empties; machines and stands close it. A gate lies where somebody gets to the doors."
+    "The fence runs along the sides of a rectangle round all that is new, but round the strip where somebody fills or "
+    "empties; machines and stands close it. The floor is what lies inside. A gate lies where it leads to the doors."
 )
 UNSAID = {"words", "frame", "heights", "machines", "arm", "track", "floor line"}  # layers that say themselves
 WIDE = 490  # px: two pictures side by side
@@ -61,7 +60,7 @@ def views(result: Result | None, marks: Marks) -> Views | None:
         for number in (0, 1)
     )  # fmt: skip
     layers = said(layers_of((*made[WIDE][0], *made[WIDE][1])))
-    return Views(plan=plan, side=side, legend=tuple((name, LAYERS[name]) for name in layers), drawn=drawn)
+    return Views(plan=plan, side=side, legend=tuple((name, layer_words(drawn, name)) for name in layers), drawn=drawn)
 
 
 def said(layers: Iterable[str]) -> tuple[str, ...]:
@@ -100,11 +99,29 @@ def piece_words(name: str) -> str:
     """A piece in the list of marks.
 
     >>> piece_words("presenter stand"), piece_words("fence"), piece_words("machine_2")
-    ('Presenter: what stands high', 'Fence, as the floor is counted', 'Machine 2')
+    ('Presenter: what stands high', 'Fence, the rectangle round it', 'Machine 2')
     """
     if name.endswith(" stand"):
         return f"{opening(name.removesuffix(' stand'))}: what stands high"
-    return "Fence, as the floor is counted" if name == "fence" else opening(words_of(name))
+    return "Fence, the rectangle round it" if name == "fence" else opening(words_of(name))
+
+
+def stop_words(drawn: Drawn, place: str) -> str:
+    """A stop of the foot in the list of marks: on a track, or of the carriage on a beam."""
+    what = "Foot on the track" if drawn.overhead is None else "Carriage on the beam"
+    return f"{what}, at {words_of(place)}"
+
+
+def layer_words(drawn: Drawn, layer: str) -> str:
+    """What a line means in a legend."""
+    ram = drawn.overhead is not None and drawn.overhead.hangs == "ram"
+    return "way of the ram" if layer == "reach" and ram else LAYERS[layer]
+
+
+def side_rule(drawn: Drawn) -> str:
+    """What the side shows; a ram comes straight down from above."""
+    ram = drawn.overhead is not None and drawn.overhead.hangs == "ram"
+    return f"{SIDE_RULE} {RAM_RULE if ram else ARM_RULE}"
 
 
 def ways(layout: Layout) -> tuple[tuple[str, str, Move], ...]:

@@ -159,7 +159,14 @@ def arm(plan: Plan) -> Iterator[Thing]:
         )  # fmt: skip
         stops = sorted(feet_of(plan))
         yield from (Circle(layer="arm", at=at, radius=STOP) for at in stops)
-        yield from between(stops, plan.letters, "track" if track.name == "track" else "beam")
+        yield from between(stops, plan.letters, carrier(plan, track))
+
+
+def carrier(plan: Plan, track: Spot) -> str:
+    """What carries the arm, in a word."""
+    if plan.drawn.overhead is not None and plan.drawn.overhead.hangs == "ram":
+        return "loader"
+    return "track" if track.name == "track" else "beam"
 
 
 def between(stops: list[Point], letters: float, name: str) -> Iterator[Thing]:

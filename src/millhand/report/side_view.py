@@ -18,7 +18,8 @@ NAMES = {  # what the arm is fixed to, and where its first long link begins
     "arm": ("the arm hangs from", "shoulder of the arm"),
     "ram": ("underside of the beam", "ram, drawn up"),
 }
-BEHIND = 0.35  # m, how far the clear height is drawn to either side
+BEHIND = 0.35  # m of room behind a load position, as it is drawn
+LEAST_BACK = 0.9  # m behind the door plane, at the least
 
 
 def side_things(plan: Plan) -> tuple[Thing, ...]:
@@ -28,8 +29,11 @@ def side_things(plan: Plan) -> tuple[Thing, ...]:
     right = max(x for thing in shapes if isinstance(thing, Line) for x, _ in thing.points)
     left = min(x for thing in shapes if isinstance(thing, Line) for x, _ in thing.points)
     column = right + plan.letters
-    floor = Line(layer="floor line", points=((left, 0.0), (column, 0.0)))
-    return (*shapes, floor, *heights(plan, opening, column))
+    lines = [Line(layer="floor line", points=((left, 0.0), (column, 0.0)))]
+    if plan.drawn.overhead is not None:
+        clear = plan.value(plan.drawn.overhead.ceiling)
+        lines.append(Line(layer="ceiling", points=((left, clear), (column, clear))))
+    return (*shapes, *lines, *heights(plan, opening, column))
 
 
 def out_of(plan: Plan, opening: Opening, at: Point) -> float:
@@ -43,7 +47,7 @@ def machine(plan: Plan, opening: Opening) -> Iterator[Thing]:
     """The front below and above the opening, cut, and the load position behind it."""
     high, sill, top = (plan.value(each) for each in (plan.drawn.machine_height, opening.sill, opening.top))
     deep = plan.value(opening.depth)
-    back = -max(deep + 0.35, 0.9)
+    back = -max(deep + BEHIND, LEAST_BACK)
     body = ((0.0, sill), (0.0, 0.0), (back, 0.0), (back, max(high, top)), (0.0, max(high, top)), (0.0, top))
     yield Line(layer="machines", points=body)
     for low, upper in ((0.0, sill), (top, max(high, top))):
@@ -79,6 +83,11 @@ def arm(plan: Plan, opening: Opening) -> Iterator[Thing]:
     yield rectangle("arm", (foot, (base + shoulder) / 2.0), (2.0 * SHOULDER, abs(shoulder - base)))
     yield Line(layer="reach", points=((foot, shoulder), (-plan.value(opening.depth), plan.value(opening.height))))
     yield from fitted("arm", (foot, (low + high) / 2.0), (width, high - low), plan.letters)
+    if over is not None and over.hangs == "ram":
+        top, end = plan.value(over.beam_top), plan.value(over.arm_top)
+        yield rectangle("arm", (foot, (top + end) / 2.0), (2.0 * SHOULDER, end - top))
+        beside = (foot - SHOULDER - plan.letters * 0.4, (base + shoulder) / 2.0 - plan.letters * 0.35)
+        yield Words(layer="words", at=beside, text="loader", height=plan.letters, anchor="end")
 
 
 def across(plan: Plan, opening: Opening, spot: Spot) -> float:
@@ -88,8 +97,8 @@ def across(plan: Plan, opening: Opening, spot: Spot) -> float:
 
 
 def overhead(plan: Plan, opening: Opening, over: Overhead, foot: float) -> Iterator[Thing]:
-    """The beam, a column beside it, and the clear height."""
-    low, top, clear = (plan.value(each) for each in (over.beam_low, over.beam_top, over.ceiling))
+    """The beam, and a column beside it."""
+    low, top = plan.value(over.beam_low), plan.value(over.beam_top)
     for spot in plan.drawn.pieces:
         at = out_of(plan, opening, plan.place(spot.x_m, spot.y_m))
         if spot.name == "beam":
@@ -97,7 +106,6 @@ def overhead(plan: Plan, opening: Opening, over: Overhead, foot: float) -> Itera
         elif spot.name == "column 1":
             yield rectangle("columns", (at, low / 2.0), (across(plan, opening, spot), low))
             yield Line(layer="columns", points=((at, low), (foot, low)))
-    yield Line(layer="ceiling", points=((-plan.value(opening.depth) - BEHIND, clear), (foot + BEHIND, clear)))
 
 
 def stands(plan: Plan, opening: Opening) -> Iterator[Thing]:

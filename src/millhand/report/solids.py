@@ -9,10 +9,9 @@ from dataclasses import dataclass
 
 from millhand.model.layout import Opening, Overhead, Spot
 from millhand.report.plan_view import LAYER, OUT, STRIP, Plan, feet_of, words_of
-from millhand.report.side_view import SHOULDER
+from millhand.report.side_view import BEHIND, SHOULDER
 
-BEHIND = 0.35  # m of room behind a load position, as the side view draws it
-SHEET = 0.02  # m, thickness of what has no height: floor that is kept free, a fence as the floor is counted
+SHEET = 0.02  # m, thickness of what has no height: floor that is kept free, the line of a fence
 POST = 0.05  # m, half the width of the strip along which a fence runs
 LINE = 0.02  # m, radius of the straight line from the shoulder to a load position
 Triple = tuple[float, float, float]

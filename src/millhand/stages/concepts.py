@@ -31,7 +31,8 @@ LONG_M = 0.25  # a longer part has no second one beside it on the table of a usu
 LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_coupling", "lifts_per_part")
 ARM_FIGURES = (
     "grip_factor", "shoulder_m", "arm_clearance_m", "walk_width_m", "joint_room_rad", "joint_room_m", "jaw_clearance_m",
-    "arm_speed_near_people_m_s", "contact_force_n", "contact_stiffness_n_m", "contact_body_kg",
+    "arm_speed_near_people_m_s", "contact_force_n", "contact_stiffness_n_m", "contact_body_kg", "fence_height_m",
+    "floor_level_m",
 )  # fmt: skip
 HAND_FIGURES = (
     "arm_ramp_s", "jaws_parallel", "jaws_centric", "jaws_inside", "jaws_adaptive", "magnet_gap_m",

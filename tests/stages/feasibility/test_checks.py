@@ -15,7 +15,7 @@ ALL = [each.id for each in concepts(shop(), catalogue())]
 CAREFUL = {
     "payload", "moment", "inertia", "door_opening", "grip_force", "reach", "floor_area", "capacity_night",
     "gauging_night", "lifting", "lifting_tray", "placing", "fire", "door", "joint_room", "arm_gap", "way_gap",
-    "people_way", "track_travel", "track_drive", "track_duty",
+    "people_way", "over_fence", "track_travel", "track_drive", "track_duty",
 }  # fmt: skip
 
 

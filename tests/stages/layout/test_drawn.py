@@ -51,12 +51,14 @@ def overlap(one: tuple[float, ...], other: tuple[float, ...]) -> float:
 
 
 @pytest.mark.parametrize("name", [FENCED, TRACK])
-def test_the_fence_is_the_rectangle_that_the_floor_is_counted_by(name: str) -> None:
-    """Width times depth is the floor area of the concept, on a track too."""
+def test_the_fence_is_the_rectangle_that_the_floor_is_counted_from(name: str) -> None:
+    """Width times depth is the whole from which what the fence leaves out is taken, on a track too."""
     found, sheet = laid(name)
     (fence,) = [each for each in drawn(found).pieces if each.name == "fence"]
+    whole = sheet.value(dict(sheet[found.floor_area].inputs)["whole_m2"])
 
-    assert sheet.value(fence.width_m) * sheet.value(fence.depth_m) == pytest.approx(sheet.value(found.floor_area))
+    assert sheet.value(fence.width_m) * sheet.value(fence.depth_m) == pytest.approx(whole)
+    assert sheet.value(found.floor_area) < whole
 
 
 def test_without_a_fence_none_is_drawn() -> None:

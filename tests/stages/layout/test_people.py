@@ -1,8 +1,14 @@
 """People round a placed cell: the fence leaves the strip free where somebody fills, and doors can be reached."""
 
+from dataclasses import replace
+from functools import cache
+from itertools import pairwise
+
 import pytest
 
 from millhand.model.layout import Layout
+from millhand.solvers.placing.fence_floor import cut_out_m2
+from millhand.solvers.placing.site import Rect
 from millhand.stages.layout import layout
 from millhand.trace import Sheet
 from tests.stages.shop import catalogue, concept, shop
@@ -16,6 +22,7 @@ CELLS = [
 OPEN = "drawers-pedestal-force_limited_25-parallel_double-scanner"
 
 
+@cache
 def laid(concept_id: str) -> tuple[Layout, Sheet]:
     """One concept's layout, and its facts."""
     of, sheet = shop(), Sheet()
@@ -47,6 +54,86 @@ def test_every_door_and_every_stand_has_its_way(concept_id: str) -> None:
 
     assert {each.place for each in found.walks} == {"machine_1", "machine_2", *stands}
     assert all(0.0 <= sheet.value(each.width) <= 1.0 for each in found.walks)
+
+
+def enclosed_m2(found: Layout, sheet: Sheet) -> float:
+    """Floor that nobody gets to from outside without crossing fence, gate or machine: filled in, spot by spot.
+
+    Spots lie between all lines on which something ends, so that each is wholly in or out.
+    """
+    assert found.drawn is not None
+    lines = [
+        tuple(sheet.value(each) for each in (one.x_m, one.y_m, one.to_x_m, one.to_y_m)) for one in found.drawn.fence
+    ]
+    blocks = []
+    for each in found.drawn.pieces:
+        if each.name in ("presenter", "outfeed"):  # a stand closes the fence: its edges count as stretches of it
+            x, y, width, depth = (sheet.value(one) for one in (each.x_m, each.y_m, each.width_m, each.depth_m))
+            west, south, east, north = x - width / 2, y - depth / 2, x + width / 2, y + depth / 2
+            lines += [(west, south, east, south), (west, north, east, north)]
+            lines += [(west, south, west, north), (east, south, east, north)]
+        if each.name.startswith("machine_"):
+            x, y, width, depth = (sheet.value(one) for one in (each.x_m, each.y_m, each.width_m, each.depth_m))
+            blocks.append((x - width / 2, y - depth / 2, x + width / 2, y + depth / 2))
+    xs, ys = (
+        sorted({round(one[at], 6) for one in (*lines, *blocks) for at in ends}) for ends in ((0, 2), (1, 3))
+    )  # fmt: skip
+    xs, ys = [xs[0] - 1.0, *xs, xs[-1] + 1.0], [ys[0] - 1.0, *ys, ys[-1] + 1.0]
+    mid = [[(a + b) / 2 for a, b in pairwise(at)] for at in (xs, ys)]
+
+    def solid(i: int, j: int) -> bool:
+        return any(a < mid[0][i] < c and b < mid[1][j] < d for a, b, c, d in blocks)
+
+    def shut(i: int, j: int, to_i: int, to_j: int) -> bool:
+        x, y = ((mid[axis][at] + mid[axis][to]) / 2 for axis, at, to in ((0, i, to_i), (1, j, to_j)))
+        if i != to_i:
+            wall = xs[max(i, to_i)]
+            return any(a == c and abs(a - wall) < 1e-5 and min(b, d) < y < max(b, d) for a, b, c, d in lines)
+        wall = ys[max(j, to_j)]
+        return any(b == d and abs(b - wall) < 1e-5 and min(a, c) < x < max(a, c) for a, b, c, d in lines)
+
+    reached, ahead = {(0, 0)}, [(0, 0)]
+    while ahead:
+        i, j = ahead.pop()
+        for to in ((i + 1, j), (i - 1, j), (i, j + 1), (i, j - 1)):
+            there = 0 <= to[0] < len(mid[0]) and 0 <= to[1] < len(mid[1]) and to not in reached
+            if there and not solid(*to) and not shut(i, j, *to):
+                reached.add(to)
+                ahead.append(to)
+    return sum(
+        (xs[i + 1] - xs[i]) * (ys[j + 1] - ys[j])
+        for i in range(len(mid[0])) for j in range(len(mid[1])) if (i, j) not in reached and not solid(i, j)
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("concept_id", CELLS)
+def test_the_floor_is_that_inside_the_fence_as_it_is_drawn(concept_id: str) -> None:
+    """Round it nobody gets in: what cannot be reached from outside is the floor area, strips and machines left out."""
+    found, sheet = laid(concept_id)
+
+    assert sheet.value(found.floor_area) == pytest.approx(enclosed_m2(found, sheet), abs=1e-4)
+
+
+@pytest.mark.parametrize("concept_id", CELLS)
+def test_gates_beyond_the_first_are_counted_for_the_price(concept_id: str) -> None:
+    """As many as are drawn, less one; no figure where there is one."""
+    found, sheet = laid(concept_id)
+    assert found.drawn is not None
+    gates, name = sum(each.name == "gate" for each in found.drawn.fence), f"concepts.{concept_id}.layout.gates.more"
+
+    assert (name in sheet) == (gates > 1)
+    assert gates < 2 or sheet.value(name) == gates - 1
+
+
+def test_what_others_cover_is_counted_once() -> None:
+    """Two that overlap, one half outside, one apart."""
+    whole = Rect(name="fence", x_m=0.0, y_m=0.0, width_m=4.0, depth_m=2.0)
+    left = replace(whole, x_m=-2.0, width_m=2.0)  # half of it inside: 1 m by 2 m
+    lower = replace(whole, x_m=-1.5, y_m=-0.5, width_m=1.0, depth_m=1.0)  # 1 m by 1 m, half of it in the first
+
+    assert cut_out_m2(whole, (left, lower, replace(whole, x_m=9.0))) == pytest.approx(2.0)
+    assert cut_out_m2(whole, (replace(lower, x_m=1.0), left)) == pytest.approx(3.0)
+    assert cut_out_m2(whole, ()) == 0.0
 
 
 def test_a_gate_is_drawn_only_in_a_fence() -> None:

@@ -44,8 +44,9 @@ def notch(fence: Rect, strip: Rect, way: tuple[int, int]) -> Rect:
 def fenced(fence: Rect, notches: Sequence[Rect], machines: Sequence[Rect]) -> tuple[Piece, ...]:
     """The straight pieces round the rectangle without the notches, as far as they do not lie in machines."""
     things = (fence, *notches, *machines)
-    xs = np.unique([each.x_m + side * each.width_m / 2.0 for each in things for side in (-1.0, 1.0)])
-    ys = np.unique([each.y_m + side * each.depth_m / 2.0 for each in things for side in (-1.0, 1.0)])
+    # To the nanometre, so that edges that lie on one line by two ways of reckoning are one line.
+    xs = np.unique(np.round([each.x_m + side * each.width_m / 2.0 for each in things for side in (-1.0, 1.0)], 9))
+    ys = np.unique(np.round([each.y_m + side * each.depth_m / 2.0 for each in things for side in (-1.0, 1.0)], 9))
     middles = [(float(a + b) / 2.0 for a, b in pairwise(at)) for at in (xs, ys)]
     mid_x, mid_y = (list(each) for each in middles)
     inside = np.zeros((len(mid_x) + 2, len(mid_y) + 2), dtype=bool)

@@ -5,15 +5,19 @@ from itertools import islice
 
 from millhand.model.decision import Ask, Driver
 from millhand.model.fact import Choice, Fact
+from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, in_words
 
 MOST, KILLERS = 12, 3
 LEAST = 0.02  # share of the strongest driver's swing below which nobody need be asked
 
 
-def asks(desk: Desk) -> tuple[Ask, ...]:
-    """Each question once, at most twelve: those that could end the job on top, then by what the answer moves."""
-    return tuple(_first_of_each((*_killers(desk), *_movers(desk))))[:MOST]
+def asks(desk: Desk, best: Result | None = None) -> tuple[Ask, ...]:
+    """Each question once, at most twelve: those that could end the job on top, then by what the answer moves.
+
+    best: the concept that is advised, or that comes nearest; a check of it may hang on what nobody measured.
+    """
+    return tuple(_first_of_each((*_killers(desk), *_turning(desk, best), *_movers(desk))))[:MOST]
 
 
 def _killers(desk: Desk) -> Iterator[Ask]:
@@ -27,6 +31,14 @@ def _killers(desk: Desk) -> Iterator[Ask]:
         for fact in facts
     )
     yield from islice(_first_of_each(found), KILLERS)
+
+
+def _turning(desk: Desk, best: Result | None) -> Iterator[Ask]:
+    """The measures that turn a check of a concept within their ranges."""
+    for verdict in best.verdicts if best is not None else ():
+        for fact_id in verdict.depends:
+            why = f"within its range it turns a check of the cell: {verdict.check.replace('_', ' ')}"
+            yield Ask(fact=fact_id, words=question(desk.sheet[fact_id]), why=why, kills=verdict.kills)
 
 
 def _movers(desk: Desk) -> Iterator[Ask]:

@@ -31,7 +31,7 @@ def decision(
     """The whole answer. kills: fact id with names left out, and its place among what could end the job."""
     desk = Desk(inquiry=inquiry, results=results, drivers=drivers, sheet=sheet, solved=solved, kills=kills)
     made = choice(desk)
-    questions = asks(desk)
+    questions = asks(desk, made.best)
     overtakes = overtaking(desk, made.best, made.second) if made.answer != "no" and made.best and made.second else []
     today = next(result.concept.id for result in results if result.concept.kind == "today")
     return Decision(

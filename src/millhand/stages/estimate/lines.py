@@ -11,6 +11,7 @@ from millhand.trace import apply, found
 INTERFACES = {"free_outputs": "interface_free_outputs", "fieldbus": "interface_fieldbus", "none": "interface_none"}
 CLAMPING = {"hand_vise": "powered_vise", "hand_chuck": "powered_chuck"}
 TRACK_TRAVEL = "layout.track.travel"  # under the concept
+MORE_GATES = "layout.gates.more"  # the same; only where a fence has more than one
 
 
 def equipment_lines(quote: Quote) -> list[PriceLine]:
@@ -25,7 +26,7 @@ def equipment_lines(quote: Quote) -> list[PriceLine]:
         for name, each in built
         if each is not None and each.figures["price"].value > 0.0
     ]
-    lines += [*_mount(quote), *_fingers(quote), *_options(quote), *_around_machines(quote)]
+    lines += [*_gates(quote), *_mount(quote), *_fingers(quote), *_options(quote), *_around_machines(quote)]
     return lines
 
 
@@ -44,6 +45,13 @@ def _mount(quote: Quote) -> tuple[PriceLine, ...]:
         included_m=found(quote.sheet, mount.figures["travel_m"]),
     )  # fmt: skip
     return (quote.line("mount", mount.title, price),)
+
+
+def _gates(quote: Quote) -> Iterator[PriceLine]:
+    """Gates that are drawn in a fence beyond the one that comes with it."""
+    guard, name = quote.concept.safeguarding, f"concepts.{quote.concept.id}.{MORE_GATES}"
+    if guard is not None and "gate_price" in guard.figures and name in quote.sheet:
+        yield quote.line("gates", "interlocked gate besides", guard.figures["gate_price"], (quote.sheet[name],))
 
 
 def _fingers(quote: Quote) -> tuple[PriceLine, ...]:

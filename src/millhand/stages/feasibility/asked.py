@@ -73,6 +73,40 @@ def out_of_reach(demand: Fact, limit: Fact) -> bool:
     return demand.value > (limit.high if limit.high is not None else limit.value)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strength:
+    """What is asked for against what components of a class give: a weak one warns, as a stronger one of the class or
+    something else `mends` it; where not even the strongest would do it ends the concept, and there is no mending.
+
+    words: the sentence without its end; after: what is said behind it, held or not.
+    """
+
+    check: str
+    demand: Fact
+    limit: Fact
+    words: str
+    mends: str
+    formula: str
+    hopeless: str = ""  # in the place of `mends` where it ends the concept
+    after: str = ""
+    coarse: bool = False
+    caution: str = ""  # that of the formula where nothing else is said
+
+
+def of_class(asked: Asked, asks: Strength) -> Verdict:
+    """The verdict on a demand against what components of a class give."""
+    beyond = out_of_reach(asks.demand, asks.limit)
+    cure = asks.hopeless if beyond and asks.hopeless else asks.mends
+    return verdict(
+        asked,
+        Finding(
+            check=asks.check, demand=asks.demand, limit=asks.limit, well=f"{asks.words}.{asks.after}",
+            ill=f"{asks.words}: {cure}.{asks.after}", formula=asks.formula, kills=beyond, coarse=asks.coarse,
+            caution=asks.caution or caution_of(asks.formula),
+        ),
+    )  # fmt: skip
+
+
 def tightest(ways: Sequence[tuple[str, Fact, Fact]]) -> tuple[str, Fact, Fact]:
     """Of several ways (in words, demand, limit) the one with the least margin; the first of equal ones."""
     return min(ways, key=lambda way: margin_share(way[1].value, limit=way[2].value))

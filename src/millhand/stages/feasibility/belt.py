@@ -2,7 +2,7 @@
 
 from millhand.model.concept import Component
 from millhand.model.verdict import Verdict
-from millhand.stages.feasibility.asked import Asked, Finding, caution_of, out_of_reach, shown, tightest, verdict
+from millhand.stages.feasibility.asked import Asked, Strength, caution_of, of_class, shown, tightest
 from millhand.stages.feasibility.placing import left_by_others
 from millhand.stages.feasibility.track import Way, driven, thrust
 from millhand.trace import apply
@@ -17,20 +17,14 @@ def belt(asked: Asked) -> Verdict | None:
     swing = swinging(asked, mount)
     ways = (pulling(asked, mount), *((swing,) if swing is not None else ()))
     words, demand, limit = tightest(ways)
-    return verdict(
+    return of_class(
         asked,
-        Finding(
-            check="belt",
-            demand=demand,
-            limit=limit,
-            well=f"{words}.",
-            ill=f"{words}: a rack in the place of the belt, gentler ramps, or a shorter way.",
-            formula=demand.formula or "belt_stretch_m",
-            kills=out_of_reach(demand, limit),
-            coarse=True,
+        Strength(
+            check="belt", demand=demand, limit=limit, words=words, formula=demand.formula or "belt_stretch_m",
+            mends="a rack in the place of the belt, gentler ramps, or a shorter way", coarse=True,
             caution=caution_of("carriage_thrust_n"),
         ),
-    )
+    )  # fmt: skip
 
 
 def pulling(asked: Asked, mount: Component) -> Way:

@@ -25,6 +25,7 @@ from millhand.stages.feasibility.lifting import lifting
 from millhand.stages.feasibility.lifting_tray import lifting_tray
 from millhand.stages.feasibility.magnet import magnet_grip
 from millhand.stages.feasibility.outfeed import outfeed
+from millhand.stages.feasibility.over_fence import over_fence
 from millhand.stages.feasibility.overhead import beam_deflection, ceiling
 from millhand.stages.feasibility.pace import pace
 from millhand.stages.feasibility.payload import inertia, moment, payload
@@ -40,7 +41,7 @@ from millhand.trace import Sheet
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
     payload, moment, inertia, reach, joint_room, arm_gap, way_gap, door_opening, grip_force, magnet_grip, part_bears,
     grip_travel, bore_room, finger_room, placing, stand, track_travel, track_drive, track_duty, belt, ceiling,
-    beam_deflection, floor_area, people_way,
+    beam_deflection, floor_area, people_way, over_fence,
     capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting,
     lifting_tray,
 )  # fmt: skip

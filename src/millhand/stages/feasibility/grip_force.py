@@ -9,8 +9,10 @@ from millhand.solvers.holding.jaws import Grip, Hold, Load, Window, window_of
 from millhand.stages.feasibility.asked import (
     Asked,
     Finding,
+    Strength,
     caution_of,
     heaviest,
+    of_class,
     out_of_reach,
     part_of,
     shown,
@@ -38,32 +40,22 @@ def grip_force(asked: Asked) -> Verdict | None:
     if gripper.words["jaws"] == "vacuum":
         return suction(asked, arm, gripper)
     demand, limit = jaw_demand(asked, arm, gripper), jaw_limit(asked, gripper)
-    hopeless = out_of_reach(demand, limit)
     how = HOW[window(asked, arm, gripper).asked_by]
     words = (
         f"To hold the part {how}, in the worst pose when the arm stops hard, takes {shown(demand, 'force')} of each "
         f"jaw; grippers of this class give {shown(limit, 'force')}"
     )
-    cure = (
-        "holding by shape from outside, in a cradle or on a hook: no gripper of the class is strong enough"
-        if hopeless
-        else f"fingers that hold by shape ({shown(by_shape(asked, arm, gripper), 'force')} with a ledge under the "
-        "part), or a stronger gripper"
-    )
     formula = demand_formula(asked, gripper)
-    return verdict(
+    return of_class(
         asked,
-        Finding(
-            check="grip_force",
-            demand=demand,
-            limit=limit,
-            well=f"{words}.",
-            ill=f"{words}: it takes {cure}.",
-            formula=formula,
-            kills=hopeless,
-            caution=caution_of(formula),
+        Strength(
+            check="grip_force", demand=demand, limit=limit, words=words, formula=formula,
+            mends=f"it takes fingers that hold by shape ({shown(by_shape(asked, arm, gripper), 'force')} with a ledge "
+            "under the part), or a stronger gripper",
+            hopeless="it takes holding by shape from outside, in a cradle or on a hook: no gripper of the class is "
+            "strong enough",
         ),
-    )
+    )  # fmt: skip
 
 
 def part_bears(asked: Asked) -> Verdict | None:
@@ -201,27 +193,18 @@ def hardest(asked: Asked, arm: Component) -> Fact:
 def suction(asked: Asked, arm: Component, gripper: Component) -> Verdict:
     """Suction that carries the part below its cups in the worst direction, against what a leak leaves of it."""
     demand, limit = suction_demand(asked, arm), suction_limit(asked, gripper)
-    hopeless = out_of_reach(demand, limit)
     words = (
         f"To hold the part below its cups, moved or stopped sideways, takes a suction of {shown(demand, 'force')}; "
         f"with the usual leak cups of this class give {shown(limit, 'force')}"
     )
-    cure = (
-        "holding by shape from below" if hopeless else "larger cups or more of them, a stop at the part's edge, or jaws"
-    )
-    return verdict(
+    return of_class(
         asked,
-        Finding(
-            check="grip_force",
-            demand=demand,
-            limit=limit,
-            well=f"{words}.",
-            ill=f"{words}: it takes {cure}.",
-            formula="suction_required_sideways_n",
-            kills=hopeless,
-            caution=caution_of("suction_required_sideways_n"),
+        Strength(
+            check="grip_force", demand=demand, limit=limit, words=words, formula="suction_required_sideways_n",
+            mends="it takes larger cups or more of them, a stop at the part's edge, or jaws",
+            hopeless="it takes holding by shape from below",
         ),
-    )
+    )  # fmt: skip
 
 
 def suction_demand(asked: Asked, arm: Component) -> Fact:

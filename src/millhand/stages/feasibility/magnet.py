@@ -3,15 +3,7 @@
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
-from millhand.stages.feasibility.asked import (
-    Asked,
-    Finding,
-    caution_of,
-    heaviest_part,
-    out_of_reach,
-    shown,
-    verdict,
-)
+from millhand.stages.feasibility.asked import Asked, Strength, heaviest_part, of_class, shown
 from millhand.stages.feasibility.grip_force import film, pull_demand
 from millhand.trace import apply
 
@@ -27,27 +19,20 @@ def magnet_grip(asked: Asked) -> Verdict | None:
     if arm is None or gripper is None or gripper.words["jaws"] != "magnet":
         return None
     demand, limit = pull_demand(asked, arm, "magnet_required_n", film(asked)), pull(asked, gripper)
-    hopeless = out_of_reach(demand, limit)
     words = (
         f"To hold the part below a magnet, moved or stopped sideways, takes a pull of {shown(demand, 'force')}; "
         f"through the usual gap and with its thickness magnets of this class give {shown(limit, 'force')}"
     )
     thin = share_of_pull(asked, gripper).value < 1.0
     two = ". Steel so thin lets some of the pull through: two blanks may come at once" if thin else ""
-    cure = "holding by shape from below" if hopeless else "larger magnets or more of them, clean flat faces, or a ledge"
-    return verdict(
+    return of_class(
         asked,
-        Finding(
-            check="grip_force",
-            demand=demand,
-            limit=limit,
-            well=f"{words}. {STAYS}{two}.",
-            ill=f"{words}: it takes {cure}. {STAYS}{two}.",
-            formula="magnet_force_n",
-            kills=hopeless,
-            caution=caution_of("magnet_force_n"),
+        Strength(
+            check="grip_force", demand=demand, limit=limit, words=words, formula="magnet_force_n",
+            mends="it takes larger magnets or more of them, clean flat faces, or a ledge",
+            hopeless="it takes holding by shape from below", after=f" {STAYS}{two}.",
         ),
-    )
+    )  # fmt: skip
 
 
 def share_of_pull(asked: Asked, gripper: Component) -> Fact:

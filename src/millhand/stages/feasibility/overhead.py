@@ -2,7 +2,7 @@
 
 from millhand.model.layout import Overhead
 from millhand.model.verdict import Verdict
-from millhand.stages.feasibility.asked import Asked, Finding, caution_of, out_of_reach, shown, verdict
+from millhand.stages.feasibility.asked import Asked, Finding, Strength, caution_of, of_class, shown, verdict
 from millhand.stages.feasibility.placing import left_by_others
 from millhand.stages.feasibility.track import riding
 from millhand.trace import apply
@@ -29,20 +29,13 @@ def ceiling(asked: Asked) -> Verdict | None:
         f"{shown(limit, 'metres')} of clear height"
     )
     unsure = " The clear height was assumed: measure it first." if limit.basis == "assumed" else ""
-    return verdict(
+    return of_class(
         asked,
-        Finding(
-            check="ceiling",
-            demand=demand,
-            limit=limit,
-            well=f"{words}.{unsure}",
-            ill=f"{words}: too low for it, and it is not tried lower. A track on the floor.{unsure}",
-            formula="sum_of_lengths_m",
-            kills=out_of_reach(demand, limit),
-            coarse=True,
-            caution=ABOVE,
+        Strength(
+            check="ceiling", demand=demand, limit=limit, words=words, formula="sum_of_lengths_m", coarse=True,
+            mends="too low for it, and it is not tried lower. A track on the floor", after=unsure, caution=ABOVE,
         ),
-    )
+    )  # fmt: skip
 
 
 def highest(asked: Asked, over: Overhead) -> str:

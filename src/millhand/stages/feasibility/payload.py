@@ -6,11 +6,12 @@ from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import (
     Asked,
     Finding,
+    Strength,
     caution_of,
     heaviest,
     heaviest_part,
+    of_class,
     operations,
-    out_of_reach,
     shown,
     verdict,
 )
@@ -54,10 +55,9 @@ def moment(asked: Asked) -> Verdict | None:
     words = (
         f"The load pulls with {shown(demand, 'moment')} on a wrist; wrists of this class bear {shown(limit, 'moment')}"
     )
-    cure = "a shorter hand, a lighter gripper, one hand instead of two, or a larger arm"
-    return verdict(asked, Finding(
-        check="moment", demand=demand, limit=limit, well=f"{words}.", ill=f"{words}: it takes {cure}.",
-        formula="static_moment_nm", kills=out_of_reach(demand, limit), coarse=True,
+    return of_class(asked, Strength(
+        check="moment", demand=demand, limit=limit, words=words, formula="static_moment_nm", coarse=True,
+        mends="it takes a shorter hand, a lighter gripper, one hand instead of two, or a larger arm",
         caution=caution_of("hand_inertia_kg_m2"),
     ))  # fmt: skip
 
@@ -77,11 +77,9 @@ def inertia(asked: Asked) -> Verdict | None:
         f"The load has an inertia of {shown(demand, 'inertia')} about the wrist; wrists of this class turn "
         f"{shown(limit, 'inertia')} at full acceleration"
     )
-    return verdict(asked, Finding(
-        check="inertia", demand=demand, limit=limit, well=f"{words}.",
-        ill=f"{words}: the arm has to be slowed down in its wrist, or a shorter hand, or a larger arm.",
-        formula="hand_inertia_kg_m2", kills=out_of_reach(demand, limit), coarse=True,
-        caution=caution_of("hand_inertia_kg_m2"),
+    return of_class(asked, Strength(
+        check="inertia", demand=demand, limit=limit, words=words, formula="hand_inertia_kg_m2", coarse=True,
+        mends="the arm has to be slowed down in its wrist, or a shorter hand, or a larger arm",
     ))  # fmt: skip
 
 

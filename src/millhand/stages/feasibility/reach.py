@@ -1,11 +1,12 @@
 """Does the arm get to every target: by its links, by the ranges of its joints, and past what stands around?"""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from millhand.model.fact import Fact
 from millhand.model.layout import Reach
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
+from millhand.stages.feasibility.turning import with_turns
 from millhand.trace import apply
 
 NEAR_PEOPLE = (
@@ -30,11 +31,11 @@ def reach(asked: Asked) -> Verdict | None:
         return None
     worst = least(asked, lambda each: asked.sheet.value(each.slack))
     limit = arm.figures["reach_m"]
-    left = asked.sheet[worst.slack]
+    left = of_all(asked, "reach.left", worst.slack, [each.slack for each in asked.layout.reach])
     demand = apply(asked.sheet, "difference_m", asked.id("reach.demand"), length_m=limit, less_m=left)
     words = f"{named(worst).capitalize()} asks for {shown(demand, 'metres')} of the arm's {shown(limit, 'metres')}"
     missing = apply(asked.sheet, "difference_m", asked.id("reach.missing"), length_m=demand, less_m=limit)
-    return verdict(
+    found = verdict(
         asked,
         Finding(
             check="reach",
@@ -48,6 +49,15 @@ def reach(asked: Asked) -> Verdict | None:
             caution=NEAR_PEOPLE,
         ),
     )
+    return with_turns(asked, found, [each.target for each in asked.layout.reach if asked.sheet.value(each.slack) < 0.0])
+
+
+def of_all(asked: Asked, name: str, worst: str, ids: Sequence[str]) -> Fact:
+    """The least of a figure over all targets, with the range of another where that may get worse than the worst one."""
+    of, likely = [asked.sheet[each] for each in ids], asked.sheet[worst]
+    if all(each.low is None or each.low >= likely.value for each in of if each.id != worst):
+        return likely
+    return apply(asked.sheet, "least", asked.id(name), values=tuple(of))
 
 
 def pinned(asked: Asked) -> bool:
@@ -85,7 +95,7 @@ def joint_room(asked: Asked) -> Verdict | None:
             else apply(asked.sheet, "beyond_range_rad", asked.id("joint_room.beyond"), room_rad=room)
         )
         words = f"At {named(worst)} the {nth(worst.joint)} joint lacks {shown(beyond, form)} of {way}"
-    return verdict(
+    found = verdict(
         asked,
         Finding(
             check="joint_room",
@@ -99,6 +109,8 @@ def joint_room(asked: Asked) -> Verdict | None:
             caution=NEAR_PEOPLE,
         ),
     )
+    short = [each.target for each in there if asked.sheet.value(each.room) < kept_at(asked, each).value]
+    return with_turns(asked, found, short)
 
 
 def kept_at(asked: Asked, each: Reach) -> Fact:
@@ -115,7 +127,8 @@ def arm_gap(asked: Asked) -> Verdict | None:
     if arm is None or not there:
         return None
     worst = min(there, key=lambda each: asked.sheet.value(each.gap))
-    gap, kept, half = asked.sheet[worst.gap], asked.figure("arm_clearance_m"), arm.figures["bar_radius_m"]
+    gap = of_all(asked, "arm_gap.least", worst.gap, [each.gap for each in there])
+    kept, half = asked.figure("arm_clearance_m"), arm.figures["bar_radius_m"]
     left = apply(asked.sheet, "gap_left_m", asked.id("arm_gap.left"), gap_m=gap)
     demand = apply(asked.sheet, "sum_of_lengths_m", asked.id("arm_gap.asked"), lengths_m=(half, kept))
     free = apply(asked.sheet, "sum_of_lengths_m", asked.id("arm_gap.free"), lengths_m=(half, gap))
@@ -124,7 +137,7 @@ def arm_gap(asked: Asked) -> Verdict | None:
     if gap.value < 0.0:
         deep = apply(asked.sheet, "overlap_m", asked.id("arm_gap.overlap"), gap_m=gap)
         words = f"On the way to {named(worst)} the arm overlaps the {beside} by {shown(deep, 'mm')}"
-    return verdict(
+    found = verdict(
         asked,
         Finding(
             check="arm_gap",
@@ -137,6 +150,7 @@ def arm_gap(asked: Asked) -> Verdict | None:
             caution=ON_SITE,
         ),
     )
+    return with_turns(asked, found, [each.target for each in there if asked.sheet.value(each.gap) < kept.value])
 
 
 def measured(asked: Asked, worst: Reach) -> bool:

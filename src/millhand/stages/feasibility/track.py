@@ -8,7 +8,9 @@ from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import (
     Asked,
     Finding,
+    Strength,
     caution_of,
+    of_class,
     operations,
     out_of_reach,
     shown,
@@ -35,19 +37,14 @@ def track_travel(asked: Asked) -> Verdict | None:
     words = (
         f"The carriage travels {shown(demand, 'metres')}; tracks of this class are built up to {shown(limit, 'metres')}"
     )
-    return verdict(
+    return of_class(
         asked,
-        Finding(
-            check="track_travel",
-            demand=demand,
-            limit=limit,
-            well=f"{words}.",
-            ill=f"{words}: machines closer together, two arms in the place of one, or a longer track.",
-            formula="margin_share",
-            kills=out_of_reach(demand, limit),
+        Strength(
+            check="track_travel", demand=demand, limit=limit, words=words, formula="margin_share",
+            mends="machines closer together, two arms in the place of one, or a longer track",
             caution=caution_of("carriage_thrust_n"),
         ),
-    )
+    )  # fmt: skip
 
 
 def track_drive(asked: Asked) -> Verdict | None:
@@ -61,22 +58,15 @@ def track_drive(asked: Asked) -> Verdict | None:
     ways = (turning(asked, mount), pushing(asked, mount))
     beyond = [way for way in ways if out_of_reach(*way[1:])]
     words, demand, limit = tightest(beyond or ways)
-    cure = "no drive of the class gives that" if beyond else "a slower carriage or a stronger drive"
-    formula = "motor_torque_nm" if demand.formula == "motor_torque_nm" else "motor_speed_rad_s"
-    return verdict(
+    return of_class(
         asked,
-        Finding(
-            check="track_drive",
-            demand=demand,
-            limit=limit,
-            well=f"{words}.",
-            ill=f"{words}: {cure}.",
-            formula=formula,
-            kills=bool(beyond),
-            coarse=True,
+        Strength(
+            check="track_drive", demand=demand, limit=limit, words=words, coarse=True,
+            mends="a slower carriage or a stronger drive", hopeless="no drive of the class gives that",
+            formula="motor_torque_nm" if demand.formula == "motor_torque_nm" else "motor_speed_rad_s",
             caution=caution_of("carriage_thrust_n"),
         ),
-    )
+    )  # fmt: skip
 
 
 def track_duty(asked: Asked) -> Verdict | None:

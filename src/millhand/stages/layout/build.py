@@ -16,7 +16,7 @@ from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
 from millhand.stages.layout.overhead import columns, on_floor
-from millhand.stages.layout.people import fence_of, walks
+from millhand.stages.layout.people import fence_gap, fence_of, more_gates, outside, walks
 from millhand.stages.layout.placing import (
     PLACED,
     Stage,
@@ -30,6 +30,7 @@ from millhand.stages.layout.placing import (
     ways_in,
 )
 from millhand.stages.layout.pockets import pockets
+from millhand.stages.layout.ranges import ranges
 from millhand.stages.layout.site import kit_of, widths_of
 from millhand.trace import Sheet, apply, found
 
@@ -84,20 +85,26 @@ def cell_layout(ground: Ground) -> Layout:
     assert ground.concept.safeguarding is not None
     fence = fence_of(stage, ground.concept.safeguarding, spots)
     picture = drawn(stage, fronts, spots, fence)
+    more_gates(stage, fence)
+    spans, turns = ranges(stage, fronts)
     return Layout(
         concept=ground.concept.id,
         spots=spots,
         distances=track_ways(stage) if kit.on_track else {},
-        reach=tuple(reaches(stage)),
+        reach=tuple(reaches(stage, spans)),
         moves=moves(stage, at, free.ways),
         ways_in=ways_in(stage, at),
         options=tuple(options(stage, (*plans[: free.number], *plans[free.number + 1 :]))),
         arrangements=tuple(arrangements_told(ground, tried)),
         nearest=nearest(stage),
-        floor_area=floor_area(ground, on_floor(stage, pieces), fronts).id,
+        floor_area=(
+            floor_area(ground, on_floor(stage, pieces)) if fence is None else fenced_floor(stage, pieces, fronts)
+        ).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
         walks=tuple(walks(stage, fence)),
+        turns=turns,
+        fence_gap=fence_gap(stage, free, fence),
         overhead=picture.overhead,
         drawn=picture,
         words=COARSE,
@@ -190,24 +197,32 @@ def track_length(stage: Stage, mount: Component, travel: Fact) -> Fact:
     )
 
 
-def floor_area(ground: Ground, pieces: tuple[Spot, ...], fronts: tuple[Door, ...]) -> Fact:
-    """Floor of all that is new, with the room that the safeguarding keeps free round it; all that a fence encloses."""
-    guard = ground.concept.safeguarding
+def floor_area(ground: Ground, pieces: tuple[Spot, ...]) -> Fact:
+    """Floor of all that is new, with the room that the safeguarding keeps free round it."""
+    guard, sheet = ground.concept.safeguarding, ground.sheet
     assert guard is not None
-    sheet = ground.sheet
-    if guard.id == "fence":
-        point = apply(sheet, "sum_of_lengths_m", "layout.door_extent", lengths_m=())
-        sizes = [(sheet[piece.width_m], sheet[piece.depth_m]) for piece in pieces] + [(point, point) for _ in fronts]
-        return apply(
-            sheet, "enclosed_area_m2", f"concepts.{ground.concept.id}.layout.floor_area",
-            xs_m=(*(sheet[piece.x_m] for piece in pieces), *(door.at.x for door in fronts)),
-            ys_m=(*(sheet[piece.y_m] for piece in pieces), *(door.at.y for door in fronts)),
-            lengths_m=tuple(length for length, _ in sizes), widths_m=tuple(width for _, width in sizes),
-            margin_m=guard.figures["margin_m"],
-        )  # fmt: skip
     return apply(
         sheet, "floor_area_m2", f"concepts.{ground.concept.id}.layout.floor_area",
         lengths_m=tuple(sheet[piece.width_m] for piece in pieces),
         widths_m=tuple(sheet[piece.depth_m] for piece in pieces),
         walkway_m=guard.figures["margin_m"],
     )  # fmt: skip
+
+
+def fenced_floor(stage: Stage, pieces: tuple[Spot, ...], fronts: tuple[Door, ...]) -> Fact:
+    """Floor inside the fence as it runs: the rectangle round all that is new, less what the fence leaves out."""
+    guard, sheet = stage.ground.concept.safeguarding, stage.ground.sheet
+    assert guard is not None
+    under = f"concepts.{stage.ground.concept.id}.layout"
+    new = on_floor(stage, pieces)
+    point = apply(sheet, "sum_of_lengths_m", "layout.door_extent", lengths_m=())
+    sizes = [(sheet[piece.width_m], sheet[piece.depth_m]) for piece in new] + [(point, point) for _ in fronts]
+    whole = apply(
+        sheet, "enclosed_area_m2", f"{under}.fence.rectangle",
+        xs_m=(*(sheet[piece.x_m] for piece in new), *(door.at.x for door in fronts)),
+        ys_m=(*(sheet[piece.y_m] for piece in new), *(door.at.y for door in fronts)),
+        lengths_m=tuple(length for length, _ in sizes), widths_m=tuple(width for _, width in sizes),
+        margin_m=guard.figures["margin_m"],
+    )  # fmt: skip
+    left_out = outside(stage, guard, pieces)
+    return apply(sheet, "area_inside_m2", f"{under}.floor_area", whole_m2=whole, outside_m2=left_out)

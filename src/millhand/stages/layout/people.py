@@ -4,16 +4,24 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from millhand.model.concept import Component
+from millhand.model.fact import Fact
 from millhand.model.layout import Spot, Stretch, Walk
 from millhand.solvers.placing.around import Stood
+from millhand.solvers.placing.fence_floor import beside_stands, cut_out_m2, joined, pockets_beside, trimmed
 from millhand.solvers.placing.fencing import Fence, Piece, fenced, free_of, notch, with_gates
+from millhand.solvers.placing.near_fence import fence_gap_m
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.walks import widest_way_m
+from millhand.solvers.placing.ways import Free
 from millhand.stages.layout.overhead import on_floor
 from millhand.stages.layout.placing import PLACED, Stage
+from millhand.trace import found
 
 WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
 WALKED = "placed on the floor by search; the widest way for people from outside, past all that stands there"
+LEFT_OUT = "placed on the floor by search; strips where somebody stands, and machines, inside the rectangle"
+MORE_GATES = "gates.more"
+SWUNG = "the arm's links all along its ways, seen from above, to the nearest stretch of its fence"
 MOST_M = 1.0  # a wider way is not looked for: judged, it limits nobody
 
 
@@ -42,6 +50,8 @@ def strips(stage: Stage) -> Iterator[Strip]:
         sides = [(aisle(each.rect, way, stage.site.aisle_m), way) for way in away(stage, each)]
         free = [(side, way) for side, way in sides if free_of(side, others)]
         rect, way = free[0] if free else (None, (0, 0))
+        if rect is not None and guard_of(stage).id == "fence":
+            rect = trimmed(rect, kept_off(stage), way, needed_m(stage))  # the fence runs along it
         yield Strip(stood=each, rect=rect, way=way)
 
 
@@ -97,20 +107,82 @@ def fence_rect(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Rect:
 
 
 def fence_of(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Fence | None:
-    """The fence as it is built, with its gates; None where the cell is guarded otherwise."""
+    """The fence as it is built, with its gates, none of it along a stand, which closes it there; None where the cell is
+    guarded otherwise."""
     if guard.id != "fence":
         return None
-    whole, pieces = fence_rect(stage, guard, spots), standing(stage)
-    rooms = tuple(door.room(stage.site.before_door_m) for door in stage.site.doorways)
+    whole = fence_rect(stage, guard, spots)
+    round_all = fenced(whole, notches(stage, whole), stage.site.machines)
+    stands = [each.rect for each in stood(stage)]
+    lines = tuple(rest for piece in round_all for rest in beside_stands(piece, stands))
+    return with_gates(lines, standing(stage), door_rooms(stage), gate_m=stage.site.aisle_m, width_m=needed_m(stage))
+
+
+def door_rooms(stage: Stage) -> tuple[Rect, ...]:
+    """The floor that is kept free before each opening."""
+    return tuple(door.room(stage.site.before_door_m) for door in stage.site.doorways)
+
+
+def notches(stage: Stage, whole: Rect) -> list[Rect]:
+    """The strips where somebody stands that the fence is led round, as far as its side."""
     cut = []
     for each in strips(stage):
         if each.rect is not None:
             led = notch(whole, each.rect, each.way)
-            others = (*pieces, stage.plan.arm, *rooms)
+            others = (*standing(stage), stage.plan.arm, *door_rooms(stage))
             if free_of(led, [other for other in others if other is not each.stood.rect]):
                 cut.append(led)
-    lines = fenced(whole, cut, stage.site.machines)
-    return with_gates(lines, pieces, rooms, gate_m=stage.site.aisle_m, width_m=needed_m(stage))
+                cut += [
+                    joined(led, pocket)
+                    for pocket in pockets_beside(whole, led)
+                    if free_of(pocket, kept_round(stage, each))
+                ]
+    return cut
+
+
+def guard_of(stage: Stage) -> Component:
+    """What guards the cell."""
+    guard = stage.ground.concept.safeguarding
+    assert guard is not None
+    return guard
+
+
+def kept_off(stage: Stage) -> Rect:
+    """Floor under the arm's foot or its track with the fence's margin round it."""
+    arm, wide = stage.plan.arm, 2.0 * guard_of(stage).figures["margin_m"].value
+    return replace(arm, width_m=arm.width_m + wide, depth_m=arm.depth_m + wide)
+
+
+def kept_round(stage: Stage, beside: Strip) -> tuple[Rect, ...]:
+    """What a fence may not be drawn up to, with its margin round it: a machine closes it and is not in this."""
+    wide = 2.0 * guard_of(stage).figures["margin_m"].value
+    stands = [each.rect for each in stood(stage) if each.rect is not beside.stood.rect]
+    others = (
+        replace(each, width_m=each.width_m + wide, depth_m=each.depth_m + wide)
+        for each in (*stage.plan.columns, *stands)
+    )
+    return (*others, kept_off(stage), *door_rooms(stage), beside.stood.rect)
+
+
+def outside(stage: Stage, guard: Component, spots: tuple[Spot, ...]) -> Fact:
+    """Of the rectangle round all that is new what the fence leaves out: strips where somebody stands, and machines."""
+    whole = fence_rect(stage, guard, spots)
+    left_out = cut_out_m2(whole, (*notches(stage, whole), *stage.site.machines))
+    name = f"concepts.{stage.ground.concept.id}.layout.fence.outside"
+    return found(stage.ground.sheet, Fact(id=name, value=left_out, unit="m2", basis="computed", source=LEFT_OUT))
+
+
+def more_gates(stage: Stage, fence: Fence | None) -> None:
+    """Gates beyond the one that a fence comes with, for its price; nothing where there are none."""
+    if fence is not None and len(fence.gates) > 1:
+        stage.fact(MORE_GATES, len(fence.gates) - 1.0, "1", PLACED)
+
+
+def fence_gap(stage: Stage, free: Free, fence: Fence | None) -> str:
+    """How near the arm comes to its fence; "" where there is none, or where no way was found to look at."""
+    if fence is None or not fence.pieces or not stage.plan.works:
+        return ""
+    return stage.fact("fence.gap", fence_gap_m(stage.kit, free, fence), "m", SWUNG).id
 
 
 def needed_m(stage: Stage) -> float:

@@ -1,12 +1,13 @@
 """The placed cell as facts: where each piece stands, how the arm gets to each target, and what it moves in between.
 
 The places are decisions of a search on this floor, not estimates: they carry no range. What they rest on does (the
-size of a machine, its opening, the height of a stand) and is in the map with its question.
+size of a machine, its opening, the height of a stand) and is in the map with its question. Reach, room and gap carry
+the range of ranges.py: how far they move while the place is held.
 """
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise, permutations
 
 from millhand.model.fact import Fact
@@ -25,7 +26,10 @@ PLACED = "placed on the floor by search; reach, joints and gaps by the arm's lin
 MOVED = "the arm's links between two places"
 KEPT = "the arm's links all along the way between two places"
 ALONG = "the arm's links along a straight way"
+RANGED = "its range: the place found is held, and load position and door each go to both ends of theirs"
 OPTIONS = 3  # places of the foot that are kept beside the chosen one
+
+Span = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,10 +41,13 @@ class Stage:
     site: Site
     plan: Placed
 
-    def fact(self, name: str, value: float, unit: str, source: str) -> Fact:
-        """A result of the search or of the links, under the concept's layout."""
+    def fact(self, name: str, value: float, unit: str, source: str, by: Span = (0.0, 0.0)) -> Fact:
+        """A result of the search or of the links, under the concept's layout; `by`: how far it moves down and up."""
         fact_id = f"concepts.{self.ground.concept.id}.layout.{name}"
-        return found(self.ground.sheet, Fact(id=fact_id, value=value + 0.0, unit=unit, basis="computed", source=source))
+        fact = Fact(id=fact_id, value=value + 0.0, unit=unit, basis="computed", source=source)
+        if any(by):
+            fact = replace(fact, low=value - by[0], high=value + by[1], shape="triangular", note=RANGED)
+        return found(self.ground.sheet, fact)
 
 
 def limits_of_axes(ground: Ground, kit: Kit) -> AxisLimits:
@@ -58,17 +65,18 @@ def tool_speed(ground: Ground) -> float:
     return arm.figures["speed_m_s"].value
 
 
-def reaches(stage: Stage) -> Iterator[Reach]:
-    """How the arm gets to each target."""
+def reaches(stage: Stage, spans: Mapping[tuple[str, str], Span]) -> Iterator[Reach]:
+    """How the arm gets to each target; by target and check how far a figure of it moves down and up."""
     for each in stage.plan.served:
         name = each.name.replace(" ", "_")
-        slack = stage.fact(f"reach.{name}.left", each.slack_m, "m", PLACED).id
+        left, bent, past = (spans.get((each.name, check), (0.0, 0.0)) for check in ("reach", "joint_room", "arm_gap"))
+        slack = stage.fact(f"reach.{name}.left", each.slack_m, "m", PLACED, left).id
         if not each.joint:
             yield Reach(target=each.name, slack=slack)
             continue
         slides = stage.kit.arm.joints[each.joint - 1].slides
-        room = stage.fact(f"reach.{name}.room", each.margin, "m" if slides else "rad", PLACED).id
-        gap = stage.fact(f"reach.{name}.gap", each.gap_m, "m", PLACED).id if each.beside else ""
+        room = stage.fact(f"reach.{name}.room", each.margin, "m" if slides else "rad", PLACED, bent).id
+        gap = stage.fact(f"reach.{name}.gap", each.gap_m, "m", PLACED, past).id if each.beside else ""
         yield Reach(target=each.name, slack=slack, room=room, joint=each.joint, gap=gap, beside=each.beside)
 
 

@@ -1,5 +1,7 @@
 """The distances that each way to guard must keep, each with its rule and edition."""
 
+from collections.abc import Iterator
+
 from millhand.formulas.separation import crush_gap_m, opening_distance_m
 from millhand.model.fact import Fact
 from millhand.model.safeguarding import Distance
@@ -9,6 +11,7 @@ from millhand.trace import apply, found
 
 OLD, NEW = "ISO 13855:2010", "ISO 13855:2024"
 OPENINGS, GAPS, MONITORED = "ISO 13857:2019", "ISO 13854:2017", "ISO/TS 15066:2016"
+LOW_RISK = "EN 294, as law texts have it"
 US_RULE, US = "ANSI B11.19", "US"
 
 
@@ -42,19 +45,23 @@ def fence(post: Post, near: Fact, country: str) -> tuple[Distance, ...]:
     return (
         Distance(words="from the mesh to what moves", rule=OPENINGS, fact=reach.id),
         Distance(words="height of the fence", rule=OPENINGS, fact=height.id),
-        Distance(words="from a fence so high to what moves, over it", rule=OPENINGS, fact=over(post, height).id),
+        *over(post, height),
         gap(post, "body", "between what moves and what does not yield, inside"),
     )
 
 
-def over(post: Post, height: Fact) -> Fact:
-    """So far behind the fence may an arm be whose hand gets to any height between the floor and its highest point."""
+def over(post: Post, height: Fact) -> Iterator[Distance]:
+    """So far behind the fence may an arm be whose hand gets to any height between the floor and its highest point; for
+    an arm that limits its force by the table for a low risk too, where the risk assessment finds that it is low."""
     assert post.concept.mount is not None
     lengths = (post.concept.mount.figures["base_height_m"], post.arm.figures["reach_m"])
     top = post.apply("sum_of_lengths_m", "fence.top", lengths_m=lengths)
-    return post.apply(
-        "over_fence_distance_m", "fence.over", fence_m=height, low_m=post.figure("floor_level_m"), top_m=top
-    )
+    words = "from a fence so high to what moves, over it"
+    met = {"fence_m": height, "low_m": post.figure("floor_level_m"), "top_m": top}
+    yield Distance(words=words, rule=OPENINGS, fact=post.apply("over_fence_distance_m", "fence.over", **met).id)
+    if post.limits_force:
+        low = post.apply("over_fence_low_risk_distance_m", "fence.over_low_risk", **met)
+        yield Distance(words=f"{words}, where the risk is found to be low", rule=LOW_RISK, fact=low.id)
 
 
 def stopping(post: Post, device: str, speed: Fact, name: str) -> Fact:

@@ -19,12 +19,15 @@ def floor(post: Post, stands: Layout, fenced: Layout, kept: Sequence[Distance]) 
     front = deepest(post, kept)
     if front is None:
         return post.sheet[stands.floor_area]
-    plan = post.sheet[fenced.floor_area].inputs
+    whole, outside = (post.sheet[each] for _, each in post.sheet[fenced.floor_area].inputs)
+    plan = whole.inputs
     sides = {side: tuple(post.sheet[fact] for key, fact in plan if key == f"{side}[]") for side in SIDES}
     assert post.concept.safeguarding is not None
-    return post.apply(
-        "guarded_area_m2", "floor", **sides, margin_m=post.concept.safeguarding.figures["margin_m"], front_m=front
-    )
+    guarded = post.apply(
+        "guarded_area_m2", "floor.whole", **sides, margin_m=post.concept.safeguarding.figures["margin_m"],
+        front_m=front,
+    )  # fmt: skip
+    return post.apply("area_inside_m2", "floor", whole_m2=guarded, outside_m2=outside)
 
 
 def deepest(post: Post, kept: Sequence[Distance]) -> Fact | None:

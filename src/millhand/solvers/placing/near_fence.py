@@ -1,0 +1,54 @@
+"""How near an arm comes to its fence on its ways, seen from above: whatever its height, the plan distance counts."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import numpy as np
+
+from millhand.solvers.placing.fencing import Fence, Piece
+from millhand.solvers.placing.site import Foot, Kit
+from millhand.solvers.placing.ways import Free, Place
+from millhand.solvers.pose.clearance import Box
+from millhand.solvers.pose.swept import Sweep, swept_gaps_m
+
+HIGH_M = 20.0  # a wall without an end up or down: the gap to it is the distance on the plan
+MOST_M = 2.0  # further off nothing is asked for by any table
+Moved = tuple[tuple[Place, Place], tuple[Foot, Foot]]
+
+
+def fence_gap_m(kit: Kit, free: Free, fence: Fence) -> float:
+    """The least plan distance from arm and hand to fence and gates on all ways in and between, no more than MOST_M.
+
+    Sure to a few millimetres; 0 where the arm goes through it. A part that stands out beyond the hand is not in it.
+    """
+    moves = list(moved(free))
+    walls = tuple(_wall(each) for each in (*fence.pieces, *fence.gates))
+    if not moves or not walls:
+        return MOST_M
+    sweep = Sweep(joints=np.array([joints for joints, _ in moves]), feet=np.array([feet for _, feet in moves]))
+    gaps, _ = swept_gaps_m(kit.arm, sweep, bars=kit.hand.bars, boxes=walls, most_m=MOST_M)
+    return float(gaps.min())
+
+
+def moved(free: Free) -> Iterator[Moved]:
+    """Every straight piece of every way: into each target, and between places, where a carriage goes along with the
+    middle piece."""
+    feet = free.plan.feet
+    for each in (*free.stops.values(), *free.plan.served):
+        if each.way is not None:
+            foot = feet[each.name.split(" ")[0]]
+            yield from (((tuple(a), tuple(b)), (foot, foot)) for a, b in pairwise(each.way.tolist()))
+    for (one, other), way in free.ways.items():
+        middle = len(way.rests) // 2 - 1
+        for leg, pair in enumerate(pairwise(way.rests)):
+            begin = feet[one] if leg <= middle else feet[other]
+            yield pair, (begin, feet[other] if leg >= middle else feet[one])
+
+
+def _wall(piece: Piece) -> Box:
+    """A stretch of the fence without thickness."""
+    x, y, to_x, to_y = piece
+    return Box(
+        name="fence", middle_m=((x + to_x) / 2.0, (y + to_y) / 2.0, 0.0),
+        half_m=(abs(to_x - x) / 2.0, abs(to_y - y) / 2.0, HIGH_M),
+    )  # fmt: skip

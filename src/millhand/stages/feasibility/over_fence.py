@@ -1,0 +1,47 @@
+"""Does what moves keep so far from the fence that nobody reaches it over the fence?"""
+
+from millhand.model.verdict import Verdict
+from millhand.stages.feasibility.asked import Asked, Finding, caution_of, shown, verdict
+from millhand.trace import apply
+
+OPEN = (
+    "Counted are arm and hand on the ways that were planned, without the part in the hand, and the fence alone: where "
+    "a stand closes it, reaching in over the stand is another question. What keeps the arm from going further than its "
+    "ways belongs to the risk assessment too."
+)
+
+
+def over_fence(asked: Asked) -> Verdict | None:
+    """The distance that a table asks for behind a fence so high, against how near the arm comes to it.
+
+    Demand and limit count from the middle line of the arm, as for the gaps inside. Of all heights up to the highest
+    point that the arm gets to the worst counts. It warns, as a higher fence or one further out mends it.
+    """
+    arm, mount, sheet = asked.concept.arm, asked.concept.mount, asked.sheet
+    if arm is None or mount is None or not asked.layout.fence_gap:
+        return None
+    gap, height = sheet[asked.layout.fence_gap], asked.figure("fence_height_m")
+    foot = mount.figures["base_height_m"]
+    top = apply(sheet, "sum_of_lengths_m", asked.id("over_fence.top"), lengths_m=(foot, arm.figures["reach_m"]))
+    demand = apply(
+        sheet, "over_fence_distance_m", asked.id("over_fence.distance"), fence_m=height,
+        low_m=asked.figure("floor_level_m"), top_m=top,
+    )  # fmt: skip
+    half = arm.figures["bar_radius_m"]
+    words = (
+        f"On its ways the arm comes within {shown(gap, 'mm')} of its fence, seen from above; over a fence "
+        f"{shown(height, 'metres')} high the table for a high risk asks for {shown(demand, 'mm')}"
+    )
+    return verdict(
+        asked,
+        Finding(
+            check="over_fence",
+            demand=apply(sheet, "sum_of_lengths_m", asked.id("over_fence.asked"), lengths_m=(half, demand)),
+            limit=apply(sheet, "sum_of_lengths_m", asked.id("over_fence.offered"), lengths_m=(half, gap)),
+            well=f"{words}.",
+            ill=f"{words}: a higher fence, or one that stands further out and takes more floor than is drawn.",
+            formula="over_fence_distance_m",
+            coarse=True,
+            caution=f"{caution_of('over_fence_distance_m')} {OPEN}",
+        ),
+    )

@@ -1,0 +1,85 @@
+"""Over the fence: how near the arm comes to it, found a second way by many places along its ways, and the verdict."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from millhand.model.verdict import Verdict
+from millhand.model.walk import facts_in, with_facts
+from millhand.solvers.placing.near_fence import fence_gap_m, moved
+from millhand.solvers.placing.ways import free_plan
+from millhand.solvers.pose.clearance import bar_ends
+from millhand.solvers.pose.swept import on_floor
+from millhand.stages.feasibility.over_fence import over_fence
+from millhand.stages.layout.arranged import arranged
+from millhand.stages.layout.ground import Ground
+from millhand.stages.layout.people import fence_of
+from millhand.stages.layout.placing import Stage, limits_of_axes, tool_speed
+from millhand.stages.layout.site import kit_of
+from millhand.trace import Sheet
+from tests.stages.feasibility.judged import asked_of, judged
+from tests.stages.layout.test_layout import laid
+from tests.stages.shop import catalogue, concept
+from tests.stages.test_turning_reach import CELL, one_mill
+
+LOOKED_AT = 25  # places along each straight piece of a way, and along each bar
+
+
+def fenced_at(height_m: float) -> Verdict:
+    """The verdict of the cell behind a fence exactly so high."""
+    asked = asked_of(CELL, one_mill())
+    height = replace(asked.figure("fence_height_m"), value=height_m, low=None, high=None, shape="point")
+    found = over_fence(replace(asked, concept=with_facts(asked.concept, {height.id: height})))
+    assert found is not None
+    return found
+
+
+def test_the_gap_to_the_fence_is_that_of_many_places() -> None:
+    """Every bar at many places of every way, to every stretch of the fence: the least is no less than what is told,
+    and not much more."""
+    of, sheet = one_mill(), Sheet()
+    way = concept(CELL, of)
+    sheet.extend((*facts_in(of), *facts_in(way)))
+    ground = Ground(sheet=sheet, inquiry=of, concept=way, catalogue=catalogue())
+    kit = kit_of(ground)
+    site = arranged(ground, kit)[0].site
+    free = free_plan(kit, site, limits_of_axes(ground, kit), 0.03, tool_speed(ground))
+    made, _, other = laid(CELL, of)
+    assert way.safeguarding is not None
+    stage = Stage(ground=replace(ground, sheet=other), kit=kit, site=site, plan=free.plan)
+    fence = fence_of(stage, way.safeguarding, made.spots)
+    assert fence is not None
+    stretches = (*fence.pieces, *fence.gates)
+
+    told, least, shares = fence_gap_m(kit, free, fence), math.inf, np.linspace(0.0, 1.0, LOOKED_AT)[:, None]
+    radii = np.array([*kit.hand.bars.radii_m, kit.hand.bars.tool_radius_m])[1:]
+    for (start, end), (here, there) in moved(free):
+        joints = np.array(start) * (1.0 - shares) + np.array(end) * shares
+        feet = np.array(here) * (1.0 - shares) + np.array(there) * shares
+        ends = on_floor(feet, bar_ends(kit.arm, joints, tool_m=kit.hand.bars.tool_m))[..., :2]
+        along = ends[:, :-1, None] + (ends[:, 1:] - ends[:, :-1])[:, :, None] * shares
+        for x, y, to_x, to_y in stretches:
+            off_x = np.maximum(0.0, np.abs(along[..., 0] - (x + to_x) / 2.0) - abs(to_x - x) / 2.0)
+            off_y = np.maximum(0.0, np.abs(along[..., 1] - (y + to_y) / 2.0) - abs(to_y - y) / 2.0)
+            least = min(least, float((np.hypot(off_x, off_y).min(axis=2) - radii).min()))
+
+    assert told <= least + 1e-9
+    assert told == pytest.approx(least, abs=0.02)
+    assert told == pytest.approx(other.value(made.fence_gap))
+
+
+def test_a_lower_fence_asks_for_more_than_there_is_and_a_high_one_for_nothing() -> None:
+    """Of the same cell: behind 2.7 m nobody reaches in; behind 1.4 m more is asked for than it keeps, which warns."""
+    low, high = fenced_at(1.4), fenced_at(2.7)
+
+    assert (low.holds, low.kills) == (False, False)
+    assert high.holds
+    assert "a higher fence" in low.words
+    assert "without the part in the hand" in low.caution
+
+
+def test_no_fence_no_verdict() -> None:
+    """Where an area scanner guards the cell there is nothing to reach over."""
+    assert "over_fence" not in judged("trays-pedestal-force_limited_25-parallel_single-scanner").verdicts
