@@ -46,6 +46,7 @@ NOT_SIMULATING = [
     ["formula", "move_time_s"],
     ["new", "{folder}"],
     ["schedule", "examples/cells/one_arm_two_grippers.json"],
+    ["portfolio", "tests/golden/study_2.json"],
     *([name, "--help"] for name in COMMANDS),
 ]
 SIMULATING = {"simulate", "study", "today", "warm-up"}

@@ -306,23 +306,6 @@ def refill_parts(pockets: float, *, share: float) -> float:
 
 
 @formula(
-    source="own_computation, parts of a shift over pockets",
-    valid={"parts_per_shift": NOT_NEGATIVE, "pockets": POSITIVE},
-    units={"parts_per_shift": "parts"},
-    unit="1",
-)
-def refills_a_shift(parts_per_shift: float, *, pockets: float) -> float:
-    """How often in a shift a presenter of so many pockets is emptied [1].
-
-    Source: own_computation.  Valid for a presenter that is filled whole at each visit.
-
-    >>> refills_a_shift(120.0, pockets=48.0)
-    2.5
-    """
-    return parts_per_shift / pockets
-
-
-@formula(
     source="common_practice, walk and parts",
     valid={"walk_s": NOT_NEGATIVE, "part_s": NOT_NEGATIVE, "parts": NOT_NEGATIVE},
 )

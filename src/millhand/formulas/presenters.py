@@ -271,3 +271,20 @@ def pick_rate_parts_per_h(try_s: float, *, success_share: float) -> float:
     540.0
     """
     return 3600.0 * success_share / try_s
+
+
+@formula(
+    source="own_computation, parts of a shift over pockets",
+    valid={"parts_per_shift": NOT_NEGATIVE, "pockets": POSITIVE},
+    units={"parts_per_shift": "parts"},
+    unit="1",
+)
+def refills_a_shift(parts_per_shift: float, *, pockets: float) -> float:
+    """How often in a shift a presenter of so many pockets is emptied [1].
+
+    Source: own_computation.  Valid for a presenter that is filled whole at each visit.
+
+    >>> refills_a_shift(120.0, pockets=48.0)
+    2.5
+    """
+    return parts_per_shift / pockets

@@ -47,8 +47,8 @@ def best_set(jobs: Sequence[Sequence[Item]], limits: Sequence[float]) -> tuple[i
 
 
 def _up(amount: float) -> int:
-    """Hundredths, rounded up, so that no limit is passed by rounding."""
-    return -int(-amount * SCALE // 1)
+    """Hundredths from 0 up, rounded up, so that no limit is passed by rounding."""
+    return max(0, -int(-amount * SCALE // 1))
 
 
 def best_order(jobs: Sequence[tuple[float, float]], *, rate: float) -> tuple[int, ...]:
