@@ -9,13 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from millhand.front import load, study
 from millhand.model.cell import Cell
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.running import finished_run
+from tests.examples.test_examples import NAMES, done
 
-EXAMPLES = sorted(path.parent for path in Path("examples").glob("*/inquiry.yaml"))
 HOURS, REPLICATIONS = 9.0, 3  # into the hours alone of a day that began at midnight
 INTERPRETED = """
 import pickle, sys
@@ -38,12 +37,12 @@ def mark(counts: Counts) -> str:
     return hashlib.sha256(repr(counts).encode()).hexdigest()
 
 
-@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.name)
-def test_the_interpreted_path_gives_the_same_bytes(example: Path, tmp_path: Path) -> None:
-    """Three replications of some eight cells of the example's study, in a process that compiles nothing."""
-    done = study(load(example / "inquiry.yaml"))
-    alive = [each.cell for each in done.results if each.cell is not None]
-    cells = alive[:: max(1, len(alive) // 8)]
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", NAMES)
+def test_the_interpreted_path_gives_the_same_bytes(name: str, tmp_path: Path) -> None:
+    """Three replications of some four cells of the example's study, in a process that compiles nothing."""
+    alive = [each.cell for each in done(name).results if each.cell is not None]
+    cells = alive[:: max(1, len(alive) // 4)]
     kept = tmp_path / "cells"
     kept.write_bytes(pickle.dumps(cells))
     plain = subprocess.run(

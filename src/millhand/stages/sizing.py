@@ -20,13 +20,28 @@ def point(base: str, sheet: Sheet, made: Sheet, concept: str, value: Fact) -> Si
         if fact_id not in made:
             return None
         fact = made[fact_id]
-        words = f"worked out anew with another size, {fact.formula or 'a solver'}"
+        words = f"follows from the same cell with this size, {fact.formula or 'a solver'}"
         record = Fact(id=f"{base}.{name}", value=fact.value, unit=fact.unit, basis="computed", source=words)
         return found(sheet, record).id
 
-    own = Fact(id=f"{base}.value", value=value.value, unit=value.unit, basis="computed", source=f"moved: {value.id}")
+    own = Fact(
+        id=f"{base}.value",
+        value=value.value,
+        unit=value.unit,
+        basis="computed",
+        source=f"follows from {value.id}, moved",
+    )
     copies = [
-        found(sheet, Fact(id=f"{base}.{name}", value=each.value, unit=each.unit, basis="computed", source=each.source))
+        found(
+            sheet,
+            Fact(
+                id=f"{base}.{name}",
+                value=each.value,
+                unit=each.unit,
+                basis="computed",
+                source=f"follows from {each.id}, at this size",
+            ),
+        )
         for name, each in (("pockets", pockets), ("parts_a_shift", shift))
     ]
     refills = apply(sheet, "refills_a_shift", f"{base}.refills_a_shift", parts_per_shift=copies[1], pockets=copies[0])

@@ -48,7 +48,7 @@ class Ledger:
 
     def no_growth(self) -> Fact:
         """Of what is not taken to grow with wages or prices: what a part is worth."""
-        why = "what a part leaves is not taken to rise with wages or prices"
+        why = "follows from what a part leaves, which is not taken to rise with wages or prices"
         return found(self.sheet, Fact(id="money.no_growth", value=0.0, unit="1", basis="computed", source=why))
 
     def orders(self) -> Fact:

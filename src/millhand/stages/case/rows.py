@@ -85,7 +85,7 @@ def cash_rows(ledger: Ledger, steady: Steady) -> tuple[CashRow, ...]:
 
 def number(ledger: Ledger, year: int) -> Fact:
     """The number of a year, as the formulas take it."""
-    why = "counts the years from hand-over"
+    why = "follows from the count of years from hand-over"
     return found(ledger.sheet, Fact(id=f"money.year_{year}", value=float(year), unit="1", basis="computed", source=why))
 
 

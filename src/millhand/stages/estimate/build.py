@@ -133,11 +133,11 @@ def _past(quote: Quote, installed: Fact) -> str:
     sheet.extend(ratios)
     of_all = {"bias": apply(sheet, "past_bias", "money.past.bias", paid_over_quoted=ratios),
               "scatter": apply(sheet, "past_scatter", "money.past.scatter", paid_over_quoted=ratios),
-              "jobs": _number(sheet, "jobs", float(len(ratios)), "jobs in the file of past jobs")}  # fmt: skip
+              "jobs": _number(sheet, "jobs", float(len(ratios)), "follows from the file of past jobs")}  # fmt: skip
     low, middle, high = (
         apply(
             sheet, "ended_money", quote.id(f"past_{name}"),
-            amount_money=installed, **of_all, share=_number(sheet, name, share, "share of jobs that end below it"),
+            amount_money=installed, **of_all, share=_number(sheet, name, share, "follows from the range told: eight jobs in ten"),
         ).id
         for name, share in (("low", 0.1), ("middle", 0.5), ("high", 0.9))
     )  # fmt: skip
