@@ -1,0 +1,14 @@
+"""How far the uncertain facts move the answer: draws of all of them together, and each alone from low to high.
+
+The map of facts is a calculation graph (trace.recomputed): a draw changes the facts that were given, measured, judged
+or assumed with a range, and everything that follows from them is worked out again; cells are scaled, never rebuilt.
+"""
+
+from millhand.stages.spread.bounds import bounds_of
+from millhand.stages.spread.draws import draws, quantile, uncertain
+from millhand.stages.spread.drivers import drivers
+from millhand.stages.spread.worlds import to_draw, with_chances, with_ranges, worlds
+
+__all__ = [
+    "bounds_of", "draws", "drivers", "quantile", "to_draw", "uncertain", "with_chances", "with_ranges", "worlds",
+]  # fmt: skip

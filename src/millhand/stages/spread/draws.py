@@ -1,0 +1,56 @@
+"""Draws of uncertain facts: each at a value of its range, all together, the same world for every concept."""
+
+import math
+import zlib
+from collections.abc import Mapping, Sequence
+
+from millhand.model.fact import Fact
+from millhand.solvers.sampling.normal import normal_quantile
+from millhand.solvers.sampling.streams import stream_key, uniform
+
+DRAW_KIND = 21_000_000  # source of the uncertain facts in docs/streams.md; the fact itself stands as the replication
+P90_Z = normal_quantile(0.9)
+FARTHEST_Z = 2.5
+
+
+def uncertain(facts: Mapping[str, Fact]) -> tuple[Fact, ...]:
+    """The facts with a range that follow from no other."""
+    return tuple(
+        fact for fact in facts.values() if fact.basis != "computed" and fact.low is not None and fact.high is not None
+    )
+
+
+def quantile(fact: Fact, share: float) -> float:
+    """The value of an uncertain fact that a `share` of its draws lie below.
+
+    Two half normals meet at the likely value, so that P10, P50 and P90 are the fact's own three numbers: in the
+    logarithm where the fact is above zero, so that no time can come out as nothing. A uniform fact is drawn straight,
+    one above zero not below half its P10.
+    Beyond 2.5 deviations a draw is brought back; a share stays at most 1.
+    """
+    assert fact.low is not None
+    assert fact.high is not None
+    z = max(-FARTHEST_Z, min(FARTHEST_Z, normal_quantile(share))) / P90_Z
+    end = fact.low if z < 0.0 else fact.high
+    if fact.shape == "uniform":
+        straight = fact.low + (fact.high - fact.low) * (share - 0.1) / 0.8
+        drawn = max(straight, fact.low / 2.0) if fact.low > 0.0 else straight
+    elif fact.low > 0.0:
+        drawn = fact.value * math.exp(abs(z) * (math.log(end) - math.log(fact.value)))
+    else:
+        drawn = fact.value + abs(z) * (end - fact.value)
+    drawn = max(drawn, 0.0) if fact.low >= 0.0 else drawn
+    return min(drawn, 1.0) if fact.unit == "1" and fact.high <= 1.0 else drawn
+
+
+def draws(facts: Sequence[Fact], *, count: int, seed: int) -> list[dict[str, float]]:
+    """`count` draws of all facts together, each fact once from each of `count` equal slices of its range.
+
+    The order of the slices is keyed by the fact's id, so that two concepts see the same world in the same draw.
+    """
+    columns: dict[str, list[float]] = {}
+    for fact in facts:
+        key = stream_key(seed=seed, source=DRAW_KIND, replication=zlib.crc32(fact.id.encode()), day=0)
+        order = sorted(range(count), key=lambda index, key=key: uniform(key, index))  # type: ignore[misc]
+        columns[fact.id] = [quantile(fact, (rank + 0.5) / count) for rank in order]
+    return [{fact_id: column[index] for fact_id, column in columns.items()} for index in range(count)]
