@@ -20,7 +20,7 @@ from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
 from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
-from millhand.stages.spread import bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
+from millhand.stages.spread import Asked, bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
 from millhand.trace import Sheet, Solved
 
 BATCH, DRAWS = 4, 200  # cells simulated before the best is looked at again; draws of everything uncertain
@@ -47,7 +47,7 @@ def study(
     plans = with_cycles(desk, plans)
     results = worked_out(desk, plans, simulated(desk, plans, sheet), sheet)
     solved = solvers(results, sheet)
-    rows = worlds(sheet.facts, to_draw(results), solved, count=DRAWS, seed=seed)
+    rows = worlds(sheet.facts, to_draw(results), solved, Asked(count=DRAWS, seed=seed))
     drawn = tuple(watched(desk.watch, "draws", rows, total=DRAWS))
     results = with_chances(results, drawn, sheet)
     best = focus(inquiry, results, sheet)

@@ -5,10 +5,11 @@ or assumed with a range, and everything that follows from them is worked out aga
 """
 
 from millhand.stages.spread.bounds import bounds_of
-from millhand.stages.spread.draws import draws, quantile, uncertain
+from millhand.stages.spread.draws import Together, draws, quantile, uncertain
 from millhand.stages.spread.drivers import drivers
-from millhand.stages.spread.worlds import to_draw, with_chances, with_ranges, worlds
+from millhand.stages.spread.worlds import Asked, to_draw, with_chances, with_ranges, worlds
 
 __all__ = [
-    "bounds_of", "draws", "drivers", "quantile", "to_draw", "uncertain", "with_chances", "with_ranges", "worlds",
+    "Asked", "Together", "bounds_of", "draws", "drivers", "quantile", "to_draw",
+    "uncertain", "with_chances", "with_ranges", "worlds",
 ]  # fmt: skip

@@ -3,6 +3,7 @@
 import math
 import zlib
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from millhand.model.fact import Fact
 from millhand.solvers.sampling.normal import normal_quantile
@@ -43,14 +44,44 @@ def quantile(fact: Fact, share: float) -> float:
     return min(drawn, 1.0) if fact.unit == "1" and fact.high <= 1.0 else drawn
 
 
-def draws(facts: Sequence[Fact], *, count: int, seed: int) -> list[dict[str, float]]:
+class Together(NamedTuple):
+    """Two uncertain facts that go together: `follows` is high where `leads` is, as far as the rank correlation says."""
+
+    leads: str
+    follows: str
+    rank_correlation: float  # of Spearman, from -1 to 1
+
+
+def draws(facts: Sequence[Fact], *, count: int, seed: int, together: Sequence[Together] = ()) -> list[dict[str, float]]:
     """`count` draws of all facts together, each fact once from each of `count` equal slices of its range.
 
-    The order of the slices is keyed by the fact's id, so that two concepts see the same world in the same draw.
+    The order of the slices is keyed by the fact's id, so that two concepts see the same world in the same draw. A fact
+    that goes together with another one keeps its slices and has them in another order.
     """
-    columns: dict[str, list[float]] = {}
-    for fact in facts:
-        key = stream_key(seed=seed, source=DRAW_KIND, replication=zlib.crc32(fact.id.encode()), day=0)
-        order = sorted(range(count), key=lambda index, key=key: uniform(key, index))  # type: ignore[misc]
-        columns[fact.id] = [quantile(fact, (rank + 0.5) / count) for rank in order]
+    ranks = {fact.id: _ranks(fact.id, count, seed) for fact in facts}
+    for pair in together:
+        if pair.leads in ranks and pair.follows in ranks:
+            ranks[pair.follows] = _following(ranks[pair.leads], ranks[pair.follows], pair.rank_correlation)
+    columns = {fact.id: [quantile(fact, (rank + 0.5) / count) for rank in ranks[fact.id]] for fact in facts}
     return [{fact_id: column[index] for fact_id, column in columns.items()} for index in range(count)]
+
+
+def _ranks(fact_id: str, count: int, seed: int) -> list[int]:
+    """The order in which a fact goes through its slices."""
+    key = stream_key(seed=seed, source=DRAW_KIND, replication=zlib.crc32(fact_id.encode()), day=0)
+    return sorted(range(count), key=lambda index: uniform(key, index))
+
+
+def _following(leads: Sequence[int], own: Sequence[int], rank_correlation: float) -> list[int]:
+    """Ranks that go with those of another fact: both as normal numbers, mixed, and ranked anew.
+
+    Two normal numbers of correlation r have ranks of correlation 6 / pi asin(r / 2).
+    """
+    share = 2.0 * math.sin(math.pi * rank_correlation / 6.0)
+    rest, count = math.sqrt(max(0.0, 1.0 - share * share)), len(own)
+    z = [normal_quantile((rank + 0.5) / count) for rank in range(count)]
+    mixed = [share * z[one] + rest * z[two] for one, two in zip(leads, own, strict=True)]
+    ranks = [0] * count
+    for rank, index in enumerate(sorted(range(count), key=lambda index: mixed[index])):
+        ranks[index] = rank
+    return ranks

@@ -2,25 +2,32 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from millhand.model.case import Case
 from millhand.model.fact import Fact
 from millhand.model.study import Result
-from millhand.stages.spread.draws import draws, uncertain
+from millhand.stages.spread.draws import Together, draws, uncertain
 from millhand.trace import Sheet, Solved, found, needed, recomputed, steps
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """How the worlds are drawn: how many, from which seed, and which facts go together."""
+
+    count: int
+    seed: int
+    together: tuple[Together, ...] = ()
+
+
 def worlds(
-    facts: Mapping[str, Fact], wanted: Sequence[str], solved: Solved, *, count: int, seed: int
+    facts: Mapping[str, Fact], wanted: Sequence[str], solved: Solved, asked: Asked
 ) -> Iterator[dict[str, float]]:
-    """The wanted facts, and all that stands between, in each of `count` draws of everything uncertain behind them."""
+    """The wanted facts, and all that they follow from, in each draw of everything uncertain behind them."""
     part = needed(facts, wanted)
-    kept = [fact_id for fact_id, fact in part.items() if fact.basis == "computed"]
     again = steps(part)
-    for world in draws(uncertain(part), count=count, seed=seed):
-        numbers = recomputed(again, world, solved)
-        yield {fact_id: numbers[fact_id] for fact_id in kept}
+    for world in draws(uncertain(part), count=asked.count, seed=asked.seed, together=asked.together):
+        yield recomputed(again, world, solved)
 
 
 def to_draw(results: Sequence[Result]) -> tuple[str, ...]:
@@ -64,7 +71,9 @@ def with_ranges(facts: Mapping[str, Fact], drawn: Sequence[Mapping[str, float]])
     A time that may never come has no P90. A fact that no draw moved is exact.
     """
     return {
-        fact_id: _ranged(fact, [world[fact_id] for world in drawn]) if drawn and fact_id in drawn[0] else fact
+        fact_id: _ranged(fact, [world[fact_id] for world in drawn])
+        if drawn and fact_id in drawn[0] and fact.basis == "computed"
+        else fact
         for fact_id, fact in facts.items()
     }
 
