@@ -5,6 +5,7 @@ the best, worked out, drawn against everything uncertain, ranked.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from importlib.metadata import version
 
 from millhand.intake.odd import oddities
@@ -20,7 +21,7 @@ from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus
 from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
-from millhand.stages.spread import Asked, bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
+from millhand.stages.spread import Asked, bounds_of, drivers, sureness, to_draw, with_chances, with_ranges, worlds
 from millhand.trace import Sheet, Solved
 
 BATCH, DRAWS = 4, 200  # cells simulated before the best is looked at again; draws of everything uncertain
@@ -51,7 +52,8 @@ def study(
     drawn = tuple(watched(desk.watch, "draws", rows, total=DRAWS))
     results = with_chances(results, drawn, sheet)
     best = focus(inquiry, results, sheet)
-    moving = drivers(sheet, best.case, solved) if best and best.case else ()
+    sure = sureness(results, drawn, sheet)
+    moving = drivers(sheet, best.case, solved, sure.known if sure else ()) if best and best.case else ()
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
     return Study(
@@ -61,7 +63,7 @@ def study(
         facts=with_ranges(_named(sheet, results), drawn),
         choices=sheet.choices,
         results=results,
-        decision=advice,
+        decision=replace(advice, sureness=sure),
         measured=timed,
         odd=oddities(whole),
         dropped=(

@@ -38,6 +38,8 @@ ADDED = frozenset(
         "Part": "material bears_n mesh",
         "Size": "bore_m",
         "Concept": "options",
+        "Driver": "worth",
+        "Decision": "sureness",
     }.items()
     for name in names.split()
 )

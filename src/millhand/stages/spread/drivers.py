@@ -2,16 +2,19 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from millhand.model.case import Case
-from millhand.model.decision import Driver
+from millhand.model.decision import Driver, Known
 from millhand.model.fact import Fact
 from millhand.stages.spread.draws import uncertain
 from millhand.trace import Sheet, Solved, Step, found, needed, recomputed, steps
 
 
-def drivers(sheet: Sheet, case: Case, solved: Solved) -> tuple[Driver, ...]:
+def drivers(sheet: Sheet, case: Case, solved: Solved, known: Sequence[Known] = ()) -> tuple[Driver, ...]:
     """Each uncertain fact alone at its P10 and P90: what becomes of the payback; widest at the hurdle first.
+
+    A fact that is worth knowing before choosing stands in it too where it moves this case by nothing.
 
     The width is that of the money that is back by the hurdle: finite where a payback never comes, and the very figure
     that decides.
@@ -19,8 +22,11 @@ def drivers(sheet: Sheet, case: Case, solved: Solved) -> tuple[Driver, ...]:
     ids = (case.payback_months, case.hurdle_balance)
     part = needed(sheet.facts, [fact_id for fact_id in ids if fact_id])
     again = steps(part)
-    found_ones = [_driver(sheet, again, fact, ids, solved) for fact in uncertain(part)]
-    moving = [driver for driver in found_ones if sheet.value(driver.swing) > 0.0]
+    worths = {each.fact: each.worth for each in known}
+    others = [sheet[fact_id] for fact_id in worths if fact_id not in part]
+    found_ones = [_driver(sheet, again, fact, ids, solved) for fact in (*uncertain(part), *others)]
+    worthy = [replace(driver, worth=worths.get(driver.fact)) for driver in found_ones]
+    moving = [driver for driver in worthy if sheet.value(driver.swing) > 0.0 or driver.worth]
     return tuple(sorted(moving, key=lambda driver: -sheet.value(driver.swing)))
 
 
