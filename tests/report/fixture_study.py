@@ -356,5 +356,8 @@ def sureness(sheet: Sheet) -> Sureness:
     return Sureness(
         draws=number(sheet, "decision.draws", 200.0).id,
         outlooks=(outlook("today", (), 0.1), outlook(VISE, (3.0, 5.0), 0.2), outlook(ARM, (14.0, 20.0), 0.7)),
-        everything=worth, error=error, known=(Known(fact="people.share_usable", worth=worth, error=error),),
+        everything=worth, error=error,
+        short_runs=number(sheet, "decision.short_runs", 24.0).id,
+        response_error=number(sheet, "decision.response_error_share", 0.02).id,
+        known=(Known(fact="people.share_usable", worth=worth, error=error),),
     )  # fmt: skip

@@ -13,7 +13,7 @@ from millhand.model.fact import Fact
 from millhand.model.performance import Figure, Output
 from millhand.model.study import Result
 from millhand.stages.decision import decision
-from millhand.stages.spread import Asked, drivers, quantile, sureness, to_draw, uncertain, worlds
+from millhand.stages.spread import Asked, Followed, drivers, quantile, sureness, to_draw, uncertain, worlds
 from millhand.stages.spread.outlook import drawn_cases
 from millhand.trace import Sheet, needed, recomputed, steps
 from tests.stages.money_shop import inquiry, made
@@ -26,6 +26,7 @@ RANGES = {  # facts of the hand-made shop that nobody knows well, besides those 
     "concepts.by_hand-second_fixture.performance.operator_h_per_y": (2_800.0, 3_700.0),
     "parts.bracket.contribution": (1.0, 9.0),
 }
+STILL = Followed(solved={})  # nothing was simulated
 SHARE = "people.share_usable"
 
 
@@ -81,7 +82,7 @@ def shop(*known: tuple[str, float], count: int = COUNT) -> Shop:
     )
     again.extend(sheet.choices.values())
     drawn = tuple(worlds(again.facts, to_draw(results), {}, Asked(count=count, seed=1)))
-    sure = sureness(results, drawn, again)
+    sure = sureness(results, drawn, again, STILL)
     assert sure is not None
     return Shop(results=results, sheet=again, drawn=drawn, sure=sure)
 
@@ -223,5 +224,5 @@ def test_one_concept_alone_is_sure() -> None:
     """Nothing to choose from, and nothing drawn."""
     done = shop()
 
-    assert sureness(done.results[:1], done.drawn, Sheet(done.sheet)) is None
-    assert sureness(done.results, (), Sheet(done.sheet)) is None
+    assert sureness(done.results[:1], done.drawn, Sheet(done.sheet), STILL) is None
+    assert sureness(done.results, (), Sheet(done.sheet), STILL) is None

@@ -67,6 +67,8 @@ class Sureness:
     outlooks: tuple[Outlook, ...]
     everything: str  # fact id: what it is worth to know every fact before choosing [money]
     error: str
+    short_runs: str | None  # fact id: in how many draws every cell was simulated again; None: in none
+    response_error: str | None  # fact id: largest error of the output fitted to these runs, as a share
     known: tuple[Known, ...]  # each fact that is worth more to know than the figure's error, the most first
 
 

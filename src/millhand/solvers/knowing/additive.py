@@ -52,12 +52,22 @@ def curves(figure: Floats, terms: Floats) -> Curves:
     count, numbers, bends = terms.shape
     flat = terms.reshape(count, numbers * bends)
     mean = float(figure.mean())
-    rest = figure - mean
+    chosen = chosen_terms(figure - mean, flat)
+    parts = _parts(flat, chosen, figure - mean, bends)
+    rest = figure - mean - sum(parts.values(), np.zeros(count))
+    return Curves(mean=mean, parts=parts, rest=rest, terms_n=len(chosen))
+
+
+def chosen_terms(figure: Floats, flat: Floats) -> list[int]:
+    """The terms that tell something of a figure, the one that tells most first; figure and terms have no mean."""
+    rest = figure
+    lengths = np.sqrt(np.einsum("ij,ij->j", flat, flat))
+    lengths = np.where(lengths > 0.0, lengths, 1.0)
     least = SMALL * SMALL * float(np.einsum("i,i", rest, rest))  # what is left then is rounding
     chosen: list[int] = []
     straight: list[Floats] = []  # the chosen terms, made to stand at right angles
-    while len(chosen) < count // 4:
-        pulls = np.abs(np.einsum("ij,i->j", flat, rest))
+    while len(chosen) < len(figure) // 4:
+        pulls = np.abs(np.einsum("ij,i->j", flat, rest)) / lengths
         pulls[chosen] = 0.0
         best = int(np.argmax(pulls))
         term = flat[:, best].copy()
@@ -70,7 +80,7 @@ def curves(figure: Floats, terms: Floats) -> Curves:
         chosen.append(best)
         straight.append(term)
         rest = rest - pull * term
-    return Curves(mean=mean, parts=_parts(flat, chosen, figure - mean, bends), rest=rest, terms_n=len(chosen))
+    return chosen
 
 
 def _tells(pull: float, rest: Floats, *, terms: int) -> bool:

@@ -13,6 +13,7 @@ from millhand.model.study import Result
 from millhand.solvers.cashflow.draws import Draws, Floats, Measures, measured
 from millhand.solvers.knowing.worth import chances, of_each, of_everything, regrets
 from millhand.stages.spread.draws import uncertain
+from millhand.stages.spread.resimulated import Followed
 from millhand.trace import Sheet, found, needed
 
 Worlds = Sequence[Mapping[str, float]]
@@ -61,7 +62,7 @@ def draws_of(case: Case, worlds: Worlds, sheet: Sheet) -> Draws:
     )
 
 
-def sureness(results: Sequence[Result], worlds: Worlds, sheet: Sheet) -> Sureness | None:
+def sureness(results: Sequence[Result], worlds: Worlds, sheet: Sheet, follows: Followed) -> Sureness | None:
     """How sure the choice is; None where nothing was drawn or nothing is to be chosen from."""
     drawn = drawn_cases(results, worlds, sheet)
     if len(drawn.cases) < 2 or not worlds:
@@ -71,15 +72,25 @@ def sureness(results: Sequence[Result], worlds: Worlds, sheet: Sheet) -> Surenes
     behind = tuple(("", case.npv) for case in drawn.cases)
     words = f"mean of {len(worlds)} draws of all uncertain facts: the best concept of each, less the best on the mean"
     note = _Noting(sheet=sheet, source=words, inputs=behind)
+    count = _Noting(sheet=sheet, source="number of draws of all uncertain facts", inputs=behind)
     return Sureness(
-        draws=_Noting(sheet=sheet, source="number of draws of all uncertain facts", inputs=behind).of(
-            "decision.draws", float(len(worlds)), "1"
-        ),
+        draws=count.of("decision.draws", float(len(worlds)), "1"),
         outlooks=_outlooks(drawn, sheet),
         everything=note.of("decision.knowing.everything", whole.value, "money"),
         error=note.of("decision.knowing.everything_error", whole.error, "money"),
+        short_runs=count.of("decision.short_runs", float(follows.runs), "1") if follows.runs else None,
+        response_error=_response_error(follows, sheet, behind),
         known=known,
     )
+
+
+def _response_error(follows: Followed, sheet: Sheet, behind: tuple[tuple[str, str], ...]) -> str | None:
+    """The error of the fitted output, where it was fitted."""
+    if follows.error is None:
+        return None
+    words = f"regression over {follows.runs} draws of all uncertain facts, each cell simulated again in them"
+    note = _Noting(sheet=sheet, source=words, inputs=behind)
+    return note.of("decision.response_error_share", follows.error, "1")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

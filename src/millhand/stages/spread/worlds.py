@@ -13,11 +13,14 @@ from millhand.trace import Sheet, Solved, found, needed, recomputed, steps
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """How the worlds are drawn: how many, from which seed, and which facts go together."""
+    """How the worlds are drawn: how many, from which seed, which facts go together, in how many of them, the first
+    ones, every simulated cell is simulated again, and for how many weeks."""
 
     count: int
     seed: int
     together: tuple[Together, ...] = ()
+    resimulated: int = 0
+    weeks: int = 4
 
 
 def worlds(
