@@ -28,6 +28,7 @@ from millhand.stages.spread import (
     bounds_of,
     drivers,
     followed,
+    spread_shares,
     sureness,
     to_draw,
     variants,
@@ -79,6 +80,8 @@ def study(
     best = focus(inquiry, results, sheet)
     sure = sureness(results, drawn, sheet, follows)
     moving = drivers(sheet, best.case, solved, sure.known if sure else ()) if best and best.case else ()
+    if sure and best and best.case:
+        sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
     return Study(

@@ -13,7 +13,7 @@ from millhand.model.canonical import content_hash
 from millhand.model.case import Case, CashRow, Rung
 from millhand.model.cell import Cell
 from millhand.model.concept import Component, Concept
-from millhand.model.decision import Ask, Decision, Driver, Known, Outlook, Ranked, Sureness
+from millhand.model.decision import Ask, Decision, Driver, Known, Outlook, Ranked, SpreadShare, Sureness
 from millhand.model.estimate import Estimate, Group, PriceLine
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -353,7 +353,11 @@ def sureness(sheet: Sheet) -> Sureness:
 
     worth, error = (number(sheet, f"decision.knowing.{name}", each, "money").id
                     for name, each in (("everything", 4_100.0), ("error", 350.0)))  # fmt: skip
+    half = number(sheet, "drivers.people.share_usable.npv_first_share", 0.5).id
+    share = SpreadShare(fact="people.share_usable", npv_first=half, npv_total=half, npv_error=half,
+                        payback_first=half, payback_total=half, payback_error=None)  # fmt: skip
     return Sureness(
+        shares=(share,),
         draws=number(sheet, "decision.draws", 200.0).id,
         outlooks=(outlook("today", (), 0.1), outlook(VISE, (3.0, 5.0), 0.2), outlook(ARM, (14.0, 20.0), 0.7)),
         everything=worth, error=error,

@@ -19,7 +19,13 @@ def test_the_likeliest_best_stands_first_and_today_last() -> None:
     words = section(report_html(study()))
 
     assert [row.outlook.concept for row in outlook_rows(study())] == [ARM, VISE, "today"]
-    for part in ("14 months 20 months never", "70 %", "would bring 4 100 USD more", "Known before choosing"):
+    for part in (
+        "14 months 20 months never",
+        "70 %",
+        "would bring 4 100 USD more",
+        "Known before choosing",
+        "People: share usable 50 % 50 % 50 % 50 % 50 %",
+    ):
         assert part in words.replace("\u202f", " ").replace("\u00a0", " "), words
 
 

@@ -12,8 +12,19 @@ from millhand.model.decision import Sureness
 from millhand.model.fact import Fact
 from millhand.model.performance import Figure, Output
 from millhand.model.study import Result
+from millhand.solvers.knowing.additive import curves, terms_of
 from millhand.stages.decision import decision
-from millhand.stages.spread import Asked, Followed, drivers, quantile, sureness, to_draw, uncertain, worlds
+from millhand.stages.spread import (
+    Asked,
+    Followed,
+    drivers,
+    quantile,
+    spread_shares,
+    sureness,
+    to_draw,
+    uncertain,
+    worlds,
+)
 from millhand.stages.spread.outlook import drawn_cases
 from millhand.trace import Sheet, needed, recomputed, steps
 from tests.stages.money_shop import inquiry, made
@@ -226,3 +237,27 @@ def test_one_concept_alone_is_sure() -> None:
 
     assert sureness(done.results[:1], done.drawn, Sheet(done.sheet), STILL) is None
     assert sureness(done.results, (), Sheet(done.sheet), STILL) is None
+
+
+def test_shares_of_a_spread_follow_the_drivers() -> None:
+    """What is exact has none; the strongest driver's share agrees with the regression of the draws on it."""
+    done = shop()
+    case = done.results[2].case
+    assert case is not None
+    sheet = Sheet(done.sheet)
+    moving = drivers(sheet, case, {}, ())
+    found = spread_shares(sheet, case, {}, moving, Asked(count=COUNT, seed=1))
+    first = found[0]
+    worth = done.worths[case.concept]
+    names = [fact.id for fact in uncertain(needed(done.sheet.facts, [case.npv]))]
+    numbers = np.array([[world[name] for name in names] for world in done.drawn])
+    parts = curves(worth, terms_of(numbers)).parts
+
+    assert first.fact == moving[0].fact == SHARE
+    assert len(found) == 6
+    by_draws = float(parts[names.index(SHARE)].var() / worth.var())
+    assert sheet.value(first.npv_first) == pytest.approx(by_draws, abs=3.0 * sheet.value(first.npv_error))
+    assert sheet.value(first.npv_total) == pytest.approx(by_draws, abs=3.0 * sheet.value(first.npv_error))
+    assert first.payback_total is not None
+    assert first.payback_error is not None
+    assert sheet.value(first.payback_total) > 2.0 * sheet.value(first.payback_error)

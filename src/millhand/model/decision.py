@@ -60,6 +60,23 @@ class Known:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SpreadShare:
+    """How much of the spread of the advised concept one fact brings, as fact ids of shares of the variance.
+
+    First: what would go, on the mean, were it known. Total: what would stay were all others known. Payback None: the
+    money does not come back.
+    """
+
+    fact: str
+    npv_first: str
+    npv_total: str
+    npv_error: str  # the larger standard error of the two
+    payback_first: str | None
+    payback_total: str | None
+    payback_error: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sureness:
     """How sure the choice among the simulated concepts is, by present worth, and what it is worth to know more."""
 
@@ -69,6 +86,7 @@ class Sureness:
     error: str
     short_runs: str | None  # fact id: in how many draws every cell was simulated again; None: in none
     response_error: str | None  # fact id: largest error of the output fitted to these runs, as a share
+    shares: tuple[SpreadShare, ...]  # of the strongest drivers
     known: tuple[Known, ...]  # each fact that is worth more to know than the figure's error, the most first
 
 

@@ -10,6 +10,7 @@ from millhand.solvers.sampling.normal import normal_quantile
 from millhand.solvers.sampling.streams import stream_key, uniform
 
 DRAW_KIND = 21_000_000  # source of the uncertain facts in docs/streams.md; the fact itself stands as the replication
+OTHER_KIND = 22_000_000  # source of a second set of draws that has nothing to do with the first
 P90_Z = normal_quantile(0.9)
 FARTHEST_Z = 2.5
 
@@ -52,13 +53,15 @@ class Together(NamedTuple):
     rank_correlation: float  # of Spearman, from -1 to 1
 
 
-def draws(facts: Sequence[Fact], *, count: int, seed: int, together: Sequence[Together] = ()) -> list[dict[str, float]]:
+def draws(
+    facts: Sequence[Fact], *, count: int, seed: int, together: Sequence[Together] = (), source: int = DRAW_KIND
+) -> list[dict[str, float]]:
     """`count` draws of all facts together, each fact once from each of `count` equal slices of its range.
 
     The order of the slices is keyed by the fact's id, so that two concepts see the same world in the same draw. A fact
     that goes together with another one keeps its slices and has them in another order.
     """
-    ranks = {fact.id: _ranks(fact.id, count, seed) for fact in facts}
+    ranks = {fact.id: _ranks(fact.id, count, seed=seed, source=source) for fact in facts}
     for pair in together:
         if pair.leads in ranks and pair.follows in ranks:
             ranks[pair.follows] = _following(ranks[pair.leads], ranks[pair.follows], pair.rank_correlation)
@@ -66,9 +69,9 @@ def draws(facts: Sequence[Fact], *, count: int, seed: int, together: Sequence[To
     return [{fact_id: column[index] for fact_id, column in columns.items()} for index in range(count)]
 
 
-def _ranks(fact_id: str, count: int, seed: int) -> list[int]:
+def _ranks(fact_id: str, count: int, *, seed: int, source: int) -> list[int]:
     """The order in which a fact goes through its slices."""
-    key = stream_key(seed=seed, source=DRAW_KIND, replication=zlib.crc32(fact_id.encode()), day=0)
+    key = stream_key(seed=seed, source=source, replication=zlib.crc32(fact_id.encode()), day=0)
     return sorted(range(count), key=lambda index: uniform(key, index))
 
 

@@ -80,6 +80,7 @@ def sureness(results: Sequence[Result], worlds: Worlds, sheet: Sheet, follows: F
         error=note.of("decision.knowing.everything_error", whole.error, "money"),
         short_runs=count.of("decision.short_runs", float(follows.runs), "1") if follows.runs else None,
         response_error=_response_error(follows, sheet, behind),
+        shares=(),
         known=known,
     )
 
