@@ -10,9 +10,10 @@ from millhand.model.case import Case
 from millhand.model.decision import Known, Outlook, Sureness
 from millhand.model.fact import Fact
 from millhand.model.study import Result
-from millhand.solvers.cashflow.draws import Draws, Floats, Measures, measured
+from millhand.solvers.cashflow.draws import Floats, Measures, measured
 from millhand.solvers.knowing.worth import chances, of_each, of_everything, regrets
 from millhand.stages.spread.draws import uncertain
+from millhand.stages.spread.lines import draws_of
 from millhand.stages.spread.resimulated import Followed
 from millhand.trace import Sheet, found, needed
 
@@ -40,32 +41,10 @@ def drawn_cases(results: Sequence[Result], worlds: Worlds, sheet: Sheet) -> Draw
     return Drawn(cases=cases, measures=tuple(measured(draws_of(case, worlds, sheet)) for case in cases), worlds=worlds)
 
 
-def draws_of(case: Case, worlds: Worlds, sheet: Sheet) -> Draws:
-    """What the present worth of a case rests on, in every draw; running cost is a line below zero."""
-    behind: dict[str, list[str]] = {}
-    for name, fact_id in sheet[case.npv].inputs:
-        behind.setdefault(name, []).append(fact_id)
-
-    def column(fact_id: str) -> Floats:
-        return np.array([world[fact_id] for world in worlds])
-
-    labour, output, running = (column(fact_id) for fact_id in behind["yearly_money[]"])
-    (growth,) = (column(fact_id) for fact_id in behind["growth"])
-    return Draws(
-        outlay_money=column(behind["outlay_money"][0]),
-        yearly_money=np.column_stack((labour, output, -running)),
-        growths=np.column_stack((growth, np.zeros_like(growth), growth)),
-        ramp_up=np.column_stack([column(fact_id) for fact_id in behind["ramp_up[]"]]),
-        rate=column(behind["rate"][0]),
-        horizon_y=column(behind["horizon_y"][0]),
-        residual_money=np.zeros(len(worlds)),
-    )
-
-
 def sureness(results: Sequence[Result], worlds: Worlds, sheet: Sheet, follows: Followed) -> Sureness | None:
     """How sure the choice is; None where nothing was drawn or nothing is to be chosen from."""
-    drawn = drawn_cases(results, worlds, sheet)
-    if len(drawn.cases) < 2 or not worlds:
+    drawn = drawn_cases(results, worlds, sheet) if worlds else None
+    if drawn is None or len(drawn.cases) < 2:
         return None
     known = _known(drawn, sheet)
     whole = of_everything(drawn.worths)
