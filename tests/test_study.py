@@ -134,9 +134,10 @@ def test_draws_gave_the_chance_and_the_ranges(made: Study) -> None:
 
 
 def test_the_onlooker_hears_of_every_stretch(made: Study) -> None:
-    """Concepts, cycles that no simple one settles, simulations in batches, the loop made ready, draws."""
+    """Concepts, cycles that no simple one settles, simulations in batches, the loop made ready, short runs, draws."""
     assert made.seed == 1
-    assert list(dict.fromkeys(WATCHED.names)) == ["concepts", "cycles", "simulation", "compiling", "draws"]
+    stretches = ["concepts", "cycles", "simulation", "compiling", "short runs", "draws"]
+    assert list(dict.fromkeys(WATCHED.names)) == stretches
 
 
 # --- the same bytes ---

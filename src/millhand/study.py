@@ -5,6 +5,7 @@ the best, worked out, drawn against everything uncertain, ranked.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from importlib.metadata import version
 
 from millhand.intake.odd import oddities
@@ -16,22 +17,47 @@ from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
 from millhand.road import LARGER, Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
+from millhand.solvers.kernel.varied import varied
 from millhand.stages.claims import claimed
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus, over_hand
 from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
-from millhand.stages.spread import bounds_of, drivers, to_draw, with_chances, with_ranges, worlds
-from millhand.trace import Sheet, Solved
+from millhand.stages.spread import (
+    Asked,
+    Followed,
+    bounds_of,
+    drivers,
+    followed,
+    spread_shares,
+    sureness,
+    to_draw,
+    variants,
+    with_chances,
+    with_ranges,
+    worlds,
+)
+from millhand.trace import Sheet
 
 BATCH, DRAWS = 4, 200  # cells simulated before the best is looked at again; draws of everything uncertain
+RESIMULATED = 24  # draws in which each simulated cell is simulated again, for a response that serves in all of them
 Outputs = dict[str, Output]
 
 
 def study(
-    inquiry: Inquiry, catalogue: Catalogue, *, seed: int = 1, runner: Runner | None = None, watch: Watch | None = None
+    inquiry: Inquiry,
+    catalogue: Catalogue,
+    *,
+    seed: int = 1,
+    runner: Runner | None = None,
+    watch: Watch | None = None,
+    asked: Asked | None = None,
 ) -> Study:
-    """Today, better by hand and every sensible cell, judged, simulated, priced, ranked; the same bytes for a seed."""
+    """Today, better by hand and every sensible cell, judged, simulated, priced, ranked; the same bytes for a seed.
+
+    asked: how the uncertain facts are drawn, where not as usual.
+    """
+    asked = asked or Asked(count=DRAWS, seed=seed, resimulated=RESIMULATED)
     sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
     whole, inquiry = inquiry, visited(inquiry)
     desk = Desk(
@@ -47,12 +73,16 @@ def study(
     plans, needless = planned_leanly(desk, wanted, sheet)
     plans = with_cycles(desk, plans)
     results = over_hand(inquiry, worked_out(desk, plans, simulated(desk, plans, sheet), sheet), sheet)
-    solved = solvers(results, sheet)
-    rows = worlds(sheet.facts, to_draw(results), solved, count=DRAWS, seed=seed)
-    drawn = tuple(watched(desk.watch, "draws", rows, total=DRAWS))
+    follows = solvers(desk, results, sheet, asked)
+    solved = follows.solved
+    rows = worlds(sheet.facts, to_draw(results), solved, asked)
+    drawn = tuple(watched(desk.watch, "draws", rows, total=asked.count))
     results = with_chances(results, drawn, sheet)
     best = focus(inquiry, results, sheet)
-    moving = drivers(sheet, best.case, solved) if best and best.case else ()
+    sure = sureness(results, drawn, sheet, follows)
+    moving = drivers(sheet, best.case, solved, sure.known if sure else ()) if best and best.case else ()
+    if sure and best and best.case:
+        sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
     others = claimed(inquiry, best, results[0], sheet)
@@ -63,7 +93,7 @@ def study(
         facts=with_ranges(_named(sheet, results), drawn),
         choices=sheet.choices,
         results=results,
-        decision=advice,
+        decision=replace(advice, sureness=sure),
         measured=timed,
         claimed=others,
         odd=oddities(whole),
@@ -136,10 +166,13 @@ def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet)
     return tuple(results)
 
 
-def solvers(results: Sequence[Result], sheet: Sheet) -> Solved:
-    """How the load bound of every cell follows its facts."""
+def solvers(desk: Desk, results: Sequence[Result], sheet: Sheet, asked: Asked) -> Followed:
+    """How the load bound of every cell follows its facts, and for simulated ones all that the simulation gave."""
     cells = {each.performance.bound_loads_per_h: each.cell for each in results if each.performance and each.cell}
-    return bounds_of(cells, sheet.facts)
+    tasks = variants(results, sheet.facts, asked) if asked.resimulated else ()
+    short = tuple(watched(desk.watch, "short runs", desk.runner.map(varied, tasks), total=len(tasks)))
+    bounds = bounds_of(cells, sheet.facts)
+    return followed(bounds, results if tasks else (), sheet.facts, tuple(zip(tasks, short, strict=True)))
 
 
 def _named(sheet: Sheet, results: Sequence[Result]) -> dict[str, Fact]:

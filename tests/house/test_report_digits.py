@@ -37,7 +37,8 @@ UNREAD = {"style", "script", "title"}
 ROOTS = {"given", "measured", "assumed", "judged"}
 DIGIT = re.compile(r"\d")
 SOLVERS = re.compile(
-    r"recomputed with (?P<fact>\S+) at its low and high end|share of \d+ draws of all uncertain facts"
+    r"recomputed with (?P<fact>\S+) at its low and high end"
+    r"|(?:share|number|mean|regression|P\d\d) (?:of|over) (?:\d+ )?draws of all uncertain facts(?:[:,] .+)?"
     r"|halving over the study's facts until the answer turns|follows from .+"
     r"|placed on the floor by search; .+|the arm's links.*"
 )

@@ -13,7 +13,7 @@ from millhand.model.canonical import content_hash
 from millhand.model.case import Case, CashLine, CashRow, Rung, SteadyYear
 from millhand.model.cell import Cell
 from millhand.model.concept import Component, Concept
-from millhand.model.decision import Ask, Decision, Driver, Ranked
+from millhand.model.decision import Ask, Decision, Driver, Known, Outlook, Ranked, SpreadShare, Sureness
 from millhand.model.estimate import Estimate, Group, PriceLine
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -345,4 +345,35 @@ def decision(sheet: Sheet) -> Decision:
               Ask(fact="machines.mill_3.chip_limit", words="How many parts fill the chip box?",
                   why="It ends the hours alone.", kills=True),
               Ask(fact="money.rate", words="Which rate do you count with?", why="It moves the worth.", kills=False)),
+        sureness=sureness(sheet),
+    )  # fmt: skip
+
+
+def sureness(sheet: Sheet) -> Sureness:
+    """Three concepts in invented draws; the cell is the best one in seven of ten."""
+
+    def outlook(concept: str, months: tuple[float, ...], share: float) -> Outlook:
+        ids = [
+            number(sheet, f"concepts.{concept}.sure.p{place}", each, "months").id for place, each in enumerate(months)
+        ]
+        worth = number(sheet, f"concepts.{concept}.sure.npv", 10_000.0 * len(months), "money").id
+        return Outlook(
+            concept=concept, payback_p10=ids[0] if ids else None, payback_p50=ids[1] if ids else None, payback_p90=None,
+            npv_p10=worth, npv_p50=worth, npv_p90=worth, regret=worth,
+            best_chance=number(sheet, f"concepts.{concept}.sure.best", share).id,
+        )  # fmt: skip
+
+    worth, error = (number(sheet, f"decision.knowing.{name}", each, "money").id
+                    for name, each in (("everything", 4_100.0), ("error", 350.0)))  # fmt: skip
+    half = number(sheet, "drivers.people.share_usable.npv_first_share", 0.5).id
+    share = SpreadShare(fact="people.share_usable", npv_first=half, npv_total=half, npv_error=half,
+                        payback_first=half, payback_total=half, payback_error=None)  # fmt: skip
+    return Sureness(
+        shares=(share,),
+        draws=number(sheet, "decision.draws", 200.0).id,
+        outlooks=(outlook("today", (), 0.1), outlook(VISE, (3.0, 5.0), 0.2), outlook(ARM, (14.0, 20.0), 0.7)),
+        everything=worth, error=error,
+        short_runs=number(sheet, "decision.short_runs", 24.0).id,
+        response_error=number(sheet, "decision.response_error_share", 0.02).id,
+        known=(Known(fact="people.share_usable", worth=worth, error=error),),
     )  # fmt: skip

@@ -15,7 +15,18 @@ from millhand.report.marks import anchor, marks_of
 from millhand.trace import Sheet, apply
 from tests.report.fixture_study import ARM, CAUTION, LIGHT, VISE, study
 
-SECTIONS = ["recommendation", "today", "comparison", "cell", "checks", "money", "assumptions", "questions", "appendix"]
+SECTIONS = [
+    "recommendation",
+    "today",
+    "comparison",
+    "cell",
+    "checks",
+    "money",
+    "sureness",
+    "assumptions",
+    "questions",
+    "appendix",
+]
 
 
 @cache

@@ -2,16 +2,20 @@
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import partial
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import stats
 
 from millhand.model.case import Case
 from millhand.model.fact import Fact, Shape
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.stages.spread import (
+    Asked,
+    Together,
     bounds_of,
     draws,
     drivers,
@@ -139,6 +143,23 @@ def test_facts_are_drawn_independently_of_each_other() -> None:
         assert abs(together) < 0.15
 
 
+@pytest.mark.parametrize("rank_correlation", [-0.9, -0.3, 0.5, 1.0])
+def test_facts_that_go_together_do_so_by_the_rank_correlation_that_was_told(rank_correlation: float) -> None:
+    """Spearman's coefficient of 2000 draws within three of its errors, by a library; no fact leaves its slices."""
+    pair = Together("a", "c", rank_correlation)
+    alone, both = (draws(FACTS, count=2000, seed=1, together=each) for each in ((), (pair,)))
+
+    found = stats.spearmanr([row["a"] for row in both], [row["c"] for row in both]).statistic
+    assert found == pytest.approx(rank_correlation, abs=3.0 / math.sqrt(2000))
+    assert sorted(row["c"] for row in both) == sorted(row["c"] for row in alone)
+    assert [(row["a"], row["b"]) for row in both] == [(row["a"], row["b"]) for row in alone]
+
+
+def test_a_fact_that_is_not_drawn_leads_nobody() -> None:
+    """The same draws as without the pair."""
+    assert draws(FACTS, count=9, seed=1, together=(Together("x", "c", 0.9),)) == draws(FACTS, count=9, seed=1)
+
+
 def test_no_draw_and_no_fact() -> None:
     """Nothing uncertain: so many empty worlds."""
     assert draws((), count=3, seed=1) == [{}, {}, {}]
@@ -165,13 +186,13 @@ def test_needed_is_what_a_figure_follows_from() -> None:
     assert [each.id for each in uncertain(sheet.facts)] == ["a", "c", "alone"]
 
 
-def test_worlds_hold_every_computed_figure_on_the_way() -> None:
+def test_worlds_hold_every_figure_on_the_way() -> None:
     """Each draw of the two facts, added up; a figure that is not wanted is not in it."""
     sheet = map_of(FACTS[0], FACTS[2])
-    rows = list(worlds(sheet.facts, ("twice",), {}, count=20, seed=1))
+    rows = list(worlds(sheet.facts, ("twice",), {}, Asked(count=20, seed=1)))
     drawn = draws((FACTS[0], FACTS[2]), count=20, seed=1)
 
-    assert all(set(row) == {"sum", "twice"} for row in rows)
+    assert all(set(row) == {"a", "c", "sum", "twice"} for row in rows)
     assert [row["sum"] for row in rows] == pytest.approx([each["a"] + each["c"] for each in drawn])
     assert [row["twice"] for row in rows] == pytest.approx([2.0 * row["sum"] for row in rows])
 
@@ -183,7 +204,8 @@ def test_ranges_come_from_the_draws() -> None:
         {"sum": float(number), "twice": 5.0, "alone": math.inf if number > 80 else float(number)}
         for number in range(100)
     ]
-    ranged = with_ranges(sheet.facts, rows)
+    facts = {**sheet.facts, "alone": replace(sheet["alone"], basis="computed")}
+    ranged = with_ranges(facts, rows)
 
     assert (ranged["sum"].low, ranged["sum"].high) == (10.0, 89.0)
     assert (ranged["twice"].low, ranged["twice"].high, ranged["twice"].shape) == (None, None, "point")
@@ -191,7 +213,7 @@ def test_ranges_come_from_the_draws() -> None:
     assert ranged["alone"].note is not None
     assert "never, in more than one draw in ten" in ranged["alone"].note
     assert ranged["a"] is sheet["a"]
-    assert with_ranges(sheet.facts, []) == sheet.facts
+    assert with_ranges(facts, []) == facts
 
 
 # --- the load bound ---

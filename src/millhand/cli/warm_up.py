@@ -7,6 +7,7 @@ import click
 
 from millhand.cli.exits import exits
 from millhand.cli.progress import watching
+from millhand.solvers.cashflow.running import warm_up as warm_up_cases
 from millhand.solvers.kernel.running import warm_up
 
 
@@ -14,13 +15,15 @@ from millhand.solvers.kernel.running import warm_up
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @exits
 def command(as_json: bool) -> None:
-    """Compile the simulation for cells of every kind, about a quarter of a minute each; quick where that was done.
+    """Compile the simulation for cells of every kind, about a quarter of a minute each, and the measures of many draws
+    of a case; quick where that was done.
 
     The machine code is kept in the user's cache folder, or where the variable MILLHAND_CODE says.
     """
     begun = perf_counter()
     with watching() as watch:
         shapes = warm_up(watch)
+        warm_up_cases()
     seconds = perf_counter() - begun
     if as_json:
         click.echo(json.dumps({"shapes": shapes, "seconds": round(seconds, 1)}))

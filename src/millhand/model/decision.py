@@ -22,6 +22,7 @@ class Driver:
     at_low: str | None  # fact id [months]; None: never within the horizon
     at_high: str | None
     swing: str  # fact id: movement of the money that is back by the hurdle, from low to high [money]
+    worth: str | None = None  # fact id: what it is worth to know it before choosing [money]; None: nothing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +33,61 @@ class Ask:
     words: str
     why: str
     kills: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlook:
+    """What one concept comes to in all the draws: fact ids; None for a payback that does not come in such a draw."""
+
+    concept: str
+    payback_p10: str | None
+    payback_p50: str | None
+    payback_p90: str | None
+    npv_p10: str
+    npv_p50: str
+    npv_p90: str
+    best_chance: str  # share of the draws in which no other concept is worth more
+    regret: str  # what it brings less, on the mean, than whatever is best in the draw [money]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What it is worth to know one fact before choosing a concept, as fact ids [money]."""
+
+    fact: str
+    worth: str
+    error: str  # standard error from the number of draws
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpreadShare:
+    """How much of the spread of the advised concept one fact brings, as fact ids of shares of the variance.
+
+    First: what would go, on the mean, were it known. Total: what would stay were all others known. Payback None: the
+    money does not come back.
+    """
+
+    fact: str
+    npv_first: str
+    npv_total: str
+    npv_error: str  # the larger standard error of the two
+    payback_first: str | None
+    payback_total: str | None
+    payback_error: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sureness:
+    """How sure the choice among the simulated concepts is, by present worth, and what it is worth to know more."""
+
+    draws: str  # fact id: how many
+    outlooks: tuple[Outlook, ...]
+    everything: str  # fact id: what it is worth to know every fact before choosing [money]
+    error: str
+    short_runs: str | None  # fact id: in how many draws every cell was simulated again; None: in none
+    response_error: str | None  # fact id: largest error of the output fitted to these runs, as a share
+    shares: tuple[SpreadShare, ...]  # of the strongest drivers
+    known: tuple[Known, ...]  # each fact that is worth more to know than the figure's error, the most first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,3 +102,4 @@ class Decision:
     ranking: tuple[Ranked, ...]
     drivers: tuple[Driver, ...]
     asks: tuple[Ask, ...]
+    sureness: Sureness | None = None

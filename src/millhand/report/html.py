@@ -65,6 +65,7 @@ from millhand.report.origins import assumptions, behind, cautions, cell_origins,
 from millhand.report.pictures import activity_picture, cash_picture, driver_picture, worth_picture
 from millhand.report.rates import above_bound, above_cycle, rate_picture, rates
 from millhand.report.study_json import study_as_json
+from millhand.report.sureness import outlook_rows
 
 ALONE_CAUTION = REGISTER["expected_unattended_parts"].caution
 MARKED = re.compile(r'data-fact="([^"]*)"')
@@ -169,6 +170,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "cash": cash_picture(study, marks),
         "flows": cash,
         "further": cash.further_rows(subject(study)),
+        "outlooks": outlook_rows(study),
         "assumptions": assumptions(study),
         "alone_caution": ALONE_CAUTION,
         "cautions_of": lambda ids: cautions(marks.facts, ids),

@@ -35,9 +35,11 @@ from millhand.solvers.kernel.span_table import SpanTable
 DAY_S = 86_400.0
 
 
-def compiled(cell: Cell, *, schedule: Schedule | None = None) -> Compiled:
+def compiled(cell: Cell, *, schedule: Schedule | None = None, name: str | None = None) -> Compiled:
     """The cell as arrays; what cannot be computed is refused by name before anything else is done. Attendants under the
-    rule `cycle` follow the schedule, where none is given the best that is found."""
+    rule `cycle` follow the schedule, where none is given the best that is found.
+
+    Without a name it is called by the hash of its contents, which takes longer than all the rest."""
     refuse(cell)
     whole, given = expanded(cell), cell
     cell = whole.cell
@@ -55,7 +57,7 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None) -> Compiled:
     troubles = compiled_troubles(cell, spans, slots.of)
     triggers = compiled_triggers(cell, spans)
     return Compiled(
-        cell=content_hash(given),
+        cell=name or content_hash(given),
         grid_s=cell.grid_s,
         size=_sizes(cell, len(steps.part), len(slots.duty), day=spans.steps(DAY_S)),
         stations=stations,

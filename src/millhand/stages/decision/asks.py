@@ -1,4 +1,4 @@
-"""What to ask next: first what could end the job, then what moves the money most."""
+"""What to ask next: first what could end the job, then what is worth most to know, then what moves the money most."""
 
 from collections.abc import Iterable, Iterator
 from itertools import islice
@@ -9,15 +9,16 @@ from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, in_words
 
 MOST, KILLERS = 12, 3
+TINY = 1e-9  # a swing below it is none
 LEAST = 0.02  # share of the strongest driver's swing below which nobody need be asked
 
 
 def asks(desk: Desk, best: Result | None = None) -> tuple[Ask, ...]:
-    """Each question once, at most twelve: those that could end the job on top, then by what the answer moves.
+    """Each question once, at most twelve: those that could end the job on top, then by worth, then by what moves.
 
     best: the concept that is advised, or that comes nearest; a check of it may hang on what nobody measured.
     """
-    return tuple(_first_of_each((*_killers(desk), *_turning(desk, best), *_movers(desk))))[:MOST]
+    return tuple(_first_of_each((*_killers(desk), *_turning(desk, best), *_worthy(desk), *_movers(desk))))[:MOST]
 
 
 def _killers(desk: Desk) -> Iterator[Ask]:
@@ -27,7 +28,7 @@ def _killers(desk: Desk) -> Iterator[Ask]:
     placed = sorted((place, number) for number, fact in enumerate(open_ones) if (place := _place(desk, fact)))
     facts = [open_ones[number] for _, number in placed if open_ones[number].question]
     found = (
-        Ask(fact=fact.id, words=str(fact.question), why=_why(swings.get(fact.id), kills=True), kills=True)
+        Ask(fact=fact.id, words=str(fact.question), why=_why(desk, swings.get(fact.id), kills=True), kills=True)
         for fact in facts
     )
     yield from islice(_first_of_each(found), KILLERS)
@@ -41,13 +42,30 @@ def _turning(desk: Desk, best: Result | None) -> Iterator[Ask]:
             yield Ask(fact=fact_id, words=question(desk.sheet[fact_id]), why=why, kills=verdict.kills)
 
 
+def _worthy(desk: Desk) -> Iterator[Ask]:
+    """What is worth most to know before choosing; no more than half of the list, for that a choice among concepts hangs
+    on it does not mean that the payback does."""
+    worthy = [driver for driver in desk.drivers if driver.worth is not None]
+    yield from (_ask(desk, driver) for driver in sorted(worthy, key=lambda each: -_worth(desk, each))[: MOST // 2])
+
+
 def _movers(desk: Desk) -> Iterator[Ask]:
     """Every driver that moves at least a fiftieth of what the strongest one does, the strongest first."""
     ordered = sorted(desk.drivers, key=lambda driver: -desk.value(driver.swing))
     for driver in ordered:
-        if desk.value(driver.swing) >= LEAST * desk.value(ordered[0].swing):
-            words = question(desk.sheet[driver.fact])
-            yield Ask(fact=driver.fact, words=words, why=_why(driver, kills=False), kills=False)
+        if desk.value(driver.swing) >= max(LEAST * desk.value(ordered[0].swing), TINY):
+            yield _ask(desk, driver)
+
+
+def _ask(desk: Desk, driver: Driver) -> Ask:
+    """The question about one driver."""
+    words = question(desk.sheet[driver.fact])
+    return Ask(fact=driver.fact, words=words, why=_why(desk, driver, kills=False), kills=False)
+
+
+def _worth(desk: Desk, driver: Driver) -> float:
+    """What it is worth to know a fact before choosing."""
+    return desk.value(driver.worth) if driver.worth is not None else 0.0
 
 
 def question(fact: Fact) -> str:
@@ -85,13 +103,14 @@ def _place(desk: Desk, fact: Fact | Choice) -> int:
     return min((place for key, place in desk.kills.items() if place > 0 and fits(fact.id, key)), default=0)
 
 
-def _why(driver: Driver | None, *, kills: bool) -> str:
+def _why(desk: Desk, driver: Driver | None, *, kills: bool) -> str:
     """Why a question stands where it stands."""
-    moves = ""
-    if driver is not None:
+    reasons = ["the answer could end the job"] if kills else []
+    if driver is not None and driver.worth is not None:
+        reasons.append(f"before you choose, the answer is worth up to [[{driver.worth}|money_2]]")
+    if driver is not None and desk.value(driver.swing) > 0.0:
         moves = f"between its ends it moves the money that is back at your hurdle by [[{driver.swing}|money_2]]"
         if (driver.at_low is None) != (driver.at_high is None):
             moves += ", and at one of them the money does not come back"
-    if kills:
-        return "the answer could end the job" + (f"; {moves}" if moves else "")
-    return moves
+        reasons.append(moves)
+    return "; ".join(reasons)

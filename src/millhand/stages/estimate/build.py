@@ -137,7 +137,7 @@ def _past(quote: Quote, installed: Fact) -> str:
     low, middle, high = (
         apply(
             sheet, "ended_money", quote.id(f"past_{name}"),
-            amount_money=installed, **of_all, share=_number(sheet, name, share, "follows from the range told: eight jobs in ten"),
+            amount_money=installed, **of_all, share=_number(sheet, name, share, "follows from eight jobs in ten"),
         ).id
         for name, share in (("low", 0.1), ("middle", 0.5), ("high", 0.9))
     )  # fmt: skip

@@ -1,0 +1,1 @@
+"""Very many draws of a business case at once: the measures of formulas/cashflow.py, compiled."""

@@ -1,0 +1,18 @@
+"""How far the uncertain facts move the answer: draws of all of them together, and each alone from low to high.
+
+The map of facts is a calculation graph (trace.recomputed): a draw changes the facts that were given, measured, judged
+or assumed with a range, and everything that follows from them is worked out again; cells are scaled, never rebuilt.
+"""
+
+from millhand.stages.spread.bounds import bounds_of
+from millhand.stages.spread.draws import Together, draws, quantile, uncertain
+from millhand.stages.spread.drivers import drivers
+from millhand.stages.spread.outlook import sureness
+from millhand.stages.spread.resimulated import Followed, followed, variants
+from millhand.stages.spread.shares import spread_shares
+from millhand.stages.spread.worlds import Asked, to_draw, with_chances, with_ranges, worlds
+
+__all__ = [
+    "Asked", "Followed", "Together", "bounds_of", "draws", "drivers", "followed", "quantile", "spread_shares",
+    "sureness", "to_draw", "uncertain", "variants", "with_chances", "with_ranges", "worlds",
+]  # fmt: skip
