@@ -134,7 +134,7 @@ def test_draws_gave_the_chance_and_the_ranges(made: Study) -> None:
 
 
 def test_the_study_says_how_sure_it_is(made: Study) -> None:
-    """Chances of being the best add up to one, regrets end at what it is worth to know all, every question is a fact."""
+    """Chances of being the best add up to one, the least regret is what it is worth to know all."""
     sure = made.decision.sureness
     assert sure is not None
     assert sum(figure(made, each.best_chance) for each in sure.outlooks) == pytest.approx(1.0)
