@@ -133,6 +133,18 @@ def test_draws_gave_the_chance_and_the_ranges(made: Study) -> None:
         assert "200 draws" in payback.note
 
 
+def test_the_study_says_how_sure_it_is(made: Study) -> None:
+    """Chances of being the best add up to one, the least regret is what it is worth to know all."""
+    sure = made.decision.sureness
+    assert sure is not None
+    assert sum(figure(made, each.best_chance) for each in sure.outlooks) == pytest.approx(1.0)
+    assert min(figure(made, each.regret) for each in sure.outlooks) == pytest.approx(figure(made, sure.everything))
+    assert figure(made, sure.draws) == 200.0
+    assert figure(made, sure.short_runs) == 24.0
+    assert all(figure(made, each.worth) <= figure(made, sure.everything) for each in sure.known)
+    assert {each.fact for each in (*sure.known, *sure.shares)} <= set(made.facts)
+
+
 def test_the_onlooker_hears_of_every_stretch(made: Study) -> None:
     """Concepts, cycles that no simple one settles, simulations in batches, the loop made ready, short runs, draws."""
     assert made.seed == 1

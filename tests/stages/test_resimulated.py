@@ -14,7 +14,7 @@ from millhand.road import earned
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.kernel.varied import Rates, Variants, varied
-from millhand.stages.spread import Asked, Followed, followed, variants
+from millhand.stages.spread import Asked, Followed, followed, to_draw, variants, worlds
 from millhand.stages.spread.resimulated import origins, simulated
 from millhand.trace import Sheet, Solved, recomputed
 from tests.stages.jobs import job, plan_of
@@ -127,7 +127,7 @@ def test_a_draw_that_was_simulated_moves_the_figures_by_its_own_ratios() -> None
 
 
 def test_a_response_holds_in_draws_that_it_never_saw() -> None:
-    """Output of the draws that were left out, to twice the error that is told; nearer than the load bound brings it."""
+    """Output of the draws that were left out, to twice the error told; nearer than the load bound brings it."""
     done = mill()
     follows = done.follows(RUNS - HELD_OUT)
     first, *rates = done.rates[1]
@@ -164,3 +164,19 @@ def test_without_short_runs_only_the_bounds_follow() -> None:
 
     assert (found.solved, found.runs, found.error) == (bounds, 0, None)
     assert len(simulated(mill().results)) == 2
+
+
+def test_the_draws_of_the_study_are_the_ones_that_were_simulated() -> None:
+    """The first draws find their own runs again, of both concepts; the others move by a response."""
+    done = mill()
+    follows = done.follows(RUNS)
+    drawn = list(worlds(done.sheet.facts, to_draw(done.results), follows.solved, ASKED))
+    figure = done.figure("loads_per_h")
+    first, *rates = done.rates[1]
+    assert first is not None
+    for world, own in zip(drawn, rates, strict=False):
+        assert own is not None
+        assert world[figure.id] / figure.value == pytest.approx(own.parts_per_h / first.parts_per_h, rel=1e-9)
+
+    assert len(drawn) == ASKED.count
+    assert len({world[figure.id] for world in drawn[RUNS:]}) == ASKED.count - RUNS

@@ -10,10 +10,10 @@ from millhand.model.case import Case
 from millhand.model.decision import Known, Outlook, Sureness
 from millhand.model.fact import Fact
 from millhand.model.study import Result
-from millhand.solvers.cashflow.draws import Floats, Measures, measured
+from millhand.solvers.cashflow.draws import Floats, Measures
 from millhand.solvers.knowing.worth import chances, of_each, of_everything, regrets
 from millhand.stages.spread.draws import uncertain
-from millhand.stages.spread.lines import draws_of
+from millhand.stages.spread.lines import measures_of
 from millhand.stages.spread.resimulated import Followed
 from millhand.trace import Sheet, found, needed
 
@@ -38,7 +38,7 @@ class Drawn:
 def drawn_cases(results: Sequence[Result], worlds: Worlds, sheet: Sheet) -> Drawn:
     """Today and every concept that was simulated, in their order."""
     cases = tuple(each.case for each in results if each.case and each.performance and each.performance.output)
-    return Drawn(cases=cases, measures=tuple(measured(draws_of(case, worlds, sheet)) for case in cases), worlds=worlds)
+    return Drawn(cases=cases, measures=tuple(measures_of(case, worlds, sheet) for case in cases), worlds=worlds)
 
 
 def sureness(results: Sequence[Result], worlds: Worlds, sheet: Sheet, follows: Followed) -> Sureness | None:
