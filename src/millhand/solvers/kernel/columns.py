@@ -240,6 +240,7 @@ def _steps(c: Compiled) -> Columns:
         "g_family": g.family,
         "g_stay_max": g.stay_max,
         "g_time": _grid(g.time, c.size.steps, n),
+        "g_lies": _grid(g.lies, c.size.steps, n),
         "g_allows": _grid([each for row in allows for each in row], c.size.steps, n),
         "uses_from": g.uses_from,
         "uses_to": g.uses_to,

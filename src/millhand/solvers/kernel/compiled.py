@@ -44,9 +44,10 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None) -> Compiled:
     spans = SpanTable(steps_per_s=1.0 / cell.grid_s)
     slots = compiled_slots(cell, spans)
     stations = compiled_stations(cell, spans)
-    steps = compiled_steps(cell, spans)
+    steps = compiled_steps(whole, spans)
     rows = compiled_rows(cell, spans, slots.of)
-    work = compiled_work(cell, rows, stations, steps)
+    lots = compiled_lots(whole, slots.of, spans)
+    work = compiled_work(cell, rows, stations, (steps, lots.only_to))
     check_served(cell, work, steps, stations)
     ops, without = cycle_ops(given, whole, schedule)
     moves, begins = compiled_moves(cell, spans)
@@ -69,7 +70,7 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None) -> Compiled:
         triggers=triggers,
         spans=spans.table(),
         calendars=compiled_calendars(cell, spans),
-        lots=compiled_lots(whole, slots.of, spans),
+        lots=lots,
         station_names=tuple(cell.stations),
         attendant_names=tuple(cell.attendants),
         part_names=tuple(cell.parts),

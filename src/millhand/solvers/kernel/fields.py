@@ -24,6 +24,7 @@ TRAITS = (
     "hours",
     "stores",
     "moments",
+    "unlike",
 )
 """What a cell may have nothing of at all (events/traits.py)."""
 
@@ -72,7 +73,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "steps", "g_part g_at_from g_at_to g_every g_on_bad g_family uses_from uses_to"),
     *_fields("i8", "steps", "g_stay_max g_straight"),
     *_fields("f8", "steps", "g_good"),
-    *_fields("i8", "steps stations", "g_time g_allows"),
+    *_fields("i8", "steps stations", "g_time g_allows g_lies"),
     *_fields("i8", "parts", "p_first"),
     *_fields("f8", "parts", "p_share"),
     *_fields("i8", "faults", "f_owner f_on f_every f_stream f_slot f_self_end f_keeps stop_from stop_to"),

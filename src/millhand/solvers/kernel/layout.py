@@ -131,7 +131,8 @@ class Steps:
     at_from: Ints
     at_to: Ints
     at: Ints
-    time: Ints  # [step * S + station]: span
+    lies: Ints  # [step * S + station]: the step at which a part lies that came there, -1 where none comes
+    time: Ints  # [step * S + station]: span, where parts lie at the step
     good: Floats
     good_stream: Ints  # per station
     every: Ints  # 0: visited by whichever parts visit the step before it, in a machine with own buffers

@@ -53,9 +53,6 @@ def _part(name: str, part: CellPart, cell: Cell) -> Iterator[Refusal]:
     for at, step in enumerate(part.route):
         if any(cell.stations[name].kind not in ("supply", "sink") for name in step.uses):
             yield "pieces used up out of a store or machine (write a supply)", f"{where}/route/{at}/uses"
-        machines = [cell.stations[name] for name in step.at if cell.stations[name].kind == "process"]
-        if len({(each.in_queue != 0, each.out_queue != 0) for each in machines}) > 1:
-            yield "a choice between machines with and without own buffers (write stores)", f"{where}/route/{at}/at"
     for at in range(1, len(part.route) - 1):
         if not kinds[at] <= {"process", "store"}:
             yield "a supply or sink in the middle of a route", f"{where}/route/{at}"

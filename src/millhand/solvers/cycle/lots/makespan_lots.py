@@ -10,6 +10,7 @@ from functools import cache
 from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
 from millhand.model.duty import Duty
+from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.slots import is_told_in_full
 from millhand.solvers.cycle.steady import mean_steps, steady, steps
@@ -158,7 +159,8 @@ def least_ways(empty: Table, loaded: Table) -> tuple[tuple[int, ...], ...]:
 def lots_of(cell: Cell) -> Lots:
     """The lots of a cell with the goal makespan; NotYet names what this version cannot schedule."""
     whole = expanded(without_samples(cell))
-    view = with_whole_stays(without_doors(steady(whole.cell)), whole)
+    view = without_doors(steady(whole.cell))
+    view = replace(view, routes={part: long_stays(route, whole.only_to) for part, route in view.routes.items()})
     check_makespan_shape(cell, whole)
     check_people(cell, view)
     return Lots(
@@ -187,25 +189,6 @@ def without_doors(view: Steady) -> Steady:
         for key, phase in view.phases.items()
     }
     return replace(view, phases=phases)
-
-
-def with_whole_stays(view: Steady, whole: Expanded) -> Steady:
-    """The view with limited stays that begin where a part was set down in its machine's own buffer."""
-    routes = {
-        part: tuple(replace(stop, stay_since=inside_since(route, at, whole)) for at, stop in enumerate(route))
-        for part, route in view.routes.items()
-    }
-    return replace(view, routes=routes)
-
-
-def inside_since(route: tuple[Stop, ...], at: int, whole: Expanded) -> int:
-    """How many steps before this one a part with a limited stay came into the machine whose last step this is."""
-    first = at
-    while first and route[at].stay_max_steps is not None:
-        if not all(whole.only_to.get(name) in route[first].stations for name in route[first - 1].stations):
-            break
-        first -= 1
-    return at - first
 
 
 def without_samples(cell: Cell) -> Cell:

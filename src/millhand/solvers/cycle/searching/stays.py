@@ -168,7 +168,8 @@ def add_turn(program: Program, station: str, pair: tuple[Spot, Spot], when: Lite
         model.add(down >= earliest).only_enforce_if(when, lit, *(~swap for swap in swaps))
         if periods == laps:
             ends: tuple[Key, Key] = (("lift", program.jobs.stays[first][1]), ("set", program.jobs.stays[then][0]))
-            program.before.append((*ends, [when, lit]))
+            if ends[0][1] != ends[1][1]:  # a part that stands where it is comes and goes in one
+                program.before.append((*ends, [when, lit]))
             continue
         for swap in swaps:
             model.add_bool_or(~swap, ~when, ~lit)
