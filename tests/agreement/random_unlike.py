@@ -2,6 +2,7 @@
 
 from random import Random
 
+from tests.small_lots import a_set_up, small_lots, with_windows
 from tests.solvers.kernel.shop import Form, arm_cell
 
 QUEUES = [(0, 0), (1, 0), (0, 1), (1, 1), (2, 0), (0, None)]
@@ -41,3 +42,25 @@ def give_buffers(form: Form, dice: Random) -> None:
         form["stations"][name] |= {"in_queue": before, "out_queue": behind}
     if dice.random() < 0.25:
         form["stations"][dice.choice(names)]["capacity"] = 2
+
+
+def unlike_lots(number: int) -> Form:
+    """A small random cell for lots whose two machines have not the same buffers, with a choice between them, and with
+    changeovers or limited stays in some."""
+    dice = Random(f"unlike lots {number}")
+    form = small_lots(number, hands=dice.choice([1, 1, 2]), arms=dice.choice([1, 1, 2]))
+    times = {name: dice.randint(5, 40) for name in ("m1", "m2")}
+    form["parts"]["part1"]["route"] = [{"at": ["raw"]}, {"at": ["m1", "m2"], "time_s": times}, {"at": ["done"]}]
+    shapes = dice.sample(QUEUES, 2)
+    while len({(before != 0, behind != 0) for before, behind in shapes}) == 1:
+        shapes = dice.sample(QUEUES, 2)
+    for name, (before, behind) in zip(("m1", "m2"), shapes, strict=True):
+        form["stations"][name] |= {"in_queue": before, "out_queue": behind}
+    if dice.random() < 0.3:
+        form["stations"][dice.choice(["m1", "m2"])]["capacity"] = 2
+    more = dice.choice(["nothing", "nothing", "changeover", "stay"])
+    if more == "changeover" and len(form["parts"]) > 1:
+        a_set_up(form, dice)
+    elif more == "stay":
+        with_windows(form, number)
+    return form

@@ -10,9 +10,10 @@ from functools import cache
 from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
 from millhand.model.duty import Duty
+from millhand.solvers.cycle.chains import goes_on
 from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.pieces import refuse_pieces
-from millhand.solvers.cycle.slots import is_told_in_full
+from millhand.solvers.cycle.slots import is_mixed_step, is_told_in_full
 from millhand.solvers.cycle.steady import mean_steps, steady, steps
 from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 from millhand.solvers.kernel.expanded import Expanded, expanded
@@ -239,14 +240,16 @@ def sharing_of(view: Steady) -> frozenset[str]:
 
 
 def check_steps(cell: Cell, name: str, part: CellPart) -> None:
-    """Alternatives of one step are alike in their loads and own buffers."""
+    """Alternatives of one step are alike in their loads, and where those are of several parts in their own buffers."""
     for index, step in enumerate(part.route):
         stations = [cell.stations[each] for each in step.at]
         where = f"/parts/{name}/route/{index}"
-        if len({(each.in_queue != 0, each.out_queue != 0) for each in stations}) > 1:
-            raise NotYet("a makespan with a choice between machines with and without own buffers", where=where)
-        if len({each.batch for each in stations if each.kind == "process"}) > 1:
+        sizes = {each.batch for each in stations if each.kind == "process"}
+        if len(sizes) > 1:
             raise NotYet("a makespan with a choice between loads of different sizes", where=where)
+        if max(sizes, default=1) > 1 and is_mixed_step(step, cell):
+            thing = "a makespan with loads of several parts in a choice between machines with and without own buffers"
+            raise NotYet(thing, where=where)
 
 
 def pieces_of(cell: Cell) -> Iterator[Piece]:
@@ -264,6 +267,9 @@ def ways_between(view: Steady, whole: Expanded, hop: tuple[str, int]) -> Iterato
     """Every way of a part type from one step to the next."""
     part, step = hop
     starts, goals = (view.routes[part][step + more].stations for more in (0, 1))
+    if goes_on(starts, goals, whole.only_to):  # within a machine, where a part may also stand where it is
+        yield from (Way(who=None, start=start, goal=goal) for start, goal in zip(starts, goals, strict=True))
+        return
     for start in starts:
         for goal in goals:
             if whole.only_to.get(start, goal) != goal:
