@@ -51,11 +51,7 @@ def unlike_lots(number: int) -> Form:
     form = small_lots(number, hands=dice.choice([1, 1, 2]), arms=dice.choice([1, 1, 2]))
     times = {name: dice.randint(5, 40) for name in ("m1", "m2")}
     form["parts"]["part1"]["route"] = [{"at": ["raw"]}, {"at": ["m1", "m2"], "time_s": times}, {"at": ["done"]}]
-    shapes = dice.sample(QUEUES, 2)
-    while len({(before != 0, behind != 0) for before, behind in shapes}) == 1:
-        shapes = dice.sample(QUEUES, 2)
-    for name, (before, behind) in zip(("m1", "m2"), shapes, strict=True):
-        form["stations"][name] |= {"in_queue": before, "out_queue": behind}
+    unlike_queues(form, dice)
     if dice.random() < 0.3:
         form["stations"][dice.choice(["m1", "m2"])]["capacity"] = 2
     more = dice.choice(["nothing", "nothing", "changeover", "stay"])
@@ -64,3 +60,26 @@ def unlike_lots(number: int) -> Form:
     elif more == "stay":
         with_windows(form, number)
     return form
+
+
+def unlike_hand(number: int) -> Form:
+    """A small random cell for lots of one arm with one gripper, in which each part may go to either of two machines,
+    whose buffers are not the same; handling takes its hold only."""
+    dice = Random(f"unlike hand {number}")
+    form = small_lots(number)
+    for row in form["handling"]:
+        row |= {kind: {"hold_s": row[kind]["hold_s"]} for kind in ("pick", "place") if kind in row}
+    for part in form["parts"].values():
+        times = {name: dice.randint(0, 40) for name in ("m1", "m2")}
+        part["route"] = [{"at": ["raw"]}, {"at": ["m1", "m2"], "time_s": times}, {"at": ["done"]}]
+    unlike_queues(form, dice)
+    return form
+
+
+def unlike_queues(form: Form, dice: Random) -> None:
+    """Two machines with unlike buffers."""
+    shapes = dice.sample(QUEUES, 2)
+    while len({(before != 0, behind != 0) for before, behind in shapes}) == 1:
+        shapes = dice.sample(QUEUES, 2)
+    for name, (before, behind) in zip(("m1", "m2"), shapes, strict=True):
+        form["stations"][name] |= {"in_queue": before, "out_queue": behind}
