@@ -85,8 +85,8 @@ def orders(count: int, begun: tuple[Carry, ...] = ()) -> Iterator[tuple[Carry, .
 
 
 def waits_of(hand: Hand, where: Sequence[str], turns: Turns, carries: Sequence[Carry]) -> Iterator[Wait]:
-    """What each event waits for: events are 'lift', 'set', 'off' (a lift is over), 'down' (a set-down is over), 'start',
-    'leave' (the part is out of the machine itself)."""
+    """What each event waits for: events are 'lift', 'off' (a lift is over), 'set', 'down' (a set-down is over), 'start'
+    and 'leave' (the part is out of the machine itself)."""
     stations = hand.cell.stations
     (arm,) = hand.cell.attendants.values()
     at, before = arm.home, "begin"

@@ -9,6 +9,7 @@ from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.kernel.compile_cycle import BRIEF
+from tests.agreement.test_changeovers_in_own_buffers import slots_of_families
 from tests.agreement.test_simulation_plain import assert_steady
 from tests.solvers.cycle.lots_proof import proof_gaps
 from tests.solvers.kernel.shop import Form, arm_cell
@@ -78,6 +79,19 @@ def test_lots_need_as_many_slots_as_parts(queues: tuple[int | None, int | None])
     assert "not checked" not in endless.how
     assert proof_gaps(endless) == []
     assert (endless.period_steps, endless.proven, three.proven) == (three.period_steps, True, True)
+
+
+def test_endless_slots_are_never_changed_over() -> None:
+    """Of endless slots one has never held another family: the plan is that of as many slots as there are parts."""
+    form = slots_of_families()
+    plans = [
+        shortest_makespan(cell_from(form), deadline=None, deterministic=None, workers=1, seed=1)
+        for form["stations"]["m1"]["capacity"] in (None, 3)
+    ]
+
+    assert [plan.proven and "not checked" not in plan.how for plan in plans] == [True, True]
+    assert len({plan.period_steps for plan in plans}) == 1
+    assert not any(event.what == "start" and event.attendant for plan in plans for event in plan.events)
 
 
 def test_endless_slots_beside_a_machine_that_is_told_in_full() -> None:

@@ -1,6 +1,6 @@
-"""A choice for one step between machines of which some have a buffer of their own where others have none: the best cycle
-against the simulation that follows it and against a count by hand; lots against every order of carries and every rule
-of dispatch."""
+"""A choice for one step between machines of which some have a buffer of their own where others have none: the best
+cycle against the simulation that follows it and against a count by hand; lots against every order of carries and every
+rule of dispatch."""
 
 import pytest
 
@@ -39,7 +39,7 @@ def test_two_machines_by_hand() -> None:
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_random_machines(seed: int) -> None:
-    """Whatever is found passes the validator, and comes out of a simulation with nothing left to chance, to the step."""
+    """Whatever is found passes the validator, and comes out of a simulation with nothing left to chance."""
     form = unlike_form(seed)
     found = best_cycle(cell_from(form), effort=BRIEF)
 
@@ -71,7 +71,7 @@ def test_lots_against_every_order_of_carries(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", LOT_SEEDS)
 def test_lots_against_rules_of_dispatch(seed: int) -> None:
-    """The validator has looked at the plan; no rule is faster than its bound, but where it lets a part stay too long."""
+    """The validator has looked at the plan; no rule is faster than its bound, but where it lets parts stay too long."""
     form = unlike_lots(seed)
     best = shortest_makespan(cell_from(form), deadline=None, deterministic=2.0, workers=1, seed=1)
     stays = any("stay_max_s" in step for part in form["parts"].values() for step in part["route"])

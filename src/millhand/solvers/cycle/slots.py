@@ -16,9 +16,12 @@ Slots = dict[str, tuple[str, ...]]
 
 
 def is_told_in_full(cell: Cell) -> bool:
-    """Whether some machine has loads or buffers beside several slots, or loads beside buffers; or serves a step beside
-    others with other buffers, and has several slots."""
+    """Whether some machine has loads or buffers beside several slots, or loads beside buffers; or has several slots and
+    serves a step beside others with other buffers, or is changed over between lots."""
     if any(is_manifold(station) for station in cell.stations.values()):
+        return True
+    changed = [name for change in cell.changeovers for name in change.at] if cell.goal == "makespan" else []
+    if any(has_slots(cell.stations[name]) for name in changed):
         return True
     steps = (step for part in cell.parts.values() for step in part.route)
     return any(is_mixed_step(step, cell) and any(has_slots(cell.stations[name]) for name in step.at) for step in steps)

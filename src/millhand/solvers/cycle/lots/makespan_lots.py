@@ -215,9 +215,6 @@ def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
         if station.batch > 1 and endless:
             cure = f"the capacity of {name}: for how many loads there is room"
             raise NotYet("a makespan with endless loads of several parts", where=f"/stations/{name}", cure=cure)
-        if endless and any(name in change.at for change in cell.changeovers):
-            cure = f"the capacity of {name}: how many slots it has"
-            raise NotYet("a makespan with changeovers of endless slots", where=f"/stations/{name}", cure=cure)
 
 
 def check_people(cell: Cell, view: Steady) -> None:
@@ -293,10 +290,11 @@ def carries(view: Steady, who: str, part: str, ends: tuple[str, str]) -> bool:
 
 
 def set_ups_of(cell: Cell) -> dict[tuple[str, str, str], SetUp]:
-    """Each changeover by station and families; of several for the same families the first counts."""
+    """Each changeover by station and families; of several for the same families the first counts. Of endless slots one
+    has never had another family in it, so these are not changed over."""
     found: dict[tuple[str, str, str], SetUp] = {}
     for change in cell.changeovers:
-        for station in change.at:
+        for station in (name for name in change.at if cell.stations[name].capacity is not None):
             key = (station, change.from_family, change.to_family)
             if key not in found:
                 found[key] = set_up_of(cell, change.duty, station)
