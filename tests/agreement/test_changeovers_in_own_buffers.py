@@ -1,5 +1,5 @@
-"""Changeovers of machines with own buffers or slots: the plan for lots as the validator reads it, part by part, and plans spoilt
-on purpose, which it refuses."""
+"""Changeovers of machines with own buffers or slots: the plan for lots as the validator reads it, part by part, and
+plans spoilt on purpose, which it refuses."""
 
 from dataclasses import replace
 from random import Random

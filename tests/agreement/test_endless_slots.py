@@ -81,6 +81,36 @@ def test_lots_need_as_many_slots_as_parts(queues: tuple[int | None, int | None])
     assert (endless.period_steps, endless.proven, three.proven) == (three.period_steps, True, True)
 
 
+@pytest.mark.parametrize("queues", [(0, 0), (2, 0), (2, 2)])
+@pytest.mark.parametrize("batch", [2, 3])
+def test_the_hand_alone_sets_the_pace_of_loads(queues: tuple[int, int], batch: int) -> None:
+    """Loads of several parts in endless slots wait for their own parts only, so the hand goes round without a wait."""
+    form = oven(queues, None, time_s=100)
+    form["stations"]["m1"]["batch"] = batch
+    cell = cell_from(form)
+    found = best_cycle(cell, effort=BRIEF)
+
+    assert violations(cell, found) == []
+    assert (pace(found), found.proven) == (ROUND_S * 1000, True)
+
+
+@pytest.mark.parametrize("queues", [(0, 0), (2, 0), (0, 2)])
+def test_lots_of_loads_need_as_many_slots_as_loads(queues: tuple[int, int]) -> None:
+    """The plan for two loads of two is that of the same machine with two slots."""
+    form = oven(queues, None, time_s=60)
+    form["goal"] = "makespan"
+    form["parts"]["part"]["lot"] = {"size": 4}
+    plans = []
+    for slots in (None, 2):
+        form["stations"]["m1"] |= {"batch": 2, "capacity": slots}
+        plans.append(shortest_makespan(cell_from(form), deadline=None, deterministic=2.0, workers=1, seed=1))
+
+    assert not any("not checked" in plan.how for plan in plans)
+    assert [proof_gaps(plan) for plan in plans] == [[], []]
+    assert plans[0].proven
+    assert len({plan.period_steps for plan in plans}) == 1
+
+
 def test_endless_slots_are_never_changed_over() -> None:
     """Of endless slots one has never held another family: the plan is that of as many slots as there are parts."""
     form = slots_of_families()

@@ -86,9 +86,6 @@ def refuse_stations(cell: Cell) -> None:
     """Refuse what the event graph of a cycle does not hold."""
     for name, station in cell.stations.items():
         where = f"/stations/{name}"
-        if station.kind == "process" and station.batch > 1 and station.capacity != 1:
-            cure = f"the capacity of {name}: for how many loads there is room"
-            raise NotYet("a cycle with endless loads of several parts in one machine", where=where, cure=cure)
         if station.kind == "gate" and station.capacity != 1:
             raise NotYet("a cycle with a gate for several parts", where=where)
     for part in cell.parts.values():

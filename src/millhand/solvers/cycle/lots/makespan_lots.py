@@ -209,12 +209,8 @@ def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
             raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
         check_steps(cell, name, part)
     for name, station in whole.cell.stations.items():
-        endless = station.kind == "process" and station.capacity is None
         if station.batch > 1 and station.attended:
             raise NotYet("a makespan with an attended load of several parts", where=f"/stations/{name}")
-        if station.batch > 1 and endless:
-            cure = f"the capacity of {name}: for how many loads there is room"
-            raise NotYet("a makespan with endless loads of several parts", where=f"/stations/{name}", cure=cure)
 
 
 def check_people(cell: Cell, view: Steady) -> None:
