@@ -1,18 +1,20 @@
 """Endless slots with own buffers: the best cycle and the plan for lots against the same cell with as many slots as
-parts can ever be there at once, which the simulation plays, and against the hand's own round, all that counts."""
+parts can ever be there at once, against the simulation, and against the hand's own round, all that counts."""
 
 import pytest
 
+from millhand.errors import NotYet, ToolError
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.kernel.compile_cycle import BRIEF
+from millhand.solvers.kernel.compiled import compiled
 from tests.agreement.test_changeovers_in_own_buffers import slots_of_families
 from tests.agreement.test_simulation_plain import assert_steady
 from tests.solvers.cycle.lots_proof import proof_gaps
-from tests.solvers.kernel.shop import Form, arm_cell
+from tests.solvers.kernel.shop import Form, arm_cell, run_of
 
 WAY_S = 2
 ROUND_S = 4 * 5 + 3 * WAY_S  # bring one part, lift another where that was set down, bring it out, come back
@@ -37,6 +39,55 @@ def test_the_hand_alone_sets_the_pace(queues: tuple[int | None, int | None], tim
 
     assert violations(cell, found) == []
     assert (found.period_steps, found.proven) == (ROUND_S * 1000 * found.parts_per_period, True)
+
+
+@pytest.mark.parametrize(("queues", "batch"), [((0, 0), 1), ((1, 0), 1), ((2, None), 1), ((0, 0), 2)])
+def test_endless_slots_are_simulated(queues: tuple[int | None, int | None], batch: int) -> None:
+    """The pace of the schedule comes out of the simulation that follows it."""
+    form = oven(queues, None, time_s=100)
+    form["stations"]["m1"]["batch"] = batch
+    form["handling"][2]["place"]["tail_s"] = 2
+    found = best_cycle(cell_from(form), effort=BRIEF)
+
+    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+
+
+def test_endless_loads_beside_own_buffers_are_not_simulated() -> None:
+    """Refused by name, with what to write."""
+    form = oven((2, 0), None, time_s=100)
+    form["stations"]["m1"]["batch"] = 2
+
+    with pytest.raises(NotYet, match=r"endless loads of several parts beside own buffers .*say how many slots"):
+        compiled(cell_from(form))
+
+
+@pytest.mark.parametrize("rule", ["first_to_finish", "longest_waiting"])
+def test_what_is_done_comes_before_a_free_slot(rule: str) -> None:
+    """A free one of endless slots waits for nobody: the hand goes its round, and no part stays for ever."""
+    form = oven((0, 0), None, time_s=100)
+    form["dispatch"] = {"arm": {"rule": rule}}
+
+    assert_steady(form, cycle_s=ROUND_S, hours=2.0)
+
+
+def test_too_few_slots_for_endless_ones_are_told() -> None:
+    """Nobody empties the oven before the fourth hour: the run stops when the last slot that stands for it is filled."""
+    form = oven((0, 0), None, time_s=100)
+    form["attendants"]["late"] = form["attendants"]["arm"] | {
+        "calendar": "late",
+        "take_from": ["m1"],
+        "put_to": ["done"],
+    }
+    form["attendants"]["arm"] |= {"take_from": ["raw"], "put_to": ["m1"]}
+    form["calendars"] = {"late": {"period_s": 86400, "on": [[14400, 86400]]}}
+    for row in form["handling"]:
+        row["who"] = ["arm", "late"]
+    form["dispatch"] = {}
+
+    with pytest.raises(
+        ToolError, match=r"m1 has endless slots, of which .* all of them hold parts\. Give it a capacity"
+    ):
+        run_of(form, 3.0)
 
 
 @pytest.mark.parametrize("queues", [(1, 0), (0, 1), (1, 1)])

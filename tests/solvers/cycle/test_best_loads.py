@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from millhand.errors import Contradiction, NotYet
+from millhand.errors import Contradiction
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Attendant, Cell, MoveTable, Place
 from millhand.model.duty import Duty, Trigger
@@ -216,7 +216,8 @@ def test_several_loads_in_one_machine_are_so_many_machines() -> None:
     found = checked(two)
 
     assert {event.station for event in found.events} == {"i", "m1", "m1 slot 2", "o"}
-    assert (found.period_steps, found.proven) == (checked(twice).period_steps, True)    endless = checked(machine(cell, Station(kind="process", batch=2, capacity=None)))
+    assert (found.period_steps, found.proven) == (checked(twice).period_steps, True)
+    endless = checked(machine(cell, Station(kind="process", batch=2, capacity=None)))
     assert {event.station for event in endless.events} == {"i", "m1", "o"}
     assert endless.period_steps <= found.period_steps
 

@@ -53,7 +53,7 @@ def changed(change: str, value: Any) -> dict[str, Any]:
 
 
 REFUSED = {
-    "a process station with endless slots, or none, by simulation": ("stations/m1/capacity", None),
+    "a process station without a slot": ("stations/m1/capacity", 0),
 }
 
 

@@ -124,6 +124,7 @@ def _stations(c: Compiled) -> Columns:
         "s_twin": c.lots.twin,
         "s_gate": [c.lots.twin.index(at) if at in c.lots.twin else -1 for at in range(n)],
         "s_only_to": c.lots.only_to,
+        "s_endless": c.lots.endless,
         "given_from": s.part_from,
         "given_to": s.part_to,
         "given": s.part,

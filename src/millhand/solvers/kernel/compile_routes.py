@@ -93,8 +93,15 @@ def compiled_lots(whole: Expanded, slot_of: dict[tuple[str, str, int], int], spa
         change_slot=tuple(map(tuple, change)),
         turnaround=tuple(spans.steps(whole.turnaround_s.get(name, 0.0)) for name in names),
         twin=tuple(names.index(whole.back_of[name]) if name in whole.back_of else -1 for name in names),
+        endless=tuple(first_slot(whole, name) for name in names),
         only_to=tuple(names.index(whole.only_to[name]) if name in whole.only_to else -1 for name in names),
     )
+
+
+def first_slot(whole: Expanded, name: str) -> int:
+    """The number of the first of the endless slots of which a station is one; -1 where it is none."""
+    first = next((each for each in whole.endless if name in whole.slots[each]), None)
+    return -1 if first is None else list(whole.cell.stations).index(first)
 
 
 def compiled_moves(cell: Cell, spans: SpanTable) -> tuple[Ints, dict[str, tuple[int, int]]]:

@@ -27,7 +27,7 @@ from millhand.solvers.kernel.compile_stations import (
 )
 from millhand.solvers.kernel.compile_ways import compiled_ways
 from millhand.solvers.kernel.compile_work import check_served, compiled_rows, compiled_work, sources_of, swaps_of
-from millhand.solvers.kernel.expanded import expanded
+from millhand.solvers.kernel.endless import simulated
 from millhand.solvers.kernel.layout import Compiled, Sizes
 from millhand.solvers.kernel.refusals import refuse
 from millhand.solvers.kernel.span_table import SpanTable
@@ -39,7 +39,7 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None) -> Compiled:
     """The cell as arrays; what cannot be computed is refused by name before anything else is done. Attendants under the
     rule `cycle` follow the schedule, where none is given the best that is found."""
     refuse(cell)
-    whole, given = expanded(cell), cell
+    whole, given = simulated(cell), cell
     cell = whole.cell
     spans = SpanTable(steps_per_s=1.0 / cell.grid_s)
     slots = compiled_slots(cell, spans)

@@ -31,6 +31,7 @@ class Expanded:
     turnaround_s: Mapping[str, float] = field(default_factory=dict)
     slots: Names = field(default_factory=dict)  # a station of the file: its slots
     in_full: bool = False  # a schedule names each slot and each own buffer
+    endless: tuple[str, ...] = ()  # stations of the file whose slots have no end, and stand here by some
 
     def comes_to(self, part: str, step: int) -> tuple[str, ...]:
         """The stations to which a part comes at a step of its route: not those in which it stays meanwhile."""
@@ -55,8 +56,10 @@ class Expanded:
         their own buffers, or of a gate's sink; one number where the schedule is told in full."""
         if sets and name in self.back_of:
             found = [self.back_of[name]]
-        elif self.in_full:
+        elif self.in_full and name.split(" ")[0] not in self.endless:
             found = [name]
+        elif self.in_full:
+            found = list(self.slots[name.split(" ")[0]])
         else:
             end = "in" if sets else "out"
             each = [(slot, f"{slot} {end}") for slot in self.slots.get(name, (name,))]

@@ -25,6 +25,7 @@ TRAITS = (
     "stores",
     "moments",
     "unlike",
+    "endless",
 )
 """What a cell may have nothing of at all (events/traits.py)."""
 
@@ -38,7 +39,9 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "stations", "s_kind s_place s_capacity s_batch s_attended s_self_in s_self_out s_calendar start"),
     *_fields("i8", "stations", "s_warm_after s_warm_takes s_turnaround"),
     *_fields(
-        "i8", "stations", "s_piece_from s_room s_good_stream s_swap_only s_exchanged s_changes s_twin s_gate s_only_to"
+        "i8",
+        "stations",
+        "s_piece_from s_room s_good_stream s_swap_only s_exchanged s_changes s_twin s_gate s_only_to s_endless",
     ),
     *_fields("i8", "stations", "level_from level_to parts_from parts_to given_from given_to lot_from lot_to"),
     *_fields("i8", "stations", "feed_from feed_to step_from step_to"),

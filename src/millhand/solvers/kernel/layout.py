@@ -261,6 +261,7 @@ class Lots:
     change_slot: tuple[Ints, ...]  # per station: [from * families + to]: slot of the changeover, -1 none needed
     turnaround: Ints  # per station: a gate's least time between a part set down at its twin and the next lifted here
     twin: Ints
+    endless: Ints  # per station: the first of the endless slots that it is one of, -1 none
     only_to: Ints  # per station: the only station to which its parts may go, -1 any that the route names
 
 

@@ -31,11 +31,17 @@ def refusals(cell: Cell) -> Iterator[Refusal]:
 
 def _station(name: str, station: Station) -> Iterator[Refusal]:
     where = f"/stations/{name}"
-    if station.kind == "process" and station.capacity in (None, 0):
-        yield "a process station with endless slots, or none, by simulation (say how many)", f"{where}/capacity"
+    if station.kind == "process" and station.capacity == 0:
+        yield "a process station without a slot (say how many it has)", f"{where}/capacity"
+    buffers = station.in_queue != 0 or station.out_queue != 0
+    if station.kind == "process" and station.capacity is None and station.batch > 1 and buffers:
+        yield (
+            "endless loads of several parts beside own buffers by simulation (say how many slots)",
+            f"{where}/capacity",
+        )
     if station.kind != "process" and (station.faults or station.wear or station.calendar or station.warm_up):
         yield "faults, wear, hours and warming of a supply, store or sink", where
-    if station.attended and (station.in_queue != 0 or station.out_queue != 0):
+    if station.attended and buffers:
         yield "an attended station with buffers of its own", where
 
 
