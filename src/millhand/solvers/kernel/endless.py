@@ -1,7 +1,7 @@
 """Endless slots in the simulation: as many as can be in use at once, so that one is always free.
 
-How many that is follows from how long a part is there and how soon the next one can come. That is a generous guess: a run
-in which the last free slot is taken stops with an error, so none counts what endless slots would not.
+How many that is follows from how long a part is there and how soon the next one can come. That is a generous guess: a
+run in which the last free slot is taken stops with an error, so none counts what endless slots would not.
 
 Own buffers of such a machine hold no part that could not go on. So each slot is served as they are: a tail binds
 nobody, a lead begins when somebody arrives, and nothing is exchanged.
