@@ -1,5 +1,5 @@
-"""Changeovers of machines with own buffers: the plan for lots as the validator reads it, part by part, and plans spoilt
-on purpose, which it refuses."""
+"""Changeovers of machines with own buffers or slots: the plan for lots as the validator reads it, part by part, and
+plans spoilt on purpose, which it refuses."""
 
 from dataclasses import replace
 from random import Random
@@ -20,15 +20,17 @@ WORK_S, SET_UP_S, HOLD_S, WAY_S = 30, 20, 5, 1
 
 
 def changed_over(seed: int) -> Form:
-    """A small random cell of two families whose machines have buffers of their own, and some several slots."""
+    """A small random cell of two families whose machines have buffers of their own, or several slots, or both."""
     dice = Random(f"changed over {seed}")
     form = small_lots(seed, hands=dice.choice([1, 1, 2]), most=4)
     a_set_up(form, dice)
     for name in ("m1", "m2"):
         before, behind = dice.choice([(1, 0), (2, 0), (None, 0), (0, 1), (0, None), (1, 1), (2, 1)])
         form["stations"][name] |= {"in_queue": before, "out_queue": behind}
-    if seed % 4 == 3:
+    if seed % 2:
         form["stations"]["m1"]["capacity"] = 2
+    if seed % 4 == 1:  # slots alone, told by their names
+        form["stations"]["m1"] |= {"in_queue": 0, "out_queue": 0}
     alike = {key: form["stations"]["m1"][key] for key in ("in_queue", "out_queue")}
     form["stations"]["m2"] |= alike
     return form
@@ -45,6 +47,34 @@ def test_random_lots_are_checked(seed: int) -> None:
     assert violations(cell_from(form), best) == []
     assert proof_gaps(best) == []
     assert min(seen, default=best.least_steps) >= best.least_steps
+
+
+def slots_of_families() -> Form:
+    """Two slots and three families, so that some slot has to be changed over."""
+    form = two_families({"capacity": 2})
+    row = form["parts"]["part2"]["route"]
+    form["parts"]["part3"] = {"lot": {"size": 1}, "route": [row[0], row[1] | {"family": "family3"}, row[2]]}
+    form["changeovers"] = [
+        {"at": ["m1"], "from": f"family{one}", "to": f"family{other}", "duty": "set_up"}
+        for one in (1, 2, 3)
+        for other in (1, 2, 3)
+        if one != other
+    ]
+    return form
+
+
+def test_a_slot_is_changed_over_by_its_name() -> None:
+    """One of two slots is changed over for the third family; where no part asks for that the plan is refused."""
+    cell = cell_from(slots_of_families())
+    found = shortest_makespan(cell, deadline=None, deterministic=None, workers=1, seed=1)
+    changed = [event.station for event in found.events if event.what == "start" and event.attendant]
+    for_others = replace(cell, changeovers=tuple(replace(each, to_family="other") for each in cell.changeovers))
+
+    assert found.proven
+    assert violations(cell, found) == []
+    assert len(changed) == 1
+    assert changed[0] in ("m1", "m1 slot 2")
+    assert any("that no part asks for" in words for words in violations(for_others, found))
 
 
 def two_families(queues: Form) -> Form:

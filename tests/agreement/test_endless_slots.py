@@ -1,20 +1,24 @@
 """Endless slots with own buffers: the best cycle and the plan for lots against the same cell with as many slots as
-parts can ever be there at once, which the simulation plays, and against the hand's own round, all that counts."""
+parts can ever be there at once, against the simulation, and against the hand's own round, all that counts."""
 
 import pytest
 
+from millhand.errors import NotYet, ToolError
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.kernel.compile_cycle import BRIEF
+from millhand.solvers.kernel.compiled import compiled
+from tests.agreement.test_changeovers_in_own_buffers import slots_of_families
 from tests.agreement.test_simulation_plain import assert_steady
 from tests.solvers.cycle.lots_proof import proof_gaps
-from tests.solvers.kernel.shop import Form, arm_cell
+from tests.solvers.kernel.shop import Form, arm_cell, counts_of, run_of
 
 WAY_S = 2
 ROUND_S = 4 * 5 + 3 * WAY_S  # bring one part, lift another where that was set down, bring it out, come back
+HOLD_S = 5
 ENOUGH = 6  # slots: no part of 100 s or less is there for as many rounds
 BUFFERS = [(1, 0), (2, 0), (0, 1), (0, None), (1, 1), (2, None)]
 
@@ -36,6 +40,59 @@ def test_the_hand_alone_sets_the_pace(queues: tuple[int | None, int | None], tim
 
     assert violations(cell, found) == []
     assert (found.period_steps, found.proven) == (ROUND_S * 1000 * found.parts_per_period, True)
+
+
+@pytest.mark.parametrize(("queues", "batch"), [((0, 0), 1), ((1, 0), 1), ((2, None), 1), ((0, 0), 2)])
+def test_endless_slots_are_simulated(queues: tuple[int | None, int | None], batch: int) -> None:
+    """The pace of the schedule comes out of the simulation that follows it."""
+    form = oven(queues, None, time_s=100)
+    form["stations"]["m1"]["batch"] = batch
+    form["handling"][2]["place"]["tail_s"] = 2
+    found = best_cycle(cell_from(form), effort=BRIEF)
+
+    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+
+
+def test_endless_loads_beside_own_buffers_are_not_simulated() -> None:
+    """Refused by name, with what to write."""
+    form = oven((2, 0), None, time_s=100)
+    form["stations"]["m1"]["batch"] = 2
+
+    with pytest.raises(NotYet, match=r"endless loads of several parts beside own buffers .*say how many slots"):
+        compiled(cell_from(form))
+
+
+@pytest.mark.parametrize("rule", ["first_to_finish", "longest_waiting"])
+def test_what_is_done_comes_before_a_free_slot(rule: str) -> None:
+    """A free one of endless slots waits for nobody, so the hand brings parts only while none is done: there are never
+    more in the oven than it brings in the time of one."""
+    form = oven((0, 0), None, time_s=100)
+    form["dispatch"] = {"arm": {"rule": rule}}
+    run = run_of(form, 2.0)
+    counts, bring_s = counts_of(run), 2 * HOLD_S + 2 * WAY_S
+
+    assert counts["picked"] - counts["parts"] <= 100 / bring_s + 2
+    assert counts["parts"] > 7200 / (2 * bring_s) - 100 / bring_s - 2
+
+
+def test_too_few_slots_for_endless_ones_are_told() -> None:
+    """Nobody empties the oven before the fourth hour: the run stops when the last slot that stands for it is filled."""
+    form = oven((0, 0), None, time_s=100)
+    form["attendants"]["late"] = form["attendants"]["arm"] | {
+        "calendar": "late",
+        "take_from": ["m1"],
+        "put_to": ["done"],
+    }
+    form["attendants"]["arm"] |= {"take_from": ["raw"], "put_to": ["m1"]}
+    form["calendars"] = {"late": {"period_s": 86400, "on": [[14400, 86400]]}}
+    for row in form["handling"]:
+        row["who"] = ["arm", "late"]
+    form["dispatch"] = {}
+
+    with pytest.raises(
+        ToolError, match=r"m1 has endless slots, of which .* all of them hold parts\. Give it a capacity"
+    ):
+        run_of(form, 3.0)
 
 
 @pytest.mark.parametrize("queues", [(1, 0), (0, 1), (1, 1)])
@@ -78,6 +135,49 @@ def test_lots_need_as_many_slots_as_parts(queues: tuple[int | None, int | None])
     assert "not checked" not in endless.how
     assert proof_gaps(endless) == []
     assert (endless.period_steps, endless.proven, three.proven) == (three.period_steps, True, True)
+
+
+@pytest.mark.parametrize("queues", [(0, 0), (2, 0), (2, 2)])
+@pytest.mark.parametrize("batch", [2, 3])
+def test_the_hand_alone_sets_the_pace_of_loads(queues: tuple[int, int], batch: int) -> None:
+    """Loads of several parts in endless slots wait for their own parts only, so the hand goes round without a wait."""
+    form = oven(queues, None, time_s=100)
+    form["stations"]["m1"]["batch"] = batch
+    cell = cell_from(form)
+    found = best_cycle(cell, effort=BRIEF)
+
+    assert violations(cell, found) == []
+    assert (pace(found), found.proven) == (ROUND_S * 1000, True)
+
+
+@pytest.mark.parametrize("queues", [(0, 0), (2, 0), (0, 2)])
+def test_lots_of_loads_need_as_many_slots_as_loads(queues: tuple[int, int]) -> None:
+    """The plan for two loads of two is that of the same machine with two slots."""
+    form = oven(queues, None, time_s=60)
+    form["goal"] = "makespan"
+    form["parts"]["part"]["lot"] = {"size": 4}
+    plans = []
+    for slots in (None, 2):
+        form["stations"]["m1"] |= {"batch": 2, "capacity": slots}
+        plans.append(shortest_makespan(cell_from(form), deadline=None, deterministic=2.0, workers=1, seed=1))
+
+    assert not any("not checked" in plan.how for plan in plans)
+    assert [proof_gaps(plan) for plan in plans] == [[], []]
+    assert plans[0].proven
+    assert len({plan.period_steps for plan in plans}) == 1
+
+
+def test_endless_slots_are_never_changed_over() -> None:
+    """Of endless slots one has never held another family: the plan is that of as many slots as there are parts."""
+    form = slots_of_families()
+    plans = [
+        shortest_makespan(cell_from(form), deadline=None, deterministic=None, workers=1, seed=1)
+        for form["stations"]["m1"]["capacity"] in (None, 3)
+    ]
+
+    assert [plan.proven and "not checked" not in plan.how for plan in plans] == [True, True]
+    assert len({plan.period_steps for plan in plans}) == 1
+    assert not any(event.what == "start" and event.attendant for plan in plans for event in plan.events)
 
 
 def test_endless_slots_beside_a_machine_that_is_told_in_full() -> None:

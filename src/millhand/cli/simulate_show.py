@@ -6,7 +6,7 @@ from millhand.cli.simulate_table import abreast, between, fine_percent, lasting,
 from millhand.model.cell import Cell
 from millhand.model.performance import Output
 from millhand.solvers.kernel.codes import ATTENDANT_STATES, STATION_STATES
-from millhand.solvers.kernel.expanded import expanded
+from millhand.solvers.kernel.endless import simulated
 from millhand.solvers.output.per_shift import (
     SHIFT_H,
     interventions,
@@ -219,7 +219,7 @@ def _people(cell: Cell, output: Output) -> Block:
 def _levels(cell: Cell, output: Output) -> Block:
     """Parts lying in supplies, stores and outfeeds."""
     rows = []
-    stations = expanded(cell).cell.stations  # a machine's own buffers as stores of their own
+    stations = simulated(cell).cell.stations  # a machine's own buffers as stores of their own
     for name, level in output.levels.items():
         room = stations[name].capacity
         rows.append((name, f"{level:.1f}", "any number" if room is None else str(room)))

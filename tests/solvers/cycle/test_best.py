@@ -176,9 +176,16 @@ def test_the_fewest_demands_that_contradict_each_other_are_told() -> None:
 def test_what_is_not_covered_is_named() -> None:
     """Each thing beyond the search by its own name."""
     cell = row_cell(Row(times_s=(20, 30)))
-    batch = with_station(cell, "m1", Station(kind="process", place="m1", batch=2, capacity=None))
-    with pytest.raises(NotYet, match="endless loads of several parts"):
-        best_cycle(batch)
+    loads = {"m1": Station(kind="process", place="m1", batch=2), "m2": Station(kind="process", place="m2", in_queue=1)}
+    route = cell.parts["part"].route
+    either = (route[0], replace(route[1], at=("m1", "m2")), route[-1])
+    unlike = replace(
+        cell,
+        stations={**cell.stations, **loads},
+        parts={"part": replace(cell.parts["part"], route=either)},
+    )
+    with pytest.raises(NotYet, match="loads of several parts beside machines with other buffers at one step"):
+        best_cycle(unlike)
     with pytest.raises(NotYet, match="makespan"):
         best_cycle(replace(cell, goal="makespan"))
     with pytest.raises(NotYet, match="nothing takes any time"):

@@ -53,7 +53,7 @@ def changed(change: str, value: Any) -> dict[str, Any]:
 
 
 REFUSED = {
-    "a process station with endless slots, or none, by simulation": ("stations/m1/capacity", None),
+    "a process station without a slot": ("stations/m1/capacity", 0),
 }
 
 
@@ -80,13 +80,27 @@ def test_the_rule_cycle_gives_way_with_a_word() -> None:
     )
 
 
-def test_a_choice_between_machines_with_and_without_own_buffers_is_refused() -> None:
-    """Told by name: one written out as a store and a machine, the other not, would be two steps and one."""
+def test_a_part_lies_at_the_last_place_of_its_machine() -> None:
+    """Of two machines one has a buffer before it: the other works on the part that came for the step of the buffer, and
+    has it at the step of the machine, where it also has its time."""
     form = arm_cell(2)
     form["stations"]["m1"]["in_queue"] = 1
+    c = compiled(cell_from(form))
+    before, machine, plain = (c.station_names.index(name) for name in ("m1 in", "m1", "m2"))
+    count = c.size.stations
 
-    with pytest.raises(NotYet, match="with and without own buffers"):
-        compiled(cell_from(form))
+    assert set(c.steps.at[c.steps.at_from[1] : c.steps.at_to[1]]) == {before, plain}
+    assert set(c.steps.at[c.steps.at_from[2] : c.steps.at_to[2]]) == {machine}
+    assert [c.steps.lies[count + s] for s in (before, plain)] == [1, 2]
+    assert [c.steps.time[2 * count + s] >= 0 for s in (before, machine, plain)] == [False, True, True]
+
+
+def test_nobody_exchanges_where_parts_go_by_themselves() -> None:
+    """A machine that puts its part into a buffer of its own has nothing to exchange, whatever its row says."""
+    form = arm_cell(1, hands=2)
+    form["stations"]["m1"]["out_queue"] = 1
+
+    assert compiled(cell_from(form)).attendants.swaps == (0,)
 
 
 def test_numbers_of_sources_have_room() -> None:

@@ -17,6 +17,7 @@ from millhand.solvers.cycle.lots.makespan_graph import Timed, retimed, timed
 from millhand.solvers.cycle.lots.makespan_greedy import first_plan
 from millhand.solvers.cycle.lots.makespan_handfuls import handful_bounds
 from millhand.solvers.cycle.lots.makespan_heads import head_bounds
+from millhand.solvers.cycle.lots.makespan_held import held_bounds
 from millhand.solvers.cycle.lots.makespan_line import line_bounds
 from millhand.solvers.cycle.lots.makespan_lots import Lots, Way, lots_of
 from millhand.solvers.cycle.lots.makespan_one_arm import one_arm_plan
@@ -147,6 +148,7 @@ def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
         *attendant_bounds(lots),
         *handful_bounds(lots),
         *line_bounds(lots),
+        *held_bounds(lots),
         *head_bounds(lots),
     ]
     best: dict[str, Bound] = {}

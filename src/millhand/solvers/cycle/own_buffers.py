@@ -6,25 +6,23 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from millhand.model.cell import Cell
-from millhand.model.schedule import Arc, Event
+from millhand.model.schedule import Event
+from millhand.solvers.cycle.chains import first_of
 from millhand.solvers.cycle.slots import is_told_in_full
+from millhand.solvers.cycle.tours.standing import without
 from millhand.solvers.cycle.tours.tour import Cycle
 from millhand.solvers.cycle.view import Stop
-from millhand.solvers.cycle.written import before, behind, machines_of, only_ways
+from millhand.solvers.cycle.written import machines_of, only_ways
 
 
-def long_stays(cell: Cell, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
-    """A route whose limited stays in machines with own buffers end where the part is lifted from the last of these."""
-    known, found = cell.stations, list(route)
-    for at, stop in enumerate(route):
-        if stop.stay_max_steps is None or not all(name in known for name in stop.stations):
-            continue
-        takes, gives = (
-            tuple(buffer(name, known[name]) for name in stop.stations) != stop.stations for buffer in (before, behind)
-        )
-        found[at] = replace(stop, stay_max_steps=None)
-        found[at + gives] = replace(found[at + gives], stay_max_steps=stop.stay_max_steps, stay_since=takes + gives)
-    return tuple(found)
+def long_stays(route: tuple[Stop, ...], only_to: Mapping[str, str]) -> tuple[Stop, ...]:
+    """A route whose limited stays begin where the part comes to the first place of its machine: in a buffer of its own,
+    or in the machine itself."""
+    stations = [stop.stations for stop in route]
+    return tuple(
+        stop if stop.stay_max_steps is None else replace(stop, stay_since=at - first_of(stations, at, only_to))
+        for at, stop in enumerate(route)
+    )
 
 
 def told_at_machines(cell: Cell, cycle: Cycle) -> Cycle:
@@ -64,27 +62,3 @@ def told_name(event: Event, machines: Mapping[str, str]) -> str:
     """The id of an event at a buffer, at its machine."""
     number, what, *_ = event.id.split(" ")
     return f"{number} {what} {machines.get(event.station, event.station)}"
-
-
-def without(arcs: tuple[Arc, ...], gone: str) -> tuple[Arc, ...]:
-    """The arcs without an event, each path through it as one arc; of arcs between the same events the longest."""
-    comes = [arc for arc in arcs if arc.after == gone and arc.before != gone]
-    leaves = [arc for arc in arcs if arc.before == gone and arc.after != gone]
-    through = [
-        Arc(
-            before=one.before,
-            after=other.after,
-            lag_steps=one.lag_steps + other.lag_steps,
-            laps=one.laps + other.laps,
-            why=other.why,
-        )
-        for one in comes
-        for other in leaves
-        if one.before != other.after
-    ]
-    found: dict[tuple[str, str, int], Arc] = {}
-    for arc in (*(arc for arc in arcs if gone not in (arc.before, arc.after)), *through):
-        key = (arc.before, arc.after, arc.laps)
-        if key not in found or found[key].lag_steps < arc.lag_steps:
-            found[key] = arc
-    return tuple(found.values())

@@ -10,7 +10,7 @@ from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.parts_duties import with_duties
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.searching.search import durations
-from millhand.solvers.cycle.slots import with_slots
+from millhand.solvers.cycle.slots import is_mixed_step, with_slots
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Special, Steady, Stop
 from millhand.solvers.cycle.written import machines_of, only_ways, with_buffers
@@ -23,13 +23,12 @@ def scope(cell: Cell) -> Steady:
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_stations(cell)
-    routes = {part: long_stays(cell, kept(part, route)) for part, route in view.routes.items()}
+    ways = only_ways(cell)
+    routes = {part: long_stays(kept(part, route), ways) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
         raise NotYet("a cycle in which nobody moves the parts")
-    special = Special(
-        loads=loads_of(cell, routes), only_to=only_ways(cell), alone=alone_at(cell), machines=machines_of(cell)
-    )
+    special = Special(loads=loads_of(cell, routes), only_to=ways, alone=alone_at(cell), machines=machines_of(cell))
     view = replace(view, orders=orders_of(cell, routes), special=special)
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
     view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
@@ -87,9 +86,14 @@ def refuse_stations(cell: Cell) -> None:
     """Refuse what the event graph of a cycle does not hold."""
     for name, station in cell.stations.items():
         where = f"/stations/{name}"
-        if station.kind == "process" and station.batch > 1 and station.capacity != 1:
-            cure = f"the capacity of {name}: for how many loads there is room"
-            raise NotYet("a cycle with endless loads of several parts in one machine", where=where, cure=cure)
         if station.kind == "gate" and station.capacity != 1:
             raise NotYet("a cycle with a gate for several parts", where=where)
+    for part in cell.parts.values():
+        for step in part.route:
+            loads = [
+                name for name in step.at if cell.stations[name].kind == "process" and cell.stations[name].batch > 1
+            ]
+            if loads and is_mixed_step(step, cell):
+                thing = "a cycle with loads of several parts beside machines with other buffers at one step"
+                raise NotYet(thing, where=f"/stations/{loads[0]}")
     refuse_pieces(cell)

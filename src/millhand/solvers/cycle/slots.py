@@ -10,13 +10,31 @@ from dataclasses import replace
 from millhand.model.cell import Attendant, Cell, CellPart, Step
 from millhand.model.duty import Duty
 from millhand.model.station import Station
+from millhand.solvers.cycle.chains import chain_of, is_mixed
 
 Slots = dict[str, tuple[str, ...]]
 
 
 def is_told_in_full(cell: Cell) -> bool:
-    """Whether some machine has loads or buffers beside several slots, or loads beside buffers."""
-    return any(is_manifold(station) for station in cell.stations.values())
+    """Whether some machine has loads or buffers beside several slots, or loads beside buffers; or has several slots and
+    serves a step beside others with other buffers, or is changed over between lots."""
+    if any(is_manifold(station) for station in cell.stations.values()):
+        return True
+    changed = [name for change in cell.changeovers for name in change.at] if cell.goal == "makespan" else []
+    if any(has_slots(cell.stations[name]) for name in changed):
+        return True
+    steps = (step for part in cell.parts.values() for step in part.route)
+    return any(is_mixed_step(step, cell) and any(has_slots(cell.stations[name]) for name in step.at) for step in steps)
+
+
+def is_mixed_step(step: Step, cell: Cell) -> bool:
+    """Whether of the machines of a step some have a buffer where others have none."""
+    return is_mixed({name: chain_of(name, cell.stations[name]) for name in step.at})
+
+
+def has_slots(station: Station) -> bool:
+    """Whether a machine has several slots, by number."""
+    return station.kind == "process" and station.capacity not in (None, 1)
 
 
 def is_manifold(station: Station) -> bool:

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from millhand.errors import NotYet
-from millhand.model.cell import Attendant, Cell, CellPart, Step
+from millhand.model.cell import Attendant, Cell, Step
 from millhand.model.handling import Handling
 from millhand.model.station import Station
+from millhand.solvers.cycle.chains import chain_of, steps_along
 from millhand.solvers.cycle.slots import is_told_in_full, with_slots
 
 
@@ -85,17 +85,9 @@ def handled_there(row: Handling, cell: Cell) -> Handling:
 
 
 def steps_of(step: Step, cell: Cell) -> Iterator[Step]:
-    """A step with those of the buffers before and behind it."""
-    for side, buffer in (("before", before), ("itself", None), ("behind", behind)):
-        if buffer is None:
-            yield step
-            continue
-        at = tuple(buffer(name, cell.stations[name]) for name in step.at)
-        moved = [name != other for name, other in zip(step.at, at, strict=True)]
-        if any(moved) and not all(moved):
-            raise NotYet(f"a cycle in which only some of {' and '.join(step.at)} have a buffer {side} them")
-        if all(moved):
-            yield Step(at=at, every=step.every)
+    """A step with those of the buffers before and behind its machines."""
+    chains = {name: chain_of(name, cell.stations[name]) for name in step.at}
+    yield from steps_along(step, chains, following=step.every)
 
 
 def reaching(attendant: Attendant, cell: Cell) -> Attendant:
@@ -109,21 +101,5 @@ def reaching(attendant: Attendant, cell: Cell) -> Attendant:
 
 
 def in_full(cell: Cell) -> Cell:
-    """A cell that is told in full with every slot and buffer as a station; a limited stay in a machine and its buffers
-    ends where the part leaves the last of them. Any other cell as it is."""
-    if not is_told_in_full(cell):
-        return cell
-    apart = with_slots(cell)
-    written = with_buffers(apart)
-    return replace(written, parts={name: whole_stays(part, apart) for name, part in written.parts.items()})
-
-
-def whole_stays(part: CellPart, cell: Cell) -> CellPart:
-    """A route whose limits of stays are at the buffers behind the machines that have them."""
-    route = list(part.route)
-    for at, step in enumerate(part.route):
-        out = all(name in cell.stations and behind(name, cell.stations[name]) != name for name in step.at)
-        if step.stay_max_s is not None and out:
-            route[at] = replace(step, stay_max_s=None)
-            route[at + 1] = replace(route[at + 1], stay_max_s=step.stay_max_s)
-    return replace(part, route=tuple(route))
+    """A cell that is told in full with every slot and buffer as a station; any other cell as it is."""
+    return with_buffers(with_slots(cell)) if is_told_in_full(cell) else cell

@@ -19,7 +19,19 @@ from millhand.solvers.kernel.traits import traits_of
 
 Columns = dict[str, Any]
 NONE = dict.fromkeys(("t_supply", "t_sink", "t_gauge", "t_step", "t_out", "t_check", "t_pick", "t_put"), -1)
-NEVER_IN_A_ROUND = {"rails", "cycles", "windows", "batches", "self_moving", "uses", "lots", "gates", "stores"}
+NEVER_IN_A_ROUND = {
+    "rails",
+    "cycles",
+    "windows",
+    "batches",
+    "self_moving",
+    "uses",
+    "lots",
+    "gates",
+    "stores",
+    "unlike",
+    "endless",
+}
 NO_ROUNDS: Columns = {
     **dict.fromkeys(("t_rounds", "t_tails", "t_check_rounds", "t_check_place", "t_check_pick", "t_check_takes"), 0),
     **dict.fromkeys(("t_swap", "t_way_out", "t_way_home", "t_way_back", "t_way_check"), ()),

@@ -104,7 +104,8 @@ class Reading:
                 break
             first += len(told.route)
         at = {list(self.whole.cell.stations)[s] for s in self.whole.served(sets.station, sets=True)}
-        steps = [first + i for i, step in enumerate(self.whole.cell.parts[sets.part].route) if at & set(step.at)]
+        count = len(self.whole.cell.parts[sets.part].route)
+        steps = [first + i for i in range(count) if at & set(self.whole.comes_to(sets.part, i))]
         ages = sorted(
             other.begins.lap * self.best.period_steps + other.begins.at_steps
             for its in self.mine

@@ -10,40 +10,57 @@ from millhand.solvers.kernel.span_table import SpanTable
 from millhand.solvers.sampling.span_draw import half_up
 
 
-def compiled_steps(cell: Cell, spans: SpanTable) -> Steps:
+def compiled_steps(whole: Expanded, spans: SpanTable) -> Steps:
     """All routes one after the other."""
-    names = list(cell.stations)
+    cell, names = whole.cell, list(whole.cell.stations)
     every = [(p, at, step) for p, part in enumerate(cell.parts.values()) for at, step in enumerate(part.route)]
     lengths = [len(part.route) for part in cell.parts.values()]
-    at_from, at_to = ranges([len(step.at) for _, _, step in every])
+    at = [whole.comes_to(list(cell.parts)[p], step) for p, step, _ in every]
+    told = [whole.told(list(cell.parts)[p], step) for p, step, _ in every]
+    at_from, at_to = ranges([len(each) for each in at])
     families = families_of(cell)
-    uses_from, uses_to = ranges([len(step.uses) for _, _, step in every])
-    times = []
-    for p, _, step in every:
-        for s, name in enumerate(names):
-            span = (step.times_s or {}).get(name, step.time_s) if name in step.at else None
-            source = sources.source_number(sources.PROCESS_TIME, s, p)
-            times.append(spans.add(span, source) if span is not None else -1)
+    uses_from, uses_to = ranges([len(step.uses) for step in told])
+    lies, times = where_they_lie(whole, spans)
     return Steps(
         part=tuple(p for p, _, _ in every),
         first=ranges(lengths)[0],
         share=tuple(part.share or 1.0 for part in cell.parts.values()),
         at_from=at_from,
         at_to=at_to,
-        at=tuple(names.index(name) for _, _, step in every for name in step.at),
-        time=tuple(times),
-        good=tuple(step.good for _, _, step in every),
+        at=tuple(names.index(name) for each in at for name in each),
+        lies=lies,
+        time=times,
+        good=tuple(step.good for step in told),
         good_stream=tuple(spans.stream(sources.source_number(sources.GOOD_SHARE, s, 0)) for s in range(len(names))),
         every=tuple(step.every for _, _, step in every),
-        on_bad=tuple(ON_BAD[step.on_bad] for _, _, step in every),
+        on_bad=tuple(ON_BAD[step.on_bad] for step in told),
         last=tuple(int(at == len(cell.parts[list(cell.parts)[p]].route) - 1) for p, at, _ in every),
         stay_max=tuple(-1 if step.stay_max_s is None else spans.steps(step.stay_max_s) for _, _, step in every),
         family=tuple(families.index(step.family) if step.family else -1 for _, _, step in every),
         uses_from=uses_from,
         uses_to=uses_to,
-        uses_at=tuple(names.index(at) for _, _, step in every for at in step.uses),
-        uses_pieces=tuple(pieces for _, _, step in every for pieces in step.uses.values()),
+        uses_at=tuple(names.index(at) for step in told for at in step.uses),
+        uses_pieces=tuple(pieces for step in told for pieces in step.uses.values()),
     )
+
+
+def where_they_lie(whole: Expanded, spans: SpanTable) -> tuple[Ints, Ints]:
+    """For each step and station: the step at which a part lies that came there (-1 where none comes), and for each step
+    and station where parts lie how long the station takes with them (-1 where it does nothing)."""
+    lies: list[int] = []
+    times: dict[tuple[int, int], int] = {}
+    first = 0
+    for p, (part, told) in enumerate(whole.cell.parts.items()):
+        for at, step in enumerate(told.route):
+            come = whole.comes_to(part, at)
+            for s, name in enumerate(whole.cell.stations):
+                found = first + whole.lies_at(part, at, name) if name in come else -1
+                span = (step.times_s or {}).get(name, step.time_s)
+                lies.append(found)
+                if found >= 0 and span is not None:
+                    times[found, s] = spans.add(span, sources.source_number(sources.PROCESS_TIME, s, p))
+        first += len(told.route)
+    return tuple(lies), tuple(times.get((g, s), -1) for g in range(first) for s in range(len(whole.cell.stations)))
 
 
 def families_of(cell: Cell) -> list[str]:
@@ -76,8 +93,15 @@ def compiled_lots(whole: Expanded, slot_of: dict[tuple[str, str, int], int], spa
         change_slot=tuple(map(tuple, change)),
         turnaround=tuple(spans.steps(whole.turnaround_s.get(name, 0.0)) for name in names),
         twin=tuple(names.index(whole.back_of[name]) if name in whole.back_of else -1 for name in names),
+        endless=tuple(first_slot(whole, name) for name in names),
         only_to=tuple(names.index(whole.only_to[name]) if name in whole.only_to else -1 for name in names),
     )
+
+
+def first_slot(whole: Expanded, name: str) -> int:
+    """The number of the first of the endless slots of which a station is one; -1 where it is none."""
+    first = next((each for each in whole.endless if name in whole.slots[each]), None)
+    return -1 if first is None else list(whole.cell.stations).index(first)
 
 
 def compiled_moves(cell: Cell, spans: SpanTable) -> tuple[Ints, dict[str, tuple[int, int]]]:

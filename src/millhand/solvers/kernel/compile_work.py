@@ -3,13 +3,13 @@
 from dataclasses import dataclass, field
 
 from millhand.errors import InputError
-from millhand.model.cell import Attendant, Cell
+from millhand.model.cell import Cell
 from millhand.model.handling import Handling, Visit
 from millhand.model.span import Span
 from millhand.solvers.kernel import sources
 from millhand.solvers.kernel.codes import PICK, PLACE, PROCESS, STORE, SUPPLY, SWAP
 from millhand.solvers.kernel.compile_stations import ranges
-from millhand.solvers.kernel.layout import Stations, Steps, Work
+from millhand.solvers.kernel.layout import Ints, Stations, Steps, Work
 from millhand.solvers.kernel.span_table import SpanTable
 
 NO_TIME = Visit(hold_s=Span(mean_s=0.0))
@@ -37,13 +37,13 @@ class Rows:
 def compiled_rows(cell: Cell, spans: SpanTable, slot_of: dict[tuple[str, str, int], int]) -> Rows:
     """A row for each attendant, station and part that a line of handling fits; the first that fits counts."""
     rows = Rows()
-    for a, (who, attendant) in enumerate(cell.attendants.items()):
+    for a, who in enumerate(cell.attendants):
         for s, at in enumerate(cell.stations):
             known: dict[int, int] = {}
             for part in cell.parts:
                 line = _line(cell, who, at, part)
                 if line >= -1 and line not in known:
-                    known[line] = _add_row(rows, spans, FREE if line < 0 else cell.handling[line], (a, s, attendant))
+                    known[line] = _add_row(rows, spans, FREE if line < 0 else cell.handling[line], (a, s, cell))
                     slot = slot_of.get(("miss", who, max(line, 0)), -1)
                     rows.miss.append(_miss(FREE if line < 0 else cell.handling[line], spans, (a, s), slot))
                 rows.row_of.append(known.get(line, -1))
@@ -60,12 +60,14 @@ def _line(cell: Cell, who: str, at: str, part: str) -> int:
     return -2
 
 
-def _add_row(rows: Rows, spans: SpanTable, line: Handling, where: tuple[int, int, Attendant]) -> int:
-    """The number of a new row."""
-    a, s, attendant = where
+def _add_row(rows: Rows, spans: SpanTable, line: Handling, where: tuple[int, int, Cell]) -> int:
+    """The number of a new row. Where parts come or go by themselves there is nothing to exchange."""
+    a, s, cell = where
+    attendant, station = list(cell.attendants.values())[a], list(cell.stations.values())[s]
+    swaps = attendant.hands > 1 and not (station.self_in or station.self_out)
     pace = attendant.pace if attendant.kind == "operator" else 1.0
     for kind, visit in ((PICK, line.pick), (PLACE, line.place), (SWAP, line.swap)):
-        usable = visit is not None and not (kind == SWAP and attendant.hands < 2)
+        usable = visit is not None and (kind != SWAP or swaps)
         rows.has.append(int(usable))
         lead, hold, tail = (sources.source_number(source, a, s) for source in SOURCES[kind])
         times = visit or NO_TIME
@@ -85,16 +87,21 @@ def _miss(line: Handling, spans: SpanTable, where: tuple[int, int], slot: int) -
     return line.miss.p, stream, -1 if line.miss.retries is None else line.miss.retries, retry, slot
 
 
-def compiled_work(cell: Cell, rows: Rows, stations: Stations, steps: Steps) -> Work:
-    """Rows, and the options of each attendant for each step of a route."""
-    names, parts = list(cell.stations), len(cell.parts)
+def compiled_work(cell: Cell, rows: Rows, stations: Stations, ways: tuple[Steps, Ints]) -> Work:
+    """Rows, and the options of each attendant for each step of a route; `ways`: the steps, and the only station to
+    which parts of each station go."""
+    names, parts, (steps, only_to) = list(cell.stations), len(cell.parts), ways
     options: list[list[tuple[int, int]]] = []
     for a, attendant in enumerate(cell.attendants.values()):
         for g, part in enumerate(steps.part):
             found = []
             for s in steps.at[steps.at_from[g] : steps.at_to[g]]:
                 row = rows.row_of[(a * len(names) + s) * parts + part]
-                allowed = not stations.self_in[s] and (attendant.put_to is None or names[s] in attendant.put_to)
+                allowed = (
+                    not stations.self_in[s]
+                    and s not in only_to
+                    and (attendant.put_to is None or names[s] in attendant.put_to)
+                )
                 if row >= 0 and allowed and (rows.has[3 * row + PLACE] or rows.has[3 * row + SWAP]):
                     found.append((s, row))
             options.append(found)
@@ -116,20 +123,24 @@ def compiled_work(cell: Cell, rows: Rows, stations: Stations, steps: Steps) -> W
         option_to=option_to,
         station=tuple(s for found in options for s, _ in found),
         row=tuple(row for found in options for _, row in found),
-        feeders=_feeders(stations, steps),
+        feeders=_feeders(*ways),
     )
 
 
-def _feeders(stations: Stations, steps: Steps) -> tuple[int, ...]:
+def _feeders(steps: Steps, only_to: Ints) -> tuple[int, ...]:
     """[station * S + other]: 1 where a part of the other may come to the station next, skipped steps included."""
-    count = len(stations.kind)
+    count = len(only_to)
+    lie = [
+        [s for s in range(count) if g in steps.lies[s::count]] for g in range(len(steps.part))
+    ]  # the stations where parts lie at each step
     found = [0] * (count * count)
     for g in range(len(steps.part)):
         before = g - 1
         while before >= 0 and steps.part[before] == steps.part[g]:
-            for other in steps.at[steps.at_from[before] : steps.at_to[before]]:
+            for other in lie[before]:
                 for s in steps.at[steps.at_from[g] : steps.at_to[g]]:
-                    found[s * count + other] = 1
+                    if only_to[other] in (-1, s):
+                        found[s * count + other] = 1
             while steps.every[before] == 0:
                 before -= 1
             if steps.every[before] == 1 or steps.every[g] == 0:

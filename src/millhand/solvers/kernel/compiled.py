@@ -27,7 +27,7 @@ from millhand.solvers.kernel.compile_stations import (
 )
 from millhand.solvers.kernel.compile_ways import compiled_ways
 from millhand.solvers.kernel.compile_work import check_served, compiled_rows, compiled_work, sources_of, swaps_of
-from millhand.solvers.kernel.expanded import expanded
+from millhand.solvers.kernel.endless import simulated
 from millhand.solvers.kernel.layout import Compiled, Sizes
 from millhand.solvers.kernel.refusals import refuse
 from millhand.solvers.kernel.span_table import SpanTable
@@ -41,14 +41,15 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None, name: str | None =
 
     Without a name it is called by the hash of its contents, which takes longer than all the rest."""
     refuse(cell)
-    whole, given = expanded(cell), cell
+    whole, given = simulated(cell), cell
     cell = whole.cell
     spans = SpanTable(steps_per_s=1.0 / cell.grid_s)
     slots = compiled_slots(cell, spans)
     stations = compiled_stations(cell, spans)
-    steps = compiled_steps(cell, spans)
+    steps = compiled_steps(whole, spans)
     rows = compiled_rows(cell, spans, slots.of)
-    work = compiled_work(cell, rows, stations, steps)
+    lots = compiled_lots(whole, slots.of, spans)
+    work = compiled_work(cell, rows, stations, (steps, lots.only_to))
     check_served(cell, work, steps, stations)
     ops, without = cycle_ops(given, whole, schedule)
     moves, begins = compiled_moves(cell, spans)
@@ -71,7 +72,7 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None, name: str | None =
         triggers=triggers,
         spans=spans.table(),
         calendars=compiled_calendars(cell, spans),
-        lots=compiled_lots(whole, slots.of, spans),
+        lots=lots,
         station_names=tuple(cell.stations),
         attendant_names=tuple(cell.attendants),
         part_names=tuple(cell.parts),

@@ -14,6 +14,7 @@ from millhand.model.cell import Attendant, Cell, CellPart, Step
 from millhand.model.duty import Duty, Trigger
 from millhand.model.handling import Handling
 from millhand.model.station import Station
+from millhand.solvers.cycle.chains import chain_of, first_of, goes_on, lies_at, may_come, steps_along
 from millhand.solvers.cycle.slots import is_told_in_full
 
 Names = dict[str, tuple[str, ...]]
@@ -30,14 +31,35 @@ class Expanded:
     turnaround_s: Mapping[str, float] = field(default_factory=dict)
     slots: Names = field(default_factory=dict)  # a station of the file: its slots
     in_full: bool = False  # a schedule names each slot and each own buffer
+    endless: tuple[str, ...] = ()  # stations of the file whose slots have no end, and stand here by some
+
+    def comes_to(self, part: str, step: int) -> tuple[str, ...]:
+        """The stations to which a part comes at a step of its route: not those in which it stays meanwhile."""
+        return may_come([each.at for each in self.cell.parts[part].route], step, self.only_to)
+
+    def told(self, part: str, step: int) -> Step:
+        """The step that says what becomes of a part at a machine, which may be there over several steps."""
+        route = self.cell.parts[part].route
+        places = [each.at for each in route]
+        first = last = first_of(places, step, self.only_to)
+        while last + 1 < len(route) and goes_on(places[last], places[last + 1], self.only_to):
+            last += 1
+        says = (each for each in route[first : last + 1] if each.good < 1 or each.on_bad or each.uses)
+        return next(says, route[step])
+
+    def lies_at(self, part: str, step: int, station: str) -> int:
+        """The step at which a part lies that came to a station for a step."""
+        return lies_at([each.at for each in self.cell.parts[part].route], step, station, self.only_to)
 
     def served(self, name: str, *, sets: bool) -> tuple[int, ...]:
         """Where parts for a station of a schedule are set down, or parts of it lifted: the numbers of its slots, of
         their own buffers, or of a gate's sink; one number where the schedule is told in full."""
         if sets and name in self.back_of:
             found = [self.back_of[name]]
-        elif self.in_full:
+        elif self.in_full and name.split(" ")[0] not in self.endless:
             found = [name]
+        elif self.in_full:
+            found = list(self.slots[name.split(" ")[0]])
         else:
             end = "in" if sets else "out"
             each = [(slot, f"{slot} {end}") for slot in self.slots.get(name, (name,))]
@@ -142,24 +164,16 @@ def _handling(line: Handling, cell: Cell, slots: Names) -> Handling:
 
 
 def _part(part: CellPart, cell: Cell, slots: Names) -> CellPart:
-    """The route with a step for each own buffer; a gate is the supply at the first step and the sink at the last."""
+    """The route with a step for each place of a machine; a gate is the supply at the first step and the sink at the
+    last."""
     route: list[Step] = []
     for number, step in enumerate(part.route):
         if number and any(cell.stations[name].kind == "gate" for name in step.at):
             route.append(replace(step, at=tuple(x for n in step.at for x in _placed_at(n, cell, slots))))
             continue
-        buffers = {name: cell.stations[name] for name in step.at}
-        if any(each.in_queue != 0 and each.kind == "process" for each in buffers.values()):
-            route.append(Step(at=tuple(x for n in step.at for x in _placed_at(n, cell, slots)), every=step.every))
-            step = replace(step, every=WITH_FIRST if step.every > 1 else 1)
+        chains = {slot: chain_of(slot, cell.stations[name]) for name in step.at for slot in slots[name]}
         times = step.times_s and {slot: span for name, span in step.times_s.items() for slot in slots[name]}
-        inside = replace(step, at=_all(step.at, slots), times_s=times)
-        if any(each.out_queue != 0 and each.kind == "process" for each in buffers.values()):
-            at = tuple(x for n in step.at for x in _picked_at(n, cell, slots))
-            every = 1 if step.every == 1 else WITH_FIRST
-            route += [replace(inside, stay_max_s=None), Step(at=at, every=every, stay_max_s=step.stay_max_s)]
-        else:
-            route.append(inside)
+        route += steps_along(replace(step, times_s=times), chains, following=1 if step.every == 1 else WITH_FIRST)
     return replace(part, route=tuple(route))
 
 

@@ -24,6 +24,8 @@ TRAITS = (
     "hours",
     "stores",
     "moments",
+    "unlike",
+    "endless",
 )
 """What a cell may have nothing of at all (events/traits.py)."""
 
@@ -37,7 +39,9 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "stations", "s_kind s_place s_capacity s_batch s_attended s_self_in s_self_out s_calendar start"),
     *_fields("i8", "stations", "s_warm_after s_warm_takes s_turnaround"),
     *_fields(
-        "i8", "stations", "s_piece_from s_room s_good_stream s_swap_only s_exchanged s_changes s_twin s_gate s_only_to"
+        "i8",
+        "stations",
+        "s_piece_from s_room s_good_stream s_swap_only s_exchanged s_changes s_twin s_gate s_only_to s_endless",
     ),
     *_fields("i8", "stations", "level_from level_to parts_from parts_to given_from given_to lot_from lot_to"),
     *_fields("i8", "stations", "feed_from feed_to step_from step_to"),
@@ -72,7 +76,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "steps", "g_part g_at_from g_at_to g_every g_on_bad g_family uses_from uses_to"),
     *_fields("i8", "steps", "g_stay_max g_straight"),
     *_fields("f8", "steps", "g_good"),
-    *_fields("i8", "steps stations", "g_time g_allows"),
+    *_fields("i8", "steps stations", "g_time g_allows g_lies"),
     *_fields("i8", "parts", "p_first"),
     *_fields("f8", "parts", "p_share"),
     *_fields("i8", "faults", "f_owner f_on f_every f_stream f_slot f_self_end f_keeps stop_from stop_to"),

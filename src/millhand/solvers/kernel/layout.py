@@ -131,7 +131,8 @@ class Steps:
     at_from: Ints
     at_to: Ints
     at: Ints
-    time: Ints  # [step * S + station]: span
+    lies: Ints  # [step * S + station]: the step at which a part lies that came there, -1 where none comes
+    time: Ints  # [step * S + station]: span, where parts lie at the step
     good: Floats
     good_stream: Ints  # per station
     every: Ints  # 0: visited by whichever parts visit the step before it, in a machine with own buffers
@@ -260,6 +261,7 @@ class Lots:
     change_slot: tuple[Ints, ...]  # per station: [from * families + to]: slot of the changeover, -1 none needed
     turnaround: Ints  # per station: a gate's least time between a part set down at its twin and the next lifted here
     twin: Ints
+    endless: Ints  # per station: the first of the endless slots that it is one of, -1 none
     only_to: Ints  # per station: the only station to which its parts may go, -1 any that the route names
 
 

@@ -31,11 +31,17 @@ def refusals(cell: Cell) -> Iterator[Refusal]:
 
 def _station(name: str, station: Station) -> Iterator[Refusal]:
     where = f"/stations/{name}"
-    if station.kind == "process" and station.capacity in (None, 0):
-        yield "a process station with endless slots, or none, by simulation (say how many)", f"{where}/capacity"
+    if station.kind == "process" and station.capacity == 0:
+        yield "a process station without a slot (say how many it has)", f"{where}/capacity"
+    buffers = station.in_queue != 0 or station.out_queue != 0
+    if station.kind == "process" and station.capacity is None and station.batch > 1 and buffers:
+        yield (
+            "endless loads of several parts beside own buffers by simulation (say how many slots)",
+            f"{where}/capacity",
+        )
     if station.kind != "process" and (station.faults or station.wear or station.calendar or station.warm_up):
         yield "faults, wear, hours and warming of a supply, store or sink", where
-    if station.attended and (station.in_queue != 0 or station.out_queue != 0):
+    if station.attended and buffers:
         yield "an attended station with buffers of its own", where
 
 
@@ -53,9 +59,6 @@ def _part(name: str, part: CellPart, cell: Cell) -> Iterator[Refusal]:
     for at, step in enumerate(part.route):
         if any(cell.stations[name].kind not in ("supply", "sink") for name in step.uses):
             yield "pieces used up out of a store or machine (write a supply)", f"{where}/route/{at}/uses"
-        machines = [cell.stations[name] for name in step.at if cell.stations[name].kind == "process"]
-        if len({(each.in_queue != 0, each.out_queue != 0) for each in machines}) > 1:
-            yield "a choice between machines with and without own buffers (write stores)", f"{where}/route/{at}/at"
     for at in range(1, len(part.route) - 1):
         if not kinds[at] <= {"process", "store"}:
             yield "a supply or sink in the middle of a route", f"{where}/route/{at}"

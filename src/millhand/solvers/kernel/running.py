@@ -10,7 +10,15 @@ from typing import Any, NoReturn
 from millhand.compiling import kept_code, sources_hash
 from millhand.errors import ToolError
 from millhand.run import Watch, watched
-from millhand.solvers.kernel.codes import STOP_AT_ONCE, STOP_AWAY, STOP_EVENTS, STOP_LOG, STOP_OVERFLOW, STOP_QUIET
+from millhand.solvers.kernel.codes import (
+    PROCESS,
+    STOP_AT_ONCE,
+    STOP_AWAY,
+    STOP_EVENTS,
+    STOP_LOG,
+    STOP_OVERFLOW,
+    STOP_QUIET,
+)
 from millhand.solvers.kernel.layout import Compiled
 
 EVENTS_PER_SIMULATED_HOUR, EVENTS_AT_LEAST = 5_000_000, 100_000
@@ -183,6 +191,13 @@ def _give_up(done: Finished, stop: int) -> NoReturn:
 
     c, k = done.c, done.k
     now = k.before * c.grid_s
+    if stop == STOP_OVERFLOW and c.stations.kind[k.stop_at] == PROCESS:
+        slots = c.lots.endless.count(k.stop_at)
+        raise ToolError(
+            f"{c.station_names[k.stop_at]} has endless slots, of which {slots} are simulated, and at {now:g} s all of "
+            f"them hold parts. Give it a capacity: how many slots it has.",
+            code="endless_full",
+        )
     if stop == STOP_OVERFLOW:
         raise ToolError(
             f"{c.station_names[k.stop_at]} holds {k.s_stock[k.stop_at]} parts and grows: parts come faster than they "

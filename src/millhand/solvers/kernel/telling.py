@@ -159,7 +159,8 @@ def late_at(c: Compiled, each: Sequence[Counts], hours: float) -> Mapping[str, F
     """Parts an hour that stayed too long, at each station where a stay is limited; what leaves a machine's own buffer
     has stayed at the machine."""
     g = c.steps
-    limited = {s for n, most in enumerate(g.stay_max) if most >= 0 for s in g.at[g.at_from[n] : g.at_to[n]]}
+    count = len(c.station_names)
+    limited = {s for n, most in enumerate(g.stay_max) if most >= 0 for s in range(count) if n in g.lies[s::count]}
     machine = {buffer: s for s, buffer in enumerate(c.lots.only_to) if c.stations.kind[s] == PROCESS}
     return {
         c.station_names[machine.get(s, s)]: _never_below_nothing(

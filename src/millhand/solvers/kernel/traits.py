@@ -38,6 +38,8 @@ def _found(c: Compiled) -> Iterator[str]:
         "halts": _halts(c),
         "hours": any(each >= 0 for each in s.calendar),
         "stores": STORE in s.kind,
+        "endless": any(each >= 0 for each in c.lots.endless),
+        "unlike": any(g >= 0 and g != at // n for at, g in enumerate(c.steps.lies)),
         "moments": any(on != BUSY for on in c.troubles.on),
     }
     assert n or not any(has.values())

@@ -250,6 +250,7 @@ class Play:
         station = turn.visit.target
         known = None if token.step is None else self.rules.next_step(token.part, token.step)
         step = self.rules.only_step(token.part, station) if known is None else known
+        step = self.rules.lies_at(token.part, step, station)
         kind = self.cell.stations[station].kind
         self.reached[turn.visit.who] = step
         self.books[station].brought.append((turn, token))

@@ -7,6 +7,7 @@ from millhand.model.cell import Attendant, Cell, Step
 from millhand.model.grid import grid_steps
 from millhand.model.handling import Visit
 from millhand.model.span import Span
+from millhand.solvers.cycle.chains import goes_on, lies_at, may_come
 from millhand.solvers.cycle.unrolled import Handled
 
 NOTHING = Visit(hold_s=Span(mean_s=0.0))
@@ -121,13 +122,22 @@ class Rules:
         for the part."""
         if step is not None and station in self.cell.parts[part].route[step].at:
             return self.process(part, step, station)
-        times = [self.process(part, index, station) for index, step in self.route(part) if station in step.at]
-        return min(times, default=0)
+        return min((self.process(part, index, station) for index in self.steps_at(part, station)), default=0)
 
     def steps_lasting(self, part: str, station: str, takes: int) -> list[int]:
         """The steps at a station that take just so long."""
-        here = [index for index, step in self.route(part) if station in step.at]
-        return [index for index in here if self.process(part, index, station) == takes]
+        return [index for index in self.steps_at(part, station) if self.process(part, index, station) == takes]
+
+    def steps_at(self, part: str, station: str) -> list[int]:
+        """The steps at which parts of a type lie that come to a station."""
+        places = [step.at for step in self.cell.parts[part].route]
+        here = [index for index, _ in self.route(part) if station in may_come(places, index, self.inner)]
+        return [lies_at(places, index, station, self.inner) for index in here]
+
+    def lies_at(self, part: str, step: int | None, station: str) -> int | None:
+        """The step at which a part lies that comes to a station for a step."""
+        places = [each.at for each in self.cell.parts[part].route]
+        return None if step is None else lies_at(places, step, station, self.inner)
 
     def next_step(self, part: str, step: int) -> int | None:
         """The step after one."""
@@ -151,7 +161,7 @@ class Rules:
 
     def only_step(self, part: str, station: str) -> int | None:
         """The step that a station does, where it does only one."""
-        steps = [index for index, step in self.route(part) if station in step.at]
+        steps = self.steps_at(part, station)
         return steps[0] if len(steps) == 1 else None
 
     def is_start(self, station: str, part: str) -> bool:
@@ -160,7 +170,10 @@ class Rules:
 
     def process(self, part: str, step: int, station: str) -> int:
         """How long a step takes at a station."""
-        found = self.cell.parts[part].route[step]
+        route = self.cell.parts[part].route
+        while step and station in route[step - 1].at and goes_on(route[step - 1].at, route[step].at, self.inner):
+            step -= 1
+        found = route[step]
         span = (found.times_s or {}).get(station) or found.time_s
         return self.steps(span.mean_s) if span else 0
 

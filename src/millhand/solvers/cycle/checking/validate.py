@@ -136,7 +136,10 @@ def laid_out(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
         ]
         by_laps = [(part, entered) for part in play.cell.parts for entered in since(waiting, (name, part))]
         in_turn = waiting_last(tokens, by_laps) if play.books[name].batch == 1 else tokens
-        count = not_started(play, whole, (name, len(tokens)), len(by_laps))
+        each = (
+            sum({"start": 1, "set": -1}.get(event.what, 0) for event in schedule.events if event.station == name) == 0
+        )
+        count = not_started(play, whole, (name, len(tokens)), len(by_laps) if each else None)
         play.books[name].start_with(in_turn, waiting=count)
     for who in play.cell.attendants:
         play.hands[who] = [
@@ -164,16 +167,19 @@ def since(parts: Counter[tuple[str, str, int]], here: tuple[str, str]) -> list[i
     return sorted(entered for (*place, entered), count in parts.items() if tuple(place) == here for _ in range(count))
 
 
-def not_started(play: Play, whole: list[Handled], here: tuple[str, int], by_laps: int) -> int:
-    """How many of the parts that lie at a station when a period begins have not been started there yet.
+def not_started(play: Play, whole: list[Handled], here: tuple[str, int], by_laps: int | None) -> int:
+    """How many of the parts that lie at a station when a period begins have not been started there yet: by the laps,
+    where the start of each part is told.
 
-    For loads of several parts it is what its first start of the period needs beside the set-downs before that.
+    For loads of several parts told once it is what the first start of the period needs beside the set-downs before it.
     """
     name, lie = here
     starts = [each.first.at_steps for each in whole if each.kind == "work" and each.station == name]
     batch = play.books[name].batch
-    if batch == 1 or not starts:
-        return min(lie, max(0, by_laps)) if starts else lie % batch
+    if not starts:
+        return lie % batch
+    if batch == 1 or by_laps is not None:
+        return min(lie, max(0, by_laps or 0))
     before = sum(
         1
         for each in whole

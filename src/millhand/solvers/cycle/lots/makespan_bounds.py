@@ -45,15 +45,30 @@ def transfer_steps(lots: Lots, hop: Hop) -> int:
     return min(lift_steps(lots, way, j) + lots.carry_steps(way) + set_steps(lots, way, j) for way in lots.ways_of(hop))
 
 
-def work_least(lots: Lots, j: int, step: int) -> int:
-    """The least work of a step."""
-    return min(lots.route(j)[step].times_steps)
+def work_least(lots: Lots, j: int, steps: range) -> int:
+    """The least work of steps that follow each other; where the machines of a step have several places, that of one
+    machine at all of them."""
+    found, column = 0, [0]
+    for step in steps:
+        times = lots.route(j)[step].times_steps
+        if step > steps.start and is_inside(lots, (j, step - 1)):
+            column = [one + other for one, other in zip(column, times, strict=True)]
+        else:
+            found, column = found + min(column), list(times)
+    return found + min(column)
+
+
+def is_inside(lots: Lots, hop: Hop) -> bool:
+    """Whether a part goes on by itself from each station to one of the next step, and from each to another one."""
+    (j, h), ways = hop, lots.ways_of(hop)
+    pairs = zip(lots.route(j)[h].stations, lots.route(j)[h + 1].stations, strict=False)
+    return all(way.who is None for way in ways) and [(way.start, way.goal) for way in ways] == list(pairs)
 
 
 def head_steps(lots: Lots, j: int, step: int) -> int:
     """The least until a part can be set down at a step, the set-down itself not counted."""
     past = sum(transfer_steps(lots, (j, h)) for h in range(step - 1))
-    past += sum(work_least(lots, j, each) for each in range(1, step))
+    past += work_least(lots, j, range(1, step))
     ways = lots.ways_of((j, step - 1))
     return past + min(lift_steps(lots, way, j) + lots.carry_steps(way) for way in ways)
 
@@ -62,7 +77,7 @@ def tail_steps(lots: Lots, j: int, step: int) -> int:
     """The least from the end of the lift out of a step until the part has left."""
     last = len(lots.route(j)) - 1
     rest = sum(transfer_steps(lots, (j, h)) for h in range(step + 1, last))
-    rest += sum(work_least(lots, j, each) for each in range(step + 1, last))
+    rest += work_least(lots, j, range(step + 1, last))
     return rest + min(lots.carry_steps(way) + set_steps(lots, way, j) for way in lots.ways_of((j, step)))
 
 
@@ -72,7 +87,7 @@ def path_bounds(lots: Lots) -> Iterator[Bound]:
     for j, piece in enumerate(lots.pieces):
         last = len(lots.route(j)) - 1
         alone = sum(transfer_steps(lots, (j, h)) for h in range(last))
-        alone += sum(work_least(lots, j, step) for step in range(1, last))
+        alone += work_least(lots, j, range(1, last))
         longest[piece.part] = max(longest.get(piece.part, 0), alone)
     for part, steps in longest.items():
         yield told(lots, part, steps, f"one {part} alone takes at least")

@@ -35,7 +35,7 @@ def short_stays(lots: Lots) -> Iterator[InputError]:
     for part, route in lots.view.routes.items():
         for index, stop in enumerate(route):
             longest, inside = stop.stay_max_steps, route[index - stop.stay_since : index + 1]
-            work = sum(min(each.times_steps) for each in inside)
+            work = min(sum(times) for times in zip(*(each.times_steps for each in inside), strict=True))
             if longest is not None and longest < work:
                 yield InputError(
                     f"/parts/{part}/route/{index}/stay_max_s",

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from millhand.model.schedule import Arc, Event
-from millhand.solvers.cycle.lots.makespan_graph import Timed, critical_path
+from millhand.solvers.cycle.lots.makespan_graph import WHATS, Timed, critical_path
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots
 from millhand.solvers.cycle.lots.makespan_plan import Plan, lift_phase, set_phase
 from millhand.solvers.cycle.lots.makespan_stations import Named, waits
@@ -23,8 +23,9 @@ def in_own_words(lots: Lots, plan: Plan, found: Timed) -> Timed:
     names = Named(lots=lots, plan=plan)
     late = late_rides(found)
     own = in_full if lots.in_full else own_station
-    inner = {names.event(hop, what) for hop in plan.carried if is_inner(plan, hop) for what in FOUR}
-    inner = set() if lots.in_full else inner
+    inside = [] if lots.in_full else [hop for hop in plan.carried if is_inner(plan, hop)]
+    inner = {names.event(hop, what) for hop in inside for what in FOUR}
+    inner |= {names.event(hop, what) for hop in plan.carried if stands(plan, hop) for what in WHATS}
     arcs = [arc for arc in found.arcs if not {arc.before, arc.after} & late]
     room = () if lots.in_full else slot_arcs(names)
     arcs = without([*arcs, *room], [event.id for event in found.events if event.id in inner])
@@ -58,6 +59,13 @@ def is_inner(plan: Plan, hop: Hop) -> bool:
     each other at one machine it is a move of the cell."""
     way = plan.carried[hop].way
     return way.who is None and (way.start == f"{way.goal} in" or way.goal == f"{way.start} out")
+
+
+def stands(plan: Plan, hop: Hop) -> bool:
+    """Whether a part stands where it is, while in other machines of its step it would go on into a buffer or out of
+    one: no event of the cell."""
+    way = plan.carried[hop].way
+    return way.start == way.goal
 
 
 def late_rides(found: Timed) -> set[str]:

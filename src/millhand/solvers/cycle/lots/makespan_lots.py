@@ -10,8 +10,10 @@ from functools import cache
 from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
 from millhand.model.duty import Duty
+from millhand.solvers.cycle.chains import goes_on
+from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.pieces import refuse_pieces
-from millhand.solvers.cycle.slots import is_told_in_full
+from millhand.solvers.cycle.slots import is_mixed_step, is_told_in_full
 from millhand.solvers.cycle.steady import mean_steps, steady, steps
 from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 from millhand.solvers.kernel.expanded import Expanded, expanded
@@ -158,7 +160,8 @@ def least_ways(empty: Table, loaded: Table) -> tuple[tuple[int, ...], ...]:
 def lots_of(cell: Cell) -> Lots:
     """The lots of a cell with the goal makespan; NotYet names what this version cannot schedule."""
     whole = expanded(without_samples(cell))
-    view = with_whole_stays(without_doors(steady(whole.cell)), whole)
+    view = without_doors(steady(whole.cell))
+    view = replace(view, routes={part: long_stays(route, whole.only_to) for part, route in view.routes.items()})
     check_makespan_shape(cell, whole)
     check_people(cell, view)
     return Lots(
@@ -189,25 +192,6 @@ def without_doors(view: Steady) -> Steady:
     return replace(view, phases=phases)
 
 
-def with_whole_stays(view: Steady, whole: Expanded) -> Steady:
-    """The view with limited stays that begin where a part was set down in its machine's own buffer."""
-    routes = {
-        part: tuple(replace(stop, stay_since=inside_since(route, at, whole)) for at, stop in enumerate(route))
-        for part, route in view.routes.items()
-    }
-    return replace(view, routes=routes)
-
-
-def inside_since(route: tuple[Stop, ...], at: int, whole: Expanded) -> int:
-    """How many steps before this one a part with a limited stay came into the machine whose last step this is."""
-    first = at
-    while first and route[at].stay_max_steps is not None:
-        if not all(whole.only_to.get(name) in route[first].stations for name in route[first - 1].stations):
-            break
-        first -= 1
-    return at - first
-
-
 def without_samples(cell: Cell) -> Cell:
     """The cell without the steps that only each so many parts visit."""
     kept = {
@@ -225,15 +209,8 @@ def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
             raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
         check_steps(cell, name, part)
     for name, station in whole.cell.stations.items():
-        endless = station.kind == "process" and station.capacity is None
         if station.batch > 1 and station.attended:
             raise NotYet("a makespan with an attended load of several parts", where=f"/stations/{name}")
-        if station.batch > 1 and endless:
-            cure = f"the capacity of {name}: for how many loads there is room"
-            raise NotYet("a makespan with endless loads of several parts", where=f"/stations/{name}", cure=cure)
-        if endless and any(name in change.at for change in cell.changeovers):
-            cure = f"the capacity of {name}: how many slots it has"
-            raise NotYet("a makespan with changeovers of endless slots", where=f"/stations/{name}", cure=cure)
 
 
 def check_people(cell: Cell, view: Steady) -> None:
@@ -256,14 +233,16 @@ def sharing_of(view: Steady) -> frozenset[str]:
 
 
 def check_steps(cell: Cell, name: str, part: CellPart) -> None:
-    """Alternatives of one step are alike in their loads and own buffers."""
+    """Alternatives of one step are alike in their loads, and where those are of several parts in their own buffers."""
     for index, step in enumerate(part.route):
         stations = [cell.stations[each] for each in step.at]
         where = f"/parts/{name}/route/{index}"
-        if len({(each.in_queue != 0, each.out_queue != 0) for each in stations}) > 1:
-            raise NotYet("a makespan with a choice between machines with and without own buffers", where=where)
-        if len({each.batch for each in stations if each.kind == "process"}) > 1:
+        sizes = {each.batch for each in stations if each.kind == "process"}
+        if len(sizes) > 1:
             raise NotYet("a makespan with a choice between loads of different sizes", where=where)
+        if max(sizes, default=1) > 1 and is_mixed_step(step, cell):
+            thing = "a makespan with loads of several parts in a choice between machines with and without own buffers"
+            raise NotYet(thing, where=where)
 
 
 def pieces_of(cell: Cell) -> Iterator[Piece]:
@@ -281,6 +260,9 @@ def ways_between(view: Steady, whole: Expanded, hop: tuple[str, int]) -> Iterato
     """Every way of a part type from one step to the next."""
     part, step = hop
     starts, goals = (view.routes[part][step + more].stations for more in (0, 1))
+    if goes_on(starts, goals, whole.only_to):  # within a machine, where a part may also stand where it is
+        yield from (Way(who=None, start=start, goal=goal) for start, goal in zip(starts, goals, strict=True))
+        return
     for start in starts:
         for goal in goals:
             if whole.only_to.get(start, goal) != goal:
@@ -304,10 +286,11 @@ def carries(view: Steady, who: str, part: str, ends: tuple[str, str]) -> bool:
 
 
 def set_ups_of(cell: Cell) -> dict[tuple[str, str, str], SetUp]:
-    """Each changeover by station and families; of several for the same families the first counts."""
+    """Each changeover by station and families; of several for the same families the first counts. Of endless slots one
+    has never had another family in it, so these are not changed over."""
     found: dict[tuple[str, str, str], SetUp] = {}
     for change in cell.changeovers:
-        for station in change.at:
+        for station in (name for name in change.at if cell.stations[name].capacity is not None):
             key = (station, change.from_family, change.to_family)
             if key not in found:
                 found[key] = set_up_of(cell, change.duty, station)

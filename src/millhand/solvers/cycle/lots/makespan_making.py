@@ -70,7 +70,9 @@ def has_room(making: Making, hop: Hop, station: str) -> bool:
         places = 1 if lots.holds_one_load(station) else lots.room(station)
         return places is None or len(room.inside) < places
     elsewhere = any(name != station and making.rooms[name].load == load[:2] for name in lots.route(j)[step].stations)
-    return not elsewhere and (not room.inside or (room.load == load[:2] and room.came < load[2]))
+    begun = room.load == load[:2] and room.came < load[2]
+    free = not room.inside or (lots.room(station) is None and room.came == load[2])
+    return not elsewhere and (begun or free)
 
 
 def leave(making: Making, choice: Choice, clear: int) -> None:
@@ -85,7 +87,7 @@ def leave(making: Making, choice: Choice, clear: int) -> None:
     if not room.inside:
         room.load, room.came = None, 0
     for other in room.inside:
-        if lots.load_of(other, making.step[other]) is not None:
+        if lots.load_of(other, step) is not None and lots.load_of(other, step) == lots.load_of(j, step):
             making.ready[other] = max(making.ready.get(other, 0), clear)
 
 
@@ -104,8 +106,8 @@ def enter(making: Making, choice: Choice, begins: int) -> None:
     if load is None:
         making.ready[j] = begins + (lots.work_steps(j, step, goal) if lots.works(goal) else 0)
         return
-    room.load, room.came = load[:2], room.came + 1
+    room.load, room.came = load[:2], (room.came if room.load == load[:2] else 0) + 1
     room.clear = begins
     if room.came == load[2]:
-        for other in room.inside:
+        for other in (each for each in room.inside if lots.load_of(each, step) == load):
             making.ready[other] = begins + lots.work_steps(j, step, goal)

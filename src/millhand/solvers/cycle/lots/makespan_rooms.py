@@ -15,6 +15,8 @@ def add_rooms(draft: Draft) -> None:
     for station in draft.lots.cell.stations:
         if draft.lots.holds_one_load(station):
             add_loads(draft, station)
+        elif draft.lots.batch(station) > 1:
+            add_endless_loads(draft, station)
         elif draft.lots.cell.stations[station].kind == "store":
             add_store(draft, station)
     for supply, sink in draft.lots.gates.items():
@@ -51,8 +53,25 @@ def interval(draft: Draft, spot: Spot, ends: "tuple[IntVar, IntVar]") -> "Interv
     )  # fmt: skip
 
 
+def add_endless_loads(draft: Draft, station: str) -> None:
+    """Loads of several parts in endless slots: one is complete before the next is begun."""
+    filling = []
+    for spot in spots_at(draft, station):
+        j, step, _ = spot
+        load = draft.lots.load_of(j, step)
+        if load is not None and load[0] == j:
+            begins, _ = load_ends(draft, spot, load[2])
+            filling.append(interval(draft, spot, (begins, draft.start[j, step])))
+    draft.model.add_no_overlap(filling)
+
+
 def whole_load(draft: Draft, spot: Spot, size: int) -> "IntervalVar":
-    """The time that a load of several parts fills a station; all are there together and start together."""
+    """The time that a load of several parts fills a station."""
+    return interval(draft, spot, load_ends(draft, spot, size))
+
+
+def load_ends(draft: Draft, spot: Spot, size: int) -> "tuple[IntVar, IntVar]":
+    """From when to when a load of several parts fills a station; all are there together and start together."""
     first, step, station = spot
     model = draft.model
     begins, ends = draft.instant(f"load {spot}"), draft.instant(f"load over {spot}")
@@ -65,7 +84,7 @@ def whole_load(draft: Draft, spot: Spot, size: int) -> "IntervalVar":
         model.add(ends >= draft.leaves[j, step])
         visits += member_visits(draft, (j, step, station))
     model.add_no_overlap(visits)
-    return interval(draft, spot, (begins, ends))
+    return begins, ends
 
 
 def member_visits(draft: Draft, spot: Spot) -> "list[IntervalVar]":

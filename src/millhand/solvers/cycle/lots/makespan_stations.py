@@ -129,6 +129,8 @@ def load_arcs(names: Named, station: str) -> Iterator[Arc]:
     lots, plan = names.lots, names.plan
     if not lots.holds_one_load(station):
         yield from endless_arcs(names, station)
+        for load in loads_at(names, station) if lots.batch(station) > 1 else ():
+            yield from inside_arcs(names, load)
         return
     loads = loads_at(names, station)
     for load in loads:

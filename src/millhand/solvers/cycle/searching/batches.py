@@ -12,7 +12,7 @@ from typing import Any
 
 from millhand.solvers.cycle.searching.jobs import Option, Spot
 from millhand.solvers.cycle.searching.program import Literal, Program, Whole, measured, visit_time
-from millhand.solvers.cycle.searching.stays import add_room, spots_at, stop_of
+from millhand.solvers.cycle.searching.stays import MOST_LAPS, add_room, spots_at, stop_of
 from millhand.solvers.cycle.tours.stay import Stay
 
 
@@ -21,7 +21,9 @@ def add_batches(program: Program) -> None:
     for station in program.view.loads:
         here = spots_at(program, station)
         if here:
-            add_room(program, here, program.view.slots[station] or 0)
+            room = program.view.slots[station]
+            if room is not None:
+                add_room(program, here, room)
             Loads(program=program, station=station, here=here).add()
 
 
@@ -40,8 +42,9 @@ class Loads:
 
     @property
     def rooms(self) -> int:
-        """How many loads find room; more than one only where the period brings one load."""
-        return (self.program.view.slots[self.station] or 0) // self.program.view.loads[self.station]
+        """How many loads find room; more than one only where the period brings one load, or where room is endless."""
+        room = self.program.view.slots[self.station]
+        return MOST_LAPS if room is None else room // self.program.view.loads[self.station]
 
     def add(self) -> None:
         """The circuit, and the times of each part."""
@@ -132,7 +135,8 @@ class Loads:
             model.add(self.gone[then] + later >= self.gone[one]).only_enforce_if(*when, ~opens)
         cleared = measured(program, going, "lift", "hold") + measured(program, going, "lift", "tail")
         before = ends * program.period * self.rooms  # with room for several loads: one load a period
-        model.add(self.gone[then] + before >= self.out[one] + cleared).only_enforce_if(*when, opens)
+        if program.view.slots[self.station] is not None:
+            model.add(self.gone[then] + before >= self.out[one] + cleared).only_enforce_if(*when, opens)
         self.add_order(pair, when, ends)
 
     def add_order(self, pair: tuple[Spot, Spot], when: list[Literal], ends: int) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import lcm
 
+from millhand.solvers.cycle.chains import goes_on
 from millhand.solvers.cycle.tours.tour import Stay
 from millhand.solvers.cycle.view import Steady, Stop, VisitKind
 
@@ -75,7 +76,9 @@ def jobs_of(view: Steady, sets: int) -> Jobs:
                 number = len(found)
                 if step:
                     stays[part, job, step] = (number - 1, number)
-                options = tuple(options_of(view, part, ends))
+                places = (route[step].stations, route[step + 1].stations)
+                inside = goes_on(*places, view.only_to)
+                options = tuple(inner_options(view, ends) if inside else options_of(view, part, ends))
                 found.append(Move(number=number, part=part, job=job, step=step, options=options))
     duties = tuple(name for name, often in view.duties.items() for _ in range(int(often * sets)))
     return Jobs(sets=sets, moves=tuple(found), stays=stays, duties=duties)
@@ -113,6 +116,14 @@ def skills(view: Steady, part: str, step: int, station: str) -> tuple[object, ..
         (station in view.self_in, station in view.self_out),
         visits,
     )
+
+
+def inner_options(view: Steady, ends: tuple[tuple[str, ...], tuple[str, ...]]) -> Iterator[Option]:
+    """Within a machine a part goes on by itself, or stands where it is while it would in other machines of its step."""
+    for start in ends[0]:
+        goal = view.only_to.get(start, start)
+        if goal in ends[1]:
+            yield Option(who=NOBODY, start=start, goal=goal)
 
 
 def options_of(view: Steady, part: str, ends: tuple[tuple[str, ...], tuple[str, ...]]) -> Iterator[Option]:

@@ -109,7 +109,8 @@ def most_laps(program: Program, stop: Stop) -> int:
     """How many ends of periods a stay may reach over: as many as parts find room, or as its process needs."""
     rooms = [program.view.slots[name] for name in stop.stations]
     needed = ceil(max(stop.times_steps, default=0) / max(1, program.least)) + 1
-    return min(MOST_LAPS, max(needed if room is None else min(room, needed + room) for room in rooms))
+    endless = needed + any(name in program.view.loads for name in stop.stations)  # one more until a load is complete
+    return min(MOST_LAPS, max(endless if room is None else min(room, needed + room) for room in rooms))
 
 
 def swaps_of(program: Program, station: str, first: Spot, then: Spot) -> list[Literal]:
@@ -168,7 +169,8 @@ def add_turn(program: Program, station: str, pair: tuple[Spot, Spot], when: Lite
         model.add(down >= earliest).only_enforce_if(when, lit, *(~swap for swap in swaps))
         if periods == laps:
             ends: tuple[Key, Key] = (("lift", program.jobs.stays[first][1]), ("set", program.jobs.stays[then][0]))
-            program.before.append((*ends, [when, lit]))
+            if ends[0][1] != ends[1][1]:  # a part that stands where it is comes and goes in one
+                program.before.append((*ends, [when, lit]))
             continue
         for swap in swaps:
             model.add_bool_or(~swap, ~when, ~lit)

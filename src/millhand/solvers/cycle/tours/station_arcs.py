@@ -130,7 +130,9 @@ def load_room(
     """A part comes where the load before has gone, or by an exchange, one for one."""
     lifts = [each for each in own if each[1].kind != "place"]
     station = drops[0][1].station
-    batch, room = view.loads[station], view.slots[station] or 0
+    batch, room = view.loads[station], view.slots[station]
+    if room is None:
+        return
     for number, (index, visit) in enumerate(drops):
         swap = visit.kind == "swap"
         freed = number - room if swap else number - visit.slot - 1 - room + batch

@@ -12,6 +12,7 @@ from math import ceil
 
 from millhand.model.schedule import Arc, Event
 from millhand.solvers.cycle.tours.graph import least_period, numbered
+from millhand.solvers.cycle.tours.standing import standing, without
 from millhand.solvers.cycle.tours.station_arcs import (
     alone_arcs,
     arcs_in_turn,
@@ -70,14 +71,18 @@ def cycle_of(view: Steady, tour: Sequence[Stay], inside: Inside | None = None) -
     chains = laps_of_parts(view, tour, fold, inside or {})
     folded = tuple(replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in arcs)
     laps = in_whole_loads(view, chains, folded)
+    gone = set(standing(tour))
+    for name in (event.id for event in events if event.id in gone):
+        folded = without(folded, name)
     return Cycle(
         period_steps=period,
         events=tuple(
             replace(event, lap=laps.get(event.id, 0), at_steps=times[event.id] - fold[event.id] * period)
             for event in events
+            if event.id not in gone
         ),
         arcs=folded,
-        critical=circuit,
+        critical=tuple(name for name in circuit if name not in gone),
     )
 
 

@@ -189,6 +189,8 @@ def leads_on(c: Record, k: Record, s: int) -> bool:
     g = next_step(c, k, first_piece(c, k, s))
     for at in range(c.g_at_from[g], c.g_at_to[g]):
         target = c.g_at[at]
+        if c.s_only_to[s] >= 0 and c.s_only_to[s] != target:
+            continue
         if c.s_kind[target] == PROCESS:
             if k.s_mode[target] == EMPTY or c.s_exchanged[target]:
                 return True

@@ -20,7 +20,7 @@ from millhand.solvers.kernel.events.loads import fits_behind, fits_load, is_begu
 from millhand.solvers.kernel.events.machines import may_start
 from millhand.solvers.kernel.events.numbers import kind_of
 from millhand.solvers.kernel.events.parts import WHOLE, settle_next, share_with_one_more
-from millhand.solvers.kernel.events.traits import has_gates, has_lots, has_stores, is_held
+from millhand.solvers.kernel.events.traits import has_endless, has_gates, has_lots, has_stores, is_held
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
@@ -66,6 +66,14 @@ def score(c: Record, k: Record, a: int, s: int, since: int) -> int:
     if rule == ORDER:
         return c.a_rank[a, s]
     return since
+
+
+@inner
+def waits_since(c: Record, k: Record, s: int, now: int) -> int:
+    """Since when a machine waits for somebody; a free one of endless slots does not."""
+    if has_endless(c) and c.s_endless[s] >= 0 and k.s_mode[s] == EMPTY and k.s_inside[s] == 0:
+        return now
+    return k.s_ready[s]
 
 
 @inner
@@ -145,7 +153,7 @@ def deliver(c: Record, k: Record, a: int, now: int) -> bool:
                 continue
             machine = c.s_kind[s] == PROCESS
             found = 1 if machine != free_hand else 0
-            points = -1 if s == k.a_last[a] else score(c, k, a, s, k.s_ready[s] if machine else 0)
+            points = -1 if s == k.a_last[a] else score(c, k, a, s, waits_since(c, k, s, now) if machine else 0)
             points = -2 if is_begun(c, k, s) else points
             if found < best_found or (found == best_found and points < best_score):
                 best_found, best_score, best_s, best_visit, best_hand = found, points, s, visit, i
@@ -167,7 +175,8 @@ def wanted(c: Record, k: Record, a: int, g: int, now: int) -> tuple[int, int, in
     for o in range(c.o_from[a, g], c.o_to[a, g]):
         s = c.o_station[o]
         if visit_at(c, k, a, o, g, free_hand, now) >= 0:
-            points = -1 if is_begun(c, k, s) else score(c, k, a, s, k.s_ready[s] if c.s_kind[s] == PROCESS else 0)
+            asks = waits_since(c, k, s, now) if c.s_kind[s] == PROCESS else 0
+            points = -1 if is_begun(c, k, s) else score(c, k, a, s, asks)
             if soon > READY or points < since:
                 soon, since, where = READY, points, s
         elif (soon > LATER or since > 0) and free_hand and c.o_swap[o] >= 0 and is_set_up_for(c, k, s, g):

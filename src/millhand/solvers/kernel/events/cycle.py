@@ -12,6 +12,7 @@ from millhand.solvers.kernel.codes import (
     DONE,
     EMPTY,
     EMPTY_TURNS,
+    HANDLED,
     NEVER,
     OP_GO,
     OP_LIFT,
@@ -24,6 +25,7 @@ from millhand.solvers.kernel.codes import (
     STORE,
     SUPPLY,
     SWAP,
+    TAIL,
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_attendant, first_piece
@@ -34,6 +36,7 @@ from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
+from millhand.solvers.kernel.events.traits import has_batches
 from millhand.solvers.kernel.events.turns import is_turn, lead_on_arrival, passes
 from millhand.solvers.kernel.events.visits import lifted_here, sends, set_out
 from millhand.solvers.kernel.events.ways import way_steps
@@ -189,13 +192,23 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         s = c.op_at[x]
         ready = at_one(c, k, a, o, s, what, hand, now)
         since = 0
+        if has_batches(c) and c.s_kind[s] == PROCESS and what == OP_SET and k.s_inside[s]:
+            since = -1  # a load that is begun is completed first
         if c.s_kind[s] == PROCESS and what != OP_SET and k.s_inside[s]:
-            since = k.s_ready[s] if k.s_mode[s] == DONE else k.s_end[s]
+            since = done_since(k, s)
             if c.op_at_to[o] - c.op_at_from[o] > 1 and c.g_part[k.q_step[first_piece(c, k, s)]] != c.op_part[o]:
                 ready = min(ready, STAY_HERE)
         if ready > best or (ready == best and since < best_since):
             best, best_since, best_s = ready, since, s
     return best, best_s
+
+
+@inner
+def done_since(k: Record, s: int) -> int:
+    """Since when the part in a machine is done, or when it will be; what was just put in comes behind all others."""
+    if k.s_mode[s] == HANDLED or k.s_mode[s] == TAIL:
+        return NEVER - 1
+    return k.s_ready[s] if k.s_mode[s] == DONE else k.s_end[s]
 
 
 @inner

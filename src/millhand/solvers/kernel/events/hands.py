@@ -5,7 +5,7 @@ from millhand.solvers.kernel.events.books import stock_changes
 from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_station_due
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
-from millhand.solvers.kernel.events.traits import has_batches, has_gates, has_lots, has_stores
+from millhand.solvers.kernel.events.traits import has_batches, has_endless, has_gates, has_lots, has_stores, has_unlike
 
 
 @inner
@@ -50,6 +50,8 @@ def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
     """One part more in a process station or store, behind the others."""
     base = c.s_piece_from[s]
     k.q_since[q] = now
+    if has_unlike(c):
+        k.q_step[q] = c.g_lies[k.q_step[q], s]
     if has_stores(c) and c.s_kind[s] == STORE:
         if k.s_stock[s] >= c.s_room[s]:
             k.stop = STOP_OVERFLOW
@@ -60,10 +62,22 @@ def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
     else:
         k.piece[base + k.s_inside[s]] = q
         k.s_inside[s] += 1
+        if has_endless(c) and c.s_endless[s] >= 0:
+            keep_one_free(c, k, s)
         if has_lots(c) and c.s_changes[s]:
             k.s_family[s] = c.g_family[k.q_step[q]]
-    if c.g_on_bad[k.q_step[q]] and k.q_maker[q] >= 0:
+    if c.g_on_bad[k.q_step[q]] and k.q_maker[q] >= 0 and c.s_kind[s] == PROCESS:
         k.s_checking[k.q_maker[q]] = k.q_number[q]
+
+
+@seldom
+def keep_one_free(c: Record, k: Record, s: int) -> None:
+    """Of endless slots one is always free; where that is not so any more, too few of them stand here."""
+    for other in range(c.stations):
+        if c.s_endless[other] == c.s_endless[s] and k.s_inside[other] == 0:
+            return
+    k.stop = STOP_OVERFLOW
+    k.stop_at = c.s_endless[s]
 
 
 @often

@@ -14,7 +14,7 @@ def fits_load(c: Record, k: Record, s: int, g: int) -> bool:
         return fits_behind(c, k, s, g, 0)
     if c.s_batch[s] == 1:
         return True
-    return k.s_mode[s] == WORK or waiting(k, s) == 0 or step_of_last(c, k, s) == g
+    return k.s_mode[s] == WORK or waiting(k, s) == 0 or step_of_last(c, k, s) == c.g_lies[g, s]
 
 
 @inner
@@ -55,7 +55,7 @@ def fits_last(c: Record, k: Record, s: int, g: int) -> bool:
     if not lacking(c, k, s, m):
         return True
     if k.s_stock[s] == 0:
-        return step_of_last(c, k, m) == g + 1
+        return step_of_last(c, k, m) == c.g_lies[g + 1, m]
     last = (k.s_head[s] + k.s_stock[s] - 1) % c.s_room[s]
     return k.q_step[k.piece[c.s_piece_from[s] + last]] == g
 

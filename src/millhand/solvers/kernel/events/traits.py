@@ -105,6 +105,18 @@ def has_moments(c: Record) -> bool:
 
 
 @inner
+def has_unlike(c: Record) -> bool:
+    """Machines side by side of which some have a buffer of their own where others have none."""
+    return len(c.has_unlike) > 0
+
+
+@inner
+def has_endless(c: Record) -> bool:
+    """Machines with endless slots, of which some stand here."""
+    return len(c.has_endless) > 0
+
+
+@inner
 def in_turn(c: Record, a: int) -> bool:
     """True for an attendant that does what its list says, in its order."""
     return has_cycles(c) and c.op_to[a] > c.op_from[a]
