@@ -7,7 +7,7 @@ from millhand.report.comparison import opening
 from millhand.report.workbook.flows import Flows, flows
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.inputs import YEARS
-from millhand.report.workbook.pen import Desk, Page, letters
+from millhand.report.workbook.pen import LINE, Desk, Page, letters
 
 SHEET = "Cash flow"
 HEAD, AMOUNTS, GROWTHS, ORDER = 3, 4, 5, 6  # rows
@@ -50,6 +50,9 @@ def cash_page(desk: Desk, graph: Graph) -> None:
         if line.group == "left":
             _left(page, graph, line, LINES + number)
     _sums(page, graph, net)
+    pale = desk.book.add_format({"font_color": LINE})
+    page.sheet.conditional_format(ORDER, 0, year_row(YEARS), net + 1,
+        {"type": "formula", "criteria": f"=$B{ORDER + 1}>ROUNDUP(years_counted,0)", "format": pale})  # fmt: skip
     page.sheet.freeze_panes(GROWTHS + 1, 1)
     page.printed(year_row(YEARS) + 1, repeat=(HEAD, GROWTHS))
 
@@ -112,7 +115,9 @@ def span(column: int, first: int, last: int) -> str:
 def _paid(page: Page, graph: Graph, line: CashLine, column: int) -> None:
     """What is paid once, in its shares at order, delivery and hand-over."""
     amount = graph.value(line.amount)
-    known = line.id == "price" and graph.result.concept.kind == "cell" and all(each in graph.facts for each in MILESTONES)
+    known = (
+        line.id == "price" and graph.result.concept.kind == "cell" and all(each in graph.facts for each in MILESTONES)
+    )
     for number, milestone in enumerate(MILESTONES):
         share = line.by_period[number] / amount if amount else 0.0
         says = graph.reference(milestone) if known else f"{share:.12g}"
@@ -137,8 +142,12 @@ def _sums(page: Page, graph: Graph, net: int) -> None:
     for row, value, left in _nets(graph, told):
         whole = row in (year_row(1), year_row(2))
         style = "total" if whole else "number"
-        page.formula(row, net, f"=SUM({letters(LINES)}{row + 1}:{letters(net - 1)}{row + 1})", value, form=FORM, style=style)
-        adds = _residual(graph, row) if whole else f"{letters(net)}{row + 1}"  # the months of the year are added already
+        page.formula(
+            row, net, f"=SUM({letters(LINES)}{row + 1}:{letters(net - 1)}{row + 1})", value, form=FORM, style=style
+        )
+        adds = (
+            _residual(graph, row) if whole else f"{letters(net)}{row + 1}"
+        )  # the months of the year are added already
         balance += left if whole else value
         page.formula(row, net + 1, f"={above}{'+' if above else ''}{adds}", balance, form=FORM, style=style)
         above = f"{letters(net + 1)}{row + 1}"

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from millhand.model.study import Result
 from millhand.report.comparison import KINDS, living, opening, result_of
+from millhand.report.view import sentence
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.pen import Desk
 
@@ -26,7 +27,8 @@ def concepts_page(desk: Desk, graph: Graph) -> None:
         result = result_of(study, each.concept)
         if result is None:
             continue
-        style = "key" if result.concept.id == graph.result.concept.id else "text"
+        chosen = result.concept.id == graph.result.concept.id
+        style = "chosen" if chosen else "text"
         if each.place is not None:
             page.number(row, 0, each.place, form="0", style=style)
         page.text(row, 1, opening(each.title), style)
@@ -36,7 +38,7 @@ def concepts_page(desk: Desk, graph: Graph) -> None:
                 fact = study.facts[fact_id]
                 page.number(row, column, fact.value * (12.0 if fact.unit == "y" and form == "0.0" else 1.0), form=form)
             elif column in (8, 9, 10) and result.case and result.concept.kind != "today":
-                page.text(row, column, "none")
+                page.text(row, column, "none", "number")
         page.text(row, 14, _words(graph, each.words), "small")
         row += 1
     page.sheet.freeze_panes(4, 2)
@@ -45,8 +47,6 @@ def concepts_page(desk: Desk, graph: Graph) -> None:
 
 def _words(graph: Graph, words: str) -> str:
     """The words of a place, figures filled in."""
-    from millhand.report.view import sentence
-
     return sentence(words, graph.study.facts, currency=graph.currency)
 
 

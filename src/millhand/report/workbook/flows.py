@@ -64,9 +64,7 @@ class Flows:
 
     def payback(self) -> float | str:
         """Simple payback in months, or that it does not come."""
-        found = payback_months(
-            self.outlay, yearly_money=self.amounts, growths=self.growths, ramp_up=self.ramp_up
-        )
+        found = payback_months(self.outlay, yearly_money=self.amounts, growths=self.growths, ramp_up=self.ramp_up)
         return found if found <= 12.0 * self.horizon else NEVER
 
     def discounted(self) -> float | str:
@@ -82,7 +80,7 @@ class Flows:
             self.outlay, yearly_money=self.amounts, growths=self.growths, ramp_up=self.ramp_up,
             rate=self.rate, horizon_y=self.horizon,
         )  # fmt: skip
-        return years + self.residual / (1.0 + self.rate) ** self.horizon - self.ahead
+        return float(years + self.residual / (1.0 + self.rate) ** self.horizon - self.ahead)
 
 
 def flows(graph: Graph, numbers: Mapping[str, float] | None = None) -> Flows:

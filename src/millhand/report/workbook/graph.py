@@ -9,6 +9,7 @@ from millhand.model.estimate import Estimate
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
 from millhand.report.study_json import all_facts
+from millhand.report.workbook.titles import called
 from millhand.report.workbook.translated import TRANSLATED, said
 from millhand.report.workbook.units import Shown, computed_as, shown_as
 
@@ -61,6 +62,10 @@ class Graph:
     def yearly(self) -> tuple[CashLine, ...]:
         """The lines that come every year."""
         return tuple(line for line in self.case.lines if line.growth is not None)
+
+    def called(self, fact_id: str) -> str:
+        """What a reader calls a fact."""
+        return called(self.facts[fact_id], {line.id: line.words for line in self.case.lines})
 
     @property
     def inputs(self) -> tuple[Fact, ...]:

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 from millhand.model.fact import Fact
-from millhand.report.comparison import title
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.pen import CHANGED, Desk, Page
 
@@ -11,7 +10,7 @@ SHEET = "Inputs"
 YEARS = 30  # rows of the cash flow
 HEADS = ("What", "Value", "Unit", "In the study", "Low (1 in 10 is lower)", "High (1 in 10 is higher)", "Origin",
          "Source", "Question that would settle it", "Name in formulas")  # fmt: skip
-WIDTHS = (38, 13, 16, 12, 12, 12, 11, 38, 38, 30)
+WIDTHS = (42, 12, 16, 11, 11, 11, 10, 31, 36, 27)
 VALUE, LOW, HIGH = 1, 4, 5
 FIRST = 4  # row of the first group
 GROUPS = (
@@ -40,7 +39,7 @@ def inputs_page(desk: Desk, graph: Graph) -> None:
     for number, (words, facts) in enumerate(grouped(graph)):
         if not facts:
             continue
-        page.text(row, 0, words, "group")
+        page.group(row, words)
         row += 1
         for fact in facts:
             _row(page, graph, fact, row=row, style=STYLES.get(number, "input"))
@@ -58,7 +57,9 @@ def inputs_page(desk: Desk, graph: Graph) -> None:
 def grouped(graph: Graph) -> tuple[tuple[str, Sequence[Fact]], ...]:
     """All inputs, each in one group."""
     facts = sorted(graph.inputs, key=lambda fact: group_of(fact))
-    return tuple((words, [fact for fact in facts if group_of(fact) == number]) for number, (words, _) in enumerate(GROUPS))
+    return tuple(
+        (words, [fact for fact in facts if group_of(fact) == number]) for number, (words, _) in enumerate(GROUPS)
+    )
 
 
 def group_of(fact: Fact) -> int:
@@ -87,9 +88,9 @@ def places(graph: Graph) -> dict[str, int]:
 def _row(page: Page, graph: Graph, fact: Fact, *, row: int, style: str) -> None:
     """One input."""
     shown = graph.shown(fact.id)
-    page.text(row, 0, title(fact))
+    page.text(row, 0, graph.called(fact.id))
     page.number(row, VALUE, shown.of(fact.value), form=shown.form, style=style)
-    page.text(row, 2, shown.words)
+    page.text(row, 2, shown.words, "unit")
     page.number(row, 3, shown.of(fact.value), form=shown.form)
     for column, end in ((LOW, fact.low), (HIGH, fact.high)):
         if end is not None:
@@ -97,7 +98,7 @@ def _row(page: Page, graph: Graph, fact: Fact, *, row: int, style: str) -> None:
     for column, words in ((6, ORIGINS[fact.basis]), (7, fact.source), (8, fact.question or ""),
                           (9, graph.names[fact.id])):  # fmt: skip
         if words:
-            page.text(row, column, words, "small" if column > 6 else "text")
+            page.text(row, column, words, "small" if column > 6 else "unit")
 
 
 def _limits(page: Page, graph: Graph) -> None:

@@ -47,7 +47,7 @@ def measures_page(desk: Desk, graph: Graph) -> None:
     page.head(3, HEADS, right=(1, 2, 3, 4))
     row = 4
     for words, rows in sections(graph):
-        page.text(row, 0, words, "group")
+        page.group(row, words)
         row += 1
         for each in rows:
             _row(page, graph, each, row)
@@ -225,7 +225,9 @@ def _rates(graph: Graph, told: Flows) -> Iterator[Measure]:
                   how="the rate at which the years are worth what is paid; the interest of paying ahead is not in it")  # fmt: skip
     counted = nets[: math.ceil(told.horizon) + 1]
     both = min(counted) < 0.0 < max(counted)
-    value = modified_internal_rate(counted, finance_rate=told.rate, reinvest_rate=told.rate) if both else "there is none"
+    value = (
+        modified_internal_rate(counted, finance_rate=told.rate, reinvest_rate=told.rate) if both else "there is none"
+    )
     place = f"INDEX(year_nets,1):INDEX(year_nets,ROUNDUP(years_counted,0)+1)"
     yield Measure(words="Modified internal rate", fact=case.further.get("mirr"), value=value, form=SHARE,
                   says=f'IF(AND(MIN(year_nets)<0,MAX(year_nets)>0),MIRR({place},discount_rate,discount_rate),"there is none")',
@@ -290,14 +292,26 @@ def _kept(graph: Graph) -> Iterator[Measure]:
         fact = graph.study.facts.get(graph.case.further.get(name, ""))
         if fact is not None:
             value = fact.value * (factor if fact.unit == "y" else 1.0)
-            yield Measure(words=FURTHER[name][0], says=f"{value!r}", value=value, form=form, how=f"{fact.source}; a value of the study")
+            yield Measure(
+                words=FURTHER[name][0],
+                says=f"{value!r}",
+                value=value,
+                form=form,
+                how=f"{fact.source}; a value of the study",
+            )
     chance = graph.study.facts.get(graph.case.hurdle_chance or "")
     if chance is not None:
         yield Measure(words="Chance of meeting the hurdle", says=f"{chance.value!r}", value=chance.value, form="0%",
                       how=f"{chance.source}; a value of the study")  # fmt: skip
     for name, words in graph.case.reasons.items():
         if name in ("irr", "payback_months") and "[[" not in words:
-            yield Measure(words=opening(name.replace("_", " ")), says='"none"', value="none", form="", how=f"in the study: {words}")
+            yield Measure(
+                words=opening(name.replace("_", " ")),
+                says='"none"',
+                value="none",
+                form="",
+                how=f"in the study: {words}",
+            )
 
 
 def _rebuilt(told: Flows) -> Iterator[Measure]:
@@ -306,7 +320,13 @@ def _rebuilt(told: Flows) -> Iterator[Measure]:
     last = last_below(nets)
     some = 0 <= last < MONTHS
     back = math.fsum(nets[1 : last + 1])
-    yield Measure(words="1  Paid before hand-over", says="paid_before", value=told.outlay, form="#,##0.00", how="sheet Measures, first row")
+    yield Measure(
+        words="1  Paid before hand-over",
+        says="paid_before",
+        value=told.outlay,
+        form="#,##0.00",
+        how="sheet Measures, first row",
+    )
     yield Measure(words="2  Whole months after which money is still missing", name="hand_months", says="MAX(0,last_below)",
                   value=max(0, last), form="0", how="sheet Months, last row below zero")  # fmt: skip
     yield Measure(words="3  What these months bring", name="hand_back", says="INDEX(month_balances,hand_months+1)+paid_before",

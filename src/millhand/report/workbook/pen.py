@@ -1,5 +1,6 @@
 """Writing cells: text that is never taken for a formula, numbers, formulas with their value, each in a style."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -15,19 +16,22 @@ STYLES: Mapping[str, Mapping[str, Any]] = {
     "head": {"bold": True, "bg_color": "#E4E7EB", "bottom": 1, "text_wrap": True, "valign": "vcenter"},
     "head_right": {"bold": True, "bg_color": "#E4E7EB", "bottom": 1, "text_wrap": True, "align": "right",
                    "valign": "vcenter"},
-    "group": {"bold": True, "font_size": 11, "bottom": 1, "bottom_color": LINE},
+    "group": {"bold": True, "font_size": 11, "bottom": 1, "bottom_color": LINE, "valign": "bottom"},
     "text": {"text_wrap": True},
-    "small": {"text_wrap": True, "font_size": 8, "font_color": "#52606D"},
+    "unit": {"indent": 1, "font_color": "#52606D"},
+    "small": {"text_wrap": True, "indent": 1, "font_size": 8, "font_color": "#52606D"},
     "input": {"bg_color": "#FFF3C4", "font_color": "#0B4F8A", "border": 1, "border_color": LINE, "locked": False},
     "found": {"bg_color": "#E0ECF8", "font_color": "#0B4F8A", "border": 1, "border_color": LINE, "locked": False},
     "fixed": {"bg_color": "#F1F3F5", "font_color": "#52606D"},
-    "number": {},
-    "key": {"bold": True, "bg_color": "#E3F4E8", "border": 1, "border_color": LINE},
+    "number": {"align": "right"},
+    "key": {"bold": True, "align": "right", "bg_color": "#E3F4E8", "border": 1, "border_color": LINE},
+    "chosen": {"bold": True, "bg_color": "#E3F4E8", "text_wrap": True},
     "stale": {"bg_color": "#F1F3F5", "font_color": "#52606D", "italic": True},
     "total": {"bold": True, "top": 1},
     "total_text": {"bold": True, "top": 1, "text_wrap": True},
     "internal": {"bg_color": "#FBE4E0", "text_wrap": True},
 }  # fmt: skip
+LETTERS = {"text": 1.1, "prose": 1.25, "small": 1.5, "internal": 1.1, "total_text": 1.05}  # on a unit of width
 CHANGED = {"bg_color": "#F9C784"}
 
 
@@ -58,7 +62,7 @@ class Desk:
         sheet.fit_to_pages(1, 0)
         sheet.set_footer("&L&8&F, &A&R&8page &P of &N")
         sheet.hide_gridlines(2)
-        return Page(desk=self, name=name, sheet=sheet, columns=len(widths))
+        return Page(desk=self, name=name, sheet=sheet, widths=widths)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,14 +72,30 @@ class Page:
     desk: Desk
     name: str
     sheet: Any
-    columns: int
+    widths: Sequence[float]
+    heights: dict[int, float] = field(default_factory=dict)
+
+    @property
+    def columns(self) -> int:
+        """How many columns the sheet has."""
+        return len(self.widths)
 
     def text(self, row: int, column: int, words: str, style: str = "text") -> None:
         """Words, whatever they begin with."""
         if words:
+            self._make_room(row, column, words, style)
             self.sheet.write_string(row, column, str(cell(words)), self.desk.style(style))
         else:
             self.sheet.write_blank(row, column, None, self.desk.style(style))
+
+    def _make_room(self, row: int, column: int, words: str, style: str) -> None:
+        """Rows grow with the words in them: not every program does it by itself."""
+        letters_a_line = self.widths[column] * LETTERS.get(style, math.inf)
+        lines = math.ceil(len(words) / letters_a_line) if letters_a_line < math.inf else 1
+        height = lines * (10.5 if style == "small" else 13.0) + 2.0
+        if lines > 1 and height > self.heights.get(row, 0.0):
+            self.heights[row] = height
+            self.sheet.set_row(row, height)
 
     def number(self, row: int, column: int, value: float, *, form: str = "", style: str = "number") -> None:
         """A number that does not follow from others."""
@@ -99,6 +119,12 @@ class Page:
         self.sheet.set_row(row, height)
         for column, words in enumerate(heads):
             self.text(row, column, words, "head_right" if column in right else "head")
+
+    def group(self, row: int, words: str) -> None:
+        """A heading inside a table, over the whole width."""
+        self.sheet.set_row(row, 22)
+        for column in range(self.columns):
+            self.text(row, column, words if column == 0 else "", "group")
 
     def call(self, name: str, row: int, column: int) -> None:
         """Give a cell a name."""

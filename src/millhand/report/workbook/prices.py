@@ -56,7 +56,7 @@ def estimate_page(desk: Desk, graph: Graph) -> None:
             continue
         if group == "contingency":
             row = _sum(page, graph, row, "before_contingency", "Equipment and bought work")
-        page.text(row, 0, words, "group")
+        page.group(row, words)
         for line in lines:
             row += 1
             _line(page, graph, line, row)
@@ -86,7 +86,7 @@ def _line(page: Page, graph: Graph, line: PriceLine, row: int) -> None:
     fact = graph.facts[line.amount.id]
     page.text(row, 0, opening(line.words))
     money = f'#,##0.00" {graph.currency}"'
-    if fact.formula in FACTORS:
+    if fact.formula is not None and fact.formula in FACTORS:
         three, words = FACTORS[fact.formula]
         given: dict[str, list[str]] = {}
         numbers: dict[str, float] = {}
@@ -121,9 +121,7 @@ def _worth(says: str, numbers: Mapping[str, float]) -> float:
 
 def _form(graph: Graph, fact: Fact, says: str) -> str:
     """The number format of a factor: that of the input it is, else plain."""
-    return next(
-        (graph.shown(source).form for _, source in fact.inputs if graph.reference(source) == says), "#,##0.###"
-    )
+    return next((graph.shown(source).form for _, source in fact.inputs if graph.reference(source) == says), "#,##0.###")
 
 
 def _ends(page: Page, fact: Fact, row: int) -> None:
@@ -154,10 +152,10 @@ def _around(page: Page, graph: Graph, row: int) -> int:
     """How sure the sum is, what it costs who builds it, what is not in it; the last row."""
     top = f"concepts.{graph.result.concept.id}.estimate."
     if f"{top}usual_low" in graph.facts:
-        page.text(row, 0, "How sure this is", "group")
+        page.group(row, "How sure this is")
         row = _sum(page, graph, row + 1, f"{top}usual_low", "As a rule not less than")
         row = _sum(page, graph, row, f"{top}usual_high", "As a rule not more than") + 1
-    page.text(row, 0, "Internal: leave out of a customer's copy", "group")
+    page.group(row, "Internal: leave out of a customer's copy")
     row += 1
     for fact_id, words in ((graph.estimate.cost, "Cost to whoever builds it"),
                            (graph.estimate.margin, "Margin in the price"),
@@ -165,7 +163,7 @@ def _around(page: Page, graph: Graph, row: int) -> int:
         if fact_id in graph.facts:
             _internal(page, graph, row, fact_id, words)
             row += 1
-    page.text(row + 1, 0, "Not in the price", "group")
+    page.group(row + 1, "Not in the price")
     row += 2
     for words in graph.estimate.excluded:
         page.text(row, 0, opening(words))

@@ -8,7 +8,6 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from millhand.report.comparison import title
 from millhand.report.workbook.flows import LONGEST_Y, NEVER, Flows, ahead_id, flows, growth_of
 from millhand.report.workbook.graph import Graph, in_own_unit
 from millhand.report.workbook.inputs import YEARS
@@ -87,13 +86,15 @@ def scenarios_page(desk: Desk, graph: Graph, scenarios: tuple[Scenario, ...]) ->
         _years(page, made, column, flows(graph, numbers))
         _results(page, made, column, flows(graph, numbers))
     page.sheet.freeze_panes(FIRST, 1)
+    page.sheet.set_print_scale(60)
+    page.sheet.repeat_columns(0, 1)
     page.printed(made.found(3), repeat=(HEAD, HEAD))
 
 
 def _words(page: Page, made: Chain) -> None:
     """What each row is."""
     for fact_id, row in made.rows.items():
-        page.text(row, 0, title(made.graph.facts[fact_id]))
+        page.text(row, 0, made.graph.called(fact_id))
         page.text(row, 1, made.graph.shown(fact_id).words, "small")
     for kind, words in enumerate(("Gains in full", "Costs", "Net", "Balance at the end")):
         for year in range(0 if kind == 3 else 1, LONGEST_Y + 1):
@@ -107,9 +108,7 @@ def _words(page: Page, made: Chain) -> None:
         page.text(made.found(number), 0, words, "total_text")
 
 
-def _facts(
-    page: Page, made: Chain, column: int, scenario: Scenario | None, numbers: Mapping[str, float]
-) -> None:
+def _facts(page: Page, made: Chain, column: int, scenario: Scenario | None, numbers: Mapping[str, float]) -> None:
     """The facts of one column: inputs from their sheet, one of them from the scenario, the rest by their formulas."""
     graph = made.graph
 
@@ -133,7 +132,9 @@ def cell(row: int, column: int) -> str:
 
 def _sides(made: Chain, column: int, year: int) -> Iterator[str]:
     """Gains and costs of a year, as formulas."""
-    pairs = [(cell(made.rows[line.amount], column), cell(made.rows[growth_of(line)], column)) for line in made.graph.yearly]
+    pairs = [
+        (cell(made.rows[line.amount], column), cell(made.rows[growth_of(line)], column)) for line in made.graph.yearly
+    ]
     for sign in ("MAX", "MIN"):
         yield "=" + "+".join(f"{sign}(0,{amount})*(1+{growth})^{year - 1}" for amount, growth in pairs)
 
@@ -172,6 +173,7 @@ def _years(page: Page, made: Chain, column: int, told: Flows) -> None:
 
 def _results(page: Page, made: Chain, column: int, told: Flows) -> None:
     """Payback and present worth of one column."""
+
     def block(first: int, last: int) -> str:
         return f"{cell(first, column)}:{cell(last, column)}"
 
@@ -207,4 +209,3 @@ def _worth(made: Chain, column: int) -> str:
     ahead = ahead_id(graph)
     less = f"-{cell(made.rows[ahead], column)}" if ahead else ""
     return f"={cell(made.year(3, 0), column)}+SUMPRODUCT({nets}*{part}/(1+{rate})^{number}){left}{less}"
-

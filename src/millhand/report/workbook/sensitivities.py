@@ -4,10 +4,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from millhand.model.fact import Fact
-from millhand.report.comparison import title
 from millhand.report.workbook.flows import flows
 from millhand.report.workbook.graph import Graph
-from millhand.report.workbook.inputs import HIGH, LOW, places
+from millhand.report.workbook.inputs import HIGH, LOW, YEARS, places
 from millhand.report.workbook.inputs import SHEET as INPUTS
 from millhand.report.workbook.pen import Desk, Page, letters
 from millhand.report.workbook.scenarios import BASE, Chain, Scenario, chain
@@ -46,7 +45,13 @@ def moved(graph: Graph) -> tuple[Moved, ...]:
     main += [inquiry.money.rate.id, inquiry.money.horizon_y.id]
     driven = [driver.fact for driver in graph.study.decision.drivers]
     seen = [each for each in dict.fromkeys([*main, *driven]) if each in rows and graph.value(each) != 0.0]
-    return tuple(_moved(graph.facts[each]) for each in seen[:MOST])
+    horizon = inquiry.money.horizon_y.id
+    return tuple(_years(graph.facts[each]) if each == horizon else _moved(graph.facts[each]) for each in seen[:MOST])
+
+
+def _years(fact: Fact) -> Moved:
+    """Two whole years fewer and more, as far as there are rows for them."""
+    return Moved(fact=fact, low=max(1.0, fact.value - 2.0), high=min(float(YEARS), fact.value + 2.0), ranged=False)
 
 
 def _moved(fact: Fact) -> Moved:
@@ -62,7 +67,9 @@ def scenarios(graph: Graph) -> tuple[Scenario, ...]:
     for row, each in enumerate(moved(graph), start=FIRST):
         for column, end, value in ((2, "low", each.low), (4, "high", each.high)):
             place = f"{SHEET}!${letters(column)}${row + 1}"
-            found.append(Scenario(words=f"{title(each.fact)}: {end}", fact=each.fact.id, cell=place, value=value))
+            found.append(
+                Scenario(words=f"{graph.called(each.fact.id)}: {end}", fact=each.fact.id, cell=place, value=value)
+            )
     return tuple(found)
 
 
@@ -77,12 +84,12 @@ def sensitivities_page(desk: Desk, graph: Graph) -> None:
     rows = moved(graph)
     for row, each in enumerate(rows, start=FIRST):
         shown = graph.shown(each.fact.id)
-        page.text(row, 0, title(each.fact))
-        page.text(row, 1, shown.words)
+        page.text(row, 0, graph.called(each.fact.id))
+        page.text(row, 1, shown.words, "unit")
         for column, says, value in _ends(graph, each, where):
             style = "number" if column == 3 else "input"
             page.formula(row, column, says, shown.of(value), form=shown.form, style=style)
-        page.text(row, 12, "the range of the study" if each.ranged else "a tenth down and up", "small")
+        page.text(row, 12, _said(graph, each), "small")
         _answers(page, graph, made, row, each)
     last = FIRST + len(rows) - 1
     _picture(page, last, graph.currency)
@@ -96,9 +103,18 @@ def _ends(graph: Graph, each: Moved, where: Mapping[str, int]) -> Iterator[tuple
     if each.ranged and each.fact.id in where:
         at = where[each.fact.id] + 1
         low, high = (f"={INPUTS}!${letters(column)}${at}" for column in (LOW, HIGH))
+    elif name == "years_counted":
+        low, high = "=MAX(1,years_counted-2)", f"=MIN({YEARS},years_counted+2)"
     else:
         low, high = f"={name}*{1.0 - TENTH:.12g}", f"={name}*{1.0 + TENTH:.12g}"
     yield from ((2, low, each.low), (3, f"={name}", each.fact.value), (4, high, each.high))
+
+
+def _said(graph: Graph, each: Moved) -> str:
+    """Where the two ends come from."""
+    if each.ranged:
+        return "the range of the study"
+    return "two years" if graph.names[each.fact.id] == "years_counted" else "a tenth down and up"
 
 
 def _answers(page: Page, graph: Graph, made: Chain, row: int, each: Moved) -> None:

@@ -93,8 +93,8 @@ YEAR: Mapping[str, Saying] = {
     ),
     "wages_money_per_y": lambda worked_h_per_y, wage_money_per_h: f"{worked_h_per_y}*{wage_money_per_h}",
     "total_parts_per_y": lambda orders_parts_per_y=(): total(orders_parts_per_y),
-    "mean_money_per_part": lambda amounts_per_part, orders_parts_per_y: (
-        _mean(amounts_per_part, orders_parts_per_y, total(orders_parts_per_y))
+    "mean_money_per_part": lambda amounts_per_part, orders_parts_per_y: _mean(
+        amounts_per_part, orders_parts_per_y, total(orders_parts_per_y)
     ),
     "extra_parts_per_y": lambda orders_parts_per_y, capacity_parts_per_y, today_parts_per_y: (
         f"MAX(0,MIN({orders_parts_per_y},{capacity_parts_per_y})-{today_parts_per_y})"
@@ -122,7 +122,9 @@ YEAR: Mapping[str, Saying] = {
     "programming_money_per_y": lambda families_per_y, programming_h, stands_share, wage_money_per_h: (
         f"{families_per_y}*{programming_h}*(1+{stands_share})*{wage_money_per_h}"
     ),
-    "fingers_money_per_y": lambda families_per_y, set_money, price_factor: f"{families_per_y}*{set_money}*{price_factor}",
+    "fingers_money_per_y": lambda families_per_y, set_money, price_factor: (
+        f"{families_per_y}*{set_money}*{price_factor}"
+    ),
     "scrap_money_per_y": lambda parts_per_y, more_share, less_share, material_money_per_part: (
         f"{parts_per_y}*({more_share}-{less_share})*{material_money_per_part}"
     ),

@@ -87,7 +87,7 @@ def read_me_page(desk: Desk, graph: Graph) -> None:
         row = _line(page, row, what, words)
     for heading, lines in (("How to use it", USE), ("What follows an input, and what does not", FOLLOWS)):
         row = _chapter(page, row + 1, heading, tuple(("", words) for words in lines))
-    page.text(row + 1, 0, "Colours", "group")
+    page.group(row + 1, "Colours")
     row += 2
     for style, words in COLOURS:
         page.text(row, 0, "example", style)
@@ -122,7 +122,7 @@ def notes_page(desk: Desk, graph: Graph) -> None:
 
 def _chapter(page: Page, row: int, heading: str, lines: tuple[tuple[str, str], ...]) -> int:
     """A heading and its lines; the next free row."""
-    page.text(row, 0, heading, "group")
+    page.group(row, heading)
     row += 1
     for what, words in lines:
         row = _line(page, row, what, words)
@@ -134,5 +134,4 @@ def _line(page: Page, row: int, what: str | None, words: str) -> int:
     if what is not None:
         page.text(row, 0, what)
     page.text(row, 1, words, "prose")
-    page.sheet.set_row(row, 14.0 * max(1, -(-len(words) // 100)) + 2.0)
     return row + 1

@@ -2,7 +2,6 @@
 
 from millhand.formulas import REGISTER
 from millhand.model.fact import Fact
-from millhand.report.comparison import title
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.pen import Desk
 from millhand.report.workbook.prices import named
@@ -16,13 +15,15 @@ def workings_page(desk: Desk, graph: Graph) -> None:
     """Write the sheet, and give each figure its name."""
     page = desk.page(SHEET, WIDTHS)
     page.wide(0, "Workings", "title", height=24)
-    page.wide(1, "Each figure by one formula from inputs and from figures above it. Nothing here is to be changed.", "note")
+    page.wide(
+        1, "Each figure by one formula from inputs and from figures above it. Nothing here is to be changed.", "note"
+    )
     page.head(3, HEADS, right=(1, 3))
     for row, fact in enumerate(worked_out(graph), start=4):
         shown = graph.shown(fact.id)
-        page.text(row, 0, title(fact))
+        page.text(row, 0, graph.called(fact.id))
         page.formula(row, 1, graph.formula(fact.id), shown.of(fact.value), form=shown.form)
-        page.text(row, 2, shown.words)
+        page.text(row, 2, shown.words, "unit")
         page.number(row, 3, shown.of(fact.value), form=shown.form, style="stale")
         page.text(row, 4, how(fact), "small")
         page.text(row, 5, fact.source, "small")

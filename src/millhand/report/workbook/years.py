@@ -1,6 +1,7 @@
 """The sheets that the measures are read from: whole years with their present worth, and months up to fifty years."""
 
 import itertools
+import math
 
 from millhand.report.workbook.cash import AMOUNTS, GROWTHS, LINES, month_row, year_row
 from millhand.report.workbook.cash import SHEET as CASH
@@ -130,4 +131,4 @@ def months_page(desk: Desk, graph: Graph) -> None:
                  "month_balances_next": (6, FIRST + 1, end), "month_balances_before": (6, FIRST, end - 1),
                  "month_nets_discounted": (8, FIRST, end), "month_balances_discounted": (9, FIRST, end)})  # fmt: skip
     page.sheet.freeze_panes(FIRST, 1)
-    page.printed(FIRST + 12 * YEARS, repeat=(3, 3))
+    page.printed(FIRST + 12 * math.ceil(told.horizon), repeat=(3, 3))
