@@ -31,13 +31,22 @@ def workbook(study: Study) -> bytes | None:
         return None
     found, stream = graph(study, result), io.BytesIO()
     book = xlsxwriter.Workbook(stream, OPTIONS)
-    book.set_properties({"title": f"Business case: {study.inquiry.name}", "comments": f"millhand {study.version}",
-                         "created": MADE})  # fmt: skip
+    book.set_properties(
+        {"title": f"Business case: {study.inquiry.name}", "comments": f"millhand {study.version}", "created": MADE}
+    )
     book.set_calc_mode("auto")
     desk = Desk(book=book)
     read_me_page(desk, found)
-    for page in (inputs_page, estimate_page, workings_page, cash_page, years_page, months_page, measures_page,
-                 sensitivities_page):  # fmt: skip
+    for page in (
+        inputs_page,
+        estimate_page,
+        workings_page,
+        cash_page,
+        years_page,
+        months_page,
+        measures_page,
+        sensitivities_page,
+    ):
         page(desk, found)
     scenarios_page(desk, found, scenarios(found))
     concepts_page(desk, found)

@@ -33,8 +33,13 @@ def cash_page(desk: Desk, graph: Graph) -> None:
     net = LINES + len(lines)
     page = desk.page(SHEET, (15, 6, 9, *(12 for _ in lines), 13, 13))
     page.wide(0, f"Cash flow in {graph.currency}", "title", height=24)
-    page.wide(1, "Gains above zero, costs below. The first months bring only a share of the gains, costs come in full. "
-                 "Years beyond those counted are nought.", "note", height=28)  # fmt: skip
+    page.wide(
+        1,
+        "Gains above zero, costs below. The first months bring only a share of the gains, costs come in full. "
+        "Years beyond those counted are nought.",
+        "note",
+        height=28,
+    )
     heads = ("Period", "Year", "Share of the gains", *(opening(line.words) for line in lines), "Net", "Balance")
     page.head(HEAD, heads, right=range(1, len(heads)), height=66)
     _steady(page, graph)
@@ -51,8 +56,13 @@ def cash_page(desk: Desk, graph: Graph) -> None:
             _left(page, graph, line, LINES + number)
     _sums(page, graph, net)
     pale = desk.book.add_format({"font_color": LINE})
-    page.sheet.conditional_format(ORDER, 0, year_row(YEARS), net + 1,
-        {"type": "formula", "criteria": f"=$B{ORDER + 1}>ROUNDUP(years_counted,0)", "format": pale})  # fmt: skip
+    page.sheet.conditional_format(
+        ORDER,
+        0,
+        year_row(YEARS),
+        net + 1,
+        {"type": "formula", "criteria": f"=$B{ORDER + 1}>ROUNDUP(years_counted,0)", "format": pale},
+    )
     page.sheet.freeze_panes(GROWTHS + 1, 1)
     page.printed(year_row(YEARS) + 1, repeat=(HEAD, GROWTHS))
 
@@ -85,7 +95,7 @@ def _period(page: Page, graph: Graph, told: Flows, *, row: int, month: int) -> N
     for number, line in enumerate(graph.yearly):
         column = LINES + graph.case.lines.index(line)
         amount, growth = (f"{letters(column)}${each + 1}" for each in (AMOUNTS, GROWTHS))
-        says = (f"={amount}/12*(1+{growth})^($B{row + 1}-1)*IF({amount}>0,$C{row + 1},1)*{counted(f'$B{row + 1}')}")  # fmt: skip
+        says = f"={amount}/12*(1+{growth})^($B{row + 1}-1)*IF({amount}>0,$C{row + 1},1)*{counted(f'$B{row + 1}')}"
         page.formula(row, column, says, told.line(number, month), form=FORM)
 
 
@@ -156,8 +166,13 @@ def _sums(page: Page, graph: Graph, net: int) -> None:
     for column in range(1, net + 2):
         page.text(last, column, "", "total")
     for column in range(LINES, net + 1):
-        parts = ",".join((span(column, ORDER, ORDER + 2), *(f"{letters(column)}{year_row(year) + 1}" for year in (1, 2)),
-                          span(column, year_row(3), year_row(YEARS))))  # fmt: skip
+        parts = ",".join(
+            (
+                span(column, ORDER, ORDER + 2),
+                *(f"{letters(column)}{year_row(year) + 1}" for year in (1, 2)),
+                span(column, year_row(3), year_row(YEARS)),
+            )
+        )
         page.formula(last, column, f"=SUM({parts})", _column_sum(graph, told, column - LINES), form=FORM, style="total")
 
 
@@ -169,8 +184,9 @@ def _residual(graph: Graph, row: int) -> str:
 
 def _nets(graph: Graph, told: Flows) -> list[tuple[int, float, float]]:
     """Row, net and, in it, what the equipment still brings, of every period downwards."""
-    rows = [(ORDER + number, math.fsum(line.by_period[number] for line in graph.lines("paid")), 0.0)
-            for number in range(3)]  # fmt: skip
+    rows = [
+        (ORDER + number, math.fsum(line.by_period[number] for line in graph.lines("paid")), 0.0) for number in range(3)
+    ]
     months = told.months(24)
     rows += [(month_row(month), months[month - 1] * told.counted((month - 1) // 12 + 1), 0.0) for month in range(1, 25)]
     for year in range(1, YEARS + 1):

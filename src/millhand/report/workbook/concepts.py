@@ -8,9 +8,23 @@ from millhand.report.view import sentence
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.pen import Desk
 
-HEADS = ("Place", "Concept", "Kind", "Installed price", "Own work", "Saving a year", "Freed hours a year", "Parts a year",
-         "Payback, months", "From the order, months", "Discounted, months", "Net present worth", "Internal rate",
-         "Chance of the hurdle", "Words")  # fmt: skip
+HEADS = (
+    "Place",
+    "Concept",
+    "Kind",
+    "Installed price",
+    "Own work",
+    "Saving a year",
+    "Freed hours a year",
+    "Parts a year",
+    "Payback, months",
+    "From the order, months",
+    "Discounted, months",
+    "Net present worth",
+    "Internal rate",
+    "Chance of the hurdle",
+    "Words",
+)
 WIDTHS = (7, 52, 10, 12, 11, 11, 11, 11, 11, 11, 11, 13, 10, 11, 46)
 FORMS = ("#,##0", "#,##0", "#,##0", "#,##0", "#,##0", "0.0", "0.0", "0.0", "#,##0", "0.0%", "0%")
 
@@ -19,8 +33,12 @@ def concepts_page(desk: Desk, graph: Graph) -> None:
     """Write one row a concept, in the order of the ranking; the one of this book is green."""
     page, study = desk.page("Concepts", WIDTHS), graph.study
     page.wide(0, f"Concepts in {graph.currency}", "title", height=24)
-    page.wide(1, "Values as the study found them; they do not follow the inputs. All are against going on as today. The green "
-                 "one is worked out in this book.", "note")  # fmt: skip
+    page.wide(
+        1,
+        "Values as the study found them; they do not follow the inputs. All are against going on as today. The green "
+        "one is worked out in this book.",
+        "note",
+    )
     page.head(3, HEADS, right=(0, *range(3, 14)), height=42)
     row = 4
     for each in living(study):

@@ -77,9 +77,13 @@ class Flows:
     def worth(self) -> float:
         """Net present worth."""
         years = npv_money(
-            self.outlay, yearly_money=self.amounts, growths=self.growths, ramp_up=self.ramp_up,
-            rate=self.rate, horizon_y=self.horizon,
-        )  # fmt: skip
+            self.outlay,
+            yearly_money=self.amounts,
+            growths=self.growths,
+            ramp_up=self.ramp_up,
+            rate=self.rate,
+            horizon_y=self.horizon,
+        )
         return float(years + self.residual / (1.0 + self.rate) ** self.horizon - self.ahead)
 
 
@@ -95,10 +99,12 @@ def flows(graph: Graph, numbers: Mapping[str, float] | None = None) -> Flows:
         amounts=tuple(of(line.amount) for line in graph.yearly),
         growths=tuple(of(growth_of(line)) for line in graph.yearly),
         ramp_up=tuple(of(each) for each in graph.case.year.ramp_up),
-        outlay=max(0.0, -paid), rate=of(terms.rate.id), horizon=of(terms.horizon_y.id),
+        outlay=max(0.0, -paid),
+        rate=of(terms.rate.id),
+        horizon=of(terms.horizon_y.id),
         residual=math.fsum(of(line.amount) for line in graph.lines("left")),
         ahead=of(ahead) if ahead else 0.0,
-    )  # fmt: skip
+    )
 
 
 def growth_of(line: CashLine) -> str:

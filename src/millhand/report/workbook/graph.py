@@ -14,8 +14,19 @@ from millhand.report.workbook.translated import TRANSLATED, said
 from millhand.report.workbook.units import Shown, computed_as, shown_as
 
 Reference = Callable[[str], str]
-OWN = ("naive.wages", "labour_a_part", "sold_parts", "paid_ahead", "outlay", "lent", "monthly_payment",
-       "financing_cost", "freed_machine_hours", "cost_a_part", "freed_heads")  # fmt: skip
+OWN = (
+    "naive.wages",
+    "labour_a_part",
+    "sold_parts",
+    "paid_ahead",
+    "outlay",
+    "lent",
+    "monthly_payment",
+    "financing_cost",
+    "freed_machine_hours",
+    "cost_a_part",
+    "freed_heads",
+)
 FORBIDDEN = re.compile(r"[^A-Za-z0-9_]")
 
 
@@ -90,8 +101,11 @@ def graph(study: Study, result: Result) -> Graph:
         if fact_id in reached
     }
     terms = study.inquiry.money
-    known_as = {terms.rate.id: "discount_rate", terms.horizon_y.id: "years_counted",
-                study.inquiry.wishes.hurdle_months.id: "hurdle_months"}  # fmt: skip
+    known_as = {
+        terms.rate.id: "discount_rate",
+        terms.horizon_y.id: "years_counted",
+        study.inquiry.wishes.hurdle_months.id: "hurdle_months",
+    }
     names = _names(facts, result.concept.id, known_as)
     return Graph(study=study, result=result, case=result.case, estimate=result.estimate, facts=facts, names=names)
 

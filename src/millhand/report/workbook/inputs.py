@@ -8,8 +8,18 @@ from millhand.report.workbook.pen import CHANGED, Desk, Page
 
 SHEET = "Inputs"
 YEARS = 30  # rows of the cash flow
-HEADS = ("What", "Value", "Unit", "In the study", "Low (1 in 10 is lower)", "High (1 in 10 is higher)", "Origin",
-         "Source", "Question that would settle it", "Name in formulas")  # fmt: skip
+HEADS = (
+    "What",
+    "Value",
+    "Unit",
+    "In the study",
+    "Low (1 in 10 is lower)",
+    "High (1 in 10 is higher)",
+    "Origin",
+    "Source",
+    "Question that would settle it",
+    "Name in formulas",
+)
 WIDTHS = (42, 12, 16, 11, 11, 11, 10, 31, 36, 27)
 VALUE, LOW, HIGH = 1, 4, 5
 FIRST = 4  # row of the first group
@@ -32,8 +42,13 @@ def inputs_page(desk: Desk, graph: Graph) -> None:
     """Write the sheet, and give each value its name."""
     page = desk.page(SHEET, WIDTHS)
     page.wide(0, "Inputs", "title", height=24)
-    page.wide(1, "Change yellow cells (what the shop or the catalogue says) and blue cells (what the tool found); every "
-                 "other sheet follows. A changed cell turns orange.", "note", height=28)  # fmt: skip
+    page.wide(
+        1,
+        "Change yellow cells (what the shop or the catalogue says) and blue cells (what the tool found); every "
+        "other sheet follows. A changed cell turns orange.",
+        "note",
+        height=28,
+    )
     page.head(3, HEADS, right=(VALUE, 3, LOW, HIGH), height=42)
     row = FIRST
     for number, (words, facts) in enumerate(grouped(graph)):
@@ -47,8 +62,13 @@ def inputs_page(desk: Desk, graph: Graph) -> None:
             row += 1
     last = row - 1
     changed = desk.book.add_format(CHANGED)
-    page.sheet.conditional_format(FIRST, VALUE, last, VALUE,
-        {"type": "formula", "criteria": f"=AND($D{FIRST + 1}<>\"\",$B{FIRST + 1}<>$D{FIRST + 1})", "format": changed})  # fmt: skip
+    page.sheet.conditional_format(
+        FIRST,
+        VALUE,
+        last,
+        VALUE,
+        {"type": "formula", "criteria": f'=AND($D{FIRST + 1}<>"",$B{FIRST + 1}<>$D{FIRST + 1})', "format": changed},
+    )
     page.sheet.freeze_panes(FIRST, 1)
     page.printed(last, repeat=(3, 3))
     _limits(page, graph)
@@ -95,8 +115,12 @@ def _row(page: Page, graph: Graph, fact: Fact, *, row: int, style: str) -> None:
     for column, end in ((LOW, fact.low), (HIGH, fact.high)):
         if end is not None:
             page.number(row, column, shown.of(end), form=shown.form)
-    for column, words in ((6, ORIGINS[fact.basis]), (7, fact.source), (8, fact.question or ""),
-                          (9, graph.names[fact.id])):  # fmt: skip
+    for column, words in (
+        (6, ORIGINS[fact.basis]),
+        (7, fact.source),
+        (8, fact.question or ""),
+        (9, graph.names[fact.id]),
+    ):
         if words:
             page.text(row, column, words, "small" if column > 6 else "unit")
 
@@ -107,9 +131,21 @@ def _limits(page: Page, graph: Graph) -> None:
     horizon = graph.study.inquiry.money.horizon_y.id
     for fact_id, row in rows.items():
         if fact_id == horizon:
-            rule = {"validate": "decimal", "criteria": "between", "minimum": 1, "maximum": YEARS,
-                    "error_title": "Years", "error_message": f"Write a number of years from 1 to {YEARS}."}  # fmt: skip
+            rule = {
+                "validate": "decimal",
+                "criteria": "between",
+                "minimum": 1,
+                "maximum": YEARS,
+                "error_title": "Years",
+                "error_message": f"Write a number of years from 1 to {YEARS}.",
+            }
         else:
-            rule = {"validate": "decimal", "criteria": "between", "minimum": -1e12, "maximum": 1e12,
-                    "error_title": "Number", "error_message": "Write a number, in the unit beside the cell."}  # fmt: skip
+            rule = {
+                "validate": "decimal",
+                "criteria": "between",
+                "minimum": -1e12,
+                "maximum": 1e12,
+                "error_title": "Number",
+                "error_message": "Write a number, in the unit beside the cell.",
+            }
         page.sheet.data_validation(row, VALUE, row, VALUE, rule)

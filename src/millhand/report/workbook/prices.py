@@ -10,14 +10,24 @@ from millhand.report.workbook.pen import Desk, Page
 from millhand.report.workbook.translated import total
 
 SHEET = "Estimate"
-HEADS = ("Line", "Price, base, hours or days", "Pieces, share or hours a day", "Price factor or rate", "Amount",
-         "Low in the study", "High in the study", "Counted as")  # fmt: skip
+HEADS = (
+    "Line",
+    "Price, base, hours or days",
+    "Pieces, share or hours a day",
+    "Price factor or rate",
+    "Amount",
+    "Low in the study",
+    "High in the study",
+    "Counted as",
+)
 WIDTHS = (52, 15, 15, 14, 15, 14, 14, 40)
 AMOUNT = 4
 GROUPS = {
-    "equipment": "Equipment", "work": "Bought work", "contingency": "Contingency",
+    "equipment": "Equipment",
+    "work": "Bought work",
+    "contingency": "Contingency",
     "own": "The shop's own work and cost, not in the installed price",
-}  # fmt: skip
+}
 # A line as three numbers whose product it is, and what they are in words.
 Three = Callable[[Mapping[str, list[str]]], tuple[str, str, str]]
 FACTORS: Mapping[str, tuple[Three, str]] = {
@@ -30,24 +40,34 @@ FACTORS: Mapping[str, tuple[Three, str]] = {
         lambda of: (of["amount_money"][0], of["share"][0], of["price_factor"][0]),
         "price of several lines x share x price factor",
     ),
-    "contingency_money": (lambda of: (of["amount_money"][0], of["contingency_share"][0], "1"), "all lines above x share"),
+    "contingency_money": (
+        lambda of: (of["amount_money"][0], of["contingency_share"][0], "1"),
+        "all lines above x share",
+    ),
     "own_work_money": (lambda of: (of["work_h"][0], "1", of["wage_money_per_h"][0]), "hours x cost of a worked hour"),
     "standstill_money": (
         lambda of: (
-            of["stands_d"][0], f"{of['head_h_per_week'][0]}/{of['days_per_week'][0]}", of["wage_money_per_h"][0],
+            of["stands_d"][0],
+            f"{of['head_h_per_week'][0]}/{of['days_per_week'][0]}",
+            of["wage_money_per_h"][0],
         ),
         "days x hours of all heads a day x cost of a worked hour",
     ),
     "trial_parts_money": (lambda of: (of["trial_parts"][0], "1", of["material_money_per_part"][0]), "parts x raw cost"),
-}  # fmt: skip
+}
 
 
 def estimate_page(desk: Desk, graph: Graph) -> None:
     """Write the sheet; every amount has a name."""
     page = desk.page(SHEET, WIDTHS)
     page.wide(0, f"Estimate: {graph.result.concept.title}", "title", height=24)
-    page.wide(1, f"What is paid before the cell or the change runs, in {graph.currency}. Amount = the three numbers before it, "
-                 "multiplied. Catalogue prices are brought to the order by the price factor.", "note", height=28)  # fmt: skip
+    page.wide(
+        1,
+        f"What is paid before the cell or the change runs, in {graph.currency}. Amount = the three numbers before it, "
+        "multiplied. Catalogue prices are brought to the order by the price factor.",
+        "note",
+        height=28,
+    )
     page.head(3, HEADS, right=(1, 2, 3, AMOUNT, 5, 6), height=42)
     row = 4
     for group, words in GROUPS.items():
@@ -157,9 +177,11 @@ def _around(page: Page, graph: Graph, row: int) -> int:
         row = _sum(page, graph, row, f"{top}usual_high", "As a rule not more than") + 1
     page.group(row, "Internal: leave out of a customer's copy")
     row += 1
-    for fact_id, words in ((graph.estimate.cost, "Cost to whoever builds it"),
-                           (graph.estimate.margin, "Margin in the price"),
-                           (graph.estimate.installed, "Price")):  # fmt: skip
+    for fact_id, words in (
+        (graph.estimate.cost, "Cost to whoever builds it"),
+        (graph.estimate.margin, "Margin in the price"),
+        (graph.estimate.installed, "Price"),
+    ):
         if fact_id in graph.facts:
             _internal(page, graph, row, fact_id, words)
             row += 1

@@ -1,7 +1,7 @@
 """The case once more for every scenario: one column each, the whole chain from inputs to payback and present worth.
 
-A column holds what the case rests on, the years at their own prices, the balance at the end of each year, and inside the
-first year by months, because there the gains are not even.
+A column holds what the case rests on, the years at their own prices, the balance at the end of each year, and inside
+the first year by months, because there the gains are not even.
 """
 
 import math
@@ -73,8 +73,13 @@ def scenarios_page(desk: Desk, graph: Graph, scenarios: tuple[Scenario, ...]) ->
     made = chain(graph)
     page = desk.page(SHEET, (44, 14, 13, *(13 for _ in scenarios)))
     page.wide(0, "Scenarios", "title", height=24)
-    page.wide(1, "Each column is the whole case once more with one figure at another value (marked). The first column of "
-                 "numbers is the case as the inputs stand.", "note", height=28)  # fmt: skip
+    page.wide(
+        1,
+        "Each column is the whole case once more with one figure at another value (marked). The first column of "
+        "numbers is the case as the inputs stand.",
+        "note",
+        height=28,
+    )
     heads = ("What", "Unit", "As in the inputs", *(each.words for each in scenarios))
     page.head(HEAD, heads, right=range(BASE, len(heads)), height=66)
     _words(page, made)
@@ -103,8 +108,14 @@ def _words(page: Page, made: Chain) -> None:
     for month in range(made.monthly + 1):
         page.text(made.month(month), 0, f"Balance after month {month}")
         page.text(made.month(month), 1, made.graph.currency, "small")
-    for number, words in enumerate(("Last year that ends below zero", "Last month below zero in the first years",
-                                    "Payback from hand-over, months", "Net present worth")):  # fmt: skip
+    for number, words in enumerate(
+        (
+            "Last year that ends below zero",
+            "Last month below zero in the first years",
+            "Payback from hand-over, months",
+            "Net present worth",
+        )
+    ):
         page.text(made.found(number), 0, words, "total_text")
 
 

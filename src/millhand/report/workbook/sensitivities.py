@@ -14,9 +14,21 @@ from millhand.report.workbook.scenarios import SHEET as SCENARIOS
 from millhand.trace import recomputed
 
 SHEET = "Sensitivities"
-HEADS = ("What moves", "Unit", "Low", "As in the inputs", "High", "Payback at low, months", "Payback now, months",
-         "Payback at high, months", "Present worth at low", "Present worth now", "Present worth at high",
-         "Moves the present worth by", "Ends from")  # fmt: skip
+HEADS = (
+    "What moves",
+    "Unit",
+    "Low",
+    "As in the inputs",
+    "High",
+    "Payback at low, months",
+    "Payback now, months",
+    "Payback at high, months",
+    "Present worth at low",
+    "Present worth now",
+    "Present worth at high",
+    "Moves the present worth by",
+    "Ends from",
+)
 WIDTHS = (44, 16, 12, 12, 12, 13, 13, 13, 14, 14, 14, 14, 24)
 FIRST = 4
 MOST = 12  # rows
@@ -35,7 +47,7 @@ class Moved:
 
 
 def moved(graph: Graph) -> tuple[Moved, ...]:
-    """Wage, share, price, orders, output and rate in any case; then what drives the answer, as far as it moves money."""
+    """Wage, share, price, orders, output and rate in any case; then what drives the answer."""
     rows, inquiry = chain(graph).rows, graph.study.inquiry
     own = [graph.result.performance] if graph.result.performance else []
     main = [inquiry.people.wage_per_h.id, inquiry.people.share_usable.id, graph.estimate.price_factor]
@@ -77,8 +89,13 @@ def sensitivities_page(desk: Desk, graph: Graph) -> None:
     """Write the table and its picture."""
     page, made = desk.page(SHEET, WIDTHS), chain(graph)
     page.wide(0, "Sensitivities", "title", height=24)
-    page.wide(1, "One figure at a time at its low and its high end, all others as in the inputs. Each end is a cell to change; "
-                 "the sheet Scenarios works every row out.", "note", height=28)  # fmt: skip
+    page.wide(
+        1,
+        "One figure at a time at its low and its high end, all others as in the inputs. Each end is a cell to change; "
+        "the sheet Scenarios works every row out.",
+        "note",
+        height=28,
+    )
     page.head(3, HEADS, right=range(2, 12), height=42)
     where = places(graph)
     rows = moved(graph)
@@ -133,10 +150,15 @@ def _picture(page: Page, last: int, currency: str) -> None:
     """Bars of the present worth at both ends."""
     chart = page.desk.book.add_chart({"type": "bar"})
     for column, words, colour in ((8, "low end", "#C97B2B"), (10, "high end", "#2B6CB0")):
-        chart.add_series({
-            "name": f"at its {words}", "categories": [SHEET, FIRST, 0, last, 0],
-            "values": [SHEET, FIRST, column, last, column], "fill": {"color": colour}, "gap": 60,
-        })  # fmt: skip
+        chart.add_series(
+            {
+                "name": f"at its {words}",
+                "categories": [SHEET, FIRST, 0, last, 0],
+                "values": [SHEET, FIRST, column, last, column],
+                "fill": {"color": colour},
+                "gap": 60,
+            }
+        )
     chart.set_title({"name": f"Present worth in {currency}, one figure at a time", "name_font": {"size": 11}})
     chart.set_y_axis({"reverse": True, "label_position": "low"})
     chart.set_x_axis({"num_format": "#,##0", "major_gridlines": {"visible": True, "line": {"color": "#E4E7EB"}}})

@@ -167,7 +167,7 @@ TRANSLATED: Mapping[str, Saying] = {**WAGE, **PRICE, **YEAR, **WORTH}
 
 
 def said(formula: str, inputs: Sequence[tuple[str, str]], reference: Callable[[str], str]) -> str:
-    """The text of a formula, without its equals sign; inputs: parameter and fact id, `[]` behind one that takes several.
+    """The text of a formula, without its equals sign; inputs: parameter (`[]`: takes several) and fact id.
 
     >>> said("priced_money", [("amount_money", "a"), ("price_factor", "b")], str.upper)
     'A*B'

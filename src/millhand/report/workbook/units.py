@@ -1,4 +1,4 @@
-"""The unit in which a spreadsheet shows a fact: what it is called, how much of the fact's own unit it is, its format."""
+"""The unit in which a spreadsheet shows a fact: its words, how much of the fact's own unit it is, its format."""
 
 import re
 from dataclasses import dataclass
@@ -11,12 +11,30 @@ TIMES = ((120.0, "s", 1.0), (7200.0, "min", 60.0), (259_200.0, "h", 3600.0), (1_
 WEEK = ("weeks", 604_800.0)
 PLAIN = "#,##0.####"
 WORDS = {
-    "money": "{}", "money/h": "{} an hour", "money/y": "{} a year", "money/part": "{} a part", "parts": "parts",
-    "parts/y": "parts a year", "parts/h": "parts an hour", "h": "h", "h/y": "h a year", "d": "days",
-    "d/y": "days a year", "y": "years", "months": "months", "heads": "people", "m2": "m²", "m": "m", "kg": "kg",
-    "W": "W", "1": "", "money/kWh": "{} a kWh", "money/(m2 y)": "{} a m² and year", "money/kg": "{} a kg",
+    "money": "{}",
+    "money/h": "{} an hour",
+    "money/y": "{} a year",
+    "money/part": "{} a part",
+    "parts": "parts",
+    "parts/y": "parts a year",
+    "parts/h": "parts an hour",
+    "h": "h",
+    "h/y": "h a year",
+    "d": "days",
+    "d/y": "days a year",
+    "y": "years",
+    "months": "months",
+    "heads": "people",
+    "m2": "m²",
+    "m": "m",
+    "kg": "kg",
+    "W": "W",
+    "1": "",
+    "money/kWh": "{} a kWh",
+    "money/(m2 y)": "{} a m² and year",
+    "money/kg": "{} a kg",
     "money/m": "{} a m",
-}  # fmt: skip
+}
 COARSE = {"money/y": "#,##0", "money": "#,##0", "parts/y": "#,##0", "h/y": "#,##0"}
 FINE = {"money/h": "#,##0.00", "money/part": "#,##0.00", "money/kWh": "0.0000", "months": "0.0", "y": "0.0"}
 
@@ -60,7 +78,7 @@ def shown_as(fact: Fact, currency: str) -> Shown:
 
 
 def computed_as(fact: Fact, currency: str) -> Shown:
-    """The unit of a fact that is worked out in the sheet: never turned into another one, and no more digits than needed."""
+    """The unit of a fact that is worked out in the sheet: never turned into another one."""
     if is_share(fact):
         return Shown(words="%", factor=1.0, form="0.0##%")
     words = WORDS.get(fact.unit, fact.unit).format(currency)

@@ -6,11 +6,13 @@ from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.pen import Desk, Page
 
 CAUTION = (
-    "An aid for concept work: no tax, legal or investment advice. Whether people can be hurt, a risk assessment, local codes and "
+    "An aid for concept work: no tax, legal or investment advice. Whether people can be hurt, a risk assessment, "
+    "local codes and "
     "competent persons decide."
 )
 USE = (
-    "Change a yellow or blue cell on the sheet Inputs: all sheets follow at once. Changed cells turn orange; the column 'In the "
+    "Change a yellow or blue cell on the sheet Inputs: all sheets follow at once. Changed cells turn orange; the "
+    "column 'In the "
     "study' keeps what the cell held, so that any change can be taken back by typing that number.",
     "All other cells are locked, without a password: take the protection off where you want to go further.",
     "Shares are typed as per cent (8%), times in the unit beside the cell.",
@@ -18,9 +20,12 @@ USE = (
 )
 FOLLOWS = (
     "Labour, output, running cost, price, cash flow, every measure, sensitivities and scenarios follow the inputs.",
-    "Hours and parts that the tool found by simulation (blue) do not follow other inputs: they are numbers of the cell and the "
-    "shop as studied. Where orders, lots, times, shifts or machines change, study again; here such a change moves only the money.",
-    "Grey figures in italics ('In the study', low and high ends of results, chances, figures after tax) stay as the study found them.",
+    "Hours and parts that the tool found by simulation (blue) do not follow other inputs: they are numbers of the "
+    "cell and the "
+    "shop as studied. Where orders, lots, times, shifts or machines change, study again; here such a change moves "
+    "only the money.",
+    "Grey figures in italics ('In the study', low and high ends of results, chances, figures after tax) stay as "
+    "the study found them.",
     "The choice of the concept does not follow: another one may be better with other inputs.",
 )
 COLOURS = (
@@ -47,16 +52,21 @@ SHEETS = (
 )
 CONVENTIONS = (
     "Everything is counted against going on as today: a line is what changes.",
-    "Labour: hours bound today less hours still needed, at what a worked hour costs, times the share that becomes real value. It is "
+    "Labour: hours bound today less hours still needed, at what a worked hour costs, times the share that becomes "
+    "real value. It is "
     "cash only as far as somebody is paid less, an open post stays open, or the hours make what is sold.",
-    "Output: parts on top of today's, only as far as they are ordered, times what a part leaves after material and direct cost.",
+    "Output: parts on top of today's, only as far as they are ordered, times what a part leaves after material "
+    "and direct cost.",
     "Paid, present and worked hours are three numbers: paid breaks and absence are paid and not worked.",
     "Gains are cut by the ramp-up of the first months, costs come in full from the first day.",
-    "Labour and programming grow with the wages, what is bought grows with the prices, what a part leaves does not grow. The "
+    "Labour and programming grow with the wages, what is bought grows with the prices, what a part leaves does "
+    "not grow. The "
     "rate is a nominal one.",
-    "The price is paid at order, delivery and hand-over; in payback and rates all of it counts at hand-over, and what paying ahead "
+    "The price is paid at order, delivery and hand-over; in payback and rates all of it counts at hand-over, and "
+    "what paying ahead "
     "costs is an amount of its own in the present worth.",
-    "Years count at their ends; months only in the discounted payback. At the end of the years counted the equipment still brings "
+    "Years count at their ends; months only in the discounted payback. At the end of the years counted the "
+    "equipment still brings "
     "a share of its price. It is in present worth and rates, not in the paybacks, which count no sale.",
     "Before tax, without loan or lease; where the inquiry has them, they stand beside the case on Measures.",
 )
@@ -76,14 +86,22 @@ def read_me_page(desk: Desk, graph: Graph) -> None:
     page.wide(0, f"Business case: {inquiry.name}", "title", height=24)
     row = 2
     for what, words in (
-        ("What this is", f"The business case of one concept against going on as today, in full, with formulas: {graph.result.concept.title}."),
+        (
+            "What this is",
+            f"The business case of one concept against going on as today, in full, with formulas: "
+            f"{graph.result.concept.title}.",
+        ),
         ("Answer of the study", f"{ANSWERS[study.decision.answer]}."),
         *(("", sentence(each, study.facts, currency=graph.currency)) for each in study.decision.sentences),
         ("Shop", inquiry.shop.name or "not named"),
         ("Money", f"{graph.currency}; thousands are grouped, shares are per cent"),
-        ("Made by", f"millhand {study.version}, seed {study.seed}; the facts and formulas are those of report.html and study.json"),
+        (
+            "Made by",
+            f"millhand {study.version}, seed {study.seed}; the facts and formulas are those of report.html and "
+            f"study.json",
+        ),
         ("Caution", CAUTION),
-    ):  # fmt: skip
+    ):
         row = _line(page, row, what, words)
     for heading, lines in (("How to use it", USE), ("What follows an input, and what does not", FOLLOWS)):
         row = _chapter(page, row + 1, heading, tuple(("", words) for words in lines))
@@ -103,8 +121,10 @@ def notes_page(desk: Desk, graph: Graph) -> None:
     row = 2
     told = tuple(sentence(each, study.facts, currency=graph.currency) for each in study.decision.would_change)
     asks = tuple((opening(each.words), each.why) for each in study.decision.asks)
-    missing = tuple((opening(name.replace("_", " ")), sentence(words, study.facts, currency=graph.currency))
-                    for name, words in graph.case.reasons.items())  # fmt: skip
+    missing = tuple(
+        (opening(name.replace("_", " ")), sentence(words, study.facts, currency=graph.currency))
+        for name, words in graph.case.reasons.items()
+    )
     sure = sentence(graph.estimate.estimate_class, study.facts, currency=graph.currency)
     for heading, lines in (
         ("How it is counted", tuple(("", words) for words in CONVENTIONS)),
@@ -114,7 +134,7 @@ def notes_page(desk: Desk, graph: Graph) -> None:
         ("Figures that the study has none of", missing),
         ("What would change the answer", tuple(("", words) for words in told)),
         ("What to ask next", tuple(("", f"{words} {why}") for words, why in asks)),
-    ):  # fmt: skip
+    ):
         if lines:
             row = _chapter(page, row, heading, lines) + 1
     page.printed(row)

@@ -13,18 +13,42 @@ from millhand.report.workbook.pen import Desk, Page, letters
 FORM = '#,##0;-#,##0;"-"'
 FIRST = 4  # row of year 0 and of month 0
 MONTHS = 12 * LONGEST_Y
-YEAR_HEADS = ("Year", "Net of the lines", "What the equipment brings", "Net", "Sum up to here", "Discount factor",
-              "Present worth", "Sum of present worths", "Sign so far")  # fmt: skip
-MONTH_HEADS = ("Month", "Year", "Gains in full", "Share of the gains", "Costs", "Net", "Balance", "Discount factor",
-               "Net, discounted", "Balance, discounted")  # fmt: skip
+YEAR_HEADS = (
+    "Year",
+    "Net of the lines",
+    "What the equipment brings",
+    "Net",
+    "Sum up to here",
+    "Discount factor",
+    "Present worth",
+    "Sum of present worths",
+    "Sign so far",
+)
+MONTH_HEADS = (
+    "Month",
+    "Year",
+    "Gains in full",
+    "Share of the gains",
+    "Costs",
+    "Net",
+    "Balance",
+    "Discount factor",
+    "Net, discounted",
+    "Balance, discounted",
+)
 
 
 def years_page(desk: Desk, graph: Graph) -> None:
     """Write the years; `year_nets` and `year_lines` name their columns."""
     page, told = desk.page("Years", (8, 15, 15, 15, 15, 12, 15, 16, 8)), flows(graph)
     page.wide(0, f"Years in {graph.currency}", "title", height=24)
-    page.wide(1, "Year 0 is all that is paid before hand-over; every year counts at its end. NPV() counts its first value a "
-                 "year on, so year 0 stands outside it.", "note", height=28)  # fmt: skip
+    page.wide(
+        1,
+        "Year 0 is all that is paid before hand-over; every year counts at its end. NPV() counts its first value a "
+        "year on, so year 0 stands outside it.",
+        "note",
+        height=28,
+    )
     page.head(3, YEAR_HEADS, right=range(9))
     total = worth = 0.0
     for year, (lines, left) in enumerate(year_values(told)):
@@ -32,20 +56,30 @@ def years_page(desk: Desk, graph: Graph) -> None:
         factor = 1.0 / (1.0 + told.rate) ** year
         total, worth = total + lines + left, worth + (lines + left) * factor
         page.number(row, 0, year, form="0")
-        for column, (says, value, form) in enumerate((
-            (_lines(graph, year), lines, FORM),
-            (f"={_left(graph, year)}", left, FORM),
-            (f"=B{row + 1}+C{row + 1}", lines + left, FORM),
-            (f"=D{row + 1}" if year == 0 else f"=E{row}+D{row + 1}", total, FORM),
-            (f"=1/(1+discount_rate)^A{row + 1}", factor, "0.0000"),
-            (f"=D{row + 1}*F{row + 1}", (lines + left) * factor, FORM),
-            (f"=G{row + 1}" if year == 0 else f"=H{row}+G{row + 1}", worth, FORM),
-        ), start=1):  # fmt: skip
+        for column, (says, value, form) in enumerate(
+            (
+                (_lines(graph, year), lines, FORM),
+                (f"={_left(graph, year)}", left, FORM),
+                (f"=B{row + 1}+C{row + 1}", lines + left, FORM),
+                (f"=D{row + 1}" if year == 0 else f"=E{row}+D{row + 1}", total, FORM),
+                (f"=1/(1+discount_rate)^A{row + 1}", factor, "0.0000"),
+                (f"=D{row + 1}*F{row + 1}", (lines + left) * factor, FORM),
+                (f"=G{row + 1}" if year == 0 else f"=H{row}+G{row + 1}", worth, FORM),
+            ),
+            start=1,
+        ):
             page.formula(row, column, says, value, form=form)
         before = "0" if year == 0 else f"I{row}"
         page.formula(row, 8, f"=IF(D{row + 1}>0,1,IF(D{row + 1}<0,-1,{before}))", signs(told)[year], form="0")
-    _name(page, {"year_lines": (1, FIRST + 1, FIRST + YEARS), "year_nets": (3, FIRST, FIRST + YEARS),
-                 "year_signs": (8, FIRST, FIRST + YEARS - 1), "year_signs_next": (8, FIRST + 1, FIRST + YEARS)})  # fmt: skip
+    _name(
+        page,
+        {
+            "year_lines": (1, FIRST + 1, FIRST + YEARS),
+            "year_nets": (3, FIRST, FIRST + YEARS),
+            "year_signs": (8, FIRST, FIRST + YEARS - 1),
+            "year_signs_next": (8, FIRST + 1, FIRST + YEARS),
+        },
+    )
     page.sheet.freeze_panes(FIRST, 1)
     page.printed(FIRST + YEARS, repeat=(3, 3))
 
@@ -95,8 +129,13 @@ def months_page(desk: Desk, graph: Graph) -> None:
     """Write the months; names say which column is which."""
     page, told = desk.page("Months", (8, 7, 13, 10, 13, 13, 14, 11, 13, 15)), flows(graph)
     page.wide(0, f"Months in {graph.currency}", "title", height=24)
-    page.wide(1, f"The balance by months for {LONGEST_Y} years, whatever the years counted, because a payback is the month "
-                 "from which the balance stays at or above zero.", "note", height=28)  # fmt: skip
+    page.wide(
+        1,
+        f"The balance by months for {LONGEST_Y} years, whatever the years counted, because a payback is the month "
+        "from which the balance stays at or above zero.",
+        "note",
+        height=28,
+    )
     page.head(3, MONTH_HEADS, right=range(10))
     lines, cells = graph.yearly, [graph.case.lines.index(line) for line in graph.yearly]
     first, last = (letters(LINES + each) for each in (min(cells), max(cells)))
@@ -127,8 +166,17 @@ def months_page(desk: Desk, graph: Graph) -> None:
         ):
             page.formula(row, column, says, value, form=form)
     end = FIRST + MONTHS
-    _name(page, {"month_numbers": (0, FIRST, end), "month_nets": (5, FIRST, end), "month_balances": (6, FIRST, end),
-                 "month_balances_next": (6, FIRST + 1, end), "month_balances_before": (6, FIRST, end - 1),
-                 "month_nets_discounted": (8, FIRST, end), "month_balances_discounted": (9, FIRST, end)})  # fmt: skip
+    _name(
+        page,
+        {
+            "month_numbers": (0, FIRST, end),
+            "month_nets": (5, FIRST, end),
+            "month_balances": (6, FIRST, end),
+            "month_balances_next": (6, FIRST + 1, end),
+            "month_balances_before": (6, FIRST, end - 1),
+            "month_nets_discounted": (8, FIRST, end),
+            "month_balances_discounted": (9, FIRST, end),
+        },
+    )
     page.sheet.freeze_panes(FIRST, 1)
     page.printed(FIRST + 12 * math.ceil(told.horizon), repeat=(3, 3))
