@@ -61,11 +61,16 @@ def rebuilt(told: Flows) -> Iterator[Measure]:
         form="#,##0.00",
         how="sheet Months, net of the month after",
     )
+    yield _together(told, last, back, following)
+
+
+def _together(told: Flows, last: int, back: float, following: float) -> Measure:
+    """The payback that the five numbers give."""
     months: float | str = NEVER if last >= MONTHS else 0.0 if last < 0 else last + (told.outlay - back) / following
     if isinstance(months, float) and months > 12.0 * told.horizon:
         months = NEVER
     says = f'IF(last_below>={MONTHS},"{NEVER}",IF(hand_missing=0,0,{never("(hand_months+hand_missing/hand_next)")}))'
-    yield Measure(
+    return Measure(
         words="Payback = number 2 + number 4 / number 5",
         name="payback_by_hand",
         says=says,

@@ -156,7 +156,22 @@ def _paybacks(graph: Graph, told: Flows) -> Iterator[Measure]:
         key=True,
         how="the month from which the balance stays at or above zero, interpolated inside the month",
     )
-    whole = told.payback()
+    yield from _counted_otherwise(graph, told)
+    yield Measure(
+        words="Times that the balance comes up to zero",
+        name="crossings",
+        says="SUMPRODUCT((month_balances_before<0)*(month_balances_next>=0))",
+        value=crossings(nets),
+        form="0",
+        fact=case.further.get("crossings"),
+        how="above 1 the balance goes down again after the first time",
+    )
+    yield from _hurdle(graph, told)
+
+
+def _counted_otherwise(graph: Graph, told: Flows) -> Iterator[Measure]:
+    """The payback in whole months, from the order, and discounted."""
+    case, whole = graph.case, told.payback()
     yield Measure(
         words="Payback in whole months",
         says="IF(ISNUMBER(payback),ROUNDUP(payback,0),payback)",
@@ -186,17 +201,6 @@ def _paybacks(graph: Graph, told: Flows) -> Iterator[Measure]:
         fact=case.discounted_payback_months,
         how="each month discounted to the day of hand-over",
     )
-    says = "SUMPRODUCT((month_balances_before<0)*(month_balances_next>=0))"
-    yield Measure(
-        words="Times that the balance comes up to zero",
-        name="crossings",
-        says=says,
-        value=crossings(nets),
-        form="0",
-        fact=case.further.get("crossings"),
-        how="above 1 the balance goes down again after the first time",
-    )
-    yield from _hurdle(graph, told)
 
 
 def _hurdle(graph: Graph, told: Flows) -> Iterator[Measure]:

@@ -144,27 +144,9 @@ def months_page(desk: Desk, graph: Graph) -> None:
     nets = [-told.outlay, *told.months(MONTHS)]
     discounted = [net / (1.0 + told.rate) ** (month / 12.0) for month, net in enumerate(nets)]
     balances, later = list(itertools.accumulate(nets)), list(itertools.accumulate(discounted))
-    sides = {year: [told.side(year, gains=each) / 12.0 for each in (True, False)] for year in range(1, LONGEST_Y + 1)}
-    for month in range(MONTHS + 1):
-        row, year = FIRST + month, (month + 11) // 12
-        at = row + 1
-        page.number(row, 0, month, form="0")
-        page.number(row, 1, year, form="0")
-        if month > 0:
-            gains, costs = sides[year]
-            for column, sign, value in ((2, ">", gains), (4, "<", costs)):
-                says = f"=SUMPRODUCT(({amounts}{sign}0)*{amounts}*(1+{growths})^(B{at}-1))/12"
-                page.formula(row, column, says, value, form=FORM)
-            share = f"'{CASH}'!$C${month_row(month) + 1}" if month <= 24 else "1"
-            page.formula(row, 3, f"={share}", told.share(month), form="0%")
-        for column, says, value, form in (
-            (5, f"=C{at}*D{at}+E{at}" if month else "=0-paid_before", nets[month], FORM),
-            (6, f"=G{row}+F{at}" if month else f"=F{at}", balances[month], FORM),
-            (7, f"=1/(1+discount_rate)^(A{at}/12)", 1.0 / (1.0 + told.rate) ** (month / 12.0), "0.0000"),
-            (8, f"=F{at}*H{at}", discounted[month], FORM),
-            (9, f"=J{row}+I{at}" if month else f"=I{at}", later[month], FORM),
-        ):
-            page.formula(row, column, says, value, form=form)
+    for month, net in enumerate(nets):
+        _sides(page, told, month, spans=(amounts, growths))
+        _sums(page, month, rate=told.rate, values=(net, balances[month], discounted[month], later[month]))
     end = FIRST + MONTHS
     _name(
         page,
@@ -180,3 +162,31 @@ def months_page(desk: Desk, graph: Graph) -> None:
     )
     page.sheet.freeze_panes(FIRST, 1)
     page.printed(FIRST + 12 * math.ceil(told.horizon), repeat=(3, 3))
+
+
+def _sides(page: Page, told: Flows, month: int, *, spans: tuple[str, str]) -> None:
+    """Month, year, gains, costs and the share of the gains that comes; spans: amounts and growths of the lines."""
+    row, year = FIRST + month, (month + 11) // 12
+    page.number(row, 0, month, form="0")
+    page.number(row, 1, year, form="0")
+    if month == 0:
+        return
+    for column, sign in ((2, ">"), (4, "<")):
+        says = f"=SUMPRODUCT(({spans[0]}{sign}0)*{spans[0]}*(1+{spans[1]})^(B{row + 1}-1))/12"
+        page.formula(row, column, says, told.side(year, gains=sign == ">") / 12.0, form=FORM)
+    share = f"'{CASH}'!$C${month_row(month) + 1}" if month <= 24 else "1"
+    page.formula(row, 3, f"={share}", told.share(month), form="0%")
+
+
+def _sums(page: Page, month: int, *, rate: float, values: tuple[float, float, float, float]) -> None:
+    """Net and balance of a month, and both discounted."""
+    row = FIRST + month
+    at, (net, balance, discounted, later) = row + 1, values
+    for column, says, value, form in (
+        (5, f"=C{at}*D{at}+E{at}" if month else "=0-paid_before", net, FORM),
+        (6, f"=G{row}+F{at}" if month else f"=F{at}", balance, FORM),
+        (7, f"=1/(1+discount_rate)^(A{at}/12)", 1.0 / (1.0 + rate) ** (month / 12.0), "0.0000"),
+        (8, f"=F{at}*H{at}", discounted, FORM),
+        (9, f"=J{row}+I{at}" if month else f"=I{at}", later, FORM),
+    ):
+        page.formula(row, column, says, value, form=form)
