@@ -1,7 +1,7 @@
 """Writing cells: text that is never taken for a formula, numbers, formulas with their value, each in a style."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -9,7 +9,7 @@ from millhand.report.tables import cell
 
 FONT = {"font_name": "Arial", "font_size": 10, "valign": "top"}
 INK, LINE = "#1F2933", "#B8C0C8"
-STYLES: Mapping[str, Mapping[str, Any]] = {
+STYLES: dict[str, dict[str, Any]] = {
     "title": {"bold": True, "font_size": 16, "font_color": INK},
     "note": {"italic": True, "font_color": "#52606D", "text_wrap": True},
     "prose": {"text_wrap": True},
@@ -32,6 +32,7 @@ STYLES: Mapping[str, Mapping[str, Any]] = {
     "internal": {"bg_color": "#FBE4E0", "text_wrap": True},
 }  # fmt: skip
 LETTERS = {"text": 1.1, "prose": 1.25, "small": 1.5, "internal": 1.1, "total_text": 1.05}  # on a unit of width
+SAMPLES = {f"{name}_sample": {**STYLES[name], "locked": True} for name in ("input", "found")}
 CHANGED = {"bg_color": "#F9C784"}
 
 
@@ -47,7 +48,7 @@ class Desk:
         key = (name, form)
         if key not in self.formats:
             numbered = {"num_format": form} if form else {}
-            self.formats[key] = self.book.add_format({**FONT, **STYLES[name], **numbered})
+            self.formats[key] = self.book.add_format({**FONT, **(STYLES | SAMPLES)[name], **numbered})
         return self.formats[key]
 
     def page(self, name: str, widths: Sequence[float]) -> "Page":

@@ -31,7 +31,7 @@ HEADS = (
 )
 WIDTHS = (44, 16, 12, 12, 12, 13, 13, 13, 14, 14, 14, 14, 24)
 FIRST = 4
-MOST = 12  # rows
+MOST = 10  # rows
 TENTH = 0.1  # by which a figure without a range is moved
 FORM = '#,##0;-#,##0;"-"'
 

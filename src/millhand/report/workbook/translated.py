@@ -153,6 +153,7 @@ WORTH: Mapping[str, Saying] = {
     "loading_money_per_part": lambda h_per_y, money_per_h, parts_per_y, yearly_money=(): (
         f"({h_per_y}*{money_per_h}+{total(yearly_money)})/{parts_per_y}"
     ),
+    "whole_heads": lambda freed_h_per_y, head_h_per_y: f"MAX(0,INT({freed_h_per_y}/{head_h_per_y}+0.000000001))",
     "freed_machine_h_per_y": lambda orders_parts_per_y, capacity_parts_per_y, running_h_per_y, machines: (
         f"MAX(0,1-{orders_parts_per_y}/{capacity_parts_per_y})*{total(running_h_per_y)}*{total(machines)}"
     ),

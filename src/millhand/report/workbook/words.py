@@ -108,7 +108,7 @@ def read_me_page(desk: Desk, graph: Graph) -> None:
     page.group(row + 1, "Colours")
     row += 2
     for style, words in COLOURS:
-        page.text(row, 0, "example", style)
+        page.text(row, 0, "example", f"{style}_sample" if style in ("input", "found") else style)
         row = _line(page, row, None, words)
     row = _chapter(page, row + 1, "Sheets", SHEETS)
     page.printed(row)

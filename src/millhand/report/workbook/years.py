@@ -50,7 +50,7 @@ def years_page(desk: Desk, graph: Graph) -> None:
         height=28,
     )
     page.head(3, YEAR_HEADS, right=range(9))
-    total = worth = 0.0
+    total, worth, signed = 0.0, 0.0, signs(told)
     for year, (lines, left) in enumerate(year_values(told)):
         row = FIRST + year
         factor = 1.0 / (1.0 + told.rate) ** year
@@ -70,7 +70,7 @@ def years_page(desk: Desk, graph: Graph) -> None:
         ):
             page.formula(row, column, says, value, form=form)
         before = "0" if year == 0 else f"I{row}"
-        page.formula(row, 8, f"=IF(D{row + 1}>0,1,IF(D{row + 1}<0,-1,{before}))", signs(told)[year], form="0")
+        page.formula(row, 8, f"=IF(D{row + 1}>0,1,IF(D{row + 1}<0,-1,{before}))", signed[year], form="0")
     _name(
         page,
         {
