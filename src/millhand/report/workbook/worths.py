@@ -10,6 +10,7 @@ from millhand.report.workbook.measure import Measure
 from millhand.report.workbook.years import signs, year_values
 
 SHARE = "0.0%"
+GUESSES = ("-0.85", "-0.7", "-0.5", "-0.2")  # from which a program looks for a rate far below zero
 
 
 def worths(graph: Graph, told: Flows) -> Iterator[Measure]:
@@ -70,11 +71,13 @@ def _rates(graph: Graph, told: Flows) -> Iterator[Measure]:
     )
     if told.outlay <= 0.0:
         rate = "nothing is paid before"
-    guess = "MAX(0.05,INDEX(year_nets,2)/paid_before)"
+    found_there = '"far below zero"'
+    for guess in (*GUESSES, "MAX(0.05,INDEX(year_nets,2)/paid_before)"):  # the last one is tried first
+        found_there = f"IFERROR(IRR(year_nets,{guess}),{found_there})"
     says = (
         'IF(paid_before<=0,"nothing is paid before",'
         'IF(changes=0,"there is none: the years do not pay back what is paid",'
-        f'IF(changes>1,"several are possible: go by the present worth",IRR(year_nets,{guess}))))'
+        f'IF(changes>1,"several are possible: go by the present worth",{found_there})))'
     )
     yield Measure(
         words="Internal rate",
