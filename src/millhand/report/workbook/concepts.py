@@ -48,7 +48,7 @@ def concepts_page(desk: Desk, graph: Graph) -> None:
         chosen = result.concept.id == graph.result.concept.id
         style = "chosen" if chosen else "text"
         if each.place is not None:
-            page.number(row, 0, each.place, form="0", style=style)
+            page.number(row, 0, each.place, form="0", style="key" if chosen else "number")
         page.text(row, 1, opening(each.title), style)
         page.text(row, 2, KINDS[result.concept.kind], "text")
         for column, (fact_id, form) in enumerate(zip(figures(result), FORMS, strict=True), start=3):

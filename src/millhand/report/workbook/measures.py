@@ -71,6 +71,7 @@ def sections(graph: Graph) -> Iterator[tuple[str, list[Measure]]]:
     rest = list(_kept(graph))
     if rest:
         yield "As the study found them: these do not follow the inputs", rest
+    yield "Which gains are money in hand, in a steady year", list(in_hand(graph, told))
     yield "The payback rebuilt by hand, from five numbers", list(rebuilt(told))
     yield "The same on paper, as if every year were like the first", list(on_paper(graph, told))
     yield "Checks", list(checks(graph))
@@ -144,7 +145,7 @@ def _paybacks(graph: Graph, told: Flows) -> Iterator[Measure]:
             says=f"SUMPRODUCT(MAX(({balances}<0)*(month_numbers+1)))-1",
             value=last_below(flow),
             form="0",
-            how="-1: never below zero; found on the sheet Months",
+            how="minus 1: never below zero; found on the sheet Months",
         )
     yield Measure(
         words="Simple payback",

@@ -7,19 +7,23 @@ from typing import Any
 
 from millhand.report.tables import cell
 
-FONT = {"font_name": "Arial", "font_size": 10, "valign": "top"}
+FONT = {"font_name": "Arial", "font_size": 10, "valign": "vcenter"}
 INK, LINE = "#1F2933", "#B8C0C8"
 STYLES: dict[str, dict[str, Any]] = {
     "title": {"bold": True, "font_size": 16, "font_color": INK},
     "note": {"italic": True, "font_color": "#52606D", "text_wrap": True},
     "prose": {"text_wrap": True},
-    "head": {"bold": True, "bg_color": "#E4E7EB", "bottom": 1, "text_wrap": True, "valign": "vcenter"},
-    "head_right": {"bold": True, "bg_color": "#E4E7EB", "bottom": 1, "text_wrap": True, "align": "right",
-                   "valign": "vcenter"},
+    "head": {
+        "bold": True, "bg_color": "#E4E7EB", "bottom": 1, "text_wrap": True, "align": "left", "indent": 1,
+    },
+    "head_first": {"bold": True, "bg_color": "#E4E7EB", "bottom": 1, "text_wrap": True},
+    "head_right": {
+        "bold": True, "bg_color": "#E4E7EB", "bottom": 1, "text_wrap": True, "align": "right",
+    },
     "group": {"bold": True, "font_size": 11, "bottom": 1, "bottom_color": LINE, "valign": "bottom"},
-    "text": {"text_wrap": True},
-    "unit": {"indent": 1, "font_color": "#52606D"},
-    "small": {"text_wrap": True, "indent": 1, "font_size": 8, "font_color": "#52606D"},
+    "text": {"text_wrap": True, "align": "left"},
+    "unit": {"align": "left", "indent": 1, "font_color": "#52606D"},
+    "small": {"text_wrap": True, "align": "left", "indent": 1, "font_size": 8, "font_color": "#52606D"},
     "input": {"bg_color": "#FFF3C4", "font_color": "#0B4F8A", "border": 1, "border_color": LINE, "locked": False},
     "found": {"bg_color": "#E0ECF8", "font_color": "#0B4F8A", "border": 1, "border_color": LINE, "locked": False},
     "fixed": {"bg_color": "#F1F3F5", "font_color": "#52606D"},
@@ -31,7 +35,7 @@ STYLES: dict[str, dict[str, Any]] = {
     "total_text": {"bold": True, "top": 1, "text_wrap": True},
     "internal": {"bg_color": "#FBE4E0", "text_wrap": True},
 }  # fmt: skip
-LETTERS = {"text": 1.1, "prose": 1.25, "small": 1.5, "internal": 1.1, "total_text": 1.05}  # on a unit of width
+LETTERS = {"text": 1.4, "prose": 1.45, "small": 1.8, "internal": 1.4, "total_text": 1.3}  # on a unit of width
 SAMPLES = {f"{name}_sample": {**STYLES[name], "locked": True} for name in ("input", "found")}
 CHANGED = {"bg_color": "#F9C784"}
 
@@ -119,7 +123,7 @@ class Page:
         """The heads of a table."""
         self.sheet.set_row(row, height)
         for column, words in enumerate(heads):
-            self.text(row, column, words, "head_right" if column in right else "head")
+            self.text(row, column, words, "head_right" if column in right else "head" if column else "head_first")
 
     def group(self, row: int, words: str) -> None:
         """A heading inside a table, over the whole width."""

@@ -20,7 +20,7 @@ HEADS = (
     "High in the study",
     "Counted as",
 )
-WIDTHS = (52, 15, 15, 14, 15, 14, 14, 40)
+WIDTHS = (54, 17, 18, 14, 17, 13, 13, 40)
 AMOUNT = 4
 GROUPS = {
     "equipment": "Equipment",

@@ -91,7 +91,7 @@ def scenarios_page(desk: Desk, graph: Graph, scenarios: tuple[Scenario, ...]) ->
         _years(page, made, column, flows(graph, numbers))
         _results(page, made, column, flows(graph, numbers))
     page.sheet.freeze_panes(FIRST, 1)
-    page.sheet.set_print_scale(60)
+    page.sheet.set_print_scale(45)
     page.sheet.repeat_columns(0, 1)
     page.printed(made.found(3), repeat=(HEAD, HEAD))
 

@@ -74,7 +74,7 @@ def shown_as(fact: Fact, currency: str) -> Shown:
     else:  # the catalogue's own currency stands in its units: USD, USD/kWh
         head, slash, tail = fact.unit.partition("/")
         words = WORDS.get(f"money/{tail}", "{} / " + tail).format(head) if slash else head
-    return Shown(words=words, factor=1.0, form=FINE.get(fact.unit, PLAIN))
+    return Shown(words=words, factor=1.0, form=COARSE.get(fact.unit, FINE.get(fact.unit, PLAIN)))
 
 
 def computed_as(fact: Fact, currency: str) -> Shown:

@@ -1,6 +1,8 @@
 """The sheets of words: what the book is and how it is used, and what must be known about its figures."""
 
-from millhand.report.comparison import ANSWERS, opening
+from collections.abc import Iterator
+
+from millhand.report.comparison import ANSWERS, label, opening
 from millhand.report.view import sentence
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.pen import Desk, Page
@@ -132,12 +134,25 @@ def notes_page(desk: Desk, graph: Graph) -> None:
         ("Not in the price", tuple(("", opening(words)) for words in graph.estimate.excluded)),
         ("How sure the price is", (("", sure),) if sure else ()),
         ("Figures that the study has none of", missing),
+        ("Words of the inquiry that the case rests on", tuple(_choices(graph))),
         ("What would change the answer", tuple(("", words) for words in told)),
         ("What to ask next", tuple(("", f"{words} {why}") for words, why in asks)),
     ):
         if lines:
             row = _chapter(page, row, heading, lines) + 1
     page.printed(row)
+
+
+CHOICES = ("people.on_cost_per", "people.freed_use", "wishes.integrator", ".control", ".door", ".clamping", ".premium",
+           ".paid")  # fmt: skip
+
+
+def _choices(graph: Graph) -> Iterator[tuple[str, str]]:
+    """Words that decide which lines there are and how they count."""
+    for key, choice in graph.study.choices.items():
+        if key.endswith(CHOICES):
+            words = choice.title or label(key)
+            yield choice.value.replace("_", " "), f"{opening(words)} ({choice.basis}: {choice.source})"
 
 
 def _chapter(page: Page, row: int, heading: str, lines: tuple[tuple[str, str], ...]) -> int:
