@@ -10,6 +10,7 @@ from millhand.report.workbook.cash import AMOUNTS, LINES
 from millhand.report.workbook.cash import SHEET as CASH
 from millhand.report.workbook.flows import NEVER, Flows, flows
 from millhand.report.workbook.graph import Graph
+from millhand.report.workbook.in_hand import in_hand
 from millhand.report.workbook.measure import MONTH, Measure, last_below, never
 from millhand.report.workbook.pen import Desk, Page, letters
 from millhand.report.workbook.worths import worths
