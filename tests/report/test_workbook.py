@@ -174,6 +174,28 @@ def test_measures_are_those_of_the_study(kind: str, numbers: dict[str, float]) -
     assert {words for words, value in found.items() if value == "differs"} == set()
 
 
+def test_every_mark_in_a_sentence_became_its_figure() -> None:
+    """Where the answer, its conditions and the questions name figures, the figures stand."""
+    book = opened(book_of(study()))
+    words = [str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row if cell.value]
+
+    assert not [each for each in words if "[[" in each]
+    assert any("is back after" in each and "USD" in each for each in words)
+
+
+@pytest.mark.parametrize(("use", "paid"), [("vacancy", True), ("setups", False), ("none", False)])
+def test_labour_is_money_in_hand_only_where_less_is_paid(use: str, paid: bool) -> None:
+    """An open post that stays open is money; set-ups done instead, or no use at all, are not."""
+    shop = made("by_hand")
+    people = replace(shop.inquiry.people, freed_use=replace(shop.inquiry.people.freed_use, value=use))
+    of = as_study(shop)
+    found = measures(opened(book_of(replace(of, inquiry=replace(of.inquiry, people=people))), values=True))
+    labour = shop.value(f"concepts.{shop.concept.id}.case.labour")
+
+    assert found["Labour for which less is paid"] == pytest.approx(labour if paid else 0.0)
+    assert found["Labour that is used otherwise"] == pytest.approx(0.0 if paid else labour)
+
+
 def test_the_same_study_gives_the_same_bytes() -> None:
     """Nothing in the book depends on when it was made."""
     shop, book = shop_and_book("by_hand")

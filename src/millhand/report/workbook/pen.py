@@ -12,7 +12,7 @@ INK, LINE = "#1F2933", "#B8C0C8"
 STYLES: dict[str, dict[str, Any]] = {
     "title": {"bold": True, "font_size": 16, "font_color": INK},
     "note": {"italic": True, "font_color": "#52606D", "text_wrap": True},
-    "prose": {"text_wrap": True},
+    "prose": {"text_wrap": True, "align": "left", "indent": 1},
     "head": {
         "bold": True, "bg_color": "#E4E7EB", "bottom": 1, "text_wrap": True, "align": "left", "indent": 1,
     },

@@ -122,7 +122,10 @@ def notes_page(desk: Desk, graph: Graph) -> None:
     page.wide(0, "Notes", "title", height=24)
     row = 2
     told = tuple(sentence(each, study.facts, currency=graph.currency) for each in study.decision.would_change)
-    asks = tuple((opening(each.words), each.why) for each in study.decision.asks)
+    asks = tuple(
+        tuple(sentence(each, study.facts, currency=graph.currency) for each in (opening(ask.words), opening(ask.why)))
+        for ask in study.decision.asks
+    )
     missing = tuple(
         (opening(name.replace("_", " ")), sentence(words, study.facts, currency=graph.currency))
         for name, words in graph.case.reasons.items()
