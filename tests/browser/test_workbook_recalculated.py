@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from millhand.model.money import Financing
+from millhand.model.money import Books, Financing
 from millhand.trace import recomputed
 from tests.report.fixture_book import as_study, book_of, measures, named, opened, place_of, shop_and_book
 from tests.report.test_workbook import FACTS
@@ -62,20 +62,33 @@ CHANGES = {
 }
 
 
-def recalculated(book: bytes, folder: Path) -> Any:
-    """The book as the spreadsheet program stores it after it worked out every formula."""
+def recalculated(books: dict[str, bytes], folder: Path) -> dict[str, Any]:
+    """Books as the spreadsheet program stores them after it worked out every formula, all in one run of it."""
     if shutil.which("soffice") is None:
         pytest.fail(f"The spreadsheet program is missing; install it with: {INSTALL}", pytrace=False)
-    profile, source = folder / "profile", folder / "workbook.xlsx"
+    profile = folder / "profile"
     (profile / "user").mkdir(parents=True)
     (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_ANEW, encoding="utf-8")
-    source.write_bytes(book)
+    names = {key: f"book_{number}.xlsx" for number, key in enumerate(books)}
+    for key, name in names.items():
+        (folder / name).write_bytes(books[key])
+    paths = [str(folder / name) for name in names.values()]
     subprocess.run(
         ["soffice", "--headless", f"-env:UserInstallation=file://{profile}", "--convert-to",
-         "xlsx:Calc MS Excel 2007 XML", "--outdir", str(folder / "out"), str(source)],
-        check=True, capture_output=True, timeout=180,
+         "xlsx:Calc MS Excel 2007 XML", "--outdir", str(folder / "out"), *paths],
+        check=True, capture_output=True, timeout=300,
     )  # fmt: skip
-    return opened((folder / "out" / "workbook.xlsx").read_bytes(), values=True)
+    return {key: opened((folder / "out" / name).read_bytes(), values=True) for key, name in names.items()}
+
+
+@pytest.fixture(scope="module")
+def anew(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    """The books as they were written, and the cell's with each set of changes, all worked out anew."""
+    plain = shop_and_book()[1]
+    books = {"cell": plain, "by_hand": shop_and_book("by_hand")[1], "financed": financed()[1]}
+    for what, changes in CHANGES.items():
+        books[what] = changed(plain, {name: change.cell for name, change in changes.items()})
+    return recalculated(books, tmp_path_factory.mktemp("sheets"))
 
 
 def changed(book: bytes, cells: dict[str, float]) -> bytes:
@@ -91,20 +104,21 @@ def changed(book: bytes, cells: dict[str, float]) -> bytes:
 
 @cache
 def financed() -> tuple[Made, bytes]:
-    """The shop with a loan and a grant."""
+    """The shop with a loan, a grant and tax."""
     terms = Financing(
         way=word("money.financing.way", "loan"), share=fact("money.financing.share", 0.8),
         rate=fact("money.financing.rate", 0.07), years_y=fact("money.financing.years", 5.0, "y"),
     )  # fmt: skip
-    shop = made(told={"financing": terms, "grant": 20_000.0})
+    books = Books(way=word("money.books.way", "straight_line"), years_y=fact("money.books.years", 5.0, "y"))
+    shop = made(told={"financing": terms, "grant": 20_000.0, "tax": 0.25, "books": books})
     return shop, book_of(as_study(shop))
 
 
 @pytest.mark.parametrize("which", ["cell", "by_hand", "financed"])
-def test_every_stored_value_is_what_the_program_works_out(which: str, tmp_path: Path) -> None:
-    """Numbers to a millionth, words as they are: on all sheets, for a cell, a change by hand, a loan and a grant."""
+def test_every_stored_value_is_what_the_program_works_out(which: str, anew: dict[str, Any]) -> None:
+    """Numbers to a millionth, words as they are: for a cell, a change by hand, a loan, a grant and tax."""
     _, book = financed() if which == "financed" else shop_and_book(which)
-    stored, found = opened(book, values=True), recalculated(book, tmp_path)
+    stored, found = opened(book, values=True), anew[which]
     differ, compared = [], 0
     for sheet in stored:
         for row in sheet.iter_rows():
@@ -122,14 +136,11 @@ def test_every_stored_value_is_what_the_program_works_out(which: str, tmp_path: 
 
 
 @pytest.mark.parametrize("what", list(CHANGES))
-def test_changed_inputs_give_what_the_tool_makes_of_them(what: str, tmp_path: Path) -> None:
+def test_changed_inputs_give_what_the_tool_makes_of_them(what: str, anew: dict[str, Any]) -> None:
     """Typed into the sheet and worked out there, they give the tool's own figures to the cent: those that follow on the
     graph of facts, and those of a case that is made anew with these numbers."""
-    shop, book = shop_and_book()
-    cells = {name: change.cell for name, change in CHANGES[what].items()}
+    shop, found = shop_and_book()[0], anew[what]
     facts = {change.fact: change.value for change in CHANGES[what].values()}
-
-    found = recalculated(changed(book, cells), tmp_path)
 
     told, numbers = measures(found), recomputed(shop.sheet.facts, facts, {})
     top = f"concepts.{shop.concept.id}."
@@ -144,10 +155,10 @@ def test_changed_inputs_give_what_the_tool_makes_of_them(what: str, tmp_path: Pa
                        ("case.running", "case_running"), ("estimate.margin", "estimate_margin")):  # fmt: skip
         assert named(found, cell) == pytest.approx(numbers[top + name], abs=CENT)
     assert "differs" not in told.values()
-    made_anew(shop, facts, told, found)
+    made_anew(facts, told, found)
 
 
-def made_anew(shop: Made, facts: dict[str, float], told: dict[str, Any], found: Any) -> None:
+def made_anew(facts: dict[str, float], told: dict[str, Any], found: Any) -> None:
     """Where only the shop's own numbers changed: rates and every year's net are those of the case made with them."""
     if any(name.startswith("catalogue.") for name in facts):
         return
@@ -159,4 +170,3 @@ def made_anew(shop: Made, facts: dict[str, float], told: dict[str, Any], found: 
     years = {row[0].value: row[3].value for row in found["Years"].iter_rows(min_row=5)}
     for row in again.case.rows:
         assert years[row.year] == pytest.approx(again.value(row.net), abs=CENT)
-    assert shop.case.rows

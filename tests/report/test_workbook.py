@@ -12,7 +12,9 @@ from millhand.formulas import REGISTER
 from millhand.model.case import steady_lines
 from millhand.report.workbook import workbook
 from millhand.report.workbook.cash import LINES
+from millhand.report.workbook.flows import flows
 from millhand.report.workbook.graph import graph
+from millhand.report.workbook.in_hand import in_hand
 from millhand.report.workbook.translated import TRANSLATED, said
 from tests.report.fixture_book import as_study, book_of, measures, named, opened, place_of, shop_and_book, shop_opened
 from tests.report.fixture_study import study
@@ -189,7 +191,8 @@ def test_labour_is_money_in_hand_only_where_less_is_paid(use: str, paid: bool) -
     shop = made("by_hand")
     people = replace(shop.inquiry.people, freed_use=replace(shop.inquiry.people.freed_use, value=use))
     of = as_study(shop)
-    found = measures(opened(book_of(replace(of, inquiry=replace(of.inquiry, people=people))), values=True))
+    made_otherwise = graph(replace(of, inquiry=replace(of.inquiry, people=people)), of.results[1])
+    found = {each.words: each.value for each in in_hand(made_otherwise, flows(made_otherwise))}
     labour = shop.value(f"concepts.{shop.concept.id}.case.labour")
 
     assert found["Labour for which less is paid"] == pytest.approx(labour if paid else 0.0)

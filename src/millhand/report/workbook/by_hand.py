@@ -134,7 +134,7 @@ def checks(graph: Graph) -> Iterator[Measure]:
             "IF(ISNUMBER(payback),payback,-1)",
             f"IF(ISNUMBER({scenario[0]}),{scenario[0]},-1)",
         ),
-        ("Scenarios give the same present worth", "npv", scenario[1]),
+        ("Scenarios give the same present worth", "present_worth", scenario[1]),
     )
     for words, one, other in pairs:
         yield Measure(

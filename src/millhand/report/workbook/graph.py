@@ -43,8 +43,8 @@ class Graph:
 
     @property
     def currency(self) -> str:
-        """The inquiry's currency."""
-        return self.study.inquiry.shop.currency
+        """The inquiry's currency, as it may stand inside a number format."""
+        return re.sub(r'["\\\\;]', "", self.study.inquiry.shop.currency)
 
     def value(self, fact_id: str) -> float:
         """A fact's number in its own unit."""

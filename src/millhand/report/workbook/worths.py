@@ -22,7 +22,7 @@ def worths(graph: Graph, told: Flows) -> Iterator[Measure]:
     worth = told.worth()
     yield Measure(
         words="Net present worth",
-        name="npv",
+        name="present_worth",
         says=f"NPV(discount_rate,year_lines)-paid_before{left}{less}",
         value=worth,
         form=money,
@@ -35,7 +35,7 @@ def worths(graph: Graph, told: Flows) -> Iterator[Measure]:
     yearly = worth * told.rate / (1.0 - (1.0 + told.rate) ** -told.horizon) if told.rate else worth / told.horizon
     yield Measure(
         words="The same worth every year",
-        says="PMT(discount_rate,years_counted,0-npv)",
+        says="PMT(discount_rate,years_counted,0-present_worth)",
         value=yearly,
         form=f'#,##0" {graph.currency} a year"',
         fact=case.further.get("annual_worth"),
@@ -43,7 +43,7 @@ def worths(graph: Graph, told: Flows) -> Iterator[Measure]:
     )
     yield Measure(
         words="Present worth for each unit paid",
-        says='IF(paid_before>0,1+npv/paid_before,"nothing is paid before")',
+        says='IF(paid_before>0,1+present_worth/paid_before,"nothing is paid before")',
         value=1.0 + worth / told.outlay if told.outlay > 0.0 else "nothing is paid before",
         form="0.00",
         fact=case.further.get("profitability_index"),
