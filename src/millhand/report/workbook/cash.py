@@ -31,7 +31,7 @@ def cash_page(desk: Desk, graph: Graph) -> None:
     """Write the sheet."""
     lines, told = graph.case.lines, flows(graph)
     net = LINES + len(lines)
-    page = desk.page(SHEET, (15, 6, 9, *(12 for _ in lines), 13, 13))
+    page = desk.page(SHEET, (21, 6, 9, *(12 for _ in lines), 13, 13))
     page.wide(0, f"Cash flow in {graph.currency}", "title", height=24)
     page.wide(
         1,
@@ -64,6 +64,7 @@ def cash_page(desk: Desk, graph: Graph) -> None:
         {"type": "formula", "criteria": f"=$B{ORDER + 1}>ROUNDUP(years_counted,0)", "format": pale},
     )
     page.sheet.freeze_panes(GROWTHS + 1, 1)
+    page.sheet.fit_to_pages(1, 1)
     page.printed(year_row(YEARS) + 1, repeat=(HEAD, GROWTHS))
 
 

@@ -134,7 +134,9 @@ def _wanted(study: Study, result: Result) -> Iterator[str]:
     yield from (case.saving_per_y, case.year.running, case.year.output, case.year.freed_h_per_y, *case.year.ramp_up)
     yield from (line.amount.id for line in estimate.lines)
     yield from (estimate.equipment, estimate.installed, estimate.own, estimate.cost, estimate.margin)
-    yield from (estimate.order_to_hand_over_s, estimate.worked_hour, estimate.price_factor, "money.milestone_rest")
+    yield from (estimate.order_to_hand_over_s, estimate.worked_hour, estimate.price_factor)
+    if result.concept.kind == "cell":
+        yield "money.milestone_rest"
     yield from (f"concepts.{result.concept.id}.estimate.{name}" for name in ("usual_low", "usual_high"))
     yield from (f"concepts.{result.concept.id}.case.{name}" for name in OWN)
     if result.performance:

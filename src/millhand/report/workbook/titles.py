@@ -73,6 +73,11 @@ SAID: Mapping[str, str] = {
     "unattended_parts_per_h": "Parts an hour alone",
     "attended_h_per_y": "Hours a year with somebody there",
     "layout.floor_area": "Floor of the cell",
+    "estimate.margin": "Margin in the price",
+    "estimate.own": "The shop's own work and cost",
+    "estimate.order_to_hand_over": "Time from order to hand-over",
+    "case.ramp_up": "Share of the gain from the first month on",
+    "head_h_per_y": "Hours of one post, a year",
 }  # fmt: skip
 
 
