@@ -66,6 +66,8 @@ SAID: Mapping[str, str] = {
     "no_growth": "Growth of what does not grow",
     "covered_h_per_week": "Hours a week with somebody there",
     "shifts.covered": "Hours a week with somebody there",
+    "shifts.covered_h": "Hours a week with somebody there",
+    "track.travel": "Travel of the track",
     "assigned_h_per_y": "Operator hours that the machines bind, a year",
     "capacity_parts_per_y": "Parts a year that can be made",
     "operator_h_per_y": "Operator hours still needed, a year",
@@ -78,6 +80,7 @@ SAID: Mapping[str, str] = {
     "estimate.order_to_hand_over": "Time from order to hand-over",
     "case.ramp_up": "Share of the gain from the first month on",
     "head_h_per_y": "Hours of one post, a year",
+    "shifts.head_h": "Hours of one post, a year",
 }  # fmt: skip
 
 
