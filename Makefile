@@ -52,9 +52,11 @@ test: setup  ## every test without a browser (at most 5 minutes); beside check, 
 	MILLHAND_CODE=build/code $(BIN)/millhand warm-up
 	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --ignore=tests/browser $(if $(filter check house,$(MAKECMDGOALS)),--ignore=tests/house) tests
 
-test-faces: setup  ## the pages in the real browser (at most 10 minutes)
+test-faces: setup  ## pages in the real browser, the workbook in a spreadsheet program (at most 10 minutes)
 	@command -v chromium >/dev/null \
 		|| { echo 'Chromium is missing; install it with: sudo apt-get install -y chromium' >&2; exit 1; }
+	@command -v soffice >/dev/null \
+		|| { echo 'The spreadsheet program is missing; install it with: sudo apt-get install -y libreoffice-calc' >&2; exit 1; }
 	$(BIN)/python -m pytest -q tests/browser
 
 check: lint types locks-guard house  ## format, lint, strict types, the house rules

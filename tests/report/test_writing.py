@@ -18,7 +18,7 @@ from millhand.report.writing import clear_left_over, exchanged, held, study_file
 from tests.report.fixture_study import ARM, study
 
 FILES = study_files(study())
-NAMES = {"report.html", "study.json", "cash_flow.csv", "facts.csv", "cells", "drawings"}
+NAMES = {"report.html", "study.json", "cash_flow.csv", "facts.csv", "workbook.xlsx", "cells", "drawings"}
 
 
 @pytest.fixture

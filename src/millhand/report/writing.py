@@ -19,8 +19,9 @@ from millhand.report.drawings import drawings
 from millhand.report.html import report_html
 from millhand.report.study_json import cell_file, study_as_json
 from millhand.report.tables import cash_flow_csv, facts_csv
+from millhand.report.workbook import workbook
 
-OURS = frozenset({"study.json", "report.html", "cash_flow.csv", "facts.csv", "cells", "drawings"})
+OURS = frozenset({"study.json", "report.html", "cash_flow.csv", "facts.csv", "workbook.xlsx", "cells", "drawings"})
 AT_FOLDER = -100  # AT_FDCWD: names are taken from the working folder
 EXCHANGE = 2  # RENAME_EXCHANGE
 
@@ -99,7 +100,9 @@ def study_files(study: Study) -> dict[str, bytes]:
         texts[cell_file(each.name)] = canonical(as_written(each.cell))
     for run in study.safeguarding.simulated if study.safeguarding is not None else ():
         texts[cell_file(run.name)] = canonical(as_written(run.cell))
-    return {name: text.encode("utf-8") for name, text in texts.items()} | drawings(study)
+    book = workbook(study)
+    books = {"workbook.xlsx": book} if book is not None else {}
+    return {name: text.encode("utf-8") for name, text in texts.items()} | books | drawings(study)
 
 
 def refuse_foreign(target: Path) -> None:

@@ -1,0 +1,63 @@
+"""Which of the gains are money in hand, and which are hours that are used otherwise."""
+
+import math
+from collections.abc import Iterator
+
+from millhand.report.workbook.flows import Flows
+from millhand.report.workbook.graph import Graph
+from millhand.report.workbook.measure import MONTH, Measure
+
+PAID_LESS = {
+    "vacancy": "an open post stays open",
+    "overtime": "less overtime is paid",
+    "temporary": "fewer temporary people are paid",
+}  # uses of freed hours by which less is paid; all others use the hours for something else
+NO_USE = "no use is named: ask before it counts"
+
+
+def in_hand(graph: Graph, told: Flows) -> Iterator[Measure]:
+    """The gains of a steady year by their kind, and a payback by the money in hand alone."""
+    form, use = f'#,##0" {graph.currency}"', graph.study.inquiry.people.freed_use.value
+    why = PAID_LESS.get(use, NO_USE if use == "none" else f"the hours go to other work: {use}")
+    labour, output = (
+        [(graph.reference(each.amount), graph.value(each.amount)) for each in graph.lines(*groups)]
+        for groups in (("labour",), ("output", "alone"))
+    )
+    worth, parts = (math.fsum(value for _, value in each) for each in (labour, output))
+    paid = use in PAID_LESS
+    for name, words, taken, how in (
+        (
+            "labour_in_hand",
+            "Labour for which less is paid",
+            paid,
+            why if paid else "none: the hours are used otherwise",
+        ),
+        ("labour_used", "Labour that is used otherwise", not paid, "none: less is paid" if paid else why),
+    ):
+        says = "+".join(reference for reference, _ in labour) if taken else "0"
+        yield Measure(words=words, name=name, says=says or "0", value=worth if taken else 0.0, form=form, how=how)
+    yield Measure(
+        words="Output",
+        name="output_in_hand",
+        says="+".join(reference for reference, _ in output) or "0",
+        value=parts,
+        form=form,
+        how="in hand when the parts are sold and paid, after their material and direct cost",
+    )
+    cost = told.side(1, gains=False) - math.fsum(min(0.0, value) for _, value in (*labour, *output))
+    negative = "".join(f"-MIN(0,{reference})" for reference, _ in (*labour, *output))
+    yield Measure(
+        words="Cost to run", name="cost_in_hand", says=f"costs_a_year{negative}", value=cost, form=form, how="paid out"
+    )
+    kept = (worth if paid else 0.0) + parts + cost
+    yield Measure(
+        words="In hand in a steady year", name="kept_in_hand",
+        says="labour_in_hand+output_in_hand+cost_in_hand", value=kept, form=form, how="sum of the three that are money",
+    )  # fmt: skip
+    yield Measure(
+        words="Payback by money in hand alone, without growth",
+        says='IF(kept_in_hand>0,12*paid_before/kept_in_hand,"never")',
+        value=12.0 * told.outlay / kept if kept > 0.0 else "never",
+        form=MONTH,
+        how="paid before hand-over over what is in hand in a steady year; no ramp-up, no growth",
+    )
