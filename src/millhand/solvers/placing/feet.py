@@ -12,12 +12,14 @@ import numpy as np
 
 from millhand.solvers.placing.serving import Served, served
 from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round, gap_m
-from millhand.solvers.placing.stands import Target, reached
+from millhand.solvers.placing.stands import Target, reached, slack_left_m
 from millhand.solvers.pose.links import Floats
+from millhand.solvers.pose.triangle import ROUNDING_M
 
 NET_M, FINE_M = 0.15, 0.05
 FEWER = 4  # turns of the hand on the net
 LEFT_M = 0.12  # reach that a good place has left: one nearer hits the frame of the door, one further away is short
+MISSED_M = -1e-3  # what is told of a place from which the links are long enough and a joint is in the way
 TRIES, MOST_TRIES = 8, 32  # places of the net that are looked at with all gaps; so many while none of them does
 FRONT_M = (0.25, 1.6)  # how far before a door plane a foot may stand
 NEAREST = 60  # places about a pinned one that are looked at with all gaps
@@ -194,25 +196,37 @@ def _stands_free(kit: Kit, site: Site, foot: Foot) -> bool:
 
 
 def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:
-    """[places]: least reach left over all doors, below 0 where something is out of reach."""
+    """[places]: least reach left over all doors, below 0 where something is out of reach; only where the links get to
+    all of them it is looked at whether the joints do."""
     slack = np.full(len(feet), np.inf)
     for door in doors:
-        point = door.target.point_m
-        looking = feet.copy()
-        looking[:, 3] = np.arctan2(point[1] - feet[:, 1], point[0] - feet[:, 0])
-        target = replace(door.target, directions=_some(door.target))
-        found = reached(kit.arm, looking, targets=(target,), tool_m=kit.hand.tool_m, turns=FEWER)
-        within = np.where(
-            found.there[:, 0], np.maximum(found.slack_m[:, 0], 0.0), np.minimum(found.slack_m[:, 0], -1e-3)
+        left = slack_left_m(
+            kit.arm, _looking(feet, door), target=_some(door.target), tool_m=kit.hand.tool_m, turns=FEWER
         )
-        slack = np.minimum(slack, within)
-    return slack
+        slack = np.minimum(slack, left)
+    long = slack >= -ROUNDING_M
+    least = np.where(long, np.maximum(slack, 0.0), np.minimum(slack, MISSED_M))
+    for door in doors:
+        open_ = np.flatnonzero(least >= 0.0)
+        if len(open_):
+            found = reached(
+                kit.arm, _looking(feet[open_], door), targets=(_some(door.target),), tool_m=kit.hand.tool_m, turns=FEWER
+            )
+            least[open_[~found.there[:, 0]]] = MISSED_M
+    return least
 
 
-def _some(target: Target) -> tuple[tuple[float, float, float], ...]:
-    """Every second of the flat ways in, and all others."""
+def _looking(feet: Floats, door: Doorway) -> Floats:
+    """Feet [places, 4] that look at a door's load position."""
+    point, found = door.target.point_m, feet.copy()
+    found[:, 3] = np.arctan2(point[1] - feet[:, 1], point[0] - feet[:, 0])
+    return found
+
+
+def _some(target: Target) -> Target:
+    """A target with every second of its flat ways in, and all others."""
     flat = [each for each in target.directions if abs(each[2]) < 1e-9]
-    return (*flat[::2], *(each for each in target.directions if abs(each[2]) >= 1e-9))
+    return replace(target, directions=(*flat[::2], *(each for each in target.directions if abs(each[2]) >= 1e-9)))
 
 
 def along_track(kit: Kit, site: Site) -> tuple[dict[str, Foot], ...]:

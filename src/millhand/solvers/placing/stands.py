@@ -10,8 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from millhand.model.arm import Linkage
-from millhand.solvers.pose.inverse import inverse, least_margins
+from millhand.solvers.pose.inverse import inverse, least_margins, slacks_m
 from millhand.solvers.pose.links import Bools, Floats
+from millhand.solvers.pose.triangle import ROUNDING_M
 
 TURNS = 12  # tries of the hand's turn about the tool
 
@@ -91,14 +92,24 @@ def tool_poses(target: Target, *, tool_m: float, turns: int) -> Floats:
 
 
 def _best(arm: Linkage, feet: Floats, poses: Floats) -> tuple[Floats, Floats]:
-    """Slack and margin [places] of the best of the poses [points, tries]; all points of a try count together."""
-    points, tries = poses.shape[:2]
-    seen = seen_from(feet, poses.reshape(-1, 4, 4))
-    held = inverse(arm, seen.reshape(-1, 4, 4))
-    shape = (len(feet), points, tries, -1)
-    slack = held.slack_m.reshape(shape).max(axis=3).min(axis=1)
-    margin = least_margins(held).reshape(shape).max(axis=3).min(axis=1)
+    """Slack and margin [places] of the best of the poses [points, tries]; all points of a try count together. Joints
+    are looked for only where the links are long enough for all points."""
+    seen = seen_from(feet, poses.reshape(-1, 4, 4)).reshape(len(feet), *poses.shape)
+    slack = slacks_m(arm, seen.reshape(-1, 4, 4)).reshape(seen.shape[:3]).min(axis=1)
+    place, number = np.nonzero(slack >= -ROUNDING_M)
+    margin = np.full(slack.shape, -np.inf)
+    if len(place):
+        held = inverse(arm, seen[place, :, number].reshape(-1, 4, 4))
+        margin[place, number] = least_margins(held).reshape(len(place), len(poses), -1).max(axis=2).min(axis=1)
     return slack.max(axis=1), margin.max(axis=1)
+
+
+def slack_left_m(arm: Linkage, feet: Floats, *, target: Target, tool_m: float, turns: int = TURNS) -> Floats:
+    """[places]: the slack of one target alone, as `reached` tells it."""
+    poses = tool_poses(target, tool_m=tool_m, turns=turns)
+    seen = seen_from(feet, poses.reshape(-1, 4, 4))
+    slack = slacks_m(arm, seen.reshape(-1, 4, 4)).reshape(len(feet), *poses.shape[:2])
+    return np.asarray(slack.min(axis=1).max(axis=1))
 
 
 def seen_from(feet: Floats, poses: Floats) -> Floats:

@@ -5,12 +5,14 @@ point to a box is convex along a straight bar: its least value is found by halvi
 not by samples.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from millhand.model.arm import Linkage
+from millhand.solvers.pose.compiled import gap_loop
 from millhand.solvers.pose.links import Floats, frames
 
 ROUNDS = 40  # the last piece of a bar is below a millionth of a millionth of it
@@ -64,6 +66,22 @@ def least_gaps_m(
 ) -> tuple[Floats, NDArray[np.int64]]:
     """[poses]: the least gap of each pose and to which box. Only bars are narrowed down that can hold it: one whose
     middle is further off than another one's by more than half its own length cannot."""
+    loop = gap_loop()
+    if loop is None:
+        return plain_least_gaps_m(ends, bars=bars, boxes=boxes, rounds=rounds)
+    radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
+    rows = np.array([
+        (*box.middle_m, *box.half_m, math.cos(box.turn_rad), math.sin(box.turn_rad)) for box in boxes
+    ])  # fmt: skip
+    found, work = np.empty((len(ends), 2)), np.empty((len(boxes) + 1, max(len(radii), 9)))
+    loop(np.ascontiguousarray(ends), radii, rows, rounds, found, work)
+    return found[:, 0].copy(), found[:, 1].astype(np.int64)
+
+
+def plain_least_gaps_m(
+    ends: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS
+) -> tuple[Floats, NDArray[np.int64]]:
+    """The same without a compiler."""
     radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
     begin, way, half = _seen(ends, boxes)
     most = np.sqrt(_outside(begin + 0.5 * way, half)) - radii

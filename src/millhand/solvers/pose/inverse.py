@@ -14,6 +14,8 @@ FORMS = {
     "scara": scara.ways,
     "gantry": gantry.ways,
 }
+# The greatest slack of all ways of a pose, where it is had for much less than the ways themselves.
+SLACKS = {"spherical_wrist": spherical.slacks_m, "parallel_axes": parallel.slacks_m}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +53,16 @@ def inverse(arm: Linkage, flange: Floats) -> Held:
         fits=found.there & (margins >= 0.0).all(axis=-1),
         slack_m=found.slack_m,
     )
+
+
+def slacks_m(arm: Linkage, flange: Floats) -> Floats:
+    """[poses]: by how much the links reach further than they have to in the best of the ways, as `inverse` tells it."""
+    poses = np.asarray(flange, dtype=np.float64)
+    if arm.hangs:
+        arm, poses = replace(arm, hangs=False), TURNED_OVER @ poses
+    if arm.family in SLACKS:
+        return SLACKS[arm.family](arm, poses)
+    return np.asarray(FORMS[arm.family](arm, poses).slack_m.max(axis=1))
 
 
 def least_margins(held: Held) -> Floats:
