@@ -200,9 +200,7 @@ def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:
     all of them it is looked at whether the joints do."""
     slack = np.full(len(feet), np.inf)
     for door in doors:
-        left = slack_left_m(
-            kit.arm, _looking(feet, door), target=_some(door.target), tool_m=kit.hand.tool_m, turns=FEWER
-        )
+        left = slack_left_m(kit.arm, _looking(feet, door), target=_some(door.target), tool_m=kit.hand.tool_m)
         slack = np.minimum(slack, left)
     long = slack >= -ROUNDING_M
     least = np.where(long, np.maximum(slack, 0.0), np.minimum(slack, MISSED_M))

@@ -5,6 +5,7 @@ keeps most of everything: room to the ends of the joints' ranges, reach that is 
 """
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -165,7 +166,7 @@ class Tries:
     def of(cls, arm: Linkage, feet: Floats, target: Target, tool_m: float) -> "Tries":
         """All tries for one target from each of the feet [feet, 4], foot by foot."""
         back = np.linspace(max(target.back_m), 0.0, SAMPLES)
-        poses = tool_poses(replace(target, back_m=tuple(back)), tool_m=tool_m, turns=TURNS)
+        poses = tool_poses(replace(target, back_m=tuple(back)), tool_m=tool_m, turns=1)
         tries = len(feet) * poses.shape[1]
         held = inverse(arm, seen_from(feet, np.swapaxes(poses, 0, 1).reshape(-1, 4, 4)).reshape(-1, 4, 4))
         ways = held.joints.shape[1]
@@ -174,12 +175,13 @@ class Tries:
         there = np.moveaxis(held.there.reshape(shape), 2, 1).reshape(tries * ways, SAMPLES)
         slack = np.moveaxis(held.slack_m.reshape(shape), 2, 1).reshape(tries * ways, SAMPLES).min(axis=1)
         joints = _unwound(arm, joints)
+        whole = there.all(axis=1) & (np.abs(np.diff(joints, axis=1)).max(axis=(1, 2)) <= TURN_OVER)
+        joints = _hand_turned(arm, joints.reshape(tries, ways, SAMPLES, -1))
         ranges = np.array([(joint.low, joint.high) for joint in arm.joints])
         room = np.minimum(joints - ranges[:, 0], ranges[:, 1] - joints).min(axis=1)
-        steps = np.abs(np.diff(joints, axis=1)).max(axis=(1, 2))
         return cls(
-            joints=joints, whole=there.all(axis=1) & (steps <= TURN_OVER), margin=room.min(axis=1),
-            nearest=room.argmin(axis=1), slack_m=slack, least_slack=float(slack.max()), ways=ways,
+            joints=joints, whole=_each_turn(whole, ways), margin=room.min(axis=1), nearest=room.argmin(axis=1),
+            slack_m=_each_turn(slack, ways), least_slack=float(slack.max()), ways=ways,
         )  # fmt: skip
 
     def nearest_miss(self, name: str) -> Served:
@@ -235,6 +237,23 @@ def _unwound(arm: Linkage, joints: Floats) -> Floats:
     centre = (found.max(axis=1) + found.min(axis=1)) / 2.0
     found -= (np.rint((centre - middle) / over) * turns)[:, None]
     return found
+
+
+def _hand_turned(arm: Linkage, joints: Floats) -> Floats:
+    """The same positions [tries, ways, samples, joints] with each turn of the hand, [tries x turns x ways, samples,
+    joints]: about the tool it is the last joint alone that turns."""
+    joint = arm.joints[-1]
+    found = np.repeat(joints[:, None], TURNS, axis=1)
+    last = found[..., -1]
+    last += (np.arange(TURNS) * (2.0 * np.pi / TURNS))[:, None, None]
+    centre = (last.max(axis=-1) + last.min(axis=-1)) / 2.0
+    last -= (np.rint((centre - (joint.low + joint.high) / 2.0) / (2.0 * np.pi)) * (2.0 * np.pi))[..., None]
+    return found.reshape(-1, *joints.shape[2:])
+
+
+def _each_turn(told: NDArray[Any], ways: int) -> NDArray[Any]:
+    """What is known of each try and way [tries x ways], for every turn of the hand."""
+    return np.repeat(told.reshape(-1, 1, ways), TURNS, axis=1).reshape(-1)
 
 
 def _gaps(

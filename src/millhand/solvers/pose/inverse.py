@@ -68,3 +68,13 @@ def slacks_m(arm: Linkage, flange: Floats) -> Floats:
 def least_margins(held: Held) -> Floats:
     """[poses, ways]: the margin of the joint nearest to an end of its range; of a way that is not there, -inf."""
     return np.where(held.there, held.margins.min(axis=-1), -np.inf)
+
+
+def turned_margins(arm: Linkage, held: Held, turns: int) -> Floats:
+    """[poses, ways, turns]: the same with the hand turned about its own axis in so many equal steps, which in every form
+    of arm is the last joint alone."""
+    joint = arm.joints[-1]
+    last = held.joints[..., -1:] + np.arange(turns) * (2.0 * np.pi / turns)
+    last += np.rint(((joint.low + joint.high) / 2.0 - last) / (2.0 * np.pi)) * (2.0 * np.pi)
+    room = np.minimum(last - joint.low, joint.high - last)
+    return np.where(held.there[..., None], np.minimum(room, held.margins[..., :-1].min(axis=-1)[..., None]), -np.inf)
