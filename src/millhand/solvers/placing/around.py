@@ -19,6 +19,7 @@ STEP_M = 0.1
 GOOD = 0.3  # of what is enough of everything: more of it is not looked for
 RADII_M = np.arange(0.15, 3.0, 0.05)
 DOWN = ((0.0, 0.0, -1.0),)
+APART_M = 0.25  # between two places that are looked at, unless turned otherwise: nearer ones fail alike
 TRIES = 8  # places, the best first, that are looked at with all gaps
 KEPT_M = 0.05  # between things that stand side by side
 PAST = 5.0  # how much more a metre counts that the arm has to reach past a stand: judged
@@ -163,17 +164,15 @@ def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, .
     """All places within reach where nothing overlaps, those with the shortest ways first; else the nearest to it."""
     away = np.arange(-2.4, 2.4 + STEP_M / 2.0, STEP_M)
     xs, ys = (each.ravel() + at for each, at in zip(np.meshgrid(away, away), foot[:2], strict=True))
-    options: list[tuple[int, float, Place]] = []
+    found = []
     for quarter in range(4 if _one_sided(stand) else 2):
-        free = _free(site, foot, turned(stand, quarter, (0.0, 0.0))[0], (xs, ys), taken)
-        lacking = _lacking(kit, stand, quarter, (xs - foot[0], ys - foot[1]), foot[2])
-        cost = _cost(site, foot, (xs, ys)) + _behind(stand, quarter, foot, (xs, ys))
-        options += [
-            (int(lacking[n]), float(cost[n]), Place(stand=stand, at=(float(xs[n]), float(ys[n])), quarter=quarter))
-            for n in np.flatnonzero(free)
-        ]
-    options.sort(key=lambda each: (each[0], each[1]))
-    yield from _spread([place for _, _, place in options])
+        free = np.flatnonzero(_free(site, foot, turned(stand, quarter, (0.0, 0.0))[0], (xs, ys), taken))
+        at = xs[free], ys[free]
+        lacking = _lacking(kit, stand, quarter, (at[0] - foot[0], at[1] - foot[1]), foot[2])
+        cost = _cost(site, foot, at) + _behind(stand, quarter, foot, at)
+        found.append(np.stack([lacking, cost, *at, np.full(len(free), quarter)], axis=1))
+    options = np.concatenate(found)
+    yield from _spread(stand, options[np.lexsort((options[:, 1], options[:, 0]))])
 
 
 def _slid(kit: Kit, at: tuple[Floats, Floats], rise_m: float, heading: float) -> Bools:
@@ -193,15 +192,16 @@ def within_reach(kit: Kit, stand: Stand, foot_z: float) -> bool:
     return any(float(_lacking(kit, stand, quarter, (xs, ys), foot_z).min()) == 0.0 for quarter in range(2))
 
 
-def _spread(places: list[Place]) -> Iterator[Place]:
-    """The best place, then others that are not its close neighbours."""
-    given: list[Place] = []
-    for place in places:
-        if all(math.dist(place.at, other.at) > 0.25 or place.quarter != other.quarter for other in given):
-            given.append(place)
-            yield place
-        if len(given) >= TRIES:
+def _spread(stand: Stand, options: Floats) -> Iterator[Place]:
+    """The best place, then others that are not its close neighbours; options [places, 5] end with x, y, quarter."""
+    left = options[:, 2:]
+    for _ in range(TRIES):
+        if not len(left):
             return
+        x, y, quarter = map(float, left[0])
+        yield Place(stand=stand, at=(x, y), quarter=int(quarter))
+        apart = np.hypot(left[:, 0] - x, left[:, 1] - y) > APART_M
+        left = left[apart | (left[:, 2] != quarter)]
 
 
 def _one_sided(stand: Stand) -> bool:

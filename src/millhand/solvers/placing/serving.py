@@ -19,6 +19,7 @@ from millhand.solvers.pose.links import Bools, Floats
 Ints = NDArray[np.int64]
 
 SAMPLES = 9  # places of the hand along its way, ends included, that are looked at
+DIGITS = 9  # of scores and of room at the joints: what differs by less is alike
 TURN_OVER = 0.8  # rad or m from one of them to the next: more is another way of the arm
 ROUNDS, COARSE = 14, 6  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
 # What is enough of each, so that more of it counts no more than the others: judged.
@@ -64,10 +65,13 @@ class Served:
 
     @property
     def score(self) -> float:
-        """The least of reach, room at the joints and gap, as shares of what is enough; below 0 one of them fails."""
+        """The least of reach, room at the joints and gap, as shares of what is enough; below 0 one of them fails.
+        Rounded, so that rounding on the way decides between no two that are alike."""
         if not self.there:
-            return max(self.margin, -5.0) - 1.0 if self.slack_m >= 0.0 else self.slack_m / ENOUGH_REACH_M - 10.0
-        return min(1.0, self.slack_m / ENOUGH_REACH_M, self.margin / ENOUGH_TURN, self.gap_m / ENOUGH_GAP_M)
+            lacking = max(self.margin, -5.0) - 1.0 if self.slack_m >= 0.0 else self.slack_m / ENOUGH_REACH_M - 10.0
+            return round(lacking, DIGITS)
+        shares = self.slack_m / ENOUGH_REACH_M, self.margin / ENOUGH_TURN, self.gap_m / ENOUGH_GAP_M
+        return round(min(1.0, *shares), DIGITS)
 
 
 def served(
@@ -198,7 +202,7 @@ class Tries:
     def best_turns(self, directions: int) -> Ints:
         """Of each direction and way of the arm, the turn of the hand with most room at the joints: the turn moves no
         more than the wrist, so that it hardly counts for the gaps."""
-        room = np.where(self.whole & (self.margin >= 0.0), self.margin, -np.inf)
+        room = np.where(self.whole & (self.margin >= 0.0), np.round(self.margin, DIGITS), -np.inf)
         by_turn = room.reshape(directions, TURNS, -1)
         turn, ways = by_turn.argmax(axis=1), by_turn.shape[2]
         numbers = (np.arange(directions)[:, None] * TURNS + turn) * ways + np.arange(ways)

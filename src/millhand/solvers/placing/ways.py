@@ -117,11 +117,13 @@ def _free(asked: Asked, number: int) -> Free:
         by_name = {each.name: each for each in at.values()}
         plan = replace(plan, served=tuple(by_name.get(each.name, each) for each in plan.served))
         ways = _direct(asked, at)
-    for pair, way in ways.items():
-        if way.gap_m < asked.enough_m:
-            ends = _ends(asked, at, pair)
-            chosen = led_round(asked, ends, way)
-            ways[pair] = way if chosen is way else _led(asked, [(chosen.rests, ends[1], chosen.led)])[0]
+    near = [pair for pair, way in ways.items() if way.gap_m < asked.enough_m]
+    ends = [_ends(asked, at, pair) for pair in near]
+    for pair, (_, feet), chosen in zip(
+        near, ends, led_round(asked, [(each, ways[pair]) for each, pair in zip(ends, near, strict=True)]), strict=True
+    ):
+        if chosen is not ways[pair]:
+            ways[pair] = _led(asked, [(chosen.rests, feet, chosen.led)])[0]
     return Free(number=number, plan=plan, stops=at, ways=past_others(ways, asked.enough_m))
 
 
@@ -209,70 +211,85 @@ def _freest(asked: Asked, name: str, tries: list[Served], settled: Mapping[str, 
         return -min(own), -sum(own), sum(each.time_s for each in found[number])
 
     few = sorted(range(len(tries)), key=cost)[:FEW]
-    for number in few:
-        found[number] = [
-            way if way.gap_m >= asked.enough_m else led_round(asked, end, way)
-            for end, way in zip(ends[number], found[number], strict=True)
-        ]
+    open_ = [(number, at) for number in few for at, way in enumerate(found[number]) if way.gap_m < asked.enough_m]
+    led = led_round(asked, [(ends[number][at], found[number][at]) for number, at in open_])
+    for (number, at), way in zip(open_, led, strict=True):
+        found[number][at] = way
     return tries[min(few, key=lambda number: (cost(number)[0], cost(number)[2]))]
 
 
-def led_round(asked: Asked, ends: Ends, direct: Between) -> Between:
-    """The quickest way round what is too near to the direct one; else of all ways the one that keeps most."""
-    (start, goal), feet = ends
-    tries = []
-    for words, up, back in VIAS:
-        over, down = (_aside(asked.kit, place, up, back) for place in (start, goal))
-        if over and down:
-            tries.append(((start, over, down, goal), feet, words))
-    side = -1.0 if asked.kit.arm.hangs else 1.0  # an arm that hangs tucks its hand in below its foot
-    for words, far, high in TUCKED:
-        over, down = (_tucked(asked.kit, place, far, side * high) for place in (start, goal))
-        if over and down:
-            tries.append(((start, over, down, goal), feet, words))
-    found = [direct, *_led(asked, tries, enough=True)]
-    return min(found, key=lambda each: (-min(each.gap_m, asked.enough_m), each.time_s))
+def led_round(asked: Asked, tries: Sequence[tuple[Ends, Between]]) -> list[Between]:
+    """For each direct way with its ends the quickest way round what is too near to it; else of all ways the one that
+    keeps most."""
+    places = list(dict.fromkeys(place for (ends, _), _ in tries for place in ends))
+    over = dict(zip(places, _overs(asked.kit, places), strict=True)) if places else {}
+    words = [each[0] for each in (*VIAS, *TUCKED)]
+    ways, owner = [], []
+    for number, (((start, goal), feet), _) in enumerate(tries):
+        for led, one, other in zip(words, over[start], over[goal], strict=True):
+            if one and other:
+                ways.append(((start, one, other, goal), feet, led))
+                owner.append(number)
+    found = [[direct] for _, direct in tries]
+    for number, way in zip(owner, _led(asked, ways, enough=True), strict=True):
+        found[number].append(way)
+    return [min(each, key=lambda way: (-min(way.gap_m, asked.enough_m), way.time_s)) for each in found]
 
 
-def _aside(kit: Kit, place: Place, up_m: float, back_m: float) -> Place:
-    """Joint positions with the hand held as before, but so much higher and nearer to the foot; () where there are
-    none near by."""
-    flange = forward(kit.arm, np.array([place]))
-    x, y = float(flange[0, 0, 3]), float(flange[0, 1, 3])
-    far = math.hypot(x, y)
-    share = max(min(far, NEAREST_M), far - back_m) / far if far > 0.0 else 1.0
-    flange[0, 0, 3], flange[0, 1, 3] = x * share, y * share
-    flange[0, 2, 3] += up_m
-    near, step = _nearest(kit, flange, place)
-    return near if step < math.pi / 2.0 else ()
+def _overs(kit: Kit, places: Sequence[Place]) -> list[list[Place]]:
+    """For each place the joint positions over which ways round lead, in the order of VIAS and TUCKED; () where there
+    are none."""
+    flanges = forward(kit.arm, np.array(places))
+    aside = np.stack([_aside(flanges, up, back) for _, up, back in VIAS], axis=1)
+    side = -1.0 if kit.arm.hangs else 1.0  # an arm that hangs tucks its hand in below its foot
+    tucked = np.stack([_tucked(flanges, far, side * high) for _, far, high in TUCKED], axis=1)
+    near, step = _nearest(kit, aside[:, :, None], places)
+    hung_down, steps = _nearest(kit, tucked, places)
+    fits = np.concatenate([step < math.pi / 2.0, np.isfinite(steps)], axis=1)
+    joints = np.concatenate([near, hung_down], axis=1)
+    return [
+        [tuple(map(float, at)) if well else () for at, well in zip(*each, strict=True)]
+        for each in zip(joints, fits, strict=True)
+    ]
 
 
-def _tucked(kit: Kit, place: Place, far_m: float, high_m: float) -> Place:
-    """Joint positions with the hand hung down close to the foot, on the side where it was; () where there are none."""
-    flange = forward(kit.arm, np.array([place]))[0]
-    way = math.atan2(flange[1, 3], flange[0, 3])
-    poses = np.zeros((QUARTERS, 4, 4))
-    turns = way + np.arange(QUARTERS) * (2.0 * math.pi / QUARTERS)
-    poses[:, 0, 0], poses[:, 1, 0] = np.cos(turns), np.sin(turns)
-    poses[:, 0, 1], poses[:, 1, 1] = np.sin(turns), -np.cos(turns)
-    poses[:, 2, 2], poses[:, 3, 3] = -1.0, 1.0
-    poses[:, :3, 3] = far_m * math.cos(way), far_m * math.sin(way), high_m
-    return _nearest(kit, poses, place)[0]
+def _aside(flanges: Floats, up_m: float, back_m: float) -> Floats:
+    """Each flange [places, 4, 4] turned as before, but so much higher and nearer to the foot."""
+    far = np.hypot(flanges[:, 0, 3], flanges[:, 1, 3])
+    share = np.maximum(np.minimum(far, NEAREST_M), far - back_m) / np.where(far > 0.0, far, 1.0)
+    moved = flanges.copy()
+    moved[:, :2, 3] *= np.where(far > 0.0, share, 1.0)[:, None]
+    moved[:, 2, 3] += up_m
+    return moved
 
 
-def _nearest(kit: Kit, flange: Floats, place: Place) -> tuple[Place, float]:
-    """Of all ways to hold the flange in any of some poses the one nearest to a place, and how far its joints are off;
-    () and infinity where there is none."""
-    held = inverse(kit.arm, flange)
+def _tucked(flanges: Floats, far_m: float, high_m: float) -> Floats:
+    """[places, turns, 4, 4]: for each flange the hand hung down close to the foot, on the side where it was."""
+    way = np.arctan2(flanges[:, 1, 3], flanges[:, 0, 3])
+    poses = np.zeros((len(flanges), QUARTERS, 4, 4))
+    turns = way[:, None] + np.arange(QUARTERS) * (2.0 * math.pi / QUARTERS)
+    poses[..., 0, 0], poses[..., 1, 0] = np.cos(turns), np.sin(turns)
+    poses[..., 0, 1], poses[..., 1, 1] = np.sin(turns), -np.cos(turns)
+    poses[..., 2, 2], poses[..., 3, 3] = -1.0, 1.0
+    poses[..., 0, 3], poses[..., 1, 3] = far_m * np.cos(way)[:, None], far_m * np.sin(way)[:, None]
+    poses[..., 2, 3] = high_m
+    return poses
+
+
+def _nearest(kit: Kit, flanges: Floats, places: Sequence[Place]) -> tuple[Floats, Floats]:
+    """Of all ways to hold the flange in any of some poses [places, tries, poses, 4, 4] the one [places, tries, joints]
+    nearest to each place, and how far its joints are off: infinite where there is none."""
+    held = inverse(kit.arm, flanges.reshape(-1, 4, 4))
     turns = np.array([0.0 if joint.slides else 2.0 * np.pi for joint in kit.arm.joints])
-    joints, there = held.joints.reshape(-1, len(turns)), held.there.reshape(-1)
-    apart = joints - np.array(place)
+    joints = held.joints.reshape(*flanges.shape[:2], -1, len(turns))
+    at = np.array(places)[:, None, None]
+    apart = joints - at
     near = joints - np.rint(np.divide(apart, turns, out=np.zeros_like(apart), where=turns > 0.0)) * turns
     low, high = (np.array([getattr(joint, end) for joint in kit.arm.joints]) for end in ("low", "high"))
-    fits = there & (near >= low).all(axis=1) & (near <= high).all(axis=1)
-    steps = np.where(fits, np.abs(near - np.array(place)).max(axis=1), np.inf)
-    best = int(steps.argmin())
-    return (tuple(map(float, near[best])) if fits[best] else ()), float(steps[best])
+    fits = held.there.reshape(joints.shape[:3]) & (near >= low).all(axis=-1) & (near <= high).all(axis=-1)
+    steps = np.where(fits, np.abs(near - at).max(axis=-1), np.inf)
+    best = steps.argmin(axis=-1)
+    return np.take_along_axis(near, best[..., None, None], axis=2)[:, :, 0], steps.min(axis=-1)
 
 
 def _led(

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from millhand.model.arm import Linkage
-from millhand.solvers.pose.compiled import gap_loop
+from millhand.solvers.pose.compiled import ends_loop, gap_loop
 from millhand.solvers.pose.links import Floats, frames
 
 ROUNDS = 40  # the last piece of a bar is below a millionth of a millionth of it
@@ -49,6 +49,20 @@ def clearance_m(arm: Linkage, joints: Floats, *, bars: Bars, boxes: tuple[Box, .
 
 def bar_ends(arm: Linkage, joints: Floats, *, tool_m: float) -> Floats:
     """[poses, bars + 1, 3]: where the bars begin and end in the frame of the foot, from the first joint to the tool."""
+    loop = ends_loop()
+    if loop is None:
+        return plain_bar_ends(arm, joints, tool_m=tool_m)
+    rows = np.array([
+        (each.a_m, each.d_m, math.cos(each.alpha_rad), math.sin(each.alpha_rad), each.offset_rad, each.slides, arm.hangs)
+        for each in arm.joints
+    ], dtype=np.float64)  # fmt: skip
+    found = np.empty((len(joints), len(rows) + 1, 3))
+    loop(rows, np.ascontiguousarray(joints, dtype=np.float64), tool_m, found, np.empty((3, 4)))
+    return found
+
+
+def plain_bar_ends(arm: Linkage, joints: Floats, *, tool_m: float) -> Floats:
+    """The same without a compiler."""
     whole = frames(arm, np.asarray(joints, dtype=np.float64))
     ends = np.stack([frame[..., :3, 3] for frame in whole[1:]], axis=-2)
     tip = ends[..., -1, :] + tool_m * whole[-1][..., :3, 2]

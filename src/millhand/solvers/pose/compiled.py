@@ -13,22 +13,28 @@ Loop = Callable[..., None]
 
 @cache
 def gap_loop() -> Loop | None:
-    """The loop of `gap_loop.py`."""
-    return _loop("gap_loop", ("3", "1", "2", "i", "2", "2"))
+    """The least gaps of poses to boxes."""
+    return _loop("gap_loop", "312i22")
 
 
-def _loop(name: str, takes: tuple[str, ...]) -> Loop | None:
-    """One loop for arrays of floats with so many axes, or a whole number: i."""
-    from importlib import import_module
+@cache
+def ends_loop() -> Loop | None:
+    """The ends of an arm's bars."""
+    return _loop("ends_loop", "22f32")
 
+
+def _loop(name: str, takes: str) -> Loop | None:
+    """One loop of `gap_loop.py` for arrays of floats with so many axes, a whole number (i) or a float (f)."""
     from numba import config, types
 
     if getattr(config, "DISABLE_JIT", False):
         return None
     from millhand.solvers.kernel.events import jit
+    from millhand.solvers.pose import gap_loop as loops
 
-    run: Any = getattr(import_module(f"millhand.solvers.pose.{name}"), name)
-    signature = tuple(types.int64 if each == "i" else types.Array(types.float64, int(each), "C") for each in takes)
+    run: Any = getattr(loops, name)
+    kinds = {"i": types.int64, "f": types.float64}
+    signature = tuple(kinds.get(each) or types.Array(types.float64, int(each), "C") for each in takes)
     kept_code(
         f"pose-{sources_hash('millhand', SOURCES)}",
         jit.machine_name((name,)),

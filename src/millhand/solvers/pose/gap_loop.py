@@ -1,4 +1,5 @@
-"""The least gap of many poses to many boxes as one loop for the compiler: the same steps as `clearance.least_gaps_m`.
+"""Where the bars of an arm are, and their least gap to many boxes, as loops for the compiler: the same steps as in
+`clearance.py`.
 
 A bar in the frame of a box stands in the last row of `work`: where it begins, where it leads, half the sides of the box.
 """
@@ -40,6 +41,42 @@ def gap_loop(ends: Floats, radii: Floats, boxes: Floats, rounds: int, out: Float
                     if gap < best:
                         best, beside = gap, box
         out[pose, 0], out[pose, 1] = best, beside
+
+
+@entry
+def ends_loop(rows: Floats, joints: Floats, tool_m: float, ends: Floats, frame: Floats) -> None:
+    """Into `ends` [poses, joints + 1, 3] where the bars begin and end, from the first joint to the tip of the tool.
+
+    rows [joints, 7]: a, d, cosine and sine of alpha, offset, whether it slides, whether the arm hangs; frame [3, 4] is
+    room to work in.
+    """
+    last = len(rows)
+    for pose in range(len(joints)):
+        for axis in range(3):
+            for column in range(4):
+                frame[axis, column] = 1.0 if axis == column else 0.0
+            if rows[0, 6] > 0.0 and axis > 0:
+                frame[axis, axis] = -1.0
+        for joint in range(last):
+            stepped(rows, joint, joints[pose, joint], frame)
+            for axis in range(3):
+                ends[pose, joint, axis] = frame[axis, 3]
+        for axis in range(3):
+            ends[pose, last, axis] = frame[axis, 3] + tool_m * frame[axis, 2]
+
+
+@inner
+def stepped(rows: Floats, joint: int, at: float, frame: Floats) -> None:
+    """The frame [3, 4] behind one joint more."""
+    slides = rows[joint, 5] > 0.0
+    turn = rows[joint, 4] if slides else at + rows[joint, 4]
+    cos, sin, up, over = math.cos(turn), math.sin(turn), rows[joint, 2], rows[joint, 3]
+    slid = rows[joint, 1] + (at if slides else 0.0)
+    for axis in range(3):
+        x, y, z = frame[axis, 0], frame[axis, 1], frame[axis, 2]
+        ahead, beside = x * cos + y * sin, y * cos - x * sin
+        frame[axis, 0], frame[axis, 1], frame[axis, 2] = ahead, beside * up + z * over, z * up - beside * over
+        frame[axis, 3] += ahead * rows[joint, 0] + z * slid
 
 
 @inner
