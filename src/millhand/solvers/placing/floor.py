@@ -24,7 +24,7 @@ from millhand.solvers.placing.feet import (
     one_foot,
     track_axis,
 )
-from millhand.solvers.placing.serving import Served, served
+from millhand.solvers.placing.serving import ABOUT, Served, served
 from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
 from millhand.solvers.placing.stands import Target
 
@@ -247,8 +247,11 @@ def _whole(
 def _stands_served(
     kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], rects: tuple[Rect, ...]
 ) -> Iterator[Served]:
-    """Every point of presenter and outfeed, with the foot as it looks in the end; later ones near the first."""
-    near: tuple[float, ...] = ()
+    """Every point of presenter and outfeed, with the foot as it looks in the end; later ones near the first, and of
+    ways to the first that are alike the one nearest to the first machine."""
+    door, about = site.doorways[0], 1.0
+    boxes = boxes_round(site, door, rects)
+    near = served(kit.arm, feet[door.name], target=door.target, hand=kit.hand, boxes=boxes).front
     for name, stand in (("presenter", kit.presenter), ("outfeed", kit.outfeed)):
         found = stood[name]
         if found is None:
@@ -260,8 +263,11 @@ def _stands_served(
             if pick.there:
                 target = Target(name=pick.name, point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0))
                 boxes = boxes_round(site, None, rects)
-                answer = served(kit.arm, feet[name], target=target, hand=kit.hand, boxes=boxes, near=near)
-            near = near or answer.front
+                answer = served(
+                    kit.arm, feet[name], target=target, hand=kit.hand, boxes=boxes, near=near, about=about
+                )
+            if answer.front and about == 1.0:
+                near, about = answer.front, ABOUT
             yield answer
 
 

@@ -82,11 +82,12 @@ def served(
     hand: Hand,
     boxes: tuple[Box, ...] = (),
     near: tuple[float, ...] = (),
+    about: float = ABOUT,
 ) -> Served:
     """The best way to a target from a foot (x, y, z in m, heading in rad); boxes in the frame of the floor.
 
-    With joint positions to be `near` to, of all ways that are about as good as the best the one whose beginning the
-    arm gets to soonest from there.
+    With joint positions to be `near` to, of all ways with `about` so much of the best one's score the one whose
+    beginning the arm gets to soonest from there.
     """
     tries = Tries.of(arm, np.array([foot]), target, hand.tool_m)
     order = tries.best_turns(len(target.directions))
@@ -99,9 +100,9 @@ def served(
         good = [
             int(n)
             for n, each in zip(order, found, strict=True)
-            if each.score >= best.score - (1.0 - ABOUT) * abs(best.score)
+            if each.score >= best.score - (1.0 - about) * abs(best.score)
         ]
-        number = tries.soonest(arm, good, near, ABOUT * min(best.margin, ENOUGH_TURN))
+        number = tries.soonest(arm, good, near, about * min(best.margin, ENOUGH_TURN))
         best = tries.served(target.name, number, best.gap_m, best.beside)
     assert best.way is not None
     gap, name = _gaps(arm, foot, best.way[None], hand, boxes, ROUNDS)
