@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 
 from millhand.solvers.placing.serving import Served, served
-from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round, gap_m
+from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round, gap_m, gaps_at
 from millhand.solvers.placing.stands import Target, reached, slack_left_m
 from millhand.solvers.pose.links import Floats
 from millhand.solvers.pose.triangle import ROUNDING_M
@@ -172,9 +172,15 @@ def _net(kit: Kit, site: Site) -> Floats:
     middle = (min(xs) + max(xs)) / 2.0, (min(ys) + max(ys)) / 2.0
     half = (max(xs) - min(xs)) / 2.0 + 0.3, (max(ys) - min(ys)) / 2.0 + 0.3
     x, y = (_about(at, wide) for at, wide in zip(middle, half, strict=True))
-    feet = [(float(a), float(b), kit.foot_height_m, 0.0) for a in x for b in y]
-    kept = [foot for foot in feet if _stands_free(kit, site, foot)]
-    return np.array(kept or [(*middle, kit.foot_height_m, 0.0)])
+    at = np.repeat(x, len(y)), np.tile(y, len(x))
+    kept = np.ones(len(at[0]), dtype=bool)
+    for other in _in_the_way(kit, site, kit.foot_height_m):
+        kept &= gaps_at(foot_rect(kit, (0.0, 0.0, kit.foot_height_m, 0.0)), at, other) >= 0.0
+    feet = np.array([(*middle, kit.foot_height_m, 0.0)])
+    if kept.any():
+        feet = np.repeat(feet, int(kept.sum()), axis=0)
+        feet[:, 0], feet[:, 1] = at[0][kept], at[1][kept]
+    return feet
 
 
 def _about(middle: float, half: float) -> Floats:
@@ -191,8 +197,12 @@ def foot_rect(kit: Kit, foot: Foot) -> Rect:
 def _stands_free(kit: Kit, site: Site, foot: Foot) -> bool:
     """Whether what the arm stands on, or hangs from, overlaps neither machines nor obstacles as high as it."""
     rect = foot_rect(kit, foot)
-    obstacles = [each for each in site.obstacles if kit.beam is None or each.height_m > foot[2]]
-    return all(gap_m(rect, each) >= 0.0 for each in (*site.machines, *obstacles))
+    return all(gap_m(rect, each) >= 0.0 for each in _in_the_way(kit, site, foot[2]))
+
+
+def _in_the_way(kit: Kit, site: Site, height_m: float) -> tuple[Rect, ...]:
+    """Machines and obstacles as high as what the arm stands on, or hangs from."""
+    return (*site.machines, *(each for each in site.obstacles if kit.beam is None or each.height_m > height_m))
 
 
 def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:

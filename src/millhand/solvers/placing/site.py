@@ -43,13 +43,15 @@ class Rect:
 
 def gap_m(one: Rect, other: Rect) -> float:
     """How far two rectangles are apart along x or along y, whichever is more; below nought where they overlap."""
-    return float(gaps_at(one, (one.x_m, one.y_m), other))
+    x = abs(one.x_m - other.x_m) - (one.width_m + other.width_m) / 2.0
+    y = abs(one.y_m - other.y_m) - (one.depth_m + other.depth_m) / 2.0
+    return max(x, y)
 
 
-def gaps_at(one: Rect, at: tuple[Floats, Floats] | tuple[float, float], other: Rect) -> Floats:
+def gaps_at(one: Rect, at: tuple[Floats, Floats], other: Rect) -> Floats:
     """The same with the middle of the first one at each of some places."""
-    x = np.abs(np.asarray(at[0]) - other.x_m) - (one.width_m + other.width_m) / 2.0
-    y = np.abs(np.asarray(at[1]) - other.y_m) - (one.depth_m + other.depth_m) / 2.0
+    x = np.abs(at[0] - other.x_m) - (one.width_m + other.width_m) / 2.0
+    y = np.abs(at[1] - other.y_m) - (one.depth_m + other.depth_m) / 2.0
     return np.asarray(np.maximum(x, y))
 
 
