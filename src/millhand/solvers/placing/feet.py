@@ -221,7 +221,7 @@ def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:
                 kit.arm, _looking(feet[open_], door), targets=(_some(door.target),), tool_m=kit.hand.tool_m, turns=FEWER
             )
             least[open_[~found.there[:, 0]]] = MISSED_M
-    return least
+    return np.asarray(least)
 
 
 def _looking(feet: Floats, door: Doorway) -> Floats:

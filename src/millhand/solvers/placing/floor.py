@@ -5,7 +5,7 @@ those where all works the one with the shortest ways on the smallest floor.
 """
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
@@ -24,7 +24,7 @@ from millhand.solvers.placing.feet import (
     one_foot,
     track_axis,
 )
-from millhand.solvers.placing.serving import ABOUT, Served, served
+from millhand.solvers.placing.serving import Looked, Served, looked, soonest_front
 from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
 from millhand.solvers.placing.stands import Target
 
@@ -228,14 +228,18 @@ def _whole(
     heading = _heading(site, feet, stood) if kit.heading_rad is None else kit.heading_rad
     feet = {name: (*foot[:3], heading) for name, foot in feet.items()}
     rects = tuple(each.high for each in stood.values() if each is not None)
-    answers = [*_stands_served(kit, site, feet, stood, rects)]
+    doors = {
+        door.name: looked(
+            kit.arm, feet[door.name], target=door.target, hand=kit.hand, boxes=boxes_round(site, door, rects)
+        )
+        for door in site.doorways
+        if door_served(kit, site, feet[door.name], door).there
+    }
+    answers = [*_stands_served(kit, site, feet, stood, [each for each in doors.values() if each.found])]
     near = answers[0].front if answers else ()
     for door in site.doorways:
-        quick = door_served(kit, site, feet[door.name], door)
-        if quick.there:
-            boxes = boxes_round(site, door, rects)
-            quick = served(kit.arm, feet[door.name], target=door.target, hand=kit.hand, boxes=boxes, near=near)
-        answers.append(quick)
+        known = doors.get(door.name)
+        answers.append(known.served(near) if known is not None else door_served(kit, site, feet[door.name], door))
     new = (*arm, *(each.rect for each in stood.values() if each is not None))
     pieces = (*new, *(Rect(name=d.name, x_m=d.x_m, y_m=d.y_m, width_m=0.0, depth_m=0.0) for d in site.doorways))
     return Placed(
@@ -245,13 +249,12 @@ def _whole(
 
 
 def _stands_served(
-    kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], rects: tuple[Rect, ...]
+    kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], doors: Sequence[Looked]
 ) -> Iterator[Served]:
-    """Every point of presenter and outfeed, with the foot as it looks in the end; later ones near the first, and of
-    ways to the first that are alike the one nearest to the first machine."""
-    door, about = site.doorways[0], 1.0
-    boxes = boxes_round(site, door, rects)
-    near = served(kit.arm, feet[door.name], target=door.target, hand=kit.hand, boxes=boxes).front
+    """Every point of presenter and outfeed, with the foot as it looks in the end: of ways to the first that are alike
+    the one from which the arm gets soonest to the machines, the later ones near it."""
+    near: tuple[float, ...] = ()
+    boxes = boxes_round(site, None, tuple(each.high for each in stood.values() if each is not None))
     for name, stand in (("presenter", kit.presenter), ("outfeed", kit.outfeed)):
         found = stood[name]
         if found is None:
@@ -262,12 +265,13 @@ def _stands_served(
             answer = pick
             if pick.there:
                 target = Target(name=pick.name, point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0))
-                boxes = boxes_round(site, None, rects)
-                answer = served(
-                    kit.arm, feet[name], target=target, hand=kit.hand, boxes=boxes, near=near, about=about
-                )
-            if answer.front and about == 1.0:
-                near, about = answer.front, ABOUT
+                ways = looked(kit.arm, feet[name], target=target, hand=kit.hand, boxes=boxes)
+                if not near and ways.found:
+                    first = soonest_front(kit.arm, ways.fronts(1.0), [each.fronts() for each in doors])
+                    answer = ways.served(first, 1.0)
+                else:
+                    answer = ways.served(near)
+            near = near or answer.front
             yield answer
 
 

@@ -4,6 +4,7 @@ All directions, turns of the hand and ways of the arm are tried. Of those that g
 keeps most of everything: room to the ends of the joints' ranges, reach that is left, gaps to what stands around.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -74,68 +75,101 @@ class Served:
         return round(min(1.0, *shares), DIGITS)
 
 
-def served(
-    arm: Linkage,
-    foot: tuple[float, float, float, float],
-    *,
-    target: Target,
-    hand: Hand,
-    boxes: tuple[Box, ...] = (),
-    near: tuple[float, ...] = (),
-    about: float = ABOUT,
-) -> Served:
-    """The best way to a target from a foot (x, y, z in m, heading in rad); boxes in the frame of the floor.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Looked:
+    """All ways to one target from one foot that go the whole way: of each direction and way of the arm the turn of the
+    hand with most room (`order` among the tries), and how each of these serves, its gap to a centimetre."""
 
-    With joint positions to be `near` to, of all ways with `about` so much of the best one's score the one whose
-    beginning the arm gets to soonest from there.
-    """
-    tries = Tries.of(arm, np.array([foot]), target, hand.tool_m)
-    order = tries.best_turns(len(target.directions))
-    if not len(order):
-        return tries.nearest_miss(target.name)
-    gaps, names = _gaps(arm, foot, tries.joints[order], hand, boxes, COARSE)
-    found = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(order, gaps, names, strict=True)]
-    best = max(found, key=lambda each: each.score)
-    if near:
-        good = [
-            int(n)
-            for n, each in zip(order, found, strict=True)
-            if each.score >= best.score - (1.0 - about) * abs(best.score)
+    arm: Linkage
+    foot: tuple[float, float, float, float]
+    name: str
+    hand: Hand
+    boxes: tuple[Box, ...]
+    tries: "Tries"
+    order: Ints
+    found: tuple[Served, ...]
+
+    @property
+    def best(self) -> Served:
+        """The first of the best."""
+        return max(self.found, key=lambda each: each.score)
+
+    def good(self, about: float = ABOUT) -> list[int]:
+        """The tries with about so much of the best one's score."""
+        best = self.best.score
+        least = best - (1.0 - about) * abs(best)
+        return [int(n) for n, each in zip(self.order, self.found, strict=True) if each.score >= least]
+
+    def alike(self, about: float = ABOUT) -> list[int]:
+        """The good ones, and the same with another turn of the hand and as much room at the joints as counts."""
+        return self.tries.alike(self.good(about), about * min(self.best.margin, ENOUGH_TURN))
+
+    def fronts(self, about: float = ABOUT) -> Floats:
+        """[ways, joints]: where all of these begin."""
+        return np.asarray(self.tries.joints[self.alike(about), 0])
+
+    def served(self, near: tuple[float, ...] = (), about: float = ABOUT) -> Served:
+        """The best one; with joint positions to be `near` to, of all that are about as good the one whose beginning
+        the arm gets to soonest from there."""
+        best = self.best if self.found else self.tries.nearest_miss(self.name)
+        if best.way is None:
+            return best
+        if near:
+            number = self.tries.soonest(self.arm, self.alike(about), near)
+            best = self.tries.served(self.name, number, best.gap_m, best.beside)
+        assert best.way is not None
+        gap, name = _gaps(self.arm, self.foot, best.way[None], self.hand, self.boxes, ROUNDS)
+        return replace(best, gap_m=float(gap[0]), beside=name[0])
+
+    def otherwise(self, near: tuple[float, ...]) -> tuple[Served, ...]:
+        """Of each way of the arm that still serves the target well, the one whose beginning is nearest in time."""
+        least = STILL * self.best.score if self.found else 0.0
+        if least <= 0.0:
+            return ()
+        ways = self.tries.ways
+        good = [int(n) for n, each in zip(self.order, self.found, strict=True) if each.score >= least]
+        kept = [
+            self.tries.soonest(
+                self.arm, self.tries.alike([n for n in good if n % ways == way], least * ENOUGH_TURN), near
+            )
+            for way in sorted({n % ways for n in good})
         ]
-        number = tries.soonest(arm, good, near, about * min(best.margin, ENOUGH_TURN))
-        best = tries.served(target.name, number, best.gap_m, best.beside)
-    assert best.way is not None
-    gap, name = _gaps(arm, foot, best.way[None], hand, boxes, ROUNDS)
-    return replace(best, gap_m=float(gap[0]), beside=name[0])
+        gaps, names = _gaps(self.arm, self.foot, self.tries.joints[kept], self.hand, self.boxes, ROUNDS)
+        found = (self.tries.served(self.name, n, float(gap), by) for n, gap, by in zip(kept, gaps, names, strict=True))
+        return tuple(each for each in found if each.score >= least)
 
 
-def served_otherwise(
-    arm: Linkage,
-    foot: tuple[float, float, float, float],
-    *,
-    target: Target,
-    hand: Hand,
-    boxes: tuple[Box, ...],
-    near: tuple[float, ...],
-) -> tuple[Served, ...]:
-    """Of each way of the arm that still serves a target well, the one whose beginning is nearest in time."""
+def looked(
+    arm: Linkage, foot: tuple[float, float, float, float], *, target: Target, hand: Hand, boxes: tuple[Box, ...] = ()
+) -> Looked:
+    """All ways to a target from a foot (x, y, z in m, heading in rad); boxes in the frame of the floor."""
     tries = Tries.of(arm, np.array([foot]), target, hand.tool_m)
     order = tries.best_turns(len(target.directions))
-    if not len(order):
-        return ()
-    gaps, names = _gaps(arm, foot, tries.joints[order], hand, boxes, COARSE)
-    found = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(order, gaps, names, strict=True)]
-    least = STILL * max(each.score for each in found)
-    if least <= 0.0:
-        return ()
-    good = [int(n) for n, each in zip(order, found, strict=True) if each.score >= least]
-    kept = [
-        tries.soonest(arm, [n for n in good if n % tries.ways == way], near, least * ENOUGH_TURN)
-        for way in sorted({n % tries.ways for n in good})
-    ]
-    gaps, names = _gaps(arm, foot, tries.joints[kept], hand, boxes, ROUNDS)
-    ways = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(kept, gaps, names, strict=True)]
-    return tuple(each for each in ways if each.score >= least)
+    found: tuple[Served, ...] = ()
+    if len(order):
+        gaps, names = _gaps(arm, foot, tries.joints[order], hand, boxes, COARSE)
+        found = tuple(
+            tries.served(target.name, n, float(gap), name) for n, gap, name in zip(order, gaps, names, strict=True)
+        )
+    return Looked(
+        arm=arm, foot=foot, name=target.name, hand=hand, boxes=boxes, tries=tries, order=order, found=found
+    )  # fmt: skip
+
+
+def served(
+    arm: Linkage, foot: tuple[float, float, float, float], *, target: Target, hand: Hand, boxes: tuple[Box, ...] = ()
+) -> Served:
+    """The best way to a target from a foot."""
+    return looked(arm, foot, target=target, hand=hand, boxes=boxes).served()
+
+
+def soonest_front(arm: Linkage, fronts: Floats, others: Sequence[Floats]) -> tuple[float, ...]:
+    """Of joint positions [ways, joints] those from which the arm gets soonest to one of each of the others."""
+    speeds = np.array([joint.speed for joint in arm.joints])
+    total = np.zeros(len(fronts))
+    for other in others:
+        total += (np.abs(fronts[:, None] - other[None]) / speeds).max(axis=2).min(axis=1)
+    return tuple(map(float, fronts[int(np.round(total, DIGITS).argmin())]))
 
 
 def wound(arm: Linkage, way: Served, *, near: tuple[float, ...]) -> Served:
@@ -209,12 +243,14 @@ class Tries:
         numbers = (np.arange(directions)[:, None] * TURNS + turn) * ways + np.arange(ways)
         return np.asarray(numbers[np.isfinite(by_turn.max(axis=1))], dtype=np.int64)
 
-    def soonest(self, arm: Linkage, good: list[int], near: tuple[float, ...], margin: float) -> int:
-        """Of the good tries, and of the same with another turn of the hand and so much room at the joints, the one
-        whose beginning the arm gets to soonest."""
+    def alike(self, good: list[int], margin: float) -> list[int]:
+        """The good tries, and the same with another turn of the hand and so much room at the joints."""
         ways = self.ways
-        alike = {(n // ways // TURNS * TURNS + turn) * ways + n % ways for n in good for turn in range(TURNS)}
-        numbers = sorted(n for n in alike if self.whole[n] and self.margin[n] >= margin) or good
+        turned = {(n // ways // TURNS * TURNS + turn) * ways + n % ways for n in good for turn in range(TURNS)}
+        return sorted(n for n in turned if self.whole[n] and self.margin[n] >= margin) or good
+
+    def soonest(self, arm: Linkage, numbers: list[int], near: tuple[float, ...]) -> int:
+        """Of some tries the one whose beginning the arm gets to soonest."""
         speeds = np.array([joint.speed for joint in arm.joints])
         times = (np.abs(self.joints[numbers, 0] - np.array(near)) / speeds).max(axis=1)
         return int(numbers[int(times.argmin())])

@@ -18,7 +18,7 @@ from millhand.solvers.moves.joint import joint_moves
 from millhand.solvers.placing.beam import hung
 from millhand.solvers.placing.feet import track_axis
 from millhand.solvers.placing.floor import Placed, placed
-from millhand.solvers.placing.serving import Served, served_otherwise, wound
+from millhand.solvers.placing.serving import Served, looked, wound
 from millhand.solvers.placing.site import FLOOR, Foot, Kit, Site, boxes_round
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.inverse import inverse
@@ -185,7 +185,7 @@ def _resettled(asked: Asked, at: Mapping[str, Served], ways: Mapping[tuple[str, 
             boxes = boxes_round(asked.site, door, stands)
             foot = asked.plan.feet[door.name]
             arm, hand = asked.kit.arm, asked.kit.hand
-            tries += served_otherwise(arm, foot, target=door.target, hand=hand, boxes=boxes, near=near)
+            tries += looked(arm, foot, target=door.target, hand=hand, boxes=boxes).otherwise(near)
             turned = [wound(arm, each, near=near) for each in tries]
             tries += [
                 new for new, old in zip(turned, tries, strict=True) if new.front != old.front and new.score >= 0.0

@@ -25,7 +25,9 @@ def ways(arm: Linkage, flange: Floats) -> Ways:
     found, slack = [], []
     for turns, x, y, inside in _elbows(arm, flange):
         for lift, bend in two_links(x, y_m=y, first_m=two.a_m, second_m=three.a_m):
-            found.append(np.stack([turns.first, lift, bend, turns.bent - lift - bend, turns.fifth, turns.sixth], axis=-1))
+            found.append(
+                np.stack([turns.first, lift, bend, turns.bent - lift - bend, turns.fifth, turns.sixth], axis=-1)
+            )
             slack.append(inside)
     joints = np.stack(found, axis=1) - np.array([joint.offset_rad for joint in arm.joints])
     return Ways(joints=joints, there=reached(np.stack(slack, axis=1)), slack_m=np.stack(slack, axis=1))
@@ -33,7 +35,7 @@ def ways(arm: Linkage, flange: Floats) -> Ways:
 
 def slacks_m(arm: Linkage, flange: Floats) -> Floats:
     """[poses]: the greatest slack of all ways, without the ways."""
-    return np.max([inside for _, _, _, inside in _elbows(arm, flange)], axis=0)
+    return np.asarray(np.max([inside for _, _, _, inside in _elbows(arm, flange)], axis=0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
