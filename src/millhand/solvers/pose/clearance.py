@@ -52,9 +52,10 @@ def bar_ends(arm: Linkage, joints: Floats, *, tool_m: float) -> Floats:
     loop = ends_loop()
     if loop is None:
         return plain_bar_ends(arm, joints, tool_m=tool_m)
+    turned = [(math.cos(each.alpha_rad), math.sin(each.alpha_rad)) for each in arm.joints]
     rows = np.array([
-        (each.a_m, each.d_m, math.cos(each.alpha_rad), math.sin(each.alpha_rad), each.offset_rad, each.slides, arm.hangs)
-        for each in arm.joints
+        (each.a_m, each.d_m, *turn, each.offset_rad, each.slides, arm.hangs)
+        for each, turn in zip(arm.joints, turned, strict=True)
     ], dtype=np.float64)  # fmt: skip
     found = np.empty((len(joints), len(rows) + 1, 3))
     loop(rows, np.ascontiguousarray(joints, dtype=np.float64), tool_m, found, np.empty((3, 4)))

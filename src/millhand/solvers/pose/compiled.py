@@ -7,7 +7,7 @@ from typing import Any
 
 from millhand.compiling import kept_code, sources_hash
 
-SOURCES = ("solvers/pose", "solvers/kernel/events/jit.py")  # whatever the machine code may depend on
+SOURCES = ("solvers/pose/gap_loop.py", "solvers/kernel/events/jit.py")  # whatever the machine code may depend on
 Loop = Callable[..., None]
 
 

@@ -1,7 +1,7 @@
 """Where the bars of an arm are, and their least gap to many boxes, as loops for the compiler: the same steps as in
 `clearance.py`.
 
-A bar in the frame of a box stands in the last row of `work`: where it begins, where it leads, half the sides of the box.
+A bar in the frame of a box stands in the last row of `work`: where it begins, where it leads, half the box's sides.
 """
 
 import math
@@ -90,7 +90,7 @@ def thickest(radii: Floats) -> float:
 
 @inner
 def sphere_gap_m(ends: Floats, pose: int, boxes: Floats, box: int, bars: int) -> float:
-    """No point of the bars' middle lines is nearer to a box: they lie in a sphere about the middle one of their ends."""
+    """No point of the bars' middle lines is nearer to a box: they lie in a sphere about one of their ends."""
     middle, far, out = bars // 2, 0.0, 0.0
     for end in range(bars + 1):
         away = 0.0

@@ -71,8 +71,8 @@ def least_margins(held: Held) -> Floats:
 
 
 def turned_margins(arm: Linkage, held: Held, turns: int) -> Floats:
-    """[poses, ways, turns]: the same with the hand turned about its own axis in so many equal steps: in every form of arm
-    the last joint alone."""
+    """[poses, ways, turns]: the same with the hand turned about its own axis in so many equal steps, which is the last
+    joint alone in every form of arm."""
     joint = arm.joints[-1]
     last = held.joints[..., -1:] + np.arange(turns) * (2.0 * np.pi / turns)
     last += np.rint(((joint.low + joint.high) / 2.0 - last) / (2.0 * np.pi)) * (2.0 * np.pi)
