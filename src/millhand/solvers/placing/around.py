@@ -1,7 +1,7 @@
 """Where a presenter or an outfeed stands round the foot of an arm: within reach, clear of all else, an aisle behind."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
@@ -9,7 +9,7 @@ from itertools import product
 import numpy as np
 
 from millhand.model.arm import Linkage
-from millhand.solvers.placing.serving import Served, Tries, served
+from millhand.solvers.placing.serving import Served, Tries, looked
 from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round, gaps_at
 from millhand.solvers.placing.stands import Target
 from millhand.solvers.pose.inverse import inverse
@@ -19,6 +19,7 @@ STEP_M = 0.1
 GOOD = 0.3  # of what is enough of everything: more of it is not looked for
 RADII_M = np.arange(0.15, 3.0, 0.05)
 DOWN = ((0.0, 0.0, -1.0),)
+Point = tuple[float, float, float]
 APART_M = 0.25  # between two places that are looked at, unless turned otherwise: nearer ones fail alike
 TRIES = 8  # places, the best first, that are looked at with all gaps
 KEPT_M = 0.05  # between things that stand side by side
@@ -59,8 +60,7 @@ def ring(arm: Linkage, *, tool_m: float, rise_m: float) -> Bools:
 @lru_cache(maxsize=256)
 def _ring(arm: Linkage, tool_m: float, rise_m: float) -> Bools:
     feet = np.stack([-RADII_M, np.zeros_like(RADII_M), np.zeros_like(RADII_M), np.zeros_like(RADII_M)], axis=1)
-    target = Target(name="ring", point_m=(0.0, 0.0, rise_m), directions=DOWN, back_m=(ABOVE_M, 0.0))
-    tries = Tries.of(arm, feet, target, tool_m)
+    tries = Tries.of(arm, feet, part("ring", (0.0, 0.0, rise_m)), tool_m)
     return np.asarray((tries.whole & (tries.margin >= 0.0)).reshape(len(feet), -1).any(axis=1))
 
 
@@ -148,16 +148,32 @@ def better(
     rect, points = turned(place.stand, place.quarter, place.at)
     boxes = boxes_round(site, None, (*others, solid(place.stand, place.quarter, rect)))
     least = -math.inf if best is None else best.worst.score
+    feet = [(*foot[:3], kit.looks(foot, point)) for point in points]
+    tries = tried(kit, feet, points)
+    if min(each.most for each in tries) <= least:
+        return None
     picks: dict[int, Served] = {}
     for n in sorted(range(len(points)), key=lambda n: -math.dist(points[n][:2], foot[:2])):  # the far ones fail first
-        target = Target(name=f"{place.stand.name} {n + 1}", point_m=points[n], directions=DOWN, back_m=(ABOVE_M, 0.0))
-        pick = served(kit.arm, (*foot[:3], kit.looks(foot, points[n])), boxes=boxes, hand=kit.hand, target=target)
+        target = part(f"{place.stand.name} {n + 1}", points[n])
+        pick = looked(kit.arm, feet[n], target=target, hand=kit.hand, boxes=boxes, tries=tries[n]).served()
         if pick.score <= least:
             return None
         picks[n] = pick
     return Stood(
         stand=place.stand, rect=rect, quarter=place.quarter, picks=tuple(picks[n] for n in range(len(points)))
     )  # fmt: skip
+
+
+def part(name: str, point: Point) -> Target:
+    """A part that the hand goes down to."""
+    return Target(name=name, point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0))
+
+
+def tried(kit: Kit, feet: Sequence[Foot], points: Sequence[Point]) -> tuple[Tries, ...]:
+    """All tries to go down to each of some parts, each from a foot of its own."""
+    away = np.array(feet)
+    away[:, :3] -= np.array(points)
+    return Tries.of(kit.arm, away, part("", (0.0, 0.0, 0.0)), kit.hand.tool_m).apart(len(points))
 
 
 def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, ...]) -> Iterator[Place]:

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from millhand.solvers.placing.around import DOWN, GOOD, Stood, placed_round, within_reach
+from millhand.solvers.placing.around import GOOD, Stood, part, placed_round, tried, within_reach
 from millhand.solvers.placing.beam import arm_top_m, hung
 from millhand.solvers.placing.feet import (
     along_track,
@@ -25,8 +25,7 @@ from millhand.solvers.placing.feet import (
     track_axis,
 )
 from millhand.solvers.placing.serving import Looked, Served, looked, soonest_front
-from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
-from millhand.solvers.placing.stands import Target
+from millhand.solvers.placing.site import Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
 
 FEET = 5  # places of the foot that are furnished
 FLOOR_WEIGHT = 0.15  # of a square metre against a radian, or a metre on a track, that the arm goes: judged
@@ -261,11 +260,11 @@ def _stands_served(
             if stand is not None:
                 yield Served(name=f"{name} 1", slack_m=-1.0)
             continue
-        for pick, point in zip(found.picks, found.points, strict=True):
+        tries = tried(kit, [feet[name]] * len(found.points), found.points)
+        for pick, point, own in zip(found.picks, found.points, tries, strict=True):
             answer = pick
             if pick.there:
-                target = Target(name=pick.name, point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0))
-                ways = looked(kit.arm, feet[name], target=target, hand=kit.hand, boxes=boxes)
+                ways = looked(kit.arm, feet[name], target=part(pick.name, point), hand=kit.hand, boxes=boxes, tries=own)
                 if not near and ways.found:
                     first = soonest_front(kit.arm, ways.fronts(1.0), [each.fronts() for each in doors])
                     answer = ways.served(first, 1.0)

@@ -140,10 +140,17 @@ class Looked:
 
 
 def looked(
-    arm: Linkage, foot: tuple[float, float, float, float], *, target: Target, hand: Hand, boxes: tuple[Box, ...] = ()
+    arm: Linkage,
+    foot: tuple[float, float, float, float],
+    *,
+    target: Target,
+    hand: Hand,
+    boxes: tuple[Box, ...] = (),
+    tries: "Tries | None" = None,
 ) -> Looked:
-    """All ways to a target from a foot (x, y, z in m, heading in rad); boxes in the frame of the floor."""
-    tries = Tries.of(arm, np.array([foot]), target, hand.tool_m)
+    """All ways to a target from a foot (x, y, z in m, heading in rad), `tries` where they are known already; boxes in
+    the frame of the floor."""
+    tries = tries or Tries.of(arm, np.array([foot]), target, hand.tool_m)
     order = tries.best_turns(len(target.directions))
     found: tuple[Served, ...] = ()
     if len(order):
@@ -223,6 +230,26 @@ class Tries:
             slack_m=_each_turn(slack, ways), least_slack=float(slack.max()), ways=ways,
         )  # fmt: skip
 
+    def apart(self, count: int) -> "tuple[Tries, ...]":
+        """The tries of each of so many feet."""
+        size = len(self.whole) // count
+        return tuple(
+            replace(
+                self, joints=self.joints[own], whole=self.whole[own], margin=self.margin[own],
+                nearest=self.nearest[own], slack_m=self.slack_m[own], least_slack=float(self.slack_m[own].max()),
+            )
+            for own in (slice(size * number, size * (number + 1)) for number in range(count))
+        )  # fmt: skip
+
+    @property
+    def most(self) -> float:
+        """No way is served with a greater score, whatever stands around."""
+        within = self.whole & (self.margin >= 0.0)
+        if not within.any():
+            return self.nearest_miss("").score
+        shares = np.minimum(self.slack_m[within] / ENOUGH_REACH_M, self.margin[within] / ENOUGH_TURN)
+        return round(min(1.0, float(shares.max())), DIGITS)
+
     def nearest_miss(self, name: str) -> Served:
         """What comes nearest where no way leads to the target: by the joint that lacks least, or by the links."""
         slack = self.least_slack
@@ -253,7 +280,7 @@ class Tries:
         """Of some tries the one whose beginning the arm gets to soonest."""
         speeds = np.array([joint.speed for joint in arm.joints])
         times = (np.abs(self.joints[numbers, 0] - np.array(near)) / speeds).max(axis=1)
-        return int(numbers[int(times.argmin())])
+        return int(numbers[int(np.round(times, DIGITS).argmin())])
 
     def served(self, name: str, number: int, gap_m: float, beside: str) -> Served:
         """One of the tries as an answer."""
