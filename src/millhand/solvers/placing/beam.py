@@ -11,7 +11,7 @@ from itertools import pairwise
 import numpy as np
 
 from millhand.solvers.placing.serving import Served
-from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, gap_m
+from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, free_of
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.links import frames
 
@@ -51,7 +51,7 @@ def hung(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int) -> Hung:
     )
 
     def free(at: float) -> bool:
-        return all(gap_m(column(at), each) >= -1e-9 for each in blocks)
+        return free_of(column(at), blocks)
 
     columns = tuple(column(at) for at in row_of(ends, beam.span_m, free))
     first, last = columns[0], columns[-1]

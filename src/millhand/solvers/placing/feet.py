@@ -40,7 +40,7 @@ def door_served(kit: Kit, site: Site, foot: Foot, door: Doorway) -> Served:
     """How the arm serves one machine from one place, looking at it."""
     own = _moved(_alone(site, door, foot), -door.x_m, -door.y_m, door.name)
     found = _served_at(
-        replace(kit, presenter=None, outfeed=None, pinned=()),
+        replace(kit, presenter=None, outfeed=None, pinned=(), people=None),
         own,
         _rounded((foot[0] - door.x_m, foot[1] - door.y_m, foot[2])),
     )
@@ -104,7 +104,7 @@ def _served_at(kit: Kit, site: Site, place: tuple[float, float, float]) -> Serve
 
 def one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
     """Places of a foot that stays, the best first; where none reaches everything, the one that lacks least."""
-    return _one_foot(replace(kit, presenter=None, outfeed=None), site)
+    return _one_foot(replace(kit, presenter=None, outfeed=None, people=None), site)
 
 
 @lru_cache(maxsize=512)
@@ -243,7 +243,7 @@ def along_track(kit: Kit, site: Site) -> tuple[dict[str, Foot], ...]:
     The track runs along the longer spread of the doors; how far it lies from them, and how far beside a door the foot
     stops, is tried.
     """
-    return _along_track(replace(kit, presenter=None, outfeed=None), site)
+    return _along_track(replace(kit, presenter=None, outfeed=None, people=None), site)
 
 
 @lru_cache(maxsize=512)

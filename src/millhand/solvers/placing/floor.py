@@ -6,9 +6,8 @@ those where all works the one with the shortest ways on the smallest floor.
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
-from itertools import pairwise
 
 import numpy as np
 
@@ -24,6 +23,8 @@ from millhand.solvers.placing.feet import (
     one_foot,
     track_axis,
 )
+from millhand.solvers.placing.people import walk_share
+from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.serving import Looked, Served, looked, soonest_front
 from millhand.solvers.placing.site import Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
 
@@ -37,52 +38,12 @@ OVERHEAD_M = (0.0, 1.2, 1.8)  # of a beam, which is tried at several heights
 FURTHER_M = (2.4, 3.0)  # of a beam over the machines, so that a stand has room beside the first
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
-    """One way to put a cell down. `feet` and `served` by name: machines, "presenter 1" ..., "outfeed 1" ...
-
-    travel: how far the foot turns for one round [rad], and on a track how far it goes [m]; floor_m2: the rectangle
-    round all that is new and the door planes.
-    """
-
-    feet: Mapping[str, Foot]
-    arm: Rect  # what the arm stands on: its foot, or the whole track
-    presenter: Stood | None
-    outfeed: Stood | None
-    served: tuple[Served, ...]
-    track_m: float
-    travel: float
-    floor_m2: float
-    columns: tuple[Rect, ...] = ()  # in a row, of a beam
-    top_m: float = 0.0  # highest point of an arm that hangs
-
-    @property
-    def worst(self) -> Served:
-        """The target that is served worst."""
-        return min(self.served, key=lambda each: each.score)
-
-    @property
-    def span_m(self) -> float:
-        """The longest span between columns; nothing without any."""
-        row = [(each.x_m, each.y_m) for each in self.columns]
-        return max((math.dist(a, b) for a, b in pairwise(row)), default=0.0)
-
-    @property
-    def foot_m(self) -> float:
-        """How high the foot is above the floor."""
-        return next(iter(self.feet.values()))[2]
-
-    @property
-    def works(self) -> bool:
-        """Whether everything is reached and nothing is touched."""
-        return self.worst.score >= 0.0
-
-
 @lru_cache(maxsize=512)
 def placed(kit: Kit, site: Site) -> tuple[Placed, ...]:
     """Ways to put the cell down, the best first."""
     kit = turned(kit, site)
     found = _at_heights(kit, site) if kit.heights_m else _at_height(kit, site)
+    found = [replace(plan, walk_share=walk_share(kit, site, plan)) for plan in found]
     found.sort(key=rank)
     return tuple(found)
 
@@ -92,9 +53,12 @@ def turned(kit: Kit, site: Site) -> Kit:
     return replace(kit, heading_rad=0.0 if track_axis(site) == 0 else math.pi / 2.0) if kit.on_beam else kit
 
 
-def rank(plan: Placed) -> tuple[float, float]:
-    """What orders plans, the best first: what fails least, then the shortest ways on the smallest floor."""
-    return -min(plan.worst.score, GOOD), plan.travel + FLOOR_WEIGHT * plan.floor_m2
+def rank(plan: Placed) -> tuple[float, float, float]:
+    """What orders plans, the best first: what fails least, the arm's worst target or people's narrowest way, and of what
+    is alike in that the better served; then the shortest ways on the smallest floor."""
+    score = min(plan.worst.score, GOOD)
+    least = min(score, plan.walk_share * GOOD) if plan.works else score
+    return -least, -score, plan.travel + FLOOR_WEIGHT * plan.floor_m2
 
 
 def machines_score(kit: Kit, site: Site) -> float:

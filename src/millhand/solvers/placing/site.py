@@ -5,6 +5,7 @@ plan; its opening is a rectangle in the door plane, and the load position lies s
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,6 +21,7 @@ HIGH_M = 2.2  # how high the front of a machine is taken to be: judged
 FLOOR = Box(name="floor", middle_m=(0.0, 0.0, -0.5), half_m=(50.0, 50.0, 0.5))
 YAWS_RAD = (-0.6, -0.3, 0.0, 0.3, 0.6)  # how far aslant the hand may come in, seen from above
 BEFORE_M = 0.10  # from the door plane to the tip where the way in begins
+ROUNDING_M = 1e-9  # by which rectangles that touch may seem to overlap
 ABOVE_M = 0.10  # from a part in the tray to the tip where the way down begins
 Foot = tuple[float, float, float, float]  # x, y, z [m], heading [rad]
 
@@ -46,6 +48,11 @@ def gap_m(one: Rect, other: Rect) -> float:
     x = abs(one.x_m - other.x_m) - (one.width_m + other.width_m) / 2.0
     y = abs(one.y_m - other.y_m) - (one.depth_m + other.depth_m) / 2.0
     return max(x, y)
+
+
+def free_of(room: Rect, others: Sequence[Rect]) -> bool:
+    """Whether a rectangle overlaps none of the others."""
+    return all(gap_m(room, each) >= -ROUNDING_M for each in others)
 
 
 def gaps_at(one: Rect, at: tuple[Floats, Floats], other: Rect) -> Floats:
@@ -220,11 +227,22 @@ class Beam:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class People:
+    """What people round a cell need: how wide a way; how far a fence lies from what it encloses (None: there is none),
+    and by how much a track is built longer than its travel."""
+
+    width_m: float
+    fence_m: float | None = None
+    beyond_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Kit:
     """What a concept puts on the floor; `foot_m` are the sides of what the arm stands on, with a track its width.
 
     With `heights_m` the foot is tried so high, one after the other, and `foot_height_m` is one of them. `heading_rad`:
-    which way a loader looks, whose slides run along its beam and across; None: the foot may look anywhere.
+    which way a loader looks, whose slides run along its beam and across; None: the foot may look anywhere. Without
+    `people` nobody's way is looked at.
     """
 
     arm: Linkage
@@ -238,6 +256,7 @@ class Kit:
     heights_m: tuple[float, ...] = ()
     beam: Beam | None = None
     heading_rad: float | None = None
+    people: People | None = None
 
     @property
     def on_beam(self) -> bool:

@@ -17,7 +17,8 @@ from millhand.solvers.moves.axes import AxisLimits
 from millhand.solvers.moves.joint import joint_moves
 from millhand.solvers.placing.beam import hung
 from millhand.solvers.placing.feet import track_axis
-from millhand.solvers.placing.floor import Placed, placed
+from millhand.solvers.placing.floor import placed
+from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.serving import Served, looked, wound
 from millhand.solvers.placing.site import FLOOR, Foot, Kit, Site, boxes_round
 from millhand.solvers.pose.clearance import Box

@@ -10,13 +10,14 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout, Spot
 from millhand.model.walk import facts_in
 from millhand.solvers.placing.feet import foot_rect
+from millhand.solvers.placing.people import fence_of
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.ways import free_plan
 from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
 from millhand.stages.layout.overhead import columns, on_floor
-from millhand.stages.layout.people import fence_of, walks
+from millhand.stages.layout.people import walks
 from millhand.stages.layout.placing import (
     PLACED,
     Stage,
@@ -81,9 +82,7 @@ def cell_layout(ground: Ground) -> Layout:
     travel = stage.fact("track.travel", free.plan.track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
     spots = (*machine_spots(ground, fronts), *pieces)
-    assert ground.concept.safeguarding is not None
-    fence = fence_of(stage, ground.concept.safeguarding, spots)
-    picture = drawn(stage, fronts, spots, fence)
+    picture = drawn(stage, fronts, spots, fence_of(kit, site, free.plan))
     return Layout(
         concept=ground.concept.id,
         spots=spots,
@@ -97,7 +96,7 @@ def cell_layout(ground: Ground) -> Layout:
         floor_area=floor_area(ground, on_floor(stage, pieces), fronts).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
-        walks=tuple(walks(stage, fence)),
+        walks=tuple(walks(stage)),
         overhead=picture.overhead,
         drawn=picture,
         words=COARSE,

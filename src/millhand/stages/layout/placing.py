@@ -14,7 +14,8 @@ from millhand.model.layout import Leg, Move, Option, Reach, WayIn
 from millhand.solvers.moves.axes import AxisLimits, ToolLimits
 from millhand.solvers.moves.between import between, limits_of
 from millhand.solvers.moves.straight import straight_move, tool_path
-from millhand.solvers.placing.floor import Placed, nearest_foot
+from millhand.solvers.placing.floor import nearest_foot
+from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.serving import Served
 from millhand.solvers.placing.site import ABOVE_M, Kit, Site
 from millhand.solvers.placing.ways import Between, Free

@@ -8,7 +8,7 @@ from millhand.model.arm import Linkage
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.solvers.placing.serving import Hand
-from millhand.solvers.placing.site import Doorway, Kit, Pin, Rect, Site, Stand
+from millhand.solvers.placing.site import Doorway, Kit, People, Pin, Rect, Site, Stand
 from millhand.solvers.pose.clearance import Bars
 from millhand.stages.layout.ground import Door, Ground
 from millhand.stages.layout.overhead import beam_of, heights_of
@@ -101,6 +101,18 @@ def kit_of(ground: Ground) -> Kit:
         foot_m=(width if tracked else mount.figures["footprint_length_m"].value, width), on_track=tracked,
         pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
         outfeed=stand(ground, "outfeed", concept.outfeed), heights_m=heights_of(mount), beam=beam_of(ground, mount),
+        people=_people(ground, mount),
+    )  # fmt: skip
+
+
+def _people(ground: Ground, mount: Component) -> People:
+    """What people round the cell need."""
+    guard, figures = ground.concept.safeguarding, mount.figures
+    fenced = guard is not None and guard.id == "fence"
+    beyond = figures["footprint_length_m"].value - figures["travel_m"].value if "travel_m" in figures else 0.0
+    return People(
+        width_m=ground.figure("walk_width_m").value, beyond_m=beyond,
+        fence_m=guard.figures["margin_m"].value if guard is not None and fenced else None,
     )  # fmt: skip
 
 
