@@ -1,7 +1,7 @@
 """Where a presenter or an outfeed stands round the foot of an arm: within reach, clear of all else, an aisle behind."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
@@ -10,8 +10,9 @@ import numpy as np
 
 from millhand.model.arm import Linkage
 from millhand.solvers.placing.serving import Served, Tries, looked
-from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round, gaps_at
+from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round, free_of, gaps_at
 from millhand.solvers.placing.stands import Target
+from millhand.solvers.placing.walks import aisle, reachable, sides_away
 from millhand.solvers.pose.inverse import inverse
 from millhand.solvers.pose.links import Bools, Floats
 
@@ -21,6 +22,7 @@ RADII_M = np.arange(0.15, 3.0, 0.05)
 DOWN = ((0.0, 0.0, -1.0),)
 Point = tuple[float, float, float]
 APART_M = 0.25  # between two places that are looked at, unless turned otherwise: nearer ones fail alike
+MOST_TRIES = 16  # places at most, where some leave no way for people
 TRIES = 8  # places, the best first, that are looked at with all gaps
 KEPT_M = 0.05  # between things that stand side by side
 PAST = 5.0  # how much more a metre counts that the arm has to reach past a stand: judged
@@ -100,15 +102,42 @@ def placed_round(
     taken: the floor that is used already; others: what of it stands high.
     """
     pin = kit.pin(stand.name)
-    places = list(_pinned(stand, pin)) if pin is not None else list(_places(kit, site, foot, stand, taken))
-    if not places:
-        return None
+    places = _pinned(stand, pin) if pin is not None else _places(kit, site, foot, stand, taken)
     best: Stood | None = None
-    for place in places[:TRIES]:
+    shut: list[Place] = []
+    way_left = _ways_left(kit, site, foot, taken)
+    for place in places:
+        if not way_left(place):
+            shut.append(place)
+            continue
         best = better(kit, site, foot, place, others, best) or best
         if best is not None and best.worst.score >= GOOD:
             return best
+    for place in shut[:TRIES] if best is None or best.worst.score < 0.0 else ():  # only where nothing else will do
+        best = better(kit, site, foot, place, others, best) or best
     return best if pin is not None or best is None else _refined(kit, site, foot, best, (taken, others))
+
+
+def _ways_left(kit: Kit, site: Site, foot: Foot, taken: tuple[Rect, ...]) -> Callable[["Place"], bool]:
+    """Whether people still get to the doors and stands that they got to before, and beside the stand itself, once it
+    stands at a place. A track is stepped over, and so is a stand's own aisle not yet."""
+    people = kit.people
+    if people is None:
+        return lambda place: True
+    width_m = people.width_m
+    before = (*site.machines, *site.obstacles, *(each for each in taken if each.name != "track"))
+    rooms = [each.room(site.before_door_m) for each in site.doorways]
+    wanted = [room for room, well in zip(rooms, reachable(before, rooms, width_m), strict=True) if well]
+
+    def left(place: Place) -> bool:
+        rect, _ = turned(place.stand, place.quarter, place.at)
+        high = solid(place.stand, place.quarter, rect)
+        own = [aisle(rect, way, site.aisle_m) for way in sides_away(foot[:2], rect, high)]
+        free = [side for side in own if free_of(side, (*site.machines, *site.obstacles, *site.under, *taken))]
+        there = reachable((*before, rect), [*wanted, *free], width_m)
+        return all(there[: len(wanted)]) and any(there[len(wanted) :])
+
+    return left
 
 
 def _refined(
@@ -211,7 +240,7 @@ def within_reach(kit: Kit, stand: Stand, foot_z: float) -> bool:
 def _spread(stand: Stand, options: Floats) -> Iterator[Place]:
     """The best place, then others that are not its close neighbours; options [places, 5] end with x, y, quarter."""
     left = options[:, 2:]
-    for _ in range(TRIES):
+    for _ in range(MOST_TRIES):
         if not len(left):
             return
         x, y, quarter = map(float, left[0])
