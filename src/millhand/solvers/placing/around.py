@@ -94,28 +94,44 @@ def _quarter(quarter: int) -> tuple[int, int]:
     return ((1, 0), (0, 1), (-1, 0), (0, -1))[quarter % 4]
 
 
-def placed_round(
-    kit: Kit, site: Site, foot: Foot, *, stand: Stand, taken: tuple[Rect, ...], others: tuple[Rect, ...]
-) -> Stood | None:
-    """The best place of a stand round a foot; where none will do, the one that comes nearest; None: no room at all.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Among:
+    """What a stand is put among: floor that is used already, what of it stands high, and where the stand has been and is
+    not to stand again."""
 
-    taken: the floor that is used already; others: what of it stands high.
-    """
+    taken: tuple[Rect, ...] = ()
+    high: tuple[Rect, ...] = ()
+    left: tuple[Rect, ...] = ()
+
+
+def placed_round(kit: Kit, site: Site, foot: Foot, *, stand: Stand, among: Among) -> Stood | None:
+    """The best place of a stand round a foot; where none will do, the one that comes nearest; None: no room at all."""
     pin = kit.pin(stand.name)
-    places = _pinned(stand, pin) if pin is not None else _places(kit, site, foot, stand, taken)
+    places = _pinned(stand, pin) if pin is not None else _places(kit, site, foot, stand, among)
     best: Stood | None = None
     shut: list[Place] = []
-    way_left = _ways_left(kit, site, foot, taken)
+    way_left = _ways_left(kit, site, foot, among.taken)
     for place in places:
         if not way_left(place):
             shut.append(place)
             continue
-        best = better(kit, site, foot, place, others, best) or best
+        best = better(kit, site, foot, place, among.high, best) or best
         if best is not None and best.worst.score >= GOOD:
             return best
     for place in shut[:TRIES] if best is None or best.worst.score < 0.0 else ():  # only where nothing else will do
-        best = better(kit, site, foot, place, others, best) or best
-    return best if pin is not None or best is None else _refined(kit, site, foot, best, (taken, others))
+        best = better(kit, site, foot, place, among.high, best) or best
+    return best if pin is not None or best is None else _refined(kit, site, foot, best, among)
+
+
+def _refined(kit: Kit, site: Site, foot: Foot, best: Stood, among: Among) -> Stood:
+    """A place close to the best one that is better, where there is one."""
+    x, y = best.rect.x_m, best.rect.y_m
+    for dx, dy in product((-STEP_M / 2.0, 0.0, STEP_M / 2.0), repeat=2):
+        near = (np.array([x + dx]), np.array([y + dy]))
+        if (dx or dy) and _free(site, foot, turned(best.stand, best.quarter, (0.0, 0.0))[0], near, among.taken)[0]:
+            place = Place(stand=best.stand, at=(x + dx, y + dy), quarter=best.quarter)
+            best = better(kit, site, foot, place, among.high, best) or best
+    return best
 
 
 def _ways_left(kit: Kit, site: Site, foot: Foot, taken: tuple[Rect, ...]) -> Callable[["Place"], bool]:
@@ -138,20 +154,6 @@ def _ways_left(kit: Kit, site: Site, foot: Foot, taken: tuple[Rect, ...]) -> Cal
         return all(there[: len(wanted)]) and any(there[len(wanted) :])
 
     return left
-
-
-def _refined(
-    kit: Kit, site: Site, foot: Foot, best: Stood, standing: tuple[tuple[Rect, ...], tuple[Rect, ...]]
-) -> Stood:
-    """A place close to the best one that is better, where there is one."""
-    taken, others = standing
-    x, y = best.rect.x_m, best.rect.y_m
-    for dx, dy in product((-STEP_M / 2.0, 0.0, STEP_M / 2.0), repeat=2):
-        near = (np.array([x + dx]), np.array([y + dy]))
-        if (dx or dy) and _free(site, foot, turned(best.stand, best.quarter, (0.0, 0.0))[0], near, taken)[0]:
-            place = Place(stand=best.stand, at=(x + dx, y + dy), quarter=best.quarter)
-            best = better(kit, site, foot, place, others, best) or best
-    return best
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,13 +207,15 @@ def tried(kit: Kit, feet: Sequence[Foot], points: Sequence[Point]) -> tuple[Trie
     return Tries.of(kit.arm, away, part("", (0.0, 0.0, 0.0)), kit.hand.tool_m).apart(len(points))
 
 
-def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, ...]) -> Iterator[Place]:
+def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, among: Among) -> Iterator[Place]:
     """All places within reach where nothing overlaps, those with the shortest ways first; else the nearest to it."""
     away = np.arange(-2.4, 2.4 + STEP_M / 2.0, STEP_M)
     xs, ys = (each.ravel() + at for each, at in zip(np.meshgrid(away, away), foot[:2], strict=True))
     found = []
     for quarter in range(4 if _one_sided(stand) else 2):
-        free = np.flatnonzero(_free(site, foot, turned(stand, quarter, (0.0, 0.0))[0], (xs, ys), taken))
+        free = np.flatnonzero(_free(site, foot, turned(stand, quarter, (0.0, 0.0))[0], (xs, ys), among.taken))
+        for each in among.left:
+            free = free[np.hypot(xs[free] - each.x_m, ys[free] - each.y_m) > APART_M]
         at = xs[free], ys[free]
         lacking = _lacking(kit, stand, quarter, (at[0] - foot[0], at[1] - foot[1]), foot[2])
         cost = _cost(site, foot, at) + _behind(stand, quarter, foot, at)

@@ -13,6 +13,7 @@ import numpy as np
 from millhand.solvers.placing.serving import Served, served
 from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round, gap_m, gaps_at
 from millhand.solvers.placing.stands import Target, reached, slack_left_m
+from millhand.solvers.placing.walks import reachable
 from millhand.solvers.pose.links import Floats
 from millhand.solvers.pose.triangle import ROUNDING_M
 
@@ -24,6 +25,7 @@ TRIES, MOST_TRIES = 8, 32  # places of the net that are looked at with all gaps;
 FRONT_M = (0.25, 1.6)  # how far before a door plane a foot may stand
 NEAREST = 60  # places about a pinned one that are looked at with all gaps
 GOOD = 0.6  # of what is enough of everything; better places are not looked for
+Rated = tuple[bool, float, Foot]  # whether it will do, its score
 
 
 def doors_served(kit: Kit, site: Site, foot: Foot) -> tuple[Served, ...]:
@@ -103,8 +105,9 @@ def _served_at(kit: Kit, site: Site, place: tuple[float, float, float]) -> Serve
 
 
 def one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
-    """Places of a foot that stays, the best first; where none reaches everything, the one that lacks least."""
-    return _one_foot(replace(kit, presenter=None, outfeed=None, people=None), site)
+    """Places of a foot that stays, the best first, and of those that do the ones past which people get to the doors;
+    where none reaches everything, the one that lacks least."""
+    return _one_foot(replace(kit, presenter=None, outfeed=None), site)
 
 
 @lru_cache(maxsize=512)
@@ -115,11 +118,11 @@ def _one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
     net = _net(kit, site)
     coarse = _coarse(kit, net, site.doorways)
     order = _order(coarse)
-    rated: list[tuple[float, Foot]] = []
-    for first in range(0, MOST_TRIES, TRIES):  # more of them only while all that reach touch something
+    rated: list[Rated] = []
+    for first in range(0, MOST_TRIES, TRIES):  # more of them only while all that reach touch something or shut a way
         some = [n for n in order[first : first + TRIES] if first == 0 or coarse[n] >= 0.0]
-        rated += [(_score(kit, site, foot), foot) for foot in (_foot_at(net, n) for n in some)]
-        if not some or max(rated)[0] >= 0.0:
+        rated += [_rated(kit, site, _foot_at(net, n)) for n in some]
+        if not some or max(rated)[0]:
             break
     return _best(kit, site, rated)
 
@@ -147,17 +150,29 @@ def _foot_at(net: Floats, number: int) -> Foot:
     return x, y, z, heading
 
 
-def _best(kit: Kit, site: Site, rated: list[tuple[float, Foot]]) -> tuple[Foot, ...]:
+def _best(kit: Kit, site: Site, rated: list[Rated]) -> tuple[Foot, ...]:
     """Places with their scores, the best first, and better ones close to the best."""
-    rated.sort(key=lambda each: -each[0])
-    if rated[0][0] < GOOD:
-        x, y, z, heading = rated[0][1]
+    rated.sort(key=lambda each: (not each[0], -each[1]))
+    if rated[0][1] < GOOD:
+        x, y, z, heading = rated[0][2]
         for dx, dy in ((-FINE_M, 0.0), (FINE_M, 0.0), (0.0, -FINE_M), (0.0, FINE_M)):
             near = (x + dx, y + dy, z, heading)
             if _stands_free(kit, site, near):
-                rated.append((_score(kit, site, near), near))
-    rated.sort(key=lambda each: -each[0])
-    return tuple(foot for _, foot in rated)
+                rated.append(_rated(kit, site, near))
+    rated.sort(key=lambda each: (not each[0], -each[1]))
+    return tuple(foot for _, _, foot in rated)
+
+
+def _rated(kit: Kit, site: Site, foot: Foot) -> Rated:
+    """Whether a foot serves all machines and leaves people the ways to the doors that they had before; its score."""
+    score = _score(kit, site, foot)
+    well = score >= 0.0
+    if well and kit.people is not None:
+        rooms, before = [door.room(site.before_door_m) for door in site.doorways], (*site.machines, *site.obstacles)
+        had = reachable(before, rooms, kit.people.width_m)
+        left = reachable((*before, foot_rect(kit, foot)), rooms, kit.people.width_m)
+        well = all(left[n] or not had[n] for n in range(len(rooms)))
+    return well, score, foot
 
 
 def _score(kit: Kit, site: Site, foot: Foot) -> float:

@@ -5,13 +5,13 @@ those where all works the one with the shortest ways on the smallest floor.
 """
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 
-from millhand.solvers.placing.around import GOOD, Stood, part, placed_round, tried, within_reach
+from millhand.solvers.placing.around import GOOD, Among, Stood, part, placed_round, tried, within_reach
 from millhand.solvers.placing.beam import arm_top_m, hung
 from millhand.solvers.placing.feet import (
     along_track,
@@ -34,8 +34,12 @@ WIDE_RAD = 1.0  # between two directions of work, so that a first joint of a who
 ELBOW_M = (0.6, 0.9, 1.2)  # from the foot, where something would be in the way of an elbow or a hand: judged
 ABOUT_RAD = 0.35  # to either side of a direction: judged, so that a slot between two machines is no way through
 BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
+# Stands that are put elsewhere where a way for people is too narrow, one try after the other.
+ELSEWHERE = (("outfeed",), ("presenter",), ("presenter", "outfeed"))
 OVERHEAD_M = (0.0, 1.2, 1.8)  # of a beam, which is tried at several heights
 FURTHER_M = (2.4, 3.0)  # of a beam over the machines, so that a stand has room beside the first
+
+Left = Mapping[str, tuple[Rect, ...]]  # by stand: where it is not to stand
 
 
 @lru_cache(maxsize=512)
@@ -43,7 +47,6 @@ def placed(kit: Kit, site: Site) -> tuple[Placed, ...]:
     """Ways to put the cell down, the best first."""
     kit = turned(kit, site)
     found = _at_heights(kit, site) if kit.heights_m else _at_height(kit, site)
-    found = [replace(plan, walk_share=walk_share(kit, site, plan)) for plan in found]
     found.sort(key=rank)
     return tuple(found)
 
@@ -55,10 +58,14 @@ def turned(kit: Kit, site: Site) -> Kit:
 
 def rank(plan: Placed) -> tuple[float, float, float]:
     """What orders plans, the best first: what fails least, the arm's worst target or people's narrowest way, and of what
-    is alike in that the better served; then the shortest ways on the smallest floor."""
+    is alike in that the better served one; then the shortest ways on the smallest floor."""
+    return -least(plan), -min(plan.worst.score, GOOD), plan.travel + FLOOR_WEIGHT * plan.floor_m2
+
+
+def least(plan: Placed) -> float:
+    """The least of what counts, no more than is good: how the worst target is served, how wide people's ways are."""
     score = min(plan.worst.score, GOOD)
-    least = min(score, plan.walk_share * GOOD) if plan.works else score
-    return -least, -score, plan.travel + FLOOR_WEIGHT * plan.floor_m2
+    return min(score, plan.walk_share * GOOD) if plan.works else score
 
 
 def machines_score(kit: Kit, site: Site) -> float:
@@ -94,7 +101,7 @@ def _at_heights(kit: Kit, site: Site) -> list[Placed]:
         if not all(within_reach(kit, each, height) for each in stands):
             continue
         found += _at_height(replace(kit, foot_height_m=height, heights_m=()), site)
-        if any(each.worst.score >= GOOD if _below(kit, each) else each.works for each in found):
+        if any(least(each) >= GOOD if _below(kit, each) else each.works for each in found):
             break
     well = [each for each in found if each.works]
     below = [each for each in well or found if _below(kit, each)]
@@ -113,7 +120,7 @@ def nearest_foot(kit: Kit, site: Site) -> Foot | None:
     if pin is None or kit.on_track:
         return None
     for foot in nearest_feet(kit, site, (pin.x_m, pin.y_m)):
-        stood = [placed_round(kit, site, foot, stand=each, taken=(), others=()) for each in pinned_stands(kit)]
+        stood = [placed_round(kit, site, foot, stand=each, among=Among()) for each in pinned_stands(kit)]
         if all(each is not None and each.worst.score >= 0.0 for each in stood):
             return foot
     return None
@@ -126,39 +133,61 @@ def pinned_stands(kit: Kit) -> list[Stand]:
 
 def _standing(kit: Kit, site: Site) -> list[Placed]:
     """The foot stays: each of some places of it, furnished."""
-    found = []
+    found: list[Placed] = []
     feet_ = one_foot(kit, site)
     for foot in feet_[: FEET if doors_there(kit, site, feet_[0]) else 1]:
         feet = {door.name: foot for door in site.doorways} | {"presenter": foot, "outfeed": foot}
-        found.append(_furnished(kit, site, feet, (foot_rect(kit, foot),)))
+        found.append(_with_ways(kit, site, partial(_furnished, kit, site, feet, (foot_rect(kit, foot),)), found))
     return found
 
 
 def _on_track(kit: Kit, site: Site) -> list[Placed]:
     """The foot goes along a track: each of some tracks, its near end at or before the first machine."""
-    found = []
+    found: list[Placed] = []
     axis = track_axis(site)
     beyonds = BEYOND_M if kit.beam is None else OVERHEAD_M if not kit.on_beam else (*OVERHEAD_M, *FURTHER_M)
     for feet in along_track(kit, site)[: 2 if kit.beam is None else 1]:  # a beam is tried at other heights too
         order = sorted(feet.values(), key=lambda foot: foot[axis])
         for first, last, way in ((order[0], order[-1], -1.0), (order[-1], order[0], 1.0)):
             for beyond in beyonds:
-                end = tuple(at + way * beyond if n == axis else at for n, at in enumerate(first))
+                end = _further(first, axis, way * beyond)
                 whole = {**feet, "presenter": end, "outfeed": end}
-                if kit.beam is not None:
-                    made = _hanging(kit, site, whole, axis)  # type: ignore[arg-type]
-                else:
-                    made = _furnished(kit, site, whole, (_track_rect(kit, end, last, axis),))  # type: ignore[arg-type]
-                found.append(made)
-                if made.worst.score >= GOOD:
+                build = partial(_hanging, kit, site, whole, axis)
+                if kit.beam is None:
+                    build = partial(_furnished, kit, site, whole, (_track_rect(kit, end, last, axis),))
+                found.append(_with_ways(kit, site, build, found))
+                if least(found[-1]) >= GOOD:
                     break
     return found
 
 
-def _hanging(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int) -> Placed:
+def _further(foot: Foot, axis: int, by_m: float) -> Foot:
+    """A foot so much further along a track."""
+    x, y, z, heading = foot
+    return (x + by_m, y, z, heading) if axis == 0 else (x, y + by_m, z, heading)
+
+
+def _with_ways(kit: Kit, site: Site, build: Callable[[Left], Placed], others: Sequence[Placed]) -> Placed:
+    """A cell as it is built; with a stand elsewhere, or both, where people's ways are too narrow and that is better."""
+    best = _walked(kit, site, build({}))
+    left: dict[str, tuple[Rect, ...]] = {}
+    for names in ELSEWHERE:
+        if not best.works or best.walk_share >= 1.0 or any(least(each) >= GOOD for each in others):
+            break
+        left |= {each.rect.name: (*left.get(each.rect.name, ()), each.rect) for each in best.stood}
+        best = min(best, _walked(kit, site, build({name: left[name] for name in names if name in left})), key=rank)
+    return best
+
+
+def _walked(kit: Kit, site: Site, plan: Placed) -> Placed:
+    """A plan with how wide people's ways are in it, where it works: else nobody has to get there."""
+    return replace(plan, walk_share=walk_share(kit, site, plan)) if plan.works else plan
+
+
+def _hanging(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int, left: Left) -> Placed:
     """The foot goes along a beam: its columns stand first, presenter and outfeed may stand under it."""
     over = hung(kit, site, feet, axis)
-    made = _furnished(kit, over.site, feet, (over.strip, *over.columns))
+    made = _furnished(kit, over.site, feet, (over.strip, *over.columns), left)
     return replace(made, columns=over.columns, top_m=arm_top_m(kit, made.feet, made.served))
 
 
@@ -170,17 +199,18 @@ def _track_rect(kit: Kit, end: Foot, last: Foot, axis: int) -> Rect:
     return Rect(name="track", x_m=middle[0], y_m=middle[1], width_m=sides[0], depth_m=sides[1], height_m=0.3)
 
 
-def _furnished(kit: Kit, site: Site, feet: Mapping[str, Foot], arm: tuple[Rect, ...]) -> Placed:
-    """Presenter and outfeed round the foot where it takes and brings parts; then all targets once more."""
-    taken = arm if kit.beam is None else ()
-    high: tuple[Rect, ...] = ()
+def _furnished(kit: Kit, site: Site, feet: Mapping[str, Foot], arm: tuple[Rect, ...], left: Left) -> Placed:
+    """Presenter and outfeed round the foot where it takes and brings parts, not where they are left out; then all
+    targets once more."""
+    among = Among(taken=arm if kit.beam is None else ())
     stood: dict[str, Stood | None] = {"presenter": None, "outfeed": None}
     for stand in (kit.presenter, kit.outfeed):
         if stand is not None:
-            found = placed_round(kit, site, feet[stand.name], stand=stand, taken=taken, others=high)
+            own = replace(among, left=left.get(stand.name, ()))
+            found = placed_round(kit, site, feet[stand.name], stand=stand, among=own)
             stood[stand.name] = found
             if found is not None:
-                taken, high = (*taken, found.rect), (*high, found.high)
+                among = Among(taken=(*among.taken, found.rect), high=(*among.high, found.high))
     return _whole(kit, site, feet, stood, arm)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from millhand.solvers.placing.around import Stood
-from millhand.solvers.placing.fencing import Fence, fenced, notch, with_gates
+from millhand.solvers.placing.fencing import THICK_M, Fence, fenced, notch, with_gates
 from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.site import Kit, Rect, Site, free_of
 from millhand.solvers.placing.walks import aisle, reachable, sides_away, widest_way_m
@@ -23,23 +23,49 @@ class Strip:
 
 
 def strips(kit: Kit, site: Site, plan: Placed) -> Iterator[Strip]:
-    """The aisle behind presenter and outfeed: on a side that is free and that people get to, of these the one furthest
-    from the arm; else on one that is free."""
+    """The aisle behind presenter and outfeed: on a side that is free, that a fence can be led round and that people get
+    to, of these the one furthest from the arm; else on one of which less holds."""
     for each in plan.stood:
         others = (
             *site.machines, *site.obstacles, *plan.columns, plan.arm,
             *(other.rect for other in plan.stood if other is not each),
         )  # fmt: skip
         sides = [
-            (aisle(each.rect, way, site.aisle_m), way)
+            Strip(stood=each, rect=aisle(each.rect, way, site.aisle_m), way=way)
             for way in sides_away(plan.feet[each.rect.name][:2], each.rect, each.high)
         ]
-        free = [(side, way) for side, way in sides if free_of(side, others)]
-        if len(free) > 1 and kit.people is not None:
-            there = reachable(standing(kit, site, plan), [side for side, _ in free], kit.people.width_m)
-            free = [side for side, well in zip(free, there, strict=True) if well] or free
-        rect, way = free[0] if free else (None, (0, 0))
-        yield Strip(stood=each, rect=rect, way=way)
+        free = [side for side in sides if side.rect is not None and free_of(side.rect, others)]
+        yield _easiest(kit, site, plan, free) if free else Strip(stood=each, rect=None, way=(0, 0))
+
+
+def _easiest(kit: Kit, site: Site, plan: Placed, free: list[Strip]) -> Strip:
+    """Of some free sides the first that a fence can be led round, where there is one, and that people get to."""
+    if len(free) < 2 or kit.people is None:
+        return free[0]
+    rects = [each.rect for each in free if each.rect is not None]
+    there = reachable(standing(kit, site, plan), rects, kit.people.width_m)
+    if kit.people.fence_m is None:
+        return free[there.index(True)] if any(there) else free[0]
+    whole = enclosed(kit, site, plan, kit.people.fence_m)
+    cut = [_notch(kit, site, plan, each, whole) is not None for each in free]
+    best = max(range(len(free)), key=lambda n: (cut[n] and there[n], cut[n], there[n], -n))
+    return free[best]
+
+
+def _notch(kit: Kit, site: Site, plan: Placed, strip: Strip, whole: Rect) -> Rect | None:
+    """What a fence round all leaves out for a strip, as wide as somebody needs who stands before a narrow stand; None
+    where something else stands there."""
+    if strip.rect is None or kit.people is None:
+        return None
+    rooms = (door.room(site.before_door_m) for door in site.doorways)
+    others = [
+        each for each in (*standing(kit, site, plan), plan.arm, *rooms) if each is not strip.stood.rect
+    ]  # fmt: skip
+    room_m = kit.people.width_m + 2.0 * THICK_M
+    side = "depth_m" if strip.way[0] else "width_m"
+    wide = replace(strip.rect, **{side: max(room_m, getattr(strip.rect, side))})
+    cuts = (notch(whole, each, strip.way) for each in (wide, strip.rect))
+    return next((each for each in cuts if free_of(each, others)), None)
 
 
 def standing(kit: Kit, site: Site, plan: Placed) -> tuple[Rect, ...]:
@@ -82,13 +108,8 @@ def fence_of(kit: Kit, site: Site, plan: Placed) -> Fence | None:
         return None
     whole, pieces = enclosed(kit, site, plan, kit.people.fence_m), standing(kit, site, plan)
     rooms = tuple(door.room(site.before_door_m) for door in site.doorways)
-    cut = []
-    for each in strips(kit, site, plan):
-        if each.rect is not None:
-            led = notch(whole, each.rect, each.way)
-            others = (*pieces, plan.arm, *rooms)
-            if free_of(led, [other for other in others if other is not each.stood.rect]):
-                cut.append(led)
+    cuts = (_notch(kit, site, plan, each, whole) for each in strips(kit, site, plan))
+    cut = [each for each in cuts if each is not None]
     lines = fenced(whole, cut, site.machines)
     return with_gates(lines, pieces, rooms, gate_m=site.aisle_m, width_m=kit.people.width_m)
 
