@@ -96,8 +96,8 @@ def _quarter(quarter: int) -> tuple[int, int]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Among:
-    """What a stand is put among: floor that is used already, what of it stands high, and where the stand has been and is
-    not to stand again."""
+    """What a stand is put among: floor that is used already, what of it stands high, and where the stand has been, so
+    that it does not stand there again."""
 
     taken: tuple[Rect, ...] = ()
     high: tuple[Rect, ...] = ()

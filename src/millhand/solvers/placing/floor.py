@@ -57,8 +57,8 @@ def turned(kit: Kit, site: Site) -> Kit:
 
 
 def rank(plan: Placed) -> tuple[float, float, float]:
-    """What orders plans, the best first: what fails least, the arm's worst target or people's narrowest way, and of what
-    is alike in that the better served one; then the shortest ways on the smallest floor."""
+    """What orders plans, the best first: what fails least, the arm's worst target or people's narrowest way, of what is
+    alike in that the better served one, then the shortest ways on the smallest floor."""
     return -least(plan), -min(plan.worst.score, GOOD), plan.travel + FLOOR_WEIGHT * plan.floor_m2
 
 

@@ -60,8 +60,8 @@ class Between:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Free:
-    """The plan that is taken (its number among all), with the ways of the arm into the machines that fit the ways
-    between; what the arm does at each of its places, and those ways."""
+    """The plan that is taken (its number among all, or how many there are), with the ways of the arm into the machines
+    that fit the ways between; what the arm does at each of its places, and those ways."""
 
     number: int
     plan: Placed
@@ -89,7 +89,8 @@ class Asked:
 
 @lru_cache(maxsize=512)
 def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float, tool_m_s: float) -> Free:
-    """The first of the best plans that work on whose ways the arm keeps enough; else the one on which it keeps most."""
+    """The first of the best plans that work on whose ways the arm keeps enough, one that leaves people their ways first;
+    else the one on which it keeps most."""
     plans, best = placed(kit, site), None
     for number, plan in enumerate(plans[:PLANS]):
         if best is not None and not plan.works:
@@ -105,6 +106,10 @@ def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float, tool_m_
         if best.gap_m >= enough_m or not plan.works:
             break
     assert best is not None
+    if kit.people is not None and best.plan.works and best.gap_m < enough_m:
+        narrow = free_plan(replace(kit, people=None), site, limits, enough_m, tool_m_s)
+        if narrow.gap_m >= enough_m:
+            return replace(narrow, number=len(plans))
     return best
 
 
