@@ -9,8 +9,8 @@ from itertools import product
 import numpy as np
 
 from millhand.model.arm import Linkage
-from millhand.solvers.placing.serving import Served, Tries, looked
-from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round, free_of, gaps_at
+from millhand.solvers.placing.serving import Hand, Served, Tries, looked
+from millhand.solvers.placing.site import Foot, Kit, Pin, Rect, Site, Stand, boxes_round, free_of, gaps_at
 from millhand.solvers.placing.stands import Target
 from millhand.solvers.placing.walks import aisle, reachable, sides_away
 from millhand.solvers.pose.inverse import inverse
@@ -54,15 +54,15 @@ class Stood:
         return min(self.picks, key=lambda each: each.score)
 
 
-def ring(arm: Linkage, *, tool_m: float, rise_m: float) -> Bools:
+def ring(arm: Linkage, *, hand: Hand, rise_m: float) -> Bools:
     """For each of RADII_M whether a hand that hangs down gets to a point so far from the foot and so far above it."""
-    return _ring(arm, tool_m, round(rise_m, 3))
+    return _ring(arm, hand.tool_m, hand.front_m, round(rise_m, 3))
 
 
 @lru_cache(maxsize=256)
-def _ring(arm: Linkage, tool_m: float, rise_m: float) -> Bools:
+def _ring(arm: Linkage, tool_m: float, front_m: float, rise_m: float) -> Bools:
     feet = np.stack([-RADII_M, np.zeros_like(RADII_M), np.zeros_like(RADII_M), np.zeros_like(RADII_M)], axis=1)
-    tries = Tries.of(arm, feet, part("ring", (0.0, 0.0, rise_m)), tool_m)
+    tries = Tries.of(arm, feet, part("ring", (0.0, 0.0, rise_m), front_m), tool_m)
     return np.asarray((tries.whole & (tries.margin >= 0.0)).reshape(len(feet), -1).any(axis=1))
 
 
@@ -185,7 +185,7 @@ def better(
         return None
     picks: dict[int, Served] = {}
     for n in sorted(range(len(points)), key=lambda n: -math.dist(points[n][:2], foot[:2])):  # the far ones fail first
-        target = part(f"{place.stand.name} {n + 1}", points[n])
+        target = part(f"{place.stand.name} {n + 1}", points[n], kit.hand.front_m)
         pick = looked(kit.arm, feet[n], target=target, hand=kit.hand, boxes=boxes, tries=tries[n]).served()
         if pick.score <= least:
             return None
@@ -195,16 +195,16 @@ def better(
     )  # fmt: skip
 
 
-def part(name: str, point: Point) -> Target:
-    """A part that the hand goes down to."""
-    return Target(name=name, point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0))
+def part(name: str, point: Point, front_m: float) -> Target:
+    """A part that the hand goes down to, from so far above."""
+    return Target(name=name, point_m=point, directions=DOWN, back_m=(front_m, 0.0))
 
 
 def tried(kit: Kit, feet: Sequence[Foot], points: Sequence[Point]) -> tuple[Tries, ...]:
     """All tries to go down to each of some parts, each from a foot of its own."""
     away = np.array(feet)
     away[:, :3] -= np.array(points)
-    return Tries.of(kit.arm, away, part("", (0.0, 0.0, 0.0)), kit.hand.tool_m).apart(len(points))
+    return Tries.of(kit.arm, away, part("", (0.0, 0.0, 0.0), kit.hand.front_m), kit.hand.tool_m).apart(len(points))
 
 
 def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, among: Among) -> Iterator[Place]:
@@ -230,7 +230,7 @@ def _slid(kit: Kit, at: tuple[Floats, Floats], rise_m: float, heading: float) ->
     poses = np.zeros((2, len(at[0]), 4, 4))
     poses[..., 0, 0], poses[..., 1, 1], poses[..., 2, 2], poses[..., 3, 3] = 1.0, -1.0, -1.0, 1.0
     poses[..., 0, 3], poses[..., 1, 3] = cos * at[0] + sin * at[1], cos * at[1] - sin * at[0]
-    poses[..., 2, 3] = rise_m + kit.hand.tool_m + np.array([0.0, ABOVE_M])[:, None]
+    poses[..., 2, 3] = rise_m + kit.hand.tool_m + np.array([0.0, kit.hand.front_m])[:, None]
     return np.asarray(inverse(kit.arm, poses.reshape(-1, 4, 4)).fits[:, 0].reshape(2, -1).all(axis=0))
 
 
@@ -266,7 +266,7 @@ def _lacking(kit: Kit, stand: Stand, quarter: int, at: tuple[Floats, Floats], fo
             missing += ~_slid(kit, (at[0] + u, at[1] + v), height - foot_z, kit.heading_rad)
             continue
         radius = np.hypot(at[0] + u, at[1] + v)
-        within = ring(kit.arm, tool_m=kit.hand.tool_m, rise_m=height - foot_z)
+        within = ring(kit.arm, hand=kit.hand, rise_m=height - foot_z)
         number = np.rint((radius - RADII_M[0]) / 0.05).astype(int)
         inside = (number >= 0) & (number < len(RADII_M))
         missing += ~(inside & within[np.clip(number, 0, len(RADII_M) - 1)])

@@ -258,7 +258,14 @@ def _stands_served(
         for pick, point, own in zip(found.picks, found.points, tries, strict=True):
             answer = pick
             if pick.there:
-                ways = looked(kit.arm, feet[name], target=part(pick.name, point), hand=kit.hand, boxes=boxes, tries=own)
+                ways = looked(
+                    kit.arm,
+                    feet[name],
+                    target=part(pick.name, point, kit.hand.front_m),
+                    hand=kit.hand,
+                    boxes=boxes,
+                    tries=own,
+                )
                 if not near and ways.found:
                     first = soonest_front(kit.arm, ways.fronts(1.0), [each.fronts() for each in doors])
                     answer = ways.served(first, 1.0)

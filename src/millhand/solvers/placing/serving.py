@@ -20,6 +20,7 @@ from millhand.solvers.pose.links import Bools, Floats
 Ints = NDArray[np.int64]
 
 SAMPLES = 9  # places of the hand along its way, ends included, that are looked at
+FRONT_M = 0.10  # clear of a door's frame or of the next parts before a hand turns away: judged, more with a large part
 DIGITS = 9  # of scores and of room at the joints: what differs by less is alike
 TURN_OVER = 0.8  # rad or m from one of them to the next: more is another way of the arm
 ROUNDS, COARSE = 14, 6  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
@@ -32,10 +33,18 @@ STILL = 0.5  # where the best way cannot be used, one with so much of its score 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hand:
     """What the arm carries: from the flange to the tip of the fingers, and how thick arm and tool are. The tool's bar
-    ends before the fingers, so that its round end does not stand for them."""
+    ends before the fingers, so that its round end does not stand for them. part_m: of the parts, from where one is held
+    to its furthest corner; front_m: from a part in the tray, or a door, to the tip where the straight way begins."""
 
     tool_m: float
     bars: Bars
+    part_m: float = 0.0
+    front_m: float = FRONT_M
+
+    @property
+    def carrying(self) -> Bars:
+        """Arm and tool with a part about the tip of the fingers, however it is turned."""
+        return replace(self.bars, part_m=self.part_m, part_at_m=self.tool_m)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

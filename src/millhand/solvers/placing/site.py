@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from millhand.model.arm import Linkage
-from millhand.solvers.placing.serving import Hand
+from millhand.solvers.placing.serving import FRONT_M, Hand
 from millhand.solvers.placing.stands import Target
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.links import Floats
@@ -20,9 +20,7 @@ PANEL_M = 0.1  # thickness of the front of a machine round its opening: judged
 HIGH_M = 2.2  # how high the front of a machine is taken to be: judged
 FLOOR = Box(name="floor", middle_m=(0.0, 0.0, -0.5), half_m=(50.0, 50.0, 0.5))
 YAWS_RAD = (-0.6, -0.3, 0.0, 0.3, 0.6)  # how far aslant the hand may come in, seen from above
-BEFORE_M = 0.10  # from the door plane to the tip where the way in begins
 ROUNDING_M = 1e-9  # by which rectangles that touch may seem to overlap
-ABOVE_M = 0.10  # from a part in the tray to the tip where the way down begins
 Foot = tuple[float, float, float, float]  # x, y, z [m], heading [rad]
 
 
@@ -78,6 +76,7 @@ class Doorway:
     height_m: float  # of the load position
     from_above: bool
     roof: bool = False
+    before_m: float = FRONT_M  # from the door plane, or over the roof, to the tip where the way in begins
 
     @property
     def point_m(self) -> tuple[float, float, float]:
@@ -87,7 +86,7 @@ class Doorway:
     @property
     def way_m(self) -> float:
         """How long the straight way in is, from where it begins outside."""
-        return HIGH_M + ABOVE_M - self.height_m if self.roof else self.depth_m + BEFORE_M
+        return HIGH_M + self.before_m - self.height_m if self.roof else self.depth_m + self.before_m
 
     @property
     def target(self) -> Target:

@@ -316,7 +316,7 @@ def _led(
             owner.append(number)
     sweep = Sweep(joints=np.array(joints), feet=np.array(feet))
     gaps, beside = swept_gaps_m(
-        asked.kit.arm, sweep, bars=asked.kit.hand.bars, boxes=asked.boxes,
+        asked.kit.arm, sweep, bars=asked.kit.hand.carrying, boxes=asked.boxes,
         most_m=asked.enough_m + WITHIN_M + ALONG_M if enough else math.inf,
     )  # fmt: skip
     times = np.maximum(

@@ -30,11 +30,24 @@ class Box:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bars:
-    """How thick the arm is: the radius of the bar behind each joint, the tool's length and radius."""
+    """How thick the arm is: the radius of the bar behind each joint, the tool's length and radius. With a `part_m` it
+    carries something as thick as that, from the tool's end to `part_at_m` beyond the flange."""
 
     radii_m: tuple[float, ...]
     tool_m: float
     tool_radius_m: float
+    part_m: float = 0.0
+    part_at_m: float = 0.0
+
+    @property
+    def behind_first_m(self) -> Floats:
+        """The radii of all bars from the first joint on."""
+        return np.array([*self.radii_m[1:], self.tool_radius_m, *((self.part_m,) if self.part_m > 0.0 else ())])
+
+    @property
+    def far_m(self) -> float:
+        """How far beyond the flange the last of them ends."""
+        return max(self.tool_m, self.part_at_m) if self.part_m > 0.0 else self.tool_m
 
 
 def clearance_m(arm: Linkage, joints: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS) -> Floats:
@@ -44,7 +57,16 @@ def clearance_m(arm: Linkage, joints: Floats, *, bars: Bars, boxes: tuple[Box, .
     The bar from the foot to the first joint is left out: it stands where the foot stands. Each of the `rounds` halves
     the piece of a bar in which the least gap lies; in the last piece the slope is taken for straight.
     """
-    return gaps_m(bar_ends(arm, joints, tool_m=bars.tool_m), bars=bars, boxes=boxes, rounds=rounds)
+    return gaps_m(ends_with_part(arm, joints, bars=bars), bars=bars, boxes=boxes, rounds=rounds)
+
+
+def ends_with_part(arm: Linkage, joints: Floats, *, bars: Bars) -> Floats:
+    """[poses, bars + 1, 3]: the same for all bars, what is carried among them."""
+    ends = bar_ends(arm, joints, tool_m=bars.tool_m)
+    if bars.part_m <= 0.0:
+        return ends
+    tip = bar_ends(arm, joints, tool_m=bars.part_at_m)[..., -1:, :]
+    return np.concatenate([ends, tip], axis=-2)
 
 
 def bar_ends(arm: Linkage, joints: Floats, *, tool_m: float) -> Floats:
@@ -72,7 +94,7 @@ def plain_bar_ends(arm: Linkage, joints: Floats, *, tool_m: float) -> Floats:
 
 def gaps_m(ends: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS) -> Floats:
     """[poses, boxes]: the least gap between any bar and each box, ends and boxes in one frame."""
-    radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
+    radii = bars.behind_first_m
     return np.asarray((_least(*_seen(ends, boxes), rounds) - radii).min(axis=2))
 
 
@@ -84,7 +106,7 @@ def least_gaps_m(
     loop = gap_loop()
     if loop is None:
         return plain_least_gaps_m(ends, bars=bars, boxes=boxes, rounds=rounds)
-    radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
+    radii = bars.behind_first_m
     rows = np.array([
         (*box.middle_m, *box.half_m, math.cos(box.turn_rad), math.sin(box.turn_rad)) for box in boxes
     ])  # fmt: skip
@@ -97,7 +119,7 @@ def plain_least_gaps_m(
     ends: Floats, *, bars: Bars, boxes: tuple[Box, ...], rounds: int = ROUNDS
 ) -> tuple[Floats, NDArray[np.int64]]:
     """The same without a compiler."""
-    radii = np.array([*bars.radii_m, bars.tool_radius_m])[1:]
+    radii = bars.behind_first_m
     begin, way, half = _seen(ends, boxes)
     most = np.sqrt(_outside(begin + 0.5 * way, half)) - radii
     least = most - 0.5 * np.sqrt(np.einsum("...i,...i->...", way, way))

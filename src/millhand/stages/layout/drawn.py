@@ -15,6 +15,7 @@ from millhand.stages.layout.ground import FACES, Door
 from millhand.stages.layout.overhead import beam, foot_height, overhead, spot
 from millhand.stages.layout.people import people_spots, stretches
 from millhand.stages.layout.placing import PLACED, Stage
+from millhand.stages.layout.site import hand_figure
 from millhand.trace import apply, found
 
 FRONT = "judged: how high the front of a machine is taken to be"
@@ -48,7 +49,7 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...], fence
         foot_height=foot.id if over is None else over.foot,
         shoulder=shoulder(stage, foot).id,
         reach=arm.figures["reach_m"].id,
-        hand=ground.figure("hand_length_m").id,
+        hand=hand_figure(ground, "length_m").id,
         margin=guard.figures["margin_m"].id,
         fence=tuple(stretches(stage, fence)),
         overhead=over,
