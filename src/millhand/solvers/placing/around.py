@@ -16,17 +16,17 @@ from millhand.solvers.placing.walks import aisle, reachable, sides_away
 from millhand.solvers.pose.inverse import inverse
 from millhand.solvers.pose.links import Bools, Floats
 
-STEP_M = 0.1
-GOOD = 0.3  # of what is enough of everything: more of it is not looked for
-RADII_M = np.arange(0.15, 3.0, 0.05)
+STEP_M = 0.1  # judged: a stand is marked out on a floor no finer, and half a step is tried about the best place
+GOOD = 0.3  # of what is enough of everything, which is the gap that the check asks for: more of it is not looked for
+RADII_M = np.arange(0.15, 3.0, 0.05)  # from a foot's own half to beyond the longest arm of the table, half a step apart
 DOWN = ((0.0, 0.0, -1.0),)
 Point = tuple[float, float, float]
-APART_M = 0.25  # between two places that are looked at, unless turned otherwise: nearer ones fail alike
-MOST_TRIES = 16  # places at most, where some leave no way for people
-TRIES = 8  # places, the best first, that are looked at with all gaps
-KEPT_M = 0.05  # between things that stand side by side
+APART_M = 0.25  # between two places that are looked at, unless turned otherwise: judged, nearer ones fail alike
+MOST_TRIES = 16  # places at most, where some leave no way for people: judged, by when the search ends
+TRIES = 8  # places that leave none, where nothing else will do: judged, by when the search ends
+KEPT_M = 0.05  # between things that stand side by side: judged, hands and hoses get in between
 PAST = 5.0  # how much more a metre counts that the arm has to reach past a stand: judged
-BELOW_M = 0.02  # a tray's rim under the parts that stand in it
+BELOW_M = 0.02  # a tray's rim under the parts that stand in it: judged, parts are gripped above it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,14 +17,18 @@ from millhand.solvers.placing.walks import reachable
 from millhand.solvers.pose.links import Floats
 from millhand.solvers.pose.triangle import ROUNDING_M
 
+# Judged: a quarter of a usual foot, and a third of that about the best place.
 NET_M, FINE_M = 0.15, 0.05
-FEWER = 4  # turns of the hand on the net
-LEFT_M = 0.12  # reach that a good place has left: one nearer hits the frame of the door, one further away is short
+FEWER = 4  # turns of the hand on the net: judged, of twelve; they only count for the last joint's room
+# Reach that a good place has left: judged a little more than what is enough (`ENOUGH_REACH_M`); one nearer to the door
+# hits its frame, one further away is short.
+LEFT_M = 0.12
 MISSED_M = -1e-3  # what is told of a place from which the links are long enough and a joint is in the way
-TRIES, MOST_TRIES = 8, 32  # places of the net that are looked at with all gaps; so many while none of them does
-FRONT_M = (0.25, 1.6)  # how far before a door plane a foot may stand
-NEAREST = 60  # places about a pinned one that are looked at with all gaps
-GOOD = 0.6  # of what is enough of everything; better places are not looked for
+# Places of the net that are looked at with all gaps; so many while none of them does: judged, by when the search ends.
+TRIES, MOST_TRIES = 8, 32
+FRONT_M = (0.25, 1.6)  # how far before a door a foot may stand: judged, half a foot to the reach of a usual arm
+NEAREST = 60  # places about a pinned one that are looked at with all gaps: judged, a metre square of the net
+GOOD = 0.6  # of what is enough of everything; better places are not looked for: judged, twice what a stand asks for
 Rated = tuple[bool, float, Foot]  # whether it will do, its score
 
 

@@ -13,8 +13,8 @@ import numpy as np
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.walks import reachable
 
-GATES = 2  # at most: judged
-THICK_M = 0.04  # of a fence as something to walk round: judged
+GATES = 2  # at most: judged, each more is one more lock to be watched
+THICK_M = 0.04  # of a fence as something to walk round: judged, the posts of a usual one
 Piece = tuple[float, float, float, float]  # x, y of one end, x, y of the other
 
 

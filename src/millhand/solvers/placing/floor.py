@@ -28,16 +28,16 @@ from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.serving import Looked, Served, looked, soonest_front
 from millhand.solvers.placing.site import Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
 
-FEET = 5  # places of the foot that are furnished
+FEET = 5  # places of the foot that are furnished: judged, three of them are told besides the best
 FLOOR_WEIGHT = 0.15  # of a square metre against a radian, or a metre on a track, that the arm goes: judged
 WIDE_RAD = 1.0  # between two directions of work, so that a first joint of a whole turn has room at both ends: judged
 ELBOW_M = (0.6, 0.9, 1.2)  # from the foot, where something would be in the way of an elbow or a hand: judged
 ABOUT_RAD = 0.35  # to either side of a direction: judged, so that a slot between two machines is no way through
-BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
-# Stands that are put elsewhere where a way for people is too narrow, one try after the other.
+BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin: judged, up to a stand's length
+# Stands that are put elsewhere where a way for people is too narrow, one try after the other: judged, each alone, both.
 ELSEWHERE = (("outfeed",), ("presenter",), ("presenter", "outfeed"))
-OVERHEAD_M = (0.0, 1.2, 1.8)  # of a beam, which is tried at several heights
-FURTHER_M = (2.4, 3.0)  # of a beam over the machines, so that a stand has room beside the first
+OVERHEAD_M = (0.0, 1.2, 1.8)  # of a beam, which is tried at several heights: judged, fewer of the same
+FURTHER_M = (2.4, 3.0)  # of a beam over the machines: judged, a usual machine and a stand beside it
 
 Left = Mapping[str, tuple[Rect, ...]]  # by stand: where it is not to stand
 

@@ -19,15 +19,15 @@ from millhand.solvers.pose.links import Bools, Floats
 
 Ints = NDArray[np.int64]
 
-SAMPLES = 9  # places of the hand along its way, ends included, that are looked at
+SAMPLES = 9  # places of the hand along its way, ends included: judged, a usual way in has one each 8 cm
 FRONT_M = 0.10  # clear of a door's frame or of the next parts before a hand turns away: judged, more with a large part
 DIGITS = 9  # of scores and of room at the joints: what differs by less is alike
-TURN_OVER = 0.8  # rad or m from one of them to the next: more is another way of the arm
+TURN_OVER = 0.8  # rad or m from one of them to the next: judged, no wrist goes steadily through so much in 8 cm
 ROUNDS, COARSE = 14, 6  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
 # What is enough of each, so that more of it counts no more than the others: judged.
 ENOUGH_TURN, ENOUGH_REACH_M, ENOUGH_GAP_M = 0.35, 0.10, 0.10
-ABOUT = 0.8  # a way is about as good as the best one with so much of its score
-STILL = 0.5  # where the best way cannot be used, one with so much of its score still can
+ABOUT = 0.8  # a way is about as good as the best one with so much of its score: judged
+STILL = 0.5  # where the best way cannot be used, one with so much of its score still can: judged
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,7 +19,7 @@ from millhand.solvers.pose.links import Floats
 PANEL_M = 0.1  # thickness of the front of a machine round its opening: judged
 HIGH_M = 2.2  # how high the front of a machine is taken to be: judged
 FLOOR = Box(name="floor", middle_m=(0.0, 0.0, -0.5), half_m=(50.0, 50.0, 0.5))
-YAWS_RAD = (-0.6, -0.3, 0.0, 0.3, 0.6)  # how far aslant the hand may come in, seen from above
+YAWS_RAD = (-0.6, -0.3, 0.0, 0.3, 0.6)  # how far aslant the hand may come in, seen from above: judged, 35 degrees
 ROUNDING_M = 1e-9  # by which rectangles that touch may seem to overlap
 Foot = tuple[float, float, float, float]  # x, y, z [m], heading [rad]
 

@@ -14,7 +14,7 @@ from millhand.solvers.pose.inverse import inverse, slacks_m, turned_margins
 from millhand.solvers.pose.links import Bools, Floats
 from millhand.solvers.pose.triangle import ROUNDING_M
 
-TURNS = 12  # tries of the hand's turn about the tool
+TURNS = 12  # tries of the hand's turn about the tool: judged, 30 degrees apart, as flanges have their bolts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,9 +14,9 @@ from millhand.solvers.placing.site import Rect
 from millhand.solvers.pose.links import Bools, Floats
 
 WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
-BEYOND_M = 2.0  # round all that stands there the floor is taken for free
+BEYOND_M = 2.0  # round all that stands there the floor is taken for free: any length does, nobody is so wide
 TOUCH_M = 1e-7  # so much is let past, so that what just fits does
-WITHIN_M = 0.001  # to which a width is found
+WITHIN_M = 0.001  # to which a width is found: it is told in millimetres
 
 
 def reachable(pieces: Sequence[Rect], targets: Sequence[Rect], width_m: float) -> list[bool]:

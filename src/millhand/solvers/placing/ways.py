@@ -28,22 +28,24 @@ from millhand.solvers.pose.swept import ALONG_M, WITHIN_M, Sweep, swept_gaps_m
 
 Place = tuple[float, ...]  # joint positions
 Ends = tuple[tuple[Place, Place], tuple[Foot, Foot]]
-# What is tried before a turn, in words: up, and back towards the foot [m]. How far is judged.
+# What is tried before a turn, in words: up, and back towards the foot [m]. How far is judged: by a part's height, by
+# half of how deep a usual machine is loaded, by all of it, and both together.
 VIAS = (
     ("raised", 0.25, 0.0), ("drawn back", 0.0, 0.25), ("drawn back far", 0.0, 0.5),
     ("raised and drawn back", 0.3, 0.4), ("raised and drawn back far", 0.4, 0.8),
 )  # fmt: skip
-# The same with the hand hung down close to the foot: from its axis, and above what it stands on [m].
+# The same with the hand hung down close to the foot: from its axis, and above what it stands on [m]. Judged: where arms
+# of the table, from 12 to 60 kg, still fold to.
 TUCKED = (
     ("hand hung down close to the foot", 0.45, 0.5), ("hand hung down above the foot", 0.6, 0.9),
     ("hand hung down high above the foot", 0.4, 1.2),
 )  # fmt: skip
 PAST = "past another place"  # where a detour is freer or quicker
-NEAREST_M = 0.3  # to the foot's axis the flange is not drawn back
+NEAREST_M = 0.3  # to the foot's axis the flange is not drawn back: judged, the column of an arm is as thick
 QUARTERS = 4  # turns of a hand that hangs down
 SAMPLES = 17  # of a tool's way, for its length
-FEW = 3  # ways into a machine for which ways round are looked for: judged
-PLANS = 5  # of them that are looked at until one is free
+FEW = 3  # ways into a machine for which ways round are looked for: judged, those that are freest directly
+PLANS = 5  # of them that are looked at until one is free: judged, as many as there are places of a foot (`FEET`)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +91,7 @@ class Asked:
 
 @lru_cache(maxsize=512)
 def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float, tool_m_s: float) -> Free:
-    """The first of the best plans that work on whose ways the arm keeps enough, one that leaves people their ways first;
+    """The first of the best plans that work on whose ways the arm keeps enough, those that leave people theirs first;
     else the one on which it keeps most."""
     plans, best = placed(kit, site), None
     for number, plan in enumerate(plans[:PLANS]):
@@ -228,7 +230,7 @@ def led_round(asked: Asked, tries: Sequence[tuple[Ends, Between]]) -> list[Betwe
     """For each direct way with its ends the quickest way round what is too near to it; else of all ways the one that
     keeps most."""
     places = list(dict.fromkeys(place for (ends, _), _ in tries for place in ends))
-    over = dict(zip(places, _overs(asked.kit, places), strict=True)) if places else {}
+    over = dict(zip(places, overs(asked.kit, places), strict=True)) if places else {}
     words = [each[0] for each in (*VIAS, *TUCKED)]
     ways, owner = [], []
     for number, (((start, goal), feet), _) in enumerate(tries):
@@ -242,7 +244,7 @@ def led_round(asked: Asked, tries: Sequence[tuple[Ends, Between]]) -> list[Betwe
     return [min(each, key=lambda way: (-min(way.gap_m, asked.enough_m), way.time_s)) for each in found]
 
 
-def _overs(kit: Kit, places: Sequence[Place]) -> list[list[Place]]:
+def overs(kit: Kit, places: Sequence[Place]) -> list[list[Place]]:
     """For each place the joint positions over which ways round lead, in the order of VIAS and TUCKED; () where there
     are none."""
     flanges = forward(kit.arm, np.array(places))

@@ -15,11 +15,11 @@ from millhand.model.arm import Linkage
 from millhand.solvers.pose.clearance import Bars, Box, ends_with_part, least_gaps_m
 from millhand.solvers.pose.links import Floats
 
-START_M = 0.25  # no point of the arm moves further on a piece that is looked at first
-WITHIN_M = 0.005  # a gap is told by no more than this too small
+START_M = 0.25  # no point of the arm moves further on a piece that is looked at first: only the time depends on it
+WITHIN_M = 0.005  # a gap is told by no more than this too small: judged, a sixth of what is asked for
 ROUNDS = 14  # of the narrowing along a bar
 ALONG_M = 1e-4  # by which it may miss the nearest point of a bar of 1.6 m in so many rounds
-HALVINGS = 16
+HALVINGS = 16  # by then a piece is below a hundredth of a millimetre
 Ints = NDArray[np.int64]
 
 

@@ -100,12 +100,12 @@ def kit_of(ground: Ground) -> Kit:
     if tracked and linkage.family == "gantry":
         linkage = _stopping(linkage)
     width = mount.figures["footprint_width_m"].value
+    length = mount.figures["footprint_length_m"].value
     return Kit(
-        arm=replace(linkage, hangs=mount.words.get("arm") == "hangs"), hand=Hand(tool_m=hand, bars=bars, part_m=part_m(ground), front_m=front_m(ground)),
-       
-        foot_height_m=mount.figures["base_height_m"].value,
-        foot_m=(width if tracked else mount.figures["footprint_length_m"].value, width), on_track=tracked,
-        pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
+        arm=replace(linkage, hangs=mount.words.get("arm") == "hangs"),
+        hand=Hand(tool_m=hand, bars=bars, part_m=part_m(ground), front_m=front_m(ground)),
+        foot_height_m=mount.figures["base_height_m"].value, foot_m=(width if tracked else length, width),
+        on_track=tracked, pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
         outfeed=stand(ground, "outfeed", concept.outfeed), heights_m=heights_of(mount), beam=beam_of(ground, mount),
         people=_people(ground, mount),
     )  # fmt: skip
