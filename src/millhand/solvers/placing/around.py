@@ -118,8 +118,10 @@ def placed_round(kit: Kit, site: Site, foot: Foot, *, stand: Stand, among: Among
         best = better(kit, site, foot, place, among.high, best) or best
         if best is not None and best.worst.score >= GOOD:
             return best
-    for place in shut[:TRIES] if best is None or best.worst.score < 0.0 else ():  # only where nothing else will do
-        best = better(kit, site, foot, place, among.high, best) or best
+    for place in shut[:TRIES]:  # where nothing else will do, or none serves well and this one does
+        other = better(kit, site, foot, place, among.high, best)
+        if other is not None and (best is None or best.worst.score < 0.0 or other.worst.score >= GOOD):
+            best = other
     return best if pin is not None or best is None else _refined(kit, site, foot, best, among)
 
 
@@ -135,8 +137,8 @@ def _refined(kit: Kit, site: Site, foot: Foot, best: Stood, among: Among) -> Sto
 
 
 def _ways_left(kit: Kit, site: Site, foot: Foot, taken: tuple[Rect, ...]) -> Callable[["Place"], bool]:
-    """Whether people still get to the doors and stands that they got to before, and beside the stand itself, once it
-    stands at a place. A track is stepped over, and so is a stand's own aisle not yet."""
+    """Whether people still get to the doors that they got to before, and beside the stand itself, once it stands at a
+    place. A track is stepped over."""
     people = kit.people
     if people is None:
         return lambda place: True
