@@ -14,7 +14,10 @@ from tests.stages.shop import shop
 CELL = "trays-pedestal-fenced_20-parallel_double-fence"
 # The links of the arm in this cell, from the table: shoulder before its axis and above its foot, both arms, flange.
 AHEAD, UP, UPPER, ELBOW, FOREARM, FLANGE = 0.15, 0.5, 0.78, 0.14, 0.81, 0.11
-FOOT, HAND, TRAY, FINGERS, ABOVE, EDGE = 0.7, 0.2, 0.9, 0.04, 0.1, 0.1
+FOOT, HAND, TRAY, FINGERS, EDGE = 0.7, 0.2, 0.9, 0.04, 0.1
+# The way down begins where the part, to its furthest corner, keeps 30 mm and what a gap may be told too small.
+RAW = [fact.value for size in (shop().parts[0].raw,) for fact in (size.length_m, size.width_m, size.height_m)]
+ABOVE = max(0.1, math.hypot(*RAW) / 2.0 + 0.03 + 0.0051)
 REACH = 1.75
 ARM_Y = -1.3
 

@@ -8,8 +8,8 @@ import pytest
 
 from millhand.catalogue.components import read_catalogue
 from millhand.solvers.placing.around import within_reach
-from millhand.solvers.placing.serving import Hand, served
-from millhand.solvers.placing.site import ABOVE_M, BEFORE_M, HIGH_M, Doorway, Kit, Rect, Site, Stand, boxes_round
+from millhand.solvers.placing.serving import FRONT_M, Hand, served
+from millhand.solvers.placing.site import HIGH_M, Doorway, Kit, Rect, Site, Stand, boxes_round
 from millhand.solvers.pose.clearance import Bars
 from millhand.solvers.pose.inverse import inverse
 from millhand.solvers.pose.links import forward
@@ -29,10 +29,10 @@ def test_the_way_down_begins_over_the_roof() -> None:
     """Straight down on the load position; through the front it begins before the door."""
     assert ROOF.target.directions == ((0.0, 0.0, -1.0),)
     assert ROOF.target.point_m == FRONT.target.point_m == (0.0, 0.5, 1.0)
-    assert ROOF.way_m == pytest.approx(HIGH_M + ABOVE_M - 1.0)
+    assert ROOF.way_m == pytest.approx(HIGH_M + FRONT_M - 1.0)
     assert ROOF.target.back_m == (ROOF.way_m, 0.0)
     assert ROOF.target.out is None
-    assert FRONT.way_m == pytest.approx(0.5 + BEFORE_M)
+    assert FRONT.way_m == pytest.approx(0.5 + FRONT_M)
 
 
 def test_what_is_left_of_the_roof_is_the_machine_without_the_hatch() -> None:

@@ -93,7 +93,7 @@ def test_taking_an_obstacle_away_never_makes_a_way_worse(seed: int) -> None:
                 boxes=boxes_between(here, found.plan),
             )  # fmt: skip
             direct = replace(way, rests=ends[0], gap_m=0.0, led="", time_s=np.inf)
-            led.append(led_round(asked, ends, direct))
+            led += led_round(asked, [(ends, direct)])
         less, more = led
         kept = [min(each.gap_m, ENOUGH_M) for each in led]
         assert kept[0] >= kept[1] - WITHIN_M

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from millhand.model.arm import Linkage
-from millhand.solvers.pose.inverse import inverse, least_margins
+from millhand.solvers.pose.inverse import inverse, least_margins, slacks_m, turned_margins
 from millhand.solvers.pose.links import Floats, forward
 from tests.solvers.pose.arms_of_all_kinds import ALL, FLAT, LEANING, LIGHT, LOADER, TEXTBOOK
 
@@ -150,3 +150,24 @@ def test_a_joint_outside_its_range_says_by_how_much() -> None:
     assert same.sum() == 1
     assert least_margins(held)[same] == pytest.approx(-0.1, abs=1e-9)
     assert not held.fits[same].any()
+
+
+@pytest.mark.parametrize("arm", ALL.values(), ids=ALL)
+def test_the_slack_alone_is_that_of_the_best_way(arm: Linkage) -> None:
+    """Poses within reach and beyond it, upright and hung."""
+    flange = forward(arm, some_joints(arm, 500))
+    flange[::2, :3, 3] *= 1.4
+    for own in (arm, replace(arm, hangs=True)):
+        assert slacks_m(own, flange) == pytest.approx(inverse(own, flange).slack_m.max(axis=1), abs=1e-12)
+
+
+@pytest.mark.parametrize("arm", ALL.values(), ids=ALL)
+def test_a_turned_hand_is_the_last_joint_turned(arm: Linkage) -> None:
+    """Least margins of all ways with the hand turned in steps of 90 degrees, against each turned pose by itself."""
+    flange = forward(arm, some_joints(arm, 300))
+    turned = turned_margins(arm, inverse(arm, flange), 4)
+    for number, (cos, sin) in enumerate(((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))):
+        about = np.eye(4)
+        about[:2, :2] = [[cos, -sin], [sin, cos]]
+
+        assert turned[..., number] == pytest.approx(least_margins(inverse(arm, flange @ about)), abs=1e-6)

@@ -1,11 +1,14 @@
 """Gaps kept on a whole move: never larger than what dense sampling finds, and hardly smaller."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from millhand.catalogue.arms import arms
 from millhand.model.arm import Linkage
 from millhand.solvers.pose.clearance import Bars, Box, bar_ends, gaps_m
+from millhand.solvers.pose.links import forward
 from millhand.solvers.pose.swept import ALONG_M, WITHIN_M, Sweep, levers_m, moved_m, on_floor, swept_gaps_m
 
 ARMS = arms([])
@@ -102,3 +105,26 @@ def test_a_box_less_never_narrows_a_gap() -> None:
     one, _ = swept_gaps_m(arm, sweep, bars=bars_of(arm), boxes=(POST,))
 
     assert (one >= both - WITHIN_M - ALONG_M).all()
+
+
+def test_a_part_in_the_hand_is_swept_too() -> None:
+    """Against the ball about the tip of the fingers at fifteen hundred places of each move, beside the arm's own bars;
+    without a part nothing changes."""
+    arm = ARMS["fenced_20"]
+    sweep, bare = moves(arm, 12, 5), bars_of(arm)
+    carrying = replace(bare, part_m=0.12, part_at_m=0.2)
+    found, _ = swept_gaps_m(arm, sweep, bars=carrying, boxes=(POST, WALL))
+    without, _ = swept_gaps_m(arm, sweep, bars=replace(carrying, part_m=0.0), boxes=(POST, WALL))
+
+    assert without == pytest.approx(swept_gaps_m(arm, sweep, bars=bare, boxes=(POST, WALL))[0])
+    assert (found <= without + WITHIN_M + ALONG_M).all()
+    assert (found < without - 0.01).any()
+    share = np.linspace(0.0, 1.0, DENSE)[:, None]
+    for number, gap in enumerate(found):
+        joints = sweep.joints[number, 0] * (1 - share) + sweep.joints[number, 1] * share
+        feet = sweep.feet[number, 0] * (1 - share) + sweep.feet[number, 1] * share
+        flange = forward(arm, joints)
+        tips = flange[:, :3, 3] + 0.2 * flange[:, :3, 2]
+        ball = on_floor(feet, np.repeat(tips[:, None], 2, axis=1))
+        gaps = gaps_m(ball, bars=Bars(radii_m=(0.0,), tool_m=0.0, tool_radius_m=0.12), boxes=(POST, WALL))
+        assert gap <= max(0.0, gaps.min()) + 1e-9

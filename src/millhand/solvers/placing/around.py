@@ -1,7 +1,7 @@
 """Where a presenter or an outfeed stands round the foot of an arm: within reach, clear of all else, an aisle behind."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
@@ -9,20 +9,24 @@ from itertools import product
 import numpy as np
 
 from millhand.model.arm import Linkage
-from millhand.solvers.placing.serving import Served, Tries, served
-from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Pin, Rect, Site, Stand, boxes_round, gaps_at
+from millhand.solvers.placing.serving import Hand, Served, Tries, looked
+from millhand.solvers.placing.site import Foot, Kit, Pin, Rect, Site, Stand, boxes_round, free_of, gaps_at
 from millhand.solvers.placing.stands import Target
+from millhand.solvers.placing.walks import aisle, reachable, sides_away
 from millhand.solvers.pose.inverse import inverse
 from millhand.solvers.pose.links import Bools, Floats
 
-STEP_M = 0.1
-GOOD = 0.3  # of what is enough of everything: more of it is not looked for
-RADII_M = np.arange(0.15, 3.0, 0.05)
+STEP_M = 0.1  # judged: a stand is marked out on a floor no finer, and half a step is tried about the best place
+GOOD = 0.3  # of what is enough of everything, which is the gap that the check asks for: more of it is not looked for
+RADII_M = np.arange(0.15, 3.0, 0.05)  # from a foot's own half to beyond the longest arm of the table, half a step apart
 DOWN = ((0.0, 0.0, -1.0),)
-TRIES = 8  # places, the best first, that are looked at with all gaps
-KEPT_M = 0.05  # between things that stand side by side
+Point = tuple[float, float, float]
+APART_M = 0.25  # between two places that are looked at, unless turned otherwise: judged, nearer ones fail alike
+MOST_TRIES = 16  # places at most, where some leave no way for people: judged, by when the search ends
+TRIES = 8  # places that leave none, where nothing else will do: judged, by when the search ends
+KEPT_M = 0.05  # between things that stand side by side: judged, hands and hoses get in between
 PAST = 5.0  # how much more a metre counts that the arm has to reach past a stand: judged
-BELOW_M = 0.02  # a tray's rim under the parts that stand in it
+BELOW_M = 0.02  # a tray's rim under the parts that stand in it: judged, parts are gripped above it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,16 +54,15 @@ class Stood:
         return min(self.picks, key=lambda each: each.score)
 
 
-def ring(arm: Linkage, *, tool_m: float, rise_m: float) -> Bools:
+def ring(arm: Linkage, *, hand: Hand, rise_m: float) -> Bools:
     """For each of RADII_M whether a hand that hangs down gets to a point so far from the foot and so far above it."""
-    return _ring(arm, tool_m, round(rise_m, 3))
+    return _ring(arm, hand.tool_m, hand.front_m, round(rise_m, 3))
 
 
 @lru_cache(maxsize=256)
-def _ring(arm: Linkage, tool_m: float, rise_m: float) -> Bools:
+def _ring(arm: Linkage, tool_m: float, front_m: float, rise_m: float) -> Bools:
     feet = np.stack([-RADII_M, np.zeros_like(RADII_M), np.zeros_like(RADII_M), np.zeros_like(RADII_M)], axis=1)
-    target = Target(name="ring", point_m=(0.0, 0.0, rise_m), directions=DOWN, back_m=(ABOVE_M, 0.0))
-    tries = Tries.of(arm, feet, target, tool_m)
+    tries = Tries.of(arm, feet, part("ring", (0.0, 0.0, rise_m), front_m), tool_m)
     return np.asarray((tries.whole & (tries.margin >= 0.0)).reshape(len(feet), -1).any(axis=1))
 
 
@@ -91,37 +94,68 @@ def _quarter(quarter: int) -> tuple[int, int]:
     return ((1, 0), (0, 1), (-1, 0), (0, -1))[quarter % 4]
 
 
-def placed_round(
-    kit: Kit, site: Site, foot: Foot, *, stand: Stand, taken: tuple[Rect, ...], others: tuple[Rect, ...]
-) -> Stood | None:
-    """The best place of a stand round a foot; where none will do, the one that comes nearest; None: no room at all.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Among:
+    """What a stand is put among: floor that is used already, what of it stands high, and where the stand has been, so
+    that it does not stand there again."""
 
-    taken: the floor that is used already; others: what of it stands high.
-    """
+    taken: tuple[Rect, ...] = ()
+    high: tuple[Rect, ...] = ()
+    left: tuple[Rect, ...] = ()
+
+
+def placed_round(kit: Kit, site: Site, foot: Foot, *, stand: Stand, among: Among) -> Stood | None:
+    """The best place of a stand round a foot; where none will do, the one that comes nearest; None: no room at all."""
     pin = kit.pin(stand.name)
-    places = list(_pinned(stand, pin)) if pin is not None else list(_places(kit, site, foot, stand, taken))
-    if not places:
-        return None
+    places = _pinned(stand, pin) if pin is not None else _places(kit, site, foot, stand, among)
     best: Stood | None = None
-    for place in places[:TRIES]:
-        best = better(kit, site, foot, place, others, best) or best
+    shut: list[Place] = []
+    way_left = _ways_left(kit, site, foot, among.taken)
+    for place in places:
+        if not way_left(place):
+            shut.append(place)
+            continue
+        best = better(kit, site, foot, place, among.high, best) or best
         if best is not None and best.worst.score >= GOOD:
             return best
-    return best if pin is not None or best is None else _refined(kit, site, foot, best, (taken, others))
+    for place in shut[:TRIES]:  # where nothing else will do, or none serves well and this one does
+        other = better(kit, site, foot, place, among.high, best)
+        if other is not None and (best is None or best.worst.score < 0.0 or other.worst.score >= GOOD):
+            best = other
+    return best if pin is not None or best is None else _refined(kit, site, foot, best, among)
 
 
-def _refined(
-    kit: Kit, site: Site, foot: Foot, best: Stood, standing: tuple[tuple[Rect, ...], tuple[Rect, ...]]
-) -> Stood:
+def _refined(kit: Kit, site: Site, foot: Foot, best: Stood, among: Among) -> Stood:
     """A place close to the best one that is better, where there is one."""
-    taken, others = standing
     x, y = best.rect.x_m, best.rect.y_m
     for dx, dy in product((-STEP_M / 2.0, 0.0, STEP_M / 2.0), repeat=2):
         near = (np.array([x + dx]), np.array([y + dy]))
-        if (dx or dy) and _free(site, foot, turned(best.stand, best.quarter, (0.0, 0.0))[0], near, taken)[0]:
+        if (dx or dy) and _free(site, foot, turned(best.stand, best.quarter, (0.0, 0.0))[0], near, among.taken)[0]:
             place = Place(stand=best.stand, at=(x + dx, y + dy), quarter=best.quarter)
-            best = better(kit, site, foot, place, others, best) or best
+            best = better(kit, site, foot, place, among.high, best) or best
     return best
+
+
+def _ways_left(kit: Kit, site: Site, foot: Foot, taken: tuple[Rect, ...]) -> Callable[["Place"], bool]:
+    """Whether people still get to the doors that they got to before, and beside the stand itself, once it stands at a
+    place. A track is stepped over."""
+    people = kit.people
+    if people is None:
+        return lambda place: True
+    width_m = people.width_m
+    before = (*site.machines, *site.obstacles, *(each for each in taken if each.name != "track"))
+    rooms = [each.room(site.before_door_m) for each in site.doorways]
+    wanted = [room for room, well in zip(rooms, reachable(before, rooms, width_m), strict=True) if well]
+
+    def left(place: Place) -> bool:
+        rect, _ = turned(place.stand, place.quarter, place.at)
+        high = solid(place.stand, place.quarter, rect)
+        own = [aisle(rect, way, site.aisle_m) for way in sides_away(foot[:2], rect, high)]
+        free = [side for side in own if free_of(side, (*site.machines, *site.obstacles, *site.under, *taken))]
+        there = reachable((*before, rect), [*wanted, *free], width_m)
+        return all(there[: len(wanted)]) and any(there[len(wanted) :])
+
+    return left
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,10 +181,14 @@ def better(
     rect, points = turned(place.stand, place.quarter, place.at)
     boxes = boxes_round(site, None, (*others, solid(place.stand, place.quarter, rect)))
     least = -math.inf if best is None else best.worst.score
+    feet = [(*foot[:3], kit.looks(foot, point)) for point in points]
+    tries = tried(kit, feet, points)
+    if min(each.most for each in tries) <= least:
+        return None
     picks: dict[int, Served] = {}
     for n in sorted(range(len(points)), key=lambda n: -math.dist(points[n][:2], foot[:2])):  # the far ones fail first
-        target = Target(name=f"{place.stand.name} {n + 1}", point_m=points[n], directions=DOWN, back_m=(ABOVE_M, 0.0))
-        pick = served(kit.arm, (*foot[:3], kit.looks(foot, points[n])), boxes=boxes, hand=kit.hand, target=target)
+        target = part(f"{place.stand.name} {n + 1}", points[n], kit.hand.front_m)
+        pick = looked(kit.arm, feet[n], target=target, hand=kit.hand, boxes=boxes, tries=tries[n]).served()
         if pick.score <= least:
             return None
         picks[n] = pick
@@ -159,21 +197,33 @@ def better(
     )  # fmt: skip
 
 
-def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, taken: tuple[Rect, ...]) -> Iterator[Place]:
+def part(name: str, point: Point, front_m: float) -> Target:
+    """A part that the hand goes down to, from so far above."""
+    return Target(name=name, point_m=point, directions=DOWN, back_m=(front_m, 0.0))
+
+
+def tried(kit: Kit, feet: Sequence[Foot], points: Sequence[Point]) -> tuple[Tries, ...]:
+    """All tries to go down to each of some parts, each from a foot of its own."""
+    away = np.array(feet)
+    away[:, :3] -= np.array(points)
+    return Tries.of(kit.arm, away, part("", (0.0, 0.0, 0.0), kit.hand.front_m), kit.hand.tool_m).apart(len(points))
+
+
+def _places(kit: Kit, site: Site, foot: Foot, stand: Stand, among: Among) -> Iterator[Place]:
     """All places within reach where nothing overlaps, those with the shortest ways first; else the nearest to it."""
     away = np.arange(-2.4, 2.4 + STEP_M / 2.0, STEP_M)
     xs, ys = (each.ravel() + at for each, at in zip(np.meshgrid(away, away), foot[:2], strict=True))
-    options: list[tuple[int, float, Place]] = []
+    found = []
     for quarter in range(4 if _one_sided(stand) else 2):
-        free = _free(site, foot, turned(stand, quarter, (0.0, 0.0))[0], (xs, ys), taken)
-        lacking = _lacking(kit, stand, quarter, (xs - foot[0], ys - foot[1]), foot[2])
-        cost = _cost(site, foot, (xs, ys)) + _behind(stand, quarter, foot, (xs, ys))
-        options += [
-            (int(lacking[n]), float(cost[n]), Place(stand=stand, at=(float(xs[n]), float(ys[n])), quarter=quarter))
-            for n in np.flatnonzero(free)
-        ]
-    options.sort(key=lambda each: (each[0], each[1]))
-    yield from _spread([place for _, _, place in options])
+        free = np.flatnonzero(_free(site, foot, turned(stand, quarter, (0.0, 0.0))[0], (xs, ys), among.taken))
+        for each in among.left:
+            free = free[np.hypot(xs[free] - each.x_m, ys[free] - each.y_m) > APART_M]
+        at = xs[free], ys[free]
+        lacking = _lacking(kit, stand, quarter, (at[0] - foot[0], at[1] - foot[1]), foot[2])
+        cost = _cost(site, foot, at) + _behind(stand, quarter, foot, at)
+        found.append(np.stack([lacking, cost, *at, np.full(len(free), quarter)], axis=1))
+    options = np.concatenate(found)
+    yield from _spread(stand, options[np.lexsort((options[:, 1], options[:, 0]))])
 
 
 def _slid(kit: Kit, at: tuple[Floats, Floats], rise_m: float, heading: float) -> Bools:
@@ -182,7 +232,7 @@ def _slid(kit: Kit, at: tuple[Floats, Floats], rise_m: float, heading: float) ->
     poses = np.zeros((2, len(at[0]), 4, 4))
     poses[..., 0, 0], poses[..., 1, 1], poses[..., 2, 2], poses[..., 3, 3] = 1.0, -1.0, -1.0, 1.0
     poses[..., 0, 3], poses[..., 1, 3] = cos * at[0] + sin * at[1], cos * at[1] - sin * at[0]
-    poses[..., 2, 3] = rise_m + kit.hand.tool_m + np.array([0.0, ABOVE_M])[:, None]
+    poses[..., 2, 3] = rise_m + kit.hand.tool_m + np.array([0.0, kit.hand.front_m])[:, None]
     return np.asarray(inverse(kit.arm, poses.reshape(-1, 4, 4)).fits[:, 0].reshape(2, -1).all(axis=0))
 
 
@@ -193,15 +243,16 @@ def within_reach(kit: Kit, stand: Stand, foot_z: float) -> bool:
     return any(float(_lacking(kit, stand, quarter, (xs, ys), foot_z).min()) == 0.0 for quarter in range(2))
 
 
-def _spread(places: list[Place]) -> Iterator[Place]:
-    """The best place, then others that are not its close neighbours."""
-    given: list[Place] = []
-    for place in places:
-        if all(math.dist(place.at, other.at) > 0.25 or place.quarter != other.quarter for other in given):
-            given.append(place)
-            yield place
-        if len(given) >= TRIES:
+def _spread(stand: Stand, options: Floats) -> Iterator[Place]:
+    """The best place, then others that are not its close neighbours; options [places, 5] end with x, y, quarter."""
+    left = options[:, 2:]
+    for _ in range(MOST_TRIES):
+        if not len(left):
             return
+        x, y, quarter = map(float, left[0])
+        yield Place(stand=stand, at=(x, y), quarter=int(quarter))
+        apart = np.hypot(left[:, 0] - x, left[:, 1] - y) > APART_M
+        left = left[apart | (left[:, 2] != quarter)]
 
 
 def _one_sided(stand: Stand) -> bool:
@@ -217,7 +268,7 @@ def _lacking(kit: Kit, stand: Stand, quarter: int, at: tuple[Floats, Floats], fo
             missing += ~_slid(kit, (at[0] + u, at[1] + v), height - foot_z, kit.heading_rad)
             continue
         radius = np.hypot(at[0] + u, at[1] + v)
-        within = ring(kit.arm, tool_m=kit.hand.tool_m, rise_m=height - foot_z)
+        within = ring(kit.arm, hand=kit.hand, rise_m=height - foot_z)
         number = np.rint((radius - RADII_M[0]) / 0.05).astype(int)
         inside = (number >= 0) & (number < len(RADII_M))
         missing += ~(inside & within[np.clip(number, 0, len(RADII_M) - 1)])

@@ -7,7 +7,7 @@ its track; or one or two of them beside it, turned by a quarter, round an arm th
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from millhand.solvers.placing.site import Rect, Site, gap_m
+from millhand.solvers.placing.site import Rect, Site, free_of
 
 BESIDE_M = 0.05  # between two machines that stand corner to corner: judged
 SOUTH, NORTH, WEST, EAST = (0, -1), (0, 1), (-1, 0), (1, 0)
@@ -80,6 +80,5 @@ def stands_free(site: Site) -> bool:
     solid: tuple[Rect, ...] = (*site.machines, *site.obstacles)
     rooms = [each.room(site.before_door_m) for each in site.doorways]
     return all(
-        gap_m(machine, other) >= -1e-9 for number, machine in enumerate(site.machines)
-        for other in (*site.machines[:number], *site.obstacles)
-    ) and all(gap_m(room, other) >= -1e-9 for room in rooms for other in solid)  # fmt: skip
+        free_of(machine, (*site.machines[:number], *site.obstacles)) for number, machine in enumerate(site.machines)
+    ) and all(free_of(room, solid) for room in rooms)

@@ -11,14 +11,14 @@ from itertools import pairwise
 import numpy as np
 
 from millhand.solvers.placing.serving import Served
-from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, gap_m
+from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, free_of
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.links import frames
 
-STEP_M = 0.05
-KEPT_M = 0.05  # between a column and the strip in which the carriage runs
-FURTHEST_M = 3.0  # how far from where it is wanted a place for a column is looked for
-MORE = 8  # columns between the first and the last, at most
+STEP_M = 0.05  # judged: a quarter of a usual column
+KEPT_M = 0.05  # between a column and the strip in which the carriage runs: judged, for cables and bolts
+FURTHEST_M = 3.0  # how far from where it is wanted a place for a column is looked for: judged, half a usual span
+MORE = 8  # columns between the first and the last, at most: judged, ten columns carry fifty metres
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +51,7 @@ def hung(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int) -> Hung:
     )
 
     def free(at: float) -> bool:
-        return all(gap_m(column(at), each) >= -1e-9 for each in blocks)
+        return free_of(column(at), blocks)
 
     columns = tuple(column(at) for at in row_of(ends, beam.span_m, free))
     first, last = columns[0], columns[-1]

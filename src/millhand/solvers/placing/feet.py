@@ -11,17 +11,25 @@ from functools import lru_cache
 import numpy as np
 
 from millhand.solvers.placing.serving import Served, served
-from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round, gap_m
-from millhand.solvers.placing.stands import Target, reached
+from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round, gap_m, gaps_at
+from millhand.solvers.placing.stands import Target, reached, slack_left_m
+from millhand.solvers.placing.walks import reachable
 from millhand.solvers.pose.links import Floats
+from millhand.solvers.pose.triangle import ROUNDING_M
 
+# Judged: a quarter of a usual foot, and a third of that about the best place.
 NET_M, FINE_M = 0.15, 0.05
-FEWER = 4  # turns of the hand on the net
-LEFT_M = 0.12  # reach that a good place has left: one nearer hits the frame of the door, one further away is short
-TRIES, MOST_TRIES = 8, 32  # places of the net that are looked at with all gaps; so many while none of them does
-FRONT_M = (0.25, 1.6)  # how far before a door plane a foot may stand
-NEAREST = 60  # places about a pinned one that are looked at with all gaps
-GOOD = 0.6  # of what is enough of everything; better places are not looked for
+FEWER = 4  # turns of the hand on the net: judged, of twelve; they only count for the last joint's room
+# Reach that a good place has left: judged a little more than what is enough (`ENOUGH_REACH_M`); one nearer to the door
+# hits its frame, one further away is short.
+LEFT_M = 0.12
+MISSED_M = -1e-3  # what is told of a place from which the links are long enough and a joint is in the way
+# Places of the net that are looked at with all gaps; so many while none of them does: judged, by when the search ends.
+TRIES, MOST_TRIES = 8, 32
+FRONT_M = (0.25, 1.6)  # how far before a door a foot may stand: judged, half a foot to the reach of a usual arm
+NEAREST = 60  # places about a pinned one that are looked at with all gaps: judged, a metre square of the net
+GOOD = 0.6  # of what is enough of everything; better places are not looked for: judged, twice what a stand asks for
+Rated = tuple[bool, float, Foot]  # whether it will do, its score
 
 
 def doors_served(kit: Kit, site: Site, foot: Foot) -> tuple[Served, ...]:
@@ -38,7 +46,7 @@ def door_served(kit: Kit, site: Site, foot: Foot, door: Doorway) -> Served:
     """How the arm serves one machine from one place, looking at it."""
     own = _moved(_alone(site, door, foot), -door.x_m, -door.y_m, door.name)
     found = _served_at(
-        replace(kit, presenter=None, outfeed=None, pinned=()),
+        replace(kit, presenter=None, outfeed=None, pinned=(), people=None),
         own,
         _rounded((foot[0] - door.x_m, foot[1] - door.y_m, foot[2])),
     )
@@ -101,7 +109,8 @@ def _served_at(kit: Kit, site: Site, place: tuple[float, float, float]) -> Serve
 
 
 def one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
-    """Places of a foot that stays, the best first; where none reaches everything, the one that lacks least."""
+    """Places of a foot that stays, the best first, and of those that do the ones past which people get to the doors;
+    where none reaches everything, the one that lacks least."""
     return _one_foot(replace(kit, presenter=None, outfeed=None), site)
 
 
@@ -113,11 +122,11 @@ def _one_foot(kit: Kit, site: Site) -> tuple[Foot, ...]:
     net = _net(kit, site)
     coarse = _coarse(kit, net, site.doorways)
     order = _order(coarse)
-    rated: list[tuple[float, Foot]] = []
-    for first in range(0, MOST_TRIES, TRIES):  # more of them only while all that reach touch something
+    rated: list[Rated] = []
+    for first in range(0, MOST_TRIES, TRIES):  # more of them only while all that reach touch something or shut a way
         some = [n for n in order[first : first + TRIES] if first == 0 or coarse[n] >= 0.0]
-        rated += [(_score(kit, site, foot), foot) for foot in (_foot_at(net, n) for n in some)]
-        if not some or max(rated)[0] >= 0.0:
+        rated += [_rated(kit, site, _foot_at(net, n)) for n in some]
+        if not some or max(rated)[0]:
             break
     return _best(kit, site, rated)
 
@@ -145,17 +154,29 @@ def _foot_at(net: Floats, number: int) -> Foot:
     return x, y, z, heading
 
 
-def _best(kit: Kit, site: Site, rated: list[tuple[float, Foot]]) -> tuple[Foot, ...]:
+def _best(kit: Kit, site: Site, rated: list[Rated]) -> tuple[Foot, ...]:
     """Places with their scores, the best first, and better ones close to the best."""
-    rated.sort(key=lambda each: -each[0])
-    if rated[0][0] < GOOD:
-        x, y, z, heading = rated[0][1]
+    rated.sort(key=lambda each: (not each[0], -each[1]))
+    if rated[0][1] < GOOD:
+        x, y, z, heading = rated[0][2]
         for dx, dy in ((-FINE_M, 0.0), (FINE_M, 0.0), (0.0, -FINE_M), (0.0, FINE_M)):
             near = (x + dx, y + dy, z, heading)
             if _stands_free(kit, site, near):
-                rated.append((_score(kit, site, near), near))
-    rated.sort(key=lambda each: -each[0])
-    return tuple(foot for _, foot in rated)
+                rated.append(_rated(kit, site, near))
+    rated.sort(key=lambda each: (not each[0], -each[1]))
+    return tuple(foot for _, _, foot in rated)
+
+
+def _rated(kit: Kit, site: Site, foot: Foot) -> Rated:
+    """Whether a foot serves all machines and leaves people the ways to the doors that they had before; its score."""
+    score = _score(kit, site, foot)
+    well = score >= 0.0
+    if well and kit.people is not None:
+        rooms, before = [door.room(site.before_door_m) for door in site.doorways], (*site.machines, *site.obstacles)
+        had = reachable(before, rooms, kit.people.width_m)
+        left = reachable((*before, foot_rect(kit, foot)), rooms, kit.people.width_m)
+        well = all(left[n] or not had[n] for n in range(len(rooms)))
+    return well, score, foot
 
 
 def _score(kit: Kit, site: Site, foot: Foot) -> float:
@@ -170,9 +191,15 @@ def _net(kit: Kit, site: Site) -> Floats:
     middle = (min(xs) + max(xs)) / 2.0, (min(ys) + max(ys)) / 2.0
     half = (max(xs) - min(xs)) / 2.0 + 0.3, (max(ys) - min(ys)) / 2.0 + 0.3
     x, y = (_about(at, wide) for at, wide in zip(middle, half, strict=True))
-    feet = [(float(a), float(b), kit.foot_height_m, 0.0) for a in x for b in y]
-    kept = [foot for foot in feet if _stands_free(kit, site, foot)]
-    return np.array(kept or [(*middle, kit.foot_height_m, 0.0)])
+    at = np.repeat(x, len(y)), np.tile(y, len(x))
+    kept = np.ones(len(at[0]), dtype=bool)
+    for other in _in_the_way(kit, site, kit.foot_height_m):
+        kept &= gaps_at(foot_rect(kit, (0.0, 0.0, kit.foot_height_m, 0.0)), at, other) >= 0.0
+    feet = np.array([(*middle, kit.foot_height_m, 0.0)])
+    if kept.any():
+        feet = np.repeat(feet, int(kept.sum()), axis=0)
+        feet[:, 0], feet[:, 1] = at[0][kept], at[1][kept]
+    return feet
 
 
 def _about(middle: float, half: float) -> Floats:
@@ -189,30 +216,44 @@ def foot_rect(kit: Kit, foot: Foot) -> Rect:
 def _stands_free(kit: Kit, site: Site, foot: Foot) -> bool:
     """Whether what the arm stands on, or hangs from, overlaps neither machines nor obstacles as high as it."""
     rect = foot_rect(kit, foot)
-    obstacles = [each for each in site.obstacles if kit.beam is None or each.height_m > foot[2]]
-    return all(gap_m(rect, each) >= 0.0 for each in (*site.machines, *obstacles))
+    return all(gap_m(rect, each) >= 0.0 for each in _in_the_way(kit, site, foot[2]))
+
+
+def _in_the_way(kit: Kit, site: Site, height_m: float) -> tuple[Rect, ...]:
+    """Machines and obstacles as high as what the arm stands on, or hangs from."""
+    return (*site.machines, *(each for each in site.obstacles if kit.beam is None or each.height_m > height_m))
 
 
 def _coarse(kit: Kit, feet: Floats, doors: Sequence[Doorway]) -> Floats:
-    """[places]: least reach left over all doors, below 0 where something is out of reach."""
+    """[places]: least reach left over all doors, below 0 where something is out of reach; only where the links get to
+    all of them it is looked at whether the joints do."""
     slack = np.full(len(feet), np.inf)
     for door in doors:
-        point = door.target.point_m
-        looking = feet.copy()
-        looking[:, 3] = np.arctan2(point[1] - feet[:, 1], point[0] - feet[:, 0])
-        target = replace(door.target, directions=_some(door.target))
-        found = reached(kit.arm, looking, targets=(target,), tool_m=kit.hand.tool_m, turns=FEWER)
-        within = np.where(
-            found.there[:, 0], np.maximum(found.slack_m[:, 0], 0.0), np.minimum(found.slack_m[:, 0], -1e-3)
-        )
-        slack = np.minimum(slack, within)
-    return slack
+        left = slack_left_m(kit.arm, _looking(feet, door), target=_some(door.target), tool_m=kit.hand.tool_m)
+        slack = np.minimum(slack, left)
+    long = slack >= -ROUNDING_M
+    least = np.where(long, np.maximum(slack, 0.0), np.minimum(slack, MISSED_M))
+    for door in doors:
+        open_ = np.flatnonzero(least >= 0.0)
+        if len(open_):
+            found = reached(
+                kit.arm, _looking(feet[open_], door), targets=(_some(door.target),), tool_m=kit.hand.tool_m, turns=FEWER
+            )
+            least[open_[~found.there[:, 0]]] = MISSED_M
+    return np.asarray(least)
 
 
-def _some(target: Target) -> tuple[tuple[float, float, float], ...]:
-    """Every second of the flat ways in, and all others."""
+def _looking(feet: Floats, door: Doorway) -> Floats:
+    """Feet [places, 4] that look at a door's load position."""
+    point, found = door.target.point_m, feet.copy()
+    found[:, 3] = np.arctan2(point[1] - feet[:, 1], point[0] - feet[:, 0])
+    return found
+
+
+def _some(target: Target) -> Target:
+    """A target with every second of its flat ways in, and all others."""
     flat = [each for each in target.directions if abs(each[2]) < 1e-9]
-    return (*flat[::2], *(each for each in target.directions if abs(each[2]) >= 1e-9))
+    return replace(target, directions=(*flat[::2], *(each for each in target.directions if abs(each[2]) >= 1e-9)))
 
 
 def along_track(kit: Kit, site: Site) -> tuple[dict[str, Foot], ...]:
@@ -221,7 +262,7 @@ def along_track(kit: Kit, site: Site) -> tuple[dict[str, Foot], ...]:
     The track runs along the longer spread of the doors; how far it lies from them, and how far beside a door the foot
     stops, is tried.
     """
-    return _along_track(replace(kit, presenter=None, outfeed=None), site)
+    return _along_track(replace(kit, presenter=None, outfeed=None, people=None), site)
 
 
 @lru_cache(maxsize=512)

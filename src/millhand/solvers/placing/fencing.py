@@ -10,11 +10,11 @@ from itertools import pairwise
 
 import numpy as np
 
-from millhand.solvers.placing.site import Rect, gap_m
+from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.walks import reachable
 
-GATES = 2  # at most: judged
-THICK_M = 0.04  # of a fence as something to walk round: judged
+GATES = 2  # at most: judged, each more is one more lock to be watched
+THICK_M = 0.04  # of a fence as something to walk round: judged, the posts of a usual one
 Piece = tuple[float, float, float, float]  # x, y of one end, x, y of the other
 
 
@@ -92,11 +92,6 @@ def _far_m(fence: Fence, doors: Sequence[Rect]) -> float:
     """How far the last gate is from all doors, along the plan's ways; to the micrometre, so that equal is equal."""
     x, y, to_x, to_y = fence.gates[-1]
     return round(sum(abs(each.x_m - (x + to_x) / 2.0) + abs(each.y_m - (y + to_y) / 2.0) for each in doors), 6)
-
-
-def free_of(room: Rect, others: Sequence[Rect]) -> bool:
-    """Whether a rectangle overlaps none of the others."""
-    return all(gap_m(room, each) >= -1e-9 for each in others)
 
 
 def _in(rect: Rect, x: float, y: float) -> bool:

@@ -5,14 +5,13 @@ those where all works the one with the shortest ways on the smallest floor.
 """
 
 import math
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
-from functools import lru_cache
-from itertools import pairwise
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import lru_cache, partial
 
 import numpy as np
 
-from millhand.solvers.placing.around import DOWN, GOOD, Stood, placed_round, within_reach
+from millhand.solvers.placing.around import GOOD, Among, Stood, part, placed_round, tried, within_reach
 from millhand.solvers.placing.beam import arm_top_m, hung
 from millhand.solvers.placing.feet import (
     along_track,
@@ -24,59 +23,23 @@ from millhand.solvers.placing.feet import (
     one_foot,
     track_axis,
 )
-from millhand.solvers.placing.serving import Served, served
-from millhand.solvers.placing.site import ABOVE_M, Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
-from millhand.solvers.placing.stands import Target
+from millhand.solvers.placing.people import walk_share
+from millhand.solvers.placing.placed import Placed
+from millhand.solvers.placing.serving import Looked, Served, looked, soonest_front
+from millhand.solvers.placing.site import Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
 
-FEET = 5  # places of the foot that are furnished
+FEET = 5  # places of the foot that are furnished: judged, three of them are told besides the best
 FLOOR_WEIGHT = 0.15  # of a square metre against a radian, or a metre on a track, that the arm goes: judged
 WIDE_RAD = 1.0  # between two directions of work, so that a first joint of a whole turn has room at both ends: judged
 ELBOW_M = (0.6, 0.9, 1.2)  # from the foot, where something would be in the way of an elbow or a hand: judged
 ABOUT_RAD = 0.35  # to either side of a direction: judged, so that a slot between two machines is no way through
-BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin
-OVERHEAD_M = (0.0, 1.2, 1.8)  # of a beam, which is tried at several heights
-FURTHER_M = (2.4, 3.0)  # of a beam over the machines, so that a stand has room beside the first
+BEYOND_M = (0.0, 0.6, 1.2, 1.8)  # how far before its first machine a track may begin: judged, up to a stand's length
+# Stands that are put elsewhere where a way for people is too narrow, one try after the other: judged, each alone, both.
+ELSEWHERE = (("outfeed",), ("presenter",), ("presenter", "outfeed"))
+OVERHEAD_M = (0.0, 1.2, 1.8)  # of a beam, which is tried at several heights: judged, fewer of the same
+FURTHER_M = (2.4, 3.0)  # of a beam over the machines: judged, a usual machine and a stand beside it
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
-    """One way to put a cell down. `feet` and `served` by name: machines, "presenter 1" ..., "outfeed 1" ...
-
-    travel: how far the foot turns for one round [rad], and on a track how far it goes [m]; floor_m2: the rectangle
-    round all that is new and the door planes.
-    """
-
-    feet: Mapping[str, Foot]
-    arm: Rect  # what the arm stands on: its foot, or the whole track
-    presenter: Stood | None
-    outfeed: Stood | None
-    served: tuple[Served, ...]
-    track_m: float
-    travel: float
-    floor_m2: float
-    columns: tuple[Rect, ...] = ()  # in a row, of a beam
-    top_m: float = 0.0  # highest point of an arm that hangs
-
-    @property
-    def worst(self) -> Served:
-        """The target that is served worst."""
-        return min(self.served, key=lambda each: each.score)
-
-    @property
-    def span_m(self) -> float:
-        """The longest span between columns; nothing without any."""
-        row = [(each.x_m, each.y_m) for each in self.columns]
-        return max((math.dist(a, b) for a, b in pairwise(row)), default=0.0)
-
-    @property
-    def foot_m(self) -> float:
-        """How high the foot is above the floor."""
-        return next(iter(self.feet.values()))[2]
-
-    @property
-    def works(self) -> bool:
-        """Whether everything is reached and nothing is touched."""
-        return self.worst.score >= 0.0
+Left = Mapping[str, tuple[Rect, ...]]  # by stand: where it is not to stand
 
 
 @lru_cache(maxsize=512)
@@ -93,9 +56,16 @@ def turned(kit: Kit, site: Site) -> Kit:
     return replace(kit, heading_rad=0.0 if track_axis(site) == 0 else math.pi / 2.0) if kit.on_beam else kit
 
 
-def rank(plan: Placed) -> tuple[float, float]:
-    """What orders plans, the best first: what fails least, then the shortest ways on the smallest floor."""
-    return -min(plan.worst.score, GOOD), plan.travel + FLOOR_WEIGHT * plan.floor_m2
+def rank(plan: Placed) -> tuple[float, float, float]:
+    """What orders plans, the best first: what fails least, the arm's worst target or people's narrowest way, of what is
+    alike in that the better served one, then the shortest ways on the smallest floor."""
+    return -least(plan), -min(plan.worst.score, GOOD), plan.travel + FLOOR_WEIGHT * plan.floor_m2
+
+
+def least(plan: Placed) -> float:
+    """The least of what counts, no more than is good: how the worst target is served, how wide people's ways are."""
+    score = min(plan.worst.score, GOOD)
+    return min(score, plan.walk_share * GOOD) if plan.works else score
 
 
 def machines_score(kit: Kit, site: Site) -> float:
@@ -131,7 +101,7 @@ def _at_heights(kit: Kit, site: Site) -> list[Placed]:
         if not all(within_reach(kit, each, height) for each in stands):
             continue
         found += _at_height(replace(kit, foot_height_m=height, heights_m=()), site)
-        if any(each.worst.score >= GOOD if _below(kit, each) else each.works for each in found):
+        if any(least(each) >= GOOD if _below(kit, each) else each.works for each in found):
             break
     well = [each for each in found if each.works]
     below = [each for each in well or found if _below(kit, each)]
@@ -150,7 +120,7 @@ def nearest_foot(kit: Kit, site: Site) -> Foot | None:
     if pin is None or kit.on_track:
         return None
     for foot in nearest_feet(kit, site, (pin.x_m, pin.y_m)):
-        stood = [placed_round(kit, site, foot, stand=each, taken=(), others=()) for each in pinned_stands(kit)]
+        stood = [placed_round(kit, site, foot, stand=each, among=Among()) for each in pinned_stands(kit)]
         if all(each is not None and each.worst.score >= 0.0 for each in stood):
             return foot
     return None
@@ -163,39 +133,61 @@ def pinned_stands(kit: Kit) -> list[Stand]:
 
 def _standing(kit: Kit, site: Site) -> list[Placed]:
     """The foot stays: each of some places of it, furnished."""
-    found = []
+    found: list[Placed] = []
     feet_ = one_foot(kit, site)
     for foot in feet_[: FEET if doors_there(kit, site, feet_[0]) else 1]:
         feet = {door.name: foot for door in site.doorways} | {"presenter": foot, "outfeed": foot}
-        found.append(_furnished(kit, site, feet, (foot_rect(kit, foot),)))
+        found.append(_with_ways(kit, site, partial(_furnished, kit, site, feet, (foot_rect(kit, foot),)), found))
     return found
 
 
 def _on_track(kit: Kit, site: Site) -> list[Placed]:
     """The foot goes along a track: each of some tracks, its near end at or before the first machine."""
-    found = []
+    found: list[Placed] = []
     axis = track_axis(site)
     beyonds = BEYOND_M if kit.beam is None else OVERHEAD_M if not kit.on_beam else (*OVERHEAD_M, *FURTHER_M)
     for feet in along_track(kit, site)[: 2 if kit.beam is None else 1]:  # a beam is tried at other heights too
         order = sorted(feet.values(), key=lambda foot: foot[axis])
         for first, last, way in ((order[0], order[-1], -1.0), (order[-1], order[0], 1.0)):
             for beyond in beyonds:
-                end = tuple(at + way * beyond if n == axis else at for n, at in enumerate(first))
+                end = _further(first, axis, way * beyond)
                 whole = {**feet, "presenter": end, "outfeed": end}
-                if kit.beam is not None:
-                    made = _hanging(kit, site, whole, axis)  # type: ignore[arg-type]
-                else:
-                    made = _furnished(kit, site, whole, (_track_rect(kit, end, last, axis),))  # type: ignore[arg-type]
-                found.append(made)
-                if made.worst.score >= GOOD:
+                build = partial(_hanging, kit, site, whole, axis)
+                if kit.beam is None:
+                    build = partial(_furnished, kit, site, whole, (_track_rect(kit, end, last, axis),))
+                found.append(_with_ways(kit, site, build, found))
+                if least(found[-1]) >= GOOD:
                     break
     return found
 
 
-def _hanging(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int) -> Placed:
+def _further(foot: Foot, axis: int, by_m: float) -> Foot:
+    """A foot so much further along a track."""
+    x, y, z, heading = foot
+    return (x + by_m, y, z, heading) if axis == 0 else (x, y + by_m, z, heading)
+
+
+def _with_ways(kit: Kit, site: Site, build: Callable[[Left], Placed], others: Sequence[Placed]) -> Placed:
+    """A cell as it is built; with a stand elsewhere, or both, where people's ways are too narrow and that is better."""
+    best = _walked(kit, site, build({}))
+    left: dict[str, tuple[Rect, ...]] = {}
+    for names in ELSEWHERE:
+        if not best.works or best.walk_share >= 1.0 or any(least(each) >= GOOD for each in others):
+            break
+        left |= {each.rect.name: (*left.get(each.rect.name, ()), each.rect) for each in best.stood}
+        best = min(best, _walked(kit, site, build({name: left[name] for name in names if name in left})), key=rank)
+    return best
+
+
+def _walked(kit: Kit, site: Site, plan: Placed) -> Placed:
+    """A plan with how wide people's ways are in it, where it works: else nobody has to get there."""
+    return replace(plan, walk_share=walk_share(kit, site, plan)) if plan.works else plan
+
+
+def _hanging(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int, left: Left) -> Placed:
     """The foot goes along a beam: its columns stand first, presenter and outfeed may stand under it."""
     over = hung(kit, site, feet, axis)
-    made = _furnished(kit, over.site, feet, (over.strip, *over.columns))
+    made = _furnished(kit, over.site, feet, (over.strip, *over.columns), left)
     return replace(made, columns=over.columns, top_m=arm_top_m(kit, made.feet, made.served))
 
 
@@ -207,17 +199,18 @@ def _track_rect(kit: Kit, end: Foot, last: Foot, axis: int) -> Rect:
     return Rect(name="track", x_m=middle[0], y_m=middle[1], width_m=sides[0], depth_m=sides[1], height_m=0.3)
 
 
-def _furnished(kit: Kit, site: Site, feet: Mapping[str, Foot], arm: tuple[Rect, ...]) -> Placed:
-    """Presenter and outfeed round the foot where it takes and brings parts; then all targets once more."""
-    taken = arm if kit.beam is None else ()
-    high: tuple[Rect, ...] = ()
+def _furnished(kit: Kit, site: Site, feet: Mapping[str, Foot], arm: tuple[Rect, ...], left: Left) -> Placed:
+    """Presenter and outfeed round the foot where it takes and brings parts, not where they are left out; then all
+    targets once more."""
+    among = Among(taken=arm if kit.beam is None else ())
     stood: dict[str, Stood | None] = {"presenter": None, "outfeed": None}
     for stand in (kit.presenter, kit.outfeed):
         if stand is not None:
-            found = placed_round(kit, site, feet[stand.name], stand=stand, taken=taken, others=high)
+            own = replace(among, left=left.get(stand.name, ()))
+            found = placed_round(kit, site, feet[stand.name], stand=stand, among=own)
             stood[stand.name] = found
             if found is not None:
-                taken, high = (*taken, found.rect), (*high, found.high)
+                among = Among(taken=(*among.taken, found.rect), high=(*among.high, found.high))
     return _whole(kit, site, feet, stood, arm)
 
 
@@ -228,14 +221,18 @@ def _whole(
     heading = _heading(site, feet, stood) if kit.heading_rad is None else kit.heading_rad
     feet = {name: (*foot[:3], heading) for name, foot in feet.items()}
     rects = tuple(each.high for each in stood.values() if each is not None)
-    answers = [*_stands_served(kit, site, feet, stood, rects)]
+    doors = {
+        door.name: looked(
+            kit.arm, feet[door.name], target=door.target, hand=kit.hand, boxes=boxes_round(site, door, rects)
+        )
+        for door in site.doorways
+        if door_served(kit, site, feet[door.name], door).there
+    }
+    answers = [*_stands_served(kit, site, feet, stood, [each for each in doors.values() if each.found])]
     near = answers[0].front if answers else ()
     for door in site.doorways:
-        quick = door_served(kit, site, feet[door.name], door)
-        if quick.there:
-            boxes = boxes_round(site, door, rects)
-            quick = served(kit.arm, feet[door.name], target=door.target, hand=kit.hand, boxes=boxes, near=near)
-        answers.append(quick)
+        known = doors.get(door.name)
+        answers.append(known.served(near) if known is not None else door_served(kit, site, feet[door.name], door))
     new = (*arm, *(each.rect for each in stood.values() if each is not None))
     pieces = (*new, *(Rect(name=d.name, x_m=d.x_m, y_m=d.y_m, width_m=0.0, depth_m=0.0) for d in site.doorways))
     return Placed(
@@ -245,22 +242,35 @@ def _whole(
 
 
 def _stands_served(
-    kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], rects: tuple[Rect, ...]
+    kit: Kit, site: Site, feet: Mapping[str, Foot], stood: Mapping[str, Stood | None], doors: Sequence[Looked]
 ) -> Iterator[Served]:
-    """Every point of presenter and outfeed, with the foot as it looks in the end; later ones near the first."""
+    """Every point of presenter and outfeed, with the foot as it looks in the end: of ways to the first that are alike
+    the one from which the arm gets soonest to the machines, the later ones near it."""
     near: tuple[float, ...] = ()
+    boxes = boxes_round(site, None, tuple(each.high for each in stood.values() if each is not None))
     for name, stand in (("presenter", kit.presenter), ("outfeed", kit.outfeed)):
         found = stood[name]
         if found is None:
             if stand is not None:
                 yield Served(name=f"{name} 1", slack_m=-1.0)
             continue
-        for pick, point in zip(found.picks, found.points, strict=True):
+        tries = tried(kit, [feet[name]] * len(found.points), found.points)
+        for pick, point, own in zip(found.picks, found.points, tries, strict=True):
             answer = pick
             if pick.there:
-                target = Target(name=pick.name, point_m=point, directions=DOWN, back_m=(ABOVE_M, 0.0))
-                boxes = boxes_round(site, None, rects)
-                answer = served(kit.arm, feet[name], target=target, hand=kit.hand, boxes=boxes, near=near)
+                ways = looked(
+                    kit.arm,
+                    feet[name],
+                    target=part(pick.name, point, kit.hand.front_m),
+                    hand=kit.hand,
+                    boxes=boxes,
+                    tries=own,
+                )
+                if not near and ways.found:
+                    first = soonest_front(kit.arm, ways.fronts(1.0), [each.fronts() for each in doors])
+                    answer = ways.served(first, 1.0)
+                else:
+                    answer = ways.served(near)
             near = near or answer.front
             yield answer
 

@@ -9,8 +9,9 @@ from dataclasses import replace
 from functools import lru_cache
 
 from millhand.solvers.placing.feet import door_served
-from millhand.solvers.placing.floor import Placed, turned
-from millhand.solvers.placing.serving import Served, served
+from millhand.solvers.placing.floor import turned
+from millhand.solvers.placing.placed import Placed
+from millhand.solvers.placing.serving import Served, looked
 from millhand.solvers.placing.site import Doorway, Foot, Kit, Rect, Site, boxes_round
 
 Front = tuple[float, ...]
@@ -31,7 +32,8 @@ def held(kit: Kit, site: Site, plan: Placed, door: Doorway) -> Served:
 def _held(kit: Kit, site: Site, foot: Foot, name: str, stands: tuple[Rect, ...], near: Front) -> Served:
     """The same from a foot, past what stands high."""
     door = next(each for each in site.doorways if each.name == name)
-    found = served(kit.arm, foot, target=door.target, hand=kit.hand, boxes=boxes_round(site, door, stands), near=near)
+    boxes = boxes_round(site, door, stands)
+    found = looked(kit.arm, foot, target=door.target, hand=kit.hand, boxes=boxes).served(near)
     if found.there:
         return found
     quick = door_served(kit, site, foot, door)

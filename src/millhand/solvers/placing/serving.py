@@ -4,7 +4,9 @@ All directions, turns of the hand and ways of the arm are tried. Of those that g
 keeps most of everything: room to the ends of the joints' ranges, reach that is left, gaps to what stands around.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,22 +19,32 @@ from millhand.solvers.pose.links import Bools, Floats
 
 Ints = NDArray[np.int64]
 
-SAMPLES = 9  # places of the hand along its way, ends included, that are looked at
-TURN_OVER = 0.8  # rad or m from one of them to the next: more is another way of the arm
+SAMPLES = 9  # places of the hand along its way, ends included: judged, a usual way in has one each 8 cm
+FRONT_M = 0.10  # clear of a door's frame or of the next parts before a hand turns away: judged, more with a large part
+DIGITS = 9  # of scores and of room at the joints: what differs by less is alike
+TURN_OVER = 0.8  # rad or m from one of them to the next: judged, no wrist goes steadily through so much in 8 cm
 ROUNDS, COARSE = 14, 6  # for a gap within a tenth of a millimetre; while ways are compared, within a centimetre
 # What is enough of each, so that more of it counts no more than the others: judged.
 ENOUGH_TURN, ENOUGH_REACH_M, ENOUGH_GAP_M = 0.35, 0.10, 0.10
-ABOUT = 0.8  # a way is about as good as the best one with so much of its score
-STILL = 0.5  # where the best way cannot be used, one with so much of its score still can
+ABOUT = 0.8  # a way is about as good as the best one with so much of its score: judged
+STILL = 0.5  # where the best way cannot be used, one with so much of its score still can: judged
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hand:
     """What the arm carries: from the flange to the tip of the fingers, and how thick arm and tool are. The tool's bar
-    ends before the fingers, so that its round end does not stand for them."""
+    ends before the fingers, so that its round end does not stand for them. part_m: of the parts, from where one is held
+    to its furthest corner; front_m: from a part in the tray, or a door, to the tip where the straight way begins."""
 
     tool_m: float
     bars: Bars
+    part_m: float = 0.0
+    front_m: float = FRONT_M
+
+    @property
+    def carrying(self) -> Bars:
+        """Arm and tool with a part about the tip of the fingers, however it is turned."""
+        return replace(self.bars, part_m=self.part_m, part_at_m=self.tool_m)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,73 +75,117 @@ class Served:
 
     @property
     def score(self) -> float:
-        """The least of reach, room at the joints and gap, as shares of what is enough; below 0 one of them fails."""
+        """The least of reach, room at the joints and gap, as shares of what is enough; below 0 one of them fails.
+        Rounded, so that rounding on the way decides between no two that are alike."""
         if not self.there:
-            return max(self.margin, -5.0) - 1.0 if self.slack_m >= 0.0 else self.slack_m / ENOUGH_REACH_M - 10.0
-        return min(1.0, self.slack_m / ENOUGH_REACH_M, self.margin / ENOUGH_TURN, self.gap_m / ENOUGH_GAP_M)
+            lacking = max(self.margin, -5.0) - 1.0 if self.slack_m >= 0.0 else self.slack_m / ENOUGH_REACH_M - 10.0
+            return round(lacking, DIGITS)
+        shares = self.slack_m / ENOUGH_REACH_M, self.margin / ENOUGH_TURN, self.gap_m / ENOUGH_GAP_M
+        return round(min(1.0, *shares), DIGITS)
 
 
-def served(
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Looked:
+    """All ways to one target from one foot that go the whole way: of each direction and way of the arm the turn of the
+    hand with most room (`order` among the tries), and how each of these serves, its gap to a centimetre."""
+
+    arm: Linkage
+    foot: tuple[float, float, float, float]
+    name: str
+    hand: Hand
+    boxes: tuple[Box, ...]
+    tries: "Tries"
+    order: Ints
+    found: tuple[Served, ...]
+
+    @property
+    def best(self) -> Served:
+        """The first of the best."""
+        return max(self.found, key=lambda each: each.score)
+
+    def good(self, about: float = ABOUT) -> list[int]:
+        """The tries with about so much of the best one's score."""
+        best = self.best.score
+        least = best - (1.0 - about) * abs(best)
+        return [int(n) for n, each in zip(self.order, self.found, strict=True) if each.score >= least]
+
+    def alike(self, about: float = ABOUT) -> list[int]:
+        """The good ones, and the same with another turn of the hand and as much room at the joints as counts."""
+        return self.tries.alike(self.good(about), about * min(self.best.margin, ENOUGH_TURN))
+
+    def fronts(self, about: float = ABOUT) -> Floats:
+        """[ways, joints]: where all of these begin."""
+        return np.asarray(self.tries.joints[self.alike(about), 0])
+
+    def served(self, near: tuple[float, ...] = (), about: float = ABOUT) -> Served:
+        """The best one; with joint positions to be `near` to, of all that are about as good the one whose beginning
+        the arm gets to soonest from there."""
+        best = self.best if self.found else self.tries.nearest_miss(self.name)
+        if best.way is None:
+            return best
+        if near:
+            number = self.tries.soonest(self.arm, self.alike(about), near)
+            best = self.tries.served(self.name, number, best.gap_m, best.beside)
+        assert best.way is not None
+        gap, name = _gaps(self.arm, self.foot, best.way[None], self.hand, self.boxes, ROUNDS)
+        return replace(best, gap_m=float(gap[0]), beside=name[0])
+
+    def otherwise(self, near: tuple[float, ...]) -> tuple[Served, ...]:
+        """Of each way of the arm that still serves the target well, the one whose beginning is nearest in time."""
+        least = STILL * self.best.score if self.found else 0.0
+        if least <= 0.0:
+            return ()
+        ways = self.tries.ways
+        good = [int(n) for n, each in zip(self.order, self.found, strict=True) if each.score >= least]
+        kept = [
+            self.tries.soonest(
+                self.arm, self.tries.alike([n for n in good if n % ways == way], least * ENOUGH_TURN), near
+            )
+            for way in sorted({n % ways for n in good})
+        ]
+        gaps, names = _gaps(self.arm, self.foot, self.tries.joints[kept], self.hand, self.boxes, ROUNDS)
+        found = (self.tries.served(self.name, n, float(gap), by) for n, gap, by in zip(kept, gaps, names, strict=True))
+        return tuple(each for each in found if each.score >= least)
+
+
+def looked(
     arm: Linkage,
     foot: tuple[float, float, float, float],
     *,
     target: Target,
     hand: Hand,
     boxes: tuple[Box, ...] = (),
-    near: tuple[float, ...] = (),
+    tries: "Tries | None" = None,
+) -> Looked:
+    """All ways to a target from a foot (x, y, z in m, heading in rad), `tries` where they are known already; boxes in
+    the frame of the floor."""
+    tries = tries or Tries.of(arm, np.array([foot]), target, hand.tool_m)
+    order = tries.best_turns(len(target.directions))
+    found: tuple[Served, ...] = ()
+    if len(order):
+        gaps, names = _gaps(arm, foot, tries.joints[order], hand, boxes, COARSE)
+        found = tuple(
+            tries.served(target.name, n, float(gap), name) for n, gap, name in zip(order, gaps, names, strict=True)
+        )
+    return Looked(
+        arm=arm, foot=foot, name=target.name, hand=hand, boxes=boxes, tries=tries, order=order, found=found
+    )  # fmt: skip
+
+
+def served(
+    arm: Linkage, foot: tuple[float, float, float, float], *, target: Target, hand: Hand, boxes: tuple[Box, ...] = ()
 ) -> Served:
-    """The best way to a target from a foot (x, y, z in m, heading in rad); boxes in the frame of the floor.
-
-    With joint positions to be `near` to, of all ways that are about as good as the best the one whose beginning the
-    arm gets to soonest from there.
-    """
-    tries = Tries.of(arm, np.array([foot]), target, hand.tool_m)
-    order = tries.best_turns(len(target.directions))
-    if not len(order):
-        return tries.nearest_miss(target.name)
-    gaps, names = _gaps(arm, foot, tries.joints[order], hand, boxes, COARSE)
-    found = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(order, gaps, names, strict=True)]
-    best = max(found, key=lambda each: each.score)
-    if near:
-        good = [
-            int(n)
-            for n, each in zip(order, found, strict=True)
-            if each.score >= best.score - (1.0 - ABOUT) * abs(best.score)
-        ]
-        number = tries.soonest(arm, good, near, ABOUT * min(best.margin, ENOUGH_TURN))
-        best = tries.served(target.name, number, best.gap_m, best.beside)
-    assert best.way is not None
-    gap, name = _gaps(arm, foot, best.way[None], hand, boxes, ROUNDS)
-    return replace(best, gap_m=float(gap[0]), beside=name[0])
+    """The best way to a target from a foot."""
+    return looked(arm, foot, target=target, hand=hand, boxes=boxes).served()
 
 
-def served_otherwise(
-    arm: Linkage,
-    foot: tuple[float, float, float, float],
-    *,
-    target: Target,
-    hand: Hand,
-    boxes: tuple[Box, ...],
-    near: tuple[float, ...],
-) -> tuple[Served, ...]:
-    """Of each way of the arm that still serves a target well, the one whose beginning is nearest in time."""
-    tries = Tries.of(arm, np.array([foot]), target, hand.tool_m)
-    order = tries.best_turns(len(target.directions))
-    if not len(order):
-        return ()
-    gaps, names = _gaps(arm, foot, tries.joints[order], hand, boxes, COARSE)
-    found = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(order, gaps, names, strict=True)]
-    least = STILL * max(each.score for each in found)
-    if least <= 0.0:
-        return ()
-    good = [int(n) for n, each in zip(order, found, strict=True) if each.score >= least]
-    kept = [
-        tries.soonest(arm, [n for n in good if n % tries.ways == way], near, least * ENOUGH_TURN)
-        for way in sorted({n % tries.ways for n in good})
-    ]
-    gaps, names = _gaps(arm, foot, tries.joints[kept], hand, boxes, ROUNDS)
-    ways = [tries.served(target.name, n, float(gap), name) for n, gap, name in zip(kept, gaps, names, strict=True)]
-    return tuple(each for each in ways if each.score >= least)
+def soonest_front(arm: Linkage, fronts: Floats, others: Sequence[Floats]) -> tuple[float, ...]:
+    """Of joint positions [ways, joints] those from which the arm gets soonest to one of each of the others."""
+    speeds = np.array([joint.speed for joint in arm.joints])
+    total = np.zeros(len(fronts))
+    for other in others:
+        total += (np.abs(fronts[:, None] - other[None]) / speeds).max(axis=2).min(axis=1)
+    return tuple(map(float, fronts[int(np.round(total, DIGITS).argmin())]))
 
 
 def wound(arm: Linkage, way: Served, *, near: tuple[float, ...]) -> Served:
@@ -165,7 +221,7 @@ class Tries:
     def of(cls, arm: Linkage, feet: Floats, target: Target, tool_m: float) -> "Tries":
         """All tries for one target from each of the feet [feet, 4], foot by foot."""
         back = np.linspace(max(target.back_m), 0.0, SAMPLES)
-        poses = tool_poses(replace(target, back_m=tuple(back)), tool_m=tool_m, turns=TURNS)
+        poses = tool_poses(replace(target, back_m=tuple(back)), tool_m=tool_m, turns=1)
         tries = len(feet) * poses.shape[1]
         held = inverse(arm, seen_from(feet, np.swapaxes(poses, 0, 1).reshape(-1, 4, 4)).reshape(-1, 4, 4))
         ways = held.joints.shape[1]
@@ -174,13 +230,34 @@ class Tries:
         there = np.moveaxis(held.there.reshape(shape), 2, 1).reshape(tries * ways, SAMPLES)
         slack = np.moveaxis(held.slack_m.reshape(shape), 2, 1).reshape(tries * ways, SAMPLES).min(axis=1)
         joints = _unwound(arm, joints)
+        whole = there.all(axis=1) & (np.abs(np.diff(joints, axis=1)).max(axis=(1, 2)) <= TURN_OVER)
+        joints = _hand_turned(arm, joints.reshape(tries, ways, SAMPLES, -1))
         ranges = np.array([(joint.low, joint.high) for joint in arm.joints])
         room = np.minimum(joints - ranges[:, 0], ranges[:, 1] - joints).min(axis=1)
-        steps = np.abs(np.diff(joints, axis=1)).max(axis=(1, 2))
         return cls(
-            joints=joints, whole=there.all(axis=1) & (steps <= TURN_OVER), margin=room.min(axis=1),
-            nearest=room.argmin(axis=1), slack_m=slack, least_slack=float(slack.max()), ways=ways,
+            joints=joints, whole=_each_turn(whole, ways), margin=room.min(axis=1), nearest=room.argmin(axis=1),
+            slack_m=_each_turn(slack, ways), least_slack=float(slack.max()), ways=ways,
         )  # fmt: skip
+
+    def apart(self, count: int) -> "tuple[Tries, ...]":
+        """The tries of each of so many feet."""
+        size = len(self.whole) // count
+        return tuple(
+            replace(
+                self, joints=self.joints[own], whole=self.whole[own], margin=self.margin[own],
+                nearest=self.nearest[own], slack_m=self.slack_m[own], least_slack=float(self.slack_m[own].max()),
+            )
+            for own in (slice(size * number, size * (number + 1)) for number in range(count))
+        )  # fmt: skip
+
+    @property
+    def most(self) -> float:
+        """No way is served with a greater score, whatever stands around."""
+        within = self.whole & (self.margin >= 0.0)
+        if not within.any():
+            return self.nearest_miss("").score
+        shares = np.minimum(self.slack_m[within] / ENOUGH_REACH_M, self.margin[within] / ENOUGH_TURN)
+        return round(min(1.0, float(shares.max())), DIGITS)
 
     def nearest_miss(self, name: str) -> Served:
         """What comes nearest where no way leads to the target: by the joint that lacks least, or by the links."""
@@ -196,21 +273,23 @@ class Tries:
     def best_turns(self, directions: int) -> Ints:
         """Of each direction and way of the arm, the turn of the hand with most room at the joints: the turn moves no
         more than the wrist, so that it hardly counts for the gaps."""
-        room = np.where(self.whole & (self.margin >= 0.0), self.margin, -np.inf)
+        room = np.where(self.whole & (self.margin >= 0.0), np.round(self.margin, DIGITS), -np.inf)
         by_turn = room.reshape(directions, TURNS, -1)
         turn, ways = by_turn.argmax(axis=1), by_turn.shape[2]
         numbers = (np.arange(directions)[:, None] * TURNS + turn) * ways + np.arange(ways)
         return np.asarray(numbers[np.isfinite(by_turn.max(axis=1))], dtype=np.int64)
 
-    def soonest(self, arm: Linkage, good: list[int], near: tuple[float, ...], margin: float) -> int:
-        """Of the good tries, and of the same with another turn of the hand and so much room at the joints, the one
-        whose beginning the arm gets to soonest."""
+    def alike(self, good: list[int], margin: float) -> list[int]:
+        """The good tries, and the same with another turn of the hand and so much room at the joints."""
         ways = self.ways
-        alike = {(n // ways // TURNS * TURNS + turn) * ways + n % ways for n in good for turn in range(TURNS)}
-        numbers = sorted(n for n in alike if self.whole[n] and self.margin[n] >= margin) or good
+        turned = {(n // ways // TURNS * TURNS + turn) * ways + n % ways for n in good for turn in range(TURNS)}
+        return sorted(n for n in turned if self.whole[n] and self.margin[n] >= margin) or good
+
+    def soonest(self, arm: Linkage, numbers: list[int], near: tuple[float, ...]) -> int:
+        """Of some tries the one whose beginning the arm gets to soonest."""
         speeds = np.array([joint.speed for joint in arm.joints])
         times = (np.abs(self.joints[numbers, 0] - np.array(near)) / speeds).max(axis=1)
-        return int(numbers[int(times.argmin())])
+        return int(numbers[int(np.round(times, DIGITS).argmin())])
 
     def served(self, name: str, number: int, gap_m: float, beside: str) -> Served:
         """One of the tries as an answer."""
@@ -235,6 +314,23 @@ def _unwound(arm: Linkage, joints: Floats) -> Floats:
     centre = (found.max(axis=1) + found.min(axis=1)) / 2.0
     found -= (np.rint((centre - middle) / over) * turns)[:, None]
     return found
+
+
+def _hand_turned(arm: Linkage, joints: Floats) -> Floats:
+    """The same positions [tries, ways, samples, joints] with each turn of the hand, [tries x turns x ways, samples,
+    joints]: about the tool it is the last joint alone that turns."""
+    joint = arm.joints[-1]
+    found = np.repeat(joints[:, None], TURNS, axis=1)
+    last = found[..., -1]
+    last += (np.arange(TURNS) * (2.0 * np.pi / TURNS))[:, None, None]
+    centre = (last.max(axis=-1) + last.min(axis=-1)) / 2.0
+    last -= (np.rint((centre - (joint.low + joint.high) / 2.0) / (2.0 * np.pi)) * (2.0 * np.pi))[..., None]
+    return found.reshape(-1, *joints.shape[2:])
+
+
+def _each_turn(told: NDArray[Any], ways: int) -> NDArray[Any]:
+    """What is known of each try and way [tries x ways], for every turn of the hand."""
+    return np.repeat(told.reshape(-1, 1, ways), TURNS, axis=1).reshape(-1)
 
 
 def _gaps(

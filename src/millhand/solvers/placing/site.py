@@ -5,12 +5,13 @@ plan; its opening is a rectangle in the door plane, and the load position lies s
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from millhand.model.arm import Linkage
-from millhand.solvers.placing.serving import Hand
+from millhand.solvers.placing.serving import FRONT_M, Hand
 from millhand.solvers.placing.stands import Target
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.links import Floats
@@ -18,9 +19,8 @@ from millhand.solvers.pose.links import Floats
 PANEL_M = 0.1  # thickness of the front of a machine round its opening: judged
 HIGH_M = 2.2  # how high the front of a machine is taken to be: judged
 FLOOR = Box(name="floor", middle_m=(0.0, 0.0, -0.5), half_m=(50.0, 50.0, 0.5))
-YAWS_RAD = (-0.6, -0.3, 0.0, 0.3, 0.6)  # how far aslant the hand may come in, seen from above
-BEFORE_M = 0.10  # from the door plane to the tip where the way in begins
-ABOVE_M = 0.10  # from a part in the tray to the tip where the way down begins
+YAWS_RAD = (-0.6, -0.3, 0.0, 0.3, 0.6)  # how far aslant the hand may come in, seen from above: judged, 35 degrees
+ROUNDING_M = 1e-9  # by which rectangles that touch may seem to overlap
 Foot = tuple[float, float, float, float]  # x, y, z [m], heading [rad]
 
 
@@ -43,13 +43,20 @@ class Rect:
 
 def gap_m(one: Rect, other: Rect) -> float:
     """How far two rectangles are apart along x or along y, whichever is more; below nought where they overlap."""
-    return float(gaps_at(one, (one.x_m, one.y_m), other))
+    x = abs(one.x_m - other.x_m) - (one.width_m + other.width_m) / 2.0
+    y = abs(one.y_m - other.y_m) - (one.depth_m + other.depth_m) / 2.0
+    return max(x, y)
 
 
-def gaps_at(one: Rect, at: tuple[Floats, Floats] | tuple[float, float], other: Rect) -> Floats:
+def free_of(room: Rect, others: Sequence[Rect]) -> bool:
+    """Whether a rectangle overlaps none of the others."""
+    return all(gap_m(room, each) >= -ROUNDING_M for each in others)
+
+
+def gaps_at(one: Rect, at: tuple[Floats, Floats], other: Rect) -> Floats:
     """The same with the middle of the first one at each of some places."""
-    x = np.abs(np.asarray(at[0]) - other.x_m) - (one.width_m + other.width_m) / 2.0
-    y = np.abs(np.asarray(at[1]) - other.y_m) - (one.depth_m + other.depth_m) / 2.0
+    x = np.abs(at[0] - other.x_m) - (one.width_m + other.width_m) / 2.0
+    y = np.abs(at[1] - other.y_m) - (one.depth_m + other.depth_m) / 2.0
     return np.asarray(np.maximum(x, y))
 
 
@@ -69,6 +76,7 @@ class Doorway:
     height_m: float  # of the load position
     from_above: bool
     roof: bool = False
+    before_m: float = FRONT_M  # from the door plane, or over the roof, to the tip where the way in begins
 
     @property
     def point_m(self) -> tuple[float, float, float]:
@@ -78,7 +86,7 @@ class Doorway:
     @property
     def way_m(self) -> float:
         """How long the straight way in is, from where it begins outside."""
-        return HIGH_M + ABOVE_M - self.height_m if self.roof else self.depth_m + BEFORE_M
+        return HIGH_M + self.before_m - self.height_m if self.roof else self.depth_m + self.before_m
 
     @property
     def target(self) -> Target:
@@ -218,11 +226,22 @@ class Beam:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class People:
+    """What people round a cell need: how wide a way; how far a fence lies from what it encloses (None: there is none),
+    and by how much a track is built longer than its travel."""
+
+    width_m: float
+    fence_m: float | None = None
+    beyond_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Kit:
     """What a concept puts on the floor; `foot_m` are the sides of what the arm stands on, with a track its width.
 
     With `heights_m` the foot is tried so high, one after the other, and `foot_height_m` is one of them. `heading_rad`:
-    which way a loader looks, whose slides run along its beam and across; None: the foot may look anywhere.
+    which way a loader looks, whose slides run along its beam and across; None: the foot may look anywhere. Without
+    `people` nobody's way is looked at.
     """
 
     arm: Linkage
@@ -236,6 +255,7 @@ class Kit:
     heights_m: tuple[float, ...] = ()
     beam: Beam | None = None
     heading_rad: float | None = None
+    people: People | None = None
 
     @property
     def on_beam(self) -> bool:

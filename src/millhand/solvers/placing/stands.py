@@ -10,10 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from millhand.model.arm import Linkage
-from millhand.solvers.pose.inverse import inverse, least_margins
+from millhand.solvers.pose.inverse import inverse, slacks_m, turned_margins
 from millhand.solvers.pose.links import Bools, Floats
+from millhand.solvers.pose.triangle import ROUNDING_M
 
-TURNS = 12  # tries of the hand's turn about the tool
+TURNS = 12  # tries of the hand's turn about the tool: judged, 30 degrees apart, as flanges have their bolts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,8 +59,8 @@ def reached(arm: Linkage, feet: Floats, *, targets: tuple[Target, ...], tool_m: 
     """
     slack, margin = np.empty((2, len(feet), len(targets)))
     for at, target in enumerate(targets):
-        poses = tool_poses(target, tool_m=tool_m, turns=turns)
-        slack[:, at], margin[:, at] = _best(arm, feet, poses)
+        poses = tool_poses(target, tool_m=tool_m, turns=1)
+        slack[:, at], margin[:, at] = _best(arm, feet, poses, turns)
     return Reached(names=tuple(target.name for target in targets), slack_m=slack, margin=margin)
 
 
@@ -90,15 +91,26 @@ def tool_poses(target: Target, *, tool_m: float, turns: int) -> Floats:
     return poses.reshape(len(target.back_m), -1, 4, 4)
 
 
-def _best(arm: Linkage, feet: Floats, poses: Floats) -> tuple[Floats, Floats]:
-    """Slack and margin [places] of the best of the poses [points, tries]; all points of a try count together."""
-    points, tries = poses.shape[:2]
-    seen = seen_from(feet, poses.reshape(-1, 4, 4))
-    held = inverse(arm, seen.reshape(-1, 4, 4))
-    shape = (len(feet), points, tries, -1)
-    slack = held.slack_m.reshape(shape).max(axis=3).min(axis=1)
-    margin = least_margins(held).reshape(shape).max(axis=3).min(axis=1)
+def _best(arm: Linkage, feet: Floats, poses: Floats, turns: int) -> tuple[Floats, Floats]:
+    """Slack and margin [places] of the best of the poses [points, tries], the hand turned so often; all points of a try
+    count together. Joints are looked for only where the links are long enough for all points."""
+    seen = seen_from(feet, poses.reshape(-1, 4, 4)).reshape(len(feet), *poses.shape)
+    slack = slacks_m(arm, seen.reshape(-1, 4, 4)).reshape(seen.shape[:3]).min(axis=1)
+    place, number = np.nonzero(slack >= -ROUNDING_M)
+    margin = np.full(slack.shape, -np.inf)
+    if len(place):
+        found = turned_margins(arm, inverse(arm, seen[place, :, number].reshape(-1, 4, 4)), turns)
+        best = found.max(axis=1).reshape(len(place), len(poses), turns).min(axis=1)
+        margin[place, number] = best.max(axis=1)
     return slack.max(axis=1), margin.max(axis=1)
+
+
+def slack_left_m(arm: Linkage, feet: Floats, *, target: Target, tool_m: float) -> Floats:
+    """[places]: the slack of one target alone, as `reached` tells it: how the hand is turned does not count."""
+    poses = tool_poses(target, tool_m=tool_m, turns=1)
+    seen = seen_from(feet, poses.reshape(-1, 4, 4))
+    slack = slacks_m(arm, seen.reshape(-1, 4, 4)).reshape(len(feet), *poses.shape[:2])
+    return np.asarray(slack.min(axis=1).max(axis=1))
 
 
 def seen_from(feet: Floats, poses: Floats) -> Floats:

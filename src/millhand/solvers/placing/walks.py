@@ -6,15 +6,17 @@ not as a whole, and what hangs together is exact, not a matter of a grid's step.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.pose.links import Bools, Floats
 
-BEYOND_M = 2.0  # round all that stands there the floor is taken for free
+WAYS = ((1, 0), (-1, 0), (0, 1), (0, -1))
+BEYOND_M = 2.0  # round all that stands there the floor is taken for free: any length does, nobody is so wide
 TOUCH_M = 1e-7  # so much is let past, so that what just fits does
-WITHIN_M = 0.001  # to which a width is found
+WITHIN_M = 0.001  # to which a width is found: it is told in millimetres
 
 
 def reachable(pieces: Sequence[Rect], targets: Sequence[Rect], width_m: float) -> list[bool]:
@@ -40,6 +42,22 @@ def widest_way_m(pieces: Sequence[Rect], target: Rect, *, most_m: float) -> floa
         middle = (low + high) / 2.0
         low, high = (middle, high) if reachable(pieces, [target], middle)[0] else (low, middle)
     return low if low > WITHIN_M else 0.0
+
+
+def aisle(rect: Rect, way: tuple[int, int], deep_m: float) -> Rect:
+    """The strip of floor beside a rectangle on one side."""
+    dx, dy = way
+    half = ((rect.width_m if dx else rect.depth_m) + deep_m) / 2.0
+    beside = replace(rect, x_m=rect.x_m + dx * half, y_m=rect.y_m + dy * half)
+    return replace(beside, width_m=deep_m) if dx else replace(beside, depth_m=deep_m)
+
+
+def sides_away(foot: tuple[float, float], rect: Rect, high: Rect) -> list[tuple[int, int]]:
+    """The ways of the plan that lead from a stand away from the arm's foot: first to the side that stands high, then
+    the furthest."""
+    far = {way: (rect.x_m - foot[0]) * way[0] + (rect.y_m - foot[1]) * way[1] for way in WAYS}
+    up = {way: (high.x_m - rect.x_m) * way[0] + (high.y_m - rect.y_m) * way[1] for way in WAYS}
+    return sorted((way for way in WAYS if far[way] > 0.0), key=lambda way: (-round(up[way], 6), -far[way]))
 
 
 def _wider(rect: Rect, by_m: float) -> tuple[float, float, float, float]:

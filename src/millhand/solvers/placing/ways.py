@@ -17,8 +17,9 @@ from millhand.solvers.moves.axes import AxisLimits
 from millhand.solvers.moves.joint import joint_moves
 from millhand.solvers.placing.beam import hung
 from millhand.solvers.placing.feet import track_axis
-from millhand.solvers.placing.floor import Placed, placed
-from millhand.solvers.placing.serving import Served, served_otherwise, wound
+from millhand.solvers.placing.floor import placed
+from millhand.solvers.placing.placed import Placed
+from millhand.solvers.placing.serving import Served, looked, wound
 from millhand.solvers.placing.site import FLOOR, Foot, Kit, Site, boxes_round
 from millhand.solvers.pose.clearance import Box
 from millhand.solvers.pose.inverse import inverse
@@ -27,22 +28,24 @@ from millhand.solvers.pose.swept import ALONG_M, WITHIN_M, Sweep, swept_gaps_m
 
 Place = tuple[float, ...]  # joint positions
 Ends = tuple[tuple[Place, Place], tuple[Foot, Foot]]
-# What is tried before a turn, in words: up, and back towards the foot [m]. How far is judged.
+# What is tried before a turn, in words: up, and back towards the foot [m]. How far is judged: by a part's height, by
+# half of how deep a usual machine is loaded, by all of it, and both together.
 VIAS = (
     ("raised", 0.25, 0.0), ("drawn back", 0.0, 0.25), ("drawn back far", 0.0, 0.5),
     ("raised and drawn back", 0.3, 0.4), ("raised and drawn back far", 0.4, 0.8),
 )  # fmt: skip
-# The same with the hand hung down close to the foot: from its axis, and above what it stands on [m].
+# The same with the hand hung down close to the foot: from its axis, and above what it stands on [m]. Judged: where arms
+# of the table, from 12 to 60 kg, still fold to.
 TUCKED = (
     ("hand hung down close to the foot", 0.45, 0.5), ("hand hung down above the foot", 0.6, 0.9),
     ("hand hung down high above the foot", 0.4, 1.2),
 )  # fmt: skip
 PAST = "past another place"  # where a detour is freer or quicker
-NEAREST_M = 0.3  # to the foot's axis the flange is not drawn back
+NEAREST_M = 0.3  # to the foot's axis the flange is not drawn back: judged, the column of an arm is as thick
 QUARTERS = 4  # turns of a hand that hangs down
 SAMPLES = 17  # of a tool's way, for its length
-FEW = 3  # ways into a machine for which ways round are looked for: judged
-PLANS = 5  # of them that are looked at until one is free
+FEW = 3  # ways into a machine for which ways round are looked for: judged, those that are freest directly
+PLANS = 5  # of them that are looked at until one is free: judged, as many as there are places of a foot (`FEET`)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,8 +62,8 @@ class Between:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Free:
-    """The plan that is taken (its number among all), with the ways of the arm into the machines that fit the ways
-    between; what the arm does at each of its places, and those ways."""
+    """The plan that is taken (its number among all, or how many there are), with the ways of the arm into the machines
+    that fit the ways between; what the arm does at each of its places, and those ways."""
 
     number: int
     plan: Placed
@@ -88,7 +91,8 @@ class Asked:
 
 @lru_cache(maxsize=512)
 def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float, tool_m_s: float) -> Free:
-    """The first of the best plans that work on whose ways the arm keeps enough; else the one on which it keeps most."""
+    """The first of the best plans that work on whose ways the arm keeps enough, those that leave people theirs first;
+    else the one on which it keeps most."""
     plans, best = placed(kit, site), None
     for number, plan in enumerate(plans[:PLANS]):
         if best is not None and not plan.works:
@@ -104,6 +108,10 @@ def free_plan(kit: Kit, site: Site, limits: AxisLimits, enough_m: float, tool_m_
         if best.gap_m >= enough_m or not plan.works:
             break
     assert best is not None
+    if kit.people is not None and best.plan.works and best.gap_m < enough_m:
+        narrow = free_plan(replace(kit, people=None), site, limits, enough_m, tool_m_s)
+        if narrow.gap_m >= enough_m:
+            return replace(narrow, number=len(plans))
     return best
 
 
@@ -117,11 +125,13 @@ def _free(asked: Asked, number: int) -> Free:
         by_name = {each.name: each for each in at.values()}
         plan = replace(plan, served=tuple(by_name.get(each.name, each) for each in plan.served))
         ways = _direct(asked, at)
-    for pair, way in ways.items():
-        if way.gap_m < asked.enough_m:
-            ends = _ends(asked, at, pair)
-            chosen = led_round(asked, ends, way)
-            ways[pair] = way if chosen is way else _led(asked, [(chosen.rests, ends[1], chosen.led)])[0]
+    near = [pair for pair, way in ways.items() if way.gap_m < asked.enough_m]
+    ends = [_ends(asked, at, pair) for pair in near]
+    for pair, (_, feet), chosen in zip(
+        near, ends, led_round(asked, [(each, ways[pair]) for each, pair in zip(ends, near, strict=True)]), strict=True
+    ):
+        if chosen is not ways[pair]:
+            ways[pair] = _led(asked, [(chosen.rests, feet, chosen.led)])[0]
     return Free(number=number, plan=plan, stops=at, ways=past_others(ways, asked.enough_m))
 
 
@@ -183,7 +193,7 @@ def _resettled(asked: Asked, at: Mapping[str, Served], ways: Mapping[tuple[str, 
             boxes = boxes_round(asked.site, door, stands)
             foot = asked.plan.feet[door.name]
             arm, hand = asked.kit.arm, asked.kit.hand
-            tries += served_otherwise(arm, foot, target=door.target, hand=hand, boxes=boxes, near=near)
+            tries += looked(arm, foot, target=door.target, hand=hand, boxes=boxes).otherwise(near)
             turned = [wound(arm, each, near=near) for each in tries]
             tries += [
                 new for new, old in zip(turned, tries, strict=True) if new.front != old.front and new.score >= 0.0
@@ -209,70 +219,85 @@ def _freest(asked: Asked, name: str, tries: list[Served], settled: Mapping[str, 
         return -min(own), -sum(own), sum(each.time_s for each in found[number])
 
     few = sorted(range(len(tries)), key=cost)[:FEW]
-    for number in few:
-        found[number] = [
-            way if way.gap_m >= asked.enough_m else led_round(asked, end, way)
-            for end, way in zip(ends[number], found[number], strict=True)
-        ]
+    open_ = [(number, at) for number in few for at, way in enumerate(found[number]) if way.gap_m < asked.enough_m]
+    led = led_round(asked, [(ends[number][at], found[number][at]) for number, at in open_])
+    for (number, at), way in zip(open_, led, strict=True):
+        found[number][at] = way
     return tries[min(few, key=lambda number: (cost(number)[0], cost(number)[2]))]
 
 
-def led_round(asked: Asked, ends: Ends, direct: Between) -> Between:
-    """The quickest way round what is too near to the direct one; else of all ways the one that keeps most."""
-    (start, goal), feet = ends
-    tries = []
-    for words, up, back in VIAS:
-        over, down = (_aside(asked.kit, place, up, back) for place in (start, goal))
-        if over and down:
-            tries.append(((start, over, down, goal), feet, words))
-    side = -1.0 if asked.kit.arm.hangs else 1.0  # an arm that hangs tucks its hand in below its foot
-    for words, far, high in TUCKED:
-        over, down = (_tucked(asked.kit, place, far, side * high) for place in (start, goal))
-        if over and down:
-            tries.append(((start, over, down, goal), feet, words))
-    found = [direct, *_led(asked, tries, enough=True)]
-    return min(found, key=lambda each: (-min(each.gap_m, asked.enough_m), each.time_s))
+def led_round(asked: Asked, tries: Sequence[tuple[Ends, Between]]) -> list[Between]:
+    """For each direct way with its ends the quickest way round what is too near to it; else of all ways the one that
+    keeps most."""
+    places = list(dict.fromkeys(place for (ends, _), _ in tries for place in ends))
+    over = dict(zip(places, overs(asked.kit, places), strict=True)) if places else {}
+    words = [each[0] for each in (*VIAS, *TUCKED)]
+    ways, owner = [], []
+    for number, (((start, goal), feet), _) in enumerate(tries):
+        for led, one, other in zip(words, over[start], over[goal], strict=True):
+            if one and other:
+                ways.append(((start, one, other, goal), feet, led))
+                owner.append(number)
+    found = [[direct] for _, direct in tries]
+    for number, way in zip(owner, _led(asked, ways, enough=True), strict=True):
+        found[number].append(way)
+    return [min(each, key=lambda way: (-min(way.gap_m, asked.enough_m), way.time_s)) for each in found]
 
 
-def _aside(kit: Kit, place: Place, up_m: float, back_m: float) -> Place:
-    """Joint positions with the hand held as before, but so much higher and nearer to the foot; () where there are
-    none near by."""
-    flange = forward(kit.arm, np.array([place]))
-    x, y = float(flange[0, 0, 3]), float(flange[0, 1, 3])
-    far = math.hypot(x, y)
-    share = max(min(far, NEAREST_M), far - back_m) / far if far > 0.0 else 1.0
-    flange[0, 0, 3], flange[0, 1, 3] = x * share, y * share
-    flange[0, 2, 3] += up_m
-    near, step = _nearest(kit, flange, place)
-    return near if step < math.pi / 2.0 else ()
+def overs(kit: Kit, places: Sequence[Place]) -> list[list[Place]]:
+    """For each place the joint positions over which ways round lead, in the order of VIAS and TUCKED; () where there
+    are none."""
+    flanges = forward(kit.arm, np.array(places))
+    aside = np.stack([_aside(flanges, up, back) for _, up, back in VIAS], axis=1)
+    side = -1.0 if kit.arm.hangs else 1.0  # an arm that hangs tucks its hand in below its foot
+    tucked = np.stack([_tucked(flanges, far, side * high) for _, far, high in TUCKED], axis=1)
+    near, step = _nearest(kit, aside[:, :, None], places)
+    hung_down, steps = _nearest(kit, tucked, places)
+    fits = np.concatenate([step < math.pi / 2.0, np.isfinite(steps)], axis=1)
+    joints = np.concatenate([near, hung_down], axis=1)
+    return [
+        [tuple(map(float, at)) if well else () for at, well in zip(*each, strict=True)]
+        for each in zip(joints, fits, strict=True)
+    ]
 
 
-def _tucked(kit: Kit, place: Place, far_m: float, high_m: float) -> Place:
-    """Joint positions with the hand hung down close to the foot, on the side where it was; () where there are none."""
-    flange = forward(kit.arm, np.array([place]))[0]
-    way = math.atan2(flange[1, 3], flange[0, 3])
-    poses = np.zeros((QUARTERS, 4, 4))
-    turns = way + np.arange(QUARTERS) * (2.0 * math.pi / QUARTERS)
-    poses[:, 0, 0], poses[:, 1, 0] = np.cos(turns), np.sin(turns)
-    poses[:, 0, 1], poses[:, 1, 1] = np.sin(turns), -np.cos(turns)
-    poses[:, 2, 2], poses[:, 3, 3] = -1.0, 1.0
-    poses[:, :3, 3] = far_m * math.cos(way), far_m * math.sin(way), high_m
-    return _nearest(kit, poses, place)[0]
+def _aside(flanges: Floats, up_m: float, back_m: float) -> Floats:
+    """Each flange [places, 4, 4] turned as before, but so much higher and nearer to the foot."""
+    far = np.hypot(flanges[:, 0, 3], flanges[:, 1, 3])
+    share = np.maximum(np.minimum(far, NEAREST_M), far - back_m) / np.where(far > 0.0, far, 1.0)
+    moved = flanges.copy()
+    moved[:, :2, 3] *= np.where(far > 0.0, share, 1.0)[:, None]
+    moved[:, 2, 3] += up_m
+    return moved
 
 
-def _nearest(kit: Kit, flange: Floats, place: Place) -> tuple[Place, float]:
-    """Of all ways to hold the flange in any of some poses the one nearest to a place, and how far its joints are off;
-    () and infinity where there is none."""
-    held = inverse(kit.arm, flange)
+def _tucked(flanges: Floats, far_m: float, high_m: float) -> Floats:
+    """[places, turns, 4, 4]: for each flange the hand hung down close to the foot, on the side where it was."""
+    way = np.arctan2(flanges[:, 1, 3], flanges[:, 0, 3])
+    poses = np.zeros((len(flanges), QUARTERS, 4, 4))
+    turns = way[:, None] + np.arange(QUARTERS) * (2.0 * math.pi / QUARTERS)
+    poses[..., 0, 0], poses[..., 1, 0] = np.cos(turns), np.sin(turns)
+    poses[..., 0, 1], poses[..., 1, 1] = np.sin(turns), -np.cos(turns)
+    poses[..., 2, 2], poses[..., 3, 3] = -1.0, 1.0
+    poses[..., 0, 3], poses[..., 1, 3] = far_m * np.cos(way)[:, None], far_m * np.sin(way)[:, None]
+    poses[..., 2, 3] = high_m
+    return poses
+
+
+def _nearest(kit: Kit, flanges: Floats, places: Sequence[Place]) -> tuple[Floats, Floats]:
+    """Of all ways to hold the flange in any of some poses [places, tries, poses, 4, 4] the one [places, tries, joints]
+    nearest to each place, and how far its joints are off: infinite where there is none."""
+    held = inverse(kit.arm, flanges.reshape(-1, 4, 4))
     turns = np.array([0.0 if joint.slides else 2.0 * np.pi for joint in kit.arm.joints])
-    joints, there = held.joints.reshape(-1, len(turns)), held.there.reshape(-1)
-    apart = joints - np.array(place)
+    joints = held.joints.reshape(*flanges.shape[:2], -1, len(turns))
+    at = np.array(places)[:, None, None]
+    apart = joints - at
     near = joints - np.rint(np.divide(apart, turns, out=np.zeros_like(apart), where=turns > 0.0)) * turns
     low, high = (np.array([getattr(joint, end) for joint in kit.arm.joints]) for end in ("low", "high"))
-    fits = there & (near >= low).all(axis=1) & (near <= high).all(axis=1)
-    steps = np.where(fits, np.abs(near - np.array(place)).max(axis=1), np.inf)
-    best = int(steps.argmin())
-    return (tuple(map(float, near[best])) if fits[best] else ()), float(steps[best])
+    fits = held.there.reshape(joints.shape[:3]) & (near >= low).all(axis=-1) & (near <= high).all(axis=-1)
+    steps = np.where(fits, np.abs(near - at).max(axis=-1), np.inf)
+    best = steps.argmin(axis=-1)
+    return np.take_along_axis(near, best[..., None, None], axis=2)[:, :, 0], steps.min(axis=-1)
 
 
 def _led(
@@ -293,7 +318,7 @@ def _led(
             owner.append(number)
     sweep = Sweep(joints=np.array(joints), feet=np.array(feet))
     gaps, beside = swept_gaps_m(
-        asked.kit.arm, sweep, bars=asked.kit.hand.bars, boxes=asked.boxes,
+        asked.kit.arm, sweep, bars=asked.kit.hand.carrying, boxes=asked.boxes,
         most_m=asked.enough_m + WITHIN_M + ALONG_M if enough else math.inf,
     )  # fmt: skip
     times = np.maximum(

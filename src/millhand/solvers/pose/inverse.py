@@ -14,6 +14,8 @@ FORMS = {
     "scara": scara.ways,
     "gantry": gantry.ways,
 }
+# The greatest slack of all ways of a pose, where it is had for much less than the ways themselves.
+SLACKS = {"spherical_wrist": spherical.slacks_m, "parallel_axes": parallel.slacks_m}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +55,26 @@ def inverse(arm: Linkage, flange: Floats) -> Held:
     )
 
 
+def slacks_m(arm: Linkage, flange: Floats) -> Floats:
+    """[poses]: by how much the links reach further than they have to in the best of the ways, as `inverse` tells it."""
+    poses = np.asarray(flange, dtype=np.float64)
+    if arm.hangs:
+        arm, poses = replace(arm, hangs=False), TURNED_OVER @ poses
+    if arm.family in SLACKS:
+        return SLACKS[arm.family](arm, poses)
+    return np.asarray(FORMS[arm.family](arm, poses).slack_m.max(axis=1))
+
+
 def least_margins(held: Held) -> Floats:
     """[poses, ways]: the margin of the joint nearest to an end of its range; of a way that is not there, -inf."""
     return np.where(held.there, held.margins.min(axis=-1), -np.inf)
+
+
+def turned_margins(arm: Linkage, held: Held, turns: int) -> Floats:
+    """[poses, ways, turns]: the same with the hand turned about its own axis in so many equal steps, which is the last
+    joint alone in every form of arm."""
+    joint = arm.joints[-1]
+    last = held.joints[..., -1:] + np.arange(turns) * (2.0 * np.pi / turns)
+    last += np.rint(((joint.low + joint.high) / 2.0 - last) / (2.0 * np.pi)) * (2.0 * np.pi)
+    room = np.minimum(last - joint.low, joint.high - last)
+    return np.where(held.there[..., None], np.minimum(room, held.margins[..., :-1].min(axis=-1)[..., None]), -np.inf)

@@ -4,6 +4,9 @@ The rows of such an arm: alpha of joint 1 a quarter turn, of 2 and 3 none, of 4 
 back; `a` of joints 2 and 3 and every `d` may be anything.
 """
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 import numpy as np
 
 from millhand.model.arm import Linkage
@@ -18,10 +21,39 @@ def ways(arm: Linkage, flange: Floats) -> Ways:
 
     Source: own_computation, projections onto the arm's plane.
     """
+    two, three = arm.joints[1:3]
+    found, slack = [], []
+    for turns, x, y, inside in _elbows(arm, flange):
+        for lift, bend in two_links(x, y_m=y, first_m=two.a_m, second_m=three.a_m):
+            found.append(
+                np.stack([turns.first, lift, bend, turns.bent - lift - bend, turns.fifth, turns.sixth], axis=-1)
+            )
+            slack.append(inside)
+    joints = np.stack(found, axis=1) - np.array([joint.offset_rad for joint in arm.joints])
+    return Ways(joints=joints, there=reached(np.stack(slack, axis=1)), slack_m=np.stack(slack, axis=1))
+
+
+def slacks_m(arm: Linkage, flange: Floats) -> Floats:
+    """[poses]: the greatest slack of all ways, without the ways."""
+    return np.asarray(np.max([inside for _, _, _, inside in _elbows(arm, flange)], axis=0))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Turns:
+    """Of the joints that the shoulder and the hand settle: the first, all that turn in the arm's plane together, the
+    fifth and the sixth."""
+
+    first: Floats
+    bent: Floats
+    fifth: Floats
+    sixth: Floats
+
+
+def _elbows(arm: Linkage, flange: Floats) -> Iterator[tuple[_Turns, Floats, Floats, Floats]]:
+    """Four ways to turn shoulder and hand, the end of the two long links in the arm's plane, and its slack there."""
     one, two, three, four, five, six = arm.joints
     wrist = flange[:, :3, 3] - six.d_m * flange[:, :3, 2]
     turns, outside = turned_to(wrist[:, 0], y_m=wrist[:, 1], beside_m=two.d_m + three.d_m + four.d_m)
-    found, slack = [], []
     for shoulder in turns:
         c1, s1 = np.cos(shoulder), np.sin(shoulder)
         ahead = np.stack([c1, s1, np.zeros_like(c1)], axis=-1)
@@ -30,14 +62,10 @@ def ways(arm: Linkage, flange: Floats) -> Ways:
         for fifth, sixth in _hand(flange, across, outwards):
             along, over = _behind_fourth(flange, fifth, sixth)
             elbow = wrist - five.d_m * over
-            total = np.arctan2(along[:, 2], np.sum(along * ahead, axis=-1))
+            bent = np.arctan2(along[:, 2], np.sum(along * ahead, axis=-1))
             x, y = np.sum(elbow * ahead, axis=-1), elbow[:, 2] - one.d_m
             inside = np.minimum(slack_m(x, y_m=y, first_m=two.a_m, second_m=three.a_m), outside)
-            for lift, bend in two_links(x, y_m=y, first_m=two.a_m, second_m=three.a_m):
-                found.append(np.stack([shoulder, lift, bend, total - lift - bend, fifth, sixth], axis=-1))
-                slack.append(inside)
-    joints = np.stack(found, axis=1) - np.array([joint.offset_rad for joint in arm.joints])
-    return Ways(joints=joints, there=reached(np.stack(slack, axis=1)), slack_m=np.stack(slack, axis=1))
+            yield _Turns(first=shoulder, bent=bent, fifth=fifth, sixth=sixth), x, y, inside
 
 
 def _hand(flange: Floats, across: Floats, outwards: Floats) -> list[tuple[Floats, Floats]]:

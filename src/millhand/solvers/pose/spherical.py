@@ -4,6 +4,8 @@ The rows of such an arm: alpha of joints 1 and 3 a quarter turn either way, of 2
 back; `a` of joints 1 to 3 and `d` of joints 1 to 4 and 6 may be anything, the others are nothing.
 """
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from millhand.model.arm import Linkage
@@ -18,18 +20,11 @@ def ways(arm: Linkage, flange: Floats) -> Ways:
 
     Source: siciliano2009, sec. 2.12.2, 2.12.4 and 2.12.5.
     """
-    one, two, three, four, _, six = arm.joints
-    side = np.sign(one.alpha_rad)
-    wrist = flange[:, :3, 3] - six.d_m * flange[:, :3, 2]
-    beside = side * (two.d_m + three.d_m)
+    two, three, four = arm.joints[1:4]
     fore = float(np.hypot(three.a_m, four.d_m))
     dip = float(np.arctan2(four.d_m * np.sign(three.alpha_rad), three.a_m))
-    turns, outside = turned_to(wrist[:, 0], y_m=wrist[:, 1], beside_m=beside)
     found, slack = [], []
-    for shoulder in turns:
-        x = wrist[:, 0] * np.cos(shoulder) + wrist[:, 1] * np.sin(shoulder) - one.a_m
-        y = side * (wrist[:, 2] - one.d_m)
-        inside = np.minimum(slack_m(x, y_m=y, first_m=two.a_m, second_m=fore), outside)
+    for shoulder, x, y, inside in _shoulders(arm, flange):
         for lift, bend in two_links(x, y_m=y, first_m=two.a_m, second_m=fore):
             first = np.stack([shoulder, lift, bend + dip], axis=-1)
             for rest in wrist_angles(arm, first, flange):
@@ -37,6 +32,24 @@ def ways(arm: Linkage, flange: Floats) -> Ways:
                 slack.append(inside)
     joints = np.stack(found, axis=1) - np.array([joint.offset_rad for joint in arm.joints])
     return Ways(joints=joints, there=reached(np.stack(slack, axis=1)), slack_m=np.stack(slack, axis=1))
+
+
+def slacks_m(arm: Linkage, flange: Floats) -> Floats:
+    """[poses]: the greatest slack of all ways, without the ways."""
+    return np.maximum(*(inside for _, _, _, inside in _shoulders(arm, flange)))
+
+
+def _shoulders(arm: Linkage, flange: Floats) -> Iterator[tuple[Floats, Floats, Floats, Floats]]:
+    """Both angles of the first joint, the wrist in the plane of the arm behind it, and its slack there."""
+    one, two, three, four, _, six = arm.joints
+    side = np.sign(one.alpha_rad)
+    wrist = flange[:, :3, 3] - six.d_m * flange[:, :3, 2]
+    turns, outside = turned_to(wrist[:, 0], y_m=wrist[:, 1], beside_m=side * (two.d_m + three.d_m))
+    for shoulder in turns:
+        x = wrist[:, 0] * np.cos(shoulder) + wrist[:, 1] * np.sin(shoulder) - one.a_m
+        y = side * (wrist[:, 2] - one.d_m)
+        reach = slack_m(x, y_m=y, first_m=two.a_m, second_m=float(np.hypot(three.a_m, four.d_m)))
+        yield shoulder, x, y, np.minimum(reach, outside)
 
 
 def wrist_angles(arm: Linkage, first: Floats, flange: Floats) -> tuple[Floats, Floats]:

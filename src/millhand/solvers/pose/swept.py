@@ -12,14 +12,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from millhand.model.arm import Linkage
-from millhand.solvers.pose.clearance import Bars, Box, bar_ends, least_gaps_m
+from millhand.solvers.pose.clearance import Bars, Box, ends_with_part, least_gaps_m
 from millhand.solvers.pose.links import Floats
 
-START_M = 0.25  # no point of the arm moves further on a piece that is looked at first
-WITHIN_M = 0.005  # a gap is told by no more than this too small
+START_M = 0.25  # no point of the arm moves further on a piece that is looked at first: only the time depends on it
+WITHIN_M = 0.005  # a gap is told by no more than this too small: judged, a sixth of what is asked for
 ROUNDS = 14  # of the narrowing along a bar
 ALONG_M = 1e-4  # by which it may miss the nearest point of a bar of 1.6 m in so many rounds
-HALVINGS = 16
+HALVINGS = 16  # by then a piece is below a hundredth of a millimetre
 Ints = NDArray[np.int64]
 
 
@@ -54,7 +54,7 @@ def swept_gaps_m(
     frame. The true least gap is no more than WITHIN_M and ALONG_M greater. 0 where something is touched: how deep does
     not count, and is not looked for; nor how far a gap goes beyond `most_m`: of such a one no more is told than that it
     is as great, less both."""
-    whole = moved_m(arm, sweep, tool_m=bars.tool_m)
+    whole = moved_m(arm, sweep, tool_m=bars.far_m)
     counts = np.maximum(1, np.ceil(whole / START_M).astype(int))
     owner = np.repeat(np.arange(len(counts)), counts)
     place = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
@@ -97,7 +97,7 @@ def _gaps(
     part = shares[:, None]
     joints = sweep.joints[owner, 0] * (1.0 - part) + sweep.joints[owner, 1] * part
     feet = sweep.feet[owner, 0] * (1.0 - part) + sweep.feet[owner, 1] * part
-    ends = on_floor(feet, bar_ends(arm, joints, tool_m=bars.tool_m))
+    ends = on_floor(feet, ends_with_part(arm, joints, bars=bars))
     return least_gaps_m(ends, bars=bars, boxes=boxes, rounds=ROUNDS)
 
 

@@ -30,8 +30,8 @@ def people_way(asked: Asked) -> Verdict | None:
             demand=needed,
             limit=width,
             well=f"{words}; {shown(needed, 'mm')} are needed.",
-            ill=f"{words}; {shown(needed, 'mm')} are needed. Move what stands in it, or pin presenter or outfeed "
-            "elsewhere.",
+            ill=f"{words}; {shown(needed, 'mm')} are needed. Of the places tried that serve as well this one comes "
+            "nearest. Move what stands in it, or pin presenter or outfeed elsewhere.",
             formula="margin_share",
             coarse=True,
             caution=CAUTION,

@@ -7,7 +7,8 @@ from millhand.model.fact import Fact
 from millhand.model.layout import Arrangement
 from millhand.solvers.placing.arranged import Arrangement as Fronts
 from millhand.solvers.placing.arranged import Unplaced, arrangements, stands_free
-from millhand.solvers.placing.floor import Placed, machines_score, placed, rank
+from millhand.solvers.placing.floor import machines_score, placed, rank
+from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.site import Kit, Site
 from millhand.stages.layout.ground import Door, Ground, Spot2, doors
 from millhand.stages.layout.site import site_of, widths_of

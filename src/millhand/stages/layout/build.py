@@ -10,13 +10,14 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout, Spot
 from millhand.model.walk import facts_in
 from millhand.solvers.placing.feet import foot_rect
+from millhand.solvers.placing.people import fence_of
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.ways import free_plan
 from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
 from millhand.stages.layout.overhead import columns, on_floor
-from millhand.stages.layout.people import fence_gap, fence_of, more_gates, outside, walks
+from millhand.stages.layout.people import fence_gap, more_gates, outside, walks
 from millhand.stages.layout.placing import (
     PLACED,
     Stage,
@@ -82,8 +83,7 @@ def cell_layout(ground: Ground) -> Layout:
     travel = stage.fact("track.travel", free.plan.track_m, "m", PLACED) if kit.on_track else None
     pieces = cell_pieces(stage, travel)
     spots = (*machine_spots(ground, fronts), *pieces)
-    assert ground.concept.safeguarding is not None
-    fence = fence_of(stage, ground.concept.safeguarding, spots)
+    fence = fence_of(kit, site, free.plan)
     picture = drawn(stage, fronts, spots, fence)
     more_gates(stage, fence)
     spans, turns = ranges(stage, fronts)
@@ -102,7 +102,7 @@ def cell_layout(ground: Ground) -> Layout:
         ).id,
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
-        walks=tuple(walks(stage, fence)),
+        walks=tuple(walks(stage)),
         turns=turns,
         fence_gap=fence_gap(stage, free, fence),
         overhead=picture.overhead,
@@ -224,5 +224,5 @@ def fenced_floor(stage: Stage, pieces: tuple[Spot, ...], fronts: tuple[Door, ...
         lengths_m=tuple(length for length, _ in sizes), widths_m=tuple(width for _, width in sizes),
         margin_m=guard.figures["margin_m"],
     )  # fmt: skip
-    left_out = outside(stage, guard, pieces)
+    left_out = outside(stage)
     return apply(sheet, "area_inside_m2", f"{under}.floor_area", whole_m2=whole, outside_m2=left_out)

@@ -9,11 +9,13 @@ from dataclasses import replace
 from millhand.model.fact import Fact
 from millhand.model.layout import Drawn, Foot, Opening, Spot
 from millhand.solvers.placing.fencing import Fence
+from millhand.solvers.placing.people import enclosed
 from millhand.solvers.placing.site import HIGH_M
 from millhand.stages.layout.ground import FACES, Door
-from millhand.stages.layout.overhead import beam, foot_height, overhead
-from millhand.stages.layout.people import fence_rect, people_spots, spot, stood, stretches
+from millhand.stages.layout.overhead import beam, foot_height, overhead, spot
+from millhand.stages.layout.people import people_spots, stretches
 from millhand.stages.layout.placing import PLACED, Stage
+from millhand.stages.layout.site import hand_figure
 from millhand.trace import apply, found
 
 FRONT = "judged: how high the front of a machine is taken to be"
@@ -32,11 +34,10 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...], fence
     assert guard is not None
     foot, over = foot_height(stage), overhead(stage)
     doors = [each for each in stage.plan.served if each.name.startswith("machine_")]
-    own = (
-        *stands(stage),
-        *obstacles(stage),
-        *((spot(stage, "fence", fence_rect(stage, guard, spots)),) if guard.id == "fence" else ()),
-    )
+    own = [*stands(stage), *obstacles(stage)]
+    if guard.id == "fence":
+        whole = enclosed(stage.kit, stage.site, stage.plan, guard.figures["margin_m"].value)
+        own.append(spot(stage, "fence", whole))
     return Drawn(
         pieces=tuple(from_origin(stage, fronts[0], each) for each in (*named(stage, spots), *own)),
         openings=tuple(opening(stage, door, fronts[0]) for door in fronts),
@@ -48,7 +49,7 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...], fence
         foot_height=foot.id if over is None else over.foot,
         shoulder=shoulder(stage, foot).id,
         reach=arm.figures["reach_m"].id,
-        hand=ground.figure("hand_length_m").id,
+        hand=hand_figure(ground, "length_m").id,
         margin=guard.figures["margin_m"].id,
         fence=tuple(stretches(stage, fence)),
         overhead=over,
@@ -97,7 +98,7 @@ def shoulder(stage: Stage, foot: Fact) -> Fact:
 
 def stands(stage: Stage) -> Iterator[Spot]:
     """What of presenter and outfeed stands high, where that is not all of it."""
-    for each in stood(stage):
+    for each in stage.plan.stood:
         if each.stand.solid_m < each.stand.width_m:
             yield spot(stage, f"{each.rect.name}.stand", replace(each.high, name=f"{each.rect.name} stand"))
 

@@ -1,11 +1,12 @@
 """A beam on columns under which the arm hangs: what the search is told of it, and what it found, as facts."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.layout import Overhead, Spot
-from millhand.solvers.placing.site import Beam
+from millhand.solvers.placing.site import Beam, Rect
 from millhand.stages.layout.ground import Ground
 from millhand.stages.layout.placing import PLACED, Stage
 from millhand.trace import apply
@@ -78,7 +79,7 @@ def foot_height(stage: Stage) -> Fact:
 def columns(stage: Stage) -> Iterator[Spot]:
     """Where the columns of a beam stand."""
     for number, rect in enumerate(stage.plan.columns, start=1):
-        yield _spot(stage, f"column {number}", (rect.x_m, rect.y_m), (rect.width_m, rect.depth_m))
+        yield spot(stage, f"column_{number}", replace(rect, name=f"column {number}"))
 
 
 def on_floor(stage: Stage, pieces: Iterable[Spot]) -> tuple[Spot, ...]:
@@ -92,16 +93,16 @@ def beam(stage: Stage) -> Iterator[Spot]:
     if wide is None:
         return
     first, last = row[0], row[-1]
+    far = abs(last.x_m - first.x_m) + abs(last.y_m - first.y_m)
     if over.width_m >= over.depth_m:
-        middle, sides = ((first.x_m + last.x_m) / 2.0, over.y_m), (abs(last.x_m - first.x_m), wide.width_m)
+        long = replace(over, x_m=(first.x_m + last.x_m) / 2.0, width_m=far, depth_m=wide.width_m)
     else:
-        middle, sides = (over.x_m, (first.y_m + last.y_m) / 2.0), (wide.width_m, abs(last.y_m - first.y_m))
-    yield _spot(stage, "beam", middle, sides)
+        long = replace(over, y_m=(first.y_m + last.y_m) / 2.0, width_m=wide.width_m, depth_m=far)
+    yield spot(stage, "beam", replace(long, name="beam"))
 
 
-def _spot(stage: Stage, name: str, at: tuple[float, float], sides: tuple[float, float]) -> Spot:
-    """A rectangle as facts."""
-    measures = {"x": at[0], "y": at[1], "width": sides[0], "depth": sides[1]}
-    key = name.replace(" ", "_")
-    ids = {each: stage.fact(f"{key}.{each}", value, "m", PLACED).id for each, value in measures.items()}
-    return Spot(name=name, x_m=ids["x"], y_m=ids["y"], width_m=ids["width"], depth_m=ids["depth"])
+def spot(stage: Stage, name: str, rect: Rect) -> Spot:
+    """A rectangle as facts under a name of its own."""
+    measures = {"x": rect.x_m, "y": rect.y_m, "width": rect.width_m, "depth": rect.depth_m}
+    ids = {key: stage.fact(f"{name}.{key}", value, "m", PLACED).id for key, value in measures.items()}
+    return Spot(name=rect.name, x_m=ids["x"], y_m=ids["y"], width_m=ids["width"], depth_m=ids["depth"])

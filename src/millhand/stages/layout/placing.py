@@ -15,9 +15,10 @@ from millhand.model.layout import Leg, Move, Option, Reach, WayIn
 from millhand.solvers.moves.axes import AxisLimits, ToolLimits
 from millhand.solvers.moves.between import between, limits_of
 from millhand.solvers.moves.straight import straight_move, tool_path
-from millhand.solvers.placing.floor import Placed, nearest_foot
+from millhand.solvers.placing.floor import nearest_foot
+from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.serving import Served
-from millhand.solvers.placing.site import ABOVE_M, Kit, Site
+from millhand.solvers.placing.site import Kit, Site
 from millhand.solvers.placing.ways import Between, Free
 from millhand.stages.layout.ground import Ground
 from millhand.trace import apply, found
@@ -136,7 +137,7 @@ def ways_in(stage: Stage, at: Mapping[str, Served]) -> dict[str, WayIn]:
     for name, each in at.items():
         if name == "home" or each.way is None:
             continue
-        length = lengths.get(name, ABOVE_M)
+        length = lengths.get(name, stage.kit.hand.front_m)
         move = straight_move(
             tool_path(each.way, length_m=length), limits=limits_of_axes(stage.ground, stage.kit), tool=_free(stage)
         )

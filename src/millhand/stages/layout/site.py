@@ -1,5 +1,6 @@
 """What the placing of a cell starts from: the shop's machines with their openings, and what the concept brings."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -7,9 +8,11 @@ from millhand.errors import ToolError
 from millhand.model.arm import Linkage
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
-from millhand.solvers.placing.serving import Hand
-from millhand.solvers.placing.site import Doorway, Kit, Pin, Rect, Site, Stand
+from millhand.model.part import Size
+from millhand.solvers.placing.serving import FRONT_M, Hand
+from millhand.solvers.placing.site import Doorway, Kit, People, Pin, Rect, Site, Stand
 from millhand.solvers.pose.clearance import Bars
+from millhand.solvers.pose.swept import ALONG_M, WITHIN_M
 from millhand.stages.layout.ground import Door, Ground
 from millhand.stages.layout.overhead import beam_of, heights_of
 
@@ -24,7 +27,9 @@ def site_of(ground: Ground, doors: tuple[Door, ...]) -> Site:
     """The shop's floor as numbers."""
     widths, share = widths_of(ground, doors), ground.figure("sill_share").value
     return Site(
-        doorways=tuple(replace(doorway(each, share), roof=_through_roof(ground, each)) for each in doors),
+        doorways=tuple(
+            replace(doorway(each, share), roof=_through_roof(ground, each), before_m=front_m(ground)) for each in doors
+        ),
         machines=tuple(_machine(ground, each, width) for each, width in zip(doors, widths, strict=True)),
         obstacles=tuple(
             Rect(
@@ -85,7 +90,7 @@ def kit_of(ground: Ground) -> Kit:
     linkage = ground.catalogue.arms.get(arm.id)
     if linkage is None:
         raise ToolError(f"the arm {arm.id} has no row in the table of links and joints", code="no_linkage")
-    hand, wide = ground.figure("hand_length_m").value, ground.figure("hand_width_m").value
+    hand, wide = (hand_figure(ground, name).value for name in ("length_m", "width_m"))
     bars = Bars(
         radii_m=(arm.figures["bar_radius_m"].value,) * (len(linkage.joints) - WRIST)
         + (arm.figures["wrist_radius_m"].value,) * WRIST,
@@ -95,12 +100,52 @@ def kit_of(ground: Ground) -> Kit:
     if tracked and linkage.family == "gantry":
         linkage = _stopping(linkage)
     width = mount.figures["footprint_width_m"].value
+    length = mount.figures["footprint_length_m"].value
     return Kit(
-        arm=replace(linkage, hangs=mount.words.get("arm") == "hangs"), hand=Hand(tool_m=hand, bars=bars),
-        foot_height_m=mount.figures["base_height_m"].value,
-        foot_m=(width if tracked else mount.figures["footprint_length_m"].value, width), on_track=tracked,
-        pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
+        arm=replace(linkage, hangs=mount.words.get("arm") == "hangs"),
+        hand=Hand(tool_m=hand, bars=bars, part_m=part_m(ground), front_m=front_m(ground)),
+        foot_height_m=mount.figures["base_height_m"].value, foot_m=(width if tracked else length, width),
+        on_track=tracked, pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
         outfeed=stand(ground, "outfeed", concept.outfeed), heights_m=heights_of(mount), beam=beam_of(ground, mount),
+        people=_people(ground, mount),
+    )  # fmt: skip
+
+
+def hand_figure(ground: Ground, name: str) -> Fact:
+    """A measure of the gripper, or the usual one of a hand."""
+    gripper = ground.concept.gripper
+    own = gripper.figures.get(name) if gripper is not None else None
+    return own if own is not None else ground.figure(f"hand_{name}")
+
+
+def part_m(ground: Ground) -> float:
+    """From the middle of the largest part, where it is held, to its furthest corner: raw or finished, turned anyhow."""
+    return max(
+        half_across_m(size, part.shape.value == "round")
+        for part in ground.inquiry.parts
+        for size in ((part.finished,) if any(each.bar for each in part.operations) else (part.raw, part.finished))
+    )
+
+
+def half_across_m(size: Size, is_round: bool) -> float:
+    """Half of what lies furthest apart in a block or a cylinder."""
+    sides = (size.length_m, size.width_m) if is_round else (size.length_m, size.width_m, size.height_m)
+    return math.hypot(*(side.value for side in sides)) / 2.0
+
+
+def front_m(ground: Ground) -> float:
+    """How far before a door or above a tray a straight way begins: so that the part keeps there what is asked for."""
+    return max(FRONT_M, part_m(ground) + ground.figure("arm_clearance_m").value + WITHIN_M + ALONG_M)
+
+
+def _people(ground: Ground, mount: Component) -> People:
+    """What people round the cell need."""
+    guard, figures = ground.concept.safeguarding, mount.figures
+    fenced = guard is not None and guard.id == "fence"
+    beyond = figures["footprint_length_m"].value - figures["travel_m"].value if "travel_m" in figures else 0.0
+    return People(
+        width_m=ground.figure("walk_width_m").value, beyond_m=beyond,
+        fence_m=guard.figures["margin_m"].value if guard is not None and fenced else None,
     )  # fmt: skip
 
 
