@@ -179,3 +179,18 @@ def less_grant_money(amount_money: float, *, grant_money: float) -> float:
     70.0
     """
     return max(0.0, amount_money - grant_money)
+
+
+@formula(
+    source="own_computation, no more than there is to pay",
+    valid={"grant_money": NOT_NEGATIVE, "amount_money": NOT_NEGATIVE},
+)
+def used_grant_money(grant_money: float, *, amount_money: float) -> float:
+    """What is used of a grant: no more than there is to pay [money].
+
+    Source: own_computation.  Valid for a grant that is paid when the cell is handed over.
+
+    >>> used_grant_money(300.0, amount_money=100.0)
+    100.0
+    """
+    return min(grant_money, amount_money)

@@ -83,6 +83,7 @@ PRICE: Mapping[str, Saying] = {
     "usual_low_money": lambda amount_money, accuracy_share: f"{amount_money}*(1-{accuracy_share})",
     "usual_high_money": lambda amount_money, accuracy_share: f"{amount_money}*(1+{accuracy_share})",
     "less_grant_money": lambda amount_money, grant_money: f"MAX(0,{amount_money}-{grant_money})",
+    "used_grant_money": lambda grant_money, amount_money: f"MIN({grant_money},{amount_money})",
     "rest_share": lambda taken_shares=(): f"1-{total(taken_shares)}",
     "paid_ahead_money": _paid_ahead,
 }

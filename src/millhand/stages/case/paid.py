@@ -32,20 +32,34 @@ def paid(ledger: Ledger) -> Iterator[Once]:
     ):
         flow = apply(sheet, "spent_money", ledger.id(f"flow.{name}"), amount_money=sheet[amount])
         yield Once(id=name, words=words, amount=flow, shares=parts)
-    grant = ledger.inquiry.money.grant
-    if grant is not None and ledger.concept.kind == "cell":
-        yield Once(id="grant", words="grant", amount=grant, shares=(0.0, 0.0, 1.0))
+    used = grant(ledger)
+    if used is not None:
+        yield Once(id="grant", words="grant", amount=used, shares=(0.0, 0.0, 1.0))
+
+
+def grant(ledger: Ledger) -> Fact | None:
+    """What is used of a grant: no more than there is to pay; None where there is none."""
+    told = ledger.inquiry.money.grant
+    if told is None or ledger.concept.kind != "cell":
+        return None
+    return apply(ledger.sheet, "used_grant_money", ledger.id("grant"), grant_money=told, amount_money=_before(ledger))
+
+
+def _before(ledger: Ledger) -> Fact:
+    """All that is to pay without a grant."""
+    estimate, sheet = ledger.estimate, ledger.sheet
+    whole = (sheet[estimate.installed], sheet[estimate.own])
+    return apply(sheet, "sum_money", ledger.id("outlay_before_grant"), amounts_money=whole)
 
 
 def outlay(ledger: Ledger) -> Fact:
     """All of it, from 0 up; a grant beyond it leaves nothing to pay."""
     estimate, sheet = ledger.estimate, ledger.sheet
+    used = grant(ledger)
+    if used is not None:
+        return apply(sheet, "less_grant_money", ledger.id("outlay"), amount_money=_before(ledger), grant_money=used)
     whole = (sheet[estimate.installed], sheet[estimate.own])
-    grant = ledger.inquiry.money.grant
-    if grant is None or ledger.concept.kind != "cell":
-        return apply(sheet, "sum_money", ledger.id("outlay"), amounts_money=whole)
-    before = apply(sheet, "sum_money", ledger.id("outlay_before_grant"), amounts_money=whole)
-    return apply(sheet, "less_grant_money", ledger.id("outlay"), amount_money=before, grant_money=grant)
+    return apply(sheet, "sum_money", ledger.id("outlay"), amounts_money=whole)
 
 
 def shares(ledger: Ledger) -> tuple[Fact, Fact, Fact]:
