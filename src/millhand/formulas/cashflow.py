@@ -7,6 +7,7 @@ gains, while costs come in full from the first day.
 
 import itertools
 import math
+import operator
 from collections.abc import Sequence
 
 from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
@@ -31,16 +32,18 @@ def months_money(
     yearly_money: Sequence[float], *, growths: Sequence[float], ramp_up: Sequence[float], months: int
 ) -> list[float]:
     """What each month after hand-over brings [money]."""
-    gains, costs = (dict.fromkeys(growths, 0.0) for _ in range(2))
+    by_growth = {growth: [0.0, 0.0] for growth in growths}  # gains and costs of a month, lines that grow alike together
     for amount, growth in zip(yearly_money, growths, strict=True):
-        side = gains if amount > 0.0 else costs
-        side[growth] += amount / 12.0
+        by_growth[growth][0 if amount > 0.0 else 1] += amount / 12.0
     flows: list[float] = []
     for year in range(math.ceil(months / 12)):
-        gained, spent = (math.fsum(each * (1.0 + growth) ** year for growth, each in side.items())
-                         for side in (gains, costs))  # fmt: skip
-        shares = [*ramp_up[12 * year : 12 * year + 12], *[1.0] * 12][:12]
+        gained = sum(gains for gains, _ in by_growth.values())
+        spent = sum(costs for _, costs in by_growth.values())
+        shares = ramp_up[12 * year : 12 * year + 12]
         flows += [gained * share + spent for share in shares]
+        flows += [gained + spent] * (12 - len(shares))
+        for growth, sums in by_growth.items():
+            sums[0], sums[1] = sums[0] * (1.0 + growth), sums[1] * (1.0 + growth)
     return flows[:months]
 
 
@@ -104,9 +107,9 @@ def discounted_payback_months(
     Source: park2007, sec. 5.2, with months for years.  Valid for a rate a year above -1.
     """
     flows = months_money(yearly_money, growths=growths, ramp_up=ramp_up, months=12 * LONGEST_Y)
-    months = time_of_recovery(
-        [-outlay_money, *(amount / (1.0 + rate) ** (month / 12.0) for month, amount in enumerate(flows, start=1))]
-    )
+    monthly = (1.0 + rate) ** (-1.0 / 12.0)
+    worths = itertools.accumulate(itertools.repeat(monthly, len(flows)), operator.mul)
+    months = time_of_recovery([-outlay_money, *map(operator.mul, flows, worths)])
     return math.inf if months is None else months
 
 
