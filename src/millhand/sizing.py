@@ -12,7 +12,7 @@ from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output, Performance
-from millhand.model.sizing import Size, Sizes, Sizing
+from millhand.model.sizing import SizePoint, Sizes, Sizing
 from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in, with_facts
 from millhand.road import Desk, Plan, earned, outputs, visited
@@ -162,7 +162,7 @@ def row(moved: str, points: Sequence[tuple[Variant, Output]], today: tuple[Perfo
     )  # fmt: skip
 
 
-def _size(variant: Variant, output: Output, today: tuple[Performance, Sheet], sheet: Sheet, number: int) -> Size:
+def _size(variant: Variant, output: Output, today: tuple[Performance, Sheet], sheet: Sheet, number: int) -> SizePoint:
     """One point worked out: output, price and case against today as it is."""
     was, known = today
     own = variant.sheet

@@ -241,6 +241,11 @@ CHECKS = [
     ),
     own("difference_money", {"amount_money": 430_000.0, "other_money": 82_000.0}, 348_000.0),
     own("used_grant_money", {"grant_money": 20_000.0, "amount_money": 150_000.0}, 20_000.0),
+    own(
+        "sole_return",
+        {"flows_money": (-120_000.0, 39_000.0, 30_000.0, 21_000.0, 37_000.0, 46_000.0)},
+        float(numpy_financial.irr([-120_000.0, 39_000.0, 30_000.0, 21_000.0, 37_000.0, 46_000.0])),
+    ),
     own("rest_share", {"taken_shares": (0.3, 0.6)}, 0.1),
     own("less_grant_money", {"amount_money": 150_000.0, "grant_money": 20_000.0}, 130_000.0),
     own("share_of_price_money", {"amount_money": 45_000.0, "share": 0.3, "price_factor": 1.05}, 14_175.0),

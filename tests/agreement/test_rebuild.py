@@ -22,6 +22,7 @@ RAMP_UP = (0.40, 0.65, 0.85, 0.95)  # of a first cell, month by month
 LATER, CONTINGENCY, UPKEEP = 1.03, 0.15, 0.04  # a year's rise of prices; shares of the price
 NEW_FAMILIES, PROGRAMMING_H, STANDS, FINGERS_KUSD = 2.0, 8.0, 0.5, 0.6  # a year; a family
 OWN_H, STANDS_D = 120.0, 3.0  # the shop's own hours; days that the machines stand
+GATE_KUSD = 2.5  # a further gate in a fence
 TRIALS, KG_USD, SITE_KUSD = 200.0, 4.0, 2.5  # parts; a kilogram of raw parts; air, power, network, anchors
 INSURANCE, KW, KWH_USD, M2_USD = 0.006, 1.1, 0.16, 80.0  # share of the price; power and its price; floor a year
 UNREPLACED = 0.20  # of the days on which somebody is away nobody stands in
@@ -43,6 +44,7 @@ class Paper:
     orders: float
     today: float  # parts a year
     raw_kg: float
+    more_gates: int = 0  # as the drawing of the winner has them
     track_m: float = 0.0
 
 
@@ -51,7 +53,7 @@ PAPER = {
         hours=2 * 7.75 * 250 * (1 - 0.09 * UNREPLACED),
         wage=29 * (1 + 0.08 / 2) * 1.31 * (8.0 / 7.75) / 0.91, usable=0.90, rate=1.0,
         families=4, around_kusd=2 * (6 + 7 + 4 + 1.0), engineering_kusd=45, a_day_h=2 * 8.5,
-        contribution=3.2, orders=60_000, today=105 * 500, raw_kg=2.4,
+        contribution=3.2, orders=60_000, today=105 * 500, raw_kg=2.4, more_gates=1,
     ),
     "2_three_lathes": Paper(
         hours=(7.25 + 7.5) * 225 * (1 - 0.10 * UNREPLACED),
@@ -87,6 +89,7 @@ def installed(paper: Paper, result: Result) -> float:
     kusd = sum(KUSD[each.id] for each in built if each is not None)
     assert concept.mount is not None
     kusd += 32.0 + 5.0 * (paper.track_m - 3.5) if concept.mount.id == "floor_track" else KUSD[concept.mount.id]
+    kusd += paper.more_gates * GATE_KUSD
     kusd += paper.families * FINGERS_KUSD + paper.around_kusd + paper.engineering_kusd + 7.0
     return kusd * 1000.0 * LATER * (1.0 + CONTINGENCY) * paper.rate
 

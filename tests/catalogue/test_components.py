@@ -73,6 +73,7 @@ FIXED = [
     "engineering_track",
     "training_freight_spares",
     "finger_set",
+    "site_work",
 ]  # the order of the file
 NEW_ARM = """component,kind,title,figure,unit,low,value,high,source
 shop_arm,arm,Arm from the other hall,price,USD,,15000,,own books

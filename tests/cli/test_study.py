@@ -40,9 +40,14 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, object]:
         seen.update(guarded=found)
         return found
 
+    def sized(found: Study, inquiry: object, catalogue: Catalogue, **rest: object) -> Study:
+        seen.update(sized=found)
+        return found
+
     monkeypatch.setattr(study_command, "study", made)
     monkeypatch.setattr(study_command, "with_ways_by_hand", serviced)
     monkeypatch.setattr(study_command, "with_safeguarding", guarded)
+    monkeypatch.setattr(study_command, "with_sizing", sized)
     monkeypatch.setattr(today_command, "study", made)
     return seen
 
@@ -166,9 +171,10 @@ def test_own_prices_and_components_reach_the_catalogue(
         return read_catalogue()
 
     monkeypatch.setattr(study_command, "read_catalogue", reading)
-    run("study", "--prices", str(tmp_path / "p.csv"), "--components", str(tmp_path / "c.csv"))
+    own, prices, past = (tmp_path / f"{name}.csv" for name in "cpd")
+    run("study", "--prices", str(prices), "--components", str(own), "--past", str(past))
 
-    assert seen == {"prices": tmp_path / "p.csv", "components": (tmp_path / "c.csv",)}
+    assert seen == {"prices": prices, "components": (own,), "past": past}
 
 
 def test_today_looks_at_no_cell(asked: dict[str, object]) -> None:

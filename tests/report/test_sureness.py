@@ -20,7 +20,7 @@ def test_the_likeliest_best_stands_first_and_today_last() -> None:
 
     assert [row.outlook.concept for row in outlook_rows(study())] == [ARM, VISE, "today"]
     for part in (
-        "14 months 20 months never",
+        "14 20 never",
         "70 %",
         "would bring 4 100 USD more",
         "Known before choosing",

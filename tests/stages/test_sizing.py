@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import pytest
 
 from millhand.model.fact import Fact
-from millhand.model.sizing import Size
+from millhand.model.sizing import SizePoint
 from millhand.report.view import sentence
 from millhand.stages.sizing import knee, knee_words
 from millhand.trace import Sheet
@@ -14,7 +14,7 @@ POCKETS = (10.0, 20.0, 40.0, 80.0, 160.0)
 SHIFT = 60.0
 
 
-def row(worths: Sequence[float], alone: Sequence[float] | None = None) -> tuple[list[Size], Sheet]:
+def row(worths: Sequence[float], alone: Sequence[float] | None = None) -> tuple[list[SizePoint], Sheet]:
     """Five presenters with these present worths, and these parts of a run alone."""
     sheet = Sheet()
 
@@ -24,7 +24,7 @@ def row(worths: Sequence[float], alone: Sequence[float] | None = None) -> tuple[
         return fact.id
 
     points = [
-        Size(
+        SizePoint(
             value=number(f"value.{index}", pockets, "parts"),
             refills_a_shift=number(f"refills.{index}", SHIFT / pockets, "1"),
             alone_expected=number(f"alone.{index}", alone[index], "parts") if alone else None,
@@ -38,7 +38,7 @@ def row(worths: Sequence[float], alone: Sequence[float] | None = None) -> tuple[
     return points, sheet
 
 
-def said(moved: str, points: list[Size], sheet: Sheet, at: int | None) -> str:
+def said(moved: str, points: list[SizePoint], sheet: Sheet, at: int | None) -> str:
     """The words as a reader sees them."""
     return sentence(knee_words(moved, points, sheet, at), sheet.facts, currency="USD")
 

@@ -309,7 +309,7 @@ def worth_per_outlay(npv_money: float, *, outlay_money: float) -> float:
     >>> worth_per_outlay(20.0, outlay_money=100.0)
     1.2
     """
-    return 1.0 + npv_money / outlay_money
+    return 1.0 + npv_money / outlay_money if outlay_money > 0.0 else math.inf
 
 
 @formula(

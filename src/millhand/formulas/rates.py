@@ -4,6 +4,7 @@ The roots are found as sign changes of a polynomial, by way of the extremes that
 """
 
 import itertools
+import math
 from collections.abc import Sequence
 
 from millhand.formulas.register import formula
@@ -97,6 +98,19 @@ def internal_rates(flows_money: Sequence[float]) -> tuple[float, ...]:
     return tuple(sorted({*above, *below}))
 
 
+@formula(source="newnan2004, ch. 7A, internal rate where there is one", unit="1", units={"flows_money": "money"})
+def sole_return(flows_money: Sequence[float]) -> float:
+    """The internal rate of flows that have exactly one; -1 where nothing comes back at any rate [1].
+
+    Source: newnan2004, ch. 7A.  Valid for flows with one internal rate: the caller looks first.
+
+    >>> round(sole_return([-100.0, 110.0]), 9), sole_return([-100.0, -5.0])
+    (0.1, -1.0)
+    """
+    rate = internal_rate(flows_money)
+    return -1.0 if rate is None else rate
+
+
 @formula(
     source="spreadsheet, modified internal rate",
     unit="1",
@@ -111,7 +125,7 @@ def modified_internal_rate(flows_money: Sequence[float], *, finance_rate: float,
     last = len(flows_money) - 1
     paid = sum(-each / (1.0 + finance_rate) ** n for n, each in enumerate(flows_money) if each < 0.0)
     gained = sum(each * (1.0 + reinvest_rate) ** (last - n) for n, each in enumerate(flows_money) if each > 0.0)
-    return float((gained / paid) ** (1.0 / last)) - 1.0
+    return float((gained / paid) ** (1.0 / last)) - 1.0 if paid > 0.0 else math.inf
 
 
 @formula(

@@ -117,7 +117,7 @@ def loading_money_per_part(
     >>> loading_money_per_part(1000.0, money_per_h=30.0, yearly_money=[6000.0, 14000.0], parts_per_y=50000.0)
     1.0
     """
-    return (h_per_y * money_per_h + math.fsum(yearly_money)) / parts_per_y
+    return (h_per_y * money_per_h + math.fsum(yearly_money)) / parts_per_y if parts_per_y > 0.0 else math.inf
 
 
 @formula(
@@ -140,5 +140,5 @@ def freed_machine_h_per_y(
     >>> freed_machine_h_per_y(30000.0, capacity_parts_per_y=40000.0, running_h_per_y=[4000.0], machines=[2.0])
     2000.0
     """
-    left = max(0.0, 1.0 - orders_parts_per_y / capacity_parts_per_y)
+    left = max(0.0, 1.0 - orders_parts_per_y / capacity_parts_per_y) if capacity_parts_per_y > 0.0 else 0.0
     return left * math.fsum(running_h_per_y) * math.fsum(machines)

@@ -5,7 +5,7 @@ from typing import Literal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Size:
+class SizePoint:
     """One value of what is moved, and what comes of it; every figure a fact id."""
 
     value: str
@@ -22,7 +22,7 @@ class Sizes:
     """One thing moved, the price held: its points in rising order, and the knee beyond which little is gained."""
 
     moved: Literal["pockets", "faults", "tool_life"]
-    points: tuple[Size, ...]
+    points: tuple[SizePoint, ...]
     here: int  # the point as it is in the study
     knee: int | None  # the first point that has nearly all of the gain; None where nothing is gained at all
     words: str

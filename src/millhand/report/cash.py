@@ -14,7 +14,7 @@ FURTHER = {
     "mirr": ("Modified internal rate", "percent"),
     "annual_worth": ("The same worth every year", "money_2"),
     "profitability_index": ("Present worth for each unit paid", "ratio"),
-    "cost_per_part": ("Loading a part costs", "money_fine"),
+    "cost_per_part": ("Loading a part costs", "money"),
     "npv_over_hand": ("Worth more than the best way by hand", "money_2"),
     "payback_over_hand_months": ("What it costs more than that is back after", "months"),
     "freed_machine_hours": ("Machine hours a year beyond what is ordered, not counted as money", "hours"),

@@ -60,7 +60,6 @@ FORMS: Mapping[str, Form] = {
     "few_parts": Form(step="1", fine_below=10.0),
     "money": Form(step="1", digits=GIVEN_DIGITS),
     "money_2": Form(step="0.01", digits=2),
-    "money_fine": Form(step="0.01", digits=3),
     "months": Form(unit="months", one="month", step="1", factor=lambda fact: MONTHS.get(fact.unit, 1.0)),
     "years": Form(unit="years", one="year", step="1", fine_below=10.0,
                   factor=lambda fact: 1.0 / 12.0 if fact.unit == "months" else 1.0),

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from millhand.model.fact import Fact
-from millhand.model.sizing import Size
+from millhand.model.sizing import SizePoint
 from millhand.trace import Sheet, apply, found
 
 NEARLY = 0.97  # of the whole gain between the least and the best point
@@ -11,7 +11,7 @@ FACTORS = (0.25, 0.5, 1.0, 2.0, 4.0)
 CALLED = {"faults": "share of parts at which the loading needs a person", "tool_life": "tool life"}
 
 
-def point(base: str, sheet: Sheet, made: Sheet, concept: str, value: Fact) -> Size:
+def point(base: str, sheet: Sheet, made: Sheet, concept: str, value: Fact) -> SizePoint:
     """One point out of the sheet in which it was worked out, written into the study's own map."""
     of = f"concepts.{concept}."
     pockets, shift = made[f"{of}feasibility.pockets"], made[f"{of}performance.parts_per_shift"]
@@ -46,7 +46,7 @@ def point(base: str, sheet: Sheet, made: Sheet, concept: str, value: Fact) -> Si
     ]
     refills = apply(sheet, "refills_a_shift", f"{base}.refills_a_shift", parts_per_shift=copies[1], pockets=copies[0])
     alone = kept("alone_simulated", f"{of}performance.alone_parts")
-    return Size(
+    return SizePoint(
         value=found(sheet, own).id,
         refills_a_shift=refills.id,
         alone_expected=kept("alone_expected", f"{of}performance.expected_alone"),
@@ -57,7 +57,7 @@ def point(base: str, sheet: Sheet, made: Sheet, concept: str, value: Fact) -> Si
     )  # fmt: skip
 
 
-def knee(points: Sequence[Size], sheet: Sheet, *, rising: bool) -> int | None:
+def knee(points: Sequence[SizePoint], sheet: Sheet, *, rising: bool) -> int | None:
     """The first point, seen from the worse end, that has nearly all of the gain; None where nothing is gained."""
     order = list(range(len(points))) if rising else list(range(len(points)))[::-1]
     worths = [sheet.value(points[index].npv) for index in order]
@@ -68,7 +68,7 @@ def knee(points: Sequence[Size], sheet: Sheet, *, rising: bool) -> int | None:
     return next(index for index, worth in zip(order, worths, strict=True) if worth >= enough)
 
 
-def knee_words(moved: str, points: Sequence[Size], sheet: Sheet, at: int | None) -> str:
+def knee_words(moved: str, points: Sequence[SizePoint], sheet: Sheet, at: int | None) -> str:
     """What the row says, in one or two sentences."""
     if moved == "pockets":
         return _presenter(points, sheet, at)
@@ -87,7 +87,7 @@ def knee_words(moved: str, points: Sequence[Size], sheet: Sheet, at: int | None)
     return f"Up to {place} longer tool life pays; beyond that little is gained: {why}."
 
 
-def _presenter(points: Sequence[Size], sheet: Sheet, at: int | None) -> str:
+def _presenter(points: Sequence[SizePoint], sheet: Sheet, at: int | None) -> str:
     """Why a presenter of that size is enough: what carries the hours alone, and how often somebody comes anyway."""
     if at is None:
         return "With the price held, another size moves next to nothing: somebody is there to refill whenever it calls."
@@ -97,7 +97,7 @@ def _presenter(points: Sequence[Size], sheet: Sheet, at: int | None) -> str:
     return " ".join([f"Beyond [[{points[at].value}|few_parts]] a larger presenter brings next to nothing.", *reasons])
 
 
-def _night(points: Sequence[Size], sheet: Sheet) -> str:
+def _night(points: Sequence[SizePoint], sheet: Sheet) -> str:
     """From which size on the hours alone gain nothing more."""
     alone = [sheet.value(each.alone_expected) for each in points if each.alone_expected]
     if len(alone) < len(points):
@@ -111,7 +111,7 @@ def _night(points: Sequence[Size], sheet: Sheet) -> str:
     )
 
 
-def _shift(points: Sequence[Size], sheet: Sheet) -> str:
+def _shift(points: Sequence[SizePoint], sheet: Sheet) -> str:
     """Whether one refill a shift is reached."""
     once = next((each for each in points if sheet.value(each.refills_a_shift) <= 1.0), None)
     if once is None:

@@ -35,32 +35,26 @@ def cases(count: int, *, seed: int, ramp: int = 6, falling: bool = False) -> Dra
     )
 
 
+def flows_of(draws: Draws, draw: int) -> dict[str, list[float]]:
+    """What every formula takes of one draw."""
+    return {name: getattr(draws, name)[draw].tolist() for name in ("yearly_money", "growths", "ramp_up")}
+
+
 def years_of(draws: Draws, draw: int) -> list[float]:
     """What is paid before and every year of one draw, by the formula, what is left at the horizon in the last."""
-    labour, output, running = draws.yearly_money[draw]
-    years = years_money(
-        (labour, output, -running),
-        ramp_up=draws.ramp_up[draw].tolist(),
-        growth=draws.growths[draw, 0],
-        horizon_y=draws.horizon_y[draw],
-    )
+    years = years_money(**flows_of(draws, draw), horizon_y=draws.horizon_y[draw])
     return [-draws.outlay_money[draw], *years[:-1], years[-1] + draws.residual_money[draw]]
 
 
 def by_formulas(draws: Draws, draw: int) -> dict[str, float]:
     """All measures of one draw by the registered formulas."""
-    labour, output, running = draws.yearly_money[draw]
-    growth, rate, outlay = draws.growths[draw, 0], draws.rate[draw], draws.outlay_money[draw]
-    yearly, ramp, years = (labour, output, -running), draws.ramp_up[draw].tolist(), years_of(draws, draw)
-    worth = npv_money(
-        outlay, yearly_money=yearly, ramp_up=ramp, growth=growth, rate=rate, horizon_y=draws.horizon_y[draw]
-    )
+    rate, outlay = draws.rate[draw], draws.outlay_money[draw]
+    flows, years = flows_of(draws, draw), years_of(draws, draw)
+    worth = npv_money(outlay, **flows, rate=rate, horizon_y=draws.horizon_y[draw])
     only = internal_rate(years)
     return {
-        "payback_months": payback_months(outlay, yearly_money=yearly, ramp_up=ramp, growth=growth),
-        "discounted_payback_months": discounted_payback_months(
-            outlay, yearly_money=yearly, ramp_up=ramp, growth=growth, rate=rate
-        ),
+        "payback_months": payback_months(outlay, **flows),
+        "discounted_payback_months": discounted_payback_months(outlay, **flows, rate=rate),
         "npv_money": worth + draws.residual_money[draw] / (1.0 + rate) ** (len(years) - 1),
         "irr": math.nan if only is None else only,
         "rates_n": float(len(internal_rates(years))),

@@ -9,14 +9,14 @@ import pytest
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in, with_facts
 from millhand.solvers.placing.near_fence import fence_gap_m, moved
+from millhand.solvers.placing.people import fence_of
 from millhand.solvers.placing.ways import free_plan
 from millhand.solvers.pose.clearance import bar_ends
 from millhand.solvers.pose.swept import on_floor
 from millhand.stages.feasibility.over_fence import over_fence
 from millhand.stages.layout.arranged import arranged
 from millhand.stages.layout.ground import Ground
-from millhand.stages.layout.people import fence_of
-from millhand.stages.layout.placing import Stage, limits_of_axes, tool_speed
+from millhand.stages.layout.placing import limits_of_axes, tool_speed
 from millhand.stages.layout.site import kit_of
 from millhand.trace import Sheet
 from tests.stages.feasibility.judged import asked_of, judged
@@ -47,9 +47,7 @@ def test_the_gap_to_the_fence_is_that_of_many_places() -> None:
     site = arranged(ground, kit)[0].site
     free = free_plan(kit, site, limits_of_axes(ground, kit), 0.03, tool_speed(ground))
     made, _, other = laid(CELL, of)
-    assert way.safeguarding is not None
-    stage = Stage(ground=replace(ground, sheet=other), kit=kit, site=site, plan=free.plan)
-    fence = fence_of(stage, way.safeguarding, made.spots)
+    fence = fence_of(kit, site, free.plan)
     assert fence is not None
     stretches = (*fence.pieces, *fence.gates)
 

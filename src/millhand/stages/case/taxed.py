@@ -46,7 +46,7 @@ def _measures(ledger: Ledger, flows: tuple[Fact, ...]) -> Iterator[tuple[str, st
     rate = ledger.inquiry.money.rate
     yield "npv_after_tax", apply(sheet, "present_worth", ledger.id("npv_after_tax"), flows_money=flows, rate=rate).id
     if len(internal_rates(numbers)) == 1:
-        yield "irr_after_tax", apply(sheet, "internal_rate", ledger.id("irr_after_tax"), flows_money=flows).id
+        yield "irr_after_tax", apply(sheet, "sole_return", ledger.id("irr_after_tax"), flows_money=flows).id
     if math.isfinite(time_of_recovery(numbers)):
         payback = apply(sheet, "simple_payback_y", ledger.id("payback_after_tax"), flows_money=flows)
         yield "payback_after_tax", payback.id

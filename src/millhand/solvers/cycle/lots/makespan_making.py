@@ -86,8 +86,9 @@ def leave(making: Making, choice: Choice, clear: int) -> None:
     room.clear = max(room.clear, clear)
     if not room.inside:
         room.load, room.came = None, 0
+    own = lots.load_of(j, step)
     for other in room.inside:
-        if lots.load_of(other, step) is not None and lots.load_of(other, step) == lots.load_of(j, step):
+        if own is not None and step < len(lots.route(other)) and lots.load_of(other, step) == own:
             making.ready[other] = max(making.ready.get(other, 0), clear)
 
 
