@@ -69,3 +69,19 @@ def test_what_never_moves_has_no_shares() -> None:
     still = np.ones(8)
 
     assert {(each.first, each.total) for each in shares(still, still, np.ones((3, 8)))} == {(0.0, 0.0)}
+
+
+def test_a_library_of_sensitivity_has_the_same_shares() -> None:
+    """From the same 4096 pairs, laid out as that library wants them: only the middle that it takes off differs."""
+    from SALib.analyze import sobol
+
+    points = qmc.Sobol(6, scramble=True, seed=3).random_base2(12)
+    one, other = points[:, :3], points[:, 3:]
+    mixed = [np.where(np.arange(3) == number, other, one) for number in range(3)]
+    columns = [ishigami(each) for each in (one, *mixed, other)]
+    problem = {"num_vars": 3, "names": ["a", "b", "c"], "bounds": [[0.0, 1.0]] * 3}
+    known = sobol.analyze(problem, np.column_stack(columns).ravel(), calc_second_order=False, num_resamples=2)
+    each = shares(columns[0], columns[-1], np.array(columns[1:-1]))
+
+    assert [share.first for share in each] == pytest.approx(list(known["S1"]), abs=5e-3)
+    assert [share.total for share in each] == pytest.approx(list(known["ST"]), abs=5e-3)
