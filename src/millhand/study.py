@@ -18,7 +18,7 @@ from millhand.model.walk import facts_in
 from millhand.road import LARGER, Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
-from millhand.stages.claims import claimed
+from millhand.stages.claims import claimed, meant
 from millhand.stages.concepts import concepts, dropped
 from millhand.stages.decision import decision, focus, over_hand
 from millhand.stages.measured import measured
@@ -85,7 +85,7 @@ def study(
         sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
-    others = claimed(inquiry, best, results[0], sheet)
+    others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
     return Study(
         version=version("millhand"),
         seed=seed,

@@ -8,7 +8,7 @@ import pytest
 from millhand.model.claims import Claimed, Claims
 from millhand.model.study import Result
 from millhand.report.view import sentence
-from millhand.stages.claims import claimed
+from millhand.stages.claims import claimed, meant
 from millhand.trace import Sheet
 from tests.stages.money_shop import Made, concept, fact, made, performance
 
@@ -113,3 +113,13 @@ def test_where_nothing_is_claimed_nothing_is_said() -> None:
     cell = Result(concept=counted.concept, verdicts=(), performance=counted.performance, case=counted.case)
 
     assert claimed(counted.inquiry, cell, cell, counted.sheet) == ()
+
+
+def test_claims_are_held_against_the_best_cell() -> None:
+    """A cell that gets as far as a case is what others talk about, also where a change by hand is advised."""
+    sheet = Sheet()
+    cell, hand = (made(kind, shop=sheet) for kind in ("cell", "by_hand"))
+    results = tuple(Result(concept=each.concept, verdicts=(), case=each.case) for each in (hand, cell))
+
+    assert meant(results, results[0], sheet) is results[1]
+    assert meant(results[:1], results[0], sheet) is results[0]

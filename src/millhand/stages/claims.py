@@ -36,6 +36,12 @@ class Bench:
         )  # fmt: skip
 
 
+def meant(results: tuple[Result, ...], best: Result | None, sheet: Sheet) -> Result | None:
+    """What others talk about: the cell of the greatest worth; what is advised where no cell got as far as a case."""
+    cells = [each for each in results if each.concept.kind == "cell" and each.case is not None]
+    return max(cells, key=lambda each: sheet.value(each.case.npv) if each.case else 0.0, default=best)
+
+
 def claimed(inquiry: Inquiry, result: Result | None, today: Result, sheet: Sheet) -> tuple[Claimed, ...]:
     """Every figure that was claimed, in words; nothing where nothing was claimed or no concept got as far as a case."""
     if inquiry.claims is None or result is None or result.case is None or result.performance is None:

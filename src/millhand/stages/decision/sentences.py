@@ -105,7 +105,10 @@ def _gains(best: Result, desk: Desk) -> Iterator[str]:
     elif output.value < 0.0:
         yield f"It makes fewer parts than are sold today; that loss of [[{output.id}|money_2]] a year is counted."
     else:
-        yield "More parts are not counted as money: what is ordered is made today already."
+        extra = dict(sheet[_of_case(best, "extra_parts")].inputs)
+        unmet = desk.value(extra["orders_parts_per_y"]) - desk.value(extra["today_parts_per_y"])
+        why = "this way makes no more of them" if unmet > 0.0 else "what is ordered is made today already"
+        yield f"More parts are not counted as money: {why}."
     years = desk.inquiry.money.horizon_y.id
     yield f"Over [[{years}|years]] it is worth [[{case.npv}|money_2]] more than going on as today."
     yield from _naive(best)
