@@ -24,6 +24,7 @@ from millhand.report.study_schema import study_schema
 from millhand.report.terminal import show, study_parts
 from millhand.report.terminal_today import today_parts
 from millhand.study import study
+from tests.few_draws import FEW_DRAWS
 from tests.house.test_report_digits import digits_of, unresolved
 from tests.stages.short_road import catalogue
 
@@ -45,9 +46,9 @@ def studied(text: str, *, simulated: bool = False) -> Study:
     """The study of an inquiry's text, every concept at its load bound where it is not to be simulated."""
     inquiry = asked(text)
     if simulated:
-        return study(inquiry, catalogue())
+        return study(inquiry, catalogue(), asked=FEW_DRAWS)
     with patch("millhand.study.simulated", return_value={}):
-        return study(inquiry, catalogue())
+        return study(inquiry, catalogue(), asked=FEW_DRAWS)
 
 
 def wrongs(found: Study) -> list[str]:

@@ -26,9 +26,12 @@ from millhand.safeguarding import with_safeguarding
 from millhand.solvers.kernel.replications import simulate
 from millhand.stages.safeguarding.zones import ARM, PASSER, PASSING
 from millhand.study import study
+from tests.few_draws import FEW_DRAWS
 from tests.stages.jobs import told
 from tests.stages.short_road import catalogue, example, with_figures
 from tests.study_checks import wrong_page
+
+pytestmark = pytest.mark.xdist_group("guarding")  # their studies are worked out once a process
 
 FEW = (
     "trays", "from_mould", "back_to_tray", "out_box", "pedestal", "force_limited_12", "fenced_20", "parallel_single",
@@ -49,7 +52,7 @@ def done(inquiry: Inquiry, book: Catalogue | None = None) -> Study:
     """The study of an inquiry at its load bounds, few draws, with its cells guarded and simulated."""
     book = book or few()
     with patch("millhand.study.simulated", return_value={}), patch("millhand.study.DRAWS", 5):
-        found = study(inquiry, book)
+        found = study(inquiry, book, asked=FEW_DRAWS)
     return with_safeguarding(found, inquiry, book)
 
 
@@ -165,7 +168,7 @@ def test_a_study_without_cells_stays_as_it_is() -> None:
     """Where no cell lives there is nothing to guard."""
     inquiry, nothing = example("5_two_vises"), replace(catalogue(), components={}, hand_changes=())
     with patch("millhand.study.simulated", return_value={}), patch("millhand.study.DRAWS", 5):
-        bare = study(inquiry, nothing)
+        bare = study(inquiry, nothing, asked=FEW_DRAWS)
 
     assert with_safeguarding(bare, inquiry, nothing) is bare
 

@@ -34,6 +34,9 @@ from millhand.servicing import with_servicing
 from millhand.stages.servicing import MOST
 from millhand.study import study
 from tests.checks import prints_as
+from tests.few_draws import FEW_DRAWS
+
+pytestmark = pytest.mark.xdist_group("servicing")  # their studies are worked out once a process
 
 TOP = Path(__file__).resolve().parents[1]
 MONEY = 10.0
@@ -54,7 +57,7 @@ def read(path: str) -> Inquiry:
 @cache
 def done(path: str) -> Study:
     """Today of an inquiry, with the page on servicing."""
-    return with_servicing(study(read(path), by_hand(), seed=1), read(path), by_hand())
+    return with_servicing(study(read(path), by_hand(), seed=1, asked=FEW_DRAWS), read(path), by_hand())
 
 
 def shop(*, load_s: float, machining_s: float, walk_s: float) -> Inquiry:
@@ -79,7 +82,7 @@ def shop(*, load_s: float, machining_s: float, walk_s: float) -> Inquiry:
 @cache
 def serviced(load_s: float, machining_s: float, walk_s: float, rate: float | None = None) -> Study:
     """The page of such a shop beside a study that holds nothing but a wage."""
-    whole = study(read("examples/1_two_mills/inquiry.yaml"), by_hand(), seed=1)
+    whole = study(read("examples/1_two_mills/inquiry.yaml"), by_hand(), seed=1, asked=FEW_DRAWS)
     cost = next(f for f in whole.facts.values() if f.formula == "labour_money_per_part" and ".today." in f.id)
     wage = dict(cost.inputs)["money_per_h"]
     facts = {wage: replace(whole.facts[wage], value=MONEY, low=None, high=None), cost.id: cost}
@@ -220,7 +223,7 @@ def test_more_inside_work_than_machining_has_no_model_by_chance() -> None:
 def line() -> Study:
     """A line of two kinds of machines, with its page."""
     path = "tests/data/line.yaml"
-    return with_servicing(study(read(path), by_hand(), seed=1), read(path), by_hand())
+    return with_servicing(study(read(path), by_hand(), seed=1, asked=FEW_DRAWS), read(path), by_hand())
 
 
 def test_machines_that_differ_are_looked_at_too() -> None:

@@ -15,6 +15,7 @@ from millhand.model.tending import Tending
 from millhand.stages.tending import ways, without
 from millhand.study import study
 from millhand.tending import with_tending
+from tests.few_draws import FEW_DRAWS
 from tests.stages.jobs import told
 
 TOP = Path(__file__).resolve().parents[1]
@@ -32,7 +33,7 @@ def read(path: str) -> Inquiry:
 def done(path: str) -> Study:
     """Today of an inquiry alone, with where parts are lost."""
     own = replace(read_catalogue(), components={}, hand_changes=())
-    return with_tending(study(read(path), own), read(path), own)
+    return with_tending(study(read(path), own, asked=FEW_DRAWS), read(path), own)
 
 
 def page(path: str) -> Tending:

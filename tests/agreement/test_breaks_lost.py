@@ -12,7 +12,10 @@ from millhand.model.study import Study
 from millhand.study import study
 from tests.agreement.test_people_time import done
 from tests.checks import OWN, Check
+from tests.few_draws import FEW_DRAWS
 from tests.test_servicing import read
+
+pytestmark = pytest.mark.xdist_group("by_hand")  # their studies are worked out once a process
 
 NAME, CHANGE = "5_two_vises", "pallet_changer"
 OWN_ID = f"concepts.by_hand-{CHANGE}.performance."
@@ -41,7 +44,7 @@ def at(lost: float) -> Study:
         replace(each, effects={**each.effects, "breaks_lost": exact}) if each.id == CHANGE else each
         for each in catalogue.hand_changes
     )
-    return study(read(f"examples/{NAME}/inquiry.yaml"), replace(catalogue, hand_changes=changes))
+    return study(read(f"examples/{NAME}/inquiry.yaml"), replace(catalogue, hand_changes=changes), asked=FEW_DRAWS)
 
 
 def test_the_figure_of_the_likely_case_is_the_simulated_one() -> None:

@@ -15,6 +15,9 @@ from millhand.model.study import Study
 from millhand.stages.performance.shared import ABSENCE
 from millhand.study import study
 from tests.checks import OWN, Check, assert_holds
+from tests.few_draws import FEW_DRAWS
+
+pytestmark = pytest.mark.xdist_group("by_hand")  # their studies are worked out once a process
 
 NAMES = ("1_two_mills", "2_three_lathes", "3_moulding", "4_tiny_lots", "5_two_vises")
 
@@ -55,7 +58,7 @@ def test_a_second_way_gives_the_same(each: Check) -> None:
 def done(name: str) -> Study:
     """Today and the ways by hand of an example."""
     inquiry = read_inquiry(Path("examples", name, "inquiry.yaml"), assumptions())
-    return study(inquiry, replace(read_catalogue(), components={}))
+    return study(inquiry, replace(read_catalogue(), components={}), asked=FEW_DRAWS)
 
 
 def today(made: Study) -> Performance:

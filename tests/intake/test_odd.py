@@ -25,6 +25,7 @@ from millhand.report.study_json import study_as_json
 from millhand.report.terminal import show, study_parts
 from millhand.report.terminal_today import today_parts
 from millhand.study import study
+from tests.few_draws import FEW_DRAWS
 from tests.intake.test_contradictions import with_changes
 
 ODD = Path(__file__).resolve().parents[1] / "odd"
@@ -80,7 +81,7 @@ def test_the_desk_of_today_and_the_report_say_it_too() -> None:
     """`millhand today` lists it before any figure; the report in its answer and under today, marked by its facts."""
     inquiry = read("operator_over_full", "odd.yaml")
     (each,) = clashes(inquiry)
-    page = report_html(study(inquiry, replace(read_catalogue(), components={})))
+    page = report_html(study(inquiry, replace(read_catalogue(), components={}), asked=FEW_DRAWS))
     shown = CliRunner().invoke(group, ["today", str(ODD / "operator_over_full" / "odd.yaml")]).stdout
 
     assert each.sentence in " ".join(shown.split())
@@ -92,7 +93,7 @@ def test_the_desk_of_today_and_the_report_say_it_too() -> None:
 def test_the_study_holds_it_and_the_faces_show_what_the_study_holds() -> None:
     """All questions of the inquiry stand in the record, clashes first; a face asks nothing else and nothing anew."""
     inquiry = read("operator_over_full", "odd.yaml")
-    done = study(inquiry, replace(read_catalogue(), components={}))
+    done = study(inquiry, replace(read_catalogue(), components={}), asked=FEW_DRAWS)
     other = Odd(code="asked", words="Asked by nobody but this record", facts=(inquiry.today.parts_per_shift.id,))
 
     assert done.odd == oddities(inquiry)

@@ -16,6 +16,8 @@ from tests.report.test_terminal_servicing import lathes, lines
 from tests.study_checks import wrong_page
 from tests.test_servicing import line, page, serviced
 
+pytestmark = pytest.mark.xdist_group("servicing")  # their studies are worked out once a process
+
 
 def table_of(html: str) -> list[list[str]]:
     """The texts of the table's body, row by row."""

@@ -12,6 +12,8 @@ from millhand.report.terminal_servicing import servicing_parts
 from tests.report.fixture_study import study
 from tests.test_servicing import done, page, serviced
 
+pytestmark = pytest.mark.xdist_group("servicing")  # their studies are worked out once a process
+
 
 def lines(of: Study, *, width: int = 80) -> list[str]:
     """What stands there."""

@@ -23,6 +23,7 @@ from millhand.stages.measured import measured
 from millhand.study import study
 from millhand.trace import Sheet
 from tests.checks import prints_as
+from tests.few_draws import FEW_DRAWS
 
 LATHES = Path(__file__).resolve().parents[2] / "examples" / "2_three_lathes" / "inquiry.yaml"
 
@@ -36,7 +37,7 @@ def lathes() -> Inquiry:
 @cache
 def today() -> Study:
     """Its day as it is, without any cell."""
-    return study(lathes(), replace(read_catalogue(), components={}), seed=1)
+    return study(lathes(), replace(read_catalogue(), components={}), seed=1, asked=FEW_DRAWS)
 
 
 def readings(inquiry: Inquiry, name: str) -> Readings:
