@@ -46,10 +46,9 @@ class Base:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
-    """One point before it is simulated: what is moved and by which factor, its desk, its plan and its sheet."""
+    """One point before it is simulated: what is moved and to which value, its desk, its plan and its sheet."""
 
     moved: str
-    factor: float
     desk: Desk
     plan: Plan
     sheet: Sheet
@@ -110,7 +109,7 @@ def variants(base: Base) -> Iterator[Variant]:
         for factor in FACTORS:
             new = {fact.id: replace(fact, value=_scaled(fact, factor), low=None, high=None, shape="point")
                    for fact in facts}  # fmt: skip
-            yield _variant(base, name, factor, new)
+            yield _variant(base, name, new)
 
 
 def _scaled(fact: Fact, factor: float) -> float:
@@ -118,7 +117,7 @@ def _scaled(fact: Fact, factor: float) -> float:
     return max(1.0, float(round(fact.value * factor))) if fact.unit == "parts" else fact.value * factor
 
 
-def _variant(base: Base, moved: str, factor: float, new: Mapping[str, Fact]) -> Variant:
+def _variant(base: Base, moved: str, new: Mapping[str, Fact]) -> Variant:
     """The concept built anew with some facts replaced."""
     asked, catalogue = with_facts(base.inquiry, new), with_facts(base.catalogue, new)
     sheet = Sheet(new.get(fact.id, fact) for fact in base.sheet)
@@ -129,7 +128,7 @@ def _variant(base: Base, moved: str, factor: float, new: Mapping[str, Fact]) -> 
     priced = estimate(asked, plan.concept, catalogue, sheet)
     whole = replace(plan, verdicts=checks, cell=made, schedule=simple(made), estimate=priced)
     desk = _desk(base, asked, catalogue, sheet)
-    return Variant(moved=moved, factor=factor, desk=desk, plan=whole, sheet=sheet, value=next(iter(new.values())))
+    return Variant(moved=moved, desk=desk, plan=whole, sheet=sheet, value=next(iter(new.values())))
 
 
 def _desk(base: Base, inquiry: Inquiry, catalogue: Catalogue, sheet: Sheet) -> Desk:

@@ -76,6 +76,21 @@ def test_what_is_no_study_is_refused_with_a_cure(tmp_path: Path, text: str | Non
     assert "study.json" in found.output
 
 
-def test_a_budget_that_is_no_amount_is_refused() -> None:
-    """In words."""
-    assert "write an amount above nothing" in run("x", "--budget", "lots").output
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [("lots", "--budget: read 'lots'; write an amount, such as 150000 USD"), ("0", "an amount above nothing"),
+     ("9000 EUR", "USD")],
+)  # fmt: skip
+def test_a_budget_that_is_no_amount_is_refused(tmp_path: Path, text: str, words: str) -> None:
+    """In words, with the currency of the studies."""
+    found = run(written(tmp_path, "mills"), "--budget", text)
+
+    assert found.exit_code == 2
+    assert words in found.output
+
+
+def test_a_budget_may_be_written_in_thousands(tmp_path: Path) -> None:
+    """As everywhere else."""
+    one = written(tmp_path, "mills")
+
+    assert run(one, "--budget", "400 kUSD", "--json").output == run(one, "--budget", "400000", "--json").output

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+BEFORE = ("order", "delivery", "hand_over")  # the periods before the cell makes parts
 LineGroup = Literal["paid", "labour", "output", "alone", "running", "left"]
 
 

@@ -3,10 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from millhand.model.case import Case, CashLine
+from millhand.model.case import BEFORE, Case, CashLine, CashRow
 from millhand.model.study import Result
 
-BEFORE = ("order", "delivery", "hand_over")
 FURTHER = {
     "payback_whole_months": ("Payback in whole months", "months"),
     "first_payback_months": ("The balance is first at zero after", "months"),
@@ -29,26 +28,36 @@ FURTHER = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """Some periods of a case under one head."""
+    """Some periods of a case under one head, and the row of their year where they are a whole one."""
 
     head: str
     periods: tuple[int, ...]
+    row: CashRow | None = None
 
 
 def by_years(case: Case) -> tuple[Column, ...]:
     """All before hand-over under one head, then every year."""
-    whole = [Column(head="before", periods=tuple(n for n, name in enumerate(case.periods) if name in BEFORE))]
-    for year in range(1, len(case.rows)):
-        months = {f"month_{month}" for month in range(12 * year - 11, 12 * year + 1)} | {f"year_{year}"}
-        own = tuple(number for number, name in enumerate(case.periods) if name in months)
-        whole.append(Column(head=f"year {year}", periods=own))
-    return tuple(whole)
+    return tuple(
+        Column(
+            head=f"year {row.year}" if row.year else "before",
+            periods=tuple(number for number, name in enumerate(case.periods) if name in names_of(row.year)),
+            row=row,
+        )
+        for row in case.rows
+    )
 
 
-def by_months(case: Case, year: int) -> tuple[Column, ...]:
-    """The months of one of the first two years; before the first, order, delivery and hand-over."""
-    wanted = [f"month_{month}" for month in range(12 * year - 11, 12 * year + 1)]
-    names = [*(BEFORE if year == 1 else ()), *wanted]
+def names_of(year: int) -> set[str]:
+    """The periods of one year; of year 0 those before hand-over."""
+    return (
+        {f"month_{month}" for month in range(12 * year - 11, 12 * year + 1)} | {f"year_{year}"} if year else {*BEFORE}
+    )
+
+
+def by_months(case: Case, half: int) -> tuple[Column, ...]:
+    """The months of one half-year, counted from 1; before the first, order, delivery and hand-over."""
+    wanted = [f"month_{month}" for month in range(6 * half - 5, 6 * half + 1)]
+    names = [*(BEFORE if half == 1 else ()), *wanted]
     return tuple(
         Column(head=name.replace("_", " ").replace("month ", ""), periods=(case.periods.index(name),))
         for name in names

@@ -57,7 +57,7 @@ def _heads(bench: Bench) -> Iterator[Claimed]:
         return
     sheet, freed = bench.sheet, bench.of_case("freed_hours")
     post = sheet["shifts.head_h_per_y"]
-    hours = apply(sheet, "claimed_h_per_y", "claims.hours", heads=told, head_h_per_y=post)
+    hours = apply(sheet, "assigned_h_per_y", "claims.hours", heads=told, worked_h_per_y=post)
     bound = sheet[bench.today.performance.operator_h_per_y]
     still = bench.result.performance.operator_h_per_y
     say = f"saves [[{told.id}|number]] posts, [[{hours.id}|hours]] a year"
@@ -83,9 +83,10 @@ def _extra(bench: Bench) -> Iterator[Claimed]:
     if told is None or bench.today.performance is None:
         return
     sheet, extra = bench.sheet, bench.of_case("extra_parts")
-    unmet = apply(
-        sheet, "unmet_parts_per_y", "claims.unmet",
-        orders_parts_per_y=bench.of_case("orders"), today_parts_per_y=sheet[bench.today.performance.parts_per_y],
+    orders, made = bench.of_case("orders"), sheet[bench.today.performance.parts_per_y]
+    unmet = apply(  # as if all that is ordered could be made
+        sheet, "extra_parts_per_y", "claims.unmet",
+        orders_parts_per_y=orders, capacity_parts_per_y=orders, today_parts_per_y=made,
     )  # fmt: skip
     say = f"counts [[{told.id}|parts]] parts a year more"
     if told.value > unmet.value * CLOSE:

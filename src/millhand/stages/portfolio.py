@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from millhand.errors import ToolError
+from millhand.formulas.running import worth_now_money
 from millhand.model.portfolio import Job, Option, Placed, Portfolio
 from millhand.solvers.selecting.best_set import Item, best_order, best_set
 
@@ -71,7 +72,7 @@ def _placed(jobs: Sequence[Job], chosen: Sequence[int | None]) -> tuple[Placed, 
         placed.append(
             Placed(
                 job=job.name, option=option, begins_months=month, ends_months=ends,
-                worth=option.npv * (1.0 + job.rate) ** (-ends / 12.0),
+                worth=worth_now_money(option.npv, rate=job.rate, horizon_y=ends / 12.0),
             )
         )  # fmt: skip
         month = ends

@@ -14,47 +14,34 @@ CALLED = {"faults": "share of parts at which the loading needs a person", "tool_
 def point(base: str, sheet: Sheet, made: Sheet, concept: str, value: Fact) -> SizePoint:
     """One point out of the sheet in which it was worked out, written into the study's own map."""
     of = f"concepts.{concept}."
-    pockets, shift = made[f"{of}feasibility.pockets"], made[f"{of}performance.parts_per_shift"]
+
+    def copied(name: str, fact: Fact, words: str) -> Fact:
+        new = Fact(id=f"{base}.{name}", value=fact.value, unit=fact.unit, basis="computed", source=words)
+        return found(sheet, new)
 
     def kept(name: str, fact_id: str) -> str | None:
         if fact_id not in made:
             return None
         fact = made[fact_id]
-        words = f"follows from the same cell with this size, {fact.formula or 'a solver'}"
-        record = Fact(id=f"{base}.{name}", value=fact.value, unit=fact.unit, basis="computed", source=words)
-        return found(sheet, record).id
+        return copied(name, fact, f"follows from the same cell with this size, {fact.formula or 'a solver'}").id
 
-    own = Fact(
-        id=f"{base}.value",
-        value=value.value,
-        unit=value.unit,
-        basis="computed",
-        source=f"follows from {value.id}, moved",
-    )
-    copies = [
-        found(
-            sheet,
-            Fact(
-                id=f"{base}.{name}",
-                value=each.value,
-                unit=each.unit,
-                basis="computed",
-                source=f"follows from {each.id}, at this size",
-            ),
-        )
-        for name, each in (("pockets", pockets), ("parts_a_shift", shift))
-    ]
-    refills = apply(sheet, "refills_a_shift", f"{base}.refills_a_shift", parts_per_shift=copies[1], pockets=copies[0])
-    alone = kept("alone_simulated", f"{of}performance.alone_parts")
+    own = copied("value", value, f"follows from {value.id}, moved")
+    pockets, shift = made[f"{of}feasibility.pockets"], made[f"{of}performance.parts_per_shift"]
+    refills = apply(
+        sheet, "refills_a_shift", f"{base}.refills_a_shift",
+        parts_per_shift=copied("parts_a_shift", shift, f"follows from {shift.id}, at this size"),
+        pockets=copied("pockets", pockets, f"follows from {pockets.id}, at this size"),
+    )  # fmt: skip
+    runs_alone = f"{of}performance.expected_alone" in made
     return SizePoint(
-        value=found(sheet, own).id,
+        value=own.id,
         refills_a_shift=refills.id,
         alone_expected=kept("alone_expected", f"{of}performance.expected_alone"),
-        alone_simulated=alone if f"{of}performance.expected_alone" in made else None,
+        alone_simulated=kept("alone_simulated", f"{of}performance.alone_parts") if runs_alone else None,
         parts_per_y=str(kept("parts_per_y", f"{of}performance.capacity_parts_per_y")),
         payback_months=kept("payback", f"{of}case.payback"),
         npv=str(kept("npv", f"{of}case.npv")),
-    )  # fmt: skip
+    )
 
 
 def knee(points: Sequence[SizePoint], sheet: Sheet, *, rising: bool) -> int | None:

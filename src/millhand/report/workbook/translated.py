@@ -79,6 +79,7 @@ PRICE: Mapping[str, Saying] = {
     "material_money_per_part": lambda raw_mass_kg, money_per_kg: f"{raw_mass_kg}*{money_per_kg}",
     "trial_parts_money": lambda trial_parts, material_money_per_part: f"{trial_parts}*{material_money_per_part}",
     "margin_money": lambda price_money, margin_share: f"{price_money}*{margin_share}",
+    "difference_money": lambda amount_money, other_money: f"{amount_money}-{other_money}",
     "cost_money": lambda price_money, margin_money: f"{price_money}-{margin_money}",
     "usual_low_money": lambda amount_money, accuracy_share: f"{amount_money}*(1-{accuracy_share})",
     "usual_high_money": lambda amount_money, accuracy_share: f"{amount_money}*(1+{accuracy_share})",

@@ -23,7 +23,7 @@ def financed(ledger: Ledger, year: Steady) -> Iterator[tuple[str, str]]:
         payment_money=payment, years=terms.years_y, rate=ledger.inquiry.money.rate, lent_money=lent, end_money=end,
     )  # fmt: skip
     yield "loan_cost", cost.id
-    own = apply(sheet, "cost_money", ledger.id("own_money"), price_money=year.outlay, margin_money=lent)
+    own = apply(sheet, "difference_money", ledger.id("own_money"), amount_money=year.outlay, other_money=lent)
     lowest = apply(
         sheet, "lowest_balance_money", ledger.id("lowest_balance"),
         own_money=own, **year.years, payment_money=payment, years=terms.years_y,

@@ -7,8 +7,6 @@ from millhand.model.fact import Fact
 from millhand.stages.case.ledger import Ledger
 from millhand.trace import apply
 
-MILESTONES = ("order", "delivery", "hand_over")
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Once:

@@ -3,13 +3,12 @@
 from collections.abc import Iterator
 
 from millhand.formulas.cashflow import months_money, year_money
-from millhand.model.case import CashLine, CashRow
+from millhand.model.case import BEFORE, CashLine, CashRow
 from millhand.model.fact import Fact
 from millhand.stages.case.ledger import Ledger, Line, Steady
 from millhand.stages.case.paid import Once, paid
 from millhand.trace import apply, found
 
-BEFORE = ("order", "delivery", "hand_over")
 MONTHS = 24  # shown one by one; then years
 
 
