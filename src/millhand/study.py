@@ -19,7 +19,7 @@ from millhand.road import LARGER, Desk, Plan, earned, outputs, planned_leanly, v
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
 from millhand.stages.claims import claimed, meant
-from millhand.stages.concepts import concepts, dropped
+from millhand.stages.concepts import combinations, concepts, dropped
 from millhand.stages.decision import decision, focus, over_hand
 from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
@@ -37,6 +37,7 @@ from millhand.stages.spread import (
     with_ranges,
     worlds,
 )
+from millhand.stages.tradeoff import Space, tradeoff
 from millhand.trace import Sheet
 
 BATCH, DRAWS = 4, 200  # cells simulated before the best is looked at again; draws of everything uncertain
@@ -85,6 +86,8 @@ def study(
         sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
+    space = Space(combinations=sum(1 for _ in combinations(catalogue)), needless=len(needless))
+    weighed = tradeoff(space, results, sure, sheet)
     others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
     return Study(
         version=version("millhand"),
@@ -95,6 +98,7 @@ def study(
         results=results,
         decision=replace(advice, sureness=sure),
         measured=timed,
+        tradeoff=weighed,
         claimed=others,
         odd=oddities(whole),
         dropped=(

@@ -22,6 +22,7 @@ from millhand.model.performance import MachineUse, PeopleTime, Performance
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
+from millhand.stages.tradeoff import Space, tradeoff
 from millhand.trace import Sheet, apply, found
 from tests.report.fixture_inquiry import inquiry
 from tests.report.fixture_placed import placed, timed
@@ -42,9 +43,11 @@ def study() -> Study:
         today(sheet, asked), by_hand(sheet), cell(sheet), fallen(sheet),
     )  # fmt: skip
     decided = decision(sheet)
+    weighed = tradeoff(Space(combinations=12, needless=1), results, decided.sureness, sheet)
     return Study(
         version="0.1.0", seed=7, inquiry=asked, facts=sheet.facts, choices=sheet.choices, results=results,
         decision=decided,
+        tradeoff=weighed,
         dropped=(Dropped(choices="loose_bin-double_2", words="parts that lie in order need no camera"),),
     )  # fmt: skip
 

@@ -36,4 +36,5 @@ class Estimate:
     material_per_part: str = ""  # fact id [money/part]: what a raw part costs, on average
     cost: str = ""  # fact id: what it costs who builds it; internal, left out of a customer's copy
     margin: str = ""  # fact id: installed price less that cost; internal as well
+    past: str = ""  # words: what past jobs of whoever builds it say of such a sum; internal as well
     price_factor: str = ""  # fact id: the inquiry's money for one unit of the catalogue's

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from millhand.model.case import Case
 from millhand.model.cell import Cell
@@ -21,6 +22,7 @@ from millhand.model.servicing import Servicing
 from millhand.model.sizing import Sizing
 from millhand.model.tending import Tending
 from millhand.model.timing import Timing
+from millhand.model.tradeoff import Tradeoff
 from millhand.model.verdict import Verdict
 
 STUDY_FORMAT = "millhand-study/2"
@@ -67,8 +69,11 @@ class Study:
     tending: Tending | None = None  # what people who are not there cost, and other ways to tend, where looked at
     safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
     sizing: Sizing | None = None  # what a larger presenter, fewer faults, longer tool life would bring, where looked at
+    tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
+
+    copy: Literal["own", "customer"] = "own"  # a customer's copy holds no cost, margin, past jobs and notes
 
     @property
     def clashes(self) -> tuple[Odd, ...]:

@@ -66,6 +66,7 @@ from millhand.report.pictures import activity_picture, cash_picture, driver_pict
 from millhand.report.rates import above_bound, above_cycle, rate_picture, rates
 from millhand.report.study_json import study_as_json
 from millhand.report.sureness import outlook_rows
+from millhand.report.tradeoff import funnel_rows, trade_picture, traded_rows
 
 ALONE_CAUTION = REGISTER["expected_unattended_parts"].caution
 MARKED = re.compile(r'data-fact="([^"]*)"')
@@ -171,6 +172,9 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "flows": cash,
         "further": cash.further_rows(subject(study)),
         "outlooks": outlook_rows(study),
+        "traded": traded_rows(study),
+        "trade": trade_picture(study, marks),
+        "funnel": funnel_rows(study),
         "assumptions": assumptions(study),
         "alone_caution": ALONE_CAUTION,
         "cautions_of": lambda ids: cautions(marks.facts, ids),

@@ -111,6 +111,7 @@ def study_parts(study: Study, written: Iterable[Path] = ()) -> Iterator[Renderab
     yield from answer_parts(page)
     yield heading("Ways to load the machines")
     yield comparison_table(page)
+    yield from funnel_parts(page)
     yield from fallen_parts(page)
     yield from guard_parts(page)
     yield from size_parts(page)
@@ -170,6 +171,25 @@ def concept_cells(page: Page, row: Row) -> tuple[str, ...]:
         f"{payback}\n({ends})" if ends else payback,
         page.figure(row.npv, "money_2", unit=False),
     )
+
+
+def funnel_parts(page: Page) -> Iterator[RenderableType]:
+    """Where every combination was left, in one sentence."""
+    if page.study.tradeoff is None:
+        return
+    funnel, front = page.study.tradeoff.funnel, page.study.tradeoff.front
+
+    def count(fact_id: str) -> str:
+        return page.figure(fact_id, "count")
+
+    fell = ", ".join(f"{count(each.number)} at {spoken(each.check).lower()}" for each in funnel.fell)
+    words = (
+        f"Of {count(funnel.combinations)} combinations {count(funnel.by_rule)} are left out by rules and "
+        f"{count(funnel.by_size)} because a smaller arm does the same{f'; checks end {fell}' if fell else ''}; "
+        f"{count(funnel.by_bound)} bring less than the best even at their load bound; {count(funnel.simulated)} were "
+        f"simulated. Of these, the ways by hand and today nothing beats {count(front)} in everything."
+    )
+    yield Padding(Text(words), (1, 0, 0, 0))
 
 
 def fallen_parts(page: Page) -> Iterator[RenderableType]:

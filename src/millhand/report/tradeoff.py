@@ -1,0 +1,101 @@
+"""The funnel and the front as rows: where every combination was left, and what nothing beats in everything."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from millhand.model.study import Study
+from millhand.model.tradeoff import Traded
+from millhand.report.charts import Dot, axis, dot_chart
+from millhand.report.comparison import opening, result_of, spoken
+from millhand.report.marks import Marks
+from millhand.report.pictures import Picture, picture
+from millhand.report.view import in_months
+
+MOST_BEATEN = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FunnelRow:
+    """One step of the funnel: words, how many (fact id), the nearest miss and its margin where a check ended them."""
+
+    words: str
+    number: str
+    nearest: str = ""
+    margin: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TradedRow:
+    """One simulated way beside the others; its sign in the chart; the titles of those that beat it."""
+
+    sign: str
+    title: str
+    traded: Traded
+    beaten_by: tuple[str, ...]
+
+
+def funnel_rows(study: Study) -> tuple[FunnelRow, ...]:
+    """From all combinations down to what was simulated."""
+    if study.tradeoff is None:
+        return ()
+    funnel = study.tradeoff.funnel
+    titles = {each.concept.id: opening(each.concept.title) for each in study.results}
+    fell = (
+        FunnelRow(words=f"fell at {spoken(each.check).lower()}", number=each.number, margin=each.margin,
+                  nearest=titles[each.nearest])
+        for each in funnel.fell
+    )  # fmt: skip
+    return (
+        FunnelRow(words="combinations of what the catalogue holds", number=funnel.combinations),
+        FunnelRow(words="left out by a rule, each said in words below", number=funnel.by_rule),
+        FunnelRow(words="left out because a smaller arm of the class does the same", number=funnel.by_size),
+        *fell,
+        FunnelRow(words="can work, and bring less than the best even at their load bound", number=funnel.by_bound),
+        FunnelRow(words="simulated", number=funnel.simulated),
+    )
+
+
+def signs() -> Iterator[str]:
+    """A, B ... Z, AA, AB ...: what a point of the chart is called in the table."""
+    letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+    yield from letters
+    yield from (first + second for first in letters for second in letters)
+
+
+def traded_rows(study: Study) -> tuple[TradedRow, ...]:
+    """All simulated ways, those that nothing beats first."""
+    if study.tradeoff is None:
+        return ()
+    titles = {each.concept.id: opening(each.concept.title) for each in study.results}
+    return tuple(
+        TradedRow(sign=sign, title=titles[each.concept], traded=each,
+                  beaten_by=tuple(titles[name] for name in each.beaten_by))
+        for sign, each in zip(signs(), study.tradeoff.traded, strict=False)
+    )  # fmt: skip
+
+
+def trade_picture(study: Study, marks: Marks) -> Picture | None:
+    """Price against payback: the middle of all draws as a point, a line up to the longer end."""
+    dots, ids = [], []
+    for row in traded_rows(study):
+        aims = row.traded.aims
+        price, months, late = aims["price"], aims["payback_p50"], aims["payback_p90"]
+        if price is None or months is None:
+            continue
+        middle = in_months(marks.fact(months))
+        dots.append(
+            Dot(sign=row.sign, x=marks.fact(price).value, y=middle, open_=bool(row.beaten_by),
+                late=in_months(marks.fact(late)) if late else None)
+        )  # fmt: skip
+        ids += [each for each in (price, months, late) if each]
+    if len(dots) < 2 or result_of(study, study.decision.winner) is None:
+        return None
+    across = axis([0.0, *(each.x for each in dots)], wanted=4)
+    up = axis([0.0, *(each.late or each.y for each in dots)], wanted=5)
+    title = f"months until the money is back, by installed price in {marks.currency}"
+
+    def spec(width: int) -> dict[str, Any]:
+        return dot_chart(dots, across, up, titles=(f"installed price, {marks.currency}", "months"), width=width)
+
+    return picture("trade", title, spec, marks.ids(ids))
