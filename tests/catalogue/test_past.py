@@ -18,11 +18,11 @@ def test_past_jobs_say_where_one_more_ends(tmp_path: Path) -> None:
     file.write_text(JOBS, encoding="utf-8")
     priced = made(catalogue=read_catalogue(past=file))
     middle = priced.value(f"concepts.{priced.concept.id}.estimate.past_middle")
-    words = sentence(priced.estimate.estimate_class, priced.sheet.facts, currency="USD").replace("\u202f", " ")
+    words = sentence(priced.estimate.past, priced.sheet.facts, currency="USD").replace("\u202f", " ")
 
     assert middle == pytest.approx(priced.value(priced.estimate.installed) * (1.1 * 1.21 * 0.99) ** (1.0 / 3.0))
     assert "In 3 past jobs what was paid came to 110 % of the quote in the middle, scattering by 10 %" in words
-    assert made().estimate.estimate_class in priced.estimate.estimate_class
+    assert made().estimate.past == ""
 
 
 @pytest.mark.parametrize(

@@ -130,7 +130,6 @@ LATER = {
     "--lang": ("de", "a report in another language"),
     "--form": ("long", "a proposal in a short or long form"),
     "--company": ("us.yaml", "a letterhead"),
-    "--copy": ("customer", "a customer's copy"),
 }
 
 

@@ -19,6 +19,7 @@ SECTIONS = [
     "recommendation",
     "today",
     "comparison",
+    "tradeoff",
     "cell",
     "checks",
     "money",

@@ -17,6 +17,7 @@ from millhand.cluster import HELP, runner_at
 from millhand.errors import NotYet
 from millhand.intake.inquiry import read_inquiry
 from millhand.report.comparison import ANSWERS
+from millhand.report.customer import for_customer
 from millhand.report.study_json import study_as_json
 from millhand.report.terminal import show, study_parts
 from millhand.report.writing import refuse_foreign, write_study
@@ -63,13 +64,16 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
     help="A file of own components, of arms' links (CSV, URDF); may be given several times.",
 )  # fmt: skip
 @click.option("--past", type=click.Path(path_type=Path), help="A file of past jobs: what was quoted, what was paid.")
+@click.option(
+    "--copy", type=click.Choice(["own", "customer"]), default="own", show_default=True,
+    help="A customer's copy holds no cost, margin, past jobs and notes.",
+)  # fmt: skip
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
 @later("--on", "a date in the written files")
 @later("--lang", "a report in another language", done="en")
 @later("--form", "a proposal in a short or long form")
 @later("--company", "a letterhead")
-@later("--copy", "a customer's copy", done="own")
 def command(
     inquiry: Path,
     out: Path | None,
@@ -79,6 +83,7 @@ def command(
     prices: Path | None,
     components: tuple[Path, ...],
     past: Path | None,
+    copy: str,
     fail_on_no: bool,
     as_json: bool,
 ) -> None:
@@ -96,6 +101,8 @@ def command(
         found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
         found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
+    if copy == "customer":
+        found = for_customer(found)
     written = write_study(found, out) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)

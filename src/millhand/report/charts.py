@@ -159,18 +159,18 @@ def cash_chart(net: Sequence[float], total: Sequence[float], *, title: str, widt
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dot:
-    """One way in the plane of two aims; `open_`: another one beats it in everything. `late`: the end of its line."""
+    """One way in the plane of two aims; `beaten`: another one beats it in everything. `late`: the end of its line."""
 
     sign: str
     x: float
     y: float
-    open_: bool
+    beaten: bool
     late: float | None = None
 
 
 def dot_chart(dots: Sequence[Dot], across: Axis, up: Axis, *, titles: tuple[str, str], width: int) -> dict[str, Any]:
     """Points with their signs: filled ones that nothing beats, open ones that something does; lines to the late end."""
-    values = [{"sign": each.sign, "x": each.x, "y": each.y, "late": each.late, "open": each.open_} for each in dots]
+    values = [{"sign": each.sign, "x": each.x, "y": each.y, "late": each.late, "beaten": each.beaten} for each in dots]
     x = {"field": "x", "type": "quantitative", "title": titles[0], "axis": across.spec,
          "scale": {"domain": [across.low, across.high], "nice": False}}  # fmt: skip
     y = {"field": "y", "type": "quantitative", "title": titles[1], "axis": {**up.spec, "labelFlush": False},
@@ -185,10 +185,10 @@ def dot_chart(dots: Sequence[Dot], across: Axis, up: Axis, *, titles: tuple[str,
         "layer": [
             {"mark": {"type": "rule", "color": QUIET, "strokeWidth": 1},
              "transform": [{"filter": "isValid(datum.late)"}], "encoding": {"x": x, "y": y, "y2": {"field": "late"}}},
-            {"mark": {**point, "filled": True, "color": STEEL}, "transform": [{"filter": "!datum.open"}],
+            {"mark": {**point, "filled": True, "color": STEEL}, "transform": [{"filter": "!datum.beaten"}],
              "encoding": {"x": x, "y": y}},
             {"mark": {**point, "filled": False, "stroke": QUIET, "shape": "square"},
-             "transform": [{"filter": "datum.open"}], "encoding": {"x": x, "y": y}},
+             "transform": [{"filter": "datum.beaten"}], "encoding": {"x": x, "y": y}},
             {"mark": {"type": "text", "align": "left", "dx": 8, "dy": 5, "color": INK},
              "encoding": {"x": x, "y": y, "text": {"field": "sign"}}},
         ],

@@ -180,7 +180,7 @@ def funnel_parts(page: Page) -> Iterator[RenderableType]:
     funnel, front = page.study.tradeoff.funnel, page.study.tradeoff.front
 
     def count(fact_id: str) -> str:
-        return page.figure(fact_id, "count")
+        return page.figure(fact_id, "tally")
 
     fell = ", ".join(f"{count(each.number)} at {spoken(each.check).lower()}" for each in funnel.fell)
     words = (

@@ -7,12 +7,10 @@ from typing import Any
 from millhand.model.study import Study
 from millhand.model.tradeoff import Traded
 from millhand.report.charts import Dot, axis, dot_chart
-from millhand.report.comparison import opening, result_of, spoken
+from millhand.report.comparison import opening, spoken
 from millhand.report.marks import Marks
 from millhand.report.pictures import Picture, picture
 from millhand.report.view import in_months
-
-MOST_BEATEN = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +41,7 @@ def funnel_rows(study: Study) -> tuple[FunnelRow, ...]:
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
     fell = (
         FunnelRow(words=f"fell at {spoken(each.check).lower()}", number=each.number, margin=each.margin,
-                  nearest=titles[each.nearest])
+                  nearest=titles.get(each.nearest, ""))
         for each in funnel.fell
     )  # fmt: skip
     return (
@@ -70,29 +68,33 @@ def traded_rows(study: Study) -> tuple[TradedRow, ...]:
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
     return tuple(
         TradedRow(sign=sign, title=titles[each.concept], traded=each,
-                  beaten_by=tuple(titles[name] for name in each.beaten_by))
+                  beaten_by=tuple(titles[name] for name in each.beaten_by if name in titles))
         for sign, each in zip(signs(), study.tradeoff.traded, strict=False)
+        if each.concept in titles
     )  # fmt: skip
 
 
 def trade_picture(study: Study, marks: Marks) -> Picture | None:
-    """Price against payback: the middle of all draws as a point, a line up to the longer end."""
+    """Price against payback of the cells: the middle of all draws as a point, a line up to the longer end.
+
+    Ways by hand cost next to nothing beside them: on one axis with them all cells would lie on one another.
+    """
+    kinds = {each.concept.id: each.concept.kind for each in study.results}
     dots, ids = [], []
     for row in traded_rows(study):
         aims = row.traded.aims
         price, months, late = aims["price"], aims["payback_p50"], aims["payback_p90"]
-        if price is None or months is None:
+        if price is None or months is None or kinds[row.traded.concept] != "cell":
             continue
-        middle = in_months(marks.fact(months))
         dots.append(
-            Dot(sign=row.sign, x=marks.fact(price).value, y=middle, open_=bool(row.beaten_by),
+            Dot(sign=row.sign, x=marks.fact(price).value, y=in_months(marks.fact(months)), beaten=bool(row.beaten_by),
                 late=in_months(marks.fact(late)) if late else None)
         )  # fmt: skip
         ids += [each for each in (price, months, late) if each]
-    if len(dots) < 2 or result_of(study, study.decision.winner) is None:
+    if len(dots) < 2:
         return None
-    across = axis([0.0, *(each.x for each in dots)], wanted=4)
-    up = axis([0.0, *(each.late or each.y for each in dots)], wanted=5)
+    across = axis([each.x for each in dots], wanted=4)
+    up = axis([end for each in dots for end in (each.y, each.late or each.y)], wanted=5)
     title = f"months until the money is back, by installed price in {marks.currency}"
 
     def spec(width: int) -> dict[str, Any]:

@@ -56,6 +56,7 @@ def time_in(seconds: float) -> Callable[[Fact], float]:
 FORMS: Mapping[str, Form] = {
     "number": Form(step="0.001"),
     "count": Form(step="1"),
+    "tally": Form(step="1", decided=True),  # counted, not estimated
     "parts": Form(step="1", digits=3),
     "few_parts": Form(step="1", fine_below=10.0),
     "money": Form(step="1", digits=GIVEN_DIGITS),

@@ -32,7 +32,7 @@ def tradeoff(space: Space, results: Sequence[Result], sure: Sureness | None, she
 
 def _counted(name: str, number: int, sheet: Sheet) -> str:
     """How many, as a fact."""
-    words = "counted over all combinations of the catalogue"
+    words = "follows from counting every combination of the catalogue"
     return found(sheet, Fact(id=f"funnel.{name}", value=float(number), unit="1", basis="computed", source=words)).id
 
 
@@ -124,8 +124,8 @@ def _missing(result: Result, chance: str, sheet: Sheet) -> str:
 
 
 def _costs(aims: Mapping[str, str | None], today: bool, sheet: Sheet) -> tuple[float, ...]:
-    """The same as numbers of which less is better. Going on as today pays nothing, and nothing comes back."""
-    missing = {"payback_p50": math.inf, "payback_p90": math.inf, "missing": math.inf if today else 1.0}
+    """The same as numbers of which less is better. Going on as today pays nothing, so that nothing can be missed."""
+    missing = {"payback_p50": math.inf, "payback_p90": math.inf, "missing": 0.0 if today else 1.0}
 
     def cost(name: str, more: bool) -> float:
         fact_id = aims[name]

@@ -133,7 +133,8 @@ def _wanted(study: Study, result: Result) -> Iterator[str]:
         yield from (line.amount, *((line.growth,) if line.growth else ()))
     yield from (case.saving_per_y, case.year.running, case.year.output, case.year.freed_h_per_y, *case.year.ramp_up)
     yield from (line.amount.id for line in estimate.lines)
-    yield from (estimate.equipment, estimate.installed, estimate.own, estimate.cost, estimate.margin)
+    yield from (estimate.equipment, estimate.installed, estimate.own)
+    yield from (each for each in (estimate.cost, estimate.margin) if each)  # none in a customer's copy
     yield from (estimate.order_to_hand_over_s, estimate.worked_hour, estimate.price_factor)
     if result.concept.kind == "cell":
         yield "money.milestone_rest"

@@ -175,6 +175,19 @@ def _around(page: Page, graph: Graph, row: int) -> int:
         page.group(row, "How sure this is")
         row = _sum(page, graph, row + 1, f"{top}usual_low", "As a rule not less than")
         row = _sum(page, graph, row, f"{top}usual_high", "As a rule not more than") + 1
+    row = _internals(page, graph, row)
+    page.group(row + 1, "Not in the price")
+    row += 2
+    for words in graph.estimate.excluded:
+        page.text(row, 0, opening(words))
+        row += 1
+    return row - 1
+
+
+def _internals(page: Page, graph: Graph, row: int) -> int:
+    """Cost, margin and price; nothing in a customer's copy. The row after them."""
+    if not graph.estimate.cost:
+        return row
     page.group(row, "Internal: leave out of a customer's copy")
     row += 1
     for fact_id, words in (
@@ -185,12 +198,7 @@ def _around(page: Page, graph: Graph, row: int) -> int:
         if fact_id in graph.facts:
             _internal(page, graph, row, fact_id, words)
             row += 1
-    page.group(row + 1, "Not in the price")
-    row += 2
-    for words in graph.estimate.excluded:
-        page.text(row, 0, opening(words))
-        row += 1
-    return row - 1
+    return row
 
 
 def _internal(page: Page, graph: Graph, row: int, fact_id: str, words: str) -> None:

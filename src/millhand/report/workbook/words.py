@@ -41,7 +41,7 @@ COLOURS = (
 )
 SHEETS = (
     ("Inputs", "every fact that the case rests on, with range, origin, source and question"),
-    ("Estimate", "what is paid: price lines, sums, how sure they are; cost and margin apart"),
+    ("Estimate", "what is paid: price lines, sums, how sure they are"),
     ("Workings", "hours, wage, parts and the lines of a steady year, one formula each"),
     ("Cash flow", "every line by months for two years, then by years; net and balance"),
     ("Years", "whole years with their present worth"),
@@ -109,7 +109,7 @@ def read_me_page(desk: Desk, graph: Graph) -> None:
         row = _chapter(page, row + 1, heading, tuple(("", words) for words in lines))
     page.group(row + 1, "Colours")
     row += 2
-    for style, words in COLOURS:
+    for style, words in COLOURS[: -1 if study.copy == "customer" else None]:
         page.text(row, 0, "example", f"{style}_sample" if style in ("input", "found") else style)
         row = _line(page, row, None, words)
     row = _chapter(page, row + 1, "Sheets", SHEETS)
@@ -130,7 +130,8 @@ def notes_page(desk: Desk, graph: Graph) -> None:
         (opening(name.replace("_", " ")), sentence(words, study.facts, currency=graph.currency))
         for name, words in graph.case.reasons.items()
     )
-    sure = sentence(graph.estimate.estimate_class, study.facts, currency=graph.currency)
+    told_of_it = f"{graph.estimate.estimate_class} {graph.estimate.past}".strip()
+    sure = sentence(told_of_it, study.facts, currency=graph.currency)
     for heading, lines in (
         ("How it is counted", tuple(("", words) for words in CONVENTIONS)),
         ("Not counted", tuple(("", opening(words)) for words in NOT_COUNTED)),

@@ -45,6 +45,7 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
         material_per_part=material(quote).id,
         cost=cost.id,
         margin=margin.id,
+        past=_past(quote, installed),
         price_factor=factor.id,
     )
 
@@ -114,14 +115,13 @@ def _hand_over(quote: Quote) -> Fact:
 
 
 def _estimate_class(quote: Quote, installed: Fact) -> str:
-    """The class of the estimate, and between which amounts such estimates end: as a rule, and in past jobs."""
+    """The class of the estimate, and between which amounts such estimates end as a rule."""
     low, high = (quote.figure(f"accuracy_{end}_share") for end in ("low", "high"))
     least = apply(quote.sheet, "usual_low_money", quote.id("usual_low"), amount_money=installed, accuracy_share=low)
     most = apply(quote.sheet, "usual_high_money", quote.id("usual_high"), amount_money=installed, accuracy_share=high)
     return (
         f"Concept stage: what is paid in the end lies, as a rule, between [[{least.id}|money_2]] and "
         f"[[{most.id}|money_2]], that is [[{low.id}|percent]] below and [[{high.id}|percent]] above this sum."
-        + _past(quote, installed)
     )
 
 
@@ -142,7 +142,7 @@ def _past(quote: Quote, installed: Fact) -> str:
         for name, share in (("low", 0.1), ("middle", 0.5), ("high", 0.9))
     )  # fmt: skip
     return (
-        f" In [[{of_all['jobs'].id}|count]] past jobs what was paid came to [[{of_all['bias'].id}|percent]] of the "
+        f"In [[{of_all['jobs'].id}|count]] past jobs what was paid came to [[{of_all['bias'].id}|percent]] of the "
         f"quote in the middle, scattering by [[{of_all['scatter'].id}|percent]]: one more of their kind ends at "
         f"[[{middle}|money_2]], in eight of ten between [[{low}|money_2]] and [[{high}|money_2]]."
     )

@@ -1,0 +1,120 @@
+"""The customer's copy: cost, margin, past jobs and notes are in none of its bytes; everything else is as it was."""
+
+import io
+import zipfile
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from millhand.model.study import Study
+from millhand.model.walk import with_facts
+from millhand.report.customer import for_customer, internal
+from millhand.report.html import report_html
+from millhand.report.view import bare
+from millhand.report.writing import study_files
+from millhand.trace import Sheet, apply
+from tests.report.fixture_book import as_study, book_of, opened
+from tests.report.fixture_study import ARM, number, study
+from tests.stages.money_shop import made
+
+NOTE = "they would pay more than they say"
+WAGE = "people.wage"
+
+
+@pytest.fixture(scope="module")
+def own() -> Study:
+    """The small study with a margin, figures of past jobs, and a note beside the wage."""
+    base = study()
+    sheet = Sheet((*base.facts.values(), *base.choices.values()))
+    at = next(place for place, each in enumerate(base.results) if each.concept.id == ARM)
+    estimate = base.results[at].estimate
+    assert estimate is not None
+    price, top = sheet[estimate.installed], f"concepts.{ARM}.estimate"
+    share = number(sheet, "catalogue.margin_share", 0.1875)
+    margin = apply(sheet, "margin_money", f"{top}.margin", price_money=price, margin_share=share)
+    cost = apply(sheet, "cost_money", f"{top}.cost", price_money=price, margin_money=margin)
+    jobs = tuple(number(sheet, f"past.another_customer_{each}", 1.0 + 0.1 * each) for each in (1, 2, 3))
+    bias = apply(sheet, "past_bias", "money.past.bias", paid_over_quoted=jobs)
+    told = replace(estimate, cost=cost.id, margin=margin.id, past=f"In past jobs it was [[{bias.id}|percent]].")
+    results = (*base.results[:at], replace(base.results[at], estimate=told), *base.results[at + 1 :])
+    noted = replace(sheet[WAGE], note=NOTE)
+    return replace(
+        base, inquiry=with_facts(base.inquiry, {WAGE: noted}), facts={**sheet.facts, WAGE: noted}, results=results
+    )
+
+
+def texts(of: Study) -> Iterator[tuple[str, str]]:
+    """Every file of the study as text; a workbook part by part."""
+    for name, data in study_files(of).items():
+        if not zipfile.is_zipfile(io.BytesIO(data)):
+            yield name, data.decode("utf-8", errors="ignore")
+            continue
+        with zipfile.ZipFile(io.BytesIO(data)) as book:
+            yield from ((f"{name}/{part}", book.read(part).decode("utf-8")) for part in book.namelist())
+
+
+def secrets(of: Study) -> set[str]:
+    """What must be in none: names, notes, and the amounts as each file writes them."""
+    estimate = next(each.estimate for each in of.results if each.estimate and each.estimate.margin)
+    amounts = [of.facts[each] for each in (estimate.cost, estimate.margin)]
+    digits = {f"{each.value:.12g}" for each in amounts} | {bare(each, "money") for each in amounts}
+    return {
+        NOTE, "past jobs", "another_customer", "money.past", "estimate.margin", "estimate.cost", "margin_money",
+        "catalogue.margin_share", *digits,
+    }  # fmt: skip
+
+
+def test_ones_own_copy_holds_all_of_it(own: Study) -> None:
+    """So that the next test can fail: each of these words and amounts stands somewhere."""
+    everything = "\n".join(text for _, text in texts(own))
+
+    assert not {each for each in secrets(own) if each not in everything}
+
+
+def test_the_customers_copy_holds_none_of_it(own: Study) -> None:
+    """Page, data, tables, workbook, cells and drawings: byte by byte."""
+    found = {(name, each) for name, text in texts(for_customer(own)) for each in secrets(own) if each in text}
+
+    assert not found
+
+
+def test_prices_and_worths_are_those_of_ones_own_copy(own: Study) -> None:
+    """Nothing that stays has moved, and the page says whose copy it is."""
+    copied = for_customer(own)
+
+    assert {key: fact.value for key, fact in copied.facts.items()} == {
+        key: own.facts[key].value for key in copied.facts
+    }
+    assert [each.case for each in copied.results] == [each.case for each in own.results]
+    assert "customer&#39;s copy" in report_html(copied)
+    assert WAGE in copied.facts
+
+
+def test_what_others_rest_on_stays(own: Study) -> None:
+    """A price that a margin is taken of is no secret for that; a share that only the margin takes is one."""
+    hidden = internal(own.facts, {f"concepts.{ARM}.estimate.margin"})
+
+    assert "catalogue.margin_share" in hidden
+    assert f"concepts.{ARM}.estimate.cost" in hidden
+    assert f"concepts.{ARM}.estimate.installed" not in hidden
+
+
+def test_the_workbook_of_a_customer_knows_no_margin() -> None:
+    """The sheet of prices ends with the price; the legend explains no colour that is not there."""
+    book = opened(book_of(for_customer(as_study(made()))))
+    cells = [str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row if cell.value is not None]
+
+    assert not [each for each in cells if "margin" in each.lower() or "internal fig" in each.lower()]
+    assert any("Installed" in each for each in cells)
+
+
+def test_whoever_builds_for_himself_keeps_his_price(own: Study) -> None:
+    """There cost and price are one figure, which is no secret."""
+    results = tuple(
+        replace(each, estimate=replace(each.estimate, cost=each.estimate.installed)) if each.estimate else each
+        for each in own.results
+    )
+    copied = for_customer(replace(own, results=results))
+
+    assert f"concepts.{ARM}.estimate.installed" in copied.facts
