@@ -25,7 +25,7 @@ class FunnelRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TradedRow:
-    """One simulated way beside the others; its sign in the chart; the titles of those that beat it."""
+    """One simulated way beside the others; its sign in the chart, and those of the ways that beat it."""
 
     sign: str
     title: str
@@ -66,11 +66,12 @@ def traded_rows(study: Study) -> tuple[TradedRow, ...]:
     if study.tradeoff is None:
         return ()
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
+    there = [each for each in study.tradeoff.traded if each.concept in titles]
+    named = dict(zip((each.concept for each in there), signs(), strict=False))
     return tuple(
-        TradedRow(sign=sign, title=titles[each.concept], traded=each,
-                  beaten_by=tuple(titles[name] for name in each.beaten_by if name in titles))
-        for sign, each in zip(signs(), study.tradeoff.traded, strict=False)
-        if each.concept in titles
+        TradedRow(sign=named[each.concept], title=titles[each.concept], traded=each,
+                  beaten_by=tuple(named[name] for name in each.beaten_by if name in named))
+        for each in there
     )  # fmt: skip
 
 

@@ -1,0 +1,30 @@
+"""What is weighed against what, as a reader sees it: rows, signs, the funnel's words."""
+
+from itertools import islice
+
+from millhand.report.tradeoff import funnel_rows, signs, traded_rows
+from tests.report.fixture_study import study
+
+
+def test_signs_go_on_behind_the_alphabet() -> None:
+    """No two ways share one."""
+    assert list(islice(signs(), 25, 29)) == ["Z", "AA", "AB", "AC"]
+    assert len(set(islice(signs(), 500))) == 500
+
+
+def test_who_is_beaten_names_the_signs_of_those_that_beat_it() -> None:
+    """The second vise beats the cell of the small study; today and the vise are beaten by nobody."""
+    rows = traded_rows(study())
+
+    assert [(each.sign, each.beaten_by) for each in rows] == [("A", ()), ("B", ()), ("C", ("B",))]
+
+
+def test_the_funnel_says_where_each_was_left() -> None:
+    """From all combinations to what was simulated, a check with its nearest miss."""
+    rows = funnel_rows(study())
+    fell = next(each for each in rows if each.words == "fell at payload")
+
+    assert [each.words for each in rows][0] == "combinations of what the catalogue holds"
+    assert rows[-1].words == "simulated"
+    assert fell.nearest
+    assert fell.margin is not None
