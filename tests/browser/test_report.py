@@ -116,7 +116,7 @@ def test_a_figure_leads_to_its_line_and_from_there_to_its_inputs(browser: Browse
 
     assert line.is_visible()
     assert "present_worth" in line.inner_text()
-    line.locator('a[data-fact="money.rate"]').click()
+    line.locator(f'a[href="#{anchor("money.rate")}"]').click()
     assert page.locator(f'[id="{anchor("money.rate")}"]').is_visible()
     page.context.close()
 

@@ -24,7 +24,7 @@ def test_the_funnel_says_where_each_was_left() -> None:
     rows = funnel_rows(study())
     fell = next(each for each in rows if each.words == "fell at payload")
 
-    assert [each.words for each in rows][0] == "combinations of what the catalogue holds"
+    assert next(each.words for each in rows) == "combinations of what the catalogue holds"
     assert rows[-1].words == "simulated"
     assert fell.nearest
     assert fell.margin is not None

@@ -58,6 +58,7 @@ from millhand.report.marks import (
     marks_of,
     meta_words,
     name_words,
+    near_name,
     source_words,
 )
 from millhand.report.measured import FENCES, FIT_RULE, measured_rows
@@ -67,6 +68,7 @@ from millhand.report.rates import above_bound, above_cycle, rate_picture, rates
 from millhand.report.study_json import study_as_json
 from millhand.report.sureness import outlook_rows
 from millhand.report.tradeoff import funnel_rows, trade_picture, traded_rows
+from millhand.report.view import listed, listed_span
 
 ALONE_CAUTION = REGISTER["expected_unattended_parts"].caution
 MARKED = re.compile(r'data-fact="([^"]*)"')
@@ -90,7 +92,7 @@ def environment() -> Environment:
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
-        "fillings": patterns, "safeguarding": safeguarding,
+        "fillings": patterns, "near_name": near_name, "safeguarding": safeguarding, "listed": listed, "listed_span": listed_span,
     }  # fmt: skip
     return made
 

@@ -18,6 +18,17 @@ OWN_KEY = re.compile(r"\b(own|common)_(computation|practice)\b")  # what is no p
 NOTHING = Markup('<span class="none">–</span>')
 
 
+def near_name(fact_id: str, beside: str) -> str:
+    """A fact's id as it is said beside another one of the same concept.
+
+    >>> near_name("concepts.trays.case.npv", "concepts.trays.case.rate"), near_name("money.rate", "money.horizon")
+    ('… case.npv', 'money.rate')
+    """
+    top = ".".join(beside.split(".")[:2]) + "."
+    shared = top.startswith("concepts.") and fact_id.startswith(top)
+    return f"… {fact_id.removeprefix(top)}" if shared else fact_id
+
+
 def anchor(fact_id: str) -> str:
     """The page's own name of a fact's line in the appendix.
 
