@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from millhand.errors import InputErrors
-from millhand.intake.packed import refuse_large
+from millhand.intake.packed import refuse_far, refuse_large
 
 MB = 1_000_000
 
@@ -54,3 +54,19 @@ def test_a_size_that_is_told_is_believed_before_anything_is_unpacked(tmp_path: P
 
     assert "3 MB unpacked" in str(large.value)
     assert broken.value.errors[0].code == "questions_xlsx"
+
+
+def test_a_cell_far_out_is_refused_before_room_is_made_for_it(tmp_path: Path) -> None:
+    """Two cells, one of them the last that a sheet can have: seventeen thousand million between them."""
+    path = tmp_path / "sheet.xlsx"
+    with zipfile.ZipFile(path, "w") as file:
+        file.writestr(
+            "xl/worksheets/sheet1.xml", '<row r="1"><c r="A1"/></row><row r="1048576"><c r="XFD1048576"/></row>'
+        )
+
+    with pytest.raises(InputErrors) as caught:
+        refuse_far(path, kind="questions", rows=5000, columns=200)
+    refuse_far(path, kind="questions", rows=1_048_576, columns=16_384)
+
+    read = "a cell in row 1048576, column 16384"
+    assert str(caught.value) == f"sheet.xlsx: read '{read}'; write a sheet of at most 5000 rows and 200 columns."

@@ -23,6 +23,7 @@ TABLES = frozenset(
         "finished", "breaks", "operations", "elements",
     ]
 )  # fmt: skip
+FROM_FILE = "assumptions.csv, "  # begins the source of what nobody gave
 BEFORE = ".before"  # stands behind the id of a fact that was replaced by a judged one
 
 
@@ -105,7 +106,7 @@ def share_fact(place: Place, row: Assumption, whole: Fact) -> Fact:
 
 def row_source(row: Assumption) -> str:
     """Where an assumed value comes from: the row, and the row's own source."""
-    return f"assumptions.csv, {row.key}: {row.source}"
+    return f"{FROM_FILE}{row.key}: {row.source}"
 
 
 def long_form(node: Node, opened: Opened) -> Long | None:

@@ -1,5 +1,6 @@
 """Workbooks are packed: what a file of a few kilobytes unpacks to is counted before anything opens it."""
 
+import re
 import zipfile
 from copy import copy
 from pathlib import Path
@@ -9,6 +10,8 @@ from millhand.errors import InputError, InputErrors
 
 MB = 1_000_000
 PIECE = 65_536
+# The place of a row or a cell of a sheet.
+PLACE = re.compile(rb"""<(?:\w+:)?(?:c|row)\s(?:[^<>]*\s)?r\s*=\s*["']([A-Za-z]{0,3})([0-9]{1,9})["']""")
 
 
 def refuse_large(path: Path, *, kind: str, most_mb: int = 100) -> None:
@@ -27,6 +30,34 @@ def refuse_large(path: Path, *, kind: str, most_mb: int = 100) -> None:
     if size > most_mb * MB:
         write = f"a workbook of at most {most_mb} MB unpacked"
         refuse(path, f"{size / MB:.0f} MB unpacked or more", write, f"{kind}_large")
+
+
+def refuse_far(path: Path, *, kind: str, rows: int, columns: int) -> None:
+    """Refuse a sheet with a cell far out: some readers make room for every cell up to the farthest one.
+
+    For files that `refuse_large` has let pass.
+    """
+    far_row = far_column = 0
+    with zipfile.ZipFile(path) as packed:
+        for each in packed.infolist():
+            text = packed.read(each) if each.filename.endswith(".xml") else b""
+            for letters, digits in PLACE.findall(text):
+                far_row, far_column = max(far_row, int(digits)), max(far_column, column_number(letters))
+    if far_row > rows or far_column > columns:
+        write = f"a sheet of at most {rows} rows and {columns} columns"
+        refuse(path, f"a cell in row {far_row}, column {far_column}", write, f"{kind}_large")
+
+
+def column_number(letters: bytes) -> int:
+    """The number of a column from its letters, from 1; 0 for none.
+
+    >>> column_number(b"A"), column_number(b"AB")
+    (1, 28)
+    """
+    number = 0
+    for letter in letters.upper():
+        number = 26 * number + letter - 64
+    return number
 
 
 def unpacked(packed: zipfile.ZipFile, members: list[zipfile.ZipInfo], most: int) -> int:
