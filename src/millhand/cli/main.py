@@ -17,6 +17,7 @@ COMMANDS = {
     "answers": "Read the filled form of questions back into the inquiry.",
     "catalogue": "List components and default ranges, and where each figure comes from.",
     "check": "Check an inquiry: errors, gaps, assumptions and the questions to ask.",
+    "compare": "Compare two studies: what changed, and which change moved the answer.",
     "formula": "List, explain and evaluate the formulas, each with its source.",
     "new": "Start an inquiry in a new folder, from nothing or from an example.",
     "portfolio": "Put several studies side by side: what to do first within a budget.",

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from millhand.errors import InputError, InputErrors
-from millhand.model.fact import Fact
+from millhand.model.fact import Choice, Fact
 from millhand.model.portfolio import Job, Option
 from millhand.model.study import STUDY_FORMAT
 
@@ -35,6 +35,11 @@ def facts_in_file(study: Mapping[str, Any]) -> dict[str, Fact]:
         name: Fact(**each | {"inputs": tuple(map(tuple, each["inputs"])), "outside": tuple(each["outside"])})
         for name, each in study["facts"].items()
     }
+
+
+def choices_in_file(study: Mapping[str, Any]) -> dict[str, Choice]:
+    """The words of a study in a file."""
+    return {name: Choice(**each | {"options": tuple(each["options"])}) for name, each in study["choices"].items()}
 
 
 def job_of(path: Path) -> Job:
