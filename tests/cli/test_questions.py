@@ -263,6 +263,10 @@ def test_a_study_gives_order_and_reasons(shop: Path) -> None:
          "why": f"before you choose, the answer is worth up to [[{swing}|money_2]]"},
     ]  # fmt: skip
     (shop / "study.json").write_text(json.dumps(study), encoding="utf-8")
+    other = run("questions", shop / "inquiry.yaml", "--study", shop, "--json")
+    assert "read 'Two mills, line 4'; write a study of 'Brackets on two mills'." in other.stderr
+    study["inquiry"]["name"] = "Brackets on two mills"
+    (shop / "study.json").write_text(json.dumps(study), encoding="utf-8")
     out = shop / "worth.xlsx"
     done = run("questions", shop / "inquiry.yaml", "--study", shop, "--out", out, "--json")
     page = load_workbook(out)[SHEET]

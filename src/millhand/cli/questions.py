@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from millhand.catalogue.assumptions import assumptions
-from millhand.errors import ToolError
+from millhand.errors import InputError, ToolError
 from millhand.intake.asked import Row, by_worth, rows
 from millhand.intake.inquiry import inquiry_and_form
 from millhand.intake.study_file import facts_in_file, study_in_file
@@ -34,6 +34,8 @@ def command(inquiry: Path, out: Path | None, study: Path | None, as_json: bool) 
     found, facts = rows(read, opened, assumptions()), dict[str, Fact]()
     if study is not None:
         told = study_in_file(study)
+        if told["inquiry"]["name"] != read.name:
+            raise InputError(str(study), str(told["inquiry"]["name"]), f"a study of {read.name!r}", "other_job")
         found, facts = by_worth(found, told["decision"]["asks"]), facts_in_file(told)
     if out is not None:
         refuse_other(out)
