@@ -58,6 +58,11 @@ def run(*arguments: object) -> Result:
     return CliRunner().invoke(group, list(map(str, arguments)))
 
 
+def paths_of(done: Result) -> list[str]:
+    """The paths of a list of questions, in its order."""
+    return [each["path"] for each in json.loads(done.stdout)]
+
+
 def facts(inquiry: Path) -> dict[str, dict[str, Any]]:
     """What `millhand check` knows of an inquiry, by path."""
     return {each["id"]: each for each in json.loads(run("check", inquiry, "--json").stdout)["facts"]}
@@ -271,8 +276,9 @@ def test_a_study_gives_order_and_reasons(shop: Path) -> None:
     done = run("questions", shop / "inquiry.yaml", "--study", shop, "--out", out, "--json")
     page = load_workbook(out)[SHEET]
 
-    paths = [each["path"] for each in json.loads(done.stdout)]
-    assert paths.index("money.rate") < paths.index("shop.work_days_per_y")
+    paths = paths_of(done)
+    asked, moving, other = map(paths.index, ("money.rate", "people.share_usable", "shop.work_days_per_y"))
+    assert asked < moving < other
     (why,) = [row[3].value for row in page.iter_rows() if row[12].value == "money.rate"]
     assert why.replace("\u202f", " ") == "Before you choose, the answer is worth up to 52 000 USD"
     assert "write the folder that `millhand study --out` wrote" in run(

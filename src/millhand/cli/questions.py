@@ -36,7 +36,9 @@ def command(inquiry: Path, out: Path | None, study: Path | None, as_json: bool) 
         told = study_in_file(study)
         if told["inquiry"]["name"] != read.name:
             raise InputError(str(study), str(told["inquiry"]["name"]), f"a study of {read.name!r}", "other_job")
-        found, facts = by_worth(found, told["decision"]["asks"]), facts_in_file(told)
+        facts = facts_in_file(told)
+        drivers = [each for each in told["decision"]["drivers"] if facts[each["swing"]].value > 0.0]
+        found = by_worth(found, told["decision"]["asks"], {each["fact"]: each["swing"] for each in drivers})
     if out is not None:
         refuse_other(out)
         out.write_bytes(question_sheet(read, found, facts, comma=opened.manner.comma))

@@ -22,6 +22,7 @@ OPEN_QUESTIONS: Mapping[str, str] = {
     "money.tax": "Which share of its profit does the shop pay as tax? Left open, all is counted before tax.",
 }  # of what may stay open, and is not counted then
 EXCHANGE = "money.exchange_rate"
+MOVES = "between its ends it moves the money that is back at your hurdle by"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,12 +68,24 @@ def is_gap(fact: Fact | Choice, opened: Opened) -> bool:
     return fact.source.startswith(FROM_FILE) and fact.id in opened.entries and not known
 
 
-def by_worth(found: Sequence[Row], asks: Sequence[Mapping[str, Any]]) -> tuple[Row, ...]:
-    """The rows in the order in which a study asks, each with its reason; the others follow as they were."""
+def by_worth(
+    found: Sequence[Row], asks: Sequence[Mapping[str, Any]], swings: Mapping[str, str] | None = None
+) -> tuple[Row, ...]:
+    """The rows in the order in which a study asks, each with its reason; the others follow as they were.
+
+    `swings` names, by fact, what moves the money beyond the study's own list, the strongest first: those come next.
+    """
+    swings = swings or {}
     places = {ask["words"]: number for number, ask in reversed(list(enumerate(asks)))}
     whys = {ask["words"]: str(ask["why"]) for ask in asks}
+    moving = list(swings)
+    for row in found:
+        if row.path in swings and row.question not in places:
+            places[row.question] = len(asks) + moving.index(row.path)
+            whys[row.question] = f"{MOVES} [[{swings[row.path]}|money_2]]"
     own = [replace(row, why=whys.get(row.question, "")) for row in found]
-    return tuple(sorted(own, key=lambda row: (not row.kills, places.get(row.question, len(asks)))))
+    last = len(asks) + len(moving)
+    return tuple(sorted(own, key=lambda row: (not row.kills, places.get(row.question, last))))
 
 
 def grouped(found: Sequence[Row]) -> dict[str, list[tuple[int, Row]]]:

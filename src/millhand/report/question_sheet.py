@@ -37,6 +37,7 @@ HOW_TO = (
 KILLS = "The answer could end the job."
 TOP, FIRST = 3, 4  # rows of the heads and of the first question
 END = len(COLUMNS) - 1  # the column of paths, hidden
+LONG_S = 120.0  # from here on a time is asked for in minutes
 LINE, LETTERS = 13.0, 0.95  # height of a line, letters on a unit of width
 TYPED = {
     "seconds": "s",
@@ -207,6 +208,8 @@ def form_of(row: Row, fact: Fact) -> str:
     if isinstance(row.entry, Number) and row.entry.dimension == "share":
         return "share"
     form = own_form(fact)
+    if form == "seconds" and fact.value >= LONG_S:
+        return "minutes"
     return "number" if form == "share" else form
 
 
