@@ -11,7 +11,7 @@ from tests.house.source_text import TOP
 
 HEAVY = {
     "numpy", "scipy", "pandas", "pydantic", "rich", "ortools", "yaml", "jinja2", "vl_convert", "numba", "fastapi",
-    "sqlalchemy",
+    "sqlalchemy", "python_calamine", "xlsxwriter",
 }  # fmt: skip
 COMMAND = (
     "import runpy, sys; sys.argv[0] = 'millhand'\n"
@@ -47,6 +47,9 @@ NOT_SIMULATING = [
     ["new", "{folder}"],
     ["schedule", "examples/cells/one_arm_two_grippers.json"],
     ["portfolio", "tests/golden/study_2.json"],
+    ["questions", "tests/golden/inquiry_1.yaml", "--json"],
+    ["answers", "tests/golden/inquiry_1.yaml", "tests/golden/questions_1.xlsx"],
+    ["compare", "tests/golden/study_2.json", "tests/golden/study_2.json"],
     *([name, "--help"] for name in COMMANDS),
 ]
 SIMULATING = {"simulate", "study", "today", "warm-up"}

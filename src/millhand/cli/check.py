@@ -12,6 +12,7 @@ from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
 from millhand.intake.contradictions import clock
 from millhand.intake.inquiry import read_inquiry
+from millhand.intake.inquiry_facts import FROM_FILE
 from millhand.intake.inquiry_gaps import Question, facts_of, left_open, questions
 from millhand.intake.odd import oddities
 from millhand.model.canonical import canonical
@@ -23,7 +24,6 @@ from millhand.report.view import listed, listed_span, middle, span
 
 COLUMNS = 80
 LONG_TIMES = ((2 * 3600.0, "hours"), (120.0, "minutes"))
-FROM_FILE = "assumptions.csv, "
 
 
 @click.command(name="check")

@@ -14,11 +14,14 @@ from millhand.cli.streams import prepare_streams
 from millhand.errors import ToolError
 
 COMMANDS = {
+    "answers": "Read the filled form of questions back into the inquiry.",
     "catalogue": "List components and default ranges, and where each figure comes from.",
     "check": "Check an inquiry: errors, gaps, assumptions and the questions to ask.",
+    "compare": "Compare two studies: what changed, and which change moved the answer.",
     "formula": "List, explain and evaluate the formulas, each with its source.",
     "new": "Start an inquiry in a new folder, from nothing or from an example.",
     "portfolio": "Put several studies side by side: what to do first within a budget.",
+    "questions": "Write the open questions as a form for the shop to fill in.",
     "schedule": "Find the best cycle of a cell, with its bound.",
     "schema": "Print the JSON Schema of an inquiry, a cell or a study.",
     "simulate": "Simulate a cell: what it makes, attended and alone, with intervals.",

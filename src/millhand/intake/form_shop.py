@@ -339,3 +339,11 @@ JUDGED = Several(
         Text(key="reason", field="reason", help="why", gap="ask"),
     ),
 )
+ANSWERED = Group(
+    key="answered",
+    field="answered",
+    gap="none",
+    help="answers to questions about what has no place of its own in this file, by path: usual elements, breaks of "
+    "short shifts; each value as it would stand in its place",
+    entries=(),
+)

@@ -5,7 +5,18 @@ from millhand.intake.form_claims import CLAIMS
 from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.form_money import MONEY
 from millhand.intake.form_part import MOST_PARTS, PARTS
-from millhand.intake.form_shop import EVIDENCE, JUDGED, PEOPLE, SHIFTS, SHOP, WISHES, YEAR_S, YES_NO, name_text
+from millhand.intake.form_shop import (
+    ANSWERED,
+    EVIDENCE,
+    JUDGED,
+    PEOPLE,
+    SHIFTS,
+    SHOP,
+    WISHES,
+    YEAR_S,
+    YES_NO,
+    name_text,
+)
 
 KINDS = ("mill", "lathe", "moulding", "press", "grinder", "other")
 
@@ -327,5 +338,6 @@ INQUIRY = Group(
         MONEY,
         CLAIMS,
         JUDGED,
+        ANSWERED,
     ),
 )

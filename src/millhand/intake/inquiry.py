@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from millhand.errors import InputError, InputErrors
+from millhand.intake.answered import answered_in
 from millhand.intake.contradictions import contradictions
 from millhand.intake.form import Group
 from millhand.intake.form_shop import SHOP, WISHES
@@ -43,11 +44,17 @@ def read_inquiry(path: Path, assumptions: Mapping[str, Assumption]) -> Inquiry:
 
 def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption]) -> Inquiry:
     """The inquiry in a tree; `folder` holds the files that it names."""
+    return inquiry_and_form(tree, folder, assumptions)[0]
+
+
+def inquiry_and_form(tree: Table, folder: Path, assumptions: Mapping[str, Assumption]) -> tuple[Inquiry, Opened]:
+    """The same with how its file lies open: how it writes numbers, and what may be written at the path of each fact."""
     top = Spot(table=tree, where=tree.where, place=Place())
     opened = opened_for(tree, assumptions)
     evidence = evidence_of(top, folder, opened)
     opened = replace(opened, evidence=frozenset(each.name for each in evidence))
     opened = replace(opened, judged=judgements(child(tree, "judged"), opened))
+    opened = replace(opened, answered=answered_in(child(tree, "answered"), opened))
     found = entries_at(INQUIRY.entries, top, opened)
     found.pop("decimal")
     found |= things_of(top, folder, opened)
@@ -58,7 +65,7 @@ def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption])
     wrong = contradictions(inquiry)
     if wrong:
         raise InputErrors(sorted(wrong, key=in_file))
-    return inquiry
+    return inquiry, opened
 
 
 def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:

@@ -23,6 +23,7 @@ TABLES = frozenset(
         "finished", "breaks", "operations", "elements",
     ]
 )  # fmt: skip
+FROM_FILE = "assumptions.csv, "  # begins the source of what nobody gave
 BEFORE = ".before"  # stands behind the id of a fact that was replaced by a judged one
 
 
@@ -40,7 +41,8 @@ def fact_of(entry: Number, node: Node | None, place: Place, opened: Opened, gap:
 
     `gap` is the fact that stands in where the file says nothing; without it the assumptions are asked.
     """
-    opened.ids.add(place.id)
+    opened.entries[place.id] = entry
+    node = _said(entry, node, place, opened)
     own = _given(entry, node, place, opened) if node is not None else gap or _assumed(entry, place, opened)
     if own is not None and own.id == place.id:  # what stands in from elsewhere keeps its own title
         own = replace(own, title=title_of(entry, place))
@@ -67,7 +69,8 @@ def title_of(entry: Number | Word, place: Place) -> str:
 
 def choice_of(entry: Word, node: Node | None, place: Place, opened: Opened) -> Choice | None:
     """The word at a place, judged where the engineer says so; None where it cannot be read."""
-    opened.ids.add(place.id)
+    opened.entries[place.id] = entry
+    node = _said(entry, node, place, opened)
     own = _written(entry, node, place, opened)
     own = replace(own, title=title_of(entry, place)) if own is not None else None
     judgement = opened.judged.get(place.id)
@@ -103,7 +106,7 @@ def share_fact(place: Place, row: Assumption, whole: Fact) -> Fact:
 
 def row_source(row: Assumption) -> str:
     """Where an assumed value comes from: the row, and the row's own source."""
-    return f"assumptions.csv, {row.key}: {row.source}"
+    return f"{FROM_FILE}{row.key}: {row.source}"
 
 
 def long_form(node: Node, opened: Opened) -> Long | None:
@@ -166,6 +169,16 @@ def limits_of(entry: Number) -> str:
     if unit == "s":
         return f", from {duration(entry.least)} to {duration(entry.most)}"
     return f", from {entry.least:g} to {entry.most:g}" + ("" if unit == "1" else f" {unit}")
+
+
+def _said(entry: Number | Word, node: Node | None, place: Place, opened: Opened) -> Node | None:
+    """What the file says of a value: at its own place, else among the answers; a word 'unknown' says nothing."""
+    answer = opened.answered.get(place.id)
+    silent = isinstance(entry, Word) and entry.unknown and isinstance(node, Scalar) and node.text == "unknown"
+    if answer is None or node is None or silent:
+        return answer or node
+    opened.bad_node(answer, f"{place.id} once: it stands at {node.where} too", "given_twice")
+    return node
 
 
 def _known_word(node: Scalar | None, known: tuple[str, ...] | list[str], opened: Opened) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from millhand.errors import InputError
+from millhand.intake.form import Number, Word
 from millhand.intake.text import Manner
 from millhand.intake.yaml_tree import Node, Scalar, Table, shown
 from millhand.model.fact import Assumption, Choice, Fact
@@ -47,9 +48,10 @@ class Opened:
     manner: Manner
     evidence: frozenset[str] = frozenset()
     judged: Mapping[str, Judgement] = field(default_factory=dict)
+    answered: Mapping[str, Node] = field(default_factory=dict)  # path: the value as it would stand in its own place
     errors: list[InputError] = field(default_factory=list)
     before: list[Fact | Choice] = field(default_factory=list)
-    ids: set[str] = field(default_factory=set)
+    entries: dict[str, Number | Word] = field(default_factory=dict)  # path of each fact: what may be written there
 
     def bad(self, where: str, read: str, write: str, code: str) -> None:
         """Note one error."""

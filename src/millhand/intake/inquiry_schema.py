@@ -8,7 +8,7 @@ from typing import Any
 
 from millhand.intake.form import Entry, Group, Number, Several, Text, Word
 from millhand.intake.form_part import PARTS
-from millhand.intake.form_shop import JUDGED, SHIFTS
+from millhand.intake.form_shop import ANSWERED, JUDGED, SHIFTS
 from millhand.intake.form_work import ELEMENTS, INQUIRY
 from millhand.intake.inquiry_facts import SHAPES, WRITTEN_BASES
 from millhand.intake.units import DIMENSIONS
@@ -32,6 +32,7 @@ def inquiry_schema() -> dict[str, Any]:
 
 TEXT = {"type": "string", "pattern": "[0-9]", "description": "a number with its unit, such as 45 s (30 s to 70 s)"}
 PLAIN = {"anyOf": [{"type": "number"}, {"$ref": "#/$defs/text"}]}
+ANY = {"type": ["string", "number", "boolean"]}
 YES_NO = {"anyOf": [{"enum": ["yes", "no"]}, {"type": "boolean"}]}
 BESIDE = {
     "type": "object",
@@ -74,6 +75,8 @@ def shape(entry: Entry) -> dict[str, Any]:
     if isinstance(entry, Text):
         text = {"type": "string", "pattern": f"^(?:{entry.pattern})$"}
         return {"anyOf": [text, {"type": "array", "items": text}]} if entry.many else text
+    if entry is ANSWERED:
+        return {"type": "object", "additionalProperties": {"anyOf": [ANY, {"$ref": "#/$defs/beside"}]}}
     if isinstance(entry, Group):
         return one_of_short({"type": "string"}, table(entry.entries), entry.short)
     return several(entry)

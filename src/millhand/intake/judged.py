@@ -61,8 +61,15 @@ def named(path: str, where: str, table: Table, opened: Opened) -> Iterator[tuple
 
 
 def unknown_paths(opened: Opened) -> None:
-    """Note every judged path at which no fact stands."""
+    """Note every judged or answered path at which no fact stands."""
     for path, judgement in opened.judged.items():
-        if path not in opened.ids:
-            write = f"the path of a fact{nearest(path, sorted(opened.ids)) or ', such as people.wage'}"
-            opened.bad(judgement.where, path, write, "unknown_path")
+        if path not in opened.entries:
+            opened.bad(judgement.where, path, wanted_path(path, opened), "unknown_path")
+    for path, node in opened.answered.items():
+        if path not in opened.entries:
+            opened.bad(node.where, path, wanted_path(path, opened), "unknown_path")
+
+
+def wanted_path(path: str, opened: Opened) -> str:
+    """What to write in the place of a path at which no fact stands."""
+    return f"the path of a fact{nearest(path, sorted(opened.entries)) or ', such as people.wage'}"

@@ -1,7 +1,6 @@
 """A file of stopwatch readings, CSV or XLSX, as columns of cells with their places; nothing is computed here."""
 
 import csv
-import zipfile
 from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
@@ -9,6 +8,7 @@ from typing import Any, NoReturn
 
 from millhand.errors import InputError, InputErrors
 from millhand.intake.cell_fields import listed, nearest
+from millhand.intake.packed import refuse_large
 from millhand.intake.yaml_tree import utf8
 
 MOST_ROWS, MOST_COLUMNS, MOST_UNPACKED_MB = 20_000, 200, 100
@@ -104,7 +104,7 @@ def _xlsx(path: Path, sheet: str) -> Rows:
     """The filled cells of one sheet; of a formula the value that was saved with it."""
     from openpyxl import load_workbook  # type: ignore[import-untyped]
 
-    _packed_small(path)
+    refuse_large(path, kind="readings", most_mb=MOST_UNPACKED_MB)
     try:
         book = load_workbook(path, read_only=True, data_only=True)
     except Exception as error:  # the library raises whatever its parsers do
@@ -135,18 +135,6 @@ def _cell(value: Any, where: str, row: int, place: int) -> Cell | None:
     return Cell(
         row=row, where=f"{where}!{get_column_letter(place + 1)}{row}", value=float(value) if number else str(value)
     )
-
-
-def _packed_small(path: Path) -> None:
-    """Refuse what is no workbook, or unpacks to more than a sheet of readings ever holds."""
-    try:
-        with zipfile.ZipFile(path) as packed:
-            size = sum(each.file_size for each in packed.infolist())
-    except (zipfile.BadZipFile, OSError):
-        _refuse(path.name, "no workbook", "an XLSX file, or the same table as CSV", "readings_xlsx")
-    if size > MOST_UNPACKED_MB * 1_000_000:
-        _refuse(path.name, f"{size / 1e6:.0f} MB unpacked", f"a workbook of at most {MOST_UNPACKED_MB} MB unpacked",
-                "readings_large")  # fmt: skip
 
 
 def _within(row: int, columns: int, where: str) -> None:

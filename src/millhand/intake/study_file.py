@@ -1,4 +1,4 @@
-"""A study.json that was written before, as far as several jobs are put side by side."""
+"""A study.json that was written before: its facts, and what it says where several jobs are put side by side."""
 
 import json
 from collections.abc import Iterator, Mapping
@@ -6,14 +6,15 @@ from pathlib import Path
 from typing import Any
 
 from millhand.errors import InputError, InputErrors
+from millhand.model.fact import Choice, Fact
 from millhand.model.portfolio import Job, Option
 from millhand.model.study import STUDY_FORMAT
 
 BY_HAND_H = 40.0  # hours of the shop's own people for a change by hand: judged for the class, no source
 
 
-def job_of(path: Path) -> Job:
-    """The job of a study: of its folder or of its study.json. InputErrors where it cannot be read."""
+def study_in_file(path: Path) -> Mapping[str, Any]:
+    """What a study.json holds, named by itself or by its folder. InputErrors where it cannot be read, or is older."""
     file = path / "study.json" if path.is_dir() else path
     try:
         study = json.loads(file.read_text(encoding="utf-8"))
@@ -25,9 +26,28 @@ def job_of(path: Path) -> Job:
     if told != STUDY_FORMAT:
         write = f"a file of the format {STUDY_FORMAT}: run `millhand study` on its inquiry again"
         raise InputErrors([_bad(file, f"format {told!r}", write)])
+    return dict(study)
+
+
+def facts_in_file(study: Mapping[str, Any]) -> dict[str, Fact]:
+    """The facts of a study in a file, in the order in which they were worked out."""
+    return {
+        name: Fact(**each | {"inputs": tuple(map(tuple, each["inputs"])), "outside": tuple(each["outside"])})
+        for name, each in study["facts"].items()
+    }
+
+
+def choices_in_file(study: Mapping[str, Any]) -> dict[str, Choice]:
+    """The words of a study in a file."""
+    return {name: Choice(**each | {"options": tuple(each["options"])}) for name, each in study["choices"].items()}
+
+
+def job_of(path: Path) -> Job:
+    """The job of a study: of its folder or of its study.json. InputErrors where it cannot be read."""
+    study = study_in_file(path)
     return Job(
         name=str(study["inquiry"]["name"]),
-        file=str(file),
+        file=str(path / "study.json" if path.is_dir() else path),
         currency=str(study["inquiry"]["shop"]["currency"]),
         rate=float(study["facts"]["money.rate"]["value"]),
         options=tuple(_options(study)),

@@ -62,6 +62,7 @@ FORMS: Mapping[str, Form] = {
     "money": Form(step="1", digits=GIVEN_DIGITS),
     "money_2": Form(step="0.01", digits=2),
     "months": Form(unit="months", one="month", step="1", factor=lambda fact: MONTHS.get(fact.unit, 1.0)),
+    "months_moved": Form(unit="months", step="0.1", factor=lambda fact: MONTHS.get(fact.unit, 1.0)),
     "years": Form(unit="years", one="year", step="1", fine_below=10.0,
                   factor=lambda fact: 1.0 / 12.0 if fact.unit == "months" else 1.0),
     "seconds": Form(unit="s", step="1", fine_below=10.0, factor=time_in(1.0)),
@@ -135,6 +136,16 @@ def span(fact: Fact, form: str, *, currency: str = "", unit: bool = False) -> st
     if low == high:
         return ""
     return f"{low} to {_with_unit(fact, fact.high, form, currency) if unit else high}"
+
+
+def moved(fact: Fact, form: str) -> str:
+    """A difference in a format, with its sign and without its unit; nought where it rounds to nothing.
+
+    >>> moved(Fact(id="a", value=12345.0, unit="money", basis="computed", source="x"), "money_2")
+    '+12\u202f000'
+    """
+    text = rounded(fact, fact.value, form)
+    return f"+{text}" if fact.value > 0.0 and text != "0" else text
 
 
 def own_form(fact: Fact) -> str:
