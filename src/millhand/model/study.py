@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from millhand.model.acceptance import Acceptance
 from millhand.model.case import Case
 from millhand.model.cell import Cell
 from millhand.model.claims import Claimed
@@ -68,6 +69,7 @@ class Study:
     safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
     sizing: Sizing | None = None  # what a larger presenter, fewer faults, longer tool life would bring, where looked at
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
+    acceptance: Acceptance | None = None  # what the recommended cell has to show; None where no cell is recommended
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 
     @property
