@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 
 import click
@@ -15,8 +16,12 @@ from millhand.cli.exits import refuse
 from millhand.cli.progress import watching
 from millhand.cluster import HELP, runner_at
 from millhand.errors import NotYet
+from millhand.intake.company import read_company
 from millhand.intake.inquiry import read_inquiry
+from millhand.model.company import Company
 from millhand.report.comparison import ANSWERS
+from millhand.report.proposal.letter import FORMS, Form, Letter
+from millhand.report.proposal.tongue import LANGUAGES
 from millhand.report.study_json import study_as_json
 from millhand.report.terminal import show, study_parts
 from millhand.report.writing import refuse_foreign, write_study
@@ -65,10 +70,17 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
 @click.option("--past", type=click.Path(path_type=Path), help="A file of past jobs: what was quoted, what was paid.")
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
-@later("--on", "a date in the written files")
-@later("--lang", "a report in another language", done="en")
-@later("--form", "a proposal in a short or long form")
-@later("--company", "a letterhead")
+@click.option("--lang", type=click.Choice(LANGUAGES), default="en", show_default=True, help="Language of the proposal.")
+@click.option(
+    "--form", type=click.Choice(FORMS), default="short", show_default=True, help="Two pages, or the whole proposal."
+)
+@click.option("--company", type=click.Path(path_type=Path), help="A file that says whose paper the proposal is on.")
+@click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="Date of the proposal, as 2027-01-31; today where none.",
+)
 @later("--copy", "a customer's copy", done="own")
 def command(
     inquiry: Path,
@@ -81,11 +93,20 @@ def command(
     past: Path | None,
     fail_on_no: bool,
     as_json: bool,
+    lang: str,
+    form: Form,
+    company: Path | None,
+    on: datetime | None,
 ) -> None:
     """Answer the inquiry in the file INQUIRY: concepts, output, price, payback, and what to ask next.
 
-    Without --out nothing is written; with it the folder holds report.html, study.json, tables and every cell.
+    Without --out nothing is written; with it the folder holds report.html, proposal.pdf, study.json, tables and
+    every cell.
     """
+    letter = Letter(
+        on=(on or datetime.now()).date(), language=lang, form=form,
+        company=read_company(company) if company else Company(),
+    )  # fmt: skip
     runner = runner_of(scheduler, workers)
     asked = read_inquiry(inquiry, assumptions())
     catalogue = read_catalogue(prices=prices, components=components, past=past)
@@ -96,7 +117,7 @@ def command(
         found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
         found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
-    written = write_study(found, out) if out is not None else ()
+    written = write_study(found, out, letter) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)
     else:
