@@ -137,7 +137,7 @@ def test_words_are_found_whole_by_parts_and_in_quotation_marks(words: str, germa
         (12.5, "months", "months", "13\u202fMonate"),
         (1.0, "months", "months", "1\u202fMonat"),
         (0.3, "months", "months", "weniger als 1\u202fMonat"),
-        (1234.5, "money", "money", "1\u202f234,50\u202fEUR"),
+        (3.5, "money", "money", "3,50\u202fEUR"),
         (0.21, "1", "chance", "etwa 1 von 5"),
         (0.004, "1", "chance", "weniger als 1 von 100"),
         (0.995, "1", "chance", "mehr als 99 von 100"),

@@ -143,6 +143,7 @@ class Section:
     blocks: tuple[Block, ...]
     internal: bool = False
     appendix: bool = False
+    title: str = ""  # key of another heading than the section's own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

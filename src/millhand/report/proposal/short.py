@@ -79,7 +79,7 @@ def payback_figure(payback: str | None) -> KeyFigure:
     """After how many months the money is back, or that it does not come back."""
     label = Say(key="key.payback")
     if payback is None:
-        return KeyFigure(label=label, figure=Say(key="page.never"), note=Say(key="key.payback_none"))
+        return KeyFigure(label=label, figure=Say(key="key.never"), note=Say(key="key.payback_none"))
     span = Say(key="key.range", slots={"range": figure(payback, "months", "ends")})
     return KeyFigure(label=label, figure=figure(payback, "months", "value"), note=span)
 
@@ -189,6 +189,7 @@ def concept(ground: Ground) -> Section | None:
     result = ground.subject
     if result is None or not ground.cell:
         return None
+    title = "concept.title" if ground.proposed else "concept.title_nearest"
     rows: list[tuple[Item, ...]] = []
     for name in COMPONENTS:
         component = getattr(result.concept, name)
@@ -203,11 +204,11 @@ def concept(ground: Ground) -> Section | None:
             Paragraph(item=Say(key="concept.floor", slots={"area": Figure(fact=result.layout.floor_area, form="area")}))
         )
     if result.layout is None or result.layout.drawn is None:
-        return Section(key="concept", blocks=tuple(parts))
+        return Section(key="concept", title=title, blocks=tuple(parts))
     if not ground.long:  # two pages: what comes out stands beside the plan
         parts += output_blocks(ground)
     plan = Picture(name="plan", alt=Say(key="concept.plan_alt"), caption=Say(key="concept.plan_caption"))
-    return Section(key="concept", blocks=(Beside(left=(plan,), right=tuple(parts), share=0.44),))
+    return Section(key="concept", title=title, blocks=(Beside(left=(plan,), right=tuple(parts), share=0.44),))
 
 
 def output(ground: Ground) -> Section | None:
@@ -242,10 +243,13 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
             (Say(key=f"output.{key}"), figure(before or None, form, "bare"), figure(now, form, "bare"),
              ends(ground, now, form))
         )  # fmt: skip
+    told = "output.proposed" if ground.proposed else "output.nearest"
     columns = (Column(head="output.measure", width=1.0), Column(head="output.today", align="right"),
-               Column(head="output.proposed", align="right"), Column(head="output.range", align="right"))  # fmt: skip
-    words = "output.words" if ground.long else "output.brief"
-    return Table(columns=columns, rows=tuple(rows)), Paragraph(item=Say(key=words))
+               Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
+    words = [Say(key="output.same")] if ground.long else []
+    words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
+    below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
+    return Table(columns=columns, rows=tuple(rows)), *below
 
 
 def people(ground: Ground) -> Section | None:

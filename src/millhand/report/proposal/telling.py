@@ -126,7 +126,7 @@ class Teller:
     def section(self, section: Section) -> dict[str, Any]:
         """One section."""
         return {
-            "title": self.tongue.text(f"{section.key}.title"), "appendix": section.appendix,
+            "title": self.tongue.text(section.title or f"{section.key}.title"), "appendix": section.appendix,
             "blocks": [self.block(each) for each in section.blocks],
         }  # fmt: skip
 
