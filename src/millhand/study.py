@@ -18,6 +18,7 @@ from millhand.model.walk import facts_in
 from millhand.road import LARGER, Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
+from millhand.stages.acceptance import acceptance
 from millhand.stages.claims import claimed, meant
 from millhand.stages.concepts import combinations, concepts, dropped
 from millhand.stages.decision import decision, focus, over_hand
@@ -89,6 +90,8 @@ def study(
     space = Space(combinations=sum(1 for _ in combinations(catalogue)), needless=len(needless))
     weighed = tradeoff(space, results, sure, sheet)
     others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
+    advised = next((each for each in results if each.concept.id == advice.winner), None)
+    tests = acceptance(advised, inquiry, catalogue, sheet)
     return Study(
         version=version("millhand"),
         seed=seed,
@@ -101,6 +104,7 @@ def study(
         tradeoff=weighed,
         claimed=others,
         odd=oddities(whole),
+        acceptance=tests,
         dropped=(
             *(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
             *(Dropped(choices=each.id, words=LARGER) for each in needless),

@@ -125,24 +125,28 @@ def test_a_yes_ends_well_with_the_flag_too(asked: dict[str, object]) -> None:
     assert run("study", "--fail-on-no").exit_code == 0
 
 
-LATER = {
-    "--on": ("2026-12-01", "a date in the written files"),
-    "--lang": ("de", "a report in another language"),
-    "--form": ("long", "a proposal in a short or long form"),
-    "--company": ("us.yaml", "a letterhead"),
-}
+def test_the_proposal_is_written_as_asked_for(asked: dict[str, object], tmp_path: Path) -> None:
+    """Language, form, paper and date reach it."""
+    company = str(EXAMPLE.parents[1] / "company.yaml")
+    words = ("--lang", "de", "--form", "short", "--company", company, "--on", "2027-01-31")
+
+    result = run("study", "--out", str(tmp_path / "out"), *words)
+    made = (tmp_path / "out" / "proposal.pdf").read_bytes()
+
+    assert result.exit_code == 0
+    assert b"(de)" in made
+    assert b"20270131" in made
 
 
-@pytest.mark.parametrize(("option", "value", "thing"), [(key, *pair) for key, pair in LATER.items()])
-def test_what_this_version_lacks_is_refused_by_name(
-    asked: dict[str, object], option: str, value: str, thing: str
-) -> None:
-    """Never accepted in silence: exit 1, with the option and the thing in the words, before any work."""
-    result = run("study", option, value)
+def test_a_company_file_that_cannot_be_used_is_told_before_the_work(asked: dict[str, object], tmp_path: Path) -> None:
+    """Exit 2 with the place and the cure, and no study is made."""
+    (tmp_path / "us.yaml").write_text("nmae: Sample Cells\n", encoding="utf-8")
 
-    assert result.exit_code == 1
-    assert result.stderr == f"millhand: {option}: this version cannot compute {thing} yet.\n"
-    assert "seed" not in asked
+    result = run("study", "--company", str(tmp_path / "us.yaml"))
+
+    assert result.exit_code == 2
+    assert "us.yaml:1:1: read 'nmae'; write one of name, address" in result.stderr
+    assert "inquiry" not in asked
 
 
 def test_asking_for_what_is_done_anyway_is_no_trouble(asked: dict[str, object]) -> None:

@@ -4,13 +4,17 @@ import io
 import zipfile
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 
 import pytest
+from pypdf import PdfReader
 
+from millhand.model.company import Company
 from millhand.model.study import Study
 from millhand.model.walk import with_facts
 from millhand.report.customer import for_customer, internal
 from millhand.report.html import report_html
+from millhand.report.proposal.letter import Letter
 from millhand.report.view import bare
 from millhand.report.writing import study_files
 from millhand.trace import Sheet, apply
@@ -20,6 +24,7 @@ from tests.stages.money_shop import made
 
 NOTE = "they would pay more than they say"
 WAGE = "people.wage"
+LETTER = Letter(on=date(2026, 11, 2), language="en", form="long", company=Company())
 
 
 @pytest.fixture(scope="module")
@@ -46,7 +51,12 @@ def own() -> Study:
 
 def texts(of: Study) -> Iterator[tuple[str, str]]:
     """Every file of the study as text; a workbook part by part."""
-    for name, data in study_files(of).items():
+    for name, data in study_files(of, LETTER).items():
+        if name.endswith(".pdf"):
+            yield from (
+                (f"{name}/{at}", page.extract_text()) for at, page in enumerate(PdfReader(io.BytesIO(data)).pages)
+            )
+            continue
         if not zipfile.is_zipfile(io.BytesIO(data)):
             yield name, data.decode("utf-8", errors="ignore")
             continue

@@ -24,7 +24,7 @@ NAMES = {"report.html", "study.json", "cash_flow.csv", "facts.csv", "workbook.xl
 @pytest.fixture
 def made_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """The files of the study, made once for all tests that are about folders."""
-    monkeypatch.setattr(writing, "study_files", lambda _: FILES)
+    monkeypatch.setattr(writing, "study_files", lambda *_: FILES)
 
 
 def contents(folder: Path) -> dict[str, bytes]:

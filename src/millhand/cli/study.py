@@ -1,7 +1,7 @@
 """`millhand study INQUIRY`: everything from the inquiry to a recommendation, on screen and as a folder."""
 
 import os
-from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 
 import click
@@ -14,10 +14,13 @@ from millhand.cli.cache import results_folder
 from millhand.cli.exits import refuse
 from millhand.cli.progress import watching
 from millhand.cluster import HELP, runner_at
-from millhand.errors import NotYet
+from millhand.intake.company import read_company
 from millhand.intake.inquiry import read_inquiry
+from millhand.model.company import Company
 from millhand.report.comparison import ANSWERS
 from millhand.report.customer import for_customer
+from millhand.report.proposal.letter import FORMS, Form, Letter
+from millhand.report.proposal.tongue import LANGUAGES
 from millhand.report.study_json import study_as_json
 from millhand.report.terminal import show, study_parts
 from millhand.report.writing import refuse_foreign, write_study
@@ -25,16 +28,6 @@ from millhand.run import LocalRunner, Runner
 from millhand.safeguarding import with_safeguarding
 from millhand.sizing import with_sizing
 from millhand.study import study
-
-
-def later(option: str, thing: str, *, done: str = "") -> Callable[[Callable[..., None]], Callable[..., None]]:
-    """An option of the whole design that this version has not: refused by name, never accepted in silence."""
-
-    def refused(_: click.Context, __: click.Parameter, value: str | None) -> None:
-        if value is not None and value != done:
-            raise NotYet(thing, where=option)
-
-    return click.option(option, callback=refused, expose_value=False, hidden=True)
 
 
 def runner_of(scheduler: str | None, workers: int) -> Runner:
@@ -70,10 +63,17 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
 )  # fmt: skip
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
-@later("--on", "a date in the written files")
-@later("--lang", "a report in another language", done="en")
-@later("--form", "a proposal in a short or long form")
-@later("--company", "a letterhead")
+@click.option("--lang", type=click.Choice(LANGUAGES), default="en", show_default=True, help="Language of the proposal.")
+@click.option(
+    "--form", type=click.Choice(FORMS), default="short", show_default=True, help="Two pages, or the whole proposal."
+)
+@click.option("--company", type=click.Path(path_type=Path), help="A file that says whose paper the proposal is on.")
+@click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="Date of the proposal, as 2027-01-31; today where none.",
+)
 def command(
     inquiry: Path,
     out: Path | None,
@@ -86,11 +86,20 @@ def command(
     copy: str,
     fail_on_no: bool,
     as_json: bool,
+    lang: str,
+    form: Form,
+    company: Path | None,
+    on: datetime | None,
 ) -> None:
     """Answer the inquiry in the file INQUIRY: concepts, output, price, payback, and what to ask next.
 
-    Without --out nothing is written; with it the folder holds report.html, study.json, tables and every cell.
+    Without --out nothing is written; with it the folder holds report.html, proposal.pdf, study.json, tables and
+    every cell.
     """
+    letter = Letter(
+        on=(on or datetime.now()).date(), language=lang, form=form,
+        company=read_company(company) if company else Company(),
+    )  # fmt: skip
     runner = runner_of(scheduler, workers)
     asked = read_inquiry(inquiry, assumptions())
     catalogue = read_catalogue(prices=prices, components=components, past=past)
@@ -103,7 +112,7 @@ def command(
         found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
     if copy == "customer":
         found = for_customer(found)
-    written = write_study(found, out) if out is not None else ()
+    written = write_study(found, out, letter) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)
     else:

@@ -1,6 +1,7 @@
 """All formulas: importing this package fills the register."""
 
 from millhand.formulas import (
+    acceptance,
     arm_room,
     beam,
     blending,
@@ -68,9 +69,9 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, depreciation, derating, drive, endurance,
-    estimate, exchange, feasibility, feeding, financing, fingers, finite_source, flange, floor, friction, grip,
-    guarding,
+    acceptance, arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, depreciation, derating, drive,
+    endurance, estimate, exchange, feasibility, feeding, financing, fingers, finite_source, flange, floor, friction,
+    grip, guarding,
     hand_load, hands, hours, jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money,
     motion, nested_blocks, oee, output, packing, past, people_time, placing, plan, presenters, pushing, rates, reach,
     reaching_over, running, saving, separation, stand, statistics, timestudy, track, track_cycle, unattended,

@@ -23,18 +23,20 @@ def evidence_of(top: Spot, folder: Path, opened: Opened) -> tuple[Evidence, ...]
     return tuple(found)
 
 
-def file_trouble(name: str, folder: Path) -> tuple[str, str] | None:
-    """What to write instead, and the code, where a file cannot be evidence; None where it can."""
+def file_trouble(
+    name: str, folder: Path, *, of: str = "inquiry", example: str = "photos/door.jpg", limit_mb: int = LIMIT_MB
+) -> tuple[str, str] | None:
+    """What to write instead, and the code, where a file cannot be taken; None where it can."""
     path = PurePosixPath(name)
     if path.is_absolute() or ".." in path.parts or "\\" in name or ":" in name:
-        return "a path inside the folder of the inquiry, such as photos/door.jpg", "evidence_outside"
+        return f"a path inside the folder of the {of}, such as {example}", "evidence_outside"
     whole = folder / path
     if not whole.exists():
         return "the path of a file that is there", "evidence_missing"
     if not whole.resolve().is_relative_to(folder.resolve()):
-        return "a file inside the folder of the inquiry, not a link out of it", "evidence_link"
+        return f"a file inside the folder of the {of}, not a link out of it", "evidence_link"
     if not whole.is_file():
         return "the path of a file, not of a folder", "evidence_folder"
-    if whole.stat().st_size > LIMIT_MB * 1_000_000:
-        return f"a file of at most {LIMIT_MB} MB", "evidence_large"
+    if whole.stat().st_size > limit_mb * 1_000_000:
+        return f"a file of at most {limit_mb} MB", "evidence_large"
     return None

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from millhand.model.acceptance import Acceptance
 from millhand.model.case import Case
 from millhand.model.cell import Cell
 from millhand.model.claims import Claimed
@@ -71,6 +72,7 @@ class Study:
     sizing: Sizing | None = None  # what a larger presenter, fewer faults, longer tool life would bring, where looked at
     tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
+    acceptance: Acceptance | None = None  # what the recommended cell has to show; None where no cell is recommended
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 
     copy: Literal["own", "customer"] = "own"  # a customer's copy holds no cost, margin, past jobs and notes

@@ -92,8 +92,8 @@ def environment() -> Environment:
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
-        "fillings": patterns, "near_name": near_name, "safeguarding": safeguarding, 
-         "listed": listed, "listed_span": listed_span,
+        "fillings": patterns, "near_name": near_name, "safeguarding": safeguarding,
+        "listed": listed, "listed_span": listed_span,
     }  # fmt: skip
     return made
 

@@ -17,22 +17,29 @@ from millhand.model.study import Study
 from millhand.model.written import as_written
 from millhand.report.drawings import drawings
 from millhand.report.html import report_html
+from millhand.report.proposal.build import proposal
+from millhand.report.proposal.letter import Letter
 from millhand.report.study_json import cell_file, study_as_json
 from millhand.report.tables import cash_flow_csv, facts_csv
 from millhand.report.workbook import workbook
 
-OURS = frozenset({"study.json", "report.html", "cash_flow.csv", "facts.csv", "workbook.xlsx", "cells", "drawings"})
+OURS = frozenset(
+    {"study.json", "report.html", "proposal.pdf", "cash_flow.csv", "facts.csv", "workbook.xlsx", "cells", "drawings"}
+)
 AT_FOLDER = -100  # AT_FDCWD: names are taken from the working folder
 EXCHANGE = 2  # RENAME_EXCHANGE
 
 
-def write_study(study: Study, folder: Path) -> tuple[Path, ...]:
-    """Write everything into `folder`, where an older study stays until the new one is whole; the files written."""
+def write_study(study: Study, folder: Path, letter: Letter | None = None) -> tuple[Path, ...]:
+    """Write everything into `folder`, where an older study stays until the new one is whole; the files written.
+
+    letter: how the proposal is wanted; without one there is none.
+    """
     target = folder.absolute()
     refuse_foreign(target)
     new = target.parent / f".{target.name}.{secrets.token_hex(4)}"
     try:
-        files = study_files(study)
+        files = study_files(study, letter)
         target.parent.mkdir(parents=True, exist_ok=True)
         with suppress(OSError):  # a folder that may be written and not listed
             clear_left_over(target)
@@ -84,7 +91,7 @@ def remove_unless_locked(folder: Path) -> None:
         os.close(handle)
 
 
-def study_files(study: Study) -> dict[str, bytes]:
+def study_files(study: Study, letter: Letter | None = None) -> dict[str, bytes]:
     """All files by their name in the folder, made before the first one is written."""
     text = study_as_json(study)
     texts = {
@@ -102,6 +109,8 @@ def study_files(study: Study) -> dict[str, bytes]:
         texts[cell_file(run.name)] = canonical(as_written(run.cell))
     book = workbook(study)
     books = {"workbook.xlsx": book} if book is not None else {}
+    if letter is not None:
+        books["proposal.pdf"] = proposal(study, letter, text=text)
     return {name: text.encode("utf-8") for name, text in texts.items()} | books | drawings(study)
 
 

@@ -1,0 +1,168 @@
+"""What has to be agreed: acceptance, who does what, terms of the company, time, and what is excluded."""
+
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from importlib.resources import files
+
+from millhand.model.acceptance import Acceptance
+from millhand.model.company import Company
+from millhand.report.proposal.ground import Ground, called, ends, figure
+from millhand.report.proposal.money import milestones
+from millhand.report.proposal.records import (
+    Block,
+    Bullets,
+    Caution,
+    Column,
+    Figure,
+    Given,
+    Item,
+    Paragraph,
+    Say,
+    Section,
+    Table,
+    Term,
+)
+
+ACTS = ("supplies", "connects", "moves", "programs", "tests", "signs")
+RULES = ("parts", "raw", "stops", "retest", "alone", "record")
+HANDOVER = ("programs", "stands_in", "shift", "told", "freed", "heavy")
+MONTHS = ("1", "2", "3", "4")
+
+
+def acceptance(ground: Ground) -> Section | None:
+    """What is shown before shipping and on site, with numbers, and by which rules."""
+    tests = ground.study.acceptance
+    if tests is None or ground.subject is None or tests.concept != ground.subject.concept.id:
+        return None
+    heads = (Column(head="accept.test", width=1.0), Column(head="accept.before"), Column(head="accept.site"),
+             Column(head="accept.goal", width=1.0))  # fmt: skip
+    shares = (Column(head="accept.faults", width=0.5), Column(head="accept.low", align="right", width=1.0),
+              Column(head="accept.high", align="right", width=1.0))  # fmt: skip
+    after = tuple(
+        (
+            Figure(fact=each.faults, form="count"),
+            figure(each.low, "share"),
+            figure(each.high, "share"),
+        )
+        for each in tests.after
+    )
+    slots: dict[str, Item] = {"parts": Figure(fact=tests.faultless_parts, form="count"),
+                              "sure": Figure(fact=tests.confidence, form="percent"),
+                              "share": Figure(fact=tests.shown_share, form="share"),
+                              "counted": Figure(fact=tests.counted_share, form="share", part="value"),
+                              "chance": Figure(fact=tests.pass_chance, form="chance")}  # fmt: skip
+    return Section(
+        key="accept",
+        blocks=(
+            Table(columns=heads, rows=tuple(test_rows(ground, tests))),
+            Paragraph(item=Say(key="accept.meaning", slots=slots)),
+            Table(columns=shares, rows=after, caption=Say(key="accept.after", slots=slots)),
+            Bullets(items=tuple(Say(key=f"accept.rule_{each}") for each in RULES)),
+        ),
+    )
+
+
+def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
+    """Each test: where it is done, and what it has to reach."""
+    yes, no = Say(key="accept.yes"), Say(key="page.none")
+    timed: dict[str, Item] = {"parts": Figure(fact=tests.timed_parts, form="count"),
+                              "time": Figure(fact=tests.timed_most, form="minutes", part="value")}  # fmt: skip
+    yield Say(key="accept.pace"), no, yes, Say(key="accept.pace_goal", slots=timed)
+    for each in tests.standstills:
+        gap: dict[str, Item] = {"most": Figure(fact=each.most, form="whole_seconds", part="value"),
+                                "counted": Figure(fact=each.counted, form="whole_seconds", part="value")}  # fmt: skip
+        name = Say(key="accept.standstill", slots={"operation": called(each.operation)})
+        yield name, yes, yes, Say(key="accept.standstill_goal", slots=gap)
+    run: dict[str, Item] = {"parts": Figure(fact=tests.faultless_parts, form="count")}
+    yield Say(key="accept.faultless"), yes, yes, Say(key="accept.faultless_goal", slots=run)
+    if tests.alone_s is not None:
+        hours: dict[str, Item] = {"hours": Figure(fact=tests.alone_s, form="hours", part="value")}
+        goal = Say(key="accept.alone_goal")
+        if tests.alone_through is not None:
+            goal = Say(key="accept.alone_chance", slots={"chance": Figure(fact=tests.alone_through, form="chance")})
+        yield Say(key="accept.alone", slots=hours), no, yes, goal
+    yield Say(key="accept.stops"), yes, yes, Say(key="accept.stops_goal")
+    yield Say(key="accept.changeover"), no, yes, Say(key="accept.changeover_goal")
+
+
+@cache
+def duty_rows() -> dict[str, dict[str, str]]:
+    """Who does what, by how the cell is bought and by thing: one letter for each act."""
+    return tomllib.loads((files("millhand.report.proposal") / "duties.toml").read_text(encoding="utf-8"))
+
+
+def duties(ground: Ground) -> Section | None:
+    """Who supplies, connects, moves, programs, tests and signs each thing between the companies."""
+    if not ground.cell:
+        return None
+    told = duty_rows()[ground.study.inquiry.wishes.integrator.value]
+    rows = tuple(
+        (Say(key=f"duty.{thing}"), *(Say(key=f"duty.who_{letter}") for letter in letters))
+        for thing, letters in told.items()
+    )
+    heads = (Column(head="duty.thing", width=1.0), *(Column(head=f"duty.{act}", align="center") for act in ACTS))
+    return Section(key="duty", blocks=(Table(columns=heads, rows=rows), Paragraph(item=Say(key="duty.letters"))))
+
+
+def handover(ground: Ground) -> Section | None:
+    """Who programs, who stands in, who is told and consulted, and where freed hours go."""
+    if not ground.cell:
+        return None
+    return Section(key="hand", blocks=(Bullets(items=tuple(Say(key=f"hand.{each}") for each in HANDOVER)),))
+
+
+def timeline(ground: Ground) -> Section | None:
+    """From the order to steady output."""
+    if ground.subject is None or ground.subject.estimate is None or not ground.cell:
+        return None
+    hand_over = ground.subject.estimate.order_to_hand_over_s
+    rows: list[tuple[Item, ...]] = [(Say(key="time.order"), Say(key="time.start"), Say(key="page.none"))]
+    told = [("hand_over", hand_over, "weeks")]
+    told += [("installation", fact_id, "weeks") for fact_id in ground.known("catalogue.delivery_to_hand_over_s")]
+    ramp_up = ground.subject.case.year.ramp_up if ground.subject.case else ()
+    told += [(f"month_{number}", fact_id, "percent") for number, fact_id in zip(MONTHS, ramp_up, strict=False)]
+    rows += [
+        (Say(key=f"time.{name}"), figure(fact_id, form, "value"), ends(ground, fact_id, form, "ends"))
+        for name, fact_id, form in told
+    ]
+    heads = (Column(head="time.step", width=1.0), Column(head="time.likely", align="right"),
+             Column(head="time.range", align="right"))  # fmt: skip
+    items: list[Item] = [Say(key=f"time.lead_{each}") for each in long_leads(ground)]
+    return Section(key="time", blocks=(Table(columns=heads, rows=tuple(rows)), Bullets(items=tuple(items))))
+
+
+def long_leads(ground: Ground) -> Iterator[str]:
+    """What is ordered first, because it takes longest."""
+    assert ground.subject is not None
+    yield "arm"
+    if ground.subject.concept.mount is not None and "track" in ground.subject.concept.mount.id:
+        yield "track"
+    if any(each.door.value == "hand" for each in ground.study.inquiry.machines):
+        yield "door"
+    if any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines):
+        yield "clamping"
+    yield "parts"
+
+
+def terms(ground: Ground, company: Company) -> Section:
+    """Validity, delivery, payment, warranty and service: the company's own words, or what is still to be agreed."""
+    own = (("delivery", company.delivery), ("milestones", company.milestones), ("warranty", company.warranty),
+           ("service", company.service))  # fmt: skip
+    rows: list[tuple[Item, ...]] = [
+        (Say(key=f"terms.{name}"), Given(text=text) if text else Say(key="terms.open")) for name, text in own
+    ]
+    blocks: list[Block] = [Table(columns=(Column(head=""), Column(head="", width=1.0)), rows=tuple(rows))]
+    if not company.milestones and ground.cell:
+        blocks += [Paragraph(item=Say(key="terms.counted")), Bullets(items=tuple(milestones(ground)))]
+    if company.closing:
+        blocks.append(Paragraph(item=Given(text=company.closing)))
+    return Section(key="terms", blocks=tuple(blocks))
+
+
+def excluded(ground: Ground) -> Section | None:
+    """What is not in the price."""
+    if ground.subject is None or ground.subject.estimate is None or not ground.subject.estimate.excluded:
+        return None
+    items: list[Item] = [Term(text=each) for each in ground.subject.estimate.excluded]
+    return Section(key="excluded", blocks=(Bullets(items=tuple(items)), Caution(items=(Say(key="excluded.words"),))))

@@ -1,0 +1,113 @@
+"""The other ways: what each would bring, why it was not chosen, and what the same cell costs with one thing changed."""
+
+from collections.abc import Iterator
+
+from millhand.model.study import Result
+from millhand.report.comparison import fallen, in_sight, living, result_of, spoken
+from millhand.report.proposal.ground import Ground, concept_item, figure
+from millhand.report.proposal.records import (
+    Block,
+    Column,
+    Figure,
+    Item,
+    Joined,
+    Paragraph,
+    Say,
+    Section,
+    Table,
+    Term,
+)
+
+CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
+MOST = 8
+
+
+def alternatives(ground: Ground) -> Section | None:
+    """Ways that can work beside the proposed one, then the nearest miss at each check that ended some."""
+    seen = in_sight(ground.study)
+    rows = tuple(alternative(ground, result_of(ground.study, name)) for name in seen)
+    heads = (Column(head="alt.way", width=1.0), Column(head="alt.shift", align="right"),
+             Column(head="alt.price", align="right"), Column(head="alt.payback", align="right"),
+             Column(head="alt.npv", align="right"), Column(head="alt.why", width=0.55))  # fmt: skip
+    blocks: list[Block] = [Table(columns=heads, rows=tuple(each for each in rows if each))]
+    missed = tuple(nearest_misses(ground))
+    if missed:
+        columns = (Column(head="alt.check", width=0.5), Column(head="alt.nearest", width=1.0),
+                   Column(head="alt.demand", align="right"), Column(head="alt.limit", align="right"))  # fmt: skip
+        blocks.append(Table(columns=columns, rows=missed, caption=Say(key="alt.fell")))
+    return Section(key="alt", blocks=tuple(blocks))
+
+
+def alternative(ground: Ground, result: Result | None) -> tuple[Item, ...]:
+    """One way with its figures and why it is not the proposed one."""
+    if result is None:
+        return ()
+    bought = result.estimate if result.concept.kind != "today" else None
+    case = result.case if result.concept.kind != "today" else None
+    payback = case.payback_months if case else None
+    return (
+        concept_item(result.concept),
+        figure(result.performance.parts_per_shift if result.performance else None, "parts", "bare"),
+        figure(bought.installed if bought else None, "money_2", "bare"),
+        figure(payback, "months", "bare"),
+        figure(case.npv if case else None, "money_2", "bare"),
+        Say(key=f"alt.why_{reason(ground, result)}"),
+    )
+
+
+def reason(ground: Ground, result: Result) -> str:
+    """Why a way is not the proposed one, in a word."""
+    if ground.subject is not None and result.concept.id == ground.subject.concept.id:
+        return "proposed" if ground.proposed else "nearest"
+    if result.concept.kind == "today":
+        return "measure"
+    if result.case is None or result.case.payback_months is None:
+        return "never"
+    if ground.value(result.case.hurdle_balance) < 0.0:
+        return "late"
+    return "worth"
+
+
+def nearest_misses(ground: Ground) -> Iterator[tuple[Item, ...]]:
+    """Of each check that ended ways the one that came nearest to passing, with demand and limit."""
+    best: dict[str, tuple[float, tuple[Item, ...]]] = {}
+    for row, verdict in fallen(ground.study):
+        result = result_of(ground.study, row.concept)
+        if verdict is None or result is None:
+            continue
+        margin = ground.value(verdict.margin)
+        told = (Term(text=spoken(verdict.check)), concept_item(result.concept), figure(verdict.demand, "", "value"),
+                figure(verdict.limit, "", "value"))  # fmt: skip
+        if verdict.check not in best or margin > best[verdict.check][0]:
+            best[verdict.check] = (margin, told)
+    yield from (told for _, told in best.values())
+
+
+def options(ground: Ground) -> Section | None:
+    """Cells that differ from the proposed one in one choice (a guard follows its arm), priced as a whole."""
+    if ground.subject is None or not ground.cell:
+        return None
+    found = [result_of(ground.study, row.concept) for row in living(ground.study)]
+    rows = [row for result in found if result is not None for row in option(ground.subject, result)][:MOST]
+    if not rows:
+        return None
+    heads = (Column(head="option.change", width=1.0), Column(head="option.price", align="right"),
+             Column(head="option.shift", align="right"), Column(head="option.payback", align="right"))  # fmt: skip
+    return Section(
+        key="option", blocks=(Paragraph(item=Say(key="option.words")), Table(columns=heads, rows=tuple(rows)))
+    )
+
+
+def option(base: Result, other: Result) -> Iterator[tuple[Item, ...]]:
+    """The row of another cell where one choice alone is different."""
+    if other.concept.kind != "cell" or other.estimate is None or other.performance is None or other.case is None:
+        return
+    pairs = [(name, getattr(base.concept, name), getattr(other.concept, name)) for name in CHOICES]
+    changed = [new for name, old, new in pairs if new is not None and (old is None or old.id != new.id)]
+    if len(changed) == 1 or (len(changed) == 2 and {each.kind for each in changed} == {"arm", "safeguarding"}):
+        yield (
+            Say(key="option.with", slots={"change": Joined(items=tuple(Term(text=each.title) for each in changed))}),
+            Figure(fact=other.estimate.installed, form="money_2", part="bare"),
+            Figure(fact=other.performance.parts_per_shift, form="parts", part="bare"),
+            figure(other.case.payback_months, "months", "bare"),
+        )

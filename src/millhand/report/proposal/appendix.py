@@ -1,0 +1,80 @@
+"""The last pages: the formulas behind the figures that the proposal shows, and their sources."""
+
+from collections.abc import Iterable, Iterator
+
+from millhand.formulas import Formula
+from millhand.report.citations import cited
+from millhand.report.origins import behind, cell_origins, formulas_used
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.records import (
+    Beside,
+    Block,
+    Bullets,
+    Caution,
+    Column,
+    Figure,
+    Given,
+    Item,
+    Joined,
+    KeyFigures,
+    Paragraph,
+    Picture,
+    Say,
+    Section,
+    Table,
+)
+
+OWN = ("own_computation", "common_practice")  # sums, shares and rules of the trade: no print stands behind them
+
+
+def appendix(ground: Ground, sections: Iterable[Section]) -> Section:
+    """Formulas and sources behind these sections, worked out from the facts that they show."""
+    shown = {each.fact for section in sections for item in items_of(section.blocks) for each in figures_in(item)}
+    reached = behind(ground.facts, shown, cell_origins(ground.study))
+    formulas = formulas_used({name: fact for name, fact in ground.facts.items() if name in reached})
+    rows = tuple(
+        (Given(text=source.words), Joined(items=tuple(Given(text=each) for each in names(formulas, source.key))))
+        for source in cited(formulas)
+        if source.key not in OWN
+    )
+    heads = (Column(head="appendix.source", width=1.0), Column(head="appendix.formula", width=0.8))
+    return Section(
+        key="appendix", appendix=True,
+        blocks=(
+            Paragraph(item=Say(key="appendix.words")),
+            Table(columns=heads, rows=rows),
+        ),
+    )  # fmt: skip
+
+
+def names(formulas: Iterable[Formula], key: str) -> Iterator[str]:
+    """The formulas out of one source, each name in words."""
+    yield from (each.name.replace("_", " ") for each in formulas if each.source.partition(",")[0].strip() == key)
+
+
+def items_of(blocks: Iterable[Block]) -> Iterator[Item]:
+    """Every item of these blocks."""
+    for block in blocks:
+        if isinstance(block, Beside):
+            yield from items_of((*block.left, *block.right))
+        elif isinstance(block, Table):
+            yield block.caption
+            yield from (cell for row in block.rows for cell in row)
+        elif isinstance(block, KeyFigures):
+            yield from (item for each in block.items for item in (each.label, each.figure, each.note))
+        elif isinstance(block, Picture):
+            yield from (block.alt, block.caption)
+        elif isinstance(block, Paragraph):
+            yield block.item
+        elif isinstance(block, Bullets | Caution):
+            yield from block.items
+
+
+def figures_in(item: Item) -> Iterator[Figure]:
+    """Every figure of an item."""
+    if isinstance(item, Figure):
+        yield item
+    elif isinstance(item, Joined):
+        yield from (figure for each in item.items for figure in figures_in(each))
+    elif isinstance(item, Say):
+        yield from (figure for each in item.slots.values() for figure in figures_in(each))

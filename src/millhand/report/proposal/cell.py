@@ -1,0 +1,100 @@
+"""The cell looked at closely: its cycle element by element, its guarding, and what is asked of its safety."""
+
+from collections.abc import Iterator
+
+from millhand.model.safeguarding import Guarded, GuardedCell
+from millhand.report.cycle import cycles
+from millhand.report.proposal.ground import Ground, called, figure
+from millhand.report.proposal.records import (
+    EMPTY,
+    Block,
+    Bullets,
+    Caution,
+    Column,
+    Figure,
+    Given,
+    Item,
+    Paragraph,
+    Say,
+    Section,
+    Table,
+    Term,
+)
+from millhand.report.safeguarding import letter
+
+
+def cycle(ground: Ground) -> Section | None:
+    """What the machine stands for and what the arm does besides, on one load."""
+    if ground.subject is None or not ground.cell:
+        return None
+    blocks: list[Block] = []
+    for each in cycles(ground.subject):
+        caption = called(each.operation) if each.operation else EMPTY
+        sides = (("standing", each.standing), ("alone", each.alone))
+        rows: list[tuple[Item, ...]] = [
+            (Term(text=one.name), Say(key=f"cycle.{side}"), Figure(fact=one.time, form="seconds"))
+            for side, elements in sides for one in elements if ground.value(one.time) > 0.0
+        ]  # fmt: skip
+        first = len(rows)
+        for name, fact_id in (("gap", each.times.gap), ("work", each.times.work), ("process", each.times.process)):
+            rows.append((Say(key=f"cycle.{name}"), EMPTY, Figure(fact=fact_id, form="seconds")))
+        heads = (Column(head="cycle.element", width=1.0), Column(head="cycle.meanwhile", width=0.6),
+                 Column(head="cycle.time", align="right"))  # fmt: skip
+        sums = tuple(range(first, len(rows)))
+        blocks.append(Table(columns=heads, rows=tuple(rows), caption=caption, sums=sums))
+    if not blocks:
+        return None
+    return Section(key="cycle", blocks=(Paragraph(item=Say(key="cycle.words")), *blocks))
+
+
+def guarding(ground: Ground) -> Section | None:
+    """How the cell is guarded as a concept, what the machine's own guarding loses, and where an assessment begins."""
+    made = ground.study.safeguarding
+    if made is None or ground.subject is None or not ground.cell:
+        return None
+    blocks: list[Block] = [Caution(items=(Say(key="guard.concept"), Say(key="guard.sign")))]
+    held = next((each for each in made.cells if each.concept == ground.subject.concept.id), None)
+    row = own_row(ground, held)
+    if row is not None:
+        blocks += list(guard_blocks(ground, row))
+    if made.machine:
+        rows = tuple((Term(text=each.words), Term(text=each.question)) for each in made.machine)
+        heads = (Column(head="guard.changes", width=1.0), Column(head="guard.ask", width=0.7))
+        blocks.append(Table(columns=heads, rows=rows, caption=Say(key="guard.machine")))
+    if made.hazards:
+        listed = tuple((Term(text=each.task), Term(text=each.hazard), Term(text=each.ask)) for each in made.hazards)
+        columns = (
+            Column(head="guard.task", width=0.28),
+            Column(head="guard.hazard", width=1.0),
+            Column(head="guard.ask", width=1.0),
+        )
+        blocks.append(Table(columns=columns, rows=listed, caption=Say(key="guard.hazards")))
+    return Section(key="guard", blocks=tuple(blocks))
+
+
+def own_row(ground: Ground, held: GuardedCell | None) -> Guarded | None:
+    """The way in which the proposed cell is guarded."""
+    if held is None or ground.subject is None or ground.subject.concept.safeguarding is None:
+        return None
+    own = ground.subject.concept.safeguarding.title
+    return next((each for each in held.rows if not each.misfit and own.startswith(each.title)), None)
+
+
+def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
+    """What the function does, the level that the risk graph asks for, and the distances."""
+    items: list[Item] = [Say(key="guard.way", slots={"way": Term(text=row.title), "function": Term(text=row.function)})]
+    if row.level is not None:
+        level = Given(text=letter(ground.facts[row.level]))
+        items.append(Say(key="guard.level", slots={"level": level}))
+    if row.floor is not None:
+        items.append(Say(key="guard.floor", slots={"area": Figure(fact=row.floor, form="area")}))
+    yield Bullets(items=tuple(items))
+    rows = tuple(
+        (Term(text=each.words), Given(text=each.rule), figure(each.fact, "", "value")) for each in row.distances
+    )
+    heads = (
+        Column(head="guard.distance", width=1.0),
+        Column(head="guard.rule"),
+        Column(head="guard.least", align="right"),
+    )
+    yield Table(columns=heads, rows=rows)

@@ -1,0 +1,166 @@
+"""The sections about money: the price, the business case, and at which figures the answer turns."""
+
+from collections.abc import Iterator
+
+from millhand.report.comparison import moving
+from millhand.report.proposal.ground import Ground, ends, fact_name, figure
+from millhand.report.proposal.records import (
+    Block,
+    Bullets,
+    Column,
+    Figure,
+    Given,
+    Item,
+    Paragraph,
+    Picture,
+    Say,
+    Section,
+    Table,
+    Term,
+)
+
+NEAREST = 4  # break-evens on two pages
+GROUPS = ("equipment", "work", "contingency")
+MILESTONES = ("order", "delivery")
+
+
+def price(ground: Ground) -> Section | None:
+    """The price with its class; in the long form line by line, and how it is paid."""
+    if ground.subject is None or ground.subject.estimate is None:
+        return None
+    estimate = ground.subject.estimate
+    top = f"concepts.{ground.subject.concept.id}"
+    low, high = f"{top}.estimate.usual_low", f"{top}.estimate.usual_high"
+    slots: dict[str, Item] = {"price": Figure(fact=estimate.installed, form="money_2")}
+    blocks: list[Block] = []
+    if len(list(ground.known(low, high))) == 2:
+        slots |= {"low": Figure(fact=low, form="money_2"), "high": Figure(fact=high, form="money_2")}
+        blocks.append(Paragraph(item=Say(key="price.words", slots=slots)))
+    else:
+        blocks.append(Paragraph(item=Say(key="price.plain", slots=slots)))
+    if ground.long:
+        blocks.append(price_lines(ground))
+    if estimate.own and ground.facts[estimate.own].value > 0.0:
+        blocks.append(Paragraph(item=Say(key="price.own", slots={"own": Figure(fact=estimate.own, form="money_2")})))
+    if ground.long and ground.cell:
+        blocks.append(Bullets(items=tuple(milestones(ground))))
+    return Section(key="price", blocks=tuple(blocks))
+
+
+def price_lines(ground: Ground) -> Table:
+    """Every line of the price by its group, and the sum."""
+    assert ground.subject is not None
+    assert ground.subject.estimate is not None
+    estimate = ground.subject.estimate
+    rows: list[tuple[Item, ...]] = [
+        (Term(text=line.words), Say(key=f"price.group_{line.group}"), figure(line.amount.id, "money", "bare"),
+         ends(ground, line.amount.id, "money"))
+        for group in GROUPS for line in estimate.lines
+        if line.group == group and not line.internal and ground.facts[line.amount.id].value != 0.0
+    ]  # fmt: skip
+    rows.append((Say(key="price.sum"), Given(text=""), figure(estimate.installed, "money", "bare"), Given(text="")))
+    columns = (Column(head="price.line", width=1.0), Column(head="price.group"),
+               Column(head="price.likely", align="right"), Column(head="price.range", align="right"))  # fmt: skip
+    return Table(columns=columns, rows=tuple(rows), sums=(len(rows) - 1,))
+
+
+def milestones(ground: Ground) -> Iterator[Item]:
+    """Which share of the price is due when, as the case counts it."""
+    for name in MILESTONES:
+        for fact_id in ground.known(f"catalogue.milestone_{name}_share"):
+            yield Say(key=f"price.at_{name}", slots={"share": Figure(fact=fact_id, form="percent")})
+    yield Say(key="price.rest")
+
+
+def cost(ground: Ground) -> Section | None:
+    """What the cell costs who builds it, and the margin: for the house alone."""
+    estimate = ground.subject.estimate if ground.subject else None
+    if estimate is None or not estimate.cost or not estimate.margin:
+        return None
+    told = (("cost", estimate.cost), ("margin", estimate.margin), ("price", estimate.installed))
+    rows = tuple((Say(key=f"cost.{name}"), figure(each, "money"), ends(ground, each, "money")) for name, each in told)
+    columns = (Column(head="cost.line", width=1.0), Column(head="cost.likely", align="right"),
+               Column(head="cost.range", align="right"))  # fmt: skip
+    return Section(key="cost", internal=True, blocks=(Table(columns=columns, rows=rows, sums=(2,)),))
+
+
+def case(ground: Ground) -> Section | None:
+    """What it earns against today, how soon and how surely, and what would turn the answer."""
+    if ground.subject is None or ground.subject.case is None:
+        return None
+    rows = tuple((Say(key=f"case.{name}"), told, ends) for name, told, ends in measures(ground))
+    columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
+               Column(head="case.range", align="right"))  # fmt: skip
+    blocks: list[Block] = [Table(columns=columns, rows=rows)]
+    turning = tuple(break_evens(ground))
+    if turning:
+        shown = turning if ground.long else turning[:NEAREST]
+        heads = (Column(head="turn.figure", width=1.0), Column(head="turn.counted", align="right"),
+                 Column(head="turn.at", align="right"))  # fmt: skip
+        met = "met" if ground.value(ground.subject.case.hurdle_balance) >= 0.0 else "missed"
+        blocks.append(Table(columns=heads, rows=shown, caption=Say(key=f"turn.{met}")))
+    if ground.long:
+        blocks += pictures(ground)
+    return Section(key="case", blocks=tuple(blocks))
+
+
+def pictures(ground: Ground) -> Iterator[Block]:
+    """What moves the payback most, and the flows of the years."""
+    assert ground.subject is not None
+    assert ground.subject.case is not None
+    moved = drivers(ground)
+    if ground.subject.case.payback_months is not None and moved:
+        yield Picture(name="drivers", alt=Say(key="case.drivers_alt"), caption=Say(key="case.drivers_caption"))
+    if ground.subject.case.rows:
+        yield Picture(name="cash", alt=Say(key="case.cash_alt"), caption=Say(key="case.cash_caption"))
+
+
+def drivers(ground: Ground) -> tuple[str, ...]:
+    """The facts that move the payback, the strongest first."""
+    return tuple(each.fact for each in moving(ground.study))
+
+
+def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
+    """The measures of the case with their ranges."""
+    assert ground.subject is not None
+    assert ground.subject.case is not None
+    one = ground.subject.case
+
+    def row(name: str, fact_id: str | None, form: str) -> tuple[str, Item, Item]:
+        if fact_id is None:
+            return name, Say(key="page.never" if "payback" in name else "page.none"), Say(key="page.none")
+        return name, figure(fact_id, form, "value"), ends(ground, fact_id, form, "ends")
+
+    yield row("payback", one.payback_months, "months")
+    if ground.cell:
+        yield row("payback_order", one.payback_from_order_months, "months")
+    if ground.long:
+        yield row("payback_discounted", one.discounted_payback_months, "months")
+    yield row("npv", one.npv, "money_2")
+    yield row("saving", one.saving_per_y, "money_2")
+    if one.hurdle_chance is not None:
+        yield "chance", Figure(fact=one.hurdle_chance, form="chance"), Say(key="page.none")
+    if ground.long and one.irr is not None:
+        yield row("irr", one.irr, "percent")
+    if ground.long and one.naive_payback_months is not None:
+        yield row("payback_naive", one.naive_payback_months, "months")
+
+
+def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:
+    """Each figure alone: what is counted with, and at which value the hurdle is met or missed; the nearest first."""
+    assert ground.subject is not None
+    top = f"decision.meets_hurdle.{ground.subject.concept.id}."
+    found = [fact for key, fact in ground.facts.items() if key.startswith(top) and key.endswith(".turns_at")]
+
+    def away(key: str) -> float:
+        change = key.removesuffix("turns_at") + "change"
+        return abs(ground.value(change)) if change in ground.facts else 0.0
+
+    for fact in sorted(found, key=lambda each: away(each.id)):
+        lever = ground.facts[fact.inputs[0][1]]
+        price = lever.id == (ground.subject.estimate.installed if ground.subject.estimate else "")
+        name = Say(key="turn.price") if price else fact_name(lever)
+        if price:
+            yield name, Figure(fact=lever.id, form="money_2"), Figure(fact=fact.id, form="money_2")
+            continue
+        yield name, Figure(fact=lever.id, part="value"), Figure(fact=fact.id, like=lever.id, part="value")

@@ -1,0 +1,37 @@
+"""A told proposal as a PDF: one template, everything else given to it as data, so that no text is ever run."""
+
+import json
+from collections.abc import Mapping
+from datetime import date
+from importlib.resources import as_file, files
+from pathlib import Path
+from typing import Any, Literal
+
+from millhand.report.svg import fonts_ready
+
+TEMPLATE = "proposal.typ"
+STANDARD: Literal["ua-1"] = "ua-1"  # tagged, with title, language and texts for what is drawn
+
+
+def proposal_pdf(told: Mapping[str, Any], on: date) -> bytes:
+    """The PDF; the same data on the same date give the same bytes."""
+    return typeset(told, on, form="pdf")[0]
+
+
+def proposal_pages(told: Mapping[str, Any], on: date, *, dots_per_inch: float = 90.0) -> tuple[bytes, ...]:
+    """Each page as a PNG picture, to look at."""
+    return typeset(told, on, form="png", dots_per_inch=dots_per_inch)
+
+
+def typeset(told: Mapping[str, Any], on: date, *, form: str, dots_per_inch: float = 90.0) -> tuple[bytes, ...]:
+    """The template run over the data."""
+    import typst
+
+    given = {**told, "on": [on.year, on.month, on.day]}
+    known = {"data": json.dumps(given, ensure_ascii=False, sort_keys=True)}
+    with as_file(files("millhand.report.proposal") / TEMPLATE) as template:
+        made: bytes | list[bytes] = typst.compile(
+            template, format="pdf" if form == "pdf" else "png", sys_inputs=known, font_paths=[Path(fonts_ready())],
+            ignore_system_fonts=True, ppi=dots_per_inch, pdf_standards=STANDARD if form == "pdf" else None,
+        )  # fmt: skip
+    return tuple(made) if isinstance(made, list) else (made,)

@@ -1,0 +1,103 @@
+"""The pictures of a proposal as SVG for print: plain styles, the document's own letters, words in its language."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+from importlib.resources import files
+
+from markupsafe import Markup
+
+from millhand.model.layout import Drawn
+from millhand.report.charts import WIDE, RangeRow, axis, cash_chart, range_chart
+from millhand.report.comparison import moving, title
+from millhand.report.drawing import Thing, Words
+from millhand.report.drawing_svg import FILLS, drawing_svg, scale_of
+from millhand.report.marks import Marks, marks_of
+from millhand.report.plan_view import Plan, plan_things
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.tongue import Tongue
+from millhand.report.svg import FONT, INK, drawn
+from millhand.report.view import bare, in_months
+
+PLAN_WIDTH = 440.0  # px
+LETTERS = 15.0  # px, of that width
+STRONGEST = 6
+TICK = re.compile(r"(?<=>)[^<>]*\d\.\d[^<>]*(?=</text>)")  # a label with a decimal point in it
+
+
+def pictures(ground: Ground, tongue: Tongue) -> dict[str, str]:
+    """Every picture that the study has something for, by its name."""
+    marks = marks_of(ground.study)
+    return dict(_pictures(ground, marks, tongue))
+
+
+def _pictures(ground: Ground, marks: Marks, tongue: Tongue) -> Iterator[tuple[str, str]]:
+    if ground.subject is None:
+        return
+    layout, case = ground.subject.layout, ground.subject.case
+    if layout is not None and layout.drawn is not None:
+        yield "plan", plan(tuple(plan_of(layout.drawn, marks)), tongue)
+    if case is None or not ground.long:
+        return
+    if case.payback_months is not None and moving(ground.study):
+        yield "drivers", driver_chart(ground, marks, tongue)
+    if case.rows:
+        ids = zip(*((each.net, each.cumulative) for each in case.rows), strict=True)
+        net, total = ([ground.value(each) for each in column] for column in ids)
+        spec = cash_chart(net, total, title=tongue.text("case.years"), width=WIDE)
+        yield "cash", chart(spec, "cash", tongue)
+
+
+def plan_of(cell: Drawn, marks: Marks) -> tuple[Thing, ...]:
+    """The plan with letters of the height that print asks for: drawn a few times to learn the scale."""
+    letters = 0.1
+    for _ in range(4):
+        things = plan_things(Plan(drawn=cell, marks=marks, letters=letters))
+        letters = LETTERS / scale_of(things, PLAN_WIDTH)
+    return things
+
+
+def plan(things: tuple[Thing, ...], tongue: Tongue) -> str:
+    """The plan in one language."""
+    told = tuple(replace(each, text=tongue.term(each.text)) if isinstance(each, Words) else each for each in things)
+    extra = Markup("<style>{}</style><defs>{}</defs>").format(style(), FILLS)
+    return str(drawing_svg(told, width=PLAN_WIDTH, title=tongue.text("concept.plan_alt"), extra=extra))
+
+
+@cache
+def style() -> Markup:
+    """How the layers look in print; no colour says anything that its stroke does not."""
+    return Markup((files("millhand.report.proposal") / "plan.css").read_text(encoding="utf-8"))
+
+
+def chart(spec: dict[str, object], name: str, tongue: Tongue) -> str:
+    """A chart in the document's letters, with the points of its axes as the language writes them."""
+    text = str(drawn(spec, prefix=name, title=tongue.text(f"case.{name}_alt")))
+    text = TICK.sub(lambda found: tongue.figure(found[0]), text)
+    return text.replace('font-family="inherit"', f'font-family="{FONT}"')
+
+
+def driver_chart(ground: Ground, marks: Marks, tongue: Tongue) -> str:
+    """The payback over the range of each of the strongest figures."""
+    assert ground.subject is not None
+    assert ground.subject.case is not None
+    assert ground.subject.case.payback_months is not None
+    base, hurdle = marks.fact(ground.subject.case.payback_months), ground.study.inquiry.wishes.hurdle_months
+    drivers = moving(ground.study)[:STRONGEST]
+    known = [in_months(marks.fact(each)) for one in drivers for each in (one.at_low, one.at_high) if each]
+    scale = axis([0.0, 1.15 * hurdle.value, in_months(base), *known], wanted=5)
+    rows = []
+    for one in drivers:
+        ends = sorted(
+            (in_months(marks.fact(each)), tongue.figure(bare(marks.fact(each), "months"))) if each else (scale.high, "")
+            for each in (one.at_low, one.at_high)
+        )
+        never = not ends[1][1]
+        last = tongue.text("page.never") if never else ends[1][1]
+        rows.append(
+            RangeRow(label=tongue.term(title(marks.fact(one.fact))), text=f"{ends[0][1]} – {last}", low=ends[0][0],
+                     high=ends[1][0], dot=in_months(base), colour=INK, open_end=never)
+        )  # fmt: skip
+    spec = range_chart(rows, scale, title=tongue.text("case.drivers_axis"), marks=[hurdle.value], width=WIDE)
+    return chart(spec, "drivers", tongue)

@@ -1,0 +1,65 @@
+"""The risks that apply, by rules in data: from the inquiry's words, the cell's choices and the study's own verdicts."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.records import Column, Paragraph, Say, Section, Table
+from millhand.stages.concepts import fits, inquiry_words
+
+NEAR = 0.1  # margin of a check that holds, below which measures on site may turn it
+EVEN = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Risk:
+    """One rule: who owns the risk, and the words for which it applies."""
+
+    id: str
+    owner: str  # supplier, shop, both
+    when: Mapping[str, tuple[str, ...]]
+
+
+@cache
+def rules() -> tuple[Risk, ...]:
+    """Every rule in the order of the file."""
+    text = (files("millhand.report.proposal") / "risks.toml").read_text(encoding="utf-8")
+    return tuple(
+        Risk(id=name, owner=each["owner"], when={key: tuple(of) for key, of in each.get("when", {}).items()})
+        for name, each in tomllib.loads(text).items()
+    )
+
+
+def risks(ground: Ground) -> Section | None:
+    """Each risk that applies with its owner and the answer to it."""
+    if ground.subject is None or not ground.cell:
+        return None
+    words = traits(ground)
+    rows = tuple(
+        (Say(key=f"risk.{each.id}"), Say(key=f"risk.owner_{each.owner}"), Say(key=f"risk.{each.id}_answer"))
+        for each in rules()
+        if fits(each.when, words)
+    )
+    heads = (Column(head="risk.what", width=1.0), Column(head="risk.owner"), Column(head="risk.answer", width=1.1))
+    return Section(key="risk", blocks=(Paragraph(item=Say(key="risk.words")), Table(columns=heads, rows=rows)))
+
+
+def traits(ground: Ground) -> dict[str, str]:
+    """What a rule may ask about."""
+    assert ground.subject is not None
+    inquiry, concept = ground.study.inquiry, ground.subject.concept
+    machine, verdicts, case = inquiry.machines[0], ground.subject.verdicts, ground.subject.case
+    chance = case.hurdle_chance if case else None
+    near = any(each.holds and ground.value(each.margin) < NEAR for each in verdicts)
+    return inquiry_words(inquiry) | {
+        "control": machine.control.value, "warranty": machine.warranty.value,
+        "people_pass": inquiry.wishes.people_pass.value, "freed_use": inquiry.people.freed_use.value,
+        "alone": "yes" if inquiry.wishes.unattended_s.value > 0.0 else "no",
+        "presenter": concept.presenter.id if concept.presenter else "none",
+        "coarse": "yes" if any(each.coarse for each in verdicts) else "no",
+        "tight": "yes" if near else "no",
+        "sure": "no" if chance is not None and ground.value(chance) < EVEN else "yes",
+    }  # fmt: skip

@@ -1,0 +1,290 @@
+"""The sections that stand in both forms: what a hurried owner reads on two pages."""
+
+from collections.abc import Iterator
+
+from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
+from millhand.model.part import Operation, Part
+from millhand.report.comparison import today_figures
+from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
+from millhand.report.proposal.records import (
+    Beside,
+    Block,
+    Bullets,
+    Caution,
+    Column,
+    Figure,
+    Given,
+    Item,
+    Joined,
+    KeyFigure,
+    KeyFigures,
+    Paragraph,
+    Picture,
+    Say,
+    Section,
+    Table,
+    Term,
+)
+
+PAIR = (Column(head="", width=0.0), Column(head="", width=1.0))
+COMPONENTS = ("presenter", "outfeed", "arm", "mount", "gripper", "safeguarding")
+
+
+def answer(ground: Ground) -> Section:
+    """The answer in one sentence, and the four figures that everybody looks for."""
+    job, told = Given(text=ground.study.inquiry.name), ground.study.decision.answer
+    if ground.subject is None:
+        return Section(key="answer", blocks=(Paragraph(item=Say(key="answer.none", slots={"job": job}), strong=True),))
+    slots: dict[str, Item] = {"job": job, "concept": concept_item(ground.subject.concept)}
+    return Section(
+        key="answer",
+        blocks=(
+            Paragraph(item=Say(key=f"answer.{told}", slots=slots), strong=True),
+            KeyFigures(items=tuple(key_figures(ground))),
+        ),
+    )  # fmt: skip
+
+
+def key_figures(ground: Ground) -> Iterator[KeyFigure]:
+    """Price, payback, parts a shift, parts of a run alone or people's hours."""
+    result = ground.subject
+    if result is None or result.case is None or result.performance is None or result.estimate is None:
+        return
+    top = f"concepts.{result.concept.id}.estimate"
+    usual = [Figure(fact=each, form="money_2") for each in ground.known(f"{top}.usual_low", f"{top}.usual_high")]
+    yield KeyFigure(
+        label=Say(key="key.price"), figure=Figure(fact=result.estimate.installed, form="money_2"),
+        note=Say(key="key.between", slots={"low": usual[0], "high": usual[1]}) if usual else Say(key="key.all"),
+    )  # fmt: skip
+    yield payback_figure(result.case.payback_months)
+    was = ground.today.performance if ground.today else None
+    yield KeyFigure(
+        label=Say(key="key.shift"), figure=Figure(fact=result.performance.parts_per_shift, form="parts"),
+        note=Say(key="key.today", slots={"was": figure(was.parts_per_shift if was else None, "parts")}),
+    )  # fmt: skip
+    if result.performance.parts_alone and result.performance.unattended_per_h:
+        yield KeyFigure(
+            label=Say(key="key.alone"), figure=Figure(fact=result.performance.parts_alone, form="parts"),
+            note=Say(key="key.range", slots={"range": figure(result.performance.parts_alone, "parts", "ends")}),
+        )  # fmt: skip
+    elif was is not None:
+        yield KeyFigure(
+            label=Say(key="key.people"), figure=Figure(fact=result.performance.operator_h_per_y, form="hours"),
+            note=Say(key="key.today", slots={"was": Figure(fact=was.operator_h_per_y, form="hours")}),
+        )  # fmt: skip
+
+
+def payback_figure(payback: str | None) -> KeyFigure:
+    """After how many months the money is back, or that it does not come back."""
+    label = Say(key="key.payback")
+    if payback is None:
+        return KeyFigure(label=label, figure=Say(key="key.never"), note=Say(key="key.payback_none"))
+    span = Say(key="key.range", slots={"range": figure(payback, "months", "ends")})
+    return KeyFigure(label=label, figure=figure(payback, "months", "value"), note=span)
+
+
+def job(ground: Ground) -> Section:
+    """What the shop said, so that it can say where it was misunderstood."""
+    inquiry = ground.study.inquiry
+    rows: list[tuple[Item, ...]] = [(Say(key="job.machines"), machine_item(each)) for each in inquiry.machines]
+    rows += [(Say(key="job.part"), part_item(each)) for each in inquiry.parts]
+    rows += [
+        (Say(key="job.orders"), Joined(items=tuple(orders_item(each) for each in inquiry.parts), between="; ")),
+        (Say(key="job.shifts"), shifts_item(inquiry)),
+        (Say(key="job.wishes"), Joined(items=tuple(wishes(inquiry)), between="; ")),
+    ]
+    return Section(
+        key="job",
+        blocks=(Table(columns=PAIR, rows=tuple(rows)), Paragraph(item=Say(key="job.check"))),
+    )  # fmt: skip
+
+
+def machine_item(machine: Machine) -> Item:
+    """How many of which kind, and how they open and clamp."""
+    slots: dict[str, Item] = {
+        "count": Figure(fact=machine.count.id, form="count"), "name": called(machine.name),
+        "kind": Term(text=machine.kind.value), "door": Say(key=f"door.{machine.door.value}"),
+        "clamping": Say(key=f"clamping.{machine.clamping.value}"),
+        "control": Say(key=f"control.{machine.control.value}"),
+    }  # fmt: skip
+    return Say(key="job.machine", slots=slots)
+
+
+def part_item(part: Part) -> Item:
+    """What it is, how large, how heavy, and the time of its operations."""
+    size = tuple(Figure(fact=each.id, form="mm", part="bare") for each in
+                 (part.raw.length_m, part.raw.width_m, part.raw.height_m))  # fmt: skip
+    operations = tuple(operation_item(each) for each in part.operations)
+    slots: dict[str, Item] = {
+        "name": called(part.name), "condition": Term(text=part.condition.value),
+        "material": Term(text=part.material.value), "size": Joined(items=size, between=" × "),
+        "raw": Figure(fact=part.raw_mass_kg.id, form="mass"),
+        "finished": Figure(fact=part.finished_mass_kg.id, form="mass"),
+        "operations": Joined(items=operations, between="; "),
+    }  # fmt: skip
+    return Say(key="job.part_words", slots=slots)
+
+
+def operation_item(operation: Operation) -> Item:
+    """Its name, its time, and from where to where that was taken."""
+    time, word = Figure(fact=operation.time_s.id, form="seconds"), Say(key=f"time_is.{operation.time_is.value}")
+    return Say(key="job.operation", slots={"name": called(operation.name), "time": time, "word": word})
+
+
+def orders_item(part: Part) -> Item:
+    """How many a year, in which lots, in how many families."""
+    slots: dict[str, Item] = {
+        "name": called(part.name), "orders": Figure(fact=part.orders_per_y.id, form="parts"),
+        "lot": Figure(fact=part.lot_size.id, form="parts"), "families": Figure(fact=part.families.id, form="count"),
+    }  # fmt: skip
+    return Say(key="job.orders_words", slots=slots)
+
+
+def shifts_item(inquiry: Inquiry) -> Item:
+    """The shifts by name, and who works in them."""
+    slots: dict[str, Item] = {
+        "names": Joined(items=tuple(called(each.name) for each in inquiry.shifts)),
+        "operators": Figure(fact=inquiry.people.operators.id, form="count"),
+        "days": Figure(fact=inquiry.shop.work_days_per_y.id, form="count"),
+    }
+    return Say(key="job.shifts_words", slots=slots)
+
+
+def wishes(inquiry: Inquiry) -> Iterator[Item]:
+    """What the shop wants of an answer."""
+    yield Say(key="job.hurdle", slots={"months": Figure(fact=inquiry.wishes.hurdle_months.id, form="months")})
+    if inquiry.wishes.unattended_s.value > 0.0:
+        yield Say(key="job.unattended", slots={"hours": Figure(fact=inquiry.wishes.unattended_s.id, form="hours")})
+    if inquiry.wishes.budget is not None:
+        yield Say(key="job.budget", slots={"money": Figure(fact=inquiry.wishes.budget.id, form="money")})
+    yield Say(key=f"job.integrator_{inquiry.wishes.integrator.value}")
+
+
+def today(ground: Ground) -> Section | None:
+    """What loading by hand yields and costs now, in figures that the shop recognises."""
+    result = ground.today
+    if result is None or result.performance is None:
+        return None
+    told, inquiry = today_figures(ground.study, result), ground.study.inquiry
+    slots: dict[str, Item] = {
+        "made": Figure(fact=result.performance.parts_per_shift, form="parts"),
+        "told": Figure(fact=inquiry.today.parts_per_shift.id, form="parts"),
+        "hours": Figure(fact=result.performance.operator_h_per_y, form="hours"),
+        "year": Figure(fact=result.performance.parts_per_y, form="parts"),
+    }
+    blocks: list[Block] = [Paragraph(item=Say(key="today.words", slots=slots))]
+    more: list[Item] = []
+    if told.get("cost") in ground.facts:
+        more.append(Say(key="today.cost", slots={"cost": Figure(fact=str(told["cost"]), form="money")}))
+    if told.get("loss") in ground.facts:
+        more.append(Say(key="today.loss", slots={"loss": Figure(fact=str(told["loss"]), form="percent")}))
+    if more:
+        blocks.append(Paragraph(item=Joined(items=tuple(more), between=" ")))
+    return Section(key="today", blocks=tuple(blocks))
+
+
+def concept(ground: Ground) -> Section | None:
+    """What the cell is made of, with its plan."""
+    result = ground.subject
+    if result is None or not ground.cell:
+        return None
+    title = "concept.title" if ground.proposed else "concept.title_nearest"
+    rows: list[tuple[Item, ...]] = []
+    for name in COMPONENTS:
+        component = getattr(result.concept, name)
+        if component is not None:
+            rows.append((Say(key=f"concept.{name}"), Term(text=component.title)))
+    if result.concept.options:
+        besides = tuple(short(each.component) for each in result.concept.options)
+        rows.append((Say(key="concept.option"), Joined(items=besides)))
+    parts: list[Block] = [Table(columns=PAIR, rows=tuple(rows))]
+    if result.layout is not None and result.layout.floor_area:
+        parts.append(
+            Paragraph(item=Say(key="concept.floor", slots={"area": Figure(fact=result.layout.floor_area, form="area")}))
+        )
+    if result.layout is None or result.layout.drawn is None:
+        return Section(key="concept", title=title, blocks=tuple(parts))
+    if not ground.long:  # two pages: what comes out stands beside the plan
+        parts += output_blocks(ground)
+    plan = Picture(name="plan", alt=Say(key="concept.plan_alt"), caption=Say(key="concept.plan_caption"))
+    return Section(key="concept", title=title, blocks=(Beside(left=(plan,), right=tuple(parts), share=0.44),))
+
+
+def output(ground: Ground) -> Section | None:
+    """What comes out, where it does not stand beside the plan."""
+    layout = ground.subject.layout if ground.subject else None
+    if not ground.long and ground.cell and layout is not None and layout.drawn is not None:
+        return None
+    blocks = output_blocks(ground)
+    return Section(key="output", blocks=blocks) if blocks else None
+
+
+def output_blocks(ground: Ground) -> tuple[Block, ...]:
+    """What is made, with somebody there and alone, beside what is made today."""
+    if ground.subject is None or ground.subject.performance is None:
+        return ()
+    new, was = ground.subject.performance, ground.today.performance if ground.today else None
+    wanted = (
+        ("shift", "parts_per_shift", "parts"), ("attended", "attended_per_h", "per_hour"),
+        ("alone", "unattended_per_h", "per_hour"), ("parts_alone", "parts_alone", "parts"),
+        ("attended_h", "attended_h_per_y", "hours"), ("alone_h", "unattended_h_per_y", "hours"),
+        ("year", "parts_per_y", "parts"), ("people_h", "operator_h_per_y", "hours"),
+    )  # fmt: skip
+    rows: list[tuple[Item, ...]] = []
+    for key, name, form in wanted:
+        now = getattr(new, name)
+        if not now or (name == "unattended_h_per_y" and ground.value(now) == 0.0):
+            continue
+        before = getattr(was, name) if was else None
+        if before and ground.value(before) == 0.0:
+            before = None
+        rows.append(
+            (Say(key=f"output.{key}"), figure(before or None, form, "bare"), figure(now, form, "bare"),
+             ends(ground, now, form))
+        )  # fmt: skip
+    told = "output.proposed" if ground.proposed else "output.nearest"
+    columns = (Column(head="output.measure", width=1.0), Column(head="output.today", align="right"),
+               Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
+    words = [Say(key="output.same")] if ground.long else []
+    words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
+    below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
+    return Table(columns=columns, rows=tuple(rows)), *below
+
+
+def people(ground: Ground) -> Section | None:
+    """What people do then, and how much of their time is freed and counted."""
+    if ground.subject is None or ground.subject.performance is None or ground.subject.case is None:
+        return None
+    new, case = ground.subject.performance, ground.subject.case
+    items: list[Item] = [Say(key="people.left", slots={"hours": Figure(fact=new.operator_h_per_y, form="hours")})]
+    if ground.value(case.year.freed_h_per_y) > 0.0:
+        usable = ground.study.inquiry.people.share_usable.id
+        items.append(Say(key="people.freed", slots={
+            "hours": Figure(fact=case.year.freed_h_per_y, form="hours"), "share": Figure(fact=usable, form="percent"),
+        }))  # fmt: skip
+        heads = ground.of_case("freed_heads")
+        if heads is not None:
+            items.append(Say(key="people.heads", slots={"heads": Figure(fact=heads, form="count")}))
+        items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
+    if ground.cell:
+        items.append(Say(key="people.duties"))
+    return Section(key="people", blocks=(Bullets(items=tuple(items)),))
+
+
+def cautions(ground: Ground) -> Section:
+    """What the figures are not."""
+    keys = ["caution.aid"] + (["caution.people", "caution.alone"] if ground.cell else ["caution.hand"])
+    return Section(key="caution", blocks=(Caution(items=tuple(Say(key=key) for key in keys)),))
+
+
+def following(ground: Ground) -> Section:
+    """What happens next."""
+    told = ground.study.decision.answer
+    count = {"cell": 5, "by_hand": 3, "no": 3}[told]
+    return Section(
+        key="next",
+        blocks=(
+            Bullets(items=tuple(Say(key=f"next.{told}_{letter}") for letter in "abcdef"[:count]), numbered=True),
+        ),
+    )  # fmt: skip

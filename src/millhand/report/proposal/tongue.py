@@ -1,0 +1,97 @@
+"""A language of the proposal: its texts by key, its words for those of the study, its way to write a figure."""
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from millhand.errors import ToolError
+
+LANGUAGES = ("en", "de")
+POINT = re.compile(r"(?<=\d)\.(?=\d)")
+QUOTED = re.compile(r"^(.*)“(.*)”(.*)$")
+OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it belongs to, in brackets
+NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tongue:
+    """One language. A word that the list lacks stands as the study has it."""
+
+    name: str
+    decimal: str
+    texts: Mapping[str, str]
+    units: Mapping[str, str]  # words that stand in a figure: months, to, about
+    words: Mapping[str, str]  # the study's own words: these
+
+    def text(self, key: str) -> str:
+        """The text of a key."""
+        if key not in self.texts:
+            raise ToolError(f"the proposal has no text {key} in the language {self.name}.", code="no_text")
+        return self.texts[key]
+
+    def figure(self, text: str) -> str:
+        """A figure as this language writes it."""
+        text = POINT.sub(self.decimal, text) if self.decimal != "." else text
+        if not self.units:
+            return text
+        known = "|".join(re.escape(each) for each in sorted(self.units, key=len, reverse=True))
+        return re.sub(rf"(?<![^\W\d_])(?:{known})(?![^\W\d_])", lambda found: self.units[found[0]], text)
+
+    def term(self, text: str) -> str:
+        """The study's own words in this language; a number behind a name and an owner in brackets stay."""
+        return self.found(text) or text if self.words else text
+
+    def found(self, text: str) -> str | None:
+        """The words for these: as a whole, by their parts, or with what stands in quotation marks told apart."""
+        if (known := self.known(text)) is not None:
+            return known
+        if (quoted := QUOTED.match(text)) and (known := self.known(f"{quoted[1]}“{{}}”{quoted[3]}")) is not None:
+            return known.replace("{}", self.term(quoted[2]))
+        for pattern, between in ((OWNERS, " ({})"), (NUMBERED, " {}")):
+            if (parts := pattern.match(text)) and (known := self.found(parts[1])) is not None:
+                return known + between.format(parts[2])
+        first, colon, rest = text.partition(": ")
+        if colon and (one := self.found(first)) is not None and (other := self.found(rest)) is not None:
+            return f"{one}: {other}"
+        return None
+
+    def known(self, text: str) -> str | None:
+        """The words for these, whether they begin large or small; None where the list lacks them."""
+        for first in (text[:1], text[:1].lower(), text[:1].upper()):
+            found = self.words.get(first + text[1:])
+            if found is not None:
+                return found if text[:1].islower() else found[:1].upper() + found[1:]
+        return None
+
+
+@cache
+def tongue(language: str) -> Tongue:
+    """A language by its short name."""
+    own = table(f"{language}.toml")
+    return Tongue(
+        name=language, decimal=own.pop("decimal"), units=own.pop("units"), texts=dict(flat(own)),
+        words=table(f"words_{language}.toml") if language != "en" else {},
+    )  # fmt: skip
+
+
+def table(name: str) -> dict[str, Any]:
+    """One of the data files beside this one."""
+    text = (files("millhand.report.proposal") / "texts" / name).read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+def flat(tables: Mapping[str, Any], top: str = "") -> Iterator[tuple[str, str]]:
+    """Every text by its whole key: section and name with a point between.
+
+    >>> dict(flat({"price": {"title": "Price"}}))
+    {'price.title': 'Price'}
+    """
+    for key, value in tables.items():
+        if isinstance(value, str):
+            yield f"{top}{key}", value
+        else:
+            yield from flat(value, f"{top}{key}.")
