@@ -15,6 +15,7 @@ from typing import Any, NoReturn
 from millhand.errors import InputError, InputErrors
 from millhand.intake.cell_fields import listed, nearest
 from millhand.intake.yaml_tree import utf8
+from millhand.model.letters import letters
 
 MOST_TEXT_MB = 200  # of all cells together, were each as long as the longest text
 PLACED = re.compile(rb"""[\s:]r\s*=\s*["']([A-Za-z]{0,9})([0-9]{1,12})["']""")
@@ -66,27 +67,14 @@ def refuse(where: str, read: str, write: str, code: str) -> NoReturn:
     raise InputErrors([InputError(where, read, write, code)])
 
 
-def column_letters(place: int) -> str:
-    """The name of a column, counted from 0, as spreadsheets have it.
-
-    >>> column_letters(0), column_letters(25), column_letters(26), column_letters(701), column_letters(702)
-    ('A', 'Z', 'AA', 'ZZ', 'AAA')
-    """
-    name, left = "", place + 1
-    while left:
-        left, digit = divmod(left - 1, 26)
-        name = chr(ord("A") + digit) + name
-    return name
-
-
-def column_number(letters: str) -> int:
+def column_number(name: str) -> int:
     """The place of a column of that name, counted from 1.
 
     >>> column_number("A"), column_number("aa"), column_number("ZZ")
     (1, 27, 702)
     """
     number = 0
-    for letter in letters.upper():
+    for letter in name.upper():
         number = number * 26 + ord(letter) - ord("A") + 1
     return number
 
@@ -144,7 +132,7 @@ def _cell(value: Any, where: str, row: int, place: int) -> Cell | None:
         return None
     number = isinstance(value, int | float) and not isinstance(value, bool)
     own = float(value) if number else str(value).strip()
-    return Cell(row=row, where=f"{where}!{column_letters(place)}{row}", value=own)
+    return Cell(row=row, where=f"{where}!{letters(place)}{row}", value=own)
 
 
 def _no_workbook(name: str, error: Exception, limits: Limits) -> NoReturn:
@@ -179,8 +167,8 @@ def _looked_over(name: str, content: bytes, limits: Limits) -> None:
 def _reaching(name: str, text: bytes, limits: Limits) -> None:
     """Refuse cells beyond the limits by the places that they name, and more rows than there may be."""
     rows, columns = len(A_ROW.findall(text)), 0
-    for letters, number in set(PLACED.findall(text)):
-        rows, columns = max(rows, int(number)), max(columns, column_number(letters.decode()))
+    for column, number in set(PLACED.findall(text)):
+        rows, columns = max(rows, int(number)), max(columns, column_number(column.decode()))
     _within(rows, columns, name, limits)
 
 

@@ -14,6 +14,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.model.measured import Measured
 from millhand.model.odd import Odd
+from millhand.model.part_mix import PartMix
 from millhand.model.performance import Performance
 from millhand.model.safeguarding import Safeguarding
 from millhand.model.schedule import Schedule
@@ -68,6 +69,7 @@ class Study:
     safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
     sizing: Sizing | None = None  # what a larger presenter, fewer faults, longer tool life would bring, where looked at
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
+    part_mix: PartMix | None = None  # the inquiry's part list beside its best cell, where it has one
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 
     @property
