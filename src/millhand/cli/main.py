@@ -18,6 +18,7 @@ COMMANDS = {
     "check": "Check an inquiry: errors, gaps, assumptions and the questions to ask.",
     "formula": "List, explain and evaluate the formulas, each with its source.",
     "new": "Start an inquiry in a new folder, from nothing or from an example.",
+    "parts": "Read an inquiry's part list: families, and what the best cell covers.",
     "portfolio": "Put several studies side by side: what to do first within a budget.",
     "schedule": "Find the best cycle of a cell, with its bound.",
     "schema": "Print the JSON Schema of an inquiry, a cell or a study.",

@@ -16,9 +16,11 @@ from millhand.cli.progress import watching
 from millhand.cluster import HELP, runner_at
 from millhand.errors import NotYet
 from millhand.intake.inquiry import read_inquiry
+from millhand.part_mix import with_part_mix
 from millhand.report.comparison import ANSWERS
 from millhand.report.study_json import study_as_json
-from millhand.report.terminal import show, study_parts
+from millhand.report.terminal import page_of, show, study_parts
+from millhand.report.terminal_part_mix import mix_parts
 from millhand.report.writing import refuse_foreign, write_study
 from millhand.run import LocalRunner, Runner
 from millhand.safeguarding import with_safeguarding
@@ -63,6 +65,7 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
     help="A file of own components, of arms' links (CSV, URDF); may be given several times.",
 )  # fmt: skip
 @click.option("--past", type=click.Path(path_type=Path), help="A file of past jobs: what was quoted, what was paid.")
+@click.option("--leave-out", is_flag=True, help="Leave out rows of the part list that cannot be read.")
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
 @later("--on", "a date in the written files")
@@ -79,6 +82,7 @@ def command(
     prices: Path | None,
     components: tuple[Path, ...],
     past: Path | None,
+    leave_out: bool,
     fail_on_no: bool,
     as_json: bool,
 ) -> None:
@@ -87,7 +91,7 @@ def command(
     Without --out nothing is written; with it the folder holds report.html, study.json, tables and every cell.
     """
     runner = runner_of(scheduler, workers)
-    asked = read_inquiry(inquiry, assumptions())
+    asked = read_inquiry(inquiry, assumptions(), leave_out=leave_out)
     catalogue = read_catalogue(prices=prices, components=components, past=past)
     if out is not None:
         refuse_foreign(out.absolute())
@@ -95,11 +99,11 @@ def command(
         found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
         found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
-        found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
+        found = with_part_mix(with_sizing(found, asked, catalogue, runner=runner, watch=watch), asked, catalogue)
     written = write_study(found, out) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)
     else:
-        show(study_parts(found, written))
+        show(study_parts(found, written, beside=mix_parts(page_of(found))))
     if found.decision.answer == "no":
         refuse(f"millhand: the answer is no: {ANSWERS['no'].lower()}.", fail_on_no=fail_on_no)

@@ -17,6 +17,7 @@ from millhand.report import (
     cash,
     cycle,
     missed,
+    part_mix,
     people_words,
     placed,
     safeguarding,
@@ -89,7 +90,7 @@ def environment() -> Environment:
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
-        "fillings": patterns, "safeguarding": safeguarding,
+        "fillings": patterns, "safeguarding": safeguarding, "mixed": part_mix,
     }  # fmt: skip
     return made
 
