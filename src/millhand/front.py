@@ -11,6 +11,7 @@ from millhand.intake.inquiry import read_inquiry
 from millhand.model.canonical import plain
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
+from millhand.part_mix import with_part_mix
 from millhand.safeguarding import with_safeguarding
 from millhand.study import study as whole_study
 
@@ -29,7 +30,7 @@ def study(inquiry: Inquiry, *, seed: int = 1) -> Study:
     """The whole study of an inquiry with the built-in catalogue, in this process."""
     catalogue = read_catalogue()
     found = with_ways_by_hand(whole_study(inquiry, catalogue, seed=seed), inquiry, catalogue)
-    return with_safeguarding(found, inquiry, catalogue)
+    return with_part_mix(with_safeguarding(found, inquiry, catalogue), inquiry, catalogue)
 
 
 def rows(done: Study, table: str) -> list[dict[str, Any]]:

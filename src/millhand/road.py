@@ -70,9 +70,10 @@ class Plan:
 
 
 def visited(inquiry: Inquiry) -> Inquiry:
-    """The inquiry without machines that no part goes to: nothing is built round them, priced or manned for them."""
+    """The inquiry without machines that no part goes to: nothing is built round them, priced or manned for them. Its
+    part list is looked at beside a study that is done."""
     used = {operation.machine for part in inquiry.parts for operation in part.operations}
-    return replace(inquiry, machines=tuple(each for each in inquiry.machines if each.name in used))
+    return replace(inquiry, machines=tuple(each for each in inquiry.machines if each.name in used), part_list=None)
 
 
 def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:

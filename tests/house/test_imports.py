@@ -17,7 +17,7 @@ LAYERS = (
     "stages",
     "road sweep",
     "study servicing tending safeguarding sizing comparing",
-    "beside",
+    "beside part_mix",
     "front report store cluster",
     "cli web",
 )

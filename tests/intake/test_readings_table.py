@@ -75,7 +75,7 @@ def test_a_sheet_gives_numbers_as_they_are_and_other_cells_as_text(tmp_path: Pat
     columns = columns_of(path)
 
     assert plain(columns) == {"load": [18.25, 20.0], "note": ["first", "True", "00:00:20"]}
-    assert [cell.where for cell in columns[0].cells] == ["watch.xlsx Day 1!A2", "watch.xlsx Day 1!A4"]
+    assert [cell.where for cell in columns[0].cells] == ["watch.xlsx: Day 1!A2", "watch.xlsx: Day 1!A4"]
     assert columns[1].cells[2].row == 4
 
 

@@ -20,6 +20,7 @@ COMMANDS = {
     "compare": "Compare two studies: what changed, and which change moved the answer.",
     "formula": "List, explain and evaluate the formulas, each with its source.",
     "new": "Start an inquiry in a new folder, from nothing or from an example.",
+    "parts": "Read an inquiry's part list: families, and what the best cell covers.",
     "portfolio": "Put several studies side by side: what to do first within a budget.",
     "questions": "Write the open questions as a form for the shop to fill in.",
     "schedule": "Find the best cycle of a cell, with its bound.",

@@ -17,12 +17,14 @@ from millhand.cluster import HELP, runner_at
 from millhand.intake.company import read_company
 from millhand.intake.inquiry import read_inquiry
 from millhand.model.company import Company
+from millhand.part_mix import with_part_mix
 from millhand.report.comparison import ANSWERS
 from millhand.report.customer import for_customer
 from millhand.report.proposal.letter import FORMS, Form, Letter
 from millhand.report.proposal.tongue import LANGUAGES
 from millhand.report.study_json import study_as_json
-from millhand.report.terminal import show, study_parts
+from millhand.report.terminal import page_of, show, study_parts
+from millhand.report.terminal_part_mix import mix_parts
 from millhand.report.writing import refuse_foreign, write_study
 from millhand.run import LocalRunner, Runner
 from millhand.safeguarding import with_safeguarding
@@ -61,6 +63,7 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
     "--copy", type=click.Choice(["own", "customer"]), default="own", show_default=True,
     help="A customer's copy holds no cost, margin, past jobs and notes.",
 )  # fmt: skip
+@click.option("--leave-out", is_flag=True, help="Leave out rows of the part list that cannot be read.")
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
 @click.option("--lang", type=click.Choice(LANGUAGES), default="en", show_default=True, help="Language of the proposal.")
@@ -84,6 +87,7 @@ def command(
     components: tuple[Path, ...],
     past: Path | None,
     copy: str,
+    leave_out: bool,
     fail_on_no: bool,
     as_json: bool,
     lang: str,
@@ -101,7 +105,7 @@ def command(
         company=read_company(company) if company else Company(),
     )  # fmt: skip
     runner = runner_of(scheduler, workers)
-    asked = read_inquiry(inquiry, assumptions())
+    asked = read_inquiry(inquiry, assumptions(), leave_out=leave_out)
     catalogue = read_catalogue(prices=prices, components=components, past=past)
     if out is not None:
         refuse_foreign(out.absolute())
@@ -109,13 +113,13 @@ def command(
         found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
         found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
-        found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
+        found = with_part_mix(with_sizing(found, asked, catalogue, runner=runner, watch=watch), asked, catalogue)
     if copy == "customer":
         found = for_customer(found)
     written = write_study(found, out, letter) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)
     else:
-        show(study_parts(found, written))
+        show(study_parts(found, written, beside=mix_parts(page_of(found))))
     if found.decision.answer == "no":
         refuse(f"millhand: the answer is no: {ANSWERS['no'].lower()}.", fail_on_no=fail_on_no)

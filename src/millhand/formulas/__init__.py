@@ -43,6 +43,7 @@ from millhand.formulas import (
     oee,
     output,
     packing,
+    part_mix,
     past,
     people_time,
     placing,
@@ -73,8 +74,8 @@ SUBJECTS = (
     endurance, estimate, exchange, feasibility, feeding, financing, fingers, finite_source, flange, floor, friction,
     grip, guarding,
     hand_load, hands, hours, jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money,
-    motion, nested_blocks, oee, output, packing, past, people_time, placing, plan, presenters, pushing, rates, reach,
-    reaching_over, running, saving, separation, stand, statistics, timestudy, track, track_cycle, unattended,
+    motion, nested_blocks, oee, output, packing, part_mix, past, people_time, placing, plan, presenters, pushing, rates,
+    reach, reaching_over, running, saving, separation, stand, statistics, timestudy, track, track_cycle, unattended,
     unlike_machines, vacuum, wage, worker_machine,
 )  # fmt: skip
 

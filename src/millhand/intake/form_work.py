@@ -5,6 +5,7 @@ from millhand.intake.form_claims import CLAIMS
 from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.form_money import MONEY
 from millhand.intake.form_part import MOST_PARTS, PARTS
+from millhand.intake.form_part_list import PART_LIST
 from millhand.intake.form_shop import (
     ANSWERED,
     EVIDENCE,
@@ -333,6 +334,7 @@ INQUIRY = Group(
         OBSTACLES,
         PINNED,
         PARTS,
+        PART_LIST,
         TODAY,
         WISHES,
         MONEY,

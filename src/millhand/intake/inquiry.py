@@ -1,7 +1,7 @@
 """An inquiry file to an Inquiry: every value with its place, every gap assumed, every error at once."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -24,6 +24,7 @@ from millhand.intake.inquiry_people import people_of
 from millhand.intake.inquiry_readings import Files, normal_time, readings_of, work_allowance
 from millhand.intake.inquiry_shifts import shifts_of
 from millhand.intake.judged import judgements, unknown_paths
+from millhand.intake.part_list import part_list_of
 from millhand.intake.text import Manner
 from millhand.intake.yaml_tree import Node, Scalar, Table, read_tree
 from millhand.model.fact import Assumption, Fact
@@ -34,23 +35,29 @@ from millhand.model.shop import Shift, Shop
 
 SELF_FED = ("lathe", "moulding", "press")  # kinds whose fillings have usual elements of their own
 USUAL_WEEK_D, YEAR_D = 5.0, 365.0
+AFTER = (float("inf"), 0.0)
 _CURRENCY = re.compile(r"\b[A-Z]{3}\b")
 
 
-def read_inquiry(path: Path, assumptions: Mapping[str, Assumption]) -> Inquiry:
-    """The inquiry in a file, its gaps filled; InputErrors with every error at once where it cannot be used."""
-    return inquiry_of(read_tree(path), path.parent, assumptions)
+def read_inquiry(path: Path, assumptions: Mapping[str, Assumption], *, leave_out: bool = False) -> Inquiry:
+    """The inquiry in a file, its gaps filled; InputErrors with every error at once where it cannot be used.
+
+    leave_out: rows of a part list that cannot be read are left out, whatever the file says.
+    """
+    return inquiry_of(read_tree(path), path.parent, assumptions, leave_out=leave_out)
 
 
-def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption]) -> Inquiry:
+def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption], *, leave_out: bool = False) -> Inquiry:
     """The inquiry in a tree; `folder` holds the files that it names."""
-    return inquiry_and_form(tree, folder, assumptions)[0]
+    return inquiry_and_form(tree, folder, assumptions, leave_out=leave_out)[0]
 
 
-def inquiry_and_form(tree: Table, folder: Path, assumptions: Mapping[str, Assumption]) -> tuple[Inquiry, Opened]:
+def inquiry_and_form(
+    tree: Table, folder: Path, assumptions: Mapping[str, Assumption], *, leave_out: bool = False
+) -> tuple[Inquiry, Opened]:
     """The same with how its file lies open: how it writes numbers, and what may be written at the path of each fact."""
     top = Spot(table=tree, where=tree.where, place=Place())
-    opened = opened_for(tree, assumptions)
+    opened = replace(opened_for(tree, assumptions), leave_out=leave_out)
     evidence = evidence_of(top, folder, opened)
     opened = replace(opened, evidence=frozenset(each.name for each in evidence))
     opened = replace(opened, judged=judgements(child(tree, "judged"), opened))
@@ -60,11 +67,11 @@ def inquiry_and_form(tree: Table, folder: Path, assumptions: Mapping[str, Assump
     found |= things_of(top, folder, opened)
     unknown_paths(opened)
     if opened.errors:
-        raise InputErrors(sorted(opened.errors, key=in_file))
+        raise InputErrors(in_order(opened.errors, tree))
     inquiry = Inquiry(**found, evidence=evidence, before=tuple(opened.before))
     wrong = contradictions(inquiry)
     if wrong:
-        raise InputErrors(sorted(wrong, key=in_file))
+        raise InputErrors(in_order(wrong, tree))
     return inquiry, opened
 
 
@@ -82,7 +89,7 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
         "places": places_of(top, opened), "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
         "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
-        "claims": claims_of(top, opened),
+        "claims": claims_of(top, opened), "part_list": part_list_of(top, parts, folder, opened),
     }  # fmt: skip
 
 
@@ -213,7 +220,13 @@ def usual_element(name: str, place: Place, opened: Opened) -> ManualElement | No
     )  # fmt: skip
 
 
-def in_file(error: InputError) -> tuple[int, int]:
+def in_order(errors: Iterable[InputError], tree: Table) -> list[InputError]:
+    """The errors of the inquiry itself by their places, then those of the files that it names, each as it was read."""
+    own = f"{tree.where.partition(':')[0]}:"
+    return sorted(errors, key=lambda error: in_file(error) if error.where.startswith(own) else AFTER)
+
+
+def in_file(error: InputError) -> tuple[float, float]:
     """Line and column of an error, to sort by."""
     numbers = [int(piece) for piece in re.findall(r":(\d+)", error.where)]
     return (numbers[0], numbers[1]) if len(numbers) >= 2 else (0, 0)

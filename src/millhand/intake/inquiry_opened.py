@@ -52,6 +52,7 @@ class Opened:
     errors: list[InputError] = field(default_factory=list)
     before: list[Fact | Choice] = field(default_factory=list)
     entries: dict[str, Number | Word] = field(default_factory=dict)  # path of each fact: what may be written there
+    leave_out: bool = False  # rows of a part list that cannot be read, whatever the file says
 
     def bad(self, where: str, read: str, write: str, code: str) -> None:
         """Note one error."""

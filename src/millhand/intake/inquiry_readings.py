@@ -16,7 +16,8 @@ from millhand.intake.form_work import READINGS
 from millhand.intake.inquiry_evidence import file_trouble
 from millhand.intake.inquiry_groups import Spot, entries_at, spot_of
 from millhand.intake.inquiry_opened import Opened, child
-from millhand.intake.readings_table import Cell, Column, column_named, columns_of
+from millhand.intake.readings_table import Column, column_named, columns_of
+from millhand.intake.table_file import Cell
 from millhand.intake.text import read_quantity
 from millhand.intake.yaml_tree import Scalar
 from millhand.model.fact import Fact

@@ -8,6 +8,7 @@ from millhand.model.floor import Block, Pinned
 from millhand.model.machine import Machine, MachinePlace
 from millhand.model.money import Terms
 from millhand.model.part import Part, Today
+from millhand.model.part_list import PartList
 from millhand.model.shop import Evidence, People, Shift, Shop
 
 INQUIRY_FORMAT = "millhand-inquiry/1"
@@ -45,5 +46,6 @@ class Inquiry:
     wishes: Wishes
     money: Terms
     claims: Claims | None = None  # what somebody else's calculation says
+    part_list: PartList | None = None  # the parts of these machines, a row for each
     evidence: tuple[Evidence, ...] = ()
     before: tuple[Fact | Choice, ...] = ()  # what judged facts replaced; stays beside them in the study's map

@@ -16,6 +16,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.model.measured import Measured
 from millhand.model.odd import Odd
+from millhand.model.part_mix import PartMix
 from millhand.model.performance import Performance
 from millhand.model.safeguarding import Safeguarding
 from millhand.model.schedule import Schedule
@@ -73,6 +74,7 @@ class Study:
     tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
     acceptance: Acceptance | None = None  # what the recommended cell has to show; None where no cell is recommended
+    part_mix: PartMix | None = None  # the inquiry's part list beside its best cell, where it has one
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 
     copy: Literal["own", "customer"] = "own"  # a customer's copy holds no cost, margin, past jobs and notes

@@ -17,6 +17,7 @@ from millhand.report import (
     cash,
     cycle,
     missed,
+    part_mix,
     people_words,
     placed,
     safeguarding,
@@ -93,7 +94,7 @@ def environment() -> Environment:
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
         "fillings": patterns, "near_name": near_name, "safeguarding": safeguarding,
-        "listed": listed, "listed_span": listed_span,
+        "listed": listed, "listed_span": listed_span, "mixed": part_mix,
     }  # fmt: skip
     return made
 

@@ -105,8 +105,10 @@ def show(parts: Iterable[RenderableType], console: Console | None = None) -> Non
         click.echo(line if out.is_terminal else line.rstrip(), file=out.file, color=out.is_terminal)
 
 
-def study_parts(study: Study, written: Iterable[Path] = ()) -> Iterator[RenderableType]:
-    """The summary of a study, from the answer to the files that were written."""
+def study_parts(
+    study: Study, written: Iterable[Path] = (), *, beside: Iterable[RenderableType] = ()
+) -> Iterator[RenderableType]:
+    """The summary of a study, from the answer to the files that were written; `beside` stands before the questions."""
     page = page_of(study)
     yield from answer_parts(page)
     yield heading("Ways to load the machines")
@@ -115,6 +117,7 @@ def study_parts(study: Study, written: Iterable[Path] = ()) -> Iterator[Renderab
     yield from fallen_parts(page)
     yield from guard_parts(page)
     yield from size_parts(page)
+    yield from beside
     yield from driver_parts(page)
     yield from question_parts(page)
     yield from next_parts(page, written)

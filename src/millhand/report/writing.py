@@ -17,15 +17,17 @@ from millhand.model.study import Study
 from millhand.model.written import as_written
 from millhand.report.drawings import drawings
 from millhand.report.html import report_html
+from millhand.report.part_mix import part_mix_csv
 from millhand.report.proposal.build import proposal
 from millhand.report.proposal.letter import Letter
 from millhand.report.study_json import cell_file, study_as_json
 from millhand.report.tables import cash_flow_csv, facts_csv
 from millhand.report.workbook import workbook
 
-OURS = frozenset(
-    {"study.json", "report.html", "proposal.pdf", "cash_flow.csv", "facts.csv", "workbook.xlsx", "cells", "drawings"}
-)
+OURS = frozenset({
+    "study.json", "report.html", "proposal.pdf", "cash_flow.csv", "facts.csv", "part_mix.csv", "workbook.xlsx",
+    "cells", "drawings",
+})  # fmt: skip
 AT_FOLDER = -100  # AT_FDCWD: names are taken from the working folder
 EXCHANGE = 2  # RENAME_EXCHANGE
 
@@ -100,6 +102,8 @@ def study_files(study: Study, letter: Letter | None = None) -> dict[str, bytes]:
         "cash_flow.csv": cash_flow_csv(study),
         "facts.csv": facts_csv(study),
     }
+    if study.part_mix is not None:
+        texts["part_mix.csv"] = part_mix_csv(study)
     for result in study.results:
         if result.cell is not None:
             texts[cell_file(result.concept.id)] = canonical(as_written(result.cell))

@@ -53,3 +53,25 @@ def verdicts(inquiry: Inquiry, concept: Concept, layout: Layout, timing: Timing,
     sheet.extend(facts_in(concept))
     asked = Asked(inquiry=inquiry, concept=concept, layout=layout, timing=timing, sheet=sheet)
     return tuple(found for check in CHECKS if (found := check(asked)) is not None)
+
+
+# What a single part may miss in a cell that stands: what it weighs, how it is held, what it passes through.
+OF_A_PART = (payload, moment, inertia, door_opening, grip_force, magnet_grip, grip_travel, bore_room)
+MISSED_BY_A_PART = ("grip_travel",)  # fails for one part, however its fingers are made
+
+
+def first_missed(asked: Asked) -> Verdict | None:
+    """The first check by which the one part of an inquiry cannot be loaded by this cell; None where it can.
+
+    A failure that would only warn does not count: other fingers of the same gripper mend it.
+    """
+    for check in OF_A_PART:
+        found = check(asked)
+        if found is not None and not found.holds and (found.kills or found.check in MISSED_BY_A_PART):
+            return found
+    return None
+
+
+def all_held(asked: Asked) -> bool:
+    """Whether no such check fails, not even as a warning."""
+    return all(found is None or found.holds for found in (check(asked) for check in OF_A_PART))

@@ -1,0 +1,1 @@
+"""Parts that go together: bands of one measure, and which means cover the most."""
