@@ -6,16 +6,7 @@ from millhand.model.catalogue import Catalogue
 from millhand.model.concept import CellOption, Component, Concept
 from millhand.model.inquiry import Inquiry
 from millhand.stages.concepts.by_hand import hand_concept, lift_facts, why_not_by_hand
-from millhand.stages.concepts.choices import (
-    CHOICES,
-    Choices,
-    choice_words,
-    combinations,
-    first_rule,
-    fits,
-    guilty,
-    plain_words,
-)
+from millhand.stages.concepts.choices import Choices, fits, guilty, looked_at, plain_words
 from millhand.stages.concepts.sizes import arm_sizes
 from millhand.stages.concepts.words import inquiry_words
 
@@ -55,8 +46,8 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     ]
     cells = [
         cell_concept(choices, inquiry, catalogue)
-        for choices in combinations(catalogue)
-        if first_rule(choice_words(choices, sizes) | words, catalogue.rules) is None
+        for choices, rule in looked_at(catalogue, words, sizes)
+        if rule is None
     ]
     return (today, *by_hand, *cells)
 
@@ -72,8 +63,7 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
         why = why_not_by_hand(change, inquiry, words, catalogue)
         if why is not None:
             found[f"by_hand-{change.id}"] = why
-    for choices in combinations(catalogue):
-        rule = first_rule(choice_words(choices, sizes) | words, catalogue.rules)
+    for choices, rule in looked_at(catalogue, words, sizes):
         if rule is not None:
             found.setdefault(guilty(choices, rule), rule.words)
     return tuple(found.items())
@@ -103,22 +93,24 @@ def short_title(choices: Choices) -> str:
         return component.words.get("short", component.title)
 
     outfeed = "" if choices.outfeed.id == "back_to_tray" else f" {short(choices.outfeed)}"
-    arm = f"{short(choices.arm)} {short(choices.mount)}"
-    return f"{short(choices.presenter)}{outfeed}, {arm}, {short(choices.gripper)}"
+    arm, gripper = f"{short(choices.arm)} {short(choices.mount)}", short(choices.gripper)
+    if choices.sharing is not None:
+        arm = f"two arms, each a {short(choices.arm)}, {short(choices.mount)}, {short(choices.sharing)}"
+        gripper = f"each with {gripper}"
+    return f"{short(choices.presenter)}{outfeed}, {arm}, {gripper}"
 
 
 def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Concept:
     """One combination as a concept; the outfeed stands in the id only where parts do not go back to their pocket."""
-    picked = [getattr(choices, choice) for choice in CHOICES]
-    said = [each for each in picked if each.id != "back_to_tray"]
+    said = [each for each in choices.picked if each.id != "back_to_tray"]
     film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
     density = catalogue.figures[f"density_{inquiry.parts[0].material.value}_kg_m3"]
     riding = TRACK_FIGURES if "carriage_kg" in choices.mount.figures else ()
     over = BEAM_FIGURES if "beam_depth_m" in choices.mount.figures else ()
     return Concept(
         id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
-        presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, arm=choices.arm,
-        gripper=choices.gripper, safeguarding=choices.safeguarding,
+        presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, sharing=choices.sharing,
+        arm=choices.arm, gripper=choices.gripper, safeguarding=choices.safeguarding,
         options=tuple(options(choices, inquiry, catalogue)),
         facts=(
             film, density,

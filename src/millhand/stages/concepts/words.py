@@ -8,6 +8,10 @@ from millhand.model.shop import Shift
 SLENDER = 2.0  # a round part longer than so many diameters is held across
 LIGHT_KG = 0.9  # held by the strongest adaptive fingers of the class when a fenced arm stops hard (judged)
 LONG_M = 0.25  # a longer part has no second one beside it on the table of a usual mill (judged)
+ROW = 3.0  # machines from which on two arms find work apart from each other (judged)
+# Machines that together ask for a part less often than so leave one arm with one hand idle: judged, what picking, ways
+# and an exchange take at the usual speeds of a fenced arm, and some.
+OFTEN_S = 45.0
 NAMED = {"inserts": ("insert",), "degating": ("degat", "gate", "sprue", "trim"), "gauging": ("gaug", "measur")}
 
 
@@ -30,6 +34,8 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "leaves": part.leaves.value,
         "delicate": part.delicate.value,
         "machines": "one" if count == 1 else "several",
+        "row": "long" if count >= ROW else "short",
+        "asks": "often" if asked_every_s(inquiry) <= OFTEN_S else "seldom",
         "must_move": inquiry.wishes.must_move.value,
         "from_above": "yes" if all(each.inside.from_above.value == "yes" for each in inquiry.machines) else "no",
         "extra": machine.extra.value,
@@ -45,6 +51,14 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "lots": "one" if part.families.value <= 1.0 else "several",
         **people_words(inquiry),
     }
+
+
+def asked_every_s(inquiry: Inquiry) -> float:
+    """How often the machines of the quickest operation together ask for a part while they cut."""
+    counts = {machine.name: machine.count.value for machine in inquiry.machines}
+    return min(
+        each.time_s.value / (each.parts_per_cycle.value * counts[each.machine]) for each in inquiry.parts[0].operations
+    )
 
 
 def heaviest_kg(inquiry: Inquiry) -> float:
