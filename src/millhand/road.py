@@ -1,6 +1,6 @@
 """The road that every concept takes, whoever tends: layout, timing, verdicts, cell, price; then output and case."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -16,11 +16,12 @@ from millhand.model.kept import output_of, output_text
 from millhand.model.layout import Layout
 from millhand.model.performance import Output, Performance
 from millhand.model.schedule import Schedule
+from millhand.model.study import Dropped
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.run import Runner, Watch, watched
 from millhand.solvers.cycle.best import best_cycle, is_settled, simple
-from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h
+from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h, load_bounds
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.kernel.running import ready
@@ -36,6 +37,9 @@ from millhand.stages.timing.build import timing
 from millhand.trace import Sheet
 
 LARGER = "the same cell with a smaller arm of the class, or with a belt in the place of the rack, does all of it"
+ALONE = "the same cell with one arm does not work"
+KEEPS_UP = "one arm keeps up with the machines here: a second one would wait too"
+NEARLY = 1.05  # as in who sets the pace: within so much two are close to each other
 ON_TRACK = ("track_travel", "track_drive", "track_duty", "belt")
 HOURS = 168.0  # one week of the shop's calendar
 # So many weeks; more where somebody stays away, which is rare and costs a whole shift, so that one run does not meet it
@@ -95,20 +99,41 @@ def built(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     return replace(plan, cell=made, estimate=estimate(inquiry, concept, catalogue, sheet))
 
 
-def planned_leanly(desk: Desk, wanted: Sequence[Concept], sheet: Sheet) -> tuple[tuple[Plan, ...], tuple[Concept, ...]]:
+def planned_leanly(desk: Desk, wanted: Sequence[Concept], sheet: Sheet) -> tuple[tuple[Plan, ...], tuple[Dropped, ...]]:
     """The plans of all concepts in their order, and the concepts that need none: the same cell with a smaller arm of
-    the class works already, or with what stands in the place of its mount for less."""
+    the class works already, or with what stands in the place of its mount for less; or a second arm brings nothing."""
     plans: dict[str, Plan] = {}
-    working: set[str] = set()
+    working: dict[str, Plan] = {}
+    needless: dict[str, Dropped] = {}
     by_size = sorted(wanted, key=size)
     for concept in watched(desk.watch, "concepts", iter(by_size), total=len(by_size)):
-        if bare(concept) in working:
+        why = LARGER if bare(concept) in working else second_arm_idle(concept, working)
+        if why:
+            needless[concept.id] = Dropped(choices=concept.id, words=why)
             continue
         plans[concept.id] = planned(desk, concept, sheet)
         if stands_in(plans[concept.id]):
-            working.add(bare(concept))
+            working[bare(concept)] = plans[concept.id]
     kept = tuple(plans[each.id] for each in wanted if each.id in plans)
-    return kept, tuple(each for each in wanted if each.id not in plans)
+    return kept, tuple(needless[each.id] for each in wanted if each.id in needless)
+
+
+def second_arm_idle(concept: Concept, working: Mapping[str, Plan]) -> str:
+    """Why a second arm brings nothing, from the same cell with one arm; "" where it may, and where there is one arm."""
+    if concept.sharing is None:
+        return ""
+    alone = working.get(bare(concept).replace(f"-{concept.sharing.id}-", "-"))
+    if alone is None or alone.cell is None:
+        return ALONE
+    return "" if arm_sets_pace(alone.cell) else KEEPS_UP
+
+
+def arm_sets_pace(cell_: Cell) -> bool:
+    """Whether an arm has more to do for a part than anything else, and by more than nearly as much."""
+    steps = {each.resource: each.steps for each in load_bounds(cell_)}
+    arms = [name for name, each in cell_.attendants.items() if each.kind == "arm"]
+    busiest = max((steps[name] for name in arms if name in steps), default=0.0)
+    return busiest > NEARLY * max((most for name, most in steps.items() if name not in arms), default=0.0)
 
 
 def stands_in(plan: Plan) -> bool:
@@ -119,12 +144,12 @@ def stands_in(plan: Plan) -> bool:
     return plan.cell is not None and not ill
 
 
-def size(concept: Concept) -> tuple[float, bool]:
-    """What is looked at first: small arms, and of mounts the one that may stand in the place of another."""
+def size(concept: Concept) -> tuple[bool, float, bool]:
+    """What is looked at first: one arm, small arms, and of mounts the one that may stand in the place of another."""
     arm, mount = concept.arm, concept.mount
     if arm is None or mount is None:
-        return 0.0, False
-    return arm.figures["payload_kg"].value, "in_place_of" not in mount.words
+        return False, 0.0, False
+    return concept.sharing is not None, arm.figures["payload_kg"].value, "in_place_of" not in mount.words
 
 
 def bare(concept: Concept) -> str:
@@ -141,7 +166,9 @@ def with_cycles(desk: Desk, plans: Sequence[Plan]) -> tuple[Plan, ...]:
     """The plans with the best cycle of each cell: a simple one where that cannot be beaten, otherwise searched for,
     several side by side."""
     open_ones = [
-        plan.cell for plan in plans if plan.cell and not (plan.schedule and is_settled(plan.cell, plan.schedule))
+        plan.cell
+        for plan in plans
+        if plan.cell and not plan.cell.tracks and not (plan.schedule and is_settled(plan.cell, plan.schedule))
     ]
     if not open_ones:
         return tuple(plans)

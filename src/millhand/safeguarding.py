@@ -26,7 +26,7 @@ from millhand.stages.performance.hours import hours
 from millhand.stages.safeguarding.build import Ground, Guarding, flags, guarded, hazards, obstacles
 from millhand.stages.safeguarding.post import Post, misfit
 from millhand.stages.safeguarding.regions import binding, regions
-from millhand.stages.safeguarding.zones import ARM, PASSING
+from millhand.stages.safeguarding.zones import PASSING, arms_of
 from millhand.trace import Sheet, found, needed
 
 WEEK_H = 168.0
@@ -302,11 +302,12 @@ def tending_alone(output: Output) -> Output:
 
 
 def near_people(about: Case, each: Row, output: Output) -> Fact:
-    """Hours of a mean shift in which the arm was slowed or stopped, as simulated."""
-    states = output.states[ARM]
+    """Hours of a mean shift in which the arm was slowed or stopped, as simulated; of two arms the mean."""
+    assert each.guarding is not None
+    arms = tuple(arms_of(each.guarding.cell))
     shifts = about.sheet.value(about.desk.pattern.shifts)
     source = f"simulation, seed {output.seed}, {output.replications} weeks, of cell {output.cell}"
-    share = states.get("slowed", 0.0) + states.get("stopped", 0.0)
+    share = sum(output.states[arm].get(state, 0.0) for arm in arms for state in ("slowed", "stopped")) / len(arms)
     name = f"concepts.{name_of(each)}.safeguarding.near_h"
     return found(about.sheet, Fact(id=name, value=share * WEEK_H / shifts, unit="h", basis="computed", source=source))
 

@@ -15,7 +15,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in
-from millhand.road import LARGER, Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
+from millhand.road import Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
 from millhand.stages.acceptance import acceptance
@@ -107,7 +107,7 @@ def study(
         acceptance=tests,
         dropped=(
             *(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
-            *(Dropped(choices=each.id, words=LARGER) for each in needless),
+            *needless,
         ),
     )
 

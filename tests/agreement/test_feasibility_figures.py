@@ -74,6 +74,7 @@ CHECKS = [
         made_one_by_one([60, 40], [0, 0], [2, 1]),
     ),
     own("machines_time_per_part_s", {"times_s": (300.0, 120.0), "machines": (2.0, 1.0)}, 150.0),
+    own("shared_time_per_part_s", {"time_s": 35.0, "attendants": 2.0}, float(Fraction(3500, 200))),
     own("machines_time_per_part_s", {"times_s": (300.0, 120.0), "machines": (3.0, 1.0)}, 120.0),
     own("steady_rate_parts_per_h", {"machines_s": 180.0, "attendant_s": 60.0}, 20.0),
     own("steady_rate_parts_per_h", {"machines_s": 45.0, "attendant_s": 60.0}, 60.0),

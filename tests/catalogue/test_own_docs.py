@@ -11,7 +11,7 @@ from millhand.catalogue.components import COLUMNS, read_catalogue
 from millhand.cli.main import group
 from millhand.front import load
 from millhand.model.walk import facts_in
-from millhand.stages.concepts import Choices, cell_concept, concepts
+from millhand.stages.concepts import CHOICES, Choices, cell_concept, concepts
 from millhand.stages.feasibility import verdicts
 from millhand.stages.layout import layout
 from millhand.stages.timing.build import timing
@@ -57,7 +57,7 @@ def test_a_cell_is_made_with_it(own: tuple[Path, Path]) -> None:
     """It is one more choice, takes its place on the floor, and is timed and judged by its own figures."""
     inquiry, catalogue, sheet = load(FILE), read_catalogue(components=own), Sheet()
     names = ("trays", "back_to_tray", "pedestal", "shop_arm", "parallel_double", "fence")
-    picked = dict(zip(Choices.__slots__, (catalogue.components[name] for name in names), strict=True))
+    picked = dict(zip(CHOICES, (catalogue.components[name] for name in names), strict=True))
     concept = cell_concept(Choices(**picked), inquiry, catalogue)
     sheet.extend((*facts_in(inquiry), *facts_in(catalogue)))
     stands = layout(inquiry, concept, catalogue, sheet)

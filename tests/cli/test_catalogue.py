@@ -106,7 +106,7 @@ def test_an_unknown_kind_ends_in_words() -> None:
     result = run("robot")
 
     assert result.exit_code == 2
-    assert result.output.startswith("catalogue: read 'robot'; write one of presenter, outfeed, mount, arm, ")
+    assert result.output.startswith("catalogue: read 'robot'; write one of presenter, outfeed, mount, sharing, ")
 
 
 def test_the_page_names_what_own_files_need() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from millhand.catalogue.components import read_catalogue
 from millhand.model.catalogue import Catalogue
-from millhand.stages.concepts import Choices, cell_concept
+from millhand.stages.concepts import CHOICES, Choices, cell_concept
 from millhand.stages.safeguarding.distances import distances
 from millhand.stages.safeguarding.post import Post
 from millhand.trace import Sheet
@@ -15,7 +15,7 @@ from tests.stages.test_turning_verdicts import CELLS, VISES, example
 
 def kept(catalogue: Catalogue) -> dict[str, float]:
     """The distances of the fence of a cell with an arm of 1.75 m on a pedestal of 0.7 m, by their words."""
-    picked = dict(zip(Choices.__slots__, (catalogue.components[each] for each in CELLS[VISES]), strict=True))
+    picked = dict(zip(CHOICES, (catalogue.components[each] for each in CELLS[VISES]), strict=True))
     guard = next(each for each in catalogue.safeguards.choices if each.id == "fence")
     concept, sheet = cell_concept(Choices(**picked), example(VISES), catalogue), Sheet()
     sheet.extend(catalogue.figures.values())

@@ -4,7 +4,7 @@ import pytest
 
 from millhand.catalogue.components import read_catalogue
 from millhand.model.concept import Concept
-from millhand.stages.concepts import Choices, cell_concept
+from millhand.stages.concepts import CHOICES, Choices, cell_concept
 from millhand.stages.estimate import estimate
 from millhand.trace import Sheet
 from tests.stages.test_turning_verdicts import CELLS, LATHES, MILLS, VISES, example, judged
@@ -17,7 +17,7 @@ def concept_of(name: str, picked: tuple[str, ...] | None = None) -> Concept:
     whole = read_catalogue()
     names = picked or CELLS[name]
     return cell_concept(
-        Choices(**dict(zip(Choices.__slots__, (whole.components[each] for each in names), strict=True))),
+        Choices(**dict(zip(CHOICES, (whole.components[each] for each in names), strict=True))),
         example(name),
         whole,
     )

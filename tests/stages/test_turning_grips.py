@@ -12,7 +12,7 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
-from millhand.stages.concepts import Choices, cell_concept, concepts
+from millhand.stages.concepts import CHOICES, Choices, cell_concept, concepts
 from millhand.stages.estimate import estimate
 from millhand.stages.feasibility import verdicts
 from millhand.stages.layout import layout
@@ -54,7 +54,7 @@ def at_the_press(of: Inquiry, catalogue: Catalogue | None = None) -> tuple[dict[
     """All verdicts of the cell with magnets at the press, and the sheet."""
     whole, sheet = catalogue or read_catalogue(), Sheet()
     names = ("trays", "out_box", "pedestal", "fenced_20", "magnet_single", "fence")
-    picked = dict(zip(Choices.__slots__, (whole.components[each] for each in names), strict=True))
+    picked = dict(zip(CHOICES, (whole.components[each] for each in names), strict=True))
     concept = cell_concept(Choices(**picked), of, whole)
     sheet.extend((*facts_in(of), *facts_in(whole)))
     stands = layout(of, concept, whole, sheet)
@@ -148,7 +148,7 @@ def test_adaptive_fingers_take_longer_and_need_no_sets() -> None:
     (own,) = (fact for fact in slow if fact.id.endswith("adaptive_single-fence.timing.element.jaws"))
     (usual,) = (fact for fact in quick if fact.id.endswith("parallel_single-fence.timing.element.jaws"))
     names = ("drawers", "back_to_tray", "pedestal", "fenced_20", "adaptive_single", "fence")
-    picked = dict(zip(Choices.__slots__, (whole.components[each] for each in names), strict=True))
+    picked = dict(zip(CHOICES, (whole.components[each] for each in names), strict=True))
     priced = estimate(of, cell_concept(Choices(**picked), of, whole), whole, sheet)
 
     assert (own.value, usual.value) == (pytest.approx(1.0 + 0.4), pytest.approx(0.5 + 0.4))

@@ -14,7 +14,7 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in, with_facts
-from millhand.stages.concepts import Choices, cell_concept
+from millhand.stages.concepts import CHOICES, Choices, cell_concept
 from millhand.stages.feasibility import verdicts
 from millhand.stages.layout import layout
 from millhand.stages.timing.build import timing
@@ -66,7 +66,7 @@ def judged(name: str, inquiry: Inquiry, catalogue: Catalogue) -> tuple[dict[str,
 
     The cell is put together here, as the rules may drop it once an arm is too small.
     """
-    picked = dict(zip(Choices.__slots__, (catalogue.components[each] for each in CELLS[name]), strict=True))
+    picked = dict(zip(CHOICES, (catalogue.components[each] for each in CELLS[name]), strict=True))
     concept, sheet = cell_concept(Choices(**picked), inquiry, catalogue), Sheet()
     sheet.extend((*facts_in(inquiry), *facts_in(catalogue)))
     stands = layout(inquiry, concept, catalogue, sheet)

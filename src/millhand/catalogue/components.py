@@ -27,6 +27,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
     "presenter": ("price", "pick_s", "footprint_length_m", "footprint_width_m"),
     "outfeed": ("price", "place_s", "footprint_length_m", "footprint_width_m"),
     "mount": ("price", "base_height_m", "footprint_length_m", "footprint_width_m"),
+    "sharing": ("price", "work_price", "arms", "apart_m", "braking_m_s2", "reaction_s"),
     "arm": (
         "price",
         "payload_kg",
@@ -49,6 +50,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
 }
 NEEDED_WORDS: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "arm": {"class": ("force_limited", "fenced")},
+    "sharing": {"way": ("own", "feed", "free")},
     "gripper": {"jaws": ("parallel", "centric", "vacuum", "inside", "magnet", "adaptive"), "hands": ("one", "two")},
 }
 # What holds a part, by the jaws of a gripper.

@@ -160,6 +160,21 @@ def machines_time_per_part_s(times_s: Sequence[float], *, machines: Sequence[flo
 
 
 @formula(
+    source="own_computation, work shared evenly",
+    valid={"time_s": NOT_NEGATIVE, "attendants": POSITIVE},
+)
+def shared_time_per_part_s(time_s: float, *, attendants: float) -> float:
+    """Time between two parts when several attendants share their work evenly and never wait for each other [s].
+
+    Source: own_computation.  Valid as the least there can be: where one has more to do than the other it is longer.
+
+    >>> shared_time_per_part_s(40.0, attendants=2.0)
+    20.0
+    """
+    return time_s / attendants
+
+
+@formula(
     source="own_computation, slower of machines and attendant",
     unit="parts/h",
     valid={"machines_s": POSITIVE, "attendant_s": NOT_NEGATIVE},

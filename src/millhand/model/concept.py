@@ -14,7 +14,7 @@ class Component:
     """A generic building block out of a data file. Each figure is a Fact `catalogue.<id>.<figure>` with its source."""
 
     id: str
-    kind: str  # presenter, outfeed, mount, arm, gripper, safeguarding, guarding, interface, door, clamping, service
+    kind: str  # presenter, outfeed, mount, sharing, arm, gripper, safeguarding, guarding, interface, door, clamping ...
     title: str
     figures: Mapping[str, Fact] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)  # families, shapes it fits, speed class ...
@@ -43,6 +43,7 @@ class Concept:
     presenter: Component | None = None
     outfeed: Component | None = None
     mount: Component | None = None
+    sharing: Component | None = None  # a second arm on the track, and how the two share the work; None: one arm
     arm: Component | None = None
     gripper: Component | None = None
     safeguarding: Component | None = None

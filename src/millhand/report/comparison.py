@@ -36,6 +36,7 @@ CHECKS = {  # whose own names say too little
     "track_travel": "travel of the track",
     "track_drive": "drive of the track",
     "track_duty": "heat in the drive of the track",
+    "two_apart": "room for two arms side by side",
 }
 IN_FULL, IN_SIGHT = 4, 8  # concepts shown with all their checks and prices; rows in sight
 KINDS = {"today": "as today", "by_hand": "by hand", "cell": "cell"}

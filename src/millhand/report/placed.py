@@ -30,6 +30,7 @@ FENCE_RULE = (
     "empties; machines and stands close it. The floor is what lies inside. A gate lies where it leads to the doors."
 )
 UNSAID = {"words", "frame", "heights", "machines", "arm", "track", "floor line"}  # layers that say themselves
+WAITS = ("home", "parking_1", "parking_2")  # where an arm waits, as it stands at another place
 WIDE = 490  # px: two pictures side by side
 LETTERS = {WIDE: 12.5, NARROW: 10.5}  # px
 
@@ -129,7 +130,7 @@ def ways(layout: Layout) -> tuple[tuple[str, str, Move], ...]:
     found = {}
     for name, move in layout.moves.items():
         one, other = name.split(" ")
-        if move.gap and "home" not in (one, other):
+        if move.gap and not set(WAITS) & {one, other}:
             found[frozenset((one, other))] = (words_of(one), words_of(other), move)
     return tuple(found.values())
 

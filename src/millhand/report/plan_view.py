@@ -14,6 +14,7 @@ OUT = {"north": (0, 1), "south": (0, -1), "east": (1, 0), "west": (-1, 0)}
 LAYER = {"machine": "machines", "obstacle": "obstacles", "column": "columns"}
 STRIP = "strip under the beam"
 SCALE_BAR = (0.0, 1.0, 2.0)  # m
+FOOT = 0.6  # m, how large the foot of each of two arms is drawn
 STOP = 0.12  # m, radius at which a stop on a track is drawn
 
 
@@ -159,7 +160,23 @@ def arm(plan: Plan) -> Iterator[Thing]:
         )  # fmt: skip
         stops = sorted(feet_of(plan))
         yield from (Circle(layer="arm", at=at, radius=STOP) for at in stops)
+        yield from waiting(plan)
         yield from between(stops, plan.letters, carrier(plan, track))
+
+
+def waiting(plan: Plan) -> Iterator[Thing]:
+    """The feet of two arms on one track, each where it waits for the other."""
+    track = plan.named("track") or plan.named(STRIP)
+    for number, at in enumerate(parked(plan), start=1):
+        yield rectangle("arm", at, (FOOT, FOOT))
+        half = max(FOOT, min(plan.sides(track)) if track is not None else 0.0) / 2.0
+        beside = (at[0], at[1] + half + plan.letters * 0.4)
+        yield Words(layer="words", at=beside, text=f"arm {number}", height=plan.letters)
+
+
+def parked(plan: Plan) -> tuple[Point, ...]:
+    """Where two arms wait for each other; nothing where there is one."""
+    return tuple(plan.place(foot.x_m, foot.y_m) for foot in plan.drawn.feet if foot.place.startswith("parking_"))
 
 
 def carrier(plan: Plan, track: Spot) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from millhand.model.layout import Opening, Overhead, Spot
-from millhand.report.plan_view import LAYER, OUT, STRIP, Plan, feet_of, words_of
+from millhand.report.plan_view import LAYER, OUT, STRIP, Plan, feet_of, parked, words_of
 from millhand.report.side_view import BEHIND, SHOULDER
 
 SHEET = 0.02  # m, thickness of what has no height: floor that is kept free, the line of a fence
@@ -153,11 +153,24 @@ def arm(plan: Plan) -> Iterator[Solid]:
             name="carriage", layer="track", ends=((*foot, base), (*foot, plan.value(over.beam_low))), radius=POST
         )
     yield Post(name="arm", layer="arm", ends=((*foot, base), (*foot, shoulder)), radius=SHOULDER)
+    yield from second_arm(plan, foot)
     opening = next(each for each in plan.drawn.openings if each.machine == plan.drawn.worst)
     (x, y), (dx, dy) = plan.place(opening.x_m, opening.y_m), OUT[opening.faces]
     deep = plan.value(opening.depth)
     load = (x - dx * deep, y - dy * deep, plan.value(opening.height))
     yield Post(name="reach", layer="reach", ends=((*foot, shoulder), load), radius=LINE)
+
+
+def second_arm(plan: Plan, foot: tuple[float, float]) -> Iterator[Post]:
+    """Of two arms on a track the other one, where it waits: at the place further from the first."""
+    places, over = parked(plan), plan.drawn.overhead
+    if not places:
+        return
+    base, shoulder = plan.value(plan.drawn.foot_height), plan.value(plan.drawn.shoulder)
+    at = max(places, key=lambda place: math.dist(place, foot))
+    if over is not None:
+        yield Post(name="carriage", layer="track", ends=((*at, base), (*at, plan.value(over.beam_low))), radius=POST)
+    yield Post(name="second arm", layer="arm", ends=((*at, base), (*at, shoulder)), radius=SHOULDER)
 
 
 def overhead(plan: Plan, over: Overhead) -> Iterator[Box]:

@@ -25,6 +25,7 @@ ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix tradeoff copy",
     "Estimate": "past",
     "Inquiry": "part_list",
+    "Concept": "sharing",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())
 FACT_ID = {"$ref": "#/$defs/fact_id"}

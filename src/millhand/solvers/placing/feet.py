@@ -262,7 +262,7 @@ def along_track(kit: Kit, site: Site) -> tuple[dict[str, Foot], ...]:
     The track runs along the longer spread of the doors; how far it lies from them, and how far beside a door the foot
     stops, is tried.
     """
-    return _along_track(replace(kit, presenter=None, outfeed=None, people=None), site)
+    return _along_track(replace(kit, presenter=None, outfeed=None, people=None, pair=None), site)
 
 
 @lru_cache(maxsize=512)

@@ -26,6 +26,7 @@ from millhand.solvers.placing.feet import (
 from millhand.solvers.placing.people import walk_share
 from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.serving import Looked, Served, looked, soonest_front
+from millhand.solvers.placing.shared_track import further, shared
 from millhand.solvers.placing.site import Foot, Kit, Rect, Site, Stand, boxes_round, gap_m
 
 FEET = 5  # places of the foot that are furnished: judged, three of them are told besides the best
@@ -142,29 +143,32 @@ def _standing(kit: Kit, site: Site) -> list[Placed]:
 
 
 def _on_track(kit: Kit, site: Site) -> list[Placed]:
-    """The foot goes along a track: each of some tracks, its near end at or before the first machine."""
+    """The foot goes along a track, or two of them: each of some tracks."""
     found: list[Placed] = []
     axis = track_axis(site)
-    beyonds = BEYOND_M if kit.beam is None else OVERHEAD_M if not kit.on_beam else (*OVERHEAD_M, *FURTHER_M)
     for feet in along_track(kit, site)[: 2 if kit.beam is None else 1]:  # a beam is tried at other heights too
-        order = sorted(feet.values(), key=lambda foot: foot[axis])
-        for first, last, way in ((order[0], order[-1], -1.0), (order[-1], order[0], 1.0)):
-            for beyond in beyonds:
-                end = _further(first, axis, way * beyond)
-                whole = {**feet, "presenter": end, "outfeed": end}
+        for group in _whole_tracks(kit, feet, axis):
+            for whole in group:
                 build = partial(_hanging, kit, site, whole, axis)
                 if kit.beam is None:
-                    build = partial(_furnished, kit, site, whole, (_track_rect(kit, end, last, axis),))
+                    build = partial(_furnished, kit, site, whole, (_track_rect(kit, whole, axis),))
                 found.append(_with_ways(kit, site, build, found))
                 if least(found[-1]) >= GOOD:
                     break
     return found
 
 
-def _further(foot: Foot, axis: int, by_m: float) -> Foot:
-    """A foot so much further along a track."""
-    x, y, z, heading = foot
-    return (x + by_m, y, z, heading) if axis == 0 else (x, y + by_m, z, heading)
+def _whole_tracks(kit: Kit, feet: Mapping[str, Foot], axis: int) -> Iterator[list[dict[str, Foot]]]:
+    """The places of the foot with those for presenter and outfeed, at or before the first machine seen from either end;
+    in groups, of which the first that does well is enough. With a second arm also where the two wait."""
+    beyonds = BEYOND_M if kit.beam is None else OVERHEAD_M if not kit.on_beam else (*OVERHEAD_M, *FURTHER_M)
+    if kit.pair is not None:
+        yield from shared(kit.pair, feet, axis, beyonds)
+        return
+    order = sorted(feet.values(), key=lambda foot: foot[axis])
+    for first, way in ((order[0], -1.0), (order[-1], 1.0)):
+        ends = [further(first, axis, way * beyond) for beyond in beyonds]
+        yield [{**feet, "presenter": end, "outfeed": end} for end in ends]
 
 
 def _with_ways(kit: Kit, site: Site, build: Callable[[Left], Placed], others: Sequence[Placed]) -> Placed:
@@ -191,8 +195,10 @@ def _hanging(kit: Kit, site: Site, feet: Mapping[str, Foot], axis: int, left: Le
     return replace(made, columns=over.columns, top_m=arm_top_m(kit, made.feet, made.served))
 
 
-def _track_rect(kit: Kit, end: Foot, last: Foot, axis: int) -> Rect:
+def _track_rect(kit: Kit, feet: Mapping[str, Foot], axis: int) -> Rect:
     """The floor under a track: its travel and half a foot beyond each end."""
+    row = sorted(feet.values(), key=lambda foot: foot[axis])
+    end, last = row[0], row[-1]
     length = abs(end[axis] - last[axis]) + kit.foot_m[0]
     middle = (end[0] + last[0]) / 2.0, (end[1] + last[1]) / 2.0
     sides = (length, kit.foot_m[1]) if axis == 0 else (kit.foot_m[1], length)

@@ -6,6 +6,7 @@ from itertools import pairwise
 import numpy as np
 
 from millhand.solvers.placing.fencing import Fence, Piece
+from millhand.solvers.placing.shared_track import waits_as
 from millhand.solvers.placing.site import Foot, Kit
 from millhand.solvers.placing.ways import Free, Place
 from millhand.solvers.pose.clearance import Box
@@ -32,12 +33,15 @@ def fence_gap_m(kit: Kit, free: Free, fence: Fence) -> float:
 
 def moved(free: Free) -> Iterator[Moved]:
     """Every straight piece of every way: into each target, and between places, where a carriage goes along with the
-    middle piece."""
+    middle piece; and where two arms wait for each other."""
     feet = free.plan.feet
     for each in (*free.stops.values(), *free.plan.served):
         if each.way is not None:
             foot = feet[each.name.split(" ")[0]]
             yield from (((tuple(a), tuple(b)), (foot, foot)) for a, b in pairwise(each.way.tolist()))
+    for name, machine in waits_as(feet, free.stops).items():
+        front = free.stops[machine].front
+        yield (front, front), (feet[name], feet[name])
     for (one, other), way in free.ways.items():
         middle = len(way.rests) // 2 - 1
         for leg, pair in enumerate(pairwise(way.rests)):

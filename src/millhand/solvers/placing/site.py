@@ -236,6 +236,18 @@ class People:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Pair:
+    """Two arms of a kind on one track: how they share the work, and how far apart their carriages keep [m].
+
+    own: each has machines of its own, presenter and outfeed between them; feed: one feeds and one takes out, from one
+    end to the other; free: both serve all.
+    """
+
+    way: str  # own, feed, free
+    keep_m: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Kit:
     """What a concept puts on the floor; `foot_m` are the sides of what the arm stands on, with a track its width.
 
@@ -256,6 +268,7 @@ class Kit:
     beam: Beam | None = None
     heading_rad: float | None = None
     people: People | None = None
+    pair: Pair | None = None  # a second arm like it on the same track
 
     @property
     def on_beam(self) -> bool:

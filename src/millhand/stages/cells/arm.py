@@ -1,4 +1,4 @@
-"""The cell of a concept with an arm: presenter, machines, outfeed, the arm, and a person who looks after it."""
+"""The cell of a concept with an arm, or two: presenter, machines, outfeed, and a person who looks after it."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -9,10 +9,11 @@ from millhand.model.concept import Concept
 from millhand.model.duty import Duty, Trigger
 from millhand.model.fact import Fact
 from millhand.model.handling import Handling, Miss, Visit
-from millhand.model.machine import Machine
+from millhand.model.layout import Layout
 from millhand.model.safeguarding import AT_MACHINES
 from millhand.model.station import Station
 from millhand.model.timing import OperationTiming
+from millhand.stages.cells.arms import Arms, arms_of
 from millhand.stages.cells.hand import operation_step
 from millhand.stages.cells.people_away import after, hours_lost
 from millhand.stages.cells.shared import (
@@ -38,9 +39,12 @@ DAY_S = 86_400.0
 Holds = Literal["station", "arm", "nothing"]
 
 
-def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
-    """One arm with one or two hands. A cell's part is one machine load; a mould as presenter never runs out."""
-    machines = served(draft)
+def arm_cell(draft: Draft, concept: Concept, layout: Layout) -> Cell:
+    """One arm with one or two hands, or two arms on a track.
+
+    A cell's part is one machine load; a mould as presenter never runs out.
+    """
+    machines, pockets = served(draft), layout.pockets
     moulding = fills_itself(machines[stations_of(draft, draft.timing.operations[0])[0]])
     capacity = loads_between(draft.of(pockets).value, draft.of(draft.timing.operations[0].parts_per_load).value)
     stations = {
@@ -48,28 +52,29 @@ def arm_cell(draft: Draft, concept: Concept, pockets: str) -> Cell:
         **{name: machine_station(draft, name, machine, "open") for name, machine in machines.items()},
         "outfeed": _outfeed(capacity if moulding else None),
     }
-    hands = _hands(concept, machines)
+    arms = arms_of(draft, concept, layout, machines)
     # Whoever tends takes breaks when nothing calls: the cell is never left for a whole break.
     shifts = [piece for shift in manned(draft.inquiry) for piece in shift_intervals(shift, pauses=())]
     duties = _duties(draft, concept, pockets, moulding=moulding)
     return Cell(
         name=f"{draft.inquiry.name}: {concept.title}",
-        places={name: Place() for name in ("presenter", *machines, "outfeed", "home", "aisle")},
+        places={**arms.places, "aisle": Place()},
+        tracks=arms.tracks,
         calendars={
             "manned": calendar(shifts, "finish_duty"),
             "open": calendar(open_intervals(draft.inquiry), "finish_load"),
         },
         stations=stations,
         attendants={
-            "arm1": Attendant(kind="arm", hands=hands, home="home", moves_full="arm"),
+            **arms.attendants,
             "tender": Attendant(kind="operator", hands=1, home="aisle", moves_full="stand", calendar="manned"),
         },
-        moves={"arm": _table(draft, tuple(machines)), "stand": MoveTable(places=("aisle",), empty_s=((0.0,),))},
-        handling=_handling(draft, concept, double=hands == 2, moulding=moulding),
+        moves={**arms.moves, "stand": MoveTable(places=("aisle",), empty_s=((0.0,),))},
+        handling=_handling(draft, concept, arms, moulding=moulding),
         parts={draft.timing.part: _route(draft)},
         duties=hours_lost(draft, "tender", 1, manned(draft.inquiry), "aisle") | after(duties),
-        zones=_zones(concept, duties),
-        dispatch={"arm1": Dispatch(rule="first_to_finish")},
+        zones=_zones(concept, duties, arms.names),
+        dispatch={name: Dispatch(rule=arms.rule) for name in arms.names},
         origins=draft.origins,
     )
 
@@ -86,41 +91,19 @@ def _outfeed(capacity: int | None) -> Station:
     return Station(kind="sink", place="outfeed", capacity=capacity, refill=None if capacity is None else "refill")
 
 
-def _hands(concept: Concept, machines: Mapping[str, Machine]) -> int:
-    """Hands of the gripper; at moulds alone one is all that there is to use."""
-    if concept.gripper is None or all(fills_itself(machine) for machine in machines.values()):
-        return 1
-    return round(concept.gripper.figures["hands"].value)
-
-
-def _table(draft: Draft, machines: tuple[str, ...]) -> MoveTable:
-    """Travel of the arm, empty as loaded; a pair that the layout has no distance for is one spot."""
-    places = ("presenter", *machines, "outfeed", "home")
-    rows = []
-    for i, a in enumerate(places):
-        row = []
-        for j, b in enumerate(places):
-            fact_id = draft.timing.travel.get(f"{a} {b}")
-            if fact_id is not None:
-                draft.note(f"/moves/arm/empty_s/{i}/{j}", draft.of(fact_id))
-            row.append(draft.of(fact_id).value if fact_id is not None else 0.0)
-        rows.append(tuple(row))
-    return MoveTable(places=places, empty_s=tuple(rows))
-
-
-def _handling(draft: Draft, concept: Concept, *, double: bool, moulding: bool) -> tuple[Handling, ...]:
+def _handling(draft: Draft, concept: Concept, arms: Arms, *, moulding: bool) -> tuple[Handling, ...]:
     """Presenter with mis-picks, each operation's machines, outfeed."""
     assert concept.presenter is not None
     assert concept.outfeed is not None
     rows: list[Handling] = []
     if not moulding:
         pick = draft.seconds("/handling/0/pick/hold_s", concept.presenter.figures["pick_s"])
-        rows.append(Handling(who=("arm1",), at=("presenter",), pick=Visit(hold_s=pick), miss=_miss(draft, concept, 0)))
+        rows.append(Handling(who=arms.names, at=("presenter",), pick=Visit(hold_s=pick), miss=_miss(draft, concept, 0)))
     for operation in draft.timing.operations:
-        rows.append(_visit(draft, concept, operation, len(rows), double=double))
+        rows.append(_visit(draft, concept, operation, len(rows), arms))
     place = concept.outfeed.figures.get("place_s") or concept.presenter.figures["place_s"]
     hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", place)
-    rows.append(Handling(who=("arm1",), at=("outfeed",), place=Visit(hold_s=hold)))
+    rows.append(Handling(who=arms.names, at=("outfeed",), place=Visit(hold_s=hold)))
     return tuple(rows)
 
 
@@ -141,7 +124,7 @@ def _miss(draft: Draft, concept: Concept, row: int) -> Miss:
     return Miss(p=fact.value, retries=0, duty="arm_fault")
 
 
-def _visit(draft: Draft, concept: Concept, operation: OperationTiming, row: int, *, double: bool) -> Handling:
+def _visit(draft: Draft, concept: Concept, operation: OperationTiming, row: int, arms: Arms) -> Handling:
     """The arm at a machine: a swap with two hands, a pick and a later place with one, a pick alone at a mould."""
     at, where = stations_of(draft, operation), f"/handling/{row}"
     lead, tail, exchange = (draft.of(name) for name in (operation.lead, operation.tail, operation.exchange))
@@ -157,13 +140,14 @@ def _visit(draft: Draft, concept: Concept, operation: OperationTiming, row: int,
 
     if fills_itself(served(draft)[at[0]]):
         pick = visit("pick", 1.0, opens=True, closes=True)
-        return Handling(who=("arm1",), at=at, pick=pick, miss=_miss(draft, concept, row))
+        return Handling(who=arms.names, at=at, pick=pick, miss=_miss(draft, concept, row))
+    two_hands = all(each.hands == 2 for each in arms.attendants.values())
     return Handling(
-        who=("arm1",),
+        who=arms.names,
         at=at,
         pick=visit("pick", 0.5, opens=True, closes=False),
         place=visit("place", 0.5, opens=False, closes=True),
-        swap=visit("swap", 1.0, opens=True, closes=True) if double else None,
+        swap=visit("swap", 1.0, opens=True, closes=True) if two_hands else None,
     )
 
 
@@ -191,8 +175,8 @@ def _duties(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> 
     return duties | _evening(draft, duties) if draft.inquiry.wishes.unattended_s.value > 0.0 else duties
 
 
-def _zones(concept: Concept, duties: Mapping[str, Duty]) -> dict[str, Zone]:
-    """A gate, or a scanner's stop field, holds the arm while somebody is at a machine, or fills trays from within.
+def _zones(concept: Concept, duties: Mapping[str, Duty], arms: tuple[str, ...]) -> dict[str, Zone]:
+    """A gate, or a scanner's stop field, holds each arm while somebody is at a machine, or fills trays from within.
 
     Where somebody may be touched, a scanner need only slow the arm: that is compared apart. A duty that holds the arm
     anyway needs no zone.
@@ -203,7 +187,7 @@ def _zones(concept: Concept, duties: Mapping[str, Duty]) -> dict[str, Zone]:
     within = [name for name in duties if name.startswith(AT_MACHINES)]
     if _filled_within(concept) and duties["refill"].holds != "arm":
         within.append("refill")
-    return {"inside": Zone(duties=tuple(within), slows={"arm1": "stop"})}
+    return {"inside": Zone(duties=tuple(within), slows=dict.fromkeys(arms, "stop"))}
 
 
 def _evening(draft: Draft, duties: dict[str, Duty]) -> dict[str, Duty]:

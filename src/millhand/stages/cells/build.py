@@ -18,5 +18,5 @@ def cell(
 ) -> Cell:
     """The Cell of one concept, each of its numbers tied by `origins` to the fact it came from."""
     draft = Draft(inquiry=inquiry, timing=timing, figures=catalogue.figures, sheet=sheet)
-    made = arm_cell(draft, concept, layout.pockets) if concept.kind == "cell" else hand_cell(draft, concept, catalogue)
+    made = arm_cell(draft, concept, layout) if concept.kind == "cell" else hand_cell(draft, concept, catalogue)
     return gridded(made)  # so that the file written from it reads back as the same cell

@@ -11,6 +11,8 @@ from millhand.trace import apply, found
 INTERFACES = {"free_outputs": "interface_free_outputs", "fieldbus": "interface_fieldbus", "none": "interface_none"}
 CLAMPING = {"hand_vise": "powered_vise", "hand_chuck": "powered_chuck"}
 TRACK_TRAVEL = "layout.track.travel"  # under the concept
+EACH_ARM = ("arm", "gripper")  # once for each of them
+SECOND_CARRIAGE = "second carriage with its drive on the same rack, and what keeps the two apart"
 MORE_GATES = "layout.gates.more"  # the same; only where a fence has more than one
 
 
@@ -21,13 +23,33 @@ def equipment_lines(quote: Quote) -> list[PriceLine]:
         ("arm", concept.arm), ("gripper", concept.gripper), ("presenter", concept.presenter),
         ("outfeed", concept.outfeed), ("safeguarding", concept.safeguarding),
     )  # fmt: skip
+    arms = arms_of(quote)
     lines = [
-        quote.line(name, each.title, each.figures["price"])
+        quote.line(name, each.title, each.figures["price"], arms if name in EACH_ARM else ())
         for name, each in built
         if each is not None and each.figures["price"].value > 0.0
     ]
-    lines += [*_gates(quote), *_mount(quote), *_fingers(quote), *_options(quote), *_around_machines(quote)]
+    lines += [
+        *_gates(quote),
+        *_mount(quote),
+        *_second_carriage(quote),
+        *_fingers(quote),
+        *_options(quote),
+        *_around_machines(quote),
+    ]
     return lines
+
+
+def arms_of(quote: Quote) -> tuple[Fact, ...]:
+    """How many arms there are, where there are more than one."""
+    sharing = quote.concept.sharing
+    return (found(quote.sheet, sharing.figures["arms"]),) if sharing is not None else ()
+
+
+def _second_carriage(quote: Quote) -> Iterator[PriceLine]:
+    """What a second arm on the track needs beside the arm and its gripper."""
+    if quote.concept.sharing is not None:
+        yield quote.line("second_carriage", SECOND_CARRIAGE, quote.concept.sharing.figures["price"])
 
 
 def _mount(quote: Quote) -> tuple[PriceLine, ...]:
@@ -58,9 +80,10 @@ def _fingers(quote: Quote) -> tuple[PriceLine, ...]:
     """One finger set for each family; fingers that take all of them come with their gripper."""
     if quote.concept.gripper is not None and "fingers" in quote.concept.gripper.words:
         return ()
-    families = tuple(part.families for part in quote.inquiry.parts)
-    component = quote.part("finger_set")
-    return (quote.line("fingers", "finger sets, one for each family", component.figures["price"], families),)
+    two = quote.concept.sharing is not None
+    families = tuple(part.families for part in quote.inquiry.parts) * (2 if two else 1)
+    words = f"finger sets, one for each family{' and arm' if two else ''}"
+    return (quote.line("fingers", words, quote.part("finger_set").figures["price"], families),)
 
 
 def _options(quote: Quote) -> Iterator[PriceLine]:
@@ -68,6 +91,7 @@ def _options(quote: Quote) -> Iterator[PriceLine]:
     for option in quote.concept.options:
         component = option.component
         counts = tuple(machine.count for machine in quote.inquiry.machines if machine.name in option.machines)
+        counts = arms_of(quote) if component.words.get("for") == "arm" else counts
         yield quote.line(component.id, f"{component.title}: {option.words}", component.figures["price"], counts)
 
 

@@ -1,5 +1,8 @@
 """Work on a cell: what is bought from engineering to start-up, contingency, and what the shop does itself."""
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from millhand.model.estimate import PriceLine
 from millhand.model.fact import Fact
 from millhand.model.part import Part
@@ -13,6 +16,7 @@ ENGINEERING = {
     "work_build": "mechanical and electrical build",
     "work_start_up": "installation, start-up and acceptance",
 }
+SECOND_ARM = "programming and start-up of the second arm, and how the two wait for each other"
 AROUND = {"training": "training of the shop's people", "freight": "freight and packing", "spares": "first spares"}
 
 
@@ -25,11 +29,18 @@ def bought_work(quote: Quote) -> list[PriceLine]:
     on_track = quote.concept.mount is not None and "track" in quote.concept.mount.id
     whole = quote.part("engineering_track" if on_track else f"engineering_{'one' if machines == 1 else 'two'}")
     around = quote.part("training_freight_spares")
-    return [
-        quote.share(name, words, component.figures["price"])
+    engineering, rest = (
+        [quote.share(name, words, component.figures["price"]) for name, words in lines.items()]
         for component, lines in ((whole, ENGINEERING), (around, AROUND))
-        for name, words in lines.items()
-    ]
+    )
+    return [*engineering, *_second_arm(quote), *rest]
+
+
+def _second_arm(quote: Quote) -> Iterator[PriceLine]:
+    """Bought work on the second of two arms."""
+    if quote.concept.sharing is not None:
+        line = quote.line("work_second_arm", SECOND_ARM, quote.concept.sharing.figures["work_price"])
+        yield replace(line, group="work")
 
 
 def contingency(quote: Quote, lines: tuple[PriceLine, ...]) -> PriceLine:

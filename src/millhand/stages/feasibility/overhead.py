@@ -1,5 +1,7 @@
 """An arm under a beam: is there height for all of it, and does the beam bend less than the seats of the parts bear?"""
 
+from millhand.model.concept import Component
+from millhand.model.fact import Fact
 from millhand.model.layout import Overhead
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, Strength, caution_of, of_class, shown, verdict
@@ -44,14 +46,23 @@ def highest(asked: Asked, over: Overhead) -> str:
     return "the beam" if value(over.beam_top) >= value(over.arm_top) else "the arm"
 
 
+def _hanging(asked: Asked, mount: Component) -> Fact:
+    """What moves along the beam; of two arms both, as if they were at one place, which is more than there ever is."""
+    one = riding(asked, mount)
+    if asked.concept.sharing is None:
+        return one
+    return apply(asked.sheet, "sum_of_masses_kg", asked.id("beam_deflection.mass"), masses_kg=(one, one))
+
+
 def beam_deflection(asked: Asked) -> Verdict | None:
     """How far the carriage with all that hangs on it bends the beam midway between two columns, against what the seat
     leaves after the other errors. It warns: stops taught under load, more columns or a stiffer beam help."""
     over, mount, limit = asked.layout.overhead, asked.concept.mount, left_by_others(asked)
     if over is None or mount is None or limit is None or "beam_moment_m4" not in mount.figures:
         return None
+    two = asked.concept.sharing is not None
     load = apply(
-        asked.sheet, "moving_load_n", asked.id("beam_deflection.load"), mass_kg=riding(asked, mount),
+        asked.sheet, "moving_load_n", asked.id("beam_deflection.load"), mass_kg=_hanging(asked, mount),
         dynamic_factor=asked.figure("moving_load_factor"),
     )  # fmt: skip
     span = asked.sheet[over.span]
@@ -59,9 +70,10 @@ def beam_deflection(asked: Asked) -> Verdict | None:
         asked.sheet, "supported_point_deflection_m", asked.id("beam_deflection.demand"), load_n=load, span_m=span,
         elasticity_pa=mount.figures["beam_elasticity_pa"], area_moment_m4=mount.figures["beam_moment_m4"],
     )  # fmt: skip
+    what = "Two carriages at one place, each with its arm and load, together" if two else "Carriage, arm and load"
     words = (
-        f"Carriage, arm and load of {shown(load, 'force')} bend the beam by {shown(demand, 'mm')} midway between "
-        f"columns {shown(span, 'metres')} apart; the seat of a part leaves {shown(limit, 'mm')} after all other errors"
+        f"{what} of {shown(load, 'force')} bend the beam by {shown(demand, 'mm')} midway between columns "
+        f"{shown(span, 'metres')} apart; the seat of a part leaves {shown(limit, 'mm')} after all other errors"
     )
     return verdict(
         asked,

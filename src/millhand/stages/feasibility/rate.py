@@ -35,13 +35,18 @@ def machines_time(asked: Asked) -> Fact:
 
 
 def attendant_time(asked: Asked) -> Fact:
-    """Time between two parts when the attendant sets the pace."""
-    sheet, here = asked.sheet, [timing for _, timing in operations(asked)]
+    """Time between two parts when the attendant sets the pace; two arms share the work evenly at best."""
+    sheet, here, sharing = asked.sheet, [timing for _, timing in operations(asked)], asked.concept.sharing
+    work = {
+        "works_s": tuple(sheet[timing.work] for timing in here),
+        "parts_per_load": tuple(sheet[timing.parts_per_load] for timing in here),
+    }
+    if sharing is None:
+        return apply(sheet, "attendant_time_per_part_s", asked.id("pace.attendant"), **work)
+    whole = apply(sheet, "attendant_time_per_part_s", asked.id("pace.both_arms"), **work)
     return apply(
-        sheet, "attendant_time_per_part_s", asked.id("pace.attendant"),
-        works_s=tuple(sheet[timing.work] for timing in here),
-        parts_per_load=tuple(sheet[timing.parts_per_load] for timing in here),
-    )  # fmt: skip
+        sheet, "shared_time_per_part_s", asked.id("pace.attendant"), time_s=whole, attendants=sharing.figures["arms"]
+    )
 
 
 def rate(asked: Asked) -> Fact:

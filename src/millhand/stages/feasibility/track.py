@@ -1,6 +1,7 @@
 """Is the track that the layout asks for built, does its drive move what rides on it, and does the motor stay cool?"""
 
-from itertools import chain
+from collections.abc import Iterator
+from itertools import chain, pairwise
 
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
@@ -93,6 +94,51 @@ def track_duty(asked: Asked) -> Verdict | None:
             caution=caution_of("carriage_thrust_n"),
         ),
     )
+
+
+def two_apart(asked: Asked) -> Verdict | None:
+    """What two carriages keep from middle to middle against how far neighbouring machines are apart. It warns: where
+    machines stand closer one arm waits while the other serves the next machine, and the simulation counts that."""
+    sharing = asked.concept.sharing
+    if sharing is None:
+        return None
+    demand, ways = asked.sheet[f"layout.{sharing.id}.keep"], tuple(neighbours(asked))
+    if not ways:
+        return None
+    limit = min(ways, key=lambda each: each.value)
+    words = (
+        f"Two carriages keep {shown(demand, 'metres')} from middle to middle, so that both still come to stand when "
+        f"they run towards each other; the arm stops {shown(limit, 'metres')} apart for two machines side by side"
+    )
+    return verdict(
+        asked,
+        Finding(
+            check="two_apart",
+            demand=demand,
+            limit=limit,
+            well=f"{words}: both can be at work there.",
+            ill=f"{words}: there only one of them is at work at a time.",
+            formula="buffer_zone_m",
+            coarse=True,
+            caution=caution_of("buffer_zone_m"),
+        ),
+    )
+
+
+def neighbours(asked: Asked) -> Iterator[Fact]:
+    """The carriage's ways between machines that stand side by side."""
+    here = [place for machine in asked.inquiry.machines for place in places(asked, machine.name)]
+    rows = sorted(here, key=lambda place: _from_first(asked, place))
+    for a, b in pairwise(rows):
+        found = way(asked, a, b)
+        if found is not None:
+            yield found
+
+
+def _from_first(asked: Asked, place: str) -> float:
+    """How far along the track a place lies from where the first arm waits."""
+    found = way(asked, "parking_1", place)
+    return found.value if found is not None else 0.0
 
 
 def driven(asked: Asked) -> Component | None:

@@ -6,7 +6,10 @@ from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
 from millhand.stages.feasibility.reach import ON_SITE, nth, thing
 from millhand.trace import apply
 
-PLACE = {"presenter": "the presenter", "outfeed": "the outfeed", "home": "its rest"}
+PLACE = {
+    "presenter": "the presenter", "outfeed": "the outfeed", "home": "its rest",
+    "parking_1": "where the first arm waits", "parking_2": "where the second arm waits",
+}  # fmt: skip
 
 
 def way_gap(asked: Asked) -> Verdict | None:

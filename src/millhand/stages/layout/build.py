@@ -92,7 +92,7 @@ def cell_layout(ground: Ground) -> Layout:
         spots=spots,
         distances=track_ways(stage) if kit.on_track else {},
         reach=tuple(reaches(stage, spans)),
-        moves=moves(stage, at, free.ways),
+        moves=moves(stage, free),
         ways_in=ways_in(stage, at),
         options=tuple(options(stage, (*plans[: free.number], *plans[free.number + 1 :]))),
         arrangements=tuple(arrangements_told(ground, tried)),
@@ -112,8 +112,10 @@ def cell_layout(ground: Ground) -> Layout:
 
 
 def track_ways(stage: Stage) -> dict[str, str]:
-    """How far the foot goes along the track between any two places."""
-    feet = {**stage.plan.feet, "home": stage.plan.feet["presenter"]}
+    """How far the foot goes along the track between any two places; two arms have no home but where they wait."""
+    feet = dict(stage.plan.feet)
+    if stage.kit.pair is None:
+        feet["home"] = feet["presenter"]
     return {
         f"{a} {b}": stage.fact(f"track.{a}.{b}", math.dist(feet[a][:2], feet[b][:2]), "m", PLACED).id
         for a, b in combinations(feet, 2)

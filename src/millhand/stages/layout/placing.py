@@ -18,8 +18,9 @@ from millhand.solvers.moves.straight import straight_move, tool_path
 from millhand.solvers.placing.floor import nearest_foot
 from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.serving import Served
+from millhand.solvers.placing.shared_track import PARKED, waits_as
 from millhand.solvers.placing.site import Kit, Site
-from millhand.solvers.placing.ways import Between, Free
+from millhand.solvers.placing.ways import Free
 from millhand.stages.layout.ground import Ground
 from millhand.trace import apply, found
 
@@ -82,21 +83,27 @@ def reaches(stage: Stage, spans: Mapping[tuple[str, str], Span]) -> Iterator[Rea
 
 
 def stops(free: Free) -> dict[str, Served]:
-    """What an arm does at each place. Home is where it takes parts, or brings them."""
+    """What an arm does at each place. Home is where it takes parts, or brings them; of two arms each has its own place
+    to wait, the hand held as before the machine next to it."""
     at = dict(free.stops)
+    waiting = waits_as(free.plan.feet, at)
+    if waiting:
+        return at | {name: at[machine] for name, machine in waiting.items()}
     home = at.get("presenter") or at.get("outfeed")
     return at | {"home": home} if home is not None else at
 
 
-def moves(stage: Stage, at: Mapping[str, Served], ways: Mapping[tuple[str, str], Between]) -> dict[str, Move]:
+def moves(stage: Stage, free: Free) -> dict[str, Move]:
     """What the arm moves between any two places; nothing where both are one."""
     found_moves: dict[str, Move] = {}
+    at, ways = stops(free), free.ways
+    alike = {"home": home_of(at), **waits_as(free.plan.feet, free.stops)}
     limits = limits_of_axes(stage.ground, stage.kit)
     for a, b in permutations(at, 2):
         if f"{b} {a}" in found_moves:
             found_moves[f"{a} {b}"] = found_moves[f"{b} {a}"]
             continue
-        one, other = (home_of(at) if name == "home" else name for name in (a, b))
+        one, other = (alike.get(name, name) for name in (a, b))
         way = ways.get((one, other)) or ways.get((other, one))
         rests = (at[a].front, at[b].front) if way is None else way.rests
         legs = []
@@ -135,7 +142,7 @@ def ways_in(stage: Stage, at: Mapping[str, Served]) -> dict[str, WayIn]:
     lengths = {door.name: door.way_m for door in stage.site.doorways}
     found_ways = {}
     for name, each in at.items():
-        if name == "home" or each.way is None:
+        if name in ("home", *PARKED) or each.way is None:
             continue
         length = lengths.get(name, stage.kit.hand.front_m)
         move = straight_move(

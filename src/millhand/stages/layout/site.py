@@ -10,11 +10,12 @@ from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.part import Size
 from millhand.solvers.placing.serving import FRONT_M, Hand
-from millhand.solvers.placing.site import Doorway, Kit, People, Pin, Rect, Site, Stand
+from millhand.solvers.placing.site import Doorway, Kit, Pair, People, Pin, Rect, Site, Stand
 from millhand.solvers.pose.clearance import Bars
 from millhand.solvers.pose.swept import ALONG_M, WITHIN_M
 from millhand.stages.layout.ground import Door, Ground
 from millhand.stages.layout.overhead import beam_of, heights_of
+from millhand.trace import apply
 
 QUARTERS = {"east": 0, "north": 1, "west": 2, "south": 3}
 WRIST = 2  # of the joints, the last ones are as thin as a wrist
@@ -107,7 +108,24 @@ def kit_of(ground: Ground) -> Kit:
         foot_height_m=mount.figures["base_height_m"].value, foot_m=(width if tracked else length, width),
         on_track=tracked, pinned=tuple(pins(ground)), presenter=stand(ground, "presenter", concept.presenter),
         outfeed=stand(ground, "outfeed", concept.outfeed), heights_m=heights_of(mount), beam=beam_of(ground, mount),
-        people=_people(ground, mount),
+        people=_people(ground, mount), pair=pair_of(ground),
+    )  # fmt: skip
+
+
+def pair_of(ground: Ground) -> Pair | None:
+    """How two arms share a track; None where there is one arm."""
+    sharing = ground.concept.sharing
+    return Pair(way=sharing.words["way"], keep_m=keep(ground, sharing).value) if sharing is not None else None
+
+
+def keep(ground: Ground, sharing: Component) -> Fact:
+    """How far apart two carriages keep from middle to middle: so far that both still come to stand when they run
+    towards each other at full speed, and as far again as they need who stand."""
+    speed, braking = ground.figure("track_speed_m_s"), sharing.figures["braking_m_s2"]
+    return apply(
+        ground.sheet, "buffer_zone_m", f"layout.{sharing.id}.keep", speed_m_s=speed, other_speed_m_s=speed,
+        braking_m_s2=braking, other_braking_m_s2=braking, reaction_s=sharing.figures["reaction_s"],
+        keep_m=sharing.figures["apart_m"],
     )  # fmt: skip
 
 

@@ -10,19 +10,24 @@ from millhand.model.safeguarding import AT_MACHINES
 from millhand.model.span import Span
 from millhand.stages.safeguarding.post import Post
 
-ARM, SLOW, PASSING, PASSER = "arm1", "arm_slow", "passing", "passer"
+PASSING, PASSER = "passing", "passer"
 Row = tuple[float | None, ...]
 
 
-def slow_moves(post: Post, cell: Cell, stands: Layout, speed: Fact) -> tuple[MoveTable, dict[str, Origin]]:
-    """The arm's moves with its hand no faster than allowed, and where each time came from."""
-    table = cell.moves[cell.attendants[ARM].moves_full or ""]
+def arms_of(cell: Cell) -> dict[str, str]:
+    """The arms of a cell, each with the name of its moves."""
+    return {name: each.moves_full or "" for name, each in cell.attendants.items() if each.kind == "arm"}
+
+
+def slow_moves(post: Post, cell: Cell, stands: Layout, speed: Fact, name: str) -> tuple[MoveTable, dict[str, Origin]]:
+    """An arm's moves, by their name, with its hand no faster than allowed, and where each time came from."""
+    table = cell.moves[name]
     origins: dict[str, Origin] = {}
 
     def slowed(field: str) -> tuple[Row, ...]:
         places = range(len(table.places))
         return tuple(
-            tuple(slow_move(post, cell, stands, speed, (field, i, j), origins) for j in places) for i in places
+            tuple(slow_move(post, cell, stands, speed, ((name, field), i, j), origins) for j in places) for i in places
         )
 
     loaded = slowed("loaded_s") if table.loaded_s is not None else None
@@ -30,11 +35,11 @@ def slow_moves(post: Post, cell: Cell, stands: Layout, speed: Fact) -> tuple[Mov
 
 
 def slow_move(
-    post: Post, cell: Cell, stands: Layout, speed: Fact, at: tuple[str, int, int], origins: dict[str, Origin]
-) -> float | None:
-    """One entry of the table; one that no fact stands behind, or that has no distance, stays as it is."""
-    field, i, j = at
-    name = cell.attendants[ARM].moves_full or ""
+    post: Post, cell: Cell, stands: Layout, speed: Fact, at: tuple[tuple[str, str], int, int],
+    origins: dict[str, Origin],
+) -> float | None:  # fmt: skip
+    """One entry of a table; one that no fact stands behind, or that has no distance, stays as it is."""
+    (name, field), i, j = at
     table = cell.moves[name]
     full: float | None = getattr(table, field)[i][j]
     a, b = table.places[i], table.places[j]
@@ -60,23 +65,29 @@ def way_between(stands: Layout, a: str, b: str) -> str | None:
 
 
 def always_slow(post: Post, cell: Cell, stands: Layout, speed: Fact) -> Cell:
-    """The cell whose arm never moves faster than allowed."""
-    table, origins = slow_moves(post, cell, stands, speed)
-    name = cell.attendants[ARM].moves_full or ""
-    return replace(
-        cell, moves={**cell.moves, name: table},
-        origins={**cell.origins, **{f"/moves/{name}/{where}": each for where, each in origins.items()}},
-    )  # fmt: skip
+    """The cell whose arms never move faster than allowed."""
+    made = cell
+    for name in arms_of(cell).values():
+        table, origins = slow_moves(post, cell, stands, speed, name)
+        made = replace(
+            made, moves={**made.moves, name: table},
+            origins={**made.origins, **{f"/moves/{name}/{where}": each for where, each in origins.items()}},
+        )  # fmt: skip
+    return made
 
 
 def slow_at_times(post: Post, cell: Cell, stands: Layout, speed: Fact) -> Cell:
-    """The cell whose arm has slower moves for while somebody is in a zone."""
-    table, origins = slow_moves(post, cell, stands, speed)
-    return replace(
-        cell, moves={**cell.moves, SLOW: table},
-        attendants={**cell.attendants, ARM: replace(cell.attendants[ARM], moves_slow=SLOW)},
-        origins={**cell.origins, **{f"/moves/{SLOW}/{where}": each for where, each in origins.items()}},
-    )  # fmt: skip
+    """The cell whose arms have slower moves for while somebody is in a zone."""
+    made = cell
+    for arm, name in arms_of(cell).items():
+        table, origins = slow_moves(post, cell, stands, speed, name)
+        slow = f"{name}_slow"
+        made = replace(
+            made, moves={**made.moves, slow: table},
+            attendants={**made.attendants, arm: replace(made.attendants[arm], moves_slow=slow)},
+            origins={**made.origins, **{f"/moves/{slow}/{where}": each for where, each in origins.items()}},
+        )  # fmt: skip
+    return made
 
 
 def with_zones(post: Post, cell: Cell, *, inside: str, passing: bool) -> Cell:
@@ -93,9 +104,11 @@ def with_zones(post: Post, cell: Cell, *, inside: str, passing: bool) -> Cell:
     beside += [PASSING] if passing else []
     zones = {}
     if inside != "none" and near:
-        zones["inside"] = Zone(duties=tuple(near), slows={ARM: "stop" if inside == "stop" else "slow"})
+        zones["inside"] = Zone(
+            duties=tuple(near), slows=dict.fromkeys(arms_of(cell), "stop" if inside == "stop" else "slow")
+        )
     if beside:
-        zones["beside"] = Zone(duties=tuple(beside), slows={ARM: "slow"})
+        zones["beside"] = Zone(duties=tuple(beside), slows=dict.fromkeys(arms_of(cell), "slow"))
     return replace(made, zones=zones)
 
 

@@ -53,7 +53,7 @@ def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationT
     blow = figures[f"blow_off_{machine.kind.value}_s"]
     bound = scope.apply("attendant_work_s", f"{name}.exchange", elements_s=(load, blow))
     tail = scope.apply("attendant_work_s", f"{name}.tail", elements_s=(door, figures["handshake_s"]))
-    away = () if hands_of(scope) == 2 or machine.kind.value == "moulding" else around.all
+    away = () if hands_of(scope) == 2 or machine.kind.value == "moulding" or hands_on(scope) else around.all
     other = scope.apply("attendant_work_s", f"{name}.other", elements_s=_elsewhere(line, index, around))
     travel = scope.apply("attendant_work_s", f"{name}.travel", elements_s=_ways(scope, line, index, around))
     gap = scope.apply("attendant_work_s", f"{name}.gap", elements_s=(door, bound, *away, tail))
@@ -113,6 +113,12 @@ def elements(scope: Scope, name: str, phases: Phases, away: Round | None) -> Ite
         yield Element(name="ways", time=phases.travel.id, side="arm alone")
 
 
+def hands_on(scope: Scope) -> bool:
+    """Whether one arm feeds the machines and another one takes out: neither makes a whole round."""
+    sharing = scope.concept.sharing
+    return sharing is not None and sharing.words["way"] == "feed"
+
+
 def _round(scope: Scope, line: Line, index: int) -> Round:
     """The round of one operation: by presenter and outfeed at the ends of the line, by its neighbours within it."""
     name, presenter, outfeed = line.operations[index].name, scope.concept.presenter, scope.concept.outfeed
@@ -151,8 +157,11 @@ def _elsewhere(line: Line, index: int, around: Round) -> tuple[Fact, ...]:
 
 
 def _ways(scope: Scope, line: Line, index: int, around: Round) -> tuple[Fact, ...]:
-    """The arm's ways for one load: with two hands along the line and back, with one also back for each next part."""
+    """The arm's ways for one load: with two hands along the line and back, with one also back for each next part; of
+    two arms that feed and take out those of both."""
     first, last = index == 0, index == len(line.operations) - 1
+    if hands_on(scope):  # each arm there and back
+        return around.arrive, around.arrive, around.leave, around.leave
     one_hand = hands_of(scope) == 1
     ways = [around.arrive, *((around.back,) if one_hand or (first and last) else ())]
     if last:

@@ -19,7 +19,7 @@ def timing(inquiry: Inquiry, concept: Concept, layout: Layout, catalogue: Catalo
     refused(inquiry)
     part = inquiry.parts[0]
     scope = Scope(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue, layout=layout)
-    places = layout_places(inquiry)
+    places = layout_places(inquiry, concept)
     cell = concept.kind == "cell"
     travel = arm_travel(scope, places) if cell else walks(scope, places)
     line = Line(
@@ -39,10 +39,12 @@ def timing(inquiry: Inquiry, concept: Concept, layout: Layout, catalogue: Catalo
     )
 
 
-def layout_places(inquiry: Inquiry) -> tuple[str, ...]:
-    """The places of a cell: presenter, one for each machine in the inquiry's order, outfeed, home."""
+def layout_places(inquiry: Inquiry, concept: Concept) -> tuple[str, ...]:
+    """The places of a cell: presenter, one for each machine in the inquiry's order, outfeed, home; two arms on a track
+    have each a place where they wait."""
     count = sum(round(machine.count.value) for machine in inquiry.machines)
-    return ("presenter", *(f"machine_{number}" for number in range(1, count + 1)), "outfeed", "home")
+    homes = ("home",) if concept.sharing is None else ("parking_1", "parking_2")
+    return ("presenter", *(f"machine_{number}" for number in range(1, count + 1)), "outfeed", *homes)
 
 
 def machine_of(inquiry: Inquiry, operation: Operation) -> Machine:

@@ -1,0 +1,120 @@
+"""Which ways to load the machines are looked at: as today, better by hand, every cell that the rules let through."""
+
+from collections.abc import Iterator
+
+from millhand.model.catalogue import Catalogue
+from millhand.model.concept import CellOption, Component, Concept
+from millhand.model.inquiry import Inquiry
+from millhand.stages.concepts.by_hand import hand_concept, lift_facts, why_not_by_hand
+from millhand.stages.concepts.choices import Choices, fits, guilty, looked_at, plain_words
+from millhand.stages.concepts.sizes import arm_sizes
+from millhand.stages.concepts.words import inquiry_words
+
+ARM_FIGURES = (
+    "grip_factor", "shoulder_m", "arm_clearance_m", "walk_width_m", "joint_room_rad", "joint_room_m", "jaw_clearance_m",
+    "arm_speed_near_people_m_s", "contact_force_n", "contact_stiffness_n_m", "contact_body_kg", "fence_height_m",
+    "floor_level_m",
+)  # fmt: skip
+HAND_FIGURES = (
+    "arm_ramp_s", "jaws_parallel", "jaws_centric", "jaws_inside", "jaws_adaptive", "magnet_gap_m",
+    "v_half_angle_rad", "friction_cups", "vacuum_open_m3_s",
+    "vacuum_gap_m2", "air_density_kg_m3", "hand_length_m", "hand_width_m", "door_clearance_m", "finger_thick_m",
+    "finger_width_m", "finger_contact_m", "clamp_depth_m", "chuck_jaws", "chuck_jaw_width_m", "grip_gap_m",
+    "pocket_play_m", "grip_scatter_m", "tilt_rad", "docking_m", "stand_factor", "moving_centre_share", "floor_friction",
+)  # fmt: skip
+TRACK_FIGURES = (
+    "track_speed_m_s", "track_speed_near_people_m_s", "track_accel_m_s2", "track_friction", "track_slope_rad",
+    "arm_whole_over_moving",
+)  # fmt: skip
+RUN_FIGURES = (
+    "tray_mass_kg", "lift_without_frequency", "drawer_rolling", "drawer_start", "drawer_accel_m_s2",
+    "gauge_waiting_places", "gauge_since_parts", "old_control_y", "chip_box_m3", "chip_fill_share", "chip_bulk_broken",
+    "chip_bulk_curly", "refill_visit_s", "refill_part_s", "coolant_usable_m3", "coolant_loss_m3_per_h",
+    "hopper_usable_share", "hopper_residue_parts",
+)  # fmt: skip
+BEAM_FIGURES = ("above_beam_m", "moving_load_factor")
+
+
+def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
+    """Today first, then changes by hand that apply, then all cells that no rule drops."""
+    words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
+    today = Concept(id="today", kind="today", title="as today", facts=lift_facts(catalogue))
+    by_hand = [
+        hand_concept(change, catalogue)
+        for change in catalogue.hand_changes
+        if why_not_by_hand(change, inquiry, words, catalogue) is None
+    ]
+    cells = [
+        cell_concept(choices, inquiry, catalogue)
+        for choices, rule in looked_at(catalogue, words, sizes)
+        if rule is None
+    ]
+    return (today, *by_hand, *cells)
+
+
+def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
+    """What is not looked at, and why: the choices that made the rule fit, joined, and the rule's words.
+
+    Every combination is either a concept or holds all the choices of at least one entry.
+    """
+    words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
+    found: dict[str, str] = {}
+    for change in catalogue.hand_changes:
+        why = why_not_by_hand(change, inquiry, words, catalogue)
+        if why is not None:
+            found[f"by_hand-{change.id}"] = why
+    for choices, rule in looked_at(catalogue, words, sizes):
+        if rule is not None:
+            found.setdefault(guilty(choices, rule), rule.words)
+    return tuple(found.items())
+
+
+def options(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Iterator[CellOption]:
+    """What the cell needs besides its choices: at each machine by its own kind, clamping and door, or once."""
+    words = plain_words(choices) | inquiry_words(inquiry)
+    own = {
+        machine.name: words | {
+            "kind": machine.kind.value, "clamping": machine.clamping.value.partition("_")[0],
+            "door": machine.door.value,
+        }
+        for machine in inquiry.machines
+    }  # fmt: skip
+    for rule in catalogue.options:
+        fitting = tuple(name for name, each in own.items() if fits(rule.when, each))
+        if fitting:
+            machines = fitting if rule.per == "machine" else ()
+            yield CellOption(component=catalogue.components[rule.id], words=rule.words, machines=machines)
+
+
+def short_title(choices: Choices) -> str:
+    """A cell in a few words: 'drawers, fenced 20 kg arm on a pedestal, one jaw gripper'."""
+
+    def short(component: Component) -> str:
+        return component.words.get("short", component.title)
+
+    outfeed = "" if choices.outfeed.id == "back_to_tray" else f" {short(choices.outfeed)}"
+    arm, gripper = f"{short(choices.arm)} {short(choices.mount)}", short(choices.gripper)
+    if choices.sharing is not None:
+        arm = f"two arms, each a {short(choices.arm)}, {short(choices.mount)}, {short(choices.sharing)}"
+        gripper = f"each with {gripper}"
+    return f"{short(choices.presenter)}{outfeed}, {arm}, {gripper}"
+
+
+def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Concept:
+    """One combination as a concept; the outfeed stands in the id only where parts do not go back to their pocket."""
+    said = [each for each in choices.picked if each.id != "back_to_tray"]
+    film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
+    density = catalogue.figures[f"density_{inquiry.parts[0].material.value}_kg_m3"]
+    riding = TRACK_FIGURES if "carriage_kg" in choices.mount.figures else ()
+    over = BEAM_FIGURES if "beam_depth_m" in choices.mount.figures else ()
+    return Concept(
+        id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
+        presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, sharing=choices.sharing,
+        arm=choices.arm, gripper=choices.gripper, safeguarding=choices.safeguarding,
+        options=tuple(options(choices, inquiry, catalogue)),
+        facts=(
+            film, density,
+            *(catalogue.figures[name] for name in (*ARM_FIGURES, *HAND_FIGURES, *RUN_FIGURES, *riding, *over)),
+            *lift_facts(catalogue),
+        ),
+    )  # fmt: skip

@@ -1,0 +1,104 @@
+"""One component for each part of a cell, what rules may ask about a combination, and the first rule that drops it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import product
+
+from millhand.model.catalogue import Catalogue, Rule
+from millhand.model.concept import Component
+
+CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
+ONE_ARM = "one_arm"  # what rules call it where no second arm shares the track
+# Which choices stand behind the words that rules ask for.
+BEHIND: Mapping[str, tuple[str, ...]] = {
+    **{choice: (choice,) for choice in CHOICES},
+    "arm_class": ("arm",),
+    "arm_form": ("arm",),
+    "arm_size": ("arm", "gripper"),
+    "jaws": ("gripper",),
+    "hands": ("gripper",),
+    "sharing": ("sharing",),
+}
+Words = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choices:
+    """One component for each part of a cell; sharing: a second arm on the track, None where there is one arm."""
+
+    presenter: Component
+    outfeed: Component
+    mount: Component
+    arm: Component
+    gripper: Component
+    safeguarding: Component
+    sharing: Component | None = None
+
+    @property
+    def picked(self) -> tuple[Component, ...]:
+        """The components in the order of a concept's id."""
+        said = [getattr(self, choice) for choice in CHOICES]
+        at = CHOICES.index("mount") + 1
+        return (*said[:at], *((self.sharing,) if self.sharing is not None else ()), *said[at:])
+
+
+def combinations(catalogue: Catalogue) -> Iterator[Choices]:
+    """Every combination of one component for each part of a cell, in the catalogue's order, each with one arm."""
+    for picked in product(*(of_kind(catalogue, choice) for choice in CHOICES)):
+        yield Choices(**dict(zip(CHOICES, picked, strict=True)))
+
+
+def looked_at(
+    catalogue: Catalogue, words: dict[str, str], sizes: Mapping[tuple[str, ...], str]
+) -> Iterator[tuple[Choices, Rule | None]]:
+    """Every combination with the rule that drops it, if any does; behind it the same with a second arm, on a mount that
+    two arms can share.
+
+    What drops a cell with one arm for a reason that has nothing to do with the second one drops it with two as well,
+    and is told once.
+    """
+    shared = of_kind(catalogue, "sharing")
+    for choices in combinations(catalogue):
+        rule = first_rule(choice_words(choices, sizes) | words, catalogue.rules)
+        yield choices, rule
+        if choices.mount.words.get("shared") == "yes" and (rule is None or "sharing" in rule.when):
+            for each in shared:
+                pair = replace(choices, sharing=each)
+                yield pair, first_rule(choice_words(pair, sizes) | words, catalogue.rules)
+
+
+def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
+    """What rules may ask about a combination."""
+    return plain_words(choices) | {"arm_size": sizes[choices.arm.id, choices.gripper.id]}
+
+
+def plain_words(choices: Choices) -> dict[str, str]:
+    """What a combination is by itself."""
+    return {choice: getattr(choices, choice).id for choice in CHOICES} | {
+        "arm_class": choices.arm.words["class"],
+        "arm_form": choices.arm.words.get("form", "six_axes"),
+        "jaws": choices.gripper.words["jaws"],
+        "hands": choices.gripper.words["hands"],
+        "sharing": choices.sharing.id if choices.sharing is not None else ONE_ARM,
+    }
+
+
+def first_rule(words: Words, rules: tuple[Rule, ...]) -> Rule | None:
+    """The first rule that fits: each word that it names has one of its values."""
+    return next((rule for rule in rules if fits(rule.when, words)), None)
+
+
+def fits(when: Mapping[str, tuple[str, ...]], words: Words) -> bool:
+    """Whether each word that is asked for has one of its values."""
+    return all(words.get(key) in values for key, values in when.items())
+
+
+def guilty(choices: Choices, rule: Rule) -> str:
+    """The choices that a rule looked at, joined as in a concept's id."""
+    looked = {choice for key in rule.when for choice in BEHIND.get(key, ())}
+    return "-".join(each.id for each in choices.picked if each.kind in looked)
+
+
+def of_kind(catalogue: Catalogue, kind: str) -> list[Component]:
+    """All components of a kind, in the catalogue's order."""
+    return [each for each in catalogue.components.values() if each.kind == kind]
