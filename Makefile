@@ -15,6 +15,10 @@ export UV_LINK_MODE := copy
 export UV_SYSTEM_CERTS := 1
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
+# Every process that a target starts reads the sources; what Python made of them is kept, whatever the caller's world says.
+export PYTHONDONTWRITEBYTECODE :=
+export PYTHONPYCACHEPREFIX := $(CURDIR)/build/bytecode
+
 LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --no-annotate
 
 .PHONY: help setup demo test test-faces check lint types house locks-guard soak bench serve lock clean
