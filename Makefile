@@ -54,7 +54,7 @@ demo: setup  ## answer the first example's inquiry and show the answer
 
 test: setup  ## every test without a browser (at most 5 minutes); beside check, the house rules are not run twice
 	MILLHAND_CODE=build/code $(BIN)/millhand warm-up
-	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --ignore=tests/browser $(if $(filter check house,$(MAKECMDGOALS)),--ignore=tests/house) tests
+	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(filter check house,$(MAKECMDGOALS)),--ignore=tests/house) tests
 
 test-faces: setup  ## pages in the real browser, the workbook in a spreadsheet program (at most 10 minutes)
 	@command -v chromium >/dev/null \
