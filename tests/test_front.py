@@ -8,7 +8,7 @@ from tests.examples.test_examples import done, study
 
 pytestmark = pytest.mark.xdist_group("examples")  # their studies are worked out once a process
 
-NAME = "4_tiny_lots"
+NAME = "1_two_mills"
 
 
 def test_the_package_offers_its_calls_and_no_others() -> None:
