@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from millhand.formulas.feasibility import mass_of_hands_kg
@@ -77,10 +77,11 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
         for change in catalogue.hand_changes
         if why_not_by_hand(change, inquiry, words, catalogue) is None
     ]
+    rules = open_rules(words, catalogue.rules)
     cells = [
         cell_concept(choices, inquiry, catalogue)
         for choices in combinations(catalogue)
-        if first_rule(choice_words(choices, sizes) | words, catalogue.rules) is None
+        if first_rule(choice_words(choices, sizes), rules) is None
     ]
     return (today, *by_hand, *cells)
 
@@ -96,8 +97,9 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
         why = why_not_by_hand(change, inquiry, words, catalogue)
         if why is not None:
             found[f"by_hand-{change.id}"] = why
+    rules = open_rules(words, catalogue.rules)
     for choices in combinations(catalogue):
-        rule = first_rule(choice_words(choices, sizes) | words, catalogue.rules)
+        rule = first_rule(choice_words(choices, sizes), rules)
         if rule is not None:
             found.setdefault(guilty(choices, rule), rule.words)
     return tuple(found.items())
@@ -174,6 +176,15 @@ def plain_words(choices: Choices) -> dict[str, str]:
 def first_rule(words: Words, rules: tuple[Rule, ...]) -> Rule | None:
     """The first rule that fits: each word that it names has one of its values."""
     return next((rule for rule in rules if fits(rule.when, words)), None)
+
+
+def open_rules(words: Words, rules: tuple[Rule, ...]) -> tuple[Rule, ...]:
+    """The rules that these words leave open, each asking for nothing but what these words do not tell."""
+    return tuple(
+        replace(rule, when={key: values for key, values in rule.when.items() if key not in words})
+        for rule in rules
+        if all(words[key] in values for key, values in rule.when.items() if key in words)
+    )
 
 
 def fits(when: Mapping[str, tuple[str, ...]], words: Words) -> bool:
