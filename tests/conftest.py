@@ -23,9 +23,13 @@ os.environ.setdefault("MILLHAND_CODE", str(Path(__file__).parents[1] / "build" /
 # What takes longest, the longest first: whoever runs tests side by side begins with it, so that all end together.
 LONGEST = (
     "examples",
-    "guarding",
     "by_hand",
-    "servicing",
+    "guarding",
+    "solvers/cycle/test_best_track.py",
+    "test_study.py",
+    "solvers/cycle/test_makespan_rails.py",
+    "stages/feasibility/test_checks.py",
+    "solvers/cycle/test_rail_rounds.py",
 )
 
 
