@@ -32,7 +32,7 @@ sys.path.insert(0, str(TOP))
 
 from millhand.errors import InputErrors, NotYet  # noqa: E402
 from millhand.intake.cell import cell_from  # noqa: E402
-from millhand.run import Nobody  # noqa: E402
+from millhand.run import LocalRunner, Nobody  # noqa: E402
 from millhand.solvers.kernel.compiled import compiled  # noqa: E402
 from millhand.solvers.kernel.replications import Piece, counted  # noqa: E402
 from millhand.solvers.kernel.running import warm_up  # noqa: E402
@@ -182,7 +182,7 @@ def main() -> int:
     parser.add_argument("--studies", type=int, default=20)
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args()
-    warm_up(Nobody())  # the parent compiles, the processes use it
+    warm_up(Nobody(), LocalRunner(workers=PROCESSES))  # compiled once, the processes use it
     ended, wrong = random_cells(options.cells, options.seed)
     print(", ".join([f"{count} {how}" for how, count in sorted(ended.items())]))
     print("\n".join(wrong) or "no cell hangs, loses a part or a second, or has a stock below nothing")

@@ -17,7 +17,7 @@ sys.path.insert(0, str(TOP))
 
 from millhand.formulas.worker_machine import servicing_cycle_s  # noqa: E402
 from millhand.intake.cell import cell_from  # noqa: E402
-from millhand.run import Nobody  # noqa: E402
+from millhand.run import LocalRunner, Nobody  # noqa: E402
 from millhand.solvers.cycle.best import best_cycle  # noqa: E402
 from millhand.solvers.cycle.effort import Effort  # noqa: E402
 from millhand.solvers.kernel.compiled import compiled  # noqa: E402
@@ -54,7 +54,7 @@ def main() -> int:
     parser.add_argument("--cells", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args()
-    warm_up(Nobody())
+    warm_up(Nobody(), LocalRunner())
     numbers = range(options.seed * BLOCK, options.seed * BLOCK + options.cells)
     with multiprocessing.get_context("spawn").Pool(PROCESSES) as pool:
         wrong = [each for each in pool.imap_unordered(told, numbers, chunksize=20) if each]

@@ -1,22 +1,19 @@
 """The public Python interface: load, study, rows, frame."""
 
-from functools import cache
-
 import pytest
 
 import millhand
 from millhand.errors import ToolError
-from millhand.model.study import Study
+from tests.examples.test_examples import done, study
 
+pytestmark = pytest.mark.xdist_group("examples")  # their studies are worked out once a process
 
-@cache
-def done() -> Study:
-    """A small study: one mill, few concepts."""
-    return millhand.study(millhand.load("examples/4_tiny_lots/inquiry.yaml"))
+NAME = "1_two_mills"
 
 
 def test_the_package_offers_its_calls_and_no_others() -> None:
     """What is offered can be got; what is not says what there is."""
+    assert millhand.study is study
     assert {"load", "study", "rows", "frame", "read_cell", "schedule", "simulate"} <= set(millhand.__all__)
     with pytest.raises(AttributeError, match="it has REGISTER, frame, load"):
         _ = millhand.nothing_like_it
@@ -25,8 +22,8 @@ def test_the_package_offers_its_calls_and_no_others() -> None:
 @pytest.mark.parametrize("table", ["facts", "results", "ranking", "cash"])
 def test_every_table_becomes_a_frame(table: str) -> None:
     """As many rows as the list has, and the columns of its first row."""
-    rows = millhand.rows(done(), table)
-    frame = millhand.frame(done(), table)
+    rows = millhand.rows(done(NAME), table)
+    frame = millhand.frame(done(NAME), table)
 
     assert len(frame) == len(rows) > 0
     assert set(rows[0]) <= set(frame.columns)
@@ -34,11 +31,11 @@ def test_every_table_becomes_a_frame(table: str) -> None:
 
 def test_results_hold_the_figures_of_the_records() -> None:
     """Today ships what the inquiry says, and a figure that does not exist is None."""
-    today = millhand.rows(done(), "results")[0]
+    today = millhand.rows(done(NAME), "results")[0]
 
     assert today["concept"] == "today"
-    assert done().servicing is not None
-    assert done().tending is not None
+    assert done(NAME).servicing is not None
+    assert done(NAME).tending is not None
     assert today["parts_per_shift"] == pytest.approx(26.0)
     assert today["payback_months"] is None
 
@@ -46,4 +43,4 @@ def test_results_hold_the_figures_of_the_records() -> None:
 def test_a_table_that_is_not_there_is_named() -> None:
     """With the ones that are."""
     with pytest.raises(ToolError, match="it has facts, results, ranking, cash"):
-        millhand.rows(done(), "prices")
+        millhand.rows(done(NAME), "prices")

@@ -44,8 +44,8 @@ MONEY = 10.0
 
 @cache
 def by_hand() -> Catalogue:
-    """The catalogue without components: today alone."""
-    return replace(read_catalogue(), components={})
+    """The catalogue without components and changes: today alone."""
+    return replace(read_catalogue(), components={}, hand_changes=())
 
 
 @cache
@@ -80,9 +80,15 @@ def shop(*, load_s: float, machining_s: float, walk_s: float) -> Inquiry:
 
 
 @cache
+def two_mills() -> Study:
+    """Today of the first example, of which the wage is taken."""
+    return study(read("examples/1_two_mills/inquiry.yaml"), by_hand(), seed=1, asked=FEW_DRAWS)
+
+
+@cache
 def serviced(load_s: float, machining_s: float, walk_s: float, rate: float | None = None) -> Study:
     """The page of such a shop beside a study that holds nothing but a wage."""
-    whole = study(read("examples/1_two_mills/inquiry.yaml"), by_hand(), seed=1, asked=FEW_DRAWS)
+    whole = two_mills()
     cost = next(f for f in whole.facts.values() if f.formula == "labour_money_per_part" and ".today." in f.id)
     wage = dict(cost.inputs)["money_per_h"]
     facts = {wage: replace(whole.facts[wage], value=MONEY, low=None, high=None), cost.id: cost}

@@ -20,7 +20,7 @@ from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
 from millhand.stages.acceptance import acceptance
 from millhand.stages.claims import claimed, meant
-from millhand.stages.concepts import combinations, concepts, dropped
+from millhand.stages.concepts import concepts, dropped, how_many
 from millhand.stages.decision import decision, focus, over_hand
 from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
@@ -87,7 +87,7 @@ def study(
         sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
-    space = Space(combinations=sum(1 for _ in combinations(catalogue)), needless=len(needless))
+    space = Space(combinations=how_many(inquiry, catalogue), needless=len(needless))
     weighed = tradeoff(space, results, sure, sheet)
     others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
     advised = next((each for each in results if each.concept.id == advice.winner), None)

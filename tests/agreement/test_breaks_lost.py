@@ -41,8 +41,9 @@ def at(lost: float) -> Study:
     catalogue = replace(read_catalogue(), components={})
     exact = replace(lost_in(catalogue), value=lost, low=None, high=None)
     changes = tuple(
-        replace(each, effects={**each.effects, "breaks_lost": exact}) if each.id == CHANGE else each
+        replace(each, effects={**each.effects, "breaks_lost": exact})
         for each in catalogue.hand_changes
+        if each.id == CHANGE  # no other way is asked for
     )
     return study(read(f"examples/{NAME}/inquiry.yaml"), replace(catalogue, hand_changes=changes), asked=FEW_DRAWS)
 

@@ -43,6 +43,12 @@ def scheduled(path: Path) -> tuple[Cell, Schedule | None]:
     return with_cycle(certain(read_cell(path)))
 
 
+@cache
+def two(number: int) -> tuple[Cell, Schedule | None]:
+    """A random cell of two arms on one track with nothing left to chance, and its cycle."""
+    return with_cycle(certain(random_two(number)))
+
+
 def with_cycle(cell: Cell) -> tuple[Cell, Schedule | None]:
     """A cell and its cycle, None where none is found."""
     try:
@@ -90,9 +96,7 @@ def test_random_cells_of_one_arm_keep_the_period(number: int) -> None:
 @pytest.mark.parametrize("number", range(TWO))
 def test_random_cells_of_two_arms_keep_the_period(number: int) -> None:
     """On one track, and without a track; on the track they keep their distance all the time."""
-    on_track = random_two(number)
-    for each in (on_track, replace(on_track, tracks={})):
-        cell, best = with_cycle(certain(each))
+    for cell, best in (two(number), with_cycle(certain(replace(random_two(number), tracks={})))):
         if best is not None:
             assert keeps_the_period(cell, best)
             assert nearest(cell, best, seed=1) >= -1e-6
@@ -101,7 +105,7 @@ def test_random_cells_of_two_arms_keep_the_period(number: int) -> None:
 @pytest.mark.parametrize("number", range(0, TWO, 3))
 def test_arms_keep_their_distance_whatever_the_chances(number: int) -> None:
     """Handling that takes now shorter, now longer; or a schedule that lets arms set out too early: nobody does."""
-    cell, best = with_cycle(certain(random_two(number)))
+    cell, best = two(number)
     if best is None:
         return
     spread = replace(cell, handling=tuple(spread_out(cell)))

@@ -19,6 +19,8 @@ from tests.report.test_html import words
 from tests.report.test_terminal import piped
 from tests.study_checks import wrong_page
 
+pytestmark = pytest.mark.xdist_group("by_hand")  # their studies are worked out once a process
+
 
 @cache
 def html(name: str) -> str:

@@ -15,7 +15,7 @@ from millhand.run import LocalRunner, Nobody
 from millhand.stages.concepts import concepts
 from millhand.stages.performance.hours import hours
 from millhand.trace import Sheet
-from tests.stages.short_road import catalogue
+from tests.stages.short_road import catalogue, concept_of
 
 
 @cache
@@ -70,5 +70,5 @@ def plan_of(inquiry: Inquiry, concept: str, sheet: Sheet | None = None) -> Plann
         runner=LocalRunner(),
         watch=Nobody(),
     )
-    chosen = next(each for each in concepts(inquiry, catalogue()) if each.id == concept)
+    chosen = concept_of(inquiry, concept, catalogue())
     return Planned(desk=desk, plan=planned(desk, chosen, sheet), sheet=sheet)

@@ -1,25 +1,17 @@
 """An invented shop for the tests of stages: two mills and a bracket, any fact or word of it changed at will."""
 
 from dataclasses import replace
-from functools import cache
 
-from millhand.catalogue.components import read_catalogue
-from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.machine import MachinePlace
 from millhand.model.timing import OperationTiming, Timing
 from millhand.model.walk import facts_in, with_facts
-from millhand.stages.concepts import concepts
 from millhand.trace import Sheet
 from tests.report.fixture_inquiry import inquiry
-
-
-@cache
-def catalogue() -> Catalogue:
-    """The built-in catalogue."""
-    return read_catalogue()
+from tests.stages.short_road import catalogue as catalogue
+from tests.stages.short_road import concept_of
 
 
 def shop(**changes: float | str) -> Inquiry:
@@ -58,7 +50,7 @@ def placed(*spots: tuple[float, float, str]) -> Inquiry:
 
 def concept(concept_id: str, of: Inquiry) -> Concept:
     """The concept of that id, which must be among those looked at."""
-    return next(each for each in concepts(of, catalogue()) if each.id == concept_id)
+    return concept_of(of, concept_id, catalogue())
 
 
 def exact(sheet: Sheet, fact_id: str, value: float, unit: str = "s") -> str:

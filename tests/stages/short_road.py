@@ -10,6 +10,7 @@ from millhand.catalogue.components import read_catalogue
 from millhand.intake.inquiry import read_inquiry
 from millhand.model.case import Case
 from millhand.model.catalogue import Catalogue
+from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Performance
@@ -21,6 +22,7 @@ from millhand.stages.performance.hours import hours
 from millhand.trace import Sheet
 
 EXAMPLES = Path("examples")
+PIECES = ("presenter", "outfeed", "mount", "safeguarding")  # of a concept's id, beside its arm and its hand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +70,14 @@ def with_figures(book: Catalogue, values: Mapping[str, float]) -> Catalogue:
     return replace(book, figures=figures)
 
 
+def concept_of(inquiry: Inquiry, concept_id: str, book: Catalogue) -> Concept:
+    """The concept of that id, which must be among those looked at: looked for among those with its own pieces and every
+    arm and hand, for a rule asks about others of these two kinds alone."""
+    pieces = {*concept_id.split("-"), "back_to_tray"}
+    few = {name: each for name, each in book.components.items() if each.kind not in PIECES or each.id in pieces}
+    return next(each for each in concepts(inquiry, replace(book, components=few)) if each.id == concept_id)
+
+
 def walked(inquiry: Inquiry, concept: str, book: Catalogue | None = None) -> Walked:
     """Today and one concept on their road, both at their load bound."""
     book = book or catalogue()
@@ -80,8 +90,7 @@ def walked(inquiry: Inquiry, concept: str, book: Catalogue | None = None) -> Wal
         runner=LocalRunner(),
         watch=Nobody(),
     )
-    wanted = {each.id: each for each in concepts(inquiry, book)}
-    today, _ = earned(desk, planned(desk, wanted["today"], sheet), None, None, sheet)
-    plan = planned(desk, wanted[concept], sheet)
+    today, _ = earned(desk, planned(desk, concept_of(inquiry, "today", book), sheet), None, None, sheet)
+    plan = planned(desk, concept_of(inquiry, concept, book), sheet)
     own, case = earned(desk, plan, None, today, sheet)
     return Walked(sheet=sheet, today=today, plan=plan, performance=own, case=case)

@@ -3,7 +3,7 @@
 import pytest
 
 from millhand.stages.concepts import CHOICES, combinations, concepts, dropped
-from tests.stages.shop import catalogue, shop
+from tests.stages.shop import catalogue, concept_of, shop
 
 Changes = dict[str, float | str]
 
@@ -179,3 +179,11 @@ def test_what_the_checks_need_travels_with_the_concept() -> None:
 
     assert "catalogue.friction_dry" in {fact.id for fact in cell.facts}
     assert "catalogue.friction_oily" not in {fact.id for fact in cell.facts}
+
+
+def test_one_concept_looked_for_alone_is_the_one_among_all() -> None:
+    """What other tests take by its id: today, changes by hand, cells of every arm."""
+    of = shop()
+
+    for each in concepts(of, catalogue())[::5]:
+        assert concept_of(of, each.id, catalogue()) == each

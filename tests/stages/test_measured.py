@@ -9,7 +9,6 @@ from statistics import NormalDist, fmean, pvariance
 import pytest
 
 from millhand.catalogue.assumptions import assumptions
-from millhand.catalogue.components import read_catalogue
 from millhand.intake.inquiry import read_inquiry
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Readings
@@ -20,10 +19,11 @@ from millhand.report.comparison import today_of
 from millhand.solvers.sampling.span_draw import span_value
 from millhand.stages.cells.work_spans import STEPS, load_values
 from millhand.stages.measured import measured
-from millhand.study import study
 from millhand.trace import Sheet
+from tests.agreement.test_people_time import done
 from tests.checks import prints_as
-from tests.few_draws import FEW_DRAWS
+
+pytestmark = pytest.mark.xdist_group("by_hand")  # their studies are worked out once a process
 
 LATHES = Path(__file__).resolve().parents[2] / "examples" / "2_three_lathes" / "inquiry.yaml"
 
@@ -37,7 +37,7 @@ def lathes() -> Inquiry:
 @cache
 def today() -> Study:
     """Its day as it is, without any cell."""
-    return study(lathes(), replace(read_catalogue(), components={}), seed=1, asked=FEW_DRAWS)
+    return done("2_three_lathes")
 
 
 def readings(inquiry: Inquiry, name: str) -> Readings:

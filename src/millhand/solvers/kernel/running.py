@@ -9,7 +9,7 @@ from typing import Any, NoReturn
 
 from millhand.compiling import kept_code, sources_hash
 from millhand.errors import ToolError
-from millhand.run import Watch, watched
+from millhand.run import Runner, Watch, watched
 from millhand.solvers.kernel.codes import (
     PROCESS,
     STOP_AT_ONCE,
@@ -36,11 +36,17 @@ class Finished:
     away: Lines = field(default_factory=list)  # one line an absence of all people (hours.py)
 
 
-def warm_up(watch: Watch) -> int:
-    """Compile the loop for every shape that cells are fitted into, where no earlier run has; tells how many."""
+def warm_up(watch: Watch, runner: Runner) -> int:
+    """Compile the loop for every shape that cells are fitted into, where no earlier run has; tells how many. What
+    takes longest comes first, so that several processes end together."""
     from millhand.solvers.kernel.records import SHAPES
 
-    return sum(1 for _ in watched(watch, "compiling", map(loop_for, SHAPES), total=len(SHAPES)))
+    return sum(1 for _ in watched(watch, "compiling", runner.map(keep_loop, SHAPES[::-1]), total=len(SHAPES)))
+
+
+def keep_loop(shape: Any) -> None:
+    """Have the loop for one shape among what is kept; may run in another process."""
+    loop_for(shape)
 
 
 class Same:

@@ -52,6 +52,11 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     return (today, *by_hand, *cells)
 
 
+def how_many(inquiry: Inquiry, catalogue: Catalogue) -> int:
+    """Combinations that are looked at one by one: each is dropped by a rule, or is a concept."""
+    return sum(1 for _ in looked_at(catalogue, inquiry_words(inquiry), arm_sizes(inquiry, catalogue)))
+
+
 def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
     """What is not looked at, and why: the choices that made the rule fit, joined, and the rule's words.
 

@@ -57,14 +57,14 @@ def looked_at(
     What drops a cell with one arm for a reason that has nothing to do with the second one drops it with two as well,
     and is told once.
     """
-    shared = of_kind(catalogue, "sharing")
+    shared, rules = of_kind(catalogue, "sharing"), open_rules(words, catalogue.rules)
     for choices in combinations(catalogue):
-        rule = first_rule(choice_words(choices, sizes) | words, catalogue.rules)
+        rule = first_rule(choice_words(choices, sizes), rules)
         yield choices, rule
         if choices.mount.words.get("shared") == "yes" and (rule is None or "sharing" in rule.when):
             for each in shared:
                 pair = replace(choices, sharing=each)
-                yield pair, first_rule(choice_words(pair, sizes) | words, catalogue.rules)
+                yield pair, first_rule(choice_words(pair, sizes), rules)
 
 
 def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
@@ -86,6 +86,15 @@ def plain_words(choices: Choices) -> dict[str, str]:
 def first_rule(words: Words, rules: tuple[Rule, ...]) -> Rule | None:
     """The first rule that fits: each word that it names has one of its values."""
     return next((rule for rule in rules if fits(rule.when, words)), None)
+
+
+def open_rules(words: Words, rules: tuple[Rule, ...]) -> tuple[Rule, ...]:
+    """The rules that these words leave open, each asking for nothing but what these words do not tell."""
+    return tuple(
+        replace(rule, when={key: values for key, values in rule.when.items() if key not in words})
+        for rule in rules
+        if all(words[key] in values for key, values in rule.when.items() if key in words)
+    )
 
 
 def fits(when: Mapping[str, tuple[str, ...]], words: Words) -> bool:
