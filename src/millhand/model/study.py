@@ -12,6 +12,7 @@ from millhand.model.estimate import Estimate
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
+from millhand.model.maps import Maps
 from millhand.model.measured import Measured
 from millhand.model.odd import Odd
 from millhand.model.performance import Performance
@@ -67,6 +68,7 @@ class Study:
     tending: Tending | None = None  # what people who are not there cost, and other ways to tend, where looked at
     safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
     sizing: Sizing | None = None  # what a larger presenter, fewer faults, longer tool life would bring, where looked at
+    maps: Maps | None = None  # payback and worth with two things moved at once, where that was looked at
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
     odd: tuple[Odd, ...] = ()  # what does not go together in the inquiry, clashes first, then what is only unusual
 
