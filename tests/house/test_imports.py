@@ -16,7 +16,7 @@ LAYERS = (
     "trace solvers intake catalogue",
     "stages",
     "road sweep",
-    "study servicing tending safeguarding sizing",
+    "study servicing tending safeguarding sizing maps",
     "beside",
     "front report store cluster",
     "cli web",

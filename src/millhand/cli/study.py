@@ -16,6 +16,7 @@ from millhand.cli.progress import watching
 from millhand.cluster import HELP, runner_at
 from millhand.errors import NotYet
 from millhand.intake.inquiry import read_inquiry
+from millhand.maps import with_maps
 from millhand.report.comparison import ANSWERS
 from millhand.report.study_json import study_as_json
 from millhand.report.terminal import show, study_parts
@@ -96,6 +97,7 @@ def command(
         found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
         found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
+        found = with_maps(found, asked, catalogue, watch=watch)
     written = write_study(found, out) if out is not None else ()
     if as_json:
         click.echo(study_as_json(found), nl=False)

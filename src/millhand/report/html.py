@@ -22,6 +22,7 @@ from millhand.report import (
     safeguarding,
     servicing,
     tending_words,
+    two_ways,
 )
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
@@ -89,7 +90,7 @@ def environment() -> Environment:
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
-        "fillings": patterns, "safeguarding": safeguarding,
+        "fillings": patterns, "safeguarding": safeguarding, "two_ways": two_ways,
     }  # fmt: skip
     return made
 

@@ -9,6 +9,7 @@ from millhand.report.workbook.cash import cash_page
 from millhand.report.workbook.concepts import concepts_page
 from millhand.report.workbook.graph import graph
 from millhand.report.workbook.inputs import inputs_page
+from millhand.report.workbook.maps import maps_page
 from millhand.report.workbook.measures import measures_page
 from millhand.report.workbook.pen import Desk
 from millhand.report.workbook.prices import estimate_page
@@ -49,6 +50,7 @@ def workbook(study: Study) -> bytes | None:
     ):
         page(desk, found)
     scenarios_page(desk, found, scenarios(found))
+    maps_page(desk, found)
     concepts_page(desk, found)
     notes_page(desk, found)
     book.close()

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from millhand.report.comparison import ANSWERS, label, opening
 from millhand.report.view import sentence
 from millhand.report.workbook.graph import Graph
+from millhand.report.workbook.maps import SHEET as MAPS
 from millhand.report.workbook.pen import Desk, Page
 
 CAUTION = (
@@ -49,6 +50,7 @@ SHEETS = (
     ("Measures", "paybacks, present worth, rates, cost of a part; the payback rebuilt by hand; checks"),
     ("Sensitivities", "one figure at a time at its low and high end"),
     ("Scenarios", "how each of those is worked out, a column each"),
+    (MAPS, "two things moved at once, as values, where the study looked at it"),
     ("Concepts", "all concepts that were priced, side by side"),
     ("Notes", "conventions, what is not counted, what the words mean"),
 )
@@ -112,7 +114,8 @@ def read_me_page(desk: Desk, graph: Graph) -> None:
     for style, words in COLOURS:
         page.text(row, 0, "example", f"{style}_sample" if style in ("input", "found") else style)
         row = _line(page, row, None, words)
-    row = _chapter(page, row + 1, "Sheets", SHEETS)
+    sheets = tuple(each for each in SHEETS if study.maps or each[0] != MAPS)
+    row = _chapter(page, row + 1, "Sheets", sheets)
     page.printed(row)
 
 
