@@ -45,7 +45,7 @@ def mapped() -> Study:
 
 
 def test_the_page_has_a_sign_beside_each_number() -> None:
-    """A full, a half and an empty disc with their words; the pair of the study framed; no figure where it is too long."""
+    """A full, a half and an empty disc with their words; the pair of the study framed; none where it is too long."""
     from millhand.report import two_ways
 
     marks = marks_of(mapped())

@@ -15,6 +15,7 @@ from millhand.report.workbook.pen import Desk
 from millhand.report.workbook.prices import estimate_page
 from millhand.report.workbook.scenarios import scenarios_page
 from millhand.report.workbook.sensitivities import scenarios, sensitivities_page
+from millhand.report.workbook.tax import tax_page
 from millhand.report.workbook.words import notes_page, read_me_page
 from millhand.report.workbook.workings import workings_page
 from millhand.report.workbook.years import months_page, years_page
@@ -45,6 +46,7 @@ def workbook(study: Study) -> bytes | None:
         cash_page,
         years_page,
         months_page,
+        tax_page,
         measures_page,
         sensitivities_page,
     ):
