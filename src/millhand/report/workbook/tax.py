@@ -155,12 +155,12 @@ def _terms(page: Page, graph: Graph) -> None:
     page.text(row, 2, "one of the list", "unit")
     told = {"tax_quarter": "Quarter of the start", "tax_other": "Other equipment that year",
             "tax_other_last": "Of that, in its last quarter"}  # fmt: skip
-    for row, (name, fact, value) in enumerate(_first_year_terms(graph), start=TERMS + 3):
+    for row, (name, known, value) in enumerate(_first_year_terms(graph), start=TERMS + 3):
         page.text(row, 0, told[name])
-        if fact is None:
+        if known is None:
             page.number(row, 1, value, form="#,##0", style="input")
         else:
-            page.formula(row, 1, f"={graph.reference(fact.id)}", value, form="#,##0")
+            page.formula(row, 1, f"={graph.reference(known.id)}", value, form="#,##0")
         page.call(name, row, 1)
     row = TERMS + 6
     page.text(row, 0, "Of a whole first year (MACRS)")
@@ -264,8 +264,10 @@ def _sign(row: int) -> str:
 
 def _signs(nets: Sequence[float]) -> list[int]:
     """The same in numbers."""
-    return list(itertools.accumulate((1 if net > 0.0 else -1 if net < 0.0 else 0 for net in nets),
-                                     lambda before, sign: sign or before))  # fmt: skip
+    found = [0]
+    for net in nets:
+        found.append(1 if net > 0.0 else -1 if net < 0.0 else found[-1])
+    return found[1:]
 
 
 def after_tax(graph: Graph, told: Flows) -> Iterator[Measure]:
