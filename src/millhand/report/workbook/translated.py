@@ -92,6 +92,16 @@ YEAR: Mapping[str, Saying] = {
     "labour_money_per_y": lambda freed_h_per_y, wage_money_per_h, usable_share: (
         f"{freed_h_per_y}*{wage_money_per_h}*IF({freed_h_per_y}>0,{usable_share},1)"
     ),
+    "fate_h_per_y": lambda freed_h_per_y, share, shares=(): f"MAX(0,{freed_h_per_y})*{share}/MAX(1,{total(shares)})",
+    "whole_heads_h_per_y": lambda open_h_per_y, head_h_per_y: (
+        f"INT({open_h_per_y}/{head_h_per_y}+0.000000001)*{head_h_per_y}"
+    ),
+    "fate_money_per_y": lambda fate_h_per_y, wage_money_per_h, worth_share: (
+        f"{fate_h_per_y}*{wage_money_per_h}*{worth_share}"
+    ),
+    "labour_of_fates_money_per_y": lambda freed_h_per_y, wage_money_per_h, amounts_money=(): (
+        f"IF({freed_h_per_y}>0,{total(amounts_money)},{freed_h_per_y}*{wage_money_per_h})"
+    ),
     "wages_money_per_y": lambda worked_h_per_y, wage_money_per_h: f"{worked_h_per_y}*{wage_money_per_h}",
     "total_parts_per_y": lambda orders_parts_per_y=(): total(orders_parts_per_y),
     "mean_money_per_part": lambda amounts_per_part, orders_parts_per_y: _mean(
