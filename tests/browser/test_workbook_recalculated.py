@@ -56,7 +56,7 @@ CHANGES = {
     "share, rate, horizon and growth": {
         "people_share_usable": Change(cell=0.6, fact="people.share_usable", value=0.6),
         "discount_rate": Change(cell=0.12, fact="money.rate", value=0.12),
-        "years_counted": Change(cell=11.0, fact="money.horizon", value=11.0),
+        "years_counted": Change(cell=10.5, fact="money.horizon", value=10.5),
         "money_wage_growth": Change(cell=0.0, fact="money.wage_growth", value=0.0),
     },
     "hardly any saving": {"people_share_usable": Change(cell=0.05, fact="people.share_usable", value=0.05)},

@@ -146,7 +146,7 @@ YEAR: Mapping[str, Saying] = {
     "spent_money": lambda amount_money: f"0-{amount_money}",
 }
 WORTH: Mapping[str, Saying] = {
-    "worth_now_money": lambda amount_money, rate, horizon_y: f"{amount_money}/(1+{rate})^{horizon_y}",
+    "worth_now_money": lambda amount_money, rate, horizon_y: f"{amount_money}/(1+{rate})^ROUNDUP({horizon_y},0)",
     "annual_worth_of_money_per_y": lambda npv_money, rate, horizon_y: f"PMT({rate},{horizon_y},0-{npv_money})",
     "worth_per_outlay": lambda npv_money, outlay_money: f"1+{npv_money}/{outlay_money}",
     "payback_from_order_months": lambda payback_months, order_to_hand_over_s: (
