@@ -192,11 +192,18 @@ def test_shifts_with_nobody_there_have_no_map() -> None:
 
 
 def test_what_is_looked_at_is_the_advice_or_what_comes_next_to_today() -> None:
-    """The winner; where the advice is to go on as today, the best concept beside it."""
+    """The winner; where the advice is to go on as today, the one that comes second; else the first of the ranking."""
     done = mapped()
-    stay = replace(done, decision=replace(done.decision, winner="today"))
+    stay = replace(done.decision, winner="today", second=TRAYS)
+    alone = replace(stay, second=None)
+    none = replace(done, results=done.results[:1])
 
-    assert [each.concept.id for each in (looked_at(done), looked_at(stay)) if each] == [TRAYS, TRAYS]
+    for decision in (done.decision, stay, alone):
+        found = looked_at(replace(done, decision=decision))
+        assert found is not None
+        assert found.concept.id == TRAYS
+    assert looked_at(none) is None
+    assert with_maps(none, none.inquiry, catalogue()) is none
 
 
 def test_the_words_say_how_many_are_back_in_time_and_what_was_held() -> None:

@@ -66,10 +66,10 @@ def with_maps(done: Study, inquiry: Inquiry, catalogue: Catalogue, *, watch: Wat
 
 
 def looked_at(done: Study) -> Result | None:
-    """The advised concept; where that is today, the one of the highest place beside it."""
-    places = {each.concept: each.place for each in done.decision.ranking if each.place is not None}
-    able = [each for each in done.results if each.concept.kind != "today" and each.concept.id in places and each.case]
-    return min(able, key=lambda each: (each.concept.id != done.decision.winner, places[each.concept.id]), default=None)
+    """The advised concept; where that is today, the one that comes nearest."""
+    order = [done.decision.winner, done.decision.second, *(each.concept for each in done.decision.ranking)]
+    able = {each.concept.id: each for each in done.results if each.concept.kind != "today" and each.case}
+    return next((able[name] for name in order if name in able), None)
 
 
 def base_of(done: Study, inquiry: Inquiry, catalogue: Catalogue, result: Result, watch: Watch) -> Base:

@@ -15,6 +15,7 @@ from millhand.trace import Sheet, found
 DAY_S = 86_400.0
 SIZES = (0.25, 0.5, 1.0, 2.0, 4.0)  # times as many pockets
 LENGTHS = (0.75, 0.875, 1.0, 1.125, 1.25)  # times as long a shift
+SIMULATED = "follows from the facts with both moved, the cell simulated again"
 TENTHS = (0.8, 0.9, 1.0, 1.1, 1.2)  # times a figure that has no range
 SHIFTS = 3  # most in a day
 PREMIUMS = ("none", "late", "night")  # of a first, second and third shift that the shop does not have today
@@ -138,7 +139,7 @@ def two_way(moved: Moved, axes: tuple[Axis, Axis], grid: Grid, case: Case, sheet
     )
     hurdle = sheet["wishes.hurdle"]
     inputs = (*(("", axis.fact.id) for axis in axes), ("", case.npv))
-    words = "recomputed with both moved" if moved == "money" else "simulated again with both moved, and recomputed"
+    words = "follows from the facts with both moved" if moved == "money" else SIMULATED
 
     def cell(at: str, point: Point | None) -> MapCell:
         if point is None:
@@ -178,7 +179,7 @@ def _words(moved: Moved, cells: Sequence[Sequence[MapCell]], hurdle: Fact, sheet
     flat = [each for row in cells for each in row if each.npv]
     counts = []
     for name, number in (("within", sum(each.back == "by_hurdle" for each in flat)), ("all", len(flat))):
-        source = "count over the pairs of this map"
+        source = "follows from the pairs of this map"
         record = Fact(id=f"maps.{moved}.{name}", value=float(number), unit="1", basis="computed", source=source)
         counts.append(f"[[{found(sheet, record).id}|count]]")
     return (
