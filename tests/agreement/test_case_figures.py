@@ -149,6 +149,12 @@ CHECKS = [
         {"amount_money": 12_000.0, "rate": 0.08, "horizon_y": 8.0},
         -float(numpy_financial.pv(0.08, 8, 0.0, 12_000.0)),
     ),
+    own(  # half of an eighth year: at the end of that year
+        "worth_now_money",
+        {"amount_money": 12_000.0, "rate": 0.08, "horizon_y": 7.5},
+        -float(numpy_financial.pv(0.08, 8, 0.0, 12_000.0)),
+    ),
+    own("part_of_year_money", {"amount_money": 90_000.0, "year": 7.0, "horizon_y": 6.25}, 22_500.0),
     own(  # half a year and a quarter ahead
         "paid_ahead_money",
         {

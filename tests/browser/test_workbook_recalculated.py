@@ -3,6 +3,7 @@
 import io
 import shutil
 import subprocess
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -55,7 +56,7 @@ CHANGES = {
     "share, rate, horizon and growth": {
         "people_share_usable": Change(cell=0.6, fact="people.share_usable", value=0.6),
         "discount_rate": Change(cell=0.12, fact="money.rate", value=0.12),
-        "years_counted": Change(cell=11.0, fact="money.horizon", value=11.0),
+        "years_counted": Change(cell=10.5, fact="money.horizon", value=10.5),
         "money_wage_growth": Change(cell=0.0, fact="money.wage_growth", value=0.0),
     },
     "hardly any saving": {"people_share_usable": Change(cell=0.05, fact="people.share_usable", value=0.05)},
@@ -88,10 +89,12 @@ def anew(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     books = {"cell": plain, "by_hand": shop_and_book("by_hand")[1], "financed": financed()[1]}
     for what, changes in CHANGES.items():
         books[what] = changed(plain, {name: change.cell for name, change in changes.items()})
+    for what, (cells, *_) in TAXES.items():
+        books[what] = changed(financed()[1], cells)
     return recalculated(books, tmp_path_factory.mktemp("sheets"))
 
 
-def changed(book: bytes, cells: dict[str, float]) -> bytes:
+def changed(book: bytes, cells: Mapping[str, float | str]) -> bytes:
     """The book with other numbers typed into cells by their names."""
     found, stream = opened(book), io.BytesIO()
     for name, number in cells.items():
@@ -105,13 +108,42 @@ def changed(book: bytes, cells: dict[str, float]) -> bytes:
 @cache
 def financed() -> tuple[Made, bytes]:
     """The shop with a loan, a grant and tax."""
+    shop = taxed(0.25, straight(5.0))
+    return shop, book_of(as_study(shop))
+
+
+def taxed(tax: float, books: Books, numbers: dict[str, float] | None = None) -> Made:
+    """The shop with a loan, a grant, and tax by these books."""
     terms = Financing(
         way=word("money.financing.way", "loan"), share=fact("money.financing.share", 0.8),
         rate=fact("money.financing.rate", 0.07), years_y=fact("money.financing.years", 5.0, "y"),
     )  # fmt: skip
-    books = Books(way=word("money.books.way", "straight_line"), years_y=fact("money.books.years", 5.0, "y"))
-    shop = made(told={"financing": terms, "grant": 20_000.0, "tax": 0.25, "books": books})
-    return shop, book_of(as_study(shop))
+    return made(numbers=numbers, told={"financing": terms, "grant": 20_000.0, "tax": tax, "books": books})
+
+
+def straight(years: float) -> Books:
+    """Equal parts."""
+    return Books(way=word("money.books.way", "straight_line"), years_y=fact("money.books.years", years, "y"))
+
+
+def by_quarters() -> Books:
+    """Seven years by the rule, put to work in the last quarter with little else in that year."""
+    return Books(
+        way=word("money.books.way", "macrs"), years_y=fact("money.books.years", 7.0, "y"),
+        quarter=fact("money.books.quarter", 4.0), other_money=fact("money.books.other", 30_000.0, "money"),
+    )  # fmt: skip
+
+
+TAXES: dict[str, tuple[dict[str, float | str], float, Books, dict[str, float]]] = {
+    "tax rate, wage and years counted": (
+        {"money_tax": 0.35, "people_wage": 26.4, "years_counted": 4.0},
+        0.35, straight(5.0), {"people.wage": 26.4, "money.horizon": 4.0},
+    ),
+    "another way, life and quarter": (
+        {"tax_way": "macrs", "money_books_years": 7.0, "tax_quarter": 4.0, "tax_other": 30_000.0},
+        0.25, by_quarters(), {},
+    ),
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("which", ["cell", "by_hand", "financed"])
@@ -170,3 +202,29 @@ def made_anew(facts: dict[str, float], told: dict[str, Any], found: Any) -> None
     years = {row[0].value: row[3].value for row in found["Years"].iter_rows(min_row=5)}
     for row in again.case.rows:
         assert years[row.year] == pytest.approx(again.value(row.net), abs=CENT)
+
+
+@pytest.mark.parametrize("what", list(TAXES))
+def test_figures_after_tax_follow_rate_way_and_quarter(what: str, anew: dict[str, Any]) -> None:
+    """Typed into the sheet, they give worth, rate, payback and every year after tax of a case made with them."""
+    _, tax, books, figures = TAXES[what]
+    again, told = taxed(tax, books, figures), measures(anew[what])
+    worth, rate, back = (
+        again.sheet.facts.get(again.case.further.get(name, ""))
+        for name in ("npv_after_tax", "irr_after_tax", "payback_after_tax")
+    )
+    years = {row[0].value: row[11].value for row in anew[what]["Tax"].iter_rows(min_row=19)}
+
+    assert worth is not None
+    assert told["Net present worth after tax"] == pytest.approx(worth.value, abs=CENT)
+    assert told["Net present worth after tax"] != pytest.approx(
+        measures(anew["financed"])["Net present worth after tax"]
+    )
+    assert told["Internal rate after tax"] == (pytest.approx(rate.value, abs=1e-6) if rate else "none, or several")
+    late = back is None or 12.0 * back.value > 12.0 * again.inquiry.money.horizon_y.value
+    assert told["Simple payback after tax"] == (
+        "not within the years counted" if late or back is None else pytest.approx(12.0 * back.value, abs=CENT)
+    )
+    for row in again.case.rows[1:]:
+        left = again.sheet.value(f"concepts.{again.concept.id}.case.after_tax.year_{row.year}")
+        assert years[row.year] == pytest.approx(left, abs=CENT)

@@ -44,10 +44,15 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, object]:
         seen.update(sized=found)
         return found
 
+    def mapped(found: Study, inquiry: object, catalogue: Catalogue, **rest: object) -> Study:
+        seen.update(mapped=found)
+        return found
+
     monkeypatch.setattr(study_command, "study", made)
     monkeypatch.setattr(study_command, "with_ways_by_hand", serviced)
     monkeypatch.setattr(study_command, "with_safeguarding", guarded)
     monkeypatch.setattr(study_command, "with_sizing", sized)
+    monkeypatch.setattr(study_command, "with_maps", mapped)
     monkeypatch.setattr(today_command, "study", made)
     return seen
 

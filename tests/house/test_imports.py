@@ -16,7 +16,7 @@ LAYERS = (
     "trace solvers intake catalogue",
     "stages",
     "road sweep",
-    "study servicing tending safeguarding sizing comparing",
+    "study servicing tending safeguarding sizing comparing maps",
     "beside part_mix",
     "front report store cluster",
     "cli web",

@@ -295,9 +295,12 @@ def made(
     catalogue: Catalogue = CATALOGUE,
     shop: Sheet | None = None,
     told: Mapping[str, Any] | None = None,
+    people: Mapping[str, Any] | None = None,
 ) -> Made:
-    """Price and case of one concept in the hand-made shop; told: what may stay open, by its field of the money."""
+    """Price and case of one concept in the hand-made shop; told, people: what may stay open, by its field of the money
+    and of the people."""
     asked, chosen = telling(inquiry(numbers, words), told or {}), concept(kind)
+    asked = dataclasses.replace(asked, people=dataclasses.replace(asked.people, **(people or {})))
     sheet = shop or Sheet()
     sheet.extend(facts_in(asked))
     outputs = {**OUTPUT, **(output or {})}

@@ -544,3 +544,21 @@ def test_a_lease_asks_what_it_says() -> None:
 
     assert leased.value(leased.case.further["loan_payment"]) == 3_000.0
     assert leased.value(leased.case.further["loan_cost"]) == pytest.approx(paid - leased.value(leased.case.year.outlay))
+
+
+@pytest.mark.parametrize("horizon", [1.5, 6.25, 8.0])
+def test_part_of_a_year_counts_alike_in_rows_worth_and_rates(horizon: float) -> None:
+    """Present worth, internal and modified rate that a library finds from the rows are those of the case, whole or
+    not, and the lines of each period add up to them."""
+    counted = made(numbers=RICH | {"money.horizon": horizon}, output={"cell": (60_000.0, 900.0)})
+    case, rate = counted.case, counted.value("money.rate")
+    flows, last = [counted.value(row.net) for row in case.rows], math.ceil(horizon)
+    ahead = counted.value(f"concepts.{counted.concept.id}.case.paid_ahead")
+    spans = [range(3), range(3, 15), range(15, 27), *(range(27 + year, 28 + year) for year in range(last - 2))]
+    by_row = [math.fsum(line.by_period[at] for line in case.lines for at in span) for span in spans]
+
+    assert len(flows) == len(by_row) == last + 1
+    assert counted.value(case.npv) + ahead == pytest.approx(numpy_financial.npv(rate, flows), rel=1e-12)
+    assert counted.value(case.irr) == pytest.approx(numpy_financial.irr(flows), rel=1e-9)
+    assert counted.value(case.further["mirr"]) == pytest.approx(numpy_financial.mirr(flows, rate, rate), rel=1e-9)
+    assert by_row == pytest.approx(flows, rel=1e-9)

@@ -18,6 +18,7 @@ from millhand.intake.company import read_company
 from millhand.intake.inquiry import read_inquiry
 from millhand.model.company import Company
 from millhand.part_mix import with_part_mix
+from millhand.maps import with_maps
 from millhand.report.comparison import ANSWERS
 from millhand.report.customer import for_customer
 from millhand.report.proposal.letter import FORMS, Form, Letter
@@ -113,7 +114,9 @@ def command(
         found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
         found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
-        found = with_part_mix(with_sizing(found, asked, catalogue, runner=runner, watch=watch), asked, catalogue)
+        found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
+        found = with_maps(found, asked, catalogue, watch=watch)
+        found = with_part_mix(found, asked, catalogue)
     if copy == "customer":
         found = for_customer(found)
     written = write_study(found, out, letter) if out is not None else ()

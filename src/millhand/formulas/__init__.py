@@ -16,6 +16,7 @@ from millhand.formulas import (
     endurance,
     estimate,
     exchange,
+    fates,
     feasibility,
     feeding,
     financing,
@@ -71,7 +72,7 @@ from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formul
 
 SUBJECTS = (
     acceptance, arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, depreciation, derating, drive,
-    endurance, estimate, exchange, feasibility, feeding, financing, fingers, finite_source, flange, floor, friction,
+    endurance, estimate, exchange, fates, feasibility, feeding, financing, fingers, finite_source, flange, floor, friction,
     grip, guarding,
     hand_load, hands, hours, jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money,
     motion, nested_blocks, oee, output, packing, part_mix, past, people_time, placing, plan, presenters, pushing, rates,

@@ -211,6 +211,23 @@ def year_money(
     return math.fsum(months_money(yearly_money, growths=growths, ramp_up=ramp_up, months=last)[last - 12 :])
 
 
+@formula(
+    source="own_computation, share of a year",
+    unit="money",
+    valid=HORIZON | {"year": (1.0, 30.0)},
+    units={"year": "1"},
+)
+def part_of_year_money(amount_money: float, *, year: float, horizon_y: float) -> float:
+    """What a year brings as far as it lies within the years that are counted [money].
+
+    Source: own_computation.  Valid for amounts that come evenly within the year.
+
+    >>> part_of_year_money(100.0, year=7.0, horizon_y=6.5), part_of_year_money(100.0, year=6.0, horizon_y=6.5)
+    (50.0, 100.0)
+    """
+    return amount_money * max(0.0, min(1.0, horizon_y - (round(year) - 1)))
+
+
 @formula(source="own_computation, sign changes of the balance", unit="1", valid=GROWTH, units=FLOWS)
 def balance_crossings(
     outlay_money: float, *, yearly_money: Sequence[float], growths: Sequence[float], ramp_up: Sequence[float]

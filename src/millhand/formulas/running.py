@@ -128,11 +128,11 @@ def residual_money(equipment_money: float, *, residual_share: float) -> float:
     unit="money",
 )
 def worth_now_money(amount_money: float, *, rate: float, horizon_y: float) -> float:
-    """Present worth of one amount at the end of the years that are counted [money].
+    """Present worth of one amount at the end of the last year that is counted, of part of a year as of a whole [money].
 
     Source: newnan2004, ch. 4.  Valid for a rate a year above -1.
     """
-    return float(amount_money / (1.0 + rate) ** horizon_y)
+    return float(amount_money / (1.0 + rate) ** math.ceil(horizon_y))
 
 
 @formula(

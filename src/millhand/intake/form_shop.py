@@ -68,6 +68,44 @@ EVIDENCE = Several(
         Text(key="words", field="words", help="what it shows"),
     ),
 )
+FREED = Group(
+    key="freed",
+    field="freed",
+    gap="none",
+    help="what becomes of freed hours, where that is several things; in the place of freed_use and share_usable",
+    entries=(
+        Number(
+            key="not_hired", field="not_hired", dimension="share", most=1, gap="none",
+            help="posts that then need not be filled; only whole heads count",
+        ),
+        Number(
+            key="redeployed", field="redeployed", dimension="share", most=1, gap="none", help="other work in the shop"
+        ),
+        Number(
+            key="redeployed_worth", field="redeployed_worth", dimension="share", most=3,
+            help="what an hour of that work is worth, against what an hour at the machines costs",
+        ),
+        Number(
+            key="overtime", field="overtime", dimension="share", most=1, gap="none", help="overtime that falls away"
+        ),
+        Number(
+            key="overtime_worth", field="overtime_worth", dimension="share", most=3,
+            help="what an hour of overtime costs, against an hour at the machines",
+        ),
+        Number(
+            key="temporary", field="temporary", dimension="share", most=1, gap="none",
+            help="hours of temporary people that fall away",
+        ),
+        Number(
+            key="temporary_worth", field="temporary_worth", dimension="share", most=3,
+            help="what an hour of a temporary costs, against an hour at the machines",
+        ),
+        Number(
+            key="not_usable", field="not_usable", dimension="share", most=1, gap="none",
+            help="hours of which nothing comes; so is what no fate was named for",
+        ),
+    ),
+)  # fmt: skip
 PEOPLE = Group(
     key="people",
     field="people",
@@ -197,6 +235,7 @@ PEOPLE = Group(
             most=1,
             help="share of freed hours that becomes real value",
         ),
+        FREED,
     ),
 )
 BREAKS = Several(

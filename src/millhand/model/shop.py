@@ -26,6 +26,32 @@ class Shop:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Fates:
+    """What becomes of freed hours: shares of them, and what an hour is worth against one worked at the machines."""
+
+    not_hired: Fact | None  # posts that stay open; whole heads alone count
+    redeployed: Fact | None  # other work
+    redeployed_worth: Fact | None
+    overtime: Fact | None  # less overtime
+    overtime_worth: Fact | None
+    temporary: Fact | None  # fewer temporary people
+    temporary_worth: Fact | None
+    not_usable: Fact | None  # nothing comes of them, and of what is not named
+
+    @property
+    def shares(self) -> dict[str, Fact]:
+        """The share of each fate that is worth something, where it was told."""
+        told = {name: getattr(self, name) for name in ("not_hired", "redeployed", "overtime", "temporary")}
+        return {name: share for name, share in told.items() if share is not None}
+
+    @property
+    def worths(self) -> dict[str, Fact]:
+        """What an hour of each fate is worth; a post that stays open saves just what an hour costs."""
+        told = {name: getattr(self, f"{name}_worth", None) for name in self.shares}
+        return {name: worth for name, worth in told.items() if worth is not None}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class People:
     """Who tends the machines today, what they cost, and what freed hours could become."""
 
@@ -47,6 +73,7 @@ class People:
     unreplaced: Fact  # share of those on which nobody stands in
     freed_use: Choice  # what freed hours become: none, finishing, programming, setups, vacancy, overtime, temporary
     share_usable: Fact  # share of freed hours that becomes real value
+    freed: Fates | None = None  # several fates in the place of one use; then freed_use says 'several'
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

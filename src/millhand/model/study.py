@@ -14,6 +14,7 @@ from millhand.model.estimate import Estimate
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
+from millhand.model.maps import Maps
 from millhand.model.measured import Measured
 from millhand.model.odd import Odd
 from millhand.model.part_mix import PartMix
@@ -72,6 +73,7 @@ class Study:
     safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
     sizing: Sizing | None = None  # what a larger presenter, fewer faults, longer tool life would bring, where looked at
     tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
+    maps: Maps | None = None  # payback and worth with two things moved at once, where that was looked at
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
     acceptance: Acceptance | None = None  # what the recommended cell has to show; None where no cell is recommended
     part_mix: PartMix | None = None  # the inquiry's part list beside its best cell, where it has one

@@ -23,6 +23,7 @@ from millhand.report import (
     safeguarding,
     servicing,
     tending_words,
+    two_ways,
 )
 from millhand.report.activity import WORDS, chart_of
 from millhand.report.activity_svg import PATTERNS, swatch
@@ -94,7 +95,7 @@ def environment() -> Environment:
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
         "fillings": patterns, "near_name": near_name, "safeguarding": safeguarding,
-        "listed": listed, "listed_span": listed_span, "mixed": part_mix,
+        "listed": listed, "listed_span": listed_span, "mixed": part_mix, "two_ways": two_ways,
     }  # fmt: skip
     return made
 

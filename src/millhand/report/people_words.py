@@ -27,6 +27,7 @@ USES = {
     "vacancy": "The use named is a post that is open",
     "overtime": "The use named is less overtime",
     "temporary": "The use named is fewer temporary hours",
+    "several": "Several uses are named (people.freed)",
 }
 USE_WORDS = (
     "availability is cutting and loading over the planned hours, effectiveness (performance) planned time of the "

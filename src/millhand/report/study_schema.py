@@ -22,10 +22,11 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 }
 # Keys that files of this number lack where they were written before: record, and the names of its keys.
 ADDED_LATER: Mapping[str, str] = {
-    "Study": "acceptance part_mix tradeoff copy",
+    "Study": "acceptance part_mix tradeoff copy maps",
     "Estimate": "past",
     "Inquiry": "part_list",
     "Concept": "sharing",
+    "People": "freed",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())
 FACT_ID = {"$ref": "#/$defs/fact_id"}

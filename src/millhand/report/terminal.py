@@ -117,6 +117,7 @@ def study_parts(
     yield from fallen_parts(page)
     yield from guard_parts(page)
     yield from size_parts(page)
+    yield from map_parts(page)
     yield from beside
     yield from driver_parts(page)
     yield from question_parts(page)
@@ -214,6 +215,15 @@ def size_parts(page: Page) -> Iterator[RenderableType]:
     yield heading("How large, how long, how often")
     for row in page.study.sizing.rows:
         yield Text(f"- {page.say(row.words)}")
+
+
+def map_parts(page: Page) -> Iterator[RenderableType]:
+    """Two things moved at once, in words; the page has the figures of every pair."""
+    if page.study.maps is None:
+        return
+    yield heading("Two things moved at once")
+    for each in page.study.maps.maps:
+        yield Text(f"- {page.say(each.words)}")
 
 
 def guard_parts(page: Page) -> Iterator[RenderableType]:

@@ -9,11 +9,13 @@ from millhand.report.workbook.cash import cash_page
 from millhand.report.workbook.concepts import concepts_page
 from millhand.report.workbook.graph import graph
 from millhand.report.workbook.inputs import inputs_page
+from millhand.report.workbook.maps import maps_page
 from millhand.report.workbook.measures import measures_page
 from millhand.report.workbook.pen import Desk
 from millhand.report.workbook.prices import estimate_page
 from millhand.report.workbook.scenarios import scenarios_page
 from millhand.report.workbook.sensitivities import scenarios, sensitivities_page
+from millhand.report.workbook.tax import tax_page
 from millhand.report.workbook.words import notes_page, read_me_page
 from millhand.report.workbook.workings import workings_page
 from millhand.report.workbook.years import months_page, years_page
@@ -44,11 +46,13 @@ def workbook(study: Study) -> bytes | None:
         cash_page,
         years_page,
         months_page,
+        tax_page,
         measures_page,
         sensitivities_page,
     ):
         page(desk, found)
     scenarios_page(desk, found, scenarios(found))
+    maps_page(desk, found)
     concepts_page(desk, found)
     notes_page(desk, found)
     book.close()

@@ -84,7 +84,7 @@ class Flows:
             rate=self.rate,
             horizon_y=self.horizon,
         )
-        return float(years + self.residual / (1.0 + self.rate) ** self.horizon - self.ahead)
+        return float(years + self.residual / (1.0 + self.rate) ** math.ceil(self.horizon) - self.ahead)
 
 
 def flows(graph: Graph, numbers: Mapping[str, float] | None = None) -> Flows:

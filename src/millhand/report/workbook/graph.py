@@ -8,6 +8,7 @@ from millhand.model.case import Case, CashLine
 from millhand.model.estimate import Estimate
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
+from millhand.model.walk import facts_in
 from millhand.report.study_json import all_facts
 from millhand.report.workbook.titles import called
 from millhand.report.workbook.translated import TRANSLATED, said
@@ -144,6 +145,8 @@ def _wanted(study: Study, result: Result) -> Iterator[str]:
         yield from (result.performance.operator_h_per_y, result.performance.parts_per_y)
     if terms.financing is not None:
         yield from (each.id for each in (terms.financing.end_money, terms.financing.years_y) if each)
+    yield from (each.id for each in facts_in(terms.books) if isinstance(each, Fact))
+    yield from (each.id for each in (terms.tax,) if each and terms.books)
 
 
 def _names(facts: Mapping[str, Fact], concept: str, known_as: Mapping[str, str]) -> dict[str, str]:

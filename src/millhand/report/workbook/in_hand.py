@@ -15,6 +15,12 @@ PAID_LESS = {
 NO_USE = "no use is named: ask before it counts"
 
 
+def otherwise(graph: Graph) -> tuple[str, float]:
+    """What the hours that go to other work are worth, where several fates were told: reference and number."""
+    fact_id = f"concepts.{graph.result.concept.id}.case.fates.redeployed"
+    return (graph.reference(fact_id), graph.value(fact_id)) if fact_id in graph.facts else ("0", 0.0)
+
+
 def in_hand(graph: Graph, told: Flows) -> Iterator[Measure]:
     """The gains of a steady year by their kind, and a payback by the money in hand alone."""
     form, use = f'#,##0" {graph.currency}"', graph.study.inquiry.people.freed_use.value
@@ -25,17 +31,20 @@ def in_hand(graph: Graph, told: Flows) -> Iterator[Measure]:
     )
     worth, parts = (math.fsum(value for _, value in each) for each in (labour, output))
     paid = use in PAID_LESS
-    for name, words, taken, how in (
-        (
-            "labour_in_hand",
-            "Labour for which less is paid",
-            paid,
-            why if paid else "none: the hours are used otherwise",
-        ),
-        ("labour_used", "Labour that is used otherwise", not paid, "none: less is paid" if paid else why),
+    all_of_it = "+".join(reference for reference, _ in labour) or "0"
+    other, less = otherwise(graph)
+    if graph.study.inquiry.people.freed is not None:
+        hand, used = (f"{all_of_it}-{other}", worth - less), (other, less)
+        ways = ("posts that are not filled, less overtime, fewer temporary people", "other work in the shop")
+    else:
+        whole, none = (all_of_it, worth), ("0", 0.0)
+        hand, used = (whole, none) if paid else (none, whole)
+        ways = (why if paid else "none: the hours are used otherwise", "none: less is paid" if paid else why)
+    for name, words, (says, value), how in (
+        ("labour_in_hand", "Labour for which less is paid", hand, ways[0]),
+        ("labour_used", "Labour that is used otherwise", used, ways[1]),
     ):
-        says = "+".join(reference for reference, _ in labour) if taken else "0"
-        yield Measure(words=words, name=name, says=says or "0", value=worth if taken else 0.0, form=form, how=how)
+        yield Measure(words=words, name=name, says=says, value=value, form=form, how=how)
     yield Measure(
         words="Output",
         name="output_in_hand",
@@ -49,7 +58,7 @@ def in_hand(graph: Graph, told: Flows) -> Iterator[Measure]:
     yield Measure(
         words="Cost to run", name="cost_in_hand", says=f"costs_a_year{negative}", value=cost, form=form, how="paid out"
     )
-    kept = (worth if paid else 0.0) + parts + cost
+    kept = hand[1] + parts + cost
     yield Measure(
         words="In hand in a steady year", name="kept_in_hand",
         says="labour_in_hand+output_in_hand+cost_in_hand", value=kept, form=form, how="sum of the three that are money",

@@ -13,6 +13,7 @@ from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.in_hand import in_hand
 from millhand.report.workbook.measure import MONTH, Measure, last_below, never
 from millhand.report.workbook.pen import Desk, Page, letters
+from millhand.report.workbook.tax import after_tax
 from millhand.report.workbook.worths import worths
 from millhand.report.workbook.years import MONTHS
 
@@ -65,6 +66,9 @@ def sections(graph: Graph) -> Iterator[tuple[str, list[Measure]]]:
     yield "What is paid, and what a steady year brings", list(_year(graph, told))
     yield "When the money is back", list(_paybacks(graph, told))
     yield "What it is worth", list(worths(graph, told))
+    later = list(after_tax(graph, told))
+    if later:
+        yield "After tax", later
     yield "Plain figures", list(_plain(graph, told))
     financing = list(_financing(graph, told))
     if financing:
@@ -320,16 +324,13 @@ def _financing(graph: Graph, told: Flows) -> Iterator[Measure]:
 
 
 KEPT = {
-    "npv_after_tax": ("#,##0", 1.0),
-    "irr_after_tax": (SHARE, 1.0),
-    "payback_after_tax": (MONTH, 12.0),
     "npv_over_hand": ("#,##0", 1.0),
     "first_payback_months": (MONTH, 1.0),
 }
 
 
 def _kept(graph: Graph) -> Iterator[Measure]:
-    """Measures that no sheet works out: after tax, beside other concepts, and the chance."""
+    """Measures that no sheet works out: beside other concepts, and the chance."""
     for name, (form, factor) in KEPT.items():
         fact = graph.study.facts.get(graph.case.further.get(name, ""))
         if fact is not None:

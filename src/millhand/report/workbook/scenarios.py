@@ -216,7 +216,9 @@ def _worth(made: Chain, column: int) -> str:
     nets = f"{cell(made.year(2, 1), column)}:{cell(made.year(2, YEARS), column)}"
     number = f"(ROW({nets})-{made.year(2, 0) + 1})"
     part = f"(({number}<={horizon})+({number}>{horizon})*({number}-1<{horizon})*({horizon}-{number}+1))"
-    left = "".join(f"+{cell(made.rows[line.amount], column)}/(1+{rate})^{horizon}" for line in graph.lines("left"))
+    left = "".join(
+        f"+{cell(made.rows[line.amount], column)}/(1+{rate})^ROUNDUP({horizon},0)" for line in graph.lines("left")
+    )
     ahead = ahead_id(graph)
     less = f"-{cell(made.rows[ahead], column)}" if ahead else ""
     return f"={cell(made.year(3, 0), column)}+SUMPRODUCT({nets}*{part}/(1+{rate})^{number}){left}{less}"

@@ -93,6 +93,16 @@ YEAR: Mapping[str, Saying] = {
     "labour_money_per_y": lambda freed_h_per_y, wage_money_per_h, usable_share: (
         f"{freed_h_per_y}*{wage_money_per_h}*IF({freed_h_per_y}>0,{usable_share},1)"
     ),
+    "fate_h_per_y": lambda freed_h_per_y, share, shares=(): f"MAX(0,{freed_h_per_y})*{share}/MAX(1,{total(shares)})",
+    "whole_heads_h_per_y": lambda open_h_per_y, head_h_per_y: (
+        f"INT({open_h_per_y}/{head_h_per_y}+0.000000001)*{head_h_per_y}"
+    ),
+    "fate_money_per_y": lambda fate_h_per_y, wage_money_per_h, worth_share: (
+        f"{fate_h_per_y}*{wage_money_per_h}*{worth_share}"
+    ),
+    "labour_of_fates_money_per_y": lambda freed_h_per_y, wage_money_per_h, amounts_money=(): (
+        f"IF({freed_h_per_y}>0,{total(amounts_money)},{freed_h_per_y}*{wage_money_per_h})"
+    ),
     "wages_money_per_y": lambda worked_h_per_y, wage_money_per_h: f"{worked_h_per_y}*{wage_money_per_h}",
     "total_parts_per_y": lambda orders_parts_per_y=(): total(orders_parts_per_y),
     "mean_money_per_part": lambda amounts_per_part, orders_parts_per_y: _mean(
@@ -137,7 +147,7 @@ YEAR: Mapping[str, Saying] = {
     "spent_money": lambda amount_money: f"0-{amount_money}",
 }
 WORTH: Mapping[str, Saying] = {
-    "worth_now_money": lambda amount_money, rate, horizon_y: f"{amount_money}/(1+{rate})^{horizon_y}",
+    "worth_now_money": lambda amount_money, rate, horizon_y: f"{amount_money}/(1+{rate})^ROUNDUP({horizon_y},0)",
     "annual_worth_of_money_per_y": lambda npv_money, rate, horizon_y: f"PMT({rate},{horizon_y},0-{npv_money})",
     "worth_per_outlay": lambda npv_money, outlay_money: f"1+{npv_money}/{outlay_money}",
     "payback_from_order_months": lambda payback_months, order_to_hand_over_s: (

@@ -5,7 +5,10 @@ from collections.abc import Iterator
 from millhand.report.comparison import ANSWERS, label, opening
 from millhand.report.view import sentence
 from millhand.report.workbook.graph import Graph
+from millhand.report.workbook.maps import SHEET as MAPS
 from millhand.report.workbook.pen import Desk, Page
+from millhand.report.workbook.tax import SHEET as TAX
+from millhand.report.workbook.tax import taxed
 
 CAUTION = (
     "An aid for concept work: no tax, legal or investment advice. Whether people can be hurt, a risk assessment, "
@@ -26,8 +29,7 @@ FOLLOWS = (
     "cell and the "
     "shop as studied. Where orders, lots, times, shifts or machines change, study again; here such a change moves "
     "only the money.",
-    "Grey figures in italics ('In the study', low and high ends of results, chances, figures after tax) stay as "
-    "the study found them.",
+    "Grey figures in italics ('In the study', low and high ends of results, chances) stay as the study found them.",
     "The choice of the concept does not follow: another one may be better with other inputs.",
 )
 COLOURS = (
@@ -46,9 +48,11 @@ SHEETS = (
     ("Cash flow", "every line by months for two years, then by years; net and balance"),
     ("Years", "whole years with their present worth"),
     ("Months", "the balance by months, from which the paybacks are read"),
+    (TAX, "ways of writing off year by year, tax, and what is left after it; way and shares of a first year to change"),
     ("Measures", "paybacks, present worth, rates, cost of a part; the payback rebuilt by hand; checks"),
     ("Sensitivities", "one figure at a time at its low and high end"),
     ("Scenarios", "how each of those is worked out, a column each"),
+    (MAPS, "two things moved at once, as values, where the study looked at it"),
     ("Concepts", "all concepts that were priced, side by side"),
     ("Notes", "conventions, what is not counted, what the words mean"),
 )
@@ -112,7 +116,9 @@ def read_me_page(desk: Desk, graph: Graph) -> None:
     for style, words in COLOURS[: -1 if study.copy == "customer" else None]:
         page.text(row, 0, "example", f"{style}_sample" if style in ("input", "found") else style)
         row = _line(page, row, None, words)
-    row = _chapter(page, row + 1, "Sheets", SHEETS)
+    absent = {name for name, there in ((MAPS, study.maps), (TAX, taxed(graph))) if not there}
+    sheets = tuple(each for each in SHEETS if each[0] not in absent)
+    row = _chapter(page, row + 1, "Sheets", sheets)
     page.printed(row)
 
 

@@ -16,7 +16,9 @@ GUESSES = ("-0.85", "-0.7", "-0.5", "-0.2")  # from which a program looks for a 
 def worths(graph: Graph, told: Flows) -> Iterator[Measure]:
     """Present worth, rates, annual worth, index."""
     case, money = graph.case, f'#,##0" {graph.currency}"'
-    left = "".join(f"+{graph.reference(line.amount)}/(1+discount_rate)^years_counted" for line in graph.lines("left"))
+    left = "".join(
+        f"+{graph.reference(line.amount)}/(1+discount_rate)^ROUNDUP(years_counted,0)" for line in graph.lines("left")
+    )
     ahead = ahead_id(graph)
     less = f"-{graph.reference(ahead)}" if ahead else ""
     worth = told.worth()

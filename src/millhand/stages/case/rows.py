@@ -1,5 +1,6 @@
 """The case over time: every line by months for two years and by years after them, and the net of each year."""
 
+import math
 from collections.abc import Iterator
 
 from millhand.formulas.cashflow import months_money, year_money
@@ -20,8 +21,13 @@ def periods(ledger: Ledger) -> tuple[str, ...]:
 
 
 def horizon(ledger: Ledger) -> int:
-    """Whole years that the table shows."""
-    return round(ledger.inquiry.money.horizon_y.value)
+    """Years that the table shows; of the last one perhaps only a part is counted."""
+    return math.ceil(ledger.inquiry.money.horizon_y.value)
+
+
+def counted(ledger: Ledger, year: int) -> float:
+    """How much of a year lies within the years that are counted."""
+    return max(0.0, min(1.0, ledger.inquiry.money.horizon_y.value - (year - 1)))
 
 
 def cash_lines(ledger: Ledger, steady: Steady) -> tuple[CashLine, ...]:
@@ -47,8 +53,9 @@ def _yearly(ledger: Ledger, line: Line, steady: Steady) -> CashLine:
     years = horizon(ledger)
     given = {"growths": (line.growth.value,), "ramp_up": tuple(fact.value for fact in steady.ramp_up)}
     flow = (line.yearly.value,)
-    months = months_money(flow, months=min(MONTHS, 12 * years), **given)
-    later = (year_money(flow, year=float(year), **given) for year in range(3, years + 1))
+    whole = months_money(flow, months=min(MONTHS, 12 * years), **given)
+    months = (amount * counted(ledger, month // 12 + 1) for month, amount in enumerate(whole))
+    later = (year_money(flow, year=float(year), **given) * counted(ledger, year) for year in range(3, years + 1))
     return CashLine(
         id=line.id, words=line.words, group=line.group, amount=line.yearly.id, growth=line.growth.id,
         by_period=(*[0.0] * len(BEFORE), *months, *later),
@@ -75,6 +82,11 @@ def cash_rows(ledger: Ledger, steady: Steady) -> tuple[CashRow, ...]:
             ledger.sheet, "year_money", ledger.id(f"{'flows' if last else 'net'}.year_{year}"),
             **steady.years, year=number(ledger, year),
         )  # fmt: skip
+        if last and counted(ledger, year) < 1.0:
+            net = apply(
+                ledger.sheet, "part_of_year_money", ledger.id(f"part.year_{year}"),
+                amount_money=net, year=number(ledger, year), horizon_y=ledger.inquiry.money.horizon_y,
+            )  # fmt: skip
         if last:
             left = () if steady.left is None else (steady.left,)
             net = apply(ledger.sheet, "sum_money", ledger.id(f"net.year_{year}"), amounts_money=(net, *left))

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
+from millhand.stages.case.fates import labour_of_fates
 from millhand.stages.case.ledger import Ledger, Line, Steady
 from millhand.stages.case.paid import outlay
 from millhand.stages.case.running import cost_line, running_lines
@@ -18,10 +19,7 @@ def steady(ledger: Ledger, performance: Performance, today: Performance) -> Stea
         today_h_per_y=sheet[today.operator_h_per_y], still_h_per_y=sheet[performance.operator_h_per_y],
     )  # fmt: skip
     _whole_heads(ledger, freed)
-    labour = apply(
-        sheet, "labour_money_per_y", ledger.id("labour"),
-        freed_h_per_y=freed, wage_money_per_h=ledger.wage, usable_share=ledger.inquiry.people.share_usable,
-    )  # fmt: skip
+    labour = _labour(ledger, freed)
     outputs = tuple(_output_lines(ledger, performance, today))
     runs = tuple(running_lines(ledger, performance))
     wages = ledger.inquiry.money.wage_growth
@@ -40,6 +38,16 @@ def steady(ledger: Ledger, performance: Performance, today: Performance) -> Stea
         ramp_up=_ramp_up(ledger),
         left=_left(ledger),
     )
+
+
+def _labour(ledger: Ledger, freed: Fact) -> Fact:
+    """What the freed hours are worth: by their fates where the shop told several, else by one share."""
+    if ledger.inquiry.people.freed is not None:
+        return labour_of_fates(ledger, freed)
+    return apply(
+        ledger.sheet, "labour_money_per_y", ledger.id("labour"),
+        freed_h_per_y=freed, wage_money_per_h=ledger.wage, usable_share=ledger.inquiry.people.share_usable,
+    )  # fmt: skip
 
 
 def _total(ledger: Ledger, name: str, amounts: tuple[Fact, ...]) -> Fact:

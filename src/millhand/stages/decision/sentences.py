@@ -86,12 +86,33 @@ def _of_case(best: Result, name: str) -> str:
     return f"concepts.{best.concept.id}.case.{name}"
 
 
+FATES = {
+    "not_hired_posts_h": "are whole posts that need not be filled",
+    "redeployed_h": "go to other work",
+    "overtime_h": "are less overtime",
+    "temporary_h": "are fewer hours of temporary people",
+}
+
+
+def _fates(best: Result, desk: Desk) -> str:
+    """What becomes of the freed hours, where the shop told several things; else nothing."""
+    if desk.inquiry.people.freed is None:
+        return ""
+    ids = {_of_case(best, f"fates.{name}"): words for name, words in FATES.items()}
+    told = ", ".join(f"[[{fact_id}|hours]] {words}" for fact_id, words in ids.items() if fact_id in desk.sheet)
+    assert best.performance is not None
+    return (
+        f"It frees [[{case_of(best).year.freed_h_per_y}|hours]] of operator work a year: {told}; nothing else of them "
+        f"is counted as money. [[{best.performance.operator_h_per_y}|hours]] a year still need a person."
+    )
+
+
 def _gains(best: Result, desk: Desk) -> Iterator[str]:
     """Why it pays: hours, parts, worth, and what is said across the table."""
     case, sheet = case_of(best), desk.sheet
     if best.performance is not None and desk.value(case.year.freed_h_per_y) > 0.0:
         posts = "post" if desk.value(_of_case(best, "freed_heads")) == 1.0 else "posts"
-        yield (
+        yield _fates(best, desk) or (
             f"It frees [[{case.year.freed_h_per_y}|hours]] of operator work a year, of which "
             f"[[{desk.inquiry.people.share_usable.id}|percent]] is counted as money: they fill "
             f"[[{_of_case(best, 'freed_heads')}|count]] whole {posts} of one shift, and "

@@ -8,11 +8,12 @@ from millhand.stages.spread.bounds import bounds_of
 from millhand.stages.spread.draws import Together, draws, quantile, uncertain
 from millhand.stages.spread.drivers import drivers
 from millhand.stages.spread.outlook import sureness
-from millhand.stages.spread.resimulated import Followed, followed, variants
+from millhand.stages.spread.resimulated import Followed, elsewhere, factors, followed, origins, variants
 from millhand.stages.spread.shares import spread_shares
 from millhand.stages.spread.worlds import Asked, to_draw, with_chances, with_ranges, worlds
 
 __all__ = [
-    "Asked", "Followed", "Together", "bounds_of", "draws", "drivers", "followed", "quantile", "spread_shares",
-    "sureness", "to_draw", "uncertain", "variants", "with_chances", "with_ranges", "worlds",
+    "Asked", "Followed", "Together", "bounds_of", "draws", "drivers", "elsewhere", "factors", "followed", "origins",
+    "quantile", "spread_shares", "sureness", "to_draw", "uncertain", "variants", "with_chances", "with_ranges",
+    "worlds",
 ]  # fmt: skip

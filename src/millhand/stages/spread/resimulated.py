@@ -8,6 +8,7 @@ run to a short run of the unchanged cell in the same weeks.
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple, Protocol
 
 import numpy as np
 
@@ -37,6 +38,7 @@ COUNTS: Mapping[str, Count] = {  # what a short run counts, by name
 FOLLOWS = {  # what a count follows but for its response; nothing: it stays where there is no response
     "attended": "bound", "parts": "bound", "unattended": "", "duties": "parts", "walking": "parts", "late": "parts",
 }  # fmt: skip
+COVERED = "covered"  # hours with somebody there: a share of the load bound is counted in them
 FEWEST = 16  # simulated draws below which no response can be fitted
 
 
@@ -165,11 +167,28 @@ def _fitted(plain: Follower, runs: Sequence[tuple[Numbers, Rates]]) -> Iterator[
                 yield name, found
 
 
+class Ratios(Protocol):
+    """What says by how much each count of a cell has moved."""
+
+    def ratios(self, numbers: Numbers) -> Mapping[str, float]:
+        """Every count against that of the unchanged cell, and the load bound."""
+
+
+class Told(NamedTuple):
+    """The ratios of another cell that stands in the place of the first, whatever the numbers."""
+
+    counts: Mapping[str, float]
+
+    def ratios(self, _: Numbers) -> Mapping[str, float]:
+        """As told."""
+        return self.counts
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figured:
     """One figure of a performance that a simulation gave, and the count that it follows."""
 
-    follower: Follower
+    follower: Ratios
     value: float
     count: str
     of_bound: bool = False  # a share of the load bound, which moves too
@@ -183,7 +202,7 @@ class Figured:
             return self.value
         moved = self.value * ratios[self.count]
         if self.of_bound:
-            return moved / ratios["bound"] if ratios["bound"] else 0.0
+            return moved / (ratios["bound"] * ratios.get(COVERED, 1.0)) if ratios["bound"] else 0.0
         now = numbers.get(self.expected, self.expected_value)
         return moved * self.expected_value / now if self.expected_value and now > 0.0 else moved
 
@@ -223,7 +242,17 @@ def followed(bounds: Solved, results: Sequence[Result], facts: Mapping[str, Fact
     return Followed(solved=solved, runs=runs, error=max(errors, default=None))
 
 
-def _figured(result: Result, one: Follower, facts: Mapping[str, Fact]) -> Iterator[tuple[str, Figured]]:
+def elsewhere(
+    result: Result, facts: Mapping[str, Fact], before: Rates, after: Rates, *, covered: float = 1.0
+) -> Solved:
+    """The figures of one concept's performance once another cell stands in the place of its own: by the ratio of a
+    short run of the one to a short run of the other. covered: hours with somebody there, against those before."""
+    counted = {name: count(after) / count(before) for name, count in COUNTS.items() if count(before) > 0.0}
+    told = Told({"bound": after.bound_per_h / before.bound_per_h, COVERED: covered, **counted})
+    return {figure: each.after for figure, each in _figured(result, told, facts)}
+
+
+def _figured(result: Result, one: Ratios, facts: Mapping[str, Fact]) -> Iterator[tuple[str, Figured]]:
     """The figures of one concept's performance that follow its cell."""
     at = f"concepts.{result.concept.id}.performance."
     by_hand = result.concept.kind != "cell"  # a part that comes out just after people went home is theirs
