@@ -5,13 +5,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import product
 
+from millhand.catalogue.only import is_meant, why_not_meant
 from millhand.formulas.feasibility import mass_of_hands_kg
 from millhand.formulas.hand_load import hand_inertia_kg_m2, hand_lever_m, static_moment_nm
 from millhand.formulas.hands import payload_at_lever_kg
 from millhand.model.catalogue import Catalogue, HandChange, Rule, share_of_steps
 from millhand.model.concept import CellOption, Component, Concept
 from millhand.model.fact import Fact
-from millhand.model.inquiry import Inquiry
+from millhand.model.inquiry import Inquiry, Only
 from millhand.model.part import Operation
 from millhand.model.shop import Shift
 
@@ -79,7 +80,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     ]
     cells = [
         cell_concept(choices, inquiry, catalogue)
-        for choices in combinations(catalogue)
+        for choices in combinations(catalogue, inquiry.only)
         if first_rule(choice_words(choices, sizes) | words, catalogue.rules) is None
     ]
     return (today, *by_hand, *cells)
@@ -96,16 +97,20 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
         why = why_not_by_hand(change, inquiry, words, catalogue)
         if why is not None:
             found[f"by_hand-{change.id}"] = why
-    for choices in combinations(catalogue):
+    for kind in CHOICES:
+        apart = [each for each in of_kind(catalogue, kind) if not is_meant(inquiry.only, each)]
+        found |= {each.id: why_not_meant(inquiry.only, each) for each in apart}
+    for choices in combinations(catalogue, inquiry.only):
         rule = first_rule(choice_words(choices, sizes) | words, catalogue.rules)
         if rule is not None:
             found.setdefault(guilty(choices, rule), rule.words)
     return tuple(found.items())
 
 
-def combinations(catalogue: Catalogue) -> Iterator[Choices]:
-    """Every combination of one component for each part of a cell, in the catalogue's order."""
-    for picked in product(*(of_kind(catalogue, choice) for choice in CHOICES)):
+def combinations(catalogue: Catalogue, only: Only | None = None) -> Iterator[Choices]:
+    """Every combination of one component for each part of a cell, in the catalogue's order; of those that are meant."""
+    meant = ([each for each in of_kind(catalogue, kind) if is_meant(only, each)] for kind in CHOICES)
+    for picked in product(*meant):
         yield Choices(**dict(zip(CHOICES, picked, strict=True)))
 
 
