@@ -1,4 +1,4 @@
-"""An inquiry may keep its study to named components: names with their places; a wrong name is an error with its cure."""
+"""An inquiry may keep its study to named components: names with their places; a wrong one is an error."""
 
 from pathlib import Path
 
