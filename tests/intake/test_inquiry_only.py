@@ -48,8 +48,8 @@ def test_a_name_that_no_component_has_is_an_error_with_its_cure() -> None:
     spelt, moved = errors("only:\n  presenter: [trays, drawrs]\n  safeguarding: trays\n")
 
     assert spelt == (
-        "i.yaml:37:22: read 'drawrs'; write one of trays, drawers, small_tray, step_feeder, infeed_conveyor, "
-        "from_mould (did you mean 'drawers'?)."
+        "i.yaml:37:22: read 'drawrs'; write one of trays, drawers, small_tray, step_feeder, loose_bin, "
+        "infeed_conveyor, from_mould (did you mean 'drawers'?)."
     )
     assert moved == "i.yaml:38:17: read 'trays'; write one of scanner, fence; trays is of the kind presenter."
 

@@ -54,6 +54,16 @@ def test_every_combination_is_looked_at_or_dropped_with_words(changes: dict[str,
     assert not lost
 
 
+def test_a_bin_is_for_parts_that_arrive_loose() -> None:
+    """With one hand, whatever the part's shape; where they lie in order or scratches count it is not looked at."""
+    found = [each for each in ids(arrives="loose") if each.startswith("loose_bin")]
+
+    assert found
+    assert all("_single-" in each for each in found)
+    assert reasons()["loose_bin"] == "parts that lie in order need no camera"
+    assert reasons(arrives="loose", delicate="yes")["loose_bin"].endswith("here scratches count")
+
+
 def test_an_inquiry_keeps_its_study_to_named_components() -> None:
     """Today and the ways by hand stay; each other component is dropped by its name, and no combination is lost."""
     named = Only(presenter=(Named(name="drawers", where="i:1:1"),), mount=(Named(name="pedestal", where="i:2:1"),))
