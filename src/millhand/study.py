@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from importlib.metadata import version
 
+from millhand.catalogue.only import refuse_unknown
 from millhand.intake.odd import oddities
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Fact
@@ -59,6 +60,7 @@ def study(
 
     asked: how the uncertain facts are drawn, where not as usual.
     """
+    refuse_unknown(inquiry.only, catalogue.components)
     asked = asked or Asked(count=DRAWS, seed=seed, resimulated=RESIMULATED)
     sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
     whole, inquiry = inquiry, visited(inquiry)

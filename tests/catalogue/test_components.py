@@ -20,6 +20,7 @@ FIXED = [
     "drawers",
     "small_tray",
     "step_feeder",
+    "loose_bin",
     "infeed_conveyor",
     "from_mould",
     "back_to_tray",

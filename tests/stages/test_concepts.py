@@ -1,7 +1,10 @@
 """Concepts: today first, what makes sense by hand, and every cell that no rule drops; nothing is lost silently."""
 
+from dataclasses import replace
+
 import pytest
 
+from millhand.model.inquiry import Named, Only
 from millhand.stages.concepts import CHOICES, combinations, concepts, dropped
 from tests.stages.shop import catalogue, concept_of, shop
 
@@ -49,6 +52,32 @@ def test_every_combination_is_looked_at_or_dropped_with_words(changes: dict[str,
             lost.append(name)
 
     assert not lost
+
+
+def test_a_bin_is_for_parts_that_arrive_loose() -> None:
+    """With one hand, whatever the part's shape; where they lie in order or scratches count it is not looked at."""
+    found = [each for each in ids(arrives="loose") if each.startswith("loose_bin")]
+
+    assert found
+    assert all("_single-" in each for each in found)
+    assert reasons()["loose_bin"] == "parts that lie in order need no camera"
+    assert reasons(arrives="loose", delicate="yes")["loose_bin"].endswith("here scratches count")
+
+
+def test_an_inquiry_keeps_its_study_to_named_components() -> None:
+    """Today and the ways by hand stay; each other component is dropped by its name, and no combination is lost."""
+    named = Only(presenter=(Named(name="drawers", where="i:1:1"),), mount=(Named(name="pedestal", where="i:2:1"),))
+    narrow = replace(shop(), only=named)
+    cells = [each for each in concepts(narrow, catalogue()) if each.kind == "cell"]
+    why = dict(dropped(narrow, catalogue()))
+
+    assert {(each.id.split("-")[0], each.id.split("-")[1]) for each in cells} == {("drawers", "pedestal")}
+    assert why["trays"] == "the inquiry keeps its study to other components of the kind: drawers"
+    assert [each for each in concepts(narrow, catalogue()) if each.kind != "cell"] == [
+        each for each in concepts(shop(), catalogue()) if each.kind != "cell"
+    ]
+    for each in concepts(shop(), catalogue()):
+        assert each.kind != "cell" or each in cells or set(each.id.split("-")) & set(why)
 
 
 def test_arms_and_guards_fit_each_other() -> None:

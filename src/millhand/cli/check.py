@@ -10,6 +10,7 @@ import click
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
+from millhand.catalogue.only import refuse_unknown
 from millhand.intake.contradictions import clock
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_facts import FROM_FILE
@@ -41,7 +42,10 @@ def command(inquiry: Path, prices: Path | None, components: tuple[Path, ...], as
     said: each question, the value that stands in for the answer, its range and where it comes from.
     """
     found = read_inquiry(inquiry, assumptions())
-    own = own_lines(read_catalogue(prices=prices, components=components)) if prices or components else ()
+    catalogue = read_catalogue(prices=prices, components=components) if prices or components or found.only else None
+    if catalogue is not None:
+        refuse_unknown(found.only, catalogue.components)
+    own = own_lines(catalogue) if catalogue is not None else ()
     asked = questions(found, assumptions())
     click.echo(
         canonical(as_map(found, asked)) if as_json else "\n".join((*page(inquiry.name, found, asked), *own)),

@@ -16,9 +16,9 @@ from millhand.cli.progress import watching
 from millhand.cluster import HELP, runner_at
 from millhand.intake.company import read_company
 from millhand.intake.inquiry import read_inquiry
+from millhand.maps import with_maps
 from millhand.model.company import Company
 from millhand.part_mix import with_part_mix
-from millhand.maps import with_maps
 from millhand.report.comparison import ANSWERS
 from millhand.report.customer import for_customer
 from millhand.report.proposal.letter import FORMS, Form, Letter

@@ -72,8 +72,8 @@ from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formul
 
 SUBJECTS = (
     acceptance, arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, depreciation, derating, drive,
-    endurance, estimate, exchange, fates, feasibility, feeding, financing, fingers, finite_source, flange, floor, friction,
-    grip, guarding,
+    endurance, estimate, exchange, fates, feasibility, feeding, financing, fingers, finite_source, flange, floor,
+    friction, grip, guarding,
     hand_load, hands, hours, jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money,
     motion, nested_blocks, oee, output, packing, part_mix, past, people_time, placing, plan, presenters, pushing, rates,
     reach, reaching_over, running, saving, separation, stand, statistics, timestudy, track, track_cycle, unattended,

@@ -4,6 +4,7 @@ from millhand.intake.form import Group, Number, Several, Text, Word
 from millhand.intake.form_claims import CLAIMS
 from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.form_money import MONEY
+from millhand.intake.form_only import ONLY
 from millhand.intake.form_part import MOST_PARTS, PARTS
 from millhand.intake.form_part_list import PART_LIST
 from millhand.intake.form_shop import (
@@ -339,6 +340,7 @@ INQUIRY = Group(
         WISHES,
         MONEY,
         CLAIMS,
+        ONLY,
         JUDGED,
         ANSWERED,
     ),

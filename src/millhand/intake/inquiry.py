@@ -18,6 +18,7 @@ from millhand.intake.inquiry_feeding import how_often
 from millhand.intake.inquiry_floor import obstacles_of, pinned_of
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
 from millhand.intake.inquiry_money import claims_of, money_of
+from millhand.intake.inquiry_only import only_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.inquiry_parts import as_map, machine_words, machines_of, parts_of, places_of, with_meaning
 from millhand.intake.inquiry_people import people_of
@@ -90,6 +91,7 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
         "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
         "claims": claims_of(top, opened), "part_list": part_list_of(top, parts, folder, opened),
+        "only": only_of(top, opened),
     }  # fmt: skip
 
 

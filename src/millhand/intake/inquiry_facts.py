@@ -1,8 +1,9 @@
 """One value of an inquiry to a Fact or a Choice: given, measured, assumed or judged, each with its place and range."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal, cast
+from typing import cast
 
 from millhand.errors import InputError
 from millhand.intake.cell_fields import listed, nearest
@@ -14,7 +15,8 @@ from millhand.intake.yaml_tree import Node, Scalar, Table
 from millhand.model.fact import Assumption, Basis, Choice, Fact, Shape
 
 LONG_KEYS = ("value", "low", "high", "basis", "shape", "source", "evidence", "note")
-WRITTEN_BASES = ("given", "measured")
+WRITTEN_BASES = ("given", "measured", "assumed")
+ASSUMED = re.compile(r"assumed\s+(?=\S)")  # stands before a value that whoever wrote the file assumed
 SHAPES = ("point", "triangular", "lognormal", "uniform")
 # Steps of a path that name no thing of the shop's own.
 TABLES = frozenset(
@@ -110,9 +112,10 @@ def row_source(row: Assumption) -> str:
 
 
 def long_form(node: Node, opened: Opened) -> Long | None:
-    """The value with what stands beside it; a bare value has nothing beside it."""
+    """The value with what stands beside it; a bare value has nothing beside it but that it was assumed."""
     if isinstance(node, Scalar):
-        return Long(value=node, words={}, ends={})
+        mark, text = marked(node.text)
+        return Long(value=replace(node, text=text), words={"basis": "assumed"} if mark else {}, ends={})
     value = child(node, "value") if isinstance(node, Table) else None
     if not isinstance(node, Table) or not isinstance(value, Scalar):
         opened.bad_node(
@@ -131,6 +134,24 @@ def long_form(node: Node, opened: Opened) -> Long | None:
     _known_word(texts.get("shape"), SHAPES, opened)
     _known_word(texts.get("evidence"), sorted(opened.evidence), opened)
     return Long(value=value, words=words, ends={key: texts[key] for key in ("low", "high") if key in texts})
+
+
+def marked(text: str) -> tuple[str, str]:
+    """The mark 'assumed ' of a value, '' where it has none, and the value without it.
+
+    >>> marked("assumed 24 USD/h"), marked("24 USD/h")
+    (('assumed ', '24 USD/h'), ('', '24 USD/h'))
+    """
+    match = ASSUMED.match(text)
+    return ("assumed ", text[match.end() :]) if match else ("", text)
+
+
+def open_question(basis: str, entry: Number | Word, place: Place, opened: Opened) -> str | None:
+    """What would replace a value that whoever wrote the file assumed; None where it was given or measured."""
+    if basis != "assumed":
+        return None
+    row = opened.assumption(place)
+    return row.question if row is not None and row.question else f"What is it here: {title_of(entry, place)}?"
 
 
 def known_keys(table: Table, known: tuple[str, ...], opened: Opened) -> None:
@@ -200,9 +221,10 @@ def _given(entry: Number, node: Node, place: Place, opened: Opened) -> Fact | No
     if low is not None and high is not None and not low <= found.value <= high:
         opened.bad_node(long.value, "a value between the low and the high end of its range", "range_order")
         return None
+    basis = long.words.get("basis", "given")
     return Fact(
         id=place.id, value=found.value, unit=found.unit, low=low, high=high, source=_source(node.where, long),
-        basis=cast(Basis, long.words.get("basis", "given")), note=long.words.get("note"),
+        basis=cast(Basis, basis), note=long.words.get("note"), question=open_question(basis, entry, place, opened),
         attachment=long.words.get("evidence"),
         shape=cast(Shape, long.words.get("shape", "triangular" if low is not None else "point")),
     )  # fmt: skip
@@ -244,10 +266,11 @@ def _written(entry: Word, node: Node | None, place: Place, opened: Opened) -> Ch
         options = (*entry.options, "unknown") if entry.unknown else entry.options
         opened.bad_node(long.value, f"{listed(options)}{nearest(long.value.text, options)}", "not_a_choice")
         return None
-    basis: Literal["given", "measured"] = "measured" if long.words.get("basis") == "measured" else "given"
+    basis = long.words.get("basis", "given")
     return Choice(
-        id=place.id, value=long.value.text, options=entry.options, basis=basis, source=_source(node.where, long),
-        note=long.words.get("note"), attachment=long.words.get("evidence"),
+        id=place.id, value=long.value.text, options=entry.options, basis=cast(Basis, basis),
+        source=_source(node.where, long), note=long.words.get("note"), attachment=long.words.get("evidence"),
+        question=open_question(basis, entry, place, opened),
     ) if node is not None else None  # fmt: skip
 
 

@@ -10,7 +10,7 @@ from millhand.intake.cell_fields import listed, nearest
 from millhand.intake.form import Group, Number
 from millhand.intake.form_part import MESH, OPERATIONS, PARTS
 from millhand.intake.form_work import INSIDE, MACHINES, STANDS, STOPS
-from millhand.intake.inquiry_facts import fact_of, known_keys, share_fact
+from millhand.intake.inquiry_facts import fact_of, known_keys, marked, share_fact
 from millhand.intake.inquiry_feeding import with_feeding
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, only, spot_of, spots_of
 from millhand.intake.inquiry_mesh import Seen, seen_in
@@ -175,13 +175,14 @@ def measure_nodes(node: Node, measures: tuple[str, ...], opened: Opened) -> Mapp
     if not isinstance(node, Scalar):
         opened.bad_node(node, f"a size, such as {example}", "not_a_size")
         return None
-    pieces = [piece.strip() for piece in re.split(r"[x×]", DIAMETER_WORDS.sub("", node.text))]
+    mark, text = marked(node.text)
+    pieces = [piece.strip() for piece in re.split(r"[x×]", DIAMETER_WORDS.sub("", text))]
     unit = re.sub(r"^[0-9.,\s]*", "", pieces[-1])
     if len(pieces) != len(measures) or not unit or not all(pieces):
         opened.bad_node(node, f"a size, such as {example}", "not_a_size")
         return None
     whole = [piece if re.search(r"[a-zµ]", piece) else f"{piece} {unit}" for piece in pieces]
-    return {name: replace(node, text=text) for name, text in zip(measures, whole, strict=True)}
+    return {name: replace(node, text=mark + text) for name, text in zip(measures, whole, strict=True)}
 
 
 def with_meaning(part: Part, elements: tuple[ManualElement, ...]) -> Part:

@@ -15,7 +15,7 @@ from millhand.intake.units import DIMENSIONS
 from millhand.model.inquiry import INQUIRY_FORMAT
 
 SCHEMA_ID = "urn:millhand:inquiry:1"
-SHORT_SHIFTS = r"^\s*[1-9]\s*[x×]\s*.+$"
+SHORT_SHIFTS = r"^\s*(?:assumed\s+)?[1-9]\s*[x×]\s*.+$"
 
 
 def inquiry_schema() -> dict[str, Any]:
@@ -33,7 +33,7 @@ def inquiry_schema() -> dict[str, Any]:
 TEXT = {"type": "string", "pattern": "[0-9]", "description": "a number with its unit, such as 45 s (30 s to 70 s)"}
 PLAIN = {"anyOf": [{"type": "number"}, {"$ref": "#/$defs/text"}]}
 ANY = {"type": ["string", "number", "boolean"]}
-YES_NO = {"anyOf": [{"enum": ["yes", "no"]}, {"type": "boolean"}]}
+YES_NO = {"anyOf": [{"enum": ["yes", "no", "assumed yes", "assumed no"]}, {"type": "boolean"}]}
 BESIDE = {
     "type": "object",
     "required": ["value"],
@@ -83,10 +83,11 @@ def shape(entry: Entry) -> dict[str, Any]:
 
 
 def word(entry: Word) -> dict[str, Any]:
-    """The words that may stand; yes and no also as an editor's true and false."""
+    """The words that may stand, each also as an assumed one; yes and no also as an editor's true and false."""
     if entry.options == ("yes", "no"):
         return {"$ref": "#/$defs/yes_no"}
-    return {"enum": [*entry.options, *(("unknown",) if entry.unknown else ())]}
+    assumed = (f"assumed {each}" for each in entry.options)
+    return {"enum": [*entry.options, *(("unknown",) if entry.unknown else ()), *assumed]}
 
 
 def several(entry: Several) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from millhand.intake.form import Entry, Number
 from millhand.intake.form_shop import BREAKS, DAY_S, SHIFTS
-from millhand.intake.inquiry_facts import choice_of, fact_of, known_keys
+from millhand.intake.inquiry_facts import choice_of, fact_of, known_keys, marked
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, only, spots_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.yaml_tree import Node, Scalar
@@ -36,11 +36,12 @@ def shifts_of(above: Spot, people: People, opened: Opened) -> tuple[Shift, ...]:
 
 def short_shifts(node: Scalar, above: Spot, people: People, opened: Opened) -> Iterator[Shift]:
     """The shifts of `2 x 8 h`, one after another from the usual start on."""
-    short = SHORT.fullmatch(node.text.strip())
+    mark, text = marked(node.text.strip())
+    short = SHORT.fullmatch(text)
     if short is None:
         opened.bad_node(node, "shifts such as 2 x 8 h, or a list of shifts", "not_shifts")
         return
-    length = replace(node, text=short[2])
+    length = replace(node, text=mark + short[2])
     start: Fact | None = None
     for index in range(int(short[1])):
         place = above.place.down(SHIFTS.key).named(f"shift_{index + 1}").told(ORDER[min(index, 2)])

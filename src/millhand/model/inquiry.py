@@ -29,6 +29,26 @@ class Wishes:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Named:
+    """A component of the catalogue that the file names, and where it does."""
+
+    name: str
+    where: str  # file:line:column
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Only:
+    """Components that the study is kept to, by what they are for; none named: all of that kind."""
+
+    presenter: tuple[Named, ...] = ()
+    outfeed: tuple[Named, ...] = ()
+    mount: tuple[Named, ...] = ()
+    arm: tuple[Named, ...] = ()
+    gripper: tuple[Named, ...] = ()
+    safeguarding: tuple[Named, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Inquiry:
     """The whole inquiry. Every number is a Fact and every word out of a set a Choice; gaps are assumed and say so."""
 
@@ -48,4 +68,5 @@ class Inquiry:
     claims: Claims | None = None  # what somebody else's calculation says
     part_list: PartList | None = None  # the parts of these machines, a row for each
     evidence: tuple[Evidence, ...] = ()
+    only: Only | None = None  # the components that cells are made of; None: all that the catalogue has
     before: tuple[Fact | Choice, ...] = ()  # what judged facts replaced; stays beside them in the study's map

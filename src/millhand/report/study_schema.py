@@ -24,7 +24,7 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix tradeoff copy maps",
     "Estimate": "past",
-    "Inquiry": "part_list",
+    "Inquiry": "part_list only",
     "Concept": "sharing",
     "People": "freed",
 }

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from millhand.catalogue.only import is_meant, why_not_meant
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import CellOption, Component, Concept
 from millhand.model.inquiry import Inquiry
 from millhand.stages.concepts.by_hand import hand_concept, lift_facts, why_not_by_hand
-from millhand.stages.concepts.choices import Choices, fits, guilty, looked_at, plain_words
+from millhand.stages.concepts.choices import CHOICES, Choices, fits, guilty, looked_at, of_kind, plain_words
 from millhand.stages.concepts.sizes import arm_sizes
 from millhand.stages.concepts.words import inquiry_words
 
@@ -46,7 +47,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     ]
     cells = [
         cell_concept(choices, inquiry, catalogue)
-        for choices, rule in looked_at(catalogue, words, sizes)
+        for choices, rule in looked_at(catalogue, words, sizes, inquiry.only)
         if rule is None
     ]
     return (today, *by_hand, *cells)
@@ -54,7 +55,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
 
 def how_many(inquiry: Inquiry, catalogue: Catalogue) -> int:
     """Combinations that are looked at one by one: each is dropped by a rule, or is a concept."""
-    return sum(1 for _ in looked_at(catalogue, inquiry_words(inquiry), arm_sizes(inquiry, catalogue)))
+    return sum(1 for _ in looked_at(catalogue, inquiry_words(inquiry), arm_sizes(inquiry, catalogue), inquiry.only))
 
 
 def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
@@ -68,7 +69,10 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
         why = why_not_by_hand(change, inquiry, words, catalogue)
         if why is not None:
             found[f"by_hand-{change.id}"] = why
-    for choices, rule in looked_at(catalogue, words, sizes):
+    for kind in CHOICES:
+        apart = [each for each in of_kind(catalogue, kind) if not is_meant(inquiry.only, each)]
+        found |= {each.id: why_not_meant(inquiry.only, each) for each in apart}
+    for choices, rule in looked_at(catalogue, words, sizes, inquiry.only):
         if rule is not None:
             found.setdefault(guilty(choices, rule), rule.words)
     return tuple(found.items())

@@ -4,8 +4,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 
+from millhand.catalogue.only import is_meant
 from millhand.model.catalogue import Catalogue, Rule
 from millhand.model.concept import Component
+from millhand.model.inquiry import Only
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 ONE_ARM = "one_arm"  # what rules call it where no second arm shares the track
@@ -42,14 +44,16 @@ class Choices:
         return (*said[:at], *((self.sharing,) if self.sharing is not None else ()), *said[at:])
 
 
-def combinations(catalogue: Catalogue) -> Iterator[Choices]:
-    """Every combination of one component for each part of a cell, in the catalogue's order, each with one arm."""
-    for picked in product(*(of_kind(catalogue, choice) for choice in CHOICES)):
+def combinations(catalogue: Catalogue, only: Only | None = None) -> Iterator[Choices]:
+    """Every combination of one component for each part of a cell, in the catalogue's order, each with one arm; of those
+    that are meant."""
+    meant = ([each for each in of_kind(catalogue, kind) if is_meant(only, each)] for kind in CHOICES)
+    for picked in product(*meant):
         yield Choices(**dict(zip(CHOICES, picked, strict=True)))
 
 
 def looked_at(
-    catalogue: Catalogue, words: dict[str, str], sizes: Mapping[tuple[str, ...], str]
+    catalogue: Catalogue, words: dict[str, str], sizes: Mapping[tuple[str, ...], str], only: Only | None = None
 ) -> Iterator[tuple[Choices, Rule | None]]:
     """Every combination with the rule that drops it, if any does; behind it the same with a second arm, on a mount that
     two arms can share.
@@ -57,8 +61,9 @@ def looked_at(
     What drops a cell with one arm for a reason that has nothing to do with the second one drops it with two as well,
     and is told once.
     """
-    shared, rules = of_kind(catalogue, "sharing"), open_rules(words, catalogue.rules)
-    for choices in combinations(catalogue):
+    rules = open_rules(words, catalogue.rules)
+    shared = of_kind(catalogue, "sharing")
+    for choices in combinations(catalogue, only):
         rule = first_rule(choice_words(choices, sizes), rules)
         yield choices, rule
         if choices.mount.words.get("shared") == "yes" and (rule is None or "sharing" in rule.when):

@@ -1,0 +1,50 @@
+"""The components that an inquiry keeps its study to, held against the catalogue: unknown names and what falls out."""
+
+import difflib
+from collections.abc import Iterator, Mapping
+from dataclasses import fields
+
+from millhand.errors import InputError, InputErrors
+from millhand.model.concept import Component
+from millhand.model.inquiry import Named, Only
+
+KINDS = tuple(each.name for each in fields(Only))
+
+
+def refuse_unknown(only: Only | None, components: Mapping[str, Component]) -> None:
+    """Refuse names that no component of the kind has; InputErrors, all at once."""
+    wrong = [error for kind in KINDS for error in unknown(kind, named(only, kind), components)]
+    if wrong:
+        raise InputErrors(wrong)
+
+
+def unknown(kind: str, names: tuple[Named, ...], components: Mapping[str, Component]) -> Iterator[InputError]:
+    """An error for each name that is none, or that of a component of another kind."""
+    known = [each.id for each in components.values() if each.kind == kind]
+    for each in names:
+        other = components.get(each.name)
+        if other is not None and other.kind == kind:
+            continue
+        near = difflib.get_close_matches(each.name, known, n=1)
+        hint = (
+            f"; {each.name} is of the kind {other.kind}" if other else f" (did you mean {near[0]!r}?)" if near else ""
+        )
+        yield InputError(each.where, each.name, f"one of {', '.join(known)}{hint}", "unknown_component")
+
+
+def named(only: Only | None, kind: str) -> tuple[Named, ...]:
+    """The components of a kind that the inquiry names; none: all of them."""
+    found: tuple[Named, ...] = getattr(only, kind) if only is not None else ()
+    return found
+
+
+def is_meant(only: Only | None, component: Component) -> bool:
+    """Whether a component is looked at."""
+    names = named(only, component.kind)
+    return not names or component.id in {each.name for each in names}
+
+
+def why_not_meant(only: Only | None, component: Component) -> str:
+    """Why a component is not looked at."""
+    names = ", ".join(each.name for each in named(only, component.kind))
+    return f"the inquiry keeps its study to other components of the kind: {names}"
