@@ -36,7 +36,7 @@ def test_results_hold_the_figures_of_the_records() -> None:
     assert today["concept"] == "today"
     assert done(NAME).servicing is not None
     assert done(NAME).tending is not None
-    assert today["parts_per_shift"] == pytest.approx(26.0)
+    assert today["parts_per_shift"] == pytest.approx(105.0)
     assert today["payback_months"] is None
 
 
