@@ -67,6 +67,8 @@ SEEN = [
     (fact(3.5, "s"), "whole_seconds", "4 s"),
     (fact(11.5, "m2"), "area", "12 m²"),
     (fact(4.25, "kg"), "mass", "4.3 kg"),
+    (fact(0.0853, "kg"), "grams", "85 g"),
+    (fact(0.00214, "kg"), "grams", "2.1 g"),
     (fact(352.4, "N"), "force", "352 N"),
     (fact(12.34, "N.m"), "moment", "12.3 N·m"),
     (fact(0.187, "kg.m2"), "inertia", "0.19 kg·m²"),
