@@ -1,5 +1,6 @@
 """Two studies that were written before, put beside each other: their load bounds follow each change."""
 
+from millhand.model.cell import Cell
 from millhand.model.difference import Difference, Side
 from millhand.stages.difference import difference
 from millhand.stages.spread import bounds_of
@@ -12,7 +13,11 @@ def compared(first: Side, second: Side) -> Difference:
 
 
 def followed(side: Side) -> Solved:
-    """How the load bounds of a study follow their facts; none where its cells are not at hand."""
-    cells = {bound: cell for bound, cell in side.cells.items() if bound in side.facts}
-    whole = {bound: cell for bound, cell in cells.items() if all(o.fact in side.facts for o in cell.origins.values())}
-    return bounds_of(whole, side.facts)
+    """How the load bounds of a study follow their facts; none where its cells are not at hand, or are other ones."""
+    return bounds_of({bound: cell for bound, cell in side.cells.items() if belongs(bound, cell, side)}, side.facts)
+
+
+def belongs(bound: str, cell: Cell, side: Side) -> bool:
+    """Whether a load bound of the study follows from all facts behind the numbers of a cell."""
+    behind = {source for _, source in side.facts[bound].inputs} if bound in side.facts else set()
+    return {origin.fact for origin in cell.origins.values()} <= behind & side.facts.keys()

@@ -46,6 +46,20 @@ def test_a_file_and_a_folder_are_compared(tmp_path: Path) -> None:
     assert "The advice is the same." in screen
 
 
+def test_a_study_that_cannot_be_worked_out_again_is_refused_with_a_cure(tmp_path: Path) -> None:
+    """A formula that this version does not have, and a file that lacks what a study has."""
+    study = json.loads(GOLDEN.read_text(encoding="utf-8"))
+    npv = next(each["case"]["npv"] for each in study["results"] if each["case"])
+    study["facts"][npv]["formula"] = "worth_of_old"
+    (tmp_path / "old.json").write_text(json.dumps(study), encoding="utf-8")
+    (tmp_path / "half.json").write_text(json.dumps({"format": study["format"], "seed": 1}), encoding="utf-8")
+
+    told = [run(GOLDEN, tmp_path / name).stderr for name in ("old.json", "half.json")]
+    cure = "write a study of this version: run `millhand study` on its inquiry again."
+    assert f"read 'the formula worth_of_old, which this version does not have'; {cure}" in told[0]
+    assert f"read 'a study with something missing'; {cure}" in told[1]
+
+
 def test_what_is_no_study_of_today_is_refused_with_a_cure(tmp_path: Path) -> None:
     """An older format, no file, no JSON; the first that cannot be read is told."""
     old = written(tmp_path, "old", note="millhand-study/1")

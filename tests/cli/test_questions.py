@@ -126,6 +126,19 @@ def test_the_old_inquiry_is_kept_as_a_numbered_revision(shop: Path) -> None:
     ]  # fmt: skip
 
 
+def test_a_link_stays_one_and_rights_stay(shop: Path) -> None:
+    """The file behind the name is the one that is written."""
+    inquiry, link = shop / "inquiry.yaml", shop / "link.yaml"
+    inquiry.chmod(0o640)
+    link.symlink_to(inquiry)
+    done = run("answers", link, filled(shop / "form.xlsx", {"people.absence": {"answer": "9 %"}}), "--write")
+
+    assert done.exit_code == 0
+    assert link.is_symlink()
+    assert "absence: {value: 9 %" in inquiry.read_text(encoding="utf-8")
+    assert inquiry.stat().st_mode & 0o777 == 0o640
+
+
 WRONG = {
     "people.absence": {"answer": "9"},
     "machines.mill.door": {"answer": "powerd"},

@@ -96,6 +96,9 @@ def test_a_concept_that_one_study_lacks_has_no_figures_there() -> None:
     lines = screen(compared(first, never))
     assert any(line.startswith("payback") and line.endswith("never") for line in lines)
     assert "The payback is not shared out" in " ".join(lines)
+    wild = replace(first, facts={**first.facts, RATE: replace(first.facts[RATE], value=-1.0)})
+    assert "Nothing is shared out: some of the changes" in told(compared(first, wild))
+    assert "Nothing moved its figures." not in told(compared(first, wild))
 
 
 @pytest.mark.parametrize("kept", [0, 1])

@@ -9,7 +9,18 @@ from hypothesis import strategies as st
 
 from millhand.errors import ToolError
 from millhand.model.fact import Basis, Fact
-from millhand.report.view import FORMS, MINUS, NARROW_SPACE, half_up, listed, sentence, sentence_parts, shown, span
+from millhand.report.view import (
+    FORMS,
+    MINUS,
+    NARROW_SPACE,
+    half_up,
+    listed,
+    moved,
+    sentence,
+    sentence_parts,
+    shown,
+    span,
+)
 
 
 def fact(value: float, unit: str = "1", *, basis: Basis = "computed", ends: tuple[float, float] | None = None) -> Fact:
@@ -56,6 +67,8 @@ SEEN = [
     (fact(3.5, "s"), "whole_seconds", "4 s"),
     (fact(11.5, "m2"), "area", "12 m²"),
     (fact(4.25, "kg"), "mass", "4.3 kg"),
+    (fact(0.0853, "kg"), "grams", "85 g"),
+    (fact(0.00214, "kg"), "grams", "2.1 g"),
     (fact(352.4, "N"), "force", "352 N"),
     (fact(12.34, "N.m"), "moment", "12.3 N·m"),
     (fact(0.187, "kg.m2"), "inertia", "0.19 kg·m²"),
@@ -80,6 +93,8 @@ SEEN = [
     (fact(0.0), "money", "0 USD"),
     (fact(-0.2, "parts"), "parts", "0"),
     (fact(7.46, "parts"), "few_parts", "7.5"),
+    (fact(-0.1042, "y"), "months_moved", MINUS + "1.3 months"),
+    (fact(0.21, "months"), "months_moved", "0.2 months"),
 ]
 
 
@@ -188,3 +203,11 @@ def test_a_moment_and_an_inertia_say_their_unit_once() -> None:
     """In lists too, where other units follow as a tail."""
     assert listed(fact(12.34, "N.m")).replace("\u202f", " ") == "12.3 N·m"
     assert listed(fact(0.187, "kg.m2")).replace("\u202f", " ") == "0.19 kg·m²"
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(12_345.0, "+12 000"), (-12_345.0, MINUS + "12 000"), (0.0, "0"), (0.001, "0"), (-0.001, "0")]
+)
+def test_a_difference_has_its_sign_and_nought_has_none(value: float, text: str) -> None:
+    """Without its unit, for a column; what rounds to nothing is nought."""
+    assert moved(fact(value, "money"), "money_2").replace(NARROW_SPACE, " ") == text

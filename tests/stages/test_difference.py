@@ -16,7 +16,7 @@ from millhand.model.difference import Difference, Moved, Priced, Side
 from millhand.model.fact import Fact
 from millhand.model.slots import scaled
 from millhand.solvers.cycle.bounds import rate_bound_per_h
-from millhand.stages.difference.effects import MOST, NEVER
+from millhand.stages.difference.effects import BEYOND, MOST, NEVER
 from millhand.trace import Sheet, apply
 from tests.stages.two_studies import ARM, FLOW, RATE, VISE, changed, fact, side
 
@@ -129,6 +129,18 @@ def test_a_payback_that_never_comes_is_not_shared_out() -> None:
     assert {effect.payback_months for effect in found.effects} == {None}
     whole = fact(second, ARM, "npv").value - fact(first, ARM, "npv").value
     assert math.fsum(effect.npv.value for effect in found.effects) == pytest.approx(whole)
+
+
+def test_changes_that_make_no_sense_alone_are_not_shared_out() -> None:
+    """A rate of minus one divides by nothing; the whole difference stands, and why it has no lines."""
+    first = side()
+    second = replace(first, facts={**first.facts, RATE: replace(first.facts[RATE], value=-1.0)})
+    found = of(compared(first, second))
+
+    assert found.effects == ()
+    assert found.reason == BEYOND
+    assert found.whole is not None
+    assert found.whole.npv.value == 0.0
 
 
 def test_where_the_advice_differs_both_concepts_are_compared_in_both() -> None:

@@ -2,6 +2,7 @@
 
 import os
 import secrets
+import shutil
 from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
@@ -62,13 +63,16 @@ def revised(inquiry: Path, text: str) -> Path:
 
 
 def put(text: str, path: Path) -> None:
-    """Write a file whole or not at all."""
+    """Write a file whole or not at all; one that is there keeps its rights, and a link stays one."""
+    path = path.resolve()
     new = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
     try:
         with new.open("xb") as stream:
             stream.write(text.encode("utf-8"))
             stream.flush()
             os.fsync(stream.fileno())
+        if path.exists():
+            shutil.copymode(path, new)
         new.replace(path)
     finally:
         with suppress(OSError):

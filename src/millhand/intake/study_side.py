@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from millhand.errors import InputErrors
+from millhand.errors import InputError, InputErrors
+from millhand.formulas import REGISTER
 from millhand.intake.cell import read_cell
 from millhand.intake.study_file import choices_in_file, facts_in_file, study_in_file
 from millhand.model.cell import Cell
@@ -12,9 +13,27 @@ from millhand.model.difference import Priced, Side
 
 
 def side_of(path: Path) -> Side:
-    """The study in a folder or in its study.json, with the cells that stand beside it."""
-    study = study_in_file(path)
+    """The study in a folder or in its study.json, with the cells that stand beside it; InputErrors where it is none."""
     file = path / "study.json" if path.is_dir() else path
+    try:
+        side = side_in(study_in_file(path), file)
+    except (KeyError, TypeError, AttributeError):
+        raise InputErrors([refused(file, "a study with something missing")]) from None
+    strange = sorted({fact.formula for fact in side.facts.values() if fact.formula} - REGISTER.keys())
+    if strange:
+        raise InputErrors([refused(file, f"the formula {strange[0]}, which this version does not have")])
+    return side
+
+
+def refused(file: Path, read: str) -> InputError:
+    """The error of a study that this version cannot work out again."""
+    return InputError(
+        str(file), read, "a study of this version: run `millhand study` on its inquiry again", "study_file"
+    )
+
+
+def side_in(study: Mapping[str, Any], file: Path) -> Side:
+    """What the file holds, and the cells beside it."""
     priced = tuple(priced_in(study))
     return Side(
         name=str(study["inquiry"]["name"]), file=str(file), version=str(study["version"]), seed=int(study["seed"]),

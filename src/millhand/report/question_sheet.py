@@ -38,6 +38,7 @@ KILLS = "The answer could end the job."
 TOP, FIRST = 3, 4  # rows of the heads and of the first question
 END = len(COLUMNS) - 1  # the column of paths, hidden
 LONG_S = 120.0  # from here on a time is asked for in minutes
+LIGHT_KG = 0.3  # below, a mass is asked for in grams
 LINE, LETTERS = 13.0, 0.95  # height of a line, letters on a unit of width
 TYPED = {
     "seconds": "s",
@@ -48,6 +49,7 @@ TYPED = {
     "metres": "m",
     "mm": "mm",
     "mass": "kg",
+    "grams": "g",
     "area": "m2",
     "months": "months",
     "years": "years",
@@ -210,6 +212,8 @@ def form_of(row: Row, fact: Fact) -> str:
     form = own_form(fact)
     if form == "seconds" and fact.value >= LONG_S:
         return "minutes"
+    if form == "mass" and abs(fact.value) < LIGHT_KG:
+        return "grams"
     return "number" if form == "share" else form
 
 

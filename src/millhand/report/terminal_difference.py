@@ -72,7 +72,7 @@ def moved_parts(each: Moved, titles: dict[str, str], currency: str) -> Iterator[
     if each.whole is None:
         return
     if not each.effects:
-        yield Text("Nothing moved its figures.")
+        yield from () if each.reason else (Text("Nothing moved its figures."),)
         return
     yield Text("")
     yield effects_table(each, titles, currency)

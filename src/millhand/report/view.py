@@ -78,6 +78,7 @@ FORMS: Mapping[str, Form] = {
     "degrees": Form(unit="°", step="1", factor=lambda fact: 180.0 / math.pi),
     "area": Form(unit="m²", step="1", fine_below=10.0),
     "mass": Form(unit="kg", step="0.1", fine_below=1.0),
+    "grams": Form(unit="g", step="1", fine_below=10.0, factor=lambda fact: 1000.0),
     "force": Form(unit="N", step="1"),
     "moment": Form(unit="N·m", step="0.1"),
     "inertia": Form(unit="kg·m²", step="0.01"),

@@ -13,6 +13,7 @@ from millhand.trace import Solved, Step, needed, recomputed, steps
 MOST = 6  # changed inputs that are shared out over all their orders
 SMALL = 1e-9  # share of the present worths below which a remainder is rounding
 NEVER = "The payback is not shared out: in one of the studies, or with some of the changes alone, it never comes."
+BEYOND = "Nothing is shared out: some of the changes without the others make figures that no formula takes."
 NOTHING: Figures = (0.0, 0.0)
 
 
@@ -47,10 +48,14 @@ class Graph:
     kept: dict[frozenset[str], Figures] = field(default_factory=dict)
 
     def worth(self, made: frozenset[str]) -> Figures:
-        """Present worth and payback with these facts as in the other study."""
+        """Present worth and payback with these facts as in the other study; no numbers where they cannot be worked out,
+        for only some of the changes may make what no formula takes."""
         if made not in self.kept:
-            numbers = recomputed(self.steps, {name: self.other[name] for name in made}, self.solved)
-            self.kept[made] = numbers[self.npv], numbers[self.payback] if self.payback else math.inf
+            try:
+                numbers = recomputed(self.steps, {name: self.other[name] for name in made}, self.solved)
+                self.kept[made] = numbers[self.npv], numbers[self.payback] if self.payback else math.inf
+            except (ArithmeticError, ValueError):
+                self.kept[made] = math.nan, math.nan
         return self.kept[made]
 
 
@@ -71,6 +76,7 @@ def shared_out(both: Both) -> Moved:
     worths, backs = ([both.figure(side, name) for side in (0, 1)] for name in ("npv", "payback_months"))
     whole = difference(values(worths, backs, 1), values(worths, backs, 0))
     lines = tuple(with_rest(mean_of(ways, inputs), whole, max(abs(fact.value) for fact in worths if fact)))
+    known = all(math.isfinite(figures[0]) for _, _, figures in lines)
     finite = all(math.isfinite(figures[1]) for _, _, figures in (*lines, ("", None, whole)))
     unit = next((fact.unit for fact in backs if fact), "months")
 
@@ -86,7 +92,8 @@ def shared_out(both: Both) -> Moved:
     return Moved(
         concept=both.priced[1].concept, title=both.sides[1].titles[both.priced[1].concept], npv=(worths[0], worths[1]),
         payback_months=(backs[0], backs[1]), whole=effect("whole", None, whole),
-        effects=tuple(effect(*line) for line in lines), all_orders=len(inputs) <= MOST, reason="" if finite else NEVER,
+        effects=tuple(effect(*line) for line in lines) if known else (), all_orders=len(inputs) <= MOST,
+        reason=BEYOND if not known else "" if finite else NEVER,
     )  # fmt: skip
 
 
