@@ -11,7 +11,7 @@ from typing import Any, NoReturn
 
 from millhand.errors import InputError, InputErrors
 from millhand.intake.cell_fields import listed
-from millhand.intake.packed import refuse_far, refuse_large
+from millhand.intake.table_file import Limits, looked_over
 
 SHEET, MARK = "Questions", "millhand-questions/1"
 COLUMNS = (
@@ -19,7 +19,8 @@ COLUMNS = (
 )  # fmt: skip
 FILLED = ("answer", "least", "most", "who", "when", "how", "note")
 LETTERS = dict(zip(COLUMNS, "ABCDEFGHIJKLM", strict=True))
-MOST_MB, MOST_UNPACKED_MB, MOST_ROWS, MOST_COLUMNS, LONGEST = 5, 50, 5000, 200, 200
+MOST_MB, LONGEST = 5, 200
+LIMITS = Limits(code="questions", rows_are="questions", rows=5000, columns=200, unpacked_mb=50)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,8 +86,7 @@ def lines_of(path: Path) -> list[list[Any]]:
         refuse(path, error.strerror or "nothing", "the path of the filled sheet", "unreadable")
     if size > MOST_MB * 1_000_000:
         refuse(path, f"{size / 1e6:.0f} MB", f"a sheet of at most {MOST_MB} MB", "questions_large")
-    refuse_large(path, kind="questions", most_mb=MOST_UNPACKED_MB)
-    refuse_far(path, kind="questions", rows=MOST_ROWS, columns=MOST_COLUMNS)
+    looked_over(path.name, path.read_bytes(), LIMITS)
     try:
         book = load_workbook(path)
         names = book.sheet_names

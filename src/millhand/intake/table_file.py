@@ -105,7 +105,7 @@ def _xlsx(path: Path, limits: Limits, sheet: str) -> TableFile:
     from python_calamine import CalamineWorkbook
 
     content = path.read_bytes()
-    _looked_over(path.name, content, limits)
+    looked_over(path.name, content, limits)
     try:
         book = CalamineWorkbook.from_filelike(BytesIO(content))
     except Exception as error:  # the library raises whatever its parsers do
@@ -140,7 +140,7 @@ def _no_workbook(name: str, error: Exception, limits: Limits) -> NoReturn:
     refuse(name, type(error).__name__, "a workbook that a spreadsheet program opens", f"{limits.code}_xlsx")
 
 
-def _looked_over(name: str, content: bytes, limits: Limits) -> None:
+def looked_over(name: str, content: bytes, limits: Limits) -> None:
     """Refuse what is no workbook, unpacks to more than such a table ever holds, or has cells far out or texts far too
     long: a small file may ask a reader for all the memory that there is."""
     left = limits.unpacked_mb * 1_000_000
