@@ -4,7 +4,7 @@ Each concept takes the road of road.py. Here they are put side by side: planned,
 the best, worked out, drawn against everything uncertain, ranked.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from importlib.metadata import version
 
@@ -101,17 +101,19 @@ def study(
         facts=with_ranges(_named(sheet, results), drawn),
         choices=sheet.choices,
         results=results,
-        decision=replace(advice, sureness=sure),
+        decision=replace(advice, sureness=sure, tradeoff=weighed),
         measured=timed,
-        tradeoff=weighed,
         claimed=others,
         odd=oddities(whole),
         acceptance=tests,
-        dropped=(
-            *(Dropped(choices=choices, words=words) for choices, words in dropped(inquiry, catalogue)),
-            *needless,
-        ),
+        dropped=(*_dropped(inquiry, catalogue), *needless),
     )
+
+
+def _dropped(inquiry: Inquiry, catalogue: Catalogue) -> Iterator[Dropped]:
+    """What rules leave out."""
+    for choices, words in dropped(inquiry, catalogue):
+        yield Dropped(choices=choices, words=words)
 
 
 def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:

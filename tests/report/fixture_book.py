@@ -30,7 +30,7 @@ def as_study(shop: Made) -> Study:
     )  # fmt: skip
     return replace(
         base, inquiry=shop.inquiry, facts=shop.sheet.facts, choices=shop.sheet.choices, results=(today, own),
-        decision=decision, dropped=(), tradeoff=None,
+        decision=replace(decision, tradeoff=None), dropped=(),
     )  # fmt: skip
 
 

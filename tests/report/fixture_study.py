@@ -46,8 +46,7 @@ def study() -> Study:
     weighed = tradeoff(Space(combinations=12, needless=1), results, decided.sureness, sheet)
     return Study(
         version="0.1.0", seed=7, inquiry=asked, facts=sheet.facts, choices=sheet.choices, results=results,
-        decision=decided,
-        tradeoff=weighed,
+        decision=replace(decided, tradeoff=weighed),
         dropped=(Dropped(choices="loose_bin-double_2", words="parts that lie in order need no camera"),),
     )  # fmt: skip
 

@@ -22,8 +22,8 @@ def value(made: Study, fact_id: str | None) -> float:
 
 def test_every_combination_is_counted_once(made: Study) -> None:
     """By rule, by size, fallen, not simulated, simulated: together all there are."""
-    assert made.tradeoff is not None
-    funnel = made.tradeoff.funnel
+    assert made.decision.tradeoff is not None
+    funnel = made.decision.tradeoff.funnel
     parts = (funnel.by_rule, funnel.by_size, funnel.by_bound, funnel.simulated, *(each.number for each in funnel.fell))
 
     assert sum(value(made, each) for each in parts) == value(made, funnel.combinations) == 12.0
@@ -31,8 +31,8 @@ def test_every_combination_is_counted_once(made: Study) -> None:
 
 def test_the_nearest_miss_of_a_check_stands_with_its_margin(made: Study) -> None:
     """The light arm that carries too little."""
-    assert made.tradeoff is not None
-    (fell,) = made.tradeoff.funnel.fell
+    assert made.decision.tradeoff is not None
+    (fell,) = made.decision.tradeoff.funnel.fell
 
     assert (fell.check, fell.nearest) == ("payload", LIGHT)
     assert value(made, fell.margin) < 0.0
@@ -40,19 +40,19 @@ def test_the_nearest_miss_of_a_check_stands_with_its_margin(made: Study) -> None
 
 def test_today_and_the_way_by_hand_are_weighed_too(made: Study) -> None:
     """Going on costs nothing, so that nothing beats it in everything; who is beaten says by whom."""
-    assert made.tradeoff is not None
-    rows = {each.concept: each for each in made.tradeoff.traded}
+    assert made.decision.tradeoff is not None
+    rows = {each.concept: each for each in made.decision.tradeoff.traded}
 
     assert set(rows) == {"today", VISE, ARM}
     assert rows["today"].beaten_by == rows[VISE].beaten_by == ()
     assert rows[ARM].beaten_by == (VISE,)  # dearer, later, on more floor, and no run alone is known of it
-    assert value(made, made.tradeoff.front) == 2.0
+    assert value(made, made.decision.tradeoff.front) == 2.0
 
 
 def test_what_a_job_ties_is_the_price_without_what_serves_again(made: Study) -> None:
     """Arm, gripper, presenter, outfeed and guards can be used elsewhere."""
-    assert made.tradeoff is not None
-    aims = next(each.aims for each in made.tradeoff.traded if each.concept == ARM)
+    assert made.decision.tradeoff is not None
+    aims = next(each.aims for each in made.decision.tradeoff.traded if each.concept == ARM)
     bought = next(each.estimate for each in made.results if each.concept.id == ARM)
     assert bought is not None
     again = sum(

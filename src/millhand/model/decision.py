@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from millhand.model.tradeoff import Tradeoff
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ranked:
@@ -103,3 +105,4 @@ class Decision:
     drivers: tuple[Driver, ...]
     asks: tuple[Ask, ...]
     sureness: Sureness | None = None
+    tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything

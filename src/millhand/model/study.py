@@ -25,7 +25,6 @@ from millhand.model.servicing import Servicing
 from millhand.model.sizing import Sizing
 from millhand.model.tending import Tending
 from millhand.model.timing import Timing
-from millhand.model.tradeoff import Tradeoff
 from millhand.model.verdict import Verdict
 
 STUDY_FORMAT = "millhand-study/2"
@@ -72,7 +71,6 @@ class Study:
     tending: Tending | None = None  # what people who are not there cost, and other ways to tend, where looked at
     safeguarding: Safeguarding | None = None  # its cells guarded in each way, where looked at
     sizing: Sizing | None = None  # what a larger presenter, fewer faults, longer tool life would bring, where looked at
-    tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
     maps: Maps | None = None  # payback and worth with two things moved at once, where that was looked at
     claimed: tuple[Claimed, ...] = ()  # figures of somebody else's calculation beside those of the study
     acceptance: Acceptance | None = None  # what the recommended cell has to show; None where no cell is recommended

@@ -179,9 +179,9 @@ def concept_cells(page: Page, row: Row) -> tuple[str, ...]:
 
 def funnel_parts(page: Page) -> Iterator[RenderableType]:
     """Where every combination was left, in one sentence."""
-    if page.study.tradeoff is None:
+    if page.study.decision.tradeoff is None:
         return
-    funnel, front = page.study.tradeoff.funnel, page.study.tradeoff.front
+    funnel, front = page.study.decision.tradeoff.funnel, page.study.decision.tradeoff.front
 
     def count(fact_id: str) -> str:
         return page.figure(fact_id, "tally")

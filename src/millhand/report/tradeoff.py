@@ -35,9 +35,9 @@ class TradedRow:
 
 def funnel_rows(study: Study) -> tuple[FunnelRow, ...]:
     """From all combinations down to what was simulated."""
-    if study.tradeoff is None:
+    if study.decision.tradeoff is None:
         return ()
-    funnel = study.tradeoff.funnel
+    funnel = study.decision.tradeoff.funnel
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
     fell = (
         FunnelRow(words=f"fell at {spoken(each.check).lower()}", number=each.number, margin=each.margin,
@@ -63,10 +63,10 @@ def signs() -> Iterator[str]:
 
 def traded_rows(study: Study) -> tuple[TradedRow, ...]:
     """All simulated ways, those that nothing beats first."""
-    if study.tradeoff is None:
+    if study.decision.tradeoff is None:
         return ()
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
-    there = [each for each in study.tradeoff.traded if each.concept in titles]
+    there = [each for each in study.decision.tradeoff.traded if each.concept in titles]
     named = dict(zip((each.concept for each in there), signs(), strict=False))
     return tuple(
         TradedRow(sign=named[each.concept], title=titles[each.concept], traded=each,
