@@ -49,7 +49,7 @@ NOT_SIMULATING = [
     ["portfolio", "tests/golden/study_2.json"],
     *([name, "--help"] for name in COMMANDS),
 ]
-SIMULATING = {"simulate", "study", "today", "warm-up"}
+SIMULATING = {"parts", "simulate", "study", "today", "warm-up"}
 
 
 @pytest.mark.parametrize("words", NOT_SIMULATING, ids=" ".join)
