@@ -105,7 +105,7 @@ def test_lots_a_week_change_between_families_and_not_within() -> None:
         ({"machines": ("Mill 3", "saw")}, "route", None, None, ""),
         ({"grip": "inside", "bore_m": 0.04}, "grip", None, None, ""),
         ({"shape": "round", "length_m": 0.05, "width_m": 0.06, "height_m": 0.06}, "rule", None, None, ""),
-        ({"length_m": 1.2, "width_m": 0.7, "height_m": 0.005}, "pockets", None, None, ""),
+        ({"length_m": 1.2, "width_m": 0.1, "height_m": 0.005}, "pockets", 1.212, 0.8, "m"),
     ],
 )
 def test_a_part_that_the_cell_cannot_load_is_left_with_the_limit_that_it_misses(
@@ -141,6 +141,17 @@ def test_a_wide_part_is_left_at_a_narrow_door() -> None:
     assert study.facts[found.figures[1]].formula == "passage_m"
 
 
+@pytest.mark.parametrize(("length", "left_out"), [(0.7879, False), (0.7881, True)])
+def test_a_part_just_fits_into_a_drawer_or_just_not(length: float, left_out: bool) -> None:
+    """Drawers of 0.8 m with a gap of 6 mm at either end: at 788 mm it turns, as the count of places does."""
+    study = mixed(part(2), part(3, length_m=length, width_m=0.05, height_m=0.05))
+
+    assert bool(mix(study).left) == left_out
+    if left_out:
+        demand, limit = (study.facts[name] for name in left(study).figures[1:3])
+        assert (demand.formula, limit.id) == ("sum_of_lengths_m", "catalogue.drawers.tray_length_m")
+
+
 @pytest.mark.parametrize("other", [{}, {"raw_mass_kg": 30.0}, {"length_m": 0.5, "width_m": 0.4, "raw_mass_kg": 12.0}])
 def test_the_checks_are_those_of_the_study_with_the_same_figures(other: dict[str, object]) -> None:
     """The inquiry's own family replaced by the row, and every check of a part run as for a concept: the first one that
@@ -172,6 +183,15 @@ def test_a_part_like_that_of_the_inquiry_is_covered() -> None:
         "The list has 1 part with 60 h of machine time a year. The cell can load parts of 100 % of these hours with 1 "
         "set of fingers and 1 insert of the presenter."
     )
+
+
+def test_a_hopper_that_holds_no_such_part_says_so_in_words() -> None:
+    """It has a volume and no sides that a part could be too long for."""
+    tube = {"shape": "round", "width_m": 0.3, "height_m": 0.3, "raw_mass_kg": 2.0}
+    study = mixed(part(2, length_m=0.8, **tube), presenter="step_feeder")
+
+    assert (left(study).check, left(study).demand) == ("pockets", None)
+    assert left(study).words.startswith("no place of the presenter")
 
 
 def test_fingers_and_inserts_are_asked_for_where_the_cell_has_such_things() -> None:

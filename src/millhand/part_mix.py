@@ -5,6 +5,7 @@ No physics of its own: the same checks, the same formulas, the same limits. Most
 values; the others are looked at again with every range, as the study looks at a concept.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from millhand.model.catalogue import Catalogue, Rule
@@ -29,6 +30,7 @@ from millhand.stages.part_mix import Beside, Fit, Grouping, Miss, part_mix
 from millhand.trace import Sheet, apply, needed
 
 WEEK_D = 5.0
+NO_PLACE = "no place of the presenter or the outfeed holds it, by its size or by its mass"
 USUAL_JAWS = "parallel_single"  # by which families are made where no cell works
 # Words of a part that rules on combinations ask about; what they say of the shop was asked when the cell was made.
 OF_A_PART = frozenset(("shape", "bore", "light", "slender", "long"))
@@ -156,10 +158,11 @@ def fit_of(listed: ListedPart, stand: Stand, quick: Stand, done: Study) -> Fit:
     across = [(bore or gripped(listed.shape, size)).value for size in sizes]
     ground = ground_of(quick, part)
     pocket = laid(ground, part, part.raw, part.raw_mass_kg)
+    miss = plain_miss(listed, part, quick) or limit_miss(listed, stand, quick, done)
+    miss = miss or pocket_miss(listed, ground, stand, done)
     return Fit(
         part=listed, gripped_m=(min(across), max(across)), long_m=max(pocket.length.value, pocket.width.value),
-        wide_m=min(pocket.length.value, pocket.width.value),
-        miss=plain_miss(listed, part, quick) or pocket_miss(ground) or limit_miss(listed, stand, quick, done),
+        wide_m=min(pocket.length.value, pocket.width.value), miss=miss,
     )  # fmt: skip
 
 
@@ -204,11 +207,44 @@ def limit_miss(listed: ListedPart, stand: Stand, quick: Stand, done: Study) -> M
     return with_own_names(Miss(check=found.check, demand=demand, limit=limit, margin=margin), listed, asked.sheet, done)
 
 
-def pocket_miss(ground: Ground) -> Miss | None:
-    """A presenter or outfeed with no place for the part."""
-    if ground.concept.presenter is None or ground.concept.outfeed is None or pockets(ground).value >= 1.0:
+def pocket_miss(listed: ListedPart, ground: Ground, stand: Stand, done: Study) -> Miss | None:
+    """A presenter or outfeed with no place for the part, and the side of its tray or belt that is too short for it."""
+    presenter = ground.concept.presenter
+    if presenter is None or ground.concept.outfeed is None or pockets(ground).value >= 1.0:
         return None
-    return Miss(check="pockets", words="no place of the presenter or the outfeed holds it, by its size or by its mass")
+    whole = ground_of(stand, as_part(listed, stand.template))
+    sheet = Sheet((*facts_in(whole.inquiry), *facts_in(whole.concept)))
+    ways = tuple(too_long(replace(whole, sheet=sheet)))
+    if not ways:
+        return Miss(check="pockets", words=NO_PLACE)
+    demand, limit = ways
+    margin = apply(sheet, "margin_share", "pockets.margin", demand=demand, limit=limit)
+    return with_own_names(Miss(check="pockets", demand=demand, limit=limit, margin=margin), listed, sheet, done)
+
+
+def too_long(ground: Ground) -> Iterator[Fact]:
+    """Of a part with a gap at either end, laid the way that suits it better, the side that asks for most against what
+    the presenter has there: demand and limit; nothing where its sides are not what is in the way."""
+    part, figures = ground.inquiry.parts[0], ground.concept.presenter.figures if ground.concept.presenter else {}
+    kind = next((kind for kind in ("tray", "lane") if f"{kind}_length_m" in figures), None)
+    if kind is None:
+        return
+    lies = laid(ground, part, part.raw, part.raw_mass_kg)
+    room = (figures[f"{kind}_length_m"], figures[f"{kind}_width_m"])
+    asks = tuple(
+        apply(ground.sheet, "sum_of_lengths_m", f"pockets.{name}", lengths_m=(side, gap, gap))
+        for name, side, gap in (("along", lies.length, lies.grip_gap), ("across", lies.width, lies.other_gap))
+    )
+    turned = (tuple(zip(asks, sides, strict=True)) for sides in (room, room[::-1]))
+    worst = (max(way, key=over) for way in turned)
+    demand, limit = min(worst, key=over)
+    if demand.value > limit.value:
+        yield from (demand, limit)
+
+
+def over(way: tuple[Fact, Fact]) -> float:
+    """Demand over limit."""
+    return way[0].value / way[1].value
 
 
 def with_own_names(miss: Miss, listed: ListedPart, sheet: Sheet, done: Study) -> Miss:

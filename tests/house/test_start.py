@@ -52,7 +52,7 @@ NOT_SIMULATING = [
     ["compare", "tests/golden/study_2.json", "tests/golden/study_2.json"],
     *([name, "--help"] for name in COMMANDS),
 ]
-SIMULATING = {"simulate", "study", "today", "warm-up"}
+SIMULATING = {"parts", "simulate", "study", "today", "warm-up"}
 
 
 @pytest.mark.parametrize("words", NOT_SIMULATING, ids=" ".join)

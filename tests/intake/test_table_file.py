@@ -97,3 +97,23 @@ def test_what_unpacks_to_more_than_a_table_holds_is_refused(tmp_path: Path) -> N
 def test_names_of_columns_lead_back_to_their_places(place: int) -> None:
     """As spreadsheets have them."""
     assert column_number(letters(place)) == place + 1
+
+
+def test_a_cell_holds_nothing_that_a_terminal_would_obey(tmp_path: Path) -> None:
+    """Line breaks and control characters are spaces, in both kinds of files."""
+    path = tmp_path / "list.csv"
+    path.write_text('"Länge\n[mm]",\x1b[31mred\n', encoding="utf-8")
+
+    assert [cell.value for cell in table_in(path, LIMITS).rows[0] if cell] == ["Länge [mm]", "[31mred"]
+
+
+def test_a_damaged_workbook_is_none(tmp_path: Path) -> None:
+    """Bytes in the middle overwritten."""
+    path = written(tmp_path, plain_book())
+    content = bytearray(path.read_bytes())
+    content[60:400] = b"\xff" * 340
+    path.write_bytes(content)
+
+    with pytest.raises(InputErrors) as caught:
+        table_in(path, LIMITS)
+    assert caught.value.errors[0].code == "list_xlsx"

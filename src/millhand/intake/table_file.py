@@ -7,6 +7,7 @@ a formula the value counts that was saved with it; a text that begins as one sta
 import csv
 import re
 import zipfile
+import zlib
 from dataclasses import dataclass
 from io import BytesIO, StringIO
 from pathlib import Path
@@ -67,6 +68,15 @@ def refuse(where: str, read: str, write: str, code: str) -> NoReturn:
     raise InputErrors([InputError(where, read, write, code)])
 
 
+def printable(text: str) -> str:
+    """A cell's text without what a terminal would obey: line breaks and control characters as spaces.
+
+    >>> printable(" Länge\\n[mm] ")
+    'Länge [mm]'
+    """
+    return "".join(each if each.isprintable() else " " for each in text).strip()
+
+
 def column_number(name: str) -> int:
     """The place of a column of that name, counted from 1.
 
@@ -91,7 +101,7 @@ def _csv(path: Path, limits: Limits, *, comma: bool) -> Rows:
             number = reader.line_num
             _within(number, len(line), f"{path.name}:{number}:1", limits)
             rows.append([
-                Cell(row=number, where=f"{path.name}:{number}:{place}", value=text.strip()) if text.strip() else None
+                Cell(row=number, where=f"{path.name}:{number}:{place}", value=own) if (own := printable(text)) else None
                 for place, text in enumerate(line, start=1)
             ])  # fmt: skip
     except csv.Error as error:
@@ -111,6 +121,8 @@ def _xlsx(path: Path, limits: Limits, sheet: str) -> TableFile:
     except Exception as error:  # the library raises whatever its parsers do
         _no_workbook(path.name, error, limits)
     names = book.sheet_names
+    if not names:
+        _no_workbook(path.name, ValueError("no sheet"), limits)
     if sheet and sheet not in names:
         write = f"the name of a sheet: {listed(names)}{nearest(sheet, names)}"
         refuse(path.name, sheet, write, f"{limits.code}_no_sheet")
@@ -128,11 +140,9 @@ def _xlsx(path: Path, limits: Limits, sheet: str) -> TableFile:
 
 def _cell(value: Any, where: str, row: int, place: int) -> Cell | None:
     """One cell of a sheet; dates, times of day and yes or no stay texts, which no number is."""
-    if value is None or (isinstance(value, str) and not value.strip()):
-        return None
     number = isinstance(value, int | float) and not isinstance(value, bool)
-    own = float(value) if number else str(value).strip()
-    return Cell(row=row, where=f"{where}!{letters(place)}{row}", value=own)
+    own = float(value) if number else printable(str(value))
+    return Cell(row=row, where=f"{where}!{letters(place)}{row}", value=own) if own != "" and value is not None else None
 
 
 def _no_workbook(name: str, error: Exception, limits: Limits) -> NoReturn:
@@ -158,7 +168,7 @@ def looked_over(name: str, content: bytes, limits: Limits) -> None:
                     _reaching(name, text, limits)
                 cells += len(A_CELL.findall(text))
                 longest = max(longest, *map(len, re.split(rb"<(?:\w+:)?si[\s/>]", text)[1:] or [b""]))
-    except (zipfile.BadZipFile, OSError, RuntimeError, NotImplementedError, EOFError, ValueError):
+    except (zipfile.BadZipFile, zlib.error, OSError, RuntimeError, NotImplementedError, EOFError, ValueError):
         refuse(name, "no workbook", "an XLSX file, or the same table as CSV", f"{limits.code}_xlsx")
     if cells * longest > MOST_TEXT_MB * 1_000_000:
         refuse(name, f"{cells} cells, a text of {longest} characters", "a table of short texts", f"{limits.code}_large")
