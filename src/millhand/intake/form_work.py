@@ -2,6 +2,7 @@
 
 from millhand.intake.form import Group, Number, Several, Text, Word
 from millhand.intake.form_claims import CLAIMS
+from millhand.intake.form_correlations import CORRELATIONS
 from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.form_money import MONEY
 from millhand.intake.form_part import MOST_PARTS, PARTS
@@ -326,6 +327,7 @@ INQUIRY = Group(
         WISHES,
         MONEY,
         CLAIMS,
+        CORRELATIONS,
         JUDGED,
     ),
 )

@@ -11,6 +11,7 @@ from millhand.intake.contradictions import contradictions
 from millhand.intake.form import Group
 from millhand.intake.form_shop import SHOP, WISHES
 from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
+from millhand.intake.inquiry_correlations import correlations_of, wrong_correlations
 from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
 from millhand.intake.inquiry_feeding import how_often
@@ -55,7 +56,7 @@ def inquiry_of(tree: Table, folder: Path, assumptions: Mapping[str, Assumption])
     if opened.errors:
         raise InputErrors(sorted(opened.errors, key=in_file))
     inquiry = Inquiry(**found, evidence=evidence, before=tuple(opened.before))
-    wrong = contradictions(inquiry)
+    wrong = [*contradictions(inquiry), *wrong_correlations(inquiry)]
     if wrong:
         raise InputErrors(sorted(wrong, key=in_file))
     return inquiry
@@ -75,7 +76,7 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
         "places": places_of(top, opened), "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
         "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
-        "claims": claims_of(top, opened),
+        "claims": claims_of(top, opened), "correlations": correlations_of(top, opened),
     }  # fmt: skip
 
 

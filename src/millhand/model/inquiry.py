@@ -28,6 +28,15 @@ class Wishes:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Correlation:
+    """Two uncertain figures that go together in the draws, by the ids of their facts."""
+
+    of: str
+    other: str
+    rank: Fact  # correlation of Spearman, from -1 to 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Inquiry:
     """The whole inquiry. Every number is a Fact and every word out of a set a Choice; gaps are assumed and say so."""
 
@@ -45,5 +54,6 @@ class Inquiry:
     wishes: Wishes
     money: Terms
     claims: Claims | None = None  # what somebody else's calculation says
+    correlations: tuple[Correlation, ...] = ()
     evidence: tuple[Evidence, ...] = ()
     before: tuple[Fact | Choice, ...] = ()  # what judged facts replaced; stays beside them in the study's map
