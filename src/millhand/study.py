@@ -32,6 +32,7 @@ from millhand.stages.spread import (
     spread_shares,
     sureness,
     to_draw,
+    told_together,
     variants,
     with_chances,
     with_ranges,
@@ -57,8 +58,9 @@ def study(
 
     asked: how the uncertain facts are drawn, where not as usual.
     """
-    asked = asked or Asked(count=DRAWS, seed=seed, resimulated=RESIMULATED)
     sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    asked = asked or usual(DRAWS, seed)
+    asked = replace(asked, together=asked.together or told_together(inquiry.correlations, sheet.facts))
     whole, inquiry = inquiry, visited(inquiry)
     desk = Desk(
         inquiry=inquiry,
@@ -102,6 +104,11 @@ def study(
             *(Dropped(choices=each.id, words=LARGER) for each in needless),
         ),
     )
+
+
+def usual(draws: int, seed: int) -> Asked:
+    """So many draws, each simulated cell simulated again in as many of them as usual."""
+    return Asked(count=draws, seed=seed, resimulated=min(RESIMULATED, draws))
 
 
 def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:
