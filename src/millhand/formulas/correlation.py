@@ -3,14 +3,19 @@
 import math
 from collections.abc import Mapping, Sequence
 
+from millhand.formulas.register import formula
+
 NOUGHT = 1e-9  # what a pivot may miss by rounding
 
 Matrix = list[list[float]]
 Pairs = Mapping[tuple[str, str], float]  # names of two figures: their rank correlation
 
 
+@formula(source="pearson1907, correlation of ranks", unit="1", valid={"rank_correlation": (-1.0, 1.0)})
 def normal_correlation(rank_correlation: float) -> float:
-    """Correlation r of two normal numbers whose ranks have this correlation of Spearman, which is 6 / pi asin(r / 2).
+    """Correlation r of two normal numbers whose ranks have this correlation of Spearman, 6 / pi asin(r / 2) [1].
+
+    Source: pearson1907.  Valid for two numbers that are normal together.
 
     >>> round(normal_correlation(0.5), 4), round(normal_correlation(-1.0), 9)
     (0.5176, -1.0)
