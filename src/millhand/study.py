@@ -34,6 +34,7 @@ from millhand.stages.spread import (
     spread_shares,
     sureness,
     to_draw,
+    told_together,
     variants,
     with_chances,
     with_ranges,
@@ -61,8 +62,9 @@ def study(
     asked: how the uncertain facts are drawn, where not as usual.
     """
     refuse_unknown(inquiry.only, catalogue.components)
-    asked = asked or Asked(count=DRAWS, seed=seed, resimulated=RESIMULATED)
     sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    asked = asked or usual(DRAWS, seed)
+    asked = replace(asked, together=asked.together or told_together(inquiry.correlations, sheet.facts))
     whole, inquiry = inquiry, visited(inquiry)
     desk = Desk(
         inquiry=inquiry,
@@ -114,6 +116,11 @@ def _dropped(inquiry: Inquiry, catalogue: Catalogue) -> Iterator[Dropped]:
     """What rules leave out."""
     for choices, words in dropped(inquiry, catalogue):
         yield Dropped(choices=choices, words=words)
+
+
+def usual(draws: int, seed: int) -> Asked:
+    """So many draws, each simulated cell simulated again in as many of them as usual."""
+    return Asked(count=draws, seed=seed, resimulated=min(RESIMULATED, draws))
 
 
 def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:

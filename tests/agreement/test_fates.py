@@ -7,8 +7,7 @@ import pytest
 
 from millhand.formulas.fates import fate_h_per_y, whole_heads_h_per_y
 from millhand.model.shop import Fates
-from tests.agreement.test_people_time import OWN
-from tests.checks import Check
+from tests.checks import OWN, Check, assert_holds
 from tests.stages.money_shop import Made, fact, made
 
 HEAD_H = 1937.5  # 250 days of 7.75 h
@@ -113,3 +112,9 @@ def test_money_in_hand_leaves_out_other_work() -> None:
     assert found["Labour that is used otherwise"].value == pytest.approx(figure(of, "fates.redeployed"))
     assert found["Labour for which less is paid"].value == pytest.approx(figure(of, "fates.overtime"))
     assert found["Labour for which less is paid"].says == "case_labour-case_fates_redeployed"
+
+
+@pytest.mark.parametrize("each", CHECKS, ids=str)
+def test_two_ways_agree(each: Check) -> None:
+    """Both ways give the same number."""
+    assert_holds(each)

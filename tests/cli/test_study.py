@@ -15,6 +15,7 @@ from millhand.model.catalogue import Catalogue
 from millhand.model.study import Study
 from millhand.report.study_json import study_as_json
 from millhand.run import LocalRunner
+from millhand.stages.spread import Asked
 from tests.report.fixture_study import study
 from tests.report.test_terminal import decided
 
@@ -230,3 +231,17 @@ def test_the_real_road_of_today_ends_in_an_answer() -> None:
     assert "loss that nothing here explains" in result.stdout
     assert "hands on parts" in result.stdout
     assert "Better by hand" in result.stdout
+
+
+def test_the_number_of_draws_is_handed_on(asked: dict[str, object]) -> None:
+    """As usual, or as told; cells are simulated again in no more of them than there are, and too few are refused."""
+    run("study")
+    assert asked["asked"] == Asked(count=200, seed=1, resimulated=24)
+    run("study", "--draws", "1000", "--seed", "7")
+    assert asked["asked"] == Asked(count=1000, seed=7, resimulated=24)
+    run("study", "--draws", "12")
+    assert asked["asked"] == Asked(count=12, seed=1, resimulated=12)
+
+    refused = run("study", "--draws", "5")
+    assert refused.exit_code == 2
+    assert "10<=x<=100000" in refused.stderr

@@ -57,7 +57,15 @@ def then(name: str) -> dict[str, Assumption]:
 
 
 @pytest.mark.parametrize(
-    "name", ["inquiry_1", "inquiry_1_feeding", "inquiry_1_people", "inquiry_1_readings", "inquiry_1_part_list"]
+    "name",
+    [
+        "inquiry_1",
+        "inquiry_1_feeding",
+        "inquiry_1_freed",
+        "inquiry_1_people",
+        "inquiry_1_readings",
+        "inquiry_1_part_list",
+    ],
 )
 def test_a_golden_inquiry_is_read_as_ever(name: str) -> None:
     """Byte for byte, with the assumptions of its own time: a change of meaning wants a new format and an upgrade."""

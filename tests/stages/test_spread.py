@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
+from millhand.errors import ToolError
 from millhand.model.case import Case
 from millhand.model.fact import Fact, Shape
 from millhand.solvers.cycle.bounds import rate_bound_per_h
@@ -155,9 +156,33 @@ def test_facts_that_go_together_do_so_by_the_rank_correlation_that_was_told(rank
     assert [(row["a"], row["b"]) for row in both] == [(row["a"], row["b"]) for row in alone]
 
 
-def test_a_fact_that_is_not_drawn_leads_nobody() -> None:
-    """The same draws as without the pair."""
-    assert draws(FACTS, count=9, seed=1, together=(Together("x", "c", 0.9),)) == draws(FACTS, count=9, seed=1)
+def test_a_fact_goes_with_another_one_wherever_it_is_drawn() -> None:
+    """With the other one beside it or not: the same world for whoever needs only one of them."""
+    pair = (Together("a", "c", 0.9),)
+    both, alone = (draws(facts, count=40, seed=1, together=pair) for facts in (FACTS, FACTS[2:]))
+
+    assert [row["c"] for row in both] == [row["c"] for row in alone]
+    assert [row["c"] for row in alone] != [row["c"] for row in draws(FACTS, count=40, seed=1)]
+    assert {name for row in alone for name in row} == {fact.id for fact in FACTS[2:]}
+
+
+def test_three_facts_go_together_as_each_pair_was_told() -> None:
+    """All three of Spearman's coefficients of 2000 draws at once, within three of their errors."""
+    told = {("a", "b"): 0.6, ("c", "a"): -0.5, ("b", "c"): -0.1}
+    found = draws(FACTS, count=2000, seed=1, together=[Together(*pair, rank) for pair, rank in told.items()])
+    columns = {name: [row[name] for row in found] for name in "abc"}
+
+    for (one, other), rank in told.items():
+        seen = stats.spearmanr(columns[one], columns[other]).statistic
+        assert seen == pytest.approx(rank, abs=3.0 / math.sqrt(2000)), (one, other)
+
+
+def test_ranks_that_no_figures_can_have_are_our_own_error_in_the_draws() -> None:
+    """The reader of an inquiry says so before."""
+    pairs = (Together("a", "b", 0.9), Together("b", "c", 0.9))
+
+    with pytest.raises(ToolError, match="no figures can have at once"):
+        draws(FACTS, count=9, seed=1, together=pairs)
 
 
 def test_no_draw_and_no_fact() -> None:

@@ -30,7 +30,7 @@ from millhand.report.writing import refuse_foreign, write_study
 from millhand.run import LocalRunner, Runner
 from millhand.safeguarding import with_safeguarding
 from millhand.sizing import with_sizing
-from millhand.study import study
+from millhand.study import DRAWS, study, usual
 
 
 def runner_of(scheduler: str | None, workers: int) -> Runner:
@@ -50,6 +50,10 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
 @click.option(
     "--seed", type=click.IntRange(min=0), default=1, show_default=True, help="Chooses the chance of the runs."
 )
+@click.option(
+    "--draws", type=click.IntRange(min=10, max=100_000), default=DRAWS, show_default=True,
+    help="Draws of everything uncertain.",
+)  # fmt: skip
 @click.option(
     "--workers", type=click.IntRange(min=1), default=lambda: os.cpu_count() or 1, help="Processes to work in."
 )
@@ -82,6 +86,7 @@ def command(
     inquiry: Path,
     out: Path | None,
     seed: int,
+    draws: int,
     workers: int,
     scheduler: str | None,
     prices: Path | None,
@@ -111,7 +116,7 @@ def command(
     if out is not None:
         refuse_foreign(out.absolute())
     with watching() as watch:
-        found = study(asked, catalogue, seed=seed, runner=runner, watch=watch)
+        found = study(asked, catalogue, seed=seed, runner=runner, watch=watch, asked=usual(draws, seed))
         found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
         found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)

@@ -10,6 +10,7 @@ from millhand.formulas import (
     cashflow,
     claims,
     contact,
+    correlation,
     depreciation,
     derating,
     drive,
@@ -71,13 +72,12 @@ from millhand.formulas import (
 from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formula, unit_of
 
 SUBJECTS = (
-    acceptance, arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, depreciation, derating, drive,
-    endurance, estimate, exchange, fates, feasibility, feeding, financing, fingers, finite_source, flange, floor,
-    friction, grip, guarding,
-    hand_load, hands, hours, jaws, ladder, least, lifting, lifting_frequency, lifting_tasks, loads, losses, money,
-    motion, nested_blocks, oee, output, packing, part_mix, past, people_time, placing, plan, presenters, pushing, rates,
-    reach, reaching_over, running, saving, separation, stand, statistics, timestudy, track, track_cycle, unattended,
-    unlike_machines, vacuum, wage, worker_machine,
+    acceptance, arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, correlation, depreciation,
+    derating, drive, endurance, estimate, exchange, fates, feasibility, feeding, financing, fingers, finite_source,
+    flange, floor, friction, grip, guarding, hand_load, hands, hours, jaws, ladder, least, lifting,
+    lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing, part_mix,
+    past, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, running, saving, separation,
+    stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SAME", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

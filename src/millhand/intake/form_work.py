@@ -2,6 +2,7 @@
 
 from millhand.intake.form import Group, Number, Several, Text, Word
 from millhand.intake.form_claims import CLAIMS
+from millhand.intake.form_correlations import CORRELATIONS
 from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.form_money import MONEY
 from millhand.intake.form_only import ONLY
@@ -341,6 +342,7 @@ INQUIRY = Group(
         MONEY,
         CLAIMS,
         ONLY,
+        CORRELATIONS,
         JUDGED,
         ANSWERED,
     ),

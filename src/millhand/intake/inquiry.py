@@ -12,6 +12,7 @@ from millhand.intake.contradictions import contradictions
 from millhand.intake.form import Group
 from millhand.intake.form_shop import SHOP, WISHES
 from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
+from millhand.intake.inquiry_correlations import correlations_of, wrong_correlations
 from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
 from millhand.intake.inquiry_feeding import how_often
@@ -70,7 +71,7 @@ def inquiry_and_form(
     if opened.errors:
         raise InputErrors(in_order(opened.errors, tree))
     inquiry = Inquiry(**found, evidence=evidence, before=tuple(opened.before))
-    wrong = contradictions(inquiry)
+    wrong = [*contradictions(inquiry), *wrong_correlations(inquiry)]
     if wrong:
         raise InputErrors(in_order(wrong, tree))
     return inquiry, opened
@@ -91,7 +92,7 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
         "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
         "claims": claims_of(top, opened), "part_list": part_list_of(top, parts, folder, opened),
-        "only": only_of(top, opened),
+        "only": only_of(top, opened), "correlations": correlations_of(top, opened),
     }  # fmt: skip
 
 

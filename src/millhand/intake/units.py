@@ -105,6 +105,9 @@ _TABLE = (
     ),
     Dimension(name="number", si="1", units={"": 1.0}, example="a plain number, such as 1.05"),
     Dimension(
+        name="correlation", si="1", units={"": 1.0}, example="a plain number from -1 to 1, such as 0.6", signed=True
+    ),
+    Dimension(
         name="parts", si="parts", example="a number of parts, such as 120 parts",
         units={**PARTS, "cavities": 1.0, "cavity": 1.0, "parts/shift": 1.0, "pcs/shift": 1.0},
     ),

@@ -49,6 +49,15 @@ class Only:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Correlation:
+    """Two uncertain figures that go together in the draws, by the ids of their facts."""
+
+    of: str
+    other: str
+    rank: Fact  # correlation of Spearman, from -1 to 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Inquiry:
     """The whole inquiry. Every number is a Fact and every word out of a set a Choice; gaps are assumed and say so."""
 
@@ -67,6 +76,7 @@ class Inquiry:
     money: Terms
     claims: Claims | None = None  # what somebody else's calculation says
     part_list: PartList | None = None  # the parts of these machines, a row for each
+    correlations: tuple[Correlation, ...] = ()
     evidence: tuple[Evidence, ...] = ()
     only: Only | None = None  # the components that cells are made of; None: all that the catalogue has
     before: tuple[Fact | Choice, ...] = ()  # what judged facts replaced; stays beside them in the study's map

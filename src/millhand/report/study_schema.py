@@ -25,7 +25,7 @@ ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix copy maps",
     "Decision": "tradeoff",
     "Estimate": "past",
-    "Inquiry": "part_list only",
+    "Inquiry": "part_list only correlations",
     "Concept": "sharing",
     "People": "freed",
 }

@@ -5,7 +5,7 @@ or assumed with a range, and everything that follows from them is worked out aga
 """
 
 from millhand.stages.spread.bounds import bounds_of
-from millhand.stages.spread.draws import Together, draws, quantile, uncertain
+from millhand.stages.spread.draws import Together, draws, quantile, told_together, uncertain
 from millhand.stages.spread.drivers import drivers
 from millhand.stages.spread.outlook import sureness
 from millhand.stages.spread.resimulated import Followed, elsewhere, factors, followed, origins, variants
@@ -14,6 +14,6 @@ from millhand.stages.spread.worlds import Asked, to_draw, with_chances, with_ran
 
 __all__ = [
     "Asked", "Followed", "Together", "bounds_of", "draws", "drivers", "elsewhere", "factors", "followed", "origins",
-    "quantile", "spread_shares", "sureness", "to_draw", "uncertain", "variants", "with_chances", "with_ranges",
-    "worlds",
+    "quantile", "spread_shares", "sureness", "to_draw", "told_together", "uncertain", "variants", "with_chances",
+    "with_ranges", "worlds",
 ]  # fmt: skip

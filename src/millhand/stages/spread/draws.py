@@ -5,7 +5,10 @@ import zlib
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from millhand.errors import InputError, InputErrors, ToolError
+from millhand.formulas.correlation import matrix, triangle
 from millhand.model.fact import Fact
+from millhand.model.inquiry import Correlation
 from millhand.solvers.sampling.normal import normal_quantile
 from millhand.solvers.sampling.streams import stream_key, uniform
 
@@ -59,12 +62,14 @@ def draws(
     """`count` draws of all facts together, each fact once from each of `count` equal slices of its range.
 
     The order of the slices is keyed by the fact's id, so that two concepts see the same world in the same draw. A fact
-    that goes together with another one keeps its slices and has them in another order.
+    that goes together with another one keeps its slices and has them in another order, whether or not the other one is
+    drawn here.
     """
     ranks = {fact.id: _ranks(fact.id, count, seed=seed, source=source) for fact in facts}
-    for pair in together:
-        if pair.leads in ranks and pair.follows in ranks:
-            ranks[pair.follows] = _following(ranks[pair.leads], ranks[pair.follows], pair.rank_correlation)
+    named = tuple(dict.fromkeys(name for pair in together for name in (pair.leads, pair.follows)))
+    if named:
+        own = [ranks.get(name) or _ranks(name, count, seed=seed, source=source) for name in named]
+        ranks |= dict(zip(named, _together(own, named, together), strict=True))
     columns = {fact.id: [quantile(fact, (rank + 0.5) / count) for rank in ranks[fact.id]] for fact in facts}
     return [{fact_id: column[index] for fact_id, column in columns.items()} for index in range(count)]
 
@@ -75,16 +80,37 @@ def _ranks(fact_id: str, count: int, *, seed: int, source: int) -> list[int]:
     return sorted(range(count), key=lambda index: uniform(key, index))
 
 
-def _following(leads: Sequence[int], own: Sequence[int], rank_correlation: float) -> list[int]:
-    """Ranks that go with those of another fact: both as normal numbers, mixed, and ranked anew.
+def _together(own: Sequence[Sequence[int]], names: Sequence[str], together: Sequence[Together]) -> list[list[int]]:
+    """Ranks that go together as told: all as normal numbers, mixed by the triangle of their correlations, ranked anew.
 
-    Two normal numbers of correlation r have ranks of correlation 6 / pi asin(r / 2).
+    The first of the names keeps its order.
     """
-    share = 2.0 * math.sin(math.pi * rank_correlation / 6.0)
-    rest, count = math.sqrt(max(0.0, 1.0 - share * share)), len(own)
+    mixes = triangle(matrix(names, {(pair.leads, pair.follows): pair.rank_correlation for pair in together}))
+    if mixes is None:
+        raise ToolError("rank correlations that no figures can have at once", code="correlations_impossible")
+    count = len(own[0])
     z = [normal_quantile((rank + 0.5) / count) for rank in range(count)]
-    mixed = [share * z[one] + rest * z[two] for one, two in zip(leads, own, strict=True)]
-    ranks = [0] * count
-    for rank, index in enumerate(sorted(range(count), key=lambda index: mixed[index])):
-        ranks[index] = rank
-    return ranks
+    found = []
+    for number, mix in enumerate(mixes):
+        if number == 0:
+            found.append(list(own[0]))
+            continue
+        mixed = [sum(share * z[ranks[at]] for share, ranks in zip(mix, own, strict=True)) for at in range(count)]
+        ranks = [0] * count
+        for rank, index in enumerate(sorted(range(count), key=lambda index: mixed[index])):
+            ranks[index] = rank
+        found.append(ranks)
+    return found
+
+
+def told_together(pairs: Sequence[Correlation], facts: Mapping[str, Fact]) -> tuple[Together, ...]:
+    """The pairs of an inquiry as they are drawn; a name that the catalogue does not know, or has as exact, ends it."""
+    wrong = [
+        InputError(pair.rank.source, name, "the path of a figure of the catalogue that has a range", "unknown_path")
+        for pair in pairs
+        for name in (pair.of, pair.other)
+        if name not in facts or facts[name].low is None
+    ]
+    if wrong:
+        raise InputErrors(wrong)
+    return tuple(Together(pair.of, pair.other, pair.rank.value) for pair in pairs)
