@@ -135,10 +135,10 @@ def laid_out(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
             for entered in since(lying, (name, part))
         ]
         by_laps = [(part, entered) for part in play.cell.parts for entered in since(waiting, (name, part))]
-        in_turn = waiting_last(tokens, by_laps) if play.books[name].batch == 1 else tokens
         each = (
             sum({"start": 1, "set": -1}.get(event.what, 0) for event in schedule.events if event.station == name) == 0
         )
+        in_turn = waiting_last(tokens, by_laps) if each or play.books[name].batch == 1 else tokens
         count = not_started(play, whole, (name, len(tokens)), len(by_laps) if each else None)
         play.books[name].start_with(in_turn, waiting=count)
     for who in play.cell.attendants:
