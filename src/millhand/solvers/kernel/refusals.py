@@ -45,8 +45,8 @@ def _station(name: str, station: Station) -> Iterator[Refusal]:
         yield "stops of a supply, store or sink by busy time (count on the clock, or on load)", f"{where}/faults"
     if station.kind != "process" and any(wear.unit != "loads" for wear in station.wear):
         yield "wear of a supply, store or sink by busy time (count loads)", f"{where}/wear"
-    if station.attended and buffers:
-        yield "an attended station with buffers of its own", where
+    if station.attended and station.in_queue != 0:
+        yield "an attended station with a buffer of its own before it (write a store)", f"{where}/in_queue"
 
 
 def _attendant(name: str, attendant: Attendant, cell: Cell) -> Iterator[Refusal]:

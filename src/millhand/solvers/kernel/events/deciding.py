@@ -165,7 +165,7 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     elif k.s_mode[s] == DONE:
         visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
         give_up_target(k, a)
-        if visit < 0 or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
+        if visit < 0 or c.s_only_to[s] >= 0 or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
             decide(c, k, a, now)
             return
         k.a_source[a] = s
