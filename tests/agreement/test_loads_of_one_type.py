@@ -107,6 +107,19 @@ def test_the_simulation_is_not_faster_than_the_plan(machine: Form) -> None:
     assert max(times_s(run, "out")) >= plan.least_steps * cell.grid_s
 
 
+@pytest.mark.parametrize("machine", [{"in_queue": 2, "out_queue": 1}, {"capacity": 2, "in_queue": 1}])
+def test_loads_that_take_no_time_pass_the_validator(machine: Form) -> None:
+    """Start, finish and the way into the buffer behind fall on one moment: the parts of a load have one start."""
+    form = one_of_each(machine)
+    for part in form["parts"].values():
+        part["route"][1]["time_s"] = 0
+    cell = cell_from(form)
+    plan = shortest_makespan(cell, deadline=None, deterministic=1.0, workers=1, seed=1)
+
+    assert plan.proven
+    assert violations(cell, plan) == []
+
+
 def test_a_load_that_is_never_complete_is_told() -> None:
     """A supply that gives one part of each type in turn never completes a load of two: an error says who waits."""
     form = one_of_each({})

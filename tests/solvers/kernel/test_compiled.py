@@ -69,10 +69,9 @@ def test_what_cannot_be_computed_is_refused_by_name(thing: str) -> None:
 
 def test_the_rule_cycle_gives_way_with_a_word() -> None:
     """Where no cycle is known, the reader is told which rule chose instead."""
-    form = arm_cell(1)
+    form = arm_cell(2)
     form["stations"]["m1"]["batch"] = 2
-    route = form["parts"]["part"]["route"]
-    form["parts"] = {name: {"share": 0.5, "route": route} for name in ("part1", "part2")}
+    form["stations"]["m2"]["in_queue"] = 1
     form["dispatch"]["arm"] = {"rule": "cycle", "fallback": "nearest"}
 
     assert compiled(cell_from(form)).left_out == (

@@ -25,10 +25,11 @@ def left_out_words(cell: Cell) -> tuple[str, ...]:
 def station_words(cell: Cell) -> Iterator[str]:
     """Stops, wear, warm-up and hours of stations."""
     for name, station in cell.stations.items():
+        bound = "" if station.kind in ("supply", "sink") else ": {} mean load is in the bound"
         if station.faults:
-            yield f"stops of {name}: their mean load is in the bound"
+            yield f"stops of {name}{bound.format('their')}"
         if station.wear:
-            yield f"wear of {name}: its mean load is in the bound"
+            yield f"wear of {name}{bound.format('its')}"
         if station.calendar or station.warm_up:
             yield f"hours and warm-up of {name}"
         if station.refill:

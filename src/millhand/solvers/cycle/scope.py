@@ -28,7 +28,7 @@ def scope(cell: Cell) -> Steady:
     moving = {who for transfer in view.transfers for who in transfer.who}
     if not moving:
         raise NotYet("a cycle in which nobody moves the parts")
-    special = Special(loads=loads_of(cell, routes), only_to=ways, alone=alone_at(cell), machines=machines_of(cell))
+    special = Special(loads=loads_of(cell), only_to=ways, alone=alone_at(cell), machines=machines_of(cell))
     view = replace(view, orders=orders_of(cell, routes), special=special)
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
     view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
@@ -38,13 +38,9 @@ def scope(cell: Cell) -> Steady:
     return view
 
 
-def loads_of(cell: Cell, routes: Mapping[str, tuple[Stop, ...]]) -> dict[str, int]:
-    """The stations with loads of several parts, all of one kind and at one step."""
-    found = {name: each.batch for name, each in cell.stations.items() if each.kind == "process" and each.batch > 1}
-    for name in found:
-        if sum(name in stop.stations for route in routes.values() for stop in route) > 1:
-            raise NotYet("a cycle with loads of several parts at several steps", where=f"/stations/{name}")
-    return found
+def loads_of(cell: Cell) -> dict[str, int]:
+    """The stations with loads of several parts; each load is of one kind, at one step."""
+    return {name: each.batch for name, each in cell.stations.items() if each.kind == "process" and each.batch > 1}
 
 
 def alone_at(cell: Cell) -> frozenset[str]:

@@ -21,6 +21,7 @@ from millhand.solvers.kernel.columns_cycle import cycle_columns
 from millhand.solvers.kernel.columns_tending import tending_columns
 from millhand.solvers.kernel.compile_stations import bits, ranges
 from millhand.solvers.kernel.layout import Compiled
+from millhand.solvers.kernel.traits import stock_stands
 
 Columns = dict[str, Any]
 
@@ -125,6 +126,7 @@ def _stations(c: Compiled) -> Columns:
         "s_gate": [c.lots.twin.index(at) if at in c.lots.twin else -1 for at in range(n)],
         "s_only_to": c.lots.only_to,
         "s_endless": c.lots.endless,
+        "s_stands": [int(stock_stands(c, at)) for at in range(n)],
         "given_from": s.part_from,
         "given_to": s.part_to,
         "given": s.part,

@@ -31,6 +31,7 @@ NEVER_IN_A_ROUND = {
     "stores",
     "unlike",
     "endless",
+    "stocks",
 }
 NO_ROUNDS: Columns = {
     **dict.fromkeys(("t_rounds", "t_tails", "t_check_rounds", "t_check_place", "t_check_pick", "t_check_takes"), 0),

@@ -26,6 +26,7 @@ TRAITS = (
     "moments",
     "unlike",
     "endless",
+    "stocks",
 )
 """What a cell may have nothing of at all (events/traits.py)."""
 
@@ -41,8 +42,9 @@ CELL: tuple[Field, ...] = (
     *_fields(
         "i8",
         "stations",
-        "s_piece_from s_room s_good_stream s_swap_only s_exchanged s_changes s_twin s_gate s_only_to s_endless",
+        "s_piece_from s_room s_good_stream s_swap_only s_exchanged s_changes s_twin s_gate s_only_to",
     ),
+    *_fields("i8", "stations", "s_endless s_stands"),
     *_fields("i8", "stations", "level_from level_to parts_from parts_to given_from given_to lot_from lot_to"),
     *_fields("i8", "stations", "feed_from feed_to step_from step_to"),
     *_fields("i8", "stations stations", "feeds"),  # 1 where the second gives parts whose next step may be the first

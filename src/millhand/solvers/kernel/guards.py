@@ -79,7 +79,8 @@ def who_waits(c: Compiled, k: Any) -> str:
         words.append(f"{name}{away} holds {', '.join(parts) if parts else 'nothing'}{rail}")
     for s, name in enumerate(c.station_names):
         if c.stations.kind[s] == PROCESS and k.s_mode[s] == DONE:
-            words.append(f"{name} holds a finished part that waits for {_names(c, _first(c, k, s))}")
+            waits = c.station_names[c.lots.only_to[s]] if c.lots.only_to[s] >= 0 else _names(c, _first(c, k, s))
+            words.append(f"{name} holds a finished part that waits for {waits}")
         elif c.stations.kind[s] == PROCESS and 0 < k.s_inside[s] < c.stations.batch[s]:
             words.append(f"{name} holds {k.s_inside[s]} of the {c.stations.batch[s]} parts of a load, all of one type")
         elif c.stations.kind[s] == SUPPLY and c.stations.capacity[s] >= 0 and k.s_stock[s] == 0:

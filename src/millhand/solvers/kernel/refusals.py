@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.errors import NotYet
-from millhand.model.cell import Attendant, Cell, CellPart
+from millhand.model.cell import Cell, CellPart
 from millhand.model.station import Station
 
 Refusal = tuple[str, str]  # the thing, where it stands
@@ -19,8 +19,6 @@ def refusals(cell: Cell) -> Iterator[Refusal]:
     """Everything in the cell that the simulation cannot compute."""
     for name, station in cell.stations.items():
         yield from _station(name, station)
-    for name, attendant in cell.attendants.items():
-        yield from _attendant(name, attendant, cell)
     for name, part in cell.parts.items():
         yield from _part(name, part, cell)
     for name, duty in cell.duties.items():
@@ -39,16 +37,14 @@ def _station(name: str, station: Station) -> Iterator[Refusal]:
             "endless loads of several parts beside own buffers by simulation (say how many slots)",
             f"{where}/capacity",
         )
-    if station.kind != "process" and (station.faults or station.wear or station.calendar or station.warm_up):
-        yield "faults, wear, hours and warming of a supply, store or sink", where
-    if station.attended and buffers:
-        yield "an attended station with buffers of its own", where
-
-
-def _attendant(name: str, attendant: Attendant, cell: Cell) -> Iterator[Refusal]:
-    on_track = [track for track in cell.tracks.values() if name in track.attendants and len(track.attendants) > 1]
-    if on_track and any(name in duty.who for duty in cell.duties.values()):
-        yield "duties of an attendant that shares a track", f"/attendants/{name}"
+    if station.kind == "gate" and (station.faults or station.wear or station.calendar):
+        yield "stops, wear and hours of a gate (write a supply and a sink)", where
+    if station.kind != "process" and any(fault.on == "busy" for fault in station.faults):
+        yield "stops of a supply, store or sink by busy time (count on the clock, or on load)", f"{where}/faults"
+    if station.kind != "process" and any(wear.unit != "loads" for wear in station.wear):
+        yield "wear of a supply, store or sink by busy time (count loads)", f"{where}/wear"
+    if station.attended and station.in_queue != 0:
+        yield "an attended station with a buffer of its own before it (write a store)", f"{where}/in_queue"
 
 
 def _part(name: str, part: CellPart, cell: Cell) -> Iterator[Refusal]:

@@ -10,6 +10,7 @@ from millhand.solvers.kernel.codes import (
     ENDS_WEAR,
     HOLDS_ARM,
     HOLDS_STATION,
+    PROCESS,
     STORE,
 )
 from millhand.solvers.kernel.layout import Compiled
@@ -39,11 +40,19 @@ def _found(c: Compiled) -> Iterator[str]:
         "hours": any(each >= 0 for each in s.calendar),
         "stores": STORE in s.kind,
         "endless": any(each >= 0 for each in c.lots.endless),
+        "stocks": any(stock_stands(c, at) for at in range(n)),
         "unlike": any(g >= 0 and g != at // n for at, g in enumerate(c.steps.lies)),
         "moments": any(on != BUSY for on in c.troubles.on),
     }
     assert n or not any(has.values())
     yield from (name for name, true in has.items() if true)
+
+
+def stock_stands(c: Compiled, at: int) -> bool:
+    """True for a supply, store or outfeed with stops, wear or hours of its own."""
+    s = c.stations
+    troubles = s.fault_to[at] > s.fault_from[at] or s.wear_to[at] > s.wear_from[at] or s.calendar[at] >= 0
+    return s.kind[at] != PROCESS and troubles
 
 
 def _changes(c: Compiled) -> bool:

@@ -218,6 +218,11 @@ class Play:
             return
         if before is not None and turn.start < before.end and self.rules.one_at_a_time(turn.visit.station):
             self.wrong(f"two visits at {turn.visit.station} at once")
+        loads = self.rules.room(turn.visit.station)[1] > 1 and self.rules.one_at_a_time(turn.visit.station)
+        if before is not None and loads:
+            closes = self.rules.tail(before.visit) + self.rules.lead(turn.visit)
+            words = f"{turn.visit.station} is not clear when the next part of its load is handled"
+            self.need(at(before, before.visit.last), at(turn, turn.visit.first), closes, words)
 
     def lift(self, turn: Turn) -> Token:
         """A part leaves a station; a supply and a gate always have one."""

@@ -16,6 +16,8 @@ waits.py         what the arcs demand
 """
 
 from collections import Counter
+from collections.abc import Mapping
+from dataclasses import replace
 
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
@@ -49,10 +51,11 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
         return found
     again = told_again(cell, whole)
     whole = [each for each in whole if each.first.id not in again]
+    in_order = by_loads(schedule, again)
     play = Play(
         cell=cell, rules=Rules(cell=cell, inner=only), waits=waits_of(schedule), on_track=on_tracks(cell, whole)
     )
-    played(play, schedule, whole)
+    played(play, in_order, whole)
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
     for words in (
         *entered(play, schedule, whole),
@@ -64,15 +67,28 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     return list(play.found)
 
 
-def told_again(cell: Cell, whole: list[Handled]) -> set[str]:
-    """The starts of loads of several parts that are told once for each part: all but the first of each load."""
-    found: set[str] = set()
+def by_loads(schedule: Schedule, again: Mapping[str, str]) -> Schedule:
+    """The schedule with all waits of the parts of one load at the one start and finish that are looked at."""
+    arcs = (
+        replace(arc, before=again.get(arc.before, arc.before), after=again.get(arc.after, arc.after))
+        for arc in schedule.arcs
+    )
+    return replace(schedule, arcs=tuple(arcs)) if again else schedule
+
+
+def told_again(cell: Cell, whole: list[Handled]) -> dict[str, str]:
+    """The starts of loads of several parts that are told once for each part, and their finishes: all but the first of
+    each load, with the event of that first one."""
+    found: dict[str, str] = {}
     for name, station in cell.stations.items():
         works = [each for each in whole if each.kind == "work" and each.station == name]
         sets = [each for each in whole if each.kind in ("place", "swap", "self") and each.target == name]
         if station.batch > 1 and len(works) == len(sets):
             works.sort(key=lambda each: each.first.at_steps)
-            found |= {each.first.id for number, each in enumerate(works) if number % station.batch}
+            for number, each in enumerate(works):
+                first = works[number - number % station.batch]
+                if first is not each:
+                    found |= {each.first.id: first.first.id, each.last.id: first.last.id}
     return found
 
 
@@ -135,10 +151,10 @@ def laid_out(play: Play, schedule: Schedule, whole: list[Handled]) -> None:
             for entered in since(lying, (name, part))
         ]
         by_laps = [(part, entered) for part in play.cell.parts for entered in since(waiting, (name, part))]
-        in_turn = waiting_last(tokens, by_laps) if play.books[name].batch == 1 else tokens
         each = (
             sum({"start": 1, "set": -1}.get(event.what, 0) for event in schedule.events if event.station == name) == 0
         )
+        in_turn = waiting_last(tokens, by_laps) if each or play.books[name].batch == 1 else tokens
         count = not_started(play, whole, (name, len(tokens)), len(by_laps) if each else None)
         play.books[name].start_with(in_turn, waiting=count)
     for who in play.cell.attendants:

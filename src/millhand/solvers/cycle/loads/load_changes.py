@@ -30,6 +30,7 @@ class State:
     done: int
     lifted: int
     placed: int
+    last: str = ""  # the visit here that was just made
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,11 +71,14 @@ class Change:
         fresh, done, lifted, placed = state.fresh, state.done, state.lifted, state.placed
         at = self.station
         if lift is not None and not full and lifted < self.size:
-            yield lift, State(at=at, fresh=fresh, done=done + 1, lifted=lifted + 1, placed=placed)
+            yield lift, State(at=at, fresh=fresh, done=done + 1, lifted=lifted + 1, placed=placed, last="pick")
         if swap is not None and not full and fresh and lifted < self.size and placed < self.size:
-            yield swap, State(at=at, fresh=fresh - 1, done=done + 1, lifted=lifted + 1, placed=placed + 1)
+            yield (
+                swap,
+                State(at=at, fresh=fresh - 1, done=done + 1, lifted=lifted + 1, placed=placed + 1, last="swap"),
+            )
         if drop is not None and fresh and lifted == self.size and placed < self.size:
-            yield drop, State(at=at, fresh=fresh - 1, done=done, lifted=lifted, placed=placed + 1)
+            yield drop, State(at=at, fresh=fresh - 1, done=done, lifted=lifted, placed=placed + 1, last="place")
 
     def elsewhere(
         self, names: tuple[str, ...], kinds: tuple[VisitKind, ...], state: State, more: tuple[int, int]
@@ -134,6 +138,13 @@ def change_of(cell: Cell, view: Steady, near: Around, step: tuple[str, int], nam
     )  # fmt: skip
 
 
+def closing_steps(change: Change, last: str, then: str) -> int:
+    """From one visit at the station to the next at once: the tail of the one and the lead of the other."""
+    phases = change.view.phases
+    before, after = (phases[change.mover.id, change.station, change.part, kind] for kind in (last, then))
+    return before.tail_steps + after.lead_steps
+
+
 def shortest_change(change: Change) -> float:
     """The least time from the first lift here to the end of the last set-down; 0 where there is none."""
     mover, table = change.mover, shortest(change.mover) if change.mover.rows else None
@@ -151,6 +162,8 @@ def shortest_change(change: Change) -> float:
             return now
         for takes, then in change.next(state):
             way = 0.0 if table is None else table_steps(change.view, mover, table, (state.at, then.at))
+            if state.last and then.last:
+                way = max(way, closing_steps(change, state.last, then.last))
             if way < FAR and now + way + takes < reached.get(then, FAR):
                 reached[then] = now + way + takes
                 heappush(queue, (reached[then], then))

@@ -126,6 +126,8 @@ class Loads:
         later, opens = ends * program.period, self.opens[then]
         batch, (coming, going) = program.view.loads[self.station], program.jobs.stays[one]
         model.add(self.place[then] == self.place[one] + 1 - batch * opens).only_enforce_if(when)
+        if (one[0], one[2]) != (then[0], then[2]):  # of another type, or at another step: a load of its own
+            model.add_bool_or(opens, *(~lit for lit in when))
         model.add(self.out[one] <= self.out[then] + later).only_enforce_if(when)
         if not ends:
             down = program.set_down[program.jobs.stays[then][0]]
@@ -133,11 +135,34 @@ class Loads:
         if one != then:
             model.add(self.whole[one] == self.whole[then] + later).only_enforce_if(*when, ~opens)
             model.add(self.gone[then] + later >= self.gone[one]).only_enforce_if(*when, ~opens)
+            self.add_closing(pair, [*when, ~opens], later)
+            self.add_mates(pair, [*when, ~opens], ends)
         cleared = measured(program, going, "lift", "hold") + measured(program, going, "lift", "tail")
         before = ends * program.period * self.rooms  # with room for several loads: one load a period
         if program.view.slots[self.station] is not None:
             model.add(self.gone[then] + before >= self.out[one] + cleared).only_enforce_if(*when, opens)
         self.add_order(pair, when, ends)
+
+    def add_closing(self, pair: tuple[Spot, Spot], when: list[Literal], later: Whole) -> None:
+        """Within a load one visit is over, its tail too, before the next one begins with its lead; both ways."""
+        if self.rooms != 1:
+            return
+        program, ((came, left), (comes, leaves)) = self.program, (self.program.jobs.stays[spot] for spot in pair)
+        for before, after, times, end in (
+            (came, comes, (program.set_down[came], program.set_down[comes]), "set"),
+            (left, leaves, (self.out[pair[0]], self.out[pair[1]]), "lift"),
+        ):
+            closing = measured(program, before, end, "hold") + measured(program, before, end, "tail")
+            clear = times[0] + closing + measured(program, after, end, "lead")
+            program.model.add(times[1] + later >= clear).only_enforce_if(*when)
+
+    def add_mates(self, pair: tuple[Spot, Spot], when: list[Literal], ends: int) -> None:
+        """Whoever is together in one load is so in all: else no empty cell could be filled by whole loads."""
+        program = self.program
+        if all(loads_on(program, part) < 2 for part, _, _ in pair):
+            return
+        one, then = (entered(program, spot) + periods_until(program, spot) for spot in pair)
+        program.model.add(then == one + ends).only_enforce_if(*when)
 
     def add_order(self, pair: tuple[Spot, Spot], when: list[Literal], ends: int) -> None:
         """What comes first of visits at one moment: the part that came first, and the load before."""
@@ -153,6 +178,28 @@ class Loads:
             for more, other in enumerate(program.laps[then]) if one != then else ():
                 order = (lifts[0], lifts[1]) if laps >= more + ends else (lifts[1], lifts[0])
                 program.before.append((*order, [*when, lit, other]))
+
+
+def loads_on(program: Program, part: str) -> int:
+    """At how many steps of its route a part type is in loads of several."""
+    route, loads = program.view.routes[part], program.view.loads
+    return sum(any(name in loads for name in stop.stations) for stop in route)
+
+
+def entered(program: Program, spot: Spot) -> Whole:
+    """In which period a part counts as entered, so that all parts of its loads entered in one."""
+    name = f"entered {spot[0]} {spot[1]}"
+    if name not in program.terms:
+        program.terms[name] = program.model.new_int_var(0, MOST_LAPS, name)
+    return program.terms[name]
+
+
+def periods_until(program: Program, spot: Spot) -> Whole:
+    """How many periods end from a part's entry until it is set down for a step."""
+    part, job, step = spot
+    stays = [(part, job, each) for each in range(1, step + 1)]
+    carried = sum(program.over[program.jobs.stays[each][0]] for each in stays)
+    return carried + sum(count * lit for each in stays[:-1] for count, lit in enumerate(program.laps[each]))
 
 
 def end_of(program: Program, move: int, option: Option, kind: str) -> Stay:

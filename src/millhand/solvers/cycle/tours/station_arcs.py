@@ -93,6 +93,24 @@ def load_arcs(
         for mate, periods in load_of(view, drops, number):
             yield from together(view, (mate, drop), (lift, visits[lift]), (periods, laps))
     yield from load_room(view, own, drops, begins)
+    yield from closing_arcs(view, own)
+
+
+def closing_arcs(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]:
+    """Where one load fills the station a visit is over, its tail too, before the next one begins with its lead."""
+    station = own[0][1].station
+    if view.slots[station] != view.loads[station]:
+        return
+    for one, following in pairwise([*own, own[0]]):
+        lag = phase_of(view, one[1]).tail_steps + phase_of(view, following[1]).lead_steps
+        if lag and one[0] != following[0]:
+            yield Arc(
+                before=name_of(*one, "lifted" if one[1].kind == "pick" else "placed"),
+                after=name_of(*following, first_event(following[1])),
+                lag_steps=lag,
+                laps=1 if following[0] <= one[0] else 0,
+                why=station,
+            )
 
 
 def load_of(view: Steady, drops: Sequence[tuple[int, Stay]], number: int) -> Iterator[tuple[tuple[int, Stay], int]]:

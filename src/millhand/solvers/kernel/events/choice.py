@@ -20,7 +20,8 @@ from millhand.solvers.kernel.events.loads import fits_behind, fits_load, is_begu
 from millhand.solvers.kernel.events.machines import may_start
 from millhand.solvers.kernel.events.numbers import kind_of
 from millhand.solvers.kernel.events.parts import WHOLE, settle_next, share_with_one_more
-from millhand.solvers.kernel.events.traits import has_endless, has_gates, has_lots, has_stores, is_held
+from millhand.solvers.kernel.events.stocks import gate_is_ready, is_shut
+from millhand.solvers.kernel.events.traits import has_endless, has_gates, has_lots, has_stores, may_stand
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
@@ -100,7 +101,7 @@ def visit_at(c: Record, k: Record, a: int, o: int, g: int, free_hand: bool, now:
         return -1
     others = k.s_expected[s] - (k.a_target[a] == s)
     room = c.s_capacity[s] < 0 or k.s_stock[s] + others < c.s_capacity[s]
-    return c.o_place[o] if room and not is_held(c, k, s) and fits_behind(c, k, s, g, others) else -1
+    return c.o_place[o] if room and not is_shut(c, k, s, now) and fits_behind(c, k, s, g, others) else -1
 
 
 @inner
@@ -212,7 +213,7 @@ def fetch(c: Record, k: Record, a: int, now: int) -> bool:
         kind = c.s_kind[u]
         if kind == PROCESS and k.s_mode[u] != DONE:
             continue
-        if is_held(c, k, u) or not goes_to(c, k, a, u):
+        if is_shut(c, k, u, now) or not goes_to(c, k, a, u):
             continue
         if kind == SUPPLY:
             if k.a_holds[a] >= limit or not gives_raw(c, k, u, now):
@@ -251,13 +252,6 @@ def gives_raw(c: Record, k: Record, u: int, now: int) -> bool:
     if has_lots(c) and c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or k.lot_left[u] <= k.s_claimed[u]):
         return False
     return not has_gates(c) or c.s_turnaround[u] <= 0 or gate_is_ready(c, k, u, now)
-
-
-@inner
-def gate_is_ready(c: Record, k: Record, u: int, now: int) -> bool:
-    """A gate: the time since the last part was set down there is over, as it is at the very start."""
-    since = k.s_set_down[c.s_twin[u]]
-    return since < 0 or now >= since + c.s_turnaround[u]
 
 
 @inner
@@ -326,6 +320,8 @@ def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
         if not c.feeds[u, other]:
             continue
         kind = c.s_kind[other]
+        if may_stand(c, other) and k.s_trouble[other]:
+            continue
         if kind == SUPPLY and (c.s_capacity[other] < 0 or k.s_stock[other] > k.s_claimed[other]):
             return comes_to_swap(c, k, a, u, other)
         if has_stores(c) and kind == STORE and k.s_stock[other] > k.s_claimed[other]:

@@ -36,6 +36,7 @@ from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
+from millhand.solvers.kernel.events.stocks import is_shut
 from millhand.solvers.kernel.events.traits import has_batches
 from millhand.solvers.kernel.events.turns import is_turn, lead_on_arrival, passes
 from millhand.solvers.kernel.events.visits import lifted_here, sends, set_out
@@ -217,14 +218,14 @@ def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, n
     kind = c.s_kind[s]
     if kind == SUPPLY:
         of_lot = c.lot_to[s] <= c.lot_from[s] or k.lot_now[s] >= c.lot_to[s] or c.lot_part[k.lot_now[s]] == c.op_part[o]
-        return GO if of_lot and gives_raw(c, k, s, now) else STAY_HERE
+        return GO if of_lot and gives_raw(c, k, s, now) and not is_shut(c, k, s, now) else STAY_HERE
     if kind != PROCESS:
         if what == OP_LIFT:
             if k.s_stock[s] > k.s_claimed[s]:
-                return GO
+                return STAY_HERE if is_shut(c, k, s, now) else GO
             return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
         room = c.s_capacity[s] < 0 or k.s_stock[s] + k.s_expected[s] - (k.a_target[a] == s) < c.s_capacity[s]
-        return GO if room and not k.s_held[s] else STAY_HERE
+        return GO if room and not is_shut(c, k, s, now) else STAY_HERE
     if k.s_trouble[s] or k.s_claimed[s] or k.s_expected[s] - (k.a_target[a] == s):
         return STAY_HERE
     if what == OP_SET:

@@ -30,10 +30,12 @@ from millhand.solvers.kernel.events.hours import (
 )
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.numbers import kind_of
+from millhand.solvers.kernel.events.stocks import is_shut
 from millhand.solvers.kernel.events.traits import (
     has_batches,
     in_turn,
     is_halted,
+    may_stand,
 )
 from millhand.solvers.kernel.events.visits import begin_visit
 
@@ -92,6 +94,8 @@ def at_station(c: Record, k: Record, a: int, now: int) -> None:
     mode = k.s_mode[s]
     if k.s_trouble[s] or not may_choose(c, k, a, is_here(c, k, a, now)):
         decide(c, k, a, now)
+    elif may_stand(c, s):
+        comes_to_stock(c, k, a, s, now)
     elif (mode == DONE and kind != PLACE) or (mode == EMPTY and kind == PLACE and k.s_inside[s] < c.s_batch[s]):
         begin_visit(c, k, a, s, 0, now)
     elif mode > DONE:
@@ -104,6 +108,15 @@ def at_station(c: Record, k: Record, a: int, now: int) -> None:
     else:
         k.changed |= PARTS
         decide(c, k, a, now)
+
+
+@seldom
+def comes_to_stock(c: Record, k: Record, a: int, s: int, now: int) -> None:
+    """Arrived at a supply, store or outfeed that may stand, and does not by its stops: begin, unless its hours end."""
+    if is_shut(c, k, s, now):
+        decide(c, k, a, now)
+    else:
+        begin_visit(c, k, a, s, 0, now)
 
 
 @often
@@ -152,7 +165,7 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     elif k.s_mode[s] == DONE:
         visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
         give_up_target(k, a)
-        if visit < 0 or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
+        if visit < 0 or c.s_only_to[s] >= 0 or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
             decide(c, k, a, now)
             return
         k.a_source[a] = s

@@ -17,6 +17,7 @@ from millhand.solvers.kernel.codes import (
     ENDS_WEAR,
     HOLDS_ARM,
     HOLDS_STATION,
+    IDLE,
     LOG_BEGINS,
     LOG_ENDS,
     NEVER,
@@ -35,7 +36,9 @@ from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import change_speed, halt, halted_as, put_off, thaw
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import end_fault, go_on, release, renew
-from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_uses, is_halted, logs
+from millhand.solvers.kernel.events.stocks import is_shut
+from millhand.solvers.kernel.events.tracks import may_set_out
+from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_rails, has_uses, is_halted, logs, may_stand
 from millhand.solvers.kernel.events.visits import begin_visit
 from millhand.solvers.kernel.events.ways import remember_way, way_steps
 
@@ -82,13 +85,15 @@ def take_call(c: Record, k: Record, a: int, now: int) -> bool:
     if slot < 0:
         set_due(k, a, again)
         return False
+    place = duty_place(c, k, slot, a)
+    way = max(0, way_steps(c, k, a, place))
+    if has_rails(c) and c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
+        return True  # it waits for the rail, and the call for it
     free_claims(c, k, a)
     k.l_waiting[slot] -= 1
     k.waiting_calls -= 1
     k.l_serving[slot] += 1
-    place = duty_place(c, k, slot, a)
     k.a_slot[a] = slot
-    way = max(0, way_steps(c, k, a, place))
     k.a_last[a] = -1
     if (way == 0 and k.l_ready[slot] <= now) or place == k.a_place[a]:
         begin_duty(c, k, a, now)
@@ -241,7 +246,11 @@ def end_call(c: Record, k: Record, slot: int, now: int) -> None:
         renew(c, k, what, now)
     elif kind == ENDS_MISS:
         stuck = owner - c.stations
-        begin_visit(c, k, stuck, k.a_source[stuck] if k.a_source[stuck] >= 0 else k.a_target[stuck], 0, now)
+        at = k.a_source[stuck] if k.a_source[stuck] >= 0 else k.a_target[stuck]
+        if may_stand(c, at) and is_shut(c, k, at, now):  # it chooses anew as soon as it is woken
+            k.a_mode[stuck] = IDLE
+            return
+        begin_visit(c, k, stuck, at, 0, now)
         if is_halted(c, k, stuck):  # stopped for another reason meanwhile
             put_off(c, k, stuck, now)
     elif has_lots(c) and kind == ENDS_CHANGE:

@@ -95,9 +95,10 @@ def fail(c: Record, k: Record, f: int, now: int) -> None:
         k.s_down[owner] += 1
         k.s_trouble[owner] += 1
         k.s_end[owner] = NEVER
-        if not c.f_keeps[f] and not k.s_done[owner]:
-            lose_load(c, k, owner, now)
-        show(c, k, owner, now)
+        if c.s_kind[owner] == PROCESS:
+            if not c.f_keeps[f] and not k.s_done[owner]:
+                lose_load(c, k, owner, now)
+            show(c, k, owner, now)
     else:
         halt(c, k, owner - c.stations, A_FAILED, now)
     if logs(k):

@@ -9,6 +9,7 @@ from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.loads import fits_behind
 from millhand.solvers.kernel.events.machines import may_start, settle
 from millhand.solvers.kernel.events.parts import advance, share_with_one_more, stayed_too_long
+from millhand.solvers.kernel.events.stocks import is_shut
 from millhand.solvers.kernel.events.traits import has_windows
 
 
@@ -29,7 +30,7 @@ def self_moves(c: Record, k: Record, now: int) -> None:
 def gives(c: Record, k: Record, s: int, now: int) -> bool:
     """True where a part could leave."""
     if c.s_kind[s] == STORE:
-        return k.s_stock[s] > k.s_claimed[s]
+        return k.s_stock[s] > k.s_claimed[s] and not is_shut(c, k, s, now)
     return c.s_kind[s] == PROCESS and k.s_mode[s] == DONE and not k.s_claimed[s] and may_start(c, k, s, now)
 
 
@@ -37,7 +38,7 @@ def gives(c: Record, k: Record, s: int, now: int) -> bool:
 def takes(c: Record, k: Record, s: int, g: int, now: int) -> bool:
     """True where there is room for one part more."""
     if c.s_kind[s] != PROCESS:
-        return is_open_sink(c, k, s) and fits_behind(c, k, s, g, k.s_expected[s])
+        return is_open_sink(c, k, s) and not is_shut(c, k, s, now) and fits_behind(c, k, s, g, k.s_expected[s])
     if k.s_mode[s] != EMPTY or k.s_inside[s] >= c.s_batch[s] or k.s_expected[s] or k.s_claimed[s]:
         return False
     return may_start(c, k, s, now) and set_up_for(c, k, s, g, now)
@@ -109,6 +110,6 @@ def giver(c: Record, k: Record, s: int, p: int, now: int) -> int:
             continue
         if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or c.lot_part[k.lot_now[u]] != p):
             continue
-        if gives_raw(c, k, u, now):
+        if gives_raw(c, k, u, now) and not is_shut(c, k, u, now):
             return u
     return -1

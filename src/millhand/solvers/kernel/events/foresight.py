@@ -26,6 +26,7 @@ from millhand.solvers.kernel.events.choice import gives_raw
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.tracks import delay_by
+from millhand.solvers.kernel.events.traits import may_stand
 from millhand.solvers.kernel.events.turns import is_turn, missing, planned_visit
 
 
@@ -140,6 +141,8 @@ def visit_surely(c: Record, k: Record, b: int, o: int, period: int, when: int, p
 def ready_surely(c: Record, k: Record, s: int, what: int, when: int) -> int:
     """From when on, not before `when`, the station can surely be visited; NEVER where that is open."""
     kind, mode = c.s_kind[s], k.s_mode[s]
+    if may_stand(c, s):
+        return NEVER
     if kind == SUPPLY:
         return when if gives_raw(c, k, s, when) else NEVER
     if kind != PROCESS:

@@ -5,6 +5,7 @@ from millhand.solvers.kernel.events.books import stock_changes
 from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_station_due
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
+from millhand.solvers.kernel.events.stocks import counts_load
 from millhand.solvers.kernel.events.traits import has_batches, has_endless, has_gates, has_lots, has_stores, has_unlike
 
 
@@ -59,6 +60,7 @@ def put_last(c: Record, k: Record, s: int, q: int, now: int) -> None:
             return
         k.piece[base + (k.s_head[s] + k.s_stock[s]) % c.s_room[s]] = q
         stock_changes(c, k, s, 1, now)
+        counts_load(c, k, s, now)
     else:
         k.piece[base + k.s_inside[s]] = q
         k.s_inside[s] += 1
@@ -90,6 +92,7 @@ def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
         level_fell(c, k, s, now)
     if has_lots(c) and c.lot_to[s] > c.lot_from[s]:
         next_of_lot(c, k, s)
+    counts_load(c, k, s, now)
     return new_piece(c, k, p)
 
 
@@ -151,6 +154,7 @@ def into_sink(c: Record, k: Record, s: int, q: int, now: int) -> None:
     if has_gates(c) and c.s_gate[s] >= 0:
         gate_turns(c, k, s, now)
     put_out(c, k, q, s, now)
+    counts_load(c, k, s, now)
 
 
 @seldom

@@ -24,6 +24,7 @@ from millhand.solvers.kernel.events.halting import thaw
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.numbers import calendar_slot, fault_slot, station_slot
 from millhand.solvers.kernel.events.parts import inspect
+from millhand.solvers.kernel.events.stocks import is_visited, visit_over
 from millhand.solvers.kernel.events.traits import (
     has_gates,
     has_halts,
@@ -33,6 +34,7 @@ from millhand.solvers.kernel.events.traits import (
     has_warming,
     has_wear,
     logs,
+    may_stand,
 )
 
 
@@ -227,6 +229,9 @@ def fault_event(c: Record, k: Record, f: int, now: int) -> None:
     if owner < c.stations and (k.s_mode[owner] == HANDLED or k.s_mode[owner] == TAIL or k.s_down[owner]):
         k.f_due[f] = 1
         return
+    if owner < c.stations and may_stand(c, owner) and is_visited(c, k, owner):
+        k.f_due[f] = 1
+        return
     fail(c, k, f, now)
 
 
@@ -256,6 +261,7 @@ def go_on(c: Record, k: Record, s: int, now: int) -> None:
     """One trouble less: where none that stops work is left, go on with what was stopped or start what waits."""
     k.changed |= PARTS | STOCK
     if c.s_kind[s] != PROCESS:
+        visit_over(c, k, s, now)
         return
     stands = due_of(k, station_slot(c) + s) == NEVER
     if k.s_down[s] or k.s_held[s] or k.s_worn[s]:

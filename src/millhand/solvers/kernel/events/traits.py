@@ -117,6 +117,12 @@ def has_endless(c: Record) -> bool:
 
 
 @inner
+def may_stand(c: Record, s: int) -> bool:
+    """Supplies, stores and outfeeds with stops, wear or hours of their own."""
+    return len(c.has_stocks) > 0 and c.s_stands[s] > 0
+
+
+@inner
 def in_turn(c: Record, a: int) -> bool:
     """True for an attendant that does what its list says, in its order."""
     return has_cycles(c) and c.op_to[a] > c.op_from[a]

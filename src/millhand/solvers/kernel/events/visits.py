@@ -37,15 +37,25 @@ from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.machines import settle
 from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.parts import stayed_too_long
+from millhand.solvers.kernel.events.stocks import visit_over
 from millhand.solvers.kernel.events.tracks import may_set_out
-from millhand.solvers.kernel.events.traits import has_gates, has_halts, has_rails, has_slowing, has_windows, logs
+from millhand.solvers.kernel.events.traits import (
+    has_gates,
+    has_halts,
+    has_rails,
+    has_slowing,
+    has_windows,
+    logs,
+    may_stand,
+)
 from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 
 
 @often
 def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     """Go to a station and serve it. The way to a supply, store or sink and the visit there are one event, since nobody
-    else can change them; at a process station it is seen on arrival whether it is ready."""
+    else can change them; at a process station, and at one of these that may stand, it is seen on arrival whether it is
+    ready."""
     place = c.s_place[s]
     way = way_steps(c, k, a, place)
     if has_rails(c) and c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
@@ -53,7 +63,7 @@ def set_out(c: Record, k: Record, a: int, s: int, visit: int, now: int) -> None:
     k.a_visit[a] = visit
     if has_slowing(c) and c.a_slow[a] >= 0:
         remember_way(c, k, a, place)
-    if c.s_kind[s] != PROCESS:
+    if c.s_kind[s] != PROCESS and not may_stand(c, s):
         begin_visit(c, k, a, s, way, now)
         return
     k.a_mode[a] = MOVE
@@ -184,6 +194,8 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
         busy_counts(c, k, a, now)
     if c.s_kind[s] == PROCESS:
         let_go(c, k, s, visit, now)
+    else:
+        visit_over(c, k, s, now)
     k.changed |= PARTS
     return True
 
