@@ -2,10 +2,13 @@
 
 import re
 from dataclasses import replace
+from io import BytesIO
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
+from millhand.model.company import Logo
 from millhand.model.fact import Fact
 from millhand.model.study import Study
 from millhand.report.citations import listed_sources
@@ -14,6 +17,7 @@ from millhand.report.proposal.letter import Form
 from millhand.report.proposal.pdf import proposal_pdf
 from millhand.report.study_json import study_as_json
 from millhand.report.writing import study_files
+from tests.intake.test_company import png
 from tests.report.fixture_study import ARM
 from tests.report.proposal.told_proposal import (
     COMPANY,
@@ -141,6 +145,15 @@ def test_what_users_write_is_never_run() -> None:
     assert "Sample Cells *&* Söhne #1" in words
     assert "#import 12" in words
     assert "#panic() [[people.wage|money]] {price}" in words
+
+
+def test_a_logo_stands_on_the_paper_with_the_name_as_its_text() -> None:
+    """One more picture in the structure, told by the company's name."""
+    own = replace(COMPANY, name="Sample Cells", logo=Logo(data=png(), form="png"))
+    made_of = told(proposed(), letter("en", "short", own))
+    root: Any = PdfReader(BytesIO(proposal_pdf(made_of, ON))).trailer["/Root"]
+
+    assert "Sample Cells" in {str(each["/Alt"]) for each in structure(root["/StructTreeRoot"]) if "/Alt" in each}
 
 
 @pytest.mark.parametrize(("language", "form"), KINDS)
