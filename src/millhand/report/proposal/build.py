@@ -41,7 +41,11 @@ def told(study: Study, letter: Letter, *, text: str = "") -> dict[str, Any]:
         tongue=words, facts=base.facts, currency=study.inquiry.shop.currency, pictures=drawn, internal=letter.internal
     )
     made = teller.document(document(base, letter, words, mark_of(study, text)))
-    return made | {"company": paper(letter), "footer": f"{made['title']} · {made['words']['caution']}"}
+    return made | {
+        "company": paper(letter),
+        "compact": not base.long,
+        "footer": f"{made['title']} · {made['words']['caution']}",
+    }
 
 
 def mark_of(study: Study, text: str) -> str:
