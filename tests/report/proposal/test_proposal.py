@@ -11,11 +11,11 @@ from pypdf import PdfReader
 from millhand.model.company import Logo
 from millhand.model.fact import Fact
 from millhand.model.study import Study
+from millhand.report import writing
 from millhand.report.citations import listed_sources
 from millhand.report.proposal.build import told
 from millhand.report.proposal.letter import Form
 from millhand.report.proposal.pdf import proposal_pdf
-from millhand.report.study_json import study_as_json
 from millhand.report.writing import study_files
 from tests.intake.test_company import png
 from tests.report.fixture_study import ARM
@@ -221,9 +221,12 @@ def test_a_study_without_any_case_says_so() -> None:
     assert "none of the ways" in str(made_of["sections"][0])
 
 
-def test_the_folder_of_a_study_holds_it() -> None:
-    """Beside the other files, from the same study.json."""
+def test_the_folder_of_a_study_holds_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Beside the other files, from the same study.json, which has what acceptance asks for."""
+    for name, empty in (("report_html", ""), ("workbook", None), ("drawings", {})):
+        monkeypatch.setattr(writing, name, lambda *_, made_of=empty, **__: made_of)
+
     files = study_files(proposed(), letter("de", "short"))
 
     assert files["proposal.pdf"] == pdf("de", "short")
-    assert "acceptance" in study_as_json(proposed())
+    assert b"faultless_parts" in files["study.json"]
