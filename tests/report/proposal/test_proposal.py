@@ -188,6 +188,18 @@ def test_the_house_itself_can_have_them() -> None:
     assert len(house["sections"]) == len(customer["sections"]) + 1
 
 
+def test_what_the_house_asks_itself_is_not_asked_of_the_customer() -> None:
+    """The margin is no question for the shop, wherever it stands in the list."""
+    done = proposed()
+    margin = replace(done.decision.asks[0], fact="catalogue.margin_share", words="Which margin is asked?")
+    made_of = told(
+        replace(done, decision=replace(done.decision, asks=(margin, *done.decision.asks))), letter("en", "long")
+    )
+
+    assert "Which margin" not in str(made_of["sections"])
+    assert done.decision.asks[0].words in str(made_of["sections"])
+
+
 def test_the_long_form_says_what_is_shown_at_acceptance() -> None:
     """Parts without a fault by the worst share that is counted with, and what faults among them would mean."""
     tests = proposed().acceptance

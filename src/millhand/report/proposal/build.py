@@ -71,7 +71,7 @@ def sections(base: Ground, letter: Letter) -> Iterator[Section]:
     made = [each for section in LONG if (each := section(base)) is not None]
     made += [agreed.terms(base, letter.company), short.cautions(base), short.following(base)]
     yield from made
-    yield appendix(base, made)
+    yield appendix(base, [each for each in made if not each.internal])
 
 
 def head(base: Ground, letter: Letter, words: Tongue, mark: str) -> Iterator[tuple[Say, Item]]:
