@@ -5,6 +5,7 @@ import zlib
 from pathlib import Path
 
 import pytest
+import vl_convert
 
 from millhand.errors import InputErrors
 from millhand.intake.company import READERS, read_company
@@ -30,6 +31,14 @@ def jpeg(width: int = 3, height: int = 2) -> bytes:
     """As much of a JPEG picture as is looked at: a comment, a frame, and the end."""
     frame = b"\xff\xc0\x00\x11\x08" + struct.pack(">HH", height, width) + b"\x03" + b"\0" * 9
     return b"\xff\xd8\xff\xfe\x00\x04ab" + frame + b"\xff\xd9"
+
+
+def drawn_jpeg() -> bytes:
+    """A JPEG picture by a general library."""
+    square = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="4" height="3"><rect width="4" height="3" fill="#345"/></svg>'
+    )
+    return bytes(vl_convert.svg_to_jpeg(square))
 
 
 def read(folder: Path, text: str) -> Company:
@@ -91,7 +100,7 @@ def test_a_text_ends_somewhere_and_holds_no_control_signs(tmp_path: Path) -> Non
     assert len(trouble(tmp_path, f'warranty: {"x" * 2001}\nservice: "a\\x07b"\n')) == 2
 
 
-@pytest.mark.parametrize(("name", "data", "form"), [("logo.png", png(), "png"), ("logo.jpg", jpeg(), "jpg")])
+@pytest.mark.parametrize(("name", "data", "form"), [("logo.png", png(), "png"), ("logo.jpg", drawn_jpeg(), "jpg")])
 def test_a_logo_stands_beside_the_file(tmp_path: Path, name: str, data: bytes, form: str) -> None:
     """PNG or JPEG, as its bytes say."""
     (tmp_path / name).write_bytes(data)
@@ -110,6 +119,7 @@ def test_a_logo_stands_beside_the_file(tmp_path: Path, name: str, data: bytes, f
         ("link.png", "a file inside the folder of the company file, not a link out of it"),
         ("large.png", "a file of at most 2 MB"),
         ("words.png", "a PNG or JPEG picture"),
+        ("hollow.jpg", "a PNG or JPEG picture that is whole: this one cannot be opened"),
     ],
 )
 def test_a_logo_that_cannot_be_used(tmp_path: Path, file: str, words: str) -> None:
@@ -119,6 +129,7 @@ def test_a_logo_that_cannot_be_used(tmp_path: Path, file: str, words: str) -> No
     (tmp_path / "logo.png").write_bytes(png())
     (folder / "link.png").symlink_to(tmp_path / "logo.png")
     (folder / "large.png").write_bytes(b"\0" * 2_000_001)
+    (folder / "hollow.jpg").write_bytes(jpeg())
     (folder / "words.png").write_text("no picture", encoding="utf-8")
 
     assert trouble(folder, f"logo: {file}\n") == [("us.yaml:1:7", f"us.yaml:1:7: read {file!r}; write {words}.")]

@@ -8,7 +8,7 @@ from typing import Any
 
 from millhand.errors import InputError, InputErrors
 from millhand.intake.inquiry_evidence import file_trouble
-from millhand.intake.picture import picture_trouble
+from millhand.intake.picture import BROKEN, opens, picture_trouble
 from millhand.intake.yaml_tree import Listing, Node, Scalar, read_tree, shown
 from millhand.model.company import Company, Logo
 
@@ -70,6 +70,7 @@ class Paper:
             return None
         data = (self.folder / node.text).read_bytes()
         form, wrong = picture_trouble(data)
+        wrong = wrong or ("" if opens(data, form) else BROKEN)
         if wrong:
             self.bad(node, wrong, "company_logo")
             return None

@@ -1,5 +1,6 @@
 """A PNG or JPEG file looked at from outside: what it says it is, how large, and whether it is whole."""
 
+import json
 import zlib
 
 PNG, JPEG = b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff"
@@ -26,6 +27,19 @@ def _trouble(size: tuple[int, int] | None) -> str:
     if not all(1 <= each <= LARGEST for each in size):
         return f"a picture of at most {LARGEST} dots along a side"
     return ""
+
+
+def opens(data: bytes, form: str) -> bool:
+    """Whether the typesetter can open it: found out before a study begins, not when it is written."""
+    import typst
+
+    source = f'#image(bytes(json(bytes(sys.inputs.data))), format: "{form}")'
+    known = {"data": json.dumps(list(data))}
+    try:
+        typst.compile(source.encode("ascii"), format="png", ppi=10.0, sys_inputs=known, ignore_system_fonts=True)
+    except typst.TypstError:
+        return False
+    return True
 
 
 def png_size(data: bytes) -> tuple[int, int] | None:

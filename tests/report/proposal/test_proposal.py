@@ -2,18 +2,22 @@
 
 import re
 from dataclasses import replace
+from io import BytesIO
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
+from millhand.model.company import Logo
 from millhand.model.fact import Fact
 from millhand.model.study import Study
+from millhand.report import writing
 from millhand.report.citations import listed_sources
 from millhand.report.proposal.build import told
 from millhand.report.proposal.letter import Form
 from millhand.report.proposal.pdf import proposal_pdf
-from millhand.report.study_json import study_as_json
 from millhand.report.writing import study_files
+from tests.intake.test_company import png
 from tests.report.fixture_study import ARM
 from tests.report.proposal.told_proposal import (
     COMPANY,
@@ -143,6 +147,15 @@ def test_what_users_write_is_never_run() -> None:
     assert "#panic() [[people.wage|money]] {price}" in words
 
 
+def test_a_logo_stands_on_the_paper_with_the_name_as_its_text() -> None:
+    """One more picture in the structure, told by the company's name."""
+    own = replace(COMPANY, name="Sample Cells", logo=Logo(data=png(), form="png"))
+    made_of = told(proposed(), letter("en", "short", own))
+    root: Any = PdfReader(BytesIO(proposal_pdf(made_of, ON))).trailer["/Root"]
+
+    assert "Sample Cells" in {str(each["/Alt"]) for each in structure(root["/StructTreeRoot"]) if "/Alt" in each}
+
+
 @pytest.mark.parametrize(("language", "form"), KINDS)
 def test_cost_and_margin_never_leave_the_house(language: str, form: Form) -> None:
     """An internal section is told to the house alone, and neither its heading nor its figures are in the PDF."""
@@ -173,6 +186,18 @@ def test_the_house_itself_can_have_them() -> None:
     assert "98\u202f765" in " ".join(figures(house))
     assert not {"98\u202f765", "43\u202f210"} & numbers(" ".join(figures(customer)))
     assert len(house["sections"]) == len(customer["sections"]) + 1
+
+
+def test_what_the_house_asks_itself_is_not_asked_of_the_customer() -> None:
+    """The margin is no question for the shop, wherever it stands in the list."""
+    done = proposed()
+    margin = replace(done.decision.asks[0], fact="catalogue.margin_share", words="Which margin is asked?")
+    made_of = told(
+        replace(done, decision=replace(done.decision, asks=(margin, *done.decision.asks))), letter("en", "long")
+    )
+
+    assert "Which margin" not in str(made_of["sections"])
+    assert done.decision.asks[0].words in str(made_of["sections"])
 
 
 def test_the_long_form_says_what_is_shown_at_acceptance() -> None:
@@ -208,9 +233,12 @@ def test_a_study_without_any_case_says_so() -> None:
     assert "none of the ways" in str(made_of["sections"][0])
 
 
-def test_the_folder_of_a_study_holds_it() -> None:
-    """Beside the other files, from the same study.json."""
+def test_the_folder_of_a_study_holds_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Beside the other files, from the same study.json, which has what acceptance asks for."""
+    for name, empty in (("report_html", ""), ("workbook", None), ("drawings", {})):
+        monkeypatch.setattr(writing, name, lambda *_, made_of=empty, **__: made_of)
+
     files = study_files(proposed(), letter("de", "short"))
 
     assert files["proposal.pdf"] == pdf("de", "short")
-    assert "acceptance" in study_as_json(proposed())
+    assert b"faultless_parts" in files["study.json"]

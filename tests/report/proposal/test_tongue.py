@@ -83,6 +83,7 @@ def catalogue_words() -> set[str]:
     components = [each for each in CATALOGUE.components.values() if each.kind != "service"]
     words = {each.title for each in components} | {each.words["short"] for each in components if "short" in each.words}
     words |= {f"by hand: {each.title}" for each in CATALOGUE.hand_changes}
+    words |= {each.words for each in CATALOGUE.options}
     return (
         words | set(ENGINEERING.values()) | set(AROUND.values()) | set(EXCLUDED) | {EXCLUDED_OWN} | set(CHECKS.values())
     )
@@ -91,6 +92,7 @@ def catalogue_words() -> set[str]:
 def questions() -> set[str]:
     """Every question about a figure of the trade."""
     own = {fact.question for fact in CATALOGUE.figures.values() if fact.question}
+    own |= {each.question for each in CATALOGUE.hand_changes}
     return own | {row.question for row in assumptions().values()}
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.study import Result
 from millhand.report.comparison import fallen, in_sight, living, result_of, spoken
-from millhand.report.proposal.ground import Ground, concept_item, figure
+from millhand.report.proposal.ground import Ground, amounts_in, concept_item, figure
 from millhand.report.proposal.records import (
     Block,
     Column,
@@ -29,7 +29,7 @@ def alternatives(ground: Ground) -> Section | None:
     heads = (Column(head="alt.way", width=1.0), Column(head="alt.shift", align="right"),
              Column(head="alt.price", align="right"), Column(head="alt.payback", align="right"),
              Column(head="alt.npv", align="right"), Column(head="alt.why", width=0.55))  # fmt: skip
-    blocks: list[Block] = [Table(columns=heads, rows=tuple(each for each in rows if each))]
+    blocks: list[Block] = [Table(columns=heads, rows=tuple(each for each in rows if each), caption=amounts_in(ground))]
     missed = tuple(nearest_misses(ground))
     if missed:
         columns = (Column(head="alt.check", width=0.5), Column(head="alt.nearest", width=1.0),
@@ -94,7 +94,11 @@ def options(ground: Ground) -> Section | None:
     heads = (Column(head="option.change", width=1.0), Column(head="option.price", align="right"),
              Column(head="option.shift", align="right"), Column(head="option.payback", align="right"))  # fmt: skip
     return Section(
-        key="option", blocks=(Paragraph(item=Say(key="option.words")), Table(columns=heads, rows=tuple(rows)))
+        key="option",
+        blocks=(
+            Paragraph(item=Say(key="option.words")),
+            Table(columns=heads, rows=tuple(rows), caption=amounts_in(ground)),
+        ),
     )
 
 

@@ -48,8 +48,8 @@ def appendix(ground: Ground, sections: Iterable[Section]) -> Section:
 
 
 def names(formulas: Iterable[Formula], key: str) -> Iterator[str]:
-    """The formulas out of one source, each name in words."""
-    yield from (each.name.replace("_", " ") for each in formulas if each.source.partition(",")[0].strip() == key)
+    """The formulas out of one source, as the command that explains them lists them."""
+    yield from (each.name for each in formulas if each.source.partition(",")[0].strip() == key)
 
 
 def items_of(blocks: Iterable[Block]) -> Iterator[Item]:

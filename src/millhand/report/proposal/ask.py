@@ -15,12 +15,14 @@ from millhand.report.proposal.records import (
     Term,
 )
 
+INTERNAL = frozenset({"catalogue.margin_share"})  # what the house asks itself
 FIRST = 4  # questions on two pages
 
 
 def asked(ground: Ground) -> Section:
     """The questions that matter most: a few of them, or all."""
-    asks = ground.study.decision.asks if ground.long else ground.study.decision.asks[:FIRST]
+    open_ones = [each for each in ground.study.decision.asks if each.fact not in INTERNAL]
+    asks = open_ones if ground.long else open_ones[:FIRST]
     blocks: list[Block] = [Paragraph(item=Say(key="ask.words"))]
     rows = tuple(row for ask in asks for row in ask_rows(ground, meanwhile(ground.study, ask), ask.words))
     columns = (Column(head="ask.question", width=1.0), Column(head="ask.counted", align="right"),

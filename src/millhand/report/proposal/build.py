@@ -41,7 +41,11 @@ def told(study: Study, letter: Letter, *, text: str = "") -> dict[str, Any]:
         tongue=words, facts=base.facts, currency=study.inquiry.shop.currency, pictures=drawn, internal=letter.internal
     )
     made = teller.document(document(base, letter, words, mark_of(study, text)))
-    return made | {"company": paper(letter), "footer": f"{made['title']} · {made['words']['caution']}"}
+    return made | {
+        "company": paper(letter),
+        "compact": not base.long,
+        "footer": f"{made['title']} · {made['words']['caution']}",
+    }
 
 
 def mark_of(study: Study, text: str) -> str:
@@ -67,7 +71,7 @@ def sections(base: Ground, letter: Letter) -> Iterator[Section]:
     made = [each for section in LONG if (each := section(base)) is not None]
     made += [agreed.terms(base, letter.company), short.cautions(base), short.following(base)]
     yield from made
-    yield appendix(base, made)
+    yield appendix(base, [each for each in made if not each.internal])
 
 
 def head(base: Ground, letter: Letter, words: Tongue, mark: str) -> Iterator[tuple[Say, Item]]:

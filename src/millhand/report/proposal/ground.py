@@ -86,6 +86,11 @@ def figure(fact_id: str | None, form: str = "", part: str = "shown") -> Item:
     return Figure(fact=fact_id, form=form, part=part)  # type: ignore[arg-type]
 
 
+def amounts_in(ground: Ground) -> Say:
+    """In which money the amounts of a table are."""
+    return Say(key="page.amounts", slots={"currency": Given(text=ground.study.inquiry.shop.currency)})
+
+
 def ends(ground: Ground, fact_id: str, form: str, part: str = "bare_ends") -> Item:
     """The range of a figure, or a dash where it has none."""
     return figure(fact_id if ground.facts[fact_id].low is not None else None, form, part)

@@ -3,10 +3,9 @@
 from collections.abc import Iterator
 
 from millhand.report.comparison import moving
-from millhand.report.proposal.ground import Ground, ends, fact_name, figure
+from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure
 from millhand.report.proposal.records import (
     Block,
-    Bullets,
     Column,
     Figure,
     Given,
@@ -25,7 +24,7 @@ MILESTONES = ("order", "delivery")
 
 
 def price(ground: Ground) -> Section | None:
-    """The price with its class; in the long form line by line, and how it is paid."""
+    """The price with its class; in the long form line by line."""
     if ground.subject is None or ground.subject.estimate is None:
         return None
     estimate = ground.subject.estimate
@@ -42,8 +41,6 @@ def price(ground: Ground) -> Section | None:
         blocks.append(price_lines(ground))
     if estimate.own and ground.facts[estimate.own].value > 0.0:
         blocks.append(Paragraph(item=Say(key="price.own", slots={"own": Figure(fact=estimate.own, form="money_2")})))
-    if ground.long and ground.cell:
-        blocks.append(Bullets(items=tuple(milestones(ground))))
     return Section(key="price", blocks=tuple(blocks))
 
 
@@ -61,7 +58,7 @@ def price_lines(ground: Ground) -> Table:
     rows.append((Say(key="price.sum"), Given(text=""), figure(estimate.installed, "money", "bare"), Given(text="")))
     columns = (Column(head="price.line", width=1.0), Column(head="price.group"),
                Column(head="price.likely", align="right"), Column(head="price.range", align="right"))  # fmt: skip
-    return Table(columns=columns, rows=tuple(rows), sums=(len(rows) - 1,))
+    return Table(columns=columns, rows=tuple(rows), sums=(len(rows) - 1,), caption=amounts_in(ground))
 
 
 def milestones(ground: Ground) -> Iterator[Item]:

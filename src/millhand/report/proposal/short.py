@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.model.inquiry import Inquiry
+from millhand.model.layout import Drawn
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import today_figures
@@ -207,8 +208,19 @@ def concept(ground: Ground) -> Section | None:
         return Section(key="concept", title=title, blocks=tuple(parts))
     if not ground.long:  # two pages: what comes out stands beside the plan
         parts += output_blocks(ground)
-    plan = Picture(name="plan", alt=Say(key="concept.plan_alt"), caption=Say(key="concept.plan_caption"))
+    plan = Picture(name="plan", alt=Say(key="concept.plan_alt"), caption=plan_caption(result.layout.drawn))
     return Section(key="concept", title=title, blocks=(Beside(left=(plan,), right=tuple(parts), share=0.44),))
+
+
+def plan_caption(drawn: Drawn) -> Item:
+    """What the strokes of the plan mean, and how sure it is."""
+    fenced = any(each.name == "fence" for each in drawn.pieces)
+    gated = any(each.name == "gate" for each in drawn.fence)
+    ram = drawn.overhead is not None and drawn.overhead.hangs == "ram"
+    shown = {"fence": fenced, "gate": gated, "kept": not fenced, "doors": True, "reach": not ram,
+             "people": bool(drawn.people)}  # fmt: skip
+    strokes = Joined(items=tuple(Say(key=f"plan.{name}") for name, there in shown.items() if there), between="; ")
+    return Say(key="concept.plan_caption", slots={"strokes": strokes})
 
 
 def output(ground: Ground) -> Section | None:
