@@ -11,6 +11,7 @@ from millhand.model.catalogue import Catalogue
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate
+from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.kept import output_of, output_text
 from millhand.model.layout import Layout
@@ -19,7 +20,8 @@ from millhand.model.schedule import Schedule
 from millhand.model.study import Dropped
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
-from millhand.run import Runner, Watch, watched
+from millhand.model.walk import facts_in
+from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.cycle.best import best_cycle, is_settled, simple
 from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h, load_bounds
 from millhand.solvers.kernel.compiled import compiled
@@ -27,11 +29,12 @@ from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.kernel.running import ready
 from millhand.stages.case.build import case
 from millhand.stages.cells.build import cell
+from millhand.stages.concepts import concepts
 from millhand.stages.estimate import estimate
 from millhand.stages.feasibility.checks import verdicts
 from millhand.stages.layout import layout
 from millhand.stages.performance.build import performance
-from millhand.stages.performance.hours import Hours
+from millhand.stages.performance.hours import Hours, hours
 from millhand.stages.performance.shared import ABSENCE, Scope
 from millhand.stages.timing.build import timing
 from millhand.trace import Sheet
@@ -97,6 +100,20 @@ def built(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
         return plan
     made = cell(inquiry, concept, stands, times, catalogue, sheet)
     return replace(plan, cell=made, estimate=estimate(inquiry, concept, catalogue, sheet))
+
+
+def planned_alone(
+    inquiry: Inquiry, catalogue: Catalogue, concept_id: str
+) -> tuple[Plan, Mapping[str, Fact], Mapping[str, Choice]]:
+    """One concept of an inquiry on its road, with the facts and words that it rests on; nothing is simulated."""
+    sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    inquiry = visited(inquiry)
+    pattern = hours(inquiry, sheet)
+    desk = Desk(
+        inquiry=inquiry, catalogue=catalogue, pattern=pattern, seed=1, runner=LocalRunner(), watch=Nobody()
+    )  # fmt: skip
+    concept = next(each for each in concepts(inquiry, catalogue) if each.id == concept_id)
+    return planned(desk, concept, sheet), sheet.facts, sheet.choices
 
 
 def planned_leanly(desk: Desk, wanted: Sequence[Concept], sheet: Sheet) -> tuple[tuple[Plan, ...], tuple[Dropped, ...]]:

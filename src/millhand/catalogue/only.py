@@ -12,9 +12,12 @@ KINDS = tuple(each.name for each in fields(Only))
 
 
 def refuse_unknown(only: Only | None, components: Mapping[str, Component]) -> None:
-    """Refuse names that no component of the kind has; InputErrors, all at once."""
+    """Refuse names that no component of the kind has; InputErrors, all at once.
+
+    Where only the ways by hand are looked at there are no components to hold them against.
+    """
     wrong = [error for kind in KINDS for error in unknown(kind, named(only, kind), components)]
-    if wrong:
+    if wrong and components:
         raise InputErrors(wrong)
 
 

@@ -9,6 +9,8 @@ from typing import Any
 import click
 
 from millhand.catalogue.components import read_catalogue
+from millhand.catalogue.starters import starters
+from millhand.cli.starter_words import starter_lines
 from millhand.errors import InputError
 from millhand.model.arm import Linkage
 from millhand.model.canonical import canonical
@@ -25,6 +27,7 @@ OTHERS = {
     "rules": "Why combinations are not looked at",
     "guards": "Ways of safeguarding that are compared, how each is judged, and what rules contact out",
     "hazards": "Hazards by task, to start a risk assessment from",
+    "starters": "Generic cells to start from: when each fits, when not, its typical figures",
 }
 
 
@@ -39,8 +42,9 @@ OTHERS = {
 def command(kind: str | None, prices: Path | None, components: tuple[Path, ...], as_json: bool) -> None:
     """List components and default ranges, and where each figure comes from.
 
-    KIND is a kind of component (arm, gripper, presenter ...), links, figures, by_hand, assumptions, rules, guards or
-    hazards; without it the kinds are listed. Ranges are written low to high: one in ten lies below, one in ten above.
+    KIND is a kind of component (arm, gripper, presenter ...), links, figures, by_hand, assumptions, rules, guards,
+    hazards or starters; without it the kinds are listed. Ranges are written low to high: one in ten lies below, one in
+    ten above.
     """
     catalogue = read_catalogue(prices=prices, components=components)
     if kind is not None and kind not in kinds(catalogue):
@@ -69,6 +73,7 @@ def data_of(catalogue: Catalogue, kind: str | None) -> Any:
         "rules": catalogue.rules,
         "guards": catalogue.safeguards,
         "hazards": catalogue.safeguards.hazards,
+        "starters": starters(),
     }
     if kind is None:
         return catalogue
@@ -105,6 +110,9 @@ def lines(catalogue: Catalogue, kind: str | None) -> Iterator[str]:
         for each in catalogue.safeguards.hazards:
             yield from wrapped(each.task, each.hazard, indent="")
             yield from wrapped("ask", each.ask)
+    elif kind == "starters":
+        for starter in starters().values():
+            yield from starter_lines(starter)
     else:
         for component in catalogue.components.values():
             yield from component_lines(component) if component.kind == kind else ()

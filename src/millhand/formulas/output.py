@@ -347,14 +347,17 @@ def parts_of_loads_per_h(loads_per_h: float, *, parts_per_load: float) -> float:
 @formula(
     source="own_computation, parts over hours",
     unit="parts/h",
-    valid={"parts": NOT_NEGATIVE, "alone_h": POSITIVE},
+    valid={"parts": NOT_NEGATIVE, "alone_h": NOT_NEGATIVE},
 )
 def alone_parts_per_h(parts: float, *, alone_h: float) -> float:
-    """Parts an hour of the hours alone, those in which the cell already stands included [parts/h].
+    """Parts an hour of the hours alone, those in which the cell already stands included; none without such hours.
 
-    Source: own_computation.  Valid for hours alone above zero.
+    Source: own_computation.  Valid for hours alone from zero up: a wish of 2 h (0 h to 4 h) is drawn without any.
+
+    >>> alone_parts_per_h(18.0, alone_h=4.0), alone_parts_per_h(0.0, alone_h=0.0)
+    (4.5, 0.0)
     """
-    return parts / alone_h
+    return parts / alone_h if alone_h > 0.0 else 0.0
 
 
 @formula(

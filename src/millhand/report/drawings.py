@@ -40,13 +40,19 @@ def forms(result: Result, marks: Marks) -> Iterator[tuple[str, bytes]]:
     """One sheet as a picture and for a drawing program, and the cell as a model to turn about."""
     assert result.layout is not None
     assert result.layout.drawn is not None
-    things = sheet_things(result, marks)
-    title = opening(result.concept.title)
-    picture = drawing_svg(things, width=WIDEST, title=title, extra=style() + Markup("<defs>{}</defs>").format(FILLS))
     name = file_name(result.concept.id)
-    yield f"drawings/{name}.svg", f"{picture}\n".encode()
-    yield f"drawings/{name}.dxf", drawing_dxf(things).encode()
+    yield f"drawings/{name}.svg", picture(result, marks)
+    yield f"drawings/{name}.dxf", drawing_dxf(sheet_things(result, marks)).encode()
     yield f"drawings/{name}.glb", drawing_glb(solids(Plan(drawn=result.layout.drawn, marks=marks, letters=LETTERS)))
+
+
+def picture(result: Result, marks: Marks) -> bytes:
+    """The sheet of a placed concept as a picture that stands alone."""
+    extra = style() + Markup("<defs>{}</defs>").format(FILLS)
+    drawn = drawing_svg(
+        sheet_things(result, marks), width=WIDEST, title=opening(result.concept.title), extra=extra
+    )  # fmt: skip
+    return f"{drawn}\n".encode()
 
 
 @cache
