@@ -21,7 +21,7 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
     types.NoneType: {"type": "null"},
 }
 # Keys that files of this number lack where they were written before: record, and the names of its keys.
-ADDED_LATER: Mapping[str, str] = {"Concept": "sharing"}
+ADDED_LATER: Mapping[str, str] = {"Concept": "sharing", "Reach": "joined"}
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())
 FACT_ID = {"$ref": "#/$defs/fact_id"}
 CHOICE_ID = {"$ref": "#/$defs/choice_id"}
