@@ -1,4 +1,4 @@
-"""`millhand warm-up`: compile the simulation once, so that no later command has to."""
+"""`millhand warm-up`: compile simulation and layout once, so that no later command has to."""
 
 import json
 from time import perf_counter
@@ -9,23 +9,25 @@ from millhand.cli.exits import exits
 from millhand.cli.progress import watching
 from millhand.solvers.cashflow.running import warm_up as warm_up_cases
 from millhand.solvers.kernel.running import warm_up
+from millhand.solvers.pose.compiled import warm_up as warm_up_poses
 
 
 @click.command(name="warm-up")
 @click.option("--json", "as_json", is_flag=True, help="Write JSON for machines.")
 @exits
 def command(as_json: bool) -> None:
-    """Compile the simulation for cells of every kind, about a quarter of a minute each, and the measures of many draws
-    of a case; quick where that was done.
+    """Compile the simulation for cells of every kind, about a quarter of a minute each, the gaps of an arm to what
+    stands around, and the measures of many draws of a case; quick where that was done.
 
     The machine code is kept in the user's cache folder, or where the variable MILLHAND_CODE says.
     """
     begun = perf_counter()
     with watching() as watch:
         shapes = warm_up(watch)
+        warm_up_poses()
         warm_up_cases()
     seconds = perf_counter() - begun
     if as_json:
         click.echo(json.dumps({"shapes": shapes, "seconds": round(seconds, 1)}))
     else:
-        click.echo(f"The simulation is ready for cells of {shapes} kinds ({seconds:.0f} s).")
+        click.echo(f"Layout and simulation are ready, for cells of {shapes} kinds ({seconds:.0f} s).")

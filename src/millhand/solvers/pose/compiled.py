@@ -11,6 +11,12 @@ SOURCES = ("solvers/pose/gap_loop.py", "solvers/kernel/events/jit.py")  # whatev
 Loop = Callable[..., None]
 
 
+def warm_up() -> None:
+    """Compile every loop of this package where no earlier run has."""
+    gap_loop()
+    ends_loop()
+
+
 @cache
 def gap_loop() -> Loop | None:
     """The least gaps of poses to boxes."""
