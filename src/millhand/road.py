@@ -1,6 +1,6 @@
 """The road that every concept takes, whoever tends: layout, timing, verdicts, cell, price; then output and case."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -24,6 +24,7 @@ from millhand.model.walk import facts_in
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.cycle.best import best_cycle, is_settled, simple
 from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h, load_bounds
+from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.kernel.running import ready
@@ -44,6 +45,7 @@ ALONE = "the same cell with one arm does not work"
 KEEPS_UP = "one arm keeps up with the machines here: a second one would wait too"
 NEARLY = 1.05  # as in who sets the pace: within so much two are close to each other
 ON_TRACK = ("track_travel", "track_drive", "track_duty", "belt")
+SHARED = Effort(deterministic=0.2)  # of two arms on a track, for which the search takes four times as much
 HOURS = 168.0  # one week of the shop's calendar
 # So many weeks; more where somebody stays away, which is rare and costs a whole shift, so that one run does not meet it
 # twice as often as another; fewer where machines are quick and a week is long already.
@@ -179,13 +181,16 @@ def bare(concept: Concept) -> str:
     return concept.id.replace(arm.id, arm.words["class"]).replace(mount.id, stiff)
 
 
-def with_cycles(desk: Desk, plans: Sequence[Plan]) -> tuple[Plan, ...]:
+def with_cycles(desk: Desk, plans: Sequence[Plan], *, sharing: Collection[str] = ()) -> tuple[Plan, ...]:
     """The plans with the best cycle of each cell: a simple one where that cannot be beaten, otherwise searched for,
-    several side by side."""
+    several side by side. A search for two arms that share a track takes long: it is made of these concepts alone, and
+    then of no others."""
     open_ones = [
         plan.cell
         for plan in plans
-        if plan.cell and not plan.cell.tracks and not (plan.schedule and is_settled(plan.cell, plan.schedule))
+        if plan.cell
+        and (plan.concept.id in sharing if plan.cell.tracks else not sharing)
+        and not (plan.schedule and is_settled(plan.cell, plan.schedule))
     ]
     if not open_ones:
         return tuple(plans)
@@ -203,7 +208,7 @@ def cycle(cell_: Cell) -> Schedule | None:
     """The best cycle of the means; None where there is none: none that this version can find, or none that keeps all
     that the cell demands (the simulation then says what comes of that). May run in another process."""
     try:
-        return best_cycle(cell_)
+        return best_cycle(cell_, effort=SHARED if cell_.tracks else STUDY)
     except ToolError:
         return None
 

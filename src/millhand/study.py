@@ -78,7 +78,9 @@ def study(
     wanted = concepts(inquiry, catalogue)
     plans, needless = planned_leanly(desk, wanted, sheet)
     plans = with_cycles(desk, plans)
-    results = over_hand(inquiry, worked_out(desk, plans, simulated(desk, plans, sheet), sheet), sheet)
+    counts = simulated(desk, plans, sheet)
+    plans = with_cycles(desk, plans, sharing=counts)
+    results = over_hand(inquiry, worked_out(desk, plans, counts, sheet), sheet)
     follows = solvers(desk, results, sheet, asked)
     solved = follows.solved
     rows = worlds(sheet.facts, to_draw(results), solved, asked)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from millhand.formulas.reaching_over import FENCES_M, OVER_M, over_fence_distance_m
+from millhand.formulas.reaching_over import FENCES_M, OVER_M, fence_for_distance_m, over_fence_distance_m
 from tests.checks import MEMORY, Check, assert_holds
 
 FENCES = ("1000", "1200", "1400", "1600", "1800", "2000", "2200", "2400", "2500", "2700")
@@ -44,6 +44,17 @@ CHECKS = [
     )
     for height, row in TABLE.items()
     for fence, printed in zip(FENCES, row, strict=True)
+] + [
+    Check(
+        formula="fence_for_distance_m",
+        inputs={"distance_m": distance_m, "low_m": top_m, "top_m": top_m},
+        printed=printed,
+        exact=True,
+        pick=millimetres,
+        key="iso13857_over",
+        seen=MEMORY,
+    )
+    for distance_m, top_m, printed in ((0.5, 1.6, "2000"), (0.3, 2.2, "2400"), (0.05, 2.4, "2700"), (0.9, 2.0, "1600"))
 ]
 
 
@@ -81,3 +92,14 @@ def test_a_fence_that_the_table_lacks_is_refused() -> None:
     """Below a metre nothing is read off."""
     with pytest.raises(ValueError, match="fences of 1 m and higher"):
         over_fence_distance_m(0.9, low_m=0.0, top_m=1.0)
+
+
+def test_the_fence_for_a_distance_is_the_lowest_that_asks_for_no_more() -> None:
+    """For any distance and any reach upwards: the fence does, and the next lower one of the table does not."""
+    for tenths in range(13):
+        for top_m in (0.6, 1.4, 2.0, 2.4, 3.0):
+            fence = fence_for_distance_m(tenths / 10.0, low_m=0.0, top_m=top_m)
+            lower = max((each for each in FENCES_M if 1.4 <= each < fence), default=None)
+
+            assert over_fence_distance_m(fence, low_m=0.0, top_m=top_m) <= tenths / 10.0 + 1e-9
+            assert lower is None or over_fence_distance_m(lower, low_m=0.0, top_m=top_m) > tenths / 10.0

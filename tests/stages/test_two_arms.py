@@ -14,7 +14,13 @@ from millhand.report.marks import Marks
 from millhand.report.plan_view import Plan, plan_things
 from millhand.report.solids import Post, solids
 from millhand.road import ALONE, KEEPS_UP, bare, second_arm_idle, stands_in
-from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h
+from millhand.solvers.cycle.best import Hunt
+from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h, cycle_bound_steps
+from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.rails.rail_beside import beside
+from millhand.solvers.cycle.rails.rail_view import shared_rail
+from millhand.solvers.cycle.scope import scope
 from millhand.solvers.kernel.replications import simulate
 from millhand.stages.cells.arms import shares
 from millhand.stages.concepts import dropped
@@ -123,6 +129,23 @@ def test_two_arms_make_far_more_than_one_and_no_more_than_their_bound(plans: dic
 
     assert made[OWN].parts_per_h.mean > 1.2 * made[ONE].parts_per_h.mean
     assert made[OWN].parts_per_h.mean <= calendar_rate_bound_per_h(cell_of(plans[OWN])) * 7.0 / 5.0
+
+
+def test_tours_of_two_arms_are_fitted_past_each_other(plans: dict[str, Planned]) -> None:
+    """Each arm with its own machines, one begun later: a cycle that the validator passes, quicker than one arm alone
+    and no quicker than the load bound; where one hands on to the other there are no such tours."""
+    cell, feed = cell_of(plans[OWN]), cell_of(plans[FEED])
+    rails = {name: shared_rail(each, scope(each)) for name, each in (("own", cell), ("feed", feed))}
+    assert rails["own"] is not None
+    assert rails["feed"] is not None
+    found = beside(cell, scope(cell), rails["own"], None, below=None)
+
+    assert found is not None
+    cycle, parts = found
+    hunt = Hunt(cell=cell, view=scope(cell), left=Effort(), loads=0.0, hands=0.0, best=None)
+    assert violations(cell, hunt.schedule_of(cycle, parts, "test")) == []
+    assert cycle_bound_steps(cell) <= cycle.period_steps / parts < cycle_bound_steps(cell_of(plans[ONE]))
+    assert beside(feed, scope(feed), rails["feed"], None, below=None) is None
 
 
 def test_a_second_arm_costs_arm_gripper_fingers_carriage_and_programming(plans: dict[str, Planned]) -> None:

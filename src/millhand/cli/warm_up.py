@@ -1,4 +1,4 @@
-"""`millhand warm-up`: compile the simulation once, so that no later command has to."""
+"""`millhand warm-up`: compile simulation and layout once, so that no later command has to."""
 
 import json
 import os
@@ -35,4 +35,4 @@ def command(as_json: bool, workers: int) -> None:
     if as_json:
         click.echo(json.dumps({"shapes": shapes, "seconds": round(seconds, 1)}))
     else:
-        click.echo(f"The simulation is ready for cells of {shapes} kinds ({seconds:.0f} s).")
+        click.echo(f"Layout and simulation are ready, for cells of {shapes} kinds ({seconds:.0f} s).")

@@ -25,6 +25,7 @@ OVER_M = {
     2.7: (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0),
 }
 HEIGHT_M = (0.0, 10.0)
+LEAST_M = 1.4  # lower fences only with further measures
 # The same where the risk is low. What stands higher than 2.5 m is not reached.
 LOW_FENCES_M = (1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 2.2, 2.4)
 LOW_OVER_M = {
@@ -63,6 +64,28 @@ def over_fence_distance_m(fence_m: float, *, low_m: float, top_m: float) -> floa
     (0.6, 0.0)
     """
     return _over_m(OVER_M, FENCES_M, fence_m, (low_m, top_m))
+
+
+@formula(
+    source="iso13857_over, table 2, high risk, turned round",
+    valid={"distance_m": (0.0, 10.0), "low_m": HEIGHT_M, "top_m": HEIGHT_M},
+    caution=CAUTION
+    + " Most of the table is held from memory: compare it with the standard before anything is built."
+    + BY_TABLE,
+)
+def fence_for_distance_m(distance_m: float, *, low_m: float, top_m: float) -> float:
+    """Least height of a fence over which nobody reaches what moves between two heights so far behind it [m].
+
+    One of the heights of the table, from 1.4 m on; behind the highest nothing is asked for.
+    Source: iso13857_over, table 2, for a high risk.  Valid as over_fence_distance_m is.
+
+    >>> fence_for_distance_m(0.35, low_m=0.0, top_m=2.4), fence_for_distance_m(0.0, low_m=0.0, top_m=2.4)
+    (2.4, 2.7)
+    """
+    higher = (fence for fence in FENCES_M if fence >= LEAST_M)
+    return next(
+        fence for fence in higher if over_fence_distance_m(fence, low_m=low_m, top_m=top_m) <= distance_m + 1e-9
+    )
 
 
 @formula(

@@ -22,7 +22,8 @@ class Spot:
 class Reach:
     """How an arm gets to one target: a machine's load position, or one of the outermost parts of presenter or outfeed.
 
-    slack, room and gap are fact ids; room and gap are "" where no way leads there.
+    slack, room, gap and joined are fact ids; room and gap are "" where no way leads there, joined but where the links
+    reach and no way of the arm goes all along.
     """
 
     target: str  # machine_1, presenter 1
@@ -31,6 +32,7 @@ class Reach:
     joint: int = 0  # which joint that is, counted from the foot
     gap: str = ""  # least gap to what stands around [m]
     beside: str = ""  # to what
+    joined: str = ""  # which share of the straight way one way of the arm goes at most
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

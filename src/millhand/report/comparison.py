@@ -30,6 +30,7 @@ CHECKS = {  # whose own names say too little
     "reach": "reach of the arm",
     "joint_room": "room at the joints",
     "arm_gap": "gap beside the arm",
+    "way_joined": "a way of the joints",
     "way_gap": "gap on the arm's ways",
     "people_way": "people's ways",
     "over_fence": "over the fence",

@@ -25,6 +25,7 @@ from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.own_buffers import told_at_machines
 from millhand.solvers.cycle.parts_duties import has_duties
 from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.rails.rail_beside import beside
 from millhand.solvers.cycle.rails.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
 from millhand.solvers.cycle.rails.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
@@ -127,6 +128,14 @@ class Hunt:
         if plain is not None:
             self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
 
+    def look_beside(self, rail: Rail, effort: Effort) -> None:
+        """On a shared track: two arms with machines of their own, each on its own tour."""
+        best = self.best.period_steps / self.best.parts_per_period if self.best else None
+        found = None if self.view.orders else beside(self.cell, self.view, rail, effort.deadline, below=best)
+        if found is not None:
+            answer = Answer(cycle=found[0], least_steps=0, complete=False)
+            self.took(answer, found[1], "each arm with its own machines, one begun later than the other")
+
     def look_alone(self, rail: Rail, effort: Effort) -> None:
         """On a shared track: the simple cycles of each of its arms that could be better, the others out of its way."""
         for arm in rail.arms if not self.view.orders else ():
@@ -157,6 +166,7 @@ class Hunt:
         """Small periods with alike stations pooled, then whole rounds; few moves first."""
         pools = {} if self.view.orders or self.view.duties or self.rail is not None else pools_of(self.view)
         if self.rail is not None:
+            yield partial(self.look_beside, self.rail)
             for each in sharings(self.view, self.rail, rounds(self.view)):
                 if len(each.jobs.moves) <= self.most_apart():
                     yield partial(self.look_shared, self.rail, each)

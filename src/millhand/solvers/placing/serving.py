@@ -50,7 +50,8 @@ class Hand:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Served:
     """The best way to one target. Where no way gets there, `slack_m` says by how much the links are too short (or the
-    target too near), or a `margin` below 0 by how much a joint would have to turn too far; the rest is empty.
+    target too near), or a `margin` below 0 by how much a joint would have to turn too far, or `joined` below 1 which
+    share of the way one way of the arm goes at most although the links reach all of it; the rest is empty.
 
     slack_m: reach that is left; margin: least room of a joint to an end of its range (rad or m), and which joint;
     gap_m: least gap to what stands around, and to what (infinite without anything); front, inside: joint positions
@@ -67,6 +68,7 @@ class Served:
     front: tuple[float, ...] = ()
     inside: tuple[float, ...] = ()
     way: Floats | None = None
+    joined: float = 1.0
 
     @property
     def there(self) -> bool:
@@ -211,6 +213,7 @@ class Tries:
 
     joints: Floats
     whole: Bools
+    steady: Bools  # [tries before the hand is turned, samples less one]: from one sample to the next
     margin: Floats
     nearest: Ints  # the joint with the least room
     slack_m: Floats
@@ -230,24 +233,26 @@ class Tries:
         there = np.moveaxis(held.there.reshape(shape), 2, 1).reshape(tries * ways, SAMPLES)
         slack = np.moveaxis(held.slack_m.reshape(shape), 2, 1).reshape(tries * ways, SAMPLES).min(axis=1)
         joints = _unwound(arm, joints)
-        whole = there.all(axis=1) & (np.abs(np.diff(joints, axis=1)).max(axis=(1, 2)) <= TURN_OVER)
+        steady = there[:, 1:] & there[:, :-1] & (np.abs(np.diff(joints, axis=1)).max(axis=2) <= TURN_OVER)
+        whole = steady.all(axis=1)
         joints = _hand_turned(arm, joints.reshape(tries, ways, SAMPLES, -1))
         ranges = np.array([(joint.low, joint.high) for joint in arm.joints])
         room = np.minimum(joints - ranges[:, 0], ranges[:, 1] - joints).min(axis=1)
         return cls(
-            joints=joints, whole=_each_turn(whole, ways), margin=room.min(axis=1), nearest=room.argmin(axis=1),
-            slack_m=_each_turn(slack, ways), least_slack=float(slack.max()), ways=ways,
+            joints=joints, whole=_each_turn(whole, ways), steady=steady, margin=room.min(axis=1),
+            nearest=room.argmin(axis=1), slack_m=_each_turn(slack, ways), least_slack=float(slack.max()), ways=ways,
         )  # fmt: skip
 
     def apart(self, count: int) -> "tuple[Tries, ...]":
         """The tries of each of so many feet."""
-        size = len(self.whole) // count
+        size, before = len(self.whole) // count, len(self.steady) // count
         return tuple(
             replace(
                 self, joints=self.joints[own], whole=self.whole[own], margin=self.margin[own],
-                nearest=self.nearest[own], slack_m=self.slack_m[own], least_slack=float(self.slack_m[own].max()),
+                steady=self.steady[before * number : before * (number + 1)], nearest=self.nearest[own],
+                slack_m=self.slack_m[own], least_slack=float(self.slack_m[own].max()),
             )
-            for own in (slice(size * number, size * (number + 1)) for number in range(count))
+            for number, own in enumerate(slice(size * number, size * (number + 1)) for number in range(count))
         )  # fmt: skip
 
     @property
@@ -260,15 +265,25 @@ class Tries:
         return round(min(1.0, float(shares.max())), DIGITS)
 
     def nearest_miss(self, name: str) -> Served:
-        """What comes nearest where no way leads to the target: by the joint that lacks least, or by the links."""
+        """What comes nearest where no way leads to the target: by the joint that lacks least, or by the links, or by
+        how much of the way is gone where these would reach."""
         slack = self.least_slack
         if not self.whole.any():
-            return Served(name=name, slack_m=slack, margin=-np.inf)
+            return Served(name=name, slack_m=slack, margin=-np.inf, joined=self._joined() if slack >= 0.0 else 1.0)
         best = int(np.where(self.whole, self.margin, -np.inf).argmax())
         return Served(
             name=name, slack_m=float(self.slack_m[best]), margin=float(self.margin[best]),
             joint=int(self.nearest[best]) + 1,
         )  # fmt: skip
+
+    def _joined(self) -> float:
+        """The longest piece of the way that any way of the arm goes steadily, as a share of all of it."""
+        run = np.zeros(len(self.steady), dtype=np.int64)
+        longest = run.copy()
+        for steady in self.steady.T:
+            run = np.where(steady, run + 1, 0)
+            longest = np.maximum(longest, run)
+        return float(longest.max() / self.steady.shape[1])
 
     def best_turns(self, directions: int) -> Ints:
         """Of each direction and way of the arm, the turn of the hand with most room at the joints: the turn moves no

@@ -12,7 +12,7 @@ Loop = Callable[..., None]
 
 
 def warm_up() -> None:
-    """Compile the loops where no earlier run has."""
+    """Compile every loop of this package where no earlier run has."""
     gap_loop()
     ends_loop()
 

@@ -1,5 +1,6 @@
 """Does what moves keep so far from the fence that nobody reaches it over the fence?"""
 
+from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, caution_of, shown, verdict
 from millhand.trace import apply
@@ -39,9 +40,23 @@ def over_fence(asked: Asked) -> Verdict | None:
             demand=apply(sheet, "sum_of_lengths_m", asked.id("over_fence.asked"), lengths_m=(half, demand)),
             limit=apply(sheet, "sum_of_lengths_m", asked.id("over_fence.offered"), lengths_m=(half, gap)),
             well=f"{words}.",
-            ill=f"{words}: a higher fence, or one that stands further out and takes more floor than is drawn.",
+            ill=f"{words}: {mends(asked, demand, top) if gap.value < demand.value else ''}.",
             formula="over_fence_distance_m",
             coarse=True,
             caution=f"{caution_of('over_fence_distance_m')} {OPEN}",
         ),
+    )
+
+
+def mends(asked: Asked, demand: Fact, top: Fact) -> str:
+    """What would do: a fence so high where it stands, or the same one so much further out."""
+    sheet, gap = asked.sheet, asked.sheet[asked.layout.fence_gap]
+    higher = apply(
+        sheet, "fence_for_distance_m", asked.id("over_fence.higher"), distance_m=gap,
+        low_m=asked.figure("floor_level_m"), top_m=top,
+    )  # fmt: skip
+    out = apply(sheet, "difference_m", asked.id("over_fence.further_out"), length_m=demand, less_m=gap)
+    return (
+        f"a higher fence, of {shown(higher, 'metres')}, would do where it stands, or one that stands "
+        f"{shown(out, 'mm')} further out and takes more floor than is drawn"
     )

@@ -7,7 +7,7 @@ from millhand.model.layout import Reach
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
 from millhand.stages.feasibility.turning import with_turns
-from millhand.trace import apply
+from millhand.trace import apply, found
 
 NEAR_PEOPLE = (
     "An aid for concept work. Within this reach somebody can be hit: room, speed and guards follow from the risk "
@@ -116,6 +116,34 @@ def joint_room(asked: Asked) -> Verdict | None:
 def kept_at(asked: Asked, each: Reach) -> Fact:
     """Room that the joint with the least of it keeps to the end of its range."""
     return asked.figure("joint_room_m" if asked.sheet[each.room].unit == "m" else "joint_room_rad")
+
+
+def way_joined(asked: Asked) -> Verdict | None:
+    """Where the links reach and yet no way of the arm goes all along the straight way to a target: which share of it
+    the best one goes, against all of it. It ends the concept; where there is a way everywhere it gives none."""
+    torn = [each for each in asked.layout.reach if each.joined]
+    if not torn:
+        return None
+    worst = min(torn, key=lambda each: asked.sheet.value(each.joined))
+    whole = Fact(id="layout.whole_way", value=1.0, unit="1", basis="computed", source="follows from what a way is")
+    demand, limit = found(asked.sheet, whole), asked.sheet[worst.joined]
+    words = (
+        f"The links of the arm would reach {named(worst)}, but no way of its joints leads steadily there with the hand "
+        f"held as it must be: the best one goes {shown(limit, 'percent')} of the straight way"
+    )
+    return verdict(
+        asked,
+        Finding(
+            check="way_joined",
+            demand=demand,
+            limit=limit,
+            well=f"{words}.",
+            ill=f"{words}. Another place or height of the foot, or another arm.{elsewhere(asked)}",
+            formula="margin_share",
+            kills=True,
+            caution=NEAR_PEOPLE,
+        ),
+    )
 
 
 def arm_gap(asked: Asked) -> Verdict | None:

@@ -74,7 +74,8 @@ def reaches(stage: Stage, spans: Mapping[tuple[str, str], Span]) -> Iterator[Rea
         left, bent, past = (spans.get((each.name, check), (0.0, 0.0)) for check in ("reach", "joint_room", "arm_gap"))
         slack = stage.fact(f"reach.{name}.left", each.slack_m, "m", PLACED, left).id
         if not each.joint:
-            yield Reach(target=each.name, slack=slack)
+            torn = stage.fact(f"reach.{name}.joined", each.joined, "1", PLACED).id if each.joined < 1.0 else ""
+            yield Reach(target=each.name, slack=slack, joined=torn)
             continue
         slides = stage.kit.arm.joints[each.joint - 1].slides
         room = stage.fact(f"reach.{name}.room", each.margin, "m" if slides else "rad", PLACED, bent).id
