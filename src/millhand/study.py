@@ -93,8 +93,7 @@ def study(
         sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
-    space = Space(combinations=how_many(inquiry, catalogue), needless=len(needless))
-    weighed = tradeoff(space, results, sure, sheet)
+    weighed = tradeoff(Space(how_many(inquiry, catalogue), len(needless)), results, sure, sheet)
     others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
     advised = next((each for each in results if each.concept.id == advice.winner), None)
     tests = acceptance(advised, inquiry, catalogue, sheet)

@@ -28,10 +28,8 @@ def unknown(kind: str, names: tuple[Named, ...], components: Mapping[str, Compon
         other = components.get(each.name)
         if other is not None and other.kind == kind:
             continue
-        near = difflib.get_close_matches(each.name, known, n=1)
-        hint = (
-            f"; {each.name} is of the kind {other.kind}" if other else f" (did you mean {near[0]!r}?)" if near else ""
-        )
+        near = "".join(f" (did you mean {name!r}?)" for name in difflib.get_close_matches(each.name, known, n=1))
+        hint = near if other is None else f"; {each.name} is of the kind {other.kind}"
         yield InputError(each.where, each.name, f"one of {', '.join(known)}{hint}", "unknown_component")
 
 

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from millhand.model.decision import Outlook, Sureness
 from millhand.model.fact import Fact
@@ -15,8 +15,7 @@ from millhand.trace import Sheet, apply, found
 SERVES_AGAIN = ("arm", "gripper", "presenter", "outfeed", "safeguarding")  # lines that another job can use (judged)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Space:
+class Space(NamedTuple):
     """How many combinations there are, and how many were looked at no further because a smaller arm does the same."""
 
     combinations: int
