@@ -102,6 +102,7 @@ def test_the_cell_holds_two_arms_that_keep_their_distance(name: str, plans: dict
     rows = {arm: set(cell.moves[arm].places) - {home} for arm, home in (("arm1", "parking_1"), ("arm2", "parking_2"))}
 
     assert not check_cell(cell)
+    assert cell.zones["inside"].slows == {"arm1": "stop", "arm2": "stop"}
     assert track.attendants == ("arm1", "arm2")
     assert track.keep_m == pytest.approx(KEEP_M, abs=0.001)
     assert min(at[place] for place in rows["arm2"]) - at["parking_1"] >= track.keep_m
