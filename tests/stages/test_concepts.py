@@ -6,6 +6,7 @@ import pytest
 
 from millhand.model.inquiry import Named, Only
 from millhand.stages.concepts import CHOICES, combinations, concepts, dropped
+from tests.stages.jobs import job
 from tests.stages.shop import catalogue, concept_of, shop
 
 Changes = dict[str, float | str]
@@ -216,3 +217,16 @@ def test_one_concept_looked_for_alone_is_the_one_among_all() -> None:
 
     for each in concepts(of, catalogue())[::5]:
         assert concept_of(of, each.id, catalogue()) == each
+
+
+def test_of_two_arms_only_the_named_ways_of_sharing_are_looked_at() -> None:
+    """One arm stays; the other ways in which two share a track are dropped by their names."""
+    lathes = job("quick_lathes")
+    named = Only(
+        mount=(Named(name="floor_track", where="i:1:1"),), sharing=(Named(name="own_machines", where="i:2:1"),)
+    )
+    narrow = replace(lathes, only=named)
+    kinds = {each.sharing.id if each.sharing else "one_arm" for each in concepts(narrow, catalogue()) if each.mount}
+
+    assert kinds == {"one_arm", "own_machines"}
+    assert dict(dropped(narrow, catalogue()))["both_free"].endswith("other components of the kind: own_machines")

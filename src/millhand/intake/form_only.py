@@ -10,6 +10,7 @@ CHOICES = (
     ("arm", "arms"),
     ("gripper", "grippers"),
     ("safeguarding", "ways of safeguarding"),
+    ("sharing", "ways in which two arms share a track"),
 )
 ONLY = Group(
     key="only",

@@ -46,6 +46,7 @@ class Only:
     arm: tuple[Named, ...] = ()
     gripper: tuple[Named, ...] = ()
     safeguarding: tuple[Named, ...] = ()
+    sharing: tuple[Named, ...] = ()  # how a second arm shares a track; one arm is looked at in any case
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -69,7 +69,7 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
         why = why_not_by_hand(change, inquiry, words, catalogue)
         if why is not None:
             found[f"by_hand-{change.id}"] = why
-    for kind in CHOICES:
+    for kind in (*CHOICES, "sharing"):
         apart = [each for each in of_kind(catalogue, kind) if not is_meant(inquiry.only, each)]
         found |= {each.id: why_not_meant(inquiry.only, each) for each in apart}
     for choices, rule in looked_at(catalogue, words, sizes, inquiry.only):

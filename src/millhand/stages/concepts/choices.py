@@ -62,7 +62,7 @@ def looked_at(
     and is told once.
     """
     rules = open_rules(words, catalogue.rules)
-    shared = of_kind(catalogue, "sharing")
+    shared = [each for each in of_kind(catalogue, "sharing") if is_meant(only, each)]
     for choices in combinations(catalogue, only):
         rule = first_rule(choice_words(choices, sizes), rules)
         yield choices, rule
