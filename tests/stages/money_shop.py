@@ -89,6 +89,7 @@ class Words:
     on_cost_per: str = "paid"
     premium: str = "late"
     breaks_paid: str = "no"
+    contribution: str = "given"
 
 
 def inquiry(numbers: Numbers | None = None, words: Words | None = None) -> Inquiry:
@@ -216,7 +217,9 @@ def bracket(given: Any, words: Words) -> Part:
         families=given("parts.bracket.families"),
         lot_size=given("parts.bracket.lot_size"),
         orders_per_y=given("parts.bracket.orders"),
-        contribution_per_part=given("parts.bracket.contribution"),
+        contribution_per_part=given("parts.bracket.contribution") if words.contribution == "given" else fact(
+            "parts.bracket.contribution", 0.0, "money/part", question="What does one more part leave?"
+        ),
         material=word("parts.bracket.material", "steel"),
         operations=(
             Operation(

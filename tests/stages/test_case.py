@@ -562,3 +562,12 @@ def test_part_of_a_year_counts_alike_in_rows_worth_and_rates(horizon: float) -> 
     assert counted.value(case.irr) == pytest.approx(numpy_financial.irr(flows), rel=1e-9)
     assert counted.value(case.further["mirr"]) == pytest.approx(numpy_financial.mirr(flows, rate, rate), rel=1e-9)
     assert by_row == pytest.approx(flows, rel=1e-9)
+
+
+def test_a_slower_cell_loses_even_where_nobody_said_what_a_part_leaves() -> None:
+    """Then the parts that it does not make are loaded by hand in further hours, each as it is loaded today."""
+    slow = made(words=Words(contribution="assumed"), output={"cell": (45_000.0, 900.0)})
+    hours, wage = 3_750.0 / 50_000.0, slow.value(slow.estimate.worked_hour)
+
+    assert steady(slow, "lost_output") == pytest.approx(-5_000.0 * hours * wage)
+    assert steady(made(words=Words(contribution="assumed")), "lost_output") == 0.0

@@ -88,7 +88,7 @@ def _output_lines(ledger: Ledger, performance: Performance, today: Performance) 
     worth = _worth(ledger, "extra_output", extra)
     yield Line(id="extra_output", words="more parts that are ordered", group="output", yearly=worth, growth=still)
     words = "parts sold today that can no longer be made"
-    yield cost_line(ledger, "lost_output", words, _worth(ledger, "lost_output", lost), still, "output")
+    yield cost_line(ledger, "lost_output", words, _worth_lost(ledger, lost, today), still, "output")
     if ledger.concept.kind == "cell":
         yield _scrap(ledger, performance)
 
@@ -125,6 +125,22 @@ def _worth(ledger: Ledger, name: str, changed: Fact) -> Fact:
     return apply(
         ledger.sheet, "output_money_per_y", ledger.id(name),
         changed_parts_per_y=changed, contribution_per_part=contribution,
+    )  # fmt: skip
+
+
+def _worth_lost(ledger: Ledger, lost: Fact, today: Performance) -> Fact:
+    """What parts that are sold today and can no longer be made leave. Where nobody said what a part leaves it is what
+    loading them by hand as today costs: a way that makes less would otherwise look better for it."""
+    made = ledger.sheet[today.parts_per_y]
+    if made.value <= 0.0 or any(part.contribution_per_part.basis != "assumed" for part in ledger.inquiry.parts):
+        return _worth(ledger, "lost_output", lost)
+    by_hand = apply(
+        ledger.sheet, "labour_money_per_part", ledger.id("lost_a_part"),
+        h_per_y=ledger.sheet[today.operator_h_per_y], money_per_h=ledger.wage, parts_per_y=made,
+    )  # fmt: skip
+    return apply(
+        ledger.sheet, "output_money_per_y", ledger.id("lost_output"),
+        changed_parts_per_y=lost, contribution_per_part=by_hand,
     )  # fmt: skip
 
 
