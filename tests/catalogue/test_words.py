@@ -57,11 +57,14 @@ KNOWN = {
     "arm_size": {"ample", "too_large", "hopeless", "right"},
     "jaws": {"parallel", "centric", "vacuum", "inside", "magnet", "adaptive"},
     "hands": {"one", "two"},
+    "row": {"short", "long"},
+    "asks": {"often", "seldom"},
     "change": {change.id for change in CATALOGUE.hand_changes},
 } | {
     kind: {each.id for each in CATALOGUE.components.values() if each.kind == kind}
-    for kind in ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
+    for kind in ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding", "sharing")
 }
+KNOWN["sharing"] |= {"one_arm"}
 
 
 @pytest.mark.parametrize("rule", CATALOGUE.rules, ids=lambda rule: rule.id)

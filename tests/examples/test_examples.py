@@ -12,6 +12,7 @@ from millhand.catalogue.components import read_catalogue
 from millhand.front import load, study
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
+from millhand.part_mix import with_part_mix
 from millhand.report.html import report_html
 from millhand.report.study_json import study_as_json
 from millhand.safeguarding import with_safeguarding
@@ -40,7 +41,7 @@ def done(name: str) -> Study:
         return study(inquiry)
     catalogue = read_catalogue()
     found = with_ways_by_hand(whole_study(inquiry, catalogue, asked=FEW_DRAWS), inquiry, catalogue)
-    return with_safeguarding(found, inquiry, catalogue)
+    return with_part_mix(with_safeguarding(found, inquiry, catalogue), inquiry, catalogue)
 
 
 def halved(inquiry: Inquiry, what: str) -> Inquiry:

@@ -21,6 +21,7 @@ from millhand.solvers.kernel.running import Finished, finished_run, run_on
 from millhand.solvers.kernel.traits import traits_of
 from tests.agreement.test_endless_slots import oven
 from tests.cells_strategy import FEW, TENDING, Data, cell_forms
+from tests.reference_variants import reference_form
 from tests.whole_cells import form_of
 
 VALID, FEW_CELLS = (2, 3, 19, 52, 106), (0, 1)  # numbers of random cells that have and lack all that is asked for
@@ -110,7 +111,10 @@ def test_each_loop_is_run_by_cells_with_few_traits() -> None:
 
 def test_each_trait_is_asked_for_by_its_name() -> None:
     """The loop has a question for each trait, and random cells have each of them and lack each of them."""
-    forms = [*map(form_of, VALID), oven((None, None), None, time_s=37.0)]  # no random cell has endless slots
+    shut = reference_form()
+    shut["stations"]["drawers"]["calendar"] = "day"
+    # No random cell has endless slots, or a supply with hours of its own.
+    forms = [*map(form_of, VALID), oven((None, None), None, time_s=37.0), shut]
     found = [set(traits_of(compiled(cell_from(form)))) for form in forms]
 
     for name in TRAITS:

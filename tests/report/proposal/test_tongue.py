@@ -23,6 +23,7 @@ from millhand.stages.estimate.work import AROUND, ENGINEERING
 
 SIGNS = {
     "",
+    "g",
     "s",
     "min",
     "h",

@@ -28,7 +28,7 @@ def test_every_loop_for_the_compiler_is_warmed_up(monkeypatch: pytest.MonkeyPatc
 def test_the_command_warms_up_the_poses_too(monkeypatch: pytest.MonkeyPatch) -> None:
     """Beside the simulation and the draws of cases, each once."""
     asked: list[str] = []
-    monkeypatch.setattr("millhand.cli.warm_up.warm_up", lambda watch: asked.append("simulation") or 3)
+    monkeypatch.setattr("millhand.cli.warm_up.warm_up", lambda watch, runner: asked.append("simulation") or 3)
     monkeypatch.setattr("millhand.cli.warm_up.warm_up_cases", lambda: asked.append("cases"))
     monkeypatch.setattr("millhand.cli.warm_up.warm_up_poses", lambda: asked.append("poses"))
     result = CliRunner().invoke(group, ["warm-up"])

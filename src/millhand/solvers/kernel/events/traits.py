@@ -117,9 +117,15 @@ def has_endless(c: Record) -> bool:
 
 
 @inner
+def has_stocks(c: Record) -> bool:
+    """Supplies, stores and outfeeds of which some have stops, wear or hours of their own."""
+    return len(c.has_stocks) > 0
+
+
+@inner
 def may_stand(c: Record, s: int) -> bool:
-    """Supplies, stores and outfeeds with stops, wear or hours of their own."""
-    return len(c.has_stocks) > 0 and c.s_stands[s] > 0
+    """Whether this is one of them."""
+    return has_stocks(c) and c.s_stands[s] > 0
 
 
 @inner
