@@ -124,7 +124,7 @@ def test_rounding_is_half_up_and_once(value: float, step: str, digits: int) -> N
 
 @given(st.floats(1e-3, 1e9), st.sampled_from(sorted(set(FORMS) - {"chance", "parts", "place", "tally"})))
 def test_a_computed_figure_never_shows_more_than_three_digits(value: float, form: str) -> None:
-    """Counted from the first digit that is not zero to the last one; a place that was decided, or what was counted, has all of its own."""
+    """Counted from the first digit that is not zero to the last one; what was decided or counted has all of its own."""
     text = re.sub(r"[^\d.]", "", shown(fact(value), form, currency="").replace(NARROW_SPACE, ""))
 
     digits = text.replace(".", "").lstrip("0")
