@@ -7,6 +7,7 @@ from importlib.resources import files
 
 from millhand.model.acceptance import Acceptance
 from millhand.model.company import Company
+from millhand.report.proposal.attending import attending
 from millhand.report.proposal.ground import Ground, called, ends, figure
 from millhand.report.proposal.money import milestones
 from millhand.report.proposal.records import (
@@ -106,10 +107,11 @@ def duties(ground: Ground) -> Section | None:
 
 
 def handover(ground: Ground) -> Section | None:
-    """Who programs, who stands in, who is told and consulted, and where freed hours go."""
+    """What is done at the cell in a shift, who stands in, who is told and consulted, and where freed hours go."""
     if not ground.cell:
         return None
-    return Section(key="hand", blocks=(Bullets(items=tuple(Say(key=f"hand.{each}") for each in HANDOVER)),))
+    rules = (Say(key=f"hand.{each}") for each in HANDOVER)
+    return Section(key="hand", blocks=(Bullets(items=(*attending(ground), *rules)),))
 
 
 def timeline(ground: Ground) -> Section | None:
@@ -120,6 +122,7 @@ def timeline(ground: Ground) -> Section | None:
     rows: list[tuple[Item, ...]] = [(Say(key="time.order"), Say(key="time.start"), Say(key="page.none"))]
     told = [("hand_over", hand_over, "weeks")]
     told += [("installation", fact_id, "weeks") for fact_id in ground.known("catalogue.delivery_to_hand_over_s")]
+    told += [("stands", fact_id, "days") for fact_id in ground.known("catalogue.installation_machine_d")]
     ramp_up = ground.subject.case.year.ramp_up if ground.subject.case else ()
     told += [(f"month_{number}", fact_id, "percent") for number, fact_id in zip(MONTHS, ramp_up, strict=False)]
     rows += [

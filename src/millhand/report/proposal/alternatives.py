@@ -17,6 +17,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.view import bare
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 MOST = 8
@@ -65,6 +66,9 @@ def reason(ground: Ground, result: Result) -> str:
         return "never"
     if ground.value(result.case.hurdle_balance) < 0.0:
         return "late"
+    if ground.subject is not None and ground.subject.case is not None:
+        worth = (bare(ground.facts[each.npv], "money_2") for each in (ground.subject.case, result.case))
+        return "even" if len(set(worth)) == 1 else "worth"
     return "worth"
 
 

@@ -88,6 +88,7 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
         items.append(Say(key="guard.level", slots={"level": level}))
     if row.floor is not None:
         items.append(Say(key="guard.floor", slots={"area": Figure(fact=row.floor, form="area")}))
+    items += reckoned(ground, row)
     yield Bullets(items=tuple(items))
     rows = tuple(
         (Term(text=each.words), Given(text=each.rule), figure(each.fact, "", "value")) for each in row.distances
@@ -98,3 +99,19 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
         Column(head="guard.least", align="right"),
     )
     yield Table(columns=heads, rows=rows)
+
+
+def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:
+    """What the distances to a field rest on: the person, the arm near him, and how long a stop takes."""
+    given = dict(pair for each in row.distances for pair in ground.facts[each.fact].inputs)
+    stops = (
+        name for each in row.distances for key, name in ground.facts[each.fact].inputs
+        if key == "stopping_s" and "robot_speed_m_s" not in dict(ground.facts[each.fact].inputs)
+    )  # fmt: skip
+    person, stop = given.get("human_speed_m_s"), next(stops, None)
+    if person is None or stop is None or row.speed is None:
+        return
+    yield Say(key="guard.reckoned", slots={
+        "person": figure(person, "", "value"), "arm": figure(row.speed, "", "value"),
+        "time": Figure(fact=stop, form="seconds", part="value"),
+    })  # fmt: skip

@@ -29,11 +29,15 @@ class Ground:
         """Those of the ids that the study holds."""
         yield from (each for each in fact_ids if each and each in self.facts)
 
-    def of_case(self, name: str) -> str | None:
-        """A figure of the case that has no field of its own."""
+    def of_concept(self, name: str) -> str | None:
+        """A figure of the concept that has no field of its own."""
         if self.subject is None:
             return None
-        return next(self.known(f"concepts.{self.subject.concept.id}.case.{name}"), None)
+        return next(self.known(f"concepts.{self.subject.concept.id}.{name}"), None)
+
+    def of_case(self, name: str) -> str | None:
+        """The same of its case."""
+        return self.of_concept(f"case.{name}")
 
     @property
     def proposed(self) -> bool:

@@ -135,6 +135,8 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
         yield row("payback_discounted", one.discounted_payback_months, "months")
     yield row("npv", one.npv, "money_2")
     yield row("saving", one.saving_per_y, "money_2")
+    if ground.long:
+        yield row("running", one.year.running, "money_2")
     if one.hurdle_chance is not None:
         yield "chance", Figure(fact=one.hurdle_chance, form="chance"), Say(key="page.none")
     if ground.long and one.irr is not None:

@@ -7,6 +7,7 @@ from millhand.model.layout import Drawn
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import today_figures
+from millhand.report.proposal.attending import left_alone, set_up
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
 from millhand.report.proposal.records import (
     Beside,
@@ -95,10 +96,17 @@ def job(ground: Ground) -> Section:
         (Say(key="job.shifts"), shifts_item(inquiry)),
         (Say(key="job.wishes"), Joined(items=tuple(wishes(inquiry)), between="; ")),
     ]
-    return Section(
-        key="job",
-        blocks=(Table(columns=PAIR, rows=tuple(rows)), Paragraph(item=Say(key="job.check"))),
-    )  # fmt: skip
+    words: list[Item] = [*(part_list(ground) if ground.long else ()), Say(key="job.check")]
+    return Section(key="job", blocks=(Table(columns=PAIR, rows=tuple(rows)), *(Paragraph(item=each) for each in words)))
+
+
+def part_list(ground: Ground) -> Iterator[Item]:
+    """How much of the shop's part list the cell can load."""
+    mix = ground.study.part_mix
+    if mix is not None and mix.able and ground.subject is not None and mix.concept == ground.subject.concept.id:
+        yield Say(key="job.part_list", slots={
+            "count": Figure(fact=mix.count, form="count"), "share": Figure(fact=mix.able, form="percent", part="value"),
+        })  # fmt: skip
 
 
 def machine_item(machine: Machine) -> Item:
@@ -258,8 +266,9 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
     told = "output.proposed" if ground.proposed else "output.nearest"
     columns = (Column(head="output.measure", width=1.0), Column(head="output.today", align="right"),
                Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
-    words = [Say(key="output.same")] if ground.long else []
+    words: list[Item] = [Say(key="output.same")] if ground.long else []
     words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
+    words += left_alone(ground) if ground.long else ()
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
     return Table(columns=columns, rows=tuple(rows)), *below
 
@@ -281,6 +290,8 @@ def people(ground: Ground) -> Section | None:
         items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
     if ground.cell:
         items.append(Say(key="people.duties"))
+    elif ground.long:
+        items += set_up(ground)
     return Section(key="people", blocks=(Bullets(items=tuple(items)),))
 
 

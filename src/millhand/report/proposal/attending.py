@@ -1,0 +1,47 @@
+"""What a cell asks of people in a shift, where the study holds the figure: refills, changeovers, further families."""
+
+from collections.abc import Iterator
+
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.records import Figure, Item, Say
+
+
+def attending(ground: Ground) -> Iterator[Item]:
+    """One sentence for each thing that somebody does at the cell."""
+    refill = "feasibility.capacity_refill"
+    yield from told(ground, "hand.refill", {
+        "places": (ground.of_concept("feasibility.pockets"), "parts"),
+        "visits": (ground.of_concept(f"{refill}.visits"), "count"),
+        "time": (ground.of_concept(f"{refill}.takes"), "minutes"),
+    })  # fmt: skip
+    yield from told(ground, "hand.changeover", {
+        "stands": (ground.of_concept("performance.changeover_stands"), "minutes"),
+        "work": (ground.of_concept("performance.changeover_work"), "minutes"),
+    })  # fmt: skip
+    yield from told(ground, "hand.family", {
+        "hours": (next(ground.known("catalogue.programming_family_h"), None), "hours"),
+        "count": (next(ground.known("catalogue.new_families_per_y"), None), "count"),
+        "money": (ground.of_case("by_family"), "money_2"),
+    })  # fmt: skip
+
+
+def left_alone(ground: Ground) -> Iterator[Item]:
+    """How long stock, tools, chips and lot let the cell run with nobody there."""
+    if ground.cell and ground.subject is not None and ground.subject.performance is not None:
+        lasts = ground.subject.performance.autonomy_s
+        if ground.value(lasts) > 0.0:
+            yield from told(ground, "output.alone_most", {"time": (lasts, "hours")})
+
+
+def set_up(ground: Ground) -> Iterator[Item]:
+    """How long somebody sets up between two lots where the work stays by hand."""
+    yield from told(ground, "people.set_up", {"work": (ground.of_concept("performance.set_ups_work"), "minutes")})
+
+
+def told(ground: Ground, key: str, figures: dict[str, tuple[str | None, str]]) -> Iterator[Item]:
+    """The sentence with its figures; nothing where the study lacks one of them."""
+    slots: dict[str, Item] = {
+        name: Figure(fact=fact, form=form, part="value") for name, (fact, form) in figures.items() if fact is not None
+    }
+    if len(slots) == len(figures):
+        yield Say(key=key, slots=slots)

@@ -1,0 +1,151 @@
+"""What the three readers of a trial looked for and the study holds: refills, changeovers, further families, fields."""
+
+from dataclasses import replace
+from itertools import chain
+
+import pytest
+
+from millhand.model.fact import Fact
+from millhand.model.part_mix import PartMix
+from millhand.model.safeguarding import Distance, Guarded
+from millhand.report.proposal.agreed import timeline
+from millhand.report.proposal.alternatives import reason
+from millhand.report.proposal.attending import attending, left_alone, set_up
+from millhand.report.proposal.cell import reckoned
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.money import measures
+from millhand.report.proposal.records import Say
+from millhand.report.proposal.short import part_list
+from millhand.report.proposal.telling import Teller
+from millhand.report.proposal.tongue import tongue
+from tests.report.fixture_study import ARM
+from tests.report.proposal.told_proposal import base
+
+OF_CELL = {
+    "feasibility.pockets": (46.0, "parts"), "feasibility.capacity_refill.visits": (4.0, "1"),
+    "feasibility.capacity_refill.takes": (516.0, "s"), "performance.changeover_stands": (4200.0, "s"),
+    "performance.changeover_work": (1200.0, "s"), "case.by_family": (2311.6, "money/y"),
+}  # fmt: skip
+OF_TRADE = {
+    "catalogue.programming_family_h": (8.0, "h"), "catalogue.new_families_per_y": (2.0, "1"),
+    "catalogue.installation_machine_d": (3.0, "d"), "catalogue.person_speed_m_s": (1.6, "m/s"),
+    "near": (0.25, "m/s"), "stop": (0.395, "s"),
+}  # fmt: skip
+
+
+def fact(name: str, value: float, unit: str, **inputs: str) -> Fact:
+    """One figure; with inputs it is worked out of them."""
+    if inputs:
+        return Fact(id=name, value=value, unit=unit, basis="computed", source="", inputs=tuple(inputs.items()))
+    return Fact(id=name, value=value, unit=unit, basis="given", source="a test")
+
+
+def with_figures(*more: Fact) -> Ground:
+    """The fixture's cell in the long form, with figures of its own."""
+    ground = base("long")
+    own = [fact(f"concepts.{ARM}.{name}", *each) for name, each in OF_CELL.items()]
+    own += [fact(name, *each) for name, each in OF_TRADE.items()]
+    return replace(ground, facts={**ground.facts, **{each.id: each for each in (*own, *more)}})
+
+
+def plain(ground: Ground, *items: object, language: str = "en") -> str:
+    """Items as text, with common spaces."""
+    teller = Teller(tongue=tongue(language), facts=ground.facts, currency="USD", pictures={})
+    return " ".join(teller.plain(each) for each in items).replace("\u202f", " ")  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("language", "told"),
+    [("en", ("holds 46 parts", "times: 4, each in about 8.6 min", "stands about 70 min", "works about 20 min",
+             "about 8 h of programming", "counts: 2, at 2300 USD")),
+     ("de", ("fasst 46 Teile", "aufzufüllen: 4, jedes Mal in etwa 8,6 min", "steht etwa 70 min",
+             "arbeitet etwa 20 min", "etwa 8 h Programmieren", "zählt: 2, mit 2300 USD"))],
+)  # fmt: skip
+def test_what_is_done_at_the_cell_is_told_with_its_figures(language: str, told: tuple[str, ...]) -> None:
+    """How often it is filled, how long a changeover takes, what a further family asks for."""
+    ground = with_figures()
+    words = plain(ground, *attending(ground), language=language).replace("2 300", "2300")
+
+    assert [each for each in told if each not in words] == []
+
+
+def test_nothing_is_said_of_a_figure_that_the_study_lacks() -> None:
+    """A sentence with a hole in it is worse than none."""
+    ground = with_figures()
+    without = {name: each for name, each in ground.facts.items() if "changeover" not in name and "refill" not in name}
+
+    assert [each.key for each in attending(replace(ground, facts=without)) if isinstance(each, Say)] == ["hand.family"]
+
+
+def test_work_by_hand_says_how_long_a_set_up_takes() -> None:
+    """A cell has its changeover in the place of it."""
+    ground = with_figures(fact(f"concepts.{ARM}.performance.set_ups_work", 3600.0, "s"))
+
+    assert "takes about 60 min of" in plain(ground, *set_up(ground))
+    assert list(set_up(with_figures())) == []
+
+
+def test_a_cell_says_how_long_it_runs_alone() -> None:
+    """The least of stock, tools, chips and lot; nothing where that is no time at all."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.performance is not None
+    lasts = ground.subject.performance.autonomy_s
+    three, none = (replace(ground, facts={**ground.facts, lasts: fact(lasts, value, "s")}) for value in (10_123.6, 0.0))
+
+    assert plain(three, *left_alone(three)).startswith("Faults left out, it runs 2.8 h at most")
+    assert list(left_alone(none)) == []
+
+
+def test_the_field_says_what_it_is_reckoned_with() -> None:
+    """Person, arm and stop of the distances; nothing of a fence, which rests on none of them."""
+    slow = fact("slow", 1.5, "m", human_speed_m_s="catalogue.person_speed_m_s", robot_speed_m_s="near", stopping_s="x")
+    field = fact("field", 1.75, "m", stopping_s="stop", height_m="y")
+    ground = with_figures(slow, field)
+    row = Guarded(choice="scanner", title="scanner", function="stops", speed="near", distances=(
+        Distance(words="slow", rule="a", fact="slow"), Distance(words="stop", rule="b", fact="field"),
+    ))  # fmt: skip
+    words = plain(ground, *reckoned(ground, row))
+
+    assert "comes at 1.6 m/s, an arm of at most 0.25 m/s near people, and 0.4 s from" in words
+    assert list(reckoned(ground, replace(row, distances=row.distances[1:]))) == []
+
+
+def test_running_cost_and_standing_machines_are_said() -> None:
+    """The saving is told before upkeep, so the running cost stands below it; the machines' days stand with the time."""
+    ground = with_figures()
+    names = [name for name, _, _ in measures(ground)]
+    section = timeline(ground)
+    assert section is not None
+
+    assert names[names.index("saving") + 1] == "running"
+    assert "each machine stands for it 3 days" in plain(ground, *chain(*section.blocks[0].rows))  # type: ignore[union-attr]
+
+
+def test_a_way_of_the_same_printed_worth_is_not_said_to_be_worth_less() -> None:
+    """Equal as far as it is known, and less where it prints as less."""
+    ground = base("long")
+    subject = ground.subject
+    assert subject is not None
+    assert subject.case is not None
+    rival = replace(subject, concept=replace(subject.concept, id="rival"))
+    poorer = replace(rival, case=replace(subject.case, npv="poorer"))
+    facts = {**ground.facts, "poorer": replace(ground.facts[subject.case.npv], id="poorer", value=1.0)}
+
+    assert reason(ground, rival) == "even"
+    assert reason(replace(ground, facts=facts), poorer) == "worth"
+
+
+def test_how_much_of_a_part_list_the_cell_can_load_is_said() -> None:
+    """Of its own list alone: nothing where there is none, or where it is of another cell."""
+    ground = with_figures(fact("count", 56.0, "1"), fact("able", 0.8519, "1"))
+    mix = PartMix(
+        concept=ARM, count="count", left_out="", hours="", families=(), means=(), steps=(), able="able",
+        priced_sets=None, priced=None, lots="", changeovers="", changeovers_sorted="", left=(), words=(),
+    )  # fmt: skip
+    own, other = (
+        replace(ground, study=replace(ground.study, part_mix=each)) for each in (mix, replace(mix, concept="other"))
+    )
+
+    assert "(56 parts) this cell can load 85 % of the machine hours" in plain(own, *part_list(own))
+    assert list(part_list(other)) == list(part_list(ground)) == []
