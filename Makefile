@@ -55,7 +55,7 @@ demo: setup  ## answer the first example's inquiry and show the answer
 code: setup  ## compile the simulation for the tests (a minute; seconds where that was done)
 	MILLHAND_CODE=build/code $(BIN)/millhand warm-up --workers $(WORKERS)
 
-test: setup code  ## every test without a browser (at most 9 minutes); beside check, the house rules are not run twice
+test: setup code  ## every test without a browser (a quarter of an hour); beside check, the house rules are not run twice
 	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(or $(filter check house,$(MAKECMDGOALS)),$(HOUSE_RAN)),--ignore=tests/house) tests
 
 test-faces: setup  ## pages in the real browser, the workbook in a spreadsheet program (at most 10 minutes)

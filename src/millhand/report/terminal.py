@@ -186,12 +186,18 @@ def funnel_parts(page: Page) -> Iterator[RenderableType]:
     def count(fact_id: str) -> str:
         return page.figure(fact_id, "tally")
 
-    fell = ", ".join(f"{count(each.number)} at {spoken(each.check).lower()}" for each in funnel.fell)
+    fell = tuple((each.number, f"end at {spoken(each.check).lower()}") for each in funnel.fell)
+    left = (
+        (funnel.by_rule, "are left out by rules"),
+        (funnel.by_size, "because a smaller arm does the same"),
+        *fell,
+        (funnel.by_bound, "bring less than the best even at their load bound"),
+        (funnel.simulated, "were simulated"),
+    )
+    told = ", ".join(f"{count(number)} {what}" for number, what in left if page.facts[number].value)
     words = (
-        f"Of {count(funnel.combinations)} combinations {count(funnel.by_rule)} are left out by rules and "
-        f"{count(funnel.by_size)} because a smaller arm does the same{f'; checks end {fell}' if fell else ''}; "
-        f"{count(funnel.by_bound)} bring less than the best even at their load bound; {count(funnel.simulated)} were "
-        f"simulated. Of these, the ways by hand and today nothing beats {count(front)} in everything."
+        f"Of {count(funnel.combinations)} combinations {told}. Of the simulated ones, the ways by hand and today "
+        f"nothing beats {count(front)} in everything."
     )
     yield Padding(Text(words), (1, 0, 0, 0))
 
