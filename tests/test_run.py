@@ -190,10 +190,15 @@ def test_who_stops_listening_stops_the_workers(tmp_path: Path) -> None:
 
 def test_processes_started_by_a_runner_hear_no_interrupt() -> None:
     """The terminal sends an interrupt to all of them; only the first one speaks."""
-    heard = list(LocalRunner(workers=2).map(signal.getsignal, [signal.SIGINT]))
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background job ignores it
+    try:
+        heard = list(LocalRunner(workers=2).map(signal.getsignal, [signal.SIGINT]))
+        after = signal.getsignal(signal.SIGINT)
+    finally:
+        signal.signal(signal.SIGINT, before)
 
     assert heard == [signal.SIG_IGN]
-    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    assert after is signal.default_int_handler
 
 
 def test_nobody_never_stops_the_work() -> None:
