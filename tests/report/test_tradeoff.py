@@ -1,16 +1,8 @@
 """What is weighed against what, as a reader sees it: rows, signs, the funnel's words."""
 
-from itertools import islice
-
 from millhand.report.terminal import funnel_parts, page_of
-from millhand.report.tradeoff import funnel_rows, signs, traded_rows
+from millhand.report.tradeoff import funnel_rows, traded_rows
 from tests.report.fixture_study import study
-
-
-def test_signs_go_on_behind_the_alphabet() -> None:
-    """No two ways share one."""
-    assert list(islice(signs(), 25, 29)) == ["Z", "AA", "AB", "AC"]
-    assert len(set(islice(signs(), 500))) == 500
 
 
 def test_who_is_beaten_names_the_signs_of_those_that_beat_it() -> None:

@@ -34,6 +34,11 @@ class ListedPart:
     lot_size: float
     machines: tuple[str, ...]  # the route, as written
 
+    @property
+    def hours_h_per_y(self) -> float:
+        """Machine hours that its orders take in a year."""
+        return self.orders_per_y * self.time_s / 3600.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BadCell:

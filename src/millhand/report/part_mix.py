@@ -32,11 +32,10 @@ def rows(mix: PartMix, listed: PartList) -> Iterator[Sequence[Value]]:
     family = {row: each for each in mix.families for row in each.members}
     left = {each.row: each for each in mix.left}
     for part in listed.parts:
-        hours = part.orders_per_y * part.time_s / 3600.0
         own, out = family.get(part.row), left.get(part.row)
         needs = [one(own, kind) for kind in ("fingers", "insert")]
         reason: tuple[Value, ...] = (out.check, out.words, out.demand, out.limit, out.unit) if out else (None,) * 5
-        yield (part.row, part.name, own.name if own else None, *needs, *reason, hours)
+        yield (part.row, part.name, own.name if own else None, *needs, *reason, part.hours_h_per_y)
 
 
 def one(family: PartFamily | None, kind: str) -> str | None:

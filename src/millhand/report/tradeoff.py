@@ -1,9 +1,9 @@
 """The funnel and the front as rows: where every combination was left, and what nothing beats in everything."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from millhand.model.letters import letters
 from millhand.model.study import Study
 from millhand.model.tradeoff import Traded
 from millhand.report.charts import Dot, axis, dot_chart
@@ -54,20 +54,13 @@ def funnel_rows(study: Study) -> tuple[FunnelRow, ...]:
     )
 
 
-def signs() -> Iterator[str]:
-    """A, B ... Z, AA, AB ...: what a point of the chart is called in the table."""
-    letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-    yield from letters
-    yield from (first + second for first in letters for second in letters)
-
-
 def traded_rows(study: Study) -> tuple[TradedRow, ...]:
     """All simulated ways, those that nothing beats first."""
     if study.decision.tradeoff is None:
         return ()
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
     there = [each for each in study.decision.tradeoff.traded if each.concept in titles]
-    named = dict(zip((each.concept for each in there), signs(), strict=False))
+    named = {each.concept: letters(place) for place, each in enumerate(there)}
     return tuple(
         TradedRow(sign=named[each.concept], title=titles[each.concept], traded=each,
                   beaten_by=tuple(named[name] for name in each.beaten_by if name in named))

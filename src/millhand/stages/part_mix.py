@@ -46,7 +46,7 @@ class Fit:
     @property
     def hours(self) -> float:
         """Machine hours a year."""
-        return self.part.orders_per_y * self.part.time_s / 3600.0
+        return self.part.hours_h_per_y
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

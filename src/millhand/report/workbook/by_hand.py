@@ -3,13 +3,13 @@
 import math
 from collections.abc import Iterator
 
+from millhand.model.letters import letters
 from millhand.report.workbook.cash import LINES, month_row, year_row
 from millhand.report.workbook.cash import SHEET as CASH
 from millhand.report.workbook.flows import NEVER, Flows
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.inputs import YEARS
 from millhand.report.workbook.measure import MONTH, Measure, last_below, never
-from millhand.report.workbook.pen import letters
 from millhand.report.workbook.scenarios import BASE, cell, chain
 from millhand.report.workbook.scenarios import SHEET as SCENARIOS
 from millhand.report.workbook.years import MONTHS

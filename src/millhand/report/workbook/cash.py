@@ -3,11 +3,12 @@
 import math
 
 from millhand.model.case import CashLine
+from millhand.model.letters import letters
 from millhand.report.comparison import opening
 from millhand.report.workbook.flows import Flows, flows
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.inputs import YEARS
-from millhand.report.workbook.pen import LINE, Desk, Page, letters
+from millhand.report.workbook.pen import LINE, Desk, Page
 
 SHEET = "Cash flow"
 HEAD, AMOUNTS, GROWTHS, ORDER = 3, 4, 5, 6  # rows

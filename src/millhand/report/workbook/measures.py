@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 
+from millhand.model.letters import letters
 from millhand.report.cash import FURTHER
 from millhand.report.comparison import opening
 from millhand.report.workbook.by_hand import checks, on_paper, rebuilt
@@ -12,7 +13,7 @@ from millhand.report.workbook.flows import NEVER, Flows, flows
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.in_hand import in_hand
 from millhand.report.workbook.measure import MONTH, Measure, last_below, never
-from millhand.report.workbook.pen import Desk, Page, letters
+from millhand.report.workbook.pen import Desk, Page
 from millhand.report.workbook.tax import after_tax
 from millhand.report.workbook.worths import worths
 from millhand.report.workbook.years import MONTHS

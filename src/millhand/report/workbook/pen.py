@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from millhand.model.letters import letters
 from millhand.report.tables import cell
 
 FONT = {"font_name": "Arial", "font_size": 10, "valign": "vcenter"}
@@ -145,17 +146,3 @@ class Page:
         self.sheet.print_area(0, 0, last_row, self.columns - 1)
         if repeat is not None:
             self.sheet.repeat_rows(*repeat)
-
-
-def letters(column: int) -> str:
-    """The letters of a column.
-
-    >>> letters(0), letters(27)
-    ('A', 'AB')
-    """
-    found = ""
-    while column >= 0:
-        column, rest = divmod(column, 26)
-        found = chr(65 + rest) + found
-        column -= 1
-    return found

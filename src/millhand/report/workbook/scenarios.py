@@ -8,10 +8,11 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from millhand.model.letters import letters
 from millhand.report.workbook.flows import LONGEST_Y, NEVER, Flows, ahead_id, flows, growth_of
 from millhand.report.workbook.graph import Graph, in_own_unit
 from millhand.report.workbook.inputs import YEARS
-from millhand.report.workbook.pen import Desk, Page, letters
+from millhand.report.workbook.pen import Desk, Page
 from millhand.trace import needed, recomputed
 
 SHEET = "Scenarios"

@@ -4,11 +4,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from millhand.model.fact import Fact
+from millhand.model.letters import letters
 from millhand.report.workbook.flows import flows
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.inputs import HIGH, LOW, YEARS, places
 from millhand.report.workbook.inputs import SHEET as INPUTS
-from millhand.report.workbook.pen import Desk, Page, letters
+from millhand.report.workbook.pen import Desk, Page
 from millhand.report.workbook.scenarios import BASE, Chain, Scenario, chain
 from millhand.report.workbook.scenarios import SHEET as SCENARIOS
 from millhand.trace import recomputed

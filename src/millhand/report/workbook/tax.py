@@ -10,13 +10,14 @@ from millhand.formulas.depreciation import FIRST_YEAR_SHARES, FORTY_PERCENT
 from millhand.formulas.money import present_worth, time_of_recovery
 from millhand.formulas.rates import internal_rates, sign_changes
 from millhand.model.fact import Fact
+from millhand.model.letters import letters
 from millhand.model.money import Books
 from millhand.report.cash import FURTHER
 from millhand.report.workbook.flows import NEVER, Flows, flows
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.inputs import YEARS
 from millhand.report.workbook.measure import MONTH, Measure, last_below, never
-from millhand.report.workbook.pen import Desk, Page, letters
+from millhand.report.workbook.pen import Desk, Page
 from millhand.report.workbook.years import year_values
 
 SHEET = "Tax"

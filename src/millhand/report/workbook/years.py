@@ -3,12 +3,13 @@
 import itertools
 import math
 
+from millhand.model.letters import letters
 from millhand.report.workbook.cash import AMOUNTS, GROWTHS, LINES, month_row, year_row
 from millhand.report.workbook.cash import SHEET as CASH
 from millhand.report.workbook.flows import LONGEST_Y, Flows, flows
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.inputs import YEARS
-from millhand.report.workbook.pen import Desk, Page, letters
+from millhand.report.workbook.pen import Desk, Page
 
 FORM = '#,##0;-#,##0;"-"'
 FIRST = 4  # row of year 0 and of month 0
