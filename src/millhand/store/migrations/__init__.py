@@ -1,0 +1,1 @@
+"""The steps that bring an older database to the tables of today."""
