@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from millhand import whole
 from millhand.catalogue.components import read_catalogue
 from millhand.cli import study as study_command
 from millhand.cli import today as today_command
@@ -49,11 +50,11 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, object]:
         seen.update(mapped=found)
         return found
 
-    monkeypatch.setattr(study_command, "study", made)
-    monkeypatch.setattr(study_command, "with_ways_by_hand", serviced)
-    monkeypatch.setattr(study_command, "with_safeguarding", guarded)
-    monkeypatch.setattr(study_command, "with_sizing", sized)
-    monkeypatch.setattr(study_command, "with_maps", mapped)
+    monkeypatch.setattr(whole, "study", made)
+    monkeypatch.setattr(whole, "with_ways_by_hand", serviced)
+    monkeypatch.setattr(whole, "with_safeguarding", guarded)
+    monkeypatch.setattr(whole, "with_sizing", sized)
+    monkeypatch.setattr(whole, "with_maps", mapped)
     monkeypatch.setattr(today_command, "study", made)
     return seen
 
@@ -216,7 +217,7 @@ def test_a_thing_that_cannot_be_computed_ends_in_one(asked: dict[str, object], m
     def refused(*_: object, **__: object) -> Study:
         raise NotYet("two arms on one track")
 
-    monkeypatch.setattr(study_command, "study", refused)
+    monkeypatch.setattr(whole, "study", refused)
     result = run("study")
 
     assert result.exit_code == 1

@@ -18,7 +18,8 @@ LAYERS = (
     "road sweep",
     "study servicing tending safeguarding sizing comparing maps",
     "beside part_mix",
-    "front report store cluster",
+    "whole",
+    "front report store cluster cache",
     "cli web",
 )
 RANK = {name: rank for rank, names in enumerate(LAYERS) for name in names.split()}

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import click
 
+from millhand.cache import results_folder
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
-from millhand.cli.cache import results_folder
 from millhand.cli.progress import watching
 from millhand.errors import InputError, InputErrors
 from millhand.intake.inquiry import read_inquiry

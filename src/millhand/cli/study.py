@@ -7,18 +7,15 @@ from pathlib import Path
 import click
 from click.core import ParameterSource
 
-from millhand.beside import with_ways_by_hand
+from millhand.cache import results_folder
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
-from millhand.cli.cache import results_folder
 from millhand.cli.exits import refuse
 from millhand.cli.progress import watching
 from millhand.cluster import HELP, runner_at
 from millhand.intake.company import read_company
 from millhand.intake.inquiry import read_inquiry
-from millhand.maps import with_maps
 from millhand.model.company import Company
-from millhand.part_mix import with_part_mix
 from millhand.report.comparison import ANSWERS
 from millhand.report.customer import for_customer
 from millhand.report.proposal.letter import FORMS, Form, Letter
@@ -28,9 +25,8 @@ from millhand.report.terminal import page_of, show, study_parts
 from millhand.report.terminal_part_mix import mix_parts
 from millhand.report.writing import refuse_foreign, write_study
 from millhand.run import LocalRunner, Runner
-from millhand.safeguarding import with_safeguarding
-from millhand.sizing import with_sizing
-from millhand.study import DRAWS, study, usual
+from millhand.study import DRAWS
+from millhand.whole import answered
 
 
 def runner_of(scheduler: str | None, workers: int) -> Runner:
@@ -116,12 +112,7 @@ def command(
     if out is not None:
         refuse_foreign(out.absolute())
     with watching() as watch:
-        found = study(asked, catalogue, seed=seed, runner=runner, watch=watch, asked=usual(draws, seed))
-        found = with_ways_by_hand(found, asked, catalogue, runner=runner, watch=watch)
-        found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
-        found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
-        found = with_maps(found, asked, catalogue, watch=watch)
-        found = with_part_mix(found, asked, catalogue)
+        found = answered(asked, catalogue, seed=seed, draws=draws, runner=runner, watch=watch)
     if copy == "customer":
         found = for_customer(found)
     written = write_study(found, out, letter) if out is not None else ()

@@ -17,7 +17,7 @@ def results_folder() -> Path | None:
     from platformdirs import user_cache_path
 
     sources = hashlib.sha256()
-    own = Path(__file__).resolve().parents[1]
+    own = Path(__file__).resolve().parent
     for path in sorted(path for place in ("model", "solvers") for path in (own / place).rglob("*.py")):
         sources.update(path.read_bytes())
     return user_cache_path("millhand", appauthor=False) / "results" / sources.hexdigest()[:16]
