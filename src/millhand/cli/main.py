@@ -25,6 +25,7 @@ COMMANDS = {
     "questions": "Write the open questions as a form for the shop to fill in.",
     "schedule": "Find the best cycle of a cell, with its bound.",
     "schema": "Print the JSON Schema of an inquiry, a cell or a study.",
+    "serve": "Open the local web app: desk, forms, studies, in your browser.",
     "simulate": "Simulate a cell: what it makes, attended and alone, with intervals.",
     "starter": "Show a generic cell as a starting point, with its typical figures and its plan.",
     "study": "Answer an inquiry: concepts, output, price, payback, what to ask next.",

@@ -168,5 +168,12 @@ def with_further(text: str, items: yaml.SequenceNode, item: dict[str, str]) -> s
 
 def listed_item(item: dict[str, str], indent: int) -> str:
     """A table as an item of a list, line by line."""
-    lines = [f"{key}: {value}" for key, value in item.items()]
+    lines = [f"{key}: {value}" for key, value in item.items()] or ["{}"]
     return "\n".join(f"{' ' * indent}{'- ' if number == 0 else '  '}{line}" for number, line in enumerate(lines))
+
+
+def typed_at(text: str, path: str) -> str:
+    """The letters that stand at a path; '' where nothing does."""
+    found = walked(root_of(text), steps_of(path))
+    start, end = span(found.node, text)
+    return "" if found.rest else text[start:end]

@@ -1,0 +1,102 @@
+"""The web app: pages, the HTTP interface, static files, and what is said where something is wrong."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+from starlette.responses import JSONResponse, PlainTextResponse, Response
+from starlette.staticfiles import StaticFiles
+
+from millhand.errors import InputError, InputErrors
+from millhand.report.html import style
+from millhand.store.opening import Store
+from millhand.web.desk import Desk
+from millhand.web.folders import Reader
+from millhand.web.guard import Gate, Guard
+from millhand.web.pages import page
+from millhand.web.routes import api, desk, entering, inquiry, studies
+from millhand.web.running import Running
+
+STATIC = Path(__file__).parent / "static"
+OWN_ORIGINS = ("127.0.0.1", "localhost", "[::1]")
+
+
+def made(store: Store, *, port: int) -> FastAPI:
+    """The app on an open store; it is closed with the server."""
+    own = Desk(store=store, reader=Reader(), running=Running(store=store))
+    gate = Gate(store=store, hosts=frozenset(f"{name}:{port}" for name in OWN_ORIGINS))
+
+    @asynccontextmanager
+    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        """Studies run for as long as the server does."""
+        own.running.start()
+        yield
+        own.running.stop()
+        own.reader.close()
+
+    app = FastAPI(
+        title="millhand", version="1", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json",
+        lifespan=lifespan, description="All that the pages do, for programs. Send a bearer token with each request.",
+    )  # fmt: skip
+    app.state.desk, app.state.gate = own, gate
+    for routes in (entering, desk, inquiry, studies, api):
+        app.include_router(routes.ROUTES)
+    app.add_api_route("/static/report.css", report_style, include_in_schema=False)
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    app.add_exception_handler(HTTPException, on_http)
+    app.add_exception_handler(RequestValidationError, on_invalid)
+    app.add_exception_handler(InputError, on_input)
+    app.add_exception_handler(InputErrors, on_input)
+    app.add_exception_handler(KeyError, on_missing)
+    app.add_middleware(Guard, gate=gate)
+    return app
+
+
+def report_style() -> Response:
+    """The style sheet of reports, which pages of a study share."""
+    return Response(str(style()), media_type="text/css")
+
+
+def problem(request: Request, status: int, errors: list[dict[str, str]]) -> Response:
+    """What is wrong, as the caller reads it: each with its place, what was read, what to write."""
+    if request.url.path.startswith("/api/"):
+        return JSONResponse({"errors": errors}, status)
+    return page(request, "problem.html.j2", status=status, errors=errors)
+
+
+async def on_http(request: Request, trouble: Exception) -> Response:
+    """A page that is not there, a way that it cannot be asked."""
+    assert isinstance(trouble, HTTPException)
+    if request.method == "HEAD":
+        return PlainTextResponse("", trouble.status_code)
+    words = str(trouble.detail)
+    return problem(request, trouble.status_code, [{"code": f"http_{trouble.status_code}", "words": words}])
+
+
+async def on_invalid(request: Request, trouble: Exception) -> Response:
+    """A request that lacks something, or holds what it should not."""
+    assert isinstance(trouble, RequestValidationError)
+    errors = [
+        {"code": "request", "where": "/" + "/".join(map(str, each["loc"])), "words": str(each["msg"])}
+        for each in trouble.errors()
+    ]
+    return problem(request, 422, errors)
+
+
+async def on_input(request: Request, trouble: Exception) -> Response:
+    """Input that cannot be used, in the words of the command line."""
+    errors = trouble.errors if isinstance(trouble, InputErrors) else [trouble]
+    return problem(request, 422, [as_told(each) for each in errors if isinstance(each, InputError)])
+
+
+async def on_missing(request: Request, _: Exception) -> Response:
+    """An inquiry, a revision or a file that is not there."""
+    return problem(request, 404, [{"code": "not_there", "words": "There is no such thing on this desk."}])
+
+
+def as_told(error: InputError) -> dict[str, str]:
+    """An error as JSON."""
+    return {"code": error.code, "where": error.where, "read": error.read, "write": error.write, "words": str(error)}

@@ -1,0 +1,107 @@
+"""An inquiry of the store as a folder on disk, which is what the readers of files take; and what came of reading it.
+
+What holds files (tables, meshes, pictures) is read in a process of its own with limits, so that a file made to hurt
+hurts nobody.
+"""
+
+import resource
+import tempfile
+import threading
+from collections.abc import Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from functools import lru_cache
+from multiprocessing import active_children, get_context
+from pathlib import Path, PurePosixPath
+
+from millhand.catalogue.assumptions import assumptions
+from millhand.errors import InputError
+from millhand.intake.fields import FILE, Paper, paper_of
+
+MEMORY_BYTES = 3_000_000_000
+PATIENCE_S = 30.0
+KEPT_PAPERS = 64
+TOO_MUCH = InputError(FILE, "files that take too much time or memory to read", "smaller files", "file_too_much")
+
+
+def put_out(folder: Path, text: str, files: Mapping[str, bytes]) -> Path:
+    """Write an inquiry with its files into a folder; the path of the inquiry."""
+    for name, content in files.items():
+        path = folder / PurePosixPath(name)
+        if path.resolve().is_relative_to(folder.resolve()):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+    where = folder / FILE
+    where.write_bytes(text.encode("utf-8"))
+    return where
+
+
+@contextmanager
+def as_folder(text: str, files: Mapping[str, bytes]) -> Iterator[Path]:
+    """A folder with the inquiry and its files, for as long as it is needed."""
+    with tempfile.TemporaryDirectory(prefix="millhand_") as name:
+        put_out(Path(name), text, files)
+        yield Path(name)
+
+
+def read_alone(text: str, files: Mapping[str, bytes]) -> Paper:
+    """The form of an inquiry with its files; runs in the process with limits."""
+    with as_folder(text, files) as folder:
+        return paper_of(text, folder, assumptions())
+
+
+def limited() -> None:
+    """Limits of the process that reads files."""
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
+    resource.setrlimit(resource.RLIMIT_FSIZE, (200_000_000, 200_000_000))
+
+
+@lru_cache(maxsize=KEPT_PAPERS)
+def read_here(text: str) -> Paper:
+    """The form of an inquiry without files."""
+    with tempfile.TemporaryDirectory(prefix="millhand_") as name:
+        return paper_of(text, Path(name), assumptions())
+
+
+@dataclass(slots=True)
+class Reader:
+    """Reads inquiries: one at a time in a process of its own where files belong to them."""
+
+    pool: ProcessPoolExecutor | None = None
+    papers: dict[tuple[str, tuple[tuple[str, bytes], ...]], Paper] = field(default_factory=dict)
+    lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def paper(self, text: str, files: Mapping[str, bytes]) -> Paper:
+        """The form of an inquiry; where reading takes too much, an error says so."""
+        if not files:
+            return read_here(text)
+        key = (text, tuple(sorted(files.items())))
+        with self.lock:
+            if key not in self.papers:
+                if len(self.papers) >= KEPT_PAPERS:
+                    self.papers.pop(next(iter(self.papers)))
+                self.papers[key] = self._in_child(text, files)
+            return self.papers[key]
+
+    def _in_child(self, text: str, files: Mapping[str, bytes]) -> Paper:
+        """Read in the process with limits, which is begun anew after it was stopped."""
+        if self.pool is None:
+            self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=limited)
+        waiting = self.pool.submit(read_alone, text, dict(files))
+        try:
+            return waiting.result(PATIENCE_S)
+        except (TimeoutError, BrokenProcessPool, MemoryError):
+            self.close()
+            return Paper(sections=(), errors=(TOO_MUCH,), inquiry=None, opened=None)
+
+    def close(self) -> None:
+        """Stop the process."""
+        if self.pool is not None:
+            children = list((self.pool._processes or {}).values())
+            self.pool.shutdown(wait=False, cancel_futures=True)
+            for child in children:
+                if child in active_children():
+                    child.kill()
+            self.pool = None

@@ -1,0 +1,102 @@
+"""Fills the pages. Everything is escaped; what a page does not know is an error."""
+
+from functools import cache
+from typing import Any
+
+from fastapi import Request
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from starlette.exceptions import HTTPException
+from starlette.responses import HTMLResponse, Response
+
+from millhand.intake.fields import Field, kind_of
+from millhand.intake.form import Number, Word
+from millhand.model.fact import Choice
+from millhand.report.pages import CHAPTERS
+from millhand.report.view import listed, listed_span
+from millhand.store.inquiries import STATES
+from millhand.web.desk import Desk
+
+
+@cache
+def environment() -> Environment:
+    """The templates of the web app."""
+    made = Environment(
+        loader=PackageLoader("millhand.web", "templates"), autoescape=True, undefined=StrictUndefined,
+        trim_blocks=True, lstrip_blocks=True,
+    )  # fmt: skip
+    made.globals |= {
+        "kind_of": kind_of, "meanwhile": meanwhile, "options_of": options_of, "label_of": label_of, "states": STATES,
+        "chapters": CHAPTERS, "is_word": lambda each: isinstance(each.entry, Word),
+        "is_number": lambda each: isinstance(each.entry, Number), "mark": mark, "day": day, "hint": hint,
+    }  # fmt: skip
+    return made
+
+
+def page(request: Request, name: str, *, status: int = 200, **known: Any) -> Response:
+    """A page for whoever asks."""
+    state = request.scope.get("state") or {}
+    known |= {"form_key": state.get("form_key", ""), "here": request.url.path, "asked": dict(request.query_params)}
+    return HTMLResponse(environment().get_template(name).render(known), status)
+
+
+def desk_of(request: Request) -> Desk:
+    """The desk that the app was made with."""
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+def who_of(request: Request) -> str:
+    """Who asks."""
+    return str(request.state.who)
+
+
+def checked(request: Request, key: str) -> None:
+    """Refuse a form that is not from one of our pages."""
+    if key != request.state.form_key:
+        raise HTTPException(403, "This form is too old: load its page again, then send it once more.")
+
+
+def is_small_script(request: Request) -> bool:
+    """Whether the page's own script asks, which wants a piece of the page."""
+    return request.headers.get("hx-request") == "true"
+
+
+def meanwhile(each: Field, currency: str) -> str:
+    """What is counted where nothing was typed."""
+    known = each.known
+    if known is None:
+        return ""
+    if isinstance(known, Choice):
+        return known.value.replace("_", " ")
+    span = listed_span(known, currency=currency)
+    return f"{listed(known, currency=currency)}" + (f" ({span})" if span else "")
+
+
+def options_of(each: Field) -> list[str]:
+    """The words that may be chosen, what was typed among them."""
+    assert isinstance(each.entry, Word)
+    options = ["", *each.entry.options, *(("unknown",) if each.entry.unknown else ())]
+    return options if each.text in options else [*options, each.text]
+
+
+def hint(each: Field) -> str:
+    """What an empty field shows: how such a thing is written; '' where the words beside it say it."""
+    if isinstance(each.entry, Word):
+        return ""
+    example = each.example.rpartition("such as ")[2]
+    return example if isinstance(each.entry, Number) or each.example[:1].isdigit() else ""
+
+
+def label_of(each: Field) -> str:
+    """The key of an entry as a label."""
+    return each.entry.key.replace("_", " ")
+
+
+def mark(each: Field) -> str:
+    """One sign for what a field is, for those who see no colour."""
+    return {"wrong": "✕", "assumed": "≈", "typed": "✓", "open": "○"}[kind_of(each)]
+
+
+def day(at: str) -> str:
+    """A time of the store as people read it."""
+    return at.replace("T", " ").removesuffix("Z")[:16]

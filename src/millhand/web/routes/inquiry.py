@@ -1,0 +1,246 @@
+"""One inquiry: call sheet, forms by subject, its text, questions, files, revisions."""
+
+import difflib
+from typing import Annotated, Any
+
+from fastapi import APIRouter, File, Form, Request, UploadFile
+from markupsafe import Markup
+from starlette.responses import RedirectResponse, Response
+
+from millhand.catalogue.assumptions import assumptions
+from millhand.errors import InputError
+from millhand.intake.fields import Field, fields_in
+from millhand.intake.inquiry_gaps import questions
+from millhand.store import work
+from millhand.store.deeds import deeds
+from millhand.store.revisions import files_of, keep, revision, revisions
+from millhand.web.desk import (
+    Open,
+    Taken,
+    back_to,
+    changed,
+    of_field,
+    of_item,
+    of_lost_item,
+    of_text,
+    open_inquiry,
+    undo,
+)
+from millhand.web.pages import checked, desk_of, is_small_script, page, who_of
+from millhand.web.routes.desk import clean, download
+from millhand.web.sheet import call_sheet
+
+ROUTES = APIRouter(prefix="/inquiries/{name}", include_in_schema=False)
+Typed = Annotated[str, Form()]
+
+
+def opened(request: Request, name: str, number: int | None = None) -> Open:
+    """The inquiry."""
+    return open_inquiry(desk_of(request), name, number)
+
+
+def known(request: Request, own: Open) -> dict[str, Any]:
+    """What every page about an inquiry shows: its heads, its errors, and how far its study is."""
+    with desk_of(request).store.reading() as connection:
+        pieces = work.works(connection, own.kept.id)
+    done = next((each for each in pieces if each.state == work.DONE), None)
+    inquiry = own.paper.inquiry
+    return {
+        "own": own, "paper": own.paper, "pieces": pieces, "last": pieces[0] if pieces else None, "done": done,
+        "currency": inquiry.shop.currency if inquiry is not None else "",
+    }  # fmt: skip
+
+
+def headline(request: Request, done: work.Work | None) -> Markup:
+    """The answer of the last study in short; '' where there is none."""
+    if done is None:
+        return Markup("")
+    try:
+        with desk_of(request).store.reading() as connection:
+            return Markup(work.file_of(connection, done.id, "own", "pages/headline").decode("utf-8"))
+    except KeyError:
+        return Markup("")
+
+
+@ROUTES.get("")
+def sheet(request: Request, name: str) -> Response:
+    """The call sheet, with the answer beside it."""
+    own = opened(request, name)
+    about = known(request, own)
+    return page(
+        request, "sheet.html.j2", **about, groups=call_sheet(own.paper), headline=headline(request, about["done"])
+    )
+
+
+@ROUTES.get("/form")
+def form(request: Request, name: str, of: str = "") -> Response:
+    """The form of one subject."""
+    own = opened(request, name)
+    return page(request, "form.html.j2", **known(request, own), section=own.paper.section(of), of=of)
+
+
+@ROUTES.post("/field")
+def field(
+    request: Request, name: str, path: Typed, base: Annotated[int, Form()], text: Typed = "", basis: Typed = "",
+    source: Typed = "", note: Typed = "", beside: Typed = "", back: Typed = "", form_key: Typed = "",
+) -> Response:  # fmt: skip
+    """What was typed into one field."""
+    checked(request, form_key)
+    own = desk_of(request)
+    before = open_inquiry(own, name, base)
+    each = next((each for each in before.paper.fields() if each.path == path), None)
+    if each is None:
+        raise InputError(path, text[:40], "a field of the form: it was taken out meanwhile", "no_field")
+    words = {"basis": basis, "source": source, "note": note} if beside else dict(each.beside)
+    taken = changed(own, name, of_field(each, text, words, base), who_of(request))
+    return after(request, name, taken, back)
+
+
+def after(request: Request, name: str, taken: Taken, back: str) -> Response:
+    """What is shown after a change: the news of the page for its own script, else the page again."""
+    if taken.aside:
+        where = f"/inquiries/{name}/aside/{taken.revision}"
+        if is_small_script(request):
+            return Response(headers={"HX-Redirect": where})
+        return RedirectResponse(where, 303)
+    if is_small_script(request):
+        own = opened(request, name)
+        return page(request, "news.html.j2", **known(request, own), fields=shown_fields(own, back))
+    return RedirectResponse(back if back.startswith(f"/inquiries/{name}") else f"/inquiries/{name}", 303)
+
+
+def shown_fields(own: Open, back: str) -> tuple[Field, ...]:
+    """The fields of the page that a change came from."""
+    _, asked, of = back.partition("?of=")
+    section = own.paper.section(of.partition("#")[0]) if asked else None
+    if section is not None:
+        return tuple(fields_in(section))
+    return tuple(each for _, fields in call_sheet(own.paper) for each in fields)
+
+
+@ROUTES.post("/item")
+def item(
+    request: Request, name: str, path: Typed, base: Annotated[int, Form()], called: Typed = "",
+    back: Typed = "", form_key: Typed = "",
+) -> Response:  # fmt: skip
+    """One more item of a list."""
+    checked(request, form_key)
+    fresh = {"name": "_".join(called.lower().split())} if called.strip() else {}
+    taken = changed(desk_of(request), name, of_item(path, fresh, base), who_of(request))
+    return after(request, name, taken, back)
+
+
+@ROUTES.post("/item/out")
+def item_out(
+    request: Request, name: str, path: Typed, number: Annotated[int, Form()], base: Annotated[int, Form()],
+    back: Typed = "", form_key: Typed = "",
+) -> Response:  # fmt: skip
+    """One item less."""
+    checked(request, form_key)
+    taken = changed(desk_of(request), name, of_lost_item(path, number, base), who_of(request))
+    return after(request, name, taken, back)
+
+
+@ROUTES.get("/text")
+def text(request: Request, name: str) -> Response:
+    """The text of the inquiry."""
+    return page(request, "text.html.j2", **known(request, opened(request, name)))
+
+
+@ROUTES.post("/text")
+def text_kept(request: Request, name: str, text: Typed, base: Annotated[int, Form()], form_key: Typed = "") -> Response:
+    """A whole new text, right or wrong."""
+    checked(request, form_key)
+    new = text.replace("\r\n", "\n")
+    taken = changed(desk_of(request), name, of_text(new, base), who_of(request))
+    where = f"/inquiries/{name}/aside/{taken.revision}" if taken.aside else f"/inquiries/{name}/text"
+    return RedirectResponse(where, 303)
+
+
+@ROUTES.post("/undo")
+def undone(request: Request, name: str, back: Typed = "", form_key: Typed = "") -> Response:
+    """The last change taken back."""
+    checked(request, form_key)
+    undo(desk_of(request), name, who_of(request))
+    return RedirectResponse(back if back.startswith(f"/inquiries/{name}") else f"/inquiries/{name}", 303)
+
+
+@ROUTES.get("/questions")
+def open_questions(request: Request, name: str) -> Response:
+    """What to ask the shop next."""
+    own = opened(request, name)
+    asked = questions(own.paper.inquiry, assumptions()) if own.paper.inquiry is not None else ()
+    places = {each.fact: each for each in own.paper.fields()}
+    return page(request, "questions.html.j2", **known(request, own), questions=asked, places=places)
+
+
+@ROUTES.get("/files")
+def files(request: Request, name: str) -> Response:
+    """The files that belong to the inquiry."""
+    return page(request, "files.html.j2", **known(request, opened(request, name)))
+
+
+@ROUTES.get("/files/{path:path}")
+def file(request: Request, name: str, path: str) -> Response:
+    """One of them."""
+    own = opened(request, name)
+    if path not in own.files:
+        raise KeyError(path)
+    return download(own.files[path], path.rpartition("/")[2], "application/octet-stream")
+
+
+@ROUTES.post("/files")
+def add_files(
+    request: Request, name: str, files: Annotated[list[UploadFile], File()], base: Annotated[int, Form()],
+    form_key: Typed = "",
+) -> Response:  # fmt: skip
+    """More files, or newer ones."""
+    checked(request, form_key)
+    new = {clean(each.filename or ""): each.file.read() for each in files}
+    return with_files(request, name, base, new, ())
+
+
+@ROUTES.post("/files/out")
+def file_out(request: Request, name: str, path: Typed, base: Annotated[int, Form()], form_key: Typed = "") -> Response:
+    """One file less; it stays with the older revisions."""
+    checked(request, form_key)
+    return with_files(request, name, base, {}, (path,))
+
+
+def with_files(request: Request, name: str, base: int, new: dict[str, bytes], out: tuple[str, ...]) -> Response:
+    """Keep the inquiry with other files."""
+    with desk_of(request).store.writing() as connection:
+        before = files_of(connection, name, base)
+        text = revision(connection, name, base).text
+        kept_files = {path: content for path, content in before.items() if path not in out} | new
+        why = f"files: {', '.join((*new, *(f'without {path}' for path in out)))}"
+        made = keep(connection, name, base, text, files=kept_files, by=(who_of(request), why[:200]))
+    where = f"/inquiries/{name}/aside/{made.number}" if made.aside else f"/inquiries/{name}/files"
+    return RedirectResponse(where, 303)
+
+
+@ROUTES.get("/history")
+def history(request: Request, name: str) -> Response:
+    """Every revision, and who did what."""
+    own = opened(request, name)
+    with desk_of(request).store.reading() as connection:
+        found, log = revisions(connection, name), deeds(connection, name)
+    return page(request, "history.html.j2", **known(request, own), revisions=found, log=log)
+
+
+@ROUTES.get("/aside/{number}")
+def aside(request: Request, name: str, number: int) -> Response:
+    """A change that came too late, beside what is there now: nothing of either is lost."""
+    own, late = opened(request, name), opened(request, name, number)
+    lines = difflib.unified_diff(
+        own.revision.text.splitlines(), late.revision.text.splitlines(), "now", "yours", lineterm="", n=2
+    )
+    return page(request, "aside.html.j2", **known(request, own), late=late.revision, lines=list(lines)[2:])
+
+
+@ROUTES.post("/back")
+def back(request: Request, name: str, number: Annotated[int, Form()], form_key: Typed = "") -> Response:
+    """An older revision, or one that stood aside, becomes the current one."""
+    checked(request, form_key)
+    back_to(desk_of(request), name, number, who_of(request))
+    return RedirectResponse(f"/inquiries/{name}/history", 303)

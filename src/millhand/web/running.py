@@ -1,0 +1,160 @@
+"""Runs the work that waits, one study at a time, each in a process group of its own that can be ended at any moment."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import tempfile
+import threading
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from millhand.store import work
+from millhand.store.opening import Store
+from millhand.store.revisions import files_of, revision
+from millhand.web.folders import put_out
+from millhand.web.worker import COPIES
+
+IDLE_S = 0.5
+
+
+@dataclass(slots=True)
+class Running:
+    """The thread that takes work, and the process of the work in hand."""
+
+    store: Store
+    wake: threading.Event = field(default_factory=threading.Event)
+    stopped: threading.Event = field(default_factory=threading.Event)
+    hand: dict[str, subprocess.Popen[bytes]] = field(default_factory=dict)
+    thread: threading.Thread | None = None
+
+    def start(self) -> None:
+        """Begin; what an earlier server left under way is interrupted."""
+        with self.store.writing() as connection:
+            work.interrupt(connection)
+        self.thread = threading.Thread(target=self._run, name="work", daemon=True)
+        self.thread.start()
+
+    def stop(self) -> None:
+        """End the work in hand and the thread."""
+        self.stopped.set()
+        self.wake.set()
+        for process in tuple(self.hand.values()):
+            end_group(process)
+        if self.thread is not None:
+            self.thread.join(timeout=10)
+
+    def cancel(self, name: str) -> bool:
+        """Cancel work, whether it waits or runs; False where it had ended."""
+        with self.store.writing() as connection:
+            ended = work.end(connection, name, work.CANCELLED)
+        process = self.hand.get(name)
+        if process is not None:
+            end_group(process)
+        return ended
+
+    def _run(self) -> None:
+        """Take the oldest piece that waits, until stopped."""
+        while not self.stopped.is_set():
+            with self.store.reading() as connection:
+                pieces = work.waiting(connection)
+            if not pieces:
+                self.wake.wait(IDLE_S)
+                self.wake.clear()
+                continue
+            try:
+                self._do(pieces[0])
+            except Exception as trouble:  # nothing that one study does may stop the next
+                with suppress(Exception), self.store.writing() as connection:
+                    work.end(connection, pieces[0].id, work.FAILED, f"{type(trouble).__name__}: {trouble}")
+
+    def _do(self, piece: work.Work) -> None:
+        """One study from its folder to its files."""
+        with tempfile.TemporaryDirectory(prefix="millhand_") as name:
+            folder = Path(name)
+            with self.store.reading() as connection:
+                text = revision(connection, piece.inquiry, piece.revision).text
+                files = files_of(connection, piece.inquiry, piece.revision)
+            put_out(folder, text, files)
+            (folder / "asked.json").write_text(json.dumps(piece.wishes), encoding="utf-8")
+            code, words = self._watched(piece, folder)
+            self._ended(piece, folder, code, words)
+
+    def _watched(self, piece: work.Work, folder: Path) -> tuple[int, str]:
+        """Run the process and keep what it says; its exit code and its last words."""
+        errors = (folder / "stderr").open("wb")
+        process = subprocess.Popen(
+            [sys.executable, "-m", "millhand.web.worker", str(folder)], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+            stderr=errors, start_new_session=True, env=environment(),
+        )  # fmt: skip
+        self.hand[piece.id] = process
+        words, told = "", ""
+        try:
+            with self.store.writing() as connection:
+                work.is_at(connection, piece.id, "reading", 0, 1)
+            for line in process.stdout or ():
+                said = spoken(line)
+                words = said.get("words", words)
+                now = f"{said.get('step')} {100 * said.get('done', 0) // max(said.get('total', 1), 1)}"
+                if "step" in said and now != told:
+                    told = now
+                    with self.store.writing() as connection:
+                        work.is_at(connection, piece.id, said["step"], said["done"], said["total"])
+            return process.wait(), words
+        finally:
+            end_group(process)
+            self.hand.pop(piece.id, None)
+            errors.close()
+
+    def _ended(self, piece: work.Work, folder: Path, code: int, words: str) -> None:
+        """Keep the files of work that is done, or why it is not: both in one piece with its end."""
+        if self.stopped.is_set() and code != 0:
+            with self.store.writing() as connection:
+                work.end(connection, piece.id, work.INTERRUPTED)
+            return
+        with self.store.writing() as connection:
+            if code != 0:
+                last = (folder / "stderr").read_text(encoding="utf-8", errors="replace").strip().splitlines()[-1:]
+                work.end(
+                    connection, piece.id, work.FAILED, words or f"The work ended with code {code}. {''.join(last)}"
+                )
+            elif work.end(connection, piece.id, work.DONE):
+                for copy in COPIES:
+                    work.deliver(connection, piece.id, copy, files_below(folder / "out" / copy))
+
+
+def spoken(line: bytes) -> dict[str, Any]:
+    """One line of the process; what is none says nothing."""
+    try:
+        said = json.loads(line)
+    except ValueError:
+        return {}
+    return said if isinstance(said, dict) else {}
+
+
+def environment() -> Mapping[str, str]:
+    """What the process knows of the world: nothing of the database."""
+    return {key: value for key, value in os.environ.items() if key != "MILLHAND_DATABASE"}
+
+
+def end_group(process: "subprocess.Popen[bytes]") -> None:
+    """End a process with all that it started."""
+    with suppress(ProcessLookupError, PermissionError):
+        os.killpg(process.pid, signal.SIGKILL)
+    with suppress(subprocess.TimeoutExpired):
+        process.wait(timeout=5)
+    for stream in (process.stdin, process.stdout):
+        if stream is not None:
+            with suppress(OSError):
+                stream.close()
+
+
+def files_below(folder: Path) -> dict[str, bytes]:
+    """Every file of a folder by its path in it."""
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()
+    }

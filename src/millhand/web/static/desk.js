@@ -1,0 +1,42 @@
+"use strict";
+// What the pages do beyond htmx: fields that were kept say so, and what a failed request leaves is told.
+
+document.documentElement.classList.add("scripted");
+
+function tell(words) {
+  const standing = document.getElementById("standing");
+  if (!standing) return;
+  const line = document.createElement("p");
+  line.className = "wrong";
+  line.textContent = words;
+  standing.prepend(line);
+}
+
+document.addEventListener("htmx:sendError", () => {
+  tell("The server does not answer. What you typed stands here; keep it once the server runs again.");
+});
+
+document.addEventListener("htmx:responseError", (event) => {
+  tell("It was not kept: " + event.detail.xhr.status + ". Load the page again; what you typed stands in the field.");
+});
+
+document.addEventListener("htmx:afterSettle", () => {
+  for (const said of document.querySelectorAll(".field > .said")) {
+    const kind = ["wrong", "assumed", "typed", "open"].find((each) => said.classList.contains(each));
+    const field = said.parentElement;
+    field.className = "field " + kind;
+    const input = field.querySelector("[name=text]");
+    if (kind === "wrong") input.setAttribute("aria-invalid", "true");
+    else input.removeAttribute("aria-invalid");
+  }
+});
+
+document.addEventListener("keydown", (event) => {
+  if ((event.ctrlKey || event.metaKey) && event.key === "s") {
+    const form = document.activeElement && document.activeElement.closest("form");
+    if (form && form.method === "post") {
+      event.preventDefault();
+      form.requestSubmit();
+    }
+  }
+});
