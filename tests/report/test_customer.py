@@ -11,42 +11,23 @@ from pypdf import PdfReader
 
 from millhand.model.company import Company
 from millhand.model.study import Study
-from millhand.model.walk import with_facts
 from millhand.report.customer import for_customer, internal
 from millhand.report.html import report_html
 from millhand.report.proposal.letter import Letter
 from millhand.report.view import bare
 from millhand.report.writing import study_files
-from millhand.trace import Sheet, apply
 from tests.report.fixture_book import as_study, book_of, opened
-from tests.report.fixture_study import ARM, number, study
+from tests.report.fixture_internal import NOTE, WAGE, internal_study
+from tests.report.fixture_study import ARM
 from tests.stages.money_shop import made
 
-NOTE = "they would pay more than they say"
-WAGE = "people.wage"
 LETTER = Letter(on=date(2026, 11, 2), language="en", form="long", company=Company())
 
 
 @pytest.fixture(scope="module")
 def own() -> Study:
     """The small study with a margin, figures of past jobs, and a note beside the wage."""
-    base = study()
-    sheet = Sheet((*base.facts.values(), *base.choices.values()))
-    at = next(place for place, each in enumerate(base.results) if each.concept.id == ARM)
-    estimate = base.results[at].estimate
-    assert estimate is not None
-    price, top = sheet[estimate.installed], f"concepts.{ARM}.estimate"
-    share = number(sheet, "catalogue.margin_share", 0.1875)
-    margin = apply(sheet, "margin_money", f"{top}.margin", price_money=price, margin_share=share)
-    cost = apply(sheet, "cost_money", f"{top}.cost", price_money=price, margin_money=margin)
-    jobs = tuple(number(sheet, f"past.another_customer_{each}", 1.0 + 0.1 * each) for each in (1, 2, 3))
-    bias = apply(sheet, "past_bias", "money.past.bias", paid_over_quoted=jobs)
-    told = replace(estimate, cost=cost.id, margin=margin.id, past=f"In past jobs it was [[{bias.id}|percent]].")
-    results = (*base.results[:at], replace(base.results[at], estimate=told), *base.results[at + 1 :])
-    noted = replace(sheet[WAGE], note=NOTE)
-    return replace(
-        base, inquiry=with_facts(base.inquiry, {WAGE: noted}), facts={**sheet.facts, WAGE: noted}, results=results
-    )
+    return internal_study()
 
 
 def texts(of: Study) -> Iterator[tuple[str, str]]:

@@ -177,3 +177,9 @@ def typed_at(text: str, path: str) -> str:
     found = walked(root_of(text), steps_of(path))
     start, end = span(found.node, text)
     return "" if found.rest else text[start:end]
+
+
+def word_at(text: str, path: str) -> str:
+    """The value at a path without the quotes that YAML needs; '' where there is no single value."""
+    found = walked(root_of(text), steps_of(path))
+    return str(found.node.value) if not found.rest and isinstance(found.node, yaml.ScalarNode) else ""

@@ -12,7 +12,7 @@ from millhand.errors import InputError
 from millhand.intake.fields import FILE, Field, Paper, written
 from millhand.intake.inquiry_gaps import template
 from millhand.intake.yaml_edit import quoted
-from millhand.intake.yaml_put import typed_at, with_item, with_value, without_item
+from millhand.intake.yaml_put import typed_at, with_item, with_value, without_item, word_at
 from millhand.intake.yaml_tree import LIMIT_BYTES
 from millhand.store import work
 from millhand.store.inquiries import Begun, Kept, begin, kept
@@ -137,7 +137,7 @@ def from_inquiry(desk: Desk, name: str) -> Begun:
 def name_in(text: str) -> str:
     """The name that a text says; '' where it says none, or is no YAML."""
     try:
-        return typed_at(text, "name").strip("\"'")
+        return word_at(text, "name")
     except Exception:  # any text may be kept, also one that no parser reads
         return ""
 

@@ -57,7 +57,8 @@ def headline(request: Request, done: work.Work | None) -> Markup:
         return Markup("")
     try:
         with desk_of(request).store.reading() as connection:
-            return Markup(work.file_of(connection, done.id, "own", "pages/headline").decode("utf-8"))
+            page = work.file_of(connection, done.id, "own", "pages/headline").decode("utf-8")
+            return Markup(page.replace('href="', f'href="/studies/{done.id}/own/'))
     except KeyError:
         return Markup("")
 

@@ -1,0 +1,92 @@
+"""The app for tests: in this process, on a store of its own, as a browser that came in with its key."""
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from fastapi import FastAPI
+from starlette.testclient import TestClient
+
+from millhand.report.customer import for_customer
+from millhand.report.proposal.letter import Letter
+from millhand.store import work
+from millhand.store.opening import Store, opened
+from millhand.web.app import made
+from millhand.web.guard import form_key
+from millhand.web.running import files_below
+from millhand.web.worker import write
+from tests.report.fixture_internal import internal_study
+
+PORT = 8177
+BASE = f"http://127.0.0.1:{PORT}"
+ORIGIN = {"Origin": BASE}
+
+
+@dataclass
+class Served:
+    """The app, its store, a browser that has come in, and what its forms carry."""
+
+    app: FastAPI
+    store: Store
+    browser: TestClient
+    form_key: str
+
+    def send(self, where: str, /, **fields: object) -> str:
+        """Send a form as the pages do; the address that it leads to."""
+        data = {key: str(value) for key, value in fields.items()} | {"form_key": self.form_key}
+        answer = self.browser.post(where, data=data, headers=ORIGIN, follow_redirects=False)
+        assert answer.status_code == 303, answer.text
+        return str(answer.headers["location"])
+
+    def begin(self, kind: str = "example", name: str = "1_two_mills") -> str:
+        """Begin an inquiry; its id."""
+        return self.send("/inquiries", kind=kind, name=name).rpartition("/")[2]
+
+
+@contextmanager
+def served(folder: Path, *, running: bool = False) -> Iterator[Served]:
+    """The app; `running`: with the thread that takes work."""
+    with opened(f"sqlite:///{folder / 'desk.db'}") as store:
+        app = made(store, port=PORT)
+        browser = TestClient(app, base_url=BASE)
+        if running:
+            browser.__enter__()
+        try:
+            gate = app.state.gate
+            answer = browser.post("/enter", data={"key": gate.key}, headers=ORIGIN, follow_redirects=False)
+            assert answer.status_code == 303
+            yield Served(app, store, browser, form_key(browser.cookies["millhand"]))
+        finally:
+            app.state.desk.reader.close()
+            if running:
+                browser.__exit__(None, None, None)
+
+
+def study_files_once() -> dict[str, dict[str, bytes]]:
+    """The files of a study with cost and margin in both copies."""
+    found = {}
+    own = internal_study()
+    for copy, one in (("own", own), ("customer", for_customer(own))):
+        with TemporaryDirectory() as name:
+            write(one, Path(name), Letter(on=date(2027, 1, 31)))
+            found[copy] = files_below(Path(name))
+    return found
+
+
+def studied(store: Store, inquiry: str, files: dict[str, dict[str, bytes]]) -> str:
+    """Put a finished study of an inquiry into the store; its id."""
+    with store.writing() as connection:
+        piece = work.ask(connection, inquiry, 1, {"seed": 1}, "me")
+        work.end(connection, piece.id, work.DONE)
+        for copy, content in files.items():
+            work.deliver(connection, piece.id, copy, content)
+    return piece.id
+
+
+def links(text: str) -> list[str]:
+    """The addresses in a page."""
+    return re.findall(r'(?:href|src)="([^"]*)"', text)
