@@ -20,6 +20,7 @@ from millhand.web.folders import put_out
 from millhand.web.worker import COPIES
 
 IDLE_S = 0.5
+WORKER = (sys.executable, "-m", "millhand.web.worker")
 
 
 @dataclass(slots=True)
@@ -88,7 +89,7 @@ class Running:
         """Run the process and keep what it says; its exit code and its last words."""
         errors = (folder / "stderr").open("wb")
         process = subprocess.Popen(
-            [sys.executable, "-m", "millhand.web.worker", str(folder)], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+            [*WORKER, str(folder)], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
             stderr=errors, start_new_session=True, env=environment(),
         )  # fmt: skip
         self.hand[piece.id] = process
