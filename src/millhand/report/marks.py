@@ -88,6 +88,11 @@ class Marks:
             return NOTHING
         return self.marked(fact_id, middle(self.fact(fact_id), form, currency=self.currency))
 
+    def plain_value(self, fact_id: str, form: str) -> Markup:
+        """One figure without its range and without a way to its fact, where something else is pressed already."""
+        words = middle(self.fact(fact_id), form, currency=self.currency)
+        return Markup('<span data-fact="{}">{}</span>').format(fact_id, words)
+
     def bare(self, fact_id: str | None, form: str) -> Markup:
         """One figure without its unit, which the head of its column says."""
         return self.marked(fact_id, bare(self.fact(fact_id), form)) if fact_id else NOTHING

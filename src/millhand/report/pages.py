@@ -107,4 +107,9 @@ def with_addresses(pages: Mapping[str, str]) -> dict[str, str]:
         page = places.get(match[1])
         return f'href="{page}#{match[1]}"' if page else f'href="#{match[1]}"'
 
-    return {name: SECTION.sub(address, HREF.sub(address, page)) for name, page in pages.items()}
+    return {name: in_reach(SECTION.sub(address, HREF.sub(address, page))) for name, page in pages.items()}
+
+
+def in_reach(page: str) -> str:
+    """A page whose wide tables are moved sideways by the keyboard too."""
+    return page.replace('<div class="table', '<div tabindex="0" class="table')

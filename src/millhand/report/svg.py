@@ -33,6 +33,7 @@ CONFIG: dict[str, Any] = {
 }  # fmt: skip
 
 IDENTIFIER = re.compile(r'\bid="([^"]+)"')
+INNER_ROLE = re.compile(r' (?:role|aria-roledescription)="[^"]*"')
 ROOT = re.compile(r"<svg[^>]*>")
 SIZE = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
 
@@ -66,4 +67,5 @@ def plain_svg(text: str, *, prefix: str, title: str) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
         f'role="img" aria-label="{escape(title)}">'
     )
+    text = INNER_ROLE.sub("", text)  # the whole is one picture with a name; its marks are none of their own
     return ROOT.sub(root, text, count=1).replace(f'font-family="{FONT}"', 'font-family="inherit"')

@@ -1,0 +1,232 @@
+"""The desk in the real browser: the whole job, two windows, keyboard alone, every page wide, narrow and dark."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from tests.browser.chromium import running, watched
+from tests.web.live import Live, live
+from tests.web.serving import links, studied, study_files_once
+
+SCREENS = Path("build/screens")
+EXAMPLE = Path("examples/1_two_mills/inquiry.yaml")
+RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """One browser for all tests of this file."""
+    with running() as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
+    """One server for all tests of this file."""
+    with live(tmp_path_factory.mktemp("desk")) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def study_page(server: Live) -> tuple[str, str]:
+    """An inquiry with a finished study: the addresses of both."""
+    import httpx2 as httpx
+
+    sent = {"kind": "text", "text": EXAMPLE.read_text(encoding="utf-8")}
+    own = httpx.post(f"{server.url}/api/inquiries", json=sent, headers=server.headers, timeout=60).json()["id"]
+    return f"/inquiries/{own}", f"/studies/{studied(server.store, own, study_files_once())}/own/answer"
+
+
+def entered(browser: Browser, server: Live, *, width: int = 1280, scheme: str = "light") -> BrowserContext:
+    """A window that came in with the printed key."""
+    context = browser.new_context(
+        viewport={"width": width, "height": 900}, base_url=server.url, color_scheme=scheme,  # type: ignore[arg-type]
+        accept_downloads=True,
+    )  # fmt: skip
+    page = context.new_page()
+    page.goto(f"/enter?key={server.app.state.gate.key}")
+    page.get_by_role("button", name="Open the desk").press("Enter")
+    expect(page.get_by_role("heading", name="Desk", exact=True)).to_be_visible()
+    return context
+
+
+def typed(page: Page, path: str, text: str) -> None:
+    """Type into a field and leave it by the keyboard; it says that it was kept, or why it cannot be used."""
+    field = page.locator(f"[id='in-{path}']")
+    with page.expect_response(lambda answer: answer.url.endswith("/field")):
+        if field.evaluate("each => each.tagName") == "SELECT":
+            field.select_option(text)
+        else:
+            field.fill(text)
+            field.press("Tab")
+
+
+def test_the_whole_job_from_a_blank_sheet_to_the_proposal(browser: Browser, server: Live) -> None:
+    """Typed, mended, narrowed to one arm, worked out while the page is loaded anew, read, and taken along as a PDF."""
+    context = entered(browser, server)
+    page = context.pages[0]
+    seen = watched(page)
+    page.locator("form", has_text="From a blank sheet").get_by_role("button").click()
+    typed(page, "people.wage", "thirty")
+    expect(page.locator("[id='said-people.wage']")).to_contain_text("Read thirty; write an amount an hour")
+    expect(page.locator("[id='in-people.wage']")).to_have_attribute("aria-invalid", "true")
+    expect(page.get_by_role("button", name="Work it out")).to_be_visible()
+    typed(page, "people.wage", "30 USD/h")
+    expect(page.locator("#standing")).to_contain_text("It can be worked out")
+    typed(page, "machines.0.door", "powered")
+    job = page.url
+    page.get_by_role("link", name="All facts", exact=True).click()
+    page.get_by_role("link", name="Only").click()
+    for kind, one in (("arms", "fenced_20"), ("presenters", "drawers"), ("grippers", "double"), ("outfeeds", "same")):
+        if page.locator(f"[id='in-only.{kind}']").count():
+            typed(page, f"only.{kind}", one)
+    for said in page.locator(".said.wrong").all_inner_texts():
+        raise AssertionError(said)
+    page.goto(job)
+    page.get_by_role("button", name="Work it out").click()
+    expect(page.locator("#progress")).to_contain_text("Working", timeout=60_000)
+    page.reload()
+    expect(page.locator("#progress")).to_contain_text("Working", timeout=60_000)
+    expect(page.get_by_role("link", name="The whole study")).to_be_visible(timeout=400_000)
+    page.get_by_role("link", name="The whole study").click()
+    expect(page.get_by_role("heading", name="Recommendation")).to_be_visible()
+    page.get_by_role("link", name="Proposal and files").click()
+    with page.expect_download() as taken:
+        page.get_by_role("link", name="proposal.pdf").click()
+    assert Path(taken.value.path()).read_bytes().startswith(b"%PDF-")
+    assert {each for each in seen.requests if not each.startswith(server.url)} == set()
+    assert [each for each in seen.messages if "error" in each] == []
+    context.close()
+
+
+def test_two_windows_at_one_field_lose_nothing(browser: Browser, server: Live, study_page: tuple[str, str]) -> None:
+    """The later one sees both, and may take its own."""
+    context = entered(browser, server)
+    first, second = context.pages[0], context.new_page()
+    for page in (first, second):
+        page.goto(study_page[0])
+    typed(first, "people.wage", "31 USD/h")
+    expect(first.locator("#standing")).to_contain_text("Revision 2")
+    field = second.locator("[id='in-people.wage']")
+    field.fill("33 USD/h")
+    field.press("Tab")
+    expect(second.get_by_role("heading", name="Somebody else changed the same place")).to_be_visible()
+    expect(second.locator(".plus")).to_contain_text("33 USD/h")
+    second.get_by_role("button", name="Take mine").click()
+    second.goto(study_page[0])
+    expect(second.locator("[id='in-people.wage']")).to_have_value("33 USD/h")
+    context.close()
+
+
+def test_a_server_that_is_gone_is_told_and_what_was_typed_stays(
+    browser: Browser, server: Live, study_page: tuple[str, str]
+) -> None:
+    """The words say what to do; the field still holds the text."""
+    context = entered(browser, server)
+    page = context.pages[0]
+    page.goto(study_page[0])
+    page.route("**/field", lambda route: route.abort())
+    page.locator("[id='in-people.wage']").fill("34 USD/h")
+    page.locator("[id='in-people.wage']").press("Tab")
+    expect(page.locator("#standing")).to_contain_text("The server does not answer")
+    expect(page.locator("[id='in-people.wage']")).to_have_value("34 USD/h")
+    context.close()
+
+
+def test_the_keyboard_alone_is_enough(browser: Browser, server: Live) -> None:
+    """From the desk into a new inquiry, into a field, a value kept, and the study asked for: Tab, Enter and letters."""
+    context = entered(browser, server)
+    page = context.pages[0]
+    reach(page, "button:focus", "Begin")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/inquiries/*")
+    reach(page, "input[name=text]:focus", "")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("27 USD/h")
+    with page.expect_response(lambda answer: answer.url.endswith("/field")):
+        page.keyboard.press("Tab")
+    expect(page.locator("#standing")).to_contain_text("Revision 2")
+    reach(page, "button:focus", "Work it out")
+    outline = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+    assert outline != "none"
+    context.close()
+
+
+def reach(page: Page, selector: str, words: str, most: int = 120) -> None:
+    """Press Tab until what holds these words has the focus."""
+    for _ in range(most):
+        page.keyboard.press("Tab")
+        found = page.locator(selector)
+        if found.count() and words in (found.inner_text() or ""):
+            return
+    raise AssertionError(f"{words} is not reached by the keyboard")
+
+
+def pages_of(page: Page, study_page: tuple[str, str]) -> list[str]:
+    """Every page that a person may come to, one of each kind."""
+    inquiry, study = study_page
+    paths = ["/", inquiry, *(f"{inquiry}/{end}" for end in ("questions", "files", "text", "history"))]
+    page.goto(f"{inquiry}/form?of=machines")
+    forms = sorted({each for each in links(page.content()) if "/form?of=" in each and "#" not in each})
+    paths += [each for each in forms if each.endswith(("=", "people", "machines", "today", "part_list"))]
+    page.goto(study)
+    paths += sorted({each for each in links(page.content()) if "/own/" in each and "#" not in each})
+    return [*paths, study.replace("/own/", "/customer/"), study.replace("answer", "facts-3"), "/no/such/page"]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_page_is_for_everybody(browser: Browser, server: Live, study_page: tuple[str, str], scheme: str) -> None:
+    """No violation of the rules that a program can check, in both themes; the pictures are kept to be looked at."""
+    context = entered(browser, server, scheme=scheme)
+    page = context.pages[0]
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    found = {}
+    for path in pages_of(page, study_page):
+        page.goto(path)
+        result = Axe().run(page, options=RULES)
+        broken = [f"{each['id']}: {each['nodes'][0]['html'][:120]}" for each in result.response["violations"]]
+        if broken:
+            found[path] = broken
+        page.screenshot(path=SCREENS / f"{named(path)}_{scheme}.png", full_page=True)
+    assert found == {}
+    context.close()
+
+
+def named(path: str) -> str:
+    """A page's name for its picture."""
+    parts = [each for each in path.replace("?of=", "/").split("/") if each and len(each) != 12]
+    return "_".join(parts) or "desk"
+
+
+def test_no_page_is_wider_than_a_phone(browser: Browser, server: Live, study_page: tuple[str, str]) -> None:
+    """360 dots wide: nothing runs out to the side, and no page shows a mistake of its script."""
+    context = entered(browser, server, width=360)
+    page = context.pages[0]
+    seen = watched(page)
+    wide = {}
+    for path in pages_of(page, study_page):
+        page.goto(path)
+        width = page.evaluate("document.documentElement.scrollWidth")
+        if width > 360:
+            wide[path] = width
+    assert wide == {}
+    assert [each for each in seen.messages if "error" in each and "404" not in each] == []
+    context.close()
+
+
+def test_without_scripts_a_form_still_keeps_what_is_typed(browser: Browser, server: Live) -> None:
+    """Each field has its own button then."""
+    context = browser.new_context(base_url=server.url, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"/enter?key={server.app.state.gate.key}")
+    page.get_by_role("button", name="Open the desk").click()
+    page.locator("form", has_text="From a blank sheet").get_by_role("button").click()
+    field = page.locator("[id='field-people.wage']")
+    field.locator("[name=text]").fill("26 USD/h")
+    field.get_by_role("button", name="Keep").click()
+    expect(page.locator("[id='in-people.wage']")).to_have_value("26 USD/h")
+    expect(page.locator("#standing")).to_contain_text("Revision 2")
+    context.close()
