@@ -87,8 +87,8 @@ soak: setup  ## large random runs, by hand: make soak CELLS=1000 STUDIES=50 SEED
 bench: setup  ## measure a named figure and keep it in benchmarks/results.jsonl: make bench FIGURE=help_start
 	$(BIN)/python -m benchmarks.run --figure $(FIGURE) $(if $(ROUNDS),--rounds $(ROUNDS))
 
-serve:  ## the local web app
-	@echo 'The web app is not part of this version; millhand study --out DIR writes report.html instead.' >&2; exit 1
+serve: setup  ## the local web app
+	$(BIN)/millhand serve
 
 lock: .tools/.ok  ## make the locks anew from pyproject.toml
 	$(LOCK) pyproject.toml --group dev -o locks/dev.txt

@@ -20,7 +20,8 @@ LAYERS = (
     "beside part_mix",
     "whole",
     "front report store cluster cache",
-    "cli web",
+    "web",
+    "cli",
 )
 RANK = {name: rank for rank, names in enumerate(LAYERS) for name in names.split()}
 MODULES = [path for path in files(SOURCE) if path.parent != SOURCE or path.stem not in ("__init__", "__main__")]

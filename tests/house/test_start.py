@@ -57,6 +57,7 @@ SIMULATING = {
     "simulate",
     "starter",
     "study",
+    "serve",
     "today",
     "warm-up",
 }  # a starter's cell is placed by compiled code

@@ -21,7 +21,7 @@ def stranger(desk: Served) -> TestClient:
     return TestClient(desk.app, base_url=BASE)
 
 
-@pytest.mark.parametrize("path", ["/", "/inquiries/x", "/api/inquiries", "/api/openapi.json", "/work/x", "/no/such"])
+@pytest.mark.parametrize("path", ["/", "/inquiries/x", "/api/inquiries", "/api/openapi.json", "/pieces/x", "/no/such"])
 def test_without_a_key_nothing_is_shown(stranger: TestClient, path: str) -> None:
     """The words say which address to open; programs get them as JSON."""
     answer = stranger.get(path)

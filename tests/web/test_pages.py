@@ -231,7 +231,7 @@ def test_downloads_are_files_whatever_they_are_called(desk: Served, files: Files
 
 
 @pytest.mark.parametrize(
-    "path", ["/inquiries/none", "/studies/x/own/answer", "/work/none", "/inquiries/none/text", "/nothing"]
+    "path", ["/inquiries/none", "/studies/x/own/answer", "/pieces/none", "/inquiries/none/text", "/nothing"]
 )
 def test_what_is_not_there_is_said_on_a_page(desk: Served, path: str) -> None:
     """404 with a way back."""

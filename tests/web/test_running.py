@@ -169,14 +169,14 @@ def test_a_server_that_is_killed_leaves_nothing_running_and_offers_to_go_on(tmp_
         token = {"Authorization": f"Bearer {browser.cookies['millhand']}"}
         own = browser.post("/api/inquiries", json={"kind": "text", "text": text}, headers=token).json()
         piece = browser.post(f"/api/inquiries/{own['id']}/work", json={}, headers=token).json()["id"]
-        wait_until(lambda: browser.get(f"/api/work/{piece}").json()["step"] not in ("", "reading"), 120)
+        wait_until(lambda: browser.get(f"/api/pieces/{piece}").json()["step"] not in ("", "reading"), 120)
         children = below(process.pid)
         assert len(children) >= 1
         os.kill(process.pid, signal.SIGKILL)
         process.wait(timeout=10)
         wait_until(lambda: all(gone(child) for child in children))
     with serving(environment) as (_, url), entered(url) as browser:
-        assert browser.get(f"/api/work/{piece}").json()["state"] == "interrupted"
+        assert browser.get(f"/api/pieces/{piece}").json()["state"] == "interrupted"
         page = browser.get(f"/inquiries/{own['id']}").text
         assert "The last study was interrupted." in page
         assert ">Go on</button>" in page

@@ -67,7 +67,7 @@ def opened(url: str) -> Iterator[Store]:
         if file is not None:
             file.parent.mkdir(parents=True, exist_ok=True)
         with alone(file):
-            store = Store(engine=engine_of(where), file=file)
+            store = Store(engine=connected_to(where), file=file)
             try:
                 brought_up(store)
                 yield store
@@ -75,7 +75,7 @@ def opened(url: str) -> Iterator[Store]:
                 store.close()
     except (ArgumentError, NoSuchModuleError, ImportError):
         raise ToolError(
-            f"{WHERE} names no database that can be opened here; write a URL such as sqlite:////home/me/desk.db.",
+            f"{WHERE} names no database that can be opened here; write a URL such as sqlite:///desk.db.",
             code="no_database",
         ) from None
     except (DBAPIError, OSError) as trouble:
@@ -108,7 +108,7 @@ def alone(file: Path | None) -> Iterator[None]:
         os.close(handle)
 
 
-def engine_of(where: Any) -> Engine:
+def connected_to(where: Any) -> Engine:
     """The engine; SQLite writes to a log beside the file, takes one writer at a time, and flushes each commit."""
     if where.get_backend_name() != "sqlite":
         return create_engine(where, pool_pre_ping=True, hide_parameters=True)

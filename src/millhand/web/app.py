@@ -64,7 +64,7 @@ def problem(request: Request, status: int, errors: list[dict[str, str]]) -> Resp
     """What is wrong, as the caller reads it: each with its place, what was read, what to write."""
     if request.url.path.startswith("/api/"):
         return JSONResponse({"errors": errors}, status)
-    return page(request, "problem.html.j2", status=status, errors=errors)
+    return page(request, "problem.html.j2", {"errors": errors}, status=status)
 
 
 async def on_http(request: Request, trouble: Exception) -> Response:

@@ -1,5 +1,6 @@
 """Fills the pages. Everything is escaped; what a page does not know is an error."""
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
@@ -32,11 +33,15 @@ def environment() -> Environment:
     return made
 
 
-def page(request: Request, name: str, *, status: int = 200, **known: Any) -> Response:
-    """A page for whoever asks."""
+def page(request: Request, name: str, known: Mapping[str, Any], *, status: int = 200) -> Response:
+    """A page for whoever asks, filled with what it knows."""
     state = request.scope.get("state") or {}
-    known |= {"form_key": state.get("form_key", ""), "here": request.url.path, "asked": dict(request.query_params)}
-    return HTMLResponse(environment().get_template(name).render(known), status)
+    about = dict(known) | {
+        "form_key": state.get("form_key", ""),
+        "here": request.url.path,
+        "asked": dict(request.query_params),
+    }
+    return HTMLResponse(environment().get_template(name).render(about), status)
 
 
 def desk_of(request: Request) -> Desk:

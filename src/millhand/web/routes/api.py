@@ -244,7 +244,7 @@ def ask(request: Request, name: Name, sent: Wish) -> dict[str, Any]:
     return asdict(asked_for(desk_of(request), name, wish, who_of(request)))
 
 
-@ROUTES.get("/work/{piece}")
+@ROUTES.get("/pieces/{piece}")
 def progress(request: Request, piece: Name) -> dict[str, Any]:
     """How far it is, and its files once it is done."""
     with desk_of(request).store.reading() as connection:
@@ -253,7 +253,7 @@ def progress(request: Request, piece: Name) -> dict[str, Any]:
     return asdict(own) | {"files": files}
 
 
-@ROUTES.post("/work/{piece}/cancel")
+@ROUTES.post("/pieces/{piece}/cancel")
 def cancel(request: Request, piece: Name) -> dict[str, Any]:
     """Stop it."""
     with desk_of(request).store.reading() as connection:
@@ -262,7 +262,7 @@ def cancel(request: Request, piece: Name) -> dict[str, Any]:
     return progress(request, piece)
 
 
-@ROUTES.get("/work/{piece}/{copy}/{path:path}", response_class=Response)
+@ROUTES.get("/pieces/{piece}/{copy}/{path:path}", response_class=Response)
 def file(request: Request, piece: Name, copy: Literal["own", "customer"], path: str) -> Response:
     """One file of a study."""
     with desk_of(request).store.reading() as connection:

@@ -15,6 +15,7 @@ from millhand.store.inquiries import Begun, mark, on_desk, put_away
 from millhand.web.desk import MOST_BYTES, MOST_FILES, blank, examples, from_inquiry, from_ours, start
 from millhand.web.desk import open_inquiry as opened_here
 from millhand.web.pages import checked, desk_of, page, who_of
+from millhand.web.worker import COMPANY
 
 ROUTES = APIRouter(include_in_schema=False)
 YAML = (".yaml", ".yml")
@@ -41,10 +42,11 @@ def desk(request: Request, words: str = "", state: str = "", away: bool = False)
     """All inquiries that hold these words."""
     with desk_of(request).store.reading() as connection:
         found = on_desk(connection, words, state, put_away=away)
-    return page(
-        request, "desk.html.j2", found=found, words=words, state=state, away=away, starters=starters().values(),
-        examples=tuple(examples()),
-    )  # fmt: skip
+    known = {
+        "found": found, "words": words, "state": state, "away": away, "starters": starters().values(),
+        "examples": tuple(examples()),
+    }  # fmt: skip
+    return page(request, "desk.html.j2", known)
 
 
 @ROUTES.post("/inquiries")
@@ -80,7 +82,8 @@ def from_files(files: list[tuple[str, bytes]]) -> Begun:
     if len(files) == 1 and files[0][0].lower().endswith(".zip"):
         files = unzipped(*files[0])
     known = {clean(name): content for name, content in files if name}
-    inquiries = [name for name in known if name.lower().endswith(YAML) and "/" not in name]
+    inquiries = [name for name in known if name.lower().endswith(YAML) and "/" not in name and name != COMPANY]
+    inquiries = [FILE] if FILE in inquiries else inquiries
     if len(inquiries) != 1:
         read = f"{len(inquiries)} files that end in .yaml"
         raise InputError("files", read, "one inquiry file, and beside it the files that it names", "one_inquiry")
@@ -132,7 +135,7 @@ def export(request: Request, name: str, number: int | None = None) -> Response:
 def download(content: bytes, name: str, kind: str) -> Response:
     """Content that the browser keeps as a file, under a name that may hold any letter."""
     plain = "".join(letter if letter.isascii() and (letter.isalnum() or letter in "._- ") else "_" for letter in name)
-    names = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name, safe='')}"
+    names = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name, '')}"
     return Response(content, media_type=kind, headers={"Content-Disposition": names})
 
 

@@ -17,7 +17,7 @@ def door(request: Request, key: str = "") -> Response:
     """The page behind the printed address: a button takes the key, for asking alone changes nothing."""
     if request.state.who:
         return RedirectResponse("/", 303)
-    return page(request, "enter.html.j2", key=key)
+    return page(request, "enter.html.j2", {"key": key})
 
 
 @ROUTES.post("/enter")

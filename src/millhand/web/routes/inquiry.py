@@ -68,16 +68,15 @@ def sheet(request: Request, name: str) -> Response:
     """The call sheet, with the answer beside it."""
     own = opened(request, name)
     about = known(request, own)
-    return page(
-        request, "sheet.html.j2", **about, groups=call_sheet(own.paper), headline=headline(request, about["done"])
-    )
+    shown = {"groups": call_sheet(own.paper), "headline": headline(request, about["done"])}
+    return page(request, "sheet.html.j2", about | shown)
 
 
 @ROUTES.get("/form")
 def form(request: Request, name: str, of: str = "") -> Response:
     """The form of one subject."""
     own = opened(request, name)
-    return page(request, "form.html.j2", **known(request, own), section=own.paper.section(of), of=of)
+    return page(request, "form.html.j2", known(request, own) | {"section": own.paper.section(of), "of": of})
 
 
 @ROUTES.post("/field")
@@ -106,7 +105,7 @@ def after(request: Request, name: str, taken: Taken, back: str) -> Response:
         return RedirectResponse(where, 303)
     if is_small_script(request):
         own = opened(request, name)
-        return page(request, "news.html.j2", **known(request, own), fields=shown_fields(own, back))
+        return page(request, "news.html.j2", known(request, own) | {"fields": shown_fields(own, back)})
     return RedirectResponse(back if back.startswith(f"/inquiries/{name}") else f"/inquiries/{name}", 303)
 
 
@@ -145,7 +144,7 @@ def item_out(
 @ROUTES.get("/text")
 def text(request: Request, name: str) -> Response:
     """The text of the inquiry."""
-    return page(request, "text.html.j2", **known(request, opened(request, name)))
+    return page(request, "text.html.j2", known(request, opened(request, name)))
 
 
 @ROUTES.post("/text")
@@ -172,13 +171,13 @@ def open_questions(request: Request, name: str) -> Response:
     own = opened(request, name)
     asked = questions(own.paper.inquiry, assumptions()) if own.paper.inquiry is not None else ()
     places = {each.fact: each for each in own.paper.fields()}
-    return page(request, "questions.html.j2", **known(request, own), questions=asked, places=places)
+    return page(request, "questions.html.j2", known(request, own) | {"questions": asked, "places": places})
 
 
 @ROUTES.get("/files")
 def files(request: Request, name: str) -> Response:
     """The files that belong to the inquiry."""
-    return page(request, "files.html.j2", **known(request, opened(request, name)))
+    return page(request, "files.html.j2", known(request, opened(request, name)))
 
 
 @ROUTES.get("/files/{path:path}")
@@ -226,7 +225,7 @@ def history(request: Request, name: str) -> Response:
     own = opened(request, name)
     with desk_of(request).store.reading() as connection:
         found, log = revisions(connection, name), deeds(connection, name)
-    return page(request, "history.html.j2", **known(request, own), revisions=found, log=log)
+    return page(request, "history.html.j2", known(request, own) | {"revisions": found, "log": log})
 
 
 @ROUTES.get("/aside/{number}")
@@ -236,7 +235,7 @@ def aside(request: Request, name: str, number: int) -> Response:
     lines = difflib.unified_diff(
         own.revision.text.splitlines(), late.revision.text.splitlines(), "now", "yours", lineterm="", n=2
     )
-    return page(request, "aside.html.j2", **known(request, own), late=late.revision, lines=list(lines)[2:])
+    return page(request, "aside.html.j2", known(request, own) | {"late": late.revision, "lines": list(lines)[2:]})
 
 
 @ROUTES.post("/back")

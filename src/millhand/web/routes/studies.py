@@ -51,18 +51,18 @@ def ask(request: Request, name: str, language: Typed = "en", form: Typed = "shor
     return RedirectResponse(f"/inquiries/{name}", 303)
 
 
-@ROUTES.get("/work/{piece}")
+@ROUTES.get("/pieces/{piece}")
 def progress(request: Request, piece: str) -> Response:
     """How far it is: a piece of a page that asks again by itself while the work is under way."""
     with desk_of(request).store.reading() as connection:
         own = work.work(connection, piece)
-    answer = page(request, "progress.html.j2", last=own)
+    answer = page(request, "progress.html.j2", {"last": own})
     if not own.under_way:
         answer.headers["HX-Refresh"] = "true"
     return answer
 
 
-@ROUTES.post("/work/{piece}/cancel")
+@ROUTES.post("/pieces/{piece}/cancel")
 def cancel(request: Request, piece: str, form_key: Typed = "") -> Response:
     """Stop it."""
     checked(request, form_key)
@@ -76,7 +76,7 @@ def cancel(request: Request, piece: str, form_key: Typed = "") -> Response:
 @ROUTES.get("/studies/{piece}/{copy}/files")
 def files(request: Request, piece: str, copy: str) -> Response:
     """All files of a study."""
-    return page(request, "study_files.html.j2", **study(request, piece, copy), part="files")
+    return page(request, "study_files.html.j2", study(request, piece, copy) | {"part": "files"})
 
 
 @ROUTES.get("/studies/{piece}/{copy}/files/{path:path}")
@@ -95,7 +95,7 @@ def part(request: Request, piece: str, copy: str, part: str) -> Response:
     about = study(request, piece, copy)
     with desk_of(request).store.reading() as connection:
         main = work.file_of(connection, piece, copy, PAGES + part).decode("utf-8")
-    return page(request, "study.html.j2", **about, part=part, main=Markup(main))
+    return page(request, "study.html.j2", about | {"part": part, "main": Markup(main)})
 
 
 def study(request: Request, piece: str, copy: str) -> dict[str, Any]:
