@@ -74,6 +74,14 @@ def beside_a_column() -> float:
 CHECKS = [
     own("heaviest_kg", {"masses_kg": (12.0, 380.0, 150.0)}, 380.0),
     own("mass_by_length_kg", {"mass_kg": 40.0, "by_length_kg_m": 22.0, "length_m": 13.0}, 40.0 + sum([22.0] * 13)),
+    own(
+        "mass_by_length_kg", {"mass_kg": 800.0, "by_length_kg_m": 160.0, "length_m": 5.5, "included_m": 3.5},
+        800.0 + 160.0 + 160.0,
+    ),
+    own(
+        "mass_by_length_kg", {"mass_kg": 800.0, "by_length_kg_m": 160.0, "length_m": 2.0, "included_m": 3.5}, 800.0,
+    ),
+    own("laden_kg", {"mass_kg": 250.0, "layers": 12.0, "load_kg": 60.0}, 250.0 + sum([60.0] * 12)),
     own("floor_pressure_pa", {"mass_kg": 600.0, "length_m": 0.8, "width_m": 0.5}, lambda: 600.0 * G / (80 * 50) * 1e4),
     own("foot_moment_nm", ARM, stretched),
     own("anchor_pull_n", ANCHORS, pulled),

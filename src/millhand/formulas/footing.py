@@ -1,4 +1,4 @@
-"""What a cell puts on a floor: masses of its pieces, pressure, the moment at an arm's foot, anchors, columns of a beam."""
+"""What a cell puts on a floor: masses, pressure, the moment at an arm's foot, anchors, columns of a beam."""
 
 import math
 from collections.abc import Sequence
@@ -7,8 +7,8 @@ from millhand.formulas.limits import FROM_ONE, GRAVITY_M_S2, NOT_NEGATIVE, POSIT
 from millhand.formulas.register import formula
 
 CAUTION = (
-    "An aid for concept work. Loads of the real arm at a hard stop come from its maker; what floor, anchors, columns and "
-    "lifting gear bear is decided by a licensed structural engineer and competent persons under the local codes."
+    "An aid for concept work. Loads of the real arm at a hard stop come from its maker; what floor, anchors, columns "
+    "and lifting gear bear is decided by a licensed structural engineer and competent persons under the local codes."
 )
 BASE = {"length_m": POSITIVE, "width_m": POSITIVE}
 
@@ -27,18 +27,39 @@ def heaviest_kg(masses_kg: Sequence[float]) -> float:
 
 @formula(
     source="own_computation, mass by length",
-    valid={"mass_kg": NOT_NEGATIVE, "by_length_kg_m": NOT_NEGATIVE, "length_m": NOT_NEGATIVE},
+    valid={
+        "mass_kg": NOT_NEGATIVE, "by_length_kg_m": NOT_NEGATIVE, "length_m": NOT_NEGATIVE, "included_m": NOT_NEGATIVE,
+    },
     caution=CAUTION,
-)
-def mass_by_length_kg(mass_kg: float, *, by_length_kg_m: float, length_m: float) -> float:
+)  # fmt: skip
+def mass_by_length_kg(mass_kg: float, *, by_length_kg_m: float, length_m: float, included_m: float = 0.0) -> float:
     """Mass of what is built by the metre: a fence, a track, a beam, with what it has besides [kg].
 
-    Source: own_computation, mass by length.  Valid for one section all along.
+    included_m: length that mass_kg has in it already. Source: own_computation, mass by length.  Valid for one section
+    all along.
 
     >>> mass_by_length_kg(80.0, by_length_kg_m=25.0, length_m=4.0)
     180.0
+    >>> mass_by_length_kg(800.0, by_length_kg_m=160.0, length_m=5.5, included_m=3.5)
+    1120.0
     """
-    return mass_kg + by_length_kg_m * length_m
+    return mass_kg + by_length_kg_m * max(0.0, length_m - included_m)
+
+
+@formula(
+    source="own_computation, sum",
+    valid={"mass_kg": NOT_NEGATIVE, "layers": NOT_NEGATIVE, "load_kg": NOT_NEGATIVE},
+    caution=CAUTION,
+)
+def laden_kg(mass_kg: float, *, layers: float, load_kg: float) -> float:
+    """Mass of a presenter or outfeed with all that its layers bear [kg].
+
+    Source: own_computation, sum.  Valid for layers filled to what each bears.
+
+    >>> laden_kg(250.0, layers=10.0, load_kg=50.0)
+    750.0
+    """
+    return mass_kg + layers * load_kg
 
 
 @formula(

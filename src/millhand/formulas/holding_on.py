@@ -6,8 +6,8 @@ from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
 from millhand.formulas.register import formula
 
 CAUTION = (
-    "An aid for concept work. How long a part is held is measured on the real gripper with the real part, oil on it and "
-    "the arm in its worst pose; the risk assessment by competent persons decides what must not fall, and where to."
+    "An aid for concept work. How long a part is held is measured on the real gripper with the real part, oil on it "
+    "and the arm in its worst pose; the risk assessment by competent persons decides what must not fall, and where to."
 )
 ATMOSPHERE_PA = 101_325.0
 
@@ -80,7 +80,7 @@ def cylinder_air_m3(force_n: float, *, stroke_m: float, pressure_pa: float) -> f
     caution=CAUTION,
 )
 def trapped_air_hold_s(volume_m3: float, *, held_pa: float, least_pa: float, leak_m3_s: float) -> float:
-    """Time until air that a check valve shuts in a cylinder has fallen from one pressure to another; 0 where it is less [s].
+    """Time until air that a check valve shuts in has fallen from one pressure to another; 0 where it is less [s].
 
     leak_m3_s: air of the room's pressure that is lost, all seals and the valve together, taken as even.
     Source: own_computation, mass of air at one temperature.  Valid for a leak that stays; hoses behind the valve add

@@ -1,6 +1,7 @@
 """The form of an inquiry: shop, evidence, people, shifts, wishes and money."""
 
 from millhand.intake.form import Group, Number, Several, Text, Word
+from millhand.intake.form_building import BUILDING
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
 YES_NO = ("yes", "no")
@@ -345,24 +346,7 @@ WISHES = Group(
             gap="none",
             help="clear height above the floor, under crane, ducts and lamps",
         ),
-        Number(
-            key="floor_load",
-            field="floor_load_pa",
-            dimension="floor_load",
-            least=100,
-            most=1e7,
-            gap="none",
-            help="spread load that the floor bears there, from the building's papers",
-        ),
-        Number(
-            key="aisle",
-            field="aisle_m",
-            dimension="length",
-            least=0.1,
-            most=10,
-            gap="none",
-            help="width that ways for people must keep there, by the shop's or the local rules",
-        ),
+        *BUILDING,
         Word(key="people_pass", field="people_pass", options=YES_NO, help="whether people pass close to the machines"),
         Word(
             key="must_move",

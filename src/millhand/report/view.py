@@ -80,6 +80,8 @@ FORMS: Mapping[str, Form] = {
     "mass": Form(unit="kg", step="0.1", fine_below=1.0),
     "grams": Form(unit="g", step="1", fine_below=10.0, factor=lambda fact: 1000.0),
     "force": Form(unit="N", step="1"),
+    "floor_load": Form(unit="kN/m²", step="0.1", factor=lambda fact: 0.001),
+    "kilonewtons": Form(unit="kN", step="0.1", factor=lambda fact: 0.001),
     "moment": Form(unit="N·m", step="0.1"),
     "inertia": Form(unit="kg·m²", step="0.01"),
     "turning": Form(unit="turns a minute", step="10", factor=lambda fact: 30.0 / math.pi),
