@@ -56,6 +56,7 @@ def filled() -> float:
 
     enough.terminal = True  # type: ignore[attr-defined]
     found = solve_ivp(flow, (0.0, 100.0), [VACUUM["held_pa"]], events=enough, rtol=1e-12, atol=1e-6)
+    assert found.t_events is not None
     return float(found.t_events[0][0])
 
 

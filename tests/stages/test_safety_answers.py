@@ -1,5 +1,6 @@
-"""What the safety person asks, of cells made by hand: figures that follow, words that apply, who brings what is open."""
+"""What the safety person asks, of cells made by hand: figures that follow, words that apply, who brings an answer."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 
@@ -58,17 +59,17 @@ def verdict(sheet: Sheet, check: str, ends: tuple[float, float], unit: str) -> V
 
 def answers(
     *,
-    choices: dict[str, str | Component] | None = None,
+    choices: Mapping[str, str | Component] | None = None,
     told: Inquiry | None = None,
     guard: str = "fence",
-    **words: str,
+    words: Mapping[str, str] | None = None,
 ) -> tuple[SafetyAnswers, Sheet]:
     """The answers for one cell, and the sheet behind them."""
     asked = told or inquiry()
     own: dict[str, str | Component] = {
         "presenter": "drawers", "mount": "pedestal", "arm": "fenced_20", "gripper": "parallel_single",
     }  # fmt: skip
-    own |= choices or {}
+    own |= dict(choices or {})
     parts = {kind: BOOK.components[each] if isinstance(each, str) else each for kind, each in own.items()}
     sheet = Sheet((*facts_in(asked), *facts_in(BOOK)))
     layout = placed(sheet, CELL, number, area=number(sheet, "test.area", 12.0, "m2").id)
@@ -83,15 +84,15 @@ def answers(
     choice = next(each for each in BOOK.safeguards.choices if each.id == guard)
     post = Post(sheet=sheet, catalogue=BOOK, concept=concept, guard=choice, base=CELL)
     asks = WORDS | {"choice": guard, "arm_class": "fenced"}
-    asks |= {"mount": parts["mount"].id, "presenter": parts["presenter"].id} | words
+    asks |= {"mount": parts["mount"].id, "presenter": parts["presenter"].id} | dict(words or {})
     return safety_answers(Placed(post=post, inquiry=asked, result=result, words=(asks,))), sheet
 
 
 def hung(sheet: Sheet, layout: Layout) -> Layout:
     """The layout with a beam of 5 m on two columns in the place of a foot."""
     assert layout.drawn is not None
-    metre = {name: number(sheet, f"test.over.{name}", value, "m").id for name, value in
-             {"foot": 2.6, "low": 2.9, "top": 3.2, "clear": 5.0, "span": 5.0, "deep": 0.2, "at": -0.6}.items()}  # fmt: skip
+    lengths = {"foot": 2.6, "low": 2.9, "top": 3.2, "clear": 5.0, "span": 5.0, "deep": 0.2, "at": -0.6}
+    metre = {name: number(sheet, f"test.over.{name}", value, "m").id for name, value in lengths.items()}
     over = Overhead(
         hangs="arm", foot=metre["foot"], beam_low=metre["low"], beam_top=metre["top"], arm_top=metre["top"],
         top=metre["top"], ceiling=metre["clear"], span=metre["span"],
@@ -305,7 +306,9 @@ def test_emergency_stops_are_counted() -> None:
 
 def test_a_way_is_held_against_what_the_shop_asks_for() -> None:
     """With a limit of its own above and below the way's width the answer turns."""
-    asked, width = inquiry(), usual()[1].value(next(iter((usual()[0].ways or pytest.fail()).ways)).width)  # type: ignore[union-attr]
+    asked, ways = inquiry(), usual()[0].ways
+    assert ways is not None
+    width = usual()[1].value(ways.ways[0].width)
     for less, holds in ((0.01, True), (-0.01, False)):
         rule = Fact(id="wishes.aisle", value=width - less, unit="m", basis="given", source="a test")
         made, _ = answers(told=replace(asked, wishes=replace(asked.wishes, aisle_m=rule)))
@@ -336,7 +339,7 @@ def test_each_function_has_the_level_of_its_branch() -> None:
 )  # fmt: skip
 def test_functions_follow_the_machine_and_the_mount(words: dict[str, str], title: str) -> None:
     """There with these words, and not for a mill and a pedestal."""
-    made, _ = answers(**words)
+    made, _ = answers(words=words)
 
     assert title in [each.title for each in made.functions]
     assert title not in [each.title for each in usual()[0].functions]
