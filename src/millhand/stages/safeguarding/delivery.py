@@ -225,7 +225,7 @@ def floor_verdict(at: Placed, most: Fact) -> Verdict | None:
     margin = apply(at.sheet, "margin_share", name, demand=most, limit=bears)
     holds = margin.value >= 0.0
     words = (
-        f"The heaviest laden piece presses on the floor with [[{most.id}|floor_load]] over its base, and "
+        f"What presses hardest on the floor does so with [[{most.id}|floor_load]] over its base, and "
         f"[[{bears.id}|floor_load]] of spread load are told for it"
     )
     ill = ": a plate or beams that spread the load, another place, or a structural engineer's figure for this very spot"

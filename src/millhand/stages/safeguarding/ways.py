@@ -15,8 +15,10 @@ from millhand.trace import found
 
 MOST_M = 2.0  # no wider way is looked for
 WALKED = f"placed on the floor by search; the widest way for people past all that stands there, up to {MOST_M:g} m"
-FARTHEST = "the placed fence on a grid of 0.1 m; from the farthest place inside to the nearest gate, on foot"
-COUNTED = "counted in the layout"
+FARTHEST = (
+    "placed on the floor by search; on a grid of 0.1 m from the farthest place inside the fence to the nearest gate"
+)
+COUNTED = "placed on the floor by search; counted in the layout"
 THROUGH = ("fence", "track", "strip under the beam", "beam", "presenter stand", "outfeed stand")
 TURNED = {"north": (0.0, 1.0), "south": (0.0, -1.0), "east": (1.0, 0.0), "west": (-1.0, 0.0)}
 
@@ -86,4 +88,4 @@ def longest_way(at: Placed, drawn: Drawn) -> Fact | None:
     far = longest_way_out_m(
         at.rect(whole), standing(at, drawn), at.stretches("fence"), gates, foot=foot
     )  # fmt: skip
-    return at.seen("way_out", far, "m", FARTHEST) if far is not None else None
+    return at.seen("way_out", round(far, 1), "m", FARTHEST) if far is not None else None
