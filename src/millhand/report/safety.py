@@ -2,6 +2,7 @@
 
 from millhand.formulas import footing, holding_on
 from millhand.model.fact import Fact
+from millhand.report.view import own_form
 
 JUDGED = ("severity", "frequency", "avoidance")
 SHORT_S = 60.0
@@ -27,5 +28,7 @@ HOLD_CAUTION, LIFT_CAUTION = holding_on.CAUTION, footing.CAUTION
 
 
 def form_of(fact: Fact) -> str:
-    """The format of a step's figure where that of its unit would be too coarse: a short time; "" else."""
-    return "timed" if fact.unit == "s" and fact.value < SHORT_S else ""
+    """The format of a time, finer for a short one; "", that of its own unit, for anything else."""
+    if fact.unit != "s":
+        return ""
+    return "timed" if fact.value < SHORT_S else own_form(fact)

@@ -22,7 +22,6 @@ from millhand.report.proposal.records import (
 )
 from millhand.report.safeguarding import letter
 from millhand.report.safety import JUDGED, form_of
-from millhand.report.view import own_form
 
 STANDARD = "ISO 13849-1:2015"
 
@@ -92,7 +91,7 @@ def going_in(ground: Ground) -> Section | None:
         key="enter",
         blocks=(
             Caution(items=(Say(key="enter.caution"),)),
-            Bullets(items=tuple(held(made.holding))),
+            Bullets(items=tuple(held(ground, made.holding))),
             questions((made.holding.ask,)),
             Table(columns=heads, rows=tuple(rows), caption=Say(key="enter.words")),
         ),
@@ -107,17 +106,18 @@ def of_step(ground: Ground, step: EntryStep) -> Item:
     form = form_of(fact)
     value = figure(step.figure, form, "value")
     return value if fact.low is None else Say(
-        key="enter.ranged", slots={"value": value, "ends": figure(step.figure, form or own_form(fact), "bare_ends")}
+        key="enter.ranged", slots={"value": value, "ends": figure(step.figure, form, "bare_ends")}
     )  # fmt: skip
 
 
-def held(holding: Holding) -> Iterator[Item]:
+def held(ground: Ground, holding: Holding) -> Iterator[Item]:
     """The way in which the end of arm holds, and for how long where that is reckoned."""
     how = {"gripper": Term(text=holding.title), "how": Term(text=holding.how), "words": Term(text=holding.words)}
     yield Say(key="enter.holds", slots=how)
     if holding.time is not None:
+        form = form_of(ground.facts[holding.time])
         yield Say(key="enter.time", slots={
-            "time": figure(holding.time, "minutes", "value"), "ends": figure(holding.time, "minutes", "ends"),
+            "time": figure(holding.time, form, "value"), "ends": figure(holding.time, form, "ends"),
         })  # fmt: skip
 
 
