@@ -6,7 +6,7 @@ from dataclasses import replace
 from millhand.model.fact import Fact
 from millhand.model.layout import Drawn, Opening
 from millhand.model.safety import FreeWay, WaysOut
-from millhand.solvers.placing.fencing import THICK_M, Piece
+from millhand.solvers.placing.fencing import Fence
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.walks import widest_way_m
 from millhand.solvers.placing.way_out import longest_way_out_m
@@ -48,7 +48,7 @@ def gates_of(at: Placed) -> Fact:
 
 def free_ways(at: Placed, drawn: Drawn, needed: Fact) -> Iterator[FreeWay]:
     """From outside to each place where somebody fills or empties, and to the floor before each door."""
-    blocks = [*standing(at, drawn), *(wall(each) for each in at.stretches("fence"))]
+    blocks = [*standing(at, drawn), *Fence(pieces=tuple(at.stretches("fence")), gates=()).walls]
     goals = [(each.name.removeprefix("people at "), at.rect(each)) for each in drawn.people]
     goals += [(each.machine, before(at, drawn, each)) for each in drawn.openings]
     for place, goal in goals:
@@ -59,15 +59,6 @@ def free_ways(at: Placed, drawn: Drawn, needed: Fact) -> Iterator[FreeWay]:
 def standing(at: Placed, drawn: Drawn) -> list[Rect]:
     """What nobody walks through; a track that stands still is stepped over."""
     return [at.rect(each) for each in drawn.pieces if each.name not in THROUGH]
-
-
-def wall(piece: Piece) -> Rect:
-    """A stretch of the fence as something to walk round."""
-    x, y, to_x, to_y = piece
-    return Rect(
-        name="wall", x_m=(x + to_x) / 2.0, y_m=(y + to_y) / 2.0, width_m=abs(to_x - x) + THICK_M,
-        depth_m=abs(to_y - y) + THICK_M,
-    )  # fmt: skip
 
 
 def before(at: Placed, drawn: Drawn, door: Opening) -> Rect:
