@@ -76,7 +76,7 @@ def answers(
     assert layout.drawn is not None
     drawn = replace(layout.drawn, fence=fence_of(sheet) if guard == "fence" else ())
     layout = replace(layout, drawn=drawn)
-    if "column_kg" in parts["mount"].figures:
+    if "beam_depth_m" in parts["mount"].figures:
         layout = hung(sheet, layout)
     concept = Concept(id=CELL, kind="cell", title="a cell", safeguarding=BOOK.components[guard], **parts)  # type: ignore[arg-type]
     checks = (verdict(sheet, "payload", (12.0, 20.0), "kg"), verdict(sheet, "grip_force", (400.0, 800.0), "N"))
@@ -201,6 +201,28 @@ def test_a_column_carries_what_rides_above_it() -> None:
     assert sheet.value(made.delivery.support or "") == pytest.approx(load)
     assert sum(each.title == "column of the beam" for each in made.delivery.lifts) == 2
     assert any("column" in each.question for each in made.delivery.asks)
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [("mount", "overhead_track"), ("mount", "floor_track"), ("mount", "pedestal"), ("presenter", "drawers"),
+     ("arm", "fenced_20")],
+)  # fmt: skip
+def test_a_shops_own_component_without_masses_is_left_out(kind: str, name: str) -> None:
+    """No piece of it, no pressure below it, and the question of its maker stays."""
+    whole = BOOK.components[name]
+    weightless = ("mass_kg", "mass_per_m", "column_kg", "foot_plate_m", "control_kg", "stand_kg")
+    bare = replace(whole, figures={key: each for key, each in whole.figures.items() if key not in weightless})
+
+    made, sheet = answers(choices={kind: bare})
+
+    told = [each.title for each in made.delivery.lifts]
+    assert (whole.title in told) is (kind == "arm")
+    assert "column of the beam" not in told
+    assert "control cabinet of the arm" not in told or kind != "arm"
+    assert sheet.value(made.delivery.whole) > sheet.value(made.delivery.heaviest)
+    assert (made.delivery.moment is None) is (name == "overhead_track")
+    assert made.delivery.asks
 
 
 # --- how the part is held ---

@@ -15,6 +15,9 @@ CONTROL, CABINET, COLUMN, BEAM, CARRIAGE = (
     "control cabinet of the arm", "cabinet of the cell", "column of the beam", "beam", "carriage",
 )  # fmt: skip
 MASSLESS = ("from_mould", "back_to_tray")
+OF_TRACK, OF_BEAM, OF_FENCE = (
+    ("mass_kg", "mass_per_m", "travel_m"), ("column_kg", "mass_per_m", "foot_plate_m"), ("mass_kg", "mass_per_m"),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +72,16 @@ def pieces(at: Placed) -> Iterator[Piece]:
     yield from guard(at)
 
 
+def told(component: Component, names: tuple[str, ...]) -> bool:
+    """Whether a component has all of these figures: a shop's own may lack masses, and is left out of the sums then."""
+    return set(names) <= set(component.figures)
+
+
+def hangs(at: Placed) -> bool:
+    """Whether the arm hangs from a beam."""
+    return at.layout is not None and at.layout.overhead is not None
+
+
 def whole_arm(at: Placed) -> Fact:
     """The arm with its foot, without its control."""
     return at.post.apply(
@@ -86,9 +99,9 @@ def flange_load(at: Placed) -> Fact | None:
 def on_what(at: Placed, arms: int) -> Iterator[Piece]:
     """Pedestal, stand, track or beam with its columns, and a carriage for each arm."""
     mount = at.mount
-    if "column_kg" in mount.figures:
-        yield from beam(at)
-    elif "mass_per_m" in mount.figures and at.layout is not None and at.layout.track:
+    if hangs(at):
+        yield from beam(at) if told(mount, OF_BEAM) else ()
+    elif told(mount, OF_TRACK) and at.layout is not None and at.layout.track:
         track = at.post.apply(
             "mass_by_length_kg", "lift.track", mass_kg=mount.figures["mass_kg"],
             by_length_kg_m=mount.figures["mass_per_m"], length_m=at.sheet[at.layout.track],
@@ -156,13 +169,10 @@ def guard(at: Placed) -> Iterator[Piece]:
     """The fence by its length with its gates, or the devices."""
     component = at.post.concept.safeguarding
     assert component is not None
-    if "mass_per_m" not in component.figures or at.drawn is None:
-        mass = component.figures.get("mass_kg")
-        if mass is not None and "mass_per_m" not in component.figures:
-            yield Piece(title=component.title, mass=mass)
-        return
-    stretches = [each for each in at.drawn.fence if each.name == "fence"]
-    if not stretches:
+    stretches = [each for each in (at.drawn.fence if at.drawn is not None else ()) if each.name == "fence"]
+    if not stretches or not told(component, OF_FENCE):
+        if "mass_kg" in component.figures and "mass_per_m" not in component.figures:
+            yield Piece(title=component.title, mass=component.figures["mass_kg"])
         return
     run = at.post.apply(
         "run_of_pieces_m", "fence_length",
@@ -179,7 +189,7 @@ def guard(at: Placed) -> Iterator[Piece]:
 def foot_moment(at: Placed) -> Fact | None:
     """The moment at the foot of an arm that stands; None of one that hangs, or without a known load."""
     load = flange_load(at)
-    if load is None or "column_kg" in at.mount.figures:
+    if load is None or hangs(at):
         return None
     return at.post.apply(
         "foot_moment_nm", "foot.moment", moving_kg=at.post.arm.figures["moving_mass_kg"],
@@ -202,7 +212,7 @@ def anchor_pull(at: Placed, moment: Fact | None) -> Fact | None:
 def column_load(at: Placed) -> Fact | None:
     """What comes down on one column with the carriage above it; of two arms both carriages."""
     load, over = flange_load(at), at.layout.overhead if at.layout is not None else None
-    if over is None or load is None or "column_kg" not in at.mount.figures:
+    if over is None or load is None or not told(at.mount, (*OF_BEAM, "carriage_kg")):
         return None
     riding = (at.mount.figures["carriage_kg"], whole_arm(at), load)
     arms = 2 if at.post.concept.sharing is not None else 1
@@ -242,4 +252,4 @@ def asks(at: Placed) -> Iterator[Brought]:
     yield rules["lifts"]
     if at.inquiry.wishes.floor_load_pa is None:
         yield rules["bearing"]
-    yield rules["columns" if "column_kg" in at.mount.figures else "anchors"]
+    yield rules["columns" if hangs(at) else "anchors"]
