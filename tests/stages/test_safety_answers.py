@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from millhand.catalogue.components import read_catalogue
+from millhand.catalogue.components import WEIGHED, read_catalogue
 from millhand.formulas.guarding import RISK_GRAPH
 from millhand.model.concept import Component, Concept
 from millhand.model.fact import Fact
@@ -149,6 +149,16 @@ def test_masses_and_loads_have_a_range() -> None:
     for each in named:
         assert each is not None
         assert (sheet[each].low or 0.0) < sheet[each].value < (sheet[each].high or 0.0)
+
+
+def test_what_a_piece_weighs_is_asked_for() -> None:
+    """Each mass of the catalogue that is lifted is assumed, without a source, and has its question."""
+    made, sheet = usual()
+    assumed = [sheet[each.mass] for each in made.delivery.lifts if sheet[each.mass].basis == "assumed"]
+    asked = [fact for fact in assumed if "parallel_single" not in fact.id and "cell_cabinet" not in fact.id]
+
+    assert len(asked) >= 3
+    assert all(fact.question == WEIGHED and "no source" in fact.source for fact in asked)
 
 
 def test_the_foot_presses_with_all_that_stands_on_it() -> None:
