@@ -24,6 +24,7 @@ from millhand.report.study_schema import study_schema
 from millhand.report.terminal import show, study_parts
 from millhand.safeguarding import with_safeguarding
 from millhand.solvers.kernel.replications import simulate
+from millhand.stages.safeguarding.answers import facts_of
 from millhand.stages.safeguarding.zones import PASSER, PASSING
 from millhand.study import study
 from tests.few_draws import FEW_DRAWS
@@ -155,7 +156,22 @@ def test_the_page_and_the_file_hold_it() -> None:
     written = json.loads(text)
 
     jsonschema.Draft202012Validator(study_schema()).validate(written)
-    assert wrong_page(report_html(two_vises(), text=text), written) == []
+    html = report_html(two_vises(), text=text)
+    assert wrong_page(html, written) == []
+    assert "Heaviest single lift" in html
+
+
+def test_the_safety_person_is_answered_for_the_cell_that_is_recommended() -> None:
+    """Guarded as it is in the study, with every figure in its map, and the level of its own way to be guarded."""
+    found = two_vises()
+    made = page(found).answers
+
+    assert made is not None
+    assert made.concept == found.decision.winner
+    assert set(facts_of(made)) <= set(found.facts)
+    assert made.ways is not None
+    own = next(row for row in page(found).cells[0].rows if row.title == made.functions[0].title)
+    assert found.facts[made.functions[0].level].value == found.facts[own.level or ""].value
 
 
 def test_the_terminal_shows_the_first_cell_with_its_caution() -> None:

@@ -20,6 +20,7 @@ from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in, with_facts
 from millhand.road import Desk, Plan, built, earned, outputs, visited
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
+from millhand.safety import guard_of, spoken_of, with_answers
 from millhand.stages.concepts import inquiry_words
 from millhand.stages.layout import layout
 from millhand.stages.performance.hours import hours
@@ -74,6 +75,7 @@ def with_safeguarding(
     ready = [each for _, rows in groups for each in rows if each.guarding is not None]
     counted = simulated(about, ready)
     today = todays(about, done)
+    passes = passing(about, ready)
     rules, all_words = catalogue.safeguards, [words for each in ready for words in each.words]
     whole = Safeguarding(
         cells=tuple(group(about, each, rows, counted, today) for each, rows in groups),
@@ -81,13 +83,20 @@ def with_safeguarding(
         obstacles=tuple({each.id: each for row in ready for each in row.obstacles}.values()),
         machine=flags(rules, about.words),
         hazards=hazards(rules, all_words),
-        **passing(about, ready),
+        passing_every=passes.get("passing_every"),
+        passing_takes=passes.get("passing_takes"),
         simulated=tuple(SimulatedCell(name=name_of(r), cell=r.guarding.cell) for r in ready if r.guarding),
     )
     new = needed(about.sheet.facts, ids_of(whole))
-    return replace(
-        done, facts={**done.facts, **{key: new[key] for key in new if key not in done.facts}}, safeguarding=whole
-    )
+    facts = {**done.facts, **{key: new[key] for key in new if key not in done.facts}}
+    return answered(replace(done, facts=facts, safeguarding=whole), about, spoken_of(done) or chosen[0])
+
+
+def answered(done: Study, about: Case, result: Result) -> Study:
+    """With what the safety person asks of one cell, guarded as it is in the study."""
+    guard = guard_of(result, about.desk.catalogue)
+    words = cell_words(about, result.concept, guard) if guard is not None else ()
+    return with_answers(done, result, words, about.desk.inquiry, about.desk.catalogue)
 
 
 # --- what is compared ---

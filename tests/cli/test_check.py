@@ -74,7 +74,7 @@ def test_json_holds_the_same_in_si() -> None:
     facts = {fact["id"]: fact for fact in found["facts"]}
     assert facts["parts.bracket.milling.time"]["value"] == 380
     assert facts["people.premium_night"]["basis"] == "assumed"
-    assert found["open"] == ["wishes.budget", "wishes.floor", "wishes.height", "money.tax"]
+    assert found["open"] == ["wishes.budget", "wishes.floor", "wishes.height", "wishes.floor_load", "money.tax"]
     assert found["odd"][0].startswith("shop.country is not said")
 
 

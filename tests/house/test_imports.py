@@ -15,7 +15,7 @@ LAYERS = (
     "model formulas",
     "trace solvers intake catalogue",
     "stages",
-    "road sweep",
+    "road sweep safety",
     "study servicing tending safeguarding sizing comparing maps",
     "beside part_mix",
     "whole",

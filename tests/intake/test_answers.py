@@ -20,7 +20,10 @@ INQUIRIES = [
     TOP / "tests" / "data" / "dozen.yaml", TOP / "tests" / "golden" / "inquiry_1.yaml",
     TOP / "tests" / "golden" / "inquiry_1_people.yaml", TOP / "tests" / "golden" / "inquiry_1_feeding.yaml",
 ]  # fmt: skip
-OPEN = {"wishes.budget": "900 000", "wishes.floor": "90", "wishes.height": "9", "money.tax": "20 %"}
+OPEN = {
+    "wishes.budget": "900 000", "wishes.floor": "90", "wishes.height": "9", "wishes.floor_load": "12",
+    "money.tax": "20 %",
+}  # fmt: skip
 
 
 def answer(row: Row, number: int, *, currency: str, comma: bool) -> Filled:

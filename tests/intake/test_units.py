@@ -25,12 +25,13 @@ NAMES = {
     "ft3": "ft**3", "in3": "inch**3", "deg": "degree", "°": "degree", "ft/min": "ft/minute", "m/min": "m/minute",
     "in/s": "inch/s", "1/h": "1/hour", "/h": "1/hour", "1/min": "1/minute", "/min": "1/minute", "/s": "1/s",
     "1/d": "1/day", "/d": "1/day", "Hz": "1/s", "°C": "degC", "°F": "degF", "min": "minute", "lbf": "force_pound",
-    "oz": "ounce",
+    "oz": "ounce", "kN/m2": "kilonewton/m**2", "kN/m²": "kilonewton/m**2", "N/m2": "newton/m**2",
+    "kg/m2": "kilogram_force/m**2", "t/m2": "metric_ton*standard_gravity/m**2", "lbf/ft2": "force_pound/ft**2",
 }  # fmt: skip
 BASES = {"frequency": "1/hour", "temperature": "kelvin", "angle": "radian"}
 PHYSICAL = (
     "length", "position", "mass", "time", "force", "pressure", "area", "volume", "angle", "speed", "temperature",
-    "frequency",
+    "frequency", "floor_load",
 )  # fmt: skip
 EVERY_UNIT = [(kind, unit) for kind in PHYSICAL for unit in DIMENSIONS[kind].units]
 USD = Manner(currency="USD")

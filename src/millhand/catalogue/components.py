@@ -70,6 +70,9 @@ HOLDS = (
 )
 # What a beam is placed and judged by; a mount with the first of them needs them all.
 BEAM = ("beam_depth_m", "beam_width_m", "carriage_height_m", "column_m", "span_m")
+# What is lifted in is weighed by whoever sends it; what hangs on a flange is asked for by the payload.
+MASSES = ("mass_kg", "mass_per_m", "column_kg", "control_kg")
+WEIGHED = "What does it weigh as it is delivered, by its maker?"
 POSITIVE = (
     "payload_kg", "reach_m", "speed_m_s", "stop_accel_m_s2", "hands", "carriage_kg", "pinion_module_m", "pinion_teeth",
     "gear_ratio", "drive_efficiency", "belt_pitch_m", "pulley_teeth", "belt_stiffness_n", "belt_pull_n",
@@ -175,6 +178,7 @@ def fact_of(row: Row, fact_id: str, unit: str, errors: list[InputError], *, own:
         id=fact_id, value=value, low=low, high=high, shape="point" if low is None else "triangular", unit=unit,
         basis="given" if own else "assumed", source=source,
         title=f"{row.texts.get('title') or named}: {spoken(figure)}",
+        question=WEIGHED if figure in MASSES and row.texts.get("kind") != "gripper" and not own else None,
     )  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from millhand.catalogue.safety import safety_rules
 from millhand.catalogue.words import data_of
 from millhand.model.catalogue import Guard, GuardRule, Hazard, Safeguards
 from millhand.model.fact import Fact
@@ -23,6 +24,7 @@ def safeguards() -> Safeguards:
             Hazard(id=name, task=each["task"], when=when(each), hazard=each["hazard"], ask=each["ask"])
             for name, each in data["hazards"].items()
         ),
+        safety=safety_rules(),
     )
 
 

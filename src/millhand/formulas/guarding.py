@@ -114,3 +114,19 @@ def _side(middles: Sequence[float], sizes: Sequence[float]) -> float:
     """From the lowest edge to the highest."""
     edges = [(middle - size / 2.0, middle + size / 2.0) for middle, size in zip(middles, sizes, strict=True)]
     return max(high for _, high in edges) - min(low for low, _ in edges)
+
+
+@formula(
+    source="own_computation, sum",
+    valid={"panels": NOT_NEGATIVE, "gates": NOT_NEGATIVE, "places": NOT_NEGATIVE},
+    caution=CAUTION,
+)
+def emergency_stops(panels: float, *, gates: float, places: float) -> float:
+    """Emergency stop devices to begin a plan with: one at each panel, each gate, each place where somebody works [1].
+
+    Source: own_computation, sum.  Valid as a start; one device may do for two places within an arm's length.
+
+    >>> emergency_stops(2.0, gates=1.0, places=2.0)
+    5.0
+    """
+    return panels + gates + places

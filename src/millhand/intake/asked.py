@@ -19,6 +19,7 @@ OPEN_QUESTIONS: Mapping[str, str] = {
     "wishes.budget": "What may it cost at the most?",
     "wishes.floor": "How much floor is free at the machines?",
     "wishes.height": "How high is the room above the machines, under crane, ducts and lamps?",
+    "wishes.floor_load": "Which spread load does the floor bear where the cell is to stand, by the building's papers?",
     "money.tax": "Which share of its profit does the shop pay as tax? Left open, all is counted before tax.",
 }  # of what may stay open, and is not counted then
 EXCHANGE = "money.exchange_rate"

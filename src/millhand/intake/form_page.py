@@ -17,14 +17,14 @@ ROWS = {
     "shifts[].breaks[].paid": "shifts.*.breaks.*.paid",
     **{f"parts[].finished.{name}": FINISHED for name in ("length", "width", "height", "diameter")},
 }
-OPEN = ("machines[].rate", "wishes.budget", "wishes.floor", "wishes.height", "money.tax")
+OPEN = ("machines[].rate", "wishes.budget", "wishes.floor", "wishes.height", "wishes.floor_load", "money.tax")
 OTHERWISE = {
     **dict.fromkeys(("parts[].raw", "parts[].raw_mass"), "must be given, or a mesh of the raw part"),
     "parts[].mesh_unit": "must be given with `mesh`",
     "parts[].mesh_is": "raw",
     "money.raw_cost": "by its mass",
     "money.upkeep": "a share of the price",
-    **dict.fromkeys(("money.energy_price", "money.floor_cost"), "the catalogue's figure"),
+    **dict.fromkeys(("money.energy_price", "money.floor_cost", "wishes.aisle"), "the catalogue's figure"),
     "money.grant": "none",
     "money.books": "with a tax, straight line",
     "money.financing": "none",

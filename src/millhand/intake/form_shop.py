@@ -1,6 +1,7 @@
 """The form of an inquiry: shop, evidence, people, shifts, wishes and money."""
 
 from millhand.intake.form import Group, Number, Several, Text, Word
+from millhand.intake.form_building import BUILDING
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
 YES_NO = ("yes", "no")
@@ -345,6 +346,7 @@ WISHES = Group(
             gap="none",
             help="clear height above the floor, under crane, ducts and lamps",
         ),
+        *BUILDING,
         Word(key="people_pass", field="people_pass", options=YES_NO, help="whether people pass close to the machines"),
         Word(
             key="must_move",

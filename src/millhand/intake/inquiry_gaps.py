@@ -39,7 +39,7 @@ def left_open(inquiry: Inquiry) -> tuple[str, ...]:
     """Paths of what may stay open, and does."""
     wishes, money = inquiry.wishes, inquiry.money
     may = {"wishes.budget": wishes.budget, "wishes.floor": wishes.floor_m2, "wishes.height": wishes.height_m,
-           "money.tax": money.tax}  # fmt: skip
+           "wishes.floor_load": wishes.floor_load_pa, "money.tax": money.tax}  # fmt: skip
     return tuple(path for path, fact in may.items() if fact is None)
 
 

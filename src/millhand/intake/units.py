@@ -66,6 +66,13 @@ _TABLE = (
         units={"Pa": 1.0, "kPa": 1e3, "MPa": 1e6, "mbar": 100.0, "bar": 1e5, "psi": PSI_PA},
     ),
     Dimension(
+        name="floor_load", si="Pa", example="a load on a floor, such as 10 kN/m2 or 200 lbf/ft2",
+        units={
+            "kN/m2": 1e3, "kN/m²": 1e3, "N/m2": 1.0, "kg/m2": GRAVITY_M_S2, "t/m2": 1e3 * GRAVITY_M_S2, "kPa": 1e3,
+            "lbf/ft2": POUND_FORCE_N / FOOT_M**2,
+        },
+    ),
+    Dimension(
         name="area", si="m2", example="an area, such as 12 m2 or 130 ft2",
         units={"m2": 1.0, "m²": 1.0, "cm2": 1e-4, "mm2": 1e-6, "ft2": FOOT_M**2, "in2": INCH_M**2},
     ),

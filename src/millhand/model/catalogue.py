@@ -7,6 +7,7 @@ from typing import Literal
 from millhand.model.arm import Linkage
 from millhand.model.concept import Component
 from millhand.model.fact import Assumption, Fact
+from millhand.model.safety import SafetyRules
 
 HandHours = Literal["", "together", "staggered", "relief", "lighter"]
 AT_THE_MACHINE = (
@@ -106,6 +107,7 @@ class Safeguards:
     contact: tuple[GuardRule, ...] = ()
     machine: tuple[GuardRule, ...] = ()
     hazards: tuple[Hazard, ...] = ()
+    safety: SafetyRules = field(default_factory=SafetyRules)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,6 +26,8 @@ class Wishes:
     people_pass: Choice  # yes, no: do people pass close to the machines
     must_move: Choice  # yes, no: must the cell go to another machine
     integrator: Choice  # turnkey, own
+    floor_load_pa: Fact | None = None  # spread load that the floor bears
+    aisle_m: Fact | None = None  # width that ways for people must keep
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

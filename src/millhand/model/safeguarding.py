@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from millhand.model.cell import Cell
+from millhand.model.safety import SafetyAnswers
 
 AT_MACHINES = ("clear", "tools", "chips")  # how the duties of a cell begin that are done in front of the machines
 
@@ -110,3 +111,4 @@ class Safeguarding:
     simulated: tuple[SimulatedCell, ...] = ()
     passing_every: str | None = None  # from one who passes to the next; None where nobody passes a field
     passing_takes: str | None = None  # how long he is near
+    answers: SafetyAnswers | None = None  # what is asked besides of the first of the cells

@@ -21,6 +21,7 @@ from millhand.report import (
     people_words,
     placed,
     safeguarding,
+    safety,
     servicing,
     tending_words,
     two_ways,
@@ -95,6 +96,7 @@ def environment() -> Environment:
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
         "fillings": patterns, "near_name": near_name, "safeguarding": safeguarding,
+        "safety": safety,
         "listed": listed, "listed_span": listed_span, "mixed": part_mix, "two_ways": two_ways,
     }  # fmt: skip
     return made

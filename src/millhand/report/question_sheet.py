@@ -56,6 +56,7 @@ TYPED = {
     "force": "N",
     "share": "%",
 }  # format: the unit as people type it
+TYPED_DIMENSIONS = {"share": "%", "floor_load": "kN/m2"}
 TYPED_UNITS = {
     "parts": "parts", "parts/y": "parts/y", "money": "{}", "money/h": "{}/h", "money/part": "{}/part",
     "money/y": "{}/y", "money/kWh": "{}/kWh", "money/(m2 y)": "{}/m2", "d": "days", "d/y": "days", "1": "",
@@ -197,8 +198,8 @@ def typed_unit(row: Row, currency: str) -> str:
         return ""
     if of_day(row):
         return "time of day"
-    if row.entry.dimension == "share":
-        return "%"
+    if row.entry.dimension in TYPED_DIMENSIONS:
+        return TYPED_DIMENSIONS[row.entry.dimension]
     fact = row.meanwhile
     unit = fact.unit if isinstance(fact, Fact) else DIMENSIONS[row.entry.dimension].si
     found = TYPED.get(form_of(row, fact), "") if isinstance(fact, Fact) else ""

@@ -29,6 +29,8 @@ ADDED_LATER: Mapping[str, str] = {
     "Concept": "sharing",
     "People": "freed",
     "Reach": "joined",
+    "Safeguarding": "answers",
+    "Wishes": "floor_load_pa aisle_m",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())
 FACT_ID = {"$ref": "#/$defs/fact_id"}

@@ -23,6 +23,9 @@ from millhand.stages.estimate.work import AROUND, ENGINEERING
 
 SIGNS = {
     "",
+    "kN",
+    "kN/m²",
+    "kN·m",
     "g",
     "s",
     "min",

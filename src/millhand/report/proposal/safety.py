@@ -1,0 +1,209 @@
+"""What the safety person asks of the proposed cell: levels, going in, ways and stops, what is lifted in."""
+
+from collections.abc import Iterator
+
+from millhand.model.safety import Brought, Delivery, EntryStep, Holding, SafetyAnswers, WaysOut
+from millhand.report.proposal.ground import Ground, ends, figure
+from millhand.report.proposal.records import (
+    EMPTY,
+    Block,
+    Bullets,
+    Caution,
+    Column,
+    Figure,
+    Given,
+    Item,
+    Joined,
+    Paragraph,
+    Say,
+    Section,
+    Table,
+    Term,
+)
+from millhand.report.safeguarding import letter
+from millhand.report.safety import JUDGED, form_of
+
+STANDARD = "ISO 13849-1:2015"
+
+
+def answers(ground: Ground) -> SafetyAnswers | None:
+    """Those for the cell that the proposal is about."""
+    made, subject = ground.study.safeguarding, ground.subject
+    if made is None or made.answers is None or subject is None or made.answers.concept != subject.concept.id:
+        return None
+    return made.answers
+
+
+def questions(asks: tuple[Brought, ...]) -> Table:
+    """What has to be brought before the order, and who brings it."""
+    rows = tuple((Term(text=each.question), Term(text=each.who)) for each in asks)
+    return Table(
+        columns=(Column(head="brought.question", width=1.0), Column(head="brought.who", width=0.5)), rows=rows,
+        caption=Say(key="brought.words"),
+    )  # fmt: skip
+
+
+# --- levels ---
+
+
+def levels(ground: Ground) -> Section | None:
+    """Each safety function, how the risk graph was answered for it, and the level that follows."""
+    made = answers(ground)
+    if made is None:
+        return None
+    rows, reasons = [], []
+    for each in made.functions:
+        judged = (figure(each.judged[key], "tally", "value") for key in JUDGED)
+        does = Joined(items=(Term(text=each.title), Term(text=each.does)), between=": ")
+        rows.append((does, *judged, Given(text=letter(ground.facts[each.level]))))
+        because = tuple(Term(text=each.reasons[key]) for key in JUDGED)
+        asked = tuple(Term(text=ground.facts[each.judged[key]].question or "") for key in JUDGED)
+        reasons.append((Term(text=each.title), Joined(items=because, between="; "), Joined(items=asked, between=" ")))
+    heads = (Column(head="level.function", width=1.0), *(Column(head=f"level.{key}", align="center") for key in JUDGED),
+             Column(head="level.level", align="center"))  # fmt: skip
+    why = (Column(head="level.name", width=0.32), Column(head="level.because", width=1.0),
+           Column(head="level.ask", width=1.0))  # fmt: skip
+    return Section(
+        key="level",
+        blocks=(
+            Caution(items=(Say(key="level.caution"),)),
+            Paragraph(item=Say(key="level.words", slots={"standard": Given(text=STANDARD)})),
+            Table(columns=heads, rows=tuple(rows)),
+            Table(columns=why, rows=tuple(reasons), caption=Say(key="level.judged")),
+        ),
+    )
+
+
+# --- going in ---
+
+
+def going_in(ground: Ground) -> Section | None:
+    """How the part is held without air and power, and how somebody goes in."""
+    made = answers(ground)
+    if made is None:
+        return None
+    rows: list[tuple[Item, ...]] = []
+    for number, each in enumerate(made.entering, start=1):
+        rows.append((Given(text=str(number)), Term(text=each.words), of_step(ground, each), Term(text=each.who)))
+    heads = (Column(head="", align="right"), Column(head="enter.step", width=1.0),
+             Column(head="enter.figure", align="right"), Column(head="enter.who", width=0.42))  # fmt: skip
+    return Section(
+        key="enter",
+        blocks=(
+            Caution(items=(Say(key="enter.caution"),)),
+            Bullets(items=tuple(held(ground, made.holding))),
+            questions((made.holding.ask,)),
+            Table(columns=heads, rows=tuple(rows), caption=Say(key="enter.words")),
+        ),
+    )
+
+
+def of_step(ground: Ground, step: EntryStep) -> Item:
+    """The figure behind a step with its range: the low end of a time that a part is held is what counts."""
+    if step.figure is None:
+        return EMPTY
+    fact = ground.facts[step.figure]
+    form = form_of(fact)
+    value = figure(step.figure, form, "value")
+    return value if fact.low is None else Say(
+        key="enter.ranged", slots={"value": value, "ends": figure(step.figure, form, "bare_ends")}
+    )  # fmt: skip
+
+
+def held(ground: Ground, holding: Holding) -> Iterator[Item]:
+    """The way in which the end of arm holds, and for how long where that is reckoned."""
+    how = {"gripper": Term(text=holding.title), "how": Term(text=holding.how), "words": Term(text=holding.words)}
+    yield Say(key="enter.holds", slots=how)
+    if holding.time is not None:
+        form = form_of(ground.facts[holding.time])
+        yield Say(key="enter.time", slots={
+            "time": figure(holding.time, form, "value"), "ends": figure(holding.time, form, "ends"),
+        })  # fmt: skip
+
+
+# --- ways ---
+
+
+def ways(ground: Ground) -> Section | None:
+    """Free widths, emergency stops to begin with, and the longest way out."""
+    made = answers(ground)
+    if made is None or made.ways is None:
+        return None
+    out = made.ways
+    needed = figure(out.needed, "metres", "value")
+    rows = tuple(
+        (Term(text=each.place), figure(each.width, "metres", "value"), needed,
+         Say(key="ways.wide" if each.holds else "ways.narrow"))
+        for each in out.ways
+    )  # fmt: skip
+    heads = (Column(head="ways.place", width=1.0), Column(head="ways.width", align="right"),
+             Column(head="ways.needed", align="right"), Column(head="ways.found"))  # fmt: skip
+    return Section(
+        key="ways",
+        blocks=(
+            Caution(items=(Say(key="ways.caution"),)),
+            Table(columns=heads, rows=rows, caption=Say(key="ways.words")),
+            Bullets(items=tuple(counted(ground, out))),
+            questions(out.asks),
+        ),
+    )
+
+
+def counted(ground: Ground, out: WaysOut) -> Iterator[Item]:
+    """How the devices were counted, what the width rests on, how long the way out is."""
+    told = ground.facts[out.needed].basis != "assumed"
+    yield Say(key="ways.told") if told else Say(key="ways.assumed", slots={
+        "ends": figure(out.needed, "metres", "ends"),
+    })  # fmt: skip
+    names = ("stops", "panels", "gates", "places")
+    yield Say(key="ways.stops", slots={name: figure(getattr(out, name), "tally", "value") for name in names})
+    if out.longest is not None:
+        yield Say(key="ways.longest", slots={"way": figure(out.longest, "metres", "value")})
+
+
+# --- delivery ---
+
+
+def delivery(ground: Ground) -> Section | None:
+    """What is lifted, how heavy it is, and what the floor has to bear."""
+    made = answers(ground)
+    if made is None:
+        return None
+    put = made.delivery
+    rows: list[tuple[Item, ...]] = [
+        (Term(text=each.title), figure(each.mass, "lift", "value"), ends(ground, each.mass, "lift"),
+         figure(each.pressure, "floor_load", "value"),
+         ends(ground, each.pressure, "floor_load") if each.pressure else Say(key="page.none"))
+        for each in put.lifts
+    ]  # fmt: skip
+    sums = (len(rows), len(rows) + 1)
+    rows += [
+        (Say(key=f"lift.{name}"), figure(mass, "lift", "value"), ends(ground, mass, "lift"), EMPTY, EMPTY)
+        for name, mass in (("heaviest", put.heaviest), ("whole", put.whole))
+    ]
+    heads = (Column(head="lift.piece", width=1.0), Column(head="lift.mass", align="right"),
+             Column(head="lift.ends", align="right"), Column(head="lift.pressure", align="right"),
+             Column(head="lift.ends", align="right"))  # fmt: skip
+    blocks: list[Block] = [
+        Caution(items=(Say(key="lift.caution"),)),
+        Table(columns=heads, rows=tuple(rows), sums=sums, caption=Say(key="lift.words")),
+        Bullets(items=tuple(borne(put))),
+        questions(put.asks),
+    ]
+    return Section(key="lift", blocks=tuple(blocks))
+
+
+def borne(put: Delivery) -> Iterator[Item]:
+    """Moment and anchors or columns, then the floor against what it bears."""
+    for name, fact, form in (("moment", put.moment, "tipping"), ("anchor", put.anchor, "kilonewtons"),
+                             ("support", put.support, "kilonewtons")):  # fmt: skip
+        if fact is not None:
+            yield Say(key=f"lift.{name}", slots={"likely": figure(fact, form, "value"),
+                                                 "ends": figure(fact, form, "ends")})  # fmt: skip
+    if put.floor is not None:
+        slots: dict[str, Item] = {"pressed": Figure(fact=put.floor.demand, form="floor_load", part="value"),
+                                  "bears": Figure(fact=put.floor.limit, form="floor_load", part="value")}  # fmt: skip
+        yield Say(key="lift.floor_holds" if put.floor.holds else "lift.floor_fails", slots=slots)
+    elif put.pressed is not None:
+        yield Say(key="lift.floor_open", slots={"pressed": figure(put.pressed, "floor_load", "value"),
+                                                "ends": figure(put.pressed, "floor_load", "ends")})  # fmt: skip

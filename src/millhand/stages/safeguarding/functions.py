@@ -1,0 +1,31 @@
+"""The safety functions of a cell, each with its answers to the risk graph and the level that follows."""
+
+from collections.abc import Iterator, Mapping
+
+from millhand.model.fact import Fact
+from millhand.model.safety import SafetyFunction
+from millhand.stages.safeguarding.placed import Placed
+from millhand.stages.safeguarding.post import fits
+
+
+def safety_functions(at: Placed) -> tuple[SafetyFunction, ...]:
+    """That of the guard first, then those that cells with these words have besides."""
+    return tuple(_functions(at))
+
+
+def _functions(at: Placed) -> Iterator[SafetyFunction]:
+    """One after the other."""
+    guard = at.post.guard
+    yield _function(at, guard.title, guard.function, guard.judged, "level")
+    for rule in at.rules.functions:
+        if any(fits(rule.when, words) for words in at.words):
+            yield _function(at, rule.title, rule.does, rule.judged, f"level.{rule.id}")
+
+
+def _function(at: Placed, title: str, does: str, judged: Mapping[str, Fact], name: str) -> SafetyFunction:
+    """One function with its level."""
+    level = at.post.apply("required_level", name, **judged)
+    return SafetyFunction(
+        title=title, does=does, judged={key: each.id for key, each in judged.items()},
+        reasons={key: each.note or "" for key, each in judged.items()}, level=level.id,
+    )  # fmt: skip
