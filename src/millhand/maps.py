@@ -96,19 +96,19 @@ def by_money(base: Base, sheet: Sheet) -> TwoWay | None:
 def by_presenter(base: Base, sheet: Sheet) -> TwoWay | None:
     """Parts that the presenter holds by the share of parts at which the loading needs a person."""
     result, facts = base.result, base.done.facts
-    if not _simulated(result) or result.layout is None or FAULTS not in facts:
+    if not is_simulated(result) or result.layout is None or FAULTS not in facts:
         return None
     axes = over_sizes(facts[result.layout.pockets]), over_range(facts[FAULTS])
     pockets, faults = axes
     assert result.cell is not None
     behind = steps(needed(facts, origins(result.cell)))
-    moved = tuple(factors(result.cell, facts, recomputed(behind, {FAULTS: share}, {})) for share in faults.values)
+    shared = tuple(factors(result.cell, facts, recomputed(behind, {FAULTS: share}, {})) for share in faults.values)
     cells = [_with_pockets(base, pockets, size) for size in pockets.values]
-    runs = _runs(base, "presenters", [Variants(cell=each, factors=moved, seed=1, weeks=WEEKS) for each in cells])
+    runs = runs_of(base, "presenters", [Variants(cell=each, factors=shared, seed=1, weeks=WEEKS) for each in cells])
     own = runs[pockets.here][faults.here]
     grid = [
         [
-            _moved(base, {pockets.fact.id: size, FAULTS: share}, {result.concept.id: (own, rates)})
+            moved(base, {pockets.fact.id: size, FAULTS: share}, {result.concept.id: (own, rates)})
             for share, rates in zip(faults.values, row, strict=True)
         ]
         for size, row in zip(pockets.values, runs, strict=True)
@@ -119,7 +119,7 @@ def by_presenter(base: Base, sheet: Sheet) -> TwoWay | None:
 def by_shifts(base: Base, sheet: Sheet) -> TwoWay | None:
     """Shifts of a day by their length, of a cell: today and the cell built and run anew in each pattern."""
     axes = over_shifts(base.inquiry)
-    if axes is None or not (_simulated(base.result) and _simulated(base.today)):
+    if axes is None or not (is_simulated(base.result) and is_simulated(base.today)):
         return None
     own = (axes[0].here, axes[1].here)
     places = [(row, column) for row in range(len(axes[0].values)) for column in range(len(axes[1].values))]
@@ -127,7 +127,7 @@ def by_shifts(base: Base, sheet: Sheet) -> TwoWay | None:
     able = {at: each for at, each in asked.items() if each is not None}
     built = {at: _patterned(base, each) for at, each in able.items()}
     tasks = [Variants(cell=each, factors=({},), seed=1, weeks=WEEKS) for cells, _ in built.values() for each in cells]
-    runs = iter(_runs(base, "shifts", tasks))
+    runs = iter(runs_of(base, "shifts", tasks))
     rates = {at: (next(runs)[0], next(runs)[0]) for at in built}
     points = {at: _in_pattern(base, built[at][1], rates[own], rates[at]) for at in built}
     grid = [[points.get((row, column)) for column in range(len(axes[1].values))] for row in range(len(axes[0].values))]
@@ -139,13 +139,13 @@ def _pair(axes: tuple[Axis, Axis], at: tuple[int, int]) -> tuple[int, float]:
     return round(axes[0].values[at[0]]), axes[1].values[at[1]]
 
 
-def _simulated(result: Result) -> bool:
+def is_simulated(result: Result) -> bool:
     """Whether there is a cell that can be run in another shape: today, or a cell with an arm."""
     seen = result.performance
     return result.concept.kind != "by_hand" and result.cell is not None and bool(seen and seen.output)
 
 
-def _runs(base: Base, name: str, tasks: Sequence[Variants]) -> list[tuple[Rates | None, ...]]:
+def runs_of(base: Base, name: str, tasks: Sequence[Variants]) -> list[tuple[Rates | None, ...]]:
     """The short runs, all of them in this process: starting others takes longer."""
     return list(watched(base.watch, name, map(varied, tasks), total=len(tasks)))
 
@@ -153,7 +153,7 @@ def _runs(base: Base, name: str, tasks: Sequence[Variants]) -> list[tuple[Rates 
 Pair = tuple[Rates | None, Rates | None]  # of the study's own cell, of another one
 
 
-def _moved(base: Base, changes: Mapping[str, float], runs: Mapping[str, Pair], covered: float = 1.0) -> Point | None:
+def moved(base: Base, changes: Mapping[str, float], runs: Mapping[str, Pair], covered: float = 1.0) -> Point | None:
     """Payback and worth with some facts changed and some cells run anew; None where one cannot be run."""
     solved: dict[str, object] = {}
     for result in (base.today, base.result):
@@ -213,4 +213,4 @@ def _in_pattern(
     if new[base.inquiry.wishes.unattended_s.id] <= 0.0:
         changes[f"concepts.{base.result.concept.id}.performance.unattended_parts_per_h"] = 0.0
     runs = {base.today.concept.id: (was, now), base.result.concept.id: (before[1], after[1])}
-    return _moved(base, changes, runs, covered)
+    return moved(base, changes, runs, covered)

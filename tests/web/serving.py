@@ -13,12 +13,14 @@ from starlette.testclient import TestClient
 
 from millhand.report.customer import for_customer
 from millhand.report.proposal.letter import Letter
+from millhand.run import packed
 from millhand.store import work
 from millhand.store.opening import Store, opened
 from millhand.web.app import made
 from millhand.web.guard import form_key
 from millhand.web.running import files_below
-from millhand.web.worker import write
+from millhand.web.worker import RECORD, write
+from tests.mapped_mill import mapped
 from tests.report.fixture_internal import internal_study
 
 PORT = 8177
@@ -62,6 +64,7 @@ def served(folder: Path, *, running: bool = False) -> Iterator[Served]:
             yield Served(app, store, browser, form_key(browser.cookies["millhand"]))
         finally:
             app.state.desk.reader.close()
+            app.state.desk.asking.close()
             if running:
                 browser.__exit__(None, None, None)
 
@@ -74,6 +77,7 @@ def study_files_once() -> dict[str, dict[str, bytes]]:
         with TemporaryDirectory() as name:
             write(one, Path(name), Letter(on=date(2027, 1, 31)))
             found[copy] = files_below(Path(name))
+    found["own"][RECORD] = packed(mapped())  # whose figures can be worked out again
     return found
 
 

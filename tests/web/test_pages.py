@@ -215,6 +215,25 @@ def test_a_customers_copy_holds_nothing_internal(desk: Served, files: Files) -> 
     assert desk.browser.get(f"/studies/{piece}/customer/files/pages/money").status_code == 404
 
 
+def test_a_figure_is_moved_and_the_money_follows(desk: Served, files: Files) -> None:
+    """At once, then simulated and marked as such; the address holds what was moved; the record is no download."""
+    piece = studied(desk.store, desk.begin(), files)
+    at = f"/studies/{piece}/own/whatif"
+    first = desk.browser.get(at).text
+    assert 'name="people.wage"' in first
+    assert "At once, output as simulated before" in first
+    moved = desk.browser.get(f"{at}/figures?people.wage=60&parts.part.nonsense=x").text
+    assert 'hx-get="' + at + "/simulated?people.wage=60" in moved
+    assert "instead of" in moved
+    assert "Simulated anew" in desk.browser.get(f"{at}/simulated?people.wage=60").text
+    again = desk.browser.get(f"{at}?people.wage=60").text
+    assert 'value="60.0"' in again or 'class="now moved"' in again
+    assert desk.browser.get(f"/studies/{piece}/own/files/record").status_code == 404
+    assert desk.browser.get(f"/api/pieces/{piece}/own/record").status_code == 404
+    assert "/record" not in desk.browser.get(f"/studies/{piece}/own/files").text
+    assert desk.browser.get(f"/studies/{piece}/customer/whatif").status_code == 404
+
+
 def test_downloads_are_files_whatever_they_are_called(desk: Served, files: Files) -> None:
     """Never shown inside our address; letters of any language in the name."""
     name = desk.begin("example", "4_tiny_lots")

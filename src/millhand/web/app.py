@@ -13,11 +13,12 @@ from starlette.staticfiles import StaticFiles
 from millhand.errors import InputError, InputErrors
 from millhand.report.html import style
 from millhand.store.opening import Store
+from millhand.web.asking import Asking
 from millhand.web.desk import Desk
 from millhand.web.folders import Reader
 from millhand.web.guard import Gate, Guard
 from millhand.web.pages import page
-from millhand.web.routes import api, desk, entering, inquiry, studies
+from millhand.web.routes import api, desk, entering, inquiry, studies, whatif
 from millhand.web.running import Running
 
 STATIC = Path(__file__).parent / "static"
@@ -26,7 +27,7 @@ OWN_ORIGINS = ("127.0.0.1", "localhost", "[::1]")
 
 def made(store: Store, *, port: int) -> FastAPI:
     """The app on an open store; it is closed with the server."""
-    own = Desk(store=store, reader=Reader(), running=Running(store=store))
+    own = Desk(store=store, reader=Reader(), running=Running(store=store), asking=Asking(store=store))
     gate = Gate(store=store, hosts=frozenset(f"{name}:{port}" for name in OWN_ORIGINS))
 
     @asynccontextmanager
@@ -36,13 +37,14 @@ def made(store: Store, *, port: int) -> FastAPI:
         yield
         own.running.stop()
         own.reader.close()
+        own.asking.close()
 
     app = FastAPI(
         title="millhand", version="1", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json",
         lifespan=lifespan, description="All that the pages do, for programs. Send a bearer token with each request.",
     )  # fmt: skip
     app.state.desk, app.state.gate = own, gate
-    for routes in (entering, desk, inquiry, studies, api):
+    for routes in (entering, desk, inquiry, whatif, studies, api):
         app.include_router(routes.ROUTES)
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

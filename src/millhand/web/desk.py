@@ -18,6 +18,7 @@ from millhand.store import work
 from millhand.store.inquiries import Begun, Kept, begin, kept
 from millhand.store.opening import Store
 from millhand.store.revisions import Revision, files_of, keep, rename, revision
+from millhand.web.asking import Asking
 from millhand.web.folders import Reader
 from millhand.web.running import Running
 
@@ -28,11 +29,12 @@ MOST_FILES, MOST_BYTES = 40, 40_000_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Desk:
-    """The store, who reads inquiries and who runs studies."""
+    """The store, who reads inquiries, who runs studies and who answers what-if questions."""
 
     store: Store
     reader: Reader
     running: Running
+    asking: Asking
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -27,11 +27,12 @@ from millhand.report.pages import study_pages
 from millhand.report.proposal.letter import Letter
 from millhand.report.study_json import study_as_json
 from millhand.report.writing import study_files
-from millhand.run import LocalRunner
+from millhand.run import LocalRunner, packed
 from millhand.whole import answered
 
 COPIES = ("own", "customer")
 COMPANY = "company.yaml"
+RECORD = "record"  # the file of our own copy that holds the whole record, for what-if questions
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +100,7 @@ def main(folder: Path) -> int:
         for number, copy in enumerate(COPIES):
             say({"step": "files", "done": number, "total": len(COPIES)})
             write(study if copy == COPIES[0] else for_customer(study), folder / "out" / copy, letter)
+        (folder / "out" / COPIES[0] / RECORD).write_bytes(packed(study))
     except (InputErrors, ToolError) as trouble:
         say({"words": str(trouble)})
         return 2

@@ -34,6 +34,7 @@ from millhand.web.desk import ask_for as asked_for
 from millhand.web.pages import desk_of, who_of
 from millhand.web.routes.desk import clean, download
 from millhand.web.routes.studies import wishes
+from millhand.web.worker import RECORD
 
 WRONG: dict[int | str, dict[str, Any]] = {
     400: {"description": "The request cannot be read."}, 401: {"description": "No key."},
@@ -265,6 +266,8 @@ def cancel(request: Request, piece: Name) -> dict[str, Any]:
 @ROUTES.get("/pieces/{piece}/{copy}/{path:path}", response_class=Response)
 def file(request: Request, piece: Name, copy: Literal["own", "customer"], path: str) -> Response:
     """One file of a study."""
+    if path == RECORD:
+        raise KeyError(path)
     with desk_of(request).store.reading() as connection:
         content = work.file_of(connection, piece, copy, path)
     return download(content, path.rpartition("/")[2], "application/octet-stream")

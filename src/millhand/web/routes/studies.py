@@ -17,7 +17,7 @@ from millhand.study import DRAWS
 from millhand.web.desk import ask_for, open_inquiry
 from millhand.web.pages import checked, desk_of, page, who_of
 from millhand.web.routes.desk import download
-from millhand.web.worker import COPIES
+from millhand.web.worker import COPIES, RECORD
 
 ROUTES = APIRouter(include_in_schema=False)
 Typed = Annotated[str, Form()]
@@ -82,7 +82,7 @@ def files(request: Request, piece: str, copy: str) -> Response:
 @ROUTES.get("/studies/{piece}/{copy}/files/{path:path}")
 def file(request: Request, piece: str, copy: str, path: str) -> Response:
     """One of them."""
-    if path.startswith(PAGES):
+    if path.startswith(PAGES) or path == RECORD:
         raise KeyError(path)
     with desk_of(request).store.reading() as connection:
         content = work.file_of(connection, piece, copy, path)
@@ -107,8 +107,8 @@ def study(request: Request, piece: str, copy: str) -> dict[str, Any]:
         raise KeyError((piece, copy))
     has = {name.removeprefix(PAGES) for name in names if name.startswith(PAGES)}
     kept = open_inquiry(desk_of(request), own.inquiry).kept
+    files = [name for name in names if not name.startswith(PAGES) and name != RECORD]
     return {
-        "piece": own, "copy": copy, "copies": COPIES, "names": [name for name in names if not name.startswith(PAGES)],
-        "shown": [each for each in CHAPTERS if each.name in has], "kept": kept,
-        "stale": own.revision != kept.revision,
+        "has_record": RECORD in names, "piece": own, "copy": copy, "copies": COPIES, "names": files, "kept": kept,
+        "shown": [each for each in CHAPTERS if each.name in has], "stale": own.revision != kept.revision,
     }  # fmt: skip

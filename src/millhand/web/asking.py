@@ -1,0 +1,110 @@
+"""What-if figures of finished studies: a process of its own holds the last of them, so that no window has to wait."""
+
+import threading
+from collections.abc import Mapping
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import dataclass, field
+from multiprocessing import get_context
+from typing import NamedTuple, cast
+
+from millhand.catalogue.components import read_catalogue
+from millhand.maps import Base, base_of, looked_at
+from millhand.model.fact import Fact
+from millhand.model.study import Study
+from millhand.road import visited
+from millhand.run import Nobody, unpacked
+from millhand.stages.maps import Point
+from millhand.store import work
+from millhand.store.opening import Store
+from millhand.web.worker import RECORD
+from millhand.whatif import Lever, at_once, levers, simulated
+
+KEPT = 4
+PATIENCE_S = 60.0
+BASES: dict[str, Base | None] = {}  # of the process that answers
+
+
+class Asked(NamedTuple):
+    """One question about one study."""
+
+    piece: str
+    changes: Mapping[str, float]
+    simulate: bool
+
+
+class Told(NamedTuple):
+    """What can be moved, where it stands now, and what comes of it; `point` is None where nothing can be said."""
+
+    levers: tuple[Lever, ...]
+    before: Point
+    point: Point | None
+    hurdle: Fact
+    currency: str
+    concept: str
+
+
+def answer(asked: Asked, record: bytes | None) -> Told | str:
+    """In the process that answers: the figures, or 'record' where it needs that first, or 'none'."""
+    if asked.piece not in BASES:
+        if record is None:
+            return RECORD
+        if len(BASES) >= KEPT:
+            BASES.pop(next(iter(BASES)))
+        BASES[asked.piece] = base_in(record)
+    base = BASES[asked.piece]
+    if base is None:
+        return "none"
+    known = levers(base)
+    changes = {each.fact.id: asked.changes[each.fact.id] for each in known if each.fact.id in asked.changes}
+    point = simulated(base, changes) if asked.simulate else at_once(base, changes)
+    return Told(
+        known, at_once(base, {}), point, base.inquiry.wishes.hurdle_months, base.inquiry.shop.currency,
+        base.result.concept.title,
+    )  # fmt: skip
+
+
+def base_in(record: bytes) -> Base | None:
+    """What the figures rest on; None where no concept but today has a case."""
+    done = cast(Study, unpacked(record))
+    result = looked_at(done)
+    if result is None or result.case is None or result.estimate is None:
+        return None
+    return base_of(done, visited(done.inquiry), read_catalogue(), result, Nobody())
+
+
+@dataclass(slots=True)
+class Asking:
+    """The process, begun with the first question."""
+
+    store: Store
+    pool: ProcessPoolExecutor | None = None
+    lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def ask(self, asked: Asked) -> Told | None:
+        """The figures; None where the study has none. KeyError where it keeps no record."""
+        told = self._sent(asked, None)
+        if told == RECORD:
+            with self.store.reading() as connection:
+                record = work.file_of(connection, asked.piece, "own", RECORD)
+            told = self._sent(asked, record)
+        return told if isinstance(told, Told) else None
+
+    def _sent(self, asked: Asked, record: bytes | None) -> Told | str:
+        """One question to the process; a new one is begun where it broke."""
+        with self.lock:
+            if self.pool is None:
+                self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"))
+            waiting: Future[Told | str] = self.pool.submit(answer, asked, record)
+        try:
+            return waiting.result(PATIENCE_S)
+        except BrokenProcessPool:
+            self.close()
+            raise
+
+    def close(self) -> None:
+        """Stop the process."""
+        with self.lock:
+            if self.pool is not None:
+                self.pool.shutdown(wait=False, cancel_futures=True)
+                self.pool = None
