@@ -11,6 +11,7 @@ from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.performance import Performance
 from millhand.trace import Sheet, apply, found
 
 Inputs = Mapping[str, Fact | tuple[Fact, ...]]  # what a formula takes, by parameter
@@ -55,6 +56,13 @@ class Ledger:
         """Parts of all families that are ordered in a year."""
         orders = tuple(part.orders_per_y for part in self.inquiry.parts)
         return apply(self.sheet, "total_parts_per_y", self.id("orders"), orders_parts_per_y=orders)
+
+    def sold(self, performance: Performance) -> Fact:
+        """Parts of a year that this way makes and somebody buys."""
+        return apply(
+            self.sheet, "sold_parts_per_y", self.id("sold_parts"),
+            orders_parts_per_y=self.orders(), capacity_parts_per_y=self.sheet[performance.parts_per_y],
+        )  # fmt: skip
 
     @property
     def wage(self) -> Fact:

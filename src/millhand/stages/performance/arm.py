@@ -10,6 +10,7 @@ from millhand.stages.performance.hand import LOSS
 from millhand.stages.performance.kept import kept
 from millhand.stages.performance.people import beside_a_cell
 from millhand.stages.performance.shared import (
+    TODAY_H,
     WEEK_H,
     Scope,
     a_shift,
@@ -177,7 +178,7 @@ def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
     return scope.apply(
         "operator_h_per_y", "operator_h_per_y",
         parts_per_y=made, good_share=good_share(scope), work_s_per_part=work, changeovers_h_per_y=lots,
-        most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
+        most_h_per_y=scope.of(TODAY_H),
     )  # fmt: skip
 
 

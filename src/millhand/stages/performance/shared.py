@@ -20,6 +20,7 @@ from millhand.trace import Sheet, apply, found
 WEEK_H = 168.0
 ABSENCE = "absence_"  # so begin the duties that stand for somebody who did not come
 TODAY = "concepts.today.performance.capacity_parts_per_y"
+TODAY_H = "concepts.today.performance.operator_h_per_y"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -209,12 +210,23 @@ def tended_parts(scope: Scope, capacity: Fact) -> Fact:
 
     While nobody said what one more part is worth, more than today brings nothing, and so costs no hours either.
     """
-    parts = scope.inquiry.parts
-    worth = any(part.contribution_per_part.value > 0.0 for part in parts)
+    today, worth = scope.of(TODAY), any(part.contribution_per_part.value > 0.0 for part in scope.inquiry.parts)
     return scope.apply(
         "tended_parts_per_y", "tended_parts_per_y",
+        capacity_parts_per_y=capacity if worth else today, today_parts_per_y=today, orders_parts_per_y=orders_of(scope),
+    )  # fmt: skip
+
+
+def orders_of(scope: Scope) -> tuple[Fact, ...]:
+    """What is ordered in a year of each part family."""
+    return tuple(part.orders_per_y for part in scope.inquiry.parts)
+
+
+def as_ordered(scope: Scope, name: str, hours: Fact, capacity: Fact) -> Fact:
+    """People's hours of a way by hand, today's among them: as long as there is something to make."""
+    return scope.apply(
+        "ordered_h_per_y", name, full_h=hours, orders_parts_per_y=orders_of(scope),
         capacity_parts_per_y=capacity, today_parts_per_y=scope.of(TODAY),
-        orders_parts_per_y=tuple(part.orders_per_y for part in parts) if worth else (),
     )  # fmt: skip
 
 
