@@ -77,8 +77,8 @@ def worked(inquiry: Inquiry, concept: str, output: Output | None, today: Output 
 
 
 def test_hours_of_two_shifts() -> None:
-    """16 h on five days, each shift with one break of half an hour, one head on the one machine, 250 days; of what could
-    be made in them two thirds are ordered."""
+    """16 h on five days, each shift with one break of half an hour, one head on the one machine, 250 days; two thirds
+    of what could be made in them are ordered."""
     made = worked(MILL, "today", None)
     breaks = sum(pause.length_s.value for shift in MILL.shifts for pause in shift.breaks) / 3600.0
     days = MILL.shop.work_days_per_y.value
