@@ -93,6 +93,23 @@ class Sureness:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Orders:
+    """What becomes of one concept when more or less is ordered, of all families alike; figures are fact ids."""
+
+    concept: str
+    now: str  # ordered in a year
+    turns_at: str | None  # where the hurdle is just met; None: at no number of orders that was looked at
+    change: str | None  # by which share that lies away
+    fall: str  # by which share orders fall in what follows
+    fewer: str  # ordered in a year then
+    freed_h_per_y: str
+    payback_months: str | None  # None: not within the years that are counted
+    npv: str
+    hurdle_balance: str  # from 0 up the hurdle is met
+    words: tuple[str, ...]  # sentences with marks
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Decision:
     """`answer`: a cell, a better way by hand, or no. Sentences hold [[fact id|format]] marks where figures stand."""
 
@@ -106,3 +123,4 @@ class Decision:
     asks: tuple[Ask, ...]
     sureness: Sureness | None = None
     tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
+    orders: Orders | None = None  # of the winner, or of what comes nearest; None where nothing can work
