@@ -13,7 +13,7 @@ from millhand.model.canonical import content_hash
 from millhand.model.case import Case, CashLine, CashRow, Rung, SteadyYear
 from millhand.model.cell import Cell
 from millhand.model.concept import Component, Concept
-from millhand.model.decision import Ask, Decision, Driver, Known, Outlook, Ranked, SpreadShare, Sureness
+from millhand.model.decision import Ask, Decision, Driver, Known, Orders, Outlook, Ranked, SpreadShare, Sureness
 from millhand.model.estimate import Estimate, Group, PriceLine
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -347,7 +347,21 @@ def decision(sheet: Sheet) -> Decision:
               Ask(fact="machines.mill_3.chip_limit", words="How many parts fill the chip box?",
                   why="It ends the hours alone.", kills=True),
               Ask(fact="money.rate", words="Which rate do you count with?", why="It moves the worth.", kills=False)),
-        sureness=sureness(sheet),
+        sureness=sureness(sheet), orders=orders(sheet),
+    )  # fmt: skip
+
+
+def orders(sheet: Sheet) -> Orders:
+    """A quarter fewer misses the hurdle; what is ordered may fall a little less."""
+    told = {"now": (52_000.0, "parts/y"), "turns_at": (41_200.0, "parts/y"), "change": (-0.21, "1"),
+            "fall": (0.25, "1"), "fewer": (39_000.0, "parts/y"), "freed_hours": (940.0, "h/y"),
+            "payback": (27.4, "months"), "npv": (118_000.0, "money"), "hurdle_balance": (-9_400.0, "money")}  # fmt: skip
+    ids = {name: number(sheet, f"decision.orders.{name}", value, unit).id for name, (value, unit) in told.items()}
+    return Orders(
+        concept=ARM, now=ids["now"], turns_at=ids["turns_at"], change=ids["change"], fall=ids["fall"],
+        fewer=ids["fewer"], freed_h_per_y=ids["freed_hours"], payback_months=ids["payback"], npv=ids["npv"],
+        hurdle_balance=ids["hurdle_balance"],
+        words=(f"With [[{ids['fall']}|percent]] fewer orders the money is back after [[{ids['payback']}|months]].",),
     )  # fmt: skip
 
 

@@ -81,7 +81,7 @@ def turns(desk: Desk, results: tuple[Result, ...], name: str, goal: Goal) -> lis
             continue
         value = turning_value(lever, lambda value, lever=lever: _goal_at(desk, part, goal, lever, value))  # type: ignore[misc]
         if value is not None:
-            found_ones.append(_turn(desk, lever, f"decision.{name}.{lever.fact.id}", value))
+            found_ones.append(turn_of(desk, lever, f"decision.{name}.{lever.fact.id}", value))
     return sorted(found_ones, key=lambda turn: abs(turn.share.value) if turn.share else 0.0)
 
 
@@ -110,7 +110,7 @@ def _goal_at(desk: Desk, part: Mapping[str, Fact], goal: Goal, lever: Lever, val
     return goal(recomputed(part, {lever.fact.id: value}, desk.solved))
 
 
-def _turn(desk: Desk, lever: Lever, fact_id: str, needed: float) -> Turn:
+def turn_of(desk: Desk, lever: Lever, fact_id: str, needed: float) -> Turn:
     """The found value, and the share by which it lies away, as facts."""
     fact = found(
         desk.sheet,
