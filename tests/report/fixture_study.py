@@ -353,9 +353,17 @@ def decision(sheet: Sheet) -> Decision:
 
 def orders(sheet: Sheet) -> Orders:
     """A quarter fewer misses the hurdle; what is ordered may fall a little less."""
-    told = {"now": (52_000.0, "parts/y"), "turns_at": (41_200.0, "parts/y"), "change": (-0.21, "1"),
-            "fall": (0.25, "1"), "fewer": (39_000.0, "parts/y"), "freed_hours": (940.0, "h/y"),
-            "payback": (27.4, "months"), "npv": (118_000.0, "money"), "hurdle_balance": (-9_400.0, "money")}  # fmt: skip
+    told = {
+        "now": (52_000.0, "parts/y"),
+        "turns_at": (41_200.0, "parts/y"),
+        "change": (-0.21, "1"),
+        "fall": (0.25, "1"),
+        "fewer": (39_000.0, "parts/y"),
+        "freed_hours": (940.0, "h/y"),
+        "payback": (27.4, "months"),
+        "npv": (118_000.0, "money"),
+        "hurdle_balance": (-9_400.0, "money"),
+    }
     ids = {name: number(sheet, f"decision.orders.{name}", value, unit).id for name, (value, unit) in told.items()}
     return Orders(
         concept=ARM, now=ids["now"], turns_at=ids["turns_at"], change=ids["change"], fall=ids["fall"],
