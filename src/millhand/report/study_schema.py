@@ -24,6 +24,8 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix copy maps",
     "Decision": "tradeoff orders",
+    "Performance": "waits",
+    "Output": "waits",
     "Estimate": "past",
     "Inquiry": "part_list only correlations",
     "Concept": "sharing",
