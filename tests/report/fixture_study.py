@@ -18,7 +18,7 @@ from millhand.model.estimate import Estimate, Group, PriceLine
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
-from millhand.model.performance import MachineUse, PeopleTime, Performance
+from millhand.model.performance import MachineUse, MachineWait, PeopleTime, Performance
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
@@ -176,8 +176,17 @@ def cell(sheet: Sheet) -> Result:
     return Result(
         concept=concept, verdicts=checks(sheet, ARM, payload=20.0, reach_need=1.42), layout=layout(sheet),
         timing=timed(sheet, ARM, number), cell=of,
-        performance=performance(sheet, ARM, of, (19.5, 17.0, 420.0)), estimate=bought,
-        case=case(sheet, ARM, bought, (30_000.0, 92_000.0)),
+        performance=replace(performance(sheet, ARM, of, (19.5, 17.0, 420.0)), waits=(wait(sheet, of),)),
+        estimate=bought, case=case(sheet, ARM, bought, (30_000.0, 92_000.0)),
+    )  # fmt: skip
+
+
+def wait(sheet: Sheet, of: Cell) -> MachineWait:
+    """How long the mills wait for the arm."""
+    top = f"concepts.{ARM}.performance.mill"
+    return MachineWait(
+        operation="mill", share=simulated(sheet, f"{top}.waiting_share", 0.083, "1", of),
+        a_load=simulated(sheet, f"{top}.waiting_s", 31.0, "s", of),
     )  # fmt: skip
 
 

@@ -29,6 +29,7 @@ from millhand.stages.performance.shared import (
     simulated_words,
     tended_parts,
 )
+from millhand.stages.performance.waits import waits
 
 
 def arm_performance(scope: Scope, pockets: str) -> Performance:
@@ -71,6 +72,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         parts_alone=alone.id if scope.inquiry.wishes.unattended_s.value > 0.0 else None,
         bound_loads_per_h=bound.id,
         people=_people(scope, shift, changeover),
+        waits=waits(scope),
     )
 
 

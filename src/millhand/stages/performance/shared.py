@@ -47,11 +47,15 @@ class Scope:
         """A computed fact of this concept's performance."""
         return apply(self.sheet, formula, self.id(name), **inputs)
 
-    def solved(self, name: str, value: float, unit: str, source: str) -> Fact:
-        """A solver's result, which names its cell and the facts that the cell was built from."""
+    def solved(
+        self, name: str, value: float, unit: str, source: str, *, ends: tuple[float, float] | None = None
+    ) -> Fact:
+        """A solver's result, which names its cell and the facts that the cell was built from; ends: of its interval."""
         sources = tuple(sorted({origin.fact for origin in self.cell.origins.values()}))
+        low, high = ends or (None, None)
         fact = Fact(
-            id=self.id(name), value=value, unit=unit, basis="computed",
+            id=self.id(name), value=value, unit=unit, basis="computed", low=low, high=high,
+            shape="point" if ends is None else "triangular",
             source=f"{source} of cell {self.cell_hash}", inputs=tuple(("", each) for each in sources),
         )  # fmt: skip
         return found(self.sheet, fact)
@@ -185,6 +189,13 @@ def net_rate(scope: Scope, rate: Fact, loss: Fact, *, kept: Fact, available: Fac
         rate_parts_per_h=rate, loss_share=loss, kept_share=kept, available_share=available,
         good_share=good_share(scope), most_parts_per_h=most,
     )  # fmt: skip
+
+
+def stations_of(scope: Scope, machine: str) -> tuple[str, ...]:
+    """The stations of the cell that are machines of this kind, as the route of the part names them."""
+    kinds = [each.name for each in scope.inquiry.machines for _ in range(round(each.count.value))]
+    own = {f"machine_{number}" for number, kind in enumerate(kinds, start=1) if kind == machine}
+    return next(step.at for step in scope.cell.parts[scope.timing.part].route if step.at[0] in own)
 
 
 def changes_lots(scope: Scope) -> bool:
