@@ -4,6 +4,7 @@ Every number on its sheet has an origin: the fixture inquiry, invented catalogue
 name of a cell for what a simulation would have found.
 """
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -13,7 +14,18 @@ from millhand.model.canonical import content_hash
 from millhand.model.case import Case, CashLine, CashRow, Rung, SteadyYear
 from millhand.model.cell import Cell
 from millhand.model.concept import Component, Concept
-from millhand.model.decision import Ask, Decision, Driver, Known, Orders, Outlook, Ranked, SpreadShare, Sureness
+from millhand.model.decision import (
+    Ask,
+    Decision,
+    Driver,
+    Known,
+    Orders,
+    Outlook,
+    PartLimit,
+    Ranked,
+    SpreadShare,
+    Sureness,
+)
 from millhand.model.estimate import Estimate, Group, PriceLine
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -356,7 +368,7 @@ def decision(sheet: Sheet) -> Decision:
               Ask(fact="machines.mill_3.chip_limit", words="How many parts fill the chip box?",
                   why="It ends the hours alone.", kills=True),
               Ask(fact="money.rate", words="Which rate do you count with?", why="It moves the worth.", kills=False)),
-        sureness=sureness(sheet), orders=orders(sheet),
+        sureness=sureness(sheet), orders=orders(sheet), part_limits=tuple(part_limits(sheet)),
     )  # fmt: skip
 
 
@@ -380,6 +392,18 @@ def orders(sheet: Sheet) -> Orders:
         hurdle_balance=ids["hurdle_balance"],
         words=(f"With [[{ids['fall']}|percent]] fewer orders the money is back after [[{ids['payback']}|months]].",),
     )  # fmt: skip
+
+
+def part_limits(sheet: Sheet) -> Iterator[PartLimit]:
+    """The arm bears a heavier part, the door a larger one, the fingers a smaller one."""
+    mass, sides = "parts.bracket.raw_mass", [f"parts.bracket.raw_{side}" for side in ("length", "width", "height")]
+    top, now = f"concepts.{ARM}.part_limits", tuple(each for each in sides if each in sheet)
+    number(sheet, f"{top}.finger_set", 640.0, "money", ends=(210.0, 1600.0))
+    at = number(sheet, f"{top}.payload.mass", 6.4, "kg")
+    yield PartLimit(check="payload", what="mass", end="most", now=(mass,), at=(at.id,))
+    for check, end, times in (("door_opening", "most", 2.5), ("finger_room", "least", 0.4)):
+        ids = [number(sheet, f"{top}.{check}.{side}", times * sheet.value(side), "m").id for side in now]
+        yield PartLimit(check=check, what="size", end=end, now=now, at=tuple(ids))  # type: ignore[arg-type]
 
 
 def sureness(sheet: Sheet) -> Sureness:

@@ -34,7 +34,7 @@ def orders(desk: Desk, result: Result | None) -> Orders | None:
 
     goal = meeting_goal(case)
     lever = Lever(fact=now, words="the number of parts ordered in a year", low=0.0, high=FAR * now.value)
-    value = turning_value(lever, lambda ordered: goal(at(ordered)))
+    value = turning_value(now.value, (lever.low, lever.high), lambda ordered: goal(at(ordered)))
     turn = turn_of(desk, lever, TOP, value) if value is not None else None
     fall = desk.sheet[FALL]
     fewer = apply(desk.sheet, "fewer_parts_per_y", f"{TOP}.fewer", orders_parts_per_y=now, fall_share=fall)
