@@ -396,7 +396,7 @@ def orders(sheet: Sheet) -> Orders:
 
 def part_limits(sheet: Sheet) -> Iterator[PartLimit]:
     """The arm bears a heavier part, the door a larger one, the fingers a smaller one."""
-    mass, sides = "parts.bracket.raw_mass", [f"parts.bracket.raw_{side}" for side in ("length", "width", "height")]
+    mass, sides = "parts.bracket.raw_mass", [f"parts.bracket.raw.{side}" for side in ("length", "width", "height")]
     top, now = f"concepts.{ARM}.part_limits", tuple(each for each in sides if each in sheet)
     number(sheet, f"{top}.finger_set", 640.0, "money", ends=(210.0, 1600.0))
     at = number(sheet, f"{top}.payload.mass", 6.4, "kg")

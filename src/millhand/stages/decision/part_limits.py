@@ -75,7 +75,10 @@ def _masses(bench: Bench) -> Iterator[PartLimit]:
 
 
 def _sizes(bench: Bench) -> Iterator[PartLimit]:
-    """Of the ways through the doors, the places of presenter and outfeed, and what a clamping leaves to the fingers."""
+    """Of the ways through the doors, the places of presenter and outfeed, and what a clamping leaves to the fingers.
+
+    Parts lie in the pattern that they lie in now: another one may take a little more.
+    """
     machines = [each.name for each in bench.desk.inquiry.machines]
     doors = {each.name: (each.inside.door_width_m.id, each.inside.door_height_m.id)
              for each in bench.desk.inquiry.machines}  # fmt: skip
