@@ -4,7 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from millhand.catalogue.components import read_catalogue
 from millhand.model.fact import Fact
+from millhand.part_mix import NO_PLACE, part_rules
 from millhand.report.proposal.fit import fit
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.records import Paragraph, Table
@@ -62,7 +64,14 @@ def test_a_list_names_families_that_run_and_parts_that_are_left_with_the_reason(
     assert "Of the 4 parts of your list these families run in the cell" in words
     assert "A | prismatic, from outside | 2 | 2.4 kg | 120 mm | " in words
     assert "PL-6 | Payload | 32.7 kg | 20 kg | 60" in words
-    assert "PL-7 | Machine | – | – | 60" in words
+    assert "PL-7 | it needs a machine that the cell does not serve | – | – | 60" in words
+
+
+def test_every_rule_that_may_leave_a_part_has_german_words() -> None:
+    """Rules of the catalogue, and what is said of the grip and of places."""
+    words = [rule.words for rule in part_rules(read_catalogue())]
+    assert len(words) > 10
+    assert [each for each in (*words, NO_PLACE) if tongue("de").found(each) is None] == []
 
 
 @pytest.mark.parametrize("language", ["en", "de"])

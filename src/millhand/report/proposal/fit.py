@@ -74,7 +74,7 @@ def left(ground: Ground, mix: PartMix) -> Table:
         hours, *numbers = each.figures
         demand, limit = numbers[:2] if len(numbers) > 1 else (None, None)
         return (
-            called(each.name), Term(text=reason(each)), figure(demand, "", "value"), figure(limit, "", "value"),
+            called(each.name), why(each), figure(demand, "", "value"), figure(limit, "", "value"),
             Figure(fact=hours, form="hours", part="bare"),
         )  # fmt: skip
 
@@ -82,6 +82,13 @@ def left(ground: Ground, mix: PartMix) -> Table:
              Column(head="fit.limit", align="right"), Column(head="fit.hours", align="right"))  # fmt: skip
     known = [each for each in mix.left[:MOST] if each.figures and all(one in ground.facts for one in each.figures)]
     return Table(columns=heads, rows=tuple(row(each) for each in known), caption=Say(key="fit.left"))
+
+
+def why(each: LeftPart) -> Item:
+    """The check that a part misses, or the words of the rule that speaks against it."""
+    if each.check == "route":
+        return Say(key="fit.route")
+    return Term(text=each.words or reason(each))
 
 
 def limits(ground: Ground) -> Iterator[Block]:
