@@ -387,7 +387,7 @@ def orders(sheet: Sheet) -> Orders:
     }
     ids = {name: number(sheet, f"decision.orders.{name}", value, unit).id for name, (value, unit) in told.items()}
     return Orders(
-        concept=ARM, now=ids["now"], turns_at=ids["turns_at"], change=ids["change"], fall=ids["fall"],
+        concept=ARM, present=ids["now"], turns_at=ids["turns_at"], change=ids["change"], fall=ids["fall"],
         fewer=ids["fewer"], freed_h_per_y=ids["freed_hours"], payback_months=ids["payback"], npv=ids["npv"],
         hurdle_balance=ids["hurdle_balance"],
         words=(f"With [[{ids['fall']}|percent]] fewer orders the money is back after [[{ids['payback']}|months]].",),
@@ -400,10 +400,10 @@ def part_limits(sheet: Sheet) -> Iterator[PartLimit]:
     top, now = f"concepts.{ARM}.part_limits", tuple(each for each in sides if each in sheet)
     number(sheet, f"{top}.finger_set", 640.0, "money", ends=(210.0, 1600.0))
     at = number(sheet, f"{top}.payload.mass", 6.4, "kg")
-    yield PartLimit(check="payload", what="mass", end="most", now=(mass,), at=(at.id,))
+    yield PartLimit(check="payload", what="mass", end="most", present=(mass,), at=(at.id,))
     for check, end, times in (("door_opening", "most", 2.5), ("finger_room", "least", 0.4)):
         ids = [number(sheet, f"{top}.{check}.{side}", times * sheet.value(side), "m").id for side in now]
-        yield PartLimit(check=check, what="size", end=end, now=now, at=tuple(ids))  # type: ignore[arg-type]
+        yield PartLimit(check=check, what="size", end=end, present=now, at=tuple(ids))  # type: ignore[arg-type]
 
 
 def sureness(sheet: Sheet) -> Sureness:

@@ -47,7 +47,7 @@ def test_a_quarter_fewer_is_the_case_of_an_inquiry_with_a_quarter_fewer(name: st
     found, made = told(name)
     again = walked(ordered(visited(example(name)), 0.75), looked_at(name))
 
-    assert found.value(made.fewer) == pytest.approx(0.75 * found.value(made.now))
+    assert found.value(made.fewer) == pytest.approx(0.75 * found.value(made.present))
     for own, other in (
         (made.freed_h_per_y, again.case.year.freed_h_per_y),
         (made.payback_months, again.case.payback_months),
@@ -70,7 +70,7 @@ def test_where_the_orders_turn_the_hurdle_is_just_met(name: str) -> None:
         assert len({margin(times) >= 0.0 for times in (0.02, 1.0, 5.0)}) == 1
     else:
         outlay = abs(found.value(found.case.year.outlay))
-        assert margin(found.value(made.turns_at) / found.value(made.now)) == pytest.approx(0.0, abs=1e-6 * outlay)
+        assert margin(found.value(made.turns_at) / found.value(made.present)) == pytest.approx(0.0, abs=1e-6 * outlay)
 
 
 def test_fewer_orders_are_worth_less_than_todays() -> None:

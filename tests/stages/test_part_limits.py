@@ -42,7 +42,7 @@ def told() -> tuple[dict[tuple[str, str], PartLimit], Sheet]:
 def at_limit(limit: PartLimit, *, beyond: float = 1.0) -> tuple[Result, Sheet]:
     """The road of an inquiry whose part is just at the limit, or a little beyond."""
     _, sheet = told()
-    times = beyond * sheet.value(limit.at[0]) / sheet.value(limit.now[0])
+    times = beyond * sheet.value(limit.at[0]) / sheet.value(limit.present[0])
     part = inquiry().parts[0]
     moved: list[Fact] = [part.raw_mass_kg, part.finished_mass_kg]
     if limit.what == "size":
@@ -77,7 +77,7 @@ def test_one_set_of_fingers_takes_sizes_as_far_as_the_stroke_leaves() -> None:
     stroke = sheet.value("catalogue.parallel_double.stroke_m")
     beside = sheet.value("catalogue.jaw_clearance_m") + inquiry().parts[0].raw_tolerance_m.value
     assert sheet.value(span.at[0]) == pytest.approx(stroke - beside)
-    assert sheet.value(span.now[0]) == pytest.approx(0.0) or raw != finished
+    assert sheet.value(span.present[0]) == pytest.approx(0.0) or raw != finished
 
 
 def test_a_set_of_fingers_has_its_price_in_the_inquirys_money() -> None:

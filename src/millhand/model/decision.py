@@ -97,7 +97,7 @@ class Orders:
     """What becomes of one concept when more or less is ordered, of all families alike; figures are fact ids."""
 
     concept: str
-    now: str  # ordered in a year
+    present: str  # ordered in a year
     turns_at: str | None  # where the hurdle is just met; None: at no number of orders that was looked at
     change: str | None  # by which share that lies away
     fall: str  # by which share orders fall in what follows
@@ -119,7 +119,7 @@ class PartLimit:
     check: str  # payload, moment, inertia, grip_force, door_opening, pockets, finger_room, bore_room, grip_travel ...
     what: Literal["mass", "size", "bore", "span"]  # span: sizes that one set of fingers takes
     end: Literal["most", "least"]
-    now: tuple[str, ...]  # of this job
+    present: tuple[str, ...]  # of this job
     at: tuple[str, ...]
 
 

@@ -111,7 +111,7 @@ def limit_row(limit: PartLimit) -> tuple[Item, ...]:
     """What is limited, by which check, what it is now, and up to where it may go."""
     what = f"fit.size_{limit.end}" if limit.what == "size" else f"fit.{limit.what}"
     by = Say(key="fit.pockets") if limit.check == "pockets" else Term(text=spoken(limit.check))
-    return Say(key=what), by, sides(limit.now, FORMS[limit.what]), sides(limit.at, FORMS[limit.what])
+    return Say(key=what), by, sides(limit.present, FORMS[limit.what]), sides(limit.at, FORMS[limit.what])
 
 
 def sides(fact_ids: tuple[str, ...], form: str) -> Item:

@@ -116,14 +116,14 @@ def orders(ground: Ground) -> Iterator[Block]:
         "fall": Figure(fact=told.fall, form="percent"), "fewer": Figure(fact=told.fewer, form="parts"),
         "payback": figure(told.payback_months, "months", "value"),
         "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"),
-        "now": Figure(fact=told.now, form="parts"), "at": figure(told.turns_at, "parts"),
+        "now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts"),
         "hours": Figure(fact=told.freed_h_per_y, form="hours"),
     }  # fmt: skip
     back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
     now = meets(subject.case.hurdle_balance, subject.case.npv)
     turn = f"none_{now}"
     if told.turns_at is not None:
-        way = "above" if ground.value(told.turns_at) > ground.value(told.now) else "below"
+        way = "above" if ground.value(told.turns_at) > ground.value(told.present) else "below"
         turn = f"{'missed' if now == 'met' else 'met'}_{way}"
     keys = [back, turn] + (["hours"] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else [])
     yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))

@@ -71,7 +71,7 @@ def _with_fewer(
     npv = apply(sheet, "sum_money", f"{TOP}.npv", amounts_money=(worth, *beside))
     found_ones = Orders(
         concept=case.concept,
-        now=now.id,
+        present=now.id,
         turns_at=turn.needed.id if turn else None,
         change=turn.share.id if turn and turn.share else None,
         fall=fall.id,
@@ -105,9 +105,9 @@ def _words(desk: Desk, result: Result, told: Orders) -> Iterator[str]:
     if told.turns_at is None:
         yield f"At no number of orders that was looked at is it otherwise than {now}."
         return
-    way = "above" if desk.value(told.turns_at) > desk.value(told.now) else "below"
+    way = "above" if desk.value(told.turns_at) > desk.value(told.present) else "below"
     then = "missed" if now == "met" else "met"
     yield (
         f"It would be {then} {way} [[{told.turns_at}|parts]] parts a year, all families alike; "
-        f"[[{told.now}|parts]] are ordered."
+        f"[[{told.present}|parts]] are ordered."
     )

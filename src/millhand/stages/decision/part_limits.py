@@ -71,7 +71,7 @@ def _masses(bench: Bench) -> Iterator[PartLimit]:
         times = _times(bench, masses, _rest(bench, ((verdict.demand, verdict.limit),)))
         if times is not None:
             at = found(sheet, _fact(bench, f"{check}.mass", now, times * now.value))
-            yield PartLimit(check=check, what="mass", end="most", now=(now.id,), at=(at.id,))
+            yield PartLimit(check=check, what="mass", end="most", present=(now.id,), at=(at.id,))
 
 
 def _sizes(bench: Bench) -> Iterator[PartLimit]:
@@ -116,7 +116,7 @@ def _size(bench: Bench, check: str, end: Literal["most", "least"], goal: Goal | 
         for number, each in enumerate(now, start=1)
     ]  # fmt: skip
     yield PartLimit(
-        check=check, what="size", end=end, now=tuple(each.id for each in now), at=tuple(each.id for each in at)
+        check=check, what="size", end=end, present=tuple(each.id for each in now), at=tuple(each.id for each in at)
     )
 
 
@@ -152,7 +152,7 @@ def _measured(bench: Bench) -> Iterator[PartLimit]:
     """The least bore that fingers get into, and by how much sizes may differ that one set of fingers takes."""
     sheet, bore, travel = bench.desk.sheet, bench.verdicts.get("bore_room"), bench.verdicts.get("grip_travel")
     if bore is not None:
-        yield PartLimit(check="bore_room", what="bore", end="least", now=(bore.limit,), at=(bore.demand,))
+        yield PartLimit(check="bore_room", what="bore", end="least", present=(bore.limit,), at=(bore.demand,))
     if travel is None:
         return
     beside = [sheet[source] for key, source in sheet[travel.demand].inputs if key in ("tolerance_m", "clearance_m")]
@@ -164,4 +164,4 @@ def _measured(bench: Bench) -> Iterator[PartLimit]:
         now = apply(
             sheet, "difference_m", bench.id("grip_travel.span_now"), length_m=sheet[travel.demand], less_m=room
         )  # fmt: skip
-        yield PartLimit(check="grip_travel", what="span", end="most", now=(now.id,), at=(most.id,))
+        yield PartLimit(check="grip_travel", what="span", end="most", present=(now.id,), at=(most.id,))
