@@ -397,8 +397,8 @@ def test_a_mould_alone_ends_where_its_outfeed_is_full() -> None:
 
 def test_a_machine_waits_for_the_arm_in_the_hours_in_which_the_cell_may_run() -> None:
     """10 % of the week (8 to 12 %) while the cell is open for half of it: a fifth; 1000 loads share the seconds."""
-    waiting = Figure(mean=0.10, low=0.08, high=0.12)
-    made = worked(MILL, TRAYS, replace(counted(1000.0, 900.0), waits={"machine_1": waiting}))
+    waiting = {"waiting": 0.10, "waiting_low": 0.08, "waiting_high": 0.12}
+    made = worked(MILL, TRAYS, replace(counted(1000.0, 900.0), effectiveness={"machine_1": waiting}))
     (wait,) = made.own.waits
     share, each = made.sheet[wait.share], made.sheet[wait.a_load]
     hours = 16.0 + MILL.wishes.unattended_s.value / 3600.0
@@ -413,16 +413,18 @@ def test_a_machine_waits_for_the_arm_in_the_hours_in_which_the_cell_may_run() ->
 def test_each_operation_of_a_line_has_its_own_wait() -> None:
     """Machines of one operation together: the mean of theirs, and the seconds of a load at any of them."""
     count = round(sum(machine.count.value for machine in LINE.machines))
-    shares = {f"machine_{number}": figure(0.1 * number) for number in range(1, count + 1)}
-    made = worked(LINE, TRACK, replace(counted(1300.0, 1200.0), waits=shares))
+    shares = [0.1 * number for number in range(1, count + 1)]
+    waiting = {f"machine_{number}": dict.fromkeys(("waiting", "waiting_low", "waiting_high"), share)
+             for number, share in enumerate(shares, start=1)}  # fmt: skip
+    made = worked(LINE, TRACK, replace(counted(1300.0, 1200.0), effectiveness=waiting))
 
     assert [each.operation for each in made.own.waits] == [each.name for each in LINE.parts[0].operations]
     seconds = sum(made.of(each.a_load) for each in made.own.waits)
-    assert seconds == pytest.approx(sum(each.mean for each in shares.values()) * WEEK_H * 3600.0 / 1300.0)
+    assert seconds == pytest.approx(sum(shares) * WEEK_H * 3600.0 / 1300.0)
 
 
 def test_what_was_not_simulated_and_work_by_hand_tell_no_wait() -> None:
     """At the load bound nothing was counted; a machine that people tend has no hours of its own."""
-    waiting = {"machine_1": figure(0.1)}
+    waiting = {"machine_1": {"waiting": 0.1, "waiting_low": 0.1, "waiting_high": 0.1}}
     assert worked(MILL, TRAYS, None).own.waits == ()
-    assert worked(MILL, "by_hand-second_fixture", replace(counted(880.0, 880.0), waits=waiting)).own.waits == ()
+    assert worked(MILL, "by_hand-second_fixture", replace(counted(880.0, 880.0), effectiveness=waiting)).own.waits == ()

@@ -9,7 +9,7 @@ from millhand.model.canonical import canonical
 from millhand.model.performance import Alone, Figure, Output
 
 FIGURES = ("parts_per_h", "good_per_h")
-FIGURE_MAPS = ("duties", "duty_share", "counts", "by_part", "late_at", "waits")
+FIGURE_MAPS = ("duties", "duty_share", "counts", "by_part", "late_at")
 
 
 def output_text(output: Output) -> str:

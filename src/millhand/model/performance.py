@@ -44,12 +44,13 @@ class Output:
     alone: "Alone | None" = None  # what absences of all people came to; None where there are none
     levels: Mapping[str, float] = field(default_factory=dict)  # supply, store, sink with a limit: mean parts in it
     cycles: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # process station: mean_s, p10_s, ...
-    effectiveness: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # process station: OEE and its parts
+    effectiveness: Mapping[str, Mapping[str, float]] = field(
+        default_factory=dict
+    )  # process station: OEE, its parts, waits
     by_part: Mapping[str, Figure] = field(default_factory=dict)  # part type: good parts per hour
     late_at: Mapping[str, Figure] = field(default_factory=dict)  # station with limited stays: too long ones per hour
     finished_s: Figure | None = None  # when the last part of all lots left; None without lots that end
     left_out: tuple[str, ...] = ()
-    waits: Mapping[str, Figure] = field(default_factory=dict)  # process station: share of time it waits for somebody
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

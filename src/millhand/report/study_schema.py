@@ -25,7 +25,6 @@ ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix copy maps",
     "Decision": "tradeoff orders part_limits",
     "Performance": "waits",
-    "Output": "waits",
     "Estimate": "past",
     "Inquiry": "part_list only correlations",
     "Concept": "sharing",

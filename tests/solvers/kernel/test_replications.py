@@ -143,8 +143,8 @@ def test_waits_have_their_interval(cell: Cell) -> None:
     whole = simulate(cell, hours=24, replications=3, seed=3)
     each = [simulate(cell, hours=24, replications=1, seed=3, first=number) for number in range(3)]
 
-    assert set(whole.waits) == {name for name, states in whole.states.items() if "working" in states}
-    for name, figure in whole.waits.items():
+    assert whole.effectiveness
+    for name, told in whole.effectiveness.items():
         alone = interval([one.states[name].get("waiting_attendant", 0.0) for one in each])
-        assert figure.mean == pytest.approx(whole.states[name]["waiting_attendant"])
-        assert (figure.low, figure.high) == (pytest.approx(alone.low), pytest.approx(alone.high))
+        assert told["waiting"] == pytest.approx(whole.states[name]["waiting_attendant"])
+        assert (told["waiting_low"], told["waiting_high"]) == (pytest.approx(alone.low), pytest.approx(alone.high))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from millhand.model.cell import Cell
 from millhand.model.performance import Figure, Output
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
-from millhand.solvers.kernel.codes import ATTENDANT_STATES, COUNTS, PROCESS, S_WAITING, STATION_STATES
+from millhand.solvers.kernel.codes import ATTENDANT_STATES, COUNTS, PROCESS, STATION_STATES
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.counts import Counted, Counts, counted_after, counts_of
 from millhand.solvers.kernel.layout import Compiled
@@ -113,7 +113,6 @@ def output_of(c: Compiled, each: Sequence[Counts], *, seed: int, steps: int) -> 
         finished_s=finished_s(c, each),
         late_at=late_at(c, each, hours),
         left_out=c.left_out,
-        waits=_waits(c, each, steps),
     )
 
 
@@ -132,16 +131,6 @@ def _states(c: Compiled, each: Sequence[Counts], steps: int) -> Mapping[str, Map
     for a, name in enumerate(c.attendant_names):
         found[name] = _shares(ATTENDANT_STATES, [counts.attendants for counts in each], a, whole)
     return found
-
-
-def _waits(c: Compiled, each: Sequence[Counts], steps: int) -> Mapping[str, Figure]:
-    """The share of the horizon in which a process station stands ready and waits for somebody, with its interval."""
-    states = len(STATION_STATES)
-    return {
-        name: interval([counts.stations[s * states + S_WAITING] / steps for counts in each])
-        for s, name in enumerate(c.station_names)
-        if c.stations.kind[s] == PROCESS
-    }
 
 
 def _shares(states: tuple[str, ...], books: list[Counted], owner: int, whole: int) -> Mapping[str, float]:

@@ -6,11 +6,13 @@ from millhand.model.cell import Cell
 from millhand.model.performance import MachineWait, Output
 from millhand.stages.performance.shared import Scope, simulated_words, stations_of
 
+WAITING = ("waiting", "waiting_low", "waiting_high")  # as the output names share and interval of a station
+
 
 def waits(scope: Scope) -> tuple[MachineWait, ...]:
     """One record an operation; nothing where nothing was simulated."""
     output = scope.output
-    if output is None or not output.waits:
+    if output is None or not output.effectiveness:
         return ()
     kinds = zip(scope.timing.operations, scope.machines, strict=True)
     return tuple(_wait(scope, output, timed.operation, stations_of(scope, machine.name)) for timed, machine in kinds)
@@ -18,9 +20,9 @@ def waits(scope: Scope) -> tuple[MachineWait, ...]:
 
 def _wait(scope: Scope, output: Output, operation: str, stations: Sequence[str]) -> MachineWait:
     """The machines of one operation together. The mean of their intervals' ends holds at the least what it says."""
-    each = [output.waits[name] for name in stations]
+    each = [output.effectiveness.get(name, {}) for name in stations]
     open_ = sum(open_share(scope.cell, name) for name in stations)
-    low, mean, high = (sum(getattr(figure, end) for figure in each) for end in ("low", "mean", "high"))
+    mean, low, high = (sum(figures.get(end, 0.0) for figures in each) for end in WAITING)
     words = f"95 % interval of the {simulated_words(output)}"
     loads = output.parts_per_h.mean
     return MachineWait(
