@@ -53,7 +53,7 @@ def _with_fewer(
         was = sheet[fact_id]
         record = Fact(
             id=f"{TOP}.{name}", value=numbers[fact_id], unit=was.unit, basis="computed",
-            source="the study's facts worked out again with fewer orders", inputs=(("", fewer.id), ("", was.id)),
+            source=f"recomputed with {fewer.id} parts ordered in a year", inputs=(("", fewer.id), ("", was.id)),
         )  # fmt: skip
         return found(sheet, record)
 
