@@ -86,6 +86,24 @@ def apply(sheet: Sheet, name: str, fact_id: str, /, **inputs: Fact | tuple[Fact,
     return fact
 
 
+Inputs = Mapping[str, Fact | tuple[Fact, ...]]  # what a formula takes, by parameter
+
+
+def values_of(inputs: Inputs) -> dict[str, float | tuple[float, ...]]:
+    """The values of the facts that a formula takes."""
+    return {
+        key: tuple(fact.value for fact in given) if isinstance(given, tuple) else given.value
+        for key, given in inputs.items()
+    }
+
+
+def apply_within(sheet: Sheet, name: str, fact_id: str, most: float, inputs: Inputs) -> Fact | None:
+    """The formula of these facts where it comes to `most` at the most, as `apply` writes it; None for what comes later
+    or never, of which there is no fact."""
+    value = float(REGISTER[name].function(**values_of(inputs)))
+    return apply(sheet, name, fact_id, **inputs) if math.isfinite(value) and value <= most else None
+
+
 def _evaluated(
     function: Callable[..., Any], pairs: Sequence[tuple[str, Fact]], grouped: frozenset[str], numbers: Sequence[float]
 ) -> float:

@@ -255,6 +255,7 @@ CHECKS = [
     own("share_of_price_money", {"amount_money": 45_000.0, "share": 0.3, "price_factor": 1.05}, 14_175.0),
     own("margin_money", {"price_money": 150_000.0, "margin_share": 0.2}, 30_000.0),
     own("cost_money", {"price_money": 150_000.0, "margin_money": 30_000.0}, 120_000.0),
+    own("fewer_parts_per_y", {"orders_parts_per_y": 48_000.0, "fall_share": 0.25}, 12 * 3_000.0),
     own("sold_parts_per_y", {"orders_parts_per_y": 50_000.0, "capacity_parts_per_y": 42_000.0}, 42_000.0),
     own("alone_parts_per_y", {"rate_parts_per_h": 8.0, "alone_h_per_y": 500.0}, 4_000.0),
     own("extra_alone_parts_per_y", {"extra_parts_per_y": 9_000.0, "alone_parts_per_y": 4_000.0}, 4_000.0),

@@ -317,10 +317,10 @@ CHECKS = [
     ),
     Check(
         formula="tended_parts_per_y",
-        inputs={"capacity_parts_per_y": 50_000.0, "orders_parts_per_y": [], "today_parts_per_y": 40_000.0},
+        inputs={"capacity_parts_per_y": 50_000.0, "orders_parts_per_y": [30_000.0], "today_parts_per_y": 40_000.0},
         key="common_practice",
         seen=OWN,
-        expected=40_000.0,
+        expected=30_000.0,
     ),
     Check(
         formula="tended_parts_per_y",
@@ -328,6 +328,30 @@ CHECKS = [
         key="common_practice",
         seen=OWN,
         expected=40_000.0,
+    ),
+    Check(  # 13 parts an hour: 23 000 of them take 10 h a week less than 26 000
+        formula="ordered_h_per_y",
+        inputs={
+            "full_h": 2000.0,
+            "orders_parts_per_y": [13_000.0, 10_000.0],
+            "capacity_parts_per_y": 40_000.0,
+            "today_parts_per_y": 26_000.0,
+        },
+        key="own_computation",
+        seen=OWN,
+        expected=lambda: 23_000.0 / (26_000.0 / 2000.0),
+    ),
+    Check(
+        formula="ordered_h_per_y",
+        inputs={
+            "full_h": 2000.0,
+            "orders_parts_per_y": [13_000.0],
+            "capacity_parts_per_y": 12_000.0,
+            "today_parts_per_y": 26_000.0,
+        },
+        key="own_computation",
+        seen=OWN,
+        expected=2000.0,
     ),
     Check(
         formula="joint_good_share",

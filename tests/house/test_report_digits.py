@@ -37,9 +37,9 @@ UNREAD = {"style", "script", "title"}
 ROOTS = {"given", "measured", "assumed", "judged"}
 DIGIT = re.compile(r"\d")
 SOLVERS = re.compile(
-    r"recomputed with (?P<fact>\S+) at its low and high end"
+    r"recomputed with (?P<fact>\S+) (?:at its low and high end|parts ordered in a year)"
     r"|(?:share|number|mean|regression|P\d\d) (?:of|over) (?:\d+ )?draws of all uncertain facts(?:[:,] .+)?"
-    r"|halving over the study's facts until the answer turns|follows from .+"
+    r"|halving over the study's facts until (?:the answer turns|the check just passes)|follows from .+"
     r"|placed on the floor by search; .+|the arm's links.*"
 )
 CELL_HASH = re.compile(r"\b[0-9a-f]{16}\b")

@@ -23,7 +23,7 @@ def as_study(shop: Made) -> Study:
     )
     decision = replace(
         base.decision, answer="cell" if shop.concept.kind == "cell" else "by_hand", winner=name, second=None,
-        sentences=("Load both mills by an arm.",), would_change=(), asks=(),
+        sentences=("Load both mills by an arm.",), would_change=(), asks=(), orders=None,
         ranking=(Ranked(concept=name, place=1, fell=None, words="Highest worth."),
                  Ranked(concept="today", place=2, fell=None, words="What all is measured against.")),
         drivers=(Driver(fact="people.share_usable", at_low=None, at_high=None, swing="people.share_usable"),),

@@ -4,6 +4,7 @@ Every number on its sheet has an origin: the fixture inquiry, invented catalogue
 name of a cell for what a simulation would have found.
 """
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -13,12 +14,23 @@ from millhand.model.canonical import content_hash
 from millhand.model.case import Case, CashLine, CashRow, Rung, SteadyYear
 from millhand.model.cell import Cell
 from millhand.model.concept import Component, Concept
-from millhand.model.decision import Ask, Decision, Driver, Known, Outlook, Ranked, SpreadShare, Sureness
+from millhand.model.decision import (
+    Ask,
+    Decision,
+    Driver,
+    Known,
+    Orders,
+    Outlook,
+    PartLimit,
+    Ranked,
+    SpreadShare,
+    Sureness,
+)
 from millhand.model.estimate import Estimate, Group, PriceLine
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
-from millhand.model.performance import MachineUse, PeopleTime, Performance
+from millhand.model.performance import MachineUse, MachineWait, PeopleTime, Performance
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
@@ -176,8 +188,17 @@ def cell(sheet: Sheet) -> Result:
     return Result(
         concept=concept, verdicts=checks(sheet, ARM, payload=20.0, reach_need=1.42), layout=layout(sheet),
         timing=timed(sheet, ARM, number), cell=of,
-        performance=performance(sheet, ARM, of, (19.5, 17.0, 420.0)), estimate=bought,
-        case=case(sheet, ARM, bought, (30_000.0, 92_000.0)),
+        performance=replace(performance(sheet, ARM, of, (19.5, 17.0, 420.0)), waits=(wait(sheet, of),)),
+        estimate=bought, case=case(sheet, ARM, bought, (30_000.0, 92_000.0)),
+    )  # fmt: skip
+
+
+def wait(sheet: Sheet, of: Cell) -> MachineWait:
+    """How long the mills wait for the arm."""
+    top = f"concepts.{ARM}.performance.mill"
+    return MachineWait(
+        operation="mill", share=simulated(sheet, f"{top}.waiting_share", 0.083, "1", of),
+        a_load=simulated(sheet, f"{top}.waiting_s", 31.0, "s", of),
     )  # fmt: skip
 
 
@@ -347,8 +368,42 @@ def decision(sheet: Sheet) -> Decision:
               Ask(fact="machines.mill_3.chip_limit", words="How many parts fill the chip box?",
                   why="It ends the hours alone.", kills=True),
               Ask(fact="money.rate", words="Which rate do you count with?", why="It moves the worth.", kills=False)),
-        sureness=sureness(sheet),
+        sureness=sureness(sheet), orders=orders(sheet), part_limits=tuple(part_limits(sheet)),
     )  # fmt: skip
+
+
+def orders(sheet: Sheet) -> Orders:
+    """A quarter fewer misses the hurdle; what is ordered may fall a little less."""
+    told = {
+        "now": (52_000.0, "parts/y"),
+        "turns_at": (41_200.0, "parts/y"),
+        "change": (-0.21, "1"),
+        "fall": (0.25, "1"),
+        "fewer": (39_000.0, "parts/y"),
+        "freed_hours": (940.0, "h/y"),
+        "payback": (27.4, "months"),
+        "npv": (118_000.0, "money"),
+        "hurdle_balance": (-9_400.0, "money"),
+    }
+    ids = {name: number(sheet, f"decision.orders.{name}", value, unit).id for name, (value, unit) in told.items()}
+    return Orders(
+        concept=ARM, present=ids["now"], turns_at=ids["turns_at"], change=ids["change"], fall=ids["fall"],
+        fewer=ids["fewer"], freed_h_per_y=ids["freed_hours"], payback_months=ids["payback"], npv=ids["npv"],
+        hurdle_balance=ids["hurdle_balance"],
+        words=(f"With [[{ids['fall']}|percent]] fewer orders the money is back after [[{ids['payback']}|months]].",),
+    )  # fmt: skip
+
+
+def part_limits(sheet: Sheet) -> Iterator[PartLimit]:
+    """The arm bears a heavier part, the door a larger one, the fingers a smaller one."""
+    mass, sides = "parts.bracket.raw_mass", [f"parts.bracket.raw.{side}" for side in ("length", "width", "height")]
+    top, now = f"concepts.{ARM}.part_limits", tuple(each for each in sides if each in sheet)
+    number(sheet, f"{top}.finger_set", 640.0, "money", ends=(210.0, 1600.0))
+    at = number(sheet, f"{top}.payload.mass", 6.4, "kg")
+    yield PartLimit(check="payload", what="mass", end="most", present=(mass,), at=(at.id,))
+    for check, end, times in (("door_opening", "most", 2.5), ("finger_room", "least", 0.4)):
+        ids = [number(sheet, f"{top}.{check}.{side}", times * sheet.value(side), "m").id for side in now]
+        yield PartLimit(check=check, what="size", end=end, present=now, at=tuple(ids))  # type: ignore[arg-type]
 
 
 def sureness(sheet: Sheet) -> Sureness:

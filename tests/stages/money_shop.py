@@ -307,6 +307,7 @@ def made(
     sheet = shop or Sheet()
     sheet.extend(facts_in(asked))
     outputs = {**OUTPUT, **(output or {})}
+    sheet.add(fact("shifts.assigned_h_per_y", outputs["today"][1], "h/y"))
     today = performance(concept("today"), sheet, outputs["today"])
     own = today if kind == "today" else performance(chosen, sheet, outputs[kind])
     price = estimate(asked, chosen, catalogue, sheet)

@@ -77,7 +77,8 @@ def worked(inquiry: Inquiry, concept: str, output: Output | None, today: Output 
 
 
 def test_hours_of_two_shifts() -> None:
-    """16 h on five days, each shift with one break of half an hour, one head on the one machine, 250 days."""
+    """16 h on five days, each shift with one break of half an hour, one head on the one machine, 250 days; two thirds
+    of what could be made in them are ordered."""
     made = worked(MILL, "today", None)
     breaks = sum(pause.length_s.value for shift in MILL.shifts for pause in shift.breaks) / 3600.0
     days = MILL.shop.work_days_per_y.value
@@ -87,7 +88,9 @@ def test_hours_of_two_shifts() -> None:
     assert made.of("shifts.worked_h") == pytest.approx(80.0 - 5.0 * breaks)
     assert made.of(made.own.attended_h_per_y) == pytest.approx(16.0 * days)
     assert made.of("shifts.absent_share") == pytest.approx(0.1 * 0.2)
-    assert made.of(made.own.operator_h_per_y) == pytest.approx((16.0 - breaks) * days * (1.0 - 0.1 * 0.2))
+    assert made.of("shifts.assigned_h_per_y") == pytest.approx((16.0 - breaks) * days * (1.0 - 0.1 * 0.2))
+    ordered = 40_000.0 / made.of(made.own.parts_per_y)
+    assert made.of(made.own.operator_h_per_y) == pytest.approx(made.of("shifts.assigned_h_per_y") * ordered)
 
 
 def test_hours_of_a_six_day_week_with_a_night_shift() -> None:
@@ -299,7 +302,7 @@ def test_people_still_do_their_duties_the_inside_work_that_stays_and_no_more() -
     made = worked(MILL, TRAYS, counted(1000.0, 900.0, (0.02, 0.03)))
     duties = 0.05 * WEEK_H * 3600.0 / 2000.0
     inside = 40.0 * (1.0 + MILL.people.allowance.value) / 2.0
-    parts = min(made.of(made.own.parts_per_y), max(40_000.0, made.of(made.today.parts_per_y)))
+    parts = 40_000.0  # as ordered: both ways make more
 
     assert made["duties_s"] == pytest.approx(duties)
     assert made["tended_parts_per_y"] == pytest.approx(parts)
@@ -320,15 +323,28 @@ def test_nobody_works_more_than_today() -> None:
     assert made.of(made.own.operator_h_per_y) == made.of(made.today.operator_h_per_y)
 
 
-def test_making_less_than_today_is_no_saving_of_a_cell() -> None:
-    """Orders below what is shipped: the hours are those for today's parts, not for fewer."""
-    few, many = (told(MILL, {"parts.lever.orders_per_y": orders}) for orders in (30_000.0, 60_000.0))
+def test_fewer_orders_take_hours_from_both_sides_alike() -> None:
+    """Half of what is made today is ordered: today and the cell need half the hours, and so half are freed."""
     output = counted(1000.0, 900.0, (0.05,))
-    today = worked(MILL, TRAYS, output).of("concepts.today.performance.capacity_parts_per_y")
+    enough = worked(told(MILL, {"parts.lever.orders_per_y": 60_000.0}), TRAYS, output)
+    half = worked(told(MILL, {"parts.lever.orders_per_y": 30_000.0}), TRAYS, output)
+    today = enough.of(enough.today.parts_per_y)
 
-    assert worked(few, TRAYS, output)["tended_parts_per_y"] == pytest.approx(today)
-    assert worked(many, TRAYS, output)["tended_parts_per_y"] >= today
-    assert worked(few, TRAYS, output).of("shifts.assigned_h_per_y") > 0.0
+    assert today == pytest.approx(60_000.0)
+    assert enough["tended_parts_per_y"] == pytest.approx(today)
+    assert half["tended_parts_per_y"] == pytest.approx(30_000.0)
+    for before, now in ((enough.today, half.today), (enough.own, half.own)):
+        assert half.of(now.operator_h_per_y) == pytest.approx(0.5 * enough.of(before.operator_h_per_y))
+        assert half.of(now.parts_per_y) == pytest.approx(enough.of(before.parts_per_y))  # what could be made
+
+
+def test_a_way_by_hand_that_makes_more_is_credited_with_no_hours_for_it() -> None:
+    """Fewer orders than today makes: a quicker change by hand shrinks by the share of today's parts, not of its own."""
+    few = told(MILL, {"parts.lever.orders_per_y": 45_000.0})
+    quick = worked(few, "by_hand-second_fixture", counted(1000.0, 1000.0))
+
+    assert quick.of(quick.own.parts_per_y) > quick.of(quick.today.parts_per_y) > 45_000.0
+    assert quick.of(quick.own.operator_h_per_y) == pytest.approx(quick.of(quick.today.operator_h_per_y))
 
 
 def test_more_parts_that_are_worth_nothing_cost_no_hours() -> None:
@@ -344,8 +360,9 @@ def test_more_parts_that_are_worth_nothing_cost_no_hours() -> None:
 
 def test_a_cell_too_slow_for_today_saves_no_hours_by_it() -> None:
     """Half the loads, the same work a part: the hours of today's parts stay counted."""
-    slow = worked(MILL, TRAYS, counted(500.0, 450.0, (0.025,)))
-    quick = worked(MILL, TRAYS, counted(1000.0, 900.0, (0.05,)))
+    enough = told(MILL, {"parts.lever.orders_per_y": 60_000.0})
+    slow = worked(enough, TRAYS, counted(500.0, 450.0, (0.025,)))
+    quick = worked(enough, TRAYS, counted(1000.0, 900.0, (0.05,)))
 
     assert slow.of(slow.own.parts_per_y) < slow.of(slow.today.parts_per_y)
     assert slow["tended_parts_per_y"] == slow.of(slow.today.parts_per_y)
@@ -373,3 +390,41 @@ def test_a_mould_alone_ends_where_its_outfeed_is_full() -> None:
 
     assert made["alone_limit"] == pockets
     assert made["alone_parts"] == pytest.approx(pockets + 4.0)
+
+
+# --- waits for the arm ---
+
+
+def test_a_machine_waits_for_the_arm_in_the_hours_in_which_the_cell_may_run() -> None:
+    """10 % of the week (8 to 12 %) while the cell is open for half of it: a fifth; 1000 loads share the seconds."""
+    waiting = {"waiting": 0.10, "waiting_low": 0.08, "waiting_high": 0.12}
+    made = worked(MILL, TRAYS, replace(counted(1000.0, 900.0), effectiveness={"machine_1": waiting}))
+    (wait,) = made.own.waits
+    share, each = made.sheet[wait.share], made.sheet[wait.a_load]
+    hours = 16.0 + MILL.wishes.unattended_s.value / 3600.0
+    open_ = 5.0 * hours / 168.0
+
+    assert wait.operation == MILL.parts[0].operations[0].name
+    assert (share.low, share.value, share.high) == pytest.approx((0.08 / open_, 0.10 / open_, 0.12 / open_))
+    assert each.value == pytest.approx(0.10 * WEEK_H * 3600.0 / 1000.0)
+    assert "95 % interval" in share.source
+
+
+def test_each_operation_of_a_line_has_its_own_wait() -> None:
+    """Machines of one operation together: the mean of theirs, and the seconds of a load at any of them."""
+    count = round(sum(machine.count.value for machine in LINE.machines))
+    shares = [0.1 * number for number in range(1, count + 1)]
+    waiting = {f"machine_{number}": dict.fromkeys(("waiting", "waiting_low", "waiting_high"), share)
+             for number, share in enumerate(shares, start=1)}  # fmt: skip
+    made = worked(LINE, TRACK, replace(counted(1300.0, 1200.0), effectiveness=waiting))
+
+    assert [each.operation for each in made.own.waits] == [each.name for each in LINE.parts[0].operations]
+    seconds = sum(made.of(each.a_load) for each in made.own.waits)
+    assert seconds == pytest.approx(sum(shares) * WEEK_H * 3600.0 / 1300.0)
+
+
+def test_what_was_not_simulated_and_work_by_hand_tell_no_wait() -> None:
+    """At the load bound nothing was counted; a machine that people tend has no hours of its own."""
+    waiting = {"machine_1": {"waiting": 0.1, "waiting_low": 0.1, "waiting_high": 0.1}}
+    assert worked(MILL, TRAYS, None).own.waits == ()
+    assert worked(MILL, "by_hand-second_fixture", replace(counted(880.0, 880.0), effectiveness=waiting)).own.waits == ()

@@ -113,6 +113,28 @@ def spread_h_per_y(assigned_h: float, *, factor: float, work_h: float) -> float:
     return max(assigned_h / factor, work_h)
 
 
+@formula(
+    source="own_computation, hours in proportion to what is ordered",
+    unit="h/y",
+    valid={"full_h": NOT_NEGATIVE, "capacity_parts_per_y": NOT_NEGATIVE, "today_parts_per_y": NOT_NEGATIVE},
+    units={"full_h": "h/y", "orders_parts_per_y": "parts/y"},
+)
+def ordered_h_per_y(
+    full_h: float, *, orders_parts_per_y: Sequence[float], capacity_parts_per_y: float, today_parts_per_y: float
+) -> float:
+    """Hours a year of people at machines that run no longer than there are orders for [h/y].
+
+    full_h: with orders enough. Where less is ordered than is made in them the hours shrink in proportion; a way that
+    makes more than today is credited with no fewer hours for it, one that makes less needs all of them for longer.
+    Source: own_computation.  Valid where people who have nothing to load do something else, or stay away.
+
+    >>> ordered_h_per_y(3000.0, orders_parts_per_y=[40e3], capacity_parts_per_y=60e3, today_parts_per_y=50e3)
+    2400.0
+    """
+    made = min(capacity_parts_per_y, today_parts_per_y)
+    return full_h * min(1.0, math.fsum(orders_parts_per_y) / made) if made > 0.0 else full_h
+
+
 @formula(source="own_computation, sum over kinds", units={"counts": "1"})
 def all_machines(counts: Sequence[float]) -> float:
     """Machines of all kinds together [1].

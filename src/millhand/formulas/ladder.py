@@ -149,6 +149,21 @@ def total_parts_per_y(orders_parts_per_y: Sequence[float]) -> float:
 
 
 @formula(
+    source="own_computation, what a fall leaves",
+    valid={"orders_parts_per_y": NOT_NEGATIVE, "fall_share": SHARE},
+)
+def fewer_parts_per_y(orders_parts_per_y: float, *, fall_share: float) -> float:
+    """Orders of a year after they fell by a share [parts/y].
+
+    Source: own_computation.  Valid for a fall that meets all families alike.
+
+    >>> fewer_parts_per_y(60_000.0, fall_share=0.25)
+    45000.0
+    """
+    return orders_parts_per_y * (1.0 - fall_share)
+
+
+@formula(
     source="own_computation, mean weighted by orders",
     unit="money/part",
     units={"amounts_per_part": "money/part", "orders_parts_per_y": "parts/y"},

@@ -173,11 +173,14 @@ def tended_parts_per_y(
 ) -> float:
     """Parts a year that people's hours are counted for: as ordered, as far as they can be made [parts/y].
 
-    Never fewer than today: a shop that ships more than is ordered goes on doing so, what a cell cannot make is made as
-    it is today, and no hour is saved by making less.
+    Of what is ordered never fewer than today: what a cell cannot make is made as it is today, and no hour is saved by
+    making less. More than is ordered is made by nobody.
     Source: common_practice.  Valid for orders that may be made at any time of the year.
+
+    >>> tended_parts_per_y(60_000.0, orders_parts_per_y=[40_000.0], today_parts_per_y=50_000.0)
+    40000.0
     """
-    return max(today_parts_per_y, min(capacity_parts_per_y, math.fsum(orders_parts_per_y)))
+    return min(math.fsum(orders_parts_per_y), max(today_parts_per_y, capacity_parts_per_y))
 
 
 @formula(

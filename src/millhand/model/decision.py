@@ -93,6 +93,37 @@ class Sureness:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Orders:
+    """What becomes of one concept when more or less is ordered, of all families alike; figures are fact ids."""
+
+    concept: str
+    present: str  # ordered in a year
+    turns_at: str | None  # where the hurdle is just met; None: at no number of orders that was looked at
+    change: str | None  # by which share that lies away
+    fall: str  # by which share orders fall in what follows
+    fewer: str  # ordered in a year then
+    freed_h_per_y: str
+    payback_months: str | None  # None: not within the years that are counted
+    npv: str
+    hurdle_balance: str  # from 0 up the hurdle is met
+    words: tuple[str, ...]  # sentences with marks
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartLimit:
+    """Up to which part, or from which part on, one check of a cell still passes, all else as it is; fact ids.
+
+    Of a mass or a measure one figure; of a size the three sides of a part of the same proportions, the longest first.
+    """
+
+    check: str  # payload, moment, inertia, grip_force, door_opening, pockets, finger_room, bore_room, grip_travel ...
+    what: Literal["mass", "size", "bore", "span"]  # span: sizes that one set of fingers takes
+    end: Literal["most", "least"]
+    present: tuple[str, ...]  # of this job
+    at: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Decision:
     """`answer`: a cell, a better way by hand, or no. Sentences hold [[fact id|format]] marks where figures stand."""
 
@@ -106,3 +137,5 @@ class Decision:
     asks: tuple[Ask, ...]
     sureness: Sureness | None = None
     tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
+    part_limits: tuple[PartLimit, ...] = ()  # of the same concept, where it is a cell
+    orders: Orders | None = None  # of the winner, or of what comes nearest; None where nothing can work

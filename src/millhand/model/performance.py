@@ -44,7 +44,9 @@ class Output:
     alone: "Alone | None" = None  # what absences of all people came to; None where there are none
     levels: Mapping[str, float] = field(default_factory=dict)  # supply, store, sink with a limit: mean parts in it
     cycles: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # process station: mean_s, p10_s, ...
-    effectiveness: Mapping[str, Mapping[str, float]] = field(default_factory=dict)  # process station: OEE and its parts
+    effectiveness: Mapping[str, Mapping[str, float]] = field(
+        default_factory=dict
+    )  # process station: OEE, its parts, waits
     by_part: Mapping[str, Figure] = field(default_factory=dict)  # part type: good parts per hour
     late_at: Mapping[str, Figure] = field(default_factory=dict)  # station with limited stays: too long ones per hour
     finished_s: Figure | None = None  # when the last part of all lots left; None without lots that end
@@ -77,6 +79,18 @@ class MachineUse:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MachineWait:
+    """How long the machines of one operation stand ready and wait for the arm, as simulated.
+
+    Its moves before it begins are in it, and the time in which it is stopped for a refill or a fault.
+    """
+
+    operation: str
+    share: str  # fact id: of the hours in which the cell may run, with the 95 % interval as its range
+    a_load: str  # fact id: the same for each load of a machine [s]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Performance:
     """One concept's output as fact ids into the study's map."""
 
@@ -98,3 +112,4 @@ class Performance:
     bound_loads_per_h: str = ""  # the load bound as the solver gave it: machine loads
     people: PeopleTime | None = None
     uses: tuple[MachineUse, ...] = ()  # today's process alone
+    waits: tuple[MachineWait, ...] = ()  # of a cell that was simulated

@@ -1,8 +1,9 @@
 """The cycle of a cell element by element: what the machine stands for, what the arm does besides, and the sums."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from millhand.model.performance import MachineWait
 from millhand.model.study import Result, Study
 from millhand.model.timing import Element, OperationTiming
 from millhand.report.comparison import living, looked_at, result_of
@@ -24,6 +25,7 @@ class Cycle:
     standing: tuple[Element, ...]
     alone: tuple[Element, ...]
     times: OperationTiming  # the sums
+    wait: MachineWait | None = None  # how long its machines wait for the arm; None where nothing was simulated
 
 
 def cell_of(study: Study) -> Result | None:
@@ -45,9 +47,11 @@ def others(study: Study) -> tuple[Result, ...]:
 def cycles(result: Result) -> Iterator[Cycle]:
     """The operations of a concept that an arm tends, in their order."""
     timed = result.timing.operations if result.timing else ()
+    waits = {each.operation: each for each in result.performance.waits} if result.performance else {}
     for each in timed:
         if each.elements:
-            yield cycle(each, each.operation if len(timed) > 1 else "")
+            made = cycle(each, each.operation if len(timed) > 1 else "")
+            yield replace(made, wait=waits.get(each.operation))
 
 
 def cycle(timed: OperationTiming, name: str) -> Cycle:

@@ -319,6 +319,10 @@ def next_parts(page: Page, written: Iterable[Path]) -> Iterator[RenderableType]:
         yield heading("What would change the answer")
     for words in page.study.decision.would_change:
         yield Text(f"- {page.say(words)}")
+    if page.study.decision.orders:
+        yield heading("When fewer or more are ordered")
+        for words in page.study.decision.orders.words:
+            yield Text(f"- {page.say(words)}")
     yield heading("Next")
     yield Text(assumed_words(page))
     paths = tuple(written)

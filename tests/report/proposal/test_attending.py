@@ -7,14 +7,15 @@ import pytest
 
 from millhand.model.fact import Fact
 from millhand.model.part_mix import PartMix
+from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.proposal.agreed import timeline
 from millhand.report.proposal.alternatives import reason
 from millhand.report.proposal.attending import attending, left_alone, set_up
-from millhand.report.proposal.cell import reckoned
+from millhand.report.proposal.cell import cycle, reckoned
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.money import measures
-from millhand.report.proposal.records import Say
+from millhand.report.proposal.records import Paragraph, Say
 from millhand.report.proposal.short import part_list
 from millhand.report.proposal.telling import Teller
 from millhand.report.proposal.tongue import tongue
@@ -149,3 +150,24 @@ def test_how_much_of_a_part_list_the_cell_can_load_is_said() -> None:
 
     assert "(56 parts) this cell can load 85 % of the machine hours" in plain(own, *part_list(own))
     assert list(part_list(other)) == list(part_list(ground)) == []
+
+
+@pytest.mark.parametrize(
+    ("language", "told"),
+    [("en", "waits for the arm in 8.3 % of the hours in which the cell may run (7.9 to 8.7 %), 31 s a load"),
+     ("de", "wartet auf den Roboter in 8,3 % der Stunden, in denen die Zelle laufen kann (7,9 bis 8,7 %), 31 s je")],
+)  # fmt: skip
+def test_the_cycle_says_how_long_a_machine_waits_for_the_arm(language: str, told: str) -> None:
+    """Share with its interval, and the seconds of a load; nothing where the cell was not simulated."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.performance is not None
+
+    def below(waits: tuple[MachineWait, ...]) -> str:
+        seen = replace(ground.subject, performance=replace(ground.subject.performance, waits=waits))  # type: ignore[union-attr,type-var]
+        section = cycle(replace(ground, subject=seen))
+        assert section is not None
+        return plain(ground, *(each.item for each in section.blocks if isinstance(each, Paragraph)), language=language)
+
+    assert told in below(ground.subject.performance.waits)
+    assert told not in below(())

@@ -136,3 +136,15 @@ def test_the_log_tells_one_replication(cell: Cell) -> None:
 
     assert lines[0] == {"t_s": 4.5, "what": "pick", "who": "arm1", "where": "drawers"}
     assert lines[1] == {"t_s": 25.5, "what": "place", "who": "arm1", "where": "m1"}
+
+
+def test_waits_have_their_interval(cell: Cell) -> None:
+    """The share of each machine is that of its state, and its ends are those of the replications one by one."""
+    whole = simulate(cell, hours=24, replications=3, seed=3)
+    each = [simulate(cell, hours=24, replications=1, seed=3, first=number) for number in range(3)]
+
+    assert whole.effectiveness
+    for name, told in whole.effectiveness.items():
+        alone = interval([one.states[name].get("waiting_attendant", 0.0) for one in each])
+        assert told["waiting"] == pytest.approx(whole.states[name]["waiting_attendant"])
+        assert (told["waiting_low"], told["waiting_high"]) == (pytest.approx(alone.low), pytest.approx(alone.high))

@@ -6,7 +6,7 @@ from datetime import timedelta
 from typing import Any
 
 from millhand.model.study import Study
-from millhand.report.proposal import agreed, alternatives, ask, cell, money, risks, safety, short
+from millhand.report.proposal import agreed, alternatives, ask, cell, fit, money, risks, safety, short
 from millhand.report.proposal.appendix import appendix
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.letter import Letter
@@ -23,6 +23,7 @@ SHORT = (
 )  # fmt: skip
 LONG = (
     short.answer, short.job, short.today, short.concept, cell.cycle, short.output, short.people, agreed.handover,
+    fit.fit,
     money.price, money.cost, alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks,
     cell.guarding, safety.levels, safety.going_in, safety.ways, safety.delivery, agreed.acceptance, agreed.duties,
     agreed.timeline, agreed.excluded,

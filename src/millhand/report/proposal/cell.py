@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Guarded, GuardedCell
 from millhand.report.cycle import cycles
 from millhand.report.proposal.ground import Ground, called, figure
@@ -42,9 +43,20 @@ def cycle(ground: Ground) -> Section | None:
                  Column(head="cycle.time", align="right"))  # fmt: skip
         sums = tuple(range(first, len(rows)))
         blocks.append(Table(columns=heads, rows=tuple(rows), caption=caption, sums=sums))
+        if each.wait is not None:
+            blocks.append(Paragraph(item=waiting(each.wait)))
     if not blocks:
         return None
     return Section(key="cycle", blocks=(Paragraph(item=Say(key="cycle.words")), *blocks))
+
+
+def waiting(wait: MachineWait) -> Item:
+    """How long a machine stands for the arm once everything happens together, with its interval."""
+    return Say(key="cycle.waits", slots={
+        "share": Figure(fact=wait.share, form="percent", part="value"),
+        "ends": Figure(fact=wait.share, form="percent", part="ends"),
+        "time": Figure(fact=wait.a_load, form="whole_seconds", part="value"),
+    })  # fmt: skip
 
 
 def guarding(ground: Ground) -> Section | None:

@@ -10,6 +10,7 @@ from millhand.report.proposal.records import (
     Figure,
     Given,
     Item,
+    Joined,
     Paragraph,
     Picture,
     Say,
@@ -96,9 +97,36 @@ def case(ground: Ground) -> Section | None:
                  Column(head="turn.at", align="right"))  # fmt: skip
         met = "met" if ground.value(ground.subject.case.hurdle_balance) >= 0.0 else "missed"
         blocks.append(Table(columns=heads, rows=shown, caption=Say(key=f"turn.{met}")))
+    blocks += orders(ground)
     if ground.long:
         blocks += pictures(ground)
     return Section(key="case", blocks=tuple(blocks))
+
+
+def orders(ground: Ground) -> Iterator[Block]:
+    """What becomes of it when less is ordered, and at which number the hurdle is just met."""
+    told, subject = ground.study.decision.orders, ground.subject
+    if told is None or subject is None or subject.case is None or told.concept != subject.concept.id:
+        return
+
+    def meets(balance: str, npv: str) -> str:
+        return "met" if min(ground.value(balance), ground.value(npv)) >= 0.0 else "missed"
+
+    slots: dict[str, Item] = {
+        "fall": Figure(fact=told.fall, form="percent"), "fewer": Figure(fact=told.fewer, form="parts"),
+        "payback": figure(told.payback_months, "months", "value"),
+        "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"),
+        "now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts"),
+        "hours": Figure(fact=told.freed_h_per_y, form="hours"),
+    }  # fmt: skip
+    back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
+    now = meets(subject.case.hurdle_balance, subject.case.npv)
+    turn = f"none_{now}"
+    if told.turns_at is not None:
+        way = "above" if ground.value(told.turns_at) > ground.value(told.present) else "below"
+        turn = f"{'missed' if now == 'met' else 'met'}_{way}"
+    keys = [back, turn] + (["hours"] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else [])
+    yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))
 
 
 def pictures(ground: Ground) -> Iterator[Block]:

@@ -88,6 +88,21 @@ PRICE: Mapping[str, Saying] = {
     "rest_share": lambda taken_shares=(): f"1-{total(taken_shares)}",
     "paid_ahead_money": _paid_ahead,
 }
+HOURS: Mapping[str, Saying] = {
+    "ordered_h_per_y": lambda full_h, capacity_parts_per_y, today_parts_per_y, orders_parts_per_y=(): (
+        f"{full_h}*IF(MIN({capacity_parts_per_y},{today_parts_per_y})>0,"
+        f"MIN(1,{total(orders_parts_per_y)}/MIN({capacity_parts_per_y},{today_parts_per_y})),1)"
+    ),
+    "tended_parts_per_y": lambda capacity_parts_per_y, today_parts_per_y, orders_parts_per_y=(): (
+        f"MIN({total(orders_parts_per_y)},MAX({today_parts_per_y},{capacity_parts_per_y}))"
+    ),
+    "changeover_h_per_y": lambda parts_per_y, lot, changeover_s: f"{parts_per_y}/{lot}*{changeover_s}/3600",
+    "operator_h_per_y": lambda parts_per_y, good_share, changeovers_h_per_y, most_h_per_y, work_s_per_part=(): (
+        f"MIN({most_h_per_y},{parts_per_y}/{good_share}*{total(work_s_per_part)}/3600+{changeovers_h_per_y})"
+    ),
+    "changed_h_per_y": lambda assigned_h, more_h, less_h: f"MAX(0,{assigned_h}+{more_h}-{less_h})",
+    "spread_h_per_y": lambda assigned_h, factor, work_h: f"MAX({assigned_h}/{factor},{work_h})",
+}
 YEAR: Mapping[str, Saying] = {
     "freed_h_per_y": lambda today_h_per_y, still_h_per_y: f"{today_h_per_y}-{still_h_per_y}",
     "labour_money_per_y": lambda freed_h_per_y, wage_money_per_h, usable_share: (
@@ -176,7 +191,7 @@ WORTH: Mapping[str, Saying] = {
     "month_of_year_money": lambda payment_money_per_y: f"{payment_money_per_y}/12",
     "financing_cost_money": _financing,
 }
-TRANSLATED: Mapping[str, Saying] = {**WAGE, **PRICE, **YEAR, **WORTH}
+TRANSLATED: Mapping[str, Saying] = {**WAGE, **PRICE, **HOURS, **YEAR, **WORTH}
 
 
 def said(formula: str, inputs: Sequence[tuple[str, str]], reference: Callable[[str], str]) -> str:

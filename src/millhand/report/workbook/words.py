@@ -128,6 +128,8 @@ def notes_page(desk: Desk, graph: Graph) -> None:
     page.wide(0, "Notes", "title", height=24)
     row = 2
     told = tuple(sentence(each, study.facts, currency=graph.currency) for each in study.decision.would_change)
+    orders = graph.study.decision.orders
+    ordered = tuple(sentence(each, study.facts, currency=graph.currency) for each in (orders.words if orders else ()))
     asks = tuple(
         tuple(sentence(each, study.facts, currency=graph.currency) for each in (opening(ask.words), opening(ask.why)))
         for ask in study.decision.asks
@@ -146,6 +148,7 @@ def notes_page(desk: Desk, graph: Graph) -> None:
         ("Figures that the study has none of", missing),
         ("Words of the inquiry that the case rests on", tuple(_choices(graph))),
         ("What would change the answer", tuple(("", words) for words in told)),
+        ("When fewer or more are ordered", tuple(("", words) for words in ordered)),
         ("What to ask next", tuple(("", f"{words} {why}") for words, why in asks)),
     ):
         if lines:

@@ -16,6 +16,7 @@ from millhand.solvers.kernel.codes import (
     CYCLE_LOW_S,
     CYCLES_PER_DECADE,
     PROCESS,
+    S_WAITING,
     STATION_STATES,
     STORE,
 )
@@ -124,7 +125,8 @@ def _row(flat: Counted, owner: int, width: int) -> Counted:
 
 
 def effectiveness_of(c: Compiled, each: Sequence[Counts], steps: int) -> Mapping[str, Mapping[str, float]]:
-    """OEE and its parts of each process station that made anything; quality is that of the whole cell."""
+    """OEE and its parts of each process station that made anything; quality is that of the whole cell. Beside them the
+    share of the horizon in which it stands ready and waits for somebody, with its interval."""
     found: dict[str, Mapping[str, float]] = {}
     out = sum(counts.counted[C_PARTS] for counts in each)
     good = sum(counts.counted[C_GOOD] for counts in each)
@@ -140,7 +142,10 @@ def effectiveness_of(c: Compiled, each: Sequence[Counts], steps: int) -> Mapping
         ideal_s = shares.get("working", 0.0) * horizon_s / made
         told = station_effectiveness(shares, horizon_s=horizon_s, ideal_s=ideal_s, made=made, good=made * good / out)
         parts = {"availability": told.availability, "effectiveness": told.effectiveness, "quality": told.quality}
-        found[name] = {key: value for key, value in (parts | {"oee": told.oee}).items() if value is not None}
+        waits = [counts.stations[s * width + S_WAITING] / steps for counts in each]
+        wait = _never_below_nothing(mean_interval(waits))
+        parts |= {"oee": told.oee, "waiting": wait.mean, "waiting_low": wait.low, "waiting_high": wait.high}
+        found[name] = {key: value for key, value in parts.items() if value is not None}
     return found
 
 

@@ -28,10 +28,11 @@ def case(
     """The case of one concept; performances: the concept's own, and that of today."""
     ledger = Ledger(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue, estimate=estimate)
     own, today = performances
-    if sheet.value(own.parts_per_y) > 0.0:
+    sold = ledger.sold(own)
+    if sold.value > 0.0:
         apply(
             sheet, "labour_money_per_part", ledger.id("labour_a_part"),
-            h_per_y=sheet[own.operator_h_per_y], money_per_h=ledger.wage, parts_per_y=sheet[own.parts_per_y],
+            h_per_y=sheet[own.operator_h_per_y], money_per_h=ledger.wage, parts_per_y=sold,
         )  # fmt: skip
     year = steady(ledger, own, today)
     within = 12.0 * inquiry.money.horizon_y.value if concept.kind != "today" else -1.0

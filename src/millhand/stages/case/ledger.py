@@ -1,19 +1,15 @@
 """One concept's account: where its facts go, and a figure that may never come."""
 
-import math
-from collections.abc import Mapping
 from dataclasses import dataclass
 
-from millhand.formulas import REGISTER
 from millhand.model.case import LineGroup
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
-from millhand.trace import Sheet, apply, found
-
-Inputs = Mapping[str, Fact | tuple[Fact, ...]]  # what a formula takes, by parameter
+from millhand.model.performance import Performance
+from millhand.trace import Inputs, Sheet, apply, apply_within, found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +51,13 @@ class Ledger:
         """Parts of all families that are ordered in a year."""
         orders = tuple(part.orders_per_y for part in self.inquiry.parts)
         return apply(self.sheet, "total_parts_per_y", self.id("orders"), orders_parts_per_y=orders)
+
+    def sold(self, performance: Performance) -> Fact:
+        """Parts of a year that this way makes and somebody buys."""
+        return apply(
+            self.sheet, "sold_parts_per_y", self.id("sold_parts"),
+            orders_parts_per_y=self.orders(), capacity_parts_per_y=self.sheet[performance.parts_per_y],
+        )  # fmt: skip
 
     @property
     def wage(self) -> Fact:
@@ -104,11 +107,5 @@ class Steady:
 
 def reached(ledger: Ledger, formula: str, name: str, within: float, inputs: Inputs) -> str | None:
     """The id of a time that comes within so many months, written as a fact; None where it does not."""
-    numbers = {
-        key: tuple(fact.value for fact in given) if isinstance(given, tuple) else given.value
-        for key, given in inputs.items()
-    }
-    value = float(REGISTER[formula].function(**numbers))
-    if not math.isfinite(value) or value > within:
-        return None
-    return apply(ledger.sheet, formula, ledger.id(name), **inputs).id
+    fact = apply_within(ledger.sheet, formula, ledger.id(name), within, inputs)
+    return fact.id if fact else None

@@ -79,10 +79,7 @@ def further(
 def _by_part(ledger: Ledger, year: Steady, own: Performance) -> Iterator[tuple[str, str]]:
     """What loading a part costs, all in; and the machine hours beyond what is ordered, which are not money yet."""
     sheet, terms = ledger.sheet, ledger.inquiry.money
-    sold = apply(
-        sheet, "sold_parts_per_y", ledger.id("sold_parts"),
-        orders_parts_per_y=ledger.orders(), capacity_parts_per_y=sheet[own.parts_per_y],
-    )  # fmt: skip
+    sold = ledger.sold(own)
     outlay = apply(
         sheet, "annual_worth_of_money_per_y", ledger.id("outlay_a_year"),
         npv_money=year.outlay, rate=terms.rate, horizon_y=terms.horizon_y,

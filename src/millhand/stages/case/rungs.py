@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from millhand.model.case import Rung
 from millhand.model.fact import Fact
 from millhand.model.performance import Performance
-from millhand.stages.case.ledger import Inputs, Ledger, Steady, reached
-from millhand.trace import apply
+from millhand.stages.case.ledger import Ledger, Steady, reached
+from millhand.trace import Inputs, apply
 
 
 def naive(ledger: Ledger, within: float) -> str | None:

@@ -10,6 +10,8 @@ from millhand.stages.case.paid import outlay
 from millhand.stages.case.running import cost_line, running_lines
 from millhand.trace import apply
 
+ASSIGNED = "shifts.assigned_h_per_y"  # people's hours at the machines with orders enough
+
 
 def steady(ledger: Ledger, performance: Performance, today: Performance) -> Steady:
     """Every line of a steady year, and what is paid before it."""
@@ -136,7 +138,7 @@ def _worth_lost(ledger: Ledger, lost: Fact, today: Performance) -> Fact:
         return _worth(ledger, "lost_output", lost)
     by_hand = apply(
         ledger.sheet, "labour_money_per_part", ledger.id("lost_a_part"),
-        h_per_y=ledger.sheet[today.operator_h_per_y], money_per_h=ledger.wage, parts_per_y=made,
+        h_per_y=ledger.sheet[ASSIGNED], money_per_h=ledger.wage, parts_per_y=made,
     )  # fmt: skip
     return apply(
         ledger.sheet, "output_money_per_y", ledger.id("lost_output"),
@@ -146,13 +148,9 @@ def _worth_lost(ledger: Ledger, lost: Fact, today: Performance) -> Fact:
 
 def _scrap(ledger: Ledger, performance: Performance) -> Line:
     """What becomes of scrap and rework when an arm loads: nothing, until somebody knows better."""
-    made = apply(
-        ledger.sheet, "sold_parts_per_y", ledger.id("sold_parts"),
-        orders_parts_per_y=ledger.orders(), capacity_parts_per_y=ledger.sheet[performance.parts_per_y],
-    )  # fmt: skip
     cost = apply(
         ledger.sheet, "scrap_money_per_y", ledger.id("scrap"),
-        parts_per_y=made, more_share=ledger.figure("scrap_more_share"),
+        parts_per_y=ledger.sold(performance), more_share=ledger.figure("scrap_more_share"),
         less_share=ledger.figure("scrap_less_share"),
         material_money_per_part=ledger.sheet[ledger.estimate.material_per_part],
     )  # fmt: skip

@@ -8,6 +8,8 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result
 from millhand.stages.decision.asks import asks
 from millhand.stages.decision.desk import Desk
+from millhand.stages.decision.orders import orders
+from millhand.stages.decision.part_limits import part_limits
 from millhand.stages.decision.rule import Choice, choice, meets, ranking, workable
 from millhand.stages.decision.sentences import sentences
 from millhand.stages.decision.turning import Turn, called, if_words, nearest_to_meeting, overtaking, turn_words
@@ -43,6 +45,8 @@ def decision(
         ranking=ranking(desk),
         drivers=drivers,
         asks=questions,
+        part_limits=part_limits(desk, made.best),
+        orders=orders(desk, made.best),
     )
 
 

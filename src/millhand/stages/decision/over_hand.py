@@ -1,17 +1,12 @@
 """Each cell against the best change by hand: what it is worth more, and when its extra price is back."""
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from millhand.formulas import REGISTER
 from millhand.model.case import Case, steady_lines
-from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result
-from millhand.trace import Sheet, apply
-
-Inputs = dict[str, Fact | tuple[Fact, ...]]
+from millhand.trace import Inputs, Sheet, apply, apply_within
 
 
 def over_hand(inquiry: Inquiry, results: tuple[Result, ...], sheet: Sheet) -> tuple[Result, ...]:
@@ -36,10 +31,9 @@ def _more(inquiry: Inquiry, case: Case, hand: Case, sheet: Sheet) -> Iterator[tu
     base = f"concepts.{case.concept}.decision.over_{hand.concept}"
     worth = apply(sheet, "difference_money", f"{base}.npv", amount_money=sheet[case.npv], other_money=sheet[hand.npv])
     yield "npv_over_hand", worth.id
-    inputs = differing(case, hand, sheet)
-    months = float(REGISTER["incremental_payback_months"].function(**numbers(inputs)))
-    if math.isfinite(months) and months <= 12.0 * inquiry.money.horizon_y.value:
-        payback = apply(sheet, "incremental_payback_months", f"{base}.payback", **inputs)
+    most, inputs = 12.0 * inquiry.money.horizon_y.value, differing(case, hand, sheet)
+    payback = apply_within(sheet, "incremental_payback_months", f"{base}.payback", most, inputs)
+    if payback is not None:
         yield "payback_over_hand_months", payback.id
 
 
@@ -52,12 +46,4 @@ def differing(case: Case, hand: Case, sheet: Sheet) -> Inputs:
         "other_money": tuple(sheet[line.amount] for line, _ in steady_lines(hand)),
         "other_growths": tuple(sheet[growth] for _, growth in steady_lines(hand)),
         "ramp_up": tuple(sheet[fact_id] for fact_id in case.year.ramp_up),
-    }
-
-
-def numbers(inputs: Inputs) -> dict[str, float | tuple[float, ...]]:
-    """The values of the facts that a formula takes."""
-    return {
-        key: tuple(fact.value for fact in given) if isinstance(given, tuple) else given.value
-        for key, given in inputs.items()
     }

@@ -4,14 +4,13 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from millhand.formulas import REGISTER
 from millhand.model.case import steady_lines
 from millhand.model.decision import Ranked
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, case_of
-from millhand.stages.decision.over_hand import differing, numbers
-from millhand.trace import Sheet, apply
+from millhand.stages.decision.over_hand import differing
+from millhand.trace import Sheet, apply_within
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,11 +80,9 @@ def _nearest(desk: Desk, able: list[Result]) -> Result | None:
 def pays_on_top(desk: Desk, cell: Result, hand: Result) -> str | None:
     """The payback of what a cell costs more than a change by hand, where it meets the hurdle; else None."""
     inputs = differing(case_of(cell), case_of(hand), desk.sheet)
-    months = float(REGISTER["incremental_payback_months"].function(**numbers(inputs)))
-    if not math.isfinite(months) or months > desk.hurdle.value:
-        return None
     fact_id = f"concepts.{cell.concept.id}.decision.on_top_of.{hand.concept.id}"
-    return apply(desk.sheet, "incremental_payback_months", fact_id, **inputs).id
+    payback = apply_within(desk.sheet, "incremental_payback_months", fact_id, desk.hurdle.value, inputs)
+    return payback.id if payback else None
 
 
 def ranking(desk: Desk) -> tuple[Ranked, ...]:

@@ -79,17 +79,19 @@ def turns(desk: Desk, results: tuple[Result, ...], name: str, goal: Goal) -> lis
     for lever in levers(desk, results):
         if lever.fact.id not in part:
             continue
-        value = turning_value(lever, lambda value, lever=lever: _goal_at(desk, part, goal, lever, value))  # type: ignore[misc]
+        value = turning_value(
+            lever.fact.value, (lever.low, lever.high),
+            lambda value, lever=lever: _goal_at(desk, part, goal, lever, value),  # type: ignore[misc]
+        )  # fmt: skip
         if value is not None:
-            found_ones.append(_turn(desk, lever, f"decision.{name}.{lever.fact.id}", value))
+            found_ones.append(turn_of(desk, lever, f"decision.{name}.{lever.fact.id}", value))
     return sorted(found_ones, key=lambda turn: abs(turn.share.value) if turn.share else 0.0)
 
 
-def turning_value(lever: Lever, goal: Callable[[float], float]) -> float | None:
+def turning_value(present: float, ends: tuple[float, float], goal: Callable[[float], float]) -> float | None:
     """The value nearest the present one at which the goal changes its sign; None where it does at neither end."""
-    present = lever.fact.value
     holds = goal(present) >= 0.0
-    crossing = [end for end in (lever.low, lever.high) if (goal(end) >= 0.0) != holds]
+    crossing = [end for end in ends if (goal(end) >= 0.0) != holds]
     values = [_halved(present, end, goal, holds) for end in crossing if end != present]
     return min(values, key=lambda value: abs(value - present)) if values else None
 
@@ -110,7 +112,7 @@ def _goal_at(desk: Desk, part: Mapping[str, Fact], goal: Goal, lever: Lever, val
     return goal(recomputed(part, {lever.fact.id: value}, desk.solved))
 
 
-def _turn(desk: Desk, lever: Lever, fact_id: str, needed: float) -> Turn:
+def turn_of(desk: Desk, lever: Lever, fact_id: str, needed: float) -> Turn:
     """The found value, and the share by which it lies away, as facts."""
     fact = found(
         desk.sheet,

@@ -10,6 +10,7 @@ from millhand.stages.performance.hand import LOSS
 from millhand.stages.performance.kept import kept
 from millhand.stages.performance.people import beside_a_cell
 from millhand.stages.performance.shared import (
+    TODAY_H,
     WEEK_H,
     Scope,
     a_shift,
@@ -28,6 +29,7 @@ from millhand.stages.performance.shared import (
     simulated_words,
     tended_parts,
 )
+from millhand.stages.performance.waits import waits
 
 
 def arm_performance(scope: Scope, pockets: str) -> Performance:
@@ -70,6 +72,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         parts_alone=alone.id if scope.inquiry.wishes.unattended_s.value > 0.0 else None,
         bound_loads_per_h=bound.id,
         people=_people(scope, shift, changeover),
+        waits=waits(scope),
     )
 
 
@@ -177,7 +180,7 @@ def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
     return scope.apply(
         "operator_h_per_y", "operator_h_per_y",
         parts_per_y=made, good_share=good_share(scope), work_s_per_part=work, changeovers_h_per_y=lots,
-        most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
+        most_h_per_y=scope.of(TODAY_H),
     )  # fmt: skip
 
 

@@ -3,7 +3,9 @@
 from millhand.model.fact import Fact
 from millhand.model.shop import Shift
 from millhand.stages.performance.shared import (
+    TODAY_H,
     Scope,
+    as_ordered,
     changes_lots,
     duties,
     effect_of,
@@ -15,19 +17,22 @@ from millhand.stages.performance.shared import (
 
 
 def peoples_hours(scope: Scope, capacity: Fact) -> Fact:
-    """The hours assigned today; fewer where one operator then tends more machines, as far as the work lets him."""
+    """The hours assigned today, as far as there are orders for them; fewer where one operator then tends more machines,
+    as far as the work lets him."""
     assigned = scope.of(scope.hours.assigned_h_per_y)
     more, less = _more(scope), _less(scope)
     if more is not None or less is not None:
-        return scope.apply(
-            "changed_h_per_y", "operator_h_per_y", assigned_h=assigned,
+        changed = scope.apply(
+            "changed_h_per_y", "full_h_per_y", assigned_h=assigned,
             more_h=more or nothing(scope, "no_more_h"), less_h=less or nothing(scope, "no_less_h"),
         )  # fmt: skip
+        return as_ordered(scope, "operator_h_per_y", changed, capacity)
     spread = effect_of(scope, "machines_per_operator")
     if spread is None:
-        return assigned
+        return as_ordered(scope, "operator_h_per_y", assigned, capacity)
+    ordered = as_ordered(scope, "ordered_h_per_y", assigned, capacity)
     return scope.apply(
-        "spread_h_per_y", "operator_h_per_y", assigned_h=assigned, factor=spread, work_h=_work(scope, capacity)
+        "spread_h_per_y", "operator_h_per_y", assigned_h=ordered, factor=spread, work_h=_work(scope, capacity)
     )
 
 
@@ -111,7 +116,7 @@ def _work(scope: Scope, capacity: Fact) -> Fact:
     return scope.apply(
         "operator_h_per_y", "work_h",
         parts_per_y=made, good_share=good_share(scope), work_s_per_part=work_s,
-        changeovers_h_per_y=_set_ups(scope, made), most_h_per_y=scope.of(scope.hours.assigned_h_per_y),
+        changeovers_h_per_y=_set_ups(scope, made), most_h_per_y=scope.of(TODAY_H),
     )  # fmt: skip
 
 

@@ -20,6 +20,7 @@ from millhand.trace import Sheet, apply, found
 WEEK_H = 168.0
 ABSENCE = "absence_"  # so begin the duties that stand for somebody who did not come
 TODAY = "concepts.today.performance.capacity_parts_per_y"
+TODAY_H = "concepts.today.performance.operator_h_per_y"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,11 +47,15 @@ class Scope:
         """A computed fact of this concept's performance."""
         return apply(self.sheet, formula, self.id(name), **inputs)
 
-    def solved(self, name: str, value: float, unit: str, source: str) -> Fact:
-        """A solver's result, which names its cell and the facts that the cell was built from."""
+    def solved(
+        self, name: str, value: float, unit: str, source: str, *, ends: tuple[float, float] | None = None
+    ) -> Fact:
+        """A solver's result, which names its cell and the facts that the cell was built from; ends: of its interval."""
         sources = tuple(sorted({origin.fact for origin in self.cell.origins.values()}))
+        low, high = ends or (None, None)
         fact = Fact(
-            id=self.id(name), value=value, unit=unit, basis="computed",
+            id=self.id(name), value=value, unit=unit, basis="computed", low=low, high=high,
+            shape="point" if ends is None else "triangular",
             source=f"{source} of cell {self.cell_hash}", inputs=tuple(("", each) for each in sources),
         )  # fmt: skip
         return found(self.sheet, fact)
@@ -186,6 +191,13 @@ def net_rate(scope: Scope, rate: Fact, loss: Fact, *, kept: Fact, available: Fac
     )  # fmt: skip
 
 
+def stations_of(scope: Scope, machine: str) -> tuple[str, ...]:
+    """The stations of the cell that are machines of this kind, as the route of the part names them."""
+    kinds = [each.name for each in scope.inquiry.machines for _ in range(round(each.count.value))]
+    own = {f"machine_{number}" for number, kind in enumerate(kinds, start=1) if kind == machine}
+    return next(step.at for step in scope.cell.parts[scope.timing.part].route if step.at[0] in own)
+
+
 def changes_lots(scope: Scope) -> bool:
     """Whether one lot follows another: several families share the machines."""
     return scope.inquiry.parts[0].families.value > 1.0
@@ -209,12 +221,23 @@ def tended_parts(scope: Scope, capacity: Fact) -> Fact:
 
     While nobody said what one more part is worth, more than today brings nothing, and so costs no hours either.
     """
-    parts = scope.inquiry.parts
-    worth = any(part.contribution_per_part.value > 0.0 for part in parts)
+    today, worth = scope.of(TODAY), any(part.contribution_per_part.value > 0.0 for part in scope.inquiry.parts)
     return scope.apply(
         "tended_parts_per_y", "tended_parts_per_y",
+        capacity_parts_per_y=capacity if worth else today, today_parts_per_y=today, orders_parts_per_y=orders_of(scope),
+    )  # fmt: skip
+
+
+def orders_of(scope: Scope) -> tuple[Fact, ...]:
+    """What is ordered in a year of each part family."""
+    return tuple(part.orders_per_y for part in scope.inquiry.parts)
+
+
+def as_ordered(scope: Scope, name: str, hours: Fact, capacity: Fact) -> Fact:
+    """People's hours of a way by hand, today's among them: as long as there is something to make."""
+    return scope.apply(
+        "ordered_h_per_y", name, full_h=hours, orders_parts_per_y=orders_of(scope),
         capacity_parts_per_y=capacity, today_parts_per_y=scope.of(TODAY),
-        orders_parts_per_y=tuple(part.orders_per_y for part in parts) if worth else (),
     )  # fmt: skip
 
 

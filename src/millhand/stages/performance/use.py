@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from millhand.model.fact import Fact
 from millhand.model.performance import MachineUse, Output
 from millhand.model.timing import OperationTiming
-from millhand.stages.performance.shared import Scope, in_time, simulated_words
+from millhand.stages.performance.shared import Scope, in_time, simulated_words, stations_of
 
 PRODUCING = ("working", "handled")  # as in the key figures of every simulated station
 
@@ -37,8 +37,7 @@ def _use(
 ) -> MachineUse:
     """The machines of one operation together."""
     operation, machine, name = scope.operations[number], scope.machines[number], timed.operation
-    first = next(step for step in scope.cell.parts[scope.timing.part].route if _does(scope, step.at, machine.name))
-    stations = [_counted(scope, output, name, each) for each in first.at]
+    stations = [_counted(scope, output, name, each) for each in stations_of(scope, machine.name)]
     horizon = _horizon(scope, output)
     production = scope.apply(
         "production_time_s", f"{name}.production_s",
@@ -90,13 +89,6 @@ def _produced(scope: Scope, output: Output, timed: OperationTiming, stations: li
         effectiveness_shares=tuple(station.pace for station in stations),
         stations_s=tuple(station.production for station in stations), planned_s_per_part=each,
     )  # fmt: skip
-
-
-def _does(scope: Scope, at: tuple[str, ...], machine: str) -> bool:
-    """Whether a step of the route is at machines of this kind."""
-    numbers = [f"machine_{n}" for n in range(1, 1 + sum(round(each.count.value) for each in scope.inquiry.machines))]
-    kinds = [each.name for each in scope.inquiry.machines for _ in range(round(each.count.value))]
-    return at[0] in numbers and kinds[numbers.index(at[0])] == machine
 
 
 def _counted(scope: Scope, output: Output, operation: str, station: str) -> Counted:

@@ -1,0 +1,133 @@
+"""Which parts run in the cell and which do not; without a list, the limits that a new part is held against."""
+
+from collections.abc import Iterator
+
+from millhand.model.decision import PartLimit
+from millhand.model.part_mix import LeftPart, PartFamily, PartMix
+from millhand.report.comparison import spoken
+from millhand.report.part_mix import reason
+from millhand.report.proposal.ground import Ground, called, figure
+from millhand.report.proposal.records import (
+    Block,
+    Column,
+    Figure,
+    Given,
+    Item,
+    Joined,
+    Paragraph,
+    Say,
+    Section,
+    Table,
+    Term,
+)
+
+MOST = 10  # families, and parts left to people, that a page names
+FORMS = {"mass": "mass", "size": "mm", "bore": "mm", "span": "mm"}
+
+
+def fit(ground: Ground) -> Section | None:
+    """The part list's families and what is left, the limits of a next part, and what it costs."""
+    if not ground.cell:
+        return None
+    blocks = (*listed(ground), *limits(ground), *cost(ground))
+    return Section(key="fit", blocks=blocks) if blocks else None
+
+
+def listed(ground: Ground) -> Iterator[Block]:
+    """Families that run, then the parts that are left to people with what stops them."""
+    mix = ground.study.part_mix
+    if mix is None or ground.subject is None or mix.concept != ground.subject.concept.id:
+        return
+    if mix.families:
+        yield Paragraph(item=Say(key="fit.runs_words", slots={"count": Figure(fact=mix.count, form="count")}))
+        yield families(mix)
+    if mix.left:
+        yield Paragraph(item=Say(key="fit.left_words"))
+        yield left(ground, mix)
+    if max(len(mix.families), len(mix.left)) > MOST:
+        yield Paragraph(item=Say(key="fit.more"))
+
+
+def families(mix: PartMix) -> Table:
+    """One row a family."""
+
+    def row(each: PartFamily) -> tuple[Item, ...]:
+        held = Joined(items=(Term(text=each.shape), Say(key=f"fit.{each.grip}")))
+        return (
+            called(each.name), held, Figure(fact=each.count, form="count"), Figure(fact=each.heaviest, form="mass"),
+            Figure(fact=each.longest, form="mm"), Figure(fact=each.share, form="percent", part="value"),
+        )  # fmt: skip
+
+    figures = ("parts", "heaviest", "longest", "share")
+    heads = (
+        Column(head="fit.family_head"),
+        Column(head="fit.held", width=1.0),
+        *(Column(head=f"fit.{each}", align="right") for each in figures),
+    )
+    return Table(columns=heads, rows=tuple(row(each) for each in mix.families[:MOST]), caption=Say(key="fit.runs"))
+
+
+def left(ground: Ground, mix: PartMix) -> Table:
+    """One row a part: the limit that it misses, where that is a number with what it asks for."""
+
+    def row(each: LeftPart) -> tuple[Item, ...]:
+        hours, *numbers = each.figures
+        demand, limit = numbers[:2] if len(numbers) > 1 else (None, None)
+        return (
+            called(each.name), why(each), figure(demand, "", "value"), figure(limit, "", "value"),
+            Figure(fact=hours, form="hours", part="bare"),
+        )  # fmt: skip
+
+    heads = (Column(head="fit.part"), Column(head="fit.reason", width=1.0), Column(head="fit.demand", align="right"),
+             Column(head="fit.limit", align="right"), Column(head="fit.hours", align="right"))  # fmt: skip
+    known = [each for each in mix.left[:MOST] if each.figures and all(one in ground.facts for one in each.figures)]
+    return Table(columns=heads, rows=tuple(row(each) for each in known), caption=Say(key="fit.left"))
+
+
+def why(each: LeftPart) -> Item:
+    """The check that a part misses, or the words of the rule that speaks against it."""
+    if each.check == "route":
+        return Say(key="fit.route")
+    return Term(text=each.words or reason(each))
+
+
+def limits(ground: Ground) -> Iterator[Block]:
+    """The limits by kind, the tightest of each kind first."""
+    told = ground.study.decision.part_limits
+    own = f"concepts.{ground.subject.concept.id}." if ground.subject else ""
+    if not told or not all(each in ground.facts for limit in told for each in limit.at):
+        return
+    if not any(each.startswith(own) for limit in told for each in limit.at):
+        return
+    order = {kind: place for place, kind in enumerate(dict.fromkeys((each.what, each.end) for each in told))}
+    rows = sorted(told, key=lambda each: (order[each.what, each.end], ground.value(each.at[0])))
+    heads = (Column(head="fit.what", width=1.0), Column(head="fit.set_by", width=0.7),
+             Column(head="fit.now", align="right"), Column(head="fit.at", align="right"))  # fmt: skip
+    yield Paragraph(item=Say(key="fit.words"))
+    yield Table(columns=heads, rows=tuple(limit_row(each) for each in rows))
+
+
+def limit_row(limit: PartLimit) -> tuple[Item, ...]:
+    """What is limited, by which check, what it is now, and up to where it may go."""
+    what = f"fit.size_{limit.end}" if limit.what == "size" else f"fit.{limit.what}"
+    by = Say(key="fit.pockets") if limit.check == "pockets" else Term(text=spoken(limit.check))
+    return Say(key=what), by, sides(limit.present, FORMS[limit.what]), sides(limit.at, FORMS[limit.what])
+
+
+def sides(fact_ids: tuple[str, ...], form: str) -> Item:
+    """One figure, or the sides of a part with one unit behind them."""
+    bare = [Figure(fact=each, form=form, part="bare") for each in fact_ids[:-1]]
+    return Joined(items=(*bare, Figure(fact=fact_ids[-1], form=form, part="value")), between=" × ")
+
+
+def cost(ground: Ground) -> Iterator[Block]:
+    """What a further family takes: programming, a set of fingers; of an insert of the presenter nothing is known."""
+    hours = next(ground.known("catalogue.programming_family_h"), None)
+    if hours is None:
+        return
+    slots: dict[str, Item] = {"hours": Figure(fact=hours, form="hours", part="value"), "fingers": Given(text="")}
+    fingers = ground.of_concept("part_limits.finger_set")
+    if fingers is not None:
+        slots["fingers"] = Figure(fact=fingers, form="money_2", part="value")
+    words: list[Item] = [Say(key="fit.family" if fingers else "fit.family_hours", slots=slots), Say(key="fit.insert")]
+    yield Paragraph(item=Joined(items=tuple(words), between=" "))

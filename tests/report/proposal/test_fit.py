@@ -1,0 +1,96 @@
+"""Which parts run in the cell and which are left to people; the limits that a next part is held against."""
+
+from dataclasses import replace
+
+import pytest
+
+from millhand.catalogue.components import read_catalogue
+from millhand.model.fact import Fact
+from millhand.part_mix import NO_PLACE, part_rules
+from millhand.report.proposal.fit import fit
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.records import Paragraph, Table
+from millhand.report.proposal.telling import Teller
+from millhand.report.proposal.tongue import tongue
+from tests.listed_parts import mixed, part
+from tests.report.fixture_study import ARM
+from tests.report.proposal.told_proposal import base
+
+
+def told(ground: Ground, language: str = "en") -> str:
+    """The section as plain text, a row of a table as its cells."""
+    section = fit(ground)
+    if section is None:
+        return ""
+    says = Teller(tongue=tongue(language), facts=ground.facts, currency="USD", pictures={})
+    lines = []
+    for block in section.blocks:
+        if isinstance(block, Paragraph):
+            lines.append(says.plain(block.item))
+        if isinstance(block, Table):
+            lines += [" | ".join(says.plain(cell) for cell in row) for row in block.rows]
+    return "\n".join(lines).replace("\u202f", " ")
+
+
+def with_list() -> Ground:
+    """The fixture's cell beside a list with parts that it loads, one that is too heavy, and one for another machine."""
+    study = mixed(part(2), part(3, orders_per_y=900.0), part(6, raw_mass_kg=30.0), part(7, machines=("saw 12",)))
+    assert study.part_mix is not None
+    ground = base("long")
+    beside = replace(ground.study, part_mix=replace(study.part_mix, concept=ARM))
+    return replace(ground, study=beside, facts={**study.facts, **ground.facts})
+
+
+def test_the_limits_stand_in_a_table_with_what_sets_them() -> None:
+    """Mass by the arm, the largest size by the door, the smallest by the room for fingers."""
+    words = told(base("long"))
+
+    assert "Mass of a part | Payload | 1.2 kg | 6.4 kg" in words
+    assert "Largest part of the same proportions | Door opening | " in words
+    assert "Smallest part of the same proportions | Finger room | " in words
+    assert words.count(" × ") >= 4
+
+
+def test_german_has_the_same_figures() -> None:
+    """Words of the checks in German."""
+    assert "Masse eines Teils | Traglast | 1,2 kg | 6,4 kg" in told(base("long"), "de")
+    assert "Öffnung der Tür" in told(base("long"), "de")
+
+
+def test_a_list_names_families_that_run_and_parts_that_are_left_with_the_reason() -> None:
+    """The part that is too heavy with what it asks for and the limit; the one for another machine without figures."""
+    words = told(with_list())
+
+    assert "Of the 4 parts of your list these families run in the cell" in words
+    assert "A | prismatic, from outside | 2 | 2.4 kg | 120 mm | " in words
+    assert "PL-6 | Payload | 32.7 kg | 20 kg | 60" in words
+    assert "PL-7 | it needs a machine that the cell does not serve | – | – | 60" in words
+
+
+def test_every_rule_that_may_leave_a_part_has_german_words() -> None:
+    """Rules of the catalogue, and what is said of the grip and of places."""
+    words = [rule.words for rule in part_rules(read_catalogue())]
+    assert len(words) > 10
+    assert [each for each in (*words, NO_PLACE) if tongue("de").found(each) is None] == []
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_a_further_family_costs_programming_and_fingers(language: str) -> None:
+    """Hours of the catalogue, the price of a set in the inquiry's money; of an insert it says that it knows nothing."""
+    ground = base("long")
+    hours = Fact(id="catalogue.programming_family_h", value=8.0, unit="h", basis="assumed", source="a test")
+    words = told(replace(ground, facts={**ground.facts, hours.id: hours}), language)
+    needs = {"en": ("about 8 h of programming", "about 640 USD", "An insert"),
+             "de": ("etwa 8 h Programmieren", "etwa 640 USD", "Ein Einsatz")}  # fmt: skip
+
+    for each in needs[language]:
+        assert each in words
+
+
+def test_a_change_by_hand_has_no_such_section() -> None:
+    """Nor have limits of another concept a table."""
+    ground = base("long")
+    other = replace(ground.study.decision, part_limits=())
+
+    assert fit(replace(ground, subject=ground.today)) is None
+    assert "Payload" not in told(replace(ground, study=replace(ground.study, decision=other)))
