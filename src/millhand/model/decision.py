@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from millhand.model.introduction import Introduction
 from millhand.model.tradeoff import Tradeoff
 
 
@@ -106,3 +107,4 @@ class Decision:
     asks: tuple[Ask, ...]
     sureness: Sureness | None = None
     tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
+    introduction: Introduction | None = None  # bringing the advised way into the shop; None where none is advised

@@ -18,6 +18,12 @@ EXCLUDED = (
     "chip and coolant work on the machines",
     "permits, and tests asked for by an insurer or an authority",
 )
+EXCLUDED_BY_HAND = (
+    "work on the building beyond air, power and anchors where something is fitted",
+    "work on machines, tools, moulds and programs that the change does not name",
+    "the shop's own hours, and the days on which machines stand for the change",
+    "permits, and tests asked for by an insurer or an authority",
+)
 EXCLUDED_OWN = "engineering, programming, risk assessment, training and freight, which the shop takes on itself"
 
 
@@ -39,7 +45,7 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
         installed=installed.id,
         order_to_hand_over_s=_hand_over(quote).id,
         estimate_class=_estimate_class(quote, installed) if lines else "",
-        excluded=() if not lines else (*EXCLUDED, EXCLUDED_OWN) if quote.own and concept.kind == "cell" else EXCLUDED,
+        excluded=_excluded(quote) if lines else (),
         own=total(quote, "own", mine).id,
         worked_hour=wage.id,
         material_per_part=material(quote).id,
@@ -48,6 +54,13 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
         past=_past(quote, installed),
         price_factor=factor.id,
     )
+
+
+def _excluded(quote: Quote) -> tuple[str, ...]:
+    """What is not in the price."""
+    if quote.concept.kind == "by_hand":
+        return EXCLUDED_BY_HAND
+    return (*EXCLUDED, EXCLUDED_OWN) if quote.own else EXCLUDED
 
 
 def _cost(quote: Quote, installed: Fact) -> tuple[Fact, Fact]:
