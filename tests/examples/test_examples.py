@@ -65,6 +65,18 @@ def moved(before: float, after: float) -> str:
 
 @pytest.mark.xdist_group("examples")
 @pytest.mark.parametrize("name", NAMES)
+def test_what_is_advised_has_its_introduction(name: str) -> None:
+    """Of a change by hand or of a cell, with its figures in the map; none where the answer is no."""
+    made, facts = done(name).decision.introduction, done(name).facts
+    kind = done(name).decision.answer
+
+    assert (made is not None and made.by_hand is not None) == (kind == "by_hand")
+    assert (made is not None and made.standby is not None) == (kind == "cell")
+    assert all(each.hours in facts for each in (*made.training, *made.care)) if made else kind == "no"
+
+
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", NAMES)
 def test_the_answer_is_the_expected_one(name: str) -> None:
     """Kind of answer and winner."""
     decision = done(name).decision

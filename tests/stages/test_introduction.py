@@ -5,45 +5,10 @@ from dataclasses import replace
 
 import pytest
 
-from millhand.catalogue.components import read_catalogue
-from millhand.model.fact import Fact
-from millhand.model.introduction import Introduction
 from millhand.model.performance import Figure, Output
-from millhand.model.study import Result
 from millhand.stages.acceptance import introduction
-from millhand.trace import Sheet
 from tests.report.fixture_study import ARM, VISE, study
-
-CATALOGUE = read_catalogue()
-
-
-def result(concept: str) -> Result:
-    """One concept of the fixture study."""
-    return next(each for each in study().results if each.concept.id == concept)
-
-
-def changed(change: str) -> Result:
-    """The fixture's change by hand, which is another one."""
-    made = result(VISE)
-    assert made.estimate is not None
-    bought = replace(made.estimate, worked_hour="wage.worked_hour")
-    return replace(made, concept=replace(made.concept, change=change), estimate=bought)
-
-
-def sheet_of() -> Sheet:
-    """The fixture's sheet, with the hours that a study works out."""
-    sheet = Sheet((*study().facts.values(), *study().choices.values()))
-    for name, value, unit in (("wage.present_hours", 80.0, "h"), ("wage.worked_hour", 25.0, "money/h"),
-                              ("shifts.per_week", 10.0, "1")):  # fmt: skip
-        sheet.add(Fact(id=name, value=value, unit=unit, basis="given", source="invented for tests"))
-    return sheet
-
-
-def brought(advised: Result, sheet: Sheet) -> Introduction:
-    """The introduction of one way."""
-    made = introduction(advised, result("today"), (study().inquiry, CATALOGUE), sheet)
-    assert made is not None
-    return made
+from tests.stages.brought_in import CATALOGUE, brought, changed, result, sheet_of
 
 
 def test_another_order_of_work_is_neither_delivered_nor_waited_for() -> None:
