@@ -22,7 +22,7 @@ def changed(change: str) -> Result:
     """The fixture's change by hand, which is another one."""
     made, other = result(VISE), next(each for each in CATALOGUE.hand_changes if each.id == change)
     assert made.estimate is not None
-    bought = replace(made.estimate, worked_hour="wage.worked_hour")
+    bought = replace(made.estimate, own="" if other.takes == "arrangement" else "own")
     title = f"by hand: {other.title}"
     concept = replace(made.concept, change=change, title=title, question=other.question)
     return replace(made, concept=concept, estimate=bought)
@@ -31,8 +31,7 @@ def changed(change: str) -> Result:
 def sheet_of() -> Sheet:
     """The fixture's sheet, with the hours that a study works out."""
     sheet = Sheet((*study().facts.values(), *study().choices.values()))
-    for name, value, unit in (("wage.present_hours", 80.0, "h"), ("wage.worked_hour", 25.0, "money/h"),
-                              ("shifts.per_week", 10.0, "1")):  # fmt: skip
+    for name, value, unit in (("own", 1200.0, "money"), ("shifts.per_week", 10.0, "1")):
         sheet.add(Fact(id=name, value=value, unit=unit, basis="given", source="invented for tests"))
     return sheet
 

@@ -22,15 +22,16 @@ def test_another_order_of_work_is_neither_delivered_nor_waited_for() -> None:
     assert [each.hours for each in made.training] == ["catalogue.by_hand_arrangement_training_h"]
 
 
-def test_own_work_is_the_hours_and_the_days_on_which_machines_stand() -> None:
-    """24 h and a day of the 16 h that both shifts work, at 25 an hour."""
-    sheet = sheet_of()
-    made = brought(changed("powered_door"), sheet).by_hand
+def test_a_device_is_delivered_and_fitted_and_its_own_work_is_the_estimates() -> None:
+    """Nine weeks, a day, 24 h; what they come to in money stands in the price's own lines."""
+    sheet, advised = sheet_of(), changed("powered_door")
+    made = brought(advised, sheet).by_hand
     assert made is not None
-    assert made.own_money is not None
-    day = max(each.days_per_week.value for each in study().inquiry.shifts)
+    assert advised.estimate is not None
+    found = [sheet.value(each or "") for each in (made.delivery_s, made.stands_d, made.own_h)]
 
-    assert sheet.value(made.own_money) == pytest.approx(24.0 * 25.0 + 1.0 * 80.0 / day * 25.0)
+    assert found == [9 * 604_800.0, 1.0, 24.0]
+    assert made.own_money == advised.estimate.own
     assert [each.id for each in made.moving] == ["driven_door"]
 
 

@@ -73,10 +73,10 @@ def plain(base: Ground, *items: object, language: str = "en") -> str:
 
 TOLD = {
     "How it comes into your shop": ("9 weeks 4 to 18 weeks", "1 day 0.5 to 3 days", "24 h 12 to 60 h",
-                                    "does not count"),
+                                    "the business case counts it"),
     "The people at the changed work": ("full boxes of 8 kg", "the lifting equation gives",
                                        "shown the changed work for 2 h (1 to 6 h)",
-                                       "Who measures"),
+                                       "Who measures", "is out of order, the machines are tended as today"),
     "Risks that remain, who owns them, and the answer": ("May parts fall and touch each other", "A jam: somebody"),
     "What moves, and how people are kept from it": ("draws fingers, sleeves and hair in", "ISO 13857:2019 120 mm",
                                                     "ISO 13854:2017 100 mm", "licensed or authorised"),

@@ -43,7 +43,7 @@ def coming(ground: Ground) -> Section | None:
     heads = (Column(head="come.step", width=1.0), Column(head="come.likely", align="right"),
              Column(head="come.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Paragraph(item=Say(key=f"come.{made.takes}")), Table(columns=heads, rows=tuple(rows))]
-    words = ["come.in_price", "come.not_counted" if made.own_money else "come.own_in_price"]
+    words = ["come.in_price", "come.counted" if made.own_money else "come.own_in_price"]
     words += ["come.steps", "come.assumed"] if ground.long else []
     blocks.append(Bullets(items=tuple(Say(key=each) for each in words)))
     return Section(key="come", blocks=tuple(blocks))
@@ -63,10 +63,17 @@ def people(ground: Ground) -> Section | None:
     )  # fmt: skip
     heads = (Column(head="work.what", width=1.0), Column(head="work.today", align="right"),
              Column(head="work.then", align="right"), Column(head="work.range", align="right"))  # fmt: skip
-    items = [*lifted(ground, made), *training(ground)]
+    items = [*lifted(ground, made), *training(ground), *out_of_order(ground, made)]
     items += [Say(key=f"work.{each}") for each in ("by_whom", "gauging", "told")]
     table = (Table(columns=heads, rows=rows),) if rows else ()
     return Section(key="work", blocks=(*table, Bullets(items=tuple(items))))
+
+
+def out_of_order(ground: Ground, made: ByHand) -> Iterator[Item]:
+    """How the machines are tended while what the change brings stands."""
+    now = ground.today.performance if ground.today else None
+    if made.moving and now is not None:
+        yield from told(ground, "work.out_of_order", {"today": (now.parts_per_shift, "parts")})
 
 
 def lifted(ground: Ground, made: ByHand) -> Iterator[Item]:

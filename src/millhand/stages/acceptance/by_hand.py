@@ -1,7 +1,6 @@
 """A change by hand on its way into the shop: how it comes, the shop's own work, full boxes, and what it has to show."""
 
 from millhand.model.catalogue import HandChange
-from millhand.model.fact import Fact
 from millhand.model.introduction import Boxes, ByHand, Fillings, HandTests
 from millhand.stages.acceptance.bench import Bench
 from millhand.stages.acceptance.faultless import after, faultless
@@ -20,25 +19,12 @@ def by_hand(bench: Bench) -> ByHand:
         delivery_s=bench.figure(f"by_hand_{change.takes}_delivery_s").id if comes else None,
         stands_d=stands.id if stands else None,
         own_h=own.id if own else None,
-        own_money=own_money(bench, own, stands).id if own and stands else None,
+        own_money=bench.result.estimate.own if bench.result.estimate and comes else None,
         boxes=boxes(bench) if change.fills == "boxes" else None,
         tests=tests(bench, change),
         moving=change.moving,
         distances=distances(bench) if change.moving else (),
     )
-
-
-def own_money(bench: Bench, own: Fact, stands: Fact) -> Fact:
-    """The shop's own hours, and the parts made up for after the days on which each machine stands."""
-    assert bench.result.estimate is not None
-    wage = bench.sheet[bench.result.estimate.worked_hour]
-    days = max((each.days_per_week for each in bench.inquiry.shifts), key=lambda each: each.value)
-    hours = bench.apply("own_work_money", "own_hours", work_h=own, wage_money_per_h=wage)
-    standing = bench.apply(
-        "standstill_money", "standstill",
-        stands_d=stands, head_h_per_week=bench.sheet["wage.present_hours"], days_per_week=days, wage_money_per_h=wage,
-    )  # fmt: skip
-    return bench.apply("sum_money", "own", amounts_money=(hours, standing))
 
 
 def boxes(bench: Bench) -> Boxes:
