@@ -70,6 +70,7 @@ def test_what_moves_keeps_the_distances_of_the_published_tables() -> None:
 
     assert [sheet.value(each.fact) for each in made.distances] == [0.12, 0.85, 0.025, 0.1, 0.12, 0.12]
     assert {each.rule for each in made.distances} == {"ISO 13857:2019", "ISO 13854:2017"}
+    assert sheet.value(made.slot_m or "") == 0.02
 
 
 def test_nothing_is_said_of_an_opening_wider_than_the_table() -> None:

@@ -79,6 +79,7 @@ class ByHand:
     tests: HandTests
     moving: tuple[MovingThing, ...]
     distances: tuple[Distance, ...]
+    slot_m: str | None  # opening in a guard that they are told for; None where nothing moves
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

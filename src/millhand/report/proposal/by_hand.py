@@ -11,7 +11,6 @@ from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground, ends, figure
 from millhand.report.proposal.introduced import brought, by_hand, training
 from millhand.report.proposal.records import (
-    EMPTY,
     Block,
     Bullets,
     Caution,
@@ -102,12 +101,10 @@ def guarding(ground: Ground) -> Section | None:
                    for each in made.distances)  # fmt: skip
     columns = (Column(head="guard.distance", width=1.0), Column(head="guard.rule"),
                Column(head="guard.least", align="right"))  # fmt: skip
-    slot = {"slot": figure("catalogue.guard_opening_m", "mm", "value")}
-    known = "catalogue.guard_opening_m" in ground.facts
     blocks: list[Block] = [Caution(items=signed(True)), Table(columns=heads, rows=rows)]
-    if metres:
-        blocks.append(Table(columns=columns, rows=metres, caption=Say(key="move.by", slots=slot) if known else EMPTY))
-        blocks.append(Paragraph(item=Say(key="move.wider")))
+    if metres and made.slot_m is not None:
+        by = Say(key="move.by", slots={"slot": figure(made.slot_m, "mm", "value")})
+        blocks += [Table(columns=columns, rows=metres, caption=by), Paragraph(item=Say(key="move.wider"))]
     return Section(key="move", blocks=tuple(blocks))
 
 

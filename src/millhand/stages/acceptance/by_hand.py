@@ -4,7 +4,7 @@ from millhand.model.catalogue import HandChange
 from millhand.model.introduction import Boxes, ByHand, Fillings, HandTests
 from millhand.stages.acceptance.bench import Bench
 from millhand.stages.acceptance.faultless import after, faultless
-from millhand.stages.acceptance.guards import distances
+from millhand.stages.acceptance.guards import SLOT, distances
 
 
 def by_hand(bench: Bench) -> ByHand:
@@ -24,6 +24,7 @@ def by_hand(bench: Bench) -> ByHand:
         tests=tests(bench, change),
         moving=change.moving,
         distances=distances(bench) if change.moving else (),
+        slot_m=bench.figure(SLOT).id if change.moving else None,
     )
 
 

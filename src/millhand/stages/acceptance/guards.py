@@ -9,13 +9,14 @@ from millhand.stages.acceptance.bench import Bench
 from millhand.trace import found
 
 REACHING, GAPS = "ISO 13857:2019", "ISO 13854:2017"
+SLOT = "guard_opening_m"
 WIDEST_M = max(OPENINGS)  # beyond it a table for arms says nothing
 BODY_PARTS = ("finger", "hand", "arm", "foot")
 
 
 def distances(bench: Bench) -> tuple[Distance, ...]:
     """Through the slots of a guard, through the opening where parts come out, and gaps that do not crush."""
-    slot = bench.figure("guard_opening_m")
+    slot = bench.figure(SLOT)
     return (
         printed(bench, "slot", opening_distance_m(slot.value, shape="slot"), f"{slot.id}: iso13857, table 4, slot"),
         *outlet(bench),
