@@ -117,6 +117,8 @@ def test_where_nothing_moves_no_distance_and_no_filling_is_told() -> None:
     assert "confidence" not in made["What it has to show before it is taken over"]
     assert "weeks" not in made["How it comes into your shop"]
     assert "is in the price" in made["How it comes into your shop"]
+    assert "brought and fitted" not in made["How it comes into your shop"]
+    assert "supplier" not in made["The people at the changed work"]
     assert "declaration" not in made["Who does what"]
 
 

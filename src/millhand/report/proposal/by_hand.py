@@ -25,6 +25,7 @@ from millhand.report.proposal.records import (
     Term,
 )
 
+LONG_S = 7200.0  # from here on told in hours
 KINDS = ("care", "other", "waiting")
 RULES = ("parts", "raw", "retest", "record")  # those of a cell that hold here as well
 
@@ -42,8 +43,9 @@ def coming(ground: Ground) -> Section | None:
     heads = (Column(head="come.step", width=1.0), Column(head="come.likely", align="right"),
              Column(head="come.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Paragraph(item=Say(key=f"come.{made.takes}")), Table(columns=heads, rows=tuple(rows))]
-    words = ["come.in_price", "come.counted" if made.own_money else "come.own_in_price"]
-    words += ["come.steps", "come.assumed"] if ground.long else []
+    bought = made.takes != "arrangement"
+    words = ["come.in_price", "come.counted"] if bought else ["come.own_in_price"]
+    words += ["come.steps" if bought else "come.steps_own", "come.assumed"] if ground.long else []
     blocks.append(Bullets(items=tuple(Say(key=each) for each in words)))
     return Section(key="come", blocks=tuple(blocks))
 
@@ -62,8 +64,9 @@ def people(ground: Ground) -> Section | None:
     )  # fmt: skip
     heads = (Column(head="work.what", width=1.0), Column(head="work.today", align="right"),
              Column(head="work.then", align="right"), Column(head="work.range", align="right"))  # fmt: skip
+    by_whom = "by_whom_own" if made.takes == "arrangement" else "by_whom"
     items = [*lifted(ground, made), *training(ground), *out_of_order(ground, made)]
-    items += [Say(key=f"work.{each}") for each in ("by_whom", "gauging", "told")]
+    items += [Say(key=f"work.{each}") for each in (by_whom, "gauging", "told")]
     table = (Table(columns=heads, rows=rows),) if rows else ()
     return Section(key="work", blocks=(*table, Bullets(items=tuple(items))))
 
@@ -129,8 +132,9 @@ def acceptance(ground: Ground) -> Section | None:
 def test_rows(ground: Ground, made: ByHand) -> Iterator[tuple[Item, ...]]:
     """Each test, and what it has to reach."""
     own, new = made.tests, ground.subject.performance if ground.subject else None
+    form = "minutes" if ground.value(own.timed_most) < LONG_S else "hours"
     timed: dict[str, Item] = {"parts": Figure(fact=own.timed_parts, form="count"),
-                              "time": Figure(fact=own.timed_most, form="minutes", part="value")}  # fmt: skip
+                              "time": Figure(fact=own.timed_most, form=form, part="value")}  # fmt: skip
     yield Say(key="accept.pace"), Say(key="accept.pace_goal", slots=timed)
     if new is not None:
         made_of = new.parts_per_shift
