@@ -10,16 +10,18 @@ from importlib.metadata import version
 
 from millhand.catalogue.only import refuse_unknown
 from millhand.intake.odd import oddities
+from millhand.model.acceptance import Acceptance
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.introduction import Introduction
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
-from millhand.model.walk import facts_in
+from millhand.model.walk import facts_in, words_in
 from millhand.road import Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
-from millhand.stages.acceptance import acceptance
+from millhand.stages.acceptance import acceptance, introduction
 from millhand.stages.claims import claimed, meant
 from millhand.stages.concepts import concepts, dropped, how_many
 from millhand.stages.decision import decision, focus, over_hand
@@ -95,16 +97,15 @@ def study(
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
     weighed = tradeoff(Space(how_many(inquiry, catalogue), len(needless)), results, sure, sheet)
     others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
-    advised = next((each for each in results if each.concept.id == advice.winner), None)
-    tests = acceptance(advised, inquiry, catalogue, sheet)
+    tests, brought = _handed_over(desk, results, advice.winner, sheet)
     return Study(
         version=version("millhand"),
         seed=seed,
         inquiry=whole,
-        facts=with_ranges(_named(sheet, results), drawn),
+        facts=with_ranges(_named(sheet, results, brought), drawn),
         choices=sheet.choices,
         results=results,
-        decision=replace(advice, sureness=sure, tradeoff=weighed),
+        decision=replace(advice, sureness=sure, tradeoff=weighed, introduction=brought),
         measured=timed,
         claimed=others,
         odd=oddities(whole),
@@ -195,8 +196,18 @@ def solvers(desk: Desk, results: Sequence[Result], sheet: Sheet, asked: Asked) -
     return followed(bounds, results if tasks else (), sheet.facts, tuple(zip(tasks, short, strict=True)))
 
 
-def _named(sheet: Sheet, results: Sequence[Result]) -> dict[str, Fact]:
+def _handed_over(
+    desk: Desk, results: Sequence[Result], winner: str, sheet: Sheet
+) -> tuple[Acceptance | None, Introduction | None]:
+    """What the advised way has to show, and what it takes to bring it into the shop; nothing where it is today's."""
+    advised = next((each for each in results if each.concept.id == winner), None)
+    tests = acceptance(advised, desk.inquiry, desk.catalogue, sheet)
+    return tests, introduction(advised, results[0], (desk.inquiry, desk.catalogue), sheet)
+
+
+def _named(sheet: Sheet, results: Sequence[Result], brought: Introduction | None) -> dict[str, Fact]:
     """The facts that the study rests on: all but catalogue entries that nothing was computed from and none names."""
     used = {source for fact in sheet for _, source in fact.inputs}
     used |= {each.estimate.order_to_hand_over_s for each in results if each.estimate}
+    used |= set(words_in(brought))
     return {fact.id: fact for fact in sheet if not fact.id.startswith("catalogue.") or fact.id in used}

@@ -49,6 +49,9 @@ CHECKS = [
     own("trays_per_min", 1.0 / (22.0 * 3.0), rate_parts_per_h=20.0, parts_per_tray=22.0),  # a part each 3 minutes
     own("visits_of_parts", float(len(range(0, 170, 66))), parts=170.0, places=66.0),
     own("visits_of_parts", float(len(range(0, 132, 66))), parts=132.0, places=66.0),
+    own("parts_in_mass", float(len(range(85, 8001, 85))), filled_kg=8.0, part_kg=0.085),  # each 85 g more, to 8000 g
+    own("parts_in_mass", 1.0, filled_kg=8.0, part_kg=12.0),
+    own("boxes_per_h", 1.0 / (94.0 / 280.0), rate_parts_per_h=280.0, parts=94.0),  # one box takes so long
     own("cut_volume_m3", 2.4 / 7850.0 - 1.7 / 7850.0, raw_kg=2.4, finished_kg=1.7, density_kg_m3=7850.0),
     own("moving_overhang_m", 0.68 - 0.45, reach_m=1.7, centre_share=0.4, edge_m=0.45),
     own("moving_stop_accel_m_s2", (15.0 / 1.7) * 0.68, stop_accel_m_s2=15.0, centre_share=0.4),  # same turn, own radius

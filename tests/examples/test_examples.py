@@ -12,6 +12,7 @@ from millhand.catalogue.components import read_catalogue
 from millhand.front import load, study
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
+from millhand.model.walk import words_in
 from millhand.part_mix import with_part_mix
 from millhand.report.html import report_html
 from millhand.report.study_json import study_as_json
@@ -23,6 +24,7 @@ from tests.study_checks import wrong_page
 
 EXAMPLES = sorted(path.parent for path in Path("examples").glob("*/inquiry.yaml"))
 NAMES = [path.name for path in EXAMPLES]
+OWN = ("catalogue.", "concepts.", "introduction.")  # how facts begin that a study holds itself
 
 
 @cache
@@ -61,6 +63,18 @@ def moved(before: float, after: float) -> str:
     if after == float("inf"):
         return "never"
     return "later" if after > before else "sooner"
+
+
+@pytest.mark.xdist_group("examples")
+@pytest.mark.parametrize("name", NAMES)
+def test_what_is_advised_has_its_introduction(name: str) -> None:
+    """Of a change by hand or of a cell, with its figures in the map; none where the answer is no."""
+    made, facts = done(name).decision.introduction, done(name).facts
+    kind = done(name).decision.answer
+
+    assert (made is not None and made.by_hand is not None) == (kind == "by_hand")
+    assert (made is not None and made.standby is not None) == (kind == "cell")
+    assert not [each for each in words_in(made) if each.startswith(OWN) and each not in facts]
 
 
 @pytest.mark.xdist_group("examples")

@@ -419,7 +419,8 @@ def test_what_costs_nothing_is_back_at_once_and_has_no_rate() -> None:
     """A change by hand that is free: payback nought, no internal rate, and the reason is not that it does not pay."""
     priced = made("by_hand")
     change = next(each for each in CATALOGUE.hand_changes if each.id == "second_fixture")
-    gift = dataclasses.replace(change, price=dataclasses.replace(change.price, value=0.0, low=None, high=None))
+    price = dataclasses.replace(change.price, value=0.0, low=None, high=None)
+    gift = dataclasses.replace(change, price=price, takes="arrangement")  # nor does it ask for own work
     free = made("by_hand", catalogue=dataclasses.replace(CATALOGUE, hand_changes=(gift,)))
 
     assert priced.case.irr is not None

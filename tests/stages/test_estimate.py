@@ -209,13 +209,18 @@ def test_today_costs_nothing() -> None:
 
 
 def test_a_change_by_hand_costs_its_price_on_each_machine() -> None:
-    """Two mills, one second fixture each, and contingency; nothing of the shop's own work."""
+    """Two mills, one second fixture each, and contingency; own hours, and the standing, on top; from stock in weeks."""
     priced = made("by_hand")
     change = next(each for each in CATALOGUE.hand_changes if each.id == "second_fixture")
 
     assert amounts(priced)["change"] == pytest.approx(2 * 1.03 * change.price.value)
-    assert set(amounts(priced)) == {"change", "contingency"}
-    assert priced.value(priced.estimate.order_to_hand_over_s) == 0.0
+    assert set(amounts(priced)) == {"change", "contingency", "own_hours", "standstill"}
+    hour = priced.value(priced.estimate.worked_hour)
+    day = priced.value("wage.present_hours") / max(each.days_per_week.value for each in inquiry().shifts)
+    assert amounts(priced)["own_hours"] == pytest.approx(8.0 * hour)
+    assert amounts(priced)["standstill"] == pytest.approx(0.25 * day * hour)
+    assert priced.value(priced.estimate.own) == pytest.approx((8.0 + 0.25 * day) * hour)
+    assert priced.value(priced.estimate.order_to_hand_over_s) == 3 * 7 * 86400.0
 
 
 def test_a_change_bought_once_is_paid_once() -> None:
@@ -224,6 +229,7 @@ def test_a_change_bought_once_is_paid_once() -> None:
     priced = estimate(inquiry(), concept("by_hand", change=change.id), CATALOGUE, sheet)
 
     assert priced.lines[0].amount.value == pytest.approx(1.03 * change.price.value)
+    assert [each.id for each in priced.lines] == ["change", "contingency"]  # another order of work holds the rest
 
 
 def test_an_unknown_change_is_our_own_error() -> None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from millhand.model.catalogue import HandChange, OptionRule, Rule
+from millhand.model.catalogue import HandChange, MovingThing, OptionRule, Rule
 from millhand.model.fact import Fact
 
 DATA = Path(__file__).parent / "data"
@@ -50,7 +50,7 @@ def hand_changes(currency: str) -> tuple[HandChange, ...]:
 def hand_change(name: str, each: Mapping[str, Any], currency: str) -> HandChange:
     """One change by hand out of its table."""
     where = f"hand_changes.toml, [{name}], {each.get('source', JUDGED)}"
-    effects = each.get("effects", {})
+    effects, moving = each.get("effects", {}), data_of("moving.toml")
     price = ranged(f"{name}.price", each["price"], currency, where)
     return HandChange(
         id=name,
@@ -66,6 +66,9 @@ def hand_change(name: str, each: Mapping[str, Any], currency: str) -> HandChange
         steps=tuple(each.get("steps", ())),
         price=price,
         per=each.get("per", "machine"),
+        takes=each.get("takes", "arrangement"),
+        fills=each.get("fills", ""),
+        moving=tuple(MovingThing(id=thing, **moving[thing]) for thing in each.get("moving", ())),
     )
 
 

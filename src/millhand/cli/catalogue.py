@@ -163,6 +163,8 @@ def change_lines(change: HandChange) -> Iterator[str]:
     yield from figure_lines(change.price, f"price, per {change.per}" if change.per != "once" else "price", "  ")
     for name, fact in change.effects.items():
         yield from figure_lines(fact, f"factor on {name}", "  ")
+    for thing in change.moving:
+        yield from wrapped(thing.id.replace("_", " "), f"{thing.hazard}; {thing.guard}")
 
 
 def figure_lines(fact: Fact, name: str, indent: str = "") -> Iterator[str]:

@@ -166,6 +166,38 @@ def visits_of_parts(parts: float, *, places: float) -> float:
 
 
 @formula(
+    source="own_computation, whole parts of a mass",
+    unit="parts",
+    valid={"filled_kg": NOT_NEGATIVE, "part_kg": POSITIVE},
+)
+def parts_in_mass(filled_kg: float, *, part_kg: float) -> float:
+    """Whole parts that come to no more than a mass, one at least [parts].
+
+    Source: own_computation, whole parts of a mass.  Valid while there is room for them.
+
+    >>> parts_in_mass(8.0, part_kg=0.085), parts_in_mass(8.0, part_kg=12.0)
+    (94.0, 1.0)
+    """
+    return max(float(math.floor(filled_kg / part_kg + 1e-9)), 1.0)
+
+
+@formula(
+    source="own_computation, a rate in boxes",
+    unit="1/h",
+    valid={"rate_parts_per_h": NOT_NEGATIVE, "parts": FROM_ONE},
+)
+def boxes_per_h(rate_parts_per_h: float, *, parts: float) -> float:
+    """How many boxes of so many parts are filled in an hour [1/h].
+
+    Source: own_computation, a rate in boxes.  Valid for boxes that are filled whole.
+
+    >>> boxes_per_h(280.0, parts=70.0)
+    4.0
+    """
+    return rate_parts_per_h / parts
+
+
+@formula(
     source="own_computation, mass over density",
     unit="m3",
     valid={"raw_kg": NOT_NEGATIVE, "finished_kg": NOT_NEGATIVE, "density_kg_m3": POSITIVE},

@@ -9,10 +9,21 @@ from millhand.model.concept import Component
 from millhand.model.fact import Assumption, Fact
 from millhand.model.safety import SafetyRules
 
+Takes = Literal["arrangement", "kit", "attachment", "rebuild"]
+Fills = Literal["", "boxes", "stock"]
 HandHours = Literal["", "together", "staggered", "relief", "lighter"]
 AT_THE_MACHINE = (
     "chuck", "vise", "jaw", "jaws", "fixture", "table", "mould", "nest", "machine", "door", "spindle", "in", "out",
 )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MovingThing:
+    """Something that moves by power and comes with a change by hand: what it can do, and how it is guarded."""
+
+    id: str
+    hazard: str
+    guard: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +40,9 @@ class HandChange:
     steps: tuple[str, ...] = ()  # words in the names of steps that could be done while the machine runs
     price: Fact  # money
     per: Literal["machine", "family", "once"] = "machine"
+    takes: Takes = "arrangement"  # how it comes into the shop: by_hand_<takes>_... are its figures
+    fills: Fills = ""  # what fills up or empties by itself until somebody comes
+    moving: tuple[MovingThing, ...] = ()
 
 
 def share_of_steps(name: str, words: tuple[str, ...]) -> float:

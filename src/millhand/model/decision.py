@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from millhand.model.introduction import Introduction
 from millhand.model.tradeoff import Tradeoff
 
 
@@ -139,3 +140,4 @@ class Decision:
     tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
     part_limits: tuple[PartLimit, ...] = ()  # of the same concept, where it is a cell
     orders: Orders | None = None  # of the winner, or of what comes nearest; None where nothing can work
+    introduction: Introduction | None = None  # bringing the advised way into the shop; None where none is advised

@@ -24,6 +24,18 @@ def facts_in(value: Any) -> Iterator[Fact | Choice]:
             yield from facts_in(item)
 
 
+def words_in(value: Any) -> Iterator[str]:
+    """Every text inside a record: among them the ids of the facts that it names."""
+    if isinstance(value, str):
+        yield value
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+        for field in dataclasses.fields(value):
+            yield from words_in(getattr(value, field.name))
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from words_in(item)
+
+
 def with_facts(record: Record, new: Mapping[str, Fact | Choice]) -> Record:
     """The same record with the facts of these ids replaced, wherever they stand in it."""
     return _replaced(record, new)  # type: ignore[no-any-return]

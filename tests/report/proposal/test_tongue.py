@@ -18,7 +18,8 @@ from millhand.report.proposal.risks import rules
 from millhand.report.proposal.telling import Teller, printed
 from millhand.report.proposal.tongue import LANGUAGES, tongue
 from millhand.report.view import FORMS, TAIL_OF_UNIT
-from millhand.stages.estimate.build import EXCLUDED, EXCLUDED_OWN
+from millhand.stages.acceptance.guards import WORDS
+from millhand.stages.estimate.build import EXCLUDED, EXCLUDED_BY_HAND, EXCLUDED_OWN
 from millhand.stages.estimate.work import AROUND, ENGINEERING
 
 SIGNS = {
@@ -87,10 +88,8 @@ def catalogue_words() -> set[str]:
     components = [each for each in CATALOGUE.components.values() if each.kind != "service"]
     words = {each.title for each in components} | {each.words["short"] for each in components if "short" in each.words}
     words |= {f"by hand: {each.title}" for each in CATALOGUE.hand_changes}
-    words |= {each.words for each in CATALOGUE.options}
-    return (
-        words | set(ENGINEERING.values()) | set(AROUND.values()) | set(EXCLUDED) | {EXCLUDED_OWN} | set(CHECKS.values())
-    )
+    words |= {each.words for each in CATALOGUE.options} | {EXCLUDED_OWN, *EXCLUDED, *EXCLUDED_BY_HAND}
+    return words | set(ENGINEERING.values()) | set(AROUND.values()) | set(CHECKS.values())
 
 
 def questions() -> set[str]:
@@ -105,6 +104,8 @@ def guarding_words() -> set[str]:
     rules_of = CATALOGUE.safeguards
     words = {word for each in rules_of.hazards for word in (each.task, each.hazard, each.ask)}
     words |= {word for each in rules_of.machine for word in (each.words, each.question)}
+    words |= {word for change in CATALOGUE.hand_changes for each in change.moving for word in (each.hazard, each.guard)}
+    words |= set(WORDS.values())
     return words | {word for each in rules_of.choices for word in (each.title, each.function)}
 
 

@@ -9,6 +9,7 @@ from millhand.model.acceptance import Acceptance
 from millhand.model.company import Company
 from millhand.report.proposal.attending import attending
 from millhand.report.proposal.ground import Ground, called, ends, figure
+from millhand.report.proposal.introduced import brought, by_hand, hours, training
 from millhand.report.proposal.money import milestones
 from millhand.report.proposal.records import (
     Block,
@@ -84,6 +85,10 @@ def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
             goal = Say(key="accept.alone_chance", slots={"chance": Figure(fact=tests.alone_through, form="chance")})
         yield Say(key="accept.alone", slots=hours), no, yes, goal
     yield Say(key="accept.stops"), yes, yes, Say(key="accept.stops_goal")
+    made = brought(ground)
+    if made is not None and made.standby is not None:
+        time: dict[str, Item] = {"time": Figure(fact=made.standby.switch_s, form="minutes", part="value")}
+        yield Say(key="accept.by_hand"), no, yes, Say(key="accept.by_hand_goal", slots=time)
     yield Say(key="accept.changeover"), no, yes, Say(key="accept.changeover_goal")
 
 
@@ -111,7 +116,8 @@ def handover(ground: Ground) -> Section | None:
     if not ground.cell:
         return None
     rules = (Say(key=f"hand.{each}") for each in HANDOVER)
-    return Section(key="hand", blocks=(Bullets(items=(*attending(ground), *rules)),))
+    people = (*hours(ground), *training(ground))
+    return Section(key="hand", blocks=(Bullets(items=(*attending(ground), *people, *rules)),))
 
 
 def timeline(ground: Ground) -> Section | None:
@@ -158,6 +164,8 @@ def terms(ground: Ground, company: Company) -> Section:
     blocks: list[Block] = [Table(columns=(Column(head=""), Column(head="", width=1.0)), rows=tuple(rows))]
     if not company.milestones and ground.cell:
         blocks += [Paragraph(item=Say(key="terms.counted")), Bullets(items=tuple(milestones(ground)))]
+    if by_hand(ground) is not None:
+        blocks.append(Paragraph(item=Say(key="terms.by_hand")))
     if company.closing:
         blocks.append(Paragraph(item=Given(text=company.closing)))
     return Section(key="terms", blocks=tuple(blocks))

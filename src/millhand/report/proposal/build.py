@@ -6,7 +6,21 @@ from datetime import timedelta
 from typing import Any
 
 from millhand.model.study import Study
-from millhand.report.proposal import agreed, alternatives, ask, cell, fit, money, risks, safety, short
+from millhand.report.proposal import (
+    agreed,
+    alternatives,
+    ask,
+    by_hand,
+    cell,
+    fit,
+    hand_risks,
+    introduced,
+    money,
+    not_now,
+    risks,
+    safety,
+    short,
+)
 from millhand.report.proposal.appendix import appendix
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.letter import Letter
@@ -18,15 +32,15 @@ from millhand.report.proposal.tongue import Tongue, tongue
 from millhand.report.study_json import study_as_json
 
 SHORT = (
-    short.answer, short.job, short.today, short.concept, short.output, short.people, money.price, money.case, ask.asked,
-    short.cautions, short.following,
+    short.answer, short.job, short.today, short.concept, short.output, short.people, money.price, by_hand.coming,
+    money.case, ask.asked, short.cautions, short.following,
 )  # fmt: skip
 LONG = (
-    short.answer, short.job, short.today, short.concept, cell.cycle, short.output, short.people, agreed.handover,
-    fit.fit,
-    money.price, money.cost, alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks,
-    cell.guarding, safety.levels, safety.going_in, safety.ways, safety.delivery, agreed.acceptance, agreed.duties,
-    agreed.timeline, agreed.excluded,
+    short.answer, not_now.not_now, short.job, short.today, short.concept, cell.cycle, short.output, short.people,
+    by_hand.people, agreed.handover, introduced.standing, fit.fit, money.price, by_hand.coming, money.cost,
+    alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks, hand_risks.remaining,
+    cell.guarding, safety.levels, safety.going_in, safety.ways, safety.delivery, by_hand.guarding, agreed.acceptance,
+    by_hand.acceptance, agreed.duties, by_hand.duties, agreed.timeline, agreed.excluded,
 )  # fmt: skip
 
 

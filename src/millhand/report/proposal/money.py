@@ -40,8 +40,9 @@ def price(ground: Ground) -> Section | None:
         blocks.append(Paragraph(item=Say(key="price.plain", slots=slots)))
     if ground.long:
         blocks.append(price_lines(ground))
+    own = "price.own" if ground.cell else "price.own_by_hand"
     if estimate.own and ground.facts[estimate.own].value > 0.0:
-        blocks.append(Paragraph(item=Say(key="price.own", slots={"own": Figure(fact=estimate.own, form="money_2")})))
+        blocks.append(Paragraph(item=Say(key=own, slots={"own": Figure(fact=estimate.own, form="money_2")})))
     return Section(key="price", blocks=tuple(blocks))
 
 
@@ -157,7 +158,8 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
         return name, figure(fact_id, form, "value"), ends(ground, fact_id, form, "ends")
 
     yield row("payback", one.payback_months, "months")
-    if ground.cell:
+    lead = ground.subject.estimate.order_to_hand_over_s if ground.subject.estimate else ""
+    if lead and ground.value(lead) > 0.0:
         yield row("payback_order", one.payback_from_order_months, "months")
     if ground.long:
         yield row("payback_discounted", one.discounted_payback_months, "months")

@@ -24,12 +24,12 @@ class Risk:
 
 
 @cache
-def rules() -> tuple[Risk, ...]:
-    """Every rule in the order of the file."""
-    text = (files("millhand.report.proposal") / "risks.toml").read_text(encoding="utf-8")
+def rules(name: str = "risks.toml") -> tuple[Risk, ...]:
+    """Every rule in the order of a file."""
+    text = (files("millhand.report.proposal") / name).read_text(encoding="utf-8")
     return tuple(
-        Risk(id=name, owner=each["owner"], when={key: tuple(of) for key, of in each.get("when", {}).items()})
-        for name, each in tomllib.loads(text).items()
+        Risk(id=risk, owner=each["owner"], when={key: tuple(of) for key, of in each.get("when", {}).items()})
+        for risk, each in tomllib.loads(text).items()
     )
 
 

@@ -7,8 +7,10 @@ from millhand.model.layout import Drawn
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import today_figures
+from millhand.report.proposal.alone import nobody_alone
 from millhand.report.proposal.attending import left_alone, set_up
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
+from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.records import (
     Beside,
     Block,
@@ -38,7 +40,9 @@ def answer(ground: Ground) -> Section:
     job, told = Given(text=ground.study.inquiry.name), ground.study.decision.answer
     if ground.subject is None:
         return Section(key="answer", blocks=(Paragraph(item=Say(key="answer.none", slots={"job": job}), strong=True),))
-    slots: dict[str, Item] = {"job": job, "concept": concept_item(ground.subject.concept)}
+    made = ground.subject.concept
+    told_as = Term(text=made.title.removeprefix("by hand: ")) if told == "by_hand" else concept_item(made)
+    slots: dict[str, Item] = {"job": job, "concept": told_as}
     return Section(
         key="answer",
         blocks=(
@@ -268,7 +272,7 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
                Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
     words: list[Item] = [Say(key="output.same")] if ground.long else []
     words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
-    words += left_alone(ground) if ground.long else ()
+    words += (*nobody_alone(ground), *left_alone(ground)) if ground.long else ()
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
     return Table(columns=columns, rows=tuple(rows)), *below
 
@@ -298,13 +302,14 @@ def people(ground: Ground) -> Section | None:
 def cautions(ground: Ground) -> Section:
     """What the figures are not."""
     keys = ["caution.aid"] + (["caution.people", "caution.alone"] if ground.cell else ["caution.hand"])
+    keys += ["caution.moves"] if (made := by_hand(ground)) and made.moving else []
     return Section(key="caution", blocks=(Caution(items=tuple(Say(key=key) for key in keys)),))
 
 
 def following(ground: Ground) -> Section:
     """What happens next."""
     told = ground.study.decision.answer
-    count = {"cell": 5, "by_hand": 3, "no": 3}[told]
+    count = {"cell": 5, "by_hand": 4, "no": 3}[told]
     return Section(
         key="next",
         blocks=(

@@ -1,7 +1,7 @@
 """What a concept costs to buy: price lines built from amounts, their sums, and how long it takes to hand-over."""
 
 from millhand.errors import ToolError
-from millhand.model.catalogue import Catalogue
+from millhand.model.catalogue import Catalogue, HandChange
 from millhand.model.concept import Concept
 from millhand.model.estimate import Estimate, PriceLine
 from millhand.model.fact import Fact
@@ -9,13 +9,19 @@ from millhand.model.inquiry import Inquiry
 from millhand.stages.estimate.lines import equipment_lines
 from millhand.stages.estimate.quote import Quote, total
 from millhand.stages.estimate.wage import worked_hour
-from millhand.stages.estimate.work import bought_work, contingency, material, own_work
+from millhand.stages.estimate.work import bought_work, contingency, material, own_by_hand, own_work
 from millhand.trace import Sheet, apply, found
 
 EXCLUDED = (
     "work on the building beyond air, power, network and anchors up to the cell",
     "fixtures, jaws and their changes",
     "chip and coolant work on the machines",
+    "permits, and tests asked for by an insurer or an authority",
+)
+EXCLUDED_BY_HAND = (
+    "work on the building beyond air, power and anchors where something is fitted",
+    "work on machines, tools, moulds and programs that the change does not name",
+    "the shop's own hours, and the days on which machines stand for the change",
     "permits, and tests asked for by an insurer or an authority",
 )
 EXCLUDED_OWN = "engineering, programming, risk assessment, training and freight, which the shop takes on itself"
@@ -28,7 +34,7 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
     quote = Quote(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue, factor=factor)
     lines = {"today": _no_lines, "by_hand": _hand_lines, "cell": _cell_lines}[concept.kind](quote)
     bought = (*lines, contingency(quote, lines)) if lines else lines
-    mine = own_work(quote, wage) if concept.kind == "cell" else ()
+    mine = _own_lines(quote, wage)
     installed = total(quote, "installed", bought)
     cost, margin = _cost(quote, installed)
     return Estimate(
@@ -39,7 +45,7 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
         installed=installed.id,
         order_to_hand_over_s=_hand_over(quote).id,
         estimate_class=_estimate_class(quote, installed) if lines else "",
-        excluded=() if not lines else (*EXCLUDED, EXCLUDED_OWN) if quote.own and concept.kind == "cell" else EXCLUDED,
+        excluded=_excluded(quote) if lines else (),
         own=total(quote, "own", mine).id,
         worked_hour=wage.id,
         material_per_part=material(quote).id,
@@ -48,6 +54,28 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
         past=_past(quote, installed),
         price_factor=factor.id,
     )
+
+
+def _own_lines(quote: Quote, wage: Fact) -> tuple[PriceLine, ...]:
+    """What the shop provides itself."""
+    if quote.concept.kind == "by_hand":
+        return own_by_hand(quote, _change(quote).takes, wage)
+    return own_work(quote, wage) if quote.concept.kind == "cell" else ()
+
+
+def _change(quote: Quote) -> HandChange:
+    """The change by hand that is priced."""
+    change = next((each for each in quote.catalogue.hand_changes if each.id == quote.concept.change), None)
+    if change is None:
+        raise ToolError(f"no change by hand is called {quote.concept.change}", code="unknown_change")
+    return change
+
+
+def _excluded(quote: Quote) -> tuple[str, ...]:
+    """What is not in the price."""
+    if quote.concept.kind == "by_hand":
+        return EXCLUDED_BY_HAND
+    return (*EXCLUDED, EXCLUDED_OWN) if quote.own else EXCLUDED
 
 
 def _cost(quote: Quote, installed: Fact) -> tuple[Fact, Fact]:
@@ -94,9 +122,7 @@ def _no_lines(quote: Quote) -> tuple[PriceLine, ...]:
 
 def _hand_lines(quote: Quote) -> tuple[PriceLine, ...]:
     """The change by hand, for each machine that it fits, for each family, or once."""
-    change = next((each for each in quote.catalogue.hand_changes if each.id == quote.concept.change), None)
-    if change is None:
-        raise ToolError(f"no change by hand is called {quote.concept.change}", code="unknown_change")
+    change = _change(quote)
     pieces = {
         "machine": tuple(machine.count for machine in quote.inquiry.machines if machine.kind.value in change.kinds),
         "family": tuple(part.families for part in quote.inquiry.parts),
@@ -106,7 +132,10 @@ def _hand_lines(quote: Quote) -> tuple[PriceLine, ...]:
 
 
 def _hand_over(quote: Quote) -> Fact:
-    """From order to hand-over: longer with a track or door work; a change by hand is bought from stock."""
+    """From order to hand-over: longer with a track or door work; of a change by hand as long as its kind takes."""
+    takes = _change(quote).takes if quote.concept.kind == "by_hand" else "arrangement"
+    if takes != "arrangement":
+        return quote.figure(f"by_hand_{takes}_delivery_s")
     if quote.concept.kind != "cell":
         return quote.zero("order_to_hand_over", "s")
     on_track = quote.concept.mount is not None and "track" in quote.concept.mount.id

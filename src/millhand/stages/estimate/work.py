@@ -66,21 +66,39 @@ def own_work(quote: Quote, wage: Fact) -> tuple[PriceLine, ...]:
         )
         for name, (figure, words) in hours.items()
     ]  # fmt: skip
+    return (
+        *lines,
+        _standing(quote, "installation_machine_d", wage),
+        PriceLine(id="trial_parts", words="raw parts used up in trials", group="own", amount=_trials(quote)),
+        _site(quote),
+    )
+
+
+def own_by_hand(quote: Quote, takes: str, wage: Fact) -> tuple[PriceLine, ...]:
+    """The same of a change by hand that comes from somebody; another order of work holds it in its price."""
+    if takes == "arrangement":
+        return ()
+    hours = quote.figure(f"by_hand_{takes}_own_h")
+    amount = apply(quote.sheet, "own_work_money", quote.id("own_hours"), work_h=hours, wage_money_per_h=wage)
+    words = "the shop's own hours for fitting and trying the change"
+    return (
+        PriceLine(id="own_hours", words=words, group="own", amount=amount),
+        _standing(quote, f"by_hand_{takes}_stands_d", wage),
+    )
+
+
+def _standing(quote: Quote, days: str, wage: Fact) -> PriceLine:
+    """What it costs that each machine stands for so many days."""
     shifts = manned(quote.inquiry)
-    stands = apply(
-        sheet, "standstill_money", quote.id("standstill"),
-        stands_d=quote.figure("installation_machine_d"),
-        head_h_per_week=present_hours(quote.inquiry, sheet),
+    amount = apply(
+        quote.sheet, "standstill_money", quote.id("standstill"),
+        stands_d=quote.figure(days),
+        head_h_per_week=present_hours(quote.inquiry, quote.sheet),
         days_per_week=max((shift.days_per_week for shift in shifts), key=lambda days: days.value),
         wage_money_per_h=wage,
     )  # fmt: skip
     words = "parts made up for by hand after the days on which the machines stand"
-    return (
-        *lines,
-        PriceLine(id="standstill", words=words, group="own", amount=stands),
-        PriceLine(id="trial_parts", words="raw parts used up in trials", group="own", amount=_trials(quote)),
-        _site(quote),
-    )
+    return PriceLine(id="standstill", words=words, group="own", amount=amount)
 
 
 def _trials(quote: Quote) -> Fact:

@@ -3,15 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from millhand.model.acceptance import Acceptance, AfterFaults, Standstill
+from millhand.model.acceptance import Acceptance, Standstill
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Performance
 from millhand.model.study import Result
+from millhand.stages.acceptance.faultless import after, faultless
 from millhand.trace import Sheet, apply, found
 
-FAULTS = (0, 1, 2, 3)  # in the run, for which it is told what they say
 TOP = "acceptance"
 
 
@@ -38,10 +38,8 @@ def acceptance(result: Result | None, inquiry: Inquiry, catalogue: Catalogue, sh
     pace = sheet[result.performance.cycle_per_h or result.performance.bound_per_h]
     timed = apply(sheet, "accepted_run_s", f"{TOP}.timed_most", parts=parts, pace_parts_per_h=pace, over_share=over)
     counted = trial.figure("fault_share_per_part")
-    shown, sure = _shown(counted, sheet), trial.figure("acceptance_confidence")
-    kept = apply(sheet, "lost_share", f"{TOP}.kept_share", kept_share=shown)
-    run = apply(sheet, "zero_fault_runs", f"{TOP}.faultless_parts", reliability=kept, confidence=sure)
-    chance = apply(sheet, "runs_without_fault", f"{TOP}.pass_chance", fault_share=counted, parts=run)
+    sure = trial.figure("acceptance_confidence")
+    shown = faultless(sheet, TOP, counted, sure, "faults")
     alone = _alone(trial, inquiry)
     return Acceptance(
         concept=result.concept.id, timed_parts=parts.id, pace_per_h=pace.id, timed_most=timed.id,
@@ -49,21 +47,8 @@ def acceptance(result: Result | None, inquiry: Inquiry, catalogue: Catalogue, sh
         alone_s=alone.id if alone else None,
         alone_parts=result.performance.parts_alone if alone else None,
         alone_through=_through(trial) if alone else None,
-        confidence=sure.id, counted_share=counted.id, shown_share=shown.id, faultless_parts=run.id,
-        pass_chance=chance.id, after=tuple(_after(run, sure, sheet)),
-    )  # fmt: skip
-
-
-def _shown(counted: Fact, sheet: Sheet) -> Fact:
-    """The share of faults that is not to be passed: what the study counts with in its worst of ten cases."""
-    worst = counted.value if counted.high is None else counted.high
-    return found(
-        sheet,
-        Fact(
-            id=f"{TOP}.shown_share", value=worst, unit="1", basis="computed",
-            source="upper end of the range of the share that is counted with", inputs=(("", counted.id),),
-            title="share of faults that the run shows not to be passed",
-        ),
+        confidence=sure.id, counted_share=counted.id, shown_share=shown.shown.id,
+        faultless_parts=shown.run.id, pass_chance=shown.chance.id, after=tuple(after(sheet, TOP, shown.run, sure)),
     )  # fmt: skip
 
 
@@ -96,18 +81,3 @@ def _through(trial: Trial) -> str | None:
         return None
     name = f"{TOP}.alone_through"
     return apply(sheet, "runs_without_fault", name, fault_share=sheet[share], parts=sheet[parts]).id
-
-
-def _after(run: Fact, sure: Fact, sheet: Sheet) -> Iterator[AfterFaults]:
-    """What the run says of the share of faults, by how many came in it."""
-    for number in FAULTS:
-        faults = found(
-            sheet,
-            Fact(id=f"{TOP}.after_{number}.faults", value=float(number), unit="parts", basis="computed",
-                 source="one row for each number of faults"),
-        )  # fmt: skip
-        low, high = (
-            apply(sheet, f"fault_share_{end}", f"{TOP}.after_{number}.{end}", faults=faults, parts=run, confidence=sure)
-            for end in ("lower", "upper")
-        )
-        yield AfterFaults(faults=faults.id, low=low.id, high=high.id)

@@ -1,0 +1,77 @@
+"""What it takes to bring the advised way into the shop, as the study found it, and what several sections tell of it."""
+
+from collections.abc import Iterator
+
+from millhand.model.introduction import ByHand, Care, Introduction
+from millhand.report.proposal.attending import told
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.records import Bullets, Figure, Item, Joined, Say, Section
+
+DUTIES = ("stops", "tools", "chips", "refill")
+GUARDS = ("fence", "light_curtain", "scanner", "force_limiting")
+
+
+def brought(ground: Ground) -> Introduction | None:
+    """Of what the proposal is about; None where that is not advised."""
+    made = ground.study.decision.introduction
+    return made if made is not None and ground.subject and made.concept == ground.subject.concept.id else None
+
+
+def by_hand(ground: Ground) -> ByHand | None:
+    """The same of a change by hand."""
+    made = brought(ground)
+    return made.by_hand if made else None
+
+
+def training(ground: Ground) -> Iterator[Item]:
+    """How long each kind of person is trained, and by whom."""
+    made = brought(ground)
+    for each in made.training if made else ():
+        yield Say(key=f"intro.training_{each.who}", slots=ranged("hours", each.hours, "hours"))
+
+
+def ranged(name: str, fact: str, form: str) -> dict[str, Item]:
+    """A figure and its range, each for its place in a sentence."""
+    return {name: Figure(fact=fact, form=form, part="value"), "range": Figure(fact=fact, form=form, part="ends")}
+
+
+def hours(ground: Ground) -> Iterator[Item]:
+    """Who sees to faults, tools, chips and parts, and how many hours of a mean shift that takes."""
+    made = brought(ground)
+    found = {each.kind: spent(each) for each in made.care} if made else {}
+    duties = [found[kind] for kind in DUTIES if kind in found]
+    if duties:
+        yield Say(key="intro.duties", slots={"hours": Joined(items=tuple(duties))})
+    if "other" in found:
+        yield Say(key="intro.gauging", slots={"hours": found["other"]})
+
+
+def spent(care: Care) -> Item:
+    """One kind of work with its hours of a shift."""
+    return Say(
+        key=f"intro.care_{care.kind}",
+        slots={"hours": Figure(fact=care.hours, form="hours" if care.kind == "other" else "minutes", part="value")},
+    )
+
+
+def standing(ground: Ground) -> Section | None:
+    """Loading by hand while the cell stands; nothing where no cell is advised."""
+    items = tuple(standby(ground))
+    return Section(key="stands", blocks=(Bullets(items=items),)) if items else None
+
+
+def standby(ground: Ground) -> Iterator[Item]:
+    """How that is done, how long it takes to change over, what guards whoever loads, and who decides."""
+    made = brought(ground)
+    if made is None or made.standby is None or ground.subject is None:
+        return
+    own, guard = made.standby, ground.subject.concept.safeguarding
+    today: dict[str, Item] = {"today": Figure(fact=own.today, form="parts", part="value")}
+    yield Say(key="intro.standby", slots=ranged("time", own.switch_s, "minutes") | today)
+    if guard is not None and guard.id in GUARDS:
+        yield Say(key=f"intro.standby_{guard.id}")
+    if own.way_m is not None and ground.value(own.way_m) > 0.0:
+        yield from told(ground, "intro.standby_way", {"way": (own.way_m, "metres")})
+    else:
+        yield Say(key="intro.standby_no_way")
+    yield Say(key="intro.standby_who")
