@@ -225,6 +225,7 @@ def test_a_figure_is_moved_and_the_money_follows(desk: Served, files: Files) -> 
     moved = desk.browser.get(f"{at}/figures?people.wage=60&parts.part.nonsense=x").text
     assert 'hx-get="' + at + "/simulated?people.wage=60" in moved
     assert "instead of" in moved
+    assert "installed price" in moved or "installed price" in first
     assert "Simulated anew" in desk.browser.get(f"{at}/simulated?people.wage=60").text
     again = desk.browser.get(f"{at}?people.wage=60").text
     assert 'value="60.0"' in again or 'class="now moved"' in again

@@ -49,7 +49,9 @@ def at_once(request: Request, piece: str) -> Response:
     """What comes of it at once; the piece of the page asks for the simulated figures by itself."""
     found = told(request, piece, simulate=False)
     known = {"piece_id": piece, "figures": figures(found, simulated=False), "rows": rows(found, asked_of(request))}
-    return page(request, "whatif_figures.html.j2", known | {"query": request.url.query, "news": True})
+    answer = page(request, "whatif_figures.html.j2", known | {"query": request.url.query, "news": True})
+    answer.headers["HX-Replace-Url"] = f"/studies/{piece}/own/whatif?{request.url.query}"
+    return answer
 
 
 @ROUTES.get("/simulated")
@@ -68,7 +70,7 @@ def rows(found: Told | None, changes: Mapping[str, float]) -> list[dict[str, Any
         value = min(max(changes.get(each.fact.id, each.fact.value), each.low), each.high)
         made.append(
             {
-                "id": each.fact.id, "title": each.fact.title or each.fact.id, "low": each.low, "high": each.high,
+                "id": each.fact.id, "title": title_of(each.fact), "low": each.low, "high": each.high,
                 "step": (each.high - each.low) / STEPS, "value": value, "moved": value != each.fact.value,
                 "shown": listed_at(each.fact, value, currency=found.currency if found else ""),
                 "own": listed_at(each.fact, each.fact.value, currency=found.currency if found else ""),
@@ -76,6 +78,11 @@ def rows(found: Told | None, changes: Mapping[str, float]) -> list[dict[str, Any
             }
         )  # fmt: skip
     return made
+
+
+def title_of(fact: Fact) -> str:
+    """What a figure is called beside its slider."""
+    return fact.title or ("installed price" if fact.id.endswith(".estimate.installed") else fact.id)
 
 
 def figures(found: Told | None, *, simulated: bool) -> dict[str, Any] | None:
