@@ -4,6 +4,7 @@ from millhand.intake.form import Group, Number, Several, Text, Word
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
 YES_NO = ("yes", "no")
+WORKS = ("deburring", "gauging", "marking", "degating", "blowing_clean")  # of the catalogue, of the kind work
 YEAR_S, WEEK_S, DAY_S, HOUR_S = 365 * 86400.0, 604800.0, 86400.0, 3600.0
 
 
@@ -357,6 +358,14 @@ WISHES = Group(
             field="integrator",
             options=("turnkey", "own"),
             help="who builds it: bought ready to run, or with own work",
+        ),
+        Text(
+            key="by_arm",
+            field="by_arm",
+            many=True,
+            pattern="|".join(WORKS),
+            help="work on the part that is looked at as work of the arm besides loading, each alone and all together",
+            example=f"one of {', '.join(WORKS)}",
         ),
     ),
 )

@@ -26,6 +26,7 @@ class Wishes:
     people_pass: Choice  # yes, no: do people pass close to the machines
     must_move: Choice  # yes, no: must the cell go to another machine
     integrator: Choice  # turnkey, own
+    by_arm: tuple[str, ...] = ()  # work on the part that the arm may do besides loading, by the component's name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

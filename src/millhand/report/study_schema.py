@@ -28,6 +28,7 @@ ADDED_LATER: Mapping[str, str] = {
     "Inquiry": "part_list only correlations",
     "Concept": "sharing",
     "People": "freed",
+    "Wishes": "by_arm",
     "Reach": "joined",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())
