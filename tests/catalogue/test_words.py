@@ -65,6 +65,8 @@ KNOWN = {
     for kind in ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding", "sharing")
 }
 KNOWN["sharing"] |= {"one_arm"}
+KNOWN["works"] = {"none", "some"}
+KNOWN |= {f"{each.id}_by": {"arm"} for each in CATALOGUE.components.values() if each.kind == "work"}
 
 
 @pytest.mark.parametrize("rule", CATALOGUE.rules, ids=lambda rule: rule.id)

@@ -18,8 +18,9 @@ from millhand.report.proposal.risks import rules
 from millhand.report.proposal.telling import Teller, printed
 from millhand.report.proposal.tongue import LANGUAGES, tongue
 from millhand.report.view import FORMS, TAIL_OF_UNIT
+from millhand.stages.concepts.build import AT_STATION
 from millhand.stages.estimate.build import EXCLUDED, EXCLUDED_OWN
-from millhand.stages.estimate.work import AROUND, ENGINEERING
+from millhand.stages.estimate.work import AROUND, ENGINEERING, STATION
 
 SIGNS = {
     "",
@@ -85,6 +86,10 @@ def catalogue_words() -> set[str]:
     words = {each.title for each in components} | {each.words["short"] for each in components if "short" in each.words}
     words |= {f"by hand: {each.title}" for each in CATALOGUE.hand_changes}
     words |= {each.words for each in CATALOGUE.options}
+    works = [each for each in CATALOGUE.components.values() if each.kind == "work"]
+    words |= {f"{each.words['short']} by the arm" for each in works} | {each.words["element"] for each in works}
+    words |= {f"{STATION}: {each.title}" for each in works} | {f"{each.title}: {AT_STATION}" for each in works}
+    words |= {f"{each.title}: {each.words['family']}" for each in works if "family" in each.words}
     return (
         words | set(ENGINEERING.values()) | set(AROUND.values()) | set(EXCLUDED) | {EXCLUDED_OWN} | set(CHECKS.values())
     )
@@ -94,6 +99,7 @@ def questions() -> set[str]:
     """Every question about a figure of the trade."""
     own = {fact.question for fact in CATALOGUE.figures.values() if fact.question}
     own |= {each.question for each in CATALOGUE.hand_changes}
+    own |= {each.words["question"] for each in CATALOGUE.components.values() if "question" in each.words}
     return own | {row.question for row in assumptions().values()}
 
 

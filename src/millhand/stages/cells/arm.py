@@ -102,9 +102,19 @@ def _handling(draft: Draft, concept: Concept, arms: Arms, *, moulding: bool) -> 
     for operation in draft.timing.operations:
         rows.append(_visit(draft, concept, operation, len(rows), arms))
     place = concept.outfeed.figures.get("place_s") or concept.presenter.figures["place_s"]
-    hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", place)
+    hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", _put(draft, concept, place))
     rows.append(Handling(who=arms.names, at=("outfeed",), place=Visit(hold_s=hold)))
     return tuple(rows)
+
+
+def _put(draft: Draft, concept: Concept, place: Fact) -> Fact:
+    """Putting a finished part down, and what the arm does with it at stations before that."""
+    if not concept.works:
+        return place
+    names = {each.words["element"] for each in concept.works}
+    works = [draft.of(each.time) for each in draft.timing.operations[-1].elements if each.name in names]
+    fact_id = f"concepts.{concept.id}.cells.put_after_work"
+    return apply(draft.sheet, "attendant_work_s", fact_id, elements_s=(*works, place))
 
 
 def _miss(draft: Draft, concept: Concept, row: int) -> Miss:

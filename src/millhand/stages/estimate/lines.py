@@ -93,6 +93,10 @@ def _options(quote: Quote) -> Iterator[PriceLine]:
         counts = tuple(machine.count for machine in quote.inquiry.machines if machine.name in option.machines)
         counts = arms_of(quote) if component.words.get("for") == "arm" else counts
         yield quote.line(component.id, f"{component.title}: {option.words}", component.figures["price"], counts)
+        if "family_price" in component.figures:
+            words = f"{component.title}: {component.words['family']}"
+            families = tuple(part.families for part in quote.inquiry.parts)
+            yield quote.line(f"{component.id}_families", words, component.figures["family_price"], families)
 
 
 def _around_machines(quote: Quote) -> list[PriceLine]:
