@@ -93,6 +93,20 @@ class Sureness:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """A work that people do today and that the arm of the best cell could do besides; figures are fact ids."""
+
+    work: str  # the component's id
+    short: str  # the work in a word
+    station: str
+    time: str  # of the arm, for each part [s]
+    price: str  # installed, on top of the cell's [money]
+    freed: str  # hours a year that people would not work on it
+    rate_now: str  # parts an hour of the cell as it is, neither arm nor machines ever waiting in vain
+    rate: str  # the same with this work
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Decision:
     """`answer`: a cell, a better way by hand, or no. Sentences hold [[fact id|format]] marks where figures stand."""
 
@@ -106,3 +120,4 @@ class Decision:
     asks: tuple[Ask, ...]
     sureness: Sureness | None = None
     tradeoff: Tradeoff | None = None  # what became of every combination, and what nothing beats in everything
+    offers: tuple[Offer, ...] = ()  # what the best cell could do besides, where that was looked at

@@ -23,7 +23,7 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 # Keys that files of this number lack where they were written before: record, and the names of its keys.
 ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix copy maps",
-    "Decision": "tradeoff",
+    "Decision": "tradeoff offers",
     "Estimate": "past",
     "Inquiry": "part_list only correlations",
     "Concept": "sharing",
