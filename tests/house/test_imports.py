@@ -17,7 +17,7 @@ LAYERS = (
     "stages",
     "road sweep",
     "study servicing tending safeguarding sizing comparing maps",
-    "beside part_mix",
+    "beside part_mix offering",
     "front report store cluster",
     "cli web",
 )

@@ -18,6 +18,7 @@ from millhand.intake.company import read_company
 from millhand.intake.inquiry import read_inquiry
 from millhand.maps import with_maps
 from millhand.model.company import Company
+from millhand.offering import with_offers
 from millhand.part_mix import with_part_mix
 from millhand.report.comparison import ANSWERS
 from millhand.report.customer import for_customer
@@ -121,7 +122,7 @@ def command(
         found = with_safeguarding(found, asked, catalogue, runner=runner, watch=watch)
         found = with_sizing(found, asked, catalogue, runner=runner, watch=watch)
         found = with_maps(found, asked, catalogue, watch=watch)
-        found = with_part_mix(found, asked, catalogue)
+        found = with_offers(with_part_mix(found, asked, catalogue), asked, catalogue)
     if copy == "customer":
         found = for_customer(found)
     written = write_study(found, out, letter) if out is not None else ()

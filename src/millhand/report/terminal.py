@@ -41,6 +41,7 @@ from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, listed_s
 COLUMNS = 80
 JOINT = "\ue000"  # becomes a plain space once the lines are broken: every terminal has that one
 BESIDE = ("cells", "drawings")  # folders whose files are not listed one by one
+BY_ARM = "by_arm"  # the inquiry's key
 BEST, FEW = 5, 6  # concepts and drivers shown
 
 
@@ -118,6 +119,7 @@ def study_parts(
     yield from guard_parts(page)
     yield from size_parts(page)
     yield from map_parts(page)
+    yield from offer_parts(page)
     yield from beside
     yield from driver_parts(page)
     yield from question_parts(page)
@@ -230,6 +232,22 @@ def map_parts(page: Page) -> Iterator[RenderableType]:
     yield heading("Two things moved at once")
     for each in page.study.maps.maps:
         yield Text(f"- {page.say(each.words)}")
+
+
+def offer_parts(page: Page) -> Iterator[RenderableType]:
+    """Work that the arm could do besides, with what it would cost; none of it is in the figures."""
+    offers = page.study.decision.offers
+    if not offers:
+        return
+    yield heading("What the arm could do besides")
+    for each in offers:
+        yield Text(
+            f"- {opening(each.short)}, which people do today: {page.figure(each.price, 'money_2')} more, "
+            f"{page.figure(each.freed, 'hours')} a year less for people, {page.figure(each.time, 'seconds')} of the "
+            f"arm for each part; at the most {page.figure(each.rate, 'per_hour', unit=False)} parts an hour (now "
+            f"{page.figure(each.rate_now, 'per_hour', unit=False)})."
+        )
+    yield Text(f"It is in no figure above: {BY_ARM} under wishes looks at it in full.")
 
 
 def guard_parts(page: Page) -> Iterator[RenderableType]:

@@ -3,11 +3,13 @@
 from collections.abc import Iterator
 
 from millhand.model.concept import Component, Concept
+from millhand.model.decision import Offer
 from millhand.model.study import Result
 from millhand.report.comparison import fallen, in_sight, living, result_of, spoken
 from millhand.report.proposal.ground import Ground, amounts_in, by_arm, concept_item, figure
 from millhand.report.proposal.records import (
     Block,
+    Bullets,
     Column,
     Figure,
     Item,
@@ -94,8 +96,10 @@ def options(ground: Ground) -> Section | None:
         return None
     found = [result_of(ground.study, row.concept) for row in living(ground.study)]
     rows = [row for result in found if result is not None for row in option(ground.subject, result)][:MOST]
+    besides = tuple(offer(each) for each in ground.study.decision.offers) if ground.proposed else ()
+    more: tuple[Block, ...] = (Paragraph(item=Say(key="option.besides")), Bullets(items=besides)) if besides else ()
     if not rows:
-        return None
+        return Section(key="option", blocks=more) if more else None
     heads = (Column(head="option.change", width=1.0), Column(head="option.price", align="right"),
              Column(head="option.shift", align="right"), Column(head="option.payback", align="right"))  # fmt: skip
     return Section(
@@ -103,8 +107,20 @@ def options(ground: Ground) -> Section | None:
         blocks=(
             Paragraph(item=Say(key="option.words")),
             Table(columns=heads, rows=tuple(rows), caption=amounts_in(ground)),
+            *more,
         ),
     )
+
+
+def offer(each: Offer) -> Say:
+    """A work that the arm could do besides, with what it would cost and free."""
+    slots: dict[str, Item] = {
+        "work": Term(text=f"{each.short} by the arm"),
+        "price": Figure(fact=each.price, form="money_2"),
+        "time": Figure(fact=each.time, form="seconds"),
+        "freed": Figure(fact=each.freed, form="hours"),
+    }
+    return Say(key="option.offer", slots=slots)
 
 
 def changed(base: Concept, other: Concept) -> Say | None:
