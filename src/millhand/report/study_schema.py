@@ -27,7 +27,8 @@ ADDED_LATER: Mapping[str, str] = {
     "Estimate": "past",
     "Inquiry": "part_list only correlations",
     "Concept": "sharing",
-    "People": "freed",
+    "People": "freed other_cells",
+    "PeopleTime": "busy cells post",
     "Wishes": "by_arm",
     "Reach": "joined",
 }
