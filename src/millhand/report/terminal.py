@@ -33,8 +33,11 @@ from millhand.report.comparison import (
     subject,
     title,
 )
+from millhand.report.cycle import cell_of
 from millhand.report.html import ALONE_CAUTION
 from millhand.report.safeguarding import CAUTION as GUARD_CAUTION
+from millhand.report.shared_people import CAUTION as SHARED_CAUTION
+from millhand.report.shared_people import shared_words
 from millhand.report.study_json import all_choices, all_facts
 from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, listed_span, middle, sentence, span
 
@@ -116,6 +119,7 @@ def study_parts(
     yield comparison_table(page)
     yield from funnel_parts(page)
     yield from fallen_parts(page)
+    yield from shared_parts(page)
     yield from guard_parts(page)
     yield from size_parts(page)
     yield from map_parts(page)
@@ -232,6 +236,16 @@ def map_parts(page: Page) -> Iterator[RenderableType]:
     yield heading("Two things moved at once")
     for each in page.study.maps.maps:
         yield Text(f"- {page.say(each.words)}")
+
+
+def shared_parts(page: Page) -> Iterator[RenderableType]:
+    """How many such cells one person could look after."""
+    cell = cell_of(page.study)
+    words = shared_words(cell, page.facts) if cell is not None else ""
+    if cell is not None and words:
+        yield heading(f"One person for several cells ({cell.concept.title})")
+        yield Text(page.say(words))
+        yield Text(SHARED_CAUTION, style="italic")
 
 
 def offer_parts(page: Page) -> Iterator[RenderableType]:

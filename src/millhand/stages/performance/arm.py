@@ -28,6 +28,7 @@ from millhand.stages.performance.shared import (
     simulated_words,
     tended_parts,
 )
+from millhand.stages.performance.shared_people import shared
 
 
 def arm_performance(scope: Scope, pockets: str) -> Performance:
@@ -52,6 +53,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
     )  # fmt: skip
     shift = a_shift(scope, rate)
     autonomy = scope.apply("autonomy_time_s", "autonomy", limits_parts=limits, rate_parts_per_h=_pace(scope, bound))
+    work = _hours(scope, capacity, changeover)
     return Performance(
         concept=scope.concept.id,
         cell=bound.source.rpartition(" ")[2],
@@ -64,12 +66,12 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         unattended_h_per_y=alone_hours.id,
         autonomy_s=autonomy.id,
         parts_per_y=capacity.id,
-        operator_h_per_y=_hours(scope, capacity, changeover).id,
+        operator_h_per_y=work.id,
         pace_setter=pace_setter(scope),
         output=scope.output,
         parts_alone=alone.id if scope.inquiry.wishes.unattended_s.value > 0.0 else None,
         bound_loads_per_h=bound.id,
-        people=_people(scope, shift, changeover),
+        people=shared(scope, _people(scope, shift, changeover), work),
     )
 
 
