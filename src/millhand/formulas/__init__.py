@@ -58,6 +58,7 @@ from millhand.formulas import (
     running,
     saving,
     separation,
+    shared_people,
     stand,
     statistics,
     timestudy,
@@ -76,7 +77,7 @@ SUBJECTS = (
     derating, drive, endurance, estimate, exchange, fates, feasibility, feeding, financing, fingers, finite_source,
     flange, floor, friction, grip, guarding, hand_load, hands, hours, jaws, ladder, least, lifting,
     lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing, part_mix,
-    past, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, running, saving, separation,
+    past, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, running, saving, separation, shared_people,
     stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage, worker_machine,
 )  # fmt: skip
 
