@@ -83,6 +83,9 @@ FIXED = [
     "marking",
     "degating",
     "blowing_clean",
+    "parallel_changer",
+    "centric_changer",
+    "vacuum_changer",
 ]  # the order of the file
 NEW_ARM = """component,kind,title,figure,unit,low,value,high,source
 shop_arm,arm,Arm from the other hall,price,USD,,15000,,own books

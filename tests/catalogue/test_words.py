@@ -41,6 +41,7 @@ KNOWN = {
     "per_load": {"one", "several"},
     "long": YES_NO,
     "lots": {"one", "several"},
+    "changes": {"often", "seldom"},
     "breaks": YES_NO,
     "own_machines": YES_NO,
     "break_cover": {"none", "each_other", "relief"},

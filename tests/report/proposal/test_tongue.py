@@ -20,6 +20,7 @@ from millhand.report.proposal.tongue import LANGUAGES, tongue
 from millhand.report.view import FORMS, TAIL_OF_UNIT
 from millhand.stages.concepts.build import AT_STATION
 from millhand.stages.estimate.build import EXCLUDED, EXCLUDED_OWN
+from millhand.stages.estimate.lines import FURTHER_HANDS
 from millhand.stages.estimate.work import AROUND, ENGINEERING, STATION
 
 SIGNS = {
@@ -89,7 +90,7 @@ def catalogue_words() -> set[str]:
     works = [each for each in CATALOGUE.components.values() if each.kind == "work"]
     words |= {f"{each.words['short']} by the arm" for each in works} | {each.words["element"] for each in works}
     words |= {f"{STATION}: {each.title}" for each in works} | {f"{each.title}: {AT_STATION}" for each in works}
-    words |= {f"{each.title}: {each.words['family']}" for each in works if "family" in each.words}
+    words |= {f"{each.title}: {each.words['family']}" for each in works if "family" in each.words} | {FURTHER_HANDS}
     return (
         words | set(ENGINEERING.values()) | set(AROUND.values()) | set(EXCLUDED) | {EXCLUDED_OWN} | set(CHECKS.values())
     )

@@ -97,9 +97,20 @@ def _with_changeovers(scope: Scope, steady: Fact) -> tuple[Fact, Fact | None]:
     if not changes_lots(scope):
         return steady, None
     own, set_up = scope.figures["cell_changeover_s"], scope.inquiry.today.setup_s
-    stands = scope.apply("attendant_work_s", "changeover_stands", elements_s=(set_up, own))
+    stands = scope.apply("attendant_work_s", "changeover_stands", elements_s=(set_up, _stands_for(scope, own)))
     work = scope.apply("attendant_work_s", "changeover_work", elements_s=(*(set_up for _ in scope.operations), own))
     return rate_with_changeovers(scope, steady, stands), work
+
+
+def _stands_for(scope: Scope, own: Fact) -> Fact:
+    """What of the cell's changeover the machines stand for; with a tool changer people fit fingers to hands in its dock
+    while the machines run."""
+    gripper = scope.concept.gripper
+    if gripper is None or "changeover_left_share" not in gripper.figures:
+        return own
+    return scope.apply(
+        "changed_time_s", "changeover_left", time_s=own, factor=gripper.figures["changeover_left_share"]
+    )  # fmt: skip
 
 
 def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:
