@@ -23,6 +23,7 @@ from millhand.formulas import (
     financing,
     fingers,
     finite_source,
+    fitting,
     flange,
     floor,
     friction,
@@ -75,10 +76,11 @@ from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formul
 SUBJECTS = (
     acceptance, arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, correlation, depreciation,
     derating, drive, endurance, estimate, exchange, fates, feasibility, feeding, financing, fingers, finite_source,
-    flange, floor, friction, grip, guarding, hand_load, hands, hours, jaws, ladder, least, lifting,
+    fitting, flange, floor, friction, grip, guarding, hand_load, hands, hours, jaws, ladder, least, lifting,
     lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing, part_mix,
-    past, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, running, saving, separation, shared_people,
-    stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage, worker_machine,
+    past, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, running, saving, separation,
+    shared_people, stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage,
+    worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SAME", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]
