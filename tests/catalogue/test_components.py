@@ -86,6 +86,8 @@ FIXED = [
     "parallel_changer",
     "centric_changer",
     "vacuum_changer",
+    "docked_drawers",
+    "tray_lift",
 ]  # the order of the file
 NEW_ARM = """component,kind,title,figure,unit,low,value,high,source
 shop_arm,arm,Arm from the other hall,price,USD,,15000,,own books

@@ -262,7 +262,7 @@ def _refill(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> 
         response_s=draft.seconds("/duties/refill/response_s", draft.figures["response_s"]),
         takes=draft.seconds("/duties/refill/takes", visit),
         restores={"outfeed": "empty"} if moulding else {"presenter": "full"},
-        holds="arm" if _inside_the_fence(concept) else "nothing",
+        holds="arm" if _inside_the_fence(concept) or _docks(concept) else "nothing",
     )
 
 
@@ -270,6 +270,11 @@ def _inside_the_fence(concept: Concept) -> bool:
     """Whether people go through the gate to refill, so that a fenced arm stands still meanwhile."""
     assert concept.safeguarding is not None
     return concept.safeguarding.id == "fence" and _filled_within(concept)
+
+
+def _docks(concept: Concept) -> bool:
+    """Whether the presenter goes away to be filled, so that the arm has nothing to take from meanwhile."""
+    return concept.presenter is not None and "exchange_s" in concept.presenter.figures
 
 
 def _filled_within(concept: Concept) -> bool:
@@ -285,7 +290,8 @@ def _while_it_fills(draft: Draft, loads: int) -> Trigger:
 
 
 def _refill_visit(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> Fact:
-    """The walk and each part; the walk alone where a whole box is poured, or where the parts are packed anyway.
+    """The walk and each part; the walk alone where a whole box is poured, or where the parts are packed anyway; where
+    a trolley docks its exchange alone, and the parts are laid into the other one beside the cell.
 
     What people do with each part of a mould, packing and looking at it, is in the inside work that stays.
     """
@@ -295,10 +301,11 @@ def _refill_visit(draft: Draft, concept: Concept, pockets: str, *, moulding: boo
         draft.sheet, "refill_parts", f"{base}.refill_parts",
         pockets=draft.sheet[pockets], share=draft.figures["refill_level_share"],
     )  # fmt: skip
-    loose = moulding or "volume_m3" in concept.presenter.figures
+    exchange = concept.presenter.figures.get("exchange_s")
+    loose = moulding or exchange is not None or "volume_m3" in concept.presenter.figures
     one_by_one = () if loose else (draft.figures["refill_part_s"],)
     return apply(
         draft.sheet, "refill_visit_s", f"{base}.refill_visit",
-        walk_s=draft.figures["refill_visit_s"], parts=parts,
+        walk_s=exchange or draft.figures["refill_visit_s"], parts=parts,
         part_s=apply(draft.sheet, "attendant_work_s", f"{base}.refill_part", elements_s=one_by_one),
     )  # fmt: skip

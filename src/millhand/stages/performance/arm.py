@@ -103,14 +103,13 @@ def _with_changeovers(scope: Scope, steady: Fact) -> tuple[Fact, Fact | None]:
 
 
 def _stands_for(scope: Scope, own: Fact) -> Fact:
-    """What of the cell's changeover the machines stand for; with a tool changer people fit fingers to hands in its dock
-    while the machines run."""
-    gripper = scope.concept.gripper
-    if gripper is None or "changeover_left_share" not in gripper.figures:
-        return own
-    return scope.apply(
-        "changed_time_s", "changeover_left", time_s=own, factor=gripper.figures["changeover_left_share"]
-    )  # fmt: skip
+    """What of the cell's changeover the machines stand for: with a tool changer people fit fingers to hands in its dock
+    while the machines run, with a trolley that docks they put the next inserts into the other one."""
+    for name, each in (("hands", scope.concept.gripper), ("inserts", scope.concept.presenter)):
+        if each is not None and "changeover_left_share" in each.figures:
+            factor = each.figures["changeover_left_share"]
+            own = scope.apply("changed_time_s", f"changeover_left_{name}", time_s=own, factor=factor)
+    return own
 
 
 def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:

@@ -39,8 +39,15 @@ def kept(scope: Scope) -> Fact:
         time_s=_elements(scope, "unsaid"),
         factor=scope.figures["inside_kept_share"],
     )
-    left = tuple(_left(scope, work) for work in scope.concept.works)
+    left = (*(_left(scope, work) for work in scope.concept.works), *filled_beside(scope))
     return scope.apply("attendant_work_s", "inside_s", elements_s=(_elements(scope, "stays"), unsaid, *left))
+
+
+def filled_beside(scope: Scope) -> tuple[Fact, ...]:
+    """Laying parts into a trolley that is not docked: work beside the cell, which holds no arm up."""
+    presenter = scope.concept.presenter
+    docks = presenter is not None and "exchange_s" in presenter.figures
+    return (scope.figures["refill_part_s"],) if docks else ()
 
 
 def taken_over(element: ManualElement, work: Component) -> bool:
