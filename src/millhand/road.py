@@ -43,6 +43,7 @@ from millhand.trace import Sheet
 LARGER = "the same cell with a smaller arm of the class, or with a belt in the place of the rack, does all of it"
 ALONE = "the same cell with one arm does not work"
 KEEPS_UP = "one arm keeps up with the machines here: a second one would wait too"
+BARE_FAILS = "the same cell that only loads does not work"
 NEARLY = 1.05  # as in who sets the pace: within so much two are close to each other
 ON_TRACK = ("track_travel", "track_drive", "track_duty", "belt")
 SHARED = Effort(deterministic=0.2)  # of two arms on a track, for which the search takes four times as much
@@ -120,13 +121,16 @@ def planned_alone(
 
 def planned_leanly(desk: Desk, wanted: Sequence[Concept], sheet: Sheet) -> tuple[tuple[Plan, ...], tuple[Dropped, ...]]:
     """The plans of all concepts in their order, and the concepts that need none: the same cell with a smaller arm of
-    the class works already, or with what stands in the place of its mount for less; or a second arm brings nothing."""
+    the class works already, or with what stands in the place of its mount for less; a second arm brings nothing; or the
+    cell works not even where its arm only loads."""
     plans: dict[str, Plan] = {}
     working: dict[str, Plan] = {}
     needless: dict[str, Dropped] = {}
     by_size = sorted(wanted, key=size)
     for concept in watched(desk.watch, "concepts", iter(by_size), total=len(by_size)):
-        why = LARGER if bare(concept) in working else second_arm_idle(concept, working)
+        why = (
+            LARGER if bare(concept) in working else second_arm_idle(concept, working) or only_loading(concept, working)
+        )
         if why:
             needless[concept.id] = Dropped(choices=concept.id, words=why)
             continue
@@ -147,6 +151,14 @@ def second_arm_idle(concept: Concept, working: Mapping[str, Plan]) -> str:
     return "" if arm_sets_pace(alone.cell) else KEEPS_UP
 
 
+def only_loading(concept: Concept, working: Mapping[str, Plan]) -> str:
+    """Why an arm that does more than load is not looked at; "" where the same cell works, and where it only loads."""
+    if not concept.works:
+        return ""
+    plain = bare(concept).removesuffix("".join(f"-{each.id}" for each in concept.works))
+    return "" if plain in working else BARE_FAILS
+
+
 def arm_sets_pace(cell_: Cell) -> bool:
     """Whether an arm has more to do for a part than anything else, and by more than nearly as much."""
     steps = {each.resource: each.steps for each in load_bounds(cell_)}
@@ -163,12 +175,18 @@ def stands_in(plan: Plan) -> bool:
     return plan.cell is not None and not ill
 
 
-def size(concept: Concept) -> tuple[bool, float, bool]:
-    """What is looked at first: one arm, small arms, and of mounts the one that may stand in the place of another."""
+def size(concept: Concept) -> tuple[bool, bool, float, bool]:
+    """What is looked at first: an arm that only loads, one arm, small arms, and of mounts the one that may stand in the
+    place of another."""
     arm, mount = concept.arm, concept.mount
     if arm is None or mount is None:
-        return False, 0.0, False
-    return concept.sharing is not None, arm.figures["payload_kg"].value, "in_place_of" not in mount.words
+        return False, False, 0.0, False
+    return (
+        bool(concept.works),
+        concept.sharing is not None,
+        arm.figures["payload_kg"].value,
+        "in_place_of" not in mount.words,
+    )
 
 
 def bare(concept: Concept) -> str:

@@ -156,6 +156,7 @@ def cell_words(about: Case, concept: Concept, guard: Guard) -> tuple[Words, ...]
     own = {
         "choice": guard.id, "arm_class": class_of(concept), "presenter": concept.presenter.id,
         "mount": concept.mount.id, "jaws": concept.gripper.words["jaws"],
+        "works": "some" if concept.works else "none",
     }  # fmt: skip
     return tuple(words | own for words in about.words)
 

@@ -5,6 +5,7 @@ from millhand.maps import with_maps
 from millhand.model.catalogue import Catalogue
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
+from millhand.offering import with_offers
 from millhand.part_mix import with_part_mix
 from millhand.run import Runner, Watch
 from millhand.safeguarding import with_safeguarding
@@ -19,4 +20,4 @@ def answered(inquiry: Inquiry, catalogue: Catalogue, *, seed: int, draws: int, r
     found = with_safeguarding(found, inquiry, catalogue, runner=runner, watch=watch)
     found = with_sizing(found, inquiry, catalogue, runner=runner, watch=watch)
     found = with_maps(found, inquiry, catalogue, watch=watch)
-    return with_part_mix(found, inquiry, catalogue)
+    return with_offers(with_part_mix(found, inquiry, catalogue), inquiry, catalogue)

@@ -45,6 +45,16 @@ def upright(mass: float, accel: float, friction: float, factor: float) -> float:
     return max(needed(step * math.pi / 180.0) for step in range(360))
 
 
+def pulled(mass: float, side: float, friction: float, factor: float) -> float:
+    """Total normal force at which friction just equals weight and pull together, worst over the pull's directions."""
+
+    def load(angle: float) -> float:
+        return math.hypot(side * math.cos(angle), mass * G + side * math.sin(angle))
+
+    worst = max(load(step * math.pi / 180.0) for step in range(360))
+    return float(brentq(lambda force: friction * force / factor - worst, 0.0, 1e6, xtol=1e-9))
+
+
 def three_jaws(load: float) -> float:
     """Least force of each of three linked jaws so that none lifts off, for the worst direction of a load, by a program.
 
@@ -158,6 +168,11 @@ CHECKS = [
             v_jaws(4.0 * (G + 6.0) * 2.0, math.radians(degrees)),
         )
         for degrees in (30.0, 45.0, 60.0)
+    ),
+    own(
+        "side_force_grip_n",
+        {"side_n": 30.0, "mass_kg": 4.0, "friction": 0.15, "factor": 2.0},
+        lambda: pulled(4.0, 30.0, 0.15, 2.0),
     ),
     own("form_fit_force_n", {"mass_kg": 4.0, "accel_m_s2": 6.0, "factor": 2.0}, 48.0),
     own("force_at_finger_n", {"force_n": 400.0, "rated_m": 0.05, "finger_m": 0.08}, 250.0),

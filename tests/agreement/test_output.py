@@ -132,6 +132,13 @@ CHECKS = [
         expected=80.0,
     ),
     Check(
+        formula="work_h_per_y",  # 100 of which 96 are good, each of them and of the others 36 s: an hour
+        inputs={"parts_per_y": 96.0, "good_share": 0.96, "work_s_per_part": 36.0},
+        key="own_computation",
+        seen=OWN,
+        expected=1.0,
+    ),
+    Check(
         formula="changed_time_s", inputs={"time_s": 45.0, "factor": 0.6}, key="common_practice", seen=OWN, expected=27.0
     ),
     Check(

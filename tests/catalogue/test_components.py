@@ -78,6 +78,16 @@ FIXED = [
     "training_freight_spares",
     "finger_set",
     "site_work",
+    "deburring",
+    "gauging",
+    "marking",
+    "degating",
+    "blowing_clean",
+    "parallel_changer",
+    "centric_changer",
+    "vacuum_changer",
+    "docked_drawers",
+    "tray_lift",
 ]  # the order of the file
 NEW_ARM = """component,kind,title,figure,unit,low,value,high,source
 shop_arm,arm,Arm from the other hall,price,USD,,15000,,own books

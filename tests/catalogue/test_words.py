@@ -41,6 +41,7 @@ KNOWN = {
     "per_load": {"one", "several"},
     "long": YES_NO,
     "lots": {"one", "several"},
+    "changes": {"often", "seldom"},
     "breaks": YES_NO,
     "own_machines": YES_NO,
     "break_cover": {"none", "each_other", "relief"},
@@ -65,6 +66,8 @@ KNOWN = {
     for kind in ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding", "sharing")
 }
 KNOWN["sharing"] |= {"one_arm"}
+KNOWN["works"] = {"none", "some"}
+KNOWN |= {f"{each.id}_by": {"arm"} for each in CATALOGUE.components.values() if each.kind == "work"}
 
 
 @pytest.mark.parametrize("rule", CATALOGUE.rules, ids=lambda rule: rule.id)

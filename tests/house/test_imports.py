@@ -17,7 +17,7 @@ LAYERS = (
     "stages",
     "road sweep safety",
     "study servicing tending safeguarding sizing comparing maps",
-    "beside part_mix whatif",
+    "beside part_mix offering whatif",
     "whole",
     "front report store cluster cache",
     "web",

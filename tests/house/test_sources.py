@@ -7,12 +7,21 @@ from typing import Any
 
 import pytest
 
+import millhand.formulas
 from millhand.formulas.register import REGISTER, Formula
 from tests.house.source_text import SOURCE, TOP, files
 
 SUBJECTS = [path.stem for path in files(SOURCE / "formulas") if path.stem not in ("__init__", "register")]
 for subject in SUBJECTS:
     importlib.import_module(f"millhand.formulas.{subject}")
+
+
+def test_the_register_knows_every_subject() -> None:
+    """A file that only its own test imports would be missing where a study asks for its formulas."""
+    subjects = {each.__name__.rpartition(".")[2] for each in millhand.formulas.SUBJECTS}
+    lacking = {path.stem for path in files(SOURCE / "formulas") if "\n@formula(" in path.read_text(encoding="utf-8")}
+
+    assert lacking <= subjects
 
 
 def listed() -> Mapping[str, Any]:

@@ -8,6 +8,7 @@ from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
 from millhand.catalogue.only import refuse_unknown
 from millhand.errors import InputErrors
+from millhand.intake.form_wishes import WORKS
 from millhand.intake.inquiry import inquiry_of
 from millhand.intake.yaml_tree import tree_of
 from millhand.model.inquiry import Named, Only
@@ -49,7 +50,7 @@ def test_a_name_that_no_component_has_is_an_error_with_its_cure() -> None:
 
     assert spelt == (
         "i.yaml:37:22: read 'drawrs'; write one of trays, drawers, small_tray, step_feeder, loose_bin, "
-        "infeed_conveyor, from_mould (did you mean 'drawers'?)."
+        "infeed_conveyor, from_mould, docked_drawers, tray_lift (did you mean 'drawers'?)."
     )
     assert moved == "i.yaml:38:17: read 'trays'; write one of scanner, fence; trays is of the kind presenter."
 
@@ -60,3 +61,15 @@ def test_what_is_no_name_and_what_is_no_kind_are_errors_of_the_file() -> None:
         "i.yaml:37:8: read 'The Big One'; write the name of a component, as 'millhand catalogue arm' lists them."
     ]
     assert errors("only:\n  grippers: centric_single\n")[0].startswith("i.yaml:37:3: read 'grippers'; write one of")
+
+
+def test_works_of_the_arm_are_those_that_the_catalogue_has() -> None:
+    """One or several, by name; another one is refused with all that there are."""
+    known = [each.id for each in read_catalogue().components.values() if each.kind == "work"]
+    text = f"{DOZEN}  by_arm: [{', '.join(known)}]\n"
+    listed = inquiry_of(tree_of(text.encode(), "i.yaml"), Path(), assumptions())
+
+    assert listed.wishes.by_arm == tuple(known) == WORKS
+    assert inquiry_of(tree_of(DOZEN.encode(), "i.yaml"), Path(), assumptions()).wishes.by_arm == ()
+    (wrong,) = errors("  by_arm: polishing\n")
+    assert wrong == f"i.yaml:36:11: read 'polishing'; write one of {', '.join(known)}."

@@ -46,6 +46,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
     "door": ("price", "each_way_s"),
     "clamping": ("price", "each_way_s"),
     "extra": ("price",),
+    "work": ("price", "work_price", "time_a_part_s", "left_to_people_share"),
     "service": ("price",),
 }
 NEEDED_WORDS: Mapping[str, Mapping[str, tuple[str, ...]]] = {
@@ -91,7 +92,7 @@ def read_catalogue(
     own = own_files(components)
     found = with_rows({}, table(DATA / "components.csv", COLUMNS, errors), errors, own=False)
     words = component_words()
-    found = {name: replace(each, words=words.get(name, {})) for name, each in found.items()}
+    found = {name: worded(each, words.get(name, {})) for name, each in found.items()}
     rows = tuple(row for path in own.components for row in table(path, COLUMNS, errors))
     found = with_rows(found, rows, errors, own=True)
     if prices is not None:
@@ -108,6 +109,14 @@ def read_catalogue(
         hand_changes=hand_changes(CURRENCY), rules=rules(), arms=built_in | told,
         safeguards=safeguards(), options=option_rules(), past=past_jobs(past),
     )  # fmt: skip
+
+
+def worded(component: Component, words: Mapping[str, str]) -> Component:
+    """A built-in component with its words; its `question` asks for the time that it takes for a part."""
+    figures, time = component.figures, component.figures.get("time_a_part_s")
+    if time is not None and "question" in words:
+        figures = {**figures, "time_a_part_s": replace(time, question=words["question"])}
+    return replace(component, figures=figures, words=words)
 
 
 def arm_places(rows: Sequence[Row], told: Mapping[str, Linkage]) -> dict[str, str]:

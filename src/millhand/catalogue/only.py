@@ -40,12 +40,14 @@ def named(only: Only | None, kind: str) -> tuple[Named, ...]:
 
 
 def is_meant(only: Only | None, component: Component) -> bool:
-    """Whether a component is looked at."""
+    """Whether a component is looked at: where it is named, and where no other is, but for those that must be named."""
     names = named(only, component.kind)
-    return not names or component.id in {each.name for each in names}
+    return component.id in {each.name for each in names} if names else "where_named" not in component.words
 
 
 def why_not_meant(only: Only | None, component: Component) -> str:
     """Why a component is not looked at."""
     names = ", ".join(each.name for each in named(only, component.kind))
+    if not names:
+        return component.words["where_named"]
     return f"the inquiry keeps its study to other components of the kind: {names}"

@@ -23,6 +23,7 @@ from millhand.formulas import (
     financing,
     fingers,
     finite_source,
+    fitting,
     flange,
     floor,
     footing,
@@ -60,6 +61,7 @@ from millhand.formulas import (
     running,
     saving,
     separation,
+    shared_people,
     stand,
     statistics,
     timestudy,
@@ -76,10 +78,12 @@ from millhand.formulas.register import REGISTER, SAME, SUFFIXES, Formula, formul
 SUBJECTS = (
     acceptance, arm_room, beam, blending, blocks, by_hand, cashflow, claims, contact, correlation, depreciation,
     derating, drive, endurance, estimate, exchange, fates, feasibility, feeding, financing, fingers, finite_source,
-    flange, floor, footing, friction, grip, guarding, hand_load, hands, holding_on, hours, jaws, ladder, least, lifting,
+    fitting, flange, floor, footing, friction, grip, guarding, hand_load, hands, holding_on, hours, jaws, ladder, least,
+    lifting,
     lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing, part_mix,
     past, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, running, saving, separation,
-    stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage, worker_machine,
+    shared_people, stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage,
+    worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SAME", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

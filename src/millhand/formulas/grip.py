@@ -31,6 +31,22 @@ def grip_force_n(
 
 
 @formula(
+    source="own_computation, Coulomb friction under weight and a side force",
+    valid={"side_n": NOT_NEGATIVE, "mass_kg": POSITIVE, "friction": (0.05, 1.0), "factor": (1.0, 10.0)},
+    caution=CAUTION,
+)
+def side_force_grip_n(
+    side_n: float, *, mass_kg: float, friction: float, factor: float, gravity_m_s2: float = GRAVITY_M_S2
+) -> float:
+    """Total normal force of all jaws together that keeps a part from sliding while a tool pulls at it [N].
+
+    side_n: force of the tool, along the jaws and added to the weight, which is its worst direction.
+    Source: own_computation.  Valid for flat jaws, slow moves, a force that does not lever the part out.
+    """
+    return (mass_kg * gravity_m_s2 + side_n) * factor / friction
+
+
+@formula(
     source="groover1986, sec. 5.3, friction grip",
     valid=VALID | {"jaws": (2.0, 6.0)},
     caution=CAUTION,

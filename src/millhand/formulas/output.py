@@ -164,6 +164,19 @@ def capacity_parts_per_y(
 
 
 @formula(
+    source="own_computation, time of a part over a year",
+    unit="h/y",
+    valid={"parts_per_y": NOT_NEGATIVE, "good_share": (math.ulp(0.0), 1.0), "work_s_per_part": NOT_NEGATIVE},
+)
+def work_h_per_y(parts_per_y: float, *, good_share: float, work_s_per_part: float) -> float:
+    """Hours a year of a work that is done on each part, the bad ones too [h/y].
+
+    Source: own_computation.  Valid for work that is shared evenly over the parts.
+    """
+    return parts_per_y / good_share * work_s_per_part / 3600.0
+
+
+@formula(
     source="common_practice, no more than is ordered",
     unit="parts/y",
     valid={"capacity_parts_per_y": NOT_NEGATIVE, "today_parts_per_y": NOT_NEGATIVE},

@@ -1,7 +1,6 @@
 """The form of an inquiry: shop, evidence, people, shifts, wishes and money."""
 
 from millhand.intake.form import Group, Number, Several, Text, Word
-from millhand.intake.form_building import BUILDING
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
 YES_NO = ("yes", "no")
@@ -208,6 +207,15 @@ PEOPLE = Group(
             help="who loads in the breaks: nobody, the others one after the other, or somebody from elsewhere",
         ),
         Number(
+            key="other_cells",
+            field="other_cells",
+            dimension="count",
+            most=100,
+            whole=True,
+            gap="none",
+            help="cells besides this one, alike in their calls, that the same people look after or will",
+        ),
+        Number(
             key="away",
             field="away",
             dimension="share",
@@ -310,56 +318,6 @@ SHIFTS = Several(
             help="heads of this shift at these machines; left out, those of people",
         ),
         BREAKS,
-    ),
-)
-WISHES = Group(
-    key="wishes",
-    field="wishes",
-    help="what the shop wants, and what it can give",
-    entries=(
-        Number(
-            key="unattended",
-            field="unattended_s",
-            dimension="time",
-            most=DAY_S,
-            help="hours a working day with nobody there",
-        ),
-        Number(
-            key="budget", field="budget", dimension="money", most=1e12, gap="none", help="the most that it may cost"
-        ),
-        Number(
-            key="hurdle",
-            field="hurdle_months",
-            dimension="months",
-            least=1,
-            most=600,
-            help="longest simple payback that is accepted",
-        ),
-        Number(
-            key="floor", field="floor_m2", dimension="area", most=1e5, gap="none", help="free floor at the machines"
-        ),
-        Number(
-            key="height",
-            field="height_m",
-            dimension="length",
-            most=50,
-            gap="none",
-            help="clear height above the floor, under crane, ducts and lamps",
-        ),
-        *BUILDING,
-        Word(key="people_pass", field="people_pass", options=YES_NO, help="whether people pass close to the machines"),
-        Word(
-            key="must_move",
-            field="must_move",
-            options=YES_NO,
-            help="whether the cell must go to another machine at times",
-        ),
-        Word(
-            key="integrator",
-            field="integrator",
-            options=("turnkey", "own"),
-            help="who builds it: bought ready to run, or with own work",
-        ),
     ),
 )
 JUDGED = Several(

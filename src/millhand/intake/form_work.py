@@ -15,11 +15,11 @@ from millhand.intake.form_shop import (
     PEOPLE,
     SHIFTS,
     SHOP,
-    WISHES,
     YEAR_S,
     YES_NO,
     name_text,
 )
+from millhand.intake.form_wishes import WISHES
 
 KINDS = ("mill", "lathe", "moulding", "press", "grinder", "other")
 

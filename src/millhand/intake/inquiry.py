@@ -10,7 +10,8 @@ from millhand.errors import InputError, InputErrors
 from millhand.intake.answered import answered_in
 from millhand.intake.contradictions import contradictions
 from millhand.intake.form import Group
-from millhand.intake.form_shop import SHOP, WISHES
+from millhand.intake.form_shop import SHOP
+from millhand.intake.form_wishes import WISHES
 from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
 from millhand.intake.inquiry_correlations import correlations_of, wrong_correlations
 from millhand.intake.inquiry_evidence import evidence_of

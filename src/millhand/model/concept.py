@@ -14,7 +14,7 @@ class Component:
     """A generic building block out of a data file. Each figure is a Fact `catalogue.<id>.<figure>` with its source."""
 
     id: str
-    kind: str  # presenter, outfeed, mount, sharing, arm, gripper, safeguarding, guarding, interface, door, clamping ...
+    kind: str  # presenter, outfeed, mount, sharing, arm, gripper, safeguarding, guarding, interface, door, work ...
     title: str
     figures: Mapping[str, Fact] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)  # families, shapes it fits, speed class ...
@@ -52,3 +52,8 @@ class Concept:
     assumes: str = ""  # words: what a change by hand rests on
     question: str = ""  # whose answer would replace that
     facts: tuple[Fact, ...] = ()
+
+    @property
+    def works(self) -> tuple[Component, ...]:
+        """What the arm does with each part besides loading, at a station of its own."""
+        return tuple(each.component for each in self.options if each.component.kind == "work")

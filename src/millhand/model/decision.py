@@ -125,6 +125,20 @@ class PartLimit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """A work that people do today and that the arm of the best cell could do besides; figures are fact ids."""
+
+    work: str  # the component's id
+    short: str  # the work in a word
+    station: str
+    time: str  # of the arm, for each part [s]
+    price: str  # installed, on top of the cell's [money]
+    freed: str  # hours a year that people would not work on it
+    rate_now: str  # parts an hour of the cell as it is, neither arm nor machines ever waiting in vain
+    rate: str  # the same with this work
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Decision:
     """`answer`: a cell, a better way by hand, or no. Sentences hold [[fact id|format]] marks where figures stand."""
 
@@ -141,3 +155,4 @@ class Decision:
     part_limits: tuple[PartLimit, ...] = ()  # of the same concept, where it is a cell
     orders: Orders | None = None  # of the winner, or of what comes nearest; None where nothing can work
     introduction: Introduction | None = None  # bringing the advised way into the shop; None where none is advised
+    offers: tuple[Offer, ...] = ()  # what the best cell could do besides, where that was looked at

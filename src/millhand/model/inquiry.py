@@ -28,6 +28,7 @@ class Wishes:
     integrator: Choice  # turnkey, own
     floor_load_pa: Fact | None = None  # spread load that the floor bears
     aisle_m: Fact | None = None  # width that ways for people must keep
+    by_arm: tuple[str, ...] = ()  # work on the part that the arm may do besides loading, by the component's name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

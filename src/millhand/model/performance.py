@@ -64,6 +64,9 @@ class PeopleTime:
     there: str | None  # hours of all heads in a shift; None where people only come when they are called
     a_shift: Mapping[str, str]
     a_part: Mapping[str, str]
+    busy: str | None = None  # of a simulated cell: share of one post's hours that its work takes
+    cells: str | None = None  # how many such cells one person could look after; 0: not even this one alone
+    post: str | None = None  # hours a year of the post that fall to it, shared with the other cells that were told
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -73,6 +73,7 @@ class People:
     unreplaced: Fact  # share of those on which nobody stands in
     freed_use: Choice  # what freed hours become: none, finishing, programming, setups, vacancy, overtime, temporary
     share_usable: Fact  # share of freed hours that becomes real value
+    other_cells: Fact | None = None  # cells besides this one that the same people look after; None: nobody said
     freed: Fates | None = None  # several fates in the place of one use; then freed_use says 'several'
 
 

@@ -68,6 +68,8 @@ from millhand.report.measured import FENCES, FIT_RULE, measured_rows
 from millhand.report.origins import assumptions, behind, cautions, cell_origins, formulas_used, groups
 from millhand.report.pictures import activity_picture, cash_picture, driver_picture, worth_picture
 from millhand.report.rates import above_bound, above_cycle, rate_picture, rates
+from millhand.report.shared_people import CAUTION as SHARED_CAUTION
+from millhand.report.shared_people import shared_words
 from millhand.report.study_json import study_as_json
 from millhand.report.sureness import outlook_rows
 from millhand.report.tradeoff import funnel_rows, trade_picture, traded_rows
@@ -184,6 +186,8 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "funnel": funnel_rows(study),
         "assumptions": assumptions(study),
         "alone_caution": ALONE_CAUTION,
+        "shared_words": lambda result: shared_words(result, marks.facts),
+        "shared_caution": SHARED_CAUTION,
         "cautions_of": lambda ids: cautions(marks.facts, ids),
     }
 

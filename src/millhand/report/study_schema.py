@@ -23,15 +23,16 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 # Keys that files of this number lack where they were written before: record, and the names of its keys.
 ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix copy maps",
-    "Decision": "tradeoff introduction orders part_limits",
+    "Decision": "tradeoff introduction orders part_limits offers",
     "Performance": "waits",
     "Estimate": "past",
     "Inquiry": "part_list only correlations",
     "Concept": "sharing",
-    "People": "freed",
+    "People": "freed other_cells",
+    "PeopleTime": "busy cells post",
     "Reach": "joined",
     "Safeguarding": "answers",
-    "Wishes": "floor_load_pa aisle_m",
+    "Wishes": "floor_load_pa aisle_m by_arm",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())
 FACT_ID = {"$ref": "#/$defs/fact_id"}

@@ -33,14 +33,18 @@ from millhand.report.comparison import (
     subject,
     title,
 )
+from millhand.report.cycle import cell_of
 from millhand.report.html import ALONE_CAUTION
 from millhand.report.safeguarding import CAUTION as GUARD_CAUTION
+from millhand.report.shared_people import CAUTION as SHARED_CAUTION
+from millhand.report.shared_people import shared_words
 from millhand.report.study_json import all_choices, all_facts
 from millhand.report.view import NARROW_SPACE, bare, listed, listed_at, listed_span, middle, sentence, span
 
 COLUMNS = 80
 JOINT = "\ue000"  # becomes a plain space once the lines are broken: every terminal has that one
 BESIDE = ("cells", "drawings")  # folders whose files are not listed one by one
+BY_ARM = "by_arm"  # the inquiry's key
 BEST, FEW = 5, 6  # concepts and drivers shown
 
 
@@ -115,9 +119,11 @@ def study_parts(
     yield comparison_table(page)
     yield from funnel_parts(page)
     yield from fallen_parts(page)
+    yield from shared_parts(page)
     yield from guard_parts(page)
     yield from size_parts(page)
     yield from map_parts(page)
+    yield from offer_parts(page)
     yield from beside
     yield from driver_parts(page)
     yield from question_parts(page)
@@ -230,6 +236,32 @@ def map_parts(page: Page) -> Iterator[RenderableType]:
     yield heading("Two things moved at once")
     for each in page.study.maps.maps:
         yield Text(f"- {page.say(each.words)}")
+
+
+def shared_parts(page: Page) -> Iterator[RenderableType]:
+    """How many such cells one person could look after."""
+    cell = cell_of(page.study)
+    words = shared_words(cell, page.facts) if cell is not None else ""
+    if cell is not None and words:
+        yield heading(f"One person for several cells ({cell.concept.title})")
+        yield Text(page.say(words))
+        yield Text(SHARED_CAUTION, style="italic")
+
+
+def offer_parts(page: Page) -> Iterator[RenderableType]:
+    """Work that the arm could do besides, with what it would cost; none of it is in the figures."""
+    offers = page.study.decision.offers
+    if not offers:
+        return
+    yield heading("What the arm could do besides")
+    for each in offers:
+        yield Text(
+            f"- {opening(each.short)}, which people do today: {page.figure(each.price, 'money_2')} more, "
+            f"{page.figure(each.freed, 'hours')} a year less for people, {page.figure(each.time, 'seconds')} of the "
+            f"arm for each part; at the most {page.figure(each.rate, 'per_hour', unit=False)} parts an hour (now "
+            f"{page.figure(each.rate_now, 'per_hour', unit=False)})."
+        )
+    yield Text(f"It is in no figure above: {BY_ARM} under wishes looks at it in full.")
 
 
 def guard_parts(page: Page) -> Iterator[RenderableType]:

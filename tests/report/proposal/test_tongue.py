@@ -19,8 +19,10 @@ from millhand.report.proposal.telling import Teller, printed
 from millhand.report.proposal.tongue import LANGUAGES, tongue
 from millhand.report.view import FORMS, TAIL_OF_UNIT
 from millhand.stages.acceptance.guards import WORDS
+from millhand.stages.concepts.build import AT_STATION
 from millhand.stages.estimate.build import EXCLUDED, EXCLUDED_BY_HAND, EXCLUDED_OWN
-from millhand.stages.estimate.work import AROUND, ENGINEERING
+from millhand.stages.estimate.lines import FURTHER_HANDS
+from millhand.stages.estimate.work import AROUND, ENGINEERING, STATION
 
 SIGNS = {
     "",
@@ -89,6 +91,10 @@ def catalogue_words() -> set[str]:
     words = {each.title for each in components} | {each.words["short"] for each in components if "short" in each.words}
     words |= {f"by hand: {each.title}" for each in CATALOGUE.hand_changes}
     words |= {each.words for each in CATALOGUE.options} | {EXCLUDED_OWN, *EXCLUDED, *EXCLUDED_BY_HAND}
+    works = [each for each in CATALOGUE.components.values() if each.kind == "work"]
+    words |= {f"{each.words['short']} by the arm" for each in works} | {each.words["element"] for each in works}
+    words |= {f"{STATION}: {each.title}" for each in works} | {f"{each.title}: {AT_STATION}" for each in works}
+    words |= {f"{each.title}: {each.words['family']}" for each in works if "family" in each.words} | {FURTHER_HANDS}
     return words | set(ENGINEERING.values()) | set(AROUND.values()) | set(CHECKS.values())
 
 
@@ -96,6 +102,7 @@ def questions() -> set[str]:
     """Every question about a figure of the trade."""
     own = {fact.question for fact in CATALOGUE.figures.values() if fact.question}
     own |= {each.question for each in CATALOGUE.hand_changes}
+    own |= {each.words["question"] for each in CATALOGUE.components.values() if "question" in each.words}
     return own | {row.question for row in assumptions().values()}
 
 

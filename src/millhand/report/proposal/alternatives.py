@@ -2,11 +2,14 @@
 
 from collections.abc import Iterator
 
+from millhand.model.concept import Component, Concept
+from millhand.model.decision import Offer
 from millhand.model.study import Result
 from millhand.report.comparison import fallen, in_sight, living, result_of, spoken
-from millhand.report.proposal.ground import Ground, amounts_in, concept_item, figure
+from millhand.report.proposal.ground import Ground, amounts_in, by_arm, concept_item, figure
 from millhand.report.proposal.records import (
     Block,
+    Bullets,
     Column,
     Figure,
     Item,
@@ -93,8 +96,10 @@ def options(ground: Ground) -> Section | None:
         return None
     found = [result_of(ground.study, row.concept) for row in living(ground.study)]
     rows = [row for result in found if result is not None for row in option(ground.subject, result)][:MOST]
+    besides = tuple(offer(each) for each in ground.study.decision.offers) if ground.proposed else ()
+    more: tuple[Block, ...] = (Paragraph(item=Say(key="option.besides")), Bullets(items=besides)) if besides else ()
     if not rows:
-        return None
+        return Section(key="option", blocks=more) if more else None
     heads = (Column(head="option.change", width=1.0), Column(head="option.price", align="right"),
              Column(head="option.shift", align="right"), Column(head="option.payback", align="right"))  # fmt: skip
     return Section(
@@ -102,19 +107,58 @@ def options(ground: Ground) -> Section | None:
         blocks=(
             Paragraph(item=Say(key="option.words")),
             Table(columns=heads, rows=tuple(rows), caption=amounts_in(ground)),
+            *more,
         ),
     )
+
+
+def offer(each: Offer) -> Say:
+    """A work that the arm could do besides, with what it would cost and free."""
+    slots: dict[str, Item] = {
+        "work": Term(text=f"{each.short} by the arm"),
+        "price": Figure(fact=each.price, form="money_2"),
+        "time": Figure(fact=each.time, form="seconds"),
+        "freed": Figure(fact=each.freed, form="hours"),
+    }
+    return Say(key="option.offer", slots=slots)
+
+
+def changed(base: Concept, other: Concept) -> Say | None:
+    """What alone is different in another cell: one choice, or what the arm does besides loading; None: more than that,
+    or nothing."""
+    pairs = [(name, getattr(base, name), getattr(other, name)) for name in CHOICES]
+    new = [there for _, here, there in pairs if there is not None and (here is None or here.id != there.id)]
+    more, less = works_beyond(other, base), works_beyond(base, other)
+    if sharing_of(base) != sharing_of(other):
+        return None
+    if not new and bool(more) != bool(less):
+        change = Joined(items=tuple(by_arm(each) for each in more or less))
+        return Say(key="option.with" if more else "option.without", slots={"change": change})
+    one = len(new) == 1 or (len(new) == 2 and {each.kind for each in new} == {"arm", "safeguarding"})
+    if not one or more or less:
+        return None
+    return Say(key="option.with", slots={"change": Joined(items=tuple(Term(text=each.title) for each in new))})
+
+
+def sharing_of(concept: Concept) -> str:
+    """How two arms share a track; "" where there is one arm."""
+    return concept.sharing.id if concept.sharing is not None else ""
+
+
+def works_beyond(concept: Concept, other: Concept) -> list[Component]:
+    """What the arm of one cell does besides loading and that of the other does not."""
+    done = {each.id for each in other.works}
+    return [each for each in concept.works if each.id not in done]
 
 
 def option(base: Result, other: Result) -> Iterator[tuple[Item, ...]]:
     """The row of another cell where one choice alone is different."""
     if other.concept.kind != "cell" or other.estimate is None or other.performance is None or other.case is None:
         return
-    pairs = [(name, getattr(base.concept, name), getattr(other.concept, name)) for name in CHOICES]
-    changed = [new for name, old, new in pairs if new is not None and (old is None or old.id != new.id)]
-    if len(changed) == 1 or (len(changed) == 2 and {each.kind for each in changed} == {"arm", "safeguarding"}):
+    told = changed(base.concept, other.concept)
+    if told is not None:
         yield (
-            Say(key="option.with", slots={"change": Joined(items=tuple(Term(text=each.title) for each in changed))}),
+            told,
             Figure(fact=other.estimate.installed, form="money_2", part="bare"),
             Figure(fact=other.performance.parts_per_shift, form="parts", part="bare"),
             figure(other.case.payback_months, "months", "bare"),

@@ -38,6 +38,23 @@ def set_up(ground: Ground) -> Iterator[Item]:
     yield from told(ground, "people.set_up", {"work": (ground.of_concept("performance.set_ups_work"), "minutes")})
 
 
+def several_cells(ground: Ground) -> Iterator[Item]:
+    """How many such cells one person could look after, and what of his hours falls to this one."""
+    performance = ground.subject.performance if ground.subject is not None else None
+    people = performance.people if performance is not None else None
+    if people is None or people.cells is None:
+        return
+    busy = (people.busy, "percent")
+    if ground.value(people.cells) < 1.0:
+        yield from told(ground, "people.cells_none", {"busy": busy})
+    else:
+        yield from told(ground, "people.cells", {"busy": busy, "cells": (people.cells, "count")})
+    if people.post is not None:
+        yield from told(ground, "people.post", {
+            "post": (people.post, "hours"), "wages": (ground.of_case("shared_wages"), "money_2"),
+        })  # fmt: skip
+
+
 def told(ground: Ground, key: str, figures: dict[str, tuple[str | None, str]]) -> Iterator[Item]:
     """The sentence with its figures; nothing where the study lacks one of them."""
     slots: dict[str, Item] = {

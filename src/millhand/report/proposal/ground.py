@@ -60,6 +60,11 @@ def short(component: Component) -> Term:
     return Term(text=component.words.get("short", component.title))
 
 
+def by_arm(work: Component) -> Term:
+    """A work that the arm does besides loading."""
+    return Term(text=f"{work.words.get('short', work.title)} by the arm")
+
+
 def concept_item(concept: Concept) -> Item:
     """A concept in a few words, each component by its own so that every language has them."""
     if concept.kind == "today":
@@ -69,7 +74,8 @@ def concept_item(concept: Concept) -> Item:
     presenter = [short(each) for each in (concept.presenter, concept.outfeed) if each and each.id != "back_to_tray"]
     arm = [short(each) for each in (concept.arm, concept.mount) if each]
     hand = [short(each) for each in (concept.gripper,) if each]
-    groups = [Joined(items=tuple(each), between=" ") for each in (presenter, arm, hand) if each]
+    works = [[by_arm(each)] for each in concept.works]
+    groups = [Joined(items=tuple(each), between=" ") for each in (presenter, arm, hand, *works) if each]
     return Joined(items=tuple(groups))
 
 

@@ -59,6 +59,7 @@ def traits(ground: Ground) -> dict[str, str]:
         "people_pass": inquiry.wishes.people_pass.value, "freed_use": inquiry.people.freed_use.value,
         "alone": "yes" if inquiry.wishes.unattended_s.value > 0.0 else "no",
         "presenter": concept.presenter.id if concept.presenter else "none",
+        "works": "some" if concept.works else "none",
         "coarse": "yes" if any(each.coarse for each in verdicts) else "no",
         "tight": "yes" if near else "no",
         "sure": "no" if chance is not None and ground.value(chance) < EVEN else "yes",

@@ -8,7 +8,7 @@ from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import today_figures
 from millhand.report.proposal.alone import nobody_alone
-from millhand.report.proposal.attending import left_alone, set_up
+from millhand.report.proposal.attending import left_alone, set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.records import (
@@ -293,6 +293,7 @@ def people(ground: Ground) -> Section | None:
             items.append(Say(key="people.heads", slots={"heads": Figure(fact=heads, form="count")}))
         items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
     if ground.cell:
+        items += several_cells(ground) if ground.long else ()
         items.append(Say(key="people.duties"))
     elif ground.long:
         items += set_up(ground)

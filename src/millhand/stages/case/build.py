@@ -34,6 +34,11 @@ def case(
             sheet, "labour_money_per_part", ledger.id("labour_a_part"),
             h_per_y=sheet[own.operator_h_per_y], money_per_h=ledger.wage, parts_per_y=sold,
         )  # fmt: skip
+    if own.people is not None and own.people.post is not None:
+        apply(
+            sheet, "wages_money_per_y", ledger.id("shared_wages"),
+            worked_h_per_y=sheet[own.people.post], wage_money_per_h=ledger.wage,
+        )  # fmt: skip
     year = steady(ledger, own, today)
     within = 12.0 * inquiry.money.horizon_y.value if concept.kind != "today" else -1.0
     rows = cash_rows(ledger, year)

@@ -102,9 +102,19 @@ def _handling(draft: Draft, concept: Concept, arms: Arms, *, moulding: bool) -> 
     for operation in draft.timing.operations:
         rows.append(_visit(draft, concept, operation, len(rows), arms))
     place = concept.outfeed.figures.get("place_s") or concept.presenter.figures["place_s"]
-    hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", place)
+    hold = draft.seconds(f"/handling/{len(rows)}/place/hold_s", _put(draft, concept, place))
     rows.append(Handling(who=arms.names, at=("outfeed",), place=Visit(hold_s=hold)))
     return tuple(rows)
+
+
+def _put(draft: Draft, concept: Concept, place: Fact) -> Fact:
+    """Putting a finished part down, and what the arm does with it at stations before that."""
+    if not concept.works:
+        return place
+    names = {each.words["element"] for each in concept.works}
+    works = [draft.of(each.time) for each in draft.timing.operations[-1].elements if each.name in names]
+    fact_id = f"concepts.{concept.id}.cells.put_after_work"
+    return apply(draft.sheet, "attendant_work_s", fact_id, elements_s=(*works, place))
 
 
 def _miss(draft: Draft, concept: Concept, row: int) -> Miss:
@@ -252,7 +262,7 @@ def _refill(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> 
         response_s=draft.seconds("/duties/refill/response_s", draft.figures["response_s"]),
         takes=draft.seconds("/duties/refill/takes", visit),
         restores={"outfeed": "empty"} if moulding else {"presenter": "full"},
-        holds="arm" if _inside_the_fence(concept) else "nothing",
+        holds="arm" if _inside_the_fence(concept) or _docks(concept) else "nothing",
     )
 
 
@@ -260,6 +270,11 @@ def _inside_the_fence(concept: Concept) -> bool:
     """Whether people go through the gate to refill, so that a fenced arm stands still meanwhile."""
     assert concept.safeguarding is not None
     return concept.safeguarding.id == "fence" and _filled_within(concept)
+
+
+def _docks(concept: Concept) -> bool:
+    """Whether the presenter goes away to be filled, so that the arm has nothing to take from meanwhile."""
+    return concept.presenter is not None and "exchange_s" in concept.presenter.figures
 
 
 def _filled_within(concept: Concept) -> bool:
@@ -275,7 +290,8 @@ def _while_it_fills(draft: Draft, loads: int) -> Trigger:
 
 
 def _refill_visit(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> Fact:
-    """The walk and each part; the walk alone where a whole box is poured, or where the parts are packed anyway.
+    """The walk and each part; the walk alone where a whole box is poured, or where the parts are packed anyway; where
+    a trolley docks its exchange alone, and the parts are laid into the other one beside the cell.
 
     What people do with each part of a mould, packing and looking at it, is in the inside work that stays.
     """
@@ -285,10 +301,11 @@ def _refill_visit(draft: Draft, concept: Concept, pockets: str, *, moulding: boo
         draft.sheet, "refill_parts", f"{base}.refill_parts",
         pockets=draft.sheet[pockets], share=draft.figures["refill_level_share"],
     )  # fmt: skip
-    loose = moulding or "volume_m3" in concept.presenter.figures
+    exchange = concept.presenter.figures.get("exchange_s")
+    loose = moulding or exchange is not None or "volume_m3" in concept.presenter.figures
     one_by_one = () if loose else (draft.figures["refill_part_s"],)
     return apply(
         draft.sheet, "refill_visit_s", f"{base}.refill_visit",
-        walk_s=draft.figures["refill_visit_s"], parts=parts,
+        walk_s=exchange or draft.figures["refill_visit_s"], parts=parts,
         part_s=apply(draft.sheet, "attendant_work_s", f"{base}.refill_part", elements_s=one_by_one),
     )  # fmt: skip

@@ -33,6 +33,7 @@ RUN_FIGURES = (
     "chip_bulk_curly", "refill_visit_s", "refill_part_s", "coolant_usable_m3", "coolant_loss_m3_per_h",
     "hopper_usable_share", "hopper_residue_parts",
 )  # fmt: skip
+AT_STATION = "at a station that the arm goes to"
 BEAM_FIGURES = ("above_beam_m", "moving_load_factor")
 
 
@@ -47,7 +48,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     ]
     cells = [
         cell_concept(choices, inquiry, catalogue)
-        for choices, rule in looked_at(catalogue, words, sizes, inquiry.only)
+        for choices, rule in looked_at(catalogue, words, sizes, inquiry)
         if rule is None
     ]
     return (today, *by_hand, *cells)
@@ -55,7 +56,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
 
 def how_many(inquiry: Inquiry, catalogue: Catalogue) -> int:
     """Combinations that are looked at one by one: each is dropped by a rule, or is a concept."""
-    return sum(1 for _ in looked_at(catalogue, inquiry_words(inquiry), arm_sizes(inquiry, catalogue), inquiry.only))
+    return sum(1 for _ in looked_at(catalogue, inquiry_words(inquiry), arm_sizes(inquiry, catalogue), inquiry))
 
 
 def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
@@ -72,14 +73,15 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
     for kind in (*CHOICES, "sharing"):
         apart = [each for each in of_kind(catalogue, kind) if not is_meant(inquiry.only, each)]
         found |= {each.id: why_not_meant(inquiry.only, each) for each in apart}
-    for choices, rule in looked_at(catalogue, words, sizes, inquiry.only):
+    for choices, rule in looked_at(catalogue, words, sizes, inquiry):
         if rule is not None:
             found.setdefault(guilty(choices, rule), rule.words)
     return tuple(found.items())
 
 
 def options(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Iterator[CellOption]:
-    """What the cell needs besides its choices: at each machine by its own kind, clamping and door, or once."""
+    """What the cell needs besides its choices: at each machine by its own kind, clamping and door, or once; then the
+    stations of what the arm does besides loading."""
     words = plain_words(choices) | inquiry_words(inquiry)
     own = {
         machine.name: words | {
@@ -93,6 +95,8 @@ def options(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Iterato
         if fitting:
             machines = fitting if rule.per == "machine" else ()
             yield CellOption(component=catalogue.components[rule.id], words=rule.words, machines=machines)
+    for each in choices.works:
+        yield CellOption(component=each, words=AT_STATION)
 
 
 def short_title(choices: Choices) -> str:
@@ -106,7 +110,8 @@ def short_title(choices: Choices) -> str:
     if choices.sharing is not None:
         arm = f"two arms, each a {short(choices.arm)}, {short(choices.mount)}, {short(choices.sharing)}"
         gripper = f"each with {gripper}"
-    return f"{short(choices.presenter)}{outfeed}, {arm}, {gripper}"
+    works = " and ".join(short(each) for each in choices.works)
+    return f"{short(choices.presenter)}{outfeed}, {arm}, {gripper}{f', {works} by the arm' if works else ''}"
 
 
 def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Concept:

@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import product
+from typing import Any
 
 from millhand.catalogue.only import is_meant
 from millhand.model.catalogue import Catalogue, Rule
 from millhand.model.concept import Component
-from millhand.model.inquiry import Only
+from millhand.model.inquiry import Inquiry, Only
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 ONE_ARM = "one_arm"  # what rules call it where no second arm shares the track
@@ -20,13 +21,15 @@ BEHIND: Mapping[str, tuple[str, ...]] = {
     "jaws": ("gripper",),
     "hands": ("gripper",),
     "sharing": ("sharing",),
+    "works": ("work",),
 }
 Words = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choices:
-    """One component for each part of a cell; sharing: a second arm on the track, None where there is one arm."""
+    """One component for each part of a cell; sharing: a second arm on the track, None where there is one arm; works:
+    what the arm does with each part besides loading."""
 
     presenter: Component
     outfeed: Component
@@ -35,13 +38,14 @@ class Choices:
     gripper: Component
     safeguarding: Component
     sharing: Component | None = None
+    works: tuple[Component, ...] = ()
 
     @property
     def picked(self) -> tuple[Component, ...]:
         """The components in the order of a concept's id."""
         said = [getattr(self, choice) for choice in CHOICES]
         at = CHOICES.index("mount") + 1
-        return (*said[:at], *((self.sharing,) if self.sharing is not None else ()), *said[at:])
+        return (*said[:at], *((self.sharing,) if self.sharing is not None else ()), *said[at:], *self.works)
 
 
 def combinations(catalogue: Catalogue, only: Only | None = None) -> Iterator[Choices]:
@@ -49,27 +53,48 @@ def combinations(catalogue: Catalogue, only: Only | None = None) -> Iterator[Cho
     that are meant."""
     meant = ([each for each in of_kind(catalogue, kind) if is_meant(only, each)] for kind in CHOICES)
     for picked in product(*meant):
-        yield Choices(**dict(zip(CHOICES, picked, strict=True)))
+        of: dict[str, Any] = dict(zip(CHOICES, picked, strict=True))
+        yield Choices(**of)
 
 
 def looked_at(
-    catalogue: Catalogue, words: dict[str, str], sizes: Mapping[tuple[str, ...], str], only: Only | None = None
+    catalogue: Catalogue, words: dict[str, str], sizes: Mapping[tuple[str, ...], str], inquiry: Inquiry
 ) -> Iterator[tuple[Choices, Rule | None]]:
     """Every combination with the rule that drops it, if any does; behind it the same with a second arm, on a mount that
-    two arms can share.
+    two arms can share; and behind each of them the same with the work that the inquiry asks the arm for.
 
     What drops a cell with one arm for a reason that has nothing to do with the second one drops it with two as well,
-    and is told once.
+    and is told once; so does what drops it without further work.
     """
-    rules = open_rules(words, catalogue.rules)
-    shared = [each for each in of_kind(catalogue, "sharing") if is_meant(only, each)]
-    for choices in combinations(catalogue, only):
+    rules, asked = open_rules(words, catalogue.rules), work_sets(catalogue, inquiry.wishes.by_arm)
+    shared = [each for each in of_kind(catalogue, "sharing") if is_meant(inquiry.only, each)]
+    for choices in combinations(catalogue, inquiry.only):
         rule = first_rule(choice_words(choices, sizes), rules)
-        yield choices, rule
+        yield from with_works(choices, rule, asked, sizes, rules)
         if choices.mount.words.get("shared") == "yes" and (rule is None or "sharing" in rule.when):
             for each in shared:
                 pair = replace(choices, sharing=each)
-                yield pair, first_rule(choice_words(pair, sizes), rules)
+                yield from with_works(pair, first_rule(choice_words(pair, sizes), rules), asked, sizes, rules)
+
+
+def with_works(
+    choices: Choices,
+    rule: Rule | None,
+    asked: tuple[tuple[Component, ...], ...],
+    sizes: Mapping[tuple[str, ...], str],
+    rules: tuple[Rule, ...],
+) -> Iterator[tuple[Choices, Rule | None]]:
+    """A combination with its rule; where none drops it, behind it the same with each set of works that is asked for."""
+    yield choices, rule
+    for works in asked if rule is None else ():
+        more = replace(choices, works=works)
+        yield more, first_rule(choice_words(more, sizes), rules)
+
+
+def work_sets(catalogue: Catalogue, names: tuple[str, ...]) -> tuple[tuple[Component, ...], ...]:
+    """The works that an inquiry asks the arm for: each alone, and all together where there are several."""
+    asked = tuple(each for each in of_kind(catalogue, "work") if each.id in names)
+    return (*((each,) for each in asked), *((asked,) if len(asked) > 1 else ()))
 
 
 def choice_words(choices: Choices, sizes: Mapping[tuple[str, ...], str]) -> dict[str, str]:
@@ -85,6 +110,8 @@ def plain_words(choices: Choices) -> dict[str, str]:
         "jaws": choices.gripper.words["jaws"],
         "hands": choices.gripper.words["hands"],
         "sharing": choices.sharing.id if choices.sharing is not None else ONE_ARM,
+        "works": "some" if choices.works else "none",
+        **{f"{each.id}_by": "arm" for each in choices.works},
     }
 
 
@@ -110,7 +137,7 @@ def fits(when: Mapping[str, tuple[str, ...]], words: Words) -> bool:
 def guilty(choices: Choices, rule: Rule) -> str:
     """The choices that a rule looked at, joined as in a concept's id."""
     looked = {choice for key in rule.when for choice in BEHIND.get(key, ())}
-    return "-".join(each.id for each in choices.picked if each.kind in looked)
+    return "-".join(each.id for each in choices.picked if each.kind in looked or f"{each.id}_by" in rule.when)
 
 
 def of_kind(catalogue: Catalogue, kind: str) -> list[Component]:

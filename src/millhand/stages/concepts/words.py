@@ -49,6 +49,7 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         **{word: named_so(inquiry, stems) for word, stems in NAMED.items()},
         "long": "yes" if max(part.raw.length_m.value, part.raw.width_m.value) > LONG_M else "no",
         "lots": "one" if part.families.value <= 1.0 else "several",
+        "changes": "often" if within_a_shift(inquiry) else "seldom",
         **people_words(inquiry),
     }
 
@@ -59,6 +60,12 @@ def asked_every_s(inquiry: Inquiry) -> float:
     return min(
         each.time_s.value / (each.parts_per_cycle.value * counts[each.machine]) for each in inquiry.parts[0].operations
     )
+
+
+def within_a_shift(inquiry: Inquiry) -> bool:
+    """Whether one family follows another within a shift: several of them, in lots no larger than what a shift makes."""
+    part = inquiry.parts[0]
+    return part.families.value > 1.0 and part.lot_size.value <= inquiry.today.parts_per_shift.value
 
 
 def heaviest_kg(inquiry: Inquiry) -> float:

@@ -10,6 +10,7 @@ from millhand.trace import apply, found
 
 INTERFACES = {"free_outputs": "interface_free_outputs", "fieldbus": "interface_fieldbus", "none": "interface_none"}
 CLAMPING = {"hand_vise": "powered_vise", "hand_chuck": "powered_chuck"}
+FURTHER_HANDS = "further hands of the tool changer, in its dock"
 TRACK_TRAVEL = "layout.track.travel"  # under the concept
 EACH_ARM = ("arm", "gripper")  # once for each of them
 SECOND_CARRIAGE = "second carriage with its drive on the same rack, and what keeps the two apart"
@@ -34,6 +35,7 @@ def equipment_lines(quote: Quote) -> list[PriceLine]:
         *_mount(quote),
         *_second_carriage(quote),
         *_fingers(quote),
+        *_hands(quote),
         *_options(quote),
         *_around_machines(quote),
     ]
@@ -86,6 +88,14 @@ def _fingers(quote: Quote) -> tuple[PriceLine, ...]:
     return (quote.line("fingers", words, quote.part("finger_set").figures["price"], families),)
 
 
+def _hands(quote: Quote) -> Iterator[PriceLine]:
+    """The further hands of a tool changer, one in each place of its dock."""
+    gripper = quote.concept.gripper
+    if gripper is not None and "hand_price" in gripper.figures:
+        places = found(quote.sheet, gripper.figures["dock_places"])
+        yield quote.line("hands", FURTHER_HANDS, gripper.figures["hand_price"], (places,))
+
+
 def _options(quote: Quote) -> Iterator[PriceLine]:
     """What the cell has besides its choices, at each machine that needs it or once."""
     for option in quote.concept.options:
@@ -93,6 +103,10 @@ def _options(quote: Quote) -> Iterator[PriceLine]:
         counts = tuple(machine.count for machine in quote.inquiry.machines if machine.name in option.machines)
         counts = arms_of(quote) if component.words.get("for") == "arm" else counts
         yield quote.line(component.id, f"{component.title}: {option.words}", component.figures["price"], counts)
+        if "family_price" in component.figures:
+            words = f"{component.title}: {component.words['family']}"
+            families = tuple(part.families for part in quote.inquiry.parts)
+            yield quote.line(f"{component.id}_families", words, component.figures["family_price"], families)
 
 
 def _around_machines(quote: Quote) -> list[PriceLine]:

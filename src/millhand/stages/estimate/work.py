@@ -17,6 +17,7 @@ ENGINEERING = {
     "work_start_up": "installation, start-up and acceptance",
 }
 SECOND_ARM = "programming and start-up of the second arm, and how the two wait for each other"
+STATION = "design, build and start-up of a station"
 AROUND = {"training": "training of the shop's people", "freight": "freight and packing", "spares": "first spares"}
 
 
@@ -33,7 +34,7 @@ def bought_work(quote: Quote) -> list[PriceLine]:
         [quote.share(name, words, component.figures["price"]) for name, words in lines.items()]
         for component, lines in ((whole, ENGINEERING), (around, AROUND))
     )
-    return [*engineering, *_second_arm(quote), *rest]
+    return [*engineering, *_second_arm(quote), *_stations(quote), *rest]
 
 
 def _second_arm(quote: Quote) -> Iterator[PriceLine]:
@@ -41,6 +42,14 @@ def _second_arm(quote: Quote) -> Iterator[PriceLine]:
     if quote.concept.sharing is not None:
         line = quote.line("work_second_arm", SECOND_ARM, quote.concept.sharing.figures["work_price"])
         yield replace(line, group="work")
+
+
+def _stations(quote: Quote) -> Iterator[PriceLine]:
+    """Bought work on the stations at which the arm does more than load."""
+    for work in quote.concept.works:
+        yield replace(
+            quote.line(f"work_{work.id}", f"{STATION}: {work.title}", work.figures["work_price"]), group="work"
+        )
 
 
 def contingency(quote: Quote, lines: tuple[PriceLine, ...]) -> PriceLine:

@@ -3,7 +3,7 @@
 from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, caution_of, operations, shown, verdict
-from millhand.stages.feasibility.endings import SAID, ending, next_of
+from millhand.stages.feasibility.endings import SAID, ending, gauges_itself, next_of
 from millhand.stages.feasibility.fire import claim
 from millhand.stages.feasibility.rate import rate
 from millhand.trace import apply
@@ -38,9 +38,9 @@ def capacity_night(asked: Asked) -> Verdict | None:
 
 
 def gauging_night(asked: Asked) -> Verdict | None:
-    """Parts made alone between two checks by hand."""
+    """Parts made alone between two checks by hand; None too where the arm gauges."""
     wish = asked.inquiry.wishes.unattended_s
-    if asked.concept.arm is None or wish.value <= 0.0:
+    if asked.concept.arm is None or wish.value <= 0.0 or gauges_itself(asked):
         return None
     operation = min((each for each, _ in operations(asked)), key=lambda each: each.gauge_every.value)
     count = next(machine.count for machine in asked.inquiry.machines if machine.name == operation.machine)

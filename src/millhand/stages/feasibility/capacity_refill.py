@@ -47,6 +47,10 @@ def lasting(asked: Asked, places: Fact) -> str:
     presenter = asked.concept.presenter
     if presenter is None or not {"tray_length_m", "lane_length_m"} & presenter.figures.keys():
         return ""
+    if "exchange_s" in presenter.figures:
+        exchange = (presenter.figures["exchange_s"],)
+        takes = apply(asked.sheet, "attendant_work_s", asked.id("capacity_refill.takes"), elements_s=exchange)
+        return f", {shown(takes, 'minutes')} for each exchange of trolleys"
     takes = apply(
         asked.sheet, "refill_visit_s", asked.id("capacity_refill.takes"), walk_s=asked.figure("refill_visit_s"),
         part_s=asked.figure("refill_part_s"), parts=places,

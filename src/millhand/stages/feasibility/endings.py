@@ -62,13 +62,18 @@ def of_machine(asked: Asked, machine: Machine, here: list[Operation]) -> Iterato
         yield "coolant", coolant(asked, machine)
     for operation in here:
         yield "tools", together(asked, f"tools.{operation.name}", operation.tool_life_parts, machine.count)
-    for operation in here:
+    for operation in here if not gauges_itself(asked) else ():
         gauge = apply(
             asked.sheet, "gauge_limit_parts", asked.id(f"capacity_night.gauge_each.{operation.name}"),
             every_n=operation.gauge_every, since=asked.figure("gauge_since_parts"),
             waiting_places=asked.figure("gauge_waiting_places"),
         )  # fmt: skip
         yield "gauge", together(asked, f"gauge.{operation.name}", gauge, machine.count)
+
+
+def gauges_itself(asked: Asked) -> bool:
+    """Whether the arm gauges, so that no part waits for people to do it."""
+    return any(each.words.get("each") == "gauge_every" for each in asked.concept.works)
 
 
 def rooms(asked: Asked) -> dict[Kind, Fact]:

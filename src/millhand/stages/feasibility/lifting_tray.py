@@ -35,7 +35,7 @@ def lifting_tray(asked: Asked) -> Verdict | None:
     hours = apply(asked.sheet, "length_h", asked.id("lifting_tray.hours"), length_s=shift.length_s)
     limits = tuple(limit_at(asked, name, height, lifts, hours) for name, height in places.items())
     limit = apply(asked.sheet, "least", asked.id("lifting_tray.limit"), values=limits)
-    drawers = "drawers_height_m" in presenter.figures
+    drawers = "drawers_height_m" in presenter.figures and presenter.words.get("pulled") != "no"
     what = "drawer" if drawers else "tray"
     where = "between the lowest and the highest drawer" if drawers else "at its height"
     words = (

@@ -103,6 +103,8 @@ def links(asked: Asked) -> dict[str, Fact]:
         found["play"] = asked.figure("pocket_play_m")
     if mount is not None and "stand_kg" in mount.figures:  # it moves
         found["stand"] = asked.figure("docking_m")
+    if asked.concept.presenter is not None and "dock_m" in asked.concept.presenter.figures:
+        found["dock"] = asked.concept.presenter.figures["dock_m"]
     return found
 
 
@@ -121,5 +123,6 @@ def cure(named: dict[str, Fact]) -> str:
         "grip": "fingers shaped to the part",
         "raw": "raw parts that scatter less, a wider seat or a probe that tells where the part lies",
         "tilt": "fingers that hold more of the part",
+        "dock": "a dock that centres more exactly, or presenters that stay",
         "stand": "a fixed pedestal, or a probe that references the stand",
     }[greatest]

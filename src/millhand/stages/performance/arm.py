@@ -29,6 +29,7 @@ from millhand.stages.performance.shared import (
     simulated_words,
     tended_parts,
 )
+from millhand.stages.performance.shared_people import shared
 from millhand.stages.performance.waits import waits
 
 
@@ -54,6 +55,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
     )  # fmt: skip
     shift = a_shift(scope, rate)
     autonomy = scope.apply("autonomy_time_s", "autonomy", limits_parts=limits, rate_parts_per_h=_pace(scope, bound))
+    work = _hours(scope, capacity, changeover)
     return Performance(
         concept=scope.concept.id,
         cell=bound.source.rpartition(" ")[2],
@@ -66,12 +68,12 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         unattended_h_per_y=alone_hours.id,
         autonomy_s=autonomy.id,
         parts_per_y=capacity.id,
-        operator_h_per_y=_hours(scope, capacity, changeover).id,
+        operator_h_per_y=work.id,
         pace_setter=pace_setter(scope),
         output=scope.output,
         parts_alone=alone.id if scope.inquiry.wishes.unattended_s.value > 0.0 else None,
         bound_loads_per_h=bound.id,
-        people=_people(scope, shift, changeover),
+        people=shared(scope, _people(scope, shift, changeover), work),
         waits=waits(scope),
     )
 
@@ -98,9 +100,19 @@ def _with_changeovers(scope: Scope, steady: Fact) -> tuple[Fact, Fact | None]:
     if not changes_lots(scope):
         return steady, None
     own, set_up = scope.figures["cell_changeover_s"], scope.inquiry.today.setup_s
-    stands = scope.apply("attendant_work_s", "changeover_stands", elements_s=(set_up, own))
+    stands = scope.apply("attendant_work_s", "changeover_stands", elements_s=(set_up, _stands_for(scope, own)))
     work = scope.apply("attendant_work_s", "changeover_work", elements_s=(*(set_up for _ in scope.operations), own))
     return rate_with_changeovers(scope, steady, stands), work
+
+
+def _stands_for(scope: Scope, own: Fact) -> Fact:
+    """What of the cell's changeover the machines stand for: with a tool changer people fit fingers to hands in its dock
+    while the machines run, with a trolley that docks they put the next inserts into the other one."""
+    for name, each in (("hands", scope.concept.gripper), ("inserts", scope.concept.presenter)):
+        if each is not None and "changeover_left_share" in each.figures:
+            factor = each.figures["changeover_left_share"]
+            own = scope.apply("changed_time_s", f"changeover_left_{name}", time_s=own, factor=factor)
+    return own
 
 
 def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:

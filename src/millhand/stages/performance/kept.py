@@ -1,12 +1,15 @@
 """Which of today's manual work people still do beside a cell: nothing is credited that merely moves elsewhere.
 
 Loading goes to the arm. Fetching and putting away become the refill, a duty of the cell. Gauging, deburring and packing
-stay in full, at the bench where the machine stood for them. What its name does not tell is counted by a share.
+stay in full, at the bench where the machine stood for them; of what the cell does with the part besides loading a share
+stays. What its name does not tell is counted by a share.
 """
 
 from collections.abc import Sequence
 from typing import Literal
 
+from millhand.model.catalogue import AT_THE_MACHINE
+from millhand.model.concept import Component
 from millhand.model.fact import Fact
 from millhand.model.part import ManualElement
 from millhand.stages.performance.shared import Scope
@@ -36,13 +39,48 @@ def kept(scope: Scope) -> Fact:
         time_s=_elements(scope, "unsaid"),
         factor=scope.figures["inside_kept_share"],
     )
-    return scope.apply("attendant_work_s", "inside_s", elements_s=(_elements(scope, "stays"), unsaid))
+    left = (*(_left(scope, work) for work in scope.concept.works), *filled_beside(scope))
+    return scope.apply("attendant_work_s", "inside_s", elements_s=(_elements(scope, "stays"), unsaid, *left))
+
+
+def filled_beside(scope: Scope) -> tuple[Fact, ...]:
+    """Laying parts into a trolley that is not docked: work beside the cell, which holds no arm up."""
+    presenter = scope.concept.presenter
+    docks = presenter is not None and "exchange_s" in presenter.figures
+    return (scope.figures["refill_part_s"],) if docks else ()
+
+
+def taken_over(element: ManualElement, work: Component) -> bool:
+    """Whether a work of the arm is all that an element is: each of its steps by its name, and none at the machine.
+
+    An element that joins two pieces of work is not taken over: told apart, one of them may be.
+    """
+    stems = tuple(f"_{stem}" for stem in work.words["takes"].split(", "))
+    steps = [f"_{step}" for step in element.name.split("_and_")]
+    at_machine = any(set(step.split("_")) & set(AT_THE_MACHINE) for step in steps)
+    return not at_machine and all(any(stem in step for stem in stems) for step in steps)
+
+
+def _left(scope: Scope, work: Component) -> Fact:
+    """What people still do of the work that the arm takes over."""
+    chosen = [each for each in scope.inquiry.today.elements if taken_over(each, work)]
+    whole = _sum(scope, work.id, chosen)
+    return scope.apply("changed_time_s", f"{work.id}_left_s", time_s=whole, factor=work.figures["left_to_people_share"])
 
 
 def _elements(scope: Scope, wanted: Fate) -> Fact:
-    """Today's elements of one fate on one part over all operations, with allowance."""
+    """Today's elements of one fate on one part over all operations, with allowance; without what the arm takes over."""
     moulding = any(machine.kind.value == "moulding" for machine in scope.machines)
-    chosen = [each for each in scope.inquiry.today.elements if fate(each, moulding=moulding) == wanted]
+    works = scope.concept.works
+    chosen = [
+        each for each in scope.inquiry.today.elements
+        if fate(each, moulding=moulding) == wanted and not any(taken_over(each, work) for work in works)
+    ]  # fmt: skip
+    return _sum(scope, wanted, chosen)
+
+
+def _sum(scope: Scope, wanted: str, chosen: Sequence[ManualElement]) -> Fact:
+    """Some of today's elements on one part over all operations, with allowance."""
     own = any(element.operation for element in chosen)
     parts = tuple(
         _of_operation(

@@ -7,7 +7,7 @@ from itertools import product
 from millhand.model.fact import Fact
 from millhand.model.machine import Machine
 from millhand.model.timing import Element, OperationTiming
-from millhand.stages.timing.exchange import Exchange, exchange_of, hands_of
+from millhand.stages.timing.exchange import Exchange, Piece, exchange_of, hands_of
 from millhand.stages.timing.shared import Line, Scope, grips_of, vises_of
 
 
@@ -21,9 +21,13 @@ def _door(scope: Scope, machine: Machine) -> Fact:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Round:
-    """From a machine with its finished part to where that goes, to where the next one is, and back to the machine."""
+    """From a machine with its finished part to where that goes, to where the next one is, and back to the machine.
+
+    works: what the arm does with the finished part at stations on its way to the outfeed.
+    """
 
     leave: Fact
+    works: tuple[Piece, ...]
     put: Fact
     back: Fact
     take: Fact
@@ -32,7 +36,15 @@ class Round:
     @property
     def all(self) -> tuple[Fact, ...]:
         """Its elements in order."""
-        return self.leave, self.put, self.back, self.take, self.arrive
+        return tuple(time for _, time in self.pieces)
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The same with what each of them is."""
+        return (
+            ("to the outfeed", self.leave), *self.works, ("finished part put down", self.put),
+            ("to the presenter", self.back), ("raw part picked up", self.take), ("back to the machine", self.arrive),
+        )  # fmt: skip
 
 
 def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationTiming:
@@ -54,12 +66,15 @@ def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationT
     bound = scope.apply("attendant_work_s", f"{name}.exchange", elements_s=(load, blow))
     tail = scope.apply("attendant_work_s", f"{name}.tail", elements_s=(door, figures["handshake_s"]))
     away = () if hands_of(scope) == 2 or machine.kind.value == "moulding" or hands_on(scope) else around.all
-    other = scope.apply("attendant_work_s", f"{name}.other", elements_s=_elsewhere(line, index, around))
+    at_places, works = _elsewhere(line, index, around), tuple(time for _, time in around.works)
+    other = scope.apply("attendant_work_s", f"{name}.other", elements_s=(*at_places, *works))
     travel = scope.apply("attendant_work_s", f"{name}.travel", elements_s=_ways(scope, line, index, around))
     gap = scope.apply("attendant_work_s", f"{name}.gap", elements_s=(door, bound, *away, tail))
     phases = Phases(
-        door=door, exchange=exchange, load=load, blow=blow, handshake=figures["handshake_s"], other=other, travel=travel
-    )
+        door=door, exchange=exchange, load=load, blow=blow, handshake=figures["handshake_s"], works=around.works,
+        places=scope.apply("attendant_work_s", f"{name}.places", elements_s=at_places) if works else other,
+        travel=travel,
+    )  # fmt: skip
     return OperationTiming(
         operation=name,
         process=process.id,
@@ -85,7 +100,8 @@ class Phases:
     load: Fact
     blow: Fact
     handshake: Fact
-    other: Fact
+    works: tuple[Piece, ...]
+    places: Fact  # at presenter and outfeed
     travel: Fact
 
 
@@ -103,13 +119,14 @@ def elements(scope: Scope, name: str, phases: Phases, away: Round | None) -> Ite
         yield stands("further parts of the load", more)
     yield stands("seat is blown off", phases.blow)
     if away is not None:
-        for words, time in zip(("to the outfeed", "finished part put down", "to the presenter", "raw part picked up",
-                                "back to the machine"), away.all, strict=True):  # fmt: skip
+        for words, time in away.pieces:
             yield stands(words, time)
     yield stands("door closes", phases.door)
     yield stands("end of program, release and restart", phases.handshake)
     if away is None:
-        yield Element(name="at presenter and outfeed", time=phases.other.id, side="arm alone")
+        for words, time in phases.works:
+            yield Element(name=words, time=time.id, side="arm alone")
+        yield Element(name="at presenter and outfeed", time=phases.places.id, side="arm alone")
         yield Element(name="ways", time=phases.travel.id, side="arm alone")
 
 
@@ -130,11 +147,27 @@ def _round(scope: Scope, line: Line, index: int) -> Round:
     put = outfeed.figures.get("place_s") or presenter.figures["place_s"]
     return Round(
         leave=way(scope, line, f"{name}.leave", (here, after)),
+        works=tuple(at_stations(scope, line)) if last else (),
         put=put if last else _half(scope, line, index + 1, f"{name}.put_next"),
         back=way(scope, line, f"{name}.back", (after, before)),
         take=take if first else _half(scope, line, index - 1, f"{name}.take_before"),
         arrive=way(scope, line, f"{name}.arrive", (before, here)),
     )
+
+
+def at_stations(scope: Scope, line: Line) -> Iterator[Piece]:
+    """What the arm does with a finished part at stations on its way; gauging each n-th part, spread over all."""
+    for work in scope.concept.works:
+        time = work.figures["time_a_part_s"]
+        if work.words.get("each") == "gauge_every":
+            shares = tuple(
+                scope.apply(
+                    "time_a_part_s", f"{operation.name}.{work.id}", load_s=time, parts_per_load=operation.gauge_every
+                )
+                for operation in line.operations
+            )
+            time = scope.apply("attendant_work_s", work.id, elements_s=shares)
+        yield work.words["element"], time
 
 
 def _half(scope: Scope, line: Line, index: int, name: str) -> Fact:
