@@ -6,7 +6,7 @@ Where the next station is full too the old part is exchanged there again, and so
 from collections.abc import Iterator
 
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, Way
-from millhand.solvers.cycle.lots.makespan_making import Choice, Link, Making, enter, has_room, leave
+from millhand.solvers.cycle.lots.makespan_making import Choice, Link, Making, change_for, enter, has_room, leave
 from millhand.solvers.cycle.lots.makespan_model import swaps_between
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Visit
 
@@ -70,14 +70,16 @@ def old_part(making: Making, hop: Hop, way: Way) -> int | None:
 
 
 def next_way(making: Making, hop: Hop, here: tuple[str, str]) -> Way | None:
-    """By which way the same attendant goes on: to where there is room, otherwise to what is done first."""
+    """By which way the same attendant goes on: to where there is room and nothing to change over first, otherwise to what
+    is done first."""
     who, station = here
     ways = [way for way in making.lots.ways_of(hop) if (way.who, way.start) == (who, station)]
-    ways = [way for way in ways if has_room(making, hop, way.goal) or old_part(making, hop, way) is not None]
+    free = [way for way in ways if has_room(making, hop, way.goal) and change_for(making, hop, way) is None]
+    ways = [way for way in ways if way in free or old_part(making, hop, way) is not None]
 
     def when(way: Way) -> int:
         room = making.rooms[way.goal]
-        return room.clear if has_room(making, hop, way.goal) else making.ready[room.inside[0]]
+        return room.clear if way in free else making.ready[room.inside[0]]
 
     return min(ways, key=when, default=None)
 

@@ -12,8 +12,18 @@ from millhand.solvers.cycle.deadline import Deadline, TimeUp, ask, part
 from millhand.solvers.cycle.lots.makespan_chains import chains_of, take_chain
 from millhand.solvers.cycle.lots.makespan_graph import retimed, timed
 from millhand.solvers.cycle.lots.makespan_line import orders_in_a_row
-from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, SetUp, Way
-from millhand.solvers.cycle.lots.makespan_making import Choice, Making, Room, Rule, enter, has_room, has_rows, leave
+from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, Way
+from millhand.solvers.cycle.lots.makespan_making import (
+    Choice,
+    Making,
+    Room,
+    Rule,
+    change_for,
+    enter,
+    has_room,
+    has_rows,
+    leave,
+)
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Plan, Visit
 
 RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
@@ -154,29 +164,6 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     if step and longest is not None and lift > making.carried[lots.stays_from(hop)].placed + longest:
         return None
     return Choice(hop=hop, way=way, lift=lift, change=change)
-
-
-def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
-    """The changeover that the part needs at its goal, by whoever can begin first."""
-    lots, room = making.lots, making.rooms[way.goal]
-    new = lots.family(hop[0], hop[1] + 1)
-    key = (way.goal, room.family or "", new or "")
-    if key not in lots.set_ups or (room.inside and lots.load_of(hop[0], hop[1] + 1) is not None):
-        return None
-    set_up = lots.set_ups[key]
-    starts = {who: change_start(making, set_up, room, who) for who in set_up.who}
-    who = min(starts, key=lambda each: starts[each])
-    return Changed(
-        set_up=set_up, station=way.goal, part=hop[0], step=hop[1] + 1, who=who, start=starts[who],
-        end=starts[who] + set_up.takes_steps,
-    )  # fmt: skip
-
-
-def change_start(making: Making, set_up: SetUp, room: Room, who: str) -> int:
-    """When somebody can begin a changeover."""
-    since, place = making.free[who]
-    way = making.lots.view.movers[who].travel_steps(place, set_up.place, loaded=False)
-    return max(room.clear + set_up.response_steps, since + (way or 0))
 
 
 def take(making: Making, choice: Choice) -> None:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, Way
+from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, SetUp, Way
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Visit
 
 Rule = Literal["soonest", "latest step", "most left"]
@@ -73,6 +73,29 @@ def has_room(making: Making, hop: Hop, station: str) -> bool:
     begun = room.load == load[:2] and room.came < load[2]
     free = not room.inside or (lots.room(station) is None and room.came == load[2])
     return not elsewhere and (begun or free)
+
+
+def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
+    """The changeover that the part needs at its goal, by whoever can begin first."""
+    lots, room = making.lots, making.rooms[way.goal]
+    new = lots.family(hop[0], hop[1] + 1)
+    key = (way.goal, room.family or "", new or "")
+    if key not in lots.set_ups or (room.inside and lots.load_of(hop[0], hop[1] + 1) is not None):
+        return None
+    set_up = lots.set_ups[key]
+    starts = {who: change_start(making, set_up, room, who) for who in set_up.who}
+    who = min(starts, key=lambda each: starts[each])
+    return Changed(
+        set_up=set_up, station=way.goal, part=hop[0], step=hop[1] + 1, who=who, start=starts[who],
+        end=starts[who] + set_up.takes_steps,
+    )  # fmt: skip
+
+
+def change_start(making: Making, set_up: SetUp, room: Room, who: str) -> int:
+    """When somebody can begin a changeover."""
+    since, place = making.free[who]
+    way = making.lots.view.movers[who].travel_steps(place, set_up.place, loaded=False)
+    return max(room.clear + set_up.response_steps, since + (way or 0))
 
 
 def leave(making: Making, choice: Choice, clear: int) -> None:
