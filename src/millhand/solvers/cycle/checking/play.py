@@ -26,6 +26,7 @@ class Play:
     reached: dict[str, int | None] = field(default_factory=dict)  # the step that what each set down last has reached
     full: dict[str, Turn] = field(default_factory=dict)  # after which lift somebody has a raw part in every hand
     last_at: dict[str, Turn] = field(default_factory=dict)
+    held: dict[str, int] = field(default_factory=dict)  # how many parts were in hand when a changeover began
     found: dict[str, None] = field(default_factory=dict)
 
     def wrong(self, words: str) -> None:
@@ -61,6 +62,7 @@ class Play:
         if visit.kind == "motion":
             self.motion(turn)
         elif visit.kind in ("duty", "set_up"):
+            self.held[visit.first.id] = len(self.hands[visit.who])
             self.come(turn)
         elif visit.kind == "home":
             self.begins_at_home(turn)

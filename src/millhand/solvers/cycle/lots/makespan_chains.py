@@ -70,7 +70,7 @@ def old_part(making: Making, hop: Hop, way: Way) -> int | None:
 
 
 def next_way(making: Making, hop: Hop, here: tuple[str, str]) -> Way | None:
-    """By which way the same attendant goes on: to where there is room and nothing to change over first, otherwise to what
+    """By which way the same attendant goes on: to where there is room and nothing to be changed over, otherwise to what
     is done first."""
     who, station = here
     ways = [way for way in making.lots.ways_of(hop) if (way.who, way.start) == (who, station)]

@@ -49,13 +49,15 @@ class Way:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetUp:
-    """Who can change a station over between two families, in how many grid steps, where, and how soon."""
+    """Who can change a station over between two families, in how many grid steps, where, how soon, and with how many
+    hands empty."""
 
     duty: str
     who: tuple[str, ...]
     takes_steps: int
     place: str | None
     response_steps: int
+    needs_hands: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,10 +222,6 @@ def check_people(cell: Cell, view: Steady) -> None:
             raise NotYet("a makespan of several arms with several grippers on one track", where="/tracks")
         if any(cell.places[place].track_m is None for place in view.movers[who].rows):
             raise NotYet("a makespan of arms that share a track and also leave it", where="/tracks")
-    for name in dict.fromkeys(change.duty for change in cell.changeovers):
-        duty = cell.duties[name]
-        if duty.needs_hands and any(cell.attendants[who].hands > 1 for who in duty.who):
-            raise NotYet("a makespan with a changeover that needs empty hands", where=f"/duties/{name}")
 
 
 def sharing_of(view: Steady) -> frozenset[str]:
@@ -306,6 +304,7 @@ def set_up_of(cell: Cell, name: str, station: str) -> SetUp:
         takes_steps=mean_steps(duty.takes, 1.0, cell.grid_s),
         place=duty.place if duty.place is not None else cell.stations[station].place,
         response_steps=mean_steps(duty.response_s, 1.0, cell.grid_s),
+        needs_hands=duty.needs_hands,
     )
 
 

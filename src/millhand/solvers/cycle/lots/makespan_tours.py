@@ -28,6 +28,7 @@ class Call:
     place_out: str | None
     station: str
     lead: "LinearExpr | int" = 0
+    needs_hands: int = 0  # so many are empty meanwhile
 
 
 def add_tours(draft: Draft) -> dict[str, Follows]:
@@ -58,6 +59,7 @@ def calls_of(draft: Draft, mover: Mover) -> list[Call]:
                     place_in=change.set_up.place,
                     place_out=change.set_up.place,
                     station=change.spot[2],
+                    needs_hands=change.set_up.needs_hands,
                 )
             )
     return found
@@ -158,10 +160,18 @@ def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:
 
 
 def loads_after(draft: Draft, mover: Mover, calls: list[Call]) -> "dict[Visit, IntVar]":
-    """How many parts are in hand after each visit; asked only where carrying takes another time than going empty."""
-    if mover.hands == 1 or mover.empty_steps == mover.loaded_steps:
+    """How many parts are in hand after each visit; asked only where carrying takes another time than going empty, or
+    where a changeover needs hands for itself."""
+    if mover.hands == 1 or not (is_slower_loaded(mover) or any(call.needs_hands for call in calls)):
         return {}
-    return {call.visit: draft.model.new_int_var(0, mover.hands, f"held {call.visit}") for call in calls}
+    return {
+        call.visit: draft.model.new_int_var(0, mover.hands - call.needs_hands, f"held {call.visit}") for call in calls
+    }
+
+
+def is_slower_loaded(mover: Mover) -> bool:
+    """Whether carrying takes another time than going empty."""
+    return mover.empty_steps != mover.loaded_steps
 
 
 def add_held(draft: Draft, pair: tuple[Call | None, Call], held: "dict[Visit, IntVar]", lit: "IntVar") -> None:
@@ -182,7 +192,8 @@ def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Vi
             add_held(draft, pair, held, exchange)
         yield exchange
     turn = kinds == ("pick", "place") and one.station == other.station and one.visit.hop != other.visit.hop
-    for loaded in loads_between(kinds, several=bool(held)):
+    several = mover.hands > 1 and is_slower_loaded(mover)
+    for loaded in loads_between(kinds, several=several):
         way = mover.travel_steps(one.place_out, other.place_in, loaded=loaded)
         if way is None:
             continue
@@ -191,6 +202,7 @@ def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Vi
         draft.model.add(other.begins >= one.ends + lag).only_enforce_if(lit)
         if held:
             add_held(draft, pair, held, lit)
+        if several:
             draft.model.add(held[one.visit] >= 1 if loaded else held[one.visit] == 0).only_enforce_if(lit)
         yield lit
 
@@ -205,8 +217,8 @@ def loads_between(kinds: tuple[str, str], *, several: bool) -> tuple[bool, ...]:
 
 
 def add_alone(draft: Draft, mover: Mover, calls: list[Call]) -> None:
-    """One attendant does one thing at a time, and has no more parts in hand than hands; raw ones leave one hand free
-    where it exchanges."""
+    """One attendant does one thing at a time, and has no more parts in hand than hands, and none in those that a
+    changeover needs; raw ones leave one hand free where it exchanges."""
     model, lots = draft.model, draft.lots
     alone, in_hand, raw = [], [], []
     if mover.hands == 1:
@@ -227,6 +239,12 @@ def add_alone(draft: Draft, mover: Mover, calls: list[Call]) -> None:
         in_hand.append(carried)
         if hop[1] == 0:
             raw.append(carried)
-    model.add_cumulative(in_hand, [1] * len(in_hand), mover.hands)
+    empty = [call for call in calls if call.needs_hands]
+    kept = [
+        model.new_optional_interval_var(call.begins, draft.instant(f"for {call.visit}"), call.ends, call.made, "hands")
+        for call in empty
+    ]
+    taken = [*([1] * len(in_hand)), *(call.needs_hands for call in empty)]
+    model.add_cumulative([*in_hand, *kept], taken, mover.hands)
     if any(who == mover.id and kind == "swap" for who, _, _, kind in lots.view.phases):
         model.add_cumulative(raw, [1] * len(raw), mover.hands - 1)
