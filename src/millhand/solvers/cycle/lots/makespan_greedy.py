@@ -140,7 +140,8 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     lots, (j, step) = making.lots, hop
     room = making.rooms[way.goal]
     here = making.carried[j, step - 1].way.goal if step else lots.route(j)[0].stations[0]
-    takes = way.goal == way.start or has_room(making, hop, way.goal)
+    again = way.goal == way.start and (way.who is None or (room.inside == [j] and lots.batch(way.goal) == 1))
+    takes = again or has_room(making, hop, way.goal)
     if here != way.start or not takes or not has_rows(lots, hop, way):
         return None
     pick = lots.phase(way.who, way.start, j, "pick")

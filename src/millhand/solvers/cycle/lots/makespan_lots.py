@@ -104,7 +104,8 @@ class Lots:
         return None if way.who is None else self.view.movers[way.who]
 
     def carry_steps(self, way: Way) -> int:
-        """The loaded way between two stations; with several hands it may lead over others, where something is done."""
+        """The loaded way between two stations, at one of them the turn before the part is put in again; with several
+        hands it may lead over others, where something is done."""
         mover = self.mover(way)
         if mover is None:
             return 0
@@ -120,6 +121,8 @@ class Lots:
 
     def works(self, station: str) -> bool:
         """Whether the station does something to a part."""
+        if mover.hands == 1 and way.start == way.goal:
+            return direct + mover.turn_steps
         return station in self.view.working
 
     def holds_one_load(self, station: str) -> bool:

@@ -191,7 +191,7 @@ def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Vi
         if held:
             add_held(draft, pair, held, exchange)
         yield exchange
-    turn = kinds == ("pick", "place") and one.station == other.station and one.visit.hop != other.visit.hop
+    turn = kinds == ("pick", "place") and one.station == other.station
     several = mover.hands > 1 and is_slower_loaded(mover)
     for loaded in loads_between(kinds, several=several):
         way = mover.travel_steps(one.place_out, other.place_in, loaded=loaded)

@@ -55,8 +55,8 @@ def order_arcs(names: Named, who: str, order: tuple[Visit, ...]) -> Iterator[Arc
 
 
 def to_the_other_hand(plan: Plan, one: Visit, other: Visit) -> bool:
-    """A part lifted with one hand, another set down at the same station with the other."""
-    if (one.kind, other.kind) != ("pick", "place") or one.hop == other.hop:
+    """Whether after a lift a part is set down at the same station, with the other hand, or turned in the first one."""
+    if (one.kind, other.kind) != ("pick", "place"):
         return False
     return plan.carried[one.hop].way.start == plan.carried[other.hop].way.goal
 
