@@ -12,6 +12,7 @@ from millhand.solvers.cycle.deadline import Deadline, TimeUp, ask, part
 from millhand.solvers.cycle.lots.makespan_chains import chains_of, take_chain
 from millhand.solvers.cycle.lots.makespan_graph import retimed, timed
 from millhand.solvers.cycle.lots.makespan_line import orders_in_a_row
+from millhand.solvers.cycle.lots.makespan_loads import even_load
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, Way
 from millhand.solvers.cycle.lots.makespan_making import (
     Choice,
@@ -129,9 +130,12 @@ def fills_up(making: Making, j: int) -> bool:
     """Whether the part completes a load of which others are already under way."""
     lots = making.lots
     for step in range(1, len(lots.route(j)) - 1):
-        load = lots.load_of(j, step)
-        if load is not None:
-            return any(making.step[other] > 0 for other in range(load[0], load[0] + load[2]))
+        load = making.loads.get((j, step), ())
+        (size, *others) = lots.sizes(j, step)
+        if not others:
+            load = tuple(even_load(lots, j, size))
+        if len(load) > 1:
+            return any(making.step[other] > 0 for other in load)
     return False
 
 

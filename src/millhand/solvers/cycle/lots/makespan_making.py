@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
+from millhand.solvers.cycle.lots.makespan_loads import alike, even_load, fills_loads
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, SetUp, Way
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Visit
 
@@ -49,6 +50,7 @@ class Making:
     changes: list[Changed] = field(default_factory=list)
     lifted: dict[str, int] = field(default_factory=dict)
     swaps: dict[Hop, Hop] = field(default_factory=dict)
+    loads: dict[Hop, tuple[int, ...]] = field(default_factory=dict)  # part, step that it enters: the parts of its load
     entry: tuple[int, ...] = ()  # in which order the parts of all supplies come in, where that is given
 
 
@@ -65,14 +67,33 @@ def has_room(making: Making, hop: Hop, station: str) -> bool:
     j, step = hop[0], hop[1] + 1
     if lots.cell.stations[station].kind == "sink":
         return True
-    load = lots.load_of(j, step)
-    if load is None:
+    size, known = lots.batch(station), making.loads.get((j, step))
+    if size == 1:
         places = 1 if lots.holds_one_load(station) else lots.room(station)
-        return places is None or len(room.inside) < places
-    elsewhere = any(name != station and making.rooms[name].load == load[:2] for name in lots.route(j)[step].stations)
-    begun = room.load == load[:2] and room.came < load[2]
-    free = not room.inside or (lots.room(station) is None and room.came == load[2])
-    return not elsewhere and (begun or free)
+        taken = known is not None or not is_next(making, j, step)
+        return (places is None or len(room.inside) < places) and not (lots.works(station) and taken)
+    if known is not None:
+        return room.load == (known[0], step) and room.came < size
+    free = not room.inside or (lots.room(station) is None and room.came == size)
+    return free and bool(new_load(making, (j, step, station)))
+
+
+def is_next(making: Making, j: int, step: int) -> bool:
+    """Whether all alike parts before this one have their loads at a step where loads have several sizes."""
+    lots = making.lots
+    before = range(alike(lots, j).start, j)
+    return len(lots.sizes(j, step)) == 1 or all((other, step) in making.loads for other in before)
+
+
+def new_load(making: Making, spot: tuple[int, int, str]) -> tuple[int, ...]:
+    """The parts of the load that a part would begin, or that it is one of; none where those that are left would not
+    make up whole loads."""
+    lots, (j, step, station) = making.lots, spot
+    size, sizes, own = lots.batch(station), lots.sizes(j, step), alike(lots, j)
+    if len(sizes) == 1:
+        return tuple(even_load(lots, j, size))
+    left = own.stop - j - size
+    return tuple(range(j, j + size)) if is_next(making, j, step) and left >= 0 and fills_loads(left, sizes) else ()
 
 
 def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
@@ -80,7 +101,7 @@ def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
     lots, room = making.lots, making.rooms[way.goal]
     new = lots.family(hop[0], hop[1] + 1)
     key = (way.goal, room.family or "", new or "")
-    if key not in lots.set_ups or (room.inside and lots.load_of(hop[0], hop[1] + 1) is not None):
+    if key not in lots.set_ups or (room.inside and lots.batch(way.goal) > 1):
         return None
     set_up = lots.set_ups[key]
     starts = {who: change_start(making, set_up, room, who) for who in set_up.who}
@@ -109,9 +130,8 @@ def leave(making: Making, choice: Choice, clear: int) -> None:
     room.clear = max(room.clear, clear)
     if not room.inside:
         room.load, room.came = None, 0
-    own = lots.load_of(j, step)
-    for other in room.inside:
-        if own is not None and step < len(lots.route(other)) and lots.load_of(other, step) == own:
+    for other in making.loads.get((j, step), ()) if lots.batch(start) > 1 else ():
+        if other in room.inside:
             making.ready[other] = max(making.ready.get(other, 0), clear)
 
 
@@ -126,12 +146,15 @@ def enter(making: Making, choice: Choice, begins: int) -> None:
         return
     room.inside.append(j)
     room.family = lots.family(j, step)
-    load = lots.load_of(j, step)
-    if load is None:
+    if lots.batch(goal) == 1:
+        if lots.works(goal):
+            making.loads[j, step] = (j,)
         making.ready[j] = begins + (lots.work_steps(j, step, goal) if lots.works(goal) else 0)
         return
-    room.load, room.came = load[:2], (room.came if room.load == load[:2] else 0) + 1
+    load = making.loads.get((j, step)) or new_load(making, (j, step, goal))
+    making.loads |= {(other, step): load for other in load}
+    room.load, room.came = (load[0], step), (room.came if room.load == (load[0], step) else 0) + 1
     room.clear = begins
-    if room.came == load[2]:
-        for other in (each for each in room.inside if lots.load_of(each, step) == load):
+    if room.came == len(load):
+        for other in load:
             making.ready[other] = begins + lots.work_steps(j, step, goal)
