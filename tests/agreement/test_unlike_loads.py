@@ -139,7 +139,7 @@ def test_unlike_buffers_beside_loads(number: int) -> None:
 def test_a_buffer_before_a_load_by_hand() -> None:
     """Both machines take two at once; before m1 there is room for two more, and m2 is too slow to be of use. Two come
     into the buffer and at once into m1, two more into the buffer meanwhile. The second load begins when the first is
-    out: 5 + 4 + 5 s for its first part, 4 s back, 5 s to lift the second, which is brought out while the machine works."""
+    out: 5 + 4 + 5 s for its first part, 4 s back, 5 s to lift the second, brought out while the machine works."""
     form = with_buffers(0)
     form["parts"]["part"]["route"][1]["time_s"] = {"m1": WORK_S, "m2": 3000}
     carry = HOLD_S + WAY_S + HOLD_S

@@ -5,8 +5,17 @@ Where the next station is full too the old part is exchanged there again, and so
 
 from collections.abc import Iterator
 
-from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, Way
-from millhand.solvers.cycle.lots.makespan_making import Choice, Link, Making, change_for, enter, has_room, leave
+from millhand.solvers.cycle.lots.makespan_lots import Hop, Way
+from millhand.solvers.cycle.lots.makespan_making import (
+    Choice,
+    Link,
+    Making,
+    change_for,
+    enter,
+    has_room,
+    leave,
+    left_at,
+)
 from millhand.solvers.cycle.lots.makespan_model import swaps_between
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Visit
 
@@ -116,14 +125,4 @@ def take_chain(making: Making, choice: Choice) -> None:
         tail = lots.phase(who, carried.way.goal, hop[0], kind).tail_steps
         enter(making, Choice(hop=hop, way=carried.way, lift=carried.lift), carried.placed + tail)
     making.orders[who] += visits
-    making.free[who] = left_at(lots, links[-1])
-
-
-def left_at(lots: Lots, last: Link) -> tuple[int, str | None]:
-    """When and where the attendant is free after the last set-down."""
-    (j, step), carried = last
-    goal = carried.way.goal
-    end = carried.placed
-    if goal in lots.view.attended and lots.works(goal):
-        end += lots.phase(carried.way.who, goal, j, "place").tail_steps + lots.work_steps(j, step + 1, goal)
-    return end, lots.view.places[goal]
+    making.free[who] = left_at(making, links[-1])

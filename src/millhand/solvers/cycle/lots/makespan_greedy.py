@@ -24,6 +24,7 @@ from millhand.solvers.cycle.lots.makespan_making import (
     has_room,
     has_rows,
     leave,
+    left_at,
 )
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Plan, Visit
 
@@ -192,9 +193,7 @@ def take(making: Making, choice: Choice) -> None:
         mover = lots.view.movers[way.who]
         kinds: tuple[Literal["carry", "pick", "place"], ...] = ("carry",) if mover.hands == 1 else ("pick", "place")
         making.orders[way.who] += [Visit(kind=kind, hop=(j, step)) for kind in kinds]
-        stays = way.goal in lots.view.attended and lots.works(way.goal)
-        gone = placed + place.tail_steps + lots.work_steps(j, step + 1, way.goal) if stays else placed
-        making.free[way.who] = (gone, lots.view.places[way.goal])
+        making.free[way.who] = left_at(making, ((j, step), making.carried[j, step]))
 
 
 def note_change(making: Making, change: Changed) -> None:

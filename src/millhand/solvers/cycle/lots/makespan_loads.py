@@ -53,3 +53,9 @@ def load_in(lots: Lots, carried: Mapping[Hop, Carried], hop: Hop) -> tuple[int, 
     while (size := lots.batch(carried[first, h].way.goal)) <= j - first:
         first += size
     return tuple(range(first, first + lots.batch(station)))
+
+
+def completes(lots: Lots, carried: Mapping[Hop, Carried], hop: Hop) -> bool:
+    """Whether a transfer of a plan brings the last part of a load."""
+    load = [(j, hop[1]) for j in load_in(lots, carried, hop)]
+    return hop == max(load, key=lambda each: (carried[each].set, carried[each].placed, each))

@@ -174,7 +174,7 @@ def lots_of(cell: Cell) -> Lots:
     whole = expanded(without_samples(cell))
     view = without_doors(steady(whole.cell))
     view = replace(view, routes={part: long_stays(route, whole.only_to) for part, route in view.routes.items()})
-    check_makespan_shape(cell, whole)
+    check_makespan_shape(cell)
     check_people(cell, view)
     return Lots(
         cell=whole.cell,
@@ -227,15 +227,12 @@ def without_samples(cell: Cell) -> Cell:
     return replace(cell, parts=kept)
 
 
-def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
+def check_makespan_shape(cell: Cell) -> None:
     """Refuse what the parts of a lot cannot be asked about yet."""
     refuse_pieces(cell)
     for name, part in cell.parts.items():
         if len(part.route[0].at) > 1:
             raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
-    for name, station in whole.cell.stations.items():
-        if station.batch > 1 and station.attended:
-            raise NotYet("a makespan with an attended load of several parts", where=f"/stations/{name}")
 
 
 def check_people(cell: Cell, view: Steady) -> None:

@@ -158,3 +158,13 @@ def enter(making: Making, choice: Choice, begins: int) -> None:
     if room.came == len(load):
         for other in load:
             making.ready[other] = begins + lots.work_steps(j, step, goal)
+
+
+def left_at(making: Making, last: Link) -> tuple[int, str | None]:
+    """When and where the attendant is free after the last set-down, by which a load may have become complete."""
+    lots, ((j, h), carried) = making.lots, last
+    goal, end = carried.way.goal, carried.placed
+    complete = lots.batch(goal) == 1 or making.rooms[goal].came == lots.batch(goal)
+    if goal in lots.view.attended and lots.works(goal) and complete:
+        end += lots.phase(carried.way.who, goal, j, "place").tail_steps + lots.work_steps(j, h + 1, goal)
+    return end, lots.view.places[goal]

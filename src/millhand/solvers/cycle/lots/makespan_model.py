@@ -54,6 +54,7 @@ class Draft:
     at: "dict[Spot, IntVar]" = field(default_factory=dict)
     start: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
     first: "dict[Spot, IntVar]" = field(default_factory=dict)  # whether a load begins with this part, here
+    last: "dict[Spot, IntVar]" = field(default_factory=dict)  # at attended stations: whether it completes a load
     enters: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
     leaves: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
     swap: "dict[tuple[Hop, Hop, str, str], IntVar]" = field(default_factory=dict)  # out, in, who, station

@@ -80,7 +80,20 @@ def load_ends(draft: Draft, spot: Spot) -> "tuple[IntVar, IntVar]":
         model.add(ends >= draft.leaves[j, step]).only_enforce_if(lit)
         visits += member_visits(draft, (j, step, spot[2]), lit)
     model.add_no_overlap(visits)
+    if spot[2] in draft.lots.view.attended:
+        add_last(draft, spot)
     return begins, ends
+
+
+def add_last(draft: Draft, spot: Spot) -> None:
+    """One part of a load comes last: it completes the load."""
+    load, step = members(draft, spot), spot[1]
+    for each in load:
+        last = draft.last.setdefault(each, draft.yes(f"last {each}"))
+        for other in load:
+            later = draft.time[(each[0], step - 1), "placed"] >= draft.time[(other[0], step - 1), "placed"]
+            draft.model.add(later).only_enforce_if([last, draft.first[spot]])
+    draft.model.add(sum(draft.last[each] for each in load) == 1).only_enforce_if(draft.first[spot])
 
 
 def member_visits(draft: Draft, spot: Spot, lit: "IntVar") -> "list[IntervalVar]":

@@ -81,11 +81,20 @@ def carry_call(draft: Draft, hop: Hop, way: Way) -> Call:
 
 
 def free_after(draft: Draft, hop: Hop, station: str) -> "LinearExpr | int":
-    """When the attendant may go after a set-down: at an attended station when the work is over."""
+    """When the attendant may go after a set-down: at an attended station when the work is over; of a load of several
+    parts whoever completes it stays."""
     j, step = hop[0], hop[1] + 1
-    if station in draft.lots.view.attended and (j, step) in draft.start:
-        return draft.start[j, step] + draft.lots.work_steps(j, step, station)
-    return draft.time[hop, "placed"]
+    if station not in draft.lots.view.attended or (j, step) not in draft.start:
+        return draft.time[hop, "placed"]
+    over = draft.start[j, step] + draft.lots.work_steps(j, step, station)
+    if draft.lots.batch(station) == 1:
+        return over
+    last, gone = draft.last.get((j, step, station)), draft.instant(f"gone after {hop} {station}")
+    if last is None:  # no whole load with this part is possible here
+        return draft.time[hop, "placed"]
+    draft.model.add(gone == over).only_enforce_if(last)
+    draft.model.add(gone == draft.time[hop, "placed"]).only_enforce_if(~last)
+    return gone
 
 
 def end_call(draft: Draft, hop: Hop, at: tuple[str, str], kind: str) -> Call:
