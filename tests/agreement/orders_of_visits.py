@@ -145,7 +145,11 @@ def lifts(trial: Trial, who: str) -> Iterator[Trial]:
         for supply in trial.cell.parts[name].route[0].at:
             made = visited(trial, who, "pick", supply)
             before = trial.given.get(supply)
+            stock = trial.cell.stations[supply]
+            gone = sum(done.station == supply for done in trial.visits)
             if made is None or (before is not None and before[1] > lots.index(name)):
+                continue
+            if stock.capacity is not None and gone == stock.start:
                 continue
             if before is not None:
                 made[0].waits.append((before[0], len(trial.visits), 0))

@@ -25,7 +25,7 @@ def chains_of(making: Making, hop: Hop, way: Way) -> Iterator[Choice]:
     lots, (j, step) = making.lots, hop
     if way.who is None or lots.view.movers[way.who].hands < 2 or not lots.can(way.who, way.start, j, "pick"):
         return
-    here = making.carried[j, step - 1].way.goal if step else lots.route(j)[0].stations[0]
+    here = making.carried[j, step - 1].way.goal if step else way.start
     since, place = making.free[way.who]
     mover, phase = lots.view.movers[way.who], lots.phase(way.who, way.start, j, "pick")
     travel = mover.travel_steps(place, lots.view.places[way.start], loaded=False)

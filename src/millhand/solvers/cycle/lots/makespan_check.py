@@ -67,20 +67,23 @@ def broken_loads(lots: Lots) -> Iterator[InputError]:
 
 def short_stocks(lots: Lots) -> Iterator[InputError]:
     """Supplies that hold too little, and sinks with too little room, where nobody brings or takes more."""
-    taken = pieces_of_lots(lots.cell)
-    taken.update(lots.route(j)[0].stations[0] for j in range(len(lots.pieces)))
-    for name, count in taken.items():
-        station = lots.cell.stations[name]
-        if station.capacity is not None and station.refill is None and station.start < count:
-            read = f"{station.start} parts at the start, lots of {count}"
+    used = pieces_of_lots(lots.cell)
+    alone = Counter(supplies[0] for j in range(len(lots.pieces)) if len(supplies := lots.supplies(j)) == 1)
+    for name, count in (used + alone).items():
+        given = lots.stock(name)
+        if given is not None and given < count:
+            read = f"{given} parts at the start, lots of {count}"
             yield InputError(f"/stations/{name}/start", read, f"{count}, or a refill", "lots_supply_short")
-    ends = Counter(lots.route(j)[-1].stations for j in range(len(lots.pieces)))
-    for names, count in ends.items():
-        stations = [lots.cell.stations[name] for name in names]
-        if any(each.capacity is None or each.refill is not None for each in stations):
-            continue
-        room = sum((each.capacity or 0) - each.start for each in stations)
-        if room < count:
+    for names, count in Counter(lots.supplies(j) for j in range(len(lots.pieces))).items():
+        stocks = [lots.stock(name) for name in names]
+        given = sum(max(0, (stock or 0) - used[name]) for stock, name in zip(stocks, names, strict=True))
+        if len(names) > 1 and None not in stocks and given < count:
+            read = f"{given} parts at the start in {' and '.join(names)}, lots of {count}"
+            yield InputError(f"/stations/{names[0]}/start", read, f"{count} together, or a refill", "lots_supply_short")
+    for names, count in Counter(lots.route(j)[-1].stations for j in range(len(lots.pieces))).items():
+        rooms = [lots.stock(name) for name in names]
+        room = sum(each or 0 for each in rooms)
+        if None not in rooms and room < count:
             read = f"room for {room} parts, lots of {count}"
             yield InputError(f"/stations/{names[0]}/capacity", read, f"{count}, or a refill", "lots_sink_full")
 

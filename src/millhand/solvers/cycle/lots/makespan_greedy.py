@@ -4,7 +4,7 @@ Parts get in each other's way when many are in the cell at once. So the same is 
 to one after the other, and the best plan that works is kept. Where somebody has two hands, parts are exchanged.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import product
 from typing import Literal
 
@@ -27,6 +27,7 @@ from millhand.solvers.cycle.lots.makespan_making import (
     left_at,
 )
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Plan, Visit
+from millhand.solvers.cycle.pieces import pieces_of_lots
 
 RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
 TRIES_SHARE = 0.25  # of the time, for more simple plans once there is one
@@ -95,12 +96,12 @@ def choices_of(making: Making) -> Iterator[Choice]:
     """Every transfer that could be made now."""
     lots = making.lots
     begun = sum(1 for j, step in enumerate(making.step) if 0 < step < len(lots.route(j)) - 1)
-    given = set(given_next(making))
+    given = given_next(making)
     for j, step in enumerate(making.step):
-        if step == len(lots.route(j)) - 1 or (j not in making.ready if step else j not in given):
+        if step == len(lots.route(j)) - 1 or (step and j not in making.ready):
             continue
         full = step == 0 and begun >= making.together and not fills_up(making, j)
-        for way in lots.ways_of((j, step)):
+        for way in (each for each in lots.ways_of((j, step)) if step or (j, each.start) in given):
             choice = None if full else choice_of(making, (j, step), way)
             if choice is not None:
                 yield choice
@@ -113,18 +114,25 @@ def goes_out(lots: Lots, chain: Choice) -> bool:
     return step + 2 == len(lots.route(j))
 
 
-def given_next(making: Making) -> Iterable[int]:
-    """The part that each supply gives next; one only where it is given in which order all come."""
+def given_next(making: Making) -> set[tuple[int, str]]:
+    """The part that each supply gives next, with the supply; one part where it is given in which order all come."""
     lots, found = making.lots, dict[str, int]()
-    if making.entry:
-        return [j for j in making.entry if making.step[j] == 0][:1]
-    for j, step in enumerate(making.step):
-        if step == 0:
-            supply = lots.route(j)[0].stations[0]
-            other = found.get(supply)
-            if other is None or lots.pieces[j].turn < lots.pieces[other].turn:
-                found[supply] = j
-    return found.values()
+    left = making.entry or sorted(range(len(lots.pieces)), key=lambda j: lots.pieces[j].turn)
+    for j in (each for each in left if making.step[each] == 0):
+        for supply in (name for name in lots.supplies(j) if has_more(making, name)):
+            found.setdefault(supply, j)
+        if making.entry:
+            break
+    return {(j, supply) for supply, j in found.items()}
+
+
+def has_more(making: Making, supply: str) -> bool:
+    """Whether a supply has parts left to give."""
+    stock = making.lots.stock(supply)
+    if stock is None:
+        return True
+    gone = sum(h == 0 and each.way.start == supply for (_, h), each in making.carried.items())
+    return gone + pieces_of_lots(making.lots.cell)[supply] < stock
 
 
 def fills_up(making: Making, j: int) -> bool:
@@ -144,7 +152,7 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     """A transfer by one way as soon as it can be made; None where it cannot."""
     lots, (j, step) = making.lots, hop
     room = making.rooms[way.goal]
-    here = making.carried[j, step - 1].way.goal if step else lots.route(j)[0].stations[0]
+    here = making.carried[j, step - 1].way.goal if step else way.start
     again = way.goal == way.start and (way.who is None or (room.inside == [j] and lots.batch(way.goal) == 1))
     takes = again or has_room(making, hop, way.goal)
     if here != way.start or not takes or not has_rows(lots, hop, way):

@@ -42,7 +42,7 @@ def waits_before(lots: Lots) -> list[int]:
     busy: dict[tuple[str, str], int] = {}  # a supply and a machine: until when parts of the one fill the other
     for j in sorted(range(len(lots.pieces)), key=lambda each: (lots.pieces[each].turn, each)):
         route = lots.route(j)
-        if len(route) < 3 or not gives_in_order(lots, route[0].stations[0]):
+        if len(route) < 3 or len(route[0].stations) > 1 or not gives_in_order(lots, route[0].stations[0]):
             continue
         (station, *others) = route[1].stations
         if others or not lots.works(station) or lots.batch(station) > 1 or lots.room(station) != 1:

@@ -149,6 +149,17 @@ class Lots:
         """Parts of one load."""
         return self.cell.stations[station].batch if self.works(station) else 1
 
+    def supplies(self, j: int) -> tuple[str, ...]:
+        """Where a part may come from."""
+        return self.route(j)[0].stations
+
+    def stock(self, name: str) -> int | None:
+        """How many parts a stock gives, or a sink takes, where nobody brings or takes more; None where any number."""
+        station = self.cell.stations[name]
+        if station.capacity is None or station.refill is not None:
+            return None
+        return station.capacity - station.start if station.kind == "sink" else station.start
+
     def sizes(self, j: int, step: int) -> frozenset[int]:
         """Parts of one load in the machines between which there is a choice at a step."""
         return self.loads[self.pieces[j].part, step].sizes
@@ -174,7 +185,7 @@ def lots_of(cell: Cell) -> Lots:
     whole = expanded(without_samples(cell))
     view = without_doors(steady(whole.cell))
     view = replace(view, routes={part: long_stays(route, whole.only_to) for part, route in view.routes.items()})
-    check_makespan_shape(cell)
+    refuse_pieces(cell)
     check_people(cell, view)
     return Lots(
         cell=whole.cell,
@@ -225,14 +236,6 @@ def without_samples(cell: Cell) -> Cell:
         for name, part in cell.parts.items()
     }
     return replace(cell, parts=kept)
-
-
-def check_makespan_shape(cell: Cell) -> None:
-    """Refuse what the parts of a lot cannot be asked about yet."""
-    refuse_pieces(cell)
-    for name, part in cell.parts.items():
-        if len(part.route[0].at) > 1:
-            raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
 
 
 def check_people(cell: Cell, view: Steady) -> None:

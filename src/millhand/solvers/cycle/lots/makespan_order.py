@@ -1,6 +1,6 @@
 """In which order the parts of lots are lifted: as their supplies give them, and alike ones as they are numbered."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from millhand.solvers.cycle.deadline import ask
 from millhand.solvers.cycle.lots.makespan_loads import alike
@@ -11,30 +11,37 @@ from millhand.solvers.cycle.lots.makespan_model import Draft
 def add_order(draft: Draft) -> None:
     """A supply gives its lots in their order; alike parts are numbered in the order in which they are lifted."""
     lots = draft.lots
-    given: dict[str, list[int]] = {}
-    for j in range(len(lots.pieces)):
-        given.setdefault(lots.route(j)[0].stations[0], []).append(j)
-    for group in given.values():
-        turns = sorted({lots.pieces[j].turn for j in group})
-        rank = {turn: number for number, turn in enumerate(turns)}
-        for one in group:
-            ask(draft.deadline)
-            for other in group:
-                if in_order(lots, (one, other), rank):
-                    draft.model.add(draft.time[(one, 0), "lift"] <= draft.time[(other, 0), "lift"])
+    for supply in dict.fromkeys(name for j in range(len(lots.pieces)) for name in lots.supplies(j)):
+        add_turns(draft, supply, [j for j in range(len(lots.pieces)) if supply in lots.supplies(j)])
+    for one in range(len(lots.pieces)):
+        for other in (each for each in alike(lots, one) if is_numbered(lots, (one, each))):
+            draft.model.add(draft.time[(one, 0), "lift"] <= draft.time[(other, 0), "lift"])
     add_order_of_loads(draft)
 
 
-def in_order(lots: Lots, pair: tuple[int, int], rank: Mapping[int, int]) -> bool:
-    """Whether a part has to be lifted before another of the same supply; only neighbours are asked about.
+def add_turns(draft: Draft, supply: str, given: list[int]) -> None:
+    """No part comes out of a supply before one of an earlier lot that comes out of it; where all its parts come from
+    nowhere else only lots that follow each other are asked about."""
+    lots = draft.lots
+    rank = {turn: number for number, turn in enumerate(sorted({lots.pieces[j].turn for j in given}))}
+    only = all(lots.supplies(j) == (supply,) for j in given)
+    for one in given:
+        ask(draft.deadline)
+        for other in given:
+            ahead = rank[lots.pieces[other].turn] - rank[lots.pieces[one].turn]
+            if ahead == 1 or (ahead > 1 and not only):
+                later = draft.model.add(draft.time[(one, 0), "lift"] <= draft.time[(other, 0), "lift"])
+                later.only_enforce_if([] if only else [draft.at[one, 0, supply], draft.at[other, 0, supply]])
+
+
+def is_numbered(lots: Lots, pair: tuple[int, int]) -> bool:
+    """Whether of two alike parts of one lot the first is lifted before the other; only neighbours are asked about.
 
     Alike parts that are worked on in loads of several are numbered by their loads, and in order within each.
     """
     a, b = (lots.pieces[j] for j in pair)
-    if a.turn != b.turn:
-        return rank[b.turn] == rank[a.turn] + 1
     steps = range(len(lots.route(pair[0])))
-    if any(len(lots.sizes(pair[0], step)) > 1 for step in steps):
+    if a.turn != b.turn or any(len(lots.sizes(pair[0], step)) > 1 for step in steps):
         return False
     size = max(max(lots.sizes(pair[0], step)) for step in steps)
     if size == 1:

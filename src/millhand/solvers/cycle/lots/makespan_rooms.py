@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.lots.makespan_lots import Hop
 from millhand.solvers.cycle.lots.makespan_model import Draft, Possible, Spot
+from millhand.solvers.cycle.pieces import pieces_of_lots
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntervalVar, IntVar
@@ -19,8 +20,18 @@ def add_rooms(draft: Draft) -> None:
             add_endless_loads(draft, station)
         elif draft.lots.cell.stations[station].kind == "store":
             add_store(draft, station)
+        elif draft.lots.cell.stations[station].kind in ("supply", "sink"):
+            add_stock(draft, station)
     for supply, sink in draft.lots.gates.items():
         add_gate(draft, supply, sink)
+
+
+def add_stock(draft: Draft, station: str) -> None:
+    """A supply gives no more than it begins with, a sink takes no more than it has room for."""
+    stock = draft.lots.stock(station)
+    if stock is not None:
+        used = pieces_of_lots(draft.lots.cell)[station]
+        draft.model.add(sum(here for spot, here in draft.at.items() if spot[2] == station) <= stock - used)
 
 
 def spots_at(draft: Draft, station: str) -> list[Spot]:
