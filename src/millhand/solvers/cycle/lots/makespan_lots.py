@@ -241,8 +241,6 @@ def without_samples(cell: Cell) -> Cell:
 def check_people(cell: Cell, view: Steady) -> None:
     """Refuse what attendants cannot be asked to do yet."""
     for who in sharing_of(view):
-        if view.movers[who].hands > 1:
-            raise NotYet("a makespan of several arms with several grippers on one track", where="/tracks")
         if any(cell.places[place].track_m is None for place in view.movers[who].rows):
             raise NotYet("a makespan of arms that share a track and also leave it", where="/tracks")
 

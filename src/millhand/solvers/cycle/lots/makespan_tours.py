@@ -194,26 +194,40 @@ def add_held(draft: Draft, pair: tuple[Call | None, Call], held: "dict[Visit, In
 def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Visit, IntVar]") -> "Iterator[IntVar]":
     """The questions whether one visit directly follows another: as an exchange, going empty, carrying."""
     one, other = pair
-    kinds = (one.visit.kind, other.visit.kind)
-    exchange = draft.swap.get((one.visit.hop, other.visit.hop, mover.id, one.station))
-    if kinds == ("pick", "place") and exchange is not None and one.station == other.station:
+    exchange = exchange_of(draft, mover, pair)
+    if exchange is not None:
         if held:
             add_held(draft, pair, held, exchange)
         yield exchange
-    turn = kinds == ("pick", "place") and one.station == other.station
+    kinds = (one.visit.kind, other.visit.kind)
     several = mover.hands > 1 and is_slower_loaded(mover)
     for loaded in loads_between(kinds, several=several):
         way = mover.travel_steps(one.place_out, other.place_in, loaded=loaded)
         if way is None:
             continue
         lit = draft.yes(f"{mover.id} {other.visit} after {one.visit} {loaded}")
-        lag = way + other.lead + (mover.turn_steps if turn else 0)
+        lag = way + other.lead + turn_between(mover, pair)
         draft.model.add(other.begins >= one.ends + lag).only_enforce_if(lit)
         if held:
             add_held(draft, pair, held, lit)
         if several:
             draft.model.add(held[one.visit] >= 1 if loaded else held[one.visit] == 0).only_enforce_if(lit)
         yield lit
+
+
+def exchange_of(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> "IntVar | None":
+    """Whether a lift and a set-down are an exchange; None where they cannot be one."""
+    one, other = pair
+    if (one.visit.kind, other.visit.kind) != ("pick", "place") or one.station != other.station:
+        return None
+    return draft.swap.get((one.visit.hop, other.visit.hop, mover.id, one.station))
+
+
+def turn_between(mover: Mover, pair: tuple[Call, Call]) -> int:
+    """The turn to the other hand, from a lift to a set-down at the same station."""
+    one, other = pair
+    turns = (one.visit.kind, other.visit.kind) == ("pick", "place") and one.station == other.station
+    return mover.turn_steps if turns else 0
 
 
 def loads_between(kinds: tuple[str, str], *, several: bool) -> tuple[bool, ...]:
