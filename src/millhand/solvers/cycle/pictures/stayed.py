@@ -44,7 +44,7 @@ def stays(schedule: Schedule) -> tuple[Stayed, ...]:
     ends = {(visit.placed or visit.last).id: visit for visit in visits if visit.kind != "pick"}
     arcs = [arc for arc in schedule.arcs if known[arc.before].station == known[arc.after].station]
     found = []
-    for event in (each for each in schedule.events if each.what == "start"):
+    for event in (each for each in schedule.events if each.what == "start" and each.attendant is None):
         finish = finish_of(schedule, arcs, event, known)
         placed, set_down, closed = set_down_of(schedule, arcs, event, (known, ends))
         found.append(
@@ -67,7 +67,8 @@ def finish_of(schedule: Schedule, arcs: list[Arc], start: Event, known: dict[str
     for arc in arcs:
         if arc.before == start.id and known[arc.after].what == "finish" and arc.lag_steps >= 0:
             return known[arc.after], known[arc.after].at_steps + arc.laps * schedule.period_steps
-    own = [each for each in schedule.events if each.what == "finish" and each.station == start.station]
+    ends = (each for each in schedule.events if each.what == "finish" and each.attendant is None)
+    own = [each for each in ends if each.station == start.station]
     found = min(own, key=lambda each: later(schedule, start.at_steps, each.at_steps))
     return found, later(schedule, start.at_steps, found.at_steps)
 
