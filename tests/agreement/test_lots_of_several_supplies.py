@@ -11,10 +11,11 @@ from click.testing import CliRunner
 
 from millhand.cli.main import group
 from millhand.errors import InputErrors
-from millhand.intake.cell import cell_from
+from millhand.intake.cell import cell_from, read_cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
+from millhand.solvers.cycle.pictures.stayed import stays
 from tests.agreement.orders_of_visits import shortest
 from tests.small_lots import Form, small_lots
 from tests.solvers.cycle.lots_proof import proof_gaps
@@ -123,3 +124,15 @@ def test_the_simulation_refuses_such_a_lot(tmp_path: Path) -> None:
     assert told.exit_code != 0
     assert "a simulation of a lot that comes from several supplies (raw, raw2)" in str(told.exception) + told.output
     assert "a part with a lot of its own for each supply" in str(told.exception) + told.output
+
+
+def test_the_example() -> None:
+    """Two lots on two pallets, loads of one and of two, an attended press and jaws changed with both hands: proven, and
+    in the chart each part of a load has a set-down of its own."""
+    cell = read_cell(Path("examples/cells/lots_on_two_pallets.json"))
+    found = shortest_makespan(cell, deadline=None, deterministic=30.0, workers=1, seed=1)
+    set_downs = [stay.set_down for stay in stays(found)]
+
+    assert proof_gaps(found) == []
+    assert (found.period_steps, found.proven) == (561, True)
+    assert len(set(set_downs)) == len(set_downs) == 7

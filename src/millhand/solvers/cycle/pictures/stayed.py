@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from millhand.model.schedule import Arc, Event, Schedule
-from millhand.solvers.cycle.unrolled import Handled, handled
+from millhand.solvers.cycle.unrolled import Handled, handled, number_of
 
 VISITS = ("pick", "place", "swap", "self")  # what brings a part to a station or takes it away
 
@@ -78,12 +78,13 @@ def set_down_of(
 ) -> tuple[int | None, tuple[int, int] | None, int | None]:
     """When the part was set down, the hold of that where it was no exchange, and when the station is closed over it."""
     known, ends = records
-    for arc in arcs:
-        if arc.after == start.id and arc.before in ends:
-            placed = known[arc.before].at_steps - arc.laps * schedule.period_steps
-            visit = ends[arc.before]
-            hold = (placed - visit.hold_steps, placed) if visit.kind == "place" else None
-            return placed, hold, min(start.at_steps, placed + max(0, arc.lag_steps))
+    told = [arc for arc in arcs if arc.after == start.id and arc.before in ends]
+    own = [arc for arc in told if number_of(known[arc.before]) == number_of(start)]  # of a load each part has its own
+    for arc in own or told:
+        placed = known[arc.before].at_steps - arc.laps * schedule.period_steps
+        visit = ends[arc.before]
+        hold = (placed - visit.hold_steps, placed) if visit.kind == "place" else None
+        return placed, hold, min(start.at_steps, placed + max(0, arc.lag_steps))
     return None, None, None
 
 
