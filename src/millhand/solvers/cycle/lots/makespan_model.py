@@ -39,6 +39,15 @@ class Kept:
 
 
 @dataclass(slots=True, kw_only=True)
+class Loads:
+    """Of loads of several parts: whether one begins with a part, here, and at attended stations whether the part
+    completes one."""
+
+    first: "dict[Spot, IntVar]" = field(default_factory=dict)
+    last: "dict[Spot, IntVar]" = field(default_factory=dict)
+
+
+@dataclass(slots=True, kw_only=True)
 class Draft:
     """The model and its variables. `way` says which way each transfer takes, `at` where each part is at each step,
     `swap` whether the transfer named first takes a part out by exchange for the one that the second brings."""
@@ -53,8 +62,7 @@ class Draft:
     way: "dict[tuple[Hop, Way], IntVar]" = field(default_factory=dict)
     at: "dict[Spot, IntVar]" = field(default_factory=dict)
     start: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
-    first: "dict[Spot, IntVar]" = field(default_factory=dict)  # whether a load begins with this part, here
-    last: "dict[Spot, IntVar]" = field(default_factory=dict)  # at attended stations: whether it completes a load
+    loads: Loads = field(default_factory=Loads)
     enters: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
     leaves: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
     swap: "dict[tuple[Hop, Hop, str, str], IntVar]" = field(default_factory=dict)  # out, in, who, station
@@ -132,10 +140,10 @@ def add_loads_begun(draft: Draft) -> None:
             continue
         begins = list(firsts(draft.lots, spot))
         if len(draft.lots.sizes(j, step)) == 1:
-            draft.first[begins[0], step, station] = draft.at[begins[0], step, station]
+            draft.loads.first[begins[0], step, station] = draft.at[begins[0], step, station]
         elif j in begins:
-            draft.first[spot] = draft.yes(f"begins {spot}")
-        draft.model.add(sum(draft.first[each, step, station] for each in begins) == here)
+            draft.loads.first[spot] = draft.yes(f"begins {spot}")
+        draft.model.add(sum(draft.loads.first[each, step, station] for each in begins) == here)
 
 
 def add_exchanges(draft: Draft) -> None:

@@ -57,7 +57,7 @@ def add_order_of_loads(draft: Draft) -> None:
     lots = draft.lots
     for j, step, station in uneven(draft):
         own, size = alike(lots, j), lots.batch(station)
-        begins = draft.at[j, step, station] if size == 1 else draft.first.get((j, step, station))
+        begins = draft.at[j, step, station] if size == 1 else draft.loads.first.get((j, step, station))
         pairs = [*((each, each + 1) for each in range(j, j + size - 1)), (j, j + size)]
         for one, other in pairs if begins is not None else ():
             if other in own and lots.pieces[one].turn == lots.pieces[own.stop - 1].turn == lots.pieces[own.start].turn:

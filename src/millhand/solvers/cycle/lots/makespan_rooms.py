@@ -47,7 +47,7 @@ def add_loads(draft: Draft, station: str) -> None:
         if draft.lots.batch(station) == 1:
             firsts.append(spot)
             filled.append(interval(draft, spot, (draft.enters[j, step], draft.leaves[j, step])))
-        elif spot in draft.first:
+        elif spot in draft.loads.first:
             firsts.append(spot)
             filled.append(interval(draft, spot, load_ends(draft, spot)))
     draft.model.add_no_overlap(filled)
@@ -65,7 +65,7 @@ def interval(draft: Draft, spot: Spot, ends: "tuple[IntVar, IntVar]") -> "Interv
 
 def begun(draft: Draft, spot: Spot) -> "IntVar":
     """Whether a load begins with this part, here."""
-    return draft.first.get(spot, draft.at[spot])
+    return draft.loads.first.get(spot, draft.at[spot])
 
 
 def add_endless_loads(draft: Draft, station: str) -> None:
@@ -73,7 +73,7 @@ def add_endless_loads(draft: Draft, station: str) -> None:
     filling = []
     for spot in spots_at(draft, station):
         j, step, _ = spot
-        if spot in draft.first:
+        if spot in draft.loads.first:
             begins, _ = load_ends(draft, spot)
             filling.append(interval(draft, spot, (begins, draft.start[j, step])))
     draft.model.add_no_overlap(filling)
@@ -82,7 +82,7 @@ def add_endless_loads(draft: Draft, station: str) -> None:
 def load_ends(draft: Draft, spot: Spot) -> "tuple[IntVar, IntVar]":
     """From when to when a load of several parts fills a station; all are there together and start together."""
     first, step, _ = spot
-    model, lit = draft.model, draft.first[spot]
+    model, lit = draft.model, draft.loads.first[spot]
     begins, ends = draft.instant(f"load {spot}"), draft.instant(f"load over {spot}")
     visits = []
     for j, _, _ in members(draft, spot):
@@ -100,11 +100,11 @@ def add_last(draft: Draft, spot: Spot) -> None:
     """One part of a load comes last: it completes the load."""
     load, step = members(draft, spot), spot[1]
     for each in load:
-        last = draft.last.setdefault(each, draft.yes(f"last {each}"))
+        last = draft.loads.last.setdefault(each, draft.yes(f"last {each}"))
         for other in load:
             later = draft.time[(each[0], step - 1), "placed"] >= draft.time[(other[0], step - 1), "placed"]
-            draft.model.add(later).only_enforce_if([last, draft.first[spot]])
-    draft.model.add(sum(draft.last[each] for each in load) == 1).only_enforce_if(draft.first[spot])
+            draft.model.add(later).only_enforce_if([last, draft.loads.first[spot]])
+    draft.model.add(sum(draft.loads.last[each] for each in load) == 1).only_enforce_if(draft.loads.first[spot])
 
 
 def member_visits(draft: Draft, spot: Spot, lit: "IntVar") -> "list[IntervalVar]":

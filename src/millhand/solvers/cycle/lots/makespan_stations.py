@@ -215,11 +215,12 @@ def gate_arcs(names: Named, supply: str, sink: str) -> Iterator[Arc]:
 
 
 def change_arcs(names: Named, number: int, change: Changed) -> Iterator[Arc]:
-    """A changeover: when the station is empty, somebody comes; then the part that needs it is fetched."""
+    """A changeover: when the station is empty, somebody comes; then the parts of the load that needs it are fetched."""
     lots, plan = names.lots, names.plan
     start, end = names.change(number, "start"), names.change(number, "finish")
     yield from both(start, end, change.set_up.takes_steps, change.set_up.duty)
-    yield waits(end, names.event((change.part, change.step - 1), "lift"), 0, change.set_up.duty)
+    for j in load_in(lots, plan.carried, (change.part, change.step - 1)):
+        yield waits(end, names.event((j, change.step - 1), "lift"), 0, change.set_up.duty)
     loads = loads_at(names, change.station)
     own = next(i for i, load in enumerate(loads) if (change.part, change.step - 1) in load)
     for j, h in loads[own - 1]:

@@ -89,7 +89,7 @@ def free_after(draft: Draft, hop: Hop, station: str) -> "LinearExpr | int":
     over = draft.start[j, step] + draft.lots.work_steps(j, step, station)
     if draft.lots.batch(station) == 1:
         return over
-    last, gone = draft.last.get((j, step, station)), draft.instant(f"gone after {hop} {station}")
+    last, gone = draft.loads.last.get((j, step, station)), draft.instant(f"gone after {hop} {station}")
     if last is None:  # no whole load with this part is possible here
         return draft.time[hop, "placed"]
     draft.model.add(gone == over).only_enforce_if(last)
