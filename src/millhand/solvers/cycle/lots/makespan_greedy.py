@@ -139,7 +139,7 @@ def fills_up(making: Making, j: int) -> bool:
     """Whether the part completes a load of which others are already under way."""
     lots = making.lots
     for step in range(1, len(lots.route(j)) - 1):
-        load = making.loads.get((j, step), ())
+        load = making.loads.get((j, lots.place_of(j, step)), ())
         (size, *others) = lots.sizes(j, step)
         if not others:
             load = tuple(even_load(lots, j, size))

@@ -97,6 +97,19 @@ class Lots:
         """The transfer whose set-down begins the stay that ends where a part leaves a step."""
         return hop[0], hop[1] - 1 - self.route(hop[0])[hop[1]].stay_since
 
+    def place_of(self, j: int, step: int) -> int:
+        """The step at which a part comes to the first place of the machines that a step belongs to."""
+        return self.loads[self.pieces[j].part, step].first
+
+    def machine_at(self, j: int, step: int, station: str) -> str | None:
+        """The machine for which a part comes to a station: the station itself, or that behind its own buffer."""
+        part = self.pieces[j].part
+        if self.works(station) or (part, step + 1) not in self.loads:
+            return station if self.works(station) else None
+        inside = self.place_of(j, step + 1) == self.place_of(j, step)
+        ways = self.ways[part, step] if inside else ()
+        return next((way.goal for way in ways if way.start == station and self.works(way.goal)), None)
+
     def ways_of(self, hop: Hop) -> tuple[Way, ...]:
         """The ways by which a part can leave a step."""
         return self.ways[self.pieces[hop[0]].part, hop[1]]

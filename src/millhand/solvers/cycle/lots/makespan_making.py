@@ -50,7 +50,8 @@ class Making:
     changes: list[Changed] = field(default_factory=list)
     lifted: dict[str, int] = field(default_factory=dict)
     swaps: dict[Hop, Hop] = field(default_factory=dict)
-    loads: dict[Hop, tuple[int, ...]] = field(default_factory=dict)  # part, step that it enters: the parts of its load
+    loads: dict[Hop, tuple[int, ...]] = field(default_factory=dict)  # part, step of its first place: its load's parts
+    bound: dict[Hop, str] = field(default_factory=dict)  # the same: the machine of the load
     entry: tuple[int, ...] = ()  # in which order the parts of all supplies come in, where that is given
 
 
@@ -67,33 +68,50 @@ def has_room(making: Making, hop: Hop, station: str) -> bool:
     j, step = hop[0], hop[1] + 1
     if lots.cell.stations[station].kind == "sink":
         return True
-    size, known = lots.batch(station), making.loads.get((j, step))
+    if not may_join(making, (j, step, station)):
+        return False
+    size, load = lots.batch(station), making.loads.get((j, lots.place_of(j, step)))
     if size == 1:
         places = 1 if lots.holds_one_load(station) else lots.room(station)
-        taken = known is not None or not is_next(making, j, step)
-        return (places is None or len(room.inside) < places) and not (lots.works(station) and taken)
-    if known is not None:
-        return room.load == (known[0], step) and room.came < size
-    free = not room.inside or (lots.room(station) is None and room.came == size)
-    return free and bool(new_load(making, (j, step, station)))
+        return places is None or len(room.inside) < places
+    begun = load is not None and room.load == (load[0], step) and room.came < size
+    return begun or not room.inside or (lots.room(station) is None and room.came == size)
 
 
-def is_next(making: Making, j: int, step: int) -> bool:
-    """Whether all alike parts before this one have their loads at a step where loads have several sizes."""
-    lots = making.lots
-    before = range(alike(lots, j).start, j)
-    return len(lots.sizes(j, step)) == 1 or all((other, step) in making.loads for other in before)
+def may_join(making: Making, spot: tuple[int, int, str]) -> bool:
+    """Whether a part may come to a station as one of the load that it belongs to, or with a new one."""
+    lots, (j, step, station) = making.lots, spot
+    machine, first = lots.machine_at(j, step, station), lots.place_of(j, step)
+    if machine is None or max(lots.sizes(j, step)) == 1:
+        return True
+    if (j, first) in making.loads:
+        return making.bound[j, first] == machine
+    return bool(new_load(making, (j, step, machine)))
+
+
+def note_load(making: Making, spot: tuple[int, int, str]) -> tuple[int, ...]:
+    """The load with which a part comes to a station; a new one is kept for the same machine from now on."""
+    lots, (j, step, station) = making.lots, spot
+    machine, first = lots.machine_at(j, step, station), lots.place_of(j, step)
+    if machine is None or max(lots.sizes(j, step)) == 1:
+        return (j,)
+    if (j, first) not in making.loads:
+        load = new_load(making, (j, step, machine)) or (j,)
+        making.loads |= {(other, first): load for other in load}
+        making.bound |= {(other, first): machine for other in load}
+    return making.loads[j, first]
 
 
 def new_load(making: Making, spot: tuple[int, int, str]) -> tuple[int, ...]:
-    """The parts of the load that a part would begin, or that it is one of; none where those that are left would not
-    make up whole loads."""
-    lots, (j, step, station) = making.lots, spot
-    size, sizes, own = lots.batch(station), lots.sizes(j, step), alike(lots, j)
+    """The parts of the load that a part would begin at a machine, or that it is one of; none where alike parts before
+    them have no load yet, or those that are left would not make up whole loads."""
+    lots, (j, step, machine) = making.lots, spot
+    size, sizes, own = lots.batch(machine), lots.sizes(j, step), alike(lots, j)
     if len(sizes) == 1:
         return tuple(even_load(lots, j, size))
     left = own.stop - j - size
-    return tuple(range(j, j + size)) if is_next(making, j, step) and left >= 0 and fills_loads(left, sizes) else ()
+    in_turn = all((other, lots.place_of(j, step)) in making.loads for other in range(own.start, j))
+    return tuple(range(j, j + size)) if in_turn and left >= 0 and fills_loads(left, sizes) else ()
 
 
 def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
@@ -130,7 +148,7 @@ def leave(making: Making, choice: Choice, clear: int) -> None:
     room.clear = max(room.clear, clear)
     if not room.inside:
         room.load, room.came = None, 0
-    for other in making.loads.get((j, step), ()) if lots.batch(start) > 1 else ():
+    for other in making.loads[j, lots.place_of(j, step)] if lots.batch(start) > 1 else ():
         if other in room.inside:
             making.ready[other] = max(making.ready.get(other, 0), clear)
 
@@ -146,13 +164,10 @@ def enter(making: Making, choice: Choice, begins: int) -> None:
         return
     room.inside.append(j)
     room.family = lots.family(j, step)
+    load = note_load(making, (j, step, goal))
     if lots.batch(goal) == 1:
-        if lots.works(goal):
-            making.loads[j, step] = (j,)
         making.ready[j] = begins + (lots.work_steps(j, step, goal) if lots.works(goal) else 0)
         return
-    load = making.loads.get((j, step)) or new_load(making, (j, step, goal))
-    making.loads |= {(other, step): load for other in load}
     room.load, room.came = (load[0], step), (room.came if room.load == (load[0], step) else 0) + 1
     room.clear = begins
     if room.came == len(load):
