@@ -10,6 +10,8 @@ from millhand.errors import InputErrors
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.lots.makespan_greedy import first_plan
+from millhand.solvers.cycle.lots.makespan_lots import lots_of
 from millhand.solvers.cycle.makespan import shortest_makespan
 from tests.agreement.orders_of_visits import shortest
 from tests.agreement.test_makespan_simulated import RULES, finished_s
@@ -62,6 +64,16 @@ def pallet_cell(size: int, *, times: dict[str, int]) -> Form:
     form["parts"]["part"] |= {"lot": {"size": size}}
     form["parts"]["part"]["route"][1]["time_s"] = times
     return form
+
+
+def test_a_simple_plan_sends_no_part_where_it_makes_up_no_load() -> None:
+    """Three parts, and endless room before the machine for two at once: two go there, the third to the other."""
+    form = pallet_cell(3, times={"m1": 10, "m2": 90})
+    form["stations"]["m1"] |= {"in_queue": None, "out_queue": None}
+    plan = first_plan(lots_of(cell_from(form)))
+
+    assert plan is not None
+    assert sorted(each.way.goal for (_, step), each in plan.carried.items() if step == 0) == ["m1 in", "m1 in", "m2"]
 
 
 def test_three_parts_by_hand() -> None:
@@ -127,12 +139,14 @@ def with_buffers(number: int, *, hands: int = 1) -> Form:
 
 @pytest.mark.parametrize("number", range(2 * len(UNLIKE)))
 def test_unlike_buffers_beside_loads(number: int) -> None:
-    """The validator has looked at the plan, and no rule of dispatch is faster than its bound."""
+    """The validator has looked at the plan, there is a simple one too, and no rule of dispatch is faster than the
+    bound."""
     form = with_buffers(number, hands=1 + number % 2)
     best = shortest_makespan(cell_from(form), deadline=None, deterministic=1.0, workers=1, seed=1)
     seen = [done for rule in RULES if (done := finished_s(form, rule)) is not None]
 
     assert proof_gaps(best) == []
+    assert first_plan(lots_of(cell_from(form))) is not None
     assert min(seen, default=best.least_steps) >= best.least_steps
 
 
