@@ -8,7 +8,15 @@ from millhand.cli.exits import exits
 from millhand.cli.progress import watching
 from millhand.cli.simulate_answers import one_cell, several_cells
 from millhand.cli.simulate_log import write_log
-from millhand.cli.simulate_wishes import Wishes, check_files, check_hours, check_log, check_numbers, hours_or_auto
+from millhand.cli.simulate_wishes import (
+    Wishes,
+    check_files,
+    check_hours,
+    check_log,
+    check_lots,
+    check_numbers,
+    hours_or_auto,
+)
 from millhand.cluster import HELP, runner_at
 from millhand.intake.cell import read_cell
 from millhand.solvers.kernel.replications import Plan
@@ -73,6 +81,7 @@ def command(
     first = loaded[cells[0]]
     for cell in loaded.values():
         check_hours(cell, wishes)
+        check_lots(cell)
     with watching() as watch:
         plan = Plan(runner=runner, watch=watch)
         told = (

@@ -14,7 +14,9 @@ from millhand.solvers.cycle.lanes import Lane, lanes
 from millhand.solvers.cycle.pictures.motions import held_at_start, motions_of
 from millhand.solvers.cycle.pictures.stayed import rows_of, stays
 from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.cycle.unrolled import handled
 from tests.solvers.cycle.rows import Row, row_cell
+from tests.solvers.cycle.test_changeovers import SOUND as CHANGED_OVER
 from tests.solvers.cycle.test_validate_lots import SOUND
 from tests.solvers.cycle.two_arms import two_arms
 
@@ -165,3 +167,13 @@ def test_a_part_in_a_machines_own_buffer_waits() -> None:
     waited = [stay.start - stay.placed for stay in stays(best) if stay.station == "m1" and stay.placed is not None]
     assert [total["waiting"]] == waited
     assert waited[0] > 0
+
+
+def test_a_changeover_is_hands_on_the_machine_and_no_work() -> None:
+    """One set-up of 60 s between two families: in the lane of who does it, and in the only row of the machine."""
+    drawn = {lane.name: lane for lane in lanes(CHANGED_OVER)}
+    visits = sum(visit.hold_steps for visit in handled(CHANGED_OVER)[0] if visit.station == "m1" and visit.who)
+
+    assert spent(drawn["person"])["handling"] == 60
+    assert spent(drawn["m1"])["working"] == 5 * 100
+    assert spent(drawn["m1"])["handled"] == visits

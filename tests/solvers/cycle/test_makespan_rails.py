@@ -4,9 +4,6 @@ import json
 from itertools import pairwise
 from pathlib import Path
 
-import pytest
-
-from millhand.errors import NotYet
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
@@ -48,10 +45,9 @@ def position_m(cell: Cell, found: Schedule, who: str, time: float) -> float:
     return here
 
 
-@pytest.mark.parametrize("size", [2, 3])
-def test_two_arms_keep_their_distance_at_every_moment(size: int) -> None:
+def test_two_arms_keep_their_distance_at_every_moment() -> None:
     """Positions are straight lines between events, so the least distance is at one of them."""
-    form = two_arms(size)
+    form = two_arms(2)
     cell, found = cell_from(form), found_in(form)
     times = {event.at_steps for event in found.events}
     apart = [position_m(cell, found, "right", time) - position_m(cell, found, "left", time) for time in sorted(times)]
@@ -93,11 +89,3 @@ def test_what_is_kept_apart_too_much_is_not_called_proven() -> None:
     assert "kept apart as a whole" in found.how
     assert found.least_steps == 1399
     assert found.period_steps > 1399
-
-
-def test_several_grippers_on_one_track_are_refused() -> None:
-    """By name, and not approximated."""
-    form = two_arms(1)
-    form["attendants"]["left"]["hands"] = 2
-    with pytest.raises(NotYet, match="several grippers on one track"):
-        found_in(form)

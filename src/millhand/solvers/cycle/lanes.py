@@ -50,7 +50,7 @@ def lanes(schedule: Schedule, *, order: Sequence[str] = ()) -> tuple[Lane, ...]:
         rows = rows_of(schedule, name)
         for number, row in enumerate(rows, start=1):
             called = name if len(rows) == 1 else f"{name} {number}"
-            made.append(Lane(name=called, owner="station", stretches=station_lane(schedule, row)))
+            made.append(Lane(name=called, owner="station", stretches=station_lane(schedule, name, row)))
     return tuple(made)
 
 
@@ -65,7 +65,7 @@ def attendant_lane(schedule: Schedule, who: str) -> tuple[Stretch, ...]:
         Stretch(state="handling", start=each.first.at_steps, end=each.first.at_steps + each.hold_steps,
                 at=each.station or "duty")
         for each in handled(schedule)[0]
-        if each.kind == "duty" and each.who == who
+        if each.kind in ("duty", "set_up") and each.who == who
     ]  # fmt: skip
     for motion in motions_of(schedule, who):
         state: State = "carrying" if motion.parts else "travelling"
@@ -73,8 +73,8 @@ def attendant_lane(schedule: Schedule, who: str) -> tuple[Stretch, ...]:
     return filled(folded(found, schedule.period_steps), "waiting", schedule.period_steps)
 
 
-def station_lane(schedule: Schedule, row: Sequence[tuple[Stayed, int]]) -> tuple[Stretch, ...]:
-    """Hands on it, working, done and waiting for an attendant, or empty."""
+def station_lane(schedule: Schedule, name: str, row: Sequence[tuple[Stayed, int]]) -> tuple[Stretch, ...]:
+    """Hands on it, for a part or a changeover, working, done and waiting for an attendant, or empty."""
     period = schedule.period_steps
     found = [
         Stretch(state=each.state, start=max(0, each.start - shift * period), end=min(period, each.end - shift * period),
@@ -83,6 +83,11 @@ def station_lane(schedule: Schedule, row: Sequence[tuple[Stayed, int]]) -> tuple
         for each in stay_stretches(stay)
         if each.start < (shift + 1) * period and each.end > shift * period
     ]  # fmt: skip
+    found += [
+        Stretch(state="handled", start=each.first.at_steps, end=each.last.at_steps, at=each.station)
+        for each in handled(schedule)[0]
+        if each.kind == "set_up" and each.station == name
+    ]
     ordered = tuple(sorted(found, key=lambda each: (each.start, each.end)))
     return filled(ordered, "empty", period)
 

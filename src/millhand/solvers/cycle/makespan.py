@@ -20,9 +20,9 @@ from millhand.solvers.cycle.lots.makespan_heads import head_bounds
 from millhand.solvers.cycle.lots.makespan_held import held_bounds
 from millhand.solvers.cycle.lots.makespan_line import line_bounds
 from millhand.solvers.cycle.lots.makespan_lots import Lots, Way, lots_of
-from millhand.solvers.cycle.lots.makespan_one_arm import one_arm_plan
 from millhand.solvers.cycle.lots.makespan_plan import Plan
 from millhand.solvers.cycle.lots.makespan_scale import coarse, with_set_ups
+from millhand.solvers.cycle.lots.makespan_separate import separate_plan
 from millhand.solvers.cycle.lots.makespan_solve import Effort, Searched, Tell, searched
 from millhand.solvers.cycle.lots.makespan_turns import turn_bounds
 
@@ -48,7 +48,7 @@ def shortest_makespan(
     rough, by = coarse(lots)
     effort = Effort(deadline=deadline, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
     least = sure_steps(rough, effort)
-    first = one_arm_plan(rough, deadline) if lots.sharing else simple_plan(rough, least, deadline)
+    first = separate_plan(rough, deadline) if lots.sharing else simple_plan(rough, least, deadline)
     if first is not None and effort.tell is not None:
         effort.tell(first.end, least)
     if first is not None and first.end <= least:

@@ -24,8 +24,10 @@ class Play:
     books: dict[str, Book] = field(default_factory=dict)
     last_by: dict[str, Turn] = field(default_factory=dict)
     reached: dict[str, int | None] = field(default_factory=dict)  # the step that what each set down last has reached
+    begun: dict[str, bool] = field(default_factory=dict)  # whether the last set-down of somebody completed a load
     full: dict[str, Turn] = field(default_factory=dict)  # after which lift somebody has a raw part in every hand
     last_at: dict[str, Turn] = field(default_factory=dict)
+    held: dict[str, int] = field(default_factory=dict)  # how many parts were in hand when a changeover began
     found: dict[str, None] = field(default_factory=dict)
 
     def wrong(self, words: str) -> None:
@@ -61,6 +63,7 @@ class Play:
         if visit.kind == "motion":
             self.motion(turn)
         elif visit.kind in ("duty", "set_up"):
+            self.held[visit.first.id] = len(self.hands[visit.who])
             self.come(turn)
         elif visit.kind == "home":
             self.begins_at_home(turn)
@@ -180,7 +183,7 @@ class Play:
         On a shared track it may wait for the rail before it sets out, but not where it is to set down.
         """
         visit, step = turn.visit, self.reached.get(turn.visit.who)
-        stays = self.rules.attended(before.visit, step)
+        stays = self.rules.attended(before.visit, step) if self.begun.get(before.visit.who, True) else 0
         left, comes = at(before, before.visit.leaves), at(turn, visit.first)
         short = before.end + stays + way - turn.start
         late = f"{visit.who} reaches {called(turn)} {short} steps too late for its {visit.kind}"
@@ -264,7 +267,9 @@ class Play:
         else:
             rules = StationRules(self.rules, self.wrong, self.need)
             inner = self.rules.inner.get(turn.visit.station) == station
-            rules.set_down(self.books[station], turn, replace(token, step=step, since=token.since if inner else turn))
+            book = self.books[station]
+            rules.set_down(book, turn, replace(token, step=step, since=token.since if inner else turn))
+            self.begun[turn.visit.who] = len(book.sets) % book.batch == 0
 
 
 def called(turn: Turn) -> str:

@@ -23,7 +23,7 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.checking.books import Book, Token
 from millhand.solvers.cycle.checking.certificate import certificate_violations
-from millhand.solvers.cycle.checking.changeovers import changeover_violations, refuse_changeovers
+from millhand.solvers.cycle.checking.changeovers import changeover_violations
 from millhand.solvers.cycle.checking.duties import duty_violations
 from millhand.solvers.cycle.checking.lots import entry_violations, lot_violations
 from millhand.solvers.cycle.checking.play import Play
@@ -42,8 +42,6 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     """Everything that is wrong with a schedule for a cell, in words; empty when nothing is."""
     refuse_pieces(cell)
     only, cell = only_ways(with_slots(cell)) if is_told_in_full(cell) else {}, in_full(cell)
-    if cell.goal == "makespan":
-        refuse_changeovers(cell)
     found = certificate_violations(schedule)
     whole, lonely = handled(schedule)
     found += [*lonely, *strangers(cell, schedule)]

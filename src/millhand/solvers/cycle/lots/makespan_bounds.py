@@ -122,14 +122,9 @@ def fills_of(lots: Lots, visits: Sequence[tuple[int, int]]) -> list[Fraction]:
     for j, step in visits:
         key = (lots.pieces[j].part, step)
         if key not in known:
-            known[key] = Fraction(fills_steps(lots, (j, step)), batch_at(lots, (j, step)))
+            fills = fills_at_each(lots, (j, step))
+            known[key] = min(Fraction(fill, lots.batch(station)) for station, fill in fills.items())
     return [known[lots.pieces[j].part, step] for j, step in visits]
-
-
-def batch_at(lots: Lots, visit: tuple[int, int]) -> int:
-    """How many parts are worked on together at a step."""
-    load = lots.load_of(*visit)
-    return 1 if load is None else load[2]
 
 
 def station_groups(lots: Lots) -> list[frozenset[str]]:
@@ -149,8 +144,13 @@ def station_groups(lots: Lots) -> list[frozenset[str]]:
 
 def fills_steps(lots: Lots, visit: tuple[int, int]) -> int:
     """How long a part fills a station at least: set-down, tail, work and lift, or the exchange in place of both."""
+    return min(fills_at_each(lots, visit).values())
+
+
+def fills_at_each(lots: Lots, visit: tuple[int, int]) -> dict[str, int]:
+    """The same at each station of the step."""
     j, step = visit
-    return min(fills_at(lots, (j, step - 1), (j, step), station) for station in lots.route(j)[step].stations)
+    return {name: fills_at(lots, (j, step - 1), (j, step), name) for name in lots.route(j)[step].stations}
 
 
 def fills_at(lots: Lots, comes: Hop, goes: Hop, station: str) -> int:

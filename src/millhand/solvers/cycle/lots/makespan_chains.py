@@ -5,8 +5,17 @@ Where the next station is full too the old part is exchanged there again, and so
 
 from collections.abc import Iterator
 
-from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, Way
-from millhand.solvers.cycle.lots.makespan_making import Choice, Link, Making, enter, has_room, leave
+from millhand.solvers.cycle.lots.makespan_lots import Hop, Way
+from millhand.solvers.cycle.lots.makespan_making import (
+    Choice,
+    Link,
+    Making,
+    change_for,
+    enter,
+    has_room,
+    leave,
+    left_at,
+)
 from millhand.solvers.cycle.lots.makespan_model import swaps_between
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Visit
 
@@ -16,7 +25,7 @@ def chains_of(making: Making, hop: Hop, way: Way) -> Iterator[Choice]:
     lots, (j, step) = making.lots, hop
     if way.who is None or lots.view.movers[way.who].hands < 2 or not lots.can(way.who, way.start, j, "pick"):
         return
-    here = making.carried[j, step - 1].way.goal if step else lots.route(j)[0].stations[0]
+    here = making.carried[j, step - 1].way.goal if step else way.start
     since, place = making.free[way.who]
     mover, phase = lots.view.movers[way.who], lots.phase(way.who, way.start, j, "pick")
     travel = mover.travel_steps(place, lots.view.places[way.start], loaded=False)
@@ -70,14 +79,16 @@ def old_part(making: Making, hop: Hop, way: Way) -> int | None:
 
 
 def next_way(making: Making, hop: Hop, here: tuple[str, str]) -> Way | None:
-    """By which way the same attendant goes on: to where there is room, otherwise to what is done first."""
+    """By which way the same attendant goes on: to where there is room and nothing to be changed over, otherwise to what
+    is done first."""
     who, station = here
     ways = [way for way in making.lots.ways_of(hop) if (way.who, way.start) == (who, station)]
-    ways = [way for way in ways if has_room(making, hop, way.goal) or old_part(making, hop, way) is not None]
+    free = [way for way in ways if has_room(making, hop, way.goal) and change_for(making, hop, way) is None]
+    ways = [way for way in ways if way in free or old_part(making, hop, way) is not None]
 
     def when(way: Way) -> int:
         room = making.rooms[way.goal]
-        return room.clear if has_room(making, hop, way.goal) else making.ready[room.inside[0]]
+        return room.clear if way in free else making.ready[room.inside[0]]
 
     return min(ways, key=when, default=None)
 
@@ -114,14 +125,4 @@ def take_chain(making: Making, choice: Choice) -> None:
         tail = lots.phase(who, carried.way.goal, hop[0], kind).tail_steps
         enter(making, Choice(hop=hop, way=carried.way, lift=carried.lift), carried.placed + tail)
     making.orders[who] += visits
-    making.free[who] = left_at(lots, links[-1])
-
-
-def left_at(lots: Lots, last: Link) -> tuple[int, str | None]:
-    """When and where the attendant is free after the last set-down."""
-    (j, step), carried = last
-    goal = carried.way.goal
-    end = carried.placed
-    if goal in lots.view.attended and lots.works(goal):
-        end += lots.phase(carried.way.who, goal, j, "place").tail_steps + lots.work_steps(j, step + 1, goal)
-    return end, lots.view.places[goal]
+    making.free[who] = left_at(making, links[-1])

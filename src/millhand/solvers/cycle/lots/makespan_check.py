@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from millhand.errors import InputError, InputErrors
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.left_out import left_out_words
+from millhand.solvers.cycle.lots.makespan_loads import fills_loads
 from millhand.solvers.cycle.lots.makespan_lots import Lots
 from millhand.solvers.cycle.pieces import pieces_of_lots
 
@@ -48,35 +49,41 @@ def short_stays(lots: Lots) -> Iterator[InputError]:
 def broken_loads(lots: Lots) -> Iterator[InputError]:
     """Lots whose last load would never be complete."""
     counts = Counter(piece.part for piece in lots.pieces)
-    for part, count in counts.items():
-        first = next(j for j, piece in enumerate(lots.pieces) if piece.part == part)
-        sizes = {load[2] for step in range(len(lots.route(first))) if (load := lots.load_of(first, step)) is not None}
-        for size in sorted(sizes):
-            if count % size:
-                yield InputError(
-                    f"/parts/{part}/lot",
-                    f"{count} parts, loads of {size}",
-                    f"a multiple of {size}; the last load would never be complete",
-                    "lots_load_incomplete",
-                )
+    wrong = {
+        (part, step.sizes): None
+        for (part, _), step in lots.loads.items()
+        if not fills_loads(counts[part], step.sizes) and counts[part]
+    }
+    for part, sizes in wrong:
+        (size, *others) = sorted(sizes)
+        cure = f"loads of {size} and {' and '.join(map(str, others))} together" if others else f"a multiple of {size}"
+        yield InputError(
+            f"/parts/{part}/lot",
+            f"{counts[part]} parts, loads of {' or '.join(map(str, sorted(sizes)))}",
+            f"{cure}; the last load would never be complete",
+            "lots_load_incomplete",
+        )
 
 
 def short_stocks(lots: Lots) -> Iterator[InputError]:
     """Supplies that hold too little, and sinks with too little room, where nobody brings or takes more."""
-    taken = pieces_of_lots(lots.cell)
-    taken.update(lots.route(j)[0].stations[0] for j in range(len(lots.pieces)))
-    for name, count in taken.items():
-        station = lots.cell.stations[name]
-        if station.capacity is not None and station.refill is None and station.start < count:
-            read = f"{station.start} parts at the start, lots of {count}"
+    used = pieces_of_lots(lots.cell)
+    alone = Counter(supplies[0] for j in range(len(lots.pieces)) if len(supplies := lots.supplies(j)) == 1)
+    for name, count in (used + alone).items():
+        given = lots.stock(name)
+        if given is not None and given < count:
+            read = f"{given} parts at the start, lots of {count}"
             yield InputError(f"/stations/{name}/start", read, f"{count}, or a refill", "lots_supply_short")
-    ends = Counter(lots.route(j)[-1].stations for j in range(len(lots.pieces)))
-    for names, count in ends.items():
-        stations = [lots.cell.stations[name] for name in names]
-        if any(each.capacity is None or each.refill is not None for each in stations):
-            continue
-        room = sum((each.capacity or 0) - each.start for each in stations)
-        if room < count:
+    for names, count in Counter(lots.supplies(j) for j in range(len(lots.pieces))).items():
+        stocks = [lots.stock(name) for name in names]
+        given = sum(max(0, (stock or 0) - used[name]) for stock, name in zip(stocks, names, strict=True))
+        if len(names) > 1 and None not in stocks and given < count:
+            read = f"{given} parts at the start in {' and '.join(names)}, lots of {count}"
+            yield InputError(f"/stations/{names[0]}/start", read, f"{count} together, or a refill", "lots_supply_short")
+    for names, count in Counter(lots.route(j)[-1].stations for j in range(len(lots.pieces))).items():
+        rooms = [lots.stock(name) for name in names]
+        room = sum(each or 0 for each in rooms)
+        if None not in rooms and room < count:
             read = f"room for {room} parts, lots of {count}"
             yield InputError(f"/stations/{names[0]}/capacity", read, f"{count}, or a refill", "lots_sink_full")
 
@@ -90,10 +97,12 @@ def narrowed(lots: Lots) -> Iterator[str]:
     """Each reason."""
     if lots.sharing:
         yield "on a shared track each visit kept apart as a whole"
-    for part, route in lots.view.routes.items():
-        loads = [stop for stop in route if max(lots.batch(name) for name in stop.stations) > 1]
-        if len(loads) > 1:
-            yield f"{part} in the same loads at each step"
+    for part, lot in ((name, each.lot) for name, each in lots.cell.parts.items()):
+        several = {step for (name, _), step in lots.loads.items() if name == part and max(step.sizes) > 1}
+        across = any(len(step.sizes) > 1 or (lot and lot.size % max(step.sizes)) for step in several)
+        if len(several) > 1 or (lot and lot.count > 1 and across):
+            same = len({step.sizes for step in several}) == 1 and len(several) > 1
+            yield f"{part} in {'the same loads at each step' if same else 'loads by its numbers'}"
     for who, station, _, kind in lots.view.phases:
         if kind == "swap" and lots.batch(station) > 1:
             yield f"without exchanges at {station}"

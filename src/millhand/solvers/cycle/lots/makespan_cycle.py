@@ -69,11 +69,11 @@ def around_steps(lots: Lots, step: int, station: str) -> int:
 
 
 def is_plain(lots: Lots) -> bool:
-    """Many parts of one type, none in loads, every station at one step of the route only, machines side by side with
-    like buffers, everybody on free ways."""
+    """Many parts of one type and one supply, none in loads, every station at one step of the route only, machines side
+    by side with like buffers, everybody on free ways."""
     names = [name for route in lots.view.routes.values() for stop in route for name in stop.stations]
     alone = len(lots.view.routes) == 1 and len(set(names)) == len(names)
-    free = not (lots.set_ups or lots.gates or lots.sharing)
+    free = not (lots.set_ups or lots.gates or lots.sharing) and len(lots.supplies(0)) == 1
     stops = [stop for route in lots.view.routes.values() for stop in route]
     alike = all(len({lots.works(name) for name in stop.stations}) == 1 for stop in stops)
     return len(lots.pieces) >= MANY and alone and alike and free and all(lots.batch(name) == 1 for name in names)

@@ -63,9 +63,9 @@ def is_inner(plan: Plan, hop: Hop) -> bool:
 
 def stands(plan: Plan, hop: Hop) -> bool:
     """Whether a part stands where it is, while in other machines of its step it would go on into a buffer or out of
-    one: no event of the cell."""
+    one: no event of the cell. Somebody may also take it out and put it in again, for the next step."""
     way = plan.carried[hop].way
-    return way.start == way.goal
+    return way.who is None and way.start == way.goal
 
 
 def late_rides(found: Timed) -> set[str]:

@@ -4,7 +4,7 @@ Parts get in each other's way when many are in the cell at once. So the same is 
 to one after the other, and the best plan that works is kept. Where somebody has two hands, parts are exchanged.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import product
 from typing import Literal
 
@@ -12,9 +12,22 @@ from millhand.solvers.cycle.deadline import Deadline, TimeUp, ask, part
 from millhand.solvers.cycle.lots.makespan_chains import chains_of, take_chain
 from millhand.solvers.cycle.lots.makespan_graph import retimed, timed
 from millhand.solvers.cycle.lots.makespan_line import orders_in_a_row
-from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, SetUp, Way
-from millhand.solvers.cycle.lots.makespan_making import Choice, Making, Room, Rule, enter, has_room, has_rows, leave
+from millhand.solvers.cycle.lots.makespan_loads import even_load
+from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, Way
+from millhand.solvers.cycle.lots.makespan_making import (
+    Choice,
+    Making,
+    Room,
+    Rule,
+    change_for,
+    enter,
+    has_room,
+    has_rows,
+    leave,
+    left_at,
+)
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Plan, Visit
+from millhand.solvers.cycle.pieces import pieces_of_lots
 
 RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
 TRIES_SHARE = 0.25  # of the time, for more simple plans once there is one
@@ -83,12 +96,12 @@ def choices_of(making: Making) -> Iterator[Choice]:
     """Every transfer that could be made now."""
     lots = making.lots
     begun = sum(1 for j, step in enumerate(making.step) if 0 < step < len(lots.route(j)) - 1)
-    given = set(given_next(making))
+    given = given_next(making)
     for j, step in enumerate(making.step):
-        if step == len(lots.route(j)) - 1 or (j not in making.ready if step else j not in given):
+        if step == len(lots.route(j)) - 1 or (step and j not in making.ready):
             continue
         full = step == 0 and begun >= making.together and not fills_up(making, j)
-        for way in lots.ways_of((j, step)):
+        for way in (each for each in lots.ways_of((j, step)) if step or (j, each.start) in given):
             choice = None if full else choice_of(making, (j, step), way)
             if choice is not None:
                 yield choice
@@ -101,27 +114,37 @@ def goes_out(lots: Lots, chain: Choice) -> bool:
     return step + 2 == len(lots.route(j))
 
 
-def given_next(making: Making) -> Iterable[int]:
-    """The part that each supply gives next; one only where it is given in which order all come."""
+def given_next(making: Making) -> set[tuple[int, str]]:
+    """The part that each supply gives next, with the supply; one part where it is given in which order all come."""
     lots, found = making.lots, dict[str, int]()
-    if making.entry:
-        return [j for j in making.entry if making.step[j] == 0][:1]
-    for j, step in enumerate(making.step):
-        if step == 0:
-            supply = lots.route(j)[0].stations[0]
-            other = found.get(supply)
-            if other is None or lots.pieces[j].turn < lots.pieces[other].turn:
-                found[supply] = j
-    return found.values()
+    left = making.entry or sorted(range(len(lots.pieces)), key=lambda j: lots.pieces[j].turn)
+    for j in (each for each in left if making.step[each] == 0):
+        for supply in (name for name in lots.supplies(j) if has_more(making, name)):
+            found.setdefault(supply, j)
+        if making.entry:
+            break
+    return {(j, supply) for supply, j in found.items()}
+
+
+def has_more(making: Making, supply: str) -> bool:
+    """Whether a supply has parts left to give."""
+    stock = making.lots.stock(supply)
+    if stock is None:
+        return True
+    gone = sum(h == 0 and each.way.start == supply for (_, h), each in making.carried.items())
+    return gone + pieces_of_lots(making.lots.cell)[supply] < stock
 
 
 def fills_up(making: Making, j: int) -> bool:
     """Whether the part completes a load of which others are already under way."""
     lots = making.lots
     for step in range(1, len(lots.route(j)) - 1):
-        load = lots.load_of(j, step)
-        if load is not None:
-            return any(making.step[other] > 0 for other in range(load[0], load[0] + load[2]))
+        load = making.loads.get((j, lots.place_of(j, step)), ())
+        (size, *others) = lots.sizes(j, step)
+        if not others:
+            load = tuple(even_load(lots, j, size))
+        if len(load) > 1:
+            return any(making.step[other] > 0 for other in load)
     return False
 
 
@@ -129,8 +152,9 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     """A transfer by one way as soon as it can be made; None where it cannot."""
     lots, (j, step) = making.lots, hop
     room = making.rooms[way.goal]
-    here = making.carried[j, step - 1].way.goal if step else lots.route(j)[0].stations[0]
-    takes = way.goal == way.start or has_room(making, hop, way.goal)
+    here = making.carried[j, step - 1].way.goal if step else way.start
+    again = way.goal == way.start and (way.who is None or (room.inside == [j] and lots.batch(way.goal) == 1))
+    takes = again or has_room(making, hop, way.goal)
     if here != way.start or not takes or not has_rows(lots, hop, way):
         return None
     pick = lots.phase(way.who, way.start, j, "pick")
@@ -156,29 +180,6 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     return Choice(hop=hop, way=way, lift=lift, change=change)
 
 
-def change_for(making: Making, hop: Hop, way: Way) -> Changed | None:
-    """The changeover that the part needs at its goal, by whoever can begin first."""
-    lots, room = making.lots, making.rooms[way.goal]
-    new = lots.family(hop[0], hop[1] + 1)
-    key = (way.goal, room.family or "", new or "")
-    if key not in lots.set_ups or (room.inside and lots.load_of(hop[0], hop[1] + 1) is not None):
-        return None
-    set_up = lots.set_ups[key]
-    starts = {who: change_start(making, set_up, room, who) for who in set_up.who}
-    who = min(starts, key=lambda each: starts[each])
-    return Changed(
-        set_up=set_up, station=way.goal, part=hop[0], step=hop[1] + 1, who=who, start=starts[who],
-        end=starts[who] + set_up.takes_steps,
-    )  # fmt: skip
-
-
-def change_start(making: Making, set_up: SetUp, room: Room, who: str) -> int:
-    """When somebody can begin a changeover."""
-    since, place = making.free[who]
-    way = making.lots.view.movers[who].travel_steps(place, set_up.place, loaded=False)
-    return max(room.clear + set_up.response_steps, since + (way or 0))
-
-
 def take(making: Making, choice: Choice) -> None:
     """Make the transfer, or the chain of them."""
     if choice.links:
@@ -200,9 +201,7 @@ def take(making: Making, choice: Choice) -> None:
         mover = lots.view.movers[way.who]
         kinds: tuple[Literal["carry", "pick", "place"], ...] = ("carry",) if mover.hands == 1 else ("pick", "place")
         making.orders[way.who] += [Visit(kind=kind, hop=(j, step)) for kind in kinds]
-        stays = way.goal in lots.view.attended and lots.works(way.goal)
-        gone = placed + place.tail_steps + lots.work_steps(j, step + 1, way.goal) if stays else placed
-        making.free[way.who] = (gone, lots.view.places[way.goal])
+        making.free[way.who] = left_at(making, ((j, step), making.carried[j, step]))
 
 
 def note_change(making: Making, change: Changed) -> None:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from heapq import heappop, heappush
 
 from millhand.model.schedule import Bound
-from millhand.solvers.cycle.lots.makespan_bounds import batch_at, fills_steps, head_steps, tail_steps, told
+from millhand.solvers.cycle.lots.makespan_bounds import fills_steps, head_steps, tail_steps, told
 from millhand.solvers.cycle.lots.makespan_lots import Lots
 
 Job = tuple[int, int, int]  # head, fill, tail
@@ -24,7 +24,7 @@ def head_bounds(lots: Lots) -> Iterator[Bound]:
     for j, piece in enumerate(lots.pieces):
         for step in range(1, len(lots.route(j)) - 1):
             (station, *others) = lots.route(j)[step].stations
-            if others or not lots.works(station) or batch_at(lots, (j, step)) > 1 or lots.room(station) != 1:
+            if others or not lots.works(station) or lots.batch(station) > 1 or lots.room(station) != 1:
                 continue
             if (piece.part, step) not in known:
                 at = (j, step)
@@ -42,10 +42,10 @@ def waits_before(lots: Lots) -> list[int]:
     busy: dict[tuple[str, str], int] = {}  # a supply and a machine: until when parts of the one fill the other
     for j in sorted(range(len(lots.pieces)), key=lambda each: (lots.pieces[each].turn, each)):
         route = lots.route(j)
-        if len(route) < 3 or not gives_in_order(lots, route[0].stations[0]):
+        if len(route) < 3 or len(route[0].stations) > 1 or not gives_in_order(lots, route[0].stations[0]):
             continue
         (station, *others) = route[1].stations
-        if others or not lots.works(station) or batch_at(lots, (j, 1)) > 1 or lots.room(station) != 1:
+        if others or not lots.works(station) or lots.batch(station) > 1 or lots.room(station) != 1:
             continue
         head, key = head_steps(lots, j, 1), (route[0].stations[0], station)
         begins = max(head, busy.get(key, 0))

@@ -3,17 +3,17 @@
 Slots, own buffers and gates are written out as stations of their own first, as the simulation writes them out too.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
 from millhand.errors import NotYet
-from millhand.model.cell import Cell, CellPart
+from millhand.model.cell import Cell
 from millhand.model.duty import Duty
-from millhand.solvers.cycle.chains import goes_on
+from millhand.solvers.cycle.chains import first_of, goes_on
 from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.pieces import refuse_pieces
-from millhand.solvers.cycle.slots import is_mixed_step, is_told_in_full
+from millhand.solvers.cycle.slots import is_told_in_full
 from millhand.solvers.cycle.steady import mean_steps, steady, steps
 from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 from millhand.solvers.kernel.expanded import Expanded, expanded
@@ -48,14 +48,25 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LoadStep:
+    """How many parts a load has in each of the machines between which there is a choice, and the step at which a part
+    comes to the first of their places."""
+
+    first: int
+    sizes: frozenset[int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SetUp:
-    """Who can change a station over between two families, in how many grid steps, where, and how soon."""
+    """Who can change a station over between two families, in how many grid steps, where, how soon, and with how many
+    hands empty."""
 
     duty: str
     who: tuple[str, ...]
     takes_steps: int
     place: str | None
     response_steps: int
+    needs_hands: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +83,7 @@ class Lots:
     turnaround_steps: Mapping[str, int] = field(default_factory=dict)
     sharing: frozenset[str] = frozenset()  # attendants who share a track with others that move
     in_full: bool = False  # told slot by slot, with what lies in own buffers
+    loads: Mapping[tuple[str, int], LoadStep] = field(default_factory=dict)  # part type, step
 
     def route(self, j: int) -> tuple[Stop, ...]:
         """The steps of a part."""
@@ -84,6 +96,19 @@ class Lots:
     def stays_from(self, hop: Hop) -> Hop:
         """The transfer whose set-down begins the stay that ends where a part leaves a step."""
         return hop[0], hop[1] - 1 - self.route(hop[0])[hop[1]].stay_since
+
+    def place_of(self, j: int, step: int) -> int:
+        """The step at which a part comes to the first place of the machines that a step belongs to."""
+        return self.loads[self.pieces[j].part, step].first
+
+    def machine_at(self, j: int, step: int, station: str) -> str | None:
+        """The machine for which a part comes to a station: the station itself, or that behind its own buffer."""
+        part = self.pieces[j].part
+        if self.works(station) or (part, step + 1) not in self.loads:
+            return station if self.works(station) else None
+        inside = self.place_of(j, step + 1) == self.place_of(j, step)
+        ways = self.ways[part, step] if inside else ()
+        return next((way.goal for way in ways if way.start == station and self.works(way.goal)), None)
 
     def ways_of(self, hop: Hop) -> tuple[Way, ...]:
         """The ways by which a part can leave a step."""
@@ -102,12 +127,15 @@ class Lots:
         return None if way.who is None else self.view.movers[way.who]
 
     def carry_steps(self, way: Way) -> int:
-        """The loaded way between two stations; with several hands it may lead over others, where something is done."""
+        """The loaded way between two stations, at one of them the turn before the part is put in again; with several
+        hands it may lead over others, where something is done."""
         mover = self.mover(way)
         if mover is None:
             return 0
         start, goal = self.view.places[way.start], self.view.places[way.goal]
         direct = mover.travel_steps(start, goal, loaded=True) or 0
+        if mover.hands == 1 and way.start == way.goal:
+            return direct + mover.turn_steps
         if mover.hands == 1 or start not in mover.rows or goal not in mover.rows or start is None or goal is None:
             return direct
         return min(direct, least_ways(mover.empty_steps, mover.loaded_steps)[mover.rows[start]][mover.rows[goal]])
@@ -134,12 +162,20 @@ class Lots:
         """Parts of one load."""
         return self.cell.stations[station].batch if self.works(station) else 1
 
-    def load_of(self, j: int, step: int) -> tuple[int, int, int] | None:
-        """The load that a part belongs to at a step that works on several at once: its first part, step, size."""
-        size = max(self.batch(name) for name in self.route(j)[step].stations)
-        if size == 1:
+    def supplies(self, j: int) -> tuple[str, ...]:
+        """Where a part may come from."""
+        return self.route(j)[0].stations
+
+    def stock(self, name: str) -> int | None:
+        """How many parts a stock gives, or a sink takes, where nobody brings or takes more; None where any number."""
+        station = self.cell.stations[name]
+        if station.capacity is None or station.refill is not None:
             return None
-        return j - (self.pieces[j].number - 1) % size, step, size
+        return station.capacity - station.start if station.kind == "sink" else station.start
+
+    def sizes(self, j: int, step: int) -> frozenset[int]:
+        """Parts of one load in the machines between which there is a choice at a step."""
+        return self.loads[self.pieces[j].part, step].sizes
 
     def family(self, j: int, step: int) -> str | None:
         """The family of a part at a step."""
@@ -162,7 +198,7 @@ def lots_of(cell: Cell) -> Lots:
     whole = expanded(without_samples(cell))
     view = without_doors(steady(whole.cell))
     view = replace(view, routes={part: long_stays(route, whole.only_to) for part, route in view.routes.items()})
-    check_makespan_shape(cell, whole)
+    refuse_pieces(cell)
     check_people(cell, view)
     return Lots(
         cell=whole.cell,
@@ -179,7 +215,21 @@ def lots_of(cell: Cell) -> Lots:
         sharing=sharing_of(view),
         in_full=is_told_in_full(cell),
         turnaround_steps={name: steps(each, cell.grid_s) for name, each in whole.turnaround_s.items()},
+        loads={(part, step): at for part, route in view.routes.items() for step, at in loads_along(whole, route)},
     )
+
+
+def loads_along(whole: Expanded, route: Sequence[Stop]) -> Iterator[tuple[int, LoadStep]]:
+    """Each step of a route with the loads of its machines, over all places that these have."""
+    places = [stop.stations for stop in route]
+    sizes: dict[int, set[int]] = {}
+    for step, names in enumerate(places):
+        stations = (whole.cell.stations[name] for name in names)
+        own = sizes.setdefault(first_of(places, step, whole.only_to), set())
+        own |= {station.batch for station in stations if station.kind == "process"}
+    for step in range(len(places)):
+        first = first_of(places, step, whole.only_to)
+        yield step, LoadStep(first=first, sizes=frozenset(sizes[first] or {1}))
 
 
 def without_doors(view: Steady) -> Steady:
@@ -201,48 +251,17 @@ def without_samples(cell: Cell) -> Cell:
     return replace(cell, parts=kept)
 
 
-def check_makespan_shape(cell: Cell, whole: Expanded) -> None:
-    """Refuse what the parts of a lot cannot be asked about yet."""
-    refuse_pieces(cell)
-    for name, part in cell.parts.items():
-        if len(part.route[0].at) > 1:
-            raise NotYet("a lot that comes from several supplies", where=f"/parts/{name}/route/0")
-        check_steps(cell, name, part)
-    for name, station in whole.cell.stations.items():
-        if station.batch > 1 and station.attended:
-            raise NotYet("a makespan with an attended load of several parts", where=f"/stations/{name}")
-
-
 def check_people(cell: Cell, view: Steady) -> None:
     """Refuse what attendants cannot be asked to do yet."""
     for who in sharing_of(view):
-        if view.movers[who].hands > 1:
-            raise NotYet("a makespan of several arms with several grippers on one track", where="/tracks")
         if any(cell.places[place].track_m is None for place in view.movers[who].rows):
             raise NotYet("a makespan of arms that share a track and also leave it", where="/tracks")
-    for name in dict.fromkeys(change.duty for change in cell.changeovers):
-        duty = cell.duties[name]
-        if duty.needs_hands and any(cell.attendants[who].hands > 1 for who in duty.who):
-            raise NotYet("a makespan with a changeover that needs empty hands", where=f"/duties/{name}")
 
 
 def sharing_of(view: Steady) -> frozenset[str]:
     """The attendants who carry parts and share a track with others who do."""
     moving = {who for transfer in view.transfers for who in transfer.who}
     return frozenset(who for pair in view.track_pairs if set(pair) <= moving for who in pair)
-
-
-def check_steps(cell: Cell, name: str, part: CellPart) -> None:
-    """Alternatives of one step are alike in their loads, and where those are of several parts in their own buffers."""
-    for index, step in enumerate(part.route):
-        stations = [cell.stations[each] for each in step.at]
-        where = f"/parts/{name}/route/{index}"
-        sizes = {each.batch for each in stations if each.kind == "process"}
-        if len(sizes) > 1:
-            raise NotYet("a makespan with a choice between loads of different sizes", where=where)
-        if max(sizes, default=1) > 1 and is_mixed_step(step, cell):
-            thing = "a makespan with loads of several parts in a choice between machines with and without own buffers"
-            raise NotYet(thing, where=where)
 
 
 def pieces_of(cell: Cell) -> Iterator[Piece]:
@@ -306,6 +325,7 @@ def set_up_of(cell: Cell, name: str, station: str) -> SetUp:
         takes_steps=mean_steps(duty.takes, 1.0, cell.grid_s),
         place=duty.place if duty.place is not None else cell.stations[station].place,
         response_steps=mean_steps(duty.response_s, 1.0, cell.grid_s),
+        needs_hands=duty.needs_hands,
     )
 
 

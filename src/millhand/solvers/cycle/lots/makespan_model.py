@@ -1,10 +1,11 @@
 """The lots of a cell as a problem in whole numbers: when each part is lifted and set down, where, and by whom."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.deadline import Deadline, ask
+from millhand.solvers.cycle.lots.makespan_loads import firsts
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, SetUp, Way
 from millhand.solvers.cycle.lots.makespan_plan import Mark, Visit
 
@@ -38,6 +39,15 @@ class Kept:
 
 
 @dataclass(slots=True, kw_only=True)
+class Loads:
+    """Of loads of several parts: whether one begins with a part, here, and at attended stations whether the part
+    completes one."""
+
+    first: "dict[Spot, IntVar]" = field(default_factory=dict)
+    last: "dict[Spot, IntVar]" = field(default_factory=dict)
+
+
+@dataclass(slots=True, kw_only=True)
 class Draft:
     """The model and its variables. `way` says which way each transfer takes, `at` where each part is at each step,
     `swap` whether the transfer named first takes a part out by exchange for the one that the second brings."""
@@ -52,6 +62,7 @@ class Draft:
     way: "dict[tuple[Hop, Way], IntVar]" = field(default_factory=dict)
     at: "dict[Spot, IntVar]" = field(default_factory=dict)
     start: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
+    loads: Loads = field(default_factory=Loads)
     enters: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
     leaves: "dict[tuple[int, int], IntVar]" = field(default_factory=dict)
     swap: "dict[tuple[Hop, Hop, str, str], IntVar]" = field(default_factory=dict)  # out, in, who, station
@@ -85,12 +96,12 @@ def draft_of(lots: Lots, horizon: int, deadline: Deadline | None = None) -> Draf
         add_transfer(draft, hop)
     for j in range(len(lots.pieces)):
         add_steps(draft, j)
+    add_loads_begun(draft)
     add_exchanges(draft)
     for hop in lots.hops():
         add_holds(draft, hop)
     for hop in lots.hops():
         add_stay(draft, hop)
-    add_order(draft)
     model.minimize(draft.end)
     return draft
 
@@ -119,6 +130,20 @@ def add_steps(draft: Draft, j: int) -> None:
         if 0 < step < len(route) - 1:
             for name, table in (("start", draft.start), ("enters", draft.enters), ("leaves", draft.leaves)):
                 table[j, step] = draft.instant(f"{name} {j} {step}")
+
+
+def add_loads_begun(draft: Draft) -> None:
+    """With which part each load of several begins: fixed where all loads of a step have one size, else asked."""
+    for spot, here in list(draft.at.items()):
+        j, step, station = spot
+        if draft.lots.batch(station) == 1 or (j, step) not in draft.start:
+            continue
+        begins = list(firsts(draft.lots, spot))
+        if len(draft.lots.sizes(j, step)) == 1:
+            draft.loads.first[begins[0], step, station] = draft.at[begins[0], step, station]
+        elif j in begins:
+            draft.loads.first[spot] = draft.yes(f"begins {spot}")
+        draft.model.add(sum(draft.loads.first[each, step, station] for each in begins) == here)
 
 
 def add_exchanges(draft: Draft) -> None:
@@ -242,9 +267,8 @@ def add_stay(draft: Draft, hop: Hop) -> None:
     out = (j, step)
     set_at, placed, start = draft.time[hop, "set"], draft.time[hop, "placed"], draft.start[j, step]
     lift, lifted = draft.time[out, "lift"], draft.time[out, "lifted"]
-    alone = lots.load_of(j, step) is None
     for way in lots.ways_of(hop):
-        lit = draft.way[hop, way]
+        lit, alone = draft.way[hop, way], lots.batch(way.goal) == 1
         for kind, when in cases(draft.in_by_swap.get(hop), lit, "place"):
             phase = lots.phase(way.who, way.goal, j, kind)
             least = model.add(start == placed + phase.tail_steps if alone else start >= placed + phase.tail_steps)
@@ -270,36 +294,3 @@ def cases(by_swap: "IntVar | None", lit: "IntVar", plain: str) -> Iterator[tuple
     else:
         yield plain, [lit, ~by_swap]  # type: ignore[list-item]
         yield "swap", [lit, by_swap]
-
-
-def add_order(draft: Draft) -> None:
-    """A supply gives its lots in their order; alike parts are numbered in the order in which they are lifted."""
-    lots = draft.lots
-    given: dict[str, list[int]] = {}
-    for j in range(len(lots.pieces)):
-        given.setdefault(lots.route(j)[0].stations[0], []).append(j)
-    for group in given.values():
-        turns = sorted({lots.pieces[j].turn for j in group})
-        rank = {turn: number for number, turn in enumerate(turns)}
-        for one in group:
-            ask(draft.deadline)
-            for other in group:
-                if in_order(lots, (one, other), rank):
-                    draft.model.add(draft.time[(one, 0), "lift"] <= draft.time[(other, 0), "lift"])
-
-
-def in_order(lots: Lots, pair: tuple[int, int], rank: Mapping[int, int]) -> bool:
-    """Whether a part has to be lifted before another of the same supply; only neighbours are asked about.
-
-    Alike parts that are worked on in loads of several are numbered by their loads, and in order within each.
-    """
-    a, b = (lots.pieces[j] for j in pair)
-    if a.turn != b.turn:
-        return rank[b.turn] == rank[a.turn] + 1
-    sizes = [load[2] for step in range(len(lots.route(pair[0]))) if (load := lots.load_of(pair[0], step))]
-    size = max(sizes, default=1)
-    if size == 1:
-        return b.number == a.number + 1
-    first_a, first_b = (a.number - 1) % size == 0, (b.number - 1) % size == 0
-    same = (a.number - 1) // size == (b.number - 1) // size
-    return (same and b.number == a.number + 1) or (first_a and first_b and b.number == a.number + size)

@@ -7,6 +7,7 @@ is over before the other begins, or both lie apart as wholes. That is more than 
 follow each other closely: what is found this way can be done, but is not proven to be the shortest.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from math import ceil
@@ -15,7 +16,19 @@ from typing import TYPE_CHECKING
 from millhand.solvers.cycle.lots.makespan_lots import Lots
 from millhand.solvers.cycle.lots.makespan_model import Draft, Kept
 from millhand.solvers.cycle.lots.makespan_plan import Mark, Visit
-from millhand.solvers.cycle.lots.makespan_tours import Call, Follows, add_alone, calls_of, never_next
+from millhand.solvers.cycle.lots.makespan_tours import (
+    Call,
+    Follows,
+    add_alone,
+    add_held,
+    calls_of,
+    exchange_of,
+    is_slower_loaded,
+    loads_after,
+    loads_between,
+    never_next,
+    turn_between,
+)
 from millhand.solvers.cycle.view import Mover
 
 if TYPE_CHECKING:
@@ -89,28 +102,26 @@ def add_rail_tour(draft: Draft, mover: Mover) -> tuple[Follows, list[Stretch]]:
     """One attendant: a round through home and all its visits, with its departures."""
     lots, model = draft.lots, draft.model
     rides = [ride_of(draft, mover, call) for call in calls_of(draft, mover)]
+    held = loads_after(draft, mover, [ride.call for ride in rides])
     home = lots.home[mover.id]
-    first_leave = draft.instant(f"{mover.id} leaves home")
+    first_leave = departure(draft, f"{mover.id} leaves home")
     follows: Follows = {}
     arcs: list[tuple[int, int, IntVar]] = [(0, 0, draft.yes(f"{mover.id} idle"))]
-    model.add(first_leave == draft.horizon + draft.margin).only_enforce_if(arcs[0][2])
+    model.add(first_leave == for_ever(draft)).only_enforce_if(arcs[0][2])
     for number, ride in enumerate(rides, start=1):
         first, last = draft.yes(f"{mover.id} first {number}"), draft.yes(f"{mover.id} last {number}")
         follows.setdefault((ride.call.visit, None), []).append(first)
         arcs += [(0, number, first), (number, 0, last), (number, number, ~ride.call.made)]  # type: ignore[list-item]
-        set_out(draft, mover, (ride, home), first)
+        set_out(draft, mover, (ride, home), first, loaded=False)
         model.add(first_leave == ride.departs).only_enforce_if(first)
-        model.add(ride.leaves == draft.horizon + draft.margin).only_enforce_if(last)
+        model.add(ride.leaves == for_ever(draft)).only_enforce_if(last)
+        if held:
+            add_held(draft, (None, ride.call), held, first)
     for a, one in enumerate(rides, start=1):
         for b, other in enumerate(rides, start=1):
             if a == b or never_next(one.call, other.call):
                 continue
-            for parked, place in ((False, one.call.place_out), (True, home)):
-                lit = draft.yes(f"{mover.id} {other.call.visit} after {one.call.visit} {parked}")
-                model.add(one.parks == int(parked)).only_enforce_if(lit)
-                model.add(other.departs >= one.stands).only_enforce_if(lit)
-                model.add(one.leaves == other.departs).only_enforce_if(lit)
-                set_out(draft, mover, (other, place), lit)
+            for lit in add_next_ride(draft, mover, (one, other), held):
                 arcs.append((a, b, lit))
                 follows.setdefault((other.call.visit, one.call.visit), []).append(lit)
     model.add_circuit(arcs)
@@ -127,6 +138,49 @@ def add_rail_tour(draft: Draft, mover: Mover) -> tuple[Follows, list[Stretch]]:
     return follows, [stands, *(each for ride in rides for each in stretches_of(mover, ride))]
 
 
+def for_ever(draft: Draft) -> int:
+    """When somebody leaves who stands there to the end: after everything else."""
+    return draft.horizon + draft.margin + 1
+
+
+def departure(draft: Draft, name: str) -> "IntVar":
+    """When somebody leaves where it stands."""
+    return draft.model.new_int_var(0, for_ever(draft), name)
+
+
+def add_next_ride(
+    draft: Draft, mover: Mover, pair: tuple[Ride, Ride], held: "dict[Visit, IntVar]"
+) -> "Iterator[IntVar]":
+    """The questions whether one visit directly follows another: as an exchange, from where the attendant stood, or from
+    home; where carrying takes another time than going empty it parks with empty hands only."""
+    (one, other), model = pair, draft.model
+    calls, slower = (one.call, other.call), mover.hands > 1 and is_slower_loaded(mover)
+    exchange = exchange_of(draft, mover, calls)
+    if exchange is not None:
+        model.add(one.parks == 0).only_enforce_if(exchange)
+        model.add(other.departs == one.stands).only_enforce_if(exchange)
+        model.add(one.leaves == other.departs).only_enforce_if(exchange)
+        if held:
+            add_held(draft, calls, held, exchange)
+        yield exchange
+    kinds = (one.call.visit.kind, other.call.visit.kind)
+    for parked, place in ((False, one.call.place_out), (True, draft.lots.home[mover.id])):
+        for loaded in loads_between(kinds, several=slower):
+            if parked and loaded and slower:
+                continue
+            lit = draft.yes(f"{mover.id} {other.call.visit} after {one.call.visit} {parked} {loaded}")
+            model.add(one.parks == int(parked)).only_enforce_if(lit)
+            model.add(other.departs >= one.stands).only_enforce_if(lit)
+            model.add(one.leaves == other.departs).only_enforce_if(lit)
+            turn = 0 if parked else turn_between(mover, calls)
+            set_out(draft, mover, (other, place), lit, loaded=loaded, turn=turn)
+            if held:
+                add_held(draft, calls, held, lit)
+            if slower:
+                model.add(held[one.call.visit] >= 1 if loaded else held[one.call.visit] == 0).only_enforce_if(lit)
+            yield lit
+
+
 def ride_of(draft: Draft, mover: Mover, call: Call) -> Ride:
     """A visit with its variables; it ends at its last place, or at home after the way there."""
     lots, model = draft.lots, draft.model
@@ -139,7 +193,7 @@ def ride_of(draft: Draft, mover: Mover, call: Call) -> Ride:
         parks=draft.yes(f"parks {name}"),
         stands=draft.instant(f"stands {name}"),
         rests_at=model.new_int_var(least, most, f"rests {name}"),
-        leaves=draft.instant(f"leaves {name}"),
+        leaves=departure(draft, f"leaves {name}"),
         low=model.new_int_var(least, most, f"low {name}"),
         high=model.new_int_var(least, most, f"high {name}"),
     )
@@ -166,14 +220,16 @@ def touches(draft: Draft, ride: Ride, place: str | None, when: "list[IntVar]") -
     draft.model.add(ride.high >= at).only_enforce_if(when)
 
 
-def set_out(draft: Draft, mover: Mover, ride_from: tuple[Ride, str | None], lit: "IntVar") -> None:
-    """The visit begins after the way from where the attendant stood."""
+def set_out(
+    draft: Draft, mover: Mover, ride_from: tuple[Ride, str | None], lit: "IntVar", *, loaded: bool, turn: int = 0
+) -> None:
+    """The visit begins after the way from where the attendant stood, and the turn to its other hand."""
     ride, place = ride_from
-    way = mover.travel_steps(place, ride.call.place_in, loaded=False)
+    way = mover.travel_steps(place, ride.call.place_in, loaded=loaded and mover.hands > 1)
     if way is None:
         draft.model.add(lit == 0)
         return
-    draft.model.add(ride.call.begins >= ride.departs + way + ride.call.lead).only_enforce_if(lit)
+    draft.model.add(ride.call.begins >= ride.departs + way + turn + ride.call.lead).only_enforce_if(lit)
     touches(draft, ride, place, [lit])
 
 

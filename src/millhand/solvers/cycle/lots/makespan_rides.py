@@ -1,12 +1,19 @@
 """The motions on a shared track of a plan for lots: their events, their arcs, and who waits for whom on the way."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from millhand.model.schedule import Arc, Event
-from millhand.solvers.cycle.lots.makespan_plan import Mark, Visit
+from millhand.solvers.cycle.lots.makespan_plan import Mark, Plan, Visit
 from millhand.solvers.cycle.lots.makespan_stations import Named, both, waits
-from millhand.solvers.cycle.lots.makespan_visits import event_in, event_out, lead_in, place_in, place_out
+from millhand.solvers.cycle.lots.makespan_visits import (
+    event_in,
+    event_out,
+    lead_in,
+    place_in,
+    place_out,
+    to_the_other_hand,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,11 +23,11 @@ class Motion:
     who: str
     visit: Visit
     name: str  # 'to' the visit, 'on' with the part, 'home' after it
-    after: str | None
-    before: str | None
-    lead: int
     places: tuple[str | None, str | None]
-    steps: int
+    after: str | None = None
+    before: str | None = None
+    lead: int = 0
+    steps: int = 0
 
     def event(self, what: str) -> str:
         """The id of its departure or arrival."""
@@ -31,24 +38,43 @@ class Motion:
 def motions(names: Named) -> Iterator[Motion]:
     """Every motion of every attendant who shares a track, in order."""
     for who in sorted(names.lots.sharing):
-        mover, stood, last = names.lots.view.movers[who], names.lots.home[who], None
+        stood, last, held, before = names.lots.home[who], None, 0, None
         for visit in names.plan.orders.get(who, ()):
-            ends = (stood, place_in(names, visit))
-            yield Motion(
-                who=who, visit=visit, name="to", after=last, before=event_in(names, visit),
-                lead=lead_in(names, visit), places=ends, steps=mover.travel_steps(*ends, loaded=False) or 0,
-            )  # fmt: skip
+            if not is_exchange(names.plan, before, visit):
+                to = to_visit(names, who, (before, visit), (stood, place_in(names, visit)))
+                yield replace(to, after=last, steps=way_steps(names, to, loaded=held > 0))
             if visit.kind == "carry":
                 yield carrying(names, who, visit)
-            stood, last = place_out(names, visit), event_out(names, visit)
+            held += {"pick": 1, "place": -1}.get(visit.kind, 0)
+            stood, last, before = place_out(names, visit), event_out(names, visit), visit
             if (who, visit) in names.plan.parks:
-                ends = (stood, names.lots.home[who])
-                steps = mover.travel_steps(*ends, loaded=False) or 0
-                home = Motion(
-                    who=who, visit=visit, name="home", after=last, before=None, lead=0, places=ends, steps=steps
-                )
-                yield home
-                stood, last = ends[1], home.event("arrive")
+                home = Motion(who=who, visit=visit, name="home", after=last, places=(stood, names.lots.home[who]))
+                yield replace(home, steps=way_steps(names, home, loaded=held > 0))
+                stood, last = home.places[1], home.event("arrive")
+
+
+def is_exchange(plan: Plan, before: Visit | None, visit: Visit) -> bool:
+    """Whether a visit is the set-down of an exchange, whose lift came before."""
+    kinds = None if before is None else (before.kind, visit.kind)
+    return before is not None and kinds == ("pick", "place") and plan.swaps.get(before.hop) == visit.hop
+
+
+def to_visit(
+    names: Named, who: str, visits: tuple[Visit | None, Visit], places: tuple[str | None, str | None]
+) -> Motion:
+    """The motion to a visit; to one at the station of the lift before it also the turn to the other hand."""
+    before, visit = visits
+    turns = before is not None and (who, before) not in names.plan.parks
+    turns = turns and before is not None and to_the_other_hand(names.plan, before, visit)
+    return Motion(
+        who=who, visit=visit, name="to", before=event_in(names, visit), places=places,
+        lead=lead_in(names, visit) + (names.lots.view.movers[who].turn_steps if turns else 0),
+    )  # fmt: skip
+
+
+def way_steps(names: Named, motion: Motion, *, loaded: bool) -> int:
+    """How long a motion takes."""
+    return names.lots.view.movers[motion.who].travel_steps(*motion.places, loaded=loaded) or 0
 
 
 def carrying(names: Named, who: str, visit: Visit) -> Motion:
@@ -59,8 +85,6 @@ def carrying(names: Named, who: str, visit: Visit) -> Motion:
         visit=visit,
         name="on",
         after=names.event(visit.hop, "lifted"),
-        before=None,
-        lead=0,
         places=(place_in(names, visit), place_out(names, visit)),
         steps=names.lots.carry_steps(way),
     )
@@ -80,11 +104,13 @@ def ride_times(names: Named) -> dict[str, int]:
     for motion in motions(names):
         hop = motion.visit.hop
         if motion.visit.kind == "change":
-            lift = end = names.plan.changes[hop[0]].start
+            begin = end = names.plan.changes[hop[0]].start
         else:
-            lift, end = names.plan.carried[hop].lift, names.plan.carried[hop].placed
+            each = names.plan.carried[hop]
+            begin = each.set if motion.visit.kind == "place" else each.lift
+            end = each.lifted if motion.visit.kind == "pick" else each.placed
         for what in ("depart", "arrive"):
-            found[motion.event(what)] = end if motion.name == "home" else lift
+            found[motion.event(what)] = end if motion.name == "home" else begin
     return found
 
 
@@ -109,10 +135,11 @@ def apart_arcs(names: Named) -> Iterator[Arc]:
 
 
 def begun(names: Named, mark: Mark, made: dict[tuple[str, Visit, str], Motion]) -> str:
-    """The event with which a stretch begins: setting out, or standing still."""
+    """The event with which a stretch begins: setting out, the end of an exchange, or standing still."""
     assert mark.visit is not None
+    to = made.get((mark.who, mark.visit, "to"))
     if mark.what == "ride":
-        return made[mark.who, mark.visit, "to"].event("depart")
+        return event_out(names, mark.visit) if to is None else to.event("depart")
     home = made.get((mark.who, mark.visit, "home"))
     return event_out(names, mark.visit) if home is None else home.event("arrive")
 
@@ -123,4 +150,4 @@ def over(names: Named, mark: Mark, made: dict[tuple[str, Visit, str], Motion]) -
         return begun(names, Mark(who=mark.who, visit=mark.visit, what="rest"), made)
     order = names.plan.orders[mark.who]
     following = order[0] if mark.visit is None else order[order.index(mark.visit) + 1]
-    return made[mark.who, following, "to"].event("depart")
+    return begun(names, Mark(who=mark.who, visit=following, what="ride"), made)

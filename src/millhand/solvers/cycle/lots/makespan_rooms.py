@@ -4,7 +4,8 @@ from itertools import permutations
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.lots.makespan_lots import Hop
-from millhand.solvers.cycle.lots.makespan_model import Draft, Possible, Spot, cases
+from millhand.solvers.cycle.lots.makespan_model import Draft, Possible, Spot
+from millhand.solvers.cycle.pieces import pieces_of_lots
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntervalVar, IntVar
@@ -19,8 +20,18 @@ def add_rooms(draft: Draft) -> None:
             add_endless_loads(draft, station)
         elif draft.lots.cell.stations[station].kind == "store":
             add_store(draft, station)
+        elif draft.lots.cell.stations[station].kind in ("supply", "sink"):
+            add_stock(draft, station)
     for supply, sink in draft.lots.gates.items():
         add_gate(draft, supply, sink)
+
+
+def add_stock(draft: Draft, station: str) -> None:
+    """A supply gives no more than it begins with, a sink takes no more than it has room for."""
+    stock = draft.lots.stock(station)
+    if stock is not None:
+        used = pieces_of_lots(draft.lots.cell)[station]
+        draft.model.add(sum(here for spot, here in draft.at.items() if spot[2] == station) <= stock - used)
 
 
 def spots_at(draft: Draft, station: str) -> list[Spot]:
@@ -33,24 +44,28 @@ def add_loads(draft: Draft, station: str) -> None:
     firsts, filled = [], []
     for spot in spots_at(draft, station):
         j, step, _ = spot
-        load = draft.lots.load_of(j, step)
-        if load is None:
+        if draft.lots.batch(station) == 1:
             firsts.append(spot)
             filled.append(interval(draft, spot, (draft.enters[j, step], draft.leaves[j, step])))
-        elif load[0] == j:
+        elif spot in draft.loads.first:
             firsts.append(spot)
-            filled.append(whole_load(draft, spot, load[2]))
+            filled.append(interval(draft, spot, load_ends(draft, spot)))
     draft.model.add_no_overlap(filled)
     if any(key[0] == station for key in draft.lots.set_ups):
         add_sequence(draft, station, firsts)
 
 
 def interval(draft: Draft, spot: Spot, ends: "tuple[IntVar, IntVar]") -> "IntervalVar":
-    """The time that a part fills a station, if it is worked on there."""
+    """The time that a part, or the load that begins with it, fills a station, if it is worked on there."""
     name = f"in {spot}"
     return draft.model.new_optional_interval_var(
-        ends[0], draft.instant(f"{name} for"), ends[1], draft.at[spot], name
+        ends[0], draft.instant(f"{name} for"), ends[1], begun(draft, spot), name
     )  # fmt: skip
+
+
+def begun(draft: Draft, spot: Spot) -> "IntVar":
+    """Whether a load begins with this part, here."""
+    return draft.loads.first.get(spot, draft.at[spot])
 
 
 def add_endless_loads(draft: Draft, station: str) -> None:
@@ -58,36 +73,41 @@ def add_endless_loads(draft: Draft, station: str) -> None:
     filling = []
     for spot in spots_at(draft, station):
         j, step, _ = spot
-        load = draft.lots.load_of(j, step)
-        if load is not None and load[0] == j:
-            begins, _ = load_ends(draft, spot, load[2])
+        if spot in draft.loads.first:
+            begins, _ = load_ends(draft, spot)
             filling.append(interval(draft, spot, (begins, draft.start[j, step])))
     draft.model.add_no_overlap(filling)
 
 
-def whole_load(draft: Draft, spot: Spot, size: int) -> "IntervalVar":
-    """The time that a load of several parts fills a station."""
-    return interval(draft, spot, load_ends(draft, spot, size))
-
-
-def load_ends(draft: Draft, spot: Spot, size: int) -> "tuple[IntVar, IntVar]":
+def load_ends(draft: Draft, spot: Spot) -> "tuple[IntVar, IntVar]":
     """From when to when a load of several parts fills a station; all are there together and start together."""
-    first, step, station = spot
-    model = draft.model
+    first, step, _ = spot
+    model, lit = draft.model, draft.loads.first[spot]
     begins, ends = draft.instant(f"load {spot}"), draft.instant(f"load over {spot}")
-    members = range(first, first + size)
     visits = []
-    for j in members:
-        model.add(draft.at[j, step, station] == draft.at[spot])
-        model.add(draft.start[j, step] == draft.start[first, step])
-        model.add(begins <= draft.enters[j, step])
-        model.add(ends >= draft.leaves[j, step])
-        visits += member_visits(draft, (j, step, station))
+    for j, _, _ in members(draft, spot):
+        model.add(draft.start[j, step] == draft.start[first, step]).only_enforce_if(lit)
+        model.add(begins <= draft.enters[j, step]).only_enforce_if(lit)
+        model.add(ends >= draft.leaves[j, step]).only_enforce_if(lit)
+        visits += member_visits(draft, (j, step, spot[2]), lit)
     model.add_no_overlap(visits)
+    if spot[2] in draft.lots.view.attended:
+        add_last(draft, spot)
     return begins, ends
 
 
-def member_visits(draft: Draft, spot: Spot) -> "list[IntervalVar]":
+def add_last(draft: Draft, spot: Spot) -> None:
+    """One part of a load comes last: it completes the load."""
+    load, step = members(draft, spot), spot[1]
+    for each in load:
+        last = draft.loads.last.setdefault(each, draft.yes(f"last {each}"))
+        for other in load:
+            later = draft.time[(each[0], step - 1), "placed"] >= draft.time[(other[0], step - 1), "placed"]
+            draft.model.add(later).only_enforce_if([last, draft.loads.first[spot]])
+    draft.model.add(sum(draft.loads.last[each] for each in load) == 1).only_enforce_if(draft.loads.first[spot])
+
+
+def member_visits(draft: Draft, spot: Spot, lit: "IntVar") -> "list[IntervalVar]":
     """When a part of a load is put in, and when it is taken out: the station is bound for both."""
     j, step, _ = spot
     model = draft.model
@@ -95,13 +115,15 @@ def member_visits(draft: Draft, spot: Spot) -> "list[IntervalVar]":
     brings, takes = (j, step - 1), (j, step)
     for way in draft.lots.ways_of(brings):
         tail = draft.lots.phase(way.who, way.goal, j, "place").tail_steps
-        for _, when in cases(None, draft.way[brings, way], "place"):
-            model.add(closed == draft.time[brings, "placed"] + tail).only_enforce_if(when)
+        model.add(closed == draft.time[brings, "placed"] + tail).only_enforce_if(draft.way[brings, way])
     for way in draft.lots.ways_of(takes):
         lead = draft.lots.phase(way.who, way.start, j, "pick").lead_steps
         model.add(opened == draft.time[takes, "lift"] - lead).only_enforce_if(draft.way[takes, way])
     ends = ((draft.enters[j, step], closed), (opened, draft.leaves[j, step]))
-    return [interval(draft, spot, each) for each in ends]
+    return [
+        model.new_optional_interval_var(begin, draft.instant(f"for {spot}"), end, lit, f"visit {spot}")
+        for begin, end in ends
+    ]
 
 
 def add_store(draft: Draft, station: str) -> None:
@@ -136,7 +158,7 @@ def add_sequence(draft: Draft, station: str, firsts: list[Spot]) -> None:
     arcs: list[tuple[int, int, IntVar]] = []
     for number, spot in enumerate(firsts, start=1):
         arcs += [(0, number, draft.yes(f"first {spot}")), (number, 0, draft.yes(f"last {spot}"))]
-        arcs.append((number, number, ~draft.at[spot]))  # type: ignore[arg-type]
+        arcs.append((number, number, ~begun(draft, spot)))  # type: ignore[arg-type]
     arcs.append((0, 0, draft.yes(f"nothing at {station}")))
     for (a, one), (b, other) in permutations(enumerate(firsts, start=1), 2):
         lit = draft.next[one, other] = draft.yes(f"{other} after {one}")
@@ -156,8 +178,7 @@ def add_sequence(draft: Draft, station: str, firsts: list[Spot]) -> None:
 def members(draft: Draft, spot: Spot) -> list[Spot]:
     """The parts of the load that a part is the first of."""
     j, step, station = spot
-    load = draft.lots.load_of(j, step)
-    return [spot] if load is None else [(each, step, station) for each in range(j, j + load[2])]
+    return [(each, step, station) for each in range(j, j + draft.lots.batch(station))]
 
 
 def model_after(draft: Draft, pair: tuple[Spot, Spot], lit: "IntVar") -> None:

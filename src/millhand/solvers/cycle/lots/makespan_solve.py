@@ -9,6 +9,7 @@ from millhand.errors import ToolError
 from millhand.solvers.cycle.deadline import Deadline, TimeUp, within
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots
 from millhand.solvers.cycle.lots.makespan_model import Draft, draft_of
+from millhand.solvers.cycle.lots.makespan_order import add_order
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Mark, Plan, Visit
 from millhand.solvers.cycle.lots.makespan_rails import add_rails
 from millhand.solvers.cycle.lots.makespan_rooms import add_rooms
@@ -48,6 +49,7 @@ def searched(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, le
 
     try:
         draft = draft_of(lots, horizon, effort.deadline)
+        add_order(draft)
         add_rooms(draft)
         tours = add_tours(draft) | add_rails(draft)
     except TimeUp:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from millhand.model.schedule import Arc
+from millhand.solvers.cycle.lots.makespan_loads import load_in
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots
 from millhand.solvers.cycle.lots.makespan_plan import Changed, Plan, lift_phase, set_phase
 
@@ -88,7 +89,7 @@ def work_arcs(names: Named, hop: Hop) -> Iterator[Arc]:
     placed, start, finish = (names.event(hop, what) for what in ("placed", "start", "finish"))
     j, step = hop[0], hop[1] + 1
     tail = set_phase(lots, names.plan, hop).tail_steps
-    load = load_members(lots, j, step)
+    load = load_in(lots, names.plan.carried, hop)
     if len(load) == 1:
         yield from both(placed, start, tail, way.goal)
     for other in load:
@@ -97,12 +98,6 @@ def work_arcs(names: Named, hop: Hop) -> Iterator[Arc]:
     if j != load[0]:
         yield from both(names.event((load[0], hop[1]), "start"), start, 0, way.goal)
     yield from both(start, finish, lots.work_steps(j, step, way.goal), way.goal)
-
-
-def load_members(lots: Lots, j: int, step: int) -> tuple[int, ...]:
-    """The parts of the load that a part belongs to at a step."""
-    load = lots.load_of(j, step)
-    return (j,) if load is None else tuple(range(load[0], load[0] + load[2]))
 
 
 def stay_arcs(names: Named, hop: Hop) -> Iterator[Arc]:
@@ -160,7 +155,7 @@ def loads_at(names: Named, station: str) -> list[list[Hop]]:
     loads: dict[tuple[int, int], list[Hop]] = {}
     for hop, each in plan.carried.items():
         if each.way.goal == station and (hop[0], hop[1] + 1) in plan.carried:
-            loads.setdefault((load_members(lots, hop[0], hop[1] + 1)[0], hop[1]), []).append(hop)
+            loads.setdefault((load_in(lots, plan.carried, hop)[0], hop[1]), []).append(hop)
 
     def when(load: list[Hop]) -> tuple[int, int]:
         out = max(plan.carried[j, h + 1].lifted for j, h in load)
@@ -220,11 +215,12 @@ def gate_arcs(names: Named, supply: str, sink: str) -> Iterator[Arc]:
 
 
 def change_arcs(names: Named, number: int, change: Changed) -> Iterator[Arc]:
-    """A changeover: when the station is empty, somebody comes; then the part that needs it is fetched."""
+    """A changeover: when the station is empty, somebody comes; then the parts of the load that needs it are fetched."""
     lots, plan = names.lots, names.plan
     start, end = names.change(number, "start"), names.change(number, "finish")
     yield from both(start, end, change.set_up.takes_steps, change.set_up.duty)
-    yield waits(end, names.event((change.part, change.step - 1), "lift"), 0, change.set_up.duty)
+    for j in load_in(lots, plan.carried, (change.part, change.step - 1)):
+        yield waits(end, names.event((j, change.step - 1), "lift"), 0, change.set_up.duty)
     loads = loads_at(names, change.station)
     own = next(i for i, load in enumerate(loads) if (change.part, change.step - 1) in load)
     for j, h in loads[own - 1]:

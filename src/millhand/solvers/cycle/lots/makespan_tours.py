@@ -28,6 +28,7 @@ class Call:
     place_out: str | None
     station: str
     lead: "LinearExpr | int" = 0
+    needs_hands: int = 0  # so many are empty meanwhile
 
 
 def add_tours(draft: Draft) -> dict[str, Follows]:
@@ -58,6 +59,7 @@ def calls_of(draft: Draft, mover: Mover) -> list[Call]:
                     place_in=change.set_up.place,
                     place_out=change.set_up.place,
                     station=change.spot[2],
+                    needs_hands=change.set_up.needs_hands,
                 )
             )
     return found
@@ -79,11 +81,20 @@ def carry_call(draft: Draft, hop: Hop, way: Way) -> Call:
 
 
 def free_after(draft: Draft, hop: Hop, station: str) -> "LinearExpr | int":
-    """When the attendant may go after a set-down: at an attended station when the work is over."""
+    """When the attendant may go after a set-down: at an attended station when the work is over; of a load of several
+    parts whoever completes it stays."""
     j, step = hop[0], hop[1] + 1
-    if station in draft.lots.view.attended and (j, step) in draft.start:
-        return draft.start[j, step] + draft.lots.work_steps(j, step, station)
-    return draft.time[hop, "placed"]
+    if station not in draft.lots.view.attended or (j, step) not in draft.start:
+        return draft.time[hop, "placed"]
+    over = draft.start[j, step] + draft.lots.work_steps(j, step, station)
+    if draft.lots.batch(station) == 1:
+        return over
+    last, gone = draft.loads.last.get((j, step, station)), draft.instant(f"gone after {hop} {station}")
+    if last is None:  # no whole load with this part is possible here
+        return draft.time[hop, "placed"]
+    draft.model.add(gone == over).only_enforce_if(last)
+    draft.model.add(gone == draft.time[hop, "placed"]).only_enforce_if(~last)
+    return gone
 
 
 def end_call(draft: Draft, hop: Hop, at: tuple[str, str], kind: str) -> Call:
@@ -158,10 +169,18 @@ def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:
 
 
 def loads_after(draft: Draft, mover: Mover, calls: list[Call]) -> "dict[Visit, IntVar]":
-    """How many parts are in hand after each visit; asked only where carrying takes another time than going empty."""
-    if mover.hands == 1 or mover.empty_steps == mover.loaded_steps:
+    """How many parts are in hand after each visit; asked only where carrying takes another time than going empty, or
+    where a changeover needs hands for itself."""
+    if mover.hands == 1 or not (is_slower_loaded(mover) or any(call.needs_hands for call in calls)):
         return {}
-    return {call.visit: draft.model.new_int_var(0, mover.hands, f"held {call.visit}") for call in calls}
+    return {
+        call.visit: draft.model.new_int_var(0, mover.hands - call.needs_hands, f"held {call.visit}") for call in calls
+    }
+
+
+def is_slower_loaded(mover: Mover) -> bool:
+    """Whether carrying takes another time than going empty."""
+    return mover.empty_steps != mover.loaded_steps
 
 
 def add_held(draft: Draft, pair: tuple[Call | None, Call], held: "dict[Visit, IntVar]", lit: "IntVar") -> None:
@@ -175,24 +194,40 @@ def add_held(draft: Draft, pair: tuple[Call | None, Call], held: "dict[Visit, In
 def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Visit, IntVar]") -> "Iterator[IntVar]":
     """The questions whether one visit directly follows another: as an exchange, going empty, carrying."""
     one, other = pair
-    kinds = (one.visit.kind, other.visit.kind)
-    exchange = draft.swap.get((one.visit.hop, other.visit.hop, mover.id, one.station))
-    if kinds == ("pick", "place") and exchange is not None and one.station == other.station:
+    exchange = exchange_of(draft, mover, pair)
+    if exchange is not None:
         if held:
             add_held(draft, pair, held, exchange)
         yield exchange
-    turn = kinds == ("pick", "place") and one.station == other.station and one.visit.hop != other.visit.hop
-    for loaded in loads_between(kinds, several=bool(held)):
+    kinds = (one.visit.kind, other.visit.kind)
+    several = mover.hands > 1 and is_slower_loaded(mover)
+    for loaded in loads_between(kinds, several=several):
         way = mover.travel_steps(one.place_out, other.place_in, loaded=loaded)
         if way is None:
             continue
         lit = draft.yes(f"{mover.id} {other.visit} after {one.visit} {loaded}")
-        lag = way + other.lead + (mover.turn_steps if turn else 0)
+        lag = way + other.lead + turn_between(mover, pair)
         draft.model.add(other.begins >= one.ends + lag).only_enforce_if(lit)
         if held:
             add_held(draft, pair, held, lit)
+        if several:
             draft.model.add(held[one.visit] >= 1 if loaded else held[one.visit] == 0).only_enforce_if(lit)
         yield lit
+
+
+def exchange_of(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> "IntVar | None":
+    """Whether a lift and a set-down are an exchange; None where they cannot be one."""
+    one, other = pair
+    if (one.visit.kind, other.visit.kind) != ("pick", "place") or one.station != other.station:
+        return None
+    return draft.swap.get((one.visit.hop, other.visit.hop, mover.id, one.station))
+
+
+def turn_between(mover: Mover, pair: tuple[Call, Call]) -> int:
+    """The turn to the other hand, from a lift to a set-down at the same station."""
+    one, other = pair
+    turns = (one.visit.kind, other.visit.kind) == ("pick", "place") and one.station == other.station
+    return mover.turn_steps if turns else 0
 
 
 def loads_between(kinds: tuple[str, str], *, several: bool) -> tuple[bool, ...]:
@@ -205,8 +240,8 @@ def loads_between(kinds: tuple[str, str], *, several: bool) -> tuple[bool, ...]:
 
 
 def add_alone(draft: Draft, mover: Mover, calls: list[Call]) -> None:
-    """One attendant does one thing at a time, and has no more parts in hand than hands; raw ones leave one hand free
-    where it exchanges."""
+    """One attendant does one thing at a time, and has no more parts in hand than hands, and none in those that a
+    changeover needs; raw ones leave one hand free where it exchanges."""
     model, lots = draft.model, draft.lots
     alone, in_hand, raw = [], [], []
     if mover.hands == 1:
@@ -227,6 +262,12 @@ def add_alone(draft: Draft, mover: Mover, calls: list[Call]) -> None:
         in_hand.append(carried)
         if hop[1] == 0:
             raw.append(carried)
-    model.add_cumulative(in_hand, [1] * len(in_hand), mover.hands)
+    empty = [call for call in calls if call.needs_hands]
+    kept = [
+        model.new_optional_interval_var(call.begins, draft.instant(f"for {call.visit}"), call.ends, call.made, "hands")
+        for call in empty
+    ]
+    taken = [*([1] * len(in_hand)), *(call.needs_hands for call in empty)]
+    model.add_cumulative([*in_hand, *kept], taken, mover.hands)
     if any(who == mover.id and kind == "swap" for who, _, _, kind in lots.view.phases):
         model.add_cumulative(raw, [1] * len(raw), mover.hands - 1)

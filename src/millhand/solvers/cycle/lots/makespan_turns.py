@@ -26,7 +26,7 @@ def turn_bounds(lots: Lots) -> Iterator[Bound]:
     """The largest bound of each group of stations for the parts of later lots."""
     best: dict[frozenset[str], tuple[int, str]] = {}
     for supply in dict.fromkeys(route[0].stations[0] for route in lots.view.routes.values()):
-        pieces = [j for j in range(len(lots.pieces)) if lots.route(j)[0].stations[0] == supply]
+        pieces = [j for j in range(len(lots.pieces)) if lots.supplies(j) == (supply,)]
         if not served_alone(lots, frozenset([supply])):
             continue
         for turn in sorted({lots.pieces[j].turn for j in pieces})[1:]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from millhand.model.schedule import Arc
+from millhand.solvers.cycle.lots.makespan_loads import completes
 from millhand.solvers.cycle.lots.makespan_lots import Hop
 from millhand.solvers.cycle.lots.makespan_plan import Plan, Visit, lift_phase, set_phase, turn_steps
 from millhand.solvers.cycle.lots.makespan_stations import Named, both, waits
@@ -55,8 +56,8 @@ def order_arcs(names: Named, who: str, order: tuple[Visit, ...]) -> Iterator[Arc
 
 
 def to_the_other_hand(plan: Plan, one: Visit, other: Visit) -> bool:
-    """A part lifted with one hand, another set down at the same station with the other."""
-    if (one.kind, other.kind) != ("pick", "place") or one.hop == other.hop:
+    """Whether after a lift a part is set down at the same station, with the other hand, or turned in the first one."""
+    if (one.kind, other.kind) != ("pick", "place"):
         return False
     return plan.carried[one.hop].way.start == plan.carried[other.hop].way.goal
 
@@ -69,13 +70,14 @@ def event_in(names: Named, visit: Visit) -> str:
 
 
 def event_out(names: Named, visit: Visit) -> str:
-    """The event after which the attendant may go: at an attended station the end of the work."""
+    """The event after which the attendant may go: at an attended station, its load complete, the end of the work."""
     if visit.kind == "change":
         return names.change(visit.hop[0], "finish")
     if visit.kind == "pick":
         return names.event(visit.hop, "lifted")
-    goal = names.plan.carried[visit.hop].way.goal
-    return names.event(visit.hop, "finish" if goal in names.lots.view.attended else "placed")
+    carried = names.plan.carried
+    stays = carried[visit.hop].way.goal in names.lots.view.attended and completes(names.lots, carried, visit.hop)
+    return names.event(visit.hop, "finish" if stays else "placed")
 
 
 def place_in(names: Named, visit: Visit) -> str | None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from millhand.model.schedule import Arc, Event, Schedule
-from millhand.solvers.cycle.unrolled import Handled, handled
+from millhand.solvers.cycle.unrolled import Handled, handled, number_of
 
 VISITS = ("pick", "place", "swap", "self")  # what brings a part to a station or takes it away
 
@@ -44,7 +44,7 @@ def stays(schedule: Schedule) -> tuple[Stayed, ...]:
     ends = {(visit.placed or visit.last).id: visit for visit in visits if visit.kind != "pick"}
     arcs = [arc for arc in schedule.arcs if known[arc.before].station == known[arc.after].station]
     found = []
-    for event in (each for each in schedule.events if each.what == "start"):
+    for event in (each for each in schedule.events if each.what == "start" and each.attendant is None):
         finish = finish_of(schedule, arcs, event, known)
         placed, set_down, closed = set_down_of(schedule, arcs, event, (known, ends))
         found.append(
@@ -67,7 +67,8 @@ def finish_of(schedule: Schedule, arcs: list[Arc], start: Event, known: dict[str
     for arc in arcs:
         if arc.before == start.id and known[arc.after].what == "finish" and arc.lag_steps >= 0:
             return known[arc.after], known[arc.after].at_steps + arc.laps * schedule.period_steps
-    own = [each for each in schedule.events if each.what == "finish" and each.station == start.station]
+    ends = (each for each in schedule.events if each.what == "finish" and each.attendant is None)
+    own = [each for each in ends if each.station == start.station]
     found = min(own, key=lambda each: later(schedule, start.at_steps, each.at_steps))
     return found, later(schedule, start.at_steps, found.at_steps)
 
@@ -77,12 +78,13 @@ def set_down_of(
 ) -> tuple[int | None, tuple[int, int] | None, int | None]:
     """When the part was set down, the hold of that where it was no exchange, and when the station is closed over it."""
     known, ends = records
-    for arc in arcs:
-        if arc.after == start.id and arc.before in ends:
-            placed = known[arc.before].at_steps - arc.laps * schedule.period_steps
-            visit = ends[arc.before]
-            hold = (placed - visit.hold_steps, placed) if visit.kind == "place" else None
-            return placed, hold, min(start.at_steps, placed + max(0, arc.lag_steps))
+    told = [arc for arc in arcs if arc.after == start.id and arc.before in ends]
+    own = [arc for arc in told if number_of(known[arc.before]) == number_of(start)]  # of a load each part has its own
+    for arc in own or told:
+        placed = known[arc.before].at_steps - arc.laps * schedule.period_steps
+        visit = ends[arc.before]
+        hold = (placed - visit.hold_steps, placed) if visit.kind == "place" else None
+        return placed, hold, min(start.at_steps, placed + max(0, arc.lag_steps))
     return None, None, None
 
 
