@@ -121,3 +121,23 @@ def head_h_per_y(worked_h_per_y: float, *, shifts: float, days: float) -> float:
     1900.0
     """
     return worked_h_per_y * days / shifts
+
+
+@formula(
+    source="common_practice, no more than is ordered",
+    unit="parts/y",
+    valid={"capacity_parts_per_y": NOT_NEGATIVE, "today_parts_per_y": NOT_NEGATIVE},
+)
+def tended_parts_per_y(
+    capacity_parts_per_y: float, *, orders_parts_per_y: Sequence[float], today_parts_per_y: float
+) -> float:
+    """Parts a year that people's hours are counted for: as ordered, as far as they can be made [parts/y].
+
+    Of what is ordered never fewer than today: what a cell cannot make is made as it is today, and no hour is saved by
+    making less. More than is ordered is made by nobody.
+    Source: common_practice.  Valid for orders that may be made at any time of the year.
+
+    >>> tended_parts_per_y(60_000.0, orders_parts_per_y=[40_000.0], today_parts_per_y=50_000.0)
+    40000.0
+    """
+    return min(math.fsum(orders_parts_per_y), max(today_parts_per_y, capacity_parts_per_y))
