@@ -25,7 +25,7 @@ def left_out_words(cell: Cell) -> tuple[str, ...]:
 def station_words(cell: Cell) -> Iterator[str]:
     """Stops, wear, warm-up and hours of stations."""
     for name, station in cell.stations.items():
-        bound = "" if station.kind in ("supply", "sink") else ": {} mean load is in the bound"
+        bound = "" if station.kind in ("supply", "sink", "gate") else ": {} mean load is in the bound"
         if station.faults:
             yield f"stops of {name}{bound.format('their')}"
         if station.wear:

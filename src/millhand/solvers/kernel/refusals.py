@@ -37,12 +37,6 @@ def _station(name: str, station: Station) -> Iterator[Refusal]:
             "endless loads of several parts beside own buffers by simulation (say how many slots)",
             f"{where}/capacity",
         )
-    if station.kind == "gate" and (station.faults or station.wear or station.calendar):
-        yield "stops, wear and hours of a gate (write a supply and a sink)", where
-    if station.kind != "process" and any(fault.on == "busy" for fault in station.faults):
-        yield "stops of a supply, store or sink by busy time (count on the clock, or on load)", f"{where}/faults"
-    if station.kind != "process" and any(wear.unit != "loads" for wear in station.wear):
-        yield "wear of a supply, store or sink by busy time (count loads)", f"{where}/wear"
     if station.attended and station.in_queue != 0:
         yield "an attended station with a buffer of its own before it (write a store)", f"{where}/in_queue"
 
