@@ -4,7 +4,8 @@ How many that is follows from how long a part is there and how soon the next one
 run in which the last free slot is taken stops with an error, so none counts what endless slots would not.
 
 Own buffers of such a machine hold no part that could not go on. So each slot is served as they are: a tail binds
-nobody, a lead begins when somebody arrives, and nothing is exchanged.
+nobody, a lead begins when somebody arrives, and nothing is exchanged. Of loads of several parts more slots are spare
+then: a schedule may keep some begun and some half emptied.
 """
 
 from collections.abc import Iterator
@@ -55,10 +56,12 @@ def slots_for(cell: Cell, station: str) -> int:
     steps = [step for part in cell.parts.values() for step in part.route if station in step.at]
     spans = [(step.times_s or {}).get(station) or step.time_s for step in steps]
     longest = max((span.mean_s for span in spans if span is not None), default=0.0)
-    between = interval_s(cell, station) * cell.stations[station].batch
+    own = cell.stations[station]
+    between = interval_s(cell, station) * own.batch
     if between <= 0:
         return MOST_SLOTS
-    return min(MOST_SLOTS, ceil(LATE * longest / between) + SPARE)
+    spare = SPARE if own.batch == 1 or own.in_queue == own.out_queue == 0 else 2 * SPARE
+    return min(MOST_SLOTS, ceil(LATE * longest / between) + spare)
 
 
 def interval_s(cell: Cell, station: str) -> float:

@@ -31,12 +31,6 @@ def _station(name: str, station: Station) -> Iterator[Refusal]:
     where = f"/stations/{name}"
     if station.kind == "process" and station.capacity == 0:
         yield "a process station without a slot (say how many it has)", f"{where}/capacity"
-    buffers = station.in_queue != 0 or station.out_queue != 0
-    if station.kind == "process" and station.capacity is None and station.batch > 1 and buffers:
-        yield (
-            "endless loads of several parts beside own buffers by simulation (say how many slots)",
-            f"{where}/capacity",
-        )
     if station.attended and station.in_queue != 0:
         yield "an attended station with a buffer of its own before it (write a store)", f"{where}/in_queue"
 
