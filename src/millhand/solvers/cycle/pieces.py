@@ -14,6 +14,12 @@ def pieces_used(cell: Cell) -> Iterator[tuple[str, int, str, int]]:
             yield from ((part, index, stock, count) for stock, count in step.uses.items())
 
 
+def stores_of_pieces(cell: Cell) -> frozenset[str]:
+    """The stores that no part passes: what lies there are pieces that are used up, and no parts."""
+    passed = {name for part in cell.parts.values() for step in part.route for name in step.at}
+    return frozenset(name for name, each in cell.stations.items() if each.kind == "store" and name not in passed)
+
+
 def refuse_pieces(cell: Cell) -> None:
     """Refuse pieces that may run out: from a stock that nobody refills, or that parts of a route go through.
 

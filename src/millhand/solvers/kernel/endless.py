@@ -15,6 +15,7 @@ from math import ceil
 from millhand.model.cell import Cell
 from millhand.model.handling import Handling, Visit
 from millhand.model.span import Span
+from millhand.solvers.cycle.pieces import stores_of_pieces
 from millhand.solvers.cycle.slots import is_told_in_full
 from millhand.solvers.kernel.expanded import Expanded, expanded
 
@@ -25,6 +26,7 @@ LATE = 1.5  # so many times their work parts may be there: until somebody comes,
 
 def simulated(cell: Cell) -> Expanded:
     """The cell written out as the simulation has it."""
+    cell = with_pieces(cell)
     endless = [name for name, each in cell.stations.items() if each.kind == "process" and each.capacity is None]
     if not endless:
         return expanded(cell)
@@ -34,6 +36,20 @@ def simulated(cell: Cell) -> Expanded:
     rows = tuple(each for row in cell.handling for each in (*as_buffers(row, cell, endless), row))
     whole = expanded(replace(cell, stations={**cell.stations, **slots}, handling=rows))
     return replace(whole, endless=tuple(endless), in_full=is_told_in_full(cell))
+
+
+def with_pieces(cell: Cell) -> Cell:
+    """The cell whose stores that no part passes are supplies of pieces; without a limit one holds what it begins
+    with."""
+    found = stores_of_pieces(cell)
+    if not found:
+        return cell
+    supplies = {
+        name: replace(each, kind="supply", capacity=each.start if each.capacity is None else each.capacity)
+        for name, each in cell.stations.items()
+        if name in found
+    }
+    return replace(cell, stations={**cell.stations, **supplies})
 
 
 def as_buffers(row: Handling, cell: Cell, endless: list[str]) -> Iterator[Handling]:
