@@ -15,6 +15,7 @@ from math import ceil
 from millhand.model.cell import Cell
 from millhand.model.handling import Handling, Visit
 from millhand.model.span import Span
+from millhand.solvers.cycle.closed import with_open_machines
 from millhand.solvers.cycle.pieces import stores_of_pieces
 from millhand.solvers.cycle.slots import is_told_in_full
 from millhand.solvers.kernel.expanded import Expanded, expanded
@@ -26,7 +27,7 @@ LATE = 1.5  # so many times their work parts may be there: until somebody comes,
 
 def simulated(cell: Cell) -> Expanded:
     """The cell written out as the simulation has it."""
-    cell = with_pieces(cell)
+    cell = with_pieces(with_open_machines(cell))
     endless = [name for name, each in cell.stations.items() if each.kind == "process" and each.capacity is None]
     if not endless:
         return expanded(cell)

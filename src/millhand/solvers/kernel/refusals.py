@@ -31,8 +31,6 @@ def refusals(cell: Cell) -> Iterator[Refusal]:
 
 def _station(name: str, station: Station) -> Iterator[Refusal]:
     where = f"/stations/{name}"
-    if station.kind == "process" and station.capacity == 0:
-        yield "a process station without a slot (say how many it has)", f"{where}/capacity"
     if station.attended and station.in_queue != 0:
         yield "an attended station with a buffer of its own before it (write a store)", f"{where}/in_queue"
 
