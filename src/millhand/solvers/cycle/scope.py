@@ -6,6 +6,7 @@ from dataclasses import replace
 from millhand.errors import NotYet
 from millhand.model.cell import Cell, Step
 from millhand.solvers.cycle.chains import chain_of
+from millhand.solvers.cycle.gates import with_plain_gates
 from millhand.solvers.cycle.left_out import left_out_words
 from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.parts_duties import with_duties
@@ -19,7 +20,7 @@ from millhand.solvers.cycle.written import machines_of, only_ways, with_buffers
 
 def scope(cell: Cell) -> Steady:
     """The steady view of a cell that the search covers, steps by sample taken out."""
-    left_out, cell = left_out_words(cell), with_slots(cell)
+    left_out, cell = left_out_words(cell), with_plain_gates(with_slots(cell))
     view = replace(steady(with_buffers(cell)), left_out=left_out)
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
@@ -88,10 +89,6 @@ def standing_loads(step: Step, cell: Cell) -> list[str]:
 
 def refuse_stations(cell: Cell) -> None:
     """Refuse what the event graph of a cycle does not hold."""
-    for name, station in cell.stations.items():
-        where = f"/stations/{name}"
-        if station.kind == "gate" and station.capacity != 1:
-            raise NotYet("a cycle with a gate for several parts", where=where)
     for part in cell.parts.values():
         for step in part.route:
             for name in standing_loads(step, cell):
