@@ -65,6 +65,21 @@ def test_one_arm_keeps_a_turnaround_whatever_the_room(turnaround_s: int) -> None
     assert len(set(found)) == 1
 
 
+@pytest.mark.parametrize("own", [{}, {"turnaround_s": 15}])
+def test_a_tail_binds_nobody_at_a_gate(own: Form) -> None:
+    """No door closes where nothing is worked on: with room for one, too, schedule and run know only the turnaround."""
+    paces = []
+    for tail_s in (0, 40):
+        form, _ = gate_and_two(Random("turned"), 1)
+        form["stations"]["raw"] |= own | {"capacity": 1}
+        form["handling"][0]["place"] = {"hold_s": 3, "tail_s": tail_s}
+        found = best_cycle(cell_from(form), effort=BRIEF)
+        assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=1.0)
+        paces.append(found.period_steps / found.parts_per_period)
+
+    assert len(set(paces)) == 1
+
+
 def test_two_arms_at_a_gate_with_a_turnaround_are_refused_with_a_cure() -> None:
     """Which lift waits for which set-down, where both are there at once, is not told by the order of their beginnings;
     and room for fewer than come there would have to be shared."""

@@ -70,12 +70,9 @@ class Rules:
 
     def without_door(self, station: str, kind: str) -> bool:
         """Whether a part is handled where nothing is worked on, so that a tail binds nobody and a lead begins when the
-        attendant arrives: at supplies, stores, sinks, a machine's own buffers, with lots at gates, and at gates where
-        parts come and go side by side."""
+        attendant arrives: at supplies, stores, sinks, gates and a machine's own buffers."""
         if station not in self.cell.stations:
             return False
-        if self.cell.stations[station].kind == "gate":
-            return self.cell.goal == "makespan" or self.side_by_side(station)
         before, behind = self.queues(station)
         inside = {"place": before == 0, "pick": behind == 0}.get(kind, True)
         return self.cell.stations[station].kind != "process" or not inside
