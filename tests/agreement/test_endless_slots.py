@@ -56,7 +56,7 @@ def test_endless_slots_are_simulated(queues: tuple[int | None, int | None], batc
     assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
 
 
-@pytest.mark.parametrize("seed", range(6))  # range(160) by hand
+@pytest.mark.parametrize("seed", range(3))  # range(160) by hand
 def test_endless_loads_beside_own_buffers_are_simulated(seed: int) -> None:
     """Loads, doors and hands at random: as many parts an hour as in the schedule,"""
     dice = Random(f"loads {seed}")
