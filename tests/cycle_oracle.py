@@ -348,7 +348,7 @@ def at_gate(numbers: Numbers, order: list[Stop], gate: str) -> Iterator[Wait]:
         before = [number for number in drops if number < lift]
         drop, laps = (before[-1], 0) if before else (drops[-1], 1)
         placed = order[drop]
-        least = max(turnaround, numbers.tail(placed)) + numbers.lead(order[lift])
+        least = turnaround + numbers.lead(order[lift])
         yield drop, lift, numbers.hold(placed) + least, laps
 
 

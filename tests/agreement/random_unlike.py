@@ -44,6 +44,23 @@ def give_buffers(form: Form, dice: Random) -> None:
         form["stations"][dice.choice(names)]["capacity"] = 2
 
 
+def unlike_loads(number: int) -> Form:
+    """A machine with loads of several parts beside one with fewer own buffers, or with others of them, and perhaps with
+    loads as well; one gripper or two, nothing is left to chance."""
+    dice = Random(f"unlike loads {number}")
+    form = arm_cell(2, hands=dice.choice([1, 1, 1, 2]), way_s=dice.choice([1, 3, 4]))
+    queues = dice.choice([((2, 0), (0, 1)), ((0, 2), (1, 0)), ((2, 1), (1, 0)), ((2, 2), (0, 0)), ((1, 0), (0, 0))])
+    loads = (2, 2 if len(queues[1]) - queues[1].count(0) == len(queues[0]) - queues[0].count(0) else 1)
+    for name, (before, behind), batch in zip(("m1", "m2"), queues, loads, strict=True):
+        form["stations"][name] |= {"in_queue": before, "out_queue": behind, "batch": dice.choice([1, batch])}
+    form["stations"]["m1"]["batch"] = 2
+    form["handling"][2]["place"]["tail_s"] = dice.choice([0, 2, 6])
+    form["handling"][2]["pick"]["lead_s"] = dice.choice([0, 1])
+    form["parts"]["part"]["route"][1]["time_s"] = {"m1": dice.randint(0, 120), "m2": dice.randint(0, 60)}
+    form["dispatch"] = {"arm": {"rule": "cycle"}}
+    return form
+
+
 def unlike_lots(number: int) -> Form:
     """A small random cell for lots whose two machines have not the same buffers, with a choice between them, and with
     changeovers or limited stays in some."""

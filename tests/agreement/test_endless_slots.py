@@ -1,16 +1,17 @@
 """Endless slots with own buffers: the best cycle and the plan for lots against the same cell with as many slots as
 parts can ever be there at once, against the simulation, and against the hand's own round, all that counts."""
 
+from random import Random
+
 import pytest
 
-from millhand.errors import NotYet, ToolError
+from millhand.errors import ToolError
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.kernel.compile_cycle import BRIEF
-from millhand.solvers.kernel.compiled import compiled
 from tests.agreement.test_changeovers_in_own_buffers import slots_of_families
 from tests.agreement.test_simulation_plain import assert_steady
 from tests.solvers.cycle.lots_proof import proof_gaps
@@ -42,7 +43,9 @@ def test_the_hand_alone_sets_the_pace(queues: tuple[int | None, int | None], tim
     assert (found.period_steps, found.proven) == (ROUND_S * 1000 * found.parts_per_period, True)
 
 
-@pytest.mark.parametrize(("queues", "batch"), [((0, 0), 1), ((1, 0), 1), ((2, None), 1), ((0, 0), 2)])
+@pytest.mark.parametrize(
+    ("queues", "batch"), [((0, 0), 1), ((1, 0), 1), ((2, None), 1), ((0, 0), 2), ((2, 0), 2), ((1, 2), 3)]
+)
 def test_endless_slots_are_simulated(queues: tuple[int | None, int | None], batch: int) -> None:
     """The pace of the schedule comes out of the simulation that follows it."""
     form = oven(queues, None, time_s=100)
@@ -53,13 +56,21 @@ def test_endless_slots_are_simulated(queues: tuple[int | None, int | None], batc
     assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
 
 
-def test_endless_loads_beside_own_buffers_are_not_simulated() -> None:
-    """Refused by name, with what to write."""
-    form = oven((2, 0), None, time_s=100)
-    form["stations"]["m1"]["batch"] = 2
+@pytest.mark.parametrize("seed", range(3))  # range(160) by hand
+def test_endless_loads_beside_own_buffers_are_simulated(seed: int) -> None:
+    """Loads, doors and hands at random: as many parts an hour as in the schedule,"""
+    dice = Random(f"loads {seed}")
+    form = arm_cell(1, time_s=dice.randint(0, 120), way_s=dice.randint(0, 4), hands=1 + (seed % 3 == 2))
+    queues = dice.choice([(1, 0), (2, 0), (None, 1), (0, 2), (2, None)])
+    own = {"capacity": None, "in_queue": queues[0], "out_queue": queues[1], "batch": dice.choice([2, 3])}
+    form["stations"]["m1"] |= own
+    form["handling"][2]["place"]["tail_s"] = dice.choice([0, 2, 6])
+    form["handling"][2]["pick"]["lead_s"] = dice.choice([0, 1, 3])
+    form["dispatch"] = {"arm": {"rule": "cycle"}}
+    found = best_cycle(cell_from(form), effort=BRIEF)
+    early, late = (counts_of(run_of(form, hours, logging=False)) for hours in (1.0, 2.0))
 
-    with pytest.raises(NotYet, match=r"endless loads of several parts beside own buffers .*say how many slots"):
-        compiled(cell_from(form))
+    assert abs(late["parts"] - early["parts"] - 3_600_000 / pace(found)) <= found.parts_per_period
 
 
 @pytest.mark.parametrize("rule", ["first_to_finish", "longest_waiting"])

@@ -1,16 +1,17 @@
-"""Supplies, stores and outfeeds that stop, wear and have hours: against the same cell with a machine in their place
-that takes no time, and by hand."""
+"""Supplies, stores, outfeeds and gates that stop, wear and have hours: against the same cell with a machine in their
+place that takes no time, and by hand."""
 
 from random import Random
+from typing import Any
 
 import pytest
 
-from millhand.errors import NotYet
 from millhand.intake.cell import cell_from
-from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h, rate_bound_per_h
+from millhand.solvers.kernel.log import log_of
 from tests.solvers.kernel.shop import Form, arm_cell, run_of, times_s, with_person
 
-SEEDS = range(8)  # range(200) by hand
+SEEDS = range(6)  # range(200) by hand
 HOURS = 3.0
 
 
@@ -132,31 +133,129 @@ def test_a_shelf_has_hours() -> None:
     assert any(time % 200 < 10 for time in begun)
 
 
-@pytest.mark.parametrize(
-    ("trouble", "words"),
-    [
-        ({"faults": [{"id": "jam", "on": "busy", "every": 9, "self_s": 1}]}, "count on the clock, or on load"),
-        ({"wear": [{"id": "pads", "unit": "busy_s", "limit": 9, "spares": 1}]}, "count loads"),
-    ],
-)
-def test_a_supply_is_never_busy(trouble: Form, words: str) -> None:
-    """It does no work, so nothing can be counted by its time of work: the words say what to count instead."""
-    form = with_person(arm_cell(1), renew={"trigger": {"kind": "wear"}, "takes": 40})
-    form["stations"]["raw"] |= {
-        key: [each | ({"duty": "renew"} if key == "wear" else {}) for each in value] for key, value in trouble.items()
-    }
-
-    with pytest.raises(NotYet, match=words):
-        compiled(cell_from(form))
+BUSY = {"on": "busy", "every": 15.0, "self_s": 60}
 
 
-def test_a_gate_has_no_stops_of_its_own() -> None:
-    """A gate is supply and sink in one: who wants it to stop writes the two."""
-    form = fed({"on": "load", "every": 3, "self_s": 30})
+@pytest.mark.parametrize("at", ["raw", "done"])
+def test_busy_time_is_the_time_of_lifting_and_setting_down(at: str) -> None:
+    """Each takes 5 s here, so 15 s of work are three parts, whatever lies between them: the same moments."""
+    by_loads = run_of(fed({"on": "load", "every": 3, "self_s": 60}, at=at), 0.3)
+    by_time = run_of(fed(BUSY, at=at), 0.3)
+
+    assert len(times_s(by_time, "fails")) > 3
+    for what in ("pick", "place", "fails"):
+        assert times_s(by_time, what) == times_s(by_loads, what)
+
+
+def test_a_stop_that_falls_into_busy_time_comes_at_its_end() -> None:
+    """After 12 s of work, in the third lift: it comes at 89 s, when that is done, and counts from nought again."""
+    picks = times_s(run_of(fed(BUSY | {"every": 12.0}), 0.1), "pick", "raw")
+
+    assert picks[:4] == [5.0, 47.0, 89.0, 149.0 + 4 + 5]
+
+
+@pytest.mark.parametrize("at", ["raw", "done"])
+def test_what_wears_by_busy_time(at: str) -> None:
+    """Pads for 25 s of work last as long as pads for five parts of 5 s, one set of spares included."""
+    runs = []
+    for unit, limit in (("loads", 5), ("busy_s", 25)):
+        form = with_person(arm_cell(1, time_s=10.0), renew={"trigger": {"kind": "wear"}, "takes": 300})
+        wear = {"id": "pads", "unit": unit, "limit": limit, "spares": 1, "duty": "renew"}
+        form["stations"][at]["wear"] = [wear]
+        runs.append([times_s(run_of(form, 1.0), what) for what in ("pick", "place", "call")])
+
+    assert len(runs[0][2]) > 2
+    assert runs[0] == runs[1]
+
+
+def test_stops_by_busy_time_of_varied_lifts() -> None:
+    """Out of the log: the stop comes with the lift that makes the sum of all since the last one 40 s or more."""
+    form = fed(BUSY | {"every": 40.0})
+    form["handling"][0]["pick"]["hold_s"] = {"dist": "empirical", "values_s": [2, 5, 11], "mean_s": 6}
+    run = run_of(form, 3.0)
+    begins, busy, stops = 0.0, 0.0, []
+    for line in log_of(run):
+        time = float(line["t_s"])
+        if line["who"] == "arm" and line["what"].startswith("is "):
+            begins = time
+        elif (line["what"], line["where"]) == ("pick", "raw"):
+            busy += time - begins
+            if busy >= 40:
+                stops.append(time)
+                busy = 0.0
+
+    assert len(stops) > 30
+    assert times_s(run, "fails") == stops
+
+
+def gate(**own: Any) -> Form:
+    """The same cell with a gate at which raw parts are lifted and finished ones set down, 5 s each. Lift 5, way 4, set
+    down 5, work 10, lift 5, way 4, set down 5: a part every 38 s."""
+    form = arm_cell(1, time_s=10.0)
     del form["stations"]["done"]
-    form["stations"]["raw"] = {"kind": "gate", "place": "in", "faults": form["stations"]["raw"]["faults"]}
+    form["stations"]["raw"] = {"kind": "gate", "place": "in"} | own
     form["handling"] = [form["handling"][0] | {"place": {"hold_s": 5}}, form["handling"][2]]
     form["parts"]["part"]["route"][2] = {"at": ["raw"]}
+    return form
 
-    with pytest.raises(NotYet, match="of a gate"):
-        compiled(cell_from(form))
+
+@pytest.mark.parametrize("fault", [{"on": "load", "every": 2, "self_s": 60}, BUSY | {"every": 20.0}])
+def test_a_gate_stops_as_a_whole(fault: Form) -> None:
+    """With the second part set down, the fourth visit of 5 s, at 76 s: nothing is lifted before 136 s."""
+    run = run_of(gate(faults=[{"id": "jam"} | fault]), 0.1)
+
+    assert times_s(run, "fails")[:2] == [76.0, 212.0]
+    assert times_s(run, "pick", "raw")[:4] == [5.0, 43.0, 136.0 + 5, 179.0]
+
+
+def test_nothing_is_set_down_at_a_gate_that_stands() -> None:
+    """The clock rings at 40 s, in the lift from 38 s on: the stop comes at its end, 43 s, and lasts until 103 s. Then
+    the part is lifted that was done at 62 s: nobody lifts what cannot be set down."""
+    run = run_of(gate(faults=[{"id": "jam", "on": "clock", "every": 40, "self_s": 60}]), 0.04)
+
+    assert times_s(run, "fails")[0] == 43.0
+    assert times_s(run, "out")[:2] == [38.0, 103.0 + 5 + 4 + 5]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_hours_of_a_gate_are_those_of_both_its_sides(seed: int) -> None:
+    """A supply and an outfeed at one place with the same hours: all happens at the same moments."""
+    dice = Random(f"gate {seed}")
+    machines, hands = 1 + seed % 2, dice.choice([1, 2])
+    one, two = (arm_cell(machines, hands=hands, time_s=time_s) for time_s in [dice.randint(20, 120)] * 2)
+    for form in (one, two):
+        at_end = "drop" if seed % 3 == 0 else "finish_element"
+        form["calendars"] = {"open": {"period_s": 1800, "on": [[0.1, 700.37], [1000.71, 1700.53]], "at_end": at_end}}
+    two["stations"]["raw"] |= {"calendar": "open"}
+    two["stations"]["done"] |= {"calendar": "open", "place": "in"}
+    del one["stations"]["done"]
+    one["stations"]["raw"] = {"kind": "gate", "place": "in", "calendar": "open"}
+    one["handling"] = [one["handling"][0] | {"place": {"hold_s": 5}}, one["handling"][2]]
+    one["parts"]["part"]["route"][2] = {"at": ["raw"]}
+
+    assert done_s(one) == done_s(two)
+
+
+def test_a_stop_elsewhere_that_names_a_gate_stops_both_sides() -> None:
+    """Nothing is lifted or set down between 30 s and 530 s, when the stop of another machine names the gate."""
+    form = gate()
+    form["stations"]["press"] = {"kind": "process", "place": "in"}
+    form["stations"]["press"]["faults"] = [
+        {"id": "door", "on": "clock", "every": {"dist": "constant", "mean_s": 30}, "self_s": 500, "stops": ["raw"]}
+    ]
+    run = run_of(form, 0.15)
+
+    assert [time for what in ("pick", "out") for time in times_s(run, what, "raw") if time < 535] == [5.0]
+
+
+def test_the_bound_knows_whom_a_gate_calls_once_a_part() -> None:
+    """Somebody needs 300 s after each second part: 150 s a part at least, and the run comes near it but no nearer."""
+    form = with_person(gate(), clear={"trigger": {"kind": "fault"}, "takes": 300})
+    form["stations"]["raw"]["faults"] = [{"id": "jam", "on": "load", "every": 2, "duty": "clear"}]
+    form["calendars"] = {"half": {"period_s": 7200, "on": [[0, 3600]]}}
+    most = rate_bound_per_h(cell_from(form))
+
+    assert most == pytest.approx(3600 / 150)
+    assert 0.7 * most < len(times_s(run_of(form, 10.0), "out")) / 10 <= most
+    form["stations"]["raw"]["calendar"] = "half"
+    assert calendar_rate_bound_per_h(cell_from(form)) == pytest.approx(most)

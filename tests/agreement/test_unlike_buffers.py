@@ -11,13 +11,14 @@ from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.expanded import expanded
 from tests.agreement.carries_by_hand import least_steps
-from tests.agreement.random_unlike import unlike_form, unlike_hand, unlike_lots
+from tests.agreement.random_unlike import unlike_form, unlike_hand, unlike_loads, unlike_lots
 from tests.agreement.test_makespan_simulated import RULES, finished_s
 from tests.agreement.test_simulation_plain import assert_steady
 from tests.solvers.cycle.lots_proof import proof_gaps
 from tests.solvers.kernel.shop import arm_cell
 
 SEEDS = (0, 1, 4, 6, 12, 17)  # range(40) by hand
+LOAD_SEEDS = (8, 21)  # range(30) by hand, of which 19 are found with so little effort
 HAND_SEEDS = range(8)  # range(60) by hand
 LOT_SEEDS = range(8)  # range(40) by hand
 HOLD_S, WAY_S, WORK_S = 5, 4, 300
@@ -41,6 +42,17 @@ def test_two_machines_by_hand() -> None:
 def test_random_machines(seed: int) -> None:
     """Whatever is found passes the validator, and comes out of a simulation with nothing left to chance."""
     form = unlike_form(seed)
+    found = best_cycle(cell_from(form), effort=BRIEF)
+
+    assert violations(cell_from(form), found) == []
+    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+
+
+@pytest.mark.parametrize("seed", LOAD_SEEDS)
+def test_loads_beside_other_buffers(seed: int) -> None:
+    """A machine with loads of two beside one with fewer buffers, or with others: what is found passes the validator,
+    and comes out of the simulation to the grid step."""
+    form = unlike_loads(seed)
     found = best_cycle(cell_from(form), effort=BRIEF)
 
     assert violations(cell_from(form), found) == []

@@ -90,12 +90,14 @@ def test_the_drawing_holds_every_lane_and_an_axis(tmp_path: Path) -> None:
 
 
 def with_pieces(folder: Path) -> Path:
-    """A cell whose machine uses up other pieces, of which there are so many and no more."""
+    """A cell whose second machine uses up parts out of a rack that they pass."""
     data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
-    data["stations"]["screws"] = {
-        "kind": "supply", "capacity": 9, "start": 9, "place": data["stations"]["m1"]["place"],
-    }  # fmt: skip
-    data["parts"]["part"]["route"][1]["uses"] = {"screws": 1}
+    data["stations"]["screws"] = {"kind": "store", "capacity": 9, "place": data["stations"]["m1"]["place"]}
+    rack = {"who": list(data["attendants"]), "at": ["screws"], "pick": {"hold_s": 1}, "place": {"hold_s": 1}}
+    data["handling"].append(rack)
+    route = data["parts"]["part"]["route"]
+    route.insert(2, {"at": ["screws"]})
+    route[3]["uses"] = {"screws": 1}
     path = folder / "pieces.json"
     path.write_text(json.dumps(data), encoding="utf-8")
     return path
@@ -107,9 +109,8 @@ def test_what_cannot_be_scheduled_is_refused_with_its_bounds(tmp_path: Path) -> 
 
     assert result.exit_code == 1
     assert result.stderr == (
-        "millhand: /parts/part/route/1/uses: this version cannot compute a schedule in which a step uses pieces "
-        "that may run out (screws) yet; write screws as a supply without a limit (capacity null) or with a refill, on "
-        "no part's route.\n"
+        "millhand: /parts/part/route/3/uses: this version cannot compute a schedule in which a step uses pieces "
+        "that may run out (screws) yet; write screws as a supply or a store on no part's route.\n"
     )
     assert result.stdout.startswith("By load the pace is set by m2; next is ")
 

@@ -205,13 +205,13 @@ def test_numbers_that_no_run_can_have_are_a_wrong_command_line(words: tuple[str,
 def test_what_cannot_be_simulated_is_named(tmp_path: Path) -> None:
     """Exit 1 and the thing by its name."""
     form = reference_form()
-    form["stations"]["m1"]["capacity"] = 0
+    form["stations"]["m1"] |= {"attended": True, "in_queue": 1}
     path = tmp_path / "cell.json"
     path.write_text(json.dumps(form), encoding="utf-8")
     result = CliRunner().invoke(command, [str(path)])
 
     assert result.exit_code == 1
-    assert "/stations/m1/capacity: this version cannot compute a process station without a slot" in result.stderr
+    assert "/stations/m1/in_queue: this version cannot compute an attended station with a buffer" in result.stderr
 
 
 def test_a_wrong_file_is_told_by_its_place(tmp_path: Path) -> None:

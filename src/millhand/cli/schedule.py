@@ -23,6 +23,7 @@ from millhand.model.mix import part_set
 from millhand.model.schedule import Bound, Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
+from millhand.solvers.cycle.closed import with_open_machines
 from millhand.solvers.cycle.deadline import Deadline
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.pace import pace_setters
@@ -43,7 +44,7 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
-    read = read_cell(cell)
+    read = with_open_machines(read_cell(cell))
     try:
         found = finished_early(read, seconds) if read.goal == "makespan" else searched(read, seconds, parts)
     except NotYet as refused:

@@ -43,6 +43,7 @@ ALONE: tuple[Check, ...] = (
     handling.hands,
     handling.elements,
     routes.times,
+    routes.open_machines,
     routes.gauging,
     routes.amounts,
     routes.changeovers,

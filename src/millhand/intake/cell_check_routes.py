@@ -76,6 +76,15 @@ def times(cell: Cell) -> Iterator[InputError]:
         yield from stays(at, step)
 
 
+def open_machines(cell: Cell) -> Iterator[InputError]:
+    """A step whose machines have no slot at all leads nowhere."""
+    for at, i, part in steps(cell):
+        found = [cell.stations[name] for name in part.route[i].at if name in cell.stations]
+        if found and all(station.kind == "process" and station.capacity == 0 for station in found):
+            read = f"{', '.join(part.route[i].at)}, capacity 0"
+            yield InputError(f"{at}/at", read, "a machine that has a slot", "no_slot")
+
+
 def stays(at: str, step: Step) -> Iterator[InputError]:
     """The longest stay is not shorter than the process itself."""
     means = [span.mean_s for span in (step.times_s or {}).values()] + ([step.time_s.mean_s] if step.time_s else [])

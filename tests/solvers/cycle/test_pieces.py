@@ -7,11 +7,12 @@ import pytest
 
 from millhand.errors import InputErrors, NotYet
 from millhand.intake.cell import cell_from
-from millhand.model.cell import Cell
+from millhand.model.cell import Cell, Step
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
+from millhand.solvers.kernel.replications import simulate
 
 Form = dict[str, Any]
 
@@ -85,9 +86,30 @@ def test_lots_use_pieces_that_suffice() -> None:
     assert [each.where for each in trouble.value.errors] == ["/stations/screws/start"]
 
 
-def test_pieces_that_may_run_out_are_refused_with_a_cure() -> None:
-    """By search and validator: a cycle goes on for ever, ten screws do not."""
+@pytest.mark.parametrize("kind", ["supply", "store"])
+def test_how_long_pieces_last_that_nobody_refills(kind: str) -> None:
+    """Ten screws are two parts of four: the cycle is that with screws for ever until then, and the simulation stops."""
+    cell = assembled(COUNTED | {"kind": kind})
+    found, plain = best_cycle(cell), best_cycle(assembled(COUNTED, pieces=0))
+    words = (
+        "pieces used up from screws: taken to be there; nobody refills them, and those at the start last for 2 parts"
+    )
+
+    assert (found.period_steps, found.proven) == (plain.period_steps, True)
+    assert words in found.left_out
+    assert violations(cell, found) == []
+    assert simulate(cell, hours=1, replications=1).parts_per_h.mean == 2
+
+
+def test_pieces_out_of_a_store_on_a_route_are_refused_with_a_cure() -> None:
+    """By search and validator: whether some are there is a question of the schedule."""
     found = best_cycle(assembled(ENDLESS))
+    cell = assembled({"kind": "store", "capacity": 10})
+    part = cell.parts["part"]
+    shelf = replace(part, route=(*part.route[:2], Step(at=("screws",)), part.route[2]))
+    handling = tuple(replace(row, at=(*row.at, "screws")) for row in cell.handling)
     for refusing in (best_cycle, lambda cell: violations(cell, replace(found, goal="rate"))):
-        with pytest.raises(NotYet, match=r"pieces that may run out \(screws\) yet; write screws as a supply without"):
-            refusing(assembled(COUNTED))
+        with pytest.raises(
+            NotYet, match=r"pieces that may run out \(screws\) yet; write screws as a supply or a store"
+        ):
+            refusing(replace(cell, parts={"part": shelf}, handling=handling))

@@ -25,6 +25,22 @@ def test_two_slots_are_two_machines() -> None:
     assert station_s(ours, "m1 slot 2") == station_s(theirs, "m2")
 
 
+def test_a_stop_that_names_a_machine_stops_all_its_slots() -> None:
+    """From 100 s on for 500 s nothing works there, whichever slot it is in; the same as with two machines named."""
+    two = arm_cell(2, time_s=170)
+    two["stations"]["m2"]["place"] = "m1"
+    one = arm_cell(1, time_s=170)
+    one["stations"]["m1"]["capacity"] = 2
+    for form, names in ((one, ["m1"]), (two, ["m1", "m2"])):
+        jam = {"id": "jam", "on": "clock", "every": {"dist": "constant", "mean_s": 100}, "self_s": 500, "stops": names}
+        form["stations"]["press"] = {"kind": "process", "place": "m1", "faults": [jam]}
+
+    ours, theirs = run_of(one, HOURS), run_of(two, HOURS)
+    assert times_s(ours, "out") == times_s(theirs, "out")
+    assert station_s(ours, "m1 slot 2") == station_s(theirs, "m2")
+    assert station_s(ours, "m1 slot 2")["failed"] > HOURS * 3600 * 0.8
+
+
 @pytest.mark.parametrize("room", [1, 2, 5])
 def test_an_own_buffer_before_a_machine_is_a_store_that_it_takes_from(room: int) -> None:
     """`in_queue` n and a store of n before a machine with self_in run alike."""

@@ -2,6 +2,9 @@
 
 import pytest
 
+from millhand.errors import NotYet
+from millhand.intake.cell import cell_from
+from millhand.solvers.kernel.compiled import compiled
 from tests.solvers.kernel.shop import Form, arm_cell, counts_of, run_of, station_s, times_s, with_person
 
 FIRST_S, EACH_S, START_S = 128.0, 132.0, 14.0  # first part out, each further one; first load begins
@@ -49,6 +52,53 @@ def test_the_load_waits_for_the_refill() -> None:
         [FIRST_S, FIRST_S + EACH_S, FIRST_S + 2 * EACH_S, fourth, fourth + EACH_S]
     )
     assert station_s(run, "m1")["starved"] == pytest.approx(called + REFILL_S - (START_S + 3 * EACH_S))
+
+
+@pytest.mark.parametrize("rule", ["first_to_finish", "cycle"])
+def test_a_store_on_no_route_is_a_supply_of_pieces(rule: str) -> None:
+    """What lies there is no part: it is used up, and a duty fills it. All happens at the same moments."""
+    runs = []
+    for kind in ("supply", "store"):
+        form = refilled(with_inserts(3))
+        form["stations"]["inserts"] |= {"kind": kind, "refill": "more"}
+        form["dispatch"] = {"arm": {"rule": rule}}
+        runs.append(run_of(form, 4.0))
+
+    assert times_s(runs[0], "out") == times_s(runs[1], "out")
+    assert counts_of(runs[0]) == counts_of(runs[1])
+
+
+def test_a_store_of_pieces_that_is_emptied_has_none() -> None:
+    """Emptied at 600 s, with 100 pieces at first: the load that begins then is the last."""
+    form = with_person(with_inserts(100), away={"trigger": {"kind": "clock", "at_s": [590]}, "takes": 10})
+    form["stations"]["inserts"]["kind"] = "store"
+    form["duties"]["away"]["restores"] = {"inserts": "empty"}
+
+    assert len(times_s(run_of(form, 1.0), "out")) == len([n for n in range(9) if START_S + n * EACH_S < 600])
+
+
+def test_a_store_without_a_limit_holds_what_it_begins_with() -> None:
+    """Three pieces are three parts, as with a supply that nobody fills."""
+    form = with_inserts(3)
+    form["stations"]["inserts"] = {"kind": "store", "place": "in", "capacity": None, "start": 3}
+
+    assert len(times_s(run_of(form, 2.0), "out")) == 3
+
+
+def test_parts_of_a_route_are_no_pieces() -> None:
+    """A store that parts pass gives no pieces and is filled by nobody: what to write instead is said."""
+    form = refilled(with_inserts(3))
+    form["stations"]["inserts"]["kind"] = "store"
+    form["handling"].append({"who": ["arm"], "at": ["inserts"], "pick": {"hold_s": 5}, "place": {"hold_s": 5}})
+    form["parts"]["part"]["route"].insert(1, {"at": ["inserts"]})
+    words = r"pieces used up out of a store on a part's route \(write a supply, or a store on no route\)"
+    with pytest.raises(NotYet, match=words):
+        compiled(cell_from(form))
+
+    del form["parts"]["part"]["route"][2]["uses"]
+    words = r"fills or empties a store on a part's route \(write a supply for parts that come there\)"
+    with pytest.raises(NotYet, match=words):
+        compiled(cell_from(form))
 
 
 def test_raw_parts_that_are_used_up_as_well_are_never_below_none() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 from millhand.model.cell import Cell
 from millhand.model.mix import is_near_only, part_set
 from millhand.model.span import Span
-from millhand.solvers.cycle.pieces import pieces_used
+from millhand.solvers.cycle.pieces import parts_until_short, pieces_used
 
 
 def left_out_words(cell: Cell) -> tuple[str, ...]:
@@ -25,7 +25,7 @@ def left_out_words(cell: Cell) -> tuple[str, ...]:
 def station_words(cell: Cell) -> Iterator[str]:
     """Stops, wear, warm-up and hours of stations."""
     for name, station in cell.stations.items():
-        bound = "" if station.kind in ("supply", "sink") else ": {} mean load is in the bound"
+        bound = "" if station.kind in ("supply", "sink", "gate") else ": {} mean load is in the bound"
         if station.faults:
             yield f"stops of {name}{bound.format('their')}"
         if station.wear:
@@ -59,7 +59,9 @@ def route_words(cell: Cell) -> Iterator[str]:
 def piece_words(cell: Cell) -> Iterator[str]:
     """Pieces that are used up besides the parts."""
     for stock in dict.fromkeys(stock for _, _, stock, _ in pieces_used(cell)):
-        yield f"pieces used up from {stock}: taken to be there"
+        last = parts_until_short(cell, stock) if cell.goal == "rate" else None
+        until = "" if last is None else f"; nobody refills them, and those at the start last for {last} parts"
+        yield f"pieces used up from {stock}: taken to be there{until}"
 
 
 def duty_words(cell: Cell) -> Iterator[str]:

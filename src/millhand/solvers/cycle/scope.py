@@ -4,13 +4,15 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from millhand.errors import NotYet
-from millhand.model.cell import Cell
+from millhand.model.cell import Cell, Step
+from millhand.solvers.cycle.chains import chain_of
+from millhand.solvers.cycle.gates import with_plain_gates
 from millhand.solvers.cycle.left_out import left_out_words
 from millhand.solvers.cycle.own_buffers import long_stays
 from millhand.solvers.cycle.parts_duties import with_duties
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.searching.search import durations
-from millhand.solvers.cycle.slots import is_mixed_step, with_slots
+from millhand.solvers.cycle.slots import with_slots
 from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.view import Special, Steady, Stop
 from millhand.solvers.cycle.written import machines_of, only_ways, with_buffers
@@ -18,7 +20,7 @@ from millhand.solvers.cycle.written import machines_of, only_ways, with_buffers
 
 def scope(cell: Cell) -> Steady:
     """The steady view of a cell that the search covers, steps by sample taken out."""
-    left_out, cell = left_out_words(cell), with_slots(cell)
+    left_out, cell = left_out_words(cell), with_plain_gates(with_slots(cell))
     view = replace(steady(with_buffers(cell)), left_out=left_out)
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
@@ -78,18 +80,18 @@ def kept(part: str, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
     return found
 
 
+def standing_loads(step: Step, cell: Cell) -> list[str]:
+    """The machines with loads where a part would stand while it goes on through the buffers of others of its step."""
+    chains = {name: chain_of(name, cell.stations[name]) for name in step.at}
+    longest = max(map(len, chains.values()), default=0)
+    return [name for name, chain in chains.items() if cell.stations[name].batch > 1 and len(chain) < longest]
+
+
 def refuse_stations(cell: Cell) -> None:
     """Refuse what the event graph of a cycle does not hold."""
-    for name, station in cell.stations.items():
-        where = f"/stations/{name}"
-        if station.kind == "gate" and station.capacity != 1:
-            raise NotYet("a cycle with a gate for several parts", where=where)
     for part in cell.parts.values():
         for step in part.route:
-            loads = [
-                name for name in step.at if cell.stations[name].kind == "process" and cell.stations[name].batch > 1
-            ]
-            if loads and is_mixed_step(step, cell):
-                thing = "a cycle with loads of several parts beside machines with other buffers at one step"
-                raise NotYet(thing, where=f"/stations/{loads[0]}")
+            for name in standing_loads(step, cell):
+                thing = "a cycle with loads of several parts beside machines with more own buffers at one step"
+                raise NotYet(thing, where=f"/stations/{name}", cure=f"{name} with as many of them as the others have")
     refuse_pieces(cell)

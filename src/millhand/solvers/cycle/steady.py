@@ -106,7 +106,7 @@ def phases_of(cell: Cell) -> dict[PhaseKey, Phase]:
         stations = dict.fromkeys(station for step in route.route for station in step.at)
         for name, attendant in cell.attendants.items():
             for station in stations:
-                stock = cell.stations[station].kind in ("supply", "store", "sink")
+                stock = cell.stations[station].kind != "process"
                 for kind, phase in visits_at(cell, name, station, part):
                     if may(attendant, station, kind):
                         open_one = replace(phase, tail_steps=0, lead_on_finish=False) if stock else phase

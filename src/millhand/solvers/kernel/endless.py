@@ -4,7 +4,8 @@ How many that is follows from how long a part is there and how soon the next one
 run in which the last free slot is taken stops with an error, so none counts what endless slots would not.
 
 Own buffers of such a machine hold no part that could not go on. So each slot is served as they are: a tail binds
-nobody, a lead begins when somebody arrives, and nothing is exchanged.
+nobody, a lead begins when somebody arrives, and nothing is exchanged. Of loads of several parts more slots are spare
+then: a schedule may keep some begun and some half emptied.
 """
 
 from collections.abc import Iterator
@@ -14,6 +15,8 @@ from math import ceil
 from millhand.model.cell import Cell
 from millhand.model.handling import Handling, Visit
 from millhand.model.span import Span
+from millhand.solvers.cycle.closed import with_open_machines
+from millhand.solvers.cycle.pieces import stores_of_pieces
 from millhand.solvers.cycle.slots import is_told_in_full
 from millhand.solvers.kernel.expanded import Expanded, expanded
 
@@ -24,6 +27,7 @@ LATE = 1.5  # so many times their work parts may be there: until somebody comes,
 
 def simulated(cell: Cell) -> Expanded:
     """The cell written out as the simulation has it."""
+    cell = with_pieces(with_open_machines(cell))
     endless = [name for name, each in cell.stations.items() if each.kind == "process" and each.capacity is None]
     if not endless:
         return expanded(cell)
@@ -33,6 +37,20 @@ def simulated(cell: Cell) -> Expanded:
     rows = tuple(each for row in cell.handling for each in (*as_buffers(row, cell, endless), row))
     whole = expanded(replace(cell, stations={**cell.stations, **slots}, handling=rows))
     return replace(whole, endless=tuple(endless), in_full=is_told_in_full(cell))
+
+
+def with_pieces(cell: Cell) -> Cell:
+    """The cell whose stores that no part passes are supplies of pieces; without a limit one holds what it begins
+    with."""
+    found = stores_of_pieces(cell)
+    if not found:
+        return cell
+    supplies = {
+        name: replace(each, kind="supply", capacity=each.start if each.capacity is None else each.capacity)
+        for name, each in cell.stations.items()
+        if name in found
+    }
+    return replace(cell, stations={**cell.stations, **supplies})
 
 
 def as_buffers(row: Handling, cell: Cell, endless: list[str]) -> Iterator[Handling]:
@@ -55,10 +73,12 @@ def slots_for(cell: Cell, station: str) -> int:
     steps = [step for part in cell.parts.values() for step in part.route if station in step.at]
     spans = [(step.times_s or {}).get(station) or step.time_s for step in steps]
     longest = max((span.mean_s for span in spans if span is not None), default=0.0)
-    between = interval_s(cell, station) * cell.stations[station].batch
+    own = cell.stations[station]
+    between = interval_s(cell, station) * own.batch
     if between <= 0:
         return MOST_SLOTS
-    return min(MOST_SLOTS, ceil(LATE * longest / between) + SPARE)
+    spare = SPARE if own.batch == 1 or own.in_queue == own.out_queue == 0 else 2 * SPARE
+    return min(MOST_SLOTS, ceil(LATE * longest / between) + spare)
 
 
 def interval_s(cell: Cell, station: str) -> float:

@@ -86,7 +86,7 @@ def expanded(cell: Cell) -> Expanded:
     )
     gates = {name: station for name, station in cell.stations.items() if station.kind == "gate"}
     return Expanded(
-        cell=written,
+        cell=stopped_wholly(written, cell, slots),
         only_to={a: b for name, station in cell.stations.items() for a, b in _pairs(station, slots[name])},
         back_of={name: f"{name} back" for name in gates},
         turnaround_s={name: station.turnaround_s for name, station in gates.items()},
@@ -116,7 +116,7 @@ def _written_out(name: str, station: Station) -> Iterator[tuple[str, Station]]:
     """The stations that one station becomes."""
     if station.kind == "gate":
         yield name, replace(station, kind="supply", capacity=None)
-        yield f"{name} back", replace(station, kind="sink", capacity=None, start=0, refill=None)
+        yield f"{name} back", Station(kind="sink", place=station.place, capacity=None)
         return
     if station.kind != "process":
         yield name, station
@@ -184,6 +184,28 @@ def _duty(duty: Duty, slots: Names) -> Duty:
         return replace(trigger, at=_all(trigger.at, slots))
 
     return replace(duty, trigger=everywhere(duty.trigger), also=duty.also and everywhere(duty.also))
+
+
+def stopped_wholly(written: Cell, cell: Cell, slots: Names) -> Cell:
+    """The cell written out, in which a stop that names a machine or gate stops all that it became."""
+    all_of = {
+        name: (*slots[name], *([f"{name} back"] if s.kind == "gate" else [])) for name, s in cell.stations.items()
+    }
+
+    def whole(names: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(each for name in names for each in all_of.get(name, (name,)))
+
+    def station(each: Station) -> Station:
+        return replace(each, faults=tuple(replace(fault, stops=whole(fault.stops)) for fault in each.faults))
+
+    def attendant(each: Attendant) -> Attendant:
+        return replace(each, faults=tuple(replace(fault, stops=whole(fault.stops)) for fault in each.faults))
+
+    return replace(
+        written,
+        stations={name: station(each) for name, each in written.stations.items()},
+        attendants={name: attendant(each) for name, each in written.attendants.items()},
+    )
 
 
 def _attendant(each: Attendant, cell: Cell, slots: Names) -> Attendant:

@@ -125,7 +125,7 @@ RUN: tuple[Field, ...] = (
     *_fields(
         "i8", "attendants", "a_mode a_place a_holds a_source a_target a_visit a_which a_last a_picked_last a_lifted"
     ),
-    *_fields("i8", "attendants", "a_slot a_halted a_on a_want a_slowed a_way_state a_away_as a_dropped"),
+    *_fields("i8", "attendants", "a_slot a_halted a_on a_want a_slowed a_way_state a_away_as a_dropped a_visit_takes"),
     *_fields("i8", "attendants", "a_state a_first a_second a_halted_as"),
     *_fields("i8", "attendants", "a_misses a_busy a_left a_full_way a_slow_way a_since a_until_first a_until_second"),
     *_fields(

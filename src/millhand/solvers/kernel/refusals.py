@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
 from millhand.model.station import Station
+from millhand.solvers.cycle.pieces import stores_of_pieces
 
 Refusal = tuple[str, str]  # the thing, where it stands
 
@@ -23,38 +24,26 @@ def refusals(cell: Cell) -> Iterator[Refusal]:
         yield from _part(name, part, cell)
     for name, duty in cell.duties.items():
         for at in duty.restores:
-            if cell.stations[at].kind not in ("supply", "sink"):
-                yield "a duty that fills or empties a store or machine", f"/duties/{name}/restores/{at}"
+            if cell.stations[at].kind not in ("supply", "sink") and at not in stores_of_pieces(cell):
+                thing = "a duty that fills or empties a store on a part's route"
+                yield f"{thing} (write a supply for parts that come there)", f"/duties/{name}/restores/{at}"
 
 
 def _station(name: str, station: Station) -> Iterator[Refusal]:
     where = f"/stations/{name}"
-    if station.kind == "process" and station.capacity == 0:
-        yield "a process station without a slot (say how many it has)", f"{where}/capacity"
-    buffers = station.in_queue != 0 or station.out_queue != 0
-    if station.kind == "process" and station.capacity is None and station.batch > 1 and buffers:
-        yield (
-            "endless loads of several parts beside own buffers by simulation (say how many slots)",
-            f"{where}/capacity",
-        )
-    if station.kind == "gate" and (station.faults or station.wear or station.calendar):
-        yield "stops, wear and hours of a gate (write a supply and a sink)", where
-    if station.kind != "process" and any(fault.on == "busy" for fault in station.faults):
-        yield "stops of a supply, store or sink by busy time (count on the clock, or on load)", f"{where}/faults"
-    if station.kind != "process" and any(wear.unit != "loads" for wear in station.wear):
-        yield "wear of a supply, store or sink by busy time (count loads)", f"{where}/wear"
     if station.attended and station.in_queue != 0:
         yield "an attended station with a buffer of its own before it (write a store)", f"{where}/in_queue"
 
 
 def _part(name: str, part: CellPart, cell: Cell) -> Iterator[Refusal]:
     where = f"/parts/{name}"
-    kinds = [{cell.stations[at].kind for at in step.at} for step in part.route]
+    kept, kinds = stores_of_pieces(cell), [{cell.stations[at].kind for at in step.at} for step in part.route]
     if len(kinds) < 2 or not kinds[0] <= {"supply", "gate"} or not kinds[-1] <= {"sink", "gate"}:
         yield "a route that does not lead from a supply to a sink", f"{where}/route"
     for at, step in enumerate(part.route):
-        if any(cell.stations[name].kind not in ("supply", "sink") for name in step.uses):
-            yield "pieces used up out of a store or machine (write a supply)", f"{where}/route/{at}/uses"
+        if any(cell.stations[name].kind not in ("supply", "sink") and name not in kept for name in step.uses):
+            thing = "pieces used up out of a store on a part's route"
+            yield f"{thing} (write a supply, or a store on no route)", f"{where}/route/{at}/uses"
     for at in range(1, len(part.route) - 1):
         if not kinds[at] <= {"process", "store"}:
             yield "a supply or sink in the middle of a route", f"{where}/route/{at}"

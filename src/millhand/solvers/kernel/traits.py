@@ -49,8 +49,9 @@ def _found(c: Compiled) -> Iterator[str]:
 
 
 def stock_stands(c: Compiled, at: int) -> bool:
-    """True for a supply, store or outfeed with stops, wear or hours of its own."""
+    """True for a supply, store, outfeed or gate with stops, wear or hours of its own."""
     s = c.stations
+    at = c.lots.twin.index(at) if at in c.lots.twin else at
     troubles = s.fault_to[at] > s.fault_from[at] or s.wear_to[at] > s.wear_from[at] or s.calendar[at] >= 0
     return s.kind[at] != PROCESS and troubles
 

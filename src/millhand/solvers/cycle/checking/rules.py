@@ -70,11 +70,9 @@ class Rules:
 
     def without_door(self, station: str, kind: str) -> bool:
         """Whether a part is handled where nothing is worked on, so that a tail binds nobody and a lead begins when the
-        attendant arrives: at supplies, stores, sinks, a machine's own buffers, and with lots at gates."""
+        attendant arrives: at supplies, stores, sinks, gates and a machine's own buffers."""
         if station not in self.cell.stations:
             return False
-        if self.cell.stations[station].kind == "gate":
-            return self.cell.goal == "makespan"
         before, behind = self.queues(station)
         inside = {"place": before == 0, "pick": behind == 0}.get(kind, True)
         return self.cell.stations[station].kind != "process" or not inside
@@ -216,6 +214,11 @@ class Rules:
         """A machine's own buffers, before and behind it."""
         found = self.cell.stations[station]
         return (found.in_queue, found.out_queue) if found.kind == "process" else (0, 0)
+
+    def side_by_side(self, station: str) -> bool:
+        """Whether a gate has room for several and no turnaround: what is lifted there waits for nothing set down."""
+        gate = self.cell.stations[station]
+        return gate.capacity != 1 and self.steps(gate.turnaround_s) == 0
 
     def one_at_a_time(self, station: str) -> bool:
         """Whether only one attendant at a time can be at a station's part."""

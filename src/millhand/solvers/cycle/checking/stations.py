@@ -173,7 +173,8 @@ class StationRules:
     def gate(self, book: Book, turn: Turn) -> None:
         """A gate gives without end, but only its turnaround after the last part set down."""
         placed = book.sets[-1] if book.sets else None
-        if placed is not None:
+        wide = self.rules.cell.goal == "rate" and self.rules.side_by_side(turn.visit.station)
+        if placed is not None and not wide:
             least = self.rules.turnaround(placed.visit, turn.visit)
             words = f"{turn.visit.station} has {turn.start - placed.end} steps to turn around, not {least}"
             self.need(at(placed, placed.visit.leaves), at(turn, turn.visit.first), least, words)

@@ -60,7 +60,8 @@ def miss_s(row: Handling | None) -> float:
 def clock_factors(cell: Cell) -> dict[str, float]:
     """By how much the clock lengthens the work of each station and attendant: stops and duties that come by the hour.
 
-    An interval is taken to start anew when the stop is over, which is the milder reading: 1 + (stop / interval).
+    An interval is taken to start anew when the stop is over, which is the milder reading: 1 + (stop / interval). A gate
+    is not lengthened: its turnaround goes on while it stands.
     """
     found = dict.fromkeys([*cell.stations, *cell.attendants], 1.0)
     for name, station in cell.stations.items():
@@ -75,7 +76,7 @@ def clock_factors(cell: Cell) -> dict[str, float]:
     for duty in cell.duties.values():
         if duty.trigger.kind == "clock" and len(duty.who) == 1:
             stretch(found, duty.who, clock_share(duty.trigger, duty.takes.mean_s))
-    return found
+    return found | {name: 1.0 for name, station in cell.stations.items() if station.kind == "gate"}
 
 
 def attendant_losses(cell: Cell, name: str, attendant: Attendant) -> Iterator[tuple[tuple[str, ...], float]]:
@@ -135,6 +136,8 @@ def station_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
     found: defaultdict[str, float] = defaultdict(float)
     for (part, index), times in flow.visits.items():
         step = cell.parts[part].route[index]
+        if index == 0 and any(cell.stations[name].kind == "gate" for name in step.at):
+            continue  # a gate counts the parts that are set down
         burdens = []
         for name in step.at:
             span = (step.times_s or {}).get(name) or step.time_s
@@ -218,7 +221,7 @@ def stopped_by(cell: Cell, duty: str) -> list[str]:
 
 def open_shares(cell: Cell) -> dict[str, float]:
     """The share of all hours in which each station and attendant works by its calendar."""
-    hours_of = {name: station.calendar for name, station in cell.stations.items()}
+    hours_of = {name: station.calendar for name, station in cell.stations.items() if station.kind != "gate"}
     hours_of |= {name: attendant.calendar for name, attendant in cell.attendants.items()}
     found = {}
     for name, own in hours_of.items():

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.gates import with_plain_gates
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.steady import can_move, steady
 from millhand.solvers.cycle.view import Steady, Stop
@@ -11,7 +12,7 @@ from millhand.solvers.cycle.view import Steady, Stop
 
 def check_shape(cell: Cell) -> Steady:
     """The steady view of a cell that the simple cycles cover, steps by sample taken out."""
-    view = steady(cell)
+    view = steady(with_plain_gates(cell))
     moving = {who for transfer in view.transfers for who in transfer.who}
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")

@@ -356,7 +356,7 @@ def arcs_at_station(
     if not lifts or not drops:
         return  # a supply or a sink: nothing set down here is lifted again
     if process_steps(view, drops[0][1]) is None:
-        yield from gate_arcs(view, lifts, drops)
+        yield from gate_arcs(view, lifts, drops) if station in view.turnaround_steps else ()
         return
     if len(lifts) != len(drops):
         raise ValueError(f"{station}: {len(drops)} parts are set down in a period and {len(lifts)} lifted")

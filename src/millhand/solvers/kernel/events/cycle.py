@@ -37,7 +37,7 @@ from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
 from millhand.solvers.kernel.events.stocks import is_shut
-from millhand.solvers.kernel.events.traits import has_batches
+from millhand.solvers.kernel.events.traits import has_batches, has_endless
 from millhand.solvers.kernel.events.turns import is_turn, lead_on_arrival, passes
 from millhand.solvers.kernel.events.visits import lifted_here, sends, set_out
 from millhand.solvers.kernel.events.ways import way_steps
@@ -195,8 +195,8 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         since = 0
         if has_batches(c) and c.s_kind[s] == PROCESS and what == OP_SET and k.s_inside[s]:
             since = -1  # a load that is begun is completed first
-        if c.s_kind[s] == PROCESS and what != OP_SET and k.s_inside[s]:
-            since = done_since(k, s)
+        if c.s_kind[s] == PROCESS and what != OP_SET and (k.s_inside[s] or (has_endless(c) and c.s_endless[s] >= 0)):
+            since = done_since(c, k, s)
             if c.op_at_to[o] - c.op_at_from[o] > 1 and c.g_part[k.q_step[first_piece(c, k, s)]] != c.op_part[o]:
                 ready = min(ready, STAY_HERE)
         if ready > best or (ready == best and since < best_since):
@@ -205,10 +205,14 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
 
 
 @inner
-def done_since(k: Record, s: int) -> int:
-    """Since when the part in a machine is done, or when it will be; what was just put in comes behind all others."""
-    if k.s_mode[s] == HANDLED or k.s_mode[s] == TAIL:
+def done_since(c: Record, k: Record, s: int) -> int:
+    """Since when the part in a machine is done, or when it will be; what was just put in, or waits for the rest of its
+    load, comes behind all others. Of endless slots a free one is none to lift from, and a load that is begun comes
+    first."""
+    if k.s_mode[s] == HANDLED or k.s_mode[s] == TAIL or k.s_mode[s] == EMPTY:
         return NEVER - 1
+    if has_endless(c) and c.s_endless[s] >= 0 and k.s_mode[s] == DONE and k.s_done[s] < c.s_batch[s]:
+        return -1
     return k.s_ready[s] if k.s_mode[s] == DONE else k.s_end[s]
 
 
@@ -232,6 +236,10 @@ def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, n
         return GO if k.s_mode[s] != WORK and k.s_mode[s] != DONE and k.s_inside[s] < c.s_batch[s] else STAY_HERE
     if k.s_inside[s] == 0 and hand < 0:
         return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
+    if k.s_mode[s] == EMPTY and k.s_inside[s] == c.s_batch[s]:
+        return STAY_HERE  # loaded, and short of the pieces that the load uses up
+    if has_batches(c) and what == OP_LIFT and k.s_mode[s] == EMPTY:
+        return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS  # a load that is not complete
     return PASS if what == OP_SWAP and hand < 0 and not lifts_there(c, k, a, s) else GO
 
 

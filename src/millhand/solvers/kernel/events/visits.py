@@ -37,7 +37,7 @@ from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.machines import settle
 from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.parts import stayed_too_long
-from millhand.solvers.kernel.events.stocks import visit_over
+from millhand.solvers.kernel.events.stocks import counts_busy, visit_over
 from millhand.solvers.kernel.events.tracks import may_set_out
 from millhand.solvers.kernel.events.traits import (
     has_gates,
@@ -118,6 +118,8 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
     k.a_place[a] = c.s_place[s]
     k.a_last[a] = s
     set_due(k, a, now + way + lead + hold + turn)
+    if may_stand(c, s):
+        k.a_visit_takes[a] = lead + hold + turn
     enter_way(c, k, a, state, way, lead, A_HANDLING, now)
     if has_windows(c) and c.windows:
         k.a_hold_began[a] = now + way + lead + (turn if kind == PLACE else 0)
@@ -175,6 +177,7 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
     s = k.a_source[a] if kind == PICK else k.a_target[a]
     if k.a_misses[a]:
         if k.a_misses[a] < 0:
+            counts_busy(c, k, s, k.a_visit_takes[a], now)
             get_stuck(c, k, a, now)
             return False
         k.counts[C_MISSES] += k.a_misses[a]
@@ -195,6 +198,7 @@ def end_visit(c: Record, k: Record, a: int, now: int) -> bool:
     if c.s_kind[s] == PROCESS:
         let_go(c, k, s, visit, now)
     else:
+        counts_busy(c, k, s, k.a_visit_takes[a], now)
         visit_over(c, k, s, now)
     k.changed |= PARTS
     return True
