@@ -87,6 +87,8 @@ FIGURES = {
     "pose_inverse": Figure(lines=lines_of("pose_figures", "inverse_poses")),
     "placing_sixty": Figure(lines=lines_of("placing_figures", "sixty"), rounds=3),
     "part_list": Figure(lines=lines_of("part_list_figures", "two_thousand"), rounds=5),
+    "desk_pages": Figure(lines=lines_of("desk_figures", "pages")),
+    "desk_sliders": Figure(lines=lines_of("desk_figures", "sliders"), rounds=1),
     "cashflow_draws": Figure(lines=lines_of("cashflow_figures", "draws")),
     "uncertainty": Figure(lines=lines_of("uncertainty_figures", "whole"), rounds=1),
     "kernel_to_head": Figure(lines=lines_of("kernel_figures", "to_head")),

@@ -103,6 +103,16 @@ def test_a_program_comes_in_by_its_token_alone(desk: Served, stranger: TestClien
     assert stranger.get("/api/inquiries", headers={"Authorization": "Bearer x"}).status_code == 401
 
 
+def test_a_token_is_made_for_a_program_and_shown_once(desk: Served, stranger: TestClient) -> None:
+    """It opens the interface to a program that has no cookie."""
+    answer = desk.browser.post("/programs", data={"form_key": desk.form_key}, headers=ORIGIN)
+    token = answer.text.split("<code>")[1].split("</code>")[0]
+
+    assert stranger.get("/api/inquiries", headers={"Authorization": f"Bearer {token}"}).status_code == 200
+    assert token not in desk.browser.get("/programs").text
+    assert desk.browser.post("/programs", headers=ORIGIN).status_code == 403
+
+
 @pytest.mark.parametrize("path", ["/", "/static/desk.js", "/api/inquiries", "/no/such"])
 def test_every_answer_says_what_a_browser_may_do(desk: Served, path: str) -> None:
     """Scripts of our own only, no frame around us, nothing guessed, nothing kept of what is private."""

@@ -5,7 +5,8 @@ from typing import Annotated
 from fastapi import APIRouter, Form, Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
-from millhand.store.entering import LASTS, leave
+from millhand.store.deeds import note
+from millhand.store.entering import LASTS, enter, leave
 from millhand.web.guard import COOKIE, USED
 from millhand.web.pages import checked, desk_of, page
 
@@ -33,6 +34,22 @@ def come_in(request: Request, key: Annotated[str, Form()] = "") -> Response:
     answer = RedirectResponse("/", 303)
     answer.set_cookie(COOKIE, secret, max_age=int(LASTS.total_seconds()), httponly=True, samesite="strict", path="/")
     return answer
+
+
+@ROUTES.get("/programs")
+def programs(request: Request) -> Response:
+    """How a program comes in."""
+    return page(request, "programs.html.j2", {"token": ""})
+
+
+@ROUTES.post("/programs")
+def token(request: Request, form_key: Annotated[str, Form()] = "") -> Response:
+    """A token for a program, shown once."""
+    checked(request, form_key)
+    with desk_of(request).store.writing() as connection:
+        secret = enter(connection, "a program")
+        note(connection, request.state.who, "made a token for a program")
+    return page(request, "programs.html.j2", {"token": secret})
 
 
 @ROUTES.post("/leave")
