@@ -11,14 +11,13 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 
 import alembic.command
 from alembic.config import Config
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from platformdirs import user_data_path
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 
@@ -66,49 +65,60 @@ def opened(url: str) -> Iterator[Store]:
         file = sqlite_file(where)
         if file is not None:
             file.parent.mkdir(parents=True, exist_ok=True)
-        with alone(file):
-            store = Store(engine=connected_to(where), file=file)
-            try:
-                brought_up(store)
-                yield store
-            finally:
-                store.close()
-    except (ArgumentError, NoSuchModuleError, ImportError):
-        raise ToolError(
-            f"{WHERE} names no database that can be opened here; write a URL such as sqlite:///desk.db.",
-            code="no_database",
-        ) from None
-    except (DBAPIError, OSError) as trouble:
-        words = str(getattr(trouble, "orig", None) or trouble.args[-1])
-        raise ToolError(f"the database cannot be used: {words}.", code="no_database") from None
+        held = held_alone(file)
+    except (ArgumentError, OSError) as trouble:
+        raise unusable(trouble) from None
+    try:
+        store = up_to_date(where, file)
+        try:
+            yield store
+        finally:
+            store.close()
+    finally:
+        if held is not None:
+            os.close(held)
 
 
-def sqlite_file(where: Any) -> Path | None:
+def up_to_date(where: URL, file: Path | None) -> Store:
+    """The store, every step of its tables done."""
+    try:
+        store = Store(engine=connected_to(where), file=file)
+        brought_up(store)
+    except (ArgumentError, NoSuchModuleError, ImportError, DBAPIError, OSError) as trouble:
+        raise unusable(trouble) from None
+    return store
+
+
+def unusable(trouble: Exception) -> ToolError:
+    """What is said of a database that cannot be opened."""
+    if isinstance(trouble, DBAPIError | OSError):
+        words = f"the database cannot be used: {getattr(trouble, 'orig', None) or trouble.args[-1]}."
+    else:
+        words = f"{WHERE} names no database that can be opened here; write a URL such as sqlite:///desk.db."
+    return ToolError(words, code="no_database")
+
+
+def sqlite_file(where: URL) -> Path | None:
     """The file of an SQLite database; None for another one, and for one in memory."""
-    is_file = where.get_backend_name() == "sqlite" and where.database not in (None, "", ":memory:")
-    return Path(where.database).absolute() if is_file else None
+    name = where.database if where.get_backend_name() == "sqlite" else None
+    return Path(name).absolute() if name and name != ":memory:" else None
 
 
-@contextmanager
-def alone(file: Path | None) -> Iterator[None]:
+def held_alone(file: Path | None) -> int | None:
     """Hold a database file against a second server; the hold goes with the process, however that ends."""
     if file is None:
-        yield
-        return
+        return None
     handle = os.open(file.with_name(file.name + ".lock"), os.O_RDWR | os.O_CREAT, 0o600)
     try:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
-            raise ToolError(
-                f"another millhand serves {file.name} already; use its window, or stop it first.", code="two_servers"
-            ) from None
-        yield
-    finally:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
         os.close(handle)
+        words = f"another millhand serves {file.name} already; use its window, or stop it first."
+        raise ToolError(words, code="two_servers") from None
+    return handle
 
 
-def connected_to(where: Any) -> Engine:
+def connected_to(where: URL) -> Engine:
     """The engine; SQLite writes to a log beside the file, takes one writer at a time, and flushes each commit."""
     if where.get_backend_name() != "sqlite":
         return create_engine(where, pool_pre_ping=True, hide_parameters=True)

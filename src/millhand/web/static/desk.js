@@ -20,16 +20,21 @@ document.addEventListener("htmx:responseError", (event) => {
   tell("It was not kept: " + event.detail.xhr.status + ". Load the page again; what you typed stands in the field.");
 });
 
-document.addEventListener("htmx:afterSettle", () => {
+// What is said to a field stands in its last line; the field itself follows it.
+function follow() {
   for (const said of document.querySelectorAll(".field > .said")) {
-    const kind = ["wrong", "assumed", "typed", "open"].find((each) => said.classList.contains(each));
+    const kind = said.dataset.kind;
     const field = said.parentElement;
+    said.className = "said " + kind;
     field.className = "field " + kind;
     const input = field.querySelector("[name=text]");
     if (kind === "wrong") input.setAttribute("aria-invalid", "true");
     else input.removeAttribute("aria-invalid");
   }
-});
+}
+
+// A replaced line keeps the class of the old one where nothing else of the page is replaced; its kind is its own.
+document.addEventListener("htmx:oobAfterSwap", follow);
 
 document.addEventListener("keydown", (event) => {
   if ((event.ctrlKey || event.metaKey) && event.key === "s") {
