@@ -171,3 +171,22 @@ def test_the_cycle_says_how_long_a_machine_waits_for_the_arm(language: str, told
 
     assert told in below(ground.subject.performance.waits)
     assert told not in below(())
+
+
+@pytest.mark.parametrize(
+    ("alone", "told"), [(True, "happens, and what the arm does besides"), (False, "happens. Before")]
+)
+def test_what_the_arm_does_besides_is_promised_only_where_a_row_shows_it(alone: bool, told: str) -> None:
+    """One hand does all of its work while the machine stands."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.timing is not None
+    timed = tuple(
+        replace(each, elements=tuple(one for one in each.elements if alone or one.side == "machine stands"))
+        for each in ground.subject.timing.operations
+    )
+    seen = replace(ground.subject, timing=replace(ground.subject.timing, operations=timed))
+    section = cycle(replace(ground, subject=seen))
+
+    assert section is not None
+    assert told in plain(ground, *(each.item for each in section.blocks if isinstance(each, Paragraph)))
