@@ -158,6 +158,36 @@ def test_the_elements_add_up_to_the_gap(concept: str, of: Inquiry) -> None:
             assert sum(alone) == pytest.approx(phases(made, index)["other"] + phases(made, index)["travel"])
 
 
+ROUND = "to the outfeed, finished part put down, to the presenter, raw part picked up, back to the machine"
+OUT, INTO = "door opens, way in, finished part is gripped", "raw part is let go, seat is checked, way out"
+SWING = "a short way back, wrist turns to the raw part, to the seat again"
+SHUT = "door closes, end of program, release and restart"
+
+
+@pytest.mark.parametrize(
+    ("concept", "order"),
+    [(SINGLE, f"{OUT}, way out, {ROUND}, seat is blown off, way in, {INTO}, further parts of the load, {SHUT}"),
+     (DOUBLE, f"{OUT}, {SWING}, seat is blown off, {INTO}, further parts of the load, {SHUT}")],
+)  # fmt: skip
+def test_elements_stand_in_the_order_in_which_they_happen(concept: str, order: str) -> None:
+    """One hand puts away and fetches before the raw part goes in; two hands exchange in one visit."""
+    elements = plan_of(MILL, concept).plan.timing.operations[0].elements
+    clamping = ("clamping opens", "clamping closes")
+    names = (each.name for each in elements if each.side == "machine stands" and each.name not in clamping)
+
+    assert ", ".join(names) == order
+
+
+def test_clamping_opens_before_the_way_out_and_closes_before_the_raw_part_is_let_go() -> None:
+    """Of a powered vise, at the one hand's two visits."""
+    clamped = told(MILL, {"machines.mill.clamping": "powered_vise"})
+    names = [each.name for each in plan_of(clamped, SINGLE).plan.timing.operations[0].elements]
+    opens, closes = names.index("clamping opens"), names.index("clamping closes")
+
+    assert names[opens - 1 : opens + 2] == ["finished part is gripped", "clamping opens", "way out"]
+    assert names[closes - 1 : closes + 2] == ["way in", "clamping closes", "raw part is let go"]
+
+
 @pytest.mark.parametrize(("family", "low_s", "high_s"), [("fenced", 9.0, 25.0), ("force_limited", 18.0, 45.0)])
 def test_an_exchange_by_its_elements_lies_where_practice_has_it(family: str, low_s: float, high_s: float) -> None:
     """Common practice, no source: 9 to 25 s with a fenced arm, 18 to 45 s with a force-limited one near people."""

@@ -10,8 +10,9 @@ from millhand.model.part_mix import PartMix
 from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.proposal.agreed import timeline
+from millhand.report.proposal.alone import left_alone
 from millhand.report.proposal.alternatives import reason
-from millhand.report.proposal.attending import attending, left_alone, set_up
+from millhand.report.proposal.attending import attending, set_up
 from millhand.report.proposal.cell import cycle, reckoned
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.money import measures
@@ -92,10 +93,46 @@ def test_a_cell_says_how_long_it_runs_alone() -> None:
     assert ground.subject is not None
     assert ground.subject.performance is not None
     lasts = ground.subject.performance.autonomy_s
-    three, none = (replace(ground, facts={**ground.facts, lasts: fact(lasts, value, "s")}) for value in (10_123.6, 0.0))
+    ten, none = (replace(ground, facts={**ground.facts, lasts: fact(lasts, value, "s")}) for value in (36_000.0, 0.0))
 
-    assert plain(three, *left_alone(three)).startswith("Faults left out, it runs 2.8 h at most")
+    assert plain(ten, *left_alone(ten)).startswith("Faults left out, it runs 10 h at most")
+    assert "a mean over all hours wished" in plain(ten, *left_alone(ten))
     assert list(left_alone(none)) == []
+
+
+STOCK, NIGHT = (f"concepts.{ARM}.feasibility.{name}" for name in ("pockets", "capacity_night.limit"))
+TOOLS, CHIPS = f"concepts.{ARM}.performance.milling.tool_limit_parts", NIGHT.replace("limit", "chips.mill")
+
+
+@pytest.mark.parametrize(
+    ("least", "language", "told"),
+    [(STOCK, "en", "The stock ends it first, after 46 parts: more places for raw and finished parts would lengthen it. "
+                   "Next comes a full chip box, after 400 parts."),
+     (TOOLS, "en", "Tool life ends it first, after 46 parts: longer lasting or sister tools would lengthen it. "
+                   "Next comes the stock, after 300 parts."),
+     (CHIPS, "de", "Zuerst endet es am Spänekasten, nach 46 Teilen: ein größerer, oder ein Späneförderer, würde es "
+                   "verlängern. Als Nächstes kommt der Vorrat, nach 300 Teilen.")],
+)  # fmt: skip
+def test_a_wish_for_hours_alone_that_is_not_reached_is_said_with_what_ends_it(
+    least: str, language: str, told: str
+) -> None:
+    """By the limits that the time was worked out from, those behind the least of several too."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.performance is not None
+    lasts = ground.subject.performance.autonomy_s
+    counted = {STOCK: 300.0, CHIPS: 400.0, TOOLS: 500.0, least: 46.0}
+    made = [fact(name, value, "parts") for name, value in counted.items()]
+    made.append(fact(NIGHT, 46.0, "parts", **{"values[0]": STOCK, "values[1]": CHIPS}))
+    made.append(
+        fact(lasts, 10_123.6, "s", **{f"limits_parts[{n}]": each for n, each in enumerate((STOCK, TOOLS, NIGHT))})
+    )
+    seen = replace(ground, facts={**ground.facts, **{each.id: each for each in made}})
+
+    words = plain(seen, *left_alone(seen), language=language)
+    assert told in words
+    assert ("Of the 8 h wished" in words and "at work for 2.8 h" in words) or language == "de"
+    assert list(left_alone(replace(seen, long=False))) == [*left_alone(seen)][:1] + [*left_alone(seen)][-1:]
 
 
 def test_the_field_says_what_it_is_reckoned_with() -> None:
@@ -171,3 +208,22 @@ def test_the_cycle_says_how_long_a_machine_waits_for_the_arm(language: str, told
 
     assert told in below(ground.subject.performance.waits)
     assert told not in below(())
+
+
+@pytest.mark.parametrize(
+    ("alone", "told"), [(True, "happens, and what the arm does besides"), (False, "happens. Before")]
+)
+def test_what_the_arm_does_besides_is_promised_only_where_a_row_shows_it(alone: bool, told: str) -> None:
+    """One hand does all of its work while the machine stands."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.timing is not None
+    timed = tuple(
+        replace(each, elements=tuple(one for one in each.elements if alone or one.side == "machine stands"))
+        for each in ground.subject.timing.operations
+    )
+    seen = replace(ground.subject, timing=replace(ground.subject.timing, operations=timed))
+    section = cycle(replace(ground, subject=seen))
+
+    assert section is not None
+    assert told in plain(ground, *(each.item for each in section.blocks if isinstance(each, Paragraph)))

@@ -74,6 +74,36 @@ def test_every_rule_that_may_leave_a_part_has_german_words() -> None:
     assert [each for each in (*words, NO_PLACE) if tongue("de").found(each) is None] == []
 
 
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [("en", ("holds with the fingers, trays and clamping of this job", "by grip force, families: B. They",
+             "by finger room, families: A. They", "gripper, fingers and part together")),
+     ("de", ("gilt mit Fingern, Tabletts und Spannung dieser Aufgabe", "durch die Greifkraft, Familien: B. Sie",
+             "Platz für Finger, Familien: A. Sie", "Greifer, Finger und Teil zusammen"))],
+)  # fmt: skip
+def test_beside_a_list_the_limits_say_with_what_they_hold_and_which_families_lie_beyond(
+    language: str, said: tuple[str, ...]
+) -> None:
+    """Fingers of their own move grip and finger room; what the arm carries counts gripper and fingers too."""
+    ground = with_list()
+    mix, limits = ground.study.part_mix, ground.study.decision.part_limits
+    assert mix is not None
+    heavy = replace(mix.families[0], name="B", heaviest="heavy", longest="long")
+    small = replace(mix.families[0], name="A", heaviest="light", longest="short")
+    size = next(each for each in limits if each.check == "finger_room")
+    grip = replace(next(each for each in limits if each.check == "payload"), check="grip_force", at=("grip",))
+    least = ground.value(size.at[0])
+    figures = {"heavy": 5.1, "light": 4.9, "grip": 5.0, "long": least * 1.01, "short": least * 0.99}
+    made = {name: Fact(id=name, value=value, unit="kg" if value > 4.0 else "m", basis="given", source="a test")
+            for name, value in figures.items()}  # fmt: skip
+    decision = replace(ground.study.decision, part_limits=(*limits, grip))
+    study = replace(ground.study, part_mix=replace(mix, families=(heavy, small)), decision=decision)
+    words = told(replace(ground, study=study, facts={**ground.facts, **made}), language)
+
+    assert [each for each in said if each not in words] == []
+    assert "families" not in told(base("long"))
+
+
 @pytest.mark.parametrize("language", ["en", "de"])
 def test_a_further_family_costs_programming_and_fingers(language: str) -> None:
     """Hours of the catalogue, the price of a set in the inquiry's money; of an insert it says that it knows nothing."""

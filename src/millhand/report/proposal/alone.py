@@ -1,10 +1,16 @@
-"""What is said of hours with nobody there where none are counted."""
+"""What is said of hours with nobody there: where none are counted why, else how long the cell runs and what ends it."""
 
 from collections.abc import Iterator
 
+from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.introduced import by_hand
-from millhand.report.proposal.records import Item, Say
+from millhand.report.proposal.records import Figure, Item, Say
+
+ENDS = {
+    "lot": ("lot_size",), "tools": ("tool_limit_parts", "tools"), "chips": ("chip_limit_parts", "chips", "loose_chips"),
+    "coolant": ("coolant",), "gauge": ("gauge",),
+}  # fmt: skip  # what ends a run alone: the pieces of a limit's id that tell it; stock is the rest
 
 
 def nobody_alone(ground: Ground) -> Iterator[Item]:
@@ -18,3 +24,47 @@ def nobody_alone(ground: Ground) -> Iterator[Item]:
         yield Say(key="alone.cell")
     elif made is not None and made.fills:
         yield Say(key=f"alone.{made.fills}")
+
+
+def left_alone(ground: Ground) -> Iterator[Item]:
+    """How long the cell runs with nobody there; where that is less than wished, what ends it and what comes next."""
+    if not ground.cell or ground.subject is None or ground.subject.performance is None:
+        return
+    performance, wish = ground.subject.performance, ground.study.inquiry.wishes.unattended_s
+    lasts = performance.autonomy_s
+    if ground.value(lasts) <= 0.0:
+        return
+    wished = bool(performance.unattended_per_h)
+    if wished and ground.value(lasts) < wish.value:
+        yield from told(ground, "output.alone_short", {"time": (lasts, "hours"), "wished": (wish.id, "hours")})
+        yield from ended(ground, lasts) if ground.long else ()
+    elif ground.long:
+        yield from told(ground, "output.alone_most", {"time": (lasts, "hours")})
+    if wished:
+        yield Say(key="output.alone_mean")
+
+
+def ended(ground: Ground, lasts: str) -> Iterator[Item]:
+    """What ends the run first and what would lengthen it, then what would end it next; by the limits counted with."""
+    least: dict[str, str] = {}
+    for limit in sorted(limits(ground, lasts), key=ground.value):
+        least.setdefault(kind(limit), limit)
+    ordered = [(name, Figure(fact=limit, form="parts", part="bare")) for name, limit in least.items()]
+    for name, parts in ordered[:1]:
+        yield Say(key=f"output.ends_{name}", slots={"parts": parts})
+    for name, parts in ordered[1:2]:
+        yield Say(key="output.ends_next", slots={"what": Say(key=f"output.end_{name}"), "parts": parts})
+
+
+def limits(ground: Ground, lasts: str) -> Iterator[str]:
+    """What the time alone was worked out from; of the least of several, each of them."""
+    for key, given in ground.facts[lasts].inputs:
+        if key.startswith("limits_parts"):
+            several = [each for name, each in ground.facts[given].inputs if name.startswith("values")]
+            yield from several if given.endswith("capacity_night.limit") else (given,)
+
+
+def kind(limit: str) -> str:
+    """Which of stock, lot, tools, chips, coolant and gauging a limit is."""
+    pieces = limit.split(".")
+    return next((name for name, words in ENDS.items() if any(each in pieces for each in words)), "stock")

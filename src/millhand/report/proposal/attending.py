@@ -25,14 +25,6 @@ def attending(ground: Ground) -> Iterator[Item]:
     })  # fmt: skip
 
 
-def left_alone(ground: Ground) -> Iterator[Item]:
-    """How long stock, tools, chips and lot let the cell run with nobody there."""
-    if ground.cell and ground.subject is not None and ground.subject.performance is not None:
-        lasts = ground.subject.performance.autonomy_s
-        if ground.value(lasts) > 0.0:
-            yield from told(ground, "output.alone_most", {"time": (lasts, "hours")})
-
-
 def set_up(ground: Ground) -> Iterator[Item]:
     """How long somebody sets up between two lots where the work stays by hand."""
     yield from told(ground, "people.set_up", {"work": (ground.of_concept("performance.set_ups_work"), "minutes")})

@@ -29,7 +29,9 @@ def cycle(ground: Ground) -> Section | None:
     if ground.subject is None or not ground.cell:
         return None
     blocks: list[Block] = []
+    besides = False
     for each in cycles(ground.subject):
+        besides = besides or any(ground.value(one.time) > 0.0 for one in each.alone)
         caption = called(each.operation) if each.operation else EMPTY
         sides = (("standing", each.standing), ("alone", each.alone))
         rows: list[tuple[Item, ...]] = [
@@ -47,7 +49,8 @@ def cycle(ground: Ground) -> Section | None:
             blocks.append(Paragraph(item=waiting(each.wait)))
     if not blocks:
         return None
-    return Section(key="cycle", blocks=(Paragraph(item=Say(key="cycle.words")), *blocks))
+    words = Say(key="cycle.words_alone" if besides else "cycle.words")
+    return Section(key="cycle", blocks=(Paragraph(item=words), *blocks))
 
 
 def waiting(wait: MachineWait) -> Item:

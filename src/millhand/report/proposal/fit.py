@@ -1,6 +1,6 @@
 """Which parts run in the cell and which do not; without a list, the limits that a new part is held against."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from millhand.model.decision import PartLimit
 from millhand.model.part_mix import LeftPart, PartFamily, PartMix
@@ -33,10 +33,16 @@ def fit(ground: Ground) -> Section | None:
     return Section(key="fit", blocks=blocks) if blocks else None
 
 
+def own_mix(ground: Ground) -> PartMix | None:
+    """The part list beside this very cell."""
+    mix, subject = ground.study.part_mix, ground.subject
+    return mix if mix is not None and subject is not None and mix.concept == subject.concept.id else None
+
+
 def listed(ground: Ground) -> Iterator[Block]:
     """Families that run, then the parts that are left to people with what stops them."""
-    mix = ground.study.part_mix
-    if mix is None or ground.subject is None or mix.concept != ground.subject.concept.id:
+    mix = own_mix(ground)
+    if mix is None:
         return
     if mix.families:
         yield Paragraph(item=Say(key="fit.runs_words", slots={"count": Figure(fact=mix.count, form="count")}))
@@ -44,6 +50,8 @@ def listed(ground: Ground) -> Iterator[Block]:
     if mix.left:
         yield Paragraph(item=Say(key="fit.left_words"))
         yield left(ground, mix)
+        if any(each.check == "payload" for each in mix.left[:MOST]):
+            yield Paragraph(item=Say(key="fit.payload"))
     if max(len(mix.families), len(mix.left)) > MOST:
         yield Paragraph(item=Say(key="fit.more"))
 
@@ -103,8 +111,26 @@ def limits(ground: Ground) -> Iterator[Block]:
     rows = sorted(told, key=lambda each: (order[each.what, each.end], ground.value(each.at[0])))
     heads = (Column(head="fit.what", width=1.0), Column(head="fit.set_by", width=0.7),
              Column(head="fit.now", align="right"), Column(head="fit.at", align="right"))  # fmt: skip
-    yield Paragraph(item=Say(key="fit.words"))
+    mix = own_mix(ground)
+    known = mix.families if mix is not None else ()
+    yield Paragraph(item=Say(key="fit.words_list" if known else "fit.words"))
     yield Table(columns=heads, rows=tuple(limit_row(each) for each in rows))
+    beyond = tuple(beyond_limits(ground, known, rows))
+    if beyond:
+        yield Paragraph(item=Joined(items=beyond, between=" "))
+
+
+def beyond_limits(ground: Ground, known: tuple[PartFamily, ...], rows: list[PartLimit]) -> Iterator[Item]:
+    """Families past a limit that fingers made for them move, and that the list therefore does not leave to people."""
+    tests: dict[str, Callable[[PartFamily, float], bool]] = {
+        "grip_force": lambda each, most: ground.value(each.heaviest) > most,
+        "finger_room": lambda each, least: ground.value(each.longest) < least,
+    }
+    for limit in rows:
+        past = tests.get(limit.check)
+        names = [each.name for each in known if past is not None and past(each, ground.value(limit.at[0]))]
+        if names:
+            yield Say(key=f"fit.beyond_{limit.check}", slots={"names": Given(text=", ".join(names))})
 
 
 def limit_row(limit: PartLimit) -> tuple[Item, ...]:

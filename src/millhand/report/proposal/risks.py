@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from millhand.model.verdict import Verdict
+from millhand.report.comparison import spoken
 from millhand.report.proposal.ground import Ground
-from millhand.report.proposal.records import Column, Paragraph, Say, Section, Table
+from millhand.report.proposal.records import Column, Figure, Item, Joined, Paragraph, Say, Section, Table, Term
 from millhand.stages.concepts import fits, inquiry_words
 
 NEAR = 0.1  # margin of a check that holds, below which measures on site may turn it
@@ -39,12 +41,36 @@ def risks(ground: Ground) -> Section | None:
         return None
     words = traits(ground)
     rows = tuple(
-        (Say(key=f"risk.{each.id}"), Say(key=f"risk.owner_{each.owner}"), Say(key=f"risk.{each.id}_answer"))
+        (words_of(ground, each), Say(key=f"risk.owner_{each.owner}"), Say(key=f"risk.{each.id}_answer"))
         for each in rules()
         if fits(each.when, words)
     )
     heads = (Column(head="risk.what", width=1.0), Column(head="risk.owner"), Column(head="risk.answer", width=1.1))
     return Section(key="risk", blocks=(Paragraph(item=Say(key="risk.words")), Table(columns=heads, rows=rows)))
+
+
+def words_of(ground: Ground, risk: Risk) -> Item:
+    """A risk in words; that of little room names each such check with what is left of its limit."""
+    if risk.id != "tight":
+        return Say(key=f"risk.{risk.id}")
+    checks = tuple(
+        Say(key="risk.tight_check", slots={
+            "check": Term(text=spoken(each.check)), "left": Figure(fact=each.margin, form="percent", part="value"),
+        })
+        for each in tight(ground)
+    )  # fmt: skip
+    return Say(key="risk.tight", slots={"checks": Joined(items=checks)})
+
+
+def tight(ground: Ground) -> list[Verdict]:
+    """Checks that hold with little room, the least first; a count that is met in full has nothing that is measured."""
+    assert ground.subject is not None
+
+    def counted(each: Verdict) -> bool:
+        return ground.facts[each.limit].unit == "1" and ground.value(each.limit) == ground.value(each.demand)
+
+    near = (each for each in ground.subject.verdicts if each.holds and ground.value(each.margin) < NEAR)
+    return sorted((each for each in near if not counted(each)), key=lambda each: ground.value(each.margin))
 
 
 def traits(ground: Ground) -> dict[str, str]:
@@ -53,7 +79,6 @@ def traits(ground: Ground) -> dict[str, str]:
     inquiry, concept = ground.study.inquiry, ground.subject.concept
     machine, verdicts, case = inquiry.machines[0], ground.subject.verdicts, ground.subject.case
     chance = case.hurdle_chance if case else None
-    near = any(each.holds and ground.value(each.margin) < NEAR for each in verdicts)
     return inquiry_words(inquiry) | {
         "control": machine.control.value, "warranty": machine.warranty.value,
         "people_pass": inquiry.wishes.people_pass.value, "freed_use": inquiry.people.freed_use.value,
@@ -61,6 +86,6 @@ def traits(ground: Ground) -> dict[str, str]:
         "presenter": concept.presenter.id if concept.presenter else "none",
         "works": "some" if concept.works else "none",
         "coarse": "yes" if any(each.coarse for each in verdicts) else "no",
-        "tight": "yes" if near else "no",
+        "tight": "yes" if tight(ground) else "no",
         "sure": "no" if chance is not None and ground.value(chance) < EVEN else "yes",
     }  # fmt: skip

@@ -7,8 +7,8 @@ from millhand.model.layout import Drawn
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import today_figures
-from millhand.report.proposal.alone import nobody_alone
-from millhand.report.proposal.attending import left_alone, set_up, several_cells
+from millhand.report.proposal.alone import left_alone, nobody_alone
+from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.records import (
@@ -272,7 +272,8 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
                Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
     words: list[Item] = [Say(key="output.same")] if ground.long else []
     words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
-    words += (*nobody_alone(ground), *left_alone(ground)) if ground.long else ()
+    words += nobody_alone(ground) if ground.long else ()
+    words += left_alone(ground)
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
     return Table(columns=columns, rows=tuple(rows)), *below
 

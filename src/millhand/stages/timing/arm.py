@@ -106,23 +106,23 @@ class Phases:
 
 
 def elements(scope: Scope, name: str, phases: Phases, away: Round | None) -> Iterator[Element]:
-    """Every piece of a load in its order: those in which the machine stands, then the arm's own."""
+    """Every piece of a load in the order in which it happens: those in which the machine stands, then the arm's own.
 
-    def stands(words: str, time: Fact) -> Element:
-        return Element(name=words, time=time.id, side="machine stands")
+    With one hand the finished part is put away and the next one fetched while the seat is empty; the seat is blown off
+    before the raw part comes to it.
+    """
 
-    yield stands("door opens", phases.door)
-    for words, time in phases.exchange.pieces:
-        yield stands(words, time)
+    def stands(*pieces: Piece) -> Iterator[Element]:
+        return (Element(name=words, time=time.id, side="machine stands") for words, time in pieces)
+
+    yield from stands(("door opens", phases.door), *phases.exchange.out)
+    if away is not None:
+        yield from stands(*away.pieces)
+    yield from stands(("seat is blown off", phases.blow), *phases.exchange.into)
     more = scope.apply("rest_of_time_s", f"{name}.more", whole_s=phases.load, less_s=phases.exchange.time)
     if more.value > 0.0:
-        yield stands("further parts of the load", more)
-    yield stands("seat is blown off", phases.blow)
-    if away is not None:
-        for words, time in away.pieces:
-            yield stands(words, time)
-    yield stands("door closes", phases.door)
-    yield stands("end of program, release and restart", phases.handshake)
+        yield from stands(("further parts of the load", more))
+    yield from stands(("door closes", phases.door), ("end of program, release and restart", phases.handshake))
     if away is None:
         for words, time in phases.works:
             yield Element(name=words, time=time.id, side="arm alone")

@@ -16,9 +16,10 @@ Piece = tuple[str, Fact]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Exchange:
-    """The pieces in their order, and their sum."""
+    """The finished part out, then the raw part in, each in its order, and the sum of both."""
 
-    pieces: tuple[Piece, ...]
+    out: tuple[Piece, ...]
+    into: tuple[Piece, ...]
     time: Fact
 
 
@@ -31,15 +32,17 @@ def hands_of(scope: Scope) -> int:
 def exchange_of(scope: Scope, line: Line, index: int) -> Exchange:
     """One part out and the next one in; the mould fills itself, so taking out is all."""
     name, machine = line.operations[index].name, line.machines[index]
+    out: tuple[Piece, ...]
+    into: tuple[Piece, ...]
     work = At(scope=scope, machine=machine, name=name, places=line.places(index), speeds=pace(scope))
     if machine.kind.value == "moulding":
-        pieces = (work.inwards, *work.taken, work.outwards)
+        out, into = (work.inwards, *work.taken, work.outwards), ()
     elif hands_of(scope) == 2:
-        pieces = (work.inwards, *work.taken, *work.turned, *work.given, work.outwards)
+        out, into = (work.inwards, *work.taken, *work.turned), (*work.given, work.outwards)
     else:
-        pieces = (work.inwards, *work.taken, work.outwards, work.inwards, *work.given, work.outwards)
-    time = scope.apply("attendant_work_s", f"{name}.exchange_one", elements_s=tuple(fact for _, fact in pieces))
-    return Exchange(pieces=pieces, time=time)
+        out, into = (work.inwards, *work.taken, work.outwards), (work.inwards, *work.given, work.outwards)
+    time = scope.apply("attendant_work_s", f"{name}.exchange_one", elements_s=tuple(fact for _, fact in (*out, *into)))
+    return Exchange(out=out, into=into, time=time)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

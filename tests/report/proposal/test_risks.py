@@ -1,0 +1,58 @@
+"""Risks with their owners: checks that hold with little room are named with what is left of their limits."""
+
+from dataclasses import replace
+
+import pytest
+
+from millhand.model.fact import Fact
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.records import Table
+from millhand.report.proposal.risks import risks
+from millhand.report.proposal.telling import Teller
+from millhand.report.proposal.tongue import tongue
+from tests.report.proposal.told_proposal import base
+
+
+def told(ground: Ground, language: str) -> str:
+    """The rows as plain text."""
+    section = risks(ground)
+    assert section is not None
+    says = Teller(tongue=tongue(language), facts=ground.facts, currency="USD", pictures={})
+    tables = (block for block in section.blocks if isinstance(block, Table))
+    return "\n".join(says.plain(cell) for table in tables for row in table.rows for cell in row).replace("\u202f", " ")
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [("en", "little room: Reach of the arm (1.1 % of the limit is left), Payload (8 % of the limit is left)."),
+     ("de", "halten: Reichweite des Roboters (1,1 % der Grenze sind frei), Traglast (8 % der Grenze sind frei).")],
+)  # fmt: skip
+def test_checks_with_little_room_are_named_with_it(language: str, words: str) -> None:
+    """The least first; all of a count that is there is no little room, nor is a tenth and more."""
+    ground = base("long")
+    assert ground.subject is not None
+    payload, reach, separation = ground.subject.verdicts
+    two = Fact(id="two", value=2.0, unit="1", basis="given", source="a test")
+    none = replace(two, id="none", value=0.0)
+    counted = replace(separation, check="interface", demand=two.id, limit=two.id, margin=none.id)
+    seen = replace(ground.subject, verdicts=(payload, reach, separation, counted))
+    moved = {payload.margin: 0.08, reach.margin: 0.0113}
+    facts = {name: replace(ground.facts[name], value=value, low=None, high=None) for name, value in moved.items()}
+    near = replace(ground, subject=seen, facts={**ground.facts, **facts, two.id: two, none.id: none})
+    roomy = replace(near, facts={**near.facts, **{name: ground.facts[name] for name in moved}})
+
+    assert words in told(near, language)
+    assert ("little room" in told(roomy, "en"), "knapp" in told(roomy, "de")) == (False, False)
+
+
+@pytest.mark.parametrize(
+    ("language", "who"),
+    [("en", "one in each shift, and one more who stands in for any of them"),
+     ("de", "in jeder Schicht einer, und einer mehr, der jeden von ihnen vertritt")],
+)  # fmt: skip
+def test_who_looks_after_the_cell_is_one_statement_wherever_it_is_said(language: str, who: str) -> None:
+    """In what people do, at their training, and against one person who alone knows the cell."""
+    texts = tongue(language).texts
+    said = [texts[key] for key in ("people.duties", "intro.training_attends", "risk.one_person_answer")]
+
+    assert [who.lower() in each.lower() for each in said] == [True, True, True]
