@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from millhand.model.performance import MachineWait
-from millhand.model.safeguarding import Guarded, GuardedCell
+from millhand.model.safeguarding import Guarded
 from millhand.report.cycle import cycles
 from millhand.report.proposal.ground import Ground, called, figure
+from millhand.report.proposal.near_fence import near_fence, own_row
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -65,8 +66,7 @@ def guarding(ground: Ground) -> Section | None:
     if made is None or ground.subject is None or not ground.cell:
         return None
     blocks: list[Block] = [Caution(items=(Say(key="guard.concept"), Say(key="guard.sign")))]
-    held = next((each for each in made.cells if each.concept == ground.subject.concept.id), None)
-    row = own_row(ground, held)
+    row = own_row(ground)
     if row is not None:
         blocks += list(guard_blocks(ground, row))
     if made.machine:
@@ -82,14 +82,6 @@ def guarding(ground: Ground) -> Section | None:
         )
         blocks.append(Table(columns=columns, rows=listed, caption=Say(key="guard.hazards")))
     return Section(key="guard", blocks=tuple(blocks))
-
-
-def own_row(ground: Ground, held: GuardedCell | None) -> Guarded | None:
-    """The way in which the proposed cell is guarded."""
-    if held is None or ground.subject is None or ground.subject.concept.safeguarding is None:
-        return None
-    own = ground.subject.concept.safeguarding.title
-    return next((each for each in held.rows if not each.misfit and own.startswith(each.title)), None)
 
 
 def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
@@ -111,6 +103,7 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
         Column(head="guard.least", align="right"),
     )
     yield Table(columns=heads, rows=rows)
+    yield from near_fence(ground)
 
 
 def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:

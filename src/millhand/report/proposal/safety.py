@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.safety import Brought, Delivery, EntryStep, Holding, SafetyAnswers, WaysOut
 from millhand.report.proposal.ground import Ground, ends, figure
+from millhand.report.proposal.near_fence import near_fence
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -94,6 +95,7 @@ def going_in(ground: Ground) -> Section | None:
             Bullets(items=tuple(held(ground, made.holding))),
             questions((made.holding.ask,)),
             Table(columns=heads, rows=tuple(rows), caption=Say(key="enter.words")),
+            *near_fence(ground),
         ),
     )
 
