@@ -73,8 +73,10 @@ def guarding(ground: Ground) -> Section | None:
         rows = tuple((Term(text=each.words), Term(text=each.question)) for each in made.machine)
         heads = (Column(head="guard.changes", width=1.0), Column(head="guard.ask", width=0.7))
         blocks.append(Table(columns=heads, rows=rows, caption=Say(key="guard.machine")))
-    if made.hazards:
-        listed = tuple((Term(text=each.task), Term(text=each.hazard), Term(text=each.ask)) for each in made.hazards)
+    own = made.answers if made.answers and made.answers.concept == ground.subject.concept.id else None
+    met = (own.hazards if own else ()) or made.hazards
+    if met:
+        listed = tuple((Term(text=each.task), Term(text=each.hazard), Term(text=each.ask)) for each in met)
         columns = (
             Column(head="guard.task", width=0.28),
             Column(head="guard.hazard", width=1.0),
