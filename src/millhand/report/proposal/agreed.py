@@ -165,7 +165,7 @@ def terms(ground: Ground, company: Company) -> Section:
     if not company.milestones and ground.cell:
         blocks += [Paragraph(item=Say(key="terms.counted")), Bullets(items=tuple(milestones(ground)))]
     if by_hand(ground) is not None:
-        blocks.append(Paragraph(item=Say(key="terms.by_hand")))
+        blocks.append(Paragraph(item=Say(key="terms.by_hand_beside" if company.warranty else "terms.by_hand")))
     if company.closing:
         blocks.append(Paragraph(item=Given(text=company.closing)))
     return Section(key="terms", blocks=tuple(blocks))

@@ -310,10 +310,12 @@ def cautions(ground: Ground) -> Section:
 def following(ground: Ground) -> Section:
     """What happens next."""
     told = ground.study.decision.answer
-    count = {"cell": 5, "by_hand": 4, "no": 3}[told]
+    count, made = {"cell": 5, "by_hand": 4, "no": 3}[told], by_hand(ground)
+    own = {"by_hand_c": "by_hand_c_own"} if made is not None and made.takes == "arrangement" else {}
+    steps = [f"{told}_{letter}" for letter in "abcdef"[:count]]
     return Section(
         key="next",
         blocks=(
-            Bullets(items=tuple(Say(key=f"next.{told}_{letter}") for letter in "abcdef"[:count]), numbered=True),
+            Bullets(items=tuple(Say(key=f"next.{own.get(each, each)}") for each in steps), numbered=True),
         ),
     )  # fmt: skip
