@@ -119,7 +119,7 @@ def orders(ground: Ground) -> Iterator[Block]:
         "payback": figure(told.payback_months, "months", "value"),
         "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"),
         "now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts"),
-        "hours": Figure(fact=told.freed_h_per_y, form="hours"),
+        "hours": Figure(fact=told.freed_h_per_y, form="hours"), "years": ground.years,
     }  # fmt: skip
     back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
     now = meets(subject.case.hurdle_balance, subject.case.npv)
@@ -156,7 +156,8 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
 
     def row(name: str, fact_id: str | None, form: str) -> tuple[str, Item, Item]:
         if fact_id is None:
-            return name, Say(key="page.never" if "payback" in name else "page.none"), Say(key="page.none")
+            never = Say(key="case.never", slots={"years": ground.years})
+            return name, never if "payback" in name else Say(key="page.none"), Say(key="page.none")
         return name, figure(fact_id, form, "value"), ends(ground, fact_id, form, "ends")
 
     yield row("payback", one.payback_months, "months")

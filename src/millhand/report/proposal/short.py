@@ -63,7 +63,7 @@ def key_figures(ground: Ground) -> Iterator[KeyFigure]:
         label=Say(key="key.price"), figure=Figure(fact=result.estimate.installed, form="money_2"),
         note=Say(key="key.between", slots={"low": usual[0], "high": usual[1]}) if usual else Say(key="key.all"),
     )  # fmt: skip
-    yield payback_figure(result.case.payback_months)
+    yield payback_figure(ground, result.case.payback_months)
     was = ground.today.performance if ground.today else None
     yield KeyFigure(
         label=Say(key="key.shift"), figure=Figure(fact=result.performance.parts_per_shift, form="parts"),
@@ -81,11 +81,12 @@ def key_figures(ground: Ground) -> Iterator[KeyFigure]:
         )  # fmt: skip
 
 
-def payback_figure(payback: str | None) -> KeyFigure:
+def payback_figure(ground: Ground, payback: str | None) -> KeyFigure:
     """After how many months the money is back, or that it does not come back."""
     label = Say(key="key.payback")
     if payback is None:
-        return KeyFigure(label=label, figure=Say(key="key.never"), note=Say(key="key.payback_none"))
+        never = Say(key="key.never", slots={"years": ground.years})
+        return KeyFigure(label=label, figure=never, note=Say(key="key.payback_none"))
     span = Say(key="key.range", slots={"range": figure(payback, "months", "ends")})
     return KeyFigure(label=label, figure=figure(payback, "months", "value"), note=span)
 
@@ -294,7 +295,7 @@ def people(ground: Ground) -> Section | None:
         items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
     if ground.cell:
         items += several_cells(ground) if ground.long else ()
-        items.append(Say(key="people.duties"))
+        items += (Say(key="people.duties"),) if ground.offered else ()
     elif ground.long:
         items += set_up(ground)
     return Section(key="people", blocks=(Bullets(items=tuple(items)),))
