@@ -1,5 +1,6 @@
 """What the safety person asks, of cells made by hand: figures that follow, words that apply, who brings an answer."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
@@ -321,6 +322,33 @@ def test_without_a_gate_nobody_is_told_to_lock_one() -> None:
     assert "Stop the cell at its panel" in told
     assert made.ways is not None
     assert made.ways.longest is None
+
+
+def words_told(made: SafetyAnswers) -> str:
+    """Steps, functions, hazards and questions of one cell."""
+    told = [f"{each.words} {each.who}" for each in made.entering]
+    told += [f"{each.title} {each.does} {' '.join(each.reasons.values())}" for each in made.functions]
+    told += [f"{each.hazard} {each.ask}" for each in made.hazards]
+    return " ".join([*told, *(each.question for each in (made.ways.asks if made.ways else ()))])
+
+
+@pytest.mark.parametrize(("guard", "fenced"), [("fence", True), ("scanner", False), ("force_limiting", False)])
+def test_no_fence_or_gate_is_named_where_none_stands(guard: str, fenced: bool) -> None:
+    """Nor what other jobs have: a press, belts, a chuck, vacuum; a holding lock only where the gate has one."""
+    told = words_told(answers(guard=guard)[0])
+
+    assert bool(re.search(r"\b(fence|gate|lock)\b(?!-out)|behind the guard", told)) is fenced
+    assert not re.search(r"\b(the press|belts|chuck|vacuum)\b", told)
+    assert ("where the gate has a holding lock" in told) is fenced
+    assert ("not in the price unless a line of it says so" in told) is fenced
+
+
+def test_before_a_scanner_a_part_that_falls_meets_people() -> None:
+    """Judged anew, as nothing stands between: level d (4) instead of c (3)."""
+    for guard, level in (("fence", 3.0), ("scanner", 4.0)):
+        made, sheet = answers(guard=guard)
+        held = next(each for each in made.functions if each.title == "part held without air or power")
+        assert sheet.value(held.level) == level
 
 
 # --- ways ---

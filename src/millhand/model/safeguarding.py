@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from millhand.model.cell import Cell
-from millhand.model.safety import SafetyAnswers
+from millhand.model.safety import HazardAt, SafetyAnswers
 
 AT_MACHINES = ("clear", "tools", "chips")  # how the duties of a cell begin that are done in front of the machines
 
@@ -75,15 +75,6 @@ class GuardedCell:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class HazardAt:
-    """A hazard of these cells at one task, and what to ask."""
-
-    task: str
-    hazard: str
-    ask: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
     """A flag about the machine's own guarding: what changes, and who answers for it."""
 
@@ -107,7 +98,7 @@ class Safeguarding:
     recommended: str | None  # id of the concept that the study recommends; None where it recommends no cell
     obstacles: tuple[Obstacle, ...]
     machine: tuple[Question, ...]
-    hazards: tuple[HazardAt, ...]
+    hazards: tuple[HazardAt, ...]  # of all cells and ways that are compared
     simulated: tuple[SimulatedCell, ...] = ()
     passing_every: str | None = None  # from one who passes to the next; None where nobody passes a field
     passing_takes: str | None = None  # how long he is near

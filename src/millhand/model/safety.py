@@ -147,6 +147,15 @@ class SafetyFunction:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HazardAt:
+    """A hazard of these cells at one task, and what to ask."""
+
+    task: str
+    hazard: str
+    ask: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SafetyAnswers:
     """What the safety person asks of one cell, as it is guarded in the study."""
 
@@ -156,3 +165,4 @@ class SafetyAnswers:
     entering: tuple[EntryStep, ...]
     ways: WaysOut | None  # None where nothing was placed
     functions: tuple[SafetyFunction, ...]
+    hazards: tuple[HazardAt, ...] = ()  # of this cell with its own guard alone

@@ -4,7 +4,8 @@ from itertools import groupby
 
 from millhand.formulas import guarding
 from millhand.model.fact import Fact
-from millhand.model.safeguarding import Guarded, GuardedCell, HazardAt, Safeguarding
+from millhand.model.safeguarding import Guarded, GuardedCell, Safeguarding
+from millhand.model.safety import HazardAt
 from millhand.model.study import Study
 
 NEAR = {

@@ -22,8 +22,7 @@ WAYS = (
 )
 LIFT = (
     "Masses are those of empty pieces, common practice without a source; the load on the floor is that in use, spread "
-    "over the base: feet and plates press harder in places. Fence, track and beam come in pieces and are no single "
-    "lift."
+    "over the base: feet and plates press harder in places. What comes in pieces is no single lift."
 )
 HOLD_CAUTION, LIFT_CAUTION = holding_on.CAUTION, footing.CAUTION
 

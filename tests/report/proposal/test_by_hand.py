@@ -1,5 +1,6 @@
 """The paper of a change by hand and the one that proposes nothing: their own sections, with the study's figures."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
@@ -16,8 +17,10 @@ from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.hand_risks import RULES, remaining
 from millhand.report.proposal.introduced import hours, standby, training
 from millhand.report.proposal.letter import Form
+from millhand.report.proposal.money import measures
 from millhand.report.proposal.records import Say
 from millhand.report.proposal.risks import rules
+from millhand.report.proposal.short import payback_figure
 from millhand.report.proposal.telling import Teller
 from millhand.report.proposal.tongue import tongue
 from tests.report.fixture_study import ARM, VISE, study
@@ -214,6 +217,38 @@ def test_where_nothing_is_proposed_the_paper_says_what_does_not_arise() -> None:
     assert "each of these figures alone" in one
     assert "55 USD" in one
     assert title not in sections("drop_and_boxes")
+
+
+def test_where_nothing_is_proposed_nobody_orders_pays_or_is_named() -> None:
+    """No day until which a price holds, no terms of the company, nothing ordered first, nobody named before it."""
+    done = replace(study(), decision=replace(study().decision, answer="no", winner="today", second=ARM))
+    made = told(done, letter("en", "long"), text="a study")
+    text = " ".join(words(made["sections"]))
+
+    assert "Valid until" not in str(made["head"])
+    assert "Valid until" in str(told(proposed(), letter("en", "long"), text="a study")["head"])
+    assert "Nothing is offered" in declined(turns=False)["Terms"]
+    for each in ("$x^2$ months", "Ordered on the first day", "named before the order",
+                 "trained before hand-over, and so", "To be confirmed point by point"):  # fmt: skip
+        assert each not in text
+
+
+@pytest.mark.parametrize(("language", "told_so"), [("en", "not in 8 years"), ("de", "auf 8 Jahre nicht")])
+def test_money_that_does_not_come_back_says_within_how_many_years(language: str, told_so: str) -> None:
+    """On the first page and in the case, the same horizon."""
+    base = ground(study(), long=True)
+    assert base.subject is not None
+    assert base.subject.case is not None
+    horizon = base.study.inquiry.money.horizon_y.id
+    base = replace(
+        base, facts={**base.facts, horizon: replace(base.facts[horizon], value=8.0)},
+        subject=replace(base.subject, case=replace(base.subject.case, payback_months=None)),
+    )  # fmt: skip
+    first = payback_figure(base, None)
+    row = next(item for name, item, _ in measures(base) if name == "payback")
+
+    assert plain(base, first.figure, language=language) == told_so
+    assert re.findall(r"8 \w+", told_so)[0] in plain(base, row, language=language)
 
 
 def test_rows_of_duties_and_risks_have_their_words() -> None:

@@ -52,7 +52,7 @@ def test_german_says_the_same() -> None:
 @pytest.mark.parametrize(
     ("changed", "words"),
     [
-        ({"payback_months": None}, "the money does not come back within the years counted."),
+        ({"payback_months": None}, "the money does not come back within the 8 years counted."),
         ({"hurdle_balance": "decision.orders.npv"}, "is then met."),
         ({"turns_at": None, "change": None}, "The hurdle is met at every number of orders that was looked at"),
     ],

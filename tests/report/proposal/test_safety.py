@@ -116,6 +116,23 @@ def test_ways_say_against_which_width() -> None:
     assert "Longest way out of the fence" in words
 
 
+def test_a_narrow_way_says_what_settles_it_and_stops_name_gates_only_where_some_are() -> None:
+    """Stand apart, agree on the width, or tell the own one; nothing where every way is wide enough."""
+    made, sheet = answers(guard="scanner")
+    assert made.ways is not None
+    for holds in (True, False):
+        ways_out = replace(made.ways, ways=tuple(replace(each, holds=holds) for each in made.ways.ways))
+        ground = about(replace(made, ways=ways_out), sheet)
+        words, german = told(ground, ways(ground)), told(ground, ways(ground), "de")
+
+        assert ("settles a way that is narrower than 0.9 m: machines and stands that stand further apart" in words) is (
+            not holds
+        )
+        assert ("wishes.aisle" in german) is (not holds)
+        assert "gate" not in words
+    assert "1 at gates" in told(usual(), ways(usual()))
+
+
 @pytest.mark.parametrize(
     ("bears_pa", "said"), [(None, "nobody has told"), (50_000.0, "within it as a mean"), (2_000.0, "That is more")]
 )

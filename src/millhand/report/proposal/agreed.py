@@ -100,7 +100,7 @@ def duty_rows() -> dict[str, dict[str, str]]:
 
 def duties(ground: Ground) -> Section | None:
     """Who supplies, connects, moves, programs, tests and signs each thing between the companies."""
-    if not ground.cell:
+    if not ground.cell or not ground.offered:
         return None
     told = duty_rows()[ground.study.inquiry.wishes.integrator.value]
     rows = tuple(
@@ -115,7 +115,7 @@ def handover(ground: Ground) -> Section | None:
     """What is done at the cell in a shift, who stands in, who is told and consulted, and where freed hours go."""
     if not ground.cell:
         return None
-    rules = (Say(key=f"hand.{each}") for each in HANDOVER)
+    rules = (Say(key=f"hand.{each}") for each in (HANDOVER if ground.offered else ("heavy",)))
     people = (*hours(ground), *training(ground))
     return Section(key="hand", blocks=(Bullets(items=(*attending(ground), *people, *rules)),))
 
@@ -137,8 +137,10 @@ def timeline(ground: Ground) -> Section | None:
     ]
     heads = (Column(head="time.step", width=1.0), Column(head="time.likely", align="right"),
              Column(head="time.range", align="right"))  # fmt: skip
-    items: list[Item] = [Say(key=f"time.lead_{each}") for each in long_leads(ground)]
-    return Section(key="time", blocks=(Table(columns=heads, rows=tuple(rows)), Bullets(items=tuple(items))))
+    blocks: list[Block] = [Table(columns=heads, rows=tuple(rows))]
+    if ground.offered:
+        blocks.append(Bullets(items=tuple(Say(key=f"time.lead_{each}") for each in long_leads(ground))))
+    return Section(key="time", blocks=tuple(blocks))
 
 
 def long_leads(ground: Ground) -> Iterator[str]:
@@ -162,10 +164,12 @@ def terms(ground: Ground, company: Company) -> Section:
         (Say(key=f"terms.{name}"), Given(text=text) if text else Say(key="terms.open")) for name, text in own
     ]
     blocks: list[Block] = [Table(columns=(Column(head=""), Column(head="", width=1.0)), rows=tuple(rows))]
-    if not company.milestones and ground.cell:
+    if not ground.offered:
+        blocks = [Paragraph(item=Say(key="terms.none"))]
+    elif not company.milestones and ground.cell:
         blocks += [Paragraph(item=Say(key="terms.counted")), Bullets(items=tuple(milestones(ground)))]
     if by_hand(ground) is not None:
-        blocks.append(Paragraph(item=Say(key="terms.by_hand")))
+        blocks.append(Paragraph(item=Say(key="terms.by_hand_beside" if company.warranty else "terms.by_hand")))
     if company.closing:
         blocks.append(Paragraph(item=Given(text=company.closing)))
     return Section(key="terms", blocks=tuple(blocks))

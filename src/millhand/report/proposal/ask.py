@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from millhand.report.comparison import meanwhile
+from millhand.report.comparison import meanwhile, title
 from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.records import (
     Block,
     Column,
     Item,
+    Joined,
     Paragraph,
     Say,
     Section,
@@ -17,6 +18,10 @@ from millhand.report.proposal.records import (
 
 INTERNAL = frozenset({"catalogue.margin_share"})  # what the house asks itself
 FIRST = 4  # questions on two pages
+FACTORS = frozenset(
+    {"outside", "inside", "walk", "process", "setup", "bound", "machines_per_operator", "parts_per_load"}
+)  # what a change by hand multiplies
+SHARES = frozenset({"breaks_lost", "moved"})
 
 
 def asked(ground: Ground) -> Section:
@@ -34,12 +39,16 @@ def asked(ground: Ground) -> Section:
 
 def ask_rows(ground: Ground, fact_id: str, words: str) -> Iterator[tuple[Item, ...]]:
     """One question with what is counted until it is answered; a word where no number is."""
-    question = Term(text=words)
+    question: Item = Term(text=words)
     if fact_id in ground.facts:
-        fact = ground.facts[fact_id]
-        ends = figure(fact_id, "", "low"), figure(fact_id, "", "high")
-        ranged = Say(key="ask.ends", slots={"low": ends[0], "high": ends[1]})
-        yield (question, figure(fact_id, "", "value"), ranged if fact.low is not None else Say(key="page.none"),
+        fact, factor = ground.facts[fact_id], is_factor(ground, fact_id)
+        question = beside(ground, fact_id, question)
+        form = "number" if factor else ""
+        shown = [figure(fact_id, form, part) for part in ("value", "low", "high")]
+        if factor:
+            shown = [Say(key="ask.times", slots={"value": each}) for each in shown]
+        ranged = Say(key="ask.ends", slots={"low": shown[1], "high": shown[2]})
+        yield (question, shown[0], ranged if fact.low is not None else Say(key="page.none"),
                Say(key=f"ask.basis_{fact.basis}"))  # fmt: skip
     elif fact_id in ground.study.choices:
         choice = ground.study.choices[fact_id]
@@ -49,3 +58,39 @@ def ask_rows(ground: Ground, fact_id: str, words: str) -> Iterator[tuple[Item, .
             Say(key="page.none"),
             Say(key=f"ask.basis_{choice.basis}"),
         )
+
+
+def is_factor(ground: Ground, fact_id: str) -> bool:
+    """Whether a figure multiplies today's, as most effects of a change by hand do."""
+    return of_change(ground, fact_id) in FACTORS
+
+
+def of_change(ground: Ground, fact_id: str) -> str:
+    """Which effect of a change by hand it is, whose question is asked of the change itself; "" none."""
+    top, _, rest = fact_id.partition(".")
+    effect = rest.partition(".")[2]
+    asked = ground.facts[fact_id].question is not None
+    return effect if top == "catalogue" and asked and effect in FACTORS | SHARES else ""
+
+
+def beside(ground: Ground, fact_id: str, question: Item) -> Item:
+    """The question with what its figure is, where the words alone do not say it."""
+    effect = of_change(ground, fact_id)
+    if effect:
+        key = "ask.if_so" if effect in FACTORS else "ask.share_so"
+        return Say(key=key, slots={"question": question, "name": Term(text=title(ground.facts[fact_id]))})
+    counts = counted_in(ground, fact_id)
+    if counts and any(ground.value(each) != 1.0 for each in counts):
+        times = Joined(items=tuple(figure(each, "tally", "value") for each in counts), between=" × ")
+        return Say(key="ask.each", slots={"question": question, "count": times})
+    return question
+
+
+def counted_in(ground: Ground, fact_id: str) -> tuple[str, ...]:
+    """How often a price stands in its line of the proposed way; nothing where that is once."""
+    estimate = ground.subject.estimate if ground.subject else None
+    for line in estimate.lines if estimate else ():
+        inputs = line.amount.inputs
+        if ("amount_money", fact_id) in inputs:
+            return tuple(name for key, name in inputs if key.startswith("counts") and name in ground.facts)
+    return ()

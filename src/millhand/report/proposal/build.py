@@ -102,7 +102,7 @@ def head(base: Ground, letter: Letter, words: Tongue, mark: str) -> Iterator[tup
     yield Say(key="page.date"), Given(text=day(words, letter.on.isoformat()))
     if company.prices:
         yield Say(key="page.prices"), Given(text=company.prices)
-    if company.valid_days is not None:
+    if company.valid_days is not None and base.offered:
         yield (
             Say(key="page.valid"),
             Given(text=day(words, (letter.on + timedelta(days=company.valid_days)).isoformat())),

@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from millhand.model.performance import MachineWait
-from millhand.model.safeguarding import Guarded, GuardedCell
+from millhand.model.safeguarding import Guarded
 from millhand.report.cycle import cycles
 from millhand.report.proposal.ground import Ground, called, figure
+from millhand.report.proposal.near_fence import near_fence, own_row
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -68,16 +69,17 @@ def guarding(ground: Ground) -> Section | None:
     if made is None or ground.subject is None or not ground.cell:
         return None
     blocks: list[Block] = [Caution(items=(Say(key="guard.concept"), Say(key="guard.sign")))]
-    held = next((each for each in made.cells if each.concept == ground.subject.concept.id), None)
-    row = own_row(ground, held)
+    row = own_row(ground)
     if row is not None:
         blocks += list(guard_blocks(ground, row))
     if made.machine:
         rows = tuple((Term(text=each.words), Term(text=each.question)) for each in made.machine)
         heads = (Column(head="guard.changes", width=1.0), Column(head="guard.ask", width=0.7))
         blocks.append(Table(columns=heads, rows=rows, caption=Say(key="guard.machine")))
-    if made.hazards:
-        listed = tuple((Term(text=each.task), Term(text=each.hazard), Term(text=each.ask)) for each in made.hazards)
+    own = made.answers if made.answers and made.answers.concept == ground.subject.concept.id else None
+    met = (own.hazards if own else ()) or made.hazards
+    if met:
+        listed = tuple((Term(text=each.task), Term(text=each.hazard), Term(text=each.ask)) for each in met)
         columns = (
             Column(head="guard.task", width=0.28),
             Column(head="guard.hazard", width=1.0),
@@ -85,14 +87,6 @@ def guarding(ground: Ground) -> Section | None:
         )
         blocks.append(Table(columns=columns, rows=listed, caption=Say(key="guard.hazards")))
     return Section(key="guard", blocks=tuple(blocks))
-
-
-def own_row(ground: Ground, held: GuardedCell | None) -> Guarded | None:
-    """The way in which the proposed cell is guarded."""
-    if held is None or ground.subject is None or ground.subject.concept.safeguarding is None:
-        return None
-    own = ground.subject.concept.safeguarding.title
-    return next((each for each in held.rows if not each.misfit and own.startswith(each.title)), None)
 
 
 def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
@@ -114,6 +108,7 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
         Column(head="guard.least", align="right"),
     )
     yield Table(columns=heads, rows=rows)
+    yield from near_fence(ground)
 
 
 def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:

@@ -45,6 +45,16 @@ class Ground:
         return self.subject is not None and self.study.decision.winner == self.subject.concept.id
 
     @property
+    def offered(self) -> bool:
+        """Whether the paper is an offer; else a finding, in which nobody orders, pays or waits for anything."""
+        return self.study.decision.answer != "no"
+
+    @property
+    def years(self) -> Item:
+        """So many years the case looks ahead."""
+        return figure(self.study.inquiry.money.horizon_y.id, "years", "value")
+
+    @property
     def cell(self) -> bool:
         """Whether that is a cell."""
         return self.subject is not None and self.subject.concept.kind == "cell"

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from millhand.report.comparison import moving
 from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure
+from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.records import (
     Block,
     Column,
@@ -118,7 +119,7 @@ def orders(ground: Ground) -> Iterator[Block]:
         "payback": figure(told.payback_months, "months", "value"),
         "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"),
         "now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts"),
-        "hours": Figure(fact=told.freed_h_per_y, form="hours"),
+        "hours": Figure(fact=told.freed_h_per_y, form="hours"), "years": ground.years,
     }  # fmt: skip
     back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
     now = meets(subject.case.hurdle_balance, subject.case.npv)
@@ -126,7 +127,8 @@ def orders(ground: Ground) -> Iterator[Block]:
     if told.turns_at is not None:
         way = "above" if ground.value(told.turns_at) > ground.value(told.present) else "below"
         turn = f"{'missed' if now == 'met' else 'met'}_{way}"
-    keys = [back, turn] + (["hours"] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else [])
+    hours = "hours" if ground.value(subject.case.year.running) > 0.0 else "hours_alone"
+    keys = [back, turn] + ([hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else [])
     yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))
 
 
@@ -154,7 +156,8 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
 
     def row(name: str, fact_id: str | None, form: str) -> tuple[str, Item, Item]:
         if fact_id is None:
-            return name, Say(key="page.never" if "payback" in name else "page.none"), Say(key="page.none")
+            never = Say(key="case.never", slots={"years": ground.years})
+            return name, never if "payback" in name else Say(key="page.none"), Say(key="page.none")
         return name, figure(fact_id, form, "value"), ends(ground, fact_id, form, "ends")
 
     yield row("payback", one.payback_months, "months")
@@ -166,13 +169,22 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
     yield row("npv", one.npv, "money_2")
     yield row("saving", one.saving_per_y, "money_2")
     if ground.long:
-        yield row("running", one.year.running, "money_2")
+        if uncounted(ground):
+            yield "running_open", Say(key="case.not_counted"), Say(key="page.none")
+        else:
+            yield row("running", one.year.running, "money_2")
     if one.hurdle_chance is not None:
         yield "chance", Figure(fact=one.hurdle_chance, form="chance"), Say(key="page.none")
     if ground.long and one.irr is not None:
         yield row("irr", one.irr, "percent")
     if ground.long and one.naive_payback_months is not None:
         yield row("payback_naive", one.naive_payback_months, "months")
+
+
+def uncounted(ground: Ground) -> bool:
+    """Whether something moves by power for which no running cost stands in the case."""
+    made, case = by_hand(ground), ground.subject.case if ground.subject else None
+    return bool(made and made.moving and case and ground.value(case.year.running) == 0.0)
 
 
 def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:

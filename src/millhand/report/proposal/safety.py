@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.safety import Brought, Delivery, EntryStep, Holding, SafetyAnswers, WaysOut
 from millhand.report.proposal.ground import Ground, ends, figure
+from millhand.report.proposal.near_fence import near_fence
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -94,6 +95,7 @@ def going_in(ground: Ground) -> Section | None:
             Bullets(items=tuple(held(ground, made.holding))),
             questions((made.holding.ask,)),
             Table(columns=heads, rows=tuple(rows), caption=Say(key="enter.words")),
+            *near_fence(ground),
         ),
     )
 
@@ -156,7 +158,10 @@ def counted(ground: Ground, out: WaysOut) -> Iterator[Item]:
         "ends": figure(out.needed, "metres", "ends"),
     })  # fmt: skip
     names = ("stops", "panels", "gates", "places")
-    yield Say(key="ways.stops", slots={name: figure(getattr(out, name), "tally", "value") for name in names})
+    if not all(each.holds for each in out.ways):
+        yield Say(key="ways.narrower", slots={"needed": figure(out.needed, "metres", "value")})
+    stops = "ways.stops" if ground.value(out.gates) > 0.0 else "ways.stops_open"
+    yield Say(key=stops, slots={name: figure(getattr(out, name), "tally", "value") for name in names})
     if out.longest is not None:
         yield Say(key="ways.longest", slots={"way": figure(out.longest, "metres", "value")})
 

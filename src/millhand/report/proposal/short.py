@@ -63,7 +63,7 @@ def key_figures(ground: Ground) -> Iterator[KeyFigure]:
         label=Say(key="key.price"), figure=Figure(fact=result.estimate.installed, form="money_2"),
         note=Say(key="key.between", slots={"low": usual[0], "high": usual[1]}) if usual else Say(key="key.all"),
     )  # fmt: skip
-    yield payback_figure(result.case.payback_months)
+    yield payback_figure(ground, result.case.payback_months)
     was = ground.today.performance if ground.today else None
     yield KeyFigure(
         label=Say(key="key.shift"), figure=Figure(fact=result.performance.parts_per_shift, form="parts"),
@@ -81,11 +81,12 @@ def key_figures(ground: Ground) -> Iterator[KeyFigure]:
         )  # fmt: skip
 
 
-def payback_figure(payback: str | None) -> KeyFigure:
+def payback_figure(ground: Ground, payback: str | None) -> KeyFigure:
     """After how many months the money is back, or that it does not come back."""
     label = Say(key="key.payback")
     if payback is None:
-        return KeyFigure(label=label, figure=Say(key="key.never"), note=Say(key="key.payback_none"))
+        never = Say(key="key.never", slots={"years": ground.years})
+        return KeyFigure(label=label, figure=never, note=Say(key="key.payback_none"))
     span = Say(key="key.range", slots={"range": figure(payback, "months", "ends")})
     return KeyFigure(label=label, figure=figure(payback, "months", "value"), note=span)
 
@@ -295,7 +296,7 @@ def people(ground: Ground) -> Section | None:
         items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
     if ground.cell:
         items += several_cells(ground) if ground.long else ()
-        items.append(Say(key="people.duties"))
+        items += (Say(key="people.duties"),) if ground.offered else ()
     elif ground.long:
         items += set_up(ground)
     return Section(key="people", blocks=(Bullets(items=tuple(items)),))
@@ -311,10 +312,12 @@ def cautions(ground: Ground) -> Section:
 def following(ground: Ground) -> Section:
     """What happens next."""
     told = ground.study.decision.answer
-    count = {"cell": 5, "by_hand": 4, "no": 3}[told]
+    count, made = {"cell": 5, "by_hand": 4, "no": 3}[told], by_hand(ground)
+    own = {"by_hand_c": "by_hand_c_own"} if made is not None and made.takes == "arrangement" else {}
+    steps = [f"{told}_{letter}" for letter in "abcdef"[:count]]
     return Section(
         key="next",
         blocks=(
-            Bullets(items=tuple(Say(key=f"next.{told}_{letter}") for letter in "abcdef"[:count]), numbered=True),
+            Bullets(items=tuple(Say(key=f"next.{own.get(each, each)}") for each in steps), numbered=True),
         ),
     )  # fmt: skip

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.model.safety import SafetyAnswers
+from millhand.stages.safeguarding.build import hazards
 from millhand.stages.safeguarding.delivery import delivery
 from millhand.stages.safeguarding.entering import entering
 from millhand.stages.safeguarding.functions import safety_functions
@@ -16,7 +17,7 @@ def safety_answers(at: Placed) -> SafetyAnswers:
     held, ways = holding(at), ways_out(at)
     return SafetyAnswers(
         concept=at.post.concept.id, delivery=delivery(at), holding=held, entering=entering(at, held, ways), ways=ways,
-        functions=safety_functions(at),
+        functions=safety_functions(at), hazards=hazards(at.catalogue.safeguards, at.words),
     )  # fmt: skip
 
 

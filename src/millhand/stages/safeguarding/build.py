@@ -7,7 +7,8 @@ from millhand.model.catalogue import Safeguards
 from millhand.model.cell import Cell
 from millhand.model.fact import Fact
 from millhand.model.layout import Layout
-from millhand.model.safeguarding import Distance, HazardAt, Obstacle, Question, Region
+from millhand.model.safeguarding import Distance, Obstacle, Question, Region
+from millhand.model.safety import HazardAt
 from millhand.stages.safeguarding.distances import distances
 from millhand.stages.safeguarding.floor import floor
 from millhand.stages.safeguarding.post import Post, fits

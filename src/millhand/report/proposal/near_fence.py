@@ -1,0 +1,44 @@
+"""Where the arm comes nearer to its fence than the distances of the guard ask: said where either of them is told."""
+
+from collections.abc import Iterator
+
+from millhand.model.safeguarding import Distance, Guarded
+from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.records import Block, Caution, Item, Joined, Say, Term
+
+FROM_FENCE = (".reach_through_mesh", ".fence.over", ".gap_body")  # what counts from a fence to the arm
+
+
+def own_row(ground: Ground) -> Guarded | None:
+    """The way in which the proposed cell is guarded."""
+    made, subject = ground.study.safeguarding, ground.subject
+    if made is None or subject is None or subject.concept.safeguarding is None:
+        return None
+    own = subject.concept.safeguarding.title
+    rows = (row for each in made.cells if each.concept == subject.concept.id for row in each.rows)
+    return next((each for each in rows if not each.misfit and own.startswith(each.title)), None)
+
+
+def missed(ground: Ground, row: Guarded, gap: str) -> tuple[Distance, ...]:
+    """The distances that the drawn layout does not keep."""
+    return tuple(
+        each for each in row.distances
+        if each.fact.endswith(FROM_FENCE) and ground.value(each.fact) > ground.value(gap)
+    )  # fmt: skip
+
+
+def near_fence(ground: Ground) -> Iterator[Block]:
+    """What is asked, what the layout leaves, and what settles it; nothing where the layout keeps all of it."""
+    row, layout = own_row(ground), ground.subject.layout if ground.subject else None
+    if row is None or layout is None or not layout.fence_gap:
+        return
+    short = missed(ground, row, layout.fence_gap)
+    if not short:
+        return
+    asked = tuple(Joined(items=(Term(text=each.words), figure(each.fact, "", "value")), between=" ") for each in short)
+    slots: dict[str, Item] = {"gap": figure(layout.fence_gap, "", "value"), "asked": Joined(items=asked, between="; ")}
+    items: list[Item] = [Say(key="guard.near", slots=slots)]
+    out = ground.of_concept("feasibility.over_fence.further_out")
+    if out is not None and any(each.fact.endswith(".fence.over") for each in short):
+        items.append(Say(key="guard.near_over", slots={"out": figure(out, "", "value")}))
+    yield Caution(items=(*items, Say(key="guard.near_settled")))

@@ -1,0 +1,160 @@
+"""What one section of a proposal says no other denies: distances, guards, steps, questions and money of one job."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from millhand.model.estimate import PriceLine
+from millhand.model.fact import Fact
+from millhand.model.safeguarding import Distance, Guarded, GuardedCell
+from millhand.report.proposal.ask import ask_rows
+from millhand.report.proposal.cell import guarding
+from millhand.report.proposal.ground import Ground, ground
+from millhand.report.proposal.money import measures
+from millhand.report.proposal.records import Block, Caution, Section
+from millhand.report.proposal.safety import going_in
+from tests.report.fixture_study import ARM
+from tests.report.proposal.test_by_hand import advising, plain, sections
+from tests.report.proposal.test_safety import NEVER, told, usual
+
+
+def fact(name: str, value: float, unit: str = "m") -> Fact:
+    """One more figure of the study."""
+    return Fact(id=name, value=value, unit=unit, basis="computed", source="a test")
+
+
+def fenced(gap_m: float) -> Ground:
+    """The fixture with the distances of a fence, and an arm that comes so near to it."""
+    asked = (fact("test.fence.over", 0.6), fact("test.reach_through_mesh", 0.2), fact("test.gap_body", 0.5))
+    base = usual()
+    more = (*asked, fact("test.gap", gap_m), fact(f"concepts.{ARM}.feasibility.over_fence.further_out", 0.6 - gap_m))
+    words = ("from a fence so high to what moves, over it", "from the mesh to what moves",
+             "between what moves and what does not yield, inside")  # fmt: skip
+    subject, guarded = base.subject, base.study.safeguarding
+    assert subject is not None
+    assert subject.layout is not None
+    assert subject.concept.safeguarding is not None
+    assert guarded is not None
+    row = Guarded(
+        choice="fence", title=subject.concept.safeguarding.title, function="stops",
+        distances=tuple(Distance(words=text, rule="a", fact=each.id) for text, each in zip(words, asked, strict=True)),
+    )  # fmt: skip
+    cell = GuardedCell(concept=ARM, title="a cell", arm_class="fenced", regions=(), binding="", rows=(row,))
+    return replace(
+        base, facts={**base.facts, **{each.id: each for each in more}},
+        study=replace(base.study, safeguarding=replace(guarded, cells=(cell,))),
+        subject=replace(subject, layout=replace(subject.layout, fence_gap="test.gap")),
+    )  # fmt: skip
+
+
+def cautions(made: Section | None) -> Iterator[Block]:
+    """What is set apart after the first block."""
+    assert made is not None
+    yield from (each for each in made.blocks[1:] if isinstance(each, Caution))
+
+
+@pytest.mark.parametrize("section", [guarding, going_in])
+def test_a_distance_that_the_layout_misses_is_said_with_both_figures(section: object) -> None:
+    """Where it is asked for and where the gap stands, in both languages, with what settles it and who decides."""
+    assert callable(section)
+    base = fenced(0.0099)
+    made = section(base)
+    block = replace(made, blocks=tuple(cautions(made)))
+    words, german = told(base, block), told(base, block, "de")
+
+    assert "comes within 9.9 mm of its fence" in words
+    for asked in ("over it 0.6 m", "from the mesh to what moves 200 mm", "inside 0.5 m", "0.59 m further out"):
+        assert asked in words
+    assert "safety-rated limit" in words
+    assert "risk assessment under the local codes decides" in words
+    assert "auf 9,9 mm nahe" in german
+    assert "Risikobeurteilung" in german
+    assert not NEVER.search(words + german)
+
+
+def test_only_what_is_missed_is_named_and_nothing_where_all_is_kept() -> None:
+    """At 0.3 m the mesh is far enough; at the greatest of the three nothing is said."""
+    some, none = fenced(0.3), fenced(0.6)
+    made = guarding(some)
+    assert made is not None
+    words = told(some, replace(made, blocks=tuple(cautions(made))))
+
+    assert "from the mesh" not in words
+    assert "over it 0.6 m" in words
+    assert list(cautions(guarding(none))) == []
+
+
+MOVED = "drop_and_boxes"
+
+
+def test_a_change_by_hand_is_assessed_and_guarded_before_it_is_tried() -> None:
+    """The same order in the section of its time and in the next steps; an arrangement orders nothing."""
+    for change, ordered in ((MOVED, True), ("staggered_breaks", False)):
+        made = sections(change)
+        steps, following = made["How it comes into your shop"], made["Next steps"]
+
+        assert steps.index("assessed") < steps.index("for a week")
+        assert following.index("Risk assessment") < following.index("week")
+        assert ("order for one machine" in following) is ordered
+
+
+def test_guards_of_the_machine_are_left_unless_room_is_missing() -> None:
+    """What the concept counts with, and the risk that it does not hold, say the same."""
+    made = sections(MOVED)
+
+    assert "leaves the machine's own guards as they are" in made["What moves, and how people are kept from it"]
+    assert "has to be opened or moved after all" in made["Risks that remain, who owns them, and the answer"]
+    assert "what we give as a rule" in made["Terms"]
+
+
+def test_no_running_cost_is_said_to_be_nothing_where_a_drive_runs() -> None:
+    """Not counted, with whom to ask, and no word that most of it stays; a change without a drive costs nothing."""
+    done = advising(MOVED)
+    base = ground(done, long=True)
+    assert base.subject is not None
+    assert base.subject.case is not None
+    running = base.subject.case.year.running
+    for value, told_so in ((0.0, True), (900.0, False)):
+        seen = replace(base, facts={**base.facts, running: replace(base.facts[running], value=value)})
+        rows = {name: item for name, item, _ in measures(seen)}
+
+        assert ("running_open" in rows) is told_so
+        assert ("running" in rows) is not told_so
+    none = replace(base, facts={**base.facts, running: replace(base.facts[running], value=0.0)})
+    assert plain(none, {name: item for name, item, _ in measures(none)}["running_open"]) == "not counted"
+
+
+def test_a_question_whose_figure_is_a_factor_says_of_what() -> None:
+    """A yes or no is not answered by “2”: the factor, its range and what it multiplies stand beside it."""
+    base, name = ground(advising(MOVED), long=True), f"catalogue.{MOVED}.machines_per_operator"
+    words, title = "May parts fall and touch each other?", "drop and boxes: machines per operator"
+    factor = replace(fact(name, 2.0, "1"), low=1.5, high=4.0, basis="assumed", question=words, title=title)
+    base = replace(base, facts={**base.facts, name: factor})
+    (row,) = ask_rows(base, name, words)
+
+    assert plain(base, row[0]).startswith(f"{words} Counted as yes until it is answered, with this factor on today's")
+    assert plain(base, row[0]).endswith("machines per operator.")
+    assert (plain(base, row[1]), plain(base, row[2])) == ("× 2", "× 1.5 to × 4")
+    assert "als Ja gezählt" in plain(base, row[0], language="de")
+
+
+def test_a_price_that_is_counted_for_each_machine_says_so() -> None:
+    """Where its line counts more than one; a single one needs no word."""
+    base, name = ground(advising(MOVED), long=True), f"catalogue.{MOVED}.price"
+    assert base.subject is not None
+    assert base.subject.estimate is not None
+    for count, said in ((2.0, True), (1.0, False)):
+        amount = replace(
+            fact("test.line", 28_840.0, "money"), inputs=(("amount_money", name), ("counts[]", "test.machines"))
+        )
+        line = PriceLine(id="change", words="the change", group="equipment", amount=amount)
+        estimate = replace(base.subject.estimate, lines=(line,))
+        price, machines = fact(name, 14_000.0, "money"), fact("test.machines", count, "1")
+        seen = replace(
+            base, subject=replace(base.subject, estimate=estimate),
+            facts={**base.facts, name: price, machines.id: machines},
+        )  # fmt: skip
+        (row,) = ask_rows(seen, name, "What does a supplier really ask?")
+
+        assert ("price for one; the line of the price counts 2." in plain(seen, row[0])) is said
