@@ -50,11 +50,16 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, object]:
         seen.update(mapped=found)
         return found
 
+    def offered(found: Study, inquiry: object, catalogue: Catalogue) -> Study:
+        seen.update(offered=found)
+        return found
+
     monkeypatch.setattr(whole, "study", made)
     monkeypatch.setattr(whole, "with_ways_by_hand", serviced)
     monkeypatch.setattr(whole, "with_safeguarding", guarded)
     monkeypatch.setattr(whole, "with_sizing", sized)
     monkeypatch.setattr(whole, "with_maps", mapped)
+    monkeypatch.setattr(whole, "with_offers", offered)
     monkeypatch.setattr(today_command, "study", made)
     return seen
 
