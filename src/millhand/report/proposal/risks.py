@@ -85,6 +85,7 @@ def traits(ground: Ground) -> dict[str, str]:
         "alone": "yes" if inquiry.wishes.unattended_s.value > 0.0 else "no",
         "presenter": concept.presenter.id if concept.presenter else "none",
         "works": "some" if concept.works else "none",
+        "offered": "yes" if ground.offered else "no",
         "coarse": "yes" if any(each.coarse for each in verdicts) else "no",
         "tight": "yes" if tight(ground) else "no",
         "sure": "no" if chance is not None and ground.value(chance) < EVEN else "yes",
