@@ -67,10 +67,12 @@ def fuzzed(operation: Any, headers: dict[str, str], checks: list[Any], known: di
 
 def test_a_job_goes_from_nothing_to_a_question_list(program: httpx.Client) -> None:
     """Begin, read, change, undo, mark, ask: all as JSON."""
-    own = program.post("/api/inquiries", json={"kind": "blank"})
+    bare = program.post("/api/inquiries", json={"kind": "blank"}).json()
+    assert {each["text"] for each in bare["fields"] if each["path"].startswith(("people", "today", "wishes"))} == {""}
+    own = program.post("/api/inquiries", json={"kind": "example", "name": "1_two_mills"})
     assert own.status_code == 201
     name, base = own.json()["id"], own.json()["base"]
-    assert {"path": "people.wage", "kind": "typed", "text": "24 USD/h"}.items() <= next(
+    assert {"path": "people.wage", "kind": "typed", "text": "29 USD/h"}.items() <= next(
         each for each in own.json()["fields"] if each["path"] == "people.wage"
     ).items()
 
@@ -80,7 +82,7 @@ def test_a_job_goes_from_nothing_to_a_question_list(program: httpx.Client) -> No
     assert wrong.json()["errors"][0]["read"] == "a lot"
     assert program.post(f"/api/inquiries/{name}/undo").json()["errors"] == []
     assert program.put(f"/api/inquiries/{name}/marks", json={"state": "won", "tags": "x"}).json()["state"] == "won"
-    assert program.get(f"/api/inquiries/{name}/questions").json()[0]["kills"] == 1
+    assert program.get(f"/api/inquiries/{name}/questions").json()[0]["facts"]
     assert [each["number"] for each in program.get(f"/api/inquiries/{name}/revisions").json()] == [3, 2, 1]
     assert program.get("/api/inquiries", params={"words": "two mills", "state": "won"}).json()[0]["id"] == name
 

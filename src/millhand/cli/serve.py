@@ -57,6 +57,7 @@ def listening(port: int) -> socket.socket:
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((LOOPBACK, port))
+        listener.listen(128)  # before the address is printed: whoever opens it at once is heard
     except OSError:
         listener.close()
         raise ToolError(f"port {port} is taken; choose another one with --port, or 0 for any.", code="port") from None

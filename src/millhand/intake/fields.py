@@ -17,6 +17,7 @@ from millhand.model.fact import Assumption, Choice, Fact
 from millhand.model.inquiry import Inquiry
 
 FILE = "inquiry.yaml"
+MISSING = "missing_key"  # the code of an error about what is not there
 BESIDE = ("basis", "source", "note")  # what may be written beside a value
 
 
@@ -37,6 +38,7 @@ class Field:
     errors: tuple[InputError, ...] = ()
     known: Fact | Choice | None = None
     example: str = ""
+    needed: bool = False  # nothing was typed, and without it the inquiry cannot be worked out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,9 +81,10 @@ class Paper:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Reading:
-    """What fields are made with: errors by their place in the file, facts by their path, and how the file is read."""
+    """What fields are made with: errors by their place, what is missing, facts, and how the file is read."""
 
     at: Mapping[str, tuple[InputError, ...]]
+    missing: frozenset[str]
     facts: Mapping[str, Fact | Choice]
     opened: Opened
 
@@ -113,7 +116,8 @@ def paper_of(text: str, folder: Path, assumptions: Mapping[str, Assumption]) -> 
     for error in errors:
         at[error.where] = (*at.get(error.where, ()), error)
     facts = {fact.id: fact for fact in facts_of(inquiry)} if inquiry is not None else {}
-    reading = _Reading(at=at, facts=facts, opened=opened)
+    missing = frozenset(error.read.removeprefix("no ") for error in errors if error.code == MISSING)
+    reading = _Reading(at=at, missing=missing, facts=facts, opened=opened)
     first = [entry for entry in INQUIRY.entries if not isinstance(entry, Group | Several)]
     job = Section(
         path="", title="The job", help="what it is called, and how numbers are written", written=True,
@@ -194,7 +198,13 @@ def field_of(entry: Number | Word | Text, node: Node | None, path: str, fact: st
         kept={key: told for key, told in beside.items() if key not in BESIDE},
         errors=() if node is None else tuple(errors_in(node, reading)),
         known=reading.facts.get(fact), example=wanted(entry, reading.opened),
+        needed=node is None and is_needed(entry, fact, reading),
     )  # fmt: skip
+
+
+def is_needed(entry: Number | Word | Text, fact: str, reading: _Reading) -> bool:
+    """Whether the inquiry lacks a fact, by itself or with the whole table that it stands in."""
+    return fact in reading.missing or (entry.gap == "ask" and fact.rpartition(".")[0] in reading.missing)
 
 
 def typed(node: Node | None) -> tuple[str, dict[str, str]]:

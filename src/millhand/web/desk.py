@@ -10,7 +10,6 @@ from sqlalchemy import Connection
 from millhand.catalogue.starters import inquiry_of_starter, starter_named
 from millhand.errors import InputError
 from millhand.intake.fields import FILE, Field, Paper, written
-from millhand.intake.inquiry_gaps import template
 from millhand.intake.yaml_edit import quoted
 from millhand.intake.yaml_put import typed_at, with_item, with_value, without_item, word_at
 from millhand.intake.yaml_tree import LIMIT_BYTES
@@ -92,8 +91,9 @@ def small_enough(begun: Begun) -> None:
 
 
 def blank() -> Begun:
-    """A first inquiry, with a word on each line."""
-    return Begun(name="New inquiry", text=template(), why="begun from a blank sheet")
+    """A first inquiry without a figure: what is typed is the shop's, and nothing else is."""
+    text = (Path(__file__).parent / "blank.yaml").read_text(encoding="utf-8")
+    return Begun(name="New inquiry", text=text, why="begun from a blank sheet")
 
 
 def from_starter(name: str) -> Begun:

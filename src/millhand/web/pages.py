@@ -80,7 +80,7 @@ def meanwhile(each: Field, currency: str) -> str:
 def options_of(each: Field) -> list[str]:
     """The words that may be chosen, what was typed among them."""
     assert isinstance(each.entry, Word)
-    options = ["", *each.entry.options, *(("unknown",) if each.entry.unknown else ())]
+    options = ["", *each.entry.options]
     return options if each.text in options else [*options, each.text]
 
 
@@ -88,13 +88,15 @@ def hint(each: Field) -> str:
     """What an empty field shows: how such a thing is written; '' where the words beside it say it."""
     if isinstance(each.entry, Word):
         return ""
+    if each.entry.key in ("raw", "finished"):
+        return "120 x 80 x 40 mm; round: 70 dia x 35 mm"
     example = each.example.rpartition("such as ")[2]
     return example if isinstance(each.entry, Number) or each.example[:1].isdigit() else ""
 
 
 def label_of(each: Field) -> str:
-    """The key of an entry as a label."""
-    return each.entry.key.replace("_", " ")
+    """What an entry is, as a label."""
+    return each.entry.help[:1].upper() + each.entry.help[1:]
 
 
 def mark(each: Field) -> str:

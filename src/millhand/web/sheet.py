@@ -3,6 +3,7 @@
 from millhand.intake.fields import Field, Paper
 
 FACTS = (
+    "name",
     "people.wage", "people.machines_per_operator", "shifts", "machines.0.kind", "machines.0.count",
     "machines.0.control", "machines.0.door", "machines.0.clamping", "parts.0.shape", "parts.0.raw", "parts.0.raw_mass",
     "parts.0.families", "parts.0.lot_size", "parts.0.orders_per_y", "parts.0.operations.0.time",
@@ -10,7 +11,8 @@ FACTS = (
     "wishes.unattended", "wishes.hurdle",
 )  # fmt: skip
 GROUPS = (
-    ("People and shifts", ("people.", "shifts")), ("Machines", ("machines.",)), ("Parts", ("parts.",)),
+    ("The job", ("name",)), ("People and shifts", ("people.", "shifts")),
+    ("Machines", ("machines.",)), ("Parts", ("parts.",)),
     ("Today and what is wanted", ("today.", "wishes.")),
 )  # fmt: skip
 
