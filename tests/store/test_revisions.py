@@ -74,7 +74,7 @@ def test_what_was_kept_is_there_after_a_kill_at_any_moment(tmp_path: Path) -> No
     with a_store(tmp_path) as store:
         own = one(store)
     where = f"sqlite:///{tmp_path / 'desk.db'}"
-    for _ in range(3):
+    for _ in range(2):
         with subprocess.Popen(
             [sys.executable, "-c", WRITER, where, own.id], stdout=subprocess.PIPE, text=True
         ) as process:

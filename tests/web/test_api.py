@@ -128,7 +128,7 @@ def test_a_hundred_readers_at_once_are_all_served(server: Live, program: httpx.C
         return httpx.get(server.url + paths[number % len(paths)], headers=server.headers, timeout=60).status_code
 
     with ThreadPoolExecutor(100) as readers:
-        waiting = [readers.submit(read, number) for number in range(200)]
+        waiting = [readers.submit(read, number) for number in range(100)]
         for wage in range(20, 30):
             sent = {"base": wage - 19, "path": "people.wage", "text": f"{wage}.5 USD/h"}
             assert program.patch(f"/api/inquiries/{name}/field", json=sent).status_code == 200
