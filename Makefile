@@ -21,6 +21,9 @@ export PYTHONPYCACHEPREFIX := $(CURDIR)/build/bytecode
 
 LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --no-annotate
 
+# Random cells on tracks, minutes of a processor each: run with make test ALL=yes whenever the search of tracks is touched.
+LONG := tests/solvers/cycle/test_best_track.py tests/solvers/cycle/test_makespan_rails.py tests/solvers/cycle/test_rail_rounds.py tests/agreement/test_grippers_on_a_track.py tests/agreement/test_unlike_loads.py
+
 .PHONY: help setup demo code test test-faces check lint types house locks-guard soak bench serve lock clean
 
 help:  ## list the targets
@@ -56,7 +59,7 @@ code: setup  ## compile the simulation for the tests (a minute; seconds where th
 	MILLHAND_CODE=build/code $(BIN)/millhand warm-up --workers $(WORKERS)
 
 test: setup code  ## every test without a browser (a quarter of an hour); beside check, the house rules are not run twice
-	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(or $(filter check house,$(MAKECMDGOALS)),$(HOUSE_RAN)),--ignore=tests/house) tests
+	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(ALL),,$(LONG:%=--ignore=%)) $(if $(or $(filter check house,$(MAKECMDGOALS)),$(HOUSE_RAN)),--ignore=tests/house) tests
 
 test-faces: setup  ## pages in the real browser, the workbook in a spreadsheet program (at most 10 minutes)
 	@command -v chromium >/dev/null \
