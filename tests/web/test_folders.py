@@ -55,6 +55,7 @@ def test_what_takes_too_much_is_told_and_the_next_is_read(
     monkeypatch.setattr(folders, "PATIENCE_S", 60.0)
     monkeypatch.setattr(folders, "read_alone", whoever_reads)
     assert reader.paper("name: y\n", {"a.csv": b"1"}).errors == ()
+    assert reader.paper("name: x\n", {"a.csv": b"1"}).errors == ()  # the same files, in a better moment
 
 
 def test_no_file_is_written_outside_its_folder(tmp_path: Path) -> None:

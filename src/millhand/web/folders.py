@@ -79,11 +79,14 @@ class Reader:
             return read_here(text)
         key = (text, tuple(sorted(files.items())))
         with self.lock:
-            if key not in self.papers:
+            if key in self.papers:
+                return self.papers[key]
+            found = self._in_child(text, files)
+            if TOO_MUCH not in found.errors:  # a slow moment is no reason to refuse the same files for ever
                 if len(self.papers) >= KEPT_PAPERS:
                     self.papers.pop(next(iter(self.papers)))
-                self.papers[key] = self._in_child(text, files)
-            return self.papers[key]
+                self.papers[key] = found
+            return found
 
     def _in_child(self, text: str, files: Mapping[str, bytes]) -> Paper:
         """Read in the process with limits, which is begun anew after it was stopped."""
