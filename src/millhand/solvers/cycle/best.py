@@ -37,6 +37,7 @@ from millhand.solvers.cycle.searching.search import Answer, Span, less, searched
 from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
+from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.cycle.view import Steady
 
 SLACK = 6  # digits after which a bound in grid steps is whole
@@ -47,6 +48,7 @@ POOLED = "searched with alike stations pooled"
 
 def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
+    cell = with_trays(cell)
     loads = cycle_bound_steps(cell)
     quick = simple(cell)
     if quick is not None and is_settled(cell, quick) and (quick.how == GIVEN or not has_duties(cell)):

@@ -26,6 +26,7 @@ from millhand.solvers.cycle.loads.load_changes import load_change_steps
 from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.loads.travel import Own, least_travel_steps, loaded_steps
 from millhand.solvers.cycle.steady import row_for, steady
+from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.cycle.view import Steady, VisitKind
 
 HOUR_S = 3600.0
@@ -51,6 +52,7 @@ def load_of(cell: Cell, view: Steady, *, plain: bool) -> Load:
 
 def load_bounds(cell: Cell) -> tuple[Bound, ...]:
     """The least period each resource needs for one minimal part set, largest first; never refuses a cell."""
+    cell = with_trays(cell)
     view = steady(cell)
     cycle = {name_of(each): each.time for each in loads(load_of(cell, view, plain=True))}
     found = []
@@ -84,6 +86,7 @@ def name_of(shared: Shared) -> str:
 
 def cycle_bound_steps(cell: Cell) -> float:
     """The largest load of the plain cycle: no steady cycle needs less for one part set."""
+    cell = with_trays(cell)
     return max((each.time for each in loads(load_of(cell, steady(cell), plain=True))), default=0.0)
 
 
@@ -108,6 +111,7 @@ def good_bound_per_h(cell: Cell) -> float:
 
 def calendar_rate_bound_per_h(cell: Cell) -> float:
     """Parts an hour over all hours of the calendars: each resource works only in its own open hours."""
+    cell = with_trays(cell)
     view = steady(cell)
     shares = {name: 1.0 / share if share > 0 else float("inf") for name, share in open_shares(cell).items()}
     return per_hour(cell, loads(load_of(cell, view, plain=False), stretches=shares))
@@ -115,6 +119,7 @@ def calendar_rate_bound_per_h(cell: Cell) -> float:
 
 def long_run_loads(cell: Cell) -> list[Shared]:
     """The loads with everything in them, calendars open."""
+    cell = with_trays(cell)
     return loads(load_of(cell, steady(cell), plain=False))
 
 
