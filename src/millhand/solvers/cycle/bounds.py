@@ -25,6 +25,7 @@ from millhand.solvers.cycle.loads.flows import Flows, Hop, flows, good_share
 from millhand.solvers.cycle.loads.load_changes import load_change_steps
 from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.loads.travel import Own, least_travel_steps, loaded_steps
+from millhand.solvers.cycle.searching.raw import exchanging_nothing
 from millhand.solvers.cycle.steady import row_for, steady
 from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.cycle.view import Steady, VisitKind
@@ -234,6 +235,7 @@ def attendant_jobs(load: Load) -> list[Job]:
         else:
             shared |= set(work)
     on_duty = set() if load.plain else {who for duty in load.cell.duties.values() for who in duty.who}
+    several = any(each.batch > 1 for each in load.cell.stations.values())
     for name, hops in own.items():
         if hops:
             mine = Own(
@@ -242,7 +244,8 @@ def attendant_jobs(load: Load) -> list[Job]:
                 busy_else=name in shared or name in on_duty,
                 closed=closed_to(load, hops),
             )
-            found.append({name: least_travel_steps(load.view, mine)})
+            ways = (load.view, exchanging_nothing(load.view, name)) if several else (load.view,)
+            found.append({name: min(least_travel_steps(each, mine) for each in ways)})
     return found
 
 

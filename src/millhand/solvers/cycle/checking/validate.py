@@ -52,9 +52,8 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     again = told_again(cell, whole)
     whole = [each for each in whole if each.first.id not in again]
     in_order = by_loads(schedule, again)
-    play = Play(
-        cell=cell, rules=Rules(cell=cell, inner=only), waits=waits_of(schedule), on_track=on_tracks(cell, whole)
-    )
+    rules = Rules(cell=cell, inner=only, swapping=swapping(whole))
+    play = Play(cell=cell, rules=rules, waits=waits_of(schedule), on_track=on_tracks(cell, whole))
     played(play, in_order, whole)
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
     for words in (
@@ -65,6 +64,11 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     ):
         play.found[words] = None
     return list(play.found)
+
+
+def swapping(whole: list[Handled]) -> frozenset[str]:
+    """Who exchanges parts in one visit."""
+    return frozenset(each.who for each in whole if each.kind == "swap")
 
 
 def by_loads(schedule: Schedule, again: Mapping[str, str]) -> Schedule:
