@@ -303,7 +303,7 @@ def drop_steps(load: Load, who: str, station: str, hop: Hop) -> float | None:
         return None
     stays = 0.0
     if station in load.view.attended and hop[2] < len(load.view.routes[hop[0]]) - 1:
-        stays = float(load.view.routes[hop[0]][hop[2]].time_steps(station))
+        stays = load.view.routes[hop[0]][hop[2]].time_steps(station) / load.cell.stations[station].batch
     if swap is None or (lift is not None and drop is not None and lift + drop <= swap):
         return float(drop or 0) + stays
     return stays + (swap / 2 if lift is None or drop is None else swap * drop / (lift + drop))
