@@ -37,15 +37,15 @@ def test_the_arm_stays_and_then_takes_the_part_out_of_the_buffer(rule: str) -> N
     assert_steady(form, cycle_s=AROUND_S)
 
 
-def test_the_first_part_of_a_load_keeps_nobody() -> None:
-    """The arm brings two parts one by one, stays for the work on both, and takes them out one by one."""
-    form = attended(batch=2)
+def test_the_first_parts_of_a_load_keep_nobody() -> None:
+    """The arm brings three parts one by one, stays for the work on all, and takes them out one by one."""
+    form = attended(batch=3)
     form["dispatch"] = {"arm": {"rule": "cycle"}}
     found = best_cycle(cell_from(form), effort=BRIEF)
-    around_s = 4 * (5 + 4 + 5) + 4 * 4 - 4 + 20
+    around_s = 6 * (5 + 4 + 5) + 5 * 4 + 20
 
-    assert (found.period_steps, found.parts_per_period, found.proven) == (around_s * 1000, 2, True)
-    assert_steady(form, cycle_s=around_s, parts=2)
+    assert (found.period_steps, found.parts_per_period, found.proven) == (around_s * 1000, 3, True)
+    assert_steady(form, cycle_s=around_s, parts=3)
 
 
 def test_nobody_stays_for_a_part_that_finds_no_room() -> None:
