@@ -27,6 +27,7 @@ from millhand.solvers.cycle.closed import with_open_machines
 from millhand.solvers.cycle.deadline import Deadline
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.pace import pace_setters
+from millhand.solvers.cycle.trays import with_trays
 
 PARTS = "The most rounds of part sets in one period."
 
@@ -44,7 +45,7 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
-    read = with_open_machines(read_cell(cell))
+    read = with_trays(with_open_machines(read_cell(cell)))
     try:
         found = finished_early(read, seconds) if read.goal == "makespan" else searched(read, seconds, parts)
     except NotYet as refused:

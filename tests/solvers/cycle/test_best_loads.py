@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from millhand.errors import Contradiction
-from millhand.intake.cell import read_cell
+from millhand.intake.cell import cell_from, read_cell
 from millhand.model.cell import Attendant, Cell, MoveTable, Place
 from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
@@ -15,9 +15,14 @@ from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import cycle_bound_steps
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.kernel.compile_cycle import BRIEF
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.log import log_of
+from millhand.solvers.kernel.running import finished_run
 from tests.agreement.random_small import small_cell
 from tests.cycle_oracle import best_one_unit
 from tests.solvers.cycle.rows import Row, row_cell, span
+from tests.solvers.kernel.shop import Form, arm_cell
 
 CELLS = Path(__file__).parents[3] / "examples" / "cells"
 ONE = Effort(deterministic=2.0, most_sets=1)
@@ -280,3 +285,50 @@ def test_the_change_of_a_load_with_one_hand() -> None:
     cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", batch=2))
 
     assert cycle_bound_steps(cell) * 2 == pytest.approx(44_000.0)
+
+
+def two_in_line(swap_s: float | None) -> Form:
+    """Two machines in line with loads of two, an arm with two hands, and perhaps a row for exchanges."""
+    form = arm_cell(2, way_s=1, hands=2) | {"grid_s": 1.0}
+    for name in ("m1", "m2"):
+        form["stations"][name]["batch"] = 2
+    form["handling"][2] |= {"pick": {"hold_s": 8}, "place": {"hold_s": 4}, "swap": {"hold_s": swap_s}}
+    if swap_s is None:
+        del form["handling"][2]["swap"]
+    steps = ({"at": [name], "time_s": time} for name, time in (("m1", 36), ("m2", 25)))
+    form["parts"]["part"]["route"] = [{"at": ["raw"]}, *steps, {"at": ["done"]}]
+    form["dispatch"] = {"arm": {"rule": "cycle"}}
+    return form
+
+
+def test_a_row_for_exchanges_never_makes_a_cycle_longer() -> None:
+    """Whoever exchanges fetches two raw parts one by one; a slow exchange is left alone, and both hands bring parts, in
+    81 s as without the row. So it is in the simulation, too."""
+    form = two_in_line(13)
+    cell = cell_from(form)
+    found = best_cycle(cell, effort=BRIEF)
+
+    assert (found.period_steps, found.parts_per_period, violations(cell, found)) == (81, 2, [])
+    assert found.how.endswith("without exchanges in one visit")
+    run = finished_run(compiled(cell, schedule=found), 3600, seed=1, replication=0, logging=True)
+    out = [float(line["t_s"]) for line in log_of(run) if line["what"] == "out"]
+    assert {after - before for before, after in zip(out[8:], out[10:], strict=False)} == {81.0}
+
+
+def test_a_quick_exchange_is_taken() -> None:
+    """Where an exchange is worth the hand that it keeps free, the cycle has some, and is shorter."""
+    quick = best_cycle(cell_from(two_in_line(2)), effort=BRIEF)
+
+    assert quick.period_steps < 81
+    assert not quick.how.endswith("without exchanges in one visit")
+
+
+def test_whoever_has_to_exchange_keeps_a_hand_free_of_raw_parts() -> None:
+    """A cycle that fills both hands with raw parts is right where nothing is exchanged by a swap alone."""
+    form = two_in_line(None)
+    found = best_cycle(cell_from(form), effort=BRIEF)
+    form["handling"].insert(0, form["handling"][2] | {"at": ["m2"], "swap": {"hold_s": 2}})
+    del form["handling"][0]["pick"]
+
+    assert found.period_steps == 81
+    assert any("a raw part in every hand" in words for words in violations(cell_from(form), found))

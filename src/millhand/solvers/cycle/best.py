@@ -22,6 +22,7 @@ from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.deadline import TimeUp, is_over, within
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.loads.handfuls import handful_steps
+from millhand.solvers.cycle.no_swaps import better_of, without_swaps
 from millhand.solvers.cycle.own_buffers import told_at_machines
 from millhand.solvers.cycle.parts_duties import has_duties
 from millhand.solvers.cycle.rails.rail import Rail
@@ -37,6 +38,7 @@ from millhand.solvers.cycle.searching.search import Answer, Span, less, searched
 from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
+from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.cycle.view import Steady
 
 SLACK = 6  # digits after which a bound in grid steps is whole
@@ -47,6 +49,13 @@ POOLED = "searched with alike stations pooled"
 
 def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
+    cell = with_trays(cell)
+    plain = without_swaps(cell)
+    return hunted(cell, effort) if plain is None else better_of(cell, plain, hunted, effort)
+
+
+def hunted(cell: Cell, effort: Effort) -> Schedule:
+    """The best cycle with the exchanges that the cell has."""
     loads = cycle_bound_steps(cell)
     quick = simple(cell)
     if quick is not None and is_settled(cell, quick) and (quick.how == GIVEN or not has_duties(cell)):

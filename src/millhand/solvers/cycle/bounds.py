@@ -25,7 +25,9 @@ from millhand.solvers.cycle.loads.flows import Flows, Hop, flows, good_share
 from millhand.solvers.cycle.loads.load_changes import load_change_steps
 from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.loads.travel import Own, least_travel_steps, loaded_steps
+from millhand.solvers.cycle.searching.raw import exchanging_nothing
 from millhand.solvers.cycle.steady import row_for, steady
+from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.cycle.view import Steady, VisitKind
 
 HOUR_S = 3600.0
@@ -51,6 +53,7 @@ def load_of(cell: Cell, view: Steady, *, plain: bool) -> Load:
 
 def load_bounds(cell: Cell) -> tuple[Bound, ...]:
     """The least period each resource needs for one minimal part set, largest first; never refuses a cell."""
+    cell = with_trays(cell)
     view = steady(cell)
     cycle = {name_of(each): each.time for each in loads(load_of(cell, view, plain=True))}
     found = []
@@ -84,6 +87,7 @@ def name_of(shared: Shared) -> str:
 
 def cycle_bound_steps(cell: Cell) -> float:
     """The largest load of the plain cycle: no steady cycle needs less for one part set."""
+    cell = with_trays(cell)
     return max((each.time for each in loads(load_of(cell, steady(cell), plain=True))), default=0.0)
 
 
@@ -108,6 +112,7 @@ def good_bound_per_h(cell: Cell) -> float:
 
 def calendar_rate_bound_per_h(cell: Cell) -> float:
     """Parts an hour over all hours of the calendars: each resource works only in its own open hours."""
+    cell = with_trays(cell)
     view = steady(cell)
     shares = {name: 1.0 / share if share > 0 else float("inf") for name, share in open_shares(cell).items()}
     return per_hour(cell, loads(load_of(cell, view, plain=False), stretches=shares))
@@ -115,6 +120,7 @@ def calendar_rate_bound_per_h(cell: Cell) -> float:
 
 def long_run_loads(cell: Cell) -> list[Shared]:
     """The loads with everything in them, calendars open."""
+    cell = with_trays(cell)
     return loads(load_of(cell, steady(cell), plain=False))
 
 
@@ -229,6 +235,7 @@ def attendant_jobs(load: Load) -> list[Job]:
         else:
             shared |= set(work)
     on_duty = set() if load.plain else {who for duty in load.cell.duties.values() for who in duty.who}
+    several = any(each.batch > 1 for each in load.cell.stations.values())
     for name, hops in own.items():
         if hops:
             mine = Own(
@@ -237,7 +244,8 @@ def attendant_jobs(load: Load) -> list[Job]:
                 busy_else=name in shared or name in on_duty,
                 closed=closed_to(load, hops),
             )
-            found.append({name: least_travel_steps(load.view, mine)})
+            ways = (load.view, exchanging_nothing(load.view, name)) if several else (load.view,)
+            found.append({name: min(least_travel_steps(each, mine) for each in ways)})
     return found
 
 
@@ -295,7 +303,7 @@ def drop_steps(load: Load, who: str, station: str, hop: Hop) -> float | None:
         return None
     stays = 0.0
     if station in load.view.attended and hop[2] < len(load.view.routes[hop[0]]) - 1:
-        stays = float(load.view.routes[hop[0]][hop[2]].time_steps(station))
+        stays = load.view.routes[hop[0]][hop[2]].time_steps(station) / load.cell.stations[station].batch
     if swap is None or (lift is not None and drop is not None and lift + drop <= swap):
         return float(drop or 0) + stays
     return stays + (swap / 2 if lift is None or drop is None else swap * drop / (lift + drop))

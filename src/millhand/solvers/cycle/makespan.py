@@ -25,6 +25,7 @@ from millhand.solvers.cycle.lots.makespan_scale import coarse, with_set_ups
 from millhand.solvers.cycle.lots.makespan_separate import separate_plan
 from millhand.solvers.cycle.lots.makespan_solve import Effort, Searched, Tell, searched
 from millhand.solvers.cycle.lots.makespan_turns import turn_bounds
+from millhand.solvers.cycle.trays import with_trays
 
 CYCLE_SHARE = 0.5  # of the time, for a plan from the best cycle
 
@@ -43,6 +44,7 @@ def shortest_makespan(
     The same seed, one worker (or a deterministic limit) and no deadline give the same schedule every time.
     `tell` hears of each better makespan and of the bound at that moment.
     """
+    cell = with_trays(cell)
     lots = lots_of(cell)
     unfinished(lots)
     rough, by = coarse(lots)

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell, CellPart
-from millhand.model.station import Station
 from millhand.solvers.cycle.pieces import stores_of_pieces
+from millhand.solvers.cycle.trays import tray_refusals
 
 Refusal = tuple[str, str]  # the thing, where it stands
 
@@ -18,8 +18,7 @@ def refuse(cell: Cell) -> None:
 
 def refusals(cell: Cell) -> Iterator[Refusal]:
     """Everything in the cell that the simulation cannot compute."""
-    for name, station in cell.stations.items():
-        yield from _station(name, station)
+    yield from tray_refusals(cell)
     for name, part in cell.parts.items():
         yield from _part(name, part, cell)
     for name, duty in cell.duties.items():
@@ -27,12 +26,6 @@ def refusals(cell: Cell) -> Iterator[Refusal]:
             if cell.stations[at].kind not in ("supply", "sink") and at not in stores_of_pieces(cell):
                 thing = "a duty that fills or empties a store on a part's route"
                 yield f"{thing} (write a supply for parts that come there)", f"/duties/{name}/restores/{at}"
-
-
-def _station(name: str, station: Station) -> Iterator[Refusal]:
-    where = f"/stations/{name}"
-    if station.attended and station.in_queue != 0:
-        yield "an attended station with a buffer of its own before it (write a store)", f"{where}/in_queue"
 
 
 def _part(name: str, part: CellPart, cell: Cell) -> Iterator[Refusal]:

@@ -115,7 +115,7 @@ class Play:
         """
         who = turn.visit.who
         raw = [token for token in self.hands[who] if self.rules.is_raw(who, token.part, token.step)]
-        if self.cell.goal == "rate" and len(raw) == self.cell.attendants[who].hands and self.rules.exchanges(who):
+        if self.cell.goal == "rate" and len(raw) == self.cell.attendants[who].hands and self.rules.keeps_a_hand(who):
             self.full[who] = turn
 
     def within_a_visit(self, turn: Turn) -> None:

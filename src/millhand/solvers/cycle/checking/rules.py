@@ -16,10 +16,11 @@ NOTHING = Visit(hold_s=Span(mean_s=0.0))
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rules:
     """What a cell demands, looked up where it is needed; `inner`: the only way on from a buffer of a machine, and from
-    a machine into its buffer, where these are stations of their own."""
+    a machine into its buffer, where these are stations of their own; `swapping`: who exchanges parts in one visit."""
 
     cell: Cell
     inner: Mapping[str, str] = field(default_factory=dict)
+    swapping: frozenset[str] = frozenset()
 
     def steps(self, seconds: float) -> int:
         """Whole grid steps."""
@@ -146,10 +147,14 @@ class Rules:
         following = self.next_step(part, step)
         return () if following is None else self.cell.parts[part].route[following].at
 
-    def exchanges(self, who: str) -> bool:
-        """Whether an attendant may have to exchange a part anywhere on a route."""
+    def keeps_a_hand(self, who: str) -> bool:
+        """Whether an attendant keeps a hand free: it may have to exchange a part somewhere on a route. Beside loads of
+        several parts whoever exchanges nothing in the schedule need not, where it can do without."""
         stops = {(station, part) for part in self.cell.parts for _, step in self.route(part) for station in step.at}
-        return any(self.can(who, station, part, "swap") for station, part in stops)
+        swapped = [(station, part) for station, part in stops if self.can(who, station, part, "swap")]
+        if who in self.swapping or all(each.batch == 1 for each in self.cell.stations.values()):
+            return bool(swapped)
+        return not all(self.can(who, *stop, kind) for stop in swapped for kind in ("pick", "place"))
 
     def is_raw(self, who: str, part: str, step: int | None) -> bool:
         """Whether a part in hand goes to a station where this attendant may have to exchange it."""

@@ -32,6 +32,7 @@ from millhand.solvers.cycle.checking.track import on_tracks, track_violations
 from millhand.solvers.cycle.checking.waits import waits_of
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.slots import is_told_in_full, with_slots
+from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.cycle.unrolled import Handled, handled, turns
 from millhand.solvers.cycle.written import in_full, only_ways
 
@@ -40,6 +41,7 @@ CHECKED_PERIODS = 6
 
 def violations(cell: Cell, schedule: Schedule) -> list[str]:
     """Everything that is wrong with a schedule for a cell, in words; empty when nothing is."""
+    cell = with_trays(cell)
     refuse_pieces(cell)
     only, cell = only_ways(with_slots(cell)) if is_told_in_full(cell) else {}, in_full(cell)
     found = certificate_violations(schedule)
@@ -50,9 +52,8 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     again = told_again(cell, whole)
     whole = [each for each in whole if each.first.id not in again]
     in_order = by_loads(schedule, again)
-    play = Play(
-        cell=cell, rules=Rules(cell=cell, inner=only), waits=waits_of(schedule), on_track=on_tracks(cell, whole)
-    )
+    rules = Rules(cell=cell, inner=only, swapping=swapping(whole))
+    play = Play(cell=cell, rules=rules, waits=waits_of(schedule), on_track=on_tracks(cell, whole))
     played(play, in_order, whole)
     entered = lot_violations if schedule.goal == "makespan" else entry_violations
     for words in (
@@ -63,6 +64,11 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     ):
         play.found[words] = None
     return list(play.found)
+
+
+def swapping(whole: list[Handled]) -> frozenset[str]:
+    """Who exchanges parts in one visit."""
+    return frozenset(each.who for each in whole if each.kind == "swap")
 
 
 def by_loads(schedule: Schedule, again: Mapping[str, str]) -> Schedule:

@@ -14,7 +14,7 @@ from millhand.model.cell import Cell
 from millhand.solvers.cycle.loads.assignment import FAR
 from millhand.solvers.cycle.loads.exchange import Around, neighbours
 from millhand.solvers.cycle.loads.travel import shortest, table_steps
-from millhand.solvers.cycle.searching.raw import is_raw, raw_limit
+from millhand.solvers.cycle.searching.raw import exchanging_nothing, is_raw, raw_limit
 from millhand.solvers.cycle.view import Mover, Phase, Steady, VisitKind
 
 MOST_STATES = 200_000
@@ -104,6 +104,12 @@ def load_change_steps(cell: Cell, view: Steady, near: Around, step: tuple[str, i
     change = change_of(cell, view, near, step, name)
     if change is None:
         return 0.0
+    plain = change_of(cell, exchanging_nothing(view, change.mover.id), near, step, name)
+    return min(change_steps(each) for each in (change, plain) if each is not None)
+
+
+def change_steps(change: Change) -> float:
+    """The same for an attendant that exchanges, or for one that does not."""
     leads = [phase.lead_steps for phase in phases_at(change, "pick", "swap")]
     tails = [phase.tail_steps for phase in phases_at(change, "place", "swap")]
     return min(leads, default=0) + shortest_change(change) + min(tails, default=0)

@@ -6,7 +6,7 @@ from typing import Any
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_cycle import Placed
 from millhand.solvers.cycle.rails.rail_order import Order, RailVisit
-from millhand.solvers.cycle.searching.nodes import stays_for
+from millhand.solvers.cycle.searching.nodes import stays_for, stays_with_load
 from millhand.solvers.cycle.searching.program import Literal, Node, Program, Whole, measured
 from millhand.solvers.cycle.searching.solved import inside_of, timed_tour
 from millhand.solvers.cycle.tours.tour import Stay
@@ -49,7 +49,9 @@ def rail_visit(program: Program, of: tuple[int, bool], who: str, station: str) -
     number, lifts = of
     move, one_hand = program.jobs.moves[number], program.view.movers[who].hands == 1
     stay = move.pick(who, station) if lifts else move.place(who, station)
-    stays = 0 if lifts or not one_hand else stays_for(program.view, stay)
+    stays: Whole = 0
+    if one_hand and not lifts:
+        stays = stays_for(program.view, stay) + stays_with_load(program, number, station)
     start: Whole = (program.lift if lifts else program.set_down)[number]
     made = (program.picks if lifts else program.places)(number, who, station)
     return RailVisit(

@@ -11,6 +11,7 @@ from itertools import product
 from typing import Any
 
 from millhand.solvers.cycle.searching.jobs import Option, Spot
+from millhand.solvers.cycle.searching.nodes import stays_with_load
 from millhand.solvers.cycle.searching.program import Literal, Program, Whole, measured, visit_time
 from millhand.solvers.cycle.searching.stays import MOST_LAPS, add_room, spots_at, stop_of
 from millhand.solvers.cycle.tours.stay import Stay
@@ -97,8 +98,21 @@ class Loads:
         swaps = [
             lit for (_, name, _, setting), lit in program.swaps.items() if (name, setting) == (self.station, coming)
         ]
+        self.add_attended(spot)
         free = self.gone[spot] + measured(program, coming, "set", "lead")
         model.add(down >= free).only_enforce_if(here, *(~swap for swap in swaps))
+
+    def add_attended(self, spot: Spot) -> None:
+        """At an attended station whoever completes a load stays through its process, and nobody else does."""
+        program, (coming, _) = self.program, self.program.jobs.stays[spot]
+        stays = stays_with_load(program, coming, self.station)
+        if isinstance(stays, int):
+            return
+        last, model = program.flag(), program.model
+        model.add(self.place[spot] == program.view.loads[self.station] - 1).only_enforce_if(last)
+        model.add(self.place[spot] < program.view.loads[self.station] - 1).only_enforce_if(~last)
+        works = stop_of(program, spot).time_steps(self.station)
+        model.add(stays >= measured(program, coming, "set", "tail") + works).only_enforce_if(last, self.here[spot])
 
     def add_circuit(self) -> None:
         """The parts follow each other round the period."""

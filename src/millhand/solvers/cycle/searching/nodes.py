@@ -49,11 +49,22 @@ def carry_steps(program: Program, number: int, option: Option) -> int:
 
 
 def stays_for(view: Steady, place: Stay) -> int:
-    """How long the attendant stays after a set-down: the tail and the process of an attended station."""
+    """How long the attendant stays after a set-down: the tail and the process of an attended station; after that of a
+    part of a load it depends on the others."""
     works = process_steps(view, place)
-    if place.station not in view.attended or works is None:
+    if place.station not in view.attended or works is None or place.station in view.loads:
         return 0
     return visit_time(view, place, "tail") + works
+
+
+def stays_with_load(program: Program, move: int, station: str) -> Whole:
+    """How long somebody stays after setting a part of a load down; `batches.py` says for whom it is how long."""
+    if station not in program.view.attended or station not in program.view.loads:
+        return 0
+    name = f"stays with the load {station} {move}"
+    if name not in program.terms:
+        program.terms[name] = program.model.new_int_var(0, program.longest, name)
+    return program.terms[name]
 
 
 def carries(program: Program, who: str) -> list[Node]:
@@ -72,7 +83,7 @@ def carries(program: Program, who: str) -> list[Node]:
                         starts=program.lift[move.number],
                         from_start=takes + stays_for(program.view, place),
                         made=made,
-                        waits=program.waits.get(move.number, 0),
+                        waits=program.waits.get(move.number, 0) + stays_with_load(program, move.number, option.goal),
                     )
                 )
     return found
@@ -110,7 +121,8 @@ def visits(program: Program, who: str) -> list[Node]:
 
 def node_of(program: Program, stay: Stay, move: int, starts: Whole, made: Literal) -> Node:
     """One visit as a node."""
-    takes = visit_time(program.view, stay, "hold")
+    takes, waits = visit_time(program.view, stay, "hold"), 0
     if stay.kind == "place":
         takes += stays_for(program.view, stay)
-    return Node(arrives=stay, leaves=stay, move=move, starts=starts, from_start=takes, made=made)
+        waits = stays_with_load(program, move, stay.station)
+    return Node(arrives=stay, leaves=stay, move=move, starts=starts, from_start=takes, made=made, waits=waits)

@@ -5,14 +5,26 @@ there with a raw part in every hand can neither put one down nor take the finish
 keeps one hand free for the whole of the cycle, and not only where a particular order of work would need it.
 """
 
+from dataclasses import replace
+
 from millhand.solvers.cycle.tours.tour import Group
-from millhand.solvers.cycle.view import Mover, Steady
+from millhand.solvers.cycle.view import Mover, Steady, VisitKind
+
+ENDS: tuple[VisitKind, VisitKind] = ("pick", "place")
 
 
 def raw_limit(view: Steady, mover: Mover) -> int:
     """The most raw parts in the hands of an attendant at once."""
     exchanges = any((who, kind) == (mover.id, "swap") for who, _, _, kind in view.phases)
     return mover.hands - 1 if exchanges else mover.hands
+
+
+def exchanging_nothing(view: Steady, who: str) -> Steady:
+    """The view in which an attendant makes no exchange in one visit; the same view where it needs some."""
+    swaps = [key for key in view.phases if (key[0], key[3]) == (who, "swap")]
+    if any((*key[:3], kind) not in view.phases for key in swaps for kind in ENDS):
+        return view
+    return replace(view, phases={key: phase for key, phase in view.phases.items() if key not in swaps})
 
 
 def is_raw(view: Steady, mover: Mover, lifted: Group) -> bool:

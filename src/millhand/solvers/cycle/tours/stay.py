@@ -77,8 +77,10 @@ def first_event(visit: Stay) -> str:
 
 
 def last_event(view: Steady, visit: Stay) -> str:
-    """What has to have happened before the attendant may leave; it stays through the process of an attended one."""
+    """What has to have happened before the attendant may leave; it stays through the process of an attended one, of a
+    load of several parts with the last of them."""
     if visit.kind in ("pick", "duty"):
         return {"pick": "lifted", "duty": "duty_done"}[visit.kind]
     attended = visit.station in view.attended and process_steps(view, visit) is not None
-    return "finish" if attended else "placed"
+    complete = visit.slot == view.loads.get(visit.station, 1) - 1 or visit.station not in view.loads
+    return "finish" if attended and complete else "placed"

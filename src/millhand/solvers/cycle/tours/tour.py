@@ -129,7 +129,9 @@ def in_whole_loads(view: Steady, chains: Sequence[dict[str, int]], arcs: Sequenc
             apart.setdefault(other, []).append((one, -later))
     since: dict[int, int] = {}
     for number in range(len(chains)):
-        since.setdefault(number, 0)
+        if number in since:  # its whole load has been settled
+            continue
+        since[number] = 0
         queue = [number]
         for one in queue:
             for other, later in apart.get(one, ()):
