@@ -1,4 +1,4 @@
-"""The tests of one group stay in one process; otherwise what they share is worked out in each, which doubles the time."""
+"""The tests of one group stay in one process; or else what they share is worked out in each, in twice the time."""
 
 import pytest
 
