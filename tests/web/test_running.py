@@ -10,6 +10,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Event
 
 import httpx2 as httpx
 import pytest
@@ -118,6 +119,30 @@ def test_cancelled_work_ends_with_all_that_it_started(tmp_path: Path, monkeypatc
         wait_until(lambda: not runs.hand)
         assert state(runs, piece).state == "cancelled"
         assert not runs.cancel(piece)
+
+
+def test_work_that_is_cancelled_before_its_process_is_there_ends_with_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing of it runs on, and the next piece is taken at once."""
+    taken, cancelled, put_out = Event(), Event(), module.put_out
+
+    def slowly(folder: Path, text: str, files: dict[str, bytes]) -> Path:
+        """Somebody cancels while the folder is being written."""
+        taken.set()
+        assert cancelled.wait(30)
+        return put_out(folder, text, files)
+
+    monkeypatch.setattr(module, "put_out", slowly)
+    with at_work(tmp_path, LONG.format(place=str(tmp_path / "pid")), monkeypatch) as (runs, piece):
+        assert taken.wait(30)
+        assert runs.cancel(piece)
+        cancelled.set()
+        with runs.store.writing() as connection:
+            again = work.ask(connection, state(runs, piece).inquiry, 1, {"seed": 2}, "me").id
+        wait_until(lambda: piece not in runs.hand and again in runs.hand)
+        assert state(runs, piece).state == "cancelled"
+        assert runs.cancel(again)
 
 
 def test_a_server_that_is_stopped_leaves_its_work_interrupted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

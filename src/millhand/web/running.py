@@ -96,7 +96,10 @@ class Running:
         words, told = "", ""
         try:
             with self.store.writing() as connection:
-                work.is_at(connection, piece.id, "reading", 0, 1)
+                wanted = work.is_at(connection, piece.id, "reading", 0, 1) and not self.stopped.is_set()
+            if not wanted:  # cancelled, or the server stopped, before the process was there to be ended
+                end_group(process)
+                return process.wait(), ""
             for line in process.stdout or ():
                 said = spoken(line)
                 words = said.get("words", words)
