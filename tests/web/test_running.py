@@ -113,12 +113,12 @@ def test_cancelled_work_ends_with_all_that_it_started(tmp_path: Path, monkeypatc
     place = tmp_path / "pid"
     with at_work(tmp_path, LONG.format(place=str(place)), monkeypatch) as (runs, piece):
         wait_until(lambda: state(runs, piece).step == "draws")
-        assert runs.cancel(piece)
+        assert runs.cancel(piece, "me")
         assert state(runs, piece).state == "cancelled"
         wait_until(lambda: gone(int(place.read_text())))
         wait_until(lambda: not runs.hand)
         assert state(runs, piece).state == "cancelled"
-        assert not runs.cancel(piece)
+        assert not runs.cancel(piece, "me")
 
 
 def test_work_that_is_cancelled_before_its_process_is_there_ends_with_it(
@@ -136,13 +136,13 @@ def test_work_that_is_cancelled_before_its_process_is_there_ends_with_it(
     monkeypatch.setattr(module, "put_out", slowly)
     with at_work(tmp_path, LONG.format(place=str(tmp_path / "pid")), monkeypatch) as (runs, piece):
         assert taken.wait(30)
-        assert runs.cancel(piece)
+        assert runs.cancel(piece, "me")
         cancelled.set()
         with runs.store.writing() as connection:
             again = work.ask(connection, state(runs, piece).inquiry, 1, {"seed": 2}, "me").id
         wait_until(lambda: piece not in runs.hand and again in runs.hand)
         assert state(runs, piece).state == "cancelled"
-        assert runs.cancel(again)
+        assert runs.cancel(again, "me")
 
 
 def test_a_server_that_is_stopped_leaves_its_work_interrupted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from millhand.store import work
+from millhand.store.deeds import note
 from millhand.store.opening import Store
 from millhand.store.revisions import files_of, revision
 from millhand.web.folders import put_out
@@ -49,10 +50,12 @@ class Running:
         if self.thread is not None:
             self.thread.join(timeout=10)
 
-    def cancel(self, name: str) -> bool:
+    def cancel(self, name: str, who: str) -> bool:
         """Cancel work, whether it waits or runs; False where it had ended."""
         with self.store.writing() as connection:
             ended = work.end(connection, name, work.CANCELLED)
+            if ended:
+                note(connection, who, "cancelled a study", work.work(connection, name).inquiry)
         process = self.hand.get(name)
         if process is not None:
             end_group(process)

@@ -259,7 +259,7 @@ def cancel(request: Request, piece: Name) -> dict[str, Any]:
     """Stop it."""
     with desk_of(request).store.reading() as connection:
         work.work(connection, piece)
-    desk_of(request).running.cancel(piece)
+    desk_of(request).running.cancel(piece, who_of(request))
     return progress(request, piece)
 
 
