@@ -15,6 +15,7 @@ from millhand.cli.serve import listening
 from millhand.store.entering import enter
 from millhand.store.opening import Store, opened
 from millhand.web.app import made
+from tests.store.desk import database
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ class Live:
 @contextmanager
 def live(folder: Path) -> Iterator[Live]:
     """The server, until it is no longer needed."""
-    with opened(f"sqlite:///{folder / 'desk.db'}") as store, listening(0) as listener:
+    with opened(database(folder)) as store, listening(0) as listener:
         port = listener.getsockname()[1]
         app = made(store, port=port)
         config = uvicorn.Config(app, log_level="error", access_log=False, timeout_graceful_shutdown=1)

@@ -28,7 +28,8 @@ STEPS = Path(__file__).parent / "migrations"
 PATIENCE_S = 20.0  # how long a writer waits for another one
 WHERE = "MILLHAND_DATABASE"
 KINDS = ("sqlite", "postgresql")
-HELD, WRITES = 0x6D696C6C68, 0x6D696C6C69  # what a server holds in PostgreSQL, and what a writer does
+HELD, WRITES = 0x6D696C6C, 0x6D696C6D  # what a server holds in PostgreSQL, and what a writer does; each for its schema
+OWN_SCHEMA = func.hashtext(func.current_schema())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +50,7 @@ class Store:
         """A connection whose work is kept as a whole at the end, or not at all."""
         with self.engine.begin() as connection:
             if self.engine.dialect.name == "postgresql":
-                connection.execute(select(func.pg_advisory_xact_lock(WRITES)))
+                connection.execute(select(func.pg_advisory_xact_lock(WRITES, OWN_SCHEMA)))
             yield connection
 
     def close(self) -> None:
@@ -155,7 +156,9 @@ def held_alone(store: Store) -> Iterator[None]:
             os.close(handle)
     elif store.engine.dialect.name == "postgresql":
         with store.engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
-            taken = connection.execute(select(func.pg_try_advisory_lock(HELD))).scalar()  # as long as it is connected
+            taken = connection.execute(
+                select(func.pg_try_advisory_lock(HELD, OWN_SCHEMA))
+            ).scalar()  # as long as it is connected
             if not taken:
                 raise Held("this database")
             yield

@@ -59,6 +59,7 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
     app.add_exception_handler(InputError, on_input)
     app.add_exception_handler(InputErrors, on_input)
     app.add_exception_handler(KeyError, on_missing)
+    app.add_exception_handler(OverflowError, on_missing)  # a number that no database holds names nothing
     app.add_exception_handler(ToolError, on_tool)
     app.add_exception_handler(DataError, on_data)
     app.add_middleware(Guard, gate=gate)
