@@ -161,8 +161,10 @@ def test_the_worker_writes_every_file_of_both_copies(
     """The files of the command line and the pages; what is internal is in none of the customer's."""
     monkeypatch.setattr(worker, "answered", lambda *_, **__: internal_study())
     text = Path("examples/1_two_mills/inquiry.yaml").read_text(encoding="utf-8")
-    (tmp_path / "inquiry.yaml").write_text(text, encoding="utf-8")
-    (tmp_path / "company.yaml").write_text("name: Example Works\n", encoding="utf-8")
+    inside = tmp_path / worker.INQUIRY
+    inside.mkdir()
+    (inside / "inquiry.yaml").write_text(text, encoding="utf-8")
+    (inside / "company.yaml").write_text("name: Example Works\n", encoding="utf-8")
     asked = {"seed": 1, "draws": 20, "language": "de", "form": "short", "on": "2027-01-31", "workers": 1}
     (tmp_path / "asked.json").write_text(json.dumps(asked), encoding="utf-8")
 
@@ -178,7 +180,8 @@ def test_the_worker_writes_every_file_of_both_copies(
 
 def test_the_worker_says_what_is_wrong_with_the_input(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """In the words of the command line, with its exit code."""
-    (tmp_path / "inquiry.yaml").write_text("name: x\n", encoding="utf-8")
+    (tmp_path / worker.INQUIRY).mkdir()
+    (tmp_path / worker.INQUIRY / "inquiry.yaml").write_text("name: x\n", encoding="utf-8")
     asked = {"seed": 1, "draws": 20, "language": "en", "form": "short", "on": "2027-01-31", "workers": 1}
     (tmp_path / "asked.json").write_text(json.dumps(asked), encoding="utf-8")
 

@@ -74,7 +74,8 @@ def opened(url: str, *, alone: bool = True) -> Iterator[Store]:
     with ExitStack() as held:
         try:
             if file is not None:
-                file.parent.mkdir(parents=True, exist_ok=True)
+                file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+                own_alone(file)
             engine = connected_to(where)
             held.callback(engine.dispose)
             store = Store(engine=engine, file=file)
@@ -121,6 +122,11 @@ def unusable(trouble: Exception, where: URL | None) -> ToolError:
     else:
         words = f"{WHERE} names no database that can be opened here; write a URL such as sqlite:///desk.db."
     return ToolError(without_secrets(words, where), code="no_database")
+
+
+def own_alone(file: Path) -> None:
+    """Make a file that nobody else of this machine reads; its log and what else stands beside it follow it."""
+    os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
 
 
 def without_secrets(words: str, where: URL | None) -> str:
@@ -234,6 +240,7 @@ def copied(file: Path, step: str) -> Path:
     """A copy of a database file beside it, whole also while its log holds something."""
     stamp = datetime.now(UTC).strftime("%Y%m%d_%H%M%S")
     copy = file.with_name(f"{file.stem}.before_{step}.{stamp}{file.suffix}")
+    own_alone(copy)
     source, target = sqlite3.connect(file), sqlite3.connect(copy)
     try:
         source.backup(target)

@@ -57,10 +57,11 @@ class Alone:
         """The line to the process."""
         if self.line is None:
             context = get_context("spawn")
-            self.line, theirs = context.Pipe()
-            self.process = context.Process(target=answering, args=(theirs, self.first), daemon=True)
-            self.process.start()
+            line, theirs = context.Pipe()
+            process = context.Process(target=answering, args=(theirs, self.first), daemon=True)
+            process.start()
             theirs.close()  # so that its end is seen here
+            self.line, self.process = line, process
         return self.line
 
     def end(self) -> None:

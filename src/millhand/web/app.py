@@ -62,6 +62,7 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
     app.add_exception_handler(OverflowError, on_missing)  # a number that no database holds names nothing
     app.add_exception_handler(ToolError, on_tool)
     app.add_exception_handler(DataError, on_data)
+    app.add_exception_handler(UnicodeError, on_data)
     app.add_middleware(Guard, gate=gate)
     return app
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from sqlalchemy import Connection
@@ -82,12 +82,16 @@ def start(desk: Desk, begun: Begun, who: str) -> Kept:
 
 
 def small_enough(begun: Begun) -> None:
-    """InputError where an inquiry with its files is larger than the desk takes."""
+    """InputError where an inquiry with its files is larger than the desk takes, or no folder could hold them."""
     if len(begun.text.encode("utf-8")) > LIMIT_BYTES:
         raise InputError(FILE, "more than 1 MB", "an inquiry of at most 1 MB", "too_large")
     if len(begun.files) > MOST_FILES or sum(map(len, begun.files.values())) > MOST_BYTES:
         read = f"{len(begun.files)} files of {sum(map(len, begun.files.values())) / 1e6:.0f} MB"
         raise InputError(FILE, read, f"at most {MOST_FILES} files of {MOST_BYTES // 1_000_000} MB in all", "too_large")
+    folders = {above.as_posix() for path in begun.files for above in PurePosixPath(path).parents}
+    for path in (FILE, *begun.files):
+        if path in folders:
+            raise InputError(FILE, path[:80], "a file or a folder of that name, not both", "file_and_folder")
 
 
 def blank() -> Begun:

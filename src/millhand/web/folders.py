@@ -21,11 +21,13 @@ from millhand.web.alone import Alone, Lost
 MEMORY_BYTES = 3_000_000_000
 PATIENCE_S = 30.0
 KEPT_PAPERS = 64
+LARGE = 100_000  # signs of a text that no shop's inquiry has: reading it may take seconds, and not those of others
 TOO_MUCH = InputError(FILE, "files that take too much time or memory to read", "smaller files", "file_too_much")
 
 
 def put_out(folder: Path, text: str, files: Mapping[str, bytes]) -> Path:
     """Write an inquiry with its files into a folder; the path of the inquiry."""
+    folder.mkdir(exist_ok=True)
     for name, content in files.items():
         path = folder / PurePosixPath(name)
         if path.resolve().is_relative_to(folder.resolve()):
@@ -65,7 +67,7 @@ def read_here(text: str) -> Paper:
 
 @dataclass(slots=True)
 class Reader:
-    """Reads inquiries: one at a time in a process of its own where files belong to them."""
+    """Reads inquiries: one at a time in a process of its own where files belong to them, or where they are long."""
 
     child: Alone = field(default_factory=lambda: Alone(limited))
     papers: dict[tuple[str, tuple[tuple[str, bytes], ...]], Paper] = field(default_factory=dict)
@@ -73,7 +75,7 @@ class Reader:
 
     def paper(self, text: str, files: Mapping[str, bytes]) -> Paper:
         """The form of an inquiry; where reading takes too much, an error says so."""
-        if not files:
+        if not files and len(text) < LARGE:
             return read_here(text)
         key = (text, tuple(sorted(files.items())))
         with self.lock:

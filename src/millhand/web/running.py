@@ -18,7 +18,7 @@ from millhand.store.deeds import note
 from millhand.store.opening import Store
 from millhand.store.revisions import files_of, revision
 from millhand.web.folders import put_out
-from millhand.web.worker import COPIES
+from millhand.web.worker import COPIES, INQUIRY
 
 IDLE_S = 0.5
 WORKER = (sys.executable, "-m", "millhand.web.worker")
@@ -83,7 +83,7 @@ class Running:
             with self.store.reading() as connection:
                 text = revision(connection, piece.inquiry, piece.revision).text
                 files = files_of(connection, piece.inquiry, piece.revision)
-            put_out(folder, text, files)
+            put_out(folder / INQUIRY, text, files)  # apart from what the process writes, whatever the files are called
             (folder / "asked.json").write_text(json.dumps(piece.wishes), encoding="utf-8")
             code, words = self._watched(piece, folder)
             self._ended(piece, folder, code, words)
