@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from sqlalchemy.exc import OperationalError
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
@@ -20,6 +21,8 @@ from millhand.web import desk as desk_module
 from millhand.web import guard
 from millhand.web import running as running_module
 from millhand.web.guard import COOKIE
+from millhand.web.routes import api
+from millhand.web.routes import desk as desk_routes
 from tests.store.desk import a_store, one
 from tests.web.serving import BASE, ORIGIN, Served, served
 from tests.web.test_running import GOOD, at_work, state, wait_until
@@ -129,6 +132,25 @@ def test_odd_json_is_told(sender: TestClient, body: bytes, status: int) -> None:
 def test_what_no_database_holds_is_not_there(sender: TestClient, path: str) -> None:
     """Signs and numbers out of all reason."""
     assert sender.get(path).status_code in (200, 404, 422)
+
+
+@pytest.mark.parametrize("path", ["/", "/api/inquiries", "/inquiries/x"])
+def test_a_database_that_is_away_is_told(desk: Served, monkeypatch: pytest.MonkeyPatch, path: str) -> None:
+    """Without a word of its address, whether the guard asks it or the page."""
+    sender = TestClient(desk.app, base_url=BASE, cookies=desk.browser.cookies, raise_server_exceptions=False)
+
+    def away(*_: object, **__: object) -> None:
+        """As a driver says it."""
+        raise OperationalError("select", {}, ConnectionError("password=secret"))
+
+    asks = {"/": (desk_routes, "on_desk"), "/api/inquiries": (api, "on_desk"), "/inquiries/x": (desk_module, "kept")}
+    for place, name in ((guard, "entered"), asks[path]):
+        with monkeypatch.context() as changed:
+            changed.setattr(place, name, away)
+            answer = sender.get(path)
+        assert answer.status_code == 503
+        assert "The database does not answer" in answer.text
+        assert "secret" not in answer.text
 
 
 def packed(name: str, mode: int = 0o100644) -> zipfile.ZipInfo:

@@ -14,6 +14,7 @@ from threading import Event
 
 import httpx2 as httpx
 import pytest
+from sqlalchemy.exc import OperationalError
 
 from millhand.store import work
 from millhand.store.opening import opened
@@ -143,6 +144,38 @@ def test_work_that_is_cancelled_before_its_process_is_there_ends_with_it(
         wait_until(lambda: piece not in runs.hand and again in runs.hand)
         assert state(runs, piece).state == "cancelled"
         assert runs.cancel(again, "me")
+
+
+def test_a_database_that_is_away_stops_no_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whether it is asked what waits, told how far it is, or given the files: once it is back, all goes on."""
+    missed: list[str] = []
+
+    def away_once(name: str) -> None:
+        """The first call finds no database."""
+        asked = getattr(work, name)
+
+        def ask(*given: object) -> object:
+            """As a driver says it."""
+            if name not in missed:
+                missed.append(name)
+                raise OperationalError("select", {}, ConnectionError())
+            return asked(*given)
+
+        monkeypatch.setattr(work, name, ask)
+
+    monkeypatch.setattr(module, "AWAY_S", 0.05)
+    for name in ("waiting", "deliver"):
+        away_once(name)
+    with at_work(tmp_path, GOOD, monkeypatch) as (runs, piece):
+        wait_until(lambda: not state(runs, piece).under_way)
+        assert state(runs, piece).state == "done"
+        assert sorted(missed) == ["deliver", "waiting"]
+        away_once("is_at")
+        with runs.store.writing() as connection:
+            again = work.ask(connection, state(runs, piece).inquiry, 1, {"seed": 2}, "me").id
+        wait_until(lambda: not state(runs, again).under_way)
+        assert state(runs, again).state == "failed"  # it was told nothing yet, and says why
+        assert "OperationalError" in state(runs, again).words
 
 
 def test_a_server_that_is_stopped_leaves_its_work_interrupted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from sqlalchemy.exc import DataError
+from sqlalchemy.exc import DataError, OperationalError
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.staticfiles import StaticFiles
@@ -18,7 +18,7 @@ from millhand.web.addresses import own_addresses
 from millhand.web.asking import Asking
 from millhand.web.desk import Desk
 from millhand.web.folders import Reader
-from millhand.web.guard import Gate, Guard
+from millhand.web.guard import AWAY, Gate, Guard
 from millhand.web.pages import page
 from millhand.web.routes import accounts, api, desk, entering, inquiry, studies, whatif
 from millhand.web.running import Running
@@ -63,6 +63,7 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
     app.add_exception_handler(ToolError, on_tool)
     app.add_exception_handler(DataError, on_data)
     app.add_exception_handler(UnicodeError, on_data)
+    app.add_exception_handler(OperationalError, on_away)
     app.add_middleware(Guard, gate=gate)
     return app
 
@@ -118,6 +119,11 @@ async def on_data(request: Request, _: Exception) -> Response:
     """What no text of a database can hold."""
     words = "There are signs in it that cannot be kept, such as a NUL."
     return problem(request, 422, [{"code": "not_kept", "words": words}])
+
+
+async def on_away(request: Request, _: Exception) -> Response:
+    """A database that is not there for a while."""
+    return problem(request, 503, [{"code": "no_database", "words": AWAY}])
 
 
 def as_told(error: InputError) -> dict[str, str]:

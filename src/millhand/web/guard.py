@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import quote
 
+from sqlalchemy.exc import OperationalError
+from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import BaseRoute
@@ -41,6 +43,7 @@ LOCKED = "This address needs a key: open the address that the terminal printed w
 SIGN_IN = "Sign in first, or send the token of an account."
 NOT_YOURS = "Your account has the role {role}: this needs the role {needed}."
 BY_TLS_ALONE = {"Strict-Transport-Security": "max-age=15552000"}
+AWAY = "The database does not answer, so nothing was changed. Try again in a moment."
 USED = "This key was used before, or is none. The terminal prints a new address each time one is used."
 
 
@@ -123,7 +126,10 @@ class Guard:
             return
         headers = Headers(scope=scope)
         send = with_headers(send, scope["path"], BY_TLS_ALONE if self.gate.by_tls(headers) else {})
-        refusal = self.refusal(scope, headers)
+        try:  # in a thread: nobody else waits while the database is asked
+            refusal = await run_in_threadpool(self.refusal, scope, headers)
+        except OperationalError:
+            refusal = told(scope["path"], 503, "no_database", AWAY)
         await (refusal or self.app)(scope, receive if refusal else counted(receive), send)
 
     def refusal(self, scope: Scope, headers: Headers) -> Response | None:

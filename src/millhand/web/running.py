@@ -7,11 +7,14 @@ import subprocess
 import sys
 import tempfile
 import threading
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
+
+from sqlalchemy.exc import OperationalError
 
 from millhand.store import work
 from millhand.store.deeds import note
@@ -20,7 +23,8 @@ from millhand.store.revisions import files_of, revision
 from millhand.web.folders import put_out
 from millhand.web.worker import COPIES, INQUIRY
 
-IDLE_S = 0.5
+IDLE_S, AWAY_S = 0.5, 5.0
+R = TypeVar("R")
 WORKER = (sys.executable, "-m", "millhand.web.worker")
 
 
@@ -64,8 +68,7 @@ class Running:
     def _run(self) -> None:
         """Take the oldest piece that waits, until stopped."""
         while not self.stopped.is_set():
-            with self.store.reading() as connection:
-                pieces = work.waiting(connection)
+            pieces = self._once_it_answers(self._waiting) or ()
             if not pieces:
                 self.wake.wait(IDLE_S)
                 self.wake.clear()
@@ -73,8 +76,33 @@ class Running:
             try:
                 self._do(pieces[0])
             except Exception as trouble:  # nothing that one study does may stop the next
-                with suppress(Exception), self.store.writing() as connection:
-                    work.end(connection, pieces[0].id, work.FAILED, f"{type(trouble).__name__}: {trouble}")
+                words = f"{type(trouble).__name__}: {trouble}"
+                self._once_it_answers(partial(self._failed, pieces[0], words))
+
+    def _once_it_answers(self, do: Callable[[], R]) -> R | None:
+        """Do it, again and again while the database is away; None where the server stops meanwhile."""
+        while True:
+            try:
+                return do()
+            except OperationalError:
+                if self.stopped.wait(AWAY_S):
+                    return None
+
+    def _waiting(self) -> tuple[work.Work, ...]:
+        """What waits."""
+        with self.store.reading() as connection:
+            return work.waiting(connection)
+
+    def _failed(self, piece: work.Work, words: str) -> None:
+        """Say that it failed, in other words where these cannot be kept."""
+        try:
+            with self.store.writing() as connection:
+                work.end(connection, piece.id, work.FAILED, words)
+        except OperationalError:
+            raise
+        except Exception:  # such as words with signs that no text can hold
+            with self.store.writing() as connection:
+                work.end(connection, piece.id, work.FAILED, "It failed.")
 
     def _do(self, piece: work.Work) -> None:
         """One study from its folder to its files."""
@@ -86,7 +114,7 @@ class Running:
             put_out(folder / INQUIRY, text, files)  # apart from what the process writes, whatever the files are called
             (folder / "asked.json").write_text(json.dumps(piece.wishes), encoding="utf-8")
             code, words = self._watched(piece, folder)
-            self._ended(piece, folder, code, words)
+            self._once_it_answers(partial(self._ended, piece, folder, code, words))
 
     def _watched(self, piece: work.Work, folder: Path) -> tuple[int, str]:
         """Run the process and keep what it says; its exit code and its last words."""
@@ -109,7 +137,7 @@ class Running:
                 now = f"{said.get('step')} {100 * said.get('done', 0) // max(said.get('total', 1), 1)}"
                 if "step" in said and now != told:
                     told = now
-                    with self.store.writing() as connection:
+                    with suppress(OperationalError), self.store.writing() as connection:  # the study goes on
                         work.is_at(connection, piece.id, said["step"], said["done"], said["total"])
             return process.wait(), words
         finally:

@@ -41,6 +41,7 @@ WRONG: dict[int | str, dict[str, Any]] = {
     403: {"description": "Not from here."}, 404: {"description": "There is no such thing."},
     409: {"description": "Somebody else was quicker; what was sent is kept aside."},
     413: {"description": "Too large."}, 422: {"description": "Input that cannot be used: where, read, write."},
+    503: {"description": "The database does not answer."},
 }  # fmt: skip
 ROUTES = APIRouter(prefix="/api", responses=WRONG)
 Name = Annotated[str, Path(pattern="^[0-9a-z]{1,12}$")]
