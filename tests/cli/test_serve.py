@@ -92,6 +92,7 @@ def test_alone_it_believes_no_word_about_who_asks(started: list[uvicorn.Config])
         (("--for-others", "--address", "https://desk.example/x"), "without a path"),
         (("--for-others", "--address", "https://*.example"), "without a path"),
         (("--for-others", "--address", "https://a.example", "--address", "http://a.example"), "a.example once"),
+        ((*HTTPS, "--proxy", "*"), "nobody else's word counts"),
         ((*HTTPS, "--host", "desk"), "a network address of this machine"),
         ((*HTTPS, "--host", "203.0.113.9"), "a network address that this machine has"),
         (("--host", "0.0.0.0"), "go with --for-others"),

@@ -122,6 +122,8 @@ def test_tries_have_an_end_by_name_known_or_not(desk: Shared) -> None:
     assert desk.stranger().post("/enter", data=right, headers=ORIGIN).status_code == 429
     with desk.store.writing() as connection:
         assert all_deeds(connection, "too often emil", 0, 5)[0].about == "name emil"
+        assert all_deeds(connection, "too often", 0, 5)[0].about == "a name that no account has"
+        assert "nobody" not in str(connection.exec_driver_sql("SELECT * FROM tries").all())  # it may be a password
         accounts.set_password(connection, "the terminal", "emil", accounts.hashed(desk.passwords["emil"], "emil"))
     assert desk.signed_in("emil").browser.get("/").status_code == 200
 

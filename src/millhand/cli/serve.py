@@ -48,7 +48,7 @@ def command(
         where = f"the file {store.file}" if store.file else f"the database that {WHERE} names"
         if for_others:
             origins = read_addresses(addresses)
-            may_serve_others(store, origins, host or LOOPBACK)
+            may_serve_others(store, origins, host or LOOPBACK, proxies)
             with listening(port, host or LOOPBACK) as listener:
                 app = made(store, port=listener.getsockname()[1], others=origins)
                 for line in to_others(origins, listener, proxies):
@@ -66,7 +66,7 @@ def command(
             run(app, listener, ())
 
 
-def may_serve_others(store: Store, origins: Mapping[str, str], host: str) -> None:
+def may_serve_others(store: Store, origins: Mapping[str, str], host: str, proxies: tuple[str, ...]) -> None:
     """ToolError or InputError where something is missing that serving others needs."""
     with store.reading() as connection:
         if not has_owner(connection):
@@ -80,6 +80,12 @@ def may_serve_others(store: Store, origins: Mapping[str, str], host: str) -> Non
         raise InputError(
             "--host", host, "a network address of this machine, such as 192.0.2.7 or 0.0.0.0", "host"
         ) from None
+    for proxy in proxies:
+        try:
+            ipaddress.ip_network(proxy)
+        except ValueError:
+            write = "the network address of the server in front, such as 127.0.0.1; nobody else's word counts"
+            raise InputError("--proxy", proxy, write, "proxy") from None
 
 
 def to_others(origins: Mapping[str, str], listener: socket.socket, proxies: tuple[str, ...]) -> Iterator[str]:

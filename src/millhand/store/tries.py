@@ -1,5 +1,6 @@
 """Tries to sign in, counted by name and by address over the last minutes, also over a new start of the server."""
 
+import hashlib
 import ipaddress
 from datetime import timedelta
 
@@ -7,15 +8,16 @@ from sqlalchemy import Connection, delete, func, select
 
 from millhand.store.clock import now
 from millhand.store.deeds import note
-from millhand.store.tables import TRIES
+from millhand.store.tables import ACCOUNTS, TRIES
 
 WINDOW = timedelta(minutes=15)
 MOST_BY_NAME, MOST_BY_ADDRESS = 10, 40
 
 
 def of_name(name: str) -> str:
-    """How the tries of a name are called, whether an account has it or not."""
-    return f"name {name}"[:200]
+    """How the tries of a name are called, whether an account has it or not; hashed, for somebody may type his password
+    where his name belongs."""
+    return f"name {hashlib.sha256(name.encode('utf-8')).hexdigest()}"
 
 
 def of_address(address: str) -> str:
@@ -42,8 +44,15 @@ def begin(connection: Connection, name: str, address: str) -> bool:
     for count, (of, most) in zip(counts, limits, strict=True):
         connection.execute(TRIES.insert().values(of=of, at=now()))
         if count + 1 == most:
-            note(connection, "nobody signed in", "tried too often", about=of)
+            about = told(connection, name) if of == of_name(name) else of
+            note(connection, "nobody signed in", "tried too often", about=about)
     return True
+
+
+def told(connection: Connection, name: str) -> str:
+    """What the log says of a name that was tried."""
+    known = connection.execute(select(ACCOUNTS.c.name).where(ACCOUNTS.c.name == name)).first()
+    return f"name {name}" if known else "a name that no account has"
 
 
 def counted(connection: Connection, of: str) -> int:
