@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from millhand.cli import new
+from millhand.catalogue import examples
 from millhand.cli.main import group
 
 
@@ -72,7 +72,7 @@ def test_an_unknown_example_names_the_nearest(tmp_path: Path) -> None:
 
 def test_an_installation_without_examples_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Only a checkout has them."""
-    monkeypatch.setattr(new, "examples_folder", lambda: None)
+    monkeypatch.setattr(examples, "examples_folder", lambda: None)
 
     result = run("new", str(tmp_path / "a"), "--example", "1_two_mills")
 

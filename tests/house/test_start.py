@@ -37,6 +37,7 @@ def test_a_start_loads_nothing_heavy(start: str) -> None:
 
 
 NOT_SIMULATING = [
+    ["account", "add", "--help"],
     ["check", "examples/1_two_mills/inquiry.yaml"],
     ["schema", "inquiry"],
     ["schema", "cell"],

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from millhand.store import work
-from millhand.store.entering import enter, leave, who_entered
+from millhand.store.entering import enter, entered, leave
 from tests.store.desk import a_store, one
 
 
@@ -51,12 +51,15 @@ def test_who_has_entered_is_known_by_a_secret_that_is_not_kept(tmp_path: Path) -
         with store.writing() as connection:
             secret = enter(connection, "me")
         with store.reading() as connection:
-            assert who_entered(connection, secret) == "me"
-            assert who_entered(connection, secret + "x") == ""
-            assert who_entered(connection, "") == ""
+            found = entered(connection, secret)
+            assert found is not None
+            assert found.who == "me"
+            assert entered(connection, secret + "x") is None
+            assert entered(connection, "") is None
+            assert entered(connection, secret, others=True) is None  # the key of this machine is no account
         assert secret.encode() not in (tmp_path / "desk.db").read_bytes() + (tmp_path / "desk.db-wal").read_bytes()
         with store.writing() as connection:
             connection.exec_driver_sql("UPDATE entered SET ends_at = '2020-01-01T00:00:00Z'")
-            assert who_entered(connection, secret) == ""
+            assert entered(connection, secret) is None
             leave(connection, secret)
             assert connection.exec_driver_sql("SELECT count(*) FROM entered").scalar() == 0

@@ -15,6 +15,7 @@ from millhand.cli.serve import listening
 from millhand.store.entering import enter
 from millhand.store.opening import Store, opened
 from millhand.web.app import made
+from tests.store.desk import database
 
 
 @dataclass(frozen=True)
@@ -33,11 +34,12 @@ class Live:
 
 
 @contextmanager
-def live(folder: Path) -> Iterator[Live]:
-    """The server, until it is no longer needed."""
-    with opened(f"sqlite:///{folder / 'desk.db'}") as store, listening(0) as listener:
+def live(folder: Path, *, others: bool = False) -> Iterator[Live]:
+    """The server, until it is no longer needed; `others`: it serves others, by accounts."""
+    with opened(database(folder)) as store, listening(0) as listener:
         port = listener.getsockname()[1]
-        app = made(store, port=port)
+        own = {f"127.0.0.1:{port}": f"http://127.0.0.1:{port}"}
+        app = made(store, port=port, others=own if others else None)
         config = uvicorn.Config(app, log_level="error", access_log=False, timeout_graceful_shutdown=1)
         server = uvicorn.Server(config)
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)

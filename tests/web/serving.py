@@ -22,6 +22,7 @@ from millhand.web.running import files_below
 from millhand.web.worker import RECORD, write
 from tests.mapped_mill import mapped
 from tests.report.fixture_internal import internal_study
+from tests.store.desk import database
 
 PORT = 8177
 BASE = f"http://127.0.0.1:{PORT}"
@@ -52,7 +53,7 @@ class Served:
 @contextmanager
 def served(folder: Path, *, running: bool = False) -> Iterator[Served]:
     """The app; `running`: with the thread that takes work."""
-    with opened(f"sqlite:///{folder / 'desk.db'}") as store:
+    with opened(database(folder)) as store:
         app = made(store, port=PORT)
         browser = TestClient(app, base_url=BASE)
         if running:

@@ -43,12 +43,12 @@ def test_an_inquiry_with_files_is_read_elsewhere(reader: Reader, monkeypatch: py
     assert reader.paper("name: x\n", {"a.csv": b"1"}).opened != os.getpid()
 
 
-@pytest.mark.parametrize("reading", [hungry, slow])
+@pytest.mark.parametrize(("reading", "patience_s"), [(hungry, 30.0), (slow, 1.5)])
 def test_what_takes_too_much_is_told_and_the_next_is_read(
-    reader: Reader, monkeypatch: pytest.MonkeyPatch, reading: object
+    reader: Reader, monkeypatch: pytest.MonkeyPatch, reading: object, patience_s: float
 ) -> None:
     """Memory and time have an end; the server goes on."""
-    monkeypatch.setattr(folders, "PATIENCE_S", 6.0)
+    monkeypatch.setattr(folders, "PATIENCE_S", patience_s)
     monkeypatch.setattr(folders, "read_alone", reading)
     assert reader.paper("name: x\n", {"a.csv": b"1"}).errors == (folders.TOO_MUCH,)
 

@@ -10,9 +10,11 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Event
 
 import httpx2 as httpx
 import pytest
+from sqlalchemy.exc import OperationalError
 
 from millhand.store import work
 from millhand.store.opening import opened
@@ -112,12 +114,68 @@ def test_cancelled_work_ends_with_all_that_it_started(tmp_path: Path, monkeypatc
     place = tmp_path / "pid"
     with at_work(tmp_path, LONG.format(place=str(place)), monkeypatch) as (runs, piece):
         wait_until(lambda: state(runs, piece).step == "draws")
-        assert runs.cancel(piece)
+        assert runs.cancel(piece, "me")
         assert state(runs, piece).state == "cancelled"
         wait_until(lambda: gone(int(place.read_text())))
         wait_until(lambda: not runs.hand)
         assert state(runs, piece).state == "cancelled"
-        assert not runs.cancel(piece)
+        assert not runs.cancel(piece, "me")
+
+
+def test_work_that_is_cancelled_before_its_process_is_there_ends_with_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing of it runs on, and the next piece is taken at once."""
+    taken, cancelled, put_out = Event(), Event(), module.put_out
+
+    def slowly(folder: Path, text: str, files: dict[str, bytes]) -> Path:
+        """Somebody cancels while the folder is being written."""
+        taken.set()
+        assert cancelled.wait(30)
+        return put_out(folder, text, files)
+
+    monkeypatch.setattr(module, "put_out", slowly)
+    with at_work(tmp_path, LONG.format(place=str(tmp_path / "pid")), monkeypatch) as (runs, piece):
+        assert taken.wait(30)
+        assert runs.cancel(piece, "me")
+        cancelled.set()
+        with runs.store.writing() as connection:
+            again = work.ask(connection, state(runs, piece).inquiry, 1, {"seed": 2}, "me").id
+        wait_until(lambda: piece not in runs.hand and again in runs.hand)
+        assert state(runs, piece).state == "cancelled"
+        assert runs.cancel(again, "me")
+
+
+def test_a_database_that_is_away_stops_no_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whether it is asked what waits, told how far it is, or given the files: once it is back, all goes on."""
+    missed: list[str] = []
+
+    def away_once(name: str) -> None:
+        """The first call finds no database."""
+        asked = getattr(work, name)
+
+        def ask(*given: object) -> object:
+            """As a driver says it."""
+            if name not in missed:
+                missed.append(name)
+                raise OperationalError("select", {}, ConnectionError())
+            return asked(*given)
+
+        monkeypatch.setattr(work, name, ask)
+
+    monkeypatch.setattr(module, "AWAY_S", 0.05)
+    for name in ("waiting", "deliver"):
+        away_once(name)
+    with at_work(tmp_path, GOOD, monkeypatch) as (runs, piece):
+        wait_until(lambda: not state(runs, piece).under_way)
+        assert state(runs, piece).state == "done"
+        assert sorted(missed) == ["deliver", "waiting"]
+        away_once("is_at")
+        with runs.store.writing() as connection:
+            again = work.ask(connection, state(runs, piece).inquiry, 1, {"seed": 2}, "me").id
+        wait_until(lambda: not state(runs, again).under_way)
+        assert state(runs, again).state == "failed"  # it was told nothing yet, and says why
+        assert "OperationalError" in state(runs, again).words
 
 
 def test_a_server_that_is_stopped_leaves_its_work_interrupted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -136,8 +194,10 @@ def test_the_worker_writes_every_file_of_both_copies(
     """The files of the command line and the pages; what is internal is in none of the customer's."""
     monkeypatch.setattr(worker, "answered", lambda *_, **__: internal_study())
     text = Path("examples/1_two_mills/inquiry.yaml").read_text(encoding="utf-8")
-    (tmp_path / "inquiry.yaml").write_text(text, encoding="utf-8")
-    (tmp_path / "company.yaml").write_text("name: Example Works\n", encoding="utf-8")
+    inside = tmp_path / worker.INQUIRY
+    inside.mkdir()
+    (inside / "inquiry.yaml").write_text(text, encoding="utf-8")
+    (inside / "company.yaml").write_text("name: Example Works\n", encoding="utf-8")
     asked = {"seed": 1, "draws": 20, "language": "de", "form": "short", "on": "2027-01-31", "workers": 1}
     (tmp_path / "asked.json").write_text(json.dumps(asked), encoding="utf-8")
 
@@ -153,7 +213,8 @@ def test_the_worker_writes_every_file_of_both_copies(
 
 def test_the_worker_says_what_is_wrong_with_the_input(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """In the words of the command line, with its exit code."""
-    (tmp_path / "inquiry.yaml").write_text("name: x\n", encoding="utf-8")
+    (tmp_path / worker.INQUIRY).mkdir()
+    (tmp_path / worker.INQUIRY / "inquiry.yaml").write_text("name: x\n", encoding="utf-8")
     asked = {"seed": 1, "draws": 20, "language": "en", "form": "short", "on": "2027-01-31", "workers": 1}
     (tmp_path / "asked.json").write_text(json.dumps(asked), encoding="utf-8")
 

@@ -14,6 +14,7 @@ from millhand.cli.streams import prepare_streams
 from millhand.errors import ToolError
 
 COMMANDS = {
+    "account": "Make and change the accounts of a desk that serves others.",
     "answers": "Read the filled form of questions back into the inquiry.",
     "catalogue": "List components and default ranges, and where each figure comes from.",
     "check": "Check an inquiry: errors, gaps, assumptions and the questions to ask.",

@@ -1,19 +1,16 @@
 """`millhand new DIR`: starts an inquiry in a new folder: a word on every line, from a starter, or from an example."""
 
-import difflib
 import shlex
 import shutil
 from pathlib import Path
 
 import click
 
+from millhand.catalogue.examples import INQUIRY, example_folder, files_of_example
 from millhand.catalogue.starters import inquiry_of_starter, starter_named
-from millhand.errors import InputError, ToolError
+from millhand.errors import InputError
 from millhand.intake.inquiry_gaps import template
 from millhand.model.canonical import canonical
-
-FILE = "inquiry.yaml"
-MADE_BY_US = ("expected.json",)
 
 
 @click.command(name="new")
@@ -29,7 +26,7 @@ def command(folder: Path, example: str | None, starter: str | None, as_json: boo
     """
     if example is not None and starter is not None:
         raise click.UsageError("--starter takes the place of --example; give one of them.")
-    source = example_folder(example) if example is not None else None
+    source = example_folder(example, "--example") if example is not None else None
     first = template() if starter is None else text_of_starter(starter)
     empty(folder)
     written = copied(source, folder) if source is not None else started(folder, first)
@@ -38,7 +35,7 @@ def command(folder: Path, example: str | None, starter: str | None, as_json: boo
         return
     for name in written:
         click.echo(folder / name)
-    click.echo(f"Next: put your figures into it, then run: millhand check {shlex.quote(str(folder / FILE))}")
+    click.echo(f"Next: put your figures into it, then run: millhand check {shlex.quote(str(folder / INQUIRY))}")
 
 
 def empty(folder: Path) -> None:
@@ -51,8 +48,8 @@ def empty(folder: Path) -> None:
 def started(folder: Path, first: str) -> list[str]:
     """Write the first inquiry."""
     folder.mkdir(parents=True, exist_ok=True)
-    (folder / FILE).write_text(first, encoding="utf-8")
-    return [FILE]
+    (folder / INQUIRY).write_text(first, encoding="utf-8")
+    return [INQUIRY]
 
 
 def text_of_starter(name: str) -> str:
@@ -63,31 +60,8 @@ def text_of_starter(name: str) -> str:
 
 def copied(source: Path, folder: Path) -> list[str]:
     """Copy an example with the files that it names."""
-    names = sorted(path.relative_to(source).as_posix() for path in source.rglob("*") if path.is_file())
-    kept = [name for name in names if name not in MADE_BY_US]
+    kept = list(files_of_example(source))
     for name in kept:
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source / name, folder / name)
     return kept
-
-
-def example_folder(name: str) -> Path:
-    """The folder of an example in the checkout that this installation comes from."""
-    examples = examples_folder()
-    known = sorted(path.parent.name for path in examples.glob(f"*/{FILE}")) if examples is not None else []
-    if examples is None or not known:
-        raise ToolError(
-            "the examples are part of the source checkout, and this installation has none; 'millhand new DIR' without "
-            "--example needs none.", code="no_examples",
-        )  # fmt: skip
-    if name not in known:
-        near = difflib.get_close_matches(name, known, n=1, cutoff=0.3)
-        write = f"one of {', '.join(known)}" + (f" (did you mean {near[0]!r}?)" if near else "")
-        raise InputError("--example", name, write, "unknown_example")
-    return examples / name
-
-
-def examples_folder() -> Path | None:
-    """The folder `examples` beside the sources; None where only the package was installed."""
-    found = Path(__file__).resolve().parents[3] / "examples"
-    return found if found.is_dir() else None

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, or_, select
 
 from millhand.store.clock import now
 from millhand.store.tables import DEEDS
@@ -31,3 +31,14 @@ def deeds(connection: Connection, inquiry: str, most: int = 200) -> tuple[Deed, 
         select(DEEDS).where(DEEDS.c.inquiry == inquiry).order_by(DEEDS.c.number.desc()).limit(most)
     )
     return tuple(Deed(**row._mapping) for row in rows)
+
+
+def all_deeds(connection: Connection, words: str, before: int, most: int) -> tuple[Deed, ...]:
+    """The newest lines of the log that hold all these words, the newest first; `before`: older than that line."""
+    query = select(DEEDS)
+    if before:
+        query = query.where(DEEDS.c.number < before)
+    for word in words.split()[:12]:
+        places = (DEEDS.c.who, DEEDS.c.what, DEEDS.c.inquiry, DEEDS.c.about, DEEDS.c.at)
+        query = query.where(or_(*(place.icontains(word, autoescape=True) for place in places)))
+    return tuple(Deed(**row._mapping) for row in connection.execute(query.order_by(DEEDS.c.number.desc()).limit(most)))

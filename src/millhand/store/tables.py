@@ -3,11 +3,11 @@
 Times are texts in UTC (`2027-01-31T08:00:00Z`), which every database orders alike; contents are kept once, by hash.
 """
 
-from sqlalchemy import Boolean, Column, ForeignKey, Integer, LargeBinary, MetaData, String, Table, Text
+from sqlalchemy import Boolean, Column, ForeignKey, Integer, LargeBinary, MetaData, String, Table, Text, false
 
 META = MetaData(naming_convention={"pk": "pk_%(table_name)s", "fk": "fk_%(table_name)s_%(column_0_name)s",
                                    "ix": "ix_%(table_name)s_%(column_0_name)s"})  # fmt: skip
-WHEN, NAME = String(20), String(200)
+WHEN, NAME, ACCOUNT = String(20), String(200), String(60)
 
 CONTENTS = Table(
     "contents",
@@ -76,6 +76,26 @@ ENTERED = Table(
     Column("sha256", String(64), primary_key=True),  # of what the cookie holds
     Column("who", NAME, nullable=False),
     Column("ends_at", WHEN, nullable=False),
+    Column("account", ACCOUNT, nullable=False, server_default="", index=True),  # '': by the key of this machine
+    Column("program", Boolean, nullable=False, server_default=false()),  # a token, not a browser
+    Column("made_at", WHEN, nullable=False, server_default=""),
+    Column("seen_at", WHEN, nullable=False, server_default=""),  # about when it was last used
+)
+ACCOUNTS = Table(
+    "accounts",
+    META,
+    Column("name", ACCOUNT, primary_key=True),
+    Column("role", String(12), nullable=False),
+    Column("password", Text, nullable=False),  # hashed, with the parameters of its hash
+    Column("made_at", WHEN, nullable=False),
+    Column("changed_at", WHEN, nullable=False),
+)
+TRIES = Table(
+    "tries",
+    META,
+    Column("number", Integer, primary_key=True, autoincrement=True),
+    Column("of", NAME, nullable=False, index=True),  # the name or the address that signed in, or tried to
+    Column("at", WHEN, nullable=False),
 )
 DEEDS = Table(
     "deeds",

@@ -76,13 +76,14 @@ def waiting(connection: Connection) -> tuple[Work, ...]:
     return tuple(Work(**row._mapping) for row in rows)
 
 
-def is_at(connection: Connection, name: str, step: str, done: int, total: int) -> None:
-    """How far work under way is."""
-    connection.execute(
+def is_at(connection: Connection, name: str, step: str, done: int, total: int) -> bool:
+    """How far work under way is; False where it has ended, for it was cancelled."""
+    found = connection.execute(
         update(WORK)
         .where(WORK.c.id == name, WORK.c.state.in_(UNDER_WAY))
         .values(state=RUNNING, step=step[:200], done=done, total=total)
     )
+    return found.rowcount == 1
 
 
 def end(connection: Connection, name: str, state: str, words: str = "") -> bool:

@@ -1,34 +1,38 @@
 """The web app: pages, the HTTP interface, static files, and what is said where something is wrong."""
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Mapping
 from contextlib import asynccontextmanager
 from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
+from sqlalchemy.exc import DataError, OperationalError
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.staticfiles import StaticFiles
 
-from millhand.errors import InputError, InputErrors
+from millhand.errors import InputError, InputErrors, ToolError
 from millhand.report.html import style
 from millhand.store.opening import Store
+from millhand.web.addresses import own_addresses
 from millhand.web.asking import Asking
 from millhand.web.desk import Desk
 from millhand.web.folders import Reader
-from millhand.web.guard import Gate, Guard
+from millhand.web.guard import AWAY, Gate, Guard
 from millhand.web.pages import page
-from millhand.web.routes import api, desk, entering, inquiry, studies, whatif
+from millhand.web.routes import accounts, api, desk, entering, inquiry, studies, whatif
 from millhand.web.running import Running
 
 STATIC = Path(__file__).parent / "static"
-OWN_ORIGINS = ("127.0.0.1", "localhost", "[::1]")
 
 
-def made(store: Store, *, port: int) -> FastAPI:
-    """The app on an open store; it is closed with the server."""
+def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) -> FastAPI:
+    """The app on an open store; it is closed with the server.
+
+    others: it serves others, by accounts, under these host names, each with its origin; else this machine alone.
+    """
     own = Desk(store=store, reader=Reader(), running=Running(store=store), asking=Asking(store=store))
-    gate = Gate(store=store, hosts=frozenset(f"{name}:{port}" for name in OWN_ORIGINS))
+    gate = Gate(store=store, origins=others or own_addresses(port), others=others is not None)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
@@ -44,15 +48,22 @@ def made(store: Store, *, port: int) -> FastAPI:
         lifespan=lifespan, description="All that the pages do, for programs. Send a bearer token with each request.",
     )  # fmt: skip
     app.state.desk, app.state.gate = own, gate
-    for routes in (entering, desk, inquiry, whatif, studies, api):
+    for routes in (entering, accounts, desk, inquiry, whatif, studies, api):
         app.include_router(routes.ROUTES)
+        gate.routes += routes.ROUTES.routes
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    gate.routes += [each for each in app.routes if getattr(each, "path", None)]
     app.add_exception_handler(HTTPException, on_http)
     app.add_exception_handler(RequestValidationError, on_invalid)
     app.add_exception_handler(InputError, on_input)
     app.add_exception_handler(InputErrors, on_input)
     app.add_exception_handler(KeyError, on_missing)
+    app.add_exception_handler(OverflowError, on_missing)  # a number that no database holds names nothing
+    app.add_exception_handler(ToolError, on_tool)
+    app.add_exception_handler(DataError, on_data)
+    app.add_exception_handler(UnicodeError, on_data)
+    app.add_exception_handler(OperationalError, on_away)
     app.add_middleware(Guard, gate=gate)
     return app
 
@@ -97,6 +108,22 @@ async def on_input(request: Request, trouble: Exception) -> Response:
 async def on_missing(request: Request, _: Exception) -> Response:
     """An inquiry, a revision or a file that is not there."""
     return problem(request, 404, [{"code": "not_there", "words": "There is no such thing on this desk."}])
+
+
+async def on_tool(request: Request, trouble: Exception) -> Response:
+    """What this installation lacks."""
+    return problem(request, 422, [{"code": getattr(trouble, "code", "tool"), "words": str(trouble)}])
+
+
+async def on_data(request: Request, _: Exception) -> Response:
+    """What no text of a database can hold."""
+    words = "There are signs in it that cannot be kept, such as a NUL."
+    return problem(request, 422, [{"code": "not_kept", "words": words}])
+
+
+async def on_away(request: Request, _: Exception) -> Response:
+    """A database that is not there for a while."""
+    return problem(request, 503, [{"code": "no_database", "words": AWAY}])
 
 
 def as_told(error: InputError) -> dict[str, str]:

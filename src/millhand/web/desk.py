@@ -2,11 +2,12 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from sqlalchemy import Connection
 
+from millhand.catalogue.examples import example_folder, files_of_example
 from millhand.catalogue.starters import inquiry_of_starter, starter_named
 from millhand.errors import InputError
 from millhand.intake.fields import FILE, Field, Paper, written
@@ -22,7 +23,6 @@ from millhand.web.folders import Reader
 from millhand.web.running import Running
 
 BACK = "back to revision "
-EXAMPLE_FILES = ("expected.json",)
 MOST_FILES, MOST_BYTES = 40, 40_000_000
 
 
@@ -82,12 +82,16 @@ def start(desk: Desk, begun: Begun, who: str) -> Kept:
 
 
 def small_enough(begun: Begun) -> None:
-    """InputError where an inquiry with its files is larger than the desk takes."""
+    """InputError where an inquiry with its files is larger than the desk takes, or no folder could hold them."""
     if len(begun.text.encode("utf-8")) > LIMIT_BYTES:
         raise InputError(FILE, "more than 1 MB", "an inquiry of at most 1 MB", "too_large")
     if len(begun.files) > MOST_FILES or sum(map(len, begun.files.values())) > MOST_BYTES:
         read = f"{len(begun.files)} files of {sum(map(len, begun.files.values())) / 1e6:.0f} MB"
         raise InputError(FILE, read, f"at most {MOST_FILES} files of {MOST_BYTES // 1_000_000} MB in all", "too_large")
+    folders = {above.as_posix() for path in begun.files for above in PurePosixPath(path).parents}
+    for path in (FILE, *begun.files):
+        if path in folders:
+            raise InputError(FILE, path[:80], "a file or a folder of that name, not both", "file_and_folder")
 
 
 def blank() -> Begun:
@@ -103,21 +107,11 @@ def from_starter(name: str) -> Begun:
     return Begun(name=starter.title, text=text, why=f"begun from the starter {name}")
 
 
-def examples() -> dict[str, Path]:
-    """The examples of the checkout that this installation comes from, by name; none where it comes from a package."""
-    folder = Path(__file__).resolve().parents[3] / "examples"
-    return {path.parent.name: path.parent for path in sorted(folder.glob(f"*/{FILE}"))}
-
-
 def from_example(name: str) -> Begun:
     """The inquiry of an example with its files."""
-    known = examples()
-    if name not in known:
-        raise InputError("example", name, f"one of {', '.join(known) or 'none: there are no examples here'}", "unknown")
-    folder = known[name]
-    paths = [path for path in folder.rglob("*") if path.is_file() and path.name not in (FILE, *EXAMPLE_FILES)]
-    files = {path.relative_to(folder).as_posix(): path.read_bytes() for path in paths}
-    text = (folder / FILE).read_text(encoding="utf-8")
+    folder = example_folder(name, "example")
+    files = {path: (folder / path).read_bytes() for path in files_of_example(folder)}
+    text = files.pop(FILE).decode("utf-8")
     return Begun(name=name, text=text, files=files, why=f"begun from the example {name}")
 
 

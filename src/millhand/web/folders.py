@@ -8,26 +8,26 @@ import resource
 import tempfile
 import threading
 from collections.abc import Iterator, Mapping
-from concurrent.futures import ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import lru_cache
-from multiprocessing import active_children, get_context
 from pathlib import Path, PurePosixPath
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.errors import InputError
 from millhand.intake.fields import FILE, Paper, paper_of
+from millhand.web.alone import Alone, Lost
 
 MEMORY_BYTES = 3_000_000_000
 PATIENCE_S = 30.0
 KEPT_PAPERS = 64
+LARGE = 100_000  # signs of a text that no shop's inquiry has: reading it may take seconds, and not those of others
 TOO_MUCH = InputError(FILE, "files that take too much time or memory to read", "smaller files", "file_too_much")
 
 
 def put_out(folder: Path, text: str, files: Mapping[str, bytes]) -> Path:
     """Write an inquiry with its files into a folder; the path of the inquiry."""
+    folder.mkdir(exist_ok=True)
     for name, content in files.items():
         path = folder / PurePosixPath(name)
         if path.resolve().is_relative_to(folder.resolve()):
@@ -67,15 +67,15 @@ def read_here(text: str) -> Paper:
 
 @dataclass(slots=True)
 class Reader:
-    """Reads inquiries: one at a time in a process of its own where files belong to them."""
+    """Reads inquiries: one at a time in a process of its own where files belong to them, or where they are long."""
 
-    pool: ProcessPoolExecutor | None = None
+    child: Alone = field(default_factory=lambda: Alone(limited))
     papers: dict[tuple[str, tuple[tuple[str, bytes], ...]], Paper] = field(default_factory=dict)
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def paper(self, text: str, files: Mapping[str, bytes]) -> Paper:
         """The form of an inquiry; where reading takes too much, an error says so."""
-        if not files:
+        if not files and len(text) < LARGE:
             return read_here(text)
         key = (text, tuple(sorted(files.items())))
         with self.lock:
@@ -90,21 +90,13 @@ class Reader:
 
     def _in_child(self, text: str, files: Mapping[str, bytes]) -> Paper:
         """Read in the process with limits, which is begun anew after it was stopped."""
-        if self.pool is None:
-            self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=limited)
-        waiting = self.pool.submit(read_alone, text, dict(files))
         try:
-            return waiting.result(PATIENCE_S)
-        except (TimeoutError, BrokenProcessPool, MemoryError):
+            found: Paper = self.child.ask(read_alone, (text, dict(files)), PATIENCE_S)
+        except (Lost, MemoryError):
             self.close()
             return Paper(sections=(), errors=(TOO_MUCH,), inquiry=None, opened=None)
+        return found
 
     def close(self) -> None:
         """Stop the process."""
-        if self.pool is not None:
-            children = list((self.pool._processes or {}).values())
-            self.pool.shutdown(wait=False, cancel_futures=True)
-            for child in children:
-                if child in active_children():
-                    child.kill()
-            self.pool = None
+        self.child.end()

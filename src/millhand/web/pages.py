@@ -1,6 +1,7 @@
 """Fills the pages. Everything is escaped; what a page does not know is an error."""
 
 from collections.abc import Mapping
+from contextvars import ContextVar
 from functools import cache
 from typing import Any
 
@@ -14,8 +15,11 @@ from millhand.intake.form import Number, Word
 from millhand.model.fact import Choice
 from millhand.report.pages import CHAPTERS
 from millhand.report.view import listed, listed_span
+from millhand.store.accounts import ENGINEER, may
 from millhand.store.inquiries import STATES
 from millhand.web.desk import Desk
+
+READS: ContextVar[bool] = ContextVar("reads", default=False)  # whoever asks changes nothing
 
 
 @cache
@@ -29,6 +33,7 @@ def environment() -> Environment:
         "kind_of": kind_of, "meanwhile": meanwhile, "options_of": options_of, "label_of": label_of, "states": STATES,
         "chapters": CHAPTERS, "is_word": lambda each: isinstance(each.entry, Word),
         "is_number": lambda each: isinstance(each.entry, Number), "mark": mark, "day": day, "hint": hint,
+        "reads": READS.get,
     }  # fmt: skip
     return made
 
@@ -36,11 +41,15 @@ def environment() -> Environment:
 def page(request: Request, name: str, known: Mapping[str, Any], *, status: int = 200) -> Response:
     """A page for whoever asks, filled with what it knows."""
     state = request.scope.get("state") or {}
+    entered = state.get("entered")
     about = dict(known) | {
-        "form_key": state.get("form_key", ""),
+        "entered": entered,
+        "others": request.app.state.gate.others,
+        "form_key": state.get("form_key", "") if entered else "",
         "here": request.url.path,
         "asked": dict(request.query_params),
     }
+    READS.set(entered is not None and not may(entered.role, ENGINEER))
     return HTMLResponse(environment().get_template(name).render(about), status)
 
 

@@ -7,19 +7,24 @@ import subprocess
 import sys
 import tempfile
 import threading
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
+
+from sqlalchemy.exc import OperationalError
 
 from millhand.store import work
+from millhand.store.deeds import note
 from millhand.store.opening import Store
 from millhand.store.revisions import files_of, revision
 from millhand.web.folders import put_out
-from millhand.web.worker import COPIES
+from millhand.web.worker import COPIES, INQUIRY
 
-IDLE_S = 0.5
+IDLE_S, AWAY_S = 0.5, 5.0
+R = TypeVar("R")
 WORKER = (sys.executable, "-m", "millhand.web.worker")
 
 
@@ -49,10 +54,12 @@ class Running:
         if self.thread is not None:
             self.thread.join(timeout=10)
 
-    def cancel(self, name: str) -> bool:
+    def cancel(self, name: str, who: str) -> bool:
         """Cancel work, whether it waits or runs; False where it had ended."""
         with self.store.writing() as connection:
             ended = work.end(connection, name, work.CANCELLED)
+            if ended:
+                note(connection, who, "cancelled a study", work.work(connection, name).inquiry)
         process = self.hand.get(name)
         if process is not None:
             end_group(process)
@@ -61,8 +68,7 @@ class Running:
     def _run(self) -> None:
         """Take the oldest piece that waits, until stopped."""
         while not self.stopped.is_set():
-            with self.store.reading() as connection:
-                pieces = work.waiting(connection)
+            pieces = self._once_it_answers(self._waiting) or ()
             if not pieces:
                 self.wake.wait(IDLE_S)
                 self.wake.clear()
@@ -70,8 +76,33 @@ class Running:
             try:
                 self._do(pieces[0])
             except Exception as trouble:  # nothing that one study does may stop the next
-                with suppress(Exception), self.store.writing() as connection:
-                    work.end(connection, pieces[0].id, work.FAILED, f"{type(trouble).__name__}: {trouble}")
+                words = f"{type(trouble).__name__}: {trouble}"
+                self._once_it_answers(partial(self._failed, pieces[0], words))
+
+    def _once_it_answers(self, do: Callable[[], R]) -> R | None:
+        """Do it, again and again while the database is away; None where the server stops meanwhile."""
+        while True:
+            try:
+                return do()
+            except OperationalError:
+                if self.stopped.wait(AWAY_S):
+                    return None
+
+    def _waiting(self) -> tuple[work.Work, ...]:
+        """What waits."""
+        with self.store.reading() as connection:
+            return work.waiting(connection)
+
+    def _failed(self, piece: work.Work, words: str) -> None:
+        """Say that it failed, in other words where these cannot be kept."""
+        try:
+            with self.store.writing() as connection:
+                work.end(connection, piece.id, work.FAILED, words)
+        except OperationalError:
+            raise
+        except Exception:  # such as words with signs that no text can hold
+            with self.store.writing() as connection:
+                work.end(connection, piece.id, work.FAILED, "It failed.")
 
     def _do(self, piece: work.Work) -> None:
         """One study from its folder to its files."""
@@ -80,10 +111,10 @@ class Running:
             with self.store.reading() as connection:
                 text = revision(connection, piece.inquiry, piece.revision).text
                 files = files_of(connection, piece.inquiry, piece.revision)
-            put_out(folder, text, files)
+            put_out(folder / INQUIRY, text, files)  # apart from what the process writes, whatever the files are called
             (folder / "asked.json").write_text(json.dumps(piece.wishes), encoding="utf-8")
             code, words = self._watched(piece, folder)
-            self._ended(piece, folder, code, words)
+            self._once_it_answers(partial(self._ended, piece, folder, code, words))
 
     def _watched(self, piece: work.Work, folder: Path) -> tuple[int, str]:
         """Run the process and keep what it says; its exit code and its last words."""
@@ -96,14 +127,17 @@ class Running:
         words, told = "", ""
         try:
             with self.store.writing() as connection:
-                work.is_at(connection, piece.id, "reading", 0, 1)
+                wanted = work.is_at(connection, piece.id, "reading", 0, 1) and not self.stopped.is_set()
+            if not wanted:  # cancelled, or the server stopped, before the process was there to be ended
+                end_group(process)
+                return process.wait(), ""
             for line in process.stdout or ():
                 said = spoken(line)
                 words = said.get("words", words)
                 now = f"{said.get('step')} {100 * said.get('done', 0) // max(said.get('total', 1), 1)}"
                 if "step" in said and now != told:
                     told = now
-                    with self.store.writing() as connection:
+                    with suppress(OperationalError), self.store.writing() as connection:  # the study goes on
                         work.is_at(connection, piece.id, said["step"], said["done"], said["total"])
             return process.wait(), words
         finally:

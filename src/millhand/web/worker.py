@@ -32,6 +32,7 @@ from millhand.whole import answered
 
 COPIES = ("own", "customer")
 COMPANY = "company.yaml"
+INQUIRY = "inquiry"  # the folder in the folder of the work that holds the inquiry with its files, and nothing else
 RECORD = "record"  # the file of our own copy that holds the whole record, for what-if questions
 
 
@@ -95,8 +96,8 @@ def main(folder: Path) -> int:
     """Make the study; 0 when its files are there, 2 with words where the input is wrong."""
     asked = json.loads((folder / "asked.json").read_text(encoding="utf-8"))
     try:
-        letter = letter_of(folder, asked)
-        study = made(folder, asked)
+        letter = letter_of(folder / INQUIRY, asked)
+        study = made(folder / INQUIRY, asked)
         for number, copy in enumerate(COPIES):
             say({"step": "files", "done": number, "total": len(COPIES)})
             write(study if copy == COPIES[0] else for_customer(study), folder / "out" / copy, letter)

@@ -41,6 +41,7 @@ WRONG: dict[int | str, dict[str, Any]] = {
     403: {"description": "Not from here."}, 404: {"description": "There is no such thing."},
     409: {"description": "Somebody else was quicker; what was sent is kept aside."},
     413: {"description": "Too large."}, 422: {"description": "Input that cannot be used: where, read, write."},
+    503: {"description": "The database does not answer."},
 }  # fmt: skip
 ROUTES = APIRouter(prefix="/api", responses=WRONG)
 Name = Annotated[str, Path(pattern="^[0-9a-z]{1,12}$")]
@@ -259,7 +260,7 @@ def cancel(request: Request, piece: Name) -> dict[str, Any]:
     """Stop it."""
     with desk_of(request).store.reading() as connection:
         work.work(connection, piece)
-    desk_of(request).running.cancel(piece)
+    desk_of(request).running.cancel(piece, who_of(request))
     return progress(request, piece)
 
 

@@ -8,11 +8,12 @@ from urllib.parse import quote
 from fastapi import APIRouter, File, Form, Request, UploadFile
 from starlette.responses import RedirectResponse, Response
 
+from millhand.catalogue.examples import examples
 from millhand.catalogue.starters import starters
 from millhand.errors import InputError
 from millhand.intake.fields import FILE
 from millhand.store.inquiries import Begun, mark, on_desk, put_away
-from millhand.web.desk import MOST_BYTES, MOST_FILES, blank, examples, from_inquiry, from_ours, start
+from millhand.web.desk import MOST_BYTES, MOST_FILES, blank, from_inquiry, from_ours, start
 from millhand.web.desk import open_inquiry as opened_here
 from millhand.web.pages import checked, desk_of, page, who_of
 from millhand.web.worker import COMPANY

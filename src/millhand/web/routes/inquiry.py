@@ -13,6 +13,7 @@ from millhand.intake.fields import Field, fields_in
 from millhand.intake.inquiry_gaps import questions
 from millhand.store import work
 from millhand.store.deeds import deeds
+from millhand.store.inquiries import Begun
 from millhand.store.revisions import files_of, keep, revision, revisions
 from millhand.web.desk import (
     Open,
@@ -24,6 +25,7 @@ from millhand.web.desk import (
     of_lost_item,
     of_text,
     open_inquiry,
+    small_enough,
     undo,
 )
 from millhand.web.pages import checked, desk_of, is_small_script, page, who_of
@@ -213,6 +215,7 @@ def with_files(request: Request, name: str, base: int, new: dict[str, bytes], ou
         before = files_of(connection, name, base)
         text = revision(connection, name, base).text
         kept_files = {path: content for path, content in before.items() if path not in out} | new
+        small_enough(Begun(name="", text=text, files=kept_files))
         why = f"files: {', '.join((*new, *(f'without {path}' for path in out)))}"
         made = keep(connection, name, base, text, files=kept_files, by=(who_of(request), why[:200]))
     where = f"/inquiries/{name}/aside/{made.number}" if made.aside else f"/inquiries/{name}/files"

@@ -69,7 +69,7 @@ def cancel(request: Request, piece: str, form_key: Typed = "") -> Response:
     own = desk_of(request)
     with own.store.reading() as connection:
         inquiry = work.work(connection, piece).inquiry
-    own.running.cancel(piece)
+    own.running.cancel(piece, who_of(request))
     return RedirectResponse(f"/inquiries/{inquiry}", 303)
 
 

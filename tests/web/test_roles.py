@@ -1,0 +1,183 @@
+"""Every route says which role it needs, and keeps to it; every change leaves a line with who made it."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from starlette.routing import Mount
+from starlette.testclient import TestClient
+
+from millhand.store import work
+from millhand.store.accounts import OWNER, READER, ROLES, may
+from millhand.store.deeds import all_deeds
+from millhand.web import roles
+from millhand.web.guard import form_key
+from millhand.web.roles import ANYBODY, BY_ROUTE, NEEDED
+from tests.web.others import ORIGIN, PASSWORDS, Person, Shared, shared
+
+CHANGES = ("POST", "PUT", "PATCH", "DELETE")
+FORMS: dict[str, dict[str, object]] = {  # what each changing page is sent; the rest is JSON
+    "POST /enter": {"name": "emil", "password": PASSWORDS["emil"]},
+    "POST /leave": {},
+    "POST /password": {"now": PASSWORDS["olga"], "new": PASSWORDS["olga"]},
+    "POST /programs": {},
+    "POST /programs/end": {"token": "{token}"},
+    "POST /accounts": {"name": "nils", "role": "reader", "password": "four red wagons"},
+    "POST /accounts/{name}/role": {"role": "engineer"},
+    "POST /accounts/{name}/password": {"password": "five red wagons"},
+    "POST /accounts/{name}/out": {},
+    "POST /inquiries": {"kind": "blank"},
+    "POST /inquiries/{name}/marks": {"state": "won", "tags": "x"},
+    "POST /inquiries/{name}/away": {"put": "false"},
+    "POST /inquiries/{name}/field": {"path": "people.wage", "base": "{base}", "text": "31 USD/h"},
+    "POST /inquiries/{name}/item": {"path": "machines", "base": "{base}"},
+    "POST /inquiries/{name}/item/out": {"path": "machines", "number": 0, "base": "{base}"},
+    "POST /inquiries/{name}/text": {"text": "name: y\n", "base": "{base}"},
+    "POST /inquiries/{name}/undo": {},
+    "POST /inquiries/{name}/files/out": {"path": "a.csv", "base": "{base}"},
+    "POST /inquiries/{name}/back": {"number": 1},
+    "POST /inquiries/{name}/work": {},
+    "POST /pieces/{piece}/cancel": {},
+}
+FILES = {"POST /inquiries/files": "a.yaml", "POST /inquiries/{name}/files": "a.csv"}
+SENT: dict[str, Any] = {
+    "POST /api/inquiries": {"kind": "blank"},
+    "PUT /api/inquiries/{name}/text": {"base": "{base}", "text": "name: z\n"},
+    "PATCH /api/inquiries/{name}/field": {"base": "{base}", "path": "people.wage", "text": "32 USD/h"},
+    "POST /api/inquiries/{name}/item": {"base": "{base}", "path": "machines"},
+    "POST /api/inquiries/{name}/undo": {},
+    "PUT /api/inquiries/{name}/marks": {"state": "lost", "tags": "y"},
+    "POST /api/inquiries/{name}/revisions/{number}/back": {},
+    "POST /api/inquiries/{name}/work": {},
+    "POST /api/pieces/{piece}/cancel": {},
+}
+EXAMPLE = Path("examples/1_two_mills/inquiry.yaml").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shared]:
+    """One app for all tests of this file."""
+    with shared(tmp_path_factory.mktemp("roles")) as found:
+        yield found
+
+
+def declared(desk: Shared) -> set[str]:
+    """Every route of the app, as its table names it."""
+    found = set()
+    for route in desk.app.state.gate.routes:
+        if not isinstance(route, Mount):
+            found |= {f"{method} {route.path}" for method in route.methods if method != "HEAD"}
+    return found
+
+
+def test_every_route_says_which_role_it_needs(desk: Shared) -> None:
+    """A route without a role, or a role for a route that is not there: put it into `web/roles.py`."""
+    assert declared(desk) - set(BY_ROUTE) == set(), "these routes need a line in web/roles.py"
+    assert set(BY_ROUTE) - declared(desk) == set(), "these routes are no longer there"
+    assert len(BY_ROUTE) == sum(map(len, NEEDED.values()))
+    described = {f"{how.upper()} {path}" for path, asked in desk.app.openapi()["paths"].items() for how in asked}
+    assert len(described) > 15
+    assert {each.replace("{path}", "{path:path}") for each in described} <= set(BY_ROUTE)  # the gate knows them all
+
+
+def test_what_changes_something_is_for_no_reader() -> None:
+    """But for what is one's own: password, tokens, going."""
+    own = {"POST /password", "POST /programs", "POST /programs/end", "POST /leave"}
+    assert {each for each in NEEDED[READER] if each.startswith(CHANGES)} == own
+    assert {each for each in NEEDED[ANYBODY] if each.startswith(CHANGES)} == {"POST /enter"}
+
+
+def test_a_route_that_was_forgotten_is_for_owners_alone(desk: Shared, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It opens nothing to anybody else."""
+    rita, olga = desk.signed_in("rita"), desk.signed_in("olga")
+    monkeypatch.setattr(roles, "BY_ROUTE", {})
+    assert rita.browser.get("/").status_code == 403
+    assert olga.browser.get("/").status_code == 200
+
+
+@pytest.mark.parametrize("name", ["rita", "emil", "olga"])
+def test_every_route_keeps_to_its_role(desk: Shared, name: str) -> None:
+    """Whoever has less is refused before anything is looked at; whoever has enough is not."""
+    role = {"rita": "reader", "emil": "engineer", "olga": "owner"}[name]
+    person, stranger = desk.signed_in(name), desk.stranger()
+    for route, needed in BY_ROUTE.items():
+        method, _, path = route.partition(" ")
+        where = path.replace("{path:path}", "x").format(name="none", piece="none", copy="own", part="x", number=1)
+        if route in ("POST /leave", "POST /enter", "GET /static/report.css"):
+            continue
+        answer = person.browser.request(method, where, headers=ORIGIN, follow_redirects=False)
+        refused = answer.status_code == 403 and "Your account has the role" in answer.text
+        assert refused == (needed != ANYBODY and not may(role, needed)), (route, answer.status_code)
+        if needed != ANYBODY:
+            assert stranger.request(method, where, headers=ORIGIN).status_code == 401, route
+
+
+def test_roles_stand_in_order() -> None:
+    """Each may do what those before it may; a word that is no role may nothing."""
+    assert [[may(role, needed) for needed in ROLES] for role in ROLES] == [
+        [True, False, False], [True, True, False], [True, True, True],
+    ]  # fmt: skip
+    assert not may("", READER)
+    assert not may("admin", OWNER)
+
+
+def test_every_change_leaves_a_line_with_who_made_it(desk: Shared) -> None:
+    """One sample for each route that changes something: a new one needs its own here."""
+    changing = [route for route in BY_ROUTE if route.startswith(CHANGES)]
+    assert set(changing) == set(FORMS) | set(FILES) | set(SENT), "each changing route needs a sample in this file"
+    silent = {}
+    for route in changing:
+        person = desk.signed_in("olga")
+        known = prepared(desk, person)
+        before = newest(desk)
+        answer = sent(person.browser, route, known, form_key(person.secret))
+        assert answer.status_code < 400, (route, answer.text)
+        with desk.store.reading() as connection:
+            lines = [each for each in all_deeds(connection, "", 0, 20) if each.number > before]
+        if not [each for each in lines if each.who in ("olga", "emil")]:
+            silent[route] = lines
+    assert silent == {}
+
+
+def prepared(desk: Shared, person: Person) -> dict[str, str]:
+    """An inquiry with two revisions and a file, a piece of work, an account and a token."""
+    with desk.store.writing() as connection:
+        connection.exec_driver_sql("DELETE FROM accounts WHERE name = 'nils'")
+        connection.exec_driver_sql("DELETE FROM tries")
+    headers = {**ORIGIN}
+    begun = {"kind": "text", "text": EXAMPLE, "files": {"a.csv": "MQ=="}}
+    name = person.browser.post("/api/inquiries", json=begun, headers=headers).json()["id"]
+    field = {"base": 1, "path": "people.wage", "text": "30 USD/h"}
+    person.browser.patch(f"/api/inquiries/{name}/field", json=field, headers=headers)
+    with desk.store.writing() as connection:
+        piece = work.ask(connection, name, 1, {"seed": 1}, "me").id
+    person.send("/programs")
+    token = person.browser.get("/programs").text.split('name="token" value="')[1].split('"')[0]
+    return {"name": name, "piece": piece, "base": "2", "number": "1", "token": token}
+
+
+def newest(desk: Shared) -> int:
+    """The number of the last line."""
+    with desk.store.reading() as connection:
+        return all_deeds(connection, "", 0, 1)[0].number
+
+
+def sent(browser: TestClient, route: str, known: dict[str, str], key: str) -> Any:
+    """The sample of a route, sent."""
+    method, _, path = route.partition(" ")
+    if path.startswith("/accounts/"):
+        data = {"name": "nils", "role": "reader", "password": "four red wagons", "form_key": key}
+        assert browser.post("/accounts", data=data, headers=ORIGIN).status_code == 200
+        known = known | {"name": "nils"}
+    where = path.format(**known)
+    if route in SENT:
+        body = {key: int(known["base"]) if value == "{base}" else value for key, value in SENT[route].items()}
+        return browser.request(method, where, json=body, headers=ORIGIN)
+    given = {name: str(value).format(**known) for name, value in FORMS.get(route, {}).items()} | {"form_key": key}
+    if route in FILES:
+        files = {"files": (FILES[route], b"name: a\n")}
+        return browser.post(
+            where, data=given | {"base": known["base"]}, files=files, headers=ORIGIN, follow_redirects=False
+        )
+    return browser.request(method, where, data=given, headers=ORIGIN, follow_redirects=False)
