@@ -71,7 +71,7 @@ def inspect(k: Run, piece: int, s: int, now: int) -> bool:
             _found_good(k, maker, pieces.number[piece])
         return False
     if maker >= 0:
-        if steps.on_bad[g] == SCRAP_SINCE_LAST:
+        if pieces.bad[piece] and steps.on_bad[g] == SCRAP_SINCE_LAST:
             _mark_since_last(k, maker)
         pieces.checking[maker] = 0
     scrap(k, piece, s, now)

@@ -13,7 +13,6 @@ from millhand.cli.simulate_wishes import (
     check_files,
     check_hours,
     check_log,
-    check_lots,
     check_numbers,
     hours_or_auto,
 )
@@ -81,7 +80,6 @@ def command(
     first = loaded[cells[0]]
     for cell in loaded.values():
         check_hours(cell, wishes)
-        check_lots(cell)
     with watching() as watch:
         plan = Plan(runner=runner, watch=watch)
         told = (

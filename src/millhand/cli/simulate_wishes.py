@@ -6,7 +6,6 @@ from pathlib import Path
 
 import click
 
-from millhand.errors import NotYet
 from millhand.model.cell import Cell
 
 MOST_H = 10_000_000.0  # a thousand years, which nobody waits for
@@ -105,14 +104,3 @@ def check_cut(cut_h: float, wishes: Wishes) -> None:
     if cut_h >= wishes.hours:
         words = f"{wishes.hours:g} is too short a run: the warm-up alone takes {cut_h:g}; write {10 * cut_h:g} or more."
         raise click.BadParameter(words, param_hint="--hours")
-
-
-def check_lots(cell: Cell) -> None:
-    """A lot that lies in several supplies is one lot; the simulation would give all of it from each."""
-    for name, part in cell.parts.items():
-        if cell.goal == "makespan" and part.lot is not None and len(part.route[0].at) > 1:
-            raise NotYet(
-                f"a simulation of a lot that comes from several supplies ({', '.join(part.route[0].at)})",
-                where=f"/parts/{name}/route/0",
-                cure="a part with a lot of its own for each supply",
-            )

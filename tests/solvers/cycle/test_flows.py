@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from millhand.model.cell import Cell, Step
+from millhand.model.station import Station
 from millhand.solvers.cycle.loads.flows import flows, good_share, paths
 from tests.solvers.cycle.rows import Row, row_cell, span
 
@@ -15,7 +16,7 @@ def gauged(every: int, good: float) -> Cell:
     start, machine, end = cell.parts["part"].route
     gauge = Step(at=("gauge",), time_s=span(10), every=every, on_bad="scrap_this")
     part = replace(cell.parts["part"], route=(start, replace(machine, good=good), gauge, end))
-    return replace(cell, parts={"part": part})
+    return replace(cell, parts={"part": part}, stations={**cell.stations, "gauge": Station(kind="process")})
 
 
 def test_samples_pass_the_gauge_and_the_rest_goes_on() -> None:

@@ -21,6 +21,7 @@ from millhand.solvers.cycle.loads.burdens import (
     visit_burden,
 )
 from millhand.solvers.cycle.loads.exchange import Around, around, exchange_steps, phase_steps, visits
+from millhand.solvers.cycle.loads.fates import ended_share, hourly, worked_share
 from millhand.solvers.cycle.loads.flows import Flows, Hop, flows, good_share
 from millhand.solvers.cycle.loads.load_changes import load_change_steps
 from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
@@ -46,9 +47,20 @@ class Load:
 
 
 def load_of(cell: Cell, view: Steady, *, plain: bool) -> Load:
-    """The flows of one part set and what lies around each step."""
-    flow = flows(cell, view.part_set, plain=plain)
-    return Load(cell=cell, view=view, flow=flow, near=around(flow.hops), plain=plain)
+    """The flows of one part set and what lies around each step.
+
+    How many parts a stop by the clock spoils depends on how long a set takes. The load without such a loss may stand
+    for it: wherever a set takes longer, that load allows it too.
+    """
+
+    def with_period(period_s: float) -> Load:
+        flow = flows(cell, view.part_set, plain=plain, period_s=period_s)
+        return Load(cell=cell, view=view, flow=flow, near=around(flow.hops), plain=plain)
+
+    found = with_period(0.0)
+    if plain or not any(hourly(cell, name) for name in cell.stations):
+        return found
+    return with_period(max((each.time for each in loads(found)), default=0.0) * cell.grid_s)
 
 
 def load_bounds(cell: Cell) -> tuple[Bound, ...]:
@@ -74,7 +86,10 @@ def words_of(cell: Cell, view: Steady, name: str, long_run: float, cycle: float)
     """A bound in words, per part."""
     per_part = long_run * cell.grid_s / view.set_size
     extra = (long_run - cycle) * cell.grid_s / view.set_size
-    beside = f", {extra:.3g} s of it for stops, duties and scrap" if extra > 1e-9 * max(1.0, per_part) else ""
+    beside = ""
+    if abs(extra) > 1e-9 * max(1.0, per_part):
+        less = f"{-extra:.3g} s less than in the cycle, where no part leaves early"
+        beside = ", " + (f"{extra:.3g} s of it for stops, duties and scrap" if extra > 0 else less)
     verb = "need" if " and " in name else "needs"
     return f"{name} {verb} at least {per_part:.6g} s a part{beside}"
 
@@ -168,14 +183,31 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
         return 0.0
     if station.kind == "gate":
         return gate_steps(load, step[0], name)
-    time = float(view.routes[step[0]][step[1]].time_steps(name)) / station.batch
+    kept = load.flow.going_on(*step)
+    whole = max(0.0, 1.0 - station.batch * (1.0 - kept))  # of the loads none of whose parts stays behind here
+    work = work_steps(load, step, name) / station.batch
+    time = work
     if name in view.singles and station.kind != "store":
-        time += own_steps(load, step, name)
-    time += load_change_steps(load.cell, view, load.near, step, name) / station.batch
+        own = own_steps(load, step, name)
+        time += whole * own + (1.0 - whole) * min(own, filling_steps(load, step, name))
+    time += whole * load_change_steps(load.cell, view, load.near, step, name) / station.batch
     if load.plain:
         return time
-    seconds = view.routes[step[0]][step[1]].time_steps(name) * load.cell.grid_s / station.batch
-    return time + visit_burden(load.cell, station, seconds).lost_s / load.cell.grid_s
+    ended = ended_share(load.cell, load.cell.parts[step[0]].route[step[1]], name)
+    return time + visit_burden(load.cell, station, work * load.cell.grid_s, ended=ended).lost_s / load.cell.grid_s
+
+
+def work_steps(load: Load, step: tuple[str, int], name: str) -> float:
+    """How long a station works on one load of a step, on average; what a stop spoils is not finished."""
+    share = 1.0 if load.plain else worked_share(load.cell, load.cell.parts[step[0]].route[step[1]], name)
+    return share * load.view.routes[step[0]][step[1]].time_steps(name)
+
+
+def filling_steps(load: Load, step: tuple[str, int], name: str) -> float:
+    """What setting down one part binds a station, where nobody lifts one out: it was scrapped or spoilt in there."""
+    if name in load.view.self_in or alone(load.view, load.near.before.get(step, ()), step[0], load.view.self_out):
+        return 0.0
+    return float(min((phase_steps(phase) for _, phase in visits(load.view, name, step[0], "place")), default=0))
 
 
 def gate_steps(load: Load, part: str, name: str) -> float:
@@ -226,7 +258,7 @@ def attendant_jobs(load: Load) -> list[Job]:
     own: dict[str, dict[Hop, float]] = {name: {} for name in load.view.movers}
     shared: set[str] = set()
     for hop, times in load.flow.hops.items():
-        work = hop_work(load, hop)
+        work = hop_work(load, hop) if times else None
         if work is None:
             continue
         found.append({who: times * steps for who, steps in work.items()})
@@ -250,7 +282,8 @@ def attendant_jobs(load: Load) -> list[Job]:
 
 
 def closed_to(load: Load, hops: Mapping[Hop, float]) -> frozenset[str]:
-    """The stations that one part fills and that no other transfer than these touches."""
+    """The stations that one part fills and that no other transfer than these touches; none that a part may leave
+    scrapped or spoilt."""
     others = {
         name
         for part, *steps in load.flow.hops
@@ -258,7 +291,13 @@ def closed_to(load: Load, hops: Mapping[Hop, float]) -> frozenset[str]:
         for step in steps
         for name in load.view.routes[part][step].stations
     }
-    return load.view.singles - others
+    lossy = {
+        name
+        for part, start, _ in load.flow.hops
+        if load.flow.going_on(part, start) < 1.0
+        for name in load.view.routes[part][start].stations
+    }
+    return load.view.singles - others - lossy
 
 
 def hop_work(load: Load, hop: Hop) -> dict[str, float] | None:
@@ -297,13 +336,13 @@ def lift_steps(load: Load, who: str, station: str, part: str) -> float | None:
 
 
 def drop_steps(load: Load, who: str, station: str, hop: Hop) -> float | None:
-    """An attendant's part in one set-down, and the process where it has to stay through it."""
+    """An attendant's part in one set-down, and the process where it has to stay through it: for one part of a load."""
     lift, drop, swap = visit_steps(load.view, who, station, hop[0])
     if swap is None and drop is None:
         return None
     stays = 0.0
     if station in load.view.attended and hop[2] < len(load.view.routes[hop[0]]) - 1:
-        stays = load.view.routes[hop[0]][hop[2]].time_steps(station) / load.cell.stations[station].batch
+        stays = work_steps(load, (hop[0], hop[2]), station) / load.cell.stations[station].batch
     if swap is None or (lift is not None and drop is not None and lift + drop <= swap):
         return float(drop or 0) + stays
     return stays + (swap / 2 if lift is None or drop is None else swap * drop / (lift + drop))

@@ -9,6 +9,8 @@ from millhand.model.mix import is_near_only, part_set
 from millhand.model.span import Span
 from millhand.solvers.cycle.pieces import parts_until_short, pieces_used
 
+EARLY = "what comes behind has less to do than in the cycle, so more parts may leave than it says"
+
 
 def left_out_words(cell: Cell) -> tuple[str, ...]:
     """Everything the cell says that the cycle does not contain; its mean load enters the load bound where it can."""
@@ -28,6 +30,8 @@ def station_words(cell: Cell) -> Iterator[str]:
         bound = "" if station.kind in ("supply", "sink", "gate") else ": {} mean load is in the bound"
         if station.faults:
             yield f"stops of {name}{bound.format('their')}"
+        if any(not fault.keeps_part for fault in station.faults):
+            yield f"parts that stops of {name} spoil: {EARLY}"
         if station.wear:
             yield f"wear of {name}{bound.format('its')}"
         if station.calendar or station.warm_up:
@@ -49,7 +53,8 @@ def route_words(cell: Cell) -> Iterator[str]:
     """Yield, and steps that not every part visits."""
     for name, part in cell.parts.items():
         if any(step.good < 1 for step in part.route):
-            yield f"bad parts among {name}: the cycle counts every part"
+            also = ", also those that a check takes out; " + EARLY if any(step.on_bad for step in part.route) else ""
+            yield f"bad parts among {name}: the cycle counts every part{also}"
         for step in part.route:
             if step.every > 1:
                 at = " or ".join(step.at)

@@ -91,8 +91,11 @@ def mover_of(cell: Cell, name: str, attendant: Attendant) -> Mover:
 def matrix(
     table: tuple[tuple[float | None, ...], ...], pace: float, grid_s: float
 ) -> tuple[tuple[int | None, ...], ...]:
-    """A travel table in grid steps."""
-    return tuple(tuple(None if each is None else steps(each * pace, grid_s) for each in row) for row in table)
+    """A travel table in grid steps; a place to itself takes none, whatever stands there."""
+    return tuple(
+        tuple(0 if at == to else None if each is None else steps(each * pace, grid_s) for to, each in enumerate(row))
+        for at, row in enumerate(table)
+    )
 
 
 def phases_of(cell: Cell) -> dict[PhaseKey, Phase]:

@@ -136,6 +136,8 @@ def _stations(c: Compiled) -> Columns:
         **dict(zip(("lot_from", "lot_to"), ranges([len(lots) for lots in c.lots.of_station]), strict=True)),
         "lot_part": [p for lots in c.lots.of_station for p, _ in lots],
         "lot_size": [size for lots in c.lots.of_station for _, size in lots],
+        "lot_first": c.lots.first,
+        "lot_keeps": c.lots.keeps,
         "change_slot": _grid([x for row in c.lots.change_slot for x in row], n, c.lots.families, c.lots.families),
     }
 

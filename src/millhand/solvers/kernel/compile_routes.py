@@ -81,13 +81,12 @@ def compiled_lots(whole: Expanded, slot_of: dict[tuple[str, str, int], int], spa
         for s, name in enumerate(cell.stations):
             if name in each.at:
                 change[s][where] = slot_of["changeover", name, number]
-    lots = []
-    for name in cell.stations:
-        given = [(p, part.lot) for p, part in enumerate(cell.parts.values()) if part.lot and name in part.route[0].at]
-        rounds = max((lot.count for _, lot in given), default=0)
-        lots.append(tuple((p, lot.size) for turn in range(rounds) for p, lot in given if lot.count > turn))
+    lots = [given_lots(cell, name) for name in cell.stations]
+    first, keeps = shared_lots(cell, lots)
     return Lots(
-        of_station=tuple(lots),
+        of_station=tuple(tuple((p, size) for p, size, _ in each) for each in lots),
+        first=first,
+        keeps=keeps,
         end=cell.goal == "makespan",
         families=count,
         change_slot=tuple(map(tuple, change)),
@@ -96,6 +95,28 @@ def compiled_lots(whole: Expanded, slot_of: dict[tuple[str, str, int], int], spa
         endless=tuple(first_slot(whole, name) for name in names),
         only_to=tuple(names.index(whole.only_to[name]) if name in whole.only_to else -1 for name in names),
     )
+
+
+def given_lots(cell: Cell, name: str) -> list[tuple[int, int, int]]:
+    """The lots of a supply in order: type, size, and in which round."""
+    given = [(p, part.lot) for p, part in enumerate(cell.parts.values()) if part.lot and name in part.route[0].at]
+    rounds = max((lot.count for _, lot in given), default=0)
+    return [(p, lot.size, turn) for turn in range(rounds) for p, lot in given if lot.count > turn]
+
+
+def shared_lots(cell: Cell, lots: list[list[tuple[int, int, int]]]) -> tuple[Ints, Ints]:
+    """Over the lots of all supplies one after the other: where a lot stands first, and how many parts its supply has to
+    keep for later ones that no other supply gives; none where it has no end or is refilled."""
+    stands: dict[tuple[int, int], int] = {}
+    first: list[int] = []
+    keeps: list[int] = []
+    for each, station in zip(lots, cell.stations.values(), strict=True):
+        limited = station.capacity is not None and station.refill is None and cell.goal == "makespan"
+        for at, (p, _, turn) in enumerate(each):
+            later = [size for q, size, _ in each[at + 1 :] if len(list(cell.parts.values())[q].route[0].at) == 1]
+            first.append(stands.setdefault((p, turn), len(first)))
+            keeps.append(sum(later) if limited else 0)
+    return tuple(first), tuple(keeps)
 
 
 def first_slot(whole: Expanded, name: str) -> int:

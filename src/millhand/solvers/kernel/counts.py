@@ -57,7 +57,8 @@ def counted_after(start: Counts, whole: Counts) -> Counts:
 
 def _finished(done: Finished) -> int:
     """When the last part of all lots left, -1 where they have not yet."""
-    whole = sum(size for of_station in done.c.lots.of_station for _, size in of_station)
+    sizes = [size for of_station in done.c.lots.of_station for _, size in of_station]
+    whole = sum(size for at, size in enumerate(sizes) if done.c.lots.first[at] == at)
     return int(done.k["last_out"]) if int(done.k["p_out"].sum()) == whole else -1
 
 

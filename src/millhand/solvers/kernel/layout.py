@@ -256,6 +256,8 @@ class Lots:
     """In which order supplies give part types, and what it takes to change a station over from family to family."""
 
     of_station: tuple[tuple[tuple[int, int], ...], ...]  # per station: (part type, size) of each lot, in order
+    first: Ints  # per lot of all stations one after the other: where it stands first, as one that several give
+    keeps: Ints  # per lot: so many parts of its supply are for later ones that no other gives
     end: bool  # the lots come to an end (makespan); otherwise they begin anew
     families: int  # how many there are, at least 1
     change_slot: tuple[Ints, ...]  # per station: [from * families + to]: slot of the changeover, -1 none needed

@@ -212,7 +212,7 @@ def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     run["s_state"], run["s_end"] = S_STARVED, NEVER
     run["s_family"] = run["s_next_family"] = run["s_set_down"] = -1
     run["s_stock"][0, : c.stations] = c.start[: c.stations]
-    run["lot_now"], run["lot_left"] = c.lot_from, c.lot_size[np.minimum(c.lot_from, len(c.lot_size) - 1)]
+    run["lot_now"], run["lot_left"] = c.lot_from, c.lot_size
     run["free"] = np.arange(shape.lengths.room)[::-1]
     run["free_count"] = shape.lengths.room
     run["q_maker"] = run["q_settled"] = -1

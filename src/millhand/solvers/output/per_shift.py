@@ -98,9 +98,7 @@ def operators(cell: Cell) -> tuple[str, ...]:
 def parts_left(cell: Cell, output: Output) -> float:
     """Parts of the cell's lots that have neither left nor been scrapped in a run, on average; 0 without lots."""
     lots = sum(part.lot.size * part.lot.count for part in cell.parts.values() if part.lot)
-    scrapped = output.counts["scrapped"].mean if "scrapped" in output.counts else 0.0
-    done = (output.parts_per_h.mean + scrapped) * output.horizon_s / 3600.0
-    return max(0.0, lots - done)
+    return max(0.0, lots - output.parts_per_h.mean * output.horizon_s / 3600.0)  # scrap is among the parts
 
 
 def minutes_of_people(output: Output, people: Sequence[str]) -> Mapping[str, Mapping[str, float]]:

@@ -93,6 +93,8 @@ class Rules:
             return 0
         if start not in table.places or end not in table.places:
             return None
+        if start == end:
+            return 0
         rows = table.empty_s if not loaded or table.loaded_s is None else table.loaded_s
         travel = rows[table.places.index(start)][table.places.index(end)]
         return None if travel is None else self.steps(travel * self.pace(attendant))

@@ -8,6 +8,7 @@ from millhand.model.cell import Attendant, Cell
 from millhand.model.duty import Trigger
 from millhand.model.handling import Handling
 from millhand.model.station import Station
+from millhand.solvers.cycle.loads.fates import ended_share, saved_by_clock, span_of, worked_share
 from millhand.solvers.cycle.loads.flows import Flows
 from millhand.solvers.cycle.loads.sharing import Job
 from millhand.solvers.cycle.pieces import pieces_used
@@ -23,8 +24,9 @@ class Burden:
     calls: Mapping[str, float]
 
 
-def visit_burden(cell: Cell, station: Station, busy_s: float) -> Burden:
-    """Stops on busy time and on loads, and wear, per part that the station works on for `busy_s`."""
+def visit_burden(cell: Cell, station: Station, busy_s: float, *, ended: float = 1.0) -> Burden:
+    """Stops on busy time and on loads, and wear, per part that the station works on for `busy_s`; a load that is spoilt
+    never ends, and does not count as one for wear."""
     calls: defaultdict[str, float] = defaultdict(float)
     lost, loads = 0.0, 1.0 / station.batch
     for fault in station.faults:
@@ -36,7 +38,7 @@ def visit_burden(cell: Cell, station: Station, busy_s: float) -> Burden:
         if fault.duty:
             calls[fault.duty] += times
     for wear in station.wear:
-        times = (loads if wear.unit == "loads" else busy_s) / (wear.limit * (1 + wear.spares))
+        times = (loads * ended if wear.unit == "loads" else busy_s) / (wear.limit * (1 + wear.spares))
         lost += times * end_s(cell, wear.duty, 0.0)
         if wear.duty:
             calls[wear.duty] += times
@@ -61,7 +63,7 @@ def clock_factors(cell: Cell) -> dict[str, float]:
     """By how much the clock lengthens the work of each station and attendant: stops and duties that come by the hour.
 
     An interval is taken to start anew when the stop is over, which is the milder reading: 1 + (stop / interval). A gate
-    is not lengthened: its turnaround goes on while it stands.
+    is not lengthened: its turnaround goes on while it stands. A stop that spoils a load saves the work on it.
     """
     found = dict.fromkeys([*cell.stations, *cell.attendants], 1.0)
     for name, station in cell.stations.items():
@@ -76,6 +78,8 @@ def clock_factors(cell: Cell) -> dict[str, float]:
     for duty in cell.duties.values():
         if duty.trigger.kind == "clock" and len(duty.who) == 1:
             stretch(found, duty.who, clock_share(duty.trigger, duty.takes.mean_s))
+    for name in cell.stations:
+        found[name] /= 1 + saved_by_clock(cell, name)
     return found | {name: 1.0 for name, station in cell.stations.items() if station.kind == "gate"}
 
 
@@ -140,8 +144,9 @@ def station_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
             continue  # a gate counts the parts that are set down
         burdens = []
         for name in step.at:
-            span = (step.times_s or {}).get(name) or step.time_s
-            burdens.append(visit_burden(cell, cell.stations[name], span.mean_s if span else 0.0).calls)
+            ended = ended_share(cell, step, name)
+            busy_s = span_of(step, name).mean_s * worked_share(cell, step, name) if ended else 0.0
+            burdens.append(visit_burden(cell, cell.stations[name], busy_s, ended=ended).calls)
         for duty in burdens[0]:
             found[duty] += times * min(each.get(duty, 0.0) for each in burdens)
     return found
@@ -174,14 +179,16 @@ def called_by_level(trigger: Trigger, also: Trigger | None, station: str) -> boo
 
 
 def count_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
-    """Calls of duties that come each so many parts."""
+    """Calls of duties that come each so many parts; one that is spoilt or scrapped where it lies is not taken out."""
     found: defaultdict[str, float] = defaultdict(float)
     for name, duty in cell.duties.items():
         if duty.trigger.kind != "parts" or not duty.trigger.every_n:
             continue
         at = set(duty.trigger.at)
         through = sum(
-            times for (part, index), times in flow.visits.items() if at.issuperset(cell.parts[part].route[index].at)
+            times * flow.going_on(part, index)
+            for (part, index), times in flow.visits.items()
+            if at.issuperset(cell.parts[part].route[index].at)
         )
         found[name] += through / duty.trigger.every_n
     return found

@@ -7,6 +7,7 @@ from itertools import product
 from math import lcm, prod
 
 from millhand.model.cell import Cell, Step
+from millhand.solvers.cycle.loads.fates import going_on, spoilt_by_clock
 
 LONGEST_PATTERN = 600  # parts counted through one by one; above, steps by samples are taken as independent
 
@@ -20,9 +21,16 @@ class Flows:
     visits: Mapping[tuple[str, int], float]
     hops: Mapping[Hop, float]
 
+    def going_on(self, part: str, index: int) -> float:
+        """The share of the parts that come to a step which go on from it."""
+        out = [times for (name, start, _), times in self.hops.items() if (name, start) == (part, index)]
+        came = self.visits.get((part, index), 0.0)
+        return min(1.0, sum(out) / came) if out and came else 1.0
 
-def flows(cell: Cell, part_set: Mapping[str, int], *, plain: bool) -> Flows:
-    """The mean flow of one part set. `plain`: every part is good and skips what only each n-th part visits."""
+
+def flows(cell: Cell, part_set: Mapping[str, int], *, plain: bool, period_s: float = 0.0) -> Flows:
+    """The mean flow of one part set, behind checks and spoiling stops the least. `plain`: every part is good, goes to
+    its end, and skips what only each n-th part visits. `period_s`: how long a set takes, for stops by the clock."""
     visits: defaultdict[tuple[str, int], float] = defaultdict(float)
     hops: defaultdict[Hop, float] = defaultdict(float)
     for part, count in part_set.items():
@@ -34,8 +42,10 @@ def flows(cell: Cell, part_set: Mapping[str, int], *, plain: bool) -> Flows:
                     hops[part, before, step] += left
                 visits[part, step] += left
                 bad = 1 - (1 - bad) * route[step].good
-                if route[step].on_bad and not plain:
-                    left, bad = left * (1 - bad), 0.0
+                if not plain:
+                    left = left * going_on(cell, part, step, bad) - spoilt_by_clock(cell, route[step], period_s)
+                    left = max(0.0, left)
+                    bad = 0.0 if route[step].on_bad else bad
                 before = step
     return Flows(visits=visits, hops=hops)
 

@@ -20,7 +20,7 @@ from millhand.solvers.kernel.events.loads import fits_behind, fits_load, is_begu
 from millhand.solvers.kernel.events.machines import may_start
 from millhand.solvers.kernel.events.numbers import kind_of
 from millhand.solvers.kernel.events.parts import WHOLE, settle_next, share_with_one_more
-from millhand.solvers.kernel.events.stocks import gate_is_ready, is_shut
+from millhand.solvers.kernel.events.stocks import gate_is_ready, is_shut, lot_gives
 from millhand.solvers.kernel.events.traits import has_endless, has_gates, has_lots, has_stores, may_stand
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
@@ -249,7 +249,7 @@ def gives_raw(c: Record, k: Record, u: int, now: int) -> bool:
     """True where a supply has a part that nobody else is on the way to, and may give it now."""
     if c.s_capacity[u] >= 0 and k.s_stock[u] <= k.s_claimed[u]:
         return False
-    if has_lots(c) and c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or k.lot_left[u] <= k.s_claimed[u]):
+    if has_lots(c) and c.lot_to[u] > c.lot_from[u] and not lot_gives(c, k, u):
         return False
     return not has_gates(c) or c.s_turnaround[u] <= 0 or gate_is_ready(c, k, u, now)
 

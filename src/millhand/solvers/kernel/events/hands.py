@@ -98,16 +98,23 @@ def lift_raw(c: Record, k: Record, s: int, p: int, now: int) -> int:
 
 @seldom
 def next_of_lot(c: Record, k: Record, s: int) -> None:
-    """One part of the lot under way is lifted; after the last one comes the next lot, or none any more."""
-    k.lot_left[s] -= 1
-    if k.lot_left[s] == 0:
-        at = k.lot_now[s] + 1
-        if at == c.lot_to[s] and not c.lots_end:
-            at = c.lot_from[s]
-        k.lot_now[s] = at
-        if at < c.lot_to[s]:
-            k.lot_left[s] = c.lot_size[at]
-        k.changed |= STOCK
+    """One part of the lot under way is lifted; after the last one comes the next lot, or none any more. What several
+    supplies give is one lot: its last part ends it in each of them that has come to it, the others pass it by."""
+    lot = c.lot_first[k.lot_now[s]]
+    k.lot_left[lot] -= 1
+    if k.lot_left[lot] > 0:
+        return
+    if not c.lots_end:
+        k.lot_left[lot] = c.lot_size[lot]
+    for u in range(c.stations):
+        if c.lot_from[u] <= k.lot_now[u] < c.lot_to[u] and c.lot_first[k.lot_now[u]] == lot:
+            at = k.lot_now[u] + 1
+            while at < c.lot_to[u] and k.lot_left[c.lot_first[at]] == 0:
+                at += 1
+            if at == c.lot_to[u] and not c.lots_end:
+                at = c.lot_from[u]
+            k.lot_now[u] = at
+    k.changed |= STOCK
 
 
 @often

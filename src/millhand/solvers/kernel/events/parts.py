@@ -88,7 +88,8 @@ def inspect(c: Record, k: Record, q: int, s: int, now: int) -> bool:
 
 @seldom
 def gauge(c: Record, k: Record, q: int, g: int, s: int, now: int) -> bool:
-    """A part is gauged: a bad one is scrapped here, and with it what may be like it where the step says so."""
+    """A part is gauged: a bad one is scrapped here, and with it what may be like it where the step says so. One that is
+    good in itself and was marked by the check of another leaves too, and says nothing of its maker."""
     k.counts[C_GAUGED] += 1
     maker = k.q_maker[q]
     if not k.q_bad[q] and not k.q_marked[q]:
@@ -96,7 +97,7 @@ def gauge(c: Record, k: Record, q: int, g: int, s: int, now: int) -> bool:
             found_good(k, maker, k.q_number[q])
         return False
     if maker >= 0:
-        if c.g_on_bad[g] == SCRAP_SINCE_LAST:
+        if k.q_bad[q] and c.g_on_bad[g] == SCRAP_SINCE_LAST:
             mark_since_last(c, k, maker)
         k.s_checking[maker] = 0
     scrap(c, k, q, s, now)

@@ -1,4 +1,4 @@
-"""Supplies, stores, outfeeds and gates that stop, wear or have hours of their own.
+"""Supplies, stores, outfeeds and gates that stop, wear or have hours of their own, and what lots a supply gives.
 
 A load there is a part lifted out of a supply, or set down in a store, outfeed or gate; it is busy while somebody lifts
 or sets down there. Whoever has begun that ends it; then the stop comes. Nobody begins while it lasts, and whoever comes
@@ -114,3 +114,18 @@ def stops_at(c: Record, k: Record, f: int, s: int, now: int) -> None:
         k.f_due[f] = 1
     else:
         fail(c, k, f, now)
+
+
+@seldom
+def lot_gives(c: Record, k: Record, u: int) -> bool:
+    """True where a lot of a supply has a part that nobody is on the way to, at whichever supply, and that this one need
+    not keep for a later lot which only it gives."""
+    at = k.lot_now[u]
+    if at >= c.lot_to[u] or (c.s_capacity[u] >= 0 and k.s_stock[u] - k.s_claimed[u] <= c.lot_keeps[at]):
+        return False
+    left = k.lot_left[c.lot_first[at]]
+    for other in range(c.stations):
+        now = k.lot_now[other]
+        if c.lot_from[other] <= now < c.lot_to[other] and c.lot_first[now] == c.lot_first[at]:
+            left -= k.s_claimed[other]
+    return left > 0
