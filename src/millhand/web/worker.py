@@ -23,11 +23,15 @@ from millhand.intake.inquiry import read_inquiry
 from millhand.model.company import Company
 from millhand.model.study import Study
 from millhand.report.customer import for_customer
+from millhand.report.cycle import cell_of
 from millhand.report.pages import study_pages
 from millhand.report.proposal.letter import Letter
+from millhand.report.running import FILE as SHIFT
+from millhand.report.running import record, running_pages
 from millhand.report.study_json import study_as_json
 from millhand.report.writing import study_files
 from millhand.run import LocalRunner, packed
+from millhand.stages.shift import watched_shift
 from millhand.whole import answered
 
 COPIES = ("own", "customer")
@@ -85,10 +89,22 @@ def write(study: Study, out: Path, letter: Letter) -> None:
     """Every file of one copy, and its pages."""
     files = study_files(study, letter)
     pages = study_pages(study, text=study_as_json(study))
+    played = running(study)
+    files |= {name: text.encode("utf-8") for name, text in played.items() if name == SHIFT}
+    pages |= {name: text for name, text in played.items() if name != SHIFT}
     for name, content in files.items() | {(f"pages/{name}", page.encode("utf-8")) for name, page in pages.items()}:
         path = out / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
+
+
+def running(study: Study) -> dict[str, str]:
+    """One shift of the proposed cell as pages and as a file; nothing where no cell works or none was placed."""
+    result = cell_of(study)
+    if result is None or result.cell is None or result.layout is None or result.layout.drawn is None:
+        return {}
+    watched = watched_shift(study.inquiry, result.cell, study.seed)
+    return running_pages(study, result, watched) | {SHIFT: record(watched, result)}
 
 
 def main(folder: Path) -> int:
