@@ -13,13 +13,14 @@ from starlette.testclient import TestClient
 
 from millhand.report.customer import for_customer
 from millhand.report.proposal.letter import Letter
+from millhand.report.running import FILE as SHIFT
 from millhand.run import packed
 from millhand.store import work
 from millhand.store.opening import Store, opened
 from millhand.web.app import made
 from millhand.web.guard import form_key
 from millhand.web.running import files_below
-from millhand.web.worker import RECORD, write
+from millhand.web.worker import RECORD, running, write
 from tests.mapped_mill import mapped
 from tests.report.fixture_internal import internal_study
 
@@ -77,6 +78,9 @@ def study_files_once() -> dict[str, dict[str, bytes]]:
         with TemporaryDirectory() as name:
             write(one, Path(name), Letter(on=date(2027, 1, 31)))
             found[copy] = files_below(Path(name))
+    played = running(mapped())  # whose machines stand where its cell has them
+    for files in found.values():
+        files |= {name if name == SHIFT else f"pages/{name}": text.encode() for name, text in played.items()}
     found["own"][RECORD] = packed(mapped())  # whose figures can be worked out again
     return found
 

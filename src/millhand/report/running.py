@@ -34,7 +34,8 @@ STILL = 1.0 / 3.0  # of the span: about when the still picture is taken
 WINDOWS_S = (60.0, 120.0, 300.0, 600.0, 900.0, 1200.0, 1800.0, 3600.0, 7200.0)
 CYCLES = 2.5  # in a window of the lanes
 WHY = {
-    STOPPED: "It is the first shift behind the first day in which something stops; the first day begins with an empty cell.",
+    STOPPED: "It is the first shift after the first day in which something stops; the first day begins with an empty "
+    "cell.",
     FIRST_DAY: "It is the first shift of the second day: the first day begins with an empty cell, and in the week that "
     "was simulated nothing stops in any other.",
 }
@@ -146,7 +147,8 @@ def shown(marks: Marks, result: Result, watched: Watched) -> dict[str, Any]:
         },
         "window": window[1] - window[0], "window_words": f"{clock(done.start_s + window[0])} to "
         f"{clock(done.start_s + window[1])}",
-        "now": tuple(lines_at(done, now)), "shares": shares(done), "looks": LOOKS, "plain": plain,
+        "now": tuple(lines_at(done, now)), "shares": shares(done), "looks": LOOKS,
+        "plain": plain, "people": {each.name for each in done.attendants},
         "now_shares": {name: {state: percent_of(each) for state, each in share_of(states, now).items()}
                        for name, states in lanes(done)},
         "out": at(done.out, now)[0], "whole_out": done.out[-1][1][0], "parts_per_shift": figure,

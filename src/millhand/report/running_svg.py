@@ -12,7 +12,8 @@ from millhand.report.activity_svg import short
 from millhand.report.drawing import LAYERS, WIDTH_OF_SIGN, Point, Words, extent
 from millhand.report.drawing_svg import FILLS, Frame
 from millhand.report.plan_view import OUT, Plan, on_floor
-from millhand.report.running_words import STATION, plain
+from millhand.report.running_words import plain
+from millhand.report.view import clock
 from millhand.solvers.played import Played
 
 LETTERS = {680: 12.5, 340: 10.5}  # px by width
@@ -271,12 +272,25 @@ def lanes_svg(done: Played, looks: Mapping[str, str], *, window: tuple[float, fl
             for since, until, state in pieces(states, start, end)
         )
         parts.append(Markup('<g data-lane="{}" data-top="{}">{}</g>').format(name, top + NAME, bars))
-    x = short(1 + (now - start) * scale)
+    x, base = short(1 + (now - start) * scale), height - FOOT + 4
+    ticks = Markup("").join(tick_svg(done, start + (end - start) * part / 4, part, (width, base)) for part in range(5))
     return Markup(
         '<svg xmlns="http://www.w3.org/2000/svg" class="lanes" viewBox="0 0 {0} {1}" width="{0}" role="img" '
-        'aria-label="states over time" data-high="{2}">{3}<g class="ticks" data-base="{4}"></g>'
+        'aria-label="states over time" data-high="{2}">{3}<g class="ticks" data-base="{4}">{6}</g>'
         '<line x1="{5}" x2="{5}" y1="0" y2="{4}" class="cursor"/></svg>'
-    ).format(width, height, LANE, Markup("").join(parts), height - FOOT + 4, x)
+    ).format(width, height, LANE, Markup("").join(parts), base, x, ticks)
+
+
+def tick_svg(done: Played, at: float, part: int, corner: tuple[int, int]) -> Markup:
+    """One of five marks under the lanes, with the time of the day; on a narrow picture each other one says it."""
+    x = 1 + (corner[0] - 2) * part / 4
+    line = Markup('<line x1="{0}" x2="{0}" y1="{1}" y2="{2}"/>').format(short(x), corner[1] - 4, corner[1] + 2)
+    if part % 2 and corner[0] < 500:
+        return line
+    anchor = ("start", "middle", "middle", "middle", "end")[part]
+    return line + Markup('<text x="{}" y="{}" text-anchor="{}">{}</text>').format(
+        short(x), corner[1] + 15, anchor, clock(done.start_s + at)
+    )
 
 
 def lanes(done: Played) -> list[tuple[str, tuple[tuple[float, str | int], ...]]]:
@@ -291,9 +305,3 @@ def pieces(marks: Sequence[tuple[float, str | int]], start: float, end: float) -
         until = marks[number + 1][0] if number + 1 < len(marks) else math.inf
         if until > start and since < end:
             yield max(since, start), min(until, end), str(what)
-
-
-def word_of(state: str) -> tuple[str, str]:
-    """Look and short word of a machine's state."""
-    look, word, _ = STATION[state]
-    return look, word

@@ -1,4 +1,4 @@
-"""What happens in a watched shift, in words: states, duties, events, and how a state looks to whoever sees no colour."""
+"""What happens in a watched shift, in words: states, duties, events; and how a state looks without colour."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -42,6 +42,7 @@ ATTENDANT = {
     "break": (OFF, "break", "on a break"),
     "off": (OFF, "off", "not there"),
 }
+PEOPLE = {"tender": "operator"}
 DUTIES = {
     "refill": "fills the presenter and empties the outfeed",
     "clear": "clears a stop",
@@ -66,10 +67,10 @@ class Event:
 def plain(name: str) -> str:
     """A name as people read it.
 
-    >>> plain("machine_2"), plain("arm1")
-    ('machine 2', 'arm 1')
+    >>> plain("machine_2"), plain("arm1"), plain("tender")
+    ('machine 2', 'arm 1', 'operator')
     """
-    words = name.replace("_", " ")
+    words = PEOPLE.get(name, name).replace("_", " ")
     digits = len(words) - len(words.rstrip("0123456789"))
     apart = digits and words[: len(words) - digits].isalpha()
     return f"{words[:-digits]} {words[-digits:]}" if apart else words
@@ -97,7 +98,9 @@ def events(done: Played) -> tuple[Event, ...]:
         what = str(line["what"])
         if number in short or what.startswith("is ") or what == "goes":
             continue
-        made.append(Event(at_s=float(line["t_s"]), words=event_words(line), notable=what not in (*HANDLED, "finished", "out")))
+        made.append(
+            Event(at_s=float(line["t_s"]), words=event_words(line), notable=what not in (*HANDLED, "finished", "out"))
+        )
     return tuple(made)
 
 

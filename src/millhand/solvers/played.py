@@ -33,7 +33,7 @@ Mark = tuple[float, str | int]  # since when, and what
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Motion:
-    """A way under way at a moment: from where to where, which share of it lies behind, and when it ends; None: stopped."""
+    """A way at a moment: from where to where, which share of it lies behind, and when it ends; None: stopped."""
 
     at_s: float
     start: str
@@ -275,7 +275,8 @@ class Watcher:
         kind, most = self.c.stations.kind[s], self.c.stations.capacity[s]
         return StationTrack(
             name=self.c.station_names[s], kind=("supply", "process", "store", "sink")[kind],
-            capacity=int(most) if most >= 0 else None, states=self.marks(self.states[s]), parts=self.marks(self.parts[s]),
+            capacity=int(most) if most >= 0 else None, states=self.marks(self.states[s]),
+            parts=self.marks(self.parts[s]),
         )  # fmt: skip
 
     def attendant(self, a: int) -> AttendantTrack:
