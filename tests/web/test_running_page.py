@@ -3,27 +3,25 @@
 import json
 from pathlib import Path
 
-import pytest
-
-from tests.web.serving import Served, links, served, studied, study_files_once
+from tests.web.serving import Served, links, running_files, served, studied
 
 STATIC = Path("src/millhand/web/static")
 
 
-@pytest.mark.parametrize("copy", ["own", "customer"])
-def test_the_page_and_its_record_are_there_in_both_copies(tmp_path: Path, copy: str) -> None:
+def test_the_page_and_its_record_are_there_in_both_copies(tmp_path: Path) -> None:
     """The tab leads to it, the page to its script and its lists, the script to the record."""
     with served(tmp_path) as desk:
-        at = f"/studies/{studied(desk.store, desk.begin(), study_files_once())}/{copy}"
-        page = got(desk, f"{at}/running")
+        piece = studied(desk.store, desk.begin(), running_files())
+        for at in (f"/studies/{piece}/own", f"/studies/{piece}/customer"):
+            page = got(desk, f"{at}/running")
 
-        assert f"{at}/running" in links(got(desk, f"{at}/answer"))
-        assert {"/static/running.js", "/static/running.css", "running-1"} <= set(links(page))
-        assert 'data-record="files/shift.json"' in page
-        assert json.loads(got(desk, f"{at}/files/shift.json"))["format"] == "millhand-shift/1"
-        assert "What happened, list 1 of" in got(desk, f"{at}/running-1")
-        assert "<script>" not in page
-        assert "shift.json" in got(desk, f"{at}/files")
+            assert f"{at}/running" in links(got(desk, f"{at}/answer"))
+            assert {"/static/running.js", "/static/running.css", "running-1"} <= set(links(page))
+            assert 'data-record="files/shift.json"' in page
+            assert json.loads(got(desk, f"{at}/files/shift.json"))["format"] == "millhand-shift/1"
+            assert "What happened, list 1 of" in got(desk, f"{at}/running-1")
+            assert "<script>" not in page
+            assert "shift.json" in got(desk, f"{at}/files")
 
 
 def test_the_script_needs_nothing_that_the_policy_refuses() -> None:

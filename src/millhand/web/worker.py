@@ -31,7 +31,7 @@ from millhand.report.running import record, running_pages
 from millhand.report.study_json import study_as_json
 from millhand.report.writing import study_files
 from millhand.run import LocalRunner, packed
-from millhand.stages.shift import watched_shift
+from millhand.stages.shift import Watched, watched_shift
 from millhand.whole import answered
 
 COPIES = ("own", "customer")
@@ -85,26 +85,26 @@ def made(folder: Path, asked: dict[str, Any]) -> Study:
     )
 
 
-def write(study: Study, out: Path, letter: Letter) -> None:
-    """Every file of one copy, and its pages."""
+def write(study: Study, out: Path, letter: Letter, shift: Watched | None = None) -> None:
+    """Every file of one copy, and its pages; `shift`: that of the proposed cell, to be played."""
     files = study_files(study, letter)
     pages = study_pages(study, text=study_as_json(study))
-    played = running(study)
-    files |= {name: text.encode("utf-8") for name, text in played.items() if name == SHIFT}
-    pages |= {name: text for name, text in played.items() if name != SHIFT}
+    result = cell_of(study)
+    if result is not None and shift is not None:
+        files[SHIFT] = record(shift, result).encode("utf-8")
+        pages |= running_pages(study, result, shift)
     for name, content in files.items() | {(f"pages/{name}", page.encode("utf-8")) for name, page in pages.items()}:
         path = out / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
 
 
-def running(study: Study) -> dict[str, str]:
-    """One shift of the proposed cell as pages and as a file; nothing where no cell works or none was placed."""
+def shift_of(study: Study) -> Watched | None:
+    """One shift of the proposed cell, to be played; None where no cell works or none was placed."""
     result = cell_of(study)
     if result is None or result.cell is None or result.layout is None or result.layout.drawn is None:
-        return {}
-    watched = watched_shift(study.inquiry, result.cell, study.seed)
-    return running_pages(study, result, watched) | {SHIFT: record(watched, result)}
+        return None
+    return watched_shift(study.inquiry, result.cell, study.seed)
 
 
 def main(folder: Path) -> int:
@@ -113,9 +113,10 @@ def main(folder: Path) -> int:
     try:
         letter = letter_of(folder, asked)
         study = made(folder, asked)
+        shift = shift_of(study)
         for number, copy in enumerate(COPIES):
             say({"step": "files", "done": number, "total": len(COPIES)})
-            write(study if copy == COPIES[0] else for_customer(study), folder / "out" / copy, letter)
+            write(study if copy == COPIES[0] else for_customer(study), folder / "out" / copy, letter, shift)
         (folder / "out" / COPIES[0] / RECORD).write_bytes(packed(study))
     except (InputErrors, ToolError) as trouble:
         say({"words": str(trouble)})
