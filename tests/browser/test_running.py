@@ -111,7 +111,7 @@ def test_what_is_shown_at_a_time_is_what_the_record_says(
 def test_it_is_played_and_stepped_by_the_keyboard(
     browser: Browser, server: Live, where: str, record: dict[str, Any]
 ) -> None:
-    """Space plays and pauses, arrows go from event to event, the address keeps the time, and what came of it is told."""
+    """Space plays and pauses, arrows go from event to event, the address keeps the time, what happened is told."""
     context = entered(browser, server)
     page = context.pages[0]
     shown(page, f"{where}#t=100")

@@ -119,7 +119,7 @@ def test_events_are_said_in_words() -> None:
     said = {each.words for each in events(watched().played)}
 
     assert any("takes a part from presenter" in each for each in said)
-    assert any("operator fills the presenter" in each for each in said)
+    assert any("operator begins: refill, presenter" in each for each in said)
     assert not [each for each in said if "_" in each or "arm1" in each or "tender" in each]
 
 

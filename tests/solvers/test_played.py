@@ -1,5 +1,6 @@
 """What is played of a run is the run: shares, levels and parts rebuilt from it are those that the engine counts."""
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
@@ -77,10 +78,13 @@ def test_every_way_begins_where_the_last_one_ended_and_takes_the_time_of_its_tab
 def test_the_overview_finds_the_stops_that_the_log_tells() -> None:
     """Each stop of the played hours is among those of the whole run, and the hours have as many lines."""
     cell = read_cell(CELLS / "reference_cell.json")
-    seen = overview(cell, hours=12, seed=3)
+    seen = overview(cell, (), hours=12, seed=3)
     done = played(cell, start_s=3600.0, end_s=12 * 3600.0, seed=3)
     fails = [float(line["t_s"]) + 3600.0 for line in done.events if line["what"] == "fails"]
 
+    within = overview(cell, [(0.0, 3600.0), (fails[0] - 60.0, fails[0] + 60.0)], hours=12, seed=3)
+
     assert fails
+    assert len(within.lines) == math.ceil((fails[0] + 60.0) / 3600.0)
     assert {round(each, 6) for each in fails} == {round(each, 6) for each in seen.stops_s}
     assert sum(seen.lines[1:]) == len(done.events)

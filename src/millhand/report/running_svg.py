@@ -149,8 +149,9 @@ def stations(scene: Scene, done: Played, now: Moment) -> Iterator[Markup]:
             yield machine(scene, spot, now.looks[track.name], now.parts.get(track.name, "0") != "0")
         else:
             x, y = scene.at(scene.plan.place(spot.x_m, spot.y_m))
-            yield scene.words((x, y - 3.0), plain(track.name))
-            yield scene.words((x, y + scene.letters + 1.0), now.parts.get(track.name, ""), track.name, "number")
+            down = min(16.0, scene.plan.sides(spot)[1] * scene.frame.scale * 0.2)  # clear of the hand in its middle
+            yield scene.words((x, y + down), plain(track.name))
+            yield scene.words((x, y + down + scene.letters + 2.0), now.parts.get(track.name, ""), track.name, "number")
 
 
 def machine(scene: Scene, spot: Spot, look: tuple[str, str], full: bool) -> Markup:

@@ -21,7 +21,7 @@ STATION = {  # look, in short for the plan, in full
     "starved": (WAITS, "no part", "waits: no part to load"),
     "blocked": (WAITS, "blocked", "waits: no room for its part"),
     "failed": (STANDS, "stopped", "stopped, nobody there yet"),
-    "in_repair": (STANDS, "put right", "being put right"),
+    "in_repair": (STANDS, "in repair", "being put right"),
     "worn": (STANDS, "worn", "worn, waits for somebody"),
     "setup": (STANDS, "set up", "being set up"),
     "warming": (HANDS, "warms up", "warming up"),
@@ -44,13 +44,13 @@ ATTENDANT = {
 }
 PEOPLE = {"tender": "operator"}
 DUTIES = {
-    "refill": "fills the presenter and empties the outfeed",
-    "clear": "clears a stop",
-    "tools": "changes tools",
-    "chips": "clears chips",
-    "arm_fault": "puts the arm right",
-    "handover": "hands the shift over",
-    "absence": "stays away",
+    "refill": "refill",
+    "clear": "clearing a stop",
+    "tools": "change of tools",
+    "chips": "clearing chips",
+    "arm_fault": "putting the arm right",
+    "handover": "handover of the shift",
+    "absence": "absence",
 }
 HANDLED = {"pick": "takes a part", "place": "puts a part down", "swap": "exchanges a part"}
 
@@ -79,8 +79,8 @@ def plain(name: str) -> str:
 def duty_words(name: str) -> str:
     """What somebody does on a duty.
 
-    >>> duty_words("absence_1_2"), duty_words("gauge_check")
-    ('stays away', 'gauge check')
+    >>> duty_words("handover_1"), duty_words("gauge_check")
+    ('handover of the shift', 'gauge check')
     """
     return DUTIES.get(name.split("_", 1)[0]) or DUTIES.get(name) or plain(name)
 
@@ -122,23 +122,12 @@ def event_words(line: Line) -> str:
     kind, _, duty = what.partition(" ")
     if what in HANDLED:
         return f"{who} {HANDLED[what]} at {where}" if what != "pick" else f"{who} {HANDLED[what]} from {where}"
+    at = f", {where}" if where else ""
     if what == "call":
-        name = str(line["who"])
-        return f"somebody is called: {duty_called(name)}" + (f", {where}" if where else "")
+        return f"call: {duty_words(str(line['who']))}{at}"
     if kind in ("begins", "ends"):
-        verb = duty_words(duty)
-        at = f" at {where}" if where else ""
-        return f"{who} {verb}{at}: {kind}"
+        return f"{who} {kind}: {duty_words(duty)}{at}"
     words = {"finished": "has finished its part", "fails": "stops", "scrapped": "scraps a part"}
     if what == "out":
         return f"a part leaves at {where}" if where else "a part leaves"
     return f"{where or who} {words.get(what, what)}"
-
-
-def duty_called(name: str) -> str:
-    """What somebody is called for.
-
-    >>> duty_called("refill"), duty_called("handover_1")
-    ('refill', 'handover')
-    """
-    return plain(name.rstrip("0123456789").rstrip("_"))

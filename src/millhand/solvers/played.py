@@ -4,7 +4,7 @@ The run is stopped after each moment at which something was due, and what it hol
 as any other with this seed. Times are counted in seconds from the beginning of the span.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -120,18 +120,20 @@ def played(cell: Cell, *, start_s: float, end_s: float, seed: int, replication: 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Overview:
-    """When something stopped in a replication, and how many lines its log has in each hour."""
+    """When something stopped in a replication, and how many lines its log has in each hour that was run."""
 
     stops_s: tuple[float, ...]
     lines: tuple[int, ...]
 
 
-def overview(cell: Cell, *, hours: int, seed: int, replication: int = 0) -> Overview:
-    """A replication at a glance: what calls somebody to end a fault counts as a stop."""
+def overview(cell: Cell, spans: Sequence[tuple[float, float]], *, hours: int, seed: int) -> Overview:
+    """The first replication at a glance, up to the end of the first of these spans in which something stops; what calls
+    somebody to end a fault counts as a stop."""
     c = compiled(cell)
     faults = {at for at, name in enumerate(c.duty_names) if cell.duties[name].trigger.kind == "fault"}
-    run = finished_run(c, 0, seed=seed, replication=replication, logging=True)
-    stops, lines = [], []
+    run = finished_run(c, 0, seed=seed, replication=0, logging=True)
+    stops: list[float] = []
+    lines: list[int] = []
     for hour in range(hours):
         run_on(run, round((hour + 1) * 3600 / c.grid_s))
         stops += [
@@ -140,6 +142,9 @@ def overview(cell: Cell, *, hours: int, seed: int, replication: int = 0) -> Over
         ]  # fmt: skip
         lines.append(len(run.log))
         run.log.clear()
+        over = [(start, end) for start, end in spans if end <= (hour + 1) * 3600.0]
+        if any(start <= at < end for start, end in over for at in stops):
+            break
     return Overview(stops_s=tuple(stops), lines=tuple(lines))
 
 

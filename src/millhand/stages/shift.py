@@ -37,8 +37,9 @@ class Candidate:
 
 def watched_shift(inquiry: Inquiry, cell: Cell, seed: int) -> Watched:
     """The first shift in which something stops, of the days behind the first: that one begins with an empty cell."""
-    seen = overview(cell, hours=WEEK_H, seed=seed)
     shifts = tuple(candidates(inquiry))
+    later = [(each.start_s, each.end_s) for each in shifts if each.day > 1]
+    seen = overview(cell, later, hours=WEEK_H, seed=seed)
     chosen = next((each for each in shifts if stops_in(seen, each)), shifts[0])
     start_s, end_s = cut(chosen, seen)
     return Watched(
