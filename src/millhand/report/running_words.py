@@ -1,6 +1,6 @@
 """What happens in a watched shift, in words: states, duties, events; and how a state looks without colour."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from millhand.solvers.kernel.log import Line
@@ -93,13 +93,18 @@ def is_away(name: str) -> bool:
 def events(done: Played) -> tuple[Event, ...]:
     """All that happened, in its order; states and ways follow from it and are shown where they are."""
     short = set(empty_visits(done))
+    places = {name: where for each in done.attendants for _, name, where in each.duties}
     made = []
     for number, line in enumerate(done.events):
         what = str(line["what"])
         if number in short or what.startswith("is ") or what == "goes":
             continue
         made.append(
-            Event(at_s=float(line["t_s"]), words=event_words(line), notable=what not in (*HANDLED, "finished", "out"))
+            Event(
+                at_s=float(line["t_s"]),
+                words=event_words(line, places),
+                notable=what not in (*HANDLED, "finished", "out"),
+            )
         )
     return tuple(made)
 
@@ -116,13 +121,15 @@ def empty_visits(done: Played) -> Iterator[int]:
                 yield number
 
 
-def event_words(line: Line) -> str:
-    """One event."""
+def event_words(line: Line, places: Mapping[str, str]) -> str:
+    """One event; `places`: where a duty is done that is called by no machine."""
     what, who, where = str(line["what"]), plain(str(line["who"])), plain(str(line["where"]))
     kind, _, duty = what.partition(" ")
     if what in HANDLED:
         return f"{who} {HANDLED[what]} at {where}" if what != "pick" else f"{who} {HANDLED[what]} from {where}"
-    at = f", {where}" if where else ""
+    name = duty if kind in ("begins", "ends") else str(line["who"])
+    place = where or plain(places.get(name, ""))
+    at = f", {place}" if place else ""
     if what == "call":
         return f"call: {duty_words(str(line['who']))}{at}"
     if kind in ("begins", "ends"):
