@@ -19,7 +19,7 @@ from millhand.report.running_words import (
     LOOKS,
     STATION,
     Event,
-    duty_words,
+    duty_names,
     events,
     is_away,
     plain,
@@ -32,6 +32,7 @@ FORMAT, FILE, PAGE = "millhand-shift/1", "shift.json", "running"
 ON_A_PAGE = 250  # events
 STILL = 1.0 / 3.0  # of the span: about when the still picture is taken
 WINDOWS_S = (60.0, 120.0, 300.0, 600.0, 900.0, 1200.0, 1800.0, 3600.0, 7200.0)
+ENDLESS = "no limit"
 CYCLES = 2.5  # in a window of the lanes
 WHY = {
     STOPPED: "It is the first shift after the first day in which something stops; the first day begins with an empty "
@@ -88,17 +89,12 @@ def record(watched: Watched, result: Result) -> str:
         "out": [(since, *counts) for since, counts in done.out],
         "words": {
             "states": {"station": STATION, "attendant": ATTENDANT},
-            "duties": {name: duty_words(name) for name in duties_of(done)},
+            "duties": {name: said for name, (said, _) in duty_names(done).items()},
             "events": words,
         },
         "events": [(each.at_s, number[each.words], int(each.notable)) for each in told],
     }  # fmt: skip
     return json.dumps(as_plain(about), ensure_ascii=False, allow_nan=False, separators=(",", ":")) + "\n"
-
-
-def duties_of(done: Played) -> list[str]:
-    """Every duty that somebody is at in the span."""
-    return sorted({name for each in done.attendants for _, name, _ in each.duties if name})
 
 
 def running_pages(study: Study, result: Result, watched: Watched) -> dict[str, str]:
@@ -173,6 +169,7 @@ def moment_at(done: Played, now: float) -> Moment:
     arms = [each for each in done.attendants if each.kind == "arm"]
     duties = {each.name: at([(since, (what, where)) for since, what, where in each.duties], now) for each in
               done.attendants if each.kind != "arm"}  # fmt: skip
+    names = duty_names(done)
     ways = {each.name: way_at(each, now) for each in arms}
     return Moment(
         looks=looks,
@@ -181,7 +178,7 @@ def moment_at(done: Played, now: float) -> Moment:
            if each.kind == "sink" and not each.parts},
         hands={each.name: (at(each.holds, now), ways[each.name][2], 0.0) for each in arms},
         ways={name: way[:2] for name, way in ways.items()},
-        visits={name: (duty_words(what), where) for name, (what, where) in duties.items() if what and
+        visits={name: (names[what][0], where) for name, (what, where) in duties.items() if what and
                 not is_away(what)},
     )  # fmt: skip
 
@@ -213,7 +210,7 @@ def lines_at(done: Played, now: float) -> Iterator[tuple[str, str, str, str]]:
             look, _, words = STATION[at(each.states, now)]
             yield each.name, look, words, ""
         else:
-            yield each.name, "", moment.parts.get(each.name, ""), ""
+            yield each.name, "", moment.parts.get(each.name, ENDLESS), ""
     for track in done.attendants:
         look, _, words = ATTENDANT[at(track.states, now)]
         yield track.name, look, words, more_words(track, moment, now)

@@ -2,7 +2,7 @@
 
 import json
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -19,7 +19,9 @@ from millhand.solvers.played import Played
 LETTERS = {680: 12.5, 340: 10.5}  # px by width
 PAD = 22.0  # px round everything
 TALLEST = 620.0  # px
-HAND, PART = 7.0, 9.0  # px: a gripper's ring, a part
+HAND, PART, FOOT_DISC = 7.0, 9.0, 11.0  # px: a gripper's ring, a part, the disc of a foot
+ASIDE = 26.0  # px from foot to hand where an arm waits
+SMALL = {680: 1.0, 340: 0.72}  # how large these are, by width
 LEFT_OUT = ("reach", "before doors", "words", "load positions", "pulled out", "heights")
 LANE, GAP, NAME, FOOT = 20, 8, 17, 24  # px of the lanes
 PATTERNS = Markup(
@@ -60,6 +62,7 @@ class Scene:
     plan: Plan
     frame: Frame
     letters: float
+    size: float  # of what moves
 
     def at(self, point: Point) -> Point:
         """A point of the floor in px."""
@@ -83,7 +86,7 @@ def scene_of(drawn: Drawn, plan: Plan, width: int) -> tuple[Scene, list[Markup],
     order = list(LAYERS)
     shapes = [frame.shape(each) for each in sorted(things, key=lambda each: order.index(each.layer))]
     size = ((high_x - low_x) * scale + 2 * PAD + 12.0, (high_y - low_y) * scale + 2 * PAD + 12.0)
-    return Scene(plan=plan, frame=frame, letters=LETTERS[width]), shapes, size
+    return Scene(plan=plan, frame=frame, letters=LETTERS[width], size=SMALL[width]), shapes, size
 
 
 def plan_svg(drawn: Drawn, plan: Plan, done: Played, now: Moment, *, width: int, title: str) -> Markup:
@@ -95,7 +98,8 @@ def plan_svg(drawn: Drawn, plan: Plan, done: Played, now: Moment, *, width: int,
         'aria-label="{2}" data-places="{3}" data-doors="{4}">{5}{6}</svg>'
     ).format(
         short(size[0]), short(size[1]), title, json.dumps(places(scene), separators=(",", ":")),
-        json.dumps(visited(scene), separators=(",", ":")), Markup("").join(shapes), Markup("").join(over),
+        json.dumps(visited(scene, arms_of(done)), separators=(",", ":")), Markup("").join(shapes),
+        Markup("").join(over),
     )  # fmt: skip
 
 
@@ -113,14 +117,16 @@ def places(scene: Scene) -> dict[str, list[float]]:
             hands[spot.name] = plan.place(spot.x_m, spot.y_m)
     hands.setdefault("outfeed", hands.get("presenter", usual))
     names = {*hands, *feet, "home"} - {"arm"}
-    return {
-        name: [*scene.at(feet.get(name, usual)), *scene.at(hands.get(name, feet.get(name, usual)))]
-        for name in sorted(names)
-    }
+    found = {}
+    for name in sorted(names):
+        x, y = scene.at(feet.get(name, usual))
+        found[name] = [x, y, *(scene.at(hands[name]) if name in hands else (x, y - ASIDE * scene.size))]
+    return found
 
 
-def visited(scene: Scene) -> dict[str, list[float]]:
-    """Where somebody stands who works at a place, px: before a door, or where presenter and outfeed are filled."""
+def visited(scene: Scene, arms: Iterable[str]) -> dict[str, list[float]]:
+    """Where somebody stands who works at a place, px: before a door, where presenter and outfeed are filled, at an arm.
+    Whoever works at none of these is not drawn."""
     drawn, plan = scene.plan.drawn, scene.plan
     found = {}
     for each in drawn.openings:
@@ -133,10 +139,13 @@ def visited(scene: Scene) -> dict[str, list[float]]:
             piece = plan.named(name)
             if piece is not None and (spot.name.startswith(name) or name not in found):
                 found[name] = [*scene.at(at)]
-    foot = next(iter(drawn.feet))
-    x, y = scene.at(plan.place(foot.x_m, foot.y_m))
-    found[""] = [x, y + 26.0]
-    return found
+    x, y = scene.at(plan.place(drawn.feet[0].x_m, drawn.feet[0].y_m))
+    return found | {name: [x, y + 30.0] for name in arms}
+
+
+def arms_of(done: Played) -> list[str]:
+    """The names of the arms."""
+    return [each.name for each in done.attendants if each.kind == "arm"]
 
 
 def stations(scene: Scene, done: Played, now: Moment) -> Iterator[Markup]:
@@ -160,7 +169,8 @@ def machine(scene: Scene, spot: Spot, look: tuple[str, str], full: bool) -> Mark
     sides = scene.plan.sides(spot)
     wide, high = sides[0] * scene.frame.scale, sides[1] * scene.frame.scale
     field = max(12.0, min(18.0, high * 0.16))
-    word = look[1] if len(look[1]) * scene.letters * WIDTH_OF_SIGN < wide + 24.0 else ""
+    fits = len(look[1]) * scene.letters * WIDTH_OF_SIGN < wide + 24.0 and high > 6.5 * scene.letters
+    word = look[1] if fits else ""
     away = push(scene, spot)
     x, y = x + away[0], y + away[1]
     made = [
@@ -168,13 +178,14 @@ def machine(scene: Scene, spot: Spot, look: tuple[str, str], full: bool) -> Mark
         Markup('<rect x="{}" y="{}" width="{}" height="{}" fill="url(#run-{})" data-look="{}"/>').format(
             short(x - wide * 0.36), short(y - field / 2), short(wide * 0.72), short(field), look[0], spot.name
         ),
-        scene.words((x, y + field / 2 + scene.letters), word, spot.name, "number"),
+        scene.words((x, y + field / 2 + scene.letters), word, spot.name if fits else "", "number"),
     ]
+    part = PART * scene.size
     place = places(scene).get(spot.name)
     if place:
         made.append(
             Markup('<rect x="{}" y="{}" width="{}" height="{}" class="run-part{}" data-part="{}"/>').format(
-                short(place[2] - PART / 2), short(place[3] - PART / 2), short(PART), short(PART),
+                short(place[2] - part / 2), short(place[3] - part / 2), short(part), short(part),
                 "" if full else " none", spot.name,
             )
         )  # fmt: skip
@@ -194,7 +205,7 @@ def push(scene: Scene, spot: Spot) -> Point:
 def arms(scene: Scene, done: Played, now: Moment) -> Iterator[Markup]:
     """Each arm: foot, a straight line to its hand, grippers, and what is in them."""
     where = places(scene)
-    number = 0
+    number, part, hand = 0, PART * scene.size, HAND * scene.size
     for track in done.attendants:
         if track.kind != "arm":
             continue
@@ -204,25 +215,26 @@ def arms(scene: Scene, done: Played, now: Moment) -> Iterator[Markup]:
         rings = Markup("").join(
             Markup('<circle cx="{}" cy="0" r="{}" class="run-hand"/><rect x="{}" y="{}" width="{}" height="{}" '
                    'class="run-part {}" data-hand="{}"/>').format(
-                short(each), short(HAND), short(each - PART / 2), short(-PART / 2), short(PART), short(PART),
+                short(each), short(hand), short(each - part / 2), short(-part / 2), short(part), short(part),
                 grip(now.hands[track.name][0], index), index,
             )
-            for index, each in enumerate(spread(track.hands))
+            for index, each in enumerate(spread(track.hands, hand))
         )  # fmt: skip
         yield Markup(
             '<g data-arm="{}"><line x1="{}" y1="{}" x2="{}" y2="{}" class="run-arm"/>'
-            '<circle cx="{}" cy="{}" r="11" class="run-foot"/>'
-            '<text x="{}" y="{}" text-anchor="middle" font-size="11" class="run-name">{}</text>'
+            '<circle cx="{}" cy="{}" r="{}" class="run-foot"/>'
+            '<text x="{}" y="{}" text-anchor="middle" font-size="{}" class="run-name">{}</text>'
             '<g class="run-grip" transform="translate({} {})">{}</g></g>'
         ).format(
-            track.name, *(short(each) for each in (*at, at[0], at[1], at[0], at[1] + 4.0)), number,
+            track.name, *(short(each) for each in (*at, *at[:2], FOOT_DISC * scene.size, at[0], at[1] + 4.0)),
+            "11" if scene.size == 1.0 else "9", number,
             short(at[2]), short(at[3]), rings,
         )  # fmt: skip
 
 
-def spread(hands: int) -> list[float]:
+def spread(hands: int, ring: float) -> list[float]:
     """Where the grippers stand beside each other."""
-    return [(index - (hands - 1) / 2) * 2.2 * HAND for index in range(hands)]
+    return [(index - (hands - 1) / 2) * 2.2 * ring for index in range(hands)]
 
 
 def grip(parts: str, index: int) -> str:
@@ -243,16 +255,16 @@ def between(start: Sequence[float], goal: Sequence[float], share: float) -> list
 
 def people(scene: Scene, done: Played, now: Moment) -> Iterator[Markup]:
     """Whoever is at work at the cell, where that is."""
-    where = visited(scene)
+    where = visited(scene, arms_of(done))
     for track in done.attendants:
         if track.kind == "arm":
             continue
         what, place = now.visits.get(track.name, ("", ""))
-        x, y = where.get(place, where[""])
+        x, y = where.get(place, (0.0, 0.0))
         yield Markup(
             '<g data-person="{}" class="run-person{}" transform="translate({} {})"><circle cx="0" cy="-9" r="5"/>'
             '<path d="M-8 9Q-8 -3 0 -3Q8 -3 8 9Z"/><text x="0" y="{}" text-anchor="middle" font-size="{}">{}</text></g>'
-        ).format(track.name, "" if what else " none", short(x), short(y), short(10 + scene.letters),
+        ).format(track.name, "" if place in where else " none", short(x), short(y), short(10 + scene.letters),
                  short(scene.letters), what)  # fmt: skip
 
 

@@ -16,8 +16,8 @@ LOOKS = {  # a pattern, its sign, and what it means
 }
 STATION = {  # look, in short for the plan, in full
     "working": (RUNS, "running", "running"),
-    "handled": (HANDS, "being loaded", "being loaded"),
-    "waiting_attendant": (WAITS, "waits", "waits to be loaded"),
+    "handled": (HANDS, "handled", "being loaded or unloaded"),
+    "waiting_attendant": (WAITS, "waits", "waits for the arm"),
     "starved": (WAITS, "no part", "waits: no part to load"),
     "blocked": (WAITS, "blocked", "waits: no room for its part"),
     "failed": (STANDS, "stopped", "stopped, nobody there yet"),
@@ -85,6 +85,21 @@ def duty_words(name: str) -> str:
     return DUTIES.get(name.split("_", 1)[0]) or DUTIES.get(name) or plain(name)
 
 
+def duty_names(done: Played) -> dict[str, tuple[str, str]]:
+    """Of each duty that somebody is at in the span: what is done in words, and where that is always the same place."""
+    kinds = {each.name: each.kind for each in done.stations}
+    places: dict[str, set[str]] = {}
+    for each in done.attendants:
+        for _, name, where in each.duties:
+            if name:
+                places.setdefault(name, set()).add(where)
+    found = {}
+    for name, there in sorted(places.items()):
+        place = min(there) if len(there) == 1 else ""
+        found[name] = ("emptying" if kinds.get(place) == "sink" else duty_words(name), place)
+    return found
+
+
 def is_away(name: str) -> bool:
     """Whether a duty stands for somebody who does not come."""
     return name.startswith("absence")
@@ -93,7 +108,7 @@ def is_away(name: str) -> bool:
 def events(done: Played) -> tuple[Event, ...]:
     """All that happened, in its order; states and ways follow from it and are shown where they are."""
     short = set(empty_visits(done))
-    places = {name: where for each in done.attendants for _, name, where in each.duties}
+    names = duty_names(done)
     made = []
     for number, line in enumerate(done.events):
         what = str(line["what"])
@@ -102,7 +117,7 @@ def events(done: Played) -> tuple[Event, ...]:
         made.append(
             Event(
                 at_s=float(line["t_s"]),
-                words=event_words(line, places),
+                words=event_words(line, names),
                 notable=what not in (*HANDLED, "finished", "out"),
             )
         )
@@ -121,19 +136,20 @@ def empty_visits(done: Played) -> Iterator[int]:
                 yield number
 
 
-def event_words(line: Line, places: Mapping[str, str]) -> str:
-    """One event; `places`: where a duty is done that is called by no machine."""
+def event_words(line: Line, names: Mapping[str, tuple[str, str]]) -> str:
+    """One event; `names`: duties in words, with the place of one that is called by no machine."""
     what, who, where = str(line["what"]), plain(str(line["who"])), plain(str(line["where"]))
     kind, _, duty = what.partition(" ")
     if what in HANDLED:
         return f"{who} {HANDLED[what]} at {where}" if what != "pick" else f"{who} {HANDLED[what]} from {where}"
     name = duty if kind in ("begins", "ends") else str(line["who"])
-    place = where or plain(places.get(name, ""))
+    said, usual = names.get(name, (duty_words(name), ""))
+    place = where or plain(usual)
     at = f", {place}" if place else ""
     if what == "call":
-        return f"call: {duty_words(str(line['who']))}{at}"
+        return f"call: {said}{at}"
     if kind in ("begins", "ends"):
-        return f"{who} {kind}: {duty_words(duty)}{at}"
+        return f"{who} {kind}: {said}{at}"
     words = {"finished": "has finished its part", "fails": "stops", "scrapped": "scraps a part"}
     if what == "out":
         return f"a part leaves at {where}" if where else "a part leaves"

@@ -100,7 +100,7 @@
 
   function numberWords(station, now) {
     const out = record.out[Math.max(0, latest(record.out, now))][1];
-    if (!station.parts.length) return station.kind === "sink" ? out + " out" : "";
+    if (!station.parts.length) return station.kind === "sink" ? out + " out" : "no limit";
     const count = at(station.parts, now)[1];
     return station.capacity > 1 ? count + " of " + station.capacity : String(count);
   }
@@ -169,9 +169,10 @@
   function drawPerson(plan, group, person, now) {
     if (!group) return;
     const visit = visitOf(person, now);
-    group.classList.toggle("none", !visit);
-    if (!visit) return;
-    const [x, y] = plan.doors[visit.where] || plan.doors[""];
+    const place = visit && plan.doors[visit.where];
+    group.classList.toggle("none", !place);
+    if (!place) return;
+    const [x, y] = place;
     group.setAttribute("transform", `translate(${x} ${y})`);
     set(group.querySelector("text"), visit.words);
   }
