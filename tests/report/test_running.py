@@ -16,6 +16,8 @@ from millhand.report.view import clock
 from millhand.stages.shift import Watched, watched_shift
 from tests.mapped_mill import TRAYS, mapped
 
+pytestmark = pytest.mark.xdist_group("maps")  # the study is worked out once a process
+
 
 @cache
 def watched() -> Watched:

@@ -3,8 +3,11 @@
 import json
 from pathlib import Path
 
+import pytest
+
 from tests.web.serving import Served, links, running_files, served, studied
 
+pytestmark = pytest.mark.xdist_group("maps")  # the study is worked out once a process
 STATIC = Path("src/millhand/web/static")
 
 
