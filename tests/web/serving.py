@@ -12,14 +12,17 @@ from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from millhand.report.customer import for_customer
+from millhand.report.cycle import cell_of
 from millhand.report.proposal.letter import Letter
+from millhand.report.running import FILE as SHIFT
+from millhand.report.running import record, running_pages
 from millhand.run import packed
 from millhand.store import work
 from millhand.store.opening import Store, opened
 from millhand.web.app import made
 from millhand.web.guard import form_key
 from millhand.web.running import files_below
-from millhand.web.worker import RECORD, write
+from millhand.web.worker import RECORD, shift_of, write
 from tests.mapped_mill import mapped
 from tests.report.fixture_internal import internal_study
 from tests.store.desk import database
@@ -78,7 +81,23 @@ def study_files_once() -> dict[str, dict[str, bytes]]:
         with TemporaryDirectory() as name:
             write(one, Path(name), Letter(on=date(2027, 1, 31)))
             found[copy] = files_below(Path(name))
+    for copy, files in running_files().items():
+        found[copy] = files | found[copy]
     found["own"][RECORD] = packed(mapped())  # whose figures can be worked out again
+    return found
+
+
+def running_files() -> dict[str, dict[str, bytes]]:
+    """The files of a shift that is played, in both copies: of a mill whose machine stands where its cell has it."""
+    found = {}
+    watched = shift_of(mapped())
+    assert watched is not None
+    for copy, one in (("own", mapped()), ("customer", for_customer(mapped()))):
+        result = cell_of(one)
+        assert result is not None
+        pages = running_pages(one, result, watched)
+        found[copy] = {f"pages/{name}": text.encode() for name, text in pages.items()}
+        found[copy] |= {"pages/answer": b"<h2>Recommendation</h2>", SHIFT: record(watched, result).encode()}
     return found
 
 

@@ -35,6 +35,7 @@ CHAPTERS = (
     Chapter(name="today", title="Today", parts=("today",)),
     Chapter(name="ways", title="Ways compared", parts=("comparison", "tradeoff")),
     Chapter(name="cell", title="The cell", parts=("cell", "checks", "safeguarding", "sizing")),
+    Chapter(name="running", title="The cell running", parts=()),  # made of the simulation, see running.py
     Chapter(name="parts", title="Parts", parts=("part_mix",)),
     Chapter(name="money", title="Money", parts=("money", "maps")),
     Chapter(name="sureness", title="How sure", parts=("sureness",)),

@@ -242,6 +242,27 @@ def tick(value: float) -> str:
     return grouped(half_up(Decimal(repr(float(f"{value:.12g}"))), step=Decimal("0.001"), digits=GIVEN_DIGITS))
 
 
+def clock(seconds: float) -> str:
+    """A time of the day.
+
+    >>> clock(86400.0 + 21600.0 + 61.4)
+    '06:01:01'
+    """
+    whole = math.floor(seconds) % 86_400
+    return f"{whole // 3600:02d}:{whole // 60 % 60:02d}:{whole % 60:02d}"
+
+
+def percent_of(share: float) -> str:
+    """A counted share of the time.
+
+    >>> percent_of(0.4567), percent_of(0.002)
+    ('46\u202f%', '<1\u202f%')
+    """
+    if 0.0 < share < 0.005:
+        return f"<1{NARROW_SPACE}%"
+    return f"{half_up(Decimal(repr(share * 100.0)), step=Decimal(1), digits=GIVEN_DIGITS)}{NARROW_SPACE}%"
+
+
 def half_up(number: Decimal, *, step: Decimal, digits: int) -> Decimal:
     """The number rounded once, half up, to the step or to so many digits, whichever is coarser.
 

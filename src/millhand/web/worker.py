@@ -23,11 +23,15 @@ from millhand.intake.inquiry import read_inquiry
 from millhand.model.company import Company
 from millhand.model.study import Study
 from millhand.report.customer import for_customer
+from millhand.report.cycle import cell_of
 from millhand.report.pages import study_pages
 from millhand.report.proposal.letter import Letter
+from millhand.report.running import FILE as SHIFT
+from millhand.report.running import record, running_pages
 from millhand.report.study_json import study_as_json
 from millhand.report.writing import study_files
 from millhand.run import LocalRunner, packed
+from millhand.stages.shift import Watched, watched_shift
 from millhand.whole import answered
 
 COPIES = ("own", "customer")
@@ -82,14 +86,26 @@ def made(folder: Path, asked: dict[str, Any]) -> Study:
     )
 
 
-def write(study: Study, out: Path, letter: Letter) -> None:
-    """Every file of one copy, and its pages."""
+def write(study: Study, out: Path, letter: Letter, shift: Watched | None = None) -> None:
+    """Every file of one copy, and its pages; `shift`: that of the proposed cell, to be played."""
     files = study_files(study, letter)
     pages = study_pages(study, text=study_as_json(study))
+    result = cell_of(study)
+    if result is not None and shift is not None:
+        files[SHIFT] = record(shift, result).encode("utf-8")
+        pages |= running_pages(study, result, shift)
     for name, content in files.items() | {(f"pages/{name}", page.encode("utf-8")) for name, page in pages.items()}:
         path = out / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
+
+
+def shift_of(study: Study) -> Watched | None:
+    """One shift of the proposed cell, to be played; None where no cell works or none was placed."""
+    result = cell_of(study)
+    if result is None or result.cell is None or result.layout is None or result.layout.drawn is None:
+        return None
+    return watched_shift(study.inquiry, result.cell, study.seed)
 
 
 def main(folder: Path) -> int:
@@ -98,9 +114,10 @@ def main(folder: Path) -> int:
     try:
         letter = letter_of(folder / INQUIRY, asked)
         study = made(folder / INQUIRY, asked)
+        shift = shift_of(study)
         for number, copy in enumerate(COPIES):
             say({"step": "files", "done": number, "total": len(COPIES)})
-            write(study if copy == COPIES[0] else for_customer(study), folder / "out" / copy, letter)
+            write(study if copy == COPIES[0] else for_customer(study), folder / "out" / copy, letter, shift)
         (folder / "out" / COPIES[0] / RECORD).write_bytes(packed(study))
     except (InputErrors, ToolError) as trouble:
         say({"words": str(trouble)})

@@ -12,6 +12,7 @@ from millhand.errors import InputError
 from millhand.report.pages import CHAPTERS
 from millhand.report.proposal.letter import FORMS
 from millhand.report.proposal.tongue import LANGUAGES
+from millhand.report.running import PAGE as RUNNING
 from millhand.store import work
 from millhand.study import DRAWS
 from millhand.web.desk import ask_for, open_inquiry
@@ -95,7 +96,8 @@ def part(request: Request, piece: str, copy: str, part: str) -> Response:
     about = study(request, piece, copy)
     with desk_of(request).store.reading() as connection:
         main = work.file_of(connection, piece, copy, PAGES + part).decode("utf-8")
-    return page(request, "study.html.j2", about | {"part": part, "main": Markup(main)})
+    name = "running.html.j2" if part == RUNNING else "study.html.j2"
+    return page(request, name, about | {"part": part, "main": Markup(main)})
 
 
 def study(request: Request, piece: str, copy: str) -> dict[str, Any]:
