@@ -11,6 +11,7 @@ CATALOGUE = read_catalogue()
 SAFEGUARDS = CATALOGUE.safeguards
 MORE = KNOWN | {
     "choice": {guard.id for guard in SAFEGUARDS.choices}, "people_pass": YES_NO, "alone": YES_NO,
+    "moves": YES_NO, "takes": {change.takes for change in CATALOGUE.hand_changes},
 }  # fmt: skip
 RULES = (*SAFEGUARDS.misfits, *SAFEGUARDS.contact, *SAFEGUARDS.machine)
 TASKS = {"loading", "clearing a fault", "refill", "teaching", "cleaning", "changeover"}

@@ -28,9 +28,13 @@ class OpenRule:
     """A question that cells with these words leave open."""
 
     id: str
-    topic: str  # with what it is told: guard, level, enter, alone
+    topic: str  # with what it is told: guard, level, enter, alone; by_hand: of a change by hand
     when: Mapping[str, tuple[str, ...]]
     ask: Brought
+
+    def fits(self, words: Mapping[str, str]) -> bool:
+        """Whether each word that it asks for has one of its values."""
+        return all(words.get(key) in values for key, values in self.when.items())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -36,6 +36,7 @@ ADDED_LATER: Mapping[str, str] = {
     "Brought": "write until",
     "HazardAt": "until",
     "Question": "until",
+    "ByHand": "mass_kg asks",
     "Wishes": "floor_load_pa aisle_m by_arm",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())

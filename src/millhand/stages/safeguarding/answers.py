@@ -9,7 +9,6 @@ from millhand.stages.safeguarding.entering import entering
 from millhand.stages.safeguarding.functions import safety_functions
 from millhand.stages.safeguarding.holding import holding
 from millhand.stages.safeguarding.placed import Placed
-from millhand.stages.safeguarding.post import fits
 from millhand.stages.safeguarding.ways import ways_out
 
 
@@ -27,7 +26,7 @@ def left_open(at: Placed) -> Mapping[str, tuple[Brought, ...]]:
     """What cells with these words leave open besides, by topic."""
     found: dict[str, tuple[Brought, ...]] = {}
     for rule in at.rules.open:
-        if any(fits(rule.when, words) for words in at.words):
+        if any(rule.fits(words) for words in at.words):
             found[rule.topic] = (*found.get(rule.topic, ()), rule.ask)
     return found
 
