@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from importlib.metadata import version
 
+from millhand.catalogue.assumptions import solid_densities
 from millhand.catalogue.only import refuse_unknown
 from millhand.intake.odd import oddities
 from millhand.model.acceptance import Acceptance
@@ -108,7 +109,7 @@ def study(
         decision=replace(advice, sureness=sure, tradeoff=weighed, introduction=brought),
         measured=timed,
         claimed=others,
-        odd=oddities(whole),
+        odd=oddities(whole, solid_densities(catalogue.figures.values())),
         acceptance=tests,
         dropped=(*_dropped(inquiry, catalogue), *needless),
     )

@@ -102,7 +102,7 @@ def test_usual_figures_are_not_odd() -> None:
     """Two mills filled to three quarters by one operator."""
     inquiry = with_changes()
 
-    assert oddities(inquiry) == ()
+    assert oddities(inquiry, {}) == ()
     assert asked_s(inquiry, inquiry.machines[0]) / (2 * present_s(inquiry)) == pytest.approx(0.739, abs=5e-4)
     assert shifts_per_y(inquiry) == 500
 
@@ -137,6 +137,6 @@ def test_usual_figures_are_not_odd() -> None:
 )
 def test_odd_figures_are_asked_about(changes: list[tuple[str, str]], words: str) -> None:
     """Possible, and still worth a question."""
-    (question,) = [question for question in oddities(with_changes(*changes)) if question.words.startswith(words)]
+    (question,) = [question for question in oddities(with_changes(*changes), {}) if question.words.startswith(words)]
 
     assert question.words.endswith("?")

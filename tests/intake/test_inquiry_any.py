@@ -51,7 +51,7 @@ def outcome(text: str) -> str:
     except InputErrors as errors:
         good = all(e.where.startswith("i.yaml:") and e.read and e.write and e.code != "input" for e in errors.errors)
         return "words" if good and len({str(e) for e in errors.errors}) == len(errors.errors) else str(errors)
-    oddities(inquiry)
+    oddities(inquiry, {"steel": 7850.0})
     questions(inquiry, assumptions())
     canonical(inquiry)
     return f"lacks {lacking(inquiry)}" if lacking(inquiry) else "whole"

@@ -53,7 +53,7 @@ def told(path: Path) -> list[str]:
 
 def odd_codes(path: Path) -> set[str]:
     """The kinds of questions about the mesh."""
-    return {odd.code for odd in oddities(read_inquiry(path, assumptions())) if odd.code.startswith("mesh")}
+    return {odd.code for odd in oddities(read_inquiry(path, assumptions()), {}) if odd.code.startswith("mesh")}
 
 
 def sides_mm(part: Part) -> tuple[float, float, float]:

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner
 from rich.console import Console, RenderableType
 
-from millhand.catalogue.assumptions import assumptions
+from millhand.catalogue.assumptions import assumptions, solid_densities
 from millhand.catalogue.components import read_catalogue
 from millhand.cli.main import group
 from millhand.intake.clashes import clashes, hours
@@ -96,7 +96,7 @@ def test_the_study_holds_it_and_the_faces_show_what_the_study_holds() -> None:
     done = study(inquiry, replace(read_catalogue(), components={}), asked=FEW_DRAWS)
     other = Odd(code="asked", words="Asked by nobody but this record", facts=(inquiry.today.parts_per_shift.id,))
 
-    assert done.odd == oddities(inquiry)
+    assert done.odd == oddities(inquiry, solid_densities(read_catalogue().figures.values()))
     assert [each.clash for each in done.odd] == sorted((each.clash for each in done.odd), reverse=True)
     assert done.clashes == tuple(clashes(inquiry))
     assert json.loads(study_as_json(done))["odd"] == plain(done.odd)

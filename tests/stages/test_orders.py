@@ -100,3 +100,13 @@ def test_without_a_concept_or_orders_nothing_is_told() -> None:
     none = walked(ordered(visited(example("1_two_mills")), 0.0), looked_at("1_two_mills"))
     result = Result(concept=none.plan.concept, verdicts=(), performance=none.performance, case=none.case)
     assert orders(replace(desk, sheet=none.sheet), result) is None
+
+
+def test_freed_hours_that_rise_are_explained() -> None:
+    """Today makes fewer than are ordered even then: by hand nothing changes, and the cell makes and needs less."""
+    found, made = told("5_two_vises")
+
+    assert found.value(made.freed_h_per_y) > found.value(found.case.year.freed_h_per_y)
+    assert found.value(made.fewer) > found.value("concepts.today.performance.capacity_parts_per_y")
+    assert "Freed hours do not shrink with the orders: this way then makes fewer parts" in made.words[0]
+    assert "Freed hours shrink" not in made.words[0]

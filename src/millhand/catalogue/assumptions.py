@@ -6,16 +6,18 @@ the thing (`machines.*.clamping@mill`). The row that fits with the most words co
 
 import csv
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from importlib.resources import files
 from typing import cast
 
 from millhand.catalogue.figures import figures
 from millhand.errors import ToolError
-from millhand.model.fact import Assumption, Shape
+from millhand.model.fact import Assumption, Fact, Shape
 
 DATA = "assumptions.csv"
+DENSITY = re.compile(r"catalogue\.density_(\w+)_kg_m3")
+NO_SOLID = ("other",)
 
 
 @cache
@@ -31,10 +33,16 @@ def assumptions() -> Mapping[str, Assumption]:
     return found | {row.key: row for row in densities()}
 
 
+def solid_densities(facts: Iterable[Fact]) -> Mapping[str, float]:
+    """The density of each material whose solid piece has a mass, by its word; what is called other has none."""
+    named = ((DENSITY.fullmatch(fact.id), fact.value) for fact in facts)
+    return {word[1]: value for word, value in named if word is not None and word[1] not in NO_SOLID}
+
+
 def densities() -> Iterator[Assumption]:
     """The density of each material, for the mass of a part of which a mesh is there: the figures that all else uses."""
     for fact in figures([]).values():
-        word = re.fullmatch(r"catalogue\.density_(\w+)_kg_m3", fact.id)
+        word = DENSITY.fullmatch(fact.id)
         if word is not None:
             yield Assumption(
                 key=f"parts.*.mesh.density@{word[1]}", unit=fact.unit, source=fact.source, value=fact.value,

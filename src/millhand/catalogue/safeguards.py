@@ -21,7 +21,9 @@ def safeguards() -> Safeguards:
         contact=guard_rules(data["contact"]),
         machine=guard_rules(data["machine"]),
         hazards=tuple(
-            Hazard(id=name, task=each["task"], when=when(each), hazard=each["hazard"], ask=each["ask"])
+            Hazard(
+                id=name, task=each["task"], when=when(each), hazard=each["hazard"], ask=each["ask"], until=each["until"]
+            )
             for name, each in data["hazards"].items()
         ),
         safety=safety_rules(),
@@ -57,7 +59,7 @@ def guard_rules(tables: Mapping[str, Mapping[str, Any]]) -> tuple[GuardRule, ...
     return tuple(
         GuardRule(
             id=name, when=when(each), words=each["words"], kills=each.get("kills", False),
-            question=each.get("question", ""),
+            question=each.get("question", ""), until=each.get("until", ""),
         )
         for name, each in tables.items()
     )  # fmt: skip

@@ -5,7 +5,7 @@ from typing import Any
 
 from millhand.catalogue.words import data_of
 from millhand.model.fact import Fact
-from millhand.model.safety import Brought, HoldRule, SafetyRules, StepRule, WatchRule
+from millhand.model.safety import Brought, HoldRule, OpenRule, SafetyRules, StepRule, WatchRule
 
 FILE = "safety.toml"
 JUDGED = ("severity", "frequency", "avoidance")
@@ -17,9 +17,13 @@ def safety_rules() -> SafetyRules:
     return SafetyRules(
         functions=tuple(_function(name, each) for name, each in data["functions"].items()),
         steps=tuple(_step(name, each) for name, each in data["entering"].items()),
-        holding={name: HoldRule(id=name, **each) for name, each in data["holding"].items()},
+        holding={name: _hold(name, each) for name, each in data["holding"].items()},
         delivery={name: Brought(**each) for name, each in data["delivery"].items()},
         ways={name: Brought(**each) for name, each in data["ways"].items()},
+        open=tuple(
+            OpenRule(id=name, topic=each["topic"], when=_when(each), ask=_ask(each))
+            for name, each in data["open"].items()
+        ),
     )
 
 
@@ -35,6 +39,16 @@ def _step(name: str, each: Mapping[str, Any]) -> StepRule:
         id=name, words=each["words"], who=each["who"], figure=each.get("figure", ""), without=each.get("without", ""),
         when=_when(each),
     )  # fmt: skip
+
+
+def _hold(name: str, each: Mapping[str, Any]) -> HoldRule:
+    """One way to hold."""
+    return HoldRule(id=name, title=each["title"], lasts=each["lasts"], words=each["words"], ask=_ask(each))
+
+
+def _ask(each: Mapping[str, Any]) -> Brought:
+    """The question of a row, with who answers it and what holds until then."""
+    return Brought(**{key: each[key] for key in ("question", "who", "write", "until")})
 
 
 def _judged(name: str, title: str, key: str, row: tuple[int, str, str]) -> Fact:

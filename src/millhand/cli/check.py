@@ -8,8 +8,9 @@ from typing import Any
 
 import click
 
-from millhand.catalogue.assumptions import assumptions
+from millhand.catalogue.assumptions import assumptions, solid_densities
 from millhand.catalogue.components import read_catalogue
+from millhand.catalogue.figures import figures
 from millhand.catalogue.only import refuse_unknown
 from millhand.intake.contradictions import clock
 from millhand.intake.inquiry import read_inquiry
@@ -60,7 +61,14 @@ def page(file: str, inquiry: Inquiry, asked: tuple[Question, ...]) -> Iterator[s
     yield from wrapped(f"{file}: {inquiry.name}")
     yield from wrapped(f"Can be used: {len(facts) - assumed} facts are given, {assumed} are assumed.")
     yield from section("Ask first: the answer could end the job", deadly(asked, inquiry))
-    yield from section("Odd figures", (line for each in oddities(inquiry) for line in wrapped(each.sentence, "- ")))
+    yield from section(
+        "Odd figures",
+        (
+            line
+            for each in oddities(inquiry, solid_densities(figures([]).values()))
+            for line in wrapped(each.sentence, "- ")
+        ),
+    )
     yield from section("Meshes", (line for words in mesh_sentences(inquiry) for line in wrapped(words, "- ")))
     yield from section("Judged", (line for fact in facts for line in judged(fact, inquiry)))
     rest = (each for each in asked if not each.kills)
@@ -153,8 +161,8 @@ def as_map(inquiry: Inquiry, asked: tuple[Question, ...]) -> dict[str, Any]:
         "currency": inquiry.shop.currency,
         "questions": [{"question": each.words, "kills": each.kills, "facts": [fact.id for fact in each.facts]}
                       for each in asked],
-        "odd": [each.words for each in oddities(inquiry)],
-        "odd_at": oddities(inquiry),
+        "odd": [each.words for each in oddities(inquiry, solid_densities(figures([]).values()))],
+        "odd_at": oddities(inquiry, solid_densities(figures([]).values())),
         "open": left_open(inquiry),
         "facts": [*facts_of(inquiry), *inquiry.before],
     }  # fmt: skip

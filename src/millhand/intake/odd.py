@@ -1,6 +1,6 @@
 """What is possible and odd, as questions in words: the file can be used, and somebody should ask."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from millhand.intake.clashes import clashes
 from millhand.intake.feeding_clashes import feeder_in_line, place_in_line, window_by_chance
@@ -17,6 +17,7 @@ from millhand.intake.inquiry_sums import (
     written,
 )
 from millhand.intake.mesh_odd import odd_mesh
+from millhand.intake.solid_odd import odd_solid
 from millhand.intake.text import duration
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
@@ -30,10 +31,11 @@ SHIPPED_UNSOLD, SHIPPED_ODD = 2.0, 1.1  # parts shipped a year for each part ord
 FEEDING = (window_by_chance, place_in_line, feeder_in_line)
 
 
-def oddities(inquiry: Inquiry) -> tuple[Odd, ...]:
-    """Figures that do not go together first, then what is only unusual."""
-    checks = (clashes, odd_load, odd_handling, odd_orders, odd_people, odd_hours, *FEEDING, odd_mesh, unsaid)
-    return tuple(odd for check in checks for odd in check(inquiry))
+def oddities(inquiry: Inquiry, densities: Mapping[str, float]) -> tuple[Odd, ...]:
+    """Figures that do not go together first, then what is only unusual. densities: of materials by their words."""
+    checks = (clashes, odd_load, odd_handling, odd_orders, odd_people, odd_hours, *FEEDING, odd_mesh)
+    told = (odd for check in checks for odd in check(inquiry))
+    return (*told, *odd_solid(inquiry, densities), *unsaid(inquiry))
 
 
 def odd(code: str, words: str, *facts: Fact | Choice) -> Odd:

@@ -99,6 +99,7 @@ class GuardRule:
     words: str
     kills: bool = False
     question: str = ""
+    until: str = ""  # of a flag: what a concept takes for granted until its question is answered
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +111,7 @@ class Hazard:
     when: Mapping[str, tuple[str, ...]]
     hazard: str
     ask: str
+    until: str = ""  # what a concept takes for granted until that is settled
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from typing import Literal
 from millhand.model.acceptance import AfterFaults
 from millhand.model.catalogue import MovingThing
 from millhand.model.safeguarding import Distance
+from millhand.model.safety import Brought
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,6 +81,8 @@ class ByHand:
     moving: tuple[MovingThing, ...]
     distances: tuple[Distance, ...]
     slot_m: str | None  # opening in a guard that they are told for; None where nothing moves
+    mass_kg: str | None = None  # of its heaviest piece; None of an arrangement
+    asks: tuple[Brought, ...] = ()  # what stays open, who answers it, and what holds until then
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

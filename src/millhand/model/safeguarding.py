@@ -80,6 +80,7 @@ class Question:
 
     words: str
     question: str
+    until: str = ""  # what the concept takes for granted until that is answered
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,6 +19,22 @@ class Brought:
 
     question: str
     who: str
+    write: str = ""  # what is written down then, and where
+    until: str = ""  # what the concept takes for granted until then
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenRule:
+    """A question that cells with these words leave open."""
+
+    id: str
+    topic: str  # with what it is told: guard, level, enter, alone; by_hand: of a change by hand
+    when: Mapping[str, tuple[str, ...]]
+    ask: Brought
+
+    def fits(self, words: Mapping[str, str]) -> bool:
+        """Whether each word that it asks for has one of its values."""
+        return all(words.get(key) in values for key, values in self.when.items())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,8 +68,7 @@ class HoldRule:
     title: str
     lasts: Lasts
     words: str
-    question: str
-    who: str
+    ask: Brought
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +80,7 @@ class SafetyRules:
     holding: Mapping[str, HoldRule] = field(default_factory=dict)
     delivery: Mapping[str, Brought] = field(default_factory=dict)
     ways: Mapping[str, Brought] = field(default_factory=dict)
+    open: tuple[OpenRule, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,6 +169,7 @@ class HazardAt:
     task: str
     hazard: str
     ask: str
+    until: str = ""  # what the concept takes for granted until that is settled
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,3 +183,4 @@ class SafetyAnswers:
     ways: WaysOut | None  # None where nothing was placed
     functions: tuple[SafetyFunction, ...]
     hazards: tuple[HazardAt, ...] = ()  # of this cell with its own guard alone
+    open: Mapping[str, tuple[Brought, ...]] = field(default_factory=dict)  # what else stays open, by topic

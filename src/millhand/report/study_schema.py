@@ -32,7 +32,11 @@ ADDED_LATER: Mapping[str, str] = {
     "PeopleTime": "busy cells post",
     "Reach": "joined",
     "Safeguarding": "answers",
-    "SafetyAnswers": "hazards",
+    "SafetyAnswers": "hazards open",
+    "Brought": "write until",
+    "HazardAt": "until",
+    "Question": "until",
+    "ByHand": "mass_kg asks",
     "Wishes": "floor_load_pa aisle_m by_arm",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())

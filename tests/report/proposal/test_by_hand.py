@@ -259,3 +259,24 @@ def test_rows_of_duties_and_risks_have_their_words() -> None:
 
     assert lengths == {6}
     assert not [key for language in ("en", "de") for key in sorted(wanted) if key not in tongue(language).texts]
+
+
+def test_what_stays_open_of_a_change_has_its_owner_and_what_holds_until_then() -> None:
+    """A device that moves: mass with its range, levels, stops, running cost, the next job; each with who answers."""
+    told_of = sections("drop_and_boxes")
+    opened = told_of["What stays open about the change"]
+
+    assert "as assumed for such a change 250 kg 80 to 800 kg" in told_of["How it comes into your shop"]
+    for said in ("Which safety functions does it have", "Which emergency stops stop it", "no running cost",
+                 "it serves the parts of this job alone", "the shop names the parts"):  # fmt: skip
+        assert said in opened
+    assert "competent persons decide" in opened
+
+
+def test_an_arrangement_leaves_only_the_next_parts_open() -> None:
+    """Nothing is delivered and nothing moves, so that nothing is asked about mass, stops or upkeep."""
+    opened = sections("relief_in_breaks")["What stays open about the change"]
+
+    assert "Which of the next parts does the change serve" in opened
+    assert "emergency stops" not in opened
+    assert "weigh" not in opened

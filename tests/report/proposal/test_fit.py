@@ -124,3 +124,14 @@ def test_a_change_by_hand_has_no_such_section() -> None:
 
     assert fit(replace(ground, subject=ground.today)) is None
     assert "Payload" not in told(replace(ground, study=replace(ground.study, decision=other)))
+
+
+def test_with_nobody_there_one_family_runs_to_the_end_of_its_lot() -> None:
+    """Said where hours alone are counted, and only there."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.performance is not None
+    for rate in (ground.subject.performance.attended_per_h, None):
+        made = replace(ground.subject.performance, unattended_per_h=rate)
+        words = told(replace(ground, subject=replace(ground.subject, performance=made)))
+        assert ("goes on with the one family that is set up" in words) is (rate is not None)

@@ -7,13 +7,14 @@ from functools import cache
 
 import pytest
 
+from millhand.catalogue.components import read_catalogue
 from millhand.catalogue.words import data_of
 from millhand.model.safeguarding import Safeguarding
 from millhand.model.safety import SafetyAnswers
 from millhand.report.proposal.appendix import figures_in, items_of
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.records import Caution, Section
-from millhand.report.proposal.safety import delivery, going_in, levels, ways
+from millhand.report.proposal.safety import alone, delivery, going_in, levels, ways
 from millhand.report.proposal.telling import Teller
 from millhand.report.proposal.tongue import LANGUAGES, tongue
 from millhand.trace import Sheet
@@ -128,7 +129,7 @@ def test_a_narrow_way_says_what_settles_it_and_stops_name_gates_only_where_some_
         assert ("settles a way that is narrower than 0.9 m: machines and stands that stand further apart" in words) is (
             not holds
         )
-        assert ("wishes.aisle" in german) is (not holds)
+        assert ("schmaler ist als 0,9 m" in german) is (not holds)
         assert "gate" not in words
     assert "1 at gates" in told(usual(), ways(usual()))
 
@@ -163,7 +164,7 @@ def test_answers_for_another_cell_are_not_told() -> None:
 def strings(value: object) -> list[str]:
     """Every sentence of the catalogue's file."""
     if isinstance(value, Mapping):
-        plain = ("when", "figure", "lasts")
+        plain = ("when", "figure", "lasts", "topic")
         return [word for key, each in value.items() if key not in plain for word in strings(each)]
     if isinstance(value, list):
         return [word for each in value for word in strings(each)]
@@ -177,3 +178,40 @@ def test_all_that_the_catalogue_says_for_safety_has_german_words() -> None:
     assert len(said) > 150
     assert not [each for each in said if tongue("de").found(each) is None]
     assert not [each for each in said if NEVER.search(each)]
+
+
+def test_what_stays_open_says_who_answers_what_to_write_and_what_holds_until_then() -> None:
+    """On the guard, levels, going in and hours alone; the lower answer for the held part behind a fence is named."""
+    made, sheet = answers()
+    rules = read_catalogue().safeguards.safety.open
+    hours = tuple(each.ask for each in rules if each.topic == "alone")
+    ground = about(replace(made, open={**made.open, "alone": hours}), sheet)
+    told_of = {
+        topic: told(ground, section(ground))
+        for topic, section in (("level", levels), ("enter", going_in), ("alone", alone))
+    }  # fmt: skip
+    assert {"guard", "level", "enter"} == set(made.open)
+    for topic, words in told_of.items():
+        for each in (*made.open.get(topic, ()), *(hours if topic == "alone" else ())):
+            assert all(part in words for part in (each.question, each.who, each.write, each.until))
+    assert "P of the held part stays at the lower of two" in told_of["level"]
+    assert "no hour alone is run before it is settled" in told_of["alone"]
+
+
+def test_before_a_scanner_the_held_part_is_open_with_its_own_words() -> None:
+    """P of the held part is the higher of two there, and a competent person confirms it or not."""
+    ground = about(*answers(guard="scanner"))
+    words = told(ground, levels(ground))
+
+    assert "holds what it has when air or power fails, and the arm stops 2 1 2 d" in words
+    assert "it can: P is the higher of two" in words
+    assert "a competent person named in the risk assessment" in words
+
+
+def test_a_study_of_before_has_no_such_tables() -> None:
+    """Its answers hold no open points: the sections stand without them, and that of hours alone is not there."""
+    made, sheet = answers()
+    ground = about(replace(made, open={}), sheet)
+
+    assert alone(ground) is None
+    assert "Does the gate need a lock" not in told(ground, going_in(ground))

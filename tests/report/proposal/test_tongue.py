@@ -109,8 +109,8 @@ def questions() -> set[str]:
 def guarding_words() -> set[str]:
     """What is said about guarding."""
     rules_of = CATALOGUE.safeguards
-    words = {word for each in rules_of.hazards for word in (each.task, each.hazard, each.ask)}
-    words |= {word for each in rules_of.machine for word in (each.words, each.question)}
+    words = {word for each in rules_of.hazards for word in (each.task, each.hazard, each.ask, each.until)}
+    words |= {word for each in rules_of.machine for word in (each.words, each.question, each.until)}
     words |= {word for change in CATALOGUE.hand_changes for each in change.moving for word in (each.hazard, each.guard)}
     words |= set(WORDS.values())
     return words | {word for each in rules_of.choices for word in (each.title, each.function)}

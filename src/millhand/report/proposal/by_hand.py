@@ -24,6 +24,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.proposal.safety import questions
 
 LONG_S = 7200.0  # from here on told in hours
 KINDS = ("care", "other", "waiting")
@@ -37,7 +38,8 @@ def coming(ground: Ground) -> Section | None:
         return None
     rows = [(Say(key=f"come.{name}"), figure(fact, form, "value"), ends(ground, fact, form, "ends"))
             for name, fact, form in (
-                ("delivery", made.delivery_s, "weeks"), ("stands", made.stands_d, "days"), ("own", made.own_h, "hours"),
+                ("delivery", made.delivery_s, "weeks"), ("mass", made.mass_kg, "lift"),
+                ("stands", made.stands_d, "days"), ("own", made.own_h, "hours"),
                 ("money", made.own_money, "money_2"), *(("training", each.hours, "hours") for each in intro.training),
             ) if fact is not None]  # fmt: skip
     heads = (Column(head="come.step", width=1.0), Column(head="come.likely", align="right"),
@@ -148,6 +150,14 @@ def test_rows(ground: Ground, made: ByHand) -> Iterator[tuple[Item, ...]]:
         yield Say(key=f"shown.{made.fills}"), Say(key="shown.fillings_goal", slots=run)
     for name in ("stops", "jam") if made.moving else ("work",):
         yield Say(key=f"shown.{name}"), Say(key=f"shown.{name}_goal")
+
+
+def left_open(ground: Ground) -> Section | None:
+    """What the supplier, the shop or a competent person answers, and what the paper takes for granted until then."""
+    made = by_hand(ground)
+    if made is None or not made.asks:
+        return None
+    return Section(key="open", blocks=(Caution(items=(Say(key="open.caution"),)), questions(made.asks)))
 
 
 def meant(fillings: Fillings) -> Iterator[Block]:

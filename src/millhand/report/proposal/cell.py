@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Guarded
 from millhand.report.cycle import cycles
-from millhand.report.proposal.ground import Ground, called, figure
+from millhand.report.proposal.ground import Ground, called, figure, terms
 from millhand.report.proposal.near_fence import near_fence, own_row
 from millhand.report.proposal.records import (
     EMPTY,
@@ -22,6 +22,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.proposal.safety import left_open
 from millhand.report.safeguarding import letter
 
 
@@ -68,24 +69,26 @@ def guarding(ground: Ground) -> Section | None:
     made = ground.study.safeguarding
     if made is None or ground.subject is None or not ground.cell:
         return None
-    blocks: list[Block] = [Caution(items=(Say(key="guard.concept"), Say(key="guard.sign")))]
+    blocks: list[Block] = [Caution(items=(Say(key="guard.concept"), Say(key="guard.sign"), Say(key="guard.assumed")))]
     row = own_row(ground)
     if row is not None:
         blocks += list(guard_blocks(ground, row))
     if made.machine:
-        rows = tuple((Term(text=each.words), Term(text=each.question)) for each in made.machine)
-        heads = (Column(head="guard.changes", width=1.0), Column(head="guard.ask", width=0.7))
+        rows = tuple(terms(each.words, each.question, each.until) for each in made.machine)
+        heads = tuple(Column(head=f"guard.{name}", width=1.0) for name in ("changes", "ask", "until"))
         blocks.append(Table(columns=heads, rows=rows, caption=Say(key="guard.machine")))
     own = made.answers if made.answers and made.answers.concept == ground.subject.concept.id else None
     met = (own.hazards if own else ()) or made.hazards
     if met:
-        listed = tuple((Term(text=each.task), Term(text=each.hazard), Term(text=each.ask)) for each in met)
+        listed = tuple(terms(each.task, each.hazard, each.ask, each.until) for each in met)
         columns = (
-            Column(head="guard.task", width=0.28),
-            Column(head="guard.hazard", width=1.0),
+            Column(head="guard.task", width=0.3),
+            Column(head="guard.hazard", width=0.9),
             Column(head="guard.ask", width=1.0),
+            Column(head="guard.until", width=1.1),
         )
         blocks.append(Table(columns=columns, rows=listed, caption=Say(key="guard.hazards")))
+    blocks += list(left_open(own, "guard")) if own else []
     return Section(key="guard", blocks=tuple(blocks))
 
 

@@ -30,7 +30,15 @@ def fit(ground: Ground) -> Section | None:
     if not ground.cell:
         return None
     blocks = (*listed(ground), *limits(ground), *cost(ground))
+    if blocks:
+        blocks = (*blocks, *alone(ground))
     return Section(key="fit", blocks=blocks) if blocks else None
+
+
+def alone(ground: Ground) -> Iterator[Block]:
+    """Which of them run with nobody there: the one that is set up, for a changeover waits for somebody."""
+    if ground.subject and ground.subject.performance and ground.subject.performance.unattended_per_h:
+        yield Paragraph(item=Say(key="fit.alone"))
 
 
 def own_mix(ground: Ground) -> PartMix | None:

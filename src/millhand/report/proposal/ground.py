@@ -94,6 +94,11 @@ def fact_name(fact: Fact) -> Term:
     return Term(text=title(fact))
 
 
+def terms(*words: str) -> tuple[Term, ...]:
+    """The study's own words, one in each cell of a row."""
+    return tuple(Term(text=each) for each in words)
+
+
 def called(name: str) -> Given:
     """A name that the user gave to a machine, a part or a piece of work."""
     return Given(text=name.replace("_", " "))

@@ -120,6 +120,7 @@ def orders(ground: Ground) -> Iterator[Block]:
         "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"),
         "now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts"),
         "hours": Figure(fact=told.freed_h_per_y, form="hours"), "years": ground.years,
+        "hours_now": Figure(fact=subject.case.year.freed_h_per_y, form="hours"),
     }  # fmt: skip
     back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
     now = meets(subject.case.hurdle_balance, subject.case.npv)
@@ -129,6 +130,8 @@ def orders(ground: Ground) -> Iterator[Block]:
         turn = f"{'missed' if now == 'met' else 'met'}_{way}"
     hours = "hours" if ground.value(subject.case.year.running) > 0.0 else "hours_alone"
     keys = [back, turn] + ([hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else [])
+    if ground.long and ground.value(told.freed_h_per_y) > ground.value(subject.case.year.freed_h_per_y):
+        keys.append("hours_more")
     yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))
 
 

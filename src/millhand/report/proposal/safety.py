@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.model.safety import Brought, Delivery, EntryStep, Holding, SafetyAnswers, WaysOut
-from millhand.report.proposal.ground import Ground, ends, figure
+from millhand.report.proposal.ground import Ground, ends, figure, terms
 from millhand.report.proposal.near_fence import near_fence
 from millhand.report.proposal.records import (
     EMPTY,
@@ -36,12 +36,17 @@ def answers(ground: Ground) -> SafetyAnswers | None:
 
 
 def questions(asks: tuple[Brought, ...]) -> Table:
-    """What has to be brought before the order, and who brings it."""
-    rows = tuple((Term(text=each.question), Term(text=each.who)) for each in asks)
-    return Table(
-        columns=(Column(head="brought.question", width=1.0), Column(head="brought.who", width=0.5)), rows=rows,
-        caption=Say(key="brought.words"),
-    )  # fmt: skip
+    """What stays open: who answers it, what he writes down, and what the concept takes for granted until then."""
+    heads = (Column(head="brought.question", width=1.0), Column(head="brought.who", width=0.65),
+             Column(head="brought.write", width=0.8), Column(head="brought.until", width=0.95))  # fmt: skip
+    rows = tuple(terms(each.question, each.who, each.write, each.until) for each in asks)
+    return Table(columns=heads, rows=rows, caption=Say(key="brought.words"))
+
+
+def left_open(made: SafetyAnswers, topic: str) -> Iterator[Block]:
+    """The table of what stays open on a topic; none where a study has nothing of it."""
+    if topic in made.open:
+        yield questions(made.open[topic])
 
 
 # --- levels ---
@@ -71,6 +76,7 @@ def levels(ground: Ground) -> Section | None:
             Paragraph(item=Say(key="level.words", slots={"standard": Given(text=STANDARD)})),
             Table(columns=heads, rows=tuple(rows)),
             Table(columns=why, rows=tuple(reasons), caption=Say(key="level.judged")),
+            *left_open(made, "level"),
         ),
     )
 
@@ -93,7 +99,7 @@ def going_in(ground: Ground) -> Section | None:
         blocks=(
             Caution(items=(Say(key="enter.caution"),)),
             Bullets(items=tuple(held(ground, made.holding))),
-            questions((made.holding.ask,)),
+            questions((made.holding.ask, *made.open.get("enter", ()))),
             Table(columns=heads, rows=tuple(rows), caption=Say(key="enter.words")),
             *near_fence(ground),
         ),
@@ -121,6 +127,17 @@ def held(ground: Ground, holding: Holding) -> Iterator[Item]:
         yield Say(key="enter.time", slots={
             "time": figure(holding.time, form, "value"), "ends": figure(holding.time, form, "ends"),
         })  # fmt: skip
+
+
+# --- hours alone ---
+
+
+def alone(ground: Ground) -> Section | None:
+    """What is agreed before the cell runs with nobody there; nothing where that is not asked for."""
+    made = answers(ground)
+    if made is None or "alone" not in made.open:
+        return None
+    return Section(key="run_alone", blocks=(Caution(items=(Say(key="run_alone.caution"),)), *left_open(made, "alone")))
 
 
 # --- ways ---

@@ -1,7 +1,10 @@
 """A change by hand on its way into the shop: how it comes, the shop's own work, full boxes, and what it has to show."""
 
+from collections.abc import Iterator
+
 from millhand.model.catalogue import HandChange
 from millhand.model.introduction import Boxes, ByHand, Fillings, HandTests
+from millhand.model.safety import Brought
 from millhand.stages.acceptance.bench import Bench
 from millhand.stages.acceptance.faultless import after, faultless
 from millhand.stages.acceptance.guards import SLOT, distances
@@ -25,7 +28,17 @@ def by_hand(bench: Bench) -> ByHand:
         moving=change.moving,
         distances=distances(bench) if change.moving else (),
         slot_m=bench.figure(SLOT).id if change.moving else None,
+        mass_kg=bench.figure(f"by_hand_{change.takes}_mass_kg").id if comes else None,
+        asks=tuple(asks(bench, change)),
     )
+
+
+def asks(bench: Bench, change: HandChange) -> Iterator[Brought]:
+    """What stays open of such a change."""
+    words = {"takes": change.takes, "moves": "yes" if change.moving else "no"}
+    for rule in bench.catalogue.safeguards.safety.open:
+        if rule.topic == "by_hand" and rule.fits(words):
+            yield rule.ask
 
 
 def boxes(bench: Bench) -> Boxes:

@@ -97,9 +97,15 @@ def _words(desk: Desk, result: Result, told: Orders) -> Iterator[str]:
     if told.payback_months is None:
         back = "the money does not come back within the years that are counted"
     holds = "met" if meets(desk, told.hurdle_balance, told.npv) else "missed"
+    freed = "Freed hours shrink with the orders, the price does not."
+    if desk.value(told.freed_h_per_y) > desk.value(case.year.freed_h_per_y):
+        freed = (
+            "Freed hours do not shrink with the orders: this way then makes fewer parts and asks less of people, while "
+            "work by hand stays as it is until fewer are ordered than it makes. The price stays."
+        )
     yield (
         f"With [[{told.fall}|percent]] fewer orders, [[{told.fewer}|parts]] a year, {back}: the hurdle of "
-        f"[[{desk.hurdle.id}|months]] is {holds}. Freed hours shrink with the orders, the price does not."
+        f"[[{desk.hurdle.id}|months]] is {holds}. {freed}"
     )
     now = "met" if meets(desk, case.hurdle_balance, case.npv) else "missed"
     if told.turns_at is None:

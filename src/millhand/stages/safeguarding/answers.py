@@ -1,8 +1,8 @@
 """What the safety person asks of one cell: delivery, holding, going in, ways, functions; and the facts behind it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from millhand.model.safety import SafetyAnswers
+from millhand.model.safety import Brought, SafetyAnswers
 from millhand.stages.safeguarding.build import hazards
 from millhand.stages.safeguarding.delivery import delivery
 from millhand.stages.safeguarding.entering import entering
@@ -18,7 +18,17 @@ def safety_answers(at: Placed) -> SafetyAnswers:
     return SafetyAnswers(
         concept=at.post.concept.id, delivery=delivery(at), holding=held, entering=entering(at, held, ways), ways=ways,
         functions=safety_functions(at), hazards=hazards(at.catalogue.safeguards, at.words),
+        open=left_open(at),
     )  # fmt: skip
+
+
+def left_open(at: Placed) -> Mapping[str, tuple[Brought, ...]]:
+    """What cells with these words leave open besides, by topic."""
+    found: dict[str, tuple[Brought, ...]] = {}
+    for rule in at.rules.open:
+        if any(rule.fits(words) for words in at.words):
+            found[rule.topic] = (*found.get(rule.topic, ()), rule.ask)
+    return found
 
 
 def facts_of(made: SafetyAnswers) -> Iterator[str]:

@@ -88,7 +88,7 @@ def obstacles(rules: Safeguards, of: Sequence[Words], sheet: Sheet) -> tuple[Obs
 def flags(rules: Safeguards, of: Sequence[Words]) -> tuple[Question, ...]:
     """What becomes of the machine's own guarding."""
     return tuple(
-        Question(words=rule.words, question=rule.question)
+        Question(words=rule.words, question=rule.question, until=rule.until)
         for rule in rules.machine
         if any(fits(rule.when, words) for words in of)
     )
@@ -102,4 +102,4 @@ def hazards(rules: Safeguards, of: Sequence[Words]) -> tuple[HazardAt, ...]:
 def _hazards(rules: Safeguards, of: Sequence[Words]) -> Iterator[HazardAt]:
     for each in rules.hazards:
         if any(fits(each.when, words) for words in of):
-            yield HazardAt(task=each.task, hazard=each.hazard, ask=each.ask)
+            yield HazardAt(task=each.task, hazard=each.hazard, ask=each.ask, until=each.until)

@@ -1,7 +1,7 @@
 """How an end of arm holds its part when air or power fails, and for how long where that can be reckoned."""
 
 from millhand.model.fact import Fact
-from millhand.model.safety import Brought, Holding
+from millhand.model.safety import Holding
 from millhand.stages.safeguarding.placed import Placed
 
 UNKNOWN = "unknown"
@@ -14,7 +14,7 @@ def holding(at: Placed) -> Holding:
     time = hold_time(at, rule.id)
     return Holding(
         title=at.gripper.title, how=rule.title, lasts=rule.lasts, words=rule.words, time=time.id if time else None,
-        ask=Brought(question=rule.question, who=rule.who),
+        ask=rule.ask,
     )  # fmt: skip
 
 
