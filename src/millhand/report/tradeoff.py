@@ -46,7 +46,13 @@ def funnel_rows(study: Study) -> tuple[FunnelRow, ...]:
     )  # fmt: skip
     return (
         FunnelRow(words="combinations of what the catalogue holds", number=funnel.combinations),
+        *(FunnelRow(words="of them there by hand alone", number=each) for each in (funnel.added,) if each),
         FunnelRow(words="left out by a rule, each said in words below", number=funnel.by_rule),
+        *(
+            FunnelRow(words="left out by hand, each said in words below", number=each)
+            for each in (funnel.left_out,)
+            if each
+        ),
         FunnelRow(words="left out because a smaller arm of the class does the same", number=funnel.by_size),
         *fell,
         FunnelRow(words="can work, and bring less than the best even at their load bound", number=funnel.by_bound),
