@@ -257,7 +257,7 @@ def weeks(cell_: Cell) -> int:
 
 def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
     """The outputs of some cells in their order: kept from an earlier run, or simulated side by side and kept."""
-    keys = [f"{content_hash(each)} seed {desk.seed}, {weeks(each)} x {HOURS:g} h" for each in cells]
+    keys = [key_of(desk, each) for each in cells]
     kept = {key: _kept(desk.runner, key) for key in keys}
     missing = {key: (each, desk.seed) for key, each in zip(keys, cells, strict=True) if kept[key] is None}
     list(watched(desk.watch, "compiling", map(prepared, missing.values()), total=len(missing)))
@@ -268,6 +268,16 @@ def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
             desk.runner.kept(other, partial(str.encode, text))
             kept[other] = text  # what lies there and could not be read is not believed now
         yield output_of(kept[key] or "")
+
+
+def key_of(desk: Desk, cell_: Cell) -> str:
+    """Under what the output of a cell is kept."""
+    return f"{content_hash(cell_)} seed {desk.seed}, {weeks(cell_)} x {HOURS:g} h"
+
+
+def is_counted(desk: Desk, cell_: Cell) -> bool:
+    """Whether the output of a cell is kept from an earlier run."""
+    return _kept(desk.runner, key_of(desk, cell_)) is not None
 
 
 def _kept(runner: Runner, key: str) -> str | None:

@@ -18,7 +18,7 @@ from millhand.web.desk import Desk
 from millhand.web.folders import Reader
 from millhand.web.guard import Gate, Guard
 from millhand.web.pages import page
-from millhand.web.routes import api, desk, entering, inquiry, studies, whatif
+from millhand.web.routes import api, concepts, desk, entering, inquiry, studies, whatif
 from millhand.web.running import Running
 
 STATIC = Path(__file__).parent / "static"
@@ -44,7 +44,7 @@ def made(store: Store, *, port: int) -> FastAPI:
         lifespan=lifespan, description="All that the pages do, for programs. Send a bearer token with each request.",
     )  # fmt: skip
     app.state.desk, app.state.gate = own, gate
-    for routes in (entering, desk, inquiry, whatif, studies, api):
+    for routes in (entering, desk, inquiry, concepts, whatif, studies, api):
         app.include_router(routes.ROUTES)
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

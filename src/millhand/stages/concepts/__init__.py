@@ -1,12 +1,13 @@
 """Which ways to load the machines are looked at."""
 
-from millhand.stages.concepts.build import cell_concept, concepts, dropped, how_many, wished_away
+from millhand.stages.concepts.build import as_today, cell_concept, concepts, dropped, how_many, wanted_by, wished_away
 from millhand.stages.concepts.choices import CHOICES, Choices, combinations, first_rule, fits, plain_words
 from millhand.stages.concepts.words import inquiry_words
 
 __all__ = [
     "CHOICES",
     "Choices",
+    "as_today",
     "cell_concept",
     "combinations",
     "concepts",
@@ -16,5 +17,5 @@ __all__ = [
     "how_many",
     "inquiry_words",
     "plain_words",
-    "wished_away",
+    "wanted_by", "wished_away",
 ]  # fmt: skip

@@ -44,6 +44,7 @@ RUN_FIGURES = (
     "chip_bulk_curly", "refill_visit_s", "refill_part_s", "coolant_usable_m3", "coolant_loss_m3_per_h",
     "hopper_usable_share", "hopper_residue_parts",
 )  # fmt: skip
+NO_CELL = "this is no cell, so that nothing of it stands on the floor"
 AT_STATION = "at a station that the arm goes to"
 BEAM_FIGURES = ("above_beam_m", "moving_load_factor")
 
@@ -52,7 +53,7 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     """Today first, then changes by hand that apply, then all cells that no rule drops; what the inquiry leaves out is
     not among them, what it keeps is."""
     words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
-    today = Concept(id="today", kind="today", title="as today", facts=lift_facts(catalogue))
+    today = as_today(catalogue)
     by_hand = [
         hand_concept(change, catalogue)
         for change in catalogue.hand_changes
@@ -72,6 +73,11 @@ def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
     return (*hands, *cells.values())
 
 
+def as_today(catalogue: Catalogue) -> Concept:
+    """Going on as today."""
+    return Concept(id="today", kind="today", title="as today", facts=lift_facts(catalogue))
+
+
 def how_many(inquiry: Inquiry, catalogue: Catalogue) -> tuple[int, int, int]:
     """Combinations that are looked at one by one, with those of them that somebody wants left out; and the cells that
     are added to them by hand. Each is dropped by a rule, left out, or a concept."""
@@ -81,6 +87,17 @@ def how_many(inquiry: Inquiry, catalogue: Catalogue) -> tuple[int, int, int]:
     added = len(own - {name for name, _, _ in every})
     out = sum(1 for name, choices, rule in every if rule is None and name not in own and left_out_by(choices, inquiry))
     return len(every) + added, out, added
+
+
+def wanted_by(inquiry: Inquiry, catalogue: Catalogue, wish: str) -> tuple[Concept | None, str]:
+    """The cell that one wish keeps, or the words of what stands against it."""
+    alone = replace(inquiry, concepts=tuple(each for each in inquiry.concepts if each.name == wish))
+    own = next(owns(alone, catalogue, inquiry_words(inquiry), arm_sizes(inquiry, catalogue)), None)
+    if own is None:
+        return None, NO_CELL
+    if own.rule is not None:
+        return None, own.rule.words
+    return with_wish(cell_concept(own.choices, inquiry, catalogue), own), ""
 
 
 def wished_away(inquiry: Inquiry, catalogue: Catalogue) -> Iterator[tuple[str, str, str]]:
