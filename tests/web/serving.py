@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -69,6 +70,7 @@ def served(folder: Path, *, running: bool = False) -> Iterator[Served]:
                 browser.__exit__(None, None, None)
 
 
+@cache
 def study_files_once() -> dict[str, dict[str, bytes]]:
     """The files of a study with cost and margin in both copies."""
     found = {}

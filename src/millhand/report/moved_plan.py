@@ -140,9 +140,10 @@ def judged(verdict: Verdict, facts: Mapping[str, Fact], currency: str) -> Judged
 def moves_of(result: Result, facts: Mapping[str, Fact]) -> Iterator[tuple[str, str]]:
     """The times of the arm's moves between its places, then what they come to for one load."""
     travel = result.timing.travel if result.timing else {}
+    has_outfeed = result.layout is not None and any(each.name == "outfeed" for each in result.layout.spots)
     for pair, fact in travel.items():
         one, other = pair.split(" ")
-        if one < other and "home" not in pair and "parking" not in pair:
+        if one < other and "home" not in pair and "parking" not in pair and (has_outfeed or "outfeed" not in pair):
             yield f"{opening(words_of(one))} to {words_of(other)}", middle(facts[fact], "seconds")
     for each in cycles(result):
         of = f"{each.operation}: " if each.operation else ""

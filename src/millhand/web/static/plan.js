@@ -12,49 +12,48 @@ function gripOf(event) {
 }
 
 // One piece was moved: it and all others keep their places from here on.
-function put(grip, east, north) {
+function put(piece, east, north) {
   for (const each of document.querySelectorAll(".grip")) {
-    const own = each.dataset.piece === grip.dataset.piece;
-    for (const [axis, by] of [["x", east], ["y", north]]) {
-      const field = document.getElementById(each.dataset.piece + "_" + axis);
-      const at = Number(each.dataset[axis]) + (own ? by : 0);
-      if (own) each.dataset[axis] = String(Math.round(at));
-      field.value = Math.round(at) + " mm";
+    if (each.dataset.piece === piece) {
+      each.dataset.x = String(Math.round(Number(each.dataset.x) + east));
+      each.dataset.y = String(Math.round(Number(each.dataset.y) + north));
+    }
+    for (const axis of ["x", "y"]) {
+      document.getElementById(each.dataset.piece + "_" + axis).value = each.dataset[axis] + " mm";
     }
   }
-  focused = grip.dataset.piece;
+  focused = piece;
   document.getElementById("byhand").dispatchEvent(new Event("change", { bubbles: true }));
 }
 
-// From dots on the screen to millimetres on the floor.
-function millimetres(grip) {
+// Dots of the screen to one of the drawing, and to one metre of the floor.
+function scalesOf(grip) {
   const svg = grip.ownerSVGElement;
   const dots = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
-  return 1000 / (Number(svg.dataset.scale) * dots);
+  return { dots: dots, metre: Number(svg.dataset.scale) * dots };
 }
 
 document.addEventListener("pointerdown", (event) => {
   const grip = gripOf(event);
   if (!grip || event.button) return;
-  held = { grip: grip, x: event.clientX, y: event.clientY };
-  grip.setPointerCapture(event.pointerId);
+  held = { grip: grip, x: event.clientX, y: event.clientY, ...scalesOf(grip) };
+  grip.focus({ preventScroll: true });
+  event.preventDefault();
 });
 
 document.addEventListener("pointermove", (event) => {
   if (!held) return;
-  const svg = held.grip.ownerSVGElement;
-  const dots = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
-  const [x, y] = [(event.clientX - held.x) / dots, (event.clientY - held.y) / dots];
+  const [x, y] = [(event.clientX - held.x) / held.dots, (event.clientY - held.y) / held.dots];
   held.grip.setAttribute("transform", "translate(" + x + " " + y + ")");
 });
 
+// An answer to an earlier move may have come meanwhile: the plan is a new one then, and the way counts all the same.
 document.addEventListener("pointerup", (event) => {
   if (!held) return;
-  const { grip, x, y } = held;
+  const { grip, x, y, metre } = held;
   held = null;
-  const scale = millimetres(grip);
-  const [east, north] = [(event.clientX - x) * scale, (y - event.clientY) * scale];
-  if (Math.abs(east) + Math.abs(north) >= 1) put(grip, east, north);
+  const [east, north] = [((event.clientX - x) * 1000) / metre, ((y - event.clientY) * 1000) / metre];
+  if (Math.abs(east) + Math.abs(north) >= 1) put(grip.dataset.piece, east, north);
 });
 
 document.addEventListener("pointercancel", () => {
@@ -74,7 +73,7 @@ document.addEventListener("keydown", (event) => {
   if (!way || event.ctrlKey || event.metaKey || event.altKey) return;
   event.preventDefault();
   const step = event.shiftKey ? SMALL_STEP_MM : STEP_MM;
-  put(grip, way[0] * step, way[1] * step);
+  put(grip.dataset.piece, way[0] * step, way[1] * step);
 });
 
 // The plan is a new one after each answer; whoever moved a piece goes on with it.
