@@ -13,6 +13,7 @@ from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from millhand.report.customer import for_customer
+from millhand.report.pages import study_pages
 from millhand.report.proposal.letter import Letter
 from millhand.run import packed
 from millhand.store import work
@@ -20,9 +21,10 @@ from millhand.store.opening import Store, opened
 from millhand.web.app import made
 from millhand.web.guard import form_key
 from millhand.web.running import files_below
-from millhand.web.worker import RECORD, write
+from millhand.web.worker import COPIES, RECORD, write
 from tests.mapped_mill import mapped
 from tests.report.fixture_internal import internal_study
+from tests.report.fixture_study import study
 
 PORT = 8177
 BASE = f"http://127.0.0.1:{PORT}"
@@ -70,7 +72,6 @@ def served(folder: Path, *, running: bool = False) -> Iterator[Served]:
                 browser.__exit__(None, None, None)
 
 
-@cache
 def study_files_once() -> dict[str, dict[str, bytes]]:
     """The files of a study with cost and margin in both copies."""
     found = {}
@@ -81,6 +82,13 @@ def study_files_once() -> dict[str, dict[str, bytes]]:
             found[copy] = files_below(Path(name))
     found["own"][RECORD] = packed(mapped())  # whose figures can be worked out again
     return found
+
+
+@cache
+def pages_once() -> dict[str, dict[str, bytes]]:
+    """The pages of the study that is made by hand, in both copies, and no other file of it."""
+    found = study_pages(study(), text="")
+    return {copy: {f"pages/{name}": page.encode() for name, page in found.items()} for copy in COPIES}
 
 
 def studied(store: Store, inquiry: str, files: dict[str, dict[str, bytes]]) -> str:

@@ -8,7 +8,7 @@ from millhand.intake.fields import paper_of
 from millhand.model.inquiry import Wished
 from millhand.web.wishes import concepts_in, fields_of, free_name, wish_of, with_wish, word_of
 from tests.intake.test_inquiry_concepts import CELL, DOZEN, asked
-from tests.web.serving import ORIGIN, Served, served, studied, study_files_once
+from tests.web.serving import ORIGIN, Served, pages_once, served, studied
 
 
 @pytest.fixture(scope="module")
@@ -73,7 +73,7 @@ def test_a_name_becomes_a_word_that_the_inquiry_takes(typed: str, word: str) -> 
 def test_a_wish_about_a_concept_of_a_study_goes_into_the_text_and_back(desk: Served) -> None:
     """From the concept's own page; what is typed stays words on every page."""
     name = desk.begin()
-    piece = studied(desk.store, name, study_files_once())
+    piece = studied(desk.store, name, pages_once())
     ways = desk.browser.get(f"/studies/{piece}/own/ways").text
     assert 'href="way-by_hand-second_vise"' in ways
     way = f"/studies/{piece}/own/way-by_hand-second_vise"
