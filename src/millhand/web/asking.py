@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
+from functools import partial
 from multiprocessing import get_context
 from typing import Any, NamedTuple, cast
 
@@ -92,14 +93,14 @@ class Asking:
 
     def _sent(self, asked: Asked, record: bytes | None) -> Told | str:
         """One question to the process; a new one is begun where it broke."""
-        return cast(Told | str, self.run(answer, asked, record))
+        return cast(Told | str, self.run(partial(answer, asked, record)))
 
-    def run(self, work: Callable[..., Any], *given: Any, **named: Any) -> Any:
+    def run(self, work: Callable[[], Any]) -> Any:
         """What a function gives in the process that answers."""
         with self.lock:
             if self.pool is None:
                 self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"))
-            waiting = self.pool.submit(work, *given, **named)
+            waiting = self.pool.submit(work)
         try:
             return waiting.result(PATIENCE_S)
         except BrokenProcessPool:

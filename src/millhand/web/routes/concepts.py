@@ -1,5 +1,6 @@
 """Concepts: those that the inquiry keeps or leaves out, each of a study on its own page, and one moved on its plan."""
 
+from functools import partial
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
@@ -172,7 +173,7 @@ def told(request: Request, name: str, asked: dict[str, str], *, simulate: bool) 
     paper = read(request, own.revision.text, own.files, wish, own.paper)
     if paper.inquiry is None:
         return about | {"errors": [str(each) for each in paper.errors]}
-    found = desk_of(request).asking.run(worked_out, paper.inquiry, wish.name or TRIED, simulate=simulate)
+    found = desk_of(request).asking.run(partial(worked_out, paper.inquiry, wish.name or TRIED, simulate=simulate))
     if isinstance(found, list):
         return about | {"errors": found}
     return about | {"shown": as_shown(found, paper), "against": found.against}
