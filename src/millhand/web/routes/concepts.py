@@ -8,6 +8,7 @@ from fastapi import APIRouter, Form, Request
 from markupsafe import Markup
 from starlette.responses import RedirectResponse, Response
 
+from millhand.catalogue.wished import is_by_hand
 from millhand.intake.fields import Paper
 from millhand.intake.yaml_edit import quoted
 from millhand.report.marks import way_page
@@ -56,8 +57,20 @@ def way(request: Request, piece: str, copy: str, concept: str) -> Response:
         for number, each in enumerate(concepts_in(own.paper))
         if each.base == concept or concept.endswith(f"-{each.name}")
     ]
-    told = {"main": Markup(main), "concept": concept, "own": own, "wishes": wishes, "words": WORDS}
+    told = {
+        "main": Markup(main),
+        "concept": concept,
+        "own": own,
+        "wishes": wishes,
+        "words": WORDS,
+        "named": can_be_named(concept),
+    }
     return page(request, "way.html.j2", about | told | {"part": "ways"})
+
+
+def can_be_named(concept: str) -> bool:
+    """Whether a wish may name it: a way by hand, or parts alone; what was placed by hand goes by its own wish."""
+    return is_by_hand(concept) or all(each in catalogue().components for each in concept.split("-"))
 
 
 @ROUTES.get("/inquiries/{name}/concepts")
