@@ -122,23 +122,28 @@ def planned_alone(
 def planned_leanly(desk: Desk, wanted: Sequence[Concept], sheet: Sheet) -> tuple[tuple[Plan, ...], tuple[Dropped, ...]]:
     """The plans of all concepts in their order, and the concepts that need none: the same cell with a smaller arm of
     the class works already, or with what stands in the place of its mount for less; a second arm brings nothing; or the
-    cell works not even where its arm only loads."""
+    cell works not even where its arm only loads. What the inquiry keeps is planned in any case."""
     plans: dict[str, Plan] = {}
     working: dict[str, Plan] = {}
     needless: dict[str, Dropped] = {}
     by_size = sorted(wanted, key=size)
     for concept in watched(desk.watch, "concepts", iter(by_size), total=len(by_size)):
-        why = (
-            LARGER if bare(concept) in working else second_arm_idle(concept, working) or only_loading(concept, working)
-        )
+        why = "" if concept.wish else needless_words(concept, working)
         if why:
             needless[concept.id] = Dropped(choices=concept.id, words=why)
             continue
         plans[concept.id] = planned(desk, concept, sheet)
-        if stands_in(plans[concept.id]):
-            working[bare(concept)] = plans[concept.id]
+        if stands_in(plans[concept.id]) and not concept.pinned:
+            working.setdefault(bare(concept), plans[concept.id])
     kept = tuple(plans[each.id] for each in wanted if each.id in plans)
     return kept, tuple(needless[each.id] for each in wanted if each.id in needless)
+
+
+def needless_words(concept: Concept, working: Mapping[str, Plan]) -> str:
+    """Why a concept needs no plan of its own; "" where it does."""
+    if bare(concept) in working:
+        return LARGER
+    return second_arm_idle(concept, working) or only_loading(concept, working)
 
 
 def second_arm_idle(concept: Concept, working: Mapping[str, Plan]) -> str:
@@ -252,7 +257,7 @@ def weeks(cell_: Cell) -> int:
 
 def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
     """The outputs of some cells in their order: kept from an earlier run, or simulated side by side and kept."""
-    keys = [f"{content_hash(each)} seed {desk.seed}, {weeks(each)} x {HOURS:g} h" for each in cells]
+    keys = [key_of(desk, each) for each in cells]
     kept = {key: _kept(desk.runner, key) for key in keys}
     missing = {key: (each, desk.seed) for key, each in zip(keys, cells, strict=True) if kept[key] is None}
     list(watched(desk.watch, "compiling", map(prepared, missing.values()), total=len(missing)))
@@ -263,6 +268,16 @@ def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
             desk.runner.kept(other, partial(str.encode, text))
             kept[other] = text  # what lies there and could not be read is not believed now
         yield output_of(kept[key] or "")
+
+
+def key_of(desk: Desk, cell_: Cell) -> str:
+    """Under what the output of a cell is kept."""
+    return f"{content_hash(cell_)} seed {desk.seed}, {weeks(cell_)} x {HOURS:g} h"
+
+
+def is_counted(desk: Desk, cell_: Cell) -> bool:
+    """Whether the output of a cell is kept from an earlier run."""
+    return _kept(desk.runner, key_of(desk, cell_)) is not None
 
 
 def _kept(runner: Runner, key: str) -> str | None:

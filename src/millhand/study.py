@@ -9,7 +9,7 @@ from dataclasses import replace
 from importlib.metadata import version
 
 from millhand.catalogue.assumptions import solid_densities
-from millhand.catalogue.only import refuse_unknown
+from millhand.catalogue.wished import refuse_unknown_names
 from millhand.intake.odd import oddities
 from millhand.model.acceptance import Acceptance
 from millhand.model.catalogue import Catalogue
@@ -24,7 +24,7 @@ from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
 from millhand.stages.acceptance import acceptance, introduction
 from millhand.stages.claims import claimed, meant
-from millhand.stages.concepts import concepts, dropped, how_many
+from millhand.stages.concepts import concepts, dropped, how_many, wished_away
 from millhand.stages.decision import decision, focus, over_hand
 from millhand.stages.measured import measured
 from millhand.stages.performance.hours import hours
@@ -64,7 +64,7 @@ def study(
 
     asked: how the uncertain facts are drawn, where not as usual.
     """
-    refuse_unknown(inquiry.only, catalogue.components)
+    refuse_unknown_names(inquiry, catalogue.components)
     sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
     asked = asked or usual(DRAWS, seed)
     asked = replace(asked, together=asked.together or told_together(inquiry.correlations, sheet.facts))
@@ -96,7 +96,7 @@ def study(
         sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
     kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
     advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
-    weighed = tradeoff(Space(how_many(inquiry, catalogue), len(needless)), results, sure, sheet)
+    weighed = tradeoff(Space(*how_many(inquiry, catalogue), len(needless)), results, sure, sheet)
     others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
     tests, brought = _handed_over(desk, results, advice.winner, sheet)
     return Study(
@@ -116,7 +116,9 @@ def study(
 
 
 def _dropped(inquiry: Inquiry, catalogue: Catalogue) -> Iterator[Dropped]:
-    """What rules leave out."""
+    """What somebody wants left out, then what rules leave out."""
+    for choices, words, wish in wished_away(inquiry, catalogue):
+        yield Dropped(choices=choices, words=words, wish=wish)
     for choices, words in dropped(inquiry, catalogue):
         yield Dropped(choices=choices, words=words)
 
@@ -127,21 +129,27 @@ def usual(draws: int, seed: int) -> Asked:
 
 
 def simulated(desk: Desk, plans: Sequence[Plan], sheet: Sheet) -> Outputs:
-    """What the simulation counted for today, each way by hand, and the cells that could still be the best.
+    """What the simulation counted for today, each way by hand, what the inquiry keeps, and the cells that could
+    still be the best.
 
     A cell earns no more than at its load bound: taken in that order, the first whose bound earns less than the best
     simulated one ends the search, and the rest need no simulation.
     """
     alive = [plan for plan in plans if plan.cell is not None]
-    counts = _run(desk, [plan for plan in alive if plan.concept.kind != "cell"], {})
+    counts = _run(desk, [plan for plan in alive if is_certain(plan)], {})
     hopes = _hopes(desk, alive, counts, sheet)
     best = max(hopes[name] for name in counts)
-    waiting = sorted((p for p in alive if p.concept.kind == "cell"), key=lambda p: (-hopes[p.concept.id], p.concept.id))
+    waiting = sorted((p for p in alive if not is_certain(p)), key=lambda p: (-hopes[p.concept.id], p.concept.id))
     while waiting and hopes[waiting[0].concept.id] > best:
         batch, waiting = waiting[:BATCH], waiting[BATCH:]
         counts = _run(desk, batch, counts)
         best = max(best, *_hopes(desk, (plans[0], *batch), counts, sheet).values())
     return counts
+
+
+def is_certain(plan: Plan) -> bool:
+    """Whether a plan is simulated whatever it is worth."""
+    return plan.concept.kind != "cell" or bool(plan.concept.wish)
 
 
 def _run(desk: Desk, plans: Sequence[Plan], found: Outputs) -> Outputs:

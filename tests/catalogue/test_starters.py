@@ -8,8 +8,8 @@ import pytest
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
-from millhand.catalogue.only import refuse_unknown
 from millhand.catalogue.starters import FOLDER, inquiry_of_starter, starters
+from millhand.catalogue.wished import refuse_unknown_names
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_gaps import facts_of, questions
 from millhand.model.concept import Concept
@@ -69,7 +69,7 @@ def test_no_figure_of_a_starter_is_said_to_be_given(name: str) -> None:
 def test_a_starter_looks_first_at_its_own_cell(name: str) -> None:
     """Its concept is among the few cells of its study; every name that it keeps to is one of the catalogue."""
     found = [each.id for each in cells(name)]
-    refuse_unknown(inquiry(name).only, read_catalogue().components)
+    refuse_unknown_names(inquiry(name), read_catalogue().components)
 
     assert starters()[name].concept in found
     assert len(found) <= 6

@@ -16,7 +16,7 @@ LAYERS = (
     "trace solvers intake catalogue",
     "stages",
     "road sweep safety",
-    "study servicing tending safeguarding sizing comparing maps",
+    "study servicing tending safeguarding sizing comparing maps stood",
     "beside part_mix offering whatif",
     "whole",
     "front report store cluster cache",

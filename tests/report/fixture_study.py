@@ -55,7 +55,7 @@ def study() -> Study:
         today(sheet, asked), by_hand(sheet), cell(sheet), fallen(sheet),
     )  # fmt: skip
     decided = decision(sheet)
-    weighed = tradeoff(Space(combinations=12, needless=1), results, decided.sureness, sheet)
+    weighed = tradeoff(Space(combinations=12, left_out=0, added=0, needless=1), results, decided.sureness, sheet)
     return Study(
         version="0.1.0", seed=7, inquiry=asked, facts=sheet.facts, choices=sheet.choices, results=results,
         decision=replace(decided, tradeoff=weighed),

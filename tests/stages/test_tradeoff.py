@@ -69,7 +69,7 @@ def test_without_draws_only_the_funnel_is_there(made: Study) -> None:
     """Nothing to be weighed."""
     names = ("funnel.", "concepts.")
     sheet = Sheet(fact for fact in made.facts.values() if not (fact.id.startswith(names[0]) or ".tradeoff." in fact.id))
-    alone = tradeoff(Space(combinations=9, needless=0), made.results, None, sheet)
+    alone = tradeoff(Space(combinations=9, left_out=0, added=0, needless=0), made.results, None, sheet)
 
     assert alone.traded == ()
     assert sheet.value(alone.front) == 0.0

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -13,6 +14,7 @@ from starlette.testclient import TestClient
 
 from millhand.report.customer import for_customer
 from millhand.report.cycle import cell_of
+from millhand.report.pages import study_pages
 from millhand.report.proposal.letter import Letter
 from millhand.report.running import FILE as SHIFT
 from millhand.report.running import record, running_pages
@@ -22,9 +24,10 @@ from millhand.store.opening import Store, opened
 from millhand.web.app import made
 from millhand.web.guard import form_key
 from millhand.web.running import files_below
-from millhand.web.worker import RECORD, shift_of, write
+from millhand.web.worker import COPIES, RECORD, shift_of, write
 from tests.mapped_mill import mapped
 from tests.report.fixture_internal import internal_study
+from tests.report.fixture_study import study
 from tests.store.desk import database
 
 PORT = 8177
@@ -99,6 +102,13 @@ def running_files() -> dict[str, dict[str, bytes]]:
         found[copy] = {f"pages/{name}": text.encode() for name, text in pages.items()}
         found[copy] |= {"pages/answer": b"<h2>Recommendation</h2>", SHIFT: record(watched, result).encode()}
     return found
+
+
+@cache
+def pages_once() -> dict[str, dict[str, bytes]]:
+    """The pages of the study that is made by hand, in both copies, and no other file of it."""
+    found = study_pages(study(), text="")
+    return {copy: {f"pages/{name}": page.encode() for name, page in found.items()} for copy in COPIES}
 
 
 def studied(store: Store, inquiry: str, files: dict[str, dict[str, bytes]]) -> str:

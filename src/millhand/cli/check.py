@@ -11,7 +11,7 @@ import click
 from millhand.catalogue.assumptions import assumptions, solid_densities
 from millhand.catalogue.components import read_catalogue
 from millhand.catalogue.figures import figures
-from millhand.catalogue.only import refuse_unknown
+from millhand.catalogue.wished import refuse_unknown_names
 from millhand.intake.contradictions import clock
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_facts import FROM_FILE
@@ -45,7 +45,7 @@ def command(inquiry: Path, prices: Path | None, components: tuple[Path, ...], as
     found = read_inquiry(inquiry, assumptions())
     catalogue = read_catalogue(prices=prices, components=components) if prices or components or found.only else None
     if catalogue is not None:
-        refuse_unknown(found.only, catalogue.components)
+        refuse_unknown_names(found, catalogue.components)
     own = own_lines(catalogue) if catalogue is not None else ()
     asked = questions(found, assumptions())
     click.echo(

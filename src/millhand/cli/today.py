@@ -9,7 +9,7 @@ import click
 from millhand.beside import with_ways_by_hand
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
-from millhand.catalogue.only import refuse_unknown
+from millhand.catalogue.wished import refuse_unknown_names
 from millhand.cli.progress import watching
 from millhand.intake.inquiry import read_inquiry
 from millhand.model.canonical import canonical, plain
@@ -34,7 +34,7 @@ def command(inquiry: Path, seed: int, as_json: bool) -> None:
     """
     asked = read_inquiry(inquiry, assumptions())
     catalogue = read_catalogue()
-    refuse_unknown(asked.only, catalogue.components)
+    refuse_unknown_names(asked, catalogue.components)
     with watching() as watch:
         own = replace(catalogue, components={})
         found = with_ways_by_hand(study(asked, own, seed=seed, watch=watch), asked, own, watch=watch)

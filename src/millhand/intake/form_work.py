@@ -2,6 +2,7 @@
 
 from millhand.intake.form import Group, Number, Several, Text, Word
 from millhand.intake.form_claims import CLAIMS
+from millhand.intake.form_concepts import CONCEPTS
 from millhand.intake.form_correlations import CORRELATIONS
 from millhand.intake.form_floor import OBSTACLES, PINNED
 from millhand.intake.form_money import MONEY
@@ -342,6 +343,7 @@ INQUIRY = Group(
         MONEY,
         CLAIMS,
         ONLY,
+        CONCEPTS,
         CORRELATIONS,
         JUDGED,
         ANSWERED,

@@ -13,6 +13,7 @@ from millhand.intake.form import Group
 from millhand.intake.form_shop import SHOP
 from millhand.intake.form_wishes import WISHES
 from millhand.intake.form_work import ELEMENTS, INQUIRY, TODAY
+from millhand.intake.inquiry_concepts import concepts_of
 from millhand.intake.inquiry_correlations import correlations_of, wrong_correlations
 from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
@@ -93,7 +94,8 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
         "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
         "claims": claims_of(top, opened), "part_list": part_list_of(top, parts, folder, opened),
-        "only": only_of(top, opened), "correlations": correlations_of(top, opened),
+        "only": only_of(top, opened), "concepts": concepts_of(top, opened),
+        "correlations": correlations_of(top, opened),
     }  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from millhand.model.fact import Fact
+from millhand.model.floor import Pinned
 
 Kind = Literal["today", "by_hand", "cell"]
 
@@ -52,6 +53,8 @@ class Concept:
     assumes: str = ""  # words: what a change by hand rests on
     question: str = ""  # whose answer would replace that
     facts: tuple[Fact, ...] = ()
+    wish: str = ""  # name under which the inquiry wants it looked at in any case
+    pinned: tuple[Pinned, ...] = ()  # pieces that stand by hand in this concept alone
 
     @property
     def works(self) -> tuple[Component, ...]:

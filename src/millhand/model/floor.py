@@ -25,3 +25,9 @@ class Pinned:
     x_m: Fact  # of its middle
     y_m: Fact
     turned: Choice | None = None  # where the length of presenter or outfeed leads: east, north, west, south
+
+
+def standing(shop: tuple[Pinned, ...], own: tuple[Pinned, ...]) -> tuple[Pinned, ...]:
+    """What stands at one place in a concept: its own pieces before those of the shop."""
+    named = {each.what.value for each in own}
+    return (*own, *(each for each in shop if each.what.value not in named))

@@ -53,6 +53,29 @@ class Only:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Wished:
+    """One concept, or several that share parts, that somebody wants looked at closely or left out.
+
+    Kept: `base` with other parts and places is one concept. Left out: `base` alone, or all that have the parts.
+    """
+
+    name: str
+    where: str  # file:line:column
+    treatment: Choice  # kept, left_out
+    base: str = ""  # the id of a concept
+    parts: Only = Only()
+    works: tuple[str, ...] = ()  # what the arm does besides loading, by the component's name
+    pinned: tuple[Pinned, ...] = ()  # go before those of the inquiry
+    by: str = ""
+    reason: str = ""
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether it is looked at in any case."""
+        return self.treatment.value == "kept"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Correlation:
     """Two uncertain figures that go together in the draws, by the ids of their facts."""
 
@@ -83,4 +106,5 @@ class Inquiry:
     correlations: tuple[Correlation, ...] = ()
     evidence: tuple[Evidence, ...] = ()
     only: Only | None = None  # the components that cells are made of; None: all that the catalogue has
+    concepts: tuple[Wished, ...] = ()  # what is looked at closely in any case, or left out, by somebody's wish
     before: tuple[Fact | Choice, ...] = ()  # what judged facts replaced; stays beside them in the study's map

@@ -51,6 +51,7 @@ class Dropped:
 
     choices: str
     words: str
+    wish: str = ""  # name of the inquiry's wish that leaves it out, or that a rule stands against
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -44,6 +44,8 @@ class Funnel:
     fell: tuple[FallenAt, ...]  # the check that missed most, the most frequent first
     by_bound: str  # worked out at what the busiest resource allows at most, and worth less than the best even so
     simulated: str
+    left_out: str | None = None  # by somebody's wish; None where nobody has one
+    added: str | None = None  # there by hand alone, and counted among the combinations
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ from millhand.report.view import tick
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 ROW_HEIGHT = 46
 WIDE, NARROW = 680, 340
+FINGER = 460  # px2: a circle 24 px across
 COLOURS = {"cell": STEEL, "by hand": LEAF, "as today": QUIET}
 
 
@@ -166,11 +167,15 @@ class Dot:
     y: float
     beaten: bool
     late: float | None = None
+    leads: str = ""  # where a press on it leads
 
 
 def dot_chart(dots: Sequence[Dot], across: Axis, up: Axis, *, titles: tuple[str, str], width: int) -> dict[str, Any]:
     """Points with their signs: filled ones that nothing beats, open ones that something does; lines to the late end."""
-    values = [{"sign": each.sign, "x": each.x, "y": each.y, "late": each.late, "beaten": each.beaten} for each in dots]
+    values = [
+        {"sign": each.sign, "x": each.x, "y": each.y, "late": each.late, "beaten": each.beaten, "leads": each.leads}
+        for each in dots
+    ]
     x = {"field": "x", "type": "quantitative", "title": titles[0], "axis": across.spec,
          "scale": {"domain": [across.low, across.high], "nice": False}}  # fmt: skip
     y = {"field": "y", "type": "quantitative", "title": titles[1], "axis": {**up.spec, "labelFlush": False},
@@ -191,5 +196,14 @@ def dot_chart(dots: Sequence[Dot], across: Axis, up: Axis, *, titles: tuple[str,
              "transform": [{"filter": "datum.beaten"}], "encoding": {"x": x, "y": y}},
             {"mark": {"type": "text", "align": "left", "dx": 8, "dy": 5, "color": INK},
              "encoding": {"x": x, "y": y, "text": {"field": "sign"}}},
+            *([pressed(x, y)] if all(each.leads for each in dots) else []),
         ],
     }  # fmt: skip
+
+
+def pressed(x: dict[str, Any], y: dict[str, Any]) -> dict[str, Any]:
+    """Over each point a circle that is as large as a finger needs and leads on."""
+    return {
+        "mark": {"type": "point", "shape": "circle", "size": FINGER, "filled": True, "opacity": 0},
+        "encoding": {"x": x, "y": y, "href": {"field": "leads", "type": "nominal"}},
+    }

@@ -57,6 +57,7 @@ class Row:
     concept: str
     title: str
     kind: str
+    wish: str  # name under which the inquiry keeps it
     place: int | None
     words: str
     fell: str | None
@@ -82,10 +83,12 @@ def living(study: Study) -> tuple[Row, ...]:
 
 
 def in_sight(study: Study, count: int = IN_SIGHT) -> tuple[str, ...]:
-    """The concepts that a comparison shows first: the best ones, and in any case the answer, today and one by hand."""
+    """The concepts that a comparison shows first: the best ones, and in any case the answer, today, one by hand, and
+    those that the inquiry keeps."""
     alive = living(study)
     wanted = [row.concept for row in alive[:count]]
     wanted += [study.decision.winner, "today", *(row.concept for row in alive if row.kind == "by hand")][:3]
+    wanted += [row.concept for row in alive if row.wish]
     return tuple(row.concept for row in alive if row.concept in wanted)
 
 
@@ -96,10 +99,12 @@ def fallen(study: Study) -> tuple[tuple[Row, Verdict | None], ...]:
 
 
 def looked_at(study: Study) -> tuple[Result, ...]:
-    """The concepts that a report shows in full: today, the winner, the second and the next ones by place."""
+    """The concepts that a report shows in full: today, the winner, the second, the next ones by place, and what the
+    inquiry keeps."""
     near = [row.concept for row in living(study)[:IN_FULL]]
     subjects = (each.concept.id for each in (subject(study),) if each)
-    names = dict.fromkeys([study.decision.winner, *subjects, study.decision.second, *near, "today"])
+    kept = (row.concept for row in living(study) if row.wish)
+    names = dict.fromkeys([study.decision.winner, *subjects, study.decision.second, *near, *kept, "today"])
     found = (result_of(study, name) for name in names)
     return tuple(result for result in found if result is not None)
 
@@ -111,6 +116,7 @@ def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
         concept=result.concept.id,
         title=result.concept.title,
         kind=KINDS[result.concept.kind],
+        wish=result.concept.wish,
         place=place,
         words=words,
         fell=fell,

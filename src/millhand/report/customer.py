@@ -5,11 +5,13 @@ from dataclasses import replace
 from typing import TypeVar
 
 from millhand.model.fact import Choice, Fact
+from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result, Study
 from millhand.model.walk import with_facts
 from millhand.report.study_json import all_choices, all_facts
 
 Kind = TypeVar("Kind", Fact, Choice)
+BY_HAND = "left out by hand"  # whose wish it is, and why, is internal
 PAST = "money.past."  # figures of past jobs
 
 
@@ -26,7 +28,8 @@ def for_customer(study: Study) -> Study:
     new: Mapping[str, Fact | Choice] = {**plain, **words}
     return replace(
         study,
-        inquiry=with_facts(study.inquiry, new),
+        inquiry=with_facts(_without_reasons(study.inquiry), new),
+        dropped=tuple(replace(each, words=BY_HAND) if each.wish else each for each in study.dropped),
         facts={key: plain[key] for key in study.facts if key not in hidden},
         choices={key: words[key] for key in study.choices},
         results=tuple(_result(each, new) for each in study.results),
@@ -58,6 +61,11 @@ def _seeds(study: Study) -> Iterator[str]:
         if estimate is not None:
             yield from {estimate.cost, estimate.margin} - {"", estimate.installed}
     yield from (name for name in study.facts if name.startswith(PAST))
+
+
+def _without_reasons(inquiry: Inquiry) -> Inquiry:
+    """The same without who wishes for a concept, and why."""
+    return replace(inquiry, concepts=tuple(replace(each, by="", reason="") for each in inquiry.concepts))
 
 
 def _plain(fact: Kind) -> Kind:

@@ -38,6 +38,11 @@ def anchor(fact_id: str) -> str:
     return "f-" + re.sub(r"[^A-Za-z0-9_.-]", lambda match: f"_{ord(match[0]):x}_", fact_id)
 
 
+def way_page(concept: str) -> str:
+    """The name of a concept's own page."""
+    return f"way-{concept}"
+
+
 def names_with_digits(study: Study) -> dict[str, str]:
     """Names that hold digits and may stand inside sentences, each with the mark that says whose name it is."""
     inquiry = study.inquiry
@@ -62,6 +67,7 @@ class Marks:
     choices: Mapping[str, Choice]
     currency: str
     names: Mapping[str, str] = field(default_factory=dict)
+    ways: bool = False  # each concept has a page of its own beside this one
 
     def fact(self, fact_id: str) -> Fact:
         """The fact of that id."""
@@ -168,6 +174,12 @@ class Marks:
         return Markup('<span data-fact="{}">{}</span>').format(
             self.ids(each for each in fact_ids if each in self.facts), text
         )
+
+    def way(self, concept: str, text: str) -> Markup:
+        """What a concept is called, leading to its own page where there is one."""
+        if not self.ways:
+            return self.words(text)
+        return Markup('<a class="way" href="{}">{}</a>').format(way_page(concept), self.words(text))
 
     def word(self, choice_id: str) -> Markup:
         """The word that stands in the place of a number: how a door opens, which control it is."""

@@ -5,15 +5,17 @@ A page is what stands inside `main`; figures lead to the page of their fact by a
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from millhand.model.fact import Fact
-from millhand.model.study import Study
+from millhand.model.study import Result, Study
 from millhand.report.citations import cited
+from millhand.report.comparison import rows
 from millhand.report.html import body, head, rendered
-from millhand.report.marks import Marks, marks_of
+from millhand.report.marks import Marks, marks_of, way_page
 from millhand.report.origins import formulas_used, groups
+from millhand.report.placed import views
 
 HREF = re.compile(r'href="#(f-[^"]*|formula-[^"]*)"')
 SECTION = re.compile(r'href="#([a-z-]+)"')
@@ -45,7 +47,7 @@ CHAPTERS = (
 
 def study_pages(study: Study, *, text: str) -> dict[str, str]:
     """Every page by its name, `headline` and the list of `facts` among them; `text`: its study.json."""
-    marks = marks_of(study)
+    marks = replace(marks_of(study), ways=True)
     known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study, text) | body(study, marks)
     pages = {}
     for chapter in CHAPTERS:
@@ -53,6 +55,7 @@ def study_pages(study: Study, *, text: str) -> dict[str, str]:
         if parts:
             pages[chapter.name] = str(rendered("page.html.j2", known | {"parts": parts}))
     pages["headline"] = str(rendered("page.html.j2", known | {"parts": ["headline.html.j2"]}))
+    pages |= way_pages(study, marks)
     pages |= fact_pages(marks.facts, marks)
     return with_addresses(pages)
 
@@ -65,6 +68,28 @@ def shown(part: str, study: Study, known: Mapping[str, Any]) -> bool:
         "sureness": study.decision.sureness,
     }  # fmt: skip
     return part not in has or bool(has[part])
+
+
+def way_pages(study: Study, marks: Marks) -> dict[str, str]:
+    """Each concept with its checks and margins, where it stands, its plan and its cycle."""
+    beside = {each.concept: each for each in rows(study)}
+    return {
+        way_page(each.concept.id): str(
+            rendered(
+                "page.html.j2",
+                {
+                    "parts": ["way.html.j2"], "study": study, "inquiry": study.inquiry, "m": marks, "result": each,
+                    "row": beside[each.concept.id], "views": views(each, marks) if lives_or_kept(each) else None,
+                },
+            )
+        )
+        for each in study.results if each.concept.id in beside
+    }  # fmt: skip
+
+
+def lives_or_kept(result: Result) -> bool:
+    """Whether a plan is worth its place: of what can work, and of what somebody wants to see."""
+    return result.cell is not None or bool(result.concept.wish)
 
 
 def fact_pages(facts: Mapping[str, Fact], marks: Marks) -> dict[str, str]:

@@ -1,16 +1,22 @@
 """The funnel and the front as rows: where every combination was left, and what nothing beats in everything."""
 
-from dataclasses import dataclass
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from typing import Any
+
+from markupsafe import Markup, escape
 
 from millhand.model.letters import letters
 from millhand.model.study import Study
 from millhand.model.tradeoff import Traded
 from millhand.report.charts import Dot, axis, dot_chart
 from millhand.report.comparison import opening, spoken
-from millhand.report.marks import Marks
+from millhand.report.marks import Marks, way_page
 from millhand.report.pictures import Picture, picture
 from millhand.report.view import in_months
+
+LINK = re.compile(r'<a xlink:href="(?:[^"]*/)?(way-[^"/]*)">')
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,6 +26,7 @@ class FunnelRow:
     words: str
     number: str
     nearest: str = ""
+    concept: str = ""
     margin: str | None = None
 
 
@@ -41,12 +48,18 @@ def funnel_rows(study: Study) -> tuple[FunnelRow, ...]:
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
     fell = (
         FunnelRow(words=f"fell at {spoken(each.check).lower()}", number=each.number, margin=each.margin,
-                  nearest=titles.get(each.nearest, ""))
+                  nearest=titles.get(each.nearest, ""), concept=each.nearest)
         for each in funnel.fell
     )  # fmt: skip
     return (
         FunnelRow(words="combinations of what the catalogue holds", number=funnel.combinations),
+        *(FunnelRow(words="of them there by hand alone", number=each) for each in (funnel.added,) if each),
         FunnelRow(words="left out by a rule, each said in words below", number=funnel.by_rule),
+        *(
+            FunnelRow(words="left out by hand, each said in words below", number=each)
+            for each in (funnel.left_out,)
+            if each
+        ),
         FunnelRow(words="left out because a smaller arm of the class does the same", number=funnel.by_size),
         *fell,
         FunnelRow(words="can work, and bring less than the best even at their load bound", number=funnel.by_bound),
@@ -82,7 +95,8 @@ def trade_picture(study: Study, marks: Marks) -> Picture | None:
             continue
         dots.append(
             Dot(sign=row.sign, x=marks.fact(price).value, y=in_months(marks.fact(months)), beaten=bool(row.beaten_by),
-                late=in_months(marks.fact(late)) if late else None)
+                late=in_months(marks.fact(late)) if late else None,
+                leads=way_page(row.traded.concept) if marks.ways else "")
         )  # fmt: skip
         ids += [each for each in (price, months, late) if each]
     if len(dots) < 2:
@@ -94,4 +108,18 @@ def trade_picture(study: Study, marks: Marks) -> Picture | None:
     def spec(width: int) -> dict[str, Any]:
         return dot_chart(dots, across, up, titles=(f"installed price, {marks.currency}", "months"), width=width)
 
-    return picture("trade", title, spec, marks.ids(ids))
+    made = picture("trade", title, spec, marks.ids(ids))
+    if not marks.ways:
+        return made
+    named = {way_page(row.traded.concept): f"{row.sign}: {row.title}" for row in traded_rows(study)}
+    return replace(made, wide=leading(made.wide, named), narrow=leading(made.narrow, named))
+
+
+def leading(chart: Markup, named: Mapping[str, str]) -> Markup:
+    """A chart whose points lead on by addresses beside this page, each with a name; it is no mere picture then."""
+
+    def link(match: re.Match[str]) -> str:
+        """One address as the chart library wrote it."""
+        return f'<a href="{match[1]}" aria-label="{escape(named[match[1]])}">'
+
+    return Markup(LINK.sub(link, chart).replace('role="img"', 'role="group"', 1))

@@ -16,9 +16,12 @@ SERVES_AGAIN = ("arm", "gripper", "presenter", "outfeed", "safeguarding")  # lin
 
 
 class Space(NamedTuple):
-    """How many combinations there are, and how many were looked at no further because a smaller arm does the same."""
+    """How many combinations there are, how many of them somebody wants left out, and how many are there by hand alone;
+    and how many were looked at no further because a smaller arm does the same."""
 
     combinations: int
+    left_out: int
+    added: int
     needless: int
 
 
@@ -40,7 +43,7 @@ def _funnel(space: Space, results: Sequence[Result], sheet: Sheet) -> Funnel:
     cells = [each for each in results if each.concept.kind == "cell"]
     counted = [each for each in cells if each.performance is not None]
     simulated = sum(1 for each in counted if each.performance and each.performance.output)
-    rest = space.combinations - space.needless - len(cells)
+    rest = space.combinations - space.left_out - space.needless - len(cells)
 
     fallen: dict[str, list[tuple[Result, Verdict]]] = {}
     for each in cells:
@@ -51,6 +54,8 @@ def _funnel(space: Space, results: Sequence[Result], sheet: Sheet) -> Funnel:
     return Funnel(
         combinations=_counted("combinations", space.combinations, sheet),
         by_rule=_counted("by_rule", rest, sheet),
+        left_out=_counted("left_out", space.left_out, sheet) if space.left_out else None,
+        added=_counted("added", space.added, sheet) if space.added else None,
         by_size=_counted("by_size", space.needless, sheet),
         fell=tuple(
             _fallen_at(check, those, _counted(f"fell.{check}", len(those), sheet), sheet) for check, those in at

@@ -20,7 +20,7 @@ from millhand.web.desk import Desk
 from millhand.web.folders import Reader
 from millhand.web.guard import AWAY, Gate, Guard
 from millhand.web.pages import page
-from millhand.web.routes import accounts, api, desk, entering, inquiry, studies, whatif
+from millhand.web.routes import accounts, api, concepts, desk, entering, inquiry, studies, whatif
 from millhand.web.running import Running
 
 STATIC = Path(__file__).parent / "static"
@@ -48,7 +48,7 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
         lifespan=lifespan, description="All that the pages do, for programs. Send a bearer token with each request.",
     )  # fmt: skip
     app.state.desk, app.state.gate = own, gate
-    for routes in (entering, accounts, desk, inquiry, whatif, studies, api):
+    for routes in (entering, accounts, desk, inquiry, concepts, whatif, studies, api):
         app.include_router(routes.ROUTES)
         gate.routes += routes.ROUTES.routes
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)

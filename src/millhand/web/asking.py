@@ -1,12 +1,13 @@
 """What-if figures of finished studies: a process of its own holds the last of them, so that no window has to wait."""
 
 import threading
-from collections.abc import Mapping
-from concurrent.futures import Future, ProcessPoolExecutor
+from collections.abc import Callable, Mapping
+from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
+from functools import partial
 from multiprocessing import get_context
-from typing import NamedTuple, cast
+from typing import Any, NamedTuple, cast
 
 from millhand.catalogue.components import read_catalogue
 from millhand.maps import Base, base_of, looked_at
@@ -92,10 +93,14 @@ class Asking:
 
     def _sent(self, asked: Asked, record: bytes | None) -> Told | str:
         """One question to the process; a new one is begun where it broke."""
+        return cast(Told | str, self.run(partial(answer, asked, record)))
+
+    def run(self, work: Callable[[], Any]) -> Any:
+        """What a function gives in the process that answers."""
         with self.lock:
             if self.pool is None:
                 self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"))
-            waiting: Future[Told | str] = self.pool.submit(answer, asked, record)
+            waiting = self.pool.submit(work)
         try:
             return waiting.result(PATIENCE_S)
         except BrokenProcessPool:

@@ -1,14 +1,25 @@
 """Which ways to load the machines are looked at: as today, better by hand, every cell that the rules let through."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from millhand.catalogue.only import is_meant, why_not_meant
+from millhand.catalogue.wished import is_by_hand
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import CellOption, Component, Concept
 from millhand.model.inquiry import Inquiry
 from millhand.stages.concepts.by_hand import hand_concept, lift_facts, why_not_by_hand
 from millhand.stages.concepts.choices import CHOICES, Choices, fits, guilty, looked_at, of_kind, plain_words
 from millhand.stages.concepts.sizes import arm_sizes
+from millhand.stages.concepts.wished import (
+    id_of,
+    left_out_by,
+    left_out_words,
+    meant_name,
+    name_of,
+    owns,
+    with_wish,
+)
 from millhand.stages.concepts.words import inquiry_words
 
 ARM_FIGURES = (
@@ -33,30 +44,78 @@ RUN_FIGURES = (
     "chip_bulk_curly", "refill_visit_s", "refill_part_s", "coolant_usable_m3", "coolant_loss_m3_per_h",
     "hopper_usable_share", "hopper_residue_parts",
 )  # fmt: skip
+NO_CELL = "this is no cell, so that nothing of it stands on the floor"
 AT_STATION = "at a station that the arm goes to"
 BEAM_FIGURES = ("above_beam_m", "moving_load_factor")
 
 
 def concepts(inquiry: Inquiry, catalogue: Catalogue) -> tuple[Concept, ...]:
-    """Today first, then changes by hand that apply, then all cells that no rule drops."""
+    """Today first, then changes by hand that apply, then all cells that no rule drops; what the inquiry leaves out is
+    not among them, what it keeps is."""
     words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
-    today = Concept(id="today", kind="today", title="as today", facts=lift_facts(catalogue))
+    today = as_today(catalogue)
     by_hand = [
         hand_concept(change, catalogue)
         for change in catalogue.hand_changes
         if why_not_by_hand(change, inquiry, words, catalogue) is None
     ]
-    cells = [
-        cell_concept(choices, inquiry, catalogue)
+    cells = {
+        name_of(choices): cell_concept(choices, inquiry, catalogue)
         for choices, rule in looked_at(catalogue, words, sizes, inquiry)
-        if rule is None
-    ]
-    return (today, *by_hand, *cells)
+        if rule is None and left_out_by(choices, inquiry) is None
+    }
+    for own in owns(inquiry, catalogue, words, sizes):
+        if own.rule is None:
+            cells[id_of(own)] = with_wish(cell_concept(own.choices, inquiry, catalogue), own)
+    kept = {each.base: each.name for each in inquiry.concepts if each.is_kept}
+    gone = {each.base for each in inquiry.concepts if not each.is_kept}
+    hands = (replace(each, wish=kept.get(each.id, "")) for each in (today, *by_hand) if each.id not in gone)
+    return (*hands, *cells.values())
 
 
-def how_many(inquiry: Inquiry, catalogue: Catalogue) -> int:
-    """Combinations that are looked at one by one: each is dropped by a rule, or is a concept."""
-    return sum(1 for _ in looked_at(catalogue, inquiry_words(inquiry), arm_sizes(inquiry, catalogue), inquiry))
+def as_today(catalogue: Catalogue) -> Concept:
+    """Going on as today."""
+    return Concept(id="today", kind="today", title="as today", facts=lift_facts(catalogue))
+
+
+def how_many(inquiry: Inquiry, catalogue: Catalogue) -> tuple[int, int, int]:
+    """Combinations that are looked at one by one, with those of them that somebody wants left out; and the cells that
+    are added to them by hand. Each is dropped by a rule, left out, or a concept."""
+    words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
+    every = [(name_of(choices), choices, rule) for choices, rule in looked_at(catalogue, words, sizes, inquiry)]
+    own = {id_of(each) for each in owns(inquiry, catalogue, words, sizes) if each.rule is None}
+    added = len(own - {name for name, _, _ in every})
+    out = sum(1 for name, choices, rule in every if rule is None and name not in own and left_out_by(choices, inquiry))
+    return len(every) + added, out, added
+
+
+def wanted_by(inquiry: Inquiry, catalogue: Catalogue, wish: str) -> tuple[Concept | None, str]:
+    """The cell that one wish keeps, or the words of what stands against it."""
+    alone = replace(inquiry, concepts=tuple(each for each in inquiry.concepts if each.name == wish))
+    own = next(owns(alone, catalogue, inquiry_words(inquiry), arm_sizes(inquiry, catalogue)), None)
+    if own is None:
+        return None, NO_CELL
+    if own.rule is not None:
+        return None, own.rule.words
+    return with_wish(cell_concept(own.choices, inquiry, catalogue), own), ""
+
+
+def wished_away(inquiry: Inquiry, catalogue: Catalogue) -> Iterator[tuple[str, str, str]]:
+    """What somebody wants left out, by whom and why, and what is wanted although a rule says that it makes no sense;
+    with the name of the wish."""
+    words, sizes = inquiry_words(inquiry), arm_sizes(inquiry, catalogue)
+    meant: dict[str, int] = {}
+    for choices, rule in looked_at(catalogue, words, sizes, inquiry) if inquiry.concepts else ():
+        wish = left_out_by(choices, inquiry) if rule is None else None
+        if wish is not None:
+            meant[wish.name] = meant.get(wish.name, 0) + 1
+    for each in inquiry.concepts:
+        if not each.is_kept:
+            count = 1 if is_by_hand(each.base) else meant.get(each.name, 0)
+            yield meant_name(each), left_out_words(each, count), each.name
+    for own in owns(inquiry, catalogue, words, sizes):
+        if own.rule is not None:
+            yield id_of(own), f"wanted by hand as {own.wish.name}, and not looked at: {own.rule.words}", own.wish.name
 
 
 def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
@@ -115,14 +174,13 @@ def short_title(choices: Choices) -> str:
 
 
 def cell_concept(choices: Choices, inquiry: Inquiry, catalogue: Catalogue) -> Concept:
-    """One combination as a concept; the outfeed stands in the id only where parts do not go back to their pocket."""
-    said = [each for each in choices.picked if each.id != "back_to_tray"]
+    """One combination as a concept."""
     film = catalogue.figures[f"friction_{inquiry.parts[0].film.value}"]
     density = catalogue.figures[f"density_{inquiry.parts[0].material.value}_kg_m3"]
     riding = TRACK_FIGURES if "carriage_kg" in choices.mount.figures else ()
     over = BEAM_FIGURES if "beam_depth_m" in choices.mount.figures else ()
     return Concept(
-        id="-".join(each.id for each in said), kind="cell", title=short_title(choices),
+        id=name_of(choices), kind="cell", title=short_title(choices),
         presenter=choices.presenter, outfeed=choices.outfeed, mount=choices.mount, sharing=choices.sharing,
         arm=choices.arm, gripper=choices.gripper, safeguarding=choices.safeguarding,
         options=tuple(options(choices, inquiry, catalogue)),

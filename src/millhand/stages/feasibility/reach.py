@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from millhand.model.fact import Fact
+from millhand.model.floor import standing
 from millhand.model.layout import Reach
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
@@ -62,7 +63,7 @@ def of_all(asked: Asked, name: str, worst: str, ids: Sequence[str]) -> Fact:
 
 def pinned(asked: Asked) -> bool:
     """Whether the shop wants the arm at one place."""
-    return any(each.what.value == "arm" for each in asked.inquiry.pinned)
+    return any(each.what.value == "arm" for each in standing(asked.inquiry.pinned, asked.concept.pinned))
 
 
 def elsewhere(asked: Asked) -> str:

@@ -8,6 +8,7 @@ from millhand.errors import ToolError
 from millhand.model.arm import Linkage
 from millhand.model.concept import Component
 from millhand.model.fact import Fact
+from millhand.model.floor import standing
 from millhand.model.part import Size
 from millhand.solvers.placing.serving import FRONT_M, Hand
 from millhand.solvers.placing.site import Doorway, Kit, Pair, People, Pin, Rect, Site, Stand
@@ -176,7 +177,7 @@ def _stopping(loader: Linkage) -> Linkage:
 
 def pins(ground: Ground) -> Iterator[tuple[str, Pin]]:
     """What the shop wants at one place. A stand's length leads to the arm's end of it: a quarter turn from east."""
-    for each in ground.inquiry.pinned:
+    for each in standing(ground.inquiry.pinned, ground.concept.pinned):
         quarter = QUARTERS[each.turned.value] if each.turned is not None else None
         yield each.what.value, Pin(x_m=each.x_m.value, y_m=each.y_m.value, quarter=quarter)
 

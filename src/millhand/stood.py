@@ -1,0 +1,76 @@
+"""One cell as somebody stands it: the road of every concept with places given by hand, then its cycle, then its shifts.
+
+What depends on the layout is there at once; the simulated output of the same cell takes a moment longer.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from millhand.model.canonical import content_hash
+from millhand.model.catalogue import Catalogue
+from millhand.model.fact import Choice, Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.performance import Performance
+from millhand.model.study import Result
+from millhand.model.walk import facts_in
+from millhand.road import Desk, Plan, cycle, is_counted, outputs, planned, visited
+from millhand.run import LocalRunner, Nobody, Runner
+from millhand.solvers.cycle.best import is_settled
+from millhand.stages.concepts import as_today, wanted_by
+from millhand.stages.performance.build import performance
+from millhand.stages.performance.hours import hours
+from millhand.stages.performance.shared import Scope
+from millhand.trace import Sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stood:
+    """What is found out about one concept of an inquiry's wishes; `against` are the words of a rule that drops it."""
+
+    result: Result | None
+    facts: Mapping[str, Fact]
+    choices: Mapping[str, Choice]
+    against: str = ""
+
+
+def stood(inquiry: Inquiry, catalogue: Catalogue, wish: str, *, simulate: bool, runner: Runner | None = None) -> Stood:
+    """Layout, times, checks and output of the concept that a wish of the inquiry keeps.
+
+    simulate: its shifts are run too; else the output is that of its best cycle and its load bound, where today was
+    simulated before.
+    """
+    sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    inquiry = visited(inquiry)
+    concept, against = wanted_by(inquiry, catalogue, wish)
+    if concept is None:
+        return Stood(result=None, facts={}, choices={}, against=against)
+    desk = Desk(
+        inquiry=inquiry, catalogue=catalogue, pattern=hours(inquiry, sheet), seed=1, runner=runner or LocalRunner(),
+        watch=Nobody(),
+    )  # fmt: skip
+    today = planned(desk, as_today(catalogue), sheet)
+    loss_known = simulate or (today.cell is not None and is_counted(desk, today.cell))
+    if loss_known:
+        output_of(desk, today, sheet, simulate=True)  # the loss that nothing explains holds for every cell
+    plan = planned(desk, concept, sheet)
+    if plan.cell is not None and not (plan.schedule and is_settled(plan.cell, plan.schedule)):
+        plan = replace(plan, schedule=cycle(plan.cell) or plan.schedule)
+    own = output_of(desk, plan, sheet, simulate=simulate) if loss_known else None
+    result = Result(
+        concept=concept, verdicts=plan.verdicts, layout=plan.layout, timing=plan.timing, cell=plan.cell,
+        schedule=plan.schedule, performance=own, estimate=plan.estimate,
+    )  # fmt: skip
+    return Stood(result=result, facts=sheet.facts, choices=sheet.choices)
+
+
+def output_of(desk: Desk, plan: Plan, sheet: Sheet, *, simulate: bool) -> Performance | None:
+    """What the cell puts out; None where a check ends it."""
+    if plan.cell is None:
+        return None
+    counted = next(outputs(desk, (plan.cell,))) if simulate else None
+    scope = Scope(
+        inquiry=desk.inquiry, concept=plan.concept, timing=plan.timing, cell=plan.cell,
+        cell_hash=content_hash(plan.cell), schedule=plan.schedule, output=counted, hours=desk.pattern,
+        figures=desk.catalogue.figures, sheet=sheet, change=None,
+    )  # fmt: skip
+    return performance(scope, plan.layout.pockets)
