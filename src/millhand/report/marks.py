@@ -1,7 +1,7 @@
 """How a page marks what it shows: a figure by its fact, a name by where it comes from, and plain words as they are."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
@@ -10,6 +10,7 @@ from millhand.errors import ToolError
 from millhand.model.fact import Choice, Fact
 from millhand.model.study import Study
 from millhand.report.comparison import opening
+from millhand.report.proposal.tongue import Tongue, tongue
 from millhand.report.study_json import all_choices, all_facts
 from millhand.report.view import bare, listed, listed_at, listed_span, middle, sentence_parts, shown, span
 
@@ -38,6 +39,15 @@ def anchor(fact_id: str) -> str:
     return "f-" + re.sub(r"[^A-Za-z0-9_.-]", lambda match: f"_{ord(match[0]):x}_", fact_id)
 
 
+def place(concept: str) -> str:
+    """The page's own name of a concept's row in the comparison, to which a mark of a chart leads.
+
+    >>> place("drawers-floor_track")
+    'way-drawers-floor_track'
+    """
+    return "way-" + anchor(concept).removeprefix("f-")
+
+
 def names_with_digits(study: Study) -> dict[str, str]:
     """Names that hold digits and may stand inside sentences, each with the mark that says whose name it is."""
     inquiry = study.inquiry
@@ -62,12 +72,29 @@ class Marks:
     choices: Mapping[str, Choice]
     currency: str
     names: Mapping[str, str] = field(default_factory=dict)
+    tongue: Tongue = field(default_factory=lambda: tongue("en"))
 
     def fact(self, fact_id: str) -> Fact:
         """The fact of that id."""
         if fact_id not in self.facts:
             raise ToolError(f"the page names the fact {fact_id}, which the study does not hold.", code="no_fact")
         return self.facts[fact_id]
+
+    def text(self, key: str, slots: Mapping[str, object] | None = None) -> Markup:
+        """A text of the report's catalogue with its places filled; what is no markup is escaped."""
+        return escape(self.tongue.text(f"report.{key}")).format_map(slots or {})
+
+    def told(self, key: str, slots: Mapping[str, object] | None = None) -> str:
+        """The same as plain text: for attributes and charts, which escape it themselves."""
+        return self.tongue.text(f"report.{key}").format_map(slots or {})
+
+    def term(self, text: str) -> str:
+        """The study's own words in the language of the page."""
+        return self.tongue.term(text)
+
+    def figure_text(self, fact: Fact, form: str, *, part: Callable[..., str] = middle) -> str:
+        """A figure as the language of the page writes it, not marked: for attributes and charts."""
+        return self.tongue.figure(part(fact, form, currency=self.currency))
 
     def marked(self, fact_id: str, text: str) -> Markup:
         """A text with the fact behind it, leading to its line in the appendix."""
@@ -217,11 +244,12 @@ def name_words(text: str) -> Markup:
     return Markup("<span data-name>{}</span>").format(text)
 
 
-def marks_of(study: Study) -> Marks:
-    """The marks of one study."""
+def marks_of(study: Study, language: Tongue | None = None) -> Marks:
+    """The marks of one study, in English where no language is named."""
     return Marks(
         facts=all_facts(study),
         choices=all_choices(study),
         currency=study.inquiry.shop.currency,
         names=names_with_digits(study),
+        tongue=language or tongue("en"),
     )

@@ -1,4 +1,4 @@
-"""A language of the proposal: its texts by key, its words for those of the study, its way to write a figure."""
+"""A language of proposal and report: its texts by key, its words for those of the study, its way to write a figure."""
 
 import re
 import tomllib
@@ -71,16 +71,16 @@ class Tongue:
 @cache
 def tongue(language: str) -> Tongue:
     """A language by its short name."""
-    own = table(f"{language}.toml")
+    own = table(f"{language}.toml") | {"report": table(f"{language}.toml", of="millhand.report")}
     return Tongue(
         name=language, decimal=own.pop("decimal"), units=own.pop("units"), texts=dict(flat(own)),
         words=table(f"words_{language}.toml") if language != "en" else {},
     )  # fmt: skip
 
 
-def table(name: str) -> dict[str, Any]:
-    """One of the data files beside this one."""
-    text = (files("millhand.report.proposal") / "texts" / name).read_text(encoding="utf-8")
+def table(name: str, *, of: str = "millhand.report.proposal") -> dict[str, Any]:
+    """One of the data files of the proposal, or of the report."""
+    text = (files(of) / "texts" / name).read_text(encoding="utf-8")
     return tomllib.loads(text)
 
 
