@@ -11,11 +11,11 @@ from typing import Any
 from millhand.model.fact import Fact
 from millhand.model.study import Study
 from millhand.report.citations import cited
-from millhand.report.html import body, head, rendered
+from millhand.report.html import body, head, in_reach, rendered
 from millhand.report.marks import Marks, marks_of
 from millhand.report.origins import formulas_used, groups
 
-HREF = re.compile(r'href="#(f-[^"]*|formula-[^"]*)"')
+HREF = re.compile(r'href="#(f-[^"]*|formula-[^"]*|way-[^"]*)"')
 SECTION = re.compile(r'href="#([a-z-]+)"')
 MOST = 250  # facts on one page
 FORMULAS = "formulas"
@@ -99,7 +99,7 @@ def with_addresses(pages: Mapping[str, str]) -> dict[str, str]:
     places = {
         found: name
         for name, page in pages.items()
-        for found in re.findall(r'id="(f-[^"]*|formula-[^"]*|[a-z-]+)"', page)
+        for found in re.findall(r'\bid="(f-[^"]*|formula-[^"]*|way-[^"]*|[a-z-]+)"', page)
     }
 
     def address(match: re.Match[str]) -> str:
@@ -108,8 +108,3 @@ def with_addresses(pages: Mapping[str, str]) -> dict[str, str]:
         return f'href="{page}#{match[1]}"' if page else f'href="#{match[1]}"'
 
     return {name: in_reach(SECTION.sub(address, HREF.sub(address, page))) for name, page in pages.items()}
-
-
-def in_reach(page: str) -> str:
-    """A page whose wide tables are moved sideways by the keyboard too."""
-    return page.replace('<div class="table', '<div tabindex="0" class="table')

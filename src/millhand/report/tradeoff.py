@@ -1,5 +1,6 @@
 """The funnel and the front as rows: where every combination was left, and what nothing beats in everything."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -8,9 +9,12 @@ from millhand.model.study import Study
 from millhand.model.tradeoff import Traded
 from millhand.report.charts import Dot, axis, dot_chart
 from millhand.report.comparison import opening, spoken
-from millhand.report.marks import Marks
-from millhand.report.pictures import Picture, picture
+from millhand.report.marks import Marks, place
+from millhand.report.pictures import Picture, Speech, picture
+from millhand.report.readings import Reading, Switch
 from millhand.report.view import in_months
+
+FRONT, BEATEN, LATE = "front", "beaten", "late"  # what the chart's switches put out of sight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +86,8 @@ def trade_picture(study: Study, marks: Marks) -> Picture | None:
             continue
         dots.append(
             Dot(sign=row.sign, x=marks.fact(price).value, y=in_months(marks.fact(months)), beaten=bool(row.beaten_by),
-                late=in_months(marks.fact(late)) if late else None)
+                late=in_months(marks.fact(late)) if late else None, reading=trade_reading(row, marks),
+                late_reading=Reading(groups=(*groups_of(row), LATE)))
         )  # fmt: skip
         ids += [each for each in (price, months, late) if each]
     if len(dots) < 2:
@@ -94,4 +99,37 @@ def trade_picture(study: Study, marks: Marks) -> Picture | None:
     def spec(width: int) -> dict[str, Any]:
         return dot_chart(dots, across, up, titles=(f"installed price, {marks.currency}", "months"), width=width)
 
-    return picture("trade", title, spec, marks.ids(ids))
+    speech = Speech(readings=[each.reading for each in dots], switches=tuple(trade_switches(dots, marks)))
+    return picture("trade", title, spec, marks.ids(ids), speech)
+
+
+def groups_of(row: TradedRow) -> tuple[str, ...]:
+    """The switches of one cell: its own, and that of all like it."""
+    return (f"way_{row.sign}", BEATEN if row.beaten_by else FRONT)
+
+
+def trade_reading(row: TradedRow, marks: Marks) -> Reading:
+    """What a cell's point says; it leads to the cell's row in the comparison."""
+    aims = row.traded.aims
+    price, months, late = aims["price"], aims["payback_p50"], aims["payback_p90"]
+    assert price is not None
+    assert months is not None
+    by = {"months": marks.figure_text(marks.fact(late), "months")} if late else {}
+    slots = {
+        "sign": row.sign, "title": marks.term(row.title), "price": marks.figure_text(marks.fact(price), "money_2"),
+        "months": marks.figure_text(marks.fact(months), "months"),
+        "late": marks.told("chart.late_by" if late else "chart.late_never", by),
+    }  # fmt: skip
+    return Reading(words=marks.told("chart.trade", slots), groups=groups_of(row), link=place(row.traded.concept))
+
+
+def trade_switches(dots: Sequence[Dot], marks: Marks) -> Iterator[Switch]:
+    """Those that nothing beats, those that something does, the lines, and each cell by its sign."""
+    groups = {name for each in dots for name in each.reading.groups}
+    for name in (FRONT, BEATEN):
+        if {FRONT, BEATEN} <= groups:
+            yield Switch(group=name, words=marks.told(f"chart.{name}"))
+    if any(each.late is not None for each in dots):
+        yield Switch(group=LATE, words=marks.told(f"chart.{LATE}"))
+    for each in dots:
+        yield Switch(group=each.reading.groups[0], words=each.sign)

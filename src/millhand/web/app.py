@@ -11,7 +11,7 @@ from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.staticfiles import StaticFiles
 
 from millhand.errors import InputError, InputErrors
-from millhand.report.html import style
+from millhand.report.html import script, style
 from millhand.store.opening import Store
 from millhand.web.asking import Asking
 from millhand.web.desk import Desk
@@ -47,6 +47,7 @@ def made(store: Store, *, port: int) -> FastAPI:
     for routes in (entering, desk, inquiry, whatif, studies, api):
         app.include_router(routes.ROUTES)
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)
+    app.add_api_route("/static/charts.js", chart_script, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.add_exception_handler(HTTPException, on_http)
     app.add_exception_handler(RequestValidationError, on_invalid)
@@ -60,6 +61,11 @@ def made(store: Store, *, port: int) -> FastAPI:
 def report_style() -> Response:
     """The style sheet of reports, which pages of a study share."""
     return Response(str(style()), media_type="text/css")
+
+
+def chart_script() -> Response:
+    """The script that reads the charts of a report out, which pages of a study share."""
+    return Response(str(script()), media_type="text/javascript")
 
 
 def problem(request: Request, status: int, errors: list[dict[str, str]]) -> Response:
