@@ -76,6 +76,7 @@ from millhand.report.shared_people import CAUTION as SHARED_CAUTION
 from millhand.report.shared_people import shared_words
 from millhand.report.study_json import study_as_json
 from millhand.report.sureness import outlook_rows
+from millhand.report.told_in import told_in
 from millhand.report.tradeoff import funnel_rows, trade_picture, traded_rows
 from millhand.report.view import listed, listed_span
 
@@ -108,9 +109,9 @@ def environment() -> Environment:
     return made
 
 
-def report_html(study: Study, *, text: str = "") -> str:
+def report_html(study: Study, *, text: str = "", language: str = "en") -> str:
     """The whole page; the same study gives the same bytes. `text`: its study.json, where that is at hand already."""
-    marks = marks_of(study)
+    marks = marks_of(study, told_in(study, language))
     known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study, text or study_as_json(study))
     main = rendered("body.html.j2", known | body(study, marks))
     shown = {name for ids in MARKED.findall(main) for name in ids.split()}
@@ -205,7 +206,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "outlooks": outlook_rows(study),
         "traded": traded_rows(study),
         "trade": trade_picture(study, marks),
-        "funnel": funnel_rows(study),
+        "funnel": funnel_rows(study, marks),
         "assumptions": assumptions(study),
         "alone_caution": ALONE_CAUTION,
         "shared_words": lambda result: shared_words(result, marks.facts),

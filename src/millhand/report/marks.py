@@ -97,10 +97,10 @@ class Marks:
         return self.tongue.figure(part(fact, form, currency=self.currency))
 
     def marked(self, fact_id: str, text: str) -> Markup:
-        """A text with the fact behind it, leading to its line in the appendix."""
+        """A figure as the language writes it, with the fact behind it, leading to its line in the appendix."""
         basis = self.fact(fact_id).basis
         return Markup('<a class="fact {}" href="#{}" data-fact="{}">{}</a>').format(
-            basis, anchor(fact_id), fact_id, text
+            basis, anchor(fact_id), fact_id, self.tongue.figure(text)
         )
 
     def figure(self, fact_id: str | None, form: str) -> Markup:
@@ -118,7 +118,7 @@ class Marks:
     def plain_value(self, fact_id: str, form: str) -> Markup:
         """One figure without its range and without a way to its fact, where something else is pressed already."""
         words = middle(self.fact(fact_id), form, currency=self.currency)
-        return Markup('<span data-fact="{}">{}</span>').format(fact_id, words)
+        return Markup('<span data-fact="{}">{}</span>').format(fact_id, self.tongue.figure(words))
 
     def bare(self, fact_id: str | None, form: str) -> Markup:
         """One figure without its unit, which the head of its column says."""
@@ -162,12 +162,16 @@ class Marks:
 
     def say(self, text: str) -> Markup:
         """A sentence with its figures marked, and with the names in it that hold digits."""
-        pieces = sentence_parts(text, self.facts, currency=self.currency)
+        pieces = sentence_parts(self.tongue.sentence(text), self.facts, currency=self.currency)
         return Markup("").join(
-            self.marked(piece.fact, piece.text) if piece.fact else self.words(piece.text) for piece in pieces
+            self.marked(piece.fact, piece.text) if piece.fact else self.named(piece.text) for piece in pieces
         )
 
     def words(self, text: str) -> Markup:
+        """The study's own words in the language of the page."""
+        return self.named(self.term(text))
+
+    def named(self, text: str) -> Markup:
         """Plain words, a name's underscores as spaces; names with digits in them say whose they are."""
         if not self.names or not DIGIT.search(text):
             return escape(text.replace("_", " "))
@@ -184,6 +188,7 @@ class Marks:
         """Words that belong to a fact (its question, its note, its unit), marked by it where they hold digits."""
         if not text:
             return Markup("")
+        text = self.term(text)
         if not DIGIT.search(text):
             return escape(text)
         return Markup('<span data-fact="{}">{}</span>').format(fact_id, text)
@@ -246,10 +251,12 @@ def name_words(text: str) -> Markup:
 
 def marks_of(study: Study, language: Tongue | None = None) -> Marks:
     """The marks of one study, in English where no language is named."""
+    known = language or tongue("en")
+    names = names_with_digits(study)
     return Marks(
         facts=all_facts(study),
         choices=all_choices(study),
         currency=study.inquiry.shop.currency,
-        names=names_with_digits(study),
-        tongue=language or tongue("en"),
+        names=names | {known.term(name): mark for name, mark in names.items() if DIGIT.search(known.term(name))},
+        tongue=known,
     )

@@ -37,25 +37,30 @@ class TradedRow:
     beaten_by: tuple[str, ...]
 
 
-def funnel_rows(study: Study) -> tuple[FunnelRow, ...]:
+def funnel_rows(study: Study, marks: Marks) -> tuple[FunnelRow, ...]:
     """From all combinations down to what was simulated."""
     if study.decision.tradeoff is None:
         return ()
     funnel = study.decision.tradeoff.funnel
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
     fell = (
-        FunnelRow(words=f"fell at {spoken(each.check).lower()}", number=each.number, margin=each.margin,
-                  nearest=titles.get(each.nearest, ""))
+        FunnelRow(words=marks.told("funnel.fell", {"check": check_words(each.check, marks)}), number=each.number,
+                  margin=each.margin, nearest=titles.get(each.nearest, ""))
         for each in funnel.fell
     )  # fmt: skip
-    return (
-        FunnelRow(words="combinations of what the catalogue holds", number=funnel.combinations),
-        FunnelRow(words="left out by a rule, each said in words below", number=funnel.by_rule),
-        FunnelRow(words="left out because a smaller arm of the class does the same", number=funnel.by_size),
-        *fell,
-        FunnelRow(words="can work, and bring less than the best even at their load bound", number=funnel.by_bound),
-        FunnelRow(words="simulated", number=funnel.simulated),
-    )
+    steps = {
+        "combinations": funnel.combinations, "by_rule": funnel.by_rule, "by_size": funnel.by_size,
+        "by_bound": funnel.by_bound, "simulated": funnel.simulated,
+    }  # fmt: skip
+    told = {name: FunnelRow(words=marks.told(f"funnel.{name}"), number=number) for name, number in steps.items()}
+    return (told["combinations"], told["by_rule"], told["by_size"], *fell, told["by_bound"], told["simulated"])
+
+
+def check_words(check: str, marks: Marks) -> str:
+    """What a check is called inside a sentence: small in English, as the language's own word begins elsewhere."""
+    spoken_so = spoken(check)
+    told = marks.term(spoken_so)
+    return told.lower() if told == spoken_so else told
 
 
 def traded_rows(study: Study) -> tuple[TradedRow, ...]:
@@ -94,10 +99,11 @@ def trade_picture(study: Study, marks: Marks) -> Picture | None:
         return None
     across = axis([each.x for each in dots], wanted=4)
     up = axis([end for each in dots for end in (each.y, each.late or each.y)], wanted=5)
-    title = f"months until the money is back, by installed price in {marks.currency}"
+    money = {"currency": marks.currency}
+    title, right, above = (marks.told(f"weighed.axis_{name}", money) for name in ("title", "price", "months"))
 
     def spec(width: int) -> dict[str, Any]:
-        return dot_chart(dots, across, up, titles=(f"installed price, {marks.currency}", "months"), width=width)
+        return dot_chart(dots, across, up, titles=(right, above), width=width)
 
     speech = Speech(readings=[each.reading for each in dots], switches=tuple(trade_switches(dots, marks)))
     return picture("trade", title, spec, marks.ids(ids), speech)
