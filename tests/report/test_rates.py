@@ -111,7 +111,7 @@ def test_marks_differ_in_shape_and_all_share_one_axis() -> None:
     """An upright line, a diamond, a dot and a bar for its interval; wide and narrow from the same values."""
     found = [of_cell(20.0)]
     rows = [values_of(0, found[0], marks_of(study()))]
-    spec = rate_chart(rows, axis(found[0].known, wanted=4), width=340)
+    spec = rate_chart(rows, axis(found[0].known, wanted=4), title="x", width=340)
     shapes = [layer["mark"].get("shape", layer["mark"]["type"]) for layer in spec["layer"]]
     domains = {str(layer["encoding"]["x"]["scale"]) for layer in spec["layer"] if "scale" in layer["encoding"]["x"]}
 

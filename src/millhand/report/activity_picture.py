@@ -34,11 +34,11 @@ def activity_picture(lanes: Chart | None, facts: Sequence[str], marks: Marks) ->
         }  # fmt: skip
         return Reading(words=marks.told("chart.stretch", slots), groups=(bar.doing,))
 
-    title = "who does what in one round of today's work"
+    title, axis = marks.told("axis.round_title"), marks.told("axis.round")
     picture = Picture(
         facts=marks.ids(facts),
-        wide=activity_svg(lanes, width=WIDE, title=title, says=says),
-        narrow=activity_svg(lanes, width=NARROW, title=title, says=says),
+        wide=activity_svg(lanes, width=WIDE, titles=(title, axis), says=says),
+        narrow=activity_svg(lanes, width=NARROW, titles=(title, axis), says=says),
         spoken=spoken_list(says(lane, bar) for lane in lanes.lanes for bar in lane.bars),
         switches=tuple(Switch(group=doing, words=marks.term(WORDS[doing])) for doing in lanes.doings),
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from millhand.report.activity import Bar, Chart, Doing, Lane
 from millhand.report.charts import axis
@@ -29,17 +29,22 @@ PATTERNS = Markup(
 Says = Callable[[Lane, Bar], Reading]
 
 
-def activity_svg(chart: Chart, *, width: int, title: str, says: Says = lambda lane, bar: Reading()) -> Markup:
-    """The lanes of one round over a time axis in seconds; `says`: what a stretch says when it is pointed at."""
+def activity_svg(
+    chart: Chart, *, width: int, titles: tuple[str, str], says: Says = lambda lane, bar: Reading()
+) -> Markup:
+    """The lanes of one round over a time axis in seconds.
+
+    titles: of the whole and of the axis; says: what a stretch says when it is pointed at.
+    """
     height = len(chart.lanes) * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP) + FOOT
     parts = []
     for index, lane in enumerate(chart.lanes):
         parts.append(lane_svg(lane, index=index, scale=(width - 2) / chart.period_s, says=says))
-    parts.extend(axis_svg(chart, width=width, height=height))
+    parts.extend(axis_svg(chart, titles[1], width=width, height=height))
     return Markup(
         '<svg xmlns="http://www.w3.org/2000/svg" class="activity" viewBox="0 0 {0} {1}" width="{0}" role="img" '
         'aria-label="{2}">{3}</svg>'
-    ).format(width, height, title, Markup("").join(parts))
+    ).format(width, height, titles[0], Markup("").join(parts))
 
 
 def lane_svg(lane: Lane, *, index: int, scale: float, says: Says) -> Markup:
@@ -58,16 +63,14 @@ def bar_svg(bar: Bar, reading: Reading, *, top: int, scale: float) -> Markup:
     )
 
 
-def axis_svg(chart: Chart, *, width: int, height: int) -> Iterator[Markup]:
+def axis_svg(chart: Chart, title: str, *, width: int, height: int) -> Iterator[Markup]:
     """The axis with its ticks; finer ones for where it is drawn out, out of sight until then."""
     base = height - FOOT
     yield Markup('<line x1="1" x2="{}" y1="{}" y2="{}" class="act-axis" data-wide/>').format(width - 1, base, base)
     for times in CLOSER if has_short(chart) else CLOSER[:1]:
         ticks = Markup("").join(ticks_svg(chart, width=width, base=base, times=times))
         yield Markup('<g data-times="{}"{}>{}</g>').format(times, Markup(' class="later"' if times > 1 else ""), ticks)
-    yield Markup('<text x="1" y="{}" class="act-tick" data-stays>{}</text>').format(
-        base + 32, escape("seconds of one round")
-    )
+    yield Markup('<text x="1" y="{}" class="act-tick" data-stays>{}</text>').format(base + 32, title)
 
 
 def ticks_svg(chart: Chart, *, width: int, base: int, times: int) -> Iterator[Markup]:

@@ -50,6 +50,7 @@ class Axis:
             "values": list(self.ticks),
             "labelExpr": f"({{{labels}}})['' + datum.value]",
             "labelFlush": True,
+            "labelSeparation": 6,
         }
 
 

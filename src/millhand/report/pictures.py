@@ -27,7 +27,7 @@ from millhand.report.comparison import IN_SIGHT, Row, living, moving, opening, s
 from millhand.report.marks import Marks
 from millhand.report.readings import Reading, Switch, spoken_list
 from millhand.report.svg import CLAY, STEEL, drawn
-from millhand.report.view import bare, in_months, middle, span, tick
+from millhand.report.view import bare, in_months, span, tick
 
 STRONGEST = 3
 
@@ -72,14 +72,14 @@ def worth_picture(study: Study, marks: Marks) -> Picture | None:
         return None
     bars = [
         RangeRow(
-            label=opening(row.title), text=middle(fact, "money_2", currency=marks.currency), dot=fact.value,
+            label=marks.term(opening(row.title)), text=marks.figure_text(fact, "money_2"), dot=fact.value,
             low=fact.value if fact.low is None else fact.low, high=fact.value if fact.high is None else fact.high,
             colour=COLOURS[row.kind], reading=worth_reading(row, fact, marks),
         )
         for row, fact in there
     ]  # fmt: skip
     scale = axis([0.0, *(end for bar in bars for end in (bar.low, bar.high))], wanted=4)
-    title = f"net present worth against today, {marks.currency}"
+    title = marks.told("axis.worth", {"currency": marks.currency})
     kinds = dict.fromkeys(row.kind for row, _ in there)
     switches = tuple(kind_switch(kind, marks) for kind in kinds) if len(kinds) > 1 else ()
     return picture(
@@ -113,7 +113,7 @@ def driver_picture(study: Study, marks: Marks) -> Picture | None:
     known = [in_months(marks.fact(each)) for driver in drivers for each in (driver.at_low, driver.at_high) if each]
     scale = axis([0.0, hurdle.value, in_months(base), *known], wanted=5)
     bars = [driver_row(driver, marks, base, scale) for driver in drivers]
-    title = "payback from hand-over, months; dashed: the hurdle"
+    title = marks.told("axis.drivers")
     ids = [case.payback_months, hurdle.id]
     for driver in drivers:
         ids += [each for each in (driver.fact, driver.at_low, driver.at_high) if each]
@@ -156,11 +156,11 @@ def cash_picture(study: Study, marks: Marks) -> Picture | None:
     switches = tuple(Switch(group=each, words=marks.told(f"chart.{each}")) for each in (NET, SUM))
 
     def spec(width: int) -> dict[str, Any]:
-        return cash_chart(net, total, title="years from hand-over", width=width, says=says)
+        return cash_chart(net, total, title=marks.told("axis.cash"), width=width, says=says)
 
     readings = [each for year in says for each in (year.net, year.total)]
     return picture(
-        "cash", "cash flow a year and its sum", spec, marks.ids(ids), Speech(readings=readings, switches=switches)
+        "cash", marks.told("axis.cash_title"), spec, marks.ids(ids), Speech(readings=readings, switches=switches)
     )
 
 

@@ -14,7 +14,6 @@ from millhand.report.readings import Reading, Switch
 from millhand.report.svg import CLAY, INK
 from millhand.report.view import bare
 
-TITLE = "parts an hour with somebody there, before losses"
 ROUND = 1e-9  # figures of one hand differ by rounding only
 BOUND, CYCLE, SIMULATED, LOW = "bound", "cycle", "simulated", "low"
 OWN: dict[str, Any] = {"color": {"field": "colour", "type": "nominal", "scale": None}}
@@ -106,7 +105,12 @@ def rate_picture(found: Sequence[Rates], marks: Marks) -> Picture | None:
         Switch(group=name, words=marks.told(f"chart.{name}")) for name in (BOUND, CYCLE, SIMULATED) if name in there
     )
     speech = Speech(readings=readings, switches=switches)
-    return picture("rates", TITLE, lambda width: rate_chart(rows, scale, width=width), marks.ids(facts), speech)
+    title = marks.told("axis.rates")
+
+    def spec(width: int) -> dict[str, Any]:
+        return rate_chart(rows, scale, title=title, width=width)
+
+    return picture("rates", title, spec, marks.ids(facts), speech)
 
 
 def readings_of(each: Rates, marks: Marks) -> dict[str, Reading]:
@@ -122,7 +126,7 @@ def readings_of(each: Rates, marks: Marks) -> dict[str, Reading]:
     return found
 
 
-def rate_chart(rows: Sequence[dict[str, Any]], scale: Axis, *, width: int) -> dict[str, Any]:
+def rate_chart(rows: Sequence[dict[str, Any]], scale: Axis, *, title: str, width: int) -> dict[str, Any]:
     """Rows with three marks that differ in shape: an upright line, a diamond, a dot on its interval."""
     row = {
         "field": "row", "type": "nominal", "axis": None, "sort": None,
@@ -130,7 +134,7 @@ def rate_chart(rows: Sequence[dict[str, Any]], scale: Axis, *, width: int) -> di
     }  # fmt: skip
     x = {
         "type": "quantitative", "scale": {"domain": [scale.low, scale.high], "nice": False},
-        "axis": scale.spec, "title": TITLE,
+        "axis": scale.spec, "title": title,
     }  # fmt: skip
     return {
         "$schema": SCHEMA,
