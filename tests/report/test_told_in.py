@@ -15,7 +15,22 @@ from tests.report.fixture_study import ARM
 from tests.report.fixture_two_cells import two_cells
 
 FIGURE = re.compile(r'<(a class="fact \w+" href="[^"]*"|span) data-fact="([^"]*)">([^<]*)<')
-TOLD = ("page", "nav", "tiles", "sure", "weighed", "funnel", "compared", "money", "open", "axis", "chart")
+TOLD = (
+    "page",
+    "nav",
+    "tiles",
+    "sure",
+    "weighed",
+    "funnel",
+    "compared",
+    "money",
+    "open",
+    "axis",
+    "chart",
+    "advice",
+    "check",
+    "facts",
+)
 ALIKE = {"page.study", "chart.range", "chart.exact", "chart.rate", "chart.stretch"}  # nothing in them but places
 
 
