@@ -244,3 +244,18 @@ def test_without_scripts_a_form_still_keeps_what_is_typed(browser: Browser, serv
     expect(page.locator("[id='in-people.wage']")).to_have_value("26 USD/h")
     expect(page.locator("#standing")).to_contain_text("Revision 2")
     context.close()
+
+
+def test_charts_of_a_study_are_read_by_keyboard(browser: Browser, server: Live, study_page: tuple[str, str]) -> None:
+    """By the script of the report, as a file of its own under the desk's policy."""
+    context = entered(browser, server)
+    page = context.new_page()
+    seen = watched(page)
+    page.goto(study_page[1].replace("/answer", "/ways"))
+    figure = page.locator("#comparison figure").first
+    mark = figure.locator(".wide [tabindex='0']")
+    mark.focus()
+
+    assert figure.locator(".readout").inner_text() == mark.get_attribute("data-say") != ""
+    assert seen.messages == []
+    context.close()

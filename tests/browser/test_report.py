@@ -16,7 +16,7 @@ from tests.report.fixture_study import ARM, study
 BARE_DIGITS = """() => {
   const found = [];
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  const marks = "[data-fact],[data-given],[data-name],[data-source],[data-meta]";
+  const marks = "[data-fact],[data-given],[data-name],[data-source],[data-meta],script";
   while (walker.nextNode()) {
     const node = walker.currentNode;
     if (/[0-9]/.test(node.data) && !node.parentElement.closest(marks)) found.push(node.data.trim());
@@ -35,7 +35,8 @@ CUT_OFF = """() => [...document.querySelectorAll("figure svg")].filter((svg) => 
   }).map((text) => text.textContent))"""
 SMALL_PRINT = """() => [...document.querySelectorAll("figure svg")]
   .filter((svg) => svg.getBoundingClientRect().width > 0)
-  .flatMap((svg) => [...svg.querySelectorAll("text")].map((text) => text.getBoundingClientRect().height))"""
+  .flatMap((svg) => [...svg.querySelectorAll("text")].filter((text) => text.getClientRects().length))
+  .map((text) => text.getBoundingClientRect().height)"""
 
 
 @pytest.fixture(scope="module")

@@ -123,7 +123,7 @@ def test_the_chart_in_the_terminal() -> None:
 
 def test_the_chart_as_a_drawing() -> None:
     """Bars to scale, patterns that need no colour, escaped names; the legend shows the same patterns."""
-    text = str(activity_svg(LANES, width=202, title="<who>"))
+    text = str(activity_svg(LANES, width=202, titles=("<who>", "seconds")))
 
     assert text.count("<rect x=") == 4
     assert text.count(">100</text>") == 1

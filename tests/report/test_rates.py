@@ -81,7 +81,7 @@ def test_a_figure_that_nobody_simulated_has_no_dot() -> None:
     without = replace(made, results=tuple(bare if each is result else each for each in made.results))
     found = next(each for each in rates(without, marks_of(without)) if each.row.concept == ARM)
     assert found.simulated is None
-    assert SIMULATED not in values_of(0, found)
+    assert SIMULATED not in values_of(0, found, marks_of(without))
 
 
 def test_a_simulation_above_the_best_cycle_is_named_with_its_reason() -> None:
@@ -110,7 +110,8 @@ def test_the_page_says_that_the_bound_holds_only_where_it_does() -> None:
 def test_marks_differ_in_shape_and_all_share_one_axis() -> None:
     """An upright line, a diamond, a dot and a bar for its interval; wide and narrow from the same values."""
     found = [of_cell(20.0)]
-    spec = rate_chart(found, axis(found[0].known, wanted=4), width=340)
+    rows = [values_of(0, found[0], marks_of(study()))]
+    spec = rate_chart(rows, axis(found[0].known, wanted=4), title="x", width=340)
     shapes = [layer["mark"].get("shape", layer["mark"]["type"]) for layer in spec["layer"]]
     domains = {str(layer["encoding"]["x"]["scale"]) for layer in spec["layer"] if "scale" in layer["encoding"]["x"]}
 

@@ -1,5 +1,6 @@
 """What is weighed against what, as a reader sees it: rows, signs, the funnel's words."""
 
+from millhand.report.marks import marks_of
 from millhand.report.terminal import funnel_parts, page_of
 from millhand.report.tradeoff import funnel_rows, traded_rows
 from tests.report.fixture_study import study
@@ -14,7 +15,7 @@ def test_who_is_beaten_names_the_signs_of_those_that_beat_it() -> None:
 
 def test_the_funnel_says_where_each_was_left() -> None:
     """From all combinations to what was simulated, a check with its nearest miss."""
-    rows = funnel_rows(study())
+    rows = funnel_rows(study(), marks_of(study()))
     fell = next(each for each in rows if each.words == "fell at payload")
 
     assert next(each.words for each in rows) == "combinations of what the catalogue holds"

@@ -1,13 +1,16 @@
 """The activity chart as our own SVG: lanes with patterns that can be told apart without colour."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from millhand.report.activity import Bar, Chart, Doing, Lane
 from millhand.report.charts import axis
+from millhand.report.readings import Reading
 from millhand.report.view import tick
 
+CLOSER = (1, 2, 4, 8)  # times that the time axis can be drawn out
+SHORT_SHARE = 1 / 60  # of the round: a stretch below it can hardly be told on a page
 APART = 48  # between the last figure of the axis and the end of the round
 LANE_HEIGHT, LANE_GAP, NAME_HEIGHT, FOOT = 26, 10, 18, 34
 PATTERNED = ("hands", "way", "stands")
@@ -23,49 +26,70 @@ PATTERNS = Markup(
 )
 
 
-def activity_svg(chart: Chart, *, width: int, title: str) -> Markup:
-    """The lanes of one round over a time axis in seconds."""
+Says = Callable[[Lane, Bar], Reading]
+
+
+def activity_svg(
+    chart: Chart, *, width: int, titles: tuple[str, str], says: Says = lambda lane, bar: Reading()
+) -> Markup:
+    """The lanes of one round over a time axis in seconds.
+
+    titles: of the whole and of the axis; says: what a stretch says when it is pointed at.
+    """
     height = len(chart.lanes) * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP) + FOOT
     parts = []
     for index, lane in enumerate(chart.lanes):
-        parts.append(lane_svg(lane, chart, index=index, width=width))
-    parts.extend(axis_svg(chart, width=width, height=height))
+        parts.append(lane_svg(lane, index=index, scale=(width - 2) / chart.period_s, says=says))
+    parts.extend(axis_svg(chart, titles[1], width=width, height=height))
     return Markup(
         '<svg xmlns="http://www.w3.org/2000/svg" class="activity" viewBox="0 0 {0} {1}" width="{0}" role="img" '
         'aria-label="{2}">{3}</svg>'
-    ).format(width, height, title, Markup("").join(parts))
+    ).format(width, height, titles[0], Markup("").join(parts))
 
 
-def lane_svg(lane: Lane, chart: Chart, *, index: int, width: int) -> Markup:
+def lane_svg(lane: Lane, *, index: int, scale: float, says: Says) -> Markup:
     """One lane: its name above its bars."""
     top = index * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP)
-    bars = Markup("").join(bar_svg(bar, top=top + NAME_HEIGHT, scale=(width - 2) / chart.period_s) for bar in lane.bars)
-    return Markup('<text x="1" y="{}">{}</text>{}').format(top + NAME_HEIGHT - 6, lane.words, bars)
+    bars = Markup("").join(bar_svg(bar, says(lane, bar), top=top + NAME_HEIGHT, scale=scale) for bar in lane.bars)
+    return Markup('<text x="1" y="{}" data-stays>{}</text>{}').format(top + NAME_HEIGHT - 6, lane.words, bars)
 
 
-def bar_svg(bar: Bar, *, top: int, scale: float) -> Markup:
+def bar_svg(bar: Bar, reading: Reading, *, top: int, scale: float) -> Markup:
     """One stretch with the pattern of what is done."""
     left, wide = 1 + bar.start_s * scale, (bar.end_s - bar.start_s) * scale
-    look = looks(bar.doing)
+    look = looks(bar.doing) + reading.attributes
     return Markup('<rect x="{}" y="{}" width="{}" height="{}" {}/>').format(
         short(left), top, short(wide), LANE_HEIGHT, look
     )
 
 
-def axis_svg(chart: Chart, *, width: int, height: int) -> Iterator[Markup]:
-    """Ticks in seconds; the last one where the round ends."""
-    scale = (width - 2) / chart.period_s
+def axis_svg(chart: Chart, title: str, *, width: int, height: int) -> Iterator[Markup]:
+    """The axis with its ticks; finer ones for where it is drawn out, out of sight until then."""
     base = height - FOOT
-    yield Markup('<line x1="1" x2="{}" y1="{}" y2="{}" class="act-axis"/>').format(width - 1, base, base)
-    ticks = axis([0.0, chart.period_s], wanted=max(3, width // 110)).ticks
-    for at in [*(at for at in ticks if (chart.period_s - at) * scale >= APART), chart.period_s]:
+    yield Markup('<line x1="1" x2="{}" y1="{}" y2="{}" class="act-axis" data-wide/>').format(width - 1, base, base)
+    for times in CLOSER if has_short(chart) else CLOSER[:1]:
+        ticks = Markup("").join(ticks_svg(chart, width=width, base=base, times=times))
+        yield Markup('<g data-times="{}"{}>{}</g>').format(times, Markup(' class="later"' if times > 1 else ""), ticks)
+    yield Markup('<text x="1" y="{}" class="act-tick" data-stays>{}</text>').format(base + 32, title)
+
+
+def ticks_svg(chart: Chart, *, width: int, base: int, times: int) -> Iterator[Markup]:
+    """Ticks in seconds for an axis drawn out so many times; the last one where the round ends."""
+    scale = (width - 2) / chart.period_s
+    ticks = axis([0.0, chart.period_s], wanted=times * max(3, width // 110)).ticks
+    for at in [*(at for at in ticks if (chart.period_s - at) * scale * times >= APART), chart.period_s]:
         left = 1 + at * scale
         anchor = "start" if at == 0 else "end" if at == chart.period_s else "middle"
         yield Markup('<line x1="{0}" x2="{0}" y1="{1}" y2="{2}" class="act-axis"/>').format(short(left), base, base + 5)
         yield Markup('<text x="{}" y="{}" text-anchor="{}" class="act-tick">{}</text>').format(
             short(left), base + 18, anchor, f"{at:.0f}" if at == chart.period_s else tick(at)
         )
-    yield Markup('<text x="1" y="{}" class="act-tick">{}</text>').format(base + 32, escape("seconds of one round"))
+
+
+def has_short(chart: Chart) -> bool:
+    """Whether a stretch of the round is too short for the width of a page: then drawing it out helps."""
+    least = min((bar.end_s - bar.start_s for lane in chart.lanes for bar in lane.bars), default=chart.period_s)
+    return least < SHORT_SHARE * chart.period_s
 
 
 def looks(doing: Doing) -> Markup:

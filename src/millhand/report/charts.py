@@ -5,14 +5,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from millhand.report.readings import Reading
 from millhand.report.svg import CLAY, INK, LEAF, QUIET, STEEL
 from millhand.report.view import tick
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 ROW_HEIGHT = 46
 WIDE, NARROW = 680, 340
-FINGER = 460  # px2: a circle 24 px across
 COLOURS = {"cell": STEEL, "by hand": LEAF, "as today": QUIET}
+SILENT = Reading()
+NET, SUM = "net", "sum"  # the two series of a cash flow
+SUM_LINE = Reading(groups=(SUM,))
+TOLD = {"description": {"field": "told"}}  # what a mark says, in whatever chart
+TOLD_WORDS = {"description": {"field": "told_words"}}  # words that go with the marks of their row
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +31,7 @@ class RangeRow:
     dot: float | None = None
     colour: str = STEEL
     open_end: bool = False  # the line goes on past the edge
+    reading: Reading = SILENT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +50,7 @@ class Axis:
             "values": list(self.ticks),
             "labelExpr": f"({{{labels}}})['' + datum.value]",
             "labelFlush": True,
+            "labelSeparation": 6,
         }
 
 
@@ -74,7 +81,7 @@ def range_chart(
     values = [
         {
             "row": index, "label": row.label, "text": row.text, "low": row.low, "high": row.high, "colour": row.colour,
-            **({} if row.dot is None else {"dot": row.dot}), "open": row.open_end,
+            **({} if row.dot is None else {"dot": row.dot}), "open": row.open_end, **told(row.reading),
         }
         for index, row in enumerate(rows)
     ]  # fmt: skip
@@ -100,17 +107,22 @@ def range_chart(
         "layer": [
             *(reference(each) for each in marks),
             {"mark": {"type": "rule", "strokeWidth": 5, "opacity": 0.55, "strokeCap": "butt", "yOffset": 8},
-             "encoding": {"x": {"field": "low", **x}, "x2": {"field": "high"}, "y": row, "color": colour}},
+             "encoding": {"x": {"field": "low", **x}, "x2": {"field": "high"}, "y": row, "color": colour, **TOLD}},
             {"mark": dot,
              "transform": [{"filter": "isValid(datum.dot)"}],
-             "encoding": {"x": {"field": "dot", "type": "quantitative"}, "y": row, "color": colour}},
+             "encoding": {"x": {"field": "dot", "type": "quantitative"}, "y": row, "color": colour, **TOLD}},
             {"mark": {**dot, "shape": "triangle-right"},
              "transform": [{"filter": "datum.open"}],
-             "encoding": {"x": {"field": "high", "type": "quantitative"}, "y": row, "color": colour}},
+             "encoding": {"x": {"field": "high", "type": "quantitative"}, "y": row, "color": colour, **TOLD}},
             words(row, "label", {"align": "left", "limit": round(width * 0.9 - 160)}, 0),
             words(row, "text", {"align": "right"}, "width"),
         ],
     }  # fmt: skip
+
+
+def told(reading: Reading) -> dict[str, str]:
+    """What the marks of a row say, and which switch its words go with."""
+    return {"told": reading.described, "told_words": Reading(groups=reading.groups).described}
 
 
 def reference(value: float) -> dict[str, Any]:
@@ -126,15 +138,27 @@ def words(row: dict[str, Any], field: str, mark: dict[str, Any], at: int | str) 
     """A row's words above its line."""
     return {
         "mark": {"type": "text", "baseline": "middle", "dy": -9, "color": INK, **mark},
-        "encoding": {"x": {"value": at}, "y": row, "text": {"field": field}},
+        "encoding": {"x": {"value": at}, "y": row, "text": {"field": field}, **TOLD_WORDS},
     }
 
 
-def cash_chart(net: Sequence[float], total: Sequence[float], *, title: str, width: int) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What the bar and the point of one year say."""
+
+    net: Reading = SILENT
+    total: Reading = SILENT
+
+
+def cash_chart(
+    net: Sequence[float], total: Sequence[float], *, title: str, width: int, says: Sequence[Told] = ()
+) -> dict[str, Any]:
     """Bars of each year's flow and the line of what has added up, over the years from 0."""
     scale = axis([0.0, *net, *total], wanted=5)
+    says = says or [Told()] * len(net)
     values = [
-        {"year": year, "net": flow, "total": added} for year, (flow, added) in enumerate(zip(net, total, strict=True))
+        {"year": year, "net": flow, "total": added, "told": each.net.described, "told_total": each.total.described}
+        for year, (flow, added, each) in enumerate(zip(net, total, says, strict=True))
     ]
     labels = Axis(low=0, high=len(net) - 1, ticks=tuple(float(year) for year in range(len(net))))
     plain = {"labelAngle": 0, "labelExpr": labels.spec["labelExpr"], "domain": False, "ticks": False}
@@ -149,11 +173,12 @@ def cash_chart(net: Sequence[float], total: Sequence[float], *, title: str, widt
         "data": {"values": values},
         "layer": [
             {"mark": {"type": "bar", "color": STEEL, "opacity": 0.6, "width": {"band": 0.55}},
-             "encoding": {"x": year, "y": {"field": "net", **amount}}},
+             "encoding": {"x": year, "y": {"field": "net", **amount}, **TOLD}},
             {"mark": {"type": "rule", "color": QUIET}, "encoding": {"y": {"datum": 0}}},
-            {"mark": {"type": "line", "color": CLAY, "strokeWidth": 2.2,
-                      "point": {"color": CLAY, "size": 45, "filled": True}},
+            {"mark": {"type": "line", "color": CLAY, "strokeWidth": 2.2, "description": SUM_LINE.described},
              "encoding": {"x": year, "y": {"field": "total", **amount}}},
+            {"mark": {"type": "point", "color": CLAY, "size": 45, "filled": True, "opacity": 1},
+             "encoding": {"x": year, "y": {"field": "total", **amount}, "description": {"field": "told_total"}}},
         ],
     }  # fmt: skip
 
@@ -167,15 +192,17 @@ class Dot:
     y: float
     beaten: bool
     late: float | None = None
-    leads: str = ""  # where a press on it leads
+    reading: Reading = SILENT
+    late_reading: Reading = SILENT
 
 
 def dot_chart(dots: Sequence[Dot], across: Axis, up: Axis, *, titles: tuple[str, str], width: int) -> dict[str, Any]:
     """Points with their signs: filled ones that nothing beats, open ones that something does; lines to the late end."""
     values = [
-        {"sign": each.sign, "x": each.x, "y": each.y, "late": each.late, "beaten": each.beaten, "leads": each.leads}
+        {"sign": each.sign, "x": each.x, "y": each.y, "late": each.late, "beaten": each.beaten, **told(each.reading),
+         "told_late": each.late_reading.described}
         for each in dots
-    ]
+    ]  # fmt: skip
     x = {"field": "x", "type": "quantitative", "title": titles[0], "axis": across.spec,
          "scale": {"domain": [across.low, across.high], "nice": False}}  # fmt: skip
     y = {"field": "y", "type": "quantitative", "title": titles[1], "axis": {**up.spec, "labelFlush": False},
@@ -189,21 +216,13 @@ def dot_chart(dots: Sequence[Dot], across: Axis, up: Axis, *, titles: tuple[str,
         "data": {"values": values},
         "layer": [
             {"mark": {"type": "rule", "color": QUIET, "strokeWidth": 1},
-             "transform": [{"filter": "isValid(datum.late)"}], "encoding": {"x": x, "y": y, "y2": {"field": "late"}}},
+             "transform": [{"filter": "isValid(datum.late)"}],
+             "encoding": {"x": x, "y": y, "y2": {"field": "late"}, "description": {"field": "told_late"}}},
             {"mark": {**point, "filled": True, "color": STEEL}, "transform": [{"filter": "!datum.beaten"}],
-             "encoding": {"x": x, "y": y}},
+             "encoding": {"x": x, "y": y, **TOLD}},
             {"mark": {**point, "filled": False, "stroke": QUIET, "shape": "square"},
-             "transform": [{"filter": "datum.beaten"}], "encoding": {"x": x, "y": y}},
+             "transform": [{"filter": "datum.beaten"}], "encoding": {"x": x, "y": y, **TOLD}},
             {"mark": {"type": "text", "align": "left", "dx": 8, "dy": 5, "color": INK},
-             "encoding": {"x": x, "y": y, "text": {"field": "sign"}}},
-            *([pressed(x, y)] if all(each.leads for each in dots) else []),
+             "encoding": {"x": x, "y": y, "text": {"field": "sign"}, **TOLD_WORDS}},
         ],
     }  # fmt: skip
-
-
-def pressed(x: dict[str, Any], y: dict[str, Any]) -> dict[str, Any]:
-    """Over each point a circle that is as large as a finger needs and leads on."""
-    return {
-        "mark": {"type": "point", "shape": "circle", "size": FINGER, "filled": True, "opacity": 0},
-        "encoding": {"x": x, "y": y, "href": {"field": "leads", "type": "nominal"}},
-    }

@@ -1,9 +1,11 @@
 """report.html: one file that opens anywhere, offline; every figure in it leads to its fact in the appendix."""
 
+import base64
 import hashlib
 import re
 from collections.abc import Mapping
 from functools import cache
+from importlib.resources import files
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -27,6 +29,7 @@ from millhand.report import (
     two_ways,
 )
 from millhand.report.activity import WORDS, chart_of
+from millhand.report.activity_picture import activity_picture
 from millhand.report.activity_svg import PATTERNS, swatch
 from millhand.report.between_visits import caution, lines
 from millhand.report.citations import cited, listed_sources
@@ -62,16 +65,18 @@ from millhand.report.marks import (
     meta_words,
     name_words,
     near_name,
+    place,
     source_words,
 )
 from millhand.report.measured import FENCES, FIT_RULE, measured_rows
 from millhand.report.origins import assumptions, behind, cautions, cell_origins, formulas_used, groups
-from millhand.report.pictures import activity_picture, cash_picture, driver_picture, worth_picture
+from millhand.report.pictures import cash_picture, driver_picture, worth_picture
 from millhand.report.rates import above_bound, above_cycle, rate_picture, rates
 from millhand.report.shared_people import CAUTION as SHARED_CAUTION
 from millhand.report.shared_people import shared_words
 from millhand.report.study_json import study_as_json
 from millhand.report.sureness import outlook_rows
+from millhand.report.told_in import told_in
 from millhand.report.tradeoff import funnel_rows, trade_picture, traded_rows
 from millhand.report.view import listed, listed_span
 
@@ -93,7 +98,7 @@ def environment() -> Environment:
     made.filters |= {"spoken": spoken, "title_of": title, "measure": measure, "opening": opening}
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
-        "meanwhile": meanwhile, "loss_words": loss_words,
+        "meanwhile": meanwhile, "loss_words": loss_words, "place": place,
          "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
@@ -104,15 +109,22 @@ def environment() -> Environment:
     return made
 
 
-def report_html(study: Study, *, text: str = "") -> str:
+def report_html(study: Study, *, text: str = "", language: str = "en") -> str:
     """The whole page; the same study gives the same bytes. `text`: its study.json, where that is at hand already."""
-    marks = marks_of(study)
+    marks = marks_of(study, told_in(study, language))
     known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study, text or study_as_json(study))
     main = rendered("body.html.j2", known | body(study, marks))
     shown = {name for ids in MARKED.findall(main) for name in ids.split()}
     shown |= {machine.count.id for machine in study.inquiry.machines}  # in the head of the page
     facts = appendix(rest_on(study, marks.facts, shown), marks)
-    return rendered("report.html.j2", known | {"style": style(), "main": main, "appendix": facts})
+    known |= {"style": style(), "script": script(), "script_hash": script_hash()}
+    known |= {"main": Markup(in_reach(str(main))), "appendix": Markup(in_reach(str(facts)))}
+    return rendered("report.html.j2", known)
+
+
+def in_reach(page: str) -> str:
+    """A page whose wide tables are moved sideways by the keyboard too."""
+    return page.replace('<div class="table', '<div tabindex="0" class="table')
 
 
 def rendered(name: str, known: dict[str, Any]) -> Markup:
@@ -130,6 +142,17 @@ def rest_on(study: Study, facts: Mapping[str, Fact], shown: set[str]) -> dict[st
     reached = shown | behind(facts, deep, cell_origins(study))
     reached |= {facts[name].instead_of or name for name in reached}
     return {name: fact for name, fact in facts.items() if name in reached}
+
+
+@cache
+def script() -> Markup:
+    """The script that reads out the charts, which stands inside the page; without it the page lacks nothing else."""
+    return Markup((files("millhand.report") / "templates" / "charts.js").read_text(encoding="utf-8"))
+
+
+def script_hash() -> str:
+    """By which the page's own policy lets this one script run, and no other."""
+    return base64.b64encode(hashlib.sha256(script().encode("utf-8")).digest()).decode("ascii")
 
 
 def style() -> Markup:
@@ -183,7 +206,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "outlooks": outlook_rows(study),
         "traded": traded_rows(study),
         "trade": trade_picture(study, marks),
-        "funnel": funnel_rows(study),
+        "funnel": funnel_rows(study, marks),
         "assumptions": assumptions(study),
         "alone_caution": ALONE_CAUTION,
         "shared_words": lambda result: shared_words(result, marks.facts),

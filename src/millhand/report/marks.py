@@ -1,7 +1,7 @@
 """How a page marks what it shows: a figure by its fact, a name by where it comes from, and plain words as they are."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
@@ -10,6 +10,7 @@ from millhand.errors import ToolError
 from millhand.model.fact import Choice, Fact
 from millhand.model.study import Study
 from millhand.report.comparison import opening
+from millhand.report.proposal.tongue import Tongue, tongue
 from millhand.report.study_json import all_choices, all_facts
 from millhand.report.view import bare, listed, listed_at, listed_span, middle, sentence_parts, shown, span
 
@@ -43,6 +44,15 @@ def way_page(concept: str) -> str:
     return f"way-{concept}"
 
 
+def place(concept: str) -> str:
+    """The page's own name of a concept's row in the comparison, to which a mark of a chart leads.
+
+    >>> place("drawers-floor_track")
+    'way-drawers-floor_track'
+    """
+    return "way-" + anchor(concept).removeprefix("f-")
+
+
 def names_with_digits(study: Study) -> dict[str, str]:
     """Names that hold digits and may stand inside sentences, each with the mark that says whose name it is."""
     inquiry = study.inquiry
@@ -68,6 +78,7 @@ class Marks:
     currency: str
     names: Mapping[str, str] = field(default_factory=dict)
     ways: bool = False  # each concept has a page of its own beside this one
+    tongue: Tongue = field(default_factory=lambda: tongue("en"))
 
     def fact(self, fact_id: str) -> Fact:
         """The fact of that id."""
@@ -75,11 +86,27 @@ class Marks:
             raise ToolError(f"the page names the fact {fact_id}, which the study does not hold.", code="no_fact")
         return self.facts[fact_id]
 
+    def text(self, key: str, slots: Mapping[str, object] | None = None) -> Markup:
+        """A text of the report's catalogue with its places filled; what is no markup is escaped."""
+        return escape(self.tongue.text(f"report.{key}")).format_map(slots or {})
+
+    def told(self, key: str, slots: Mapping[str, object] | None = None) -> str:
+        """The same as plain text: for attributes and charts, which escape it themselves."""
+        return self.tongue.text(f"report.{key}").format_map(slots or {})
+
+    def term(self, text: str) -> str:
+        """The study's own words in the language of the page."""
+        return self.tongue.term(text)
+
+    def figure_text(self, fact: Fact, form: str, *, part: Callable[..., str] = middle) -> str:
+        """A figure as the language of the page writes it, not marked: for attributes and charts."""
+        return self.tongue.figure(part(fact, form, currency=self.currency))
+
     def marked(self, fact_id: str, text: str) -> Markup:
-        """A text with the fact behind it, leading to its line in the appendix."""
+        """A figure as the language writes it, with the fact behind it, leading to its line in the appendix."""
         basis = self.fact(fact_id).basis
         return Markup('<a class="fact {}" href="#{}" data-fact="{}">{}</a>').format(
-            basis, anchor(fact_id), fact_id, text
+            basis, anchor(fact_id), fact_id, self.tongue.figure(text)
         )
 
     def figure(self, fact_id: str | None, form: str) -> Markup:
@@ -97,7 +124,7 @@ class Marks:
     def plain_value(self, fact_id: str, form: str) -> Markup:
         """One figure without its range and without a way to its fact, where something else is pressed already."""
         words = middle(self.fact(fact_id), form, currency=self.currency)
-        return Markup('<span data-fact="{}">{}</span>').format(fact_id, words)
+        return Markup('<span data-fact="{}">{}</span>').format(fact_id, self.tongue.figure(words))
 
     def bare(self, fact_id: str | None, form: str) -> Markup:
         """One figure without its unit, which the head of its column says."""
@@ -141,12 +168,16 @@ class Marks:
 
     def say(self, text: str) -> Markup:
         """A sentence with its figures marked, and with the names in it that hold digits."""
-        pieces = sentence_parts(text, self.facts, currency=self.currency)
+        pieces = sentence_parts(self.tongue.sentence(text), self.facts, currency=self.currency)
         return Markup("").join(
-            self.marked(piece.fact, piece.text) if piece.fact else self.words(piece.text) for piece in pieces
+            self.marked(piece.fact, piece.text) if piece.fact else self.named(piece.text) for piece in pieces
         )
 
     def words(self, text: str) -> Markup:
+        """The study's own words in the language of the page."""
+        return self.named(self.term(text))
+
+    def named(self, text: str) -> Markup:
         """Plain words, a name's underscores as spaces; names with digits in them say whose they are."""
         if not self.names or not DIGIT.search(text):
             return escape(text.replace("_", " "))
@@ -163,6 +194,7 @@ class Marks:
         """Words that belong to a fact (its question, its note, its unit), marked by it where they hold digits."""
         if not text:
             return Markup("")
+        text = self.term(text)
         if not DIGIT.search(text):
             return escape(text)
         return Markup('<span data-fact="{}">{}</span>').format(fact_id, text)
@@ -229,11 +261,14 @@ def name_words(text: str) -> Markup:
     return Markup("<span data-name>{}</span>").format(text)
 
 
-def marks_of(study: Study) -> Marks:
-    """The marks of one study."""
+def marks_of(study: Study, language: Tongue | None = None) -> Marks:
+    """The marks of one study, in English where no language is named."""
+    known = language or tongue("en")
+    names = names_with_digits(study)
     return Marks(
         facts=all_facts(study),
         choices=all_choices(study),
         currency=study.inquiry.shop.currency,
-        names=names_with_digits(study),
+        names=names | {known.term(name): mark for name, mark in names.items() if DIGIT.search(known.term(name))},
+        tongue=known,
     )

@@ -12,12 +12,12 @@ from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
 from millhand.report.citations import cited
 from millhand.report.comparison import rows
-from millhand.report.html import body, head, rendered
-from millhand.report.marks import Marks, marks_of, way_page
+from millhand.report.html import body, head, in_reach, rendered
+from millhand.report.marks import Marks, marks_of, place, way_page
 from millhand.report.origins import formulas_used, groups
 from millhand.report.placed import views
 
-HREF = re.compile(r'href="#(f-[^"]*|formula-[^"]*)"')
+HREF = re.compile(r'href="#(f-[^"]*|formula-[^"]*|way-[^"]*)"')
 SECTION = re.compile(r'href="#([a-z-]+)"')
 MOST = 250  # facts on one page
 FORMULAS = "formulas"
@@ -57,7 +57,7 @@ def study_pages(study: Study, *, text: str) -> dict[str, str]:
     pages["headline"] = str(rendered("page.html.j2", known | {"parts": ["headline.html.j2"]}))
     pages |= way_pages(study, marks)
     pages |= fact_pages(marks.facts, marks)
-    return with_addresses(pages)
+    return with_addresses(pages, {place(each.concept.id): way_page(each.concept.id) for each in study.results})
 
 
 def shown(part: str, study: Study, known: Mapping[str, Any]) -> bool:
@@ -120,22 +120,19 @@ def packets(facts: Mapping[str, Fact]) -> Iterator[tuple[str, str, list[Fact]]]:
             yield f"facts-{number}", words + further, own[start : start + MOST]
 
 
-def with_addresses(pages: Mapping[str, str]) -> dict[str, str]:
-    """The pages with addresses that lead from one to the other."""
+def with_addresses(pages: Mapping[str, str], ways: Mapping[str, str]) -> dict[str, str]:
+    """The pages with addresses that lead from one to the other, a concept's to its own page where it has one."""
     places = {
         found: name
         for name, page in pages.items()
-        for found in re.findall(r'id="(f-[^"]*|formula-[^"]*|[a-z-]+)"', page)
+        for found in re.findall(r'\bid="(f-[^"]*|formula-[^"]*|way-[^"]*|[a-z-]+)"', page)
     }
 
     def address(match: re.Match[str]) -> str:
         """The address of a place that stands on some page."""
         page = places.get(match[1])
+        if ways.get(match[1]) in pages:
+            return f'href="{ways[match[1]]}"'
         return f'href="{page}#{match[1]}"' if page else f'href="#{match[1]}"'
 
     return {name: in_reach(SECTION.sub(address, HREF.sub(address, page))) for name, page in pages.items()}
-
-
-def in_reach(page: str) -> str:
-    """A page whose wide tables are moved sideways by the keyboard too."""
-    return page.replace('<div class="table', '<div tabindex="0" class="table')

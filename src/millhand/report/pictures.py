@@ -6,37 +6,63 @@ from typing import Any
 
 from markupsafe import Markup
 
-from millhand.model.case import Case
+from millhand.model.case import Case, CashRow
 from millhand.model.decision import Driver
 from millhand.model.fact import Fact
 from millhand.model.study import Study
-from millhand.report.activity import Chart
-from millhand.report.activity_svg import activity_svg
-from millhand.report.charts import COLOURS, NARROW, WIDE, Axis, RangeRow, axis, cash_chart, range_chart
-from millhand.report.comparison import IN_SIGHT, living, moving, opening, subject, title
+from millhand.report.charts import (
+    COLOURS,
+    NARROW,
+    NET,
+    SUM,
+    WIDE,
+    Axis,
+    RangeRow,
+    Told,
+    axis,
+    cash_chart,
+    range_chart,
+)
+from millhand.report.comparison import IN_SIGHT, Row, living, moving, opening, subject, title
 from millhand.report.marks import Marks
+from millhand.report.readings import Reading, Switch, spoken_list
 from millhand.report.svg import CLAY, STEEL, drawn
-from millhand.report.view import bare, in_months, middle
+from millhand.report.view import bare, in_months, span, tick
 
 STRONGEST = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """One chart twice, with the facts behind it."""
+    """One chart twice, with the facts behind it, what its marks say and what puts some of them out of sight."""
 
     facts: str
     wide: Markup
     narrow: Markup
+    spoken: tuple[str, ...] = ()
+    switches: tuple[Switch, ...] = ()
 
 
-def picture(name: str, title: str, spec: Callable[[int], dict[str, Any]], facts: str) -> Picture:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Speech:
+    """What a chart says beside its picture: a reading a mark, and its switches."""
+
+    readings: Sequence[Reading]
+    switches: tuple[Switch, ...] = ()
+
+
+SPEECHLESS = Speech(readings=())
+
+
+def picture(
+    name: str, title: str, spec: Callable[[int], dict[str, Any]], facts: str, speech: Speech = SPEECHLESS
+) -> Picture:
     """The picture of one specification."""
     return Picture(
-        facts=facts,
+        facts=facts, spoken=spoken_list(speech.readings), switches=speech.switches,
         wide=drawn(spec(WIDE), prefix=f"{name}-w", title=title),
         narrow=drawn(spec(NARROW), prefix=f"{name}-n", title=title),
-    )
+    )  # fmt: skip
 
 
 def worth_picture(study: Study, marks: Marks) -> Picture | None:
@@ -46,18 +72,34 @@ def worth_picture(study: Study, marks: Marks) -> Picture | None:
         return None
     bars = [
         RangeRow(
-            label=opening(row.title), text=middle(fact, "money_2", currency=marks.currency), dot=fact.value,
+            label=marks.term(opening(row.title)), text=marks.figure_text(fact, "money_2"), dot=fact.value,
             low=fact.value if fact.low is None else fact.low, high=fact.value if fact.high is None else fact.high,
-            colour=COLOURS[row.kind],
+            colour=COLOURS[row.kind], reading=worth_reading(row, fact, marks),
         )
         for row, fact in there
     ]  # fmt: skip
     scale = axis([0.0, *(end for bar in bars for end in (bar.low, bar.high))], wanted=4)
-    title = f"net present worth against today, {marks.currency}"
+    title = marks.told("axis.worth", {"currency": marks.currency})
+    kinds = dict.fromkeys(row.kind for row, _ in there)
+    switches = tuple(kind_switch(kind, marks) for kind in kinds) if len(kinds) > 1 else ()
     return picture(
         "worth", title, lambda width: range_chart(bars, scale, title=title, marks=[0.0], width=width),
-        marks.ids(row.npv for row, _ in there),
+        marks.ids(row.npv for row, _ in there), Speech(readings=[bar.reading for bar in bars], switches=switches),
     )  # fmt: skip
+
+
+def kind_switch(kind: str, marks: Marks) -> Switch:
+    """All ways of one kind in sight, or out of it."""
+    name = kind.replace(" ", "_")
+    return Switch(group=name, words=marks.told(f"chart.kind_{name}"))
+
+
+def worth_reading(row: Row, fact: Fact, marks: Marks) -> Reading:
+    """A way's worth with its range."""
+    ends = marks.figure_text(fact, "money_2", part=span)
+    slots = {"title": marks.term(opening(row.title)), "figure": marks.figure_text(fact, "money_2"), "ends": ends}
+    words = marks.told("chart.range" if ends else "chart.exact", slots)
+    return Reading(words=words, groups=(row.kind.replace(" ", "_"),))
 
 
 def driver_picture(study: Study, marks: Marks) -> Picture | None:
@@ -71,13 +113,13 @@ def driver_picture(study: Study, marks: Marks) -> Picture | None:
     known = [in_months(marks.fact(each)) for driver in drivers for each in (driver.at_low, driver.at_high) if each]
     scale = axis([0.0, hurdle.value, in_months(base), *known], wanted=5)
     bars = [driver_row(driver, marks, base, scale) for driver in drivers]
-    title = "payback from hand-over, months; dashed: the hurdle"
+    title = marks.told("axis.drivers")
     ids = [case.payback_months, hurdle.id]
     for driver in drivers:
         ids += [each for each in (driver.fact, driver.at_low, driver.at_high) if each]
     return picture(
         "drivers", title, lambda width: range_chart(bars, scale, title=title, marks=[hurdle.value], width=width),
-        marks.ids(ids),
+        marks.ids(ids), Speech(readings=[bar.reading for bar in bars]),
     )  # fmt: skip
 
 
@@ -87,9 +129,11 @@ def driver_row(driver: Driver, marks: Marks, base: Fact, scale: Axis) -> RangeRo
     never = driver.at_low is None or driver.at_high is None
     texts = [bare(marks.fact(each), "months") if each else "never" for each in (driver.at_low, driver.at_high)]
     short, long = (texts[0], texts[1]) if ends[0] <= ends[1] else (texts[1], texts[0])
+    label = marks.term(title(marks.fact(driver.fact)))
+    text = marks.tongue.figure(f"{short} to {long}{'' if long == 'never' else ' months'}")
     return RangeRow(
-        label=title(marks.fact(driver.fact)), text=f"{short} to {long}{'' if long == 'never' else ' months'}",
-        low=min(ends), high=max(ends), dot=in_months(base), colour=CLAY if never else STEEL, open_end=never,
+        label=label, text=text, low=min(ends), high=max(ends), dot=in_months(base), colour=CLAY if never else STEEL,
+        open_end=never, reading=Reading(words=marks.told("chart.driver", {"title": label, "span": text})),
     )  # fmt: skip
 
 
@@ -108,29 +152,23 @@ def cash_picture(study: Study, marks: Marks) -> Picture | None:
                   for column in ((row.net for row in case.rows), (row.cumulative for row in case.rows)))  # fmt: skip
     ids = [*(row.net for row in case.rows), *(row.cumulative for row in case.rows), study.inquiry.money.horizon_y.id]
 
+    says = [year_told(row, marks) for row in case.rows]
+    switches = tuple(Switch(group=each, words=marks.told(f"chart.{each}")) for each in (NET, SUM))
+
     def spec(width: int) -> dict[str, Any]:
-        return cash_chart(net, total, title="years from hand-over", width=width)
+        return cash_chart(net, total, title=marks.told("axis.cash"), width=width, says=says)
 
-    return picture("cash", "cash flow a year and its sum", spec, marks.ids(ids))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Activity:
-    """The activity chart of today twice, with its legend and the facts behind it."""
-
-    facts: str
-    wide: Markup
-    narrow: Markup
-    chart: Chart
+    readings = [each for year in says for each in (year.net, year.total)]
+    return picture(
+        "cash", marks.told("axis.cash_title"), spec, marks.ids(ids), Speech(readings=readings, switches=switches)
+    )
 
 
-def activity_picture(lanes: Chart | None, facts: Sequence[str], marks: Marks) -> Activity | None:
-    """The round of today's work, where its cycle can be found."""
-    if lanes is None:
-        return None
-    title = "who does what in one round of today's work"
-    return Activity(
-        facts=marks.ids(facts), chart=lanes,
-        wide=activity_svg(lanes, width=WIDE, title=title),
-        narrow=activity_svg(lanes, width=NARROW, title=title),
-    )  # fmt: skip
+def year_told(row: CashRow, marks: Marks) -> Told:
+    """What the bar and the point of one year say."""
+    found = {}
+    for name, fact_id in ((NET, row.net), (SUM, row.cumulative)):
+        slots = {"year": tick(row.year), "figure": marks.figure_text(marks.fact(fact_id), "money")}
+        words = marks.told(f"chart.{'year' if row.year else 'before'}_{name}", slots)
+        found[name] = Reading(words=words, groups=(name,))
+    return Told(net=found[NET], total=found[SUM])

@@ -54,10 +54,11 @@ def views(result: Result | None, marks: Marks) -> Views | None:
     made = {width: drawn_at(drawn, marks, width) for width in (WIDE, NARROW)}
     titles = ("the cell from above, north up", f"the cell from the side, at {words_of(drawn.worst)}")
     plan, side = (
-        Picture(facts=facts, **{
-            name: drawing_svg(made[width][number], width=width, title=titles[number])
-            for name, width in (("wide", WIDE), ("narrow", NARROW))
-        })
+        Picture(
+            facts=facts,
+            wide=drawing_svg(made[WIDE][number], width=WIDE, title=titles[number]),
+            narrow=drawing_svg(made[NARROW][number], width=NARROW, title=titles[number]),
+        )
         for number in (0, 1)
     )  # fmt: skip
     layers = said(layers_of((*made[WIDE][0], *made[WIDE][1])))

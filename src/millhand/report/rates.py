@@ -9,16 +9,16 @@ from millhand.model.study import Result, Study
 from millhand.report.charts import COLOURS, ROW_HEIGHT, SCHEMA, Axis, axis, words
 from millhand.report.comparison import Row, in_sight, living, opening, result_of
 from millhand.report.marks import Marks
-from millhand.report.pictures import Picture, picture
+from millhand.report.pictures import Picture, Speech, picture
+from millhand.report.readings import Reading, Switch
 from millhand.report.svg import CLAY, INK
 from millhand.report.view import bare
 
-TITLE = "parts an hour with somebody there, before losses"
 ROUND = 1e-9  # figures of one hand differ by rounding only
-BOUND, CYCLE, SIMULATED = "bound", "cycle", "simulated"
+BOUND, CYCLE, SIMULATED, LOW = "bound", "cycle", "simulated", "low"
 OWN: dict[str, Any] = {"color": {"field": "colour", "type": "nominal", "scale": None}}
 MARKS: tuple[tuple[dict[str, Any], str, dict[str, Any]], ...] = (
-    ({"type": "rule", "strokeWidth": 6, "opacity": 0.45, "strokeCap": "butt"}, "low", {"x2": {"field": "high"}, **OWN}),
+    ({"type": "rule", "strokeWidth": 6, "opacity": 0.45, "strokeCap": "butt"}, LOW, {"x2": {"field": "high"}, **OWN}),
     ({"type": "tick", "size": 20, "thickness": 2.6, "color": INK}, BOUND, {}),
     ({"type": "point", "shape": "diamond", "filled": False, "size": 110, "strokeWidth": 1.8, "color": CLAY}, CYCLE, {}),
     ({"type": "point", "filled": True, "size": 60}, SIMULATED, OWN),
@@ -98,10 +98,35 @@ def rate_picture(found: Sequence[Rates], marks: Marks) -> Picture | None:
         return None
     scale = axis([value for each in found for value in each.known], wanted=5)
     facts = [fact.id for each in found for fact in (each.bound, each.cycle, each.simulated) if fact is not None]
-    return picture("rates", TITLE, lambda width: rate_chart(found, scale, width=width), marks.ids(facts))
+    rows = [values_of(index, each, marks) for index, each in enumerate(found)]
+    readings = [reading for each in found for reading in readings_of(each, marks).values()]
+    there = {name for each in readings for name in each.groups}
+    switches = tuple(
+        Switch(group=name, words=marks.told(f"chart.{name}")) for name in (BOUND, CYCLE, SIMULATED) if name in there
+    )
+    speech = Speech(readings=readings, switches=switches)
+    title = marks.told("axis.rates")
+
+    def spec(width: int) -> dict[str, Any]:
+        return rate_chart(rows, scale, title=title, width=width)
+
+    return picture("rates", title, spec, marks.ids(facts), speech)
 
 
-def rate_chart(found: Sequence[Rates], scale: Axis, *, width: int) -> dict[str, Any]:
+def readings_of(each: Rates, marks: Marks) -> dict[str, Reading]:
+    """What each mark of a row says, by its field."""
+    found = {}
+    for name, fact in ((BOUND, each.bound), (CYCLE, each.cycle), (SIMULATED, each.simulated)):
+        if fact is not None:
+            slots = {
+                "title": marks.term(opening(each.row.title)), "series": marks.told(f"chart.{name}"),
+                "figure": marks.figure_text(fact, "per_hour"),
+            }  # fmt: skip
+            found[name] = Reading(words=marks.told("chart.rate", slots), groups=(name,))
+    return found
+
+
+def rate_chart(rows: Sequence[dict[str, Any]], scale: Axis, *, title: str, width: int) -> dict[str, Any]:
     """Rows with three marks that differ in shape: an upright line, a diamond, a dot on its interval."""
     row = {
         "field": "row", "type": "nominal", "axis": None, "sort": None,
@@ -109,20 +134,28 @@ def rate_chart(found: Sequence[Rates], scale: Axis, *, width: int) -> dict[str, 
     }  # fmt: skip
     x = {
         "type": "quantitative", "scale": {"domain": [scale.low, scale.high], "nice": False},
-        "axis": scale.spec, "title": TITLE,
+        "axis": scale.spec, "title": title,
     }  # fmt: skip
     return {
         "$schema": SCHEMA,
         "width": width,
         "height": {"step": ROW_HEIGHT},
         "autosize": {"type": "fit-x", "contains": "padding"},
-        "data": {"values": [values_of(index, each) for index, each in enumerate(found)]},
+        "data": {"values": list(rows)},
         "layer": [
-            *(layer(mark, field, {"x": {"field": field, **x}, "y": row, **more}) for mark, field, more in MARKS),
+            *(
+                layer(mark, field, {"x": {"field": field, **x}, "y": row, **more, **says(field)})
+                for mark, field, more in MARKS
+            ),
             words(row, "label", {"align": "left", "limit": round(width * 0.9 - 130)}, 0),
             words(row, "text", {"align": "right"}, "width"),
         ],
     }
+
+
+def says(field: str) -> dict[str, Any]:
+    """Which field of a row says what the marks of another field mean; the interval says what its dot does."""
+    return {"description": {"field": f"{SIMULATED if field == LOW else field}_told"}}
 
 
 def layer(mark: dict[str, Any], field: str, encoding: dict[str, Any]) -> dict[str, Any]:
@@ -134,19 +167,21 @@ def layer(mark: dict[str, Any], field: str, encoding: dict[str, Any]) -> dict[st
     }
 
 
-def values_of(index: int, each: Rates) -> dict[str, Any]:
+def values_of(index: int, each: Rates, marks: Marks) -> dict[str, Any]:
     """One row's marks and words; a mark that does not exist is left away."""
-    marks = {
+    places = {
         BOUND: each.bound.value,
         CYCLE: None if each.cycle is None else each.cycle.value,
         SIMULATED: None if each.simulated is None else each.simulated.value,
-        "low": each.low,
+        LOW: each.low,
         "high": each.high,
     }
-    shown = [bare(fact, "per_hour") if fact else "–" for fact in (each.bound, each.cycle, each.simulated)]
+    facts = (each.bound, each.cycle, each.simulated)
+    shown = [marks.tongue.figure(bare(fact, "per_hour")) if fact else "–" for fact in facts]
     return {
-        "row": index, "label": opening(each.row.title), "text": " / ".join(shown),
-        "colour": COLOURS[each.row.kind], **{name: value for name, value in marks.items() if value is not None},
+        "row": index, "label": marks.term(opening(each.row.title)), "text": " / ".join(shown), "told_words": "",
+        "colour": COLOURS[each.row.kind], **{name: value for name, value in places.items() if value is not None},
+        **{f"{name}_told": reading.described for name, reading in readings_of(each, marks).items()},
     }  # fmt: skip
 
 

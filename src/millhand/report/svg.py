@@ -12,6 +12,8 @@ import font_source_sans_pro
 import vl_convert
 from markupsafe import Markup, escape
 
+from millhand.report.readings import BETWEEN, with_readings
+
 VERSION = "6.4"
 FONT = "Source Sans Pro"
 FACES = ("Regular", "Bold", "It", "BoldIt")
@@ -20,7 +22,6 @@ FACES = ("Regular", "Bold", "It", "BoldIt")
 INK, QUIET, RULE, STEEL, CLAY, LEAF = "#1d2935", "#5a6875", "#cfd6dc", "#2f5d7c", "#a4491a", "#3c6b4a"
 
 CONFIG: dict[str, Any] = {
-    "aria": False,
     "background": None,
     "font": FONT,
     "padding": {"left": 12, "top": 4, "right": 12, "bottom": 4},
@@ -33,7 +34,7 @@ CONFIG: dict[str, Any] = {
 }  # fmt: skip
 
 IDENTIFIER = re.compile(r'\bid="([^"]+)"')
-INNER_ROLE = re.compile(r' (?:role|aria-roledescription)="[^"]*"')
+INNER_ROLE = re.compile(rf' (?:role|aria-(?!label="{BETWEEN})[a-z]+)="[^"]*"')
 ROOT = re.compile(r"<svg[^>]*>")
 SIZE = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
 
@@ -63,9 +64,10 @@ def plain_svg(text: str, *, prefix: str, title: str) -> str:
         text = re.sub(rf'(id="|url\(#|href="#){re.escape(name)}(?=["\)])', rf"\g<1>{prefix}-{number}", text)
     size = SIZE.search(text)
     width, height = (size[1], size[2]) if size else ("640", "240")
+    marks = with_readings(INNER_ROLE.sub("", text))
+    role = "group" if "<a href=" in marks else "img"  # one picture with a name, unless a mark in it leads somewhere
     root = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
-        f'role="img" aria-label="{escape(title)}">'
+        f'role="{role}" aria-label="{escape(title)}">'
     )
-    text = INNER_ROLE.sub("", text)  # the whole is one picture with a name; its marks are none of their own
-    return ROOT.sub(root, text, count=1).replace(f'font-family="{FONT}"', 'font-family="inherit"')
+    return ROOT.sub(root, marks, count=1).replace(f'font-family="{FONT}"', 'font-family="inherit"')

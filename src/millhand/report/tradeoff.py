@@ -1,22 +1,20 @@
 """The funnel and the front as rows: where every combination was left, and what nothing beats in everything."""
 
-import re
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
-
-from markupsafe import Markup, escape
 
 from millhand.model.letters import letters
 from millhand.model.study import Study
 from millhand.model.tradeoff import Traded
 from millhand.report.charts import Dot, axis, dot_chart
 from millhand.report.comparison import opening, spoken
-from millhand.report.marks import Marks, way_page
-from millhand.report.pictures import Picture, picture
+from millhand.report.marks import Marks, place
+from millhand.report.pictures import Picture, Speech, picture
+from millhand.report.readings import Reading, Switch
 from millhand.report.view import in_months
 
-LINK = re.compile(r'<a xlink:href="(?:[^"]*/)?(way-[^"/]*)">')
+FRONT, BEATEN, LATE = "front", "beaten", "late"  # what the chart's switches put out of sight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,31 +38,35 @@ class TradedRow:
     beaten_by: tuple[str, ...]
 
 
-def funnel_rows(study: Study) -> tuple[FunnelRow, ...]:
+def funnel_rows(study: Study, marks: Marks) -> tuple[FunnelRow, ...]:
     """From all combinations down to what was simulated."""
     if study.decision.tradeoff is None:
         return ()
     funnel = study.decision.tradeoff.funnel
     titles = {each.concept.id: opening(each.concept.title) for each in study.results}
     fell = (
-        FunnelRow(words=f"fell at {spoken(each.check).lower()}", number=each.number, margin=each.margin,
-                  nearest=titles.get(each.nearest, ""), concept=each.nearest)
+        FunnelRow(words=marks.told("funnel.fell", {"check": check_words(each.check, marks)}), number=each.number,
+                  margin=each.margin, nearest=titles.get(each.nearest, ""), concept=each.nearest)
         for each in funnel.fell
     )  # fmt: skip
-    return (
-        FunnelRow(words="combinations of what the catalogue holds", number=funnel.combinations),
-        *(FunnelRow(words="of them there by hand alone", number=each) for each in (funnel.added,) if each),
-        FunnelRow(words="left out by a rule, each said in words below", number=funnel.by_rule),
-        *(
-            FunnelRow(words="left out by hand, each said in words below", number=each)
-            for each in (funnel.left_out,)
-            if each
-        ),
-        FunnelRow(words="left out because a smaller arm of the class does the same", number=funnel.by_size),
-        *fell,
-        FunnelRow(words="can work, and bring less than the best even at their load bound", number=funnel.by_bound),
-        FunnelRow(words="simulated", number=funnel.simulated),
-    )
+    counted = {
+        "combinations": funnel.combinations, "added": funnel.added, "by_rule": funnel.by_rule,
+        "left_out": funnel.left_out, "by_size": funnel.by_size,
+    }  # fmt: skip
+    rest = {"by_bound": funnel.by_bound, "simulated": funnel.simulated}
+
+    def told(steps: Mapping[str, str | None]) -> Iterator[FunnelRow]:
+        """The steps that a funnel has."""
+        return (FunnelRow(words=marks.told(f"funnel.{name}"), number=each) for name, each in steps.items() if each)
+
+    return (*told(counted), *fell, *told(rest))
+
+
+def check_words(check: str, marks: Marks) -> str:
+    """What a check is called inside a sentence: small in English, as the language's own word begins elsewhere."""
+    spoken_so = spoken(check)
+    told = marks.term(spoken_so)
+    return told.lower() if told == spoken_so else told
 
 
 def traded_rows(study: Study) -> tuple[TradedRow, ...]:
@@ -95,31 +97,51 @@ def trade_picture(study: Study, marks: Marks) -> Picture | None:
             continue
         dots.append(
             Dot(sign=row.sign, x=marks.fact(price).value, y=in_months(marks.fact(months)), beaten=bool(row.beaten_by),
-                late=in_months(marks.fact(late)) if late else None,
-                leads=way_page(row.traded.concept) if marks.ways else "")
+                late=in_months(marks.fact(late)) if late else None, reading=trade_reading(row, marks),
+                late_reading=Reading(groups=(*groups_of(row), LATE)))
         )  # fmt: skip
         ids += [each for each in (price, months, late) if each]
     if len(dots) < 2:
         return None
     across = axis([each.x for each in dots], wanted=4)
     up = axis([end for each in dots for end in (each.y, each.late or each.y)], wanted=5)
-    title = f"months until the money is back, by installed price in {marks.currency}"
+    money = {"currency": marks.currency}
+    title, right, above = (marks.told(f"weighed.axis_{name}", money) for name in ("title", "price", "months"))
 
     def spec(width: int) -> dict[str, Any]:
-        return dot_chart(dots, across, up, titles=(f"installed price, {marks.currency}", "months"), width=width)
+        return dot_chart(dots, across, up, titles=(right, above), width=width)
 
-    made = picture("trade", title, spec, marks.ids(ids))
-    if not marks.ways:
-        return made
-    named = {way_page(row.traded.concept): f"{row.sign}: {row.title}" for row in traded_rows(study)}
-    return replace(made, wide=leading(made.wide, named), narrow=leading(made.narrow, named))
+    speech = Speech(readings=[each.reading for each in dots], switches=tuple(trade_switches(dots, marks)))
+    return picture("trade", title, spec, marks.ids(ids), speech)
 
 
-def leading(chart: Markup, named: Mapping[str, str]) -> Markup:
-    """A chart whose points lead on by addresses beside this page, each with a name; it is no mere picture then."""
+def groups_of(row: TradedRow) -> tuple[str, ...]:
+    """The switches of one cell: its own, and that of all like it."""
+    return (f"way_{row.sign}", BEATEN if row.beaten_by else FRONT)
 
-    def link(match: re.Match[str]) -> str:
-        """One address as the chart library wrote it."""
-        return f'<a href="{match[1]}" aria-label="{escape(named[match[1]])}">'
 
-    return Markup(LINK.sub(link, chart).replace('role="img"', 'role="group"', 1))
+def trade_reading(row: TradedRow, marks: Marks) -> Reading:
+    """What a cell's point says; it leads to the cell's row in the comparison."""
+    aims = row.traded.aims
+    price, months, late = aims["price"], aims["payback_p50"], aims["payback_p90"]
+    assert price is not None
+    assert months is not None
+    by = {"months": marks.figure_text(marks.fact(late), "months")} if late else {}
+    slots = {
+        "sign": row.sign, "title": marks.term(row.title), "price": marks.figure_text(marks.fact(price), "money_2"),
+        "months": marks.figure_text(marks.fact(months), "months"),
+        "late": marks.told("chart.late_by" if late else "chart.late_never", by),
+    }  # fmt: skip
+    return Reading(words=marks.told("chart.trade", slots), groups=groups_of(row), link=place(row.traded.concept))
+
+
+def trade_switches(dots: Sequence[Dot], marks: Marks) -> Iterator[Switch]:
+    """Those that nothing beats, those that something does, the lines, and each cell by its sign."""
+    groups = {name for each in dots for name in each.reading.groups}
+    for name in (FRONT, BEATEN):
+        if {FRONT, BEATEN} <= groups:
+            yield Switch(group=name, words=marks.told(f"chart.{name}"))
+    if any(each.late is not None for each in dots):
+        yield Switch(group=LATE, words=marks.told(f"chart.{LATE}"))
+    for each in dots:
+        yield Switch(group=each.reading.groups[0], words=each.sign)

@@ -263,6 +263,15 @@ def percent_of(share: float) -> str:
     return f"{half_up(Decimal(repr(share * 100.0)), step=Decimal(1), digits=GIVEN_DIGITS)}{NARROW_SPACE}%"
 
 
+def tenths(value: float) -> str:
+    """A moment of a round, to a tenth.
+
+    >>> tenths(12.25), tenths(40.0)
+    ('12.3', '40')
+    """
+    return grouped(half_up(Decimal(repr(float(f"{value:.12g}"))), step=Decimal("0.1"), digits=GIVEN_DIGITS))
+
+
 def half_up(number: Decimal, *, step: Decimal, digits: int) -> Decimal:
     """The number rounded once, half up, to the step or to so many digits, whichever is coarser.
 

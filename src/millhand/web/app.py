@@ -12,7 +12,7 @@ from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.staticfiles import StaticFiles
 
 from millhand.errors import InputError, InputErrors, ToolError
-from millhand.report.html import style
+from millhand.report.html import script, style
 from millhand.store.opening import Store
 from millhand.web.addresses import own_addresses
 from millhand.web.asking import Asking
@@ -52,6 +52,7 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
         app.include_router(routes.ROUTES)
         gate.routes += routes.ROUTES.routes
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)
+    app.add_api_route("/static/charts.js", chart_script, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     gate.routes += [each for each in app.routes if getattr(each, "path", None)]
     app.add_exception_handler(HTTPException, on_http)
@@ -71,6 +72,11 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
 def report_style() -> Response:
     """The style sheet of reports, which pages of a study share."""
     return Response(str(style()), media_type="text/css")
+
+
+def chart_script() -> Response:
+    """The script that reads the charts of a report out, which pages of a study share."""
+    return Response(str(script()), media_type="text/javascript")
 
 
 def problem(request: Request, status: int, errors: list[dict[str, str]]) -> Response:

@@ -1,4 +1,4 @@
-"""A language of the proposal: its texts by key, its words for those of the study, its way to write a figure."""
+"""A language of proposal and report: its texts by key, its words for those of the study, its way to write a figure."""
 
 import re
 import tomllib
@@ -14,6 +14,7 @@ LANGUAGES = ("en", "de")
 POINT = re.compile(r"(?<=\d)\.(?=\d)")
 QUOTED = re.compile(r"^(.*)“(.*)”(.*)$")
 OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it belongs to, in brackets
+MARK = re.compile(r"\[\[[^\[\]]+\]\]")  # a figure in a sentence of the study
 NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
 
 
@@ -59,6 +60,13 @@ class Tongue:
             return f"{one}: {other}"
         return None
 
+    def sentence(self, text: str) -> str:
+        """A sentence with [[fact id|format]] marks in this language, the marks where it wants them: {} in their order,
+        {0} and {1} in its own; as the study has it where the list lacks it."""
+        marks = MARK.findall(text)
+        told = self.found(MARK.sub("{}", text)) if self.words and marks else None
+        return self.term(text) if told is None else told.format(*marks)
+
     def known(self, text: str) -> str | None:
         """The words for these, whether they begin large or small; None where the list lacks them."""
         for first in (text[:1], text[:1].lower(), text[:1].upper()):
@@ -71,16 +79,22 @@ class Tongue:
 @cache
 def tongue(language: str) -> Tongue:
     """A language by its short name."""
-    own = table(f"{language}.toml")
+    own = table(f"{language}.toml") | {"report": table(f"{language}.toml", of="millhand.report")}
     return Tongue(
         name=language, decimal=own.pop("decimal"), units=own.pop("units"), texts=dict(flat(own)),
-        words=table(f"words_{language}.toml") if language != "en" else {},
+        words=study_words(language) if language != "en" else {},
     )  # fmt: skip
 
 
-def table(name: str) -> dict[str, Any]:
-    """One of the data files beside this one."""
-    text = (files("millhand.report.proposal") / "texts" / name).read_text(encoding="utf-8")
+def study_words(language: str) -> dict[str, str]:
+    """What a language has for the study's own words: those that a proposal needs, and those of the report besides."""
+    name = f"words_{language}.toml"
+    return table(name) | table(name, of="millhand.report")
+
+
+def table(name: str, *, of: str = "millhand.report.proposal") -> dict[str, Any]:
+    """One of the data files of the proposal, or of the report."""
+    text = (files(of) / "texts" / name).read_text(encoding="utf-8")
     return tomllib.loads(text)
 
 

@@ -1,0 +1,18 @@
+"""The language that a report of one study is told in: the language's own words, and those of the study's concepts."""
+
+from dataclasses import replace
+
+from millhand.model.study import Study
+from millhand.report.proposal.ground import concept_item
+from millhand.report.proposal.telling import Teller
+from millhand.report.proposal.tongue import Tongue, tongue
+
+
+def told_in(study: Study, language: str) -> Tongue:
+    """A language that knows what the concepts of a study are called, each component by its own word."""
+    base = tongue(language)
+    if not base.words:
+        return base
+    teller = Teller(tongue=base, facts={}, currency="", pictures={})
+    called = {each.concept.title: teller.plain(concept_item(each.concept)) for each in study.results}
+    return replace(base, words={**base.words, **{title: words for title, words in called.items() if words}})
