@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.staticfiles import StaticFiles
 
-from millhand.errors import InputError, InputErrors
+from millhand.errors import InputError, InputErrors, ToolError
 from millhand.report.html import style
 from millhand.store.opening import Store
 from millhand.web.asking import Asking
@@ -18,7 +18,8 @@ from millhand.web.desk import Desk
 from millhand.web.folders import Reader
 from millhand.web.guard import Gate, Guard
 from millhand.web.pages import page
-from millhand.web.routes import api, desk, entering, inquiry, studies, whatif
+from millhand.web.papering import Papering
+from millhand.web.routes import answers, api, company, desk, entering, inquiry, papers, studies, whatif
 from millhand.web.running import Running
 
 STATIC = Path(__file__).parent / "static"
@@ -27,7 +28,8 @@ OWN_ORIGINS = ("127.0.0.1", "localhost", "[::1]")
 
 def made(store: Store, *, port: int) -> FastAPI:
     """The app on an open store; it is closed with the server."""
-    own = Desk(store=store, reader=Reader(), running=Running(store=store), asking=Asking(store=store))
+    own = Desk(store=store, reader=Reader(), running=Running(store=store), asking=Asking(store=store),
+               papering=Papering(store=store))  # fmt: skip
     gate = Gate(store=store, hosts=frozenset(f"{name}:{port}" for name in OWN_ORIGINS))
 
     @asynccontextmanager
@@ -38,13 +40,14 @@ def made(store: Store, *, port: int) -> FastAPI:
         own.running.stop()
         own.reader.close()
         own.asking.close()
+        own.papering.close()
 
     app = FastAPI(
         title="millhand", version="1", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json",
         lifespan=lifespan, description="All that the pages do, for programs. Send a bearer token with each request.",
     )  # fmt: skip
     app.state.desk, app.state.gate = own, gate
-    for routes in (entering, desk, inquiry, whatif, studies, api):
+    for routes in (entering, company, desk, inquiry, answers, whatif, papers, studies, api):
         app.include_router(routes.ROUTES)
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
@@ -52,6 +55,7 @@ def made(store: Store, *, port: int) -> FastAPI:
     app.add_exception_handler(RequestValidationError, on_invalid)
     app.add_exception_handler(InputError, on_input)
     app.add_exception_handler(InputErrors, on_input)
+    app.add_exception_handler(ToolError, on_tool)
     app.add_exception_handler(KeyError, on_missing)
     app.add_middleware(Guard, gate=gate)
     return app
@@ -92,6 +96,12 @@ async def on_input(request: Request, trouble: Exception) -> Response:
     """Input that cannot be used, in the words of the command line."""
     errors = trouble.errors if isinstance(trouble, InputErrors) else [trouble]
     return problem(request, 422, [as_told(each) for each in errors if isinstance(each, InputError)])
+
+
+async def on_tool(request: Request, trouble: Exception) -> Response:
+    """A failure of the tool itself, in its words."""
+    assert isinstance(trouble, ToolError)
+    return problem(request, 503, [{"code": trouble.code, "words": str(trouble)}])
 
 
 async def on_missing(request: Request, _: Exception) -> Response:

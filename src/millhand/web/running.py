@@ -14,10 +14,12 @@ from pathlib import Path
 from typing import Any
 
 from millhand.store import work
+from millhand.store.companies import details
 from millhand.store.opening import Store
 from millhand.store.revisions import files_of, revision
+from millhand.web.company import files_of_company
 from millhand.web.folders import put_out
-from millhand.web.worker import COPIES
+from millhand.web.worker import COMPANY, COPIES
 
 IDLE_S = 0.5
 WORKER = (sys.executable, "-m", "millhand.web.worker")
@@ -80,7 +82,8 @@ class Running:
             with self.store.reading() as connection:
                 text = revision(connection, piece.inquiry, piece.revision).text
                 files = files_of(connection, piece.inquiry, piece.revision)
-            put_out(folder, text, files)
+                company = {} if COMPANY in files else files_of_company(details(connection))
+            put_out(folder, text, {**files, **company})
             (folder / "asked.json").write_text(json.dumps(piece.wishes), encoding="utf-8")
             code, words = self._watched(piece, folder)
             self._ended(piece, folder, code, words)
