@@ -19,7 +19,19 @@ from millhand.web.folders import Reader
 from millhand.web.guard import Gate, Guard
 from millhand.web.pages import page
 from millhand.web.papering import Papering
-from millhand.web.routes import answers, api, company, desk, entering, inquiry, papers, studies, whatif
+from millhand.web.routes import (
+    answers,
+    api,
+    api_papers,
+    company,
+    desk,
+    entering,
+    inquiry,
+    papers,
+    part_list,
+    studies,
+    whatif,
+)
 from millhand.web.running import Running
 
 STATIC = Path(__file__).parent / "static"
@@ -47,7 +59,7 @@ def made(store: Store, *, port: int) -> FastAPI:
         lifespan=lifespan, description="All that the pages do, for programs. Send a bearer token with each request.",
     )  # fmt: skip
     app.state.desk, app.state.gate = own, gate
-    for routes in (entering, company, desk, inquiry, answers, whatif, papers, studies, api):
+    for routes in (entering, company, desk, inquiry, answers, part_list, whatif, papers, studies, api_papers, api):
         app.include_router(routes.ROUTES)
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
