@@ -65,12 +65,14 @@ def test_an_older_database_is_copied_before_it_is_changed(tmp_path: Path, monkey
     """With a step more than the file has, a copy of the file stands beside it, and both are whole."""
     with opened(url(tmp_path)):
         pass
+    newest = max((opening.STEPS / "versions").glob("step_*.py")).name[5:9]
     steps = tmp_path / "steps"
     (steps / "versions").mkdir(parents=True)
     for path in (opening.STEPS / "env.py", *(opening.STEPS / "versions").glob("step_*.py")):
         (steps / path.relative_to(opening.STEPS)).write_text(path.read_text(encoding="utf-8"), encoding="utf-8")
     (steps / "versions" / "step_next.py").write_text(
-        "from alembic import op\nimport sqlalchemy as sa\nrevision = 'next'\ndown_revision = '0001'\n"
+        "from alembic import op\nimport sqlalchemy as sa\nrevision = 'next'\n"
+        f"down_revision = '{newest}'\n"
         "branch_labels = depends_on = None\n\n\ndef upgrade() -> None:\n"
         "    op.add_column('inquiries', sa.Column('colour', sa.String(9)))\n",
         encoding="utf-8",
@@ -80,9 +82,9 @@ def test_an_older_database_is_copied_before_it_is_changed(tmp_path: Path, monkey
     with opened(url(tmp_path)) as store, store.engine.connect() as connection:
         assert "colour" in {each["name"] for each in sa.inspect(connection).get_columns("inquiries")}
 
-    (copy,) = (tmp_path / "own").glob("desk.before_0001.*.db")
+    (copy,) = (tmp_path / "own").glob(f"desk.before_{newest}.*.db")
     with sqlite3.connect(copy) as old:
-        assert old.execute("SELECT version_num FROM alembic_version").fetchone() == ("0001",)
+        assert old.execute("SELECT version_num FROM alembic_version").fetchone() == (newest,)
         assert "colour" not in {row[1] for row in old.execute("PRAGMA table_info(inquiries)")}
     old.close()
 

@@ -65,13 +65,14 @@ def send_out(desk: Desk, piece: work.Work, asked: Asked, who: str) -> Issued:
         with desk.store.reading() as connection:
             number = number_for(connection, piece.inquiry, company)
         letter = numbered(letter_of(asked, company), number.number, str(number.revision))
-        made = desk.papering.paper(Wanted(piece.id, CUSTOMER, letter))
-        pages = {f"{PAGES}{place:02d}.png": page for place, page in enumerate(made.pages, start=1)}
+        wanted = Wanted(piece.id, CUSTOMER, letter)
+        pdf, drawn = desk.papering.pdf(wanted), desk.papering.pages(wanted)
+        pages = {f"{PAGES}{place:02d}.png": page for place, page in enumerate(drawn, start=1)}
         with desk.store.writing() as connection:
             own = kept(connection, piece.inquiry)
             if number_for(connection, piece.inquiry, company) != number:
                 continue
-            files = {PAPER: made.pdf, **pages, **delivered(connection, piece)}
+            files = {PAPER: pdf, **pages, **delivered(connection, piece)}
             paper = Paper(inquiry=own.id, work=piece.id, name=own.name, asked=asked.plain, files=files)
             proposed(connection, own, who)
             return issue(connection, paper, number, who)

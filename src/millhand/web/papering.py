@@ -30,7 +30,8 @@ COLOURS = 96  # of a page to look at
 KEPT_STUDIES, KEPT_PAPERS = 3, 12
 PATIENCE_S = 60.0
 NOT_MADE = "the proposal could not be made in time; ask for it again in a moment."
-STEPS = ("reading the study", "writing the proposal", "setting its pages")
+STEPS = ("reading the study", "writing the proposal", "setting its pages", "drawing them to look at")
+PDF, PAGES = 3, 4  # how many steps there are to each
 STUDIES: dict[tuple[str, str], tuple[Study, str]] = {}  # of the process that makes them, with their study.json
 TOLD: dict["Wanted", dict[str, Any]] = {}
 
@@ -41,13 +42,6 @@ class Wanted(NamedTuple):
     piece: str
     copy: str
     letter: Letter
-
-
-class Made(NamedTuple):
-    """The PDF, and each page as a PNG picture."""
-
-    pdf: bytes
-    pages: tuple[bytes, ...]
 
 
 def read(piece: str, copy: str, record: bytes) -> None:
@@ -67,11 +61,15 @@ def write(wanted: Wanted) -> None:
     TOLD[wanted] = told(study, wanted.letter, text=text)
 
 
-def set_pages(wanted: Wanted) -> Made:
-    """In the process: the PDF and its pages."""
-    found = TOLD.pop(wanted)
-    pages = proposal_pages(found, wanted.letter.on, dots_per_inch=DOTS_PER_INCH)
-    return Made(pdf=proposal_pdf(found, wanted.letter.on), pages=tuple(map(small, pages)))
+def set_pdf(wanted: Wanted) -> bytes:
+    """In the process: the PDF."""
+    return proposal_pdf(TOLD[wanted], wanted.letter.on)
+
+
+def set_pages(wanted: Wanted) -> tuple[bytes, ...]:
+    """In the process: the pages as pictures."""
+    pages = proposal_pages(TOLD.pop(wanted), wanted.letter.on, dots_per_inch=DOTS_PER_INCH)
+    return tuple(map(small, pages))
 
 
 def small(picture: bytes) -> bytes:
@@ -80,7 +78,7 @@ def small(picture: bytes) -> bytes:
 
     stream = io.BytesIO()
     with Image.open(io.BytesIO(picture)) as opened:
-        opened.convert("RGB").quantize(COLOURS, dither=Image.Dither.NONE).save(stream, "PNG", optimize=True)
+        opened.convert("RGB").quantize(COLOURS, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE).save(stream, "PNG")
     return stream.getvalue()
 
 
@@ -95,16 +93,20 @@ class Job:
         """How many steps are done."""
         return sum(each.done() for each in self.steps)
 
-    def made(self, patience_s: float) -> Made | None:
-        """The proposal; None where it is not there in time. What went wrong is raised."""
+    def step(self, number: int, patience_s: float) -> Any:
+        """What came of a step; None where it is not there in time. What went wrong up to there is raised."""
         end = time.monotonic() + patience_s
         found: Any = None
-        for each in self.steps:
+        for each in self.steps[:number]:
             try:
                 found = each.result(max(end - time.monotonic(), 0.0))
             except Late:
                 return None
-        return cast(Made, found)
+        return found
+
+    def pages(self, patience_s: float) -> tuple[bytes, ...] | None:
+        """Each page as a picture; None where they are not there in time."""
+        return cast(tuple[bytes, ...] | None, self.step(PAGES, patience_s))
 
 
 @dataclass(slots=True)
@@ -136,16 +138,24 @@ class Papering:
                 self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"))
             try:
                 first = self.pool.submit(read, wanted.piece, wanted.copy, record)
-                return Job((first, self.pool.submit(write, wanted), self.pool.submit(set_pages, wanted)))
+                return Job((first, *(self.pool.submit(each, wanted) for each in (write, set_pdf, set_pages))))
             except BrokenProcessPool:
                 self.pool.shutdown(wait=False)
                 self.pool = None
         raise BrokenProcessPool("the process that makes proposals ends as soon as it begins")
 
-    def paper(self, wanted: Wanted) -> Made:
-        """The proposal, waited for; ToolError where it is not there in time or its process ends over it."""
+    def pdf(self, wanted: Wanted) -> bytes:
+        """The PDF, waited for; ToolError where it is not there in time or its process ends over it."""
+        return cast(bytes, self._waited(wanted, PDF))
+
+    def pages(self, wanted: Wanted) -> tuple[bytes, ...]:
+        """The pages as pictures, waited for; ToolError as above."""
+        return cast(tuple[bytes, ...], self._waited(wanted, PAGES))
+
+    def _waited(self, wanted: Wanted, step: int) -> Any:
+        """What came of a step."""
         try:
-            made = self.begin(wanted).made(PATIENCE_S)
+            made = self.begin(wanted).step(step, PATIENCE_S)
         except BrokenProcessPool:
             made = None
         if made is None:

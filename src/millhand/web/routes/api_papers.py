@@ -21,7 +21,7 @@ from millhand.web.listing import Looked, Mapped, mapped_in
 from millhand.web.pages import desk_of, who_of
 from millhand.web.papering import Wanted
 from millhand.web.questioning import questions_now, take_answers
-from millhand.web.routes.api import WRONG, Name
+from millhand.web.routes.api import WRONG, Name, Words
 from millhand.web.routes.desk import clean, download
 from millhand.web.routes.part_list import agreed, looked_at, taken_in
 from millhand.web.routes.studies import KINDS
@@ -105,7 +105,7 @@ def proposal(
         inquiry = work.work(connection, piece).inquiry
     asked = Asked(language=language, form=form, on=day_in(on))
     wanted = Wanted(piece, copy, letter_of(asked, company_for(own, inquiry)[0]))
-    return download(own.papering.paper(wanted).pdf, "proposal.pdf", KINDS["pdf"])
+    return download(own.papering.pdf(wanted), "proposal.pdf", KINDS["pdf"])
 
 
 @ROUTES.post("/pieces/{piece}/issue", status_code=201)
@@ -123,10 +123,10 @@ def told(each: Issued) -> dict[str, Any]:
 
 
 @ROUTES.get("/issued")
-def all_of_them(request: Request) -> list[dict[str, Any]]:
-    """Every issued proposal, the newest first."""
+def all_of_them(request: Request, inquiry: Words = "") -> list[dict[str, Any]]:
+    """Every issued proposal, or those of one inquiry, the newest first."""
     with desk_of(request).store.reading() as connection:
-        return [told(each) for each in all_issued(connection)]
+        return [told(each) for each in all_issued(connection, inquiry)]
 
 
 @ROUTES.get("/issued/{name}")

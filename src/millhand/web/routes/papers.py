@@ -106,10 +106,10 @@ def sheets(job: Job | None, asked: Asked, at: str, patience_s: float) -> dict[st
     """What the preview shows: the sizes of the pages, or how far the proposal is, or that it cannot be made."""
     made, failed = None, job is None
     try:
-        made = job.made(patience_s) if job is not None else None
+        made = job.pages(patience_s) if job is not None else None
     except Exception:  # whatever went wrong there is told here, and the rest of the page stands
         failed = True
-    sizes = [struct.unpack(">II", each[16:24]) for each in made.pages] if made is not None else []
+    sizes = [struct.unpack(">II", each[16:24]) for each in made] if made is not None else []
     return {
         "sizes": sizes, "failed": failed, "step": STEPS[min(job.done, len(STEPS) - 1)] if job is not None else "",
         "steps_done": job.done if job is not None else 0, "steps": len(STEPS), "query": address(asked), "sheets_at": at,
@@ -123,7 +123,7 @@ def pdf(
     """The PDF."""
     _, asked, want = wanted(request, piece, copy, language, form, on, inside)
     name = "proposal_internal.pdf" if asked.inside else "proposal.pdf"
-    return download(desk_of(request).papering.paper(want).pdf, name, KINDS["pdf"])
+    return download(desk_of(request).papering.pdf(want), name, KINDS["pdf"])
 
 
 @ROUTES.get(f"{AT}/page-{{number}}.png")
@@ -132,7 +132,7 @@ def one_page(
     language: str = "en", form: str = "short", on: str = "", inside: str = "",
 ) -> Response:  # fmt: skip
     """One page as a picture."""
-    found = desk_of(request).papering.paper(wanted(request, piece, copy, language, form, on, inside)[2]).pages
+    found = desk_of(request).papering.pages(wanted(request, piece, copy, language, form, on, inside)[2])
     if not 1 <= number <= len(found):
         raise KeyError(number)
     return Response(found[number - 1], media_type="image/png", headers={"Cache-Control": "private, max-age=300"})
