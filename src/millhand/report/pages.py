@@ -14,6 +14,7 @@ from millhand.report.citations import cited
 from millhand.report.html import body, head, rendered
 from millhand.report.marks import Marks, marks_of
 from millhand.report.origins import formulas_used, groups
+from millhand.report.turning import turning_rows
 
 HREF = re.compile(r'href="#(f-[^"]*|formula-[^"]*)"')
 SECTION = re.compile(r'href="#([a-z-]+)"')
@@ -36,7 +37,7 @@ CHAPTERS = (
     Chapter(name="ways", title="Ways compared", parts=("comparison", "tradeoff")),
     Chapter(name="cell", title="The cell", parts=("cell", "checks", "safeguarding", "sizing")),
     Chapter(name="parts", title="Parts", parts=("part_mix",)),
-    Chapter(name="money", title="Money", parts=("money", "maps")),
+    Chapter(name="money", title="Money", parts=("money", "turning", "maps")),
     Chapter(name="sureness", title="How sure", parts=("sureness",)),
     Chapter(name="open", title="What is open", parts=("unknowns",)),
 )
@@ -46,6 +47,7 @@ def study_pages(study: Study, *, text: str) -> dict[str, str]:
     """Every page by its name, `headline` and the list of `facts` among them; `text`: its study.json."""
     marks = marks_of(study)
     known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study, text) | body(study, marks)
+    known |= {"turning": turning_rows(study, marks)}
     pages = {}
     for chapter in CHAPTERS:
         parts = [f"{part}.html.j2" for part in chapter.parts if shown(part, study, known)]
@@ -61,7 +63,7 @@ def shown(part: str, study: Study, known: Mapping[str, Any]) -> bool:
     has = {
         "tradeoff": study.decision.tradeoff, "cell": known["cell"] or known["missed"], "part_mix": study.part_mix,
         "safeguarding": study.safeguarding, "sizing": study.sizing, "maps": study.maps,
-        "sureness": study.decision.sureness,
+        "sureness": study.decision.sureness, "turning": known["turning"] or study.decision.sureness,
     }  # fmt: skip
     return part not in has or bool(has[part])
 
