@@ -5,7 +5,7 @@ from datetime import date
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, Depends, Form, Request
 from starlette.responses import RedirectResponse, Response
 
 from millhand.errors import InputError
@@ -33,7 +33,7 @@ FILES = {
 }  # fmt: skip
 
 
-def asked_in(language: str, form: str, on: str, inside: str, copy: str) -> Asked:
+def asked_in(copy: str, language: str = "en", form: str = "short", on: str = "", inside: str = "") -> Asked:
     """How the proposal is wanted; InputError for what cannot be."""
     wishes(language, form)
     if copy not in COPIES:
@@ -47,16 +47,15 @@ def asked_in(language: str, form: str, on: str, inside: str, copy: str) -> Asked
     return Asked(language=language, form=form, on=day, inside=inside == "yes" and copy == COPIES[0])
 
 
-def wanted(
-    request: Request, piece: str, copy: str,
-    language: str = "en", form: str = "short", on: str = "", inside: str = "",
-) -> tuple[work.Work, Asked, Wanted]:  # fmt: skip
-    """The study, and the proposal that the address asks for."""
-    asked = asked_in(language, form, on, inside, copy)
+AskedHere = Annotated[Asked, Depends(asked_in)]  # out of the address
+
+
+def wanted(request: Request, piece: str, copy: str, asked: Asked) -> Wanted:
+    """The proposal that the address asks for."""
     with desk_of(request).store.reading() as connection:
         own = work.work(connection, piece)
     company, _ = company_for(desk_of(request), own.inquiry)
-    return own, asked, Wanted(piece, copy, letter_of(asked, company))
+    return Wanted(piece, copy, letter_of(asked, company))
 
 
 def address(asked: Asked) -> str:
@@ -65,12 +64,9 @@ def address(asked: Asked) -> str:
 
 
 @ROUTES.get(AT)
-def proposal(
-    request: Request, piece: str, copy: str, language: str = "en", form: str = "short", on: str = "", inside: str = ""
-) -> Response:
+def proposal(request: Request, piece: str, copy: str, asked: AskedHere) -> Response:
     """The page: how it is wanted, its pages, what can be taken along, and how it goes out."""
     about = study(request, piece, copy)
-    asked = asked_in(language, form, on, inside, copy)
     company, by_inquiry = company_for(desk_of(request), about["kept"].id)
     with desk_of(request).store.reading() as connection:
         out = all_issued(connection, about["kept"].id)
@@ -93,12 +89,9 @@ def proposal(
 
 
 @ROUTES.get(f"{AT}/pages")
-def pages(
-    request: Request, piece: str, copy: str, language: str = "en", form: str = "short", on: str = "", inside: str = ""
-) -> Response:
+def pages(request: Request, piece: str, copy: str, asked: AskedHere) -> Response:
     """The pages once they are there: the piece of the page that asks again by itself."""
-    _, asked, want = wanted(request, piece, copy, language, form, on, inside)
-    job = desk_of(request).papering.begin(want)
+    job = desk_of(request).papering.begin(wanted(request, piece, copy, asked))
     return page(request, "sheets.html.j2", sheets(job, asked, f"/studies/{piece}/{copy}/proposal", 0.0))
 
 
@@ -117,22 +110,16 @@ def sheets(job: Job | None, asked: Asked, at: str, patience_s: float) -> dict[st
 
 
 @ROUTES.get(f"{AT}/proposal.pdf")
-def pdf(
-    request: Request, piece: str, copy: str, language: str = "en", form: str = "short", on: str = "", inside: str = ""
-) -> Response:
+def pdf(request: Request, piece: str, copy: str, asked: AskedHere) -> Response:
     """The PDF."""
-    _, asked, want = wanted(request, piece, copy, language, form, on, inside)
     name = "proposal_internal.pdf" if asked.inside else "proposal.pdf"
-    return download(desk_of(request).papering.pdf(want), name, KINDS["pdf"])
+    return download(desk_of(request).papering.pdf(wanted(request, piece, copy, asked)), name, KINDS["pdf"])
 
 
 @ROUTES.get(f"{AT}/page-{{number}}.png")
-def one_page(
-    request: Request, piece: str, copy: str, number: int,
-    language: str = "en", form: str = "short", on: str = "", inside: str = "",
-) -> Response:  # fmt: skip
+def one_page(request: Request, piece: str, copy: str, number: int, asked: AskedHere) -> Response:
     """One page as a picture."""
-    found = desk_of(request).papering.pages(wanted(request, piece, copy, language, form, on, inside)[2])
+    found = desk_of(request).papering.pages(wanted(request, piece, copy, asked))
     if not 1 <= number <= len(found):
         raise KeyError(number)
     return Response(found[number - 1], media_type="image/png", headers={"Cache-Control": "private, max-age=300"})
@@ -153,7 +140,7 @@ def issue_it(
 ) -> Response:  # fmt: skip
     """It goes out under its number."""
     checked(request, form_key)
-    asked = asked_in(language, form, on, "", CUSTOMER)
+    asked = asked_in(CUSTOMER, language, form, on)
     with desk_of(request).store.reading() as connection:
         own = work.work(connection, piece)
     return RedirectResponse(f"/issued/{send_out(desk_of(request), own, asked, who_of(request)).id}", 303)
