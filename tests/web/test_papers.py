@@ -6,6 +6,7 @@ import io
 import re
 from collections.abc import Iterator
 from datetime import date
+from pathlib import Path
 
 import openpyxl
 import pytest
@@ -14,8 +15,12 @@ from pypdf import PdfReader
 from millhand.report.proposal.build import proposal
 from millhand.report.proposal.letter import Letter
 from millhand.run import packed
+from millhand.store import work
+from millhand.store.inquiries import Begun, begin
 from millhand.web.papering import Job, Papering, Wanted
-from millhand.web.worker import RECORD
+from millhand.web.routes.studies import wishes
+from millhand.web.running import Running
+from millhand.web.worker import RECORD, letter_of
 from tests.intake.test_company import jpeg, png
 from tests.report.fixture_internal import NOTE, internal_study
 from tests.web.serving import ORIGIN, Served, served, studied
@@ -297,3 +302,25 @@ def test_the_same_proposal_is_made_once(desk: Served, done: tuple[str, str]) -> 
     assert papering.begin(wanted) is papering.begin(wanted)
     with pytest.raises(KeyError):
         papering.begin(wanted._replace(piece="none"))
+
+
+def test_a_study_is_written_on_the_company_of_the_desk(desk: Served, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its details stand in the folder of the work, with the logo; an inquiry's own company file keeps its place."""
+    assert sent_company(desk, png(), name="Example Cells")[0] == 200
+    seen = []
+
+    def look(own: Running, piece: work.Work, folder: Path) -> tuple[int, str]:
+        seen.append(letter_of(folder, piece.wishes).company)
+        (folder / "stderr").touch()
+        return 2, ""
+
+    monkeypatch.setattr(Running, "_watched", look)
+    theirs = {"company.yaml": b"name: Their Works\n"}
+    for files in ({}, theirs):
+        with desk.store.writing() as connection:
+            inquiry = begin(connection, Begun(name="a", text="name: a\n", files=files), "me")
+            piece = work.ask(connection, inquiry.id, 1, dict(wishes()), "me")
+        desk.app.state.desk.running._do(piece)
+
+    assert [each.name for each in seen] == ["Example Cells", "Their Works"]
+    assert [each.logo is not None for each in seen] == [True, False]
