@@ -10,6 +10,7 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
 from millhand.errors import InputError
+from millhand.intake.part_list_heads import FIELDS
 from millhand.report.part_mix import PART_HEADS, part_cells
 from millhand.store import work
 from millhand.store.companies import details, keep_details
@@ -31,6 +32,8 @@ Language = Annotated[Literal["en", "de"], Query()]
 Form = Annotated[Literal["short", "long"], Query()]
 Day = Annotated[date, Query(description="the date on it", examples=["2027-01-31"])]
 Copy = Literal["own", "customer"]
+Base = Annotated[int, Query(ge=1, le=2**31 - 1)]
+Rows = Annotated[int, Query(ge=0, le=100_000)]
 MOST_SHOWN = 100
 
 
@@ -58,7 +61,7 @@ class NewCompany:
 class Filled:
     """A filled question sheet, made from revision `base`: an XLSX file in base64."""
 
-    base: int
+    base: Base
     sheet: str
 
 
@@ -69,14 +72,14 @@ class NewList:
     `content`: the file in base64, where it is a new one. `leave_out`: consent to go on without that many bad rows.
     """
 
-    base: int
+    base: Base
     file: str
     content: str = ""
     sheet: str = ""
     decimal: Literal["", "point", "comma"] = ""
     columns: dict[str, str] = field(default_factory=dict)
     units: dict[str, str] = field(default_factory=dict)
-    leave_out: int = 0
+    leave_out: Rows = 0
 
 
 def decoded(text: str, where: str) -> bytes:
@@ -217,6 +220,9 @@ def list_told(looked: Looked, mapped: Mapped) -> dict[str, Any]:
 def put_list(request: Request, name: Name, sent: NewList, response: Response) -> dict[str, Any]:
     """Keep a file, which column is which, and consent to bad rows where that many there are."""
     own, base, path = desk_of(request), sent.base, clean(sent.file)
+    unknown = next((key for key in (*sent.columns, *sent.units) if key not in FIELDS), None)
+    if unknown is not None:
+        raise InputError("columns", unknown[:40], f"one of {', '.join(FIELDS)}", "unknown_key")
     if sent.content:
         base, aside = taken_in(own, name, base, (path, decoded(sent.content, "content")), who_of(request))
         if aside:
