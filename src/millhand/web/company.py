@@ -48,6 +48,7 @@ def text_of(typed: Mapping[str, str]) -> str:
     lines = []
     for each in DETAILS:
         text = typed.get(each.key, "").replace("\r\n", "\n").strip()
+        text = text.encode("utf-8", "replace").decode("utf-8")  # halves of letters, which only a program sends
         if text and each.kind == LINES:
             lines.append(f"{each.key}: [{', '.join(as_text(one) for one in text.splitlines() if one.strip())}]")
         elif text:

@@ -91,6 +91,7 @@ def text_with(text: str, mapped: Mapped) -> str:
 
 def in_flow(value: str) -> str:
     """A text as a value inside a table on one line."""
+    value = value.encode("utf-8", "replace").decode("utf-8")  # halves of letters, which only a program sends
     plain = quoted(value)
     return f'"{value}"' if plain == value and not value.replace(".", "").replace("_", "").isalnum() else plain
 
