@@ -6,10 +6,11 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from millhand.cli.check import COLUMNS, form_of
+from millhand.cli.check import COLUMNS
 from millhand.cli.main import group
 from millhand.intake.inquiry_gaps import template
 from millhand.model.fact import Fact
+from millhand.report.fact_words import form_of
 
 TOP = Path(__file__).resolve().parents[2]
 DOZEN, LONG = TOP / "tests" / "data" / "dozen.yaml", TOP / "tests" / "data" / "long.yaml"

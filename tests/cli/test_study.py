@@ -1,10 +1,12 @@
 """`millhand study` and `millhand today`: what they take, what they write, and how they end."""
 
+import io
 import json
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from pypdf import PdfReader
 
 from millhand import whole
 from millhand.catalogue.components import read_catalogue
@@ -140,7 +142,8 @@ def test_a_yes_ends_well_with_the_flag_too(asked: dict[str, object]) -> None:
 def test_the_proposal_is_written_as_asked_for(asked: dict[str, object], tmp_path: Path) -> None:
     """Language, form, paper and date reach it."""
     company = str(EXAMPLE.parents[1] / "company.yaml")
-    words = ("--lang", "de", "--form", "short", "--company", company, "--on", "2027-01-31")
+    words = ("--lang", "de", "--form", "short", "--company", company, "--on", "2027-01-31",
+             "--number", "P-0099", "--revision", "C")  # fmt: skip
 
     result = run("study", "--out", str(tmp_path / "out"), *words)
     made = (tmp_path / "out" / "proposal.pdf").read_bytes()
@@ -148,6 +151,9 @@ def test_the_proposal_is_written_as_asked_for(asked: dict[str, object], tmp_path
     assert result.exit_code == 0
     assert b"(de)" in made
     assert b"20270131" in made
+    page = PdfReader(io.BytesIO(made)).pages[0].extract_text()
+    assert all(each in page for each in ("P-0099", "C\n", "Example Cells"))
+    assert "P-0012" not in page
 
 
 def test_a_company_file_that_cannot_be_used_is_told_before_the_work(asked: dict[str, object], tmp_path: Path) -> None:

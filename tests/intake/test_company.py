@@ -2,10 +2,12 @@
 
 import struct
 import zlib
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 import vl_convert
+from PIL import Image
 
 from millhand.errors import InputErrors
 from millhand.intake.company import READERS, read_company
@@ -102,13 +104,28 @@ def test_a_text_ends_somewhere_and_holds_no_control_signs(tmp_path: Path) -> Non
 
 @pytest.mark.parametrize(("name", "data", "form"), [("logo.png", png(), "png"), ("logo.jpg", drawn_jpeg(), "jpg")])
 def test_a_logo_stands_beside_the_file(tmp_path: Path, name: str, data: bytes, form: str) -> None:
-    """PNG or JPEG, as its bytes say."""
+    """PNG or JPEG, as its bytes say; drawn anew, so that its dots are all that is left of the file."""
     (tmp_path / name).write_bytes(data)
 
     logo = read(tmp_path, f"logo: {name}\n").logo
 
     assert logo is not None
-    assert (logo.data, logo.form) == (data, form)
+    assert logo.form == form
+    assert picture_trouble(logo.data) == (form, "")
+    with Image.open(BytesIO(data)) as before, Image.open(BytesIO(logo.data)) as after:
+        assert (after.size, after.getpixel((0, 0))) == (before.size, before.convert("RGB").getpixel((0, 0)))
+
+
+def test_nothing_but_the_dots_of_a_logo_is_kept(tmp_path: Path) -> None:
+    """A text inside the file, and what hangs behind its end, are gone."""
+    whole = png()
+    hidden = whole[:33] + chunk(b"tEXt", b"note\0<script>who drew it</script>") + whole[33:] + b"behind the end"
+    (tmp_path / "logo.png").write_bytes(hidden)
+
+    logo = read(tmp_path, "logo: logo.png\n").logo
+
+    assert logo is not None
+    assert not any(each in logo.data for each in (b"script", b"behind", b"tEXt"))
 
 
 @pytest.mark.parametrize(

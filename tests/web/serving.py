@@ -72,6 +72,7 @@ def served(folder: Path, *, running: bool = False) -> Iterator[Served]:
         finally:
             app.state.desk.reader.close()
             app.state.desk.asking.close()
+            app.state.desk.papering.close()
             if running:
                 browser.__exit__(None, None, None)
 

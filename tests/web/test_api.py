@@ -45,7 +45,9 @@ def test_the_interface_holds_to_its_own_description(server: Live) -> None:
 
     assert len(operations) > 15
     for operation in operations:
-        assert fuzzed(operation.ok(), server.headers, checks, known) >= 3
+        one = operation.ok()
+        asks = bool(list(one.iter_parameters()) or len(one.body))
+        assert fuzzed(one, server.headers, checks, known) >= (3 if asks else 1), one.label
 
 
 def fuzzed(operation: Any, headers: dict[str, str], checks: list[Any], known: dict[str, Any]) -> int:

@@ -1,6 +1,7 @@
 """Every page, filled; forms that keep what was typed; changes at one place by two."""
 
 import io
+import re
 import zipfile
 from collections.abc import Iterator
 
@@ -232,7 +233,21 @@ def test_a_figure_is_moved_and_the_money_follows(desk: Served, files: Files) -> 
     assert desk.browser.get(f"/studies/{piece}/own/files/record").status_code == 404
     assert desk.browser.get(f"/api/pieces/{piece}/own/record").status_code == 404
     assert "/record" not in desk.browser.get(f"/studies/{piece}/own/files").text
-    assert desk.browser.get(f"/studies/{piece}/customer/whatif").status_code == 404
+    assert desk.browser.get(f"/studies/{piece}/nobody/whatif").status_code == 404
+
+
+def test_the_customer_moves_figures_without_what_is_internal(desk: Served, files: Files) -> None:
+    """The same figures come of it; neither cost nor margin can be moved, and nothing leads into the house."""
+    piece = studied(desk.store, desk.begin(), files)
+    pages = {copy: desk.browser.get(f"/studies/{piece}/{copy}/whatif?people.wage=60").text for copy in COPIES}
+    tiles = {copy: re.findall(r"<dd>([^<]*)<small>", page) for copy, page in pages.items()}
+
+    assert len(tiles["own"]) == 2
+    assert tiles["customer"] == tiles["own"]
+    page = pages["customer"]
+    assert not any(each in page for each in ("margin_share", "estimate.cost", "money.past", "/inquiries/"))
+    assert f"/studies/{piece}/customer/whatif/simulated?people.wage=60" in page
+    assert f'href="/studies/{piece}/customer/whatif"' in desk.browser.get(f"/studies/{piece}/customer/answer").text
 
 
 def test_downloads_are_files_whatever_they_are_called(desk: Served, files: Files) -> None:

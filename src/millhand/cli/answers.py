@@ -10,11 +10,12 @@ from pathlib import Path
 import click
 
 from millhand.catalogue.assumptions import assumptions
-from millhand.cli.check import value, wrapped
+from millhand.cli.check import wrapped
 from millhand.errors import ToolError
-from millhand.intake.answers import Merged, Taken, merged
+from millhand.intake.answers import Merged, merged
 from millhand.intake.question_sheet import read_sheet
 from millhand.model.canonical import canonical
+from millhand.report.fact_words import taken_words
 
 
 @click.command(name="answers")
@@ -94,12 +95,6 @@ def page(found: Merged, written: Path | None, kept: Path | None) -> Iterator[str
         yield from wrapped(f"Written: {written}, with {len(found.taken)} answers.{old}")
     elif found.taken:
         yield from wrapped("Nothing was written: --out NEW.yaml writes a new file, --write the inquiry itself.")
-
-
-def taken_words(each: Taken, currency: str) -> str:
-    """One answer, and what was counted before."""
-    before = f"{value(each.before, currency)}, assumed" if each.before is not None else "open"
-    return f"{each.path} = {value(each.after, currency)} (before: {before})"
 
 
 def as_map(found: Merged) -> dict[str, object]:

@@ -12,7 +12,6 @@ from millhand.catalogue.assumptions import assumptions, solid_densities
 from millhand.catalogue.components import read_catalogue
 from millhand.catalogue.figures import figures
 from millhand.catalogue.wished import refuse_unknown_names
-from millhand.intake.contradictions import clock
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_facts import FROM_FILE
 from millhand.intake.inquiry_gaps import Question, facts_of, left_open, questions
@@ -21,11 +20,10 @@ from millhand.model.canonical import canonical
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
+from millhand.report.fact_words import value
 from millhand.report.mesh_words import mesh_sentences
-from millhand.report.view import listed, listed_span, middle, span
 
 COLUMNS = 80
-LONG_TIMES = ((2 * 3600.0, "hours"), (120.0, "minutes"))
 
 
 @click.command(name="check")
@@ -43,7 +41,11 @@ def command(inquiry: Path, prices: Path | None, components: tuple[Path, ...], as
     said: each question, the value that stands in for the answer, its range and where it comes from.
     """
     found = read_inquiry(inquiry, assumptions())
-    catalogue = read_catalogue(prices=prices, components=components) if prices or components or found.only else None
+    catalogue = (
+        read_catalogue(prices=prices, components=components)
+        if prices or components or found.only or found.concepts
+        else None
+    )
     if catalogue is not None:
         refuse_unknown_names(found, catalogue.components)
     own = own_lines(catalogue) if catalogue is not None else ()
@@ -126,25 +128,6 @@ def judged(fact: Fact | Choice, inquiry: Inquiry) -> Iterator[str]:
 def origin(fact: Fact | Choice) -> str:
     """Where an assumed value comes from, without the name of the data file."""
     return fact.source.partition(": ")[2] if fact.source.startswith(FROM_FILE) else fact.source
-
-
-def value(fact: Fact | Choice, currency: str) -> str:
-    """A fact as a person reads it: value, unit and range, or the word."""
-    if isinstance(fact, Choice):
-        return fact.value
-    if fact.id.endswith(".start") and fact.unit == "s":
-        return clock(fact.value)
-    form = form_of(fact)
-    text = middle(fact, form) if form else listed(fact, currency=currency)
-    ends = span(fact, form) if form else listed_span(fact, currency=currency)
-    return f"{text} ({ends})" if ends else text
-
-
-def form_of(fact: Fact) -> str:
-    """The format of times and short lengths; '' where the fact's own is right."""
-    if fact.unit == "s":
-        return next((form for least, form in LONG_TIMES if fact.value >= least), "seconds")
-    return "mm" if fact.unit == "m" and fact.value < 1 else ""
 
 
 def wrapped(text: str, mark: str = "") -> Iterator[str]:

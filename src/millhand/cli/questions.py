@@ -6,9 +6,9 @@ import click
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.errors import InputError, ToolError
-from millhand.intake.asked import Row, by_worth, rows
+from millhand.intake.asked import Row, rows
 from millhand.intake.inquiry import inquiry_and_form
-from millhand.intake.study_file import facts_in_file, study_in_file
+from millhand.intake.study_file import first_by_worth, study_in_file
 from millhand.intake.yaml_tree import read_tree
 from millhand.model.canonical import canonical
 from millhand.model.fact import Fact
@@ -36,9 +36,7 @@ def command(inquiry: Path, out: Path | None, study: Path | None, as_json: bool) 
         told = study_in_file(study)
         if told["inquiry"]["name"] != read.name:
             raise InputError(str(study), str(told["inquiry"]["name"]), f"a study of {read.name!r}", "other_job")
-        facts = facts_in_file(told)
-        drivers = [each for each in told["decision"]["drivers"] if facts[each["swing"]].value > 0.0]
-        found = by_worth(found, told["decision"]["asks"], {each["fact"]: each["swing"] for each in drivers})
+        found, facts = first_by_worth(found, told)
     if out is not None:
         refuse_other(out)
         out.write_bytes(question_sheet(read, found, facts, comma=opened.manner.comma))

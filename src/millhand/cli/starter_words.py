@@ -4,11 +4,12 @@ from collections.abc import Iterator
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.starters import inquiry_of_starter
-from millhand.cli.check import value, wrapped
+from millhand.cli.check import wrapped
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_gaps import facts_of
 from millhand.model.fact import Choice, Fact
 from millhand.model.starter import Starter
+from millhand.report.fact_words import value
 
 
 def starter_lines(starter: Starter) -> Iterator[str]:

@@ -18,7 +18,7 @@ from millhand.intake.inquiry import read_inquiry
 from millhand.model.company import Company
 from millhand.report.comparison import ANSWERS
 from millhand.report.customer import for_customer
-from millhand.report.proposal.letter import FORMS, Form, Letter
+from millhand.report.proposal.letter import FORMS, Form, Letter, numbered
 from millhand.report.proposal.tongue import LANGUAGES
 from millhand.report.study_json import study_as_json
 from millhand.report.terminal import page_of, show, study_parts
@@ -72,6 +72,8 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
     "--form", type=click.Choice(FORMS), default="short", show_default=True, help="Two pages, or the whole proposal."
 )
 @click.option("--company", type=click.Path(path_type=Path), help="A file that says whose paper the proposal is on.")
+@click.option("--number", default="", metavar="TEXT", help="Number of the proposal, instead of the company file's.")
+@click.option("--revision", default="", metavar="TEXT", help="Revision of the proposal, instead of the company file's.")
 @click.option(
     "--on",
     type=click.DateTime(["%Y-%m-%d"]),
@@ -95,6 +97,8 @@ def command(
     lang: str,
     form: Form,
     company: Path | None,
+    number: str,
+    revision: str,
     on: datetime | None,
 ) -> None:
     """Answer the inquiry in the file INQUIRY: concepts, output, price, payback, and what to ask next.
@@ -106,6 +110,7 @@ def command(
         on=(on or datetime.now()).date(), language=lang, form=form,
         company=read_company(company) if company else Company(),
     )  # fmt: skip
+    letter = numbered(letter, number, revision)
     runner = runner_of(scheduler, workers)
     asked = read_inquiry(inquiry, assumptions(), leave_out=leave_out)
     catalogue = read_catalogue(prices=prices, components=components, past=past)

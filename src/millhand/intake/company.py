@@ -8,12 +8,13 @@ from typing import Any
 
 from millhand.errors import InputError, InputErrors
 from millhand.intake.inquiry_evidence import file_trouble
-from millhand.intake.picture import BROKEN, opens, picture_trouble
+from millhand.intake.picture import BROKEN, picture_trouble, redrawn
 from millhand.intake.yaml_tree import Listing, Node, Scalar, read_tree, shown
 from millhand.model.company import Company, Logo
 
 LONGEST, LINES = 2000, 12  # signs of a text, lines of an address
 LOGO_MB = 2
+PREFIX = 20  # signs
 WHOLE = re.compile(r"[0-9]{1,4}")
 UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")  # signs that no printed text holds
 
@@ -52,6 +53,14 @@ class Paper:
             self.bad(node, f"at most {LINES} lines", "company_lines")
         return found
 
+    def prefix(self, node: Node) -> str:
+        """The few signs that numbers of proposals begin with."""
+        found = self.text(node)
+        if len(found) > PREFIX or "\n" in found:
+            self.bad(node, f"at most {PREFIX} signs on one line, such as P-", "company_prefix")
+            return ""
+        return found
+
     def days(self, node: Node) -> int | None:
         """A whole number of days."""
         if isinstance(node, Scalar) and WHOLE.fullmatch(node.text) and 1 <= int(node.text) <= 3650:
@@ -70,15 +79,16 @@ class Paper:
             return None
         data = (self.folder / node.text).read_bytes()
         form, wrong = picture_trouble(data)
-        wrong = wrong or ("" if opens(data, form) else BROKEN)
-        if wrong:
-            self.bad(node, wrong, "company_logo")
+        drawn = b"" if wrong else redrawn(data, form)
+        if not drawn:
+            self.bad(node, wrong or BROKEN, "company_logo")
             return None
-        return Logo(data=data, form=form)
+        return Logo(data=drawn, form=form)
 
 
 READERS: dict[str, Callable[[Paper, Node], Any]] = {
-    "name": Paper.text, "address": Paper.lines, "contact": Paper.lines, "number": Paper.text, "revision": Paper.text,
+    "name": Paper.text, "address": Paper.lines, "contact": Paper.lines,
+    "number_prefix": Paper.prefix, "number": Paper.text, "revision": Paper.text,
     "prices": Paper.text, "valid_days": Paper.days, "delivery": Paper.text, "milestones": Paper.text,
     "warranty": Paper.text, "service": Paper.text, "closing": Paper.text, "logo": Paper.logo,
 }  # fmt: skip

@@ -1,11 +1,12 @@
 """A study.json that was written before: its facts, and what it says where several jobs are put side by side."""
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from millhand.errors import InputError, InputErrors
+from millhand.intake.asked import Row, by_worth
 from millhand.model.fact import Choice, Fact
 from millhand.model.portfolio import Job, Option
 from millhand.model.study import STUDY_FORMAT
@@ -40,6 +41,14 @@ def facts_in_file(study: Mapping[str, Any]) -> dict[str, Fact]:
 def choices_in_file(study: Mapping[str, Any]) -> dict[str, Choice]:
     """The words of a study in a file."""
     return {name: Choice(**each | {"options": tuple(each["options"])}) for name, each in study["choices"].items()}
+
+
+def first_by_worth(found: Sequence[Row], study: Mapping[str, Any]) -> tuple[tuple[Row, ...], dict[str, Fact]]:
+    """Questions in the order in which a study in a file asks, with the facts that their reasons name."""
+    facts = facts_in_file(study)
+    drivers = [each for each in study["decision"]["drivers"] if facts[each["swing"]].value > 0.0]
+    swings = {each["fact"]: each["swing"] for each in drivers}
+    return by_worth(found, study["decision"]["asks"], swings), facts
 
 
 def job_of(path: Path) -> Job:

@@ -18,6 +18,7 @@ class Company:
     name: str = ""
     address: tuple[str, ...] = ()
     contact: tuple[str, ...] = ()
+    number_prefix: str = ""  # of the numbers that the desk gives, such as P-
     number: str = ""  # of this proposal
     revision: str = ""
     prices: str = ""  # as of when the prices are

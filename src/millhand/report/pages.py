@@ -16,6 +16,7 @@ from millhand.report.html import body, head, in_reach, rendered
 from millhand.report.marks import Marks, marks_of, place, way_page
 from millhand.report.origins import formulas_used, groups
 from millhand.report.placed import views
+from millhand.report.turning import turning_rows
 
 HREF = re.compile(r'href="#(f-[^"]*|formula-[^"]*|way-[^"]*)"')
 SECTION = re.compile(r'href="#([a-z-]+)"')
@@ -39,7 +40,7 @@ CHAPTERS = (
     Chapter(name="cell", title="The cell", parts=("cell", "checks", "safeguarding", "sizing")),
     Chapter(name="running", title="The cell running", parts=()),  # made of the simulation, see running.py
     Chapter(name="parts", title="Parts", parts=("part_mix",)),
-    Chapter(name="money", title="Money", parts=("money", "maps")),
+    Chapter(name="money", title="Money", parts=("money", "turning", "maps")),
     Chapter(name="sureness", title="How sure", parts=("sureness",)),
     Chapter(name="open", title="What is open", parts=("unknowns",)),
 )
@@ -49,6 +50,7 @@ def study_pages(study: Study, *, text: str) -> dict[str, str]:
     """Every page by its name, `headline` and the list of `facts` among them; `text`: its study.json."""
     marks = replace(marks_of(study), ways=True)
     known = {"study": study, "inquiry": study.inquiry, "m": marks} | head(study, text) | body(study, marks)
+    known |= {"turning": turning_rows(study, marks)}
     pages = {}
     for chapter in CHAPTERS:
         parts = [f"{part}.html.j2" for part in chapter.parts if shown(part, study, known)]
@@ -65,7 +67,7 @@ def shown(part: str, study: Study, known: Mapping[str, Any]) -> bool:
     has = {
         "tradeoff": study.decision.tradeoff, "cell": known["cell"] or known["missed"], "part_mix": study.part_mix,
         "safeguarding": study.safeguarding, "sizing": study.sizing, "maps": study.maps,
-        "sureness": study.decision.sureness,
+        "sureness": study.decision.sureness, "turning": known["turning"] or study.decision.sureness,
     }  # fmt: skip
     return part not in has or bool(has[part])
 

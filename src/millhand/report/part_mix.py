@@ -2,21 +2,33 @@
 
 from collections.abc import Iterator, Sequence
 
-from millhand.model.part_list import PartList
+from millhand.model.part_list import ListedPart, PartList
 from millhand.model.part_mix import LeftPart, Means, PartFamily, PartMix
 from millhand.model.study import Study
 from millhand.report.comparison import opening, spoken
 from millhand.report.tables import Value, table
+from millhand.report.view import tick
 
 FEW = 12  # rows of each table of the page
 HEAD = ("row", "part", "family", "fingers", "insert", "left_to_people_for", "words", "demand", "limit", "unit",
         "machine_h_per_y")  # fmt: skip
+PART_HEADS = ("part", "shape", "mm", "kg", "min each", "a year", "lot", "machines")
 LIST_CHECKS = {  # reasons that are no check of a concept
     "route": "machine",
     "grip": "grip",
     "rule": "how it is held",
     "pockets": "places of the presenter",
 }
+
+
+def part_cells(each: ListedPart) -> tuple[str, ...]:
+    """One part of a list as it was understood, under PART_HEADS."""
+    sides = (each.length_m, each.width_m) if each.shape == "round" else (each.length_m, each.width_m, each.height_m)
+    size = " x ".join(tick(side * 1000.0) for side in sides)
+    return (
+        each.name, each.shape, size, tick(each.raw_mass_kg), tick(each.time_s / 60.0), tick(each.orders_per_y),
+        tick(each.lot_size), ", ".join(each.machines),
+    )  # fmt: skip
 
 
 def part_mix_csv(study: Study) -> str:

@@ -9,9 +9,8 @@ from rich.text import Text
 
 from millhand.model.part_list import ListedPart, PartList
 from millhand.model.part_mix import LeftPart, MixStep, PartFamily, PartMix
-from millhand.report.part_mix import held, means_named, reason, said
+from millhand.report.part_mix import PART_HEADS, held, means_named, part_cells, reason, said
 from millhand.report.terminal import Page, heading
-from millhand.report.view import tick
 
 FIRST, FEW, MANY = 5, 5, 12  # rows of the file, and of each table beside a study and alone
 TOLD = 40  # bad cells
@@ -49,15 +48,9 @@ def left_out_parts(listed: PartList) -> Iterator[RenderableType]:
 
 def first_rows(parts: tuple[ListedPart, ...]) -> Table:
     """The first parts as they were understood."""
-    shown = plain_table("part", "shape", "mm", "kg", "min each", "a year", "lot", "machines")
+    shown = plain_table(*PART_HEADS)
     for each in parts:
-        sides = (each.length_m, each.width_m) if each.shape == "round" else (each.length_m, each.width_m, each.height_m)
-        size = " x ".join(tick(side * 1000.0) for side in sides)
-        add(
-            shown,
-            each.name, each.shape, size, tick(each.raw_mass_kg), tick(each.time_s / 60.0), tick(each.orders_per_y),
-            tick(each.lot_size), ", ".join(each.machines),
-        )  # fmt: skip
+        add(shown, *part_cells(each))
     return shown
 
 

@@ -3,7 +3,19 @@
 Times are texts in UTC (`2027-01-31T08:00:00Z`), which every database orders alike; contents are kept once, by hash.
 """
 
-from sqlalchemy import Boolean, Column, ForeignKey, Integer, LargeBinary, MetaData, String, Table, Text, false
+from sqlalchemy import (
+    Boolean,
+    Column,
+    ForeignKey,
+    Integer,
+    LargeBinary,
+    MetaData,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+    false,
+)
 
 META = MetaData(naming_convention={"pk": "pk_%(table_name)s", "fk": "fk_%(table_name)s_%(column_0_name)s",
                                    "ix": "ix_%(table_name)s_%(column_0_name)s"})  # fmt: skip
@@ -106,4 +118,37 @@ DEEDS = Table(
     Column("what", NAME, nullable=False),
     Column("inquiry", String(12), nullable=False, index=True),
     Column("about", Text, nullable=False),
+)
+COMPANIES = Table(
+    "companies",
+    META,
+    Column("number", Integer, primary_key=True, autoincrement=True),  # the last one counts
+    Column("made_at", WHEN, nullable=False),
+    Column("made_by", NAME, nullable=False),
+    Column("text", Text, nullable=False),  # as a company file holds it
+    Column("logo", ForeignKey("contents.sha256"), nullable=True),
+    Column("form", String(12), nullable=False),  # of the logo: png, jpg
+)
+ISSUED = Table(
+    "issued",
+    META,
+    Column("id", String(12), primary_key=True),
+    Column("inquiry", ForeignKey("inquiries.id"), nullable=False, index=True),
+    Column("work", ForeignKey("work.id"), nullable=False),  # the study that it tells
+    Column("name", NAME, nullable=False),  # of the inquiry, as it was then
+    Column("counter", Integer, nullable=False),  # of the desk: one for each number
+    Column("number", NAME, nullable=False),
+    Column("revision", Integer, nullable=False),
+    Column("asked", Text, nullable=False),  # language, form and date, as JSON
+    Column("sha256", ForeignKey("contents.sha256"), nullable=False),  # of the PDF
+    Column("made_at", WHEN, nullable=False),
+    Column("made_by", NAME, nullable=False),
+    UniqueConstraint("number", "revision", name="uq_issued_number"),
+)
+ISSUED_FILES = Table(
+    "issued_files",
+    META,
+    Column("issued", ForeignKey("issued.id"), primary_key=True),
+    Column("name", NAME, primary_key=True),
+    Column("sha256", ForeignKey("contents.sha256"), nullable=False),
 )

@@ -20,7 +20,22 @@ from millhand.web.desk import Desk
 from millhand.web.folders import Reader
 from millhand.web.guard import AWAY, Gate, Guard
 from millhand.web.pages import page
-from millhand.web.routes import accounts, api, concepts, desk, entering, inquiry, studies, whatif
+from millhand.web.papering import Papering
+from millhand.web.routes import (
+    accounts,
+    answers,
+    api,
+    api_papers,
+    company,
+    concepts,
+    desk,
+    entering,
+    inquiry,
+    papers,
+    part_list,
+    studies,
+    whatif,
+)
 from millhand.web.running import Running
 
 STATIC = Path(__file__).parent / "static"
@@ -31,7 +46,8 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
 
     others: it serves others, by accounts, under these host names, each with its origin; else this machine alone.
     """
-    own = Desk(store=store, reader=Reader(), running=Running(store=store), asking=Asking(store=store))
+    own = Desk(store=store, reader=Reader(), running=Running(store=store), asking=Asking(store=store),
+               papering=Papering(store=store))  # fmt: skip
     gate = Gate(store=store, origins=others or own_addresses(port), others=others is not None)
 
     @asynccontextmanager
@@ -42,13 +58,17 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
         own.running.stop()
         own.reader.close()
         own.asking.close()
+        own.papering.close()
 
     app = FastAPI(
         title="millhand", version="1", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json",
         lifespan=lifespan, description="All that the pages do, for programs. Send a bearer token with each request.",
     )  # fmt: skip
     app.state.desk, app.state.gate = own, gate
-    for routes in (entering, accounts, desk, inquiry, concepts, whatif, studies, api):
+    for routes in (
+        entering, accounts, company, desk, inquiry, concepts, answers, part_list, whatif, papers, studies, api_papers,
+        api,
+    ):  # fmt: skip
         app.include_router(routes.ROUTES)
         gate.routes += routes.ROUTES.routes
     app.add_api_route("/static/report.css", report_style, include_in_schema=False)
@@ -111,14 +131,15 @@ async def on_input(request: Request, trouble: Exception) -> Response:
     return problem(request, 422, [as_told(each) for each in errors if isinstance(each, InputError)])
 
 
+async def on_tool(request: Request, trouble: Exception) -> Response:
+    """A failure of the tool itself, in its words."""
+    assert isinstance(trouble, ToolError)
+    return problem(request, 503, [{"code": trouble.code, "words": str(trouble)}])
+
+
 async def on_missing(request: Request, _: Exception) -> Response:
     """An inquiry, a revision or a file that is not there."""
     return problem(request, 404, [{"code": "not_there", "words": "There is no such thing on this desk."}])
-
-
-async def on_tool(request: Request, trouble: Exception) -> Response:
-    """What this installation lacks."""
-    return problem(request, 422, [{"code": getattr(trouble, "code", "tool"), "words": str(trouble)}])
 
 
 async def on_data(request: Request, _: Exception) -> Response:

@@ -13,17 +13,18 @@ from millhand.catalogue.components import read_catalogue
 from millhand.maps import Base, base_of, looked_at
 from millhand.model.fact import Fact
 from millhand.model.study import Study
+from millhand.report.customer import for_customer
 from millhand.road import visited
 from millhand.run import Nobody, unpacked
 from millhand.stages.maps import Point
 from millhand.store import work
 from millhand.store.opening import Store
-from millhand.web.worker import RECORD
+from millhand.web.worker import COPIES, RECORD
 from millhand.whatif import Lever, at_once, levers, simulated
 
 KEPT = 4
 PATIENCE_S = 60.0
-BASES: dict[str, Base | None] = {}  # of the process that answers
+BASES: dict[tuple[str, str], Base | None] = {}  # of the process that answers
 
 
 class Asked(NamedTuple):
@@ -32,6 +33,7 @@ class Asked(NamedTuple):
     piece: str
     changes: Mapping[str, float]
     simulate: bool
+    copy: str = COPIES[0]
 
 
 class Told(NamedTuple):
@@ -47,13 +49,14 @@ class Told(NamedTuple):
 
 def answer(asked: Asked, record: bytes | None) -> Told | str:
     """In the process that answers: the figures, or 'record' where it needs that first, or 'none'."""
-    if asked.piece not in BASES:
+    key = asked.piece, asked.copy
+    if key not in BASES:
         if record is None:
             return RECORD
         if len(BASES) >= KEPT:
             BASES.pop(next(iter(BASES)))
-        BASES[asked.piece] = base_in(record)
-    base = BASES[asked.piece]
+        BASES[key] = base_in(record, asked.copy)
+    base = BASES[key]
     if base is None:
         return "none"
     known = levers(base)
@@ -65,9 +68,11 @@ def answer(asked: Asked, record: bytes | None) -> Told | str:
     )  # fmt: skip
 
 
-def base_in(record: bytes) -> Base | None:
-    """What the figures rest on; None where no concept but today has a case."""
+def base_in(record: bytes, copy: str) -> Base | None:
+    """What the figures rest on; None where no concept but today has a case. Of the customer's copy nothing internal is
+    left in it, so that no figure can be moved that only cost or margin rest on."""
     done = cast(Study, unpacked(record))
+    done = done if copy == COPIES[0] else for_customer(done)
     result = looked_at(done)
     if result is None or result.case is None or result.estimate is None:
         return None
@@ -87,7 +92,7 @@ class Asking:
         told = self._sent(asked, None)
         if told == RECORD:
             with self.store.reading() as connection:
-                record = work.file_of(connection, asked.piece, "own", RECORD)
+                record = work.file_of(connection, asked.piece, COPIES[0], RECORD)
             told = self._sent(asked, record)
         return told if isinstance(told, Told) else None
 

@@ -20,6 +20,7 @@ from millhand.store.opening import Store
 from millhand.store.revisions import Revision, files_of, keep, rename, revision
 from millhand.web.asking import Asking
 from millhand.web.folders import Reader
+from millhand.web.papering import Papering
 from millhand.web.running import Running
 
 BACK = "back to revision "
@@ -28,12 +29,13 @@ MOST_FILES, MOST_BYTES = 40, 40_000_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Desk:
-    """The store, who reads inquiries, who runs studies and who answers what-if questions."""
+    """The store, who reads inquiries, who runs studies, who answers what-if questions and who makes proposals."""
 
     store: Store
     reader: Reader
     running: Running
     asking: Asking
+    papering: Papering
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

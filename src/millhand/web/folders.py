@@ -7,17 +7,19 @@ hurts nobody.
 import resource
 import tempfile
 import threading
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path, PurePosixPath
+from typing import Any, TypeVar, cast
 
 from millhand.catalogue.assumptions import assumptions
-from millhand.errors import InputError
+from millhand.errors import InputError, InputErrors
 from millhand.intake.fields import FILE, Paper, paper_of
 from millhand.web.alone import Alone, Lost
 
+Known = TypeVar("Known")
 MEMORY_BYTES = 3_000_000_000
 PATIENCE_S = 30.0
 KEPT_PAPERS = 64
@@ -50,6 +52,16 @@ def read_alone(text: str, files: Mapping[str, bytes]) -> Paper:
     """The form of an inquiry with its files; runs in the process with limits."""
     with as_folder(text, files) as folder:
         return paper_of(text, folder, assumptions())
+
+
+def told_alone(function: Callable[..., Any], given: Sequence[object]) -> tuple[Any, list[tuple[str, str, str, str]]]:
+    """In the process with limits: what a function gives, or its errors as plain texts, which come through whole."""
+    try:
+        return function(*given), []
+    except InputErrors as trouble:
+        return None, [(each.where, each.read, each.write, each.code) for each in trouble.errors]
+    except InputError as each:
+        return None, [(each.where, each.read, each.write, each.code)]
 
 
 def limited() -> None:
@@ -96,6 +108,18 @@ class Reader:
             self.close()
             return Paper(sections=(), errors=(TOO_MUCH,), inquiry=None, opened=None)
         return found
+
+    def alone(self, function: Callable[..., Known], *given: object) -> Known:
+        """What a function makes of files, in the process with limits; InputErrors where it takes too much."""
+        with self.lock:
+            try:
+                found, errors = self.child.ask(told_alone, (function, given), PATIENCE_S)
+            except (Lost, MemoryError):
+                self.close()
+                raise InputErrors([TOO_MUCH]) from None
+        if errors:
+            raise InputErrors(InputError(*each) for each in errors)
+        return cast(Known, found)
 
     def close(self) -> None:
         """Stop the process."""

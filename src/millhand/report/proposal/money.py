@@ -19,6 +19,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.turning import turning_facts
 
 NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
@@ -193,14 +194,7 @@ def uncounted(ground: Ground) -> bool:
 def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:
     """Each figure alone: what is counted with, and at which value the hurdle is met or missed; the nearest first."""
     assert ground.subject is not None
-    top = f"decision.meets_hurdle.{ground.subject.concept.id}."
-    found = [fact for key, fact in ground.facts.items() if key.startswith(top) and key.endswith(".turns_at")]
-
-    def away(key: str) -> float:
-        change = key.removesuffix("turns_at") + "change"
-        return abs(ground.value(change)) if change in ground.facts else 0.0
-
-    for fact in sorted(found, key=lambda each: away(each.id)):
+    for fact in turning_facts(ground.facts, ground.subject.concept.id):
         lever = ground.facts[fact.inputs[0][1]]
         price = lever.id == (ground.subject.estimate.installed if ground.subject.estimate else "")
         name = Say(key="turn.price") if price else fact_name(lever)

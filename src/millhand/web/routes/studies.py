@@ -105,12 +105,13 @@ def study(request: Request, piece: str, copy: str) -> dict[str, Any]:
     with desk_of(request).store.reading() as connection:
         own = work.work(connection, piece)
         names = work.delivered(connection, piece, copy)
+        has_record = RECORD in work.delivered(connection, piece, COPIES[0])
     if not names:
         raise KeyError((piece, copy))
     has = {name.removeprefix(PAGES) for name in names if name.startswith(PAGES)}
     kept = open_inquiry(desk_of(request), own.inquiry).kept
     files = [name for name in names if not name.startswith(PAGES) and name != RECORD]
     return {
-        "has_record": RECORD in names, "piece": own, "copy": copy, "copies": COPIES, "names": files, "kept": kept,
+        "has_record": has_record, "piece": own, "copy": copy, "copies": COPIES, "names": files, "kept": kept,
         "shown": [each for each in CHAPTERS if each.name in has], "stale": own.revision != kept.revision,
     }  # fmt: skip

@@ -13,8 +13,9 @@ from millhand.stages.maps import Point
 from millhand.web.asking import Asked, Told
 from millhand.web.pages import desk_of, page
 from millhand.web.routes.studies import study
+from millhand.web.worker import COPIES
 
-ROUTES = APIRouter(prefix="/studies/{piece}/own/whatif", include_in_schema=False)
+ROUTES = APIRouter(prefix="/studies/{piece}/{copy}/whatif", include_in_schema=False)
 STEPS = 100  # of a slider
 
 
@@ -31,34 +32,41 @@ def asked_of(request: Request) -> dict[str, float]:
     return found
 
 
-def told(request: Request, piece: str, *, simulate: bool) -> Told | None:
-    """What comes of the figures in the address."""
-    return desk_of(request).asking.ask(Asked(piece, asked_of(request), simulate))
+def told(request: Request, piece: str, copy: str, *, simulate: bool) -> Told | None:
+    """What comes of the figures in the address; of the customer's copy, as its record has them."""
+    if copy not in COPIES:
+        raise KeyError(copy)
+    return desk_of(request).asking.ask(Asked(piece, asked_of(request), simulate, copy))
 
 
 @ROUTES.get("")
-def whole(request: Request, piece: str) -> Response:
+def whole(request: Request, piece: str, copy: str) -> Response:
     """The page with a slider for each figure."""
-    found = told(request, piece, simulate=False)
+    found = told(request, piece, copy, simulate=False)
     known = {"part": "whatif", "rows": rows(found, asked_of(request)), "figures": figures(found, simulated=False)}
-    return page(request, "whatif.html.j2", study(request, piece, "own") | known)
+    return page(request, "whatif.html.j2", study(request, piece, copy) | known)
 
 
 @ROUTES.get("/figures")
-def at_once(request: Request, piece: str) -> Response:
+def at_once(request: Request, piece: str, copy: str) -> Response:
     """What comes of it at once; the piece of the page asks for the simulated figures by itself."""
-    found = told(request, piece, simulate=False)
-    known = {"piece_id": piece, "figures": figures(found, simulated=False), "rows": rows(found, asked_of(request))}
+    found = told(request, piece, copy, simulate=False)
+    known = {
+        "piece_id": piece,
+        "copy": copy,
+        "figures": figures(found, simulated=False),
+        "rows": rows(found, asked_of(request)),
+    }
     answer = page(request, "whatif_figures.html.j2", known | {"query": request.url.query, "news": True})
-    answer.headers["HX-Replace-Url"] = f"/studies/{piece}/own/whatif?{request.url.query}"
+    answer.headers["HX-Replace-Url"] = f"/studies/{piece}/{copy}/whatif?{request.url.query}"
     return answer
 
 
 @ROUTES.get("/simulated")
-def by_simulation(request: Request, piece: str) -> Response:
+def by_simulation(request: Request, piece: str, copy: str) -> Response:
     """The same with the cell and today run anew."""
-    found = told(request, piece, simulate=True)
-    known: dict[str, Any] = {"piece_id": piece, "rows": [], "query": "", "news": False}
+    found = told(request, piece, copy, simulate=True)
+    known: dict[str, Any] = {"piece_id": piece, "copy": copy, "rows": [], "query": "", "news": False}
     known["figures"] = figures(found, simulated=True)
     return page(request, "whatif_figures.html.j2", known)
 
