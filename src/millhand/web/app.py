@@ -134,7 +134,7 @@ async def on_input(request: Request, trouble: Exception) -> Response:
 async def on_tool(request: Request, trouble: Exception) -> Response:
     """A failure of the tool itself, in its words."""
     assert isinstance(trouble, ToolError)
-    return problem(request, 503, [{"code": trouble.code, "words": str(trouble)}])
+    return problem(request, 422, [{"code": trouble.code, "words": str(trouble)}])
 
 
 async def on_missing(request: Request, _: Exception) -> Response:
