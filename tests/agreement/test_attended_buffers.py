@@ -150,18 +150,14 @@ def test_lots_over_a_bench() -> None:
 
 def several_benches(seed: int) -> Form:
     """One bench with two places, perhaps before another machine, or two benches for one step, each with a tray; one
-    hand or several people, own buffers, loads of two, ways of their own with a part in hand."""
+    hand or several people, own buffers, ways of their own with a part in hand."""
     dice = Random(f"benches {seed}")
     slots, people = dice.random() < 0.5, dice.choice([1, 2, 2, 3])
     names = ["m1"] if slots else ["m1", "m2"]
     form = arm_cell(2, way_s=dice.randint(1, 6)) | {"grid_s": 0.5}
     for name in names:
-        batch = dice.choice([1, 1, 2])
-        buffers = {"in_queue": dice.choice([batch, 2, None]), "out_queue": batch}
-        form["stations"][name] |= {"attended": True, "batch": batch, "capacity": 2 if slots else 1} | buffers
-    if dice.random() < 0.5:
-        for name in names:
-            form["stations"][name] |= {"out_queue": 0}
+        buffers = {"in_queue": dice.choice([1, 2, None]), "out_queue": dice.choice([0, 0, 1])}
+        form["stations"][name] |= {"attended": True, "capacity": 2 if slots else 1} | buffers
     step = {"at": names, "time_s": {name: dice.randint(5, 60) for name in names}}
     behind = [{"at": ["m2"], "time_s": dice.randint(5, 60)}] if slots and dice.random() < 0.5 else []
     form["parts"]["part"]["route"] = [{"at": ["raw"]}, step, *behind, {"at": ["done"]}]
@@ -262,12 +258,13 @@ def test_with_two_hands_one_gets_the_part_when_the_other_has_stayed() -> None:
         ({"capacity": None}, r"and endless slots \(leave the buffer out"),
         ({"machines": 2}, r"beside others of its step that have none \(write a store, or a buffer before each\)"),
         ({"stay_max_s": 30}, r"by sample or with a limited stay \(write a store\)"),
+        ({"capacity": 2, "batch": 2}, r"with loads of several parts \(write a store\)"),
         ({"capacity": 2, "hands": 2}, r"where brings has several hands \(write a store\)"),
     ],
 )
 def test_what_a_tray_does_not_say_is_refused_with_a_cure(change: Form, words: str) -> None:
     """With limited stays and the like a store says it."""
-    form = bench({"capacity": change.get("capacity", 1)})
+    form = bench({"capacity": change.get("capacity", 1), "batch": change.get("batch", 1)})
     form["attendants"]["brings"] |= {
         "put_to": ["m1", "m2"][: change.get("machines", 1)],
         "hands": change.get("hands", 1),

@@ -89,6 +89,8 @@ def reasons(cell: Cell, name: str) -> Iterator[str]:
         yield "beside others of its step that have none (write a store, or a buffer before each)"
     if is_beside(cell, name):
         told = "and several slots or beside others of its step"
+        if any(cell.stations[each].batch > 1 for step in steps for each in open_at(cell, step)):
+            yield f"{told}, with loads of several parts (write a store)"
         yield from (f"{told}, where {who} has several hands (write a store)" for who in of_several_hands(cell, name))
         if on_order(cell, name):
             yield f"{told}, on a track under the rule order (write a store)"
