@@ -9,6 +9,7 @@ from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
+from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
@@ -16,6 +17,7 @@ from tests.agreement.test_simulation_plain import assert_steady
 from tests.solvers.kernel.shop import Form, arm_cell, attendant_s, run_of, station_s
 
 RANDOM_SEEDS = (0, 1, 9, 13, 17)  # range(24) by hand
+SEVERAL_SEEDS = (0, 1, 2, 3, 4)  # range(40) by hand
 AROUND_S = 5 + 4 + 5 + 20 + 5 + 4 + 5 + 4  # lift, way, set down, stay, lift, way, set down, way back
 
 
@@ -146,13 +148,134 @@ def test_lots_over_a_bench() -> None:
     assert simulate(cell_from(form), hours=1.0, replications=1).finished_s.mean == 3 * AROUND_S - 4
 
 
-def test_what_a_tray_does_not_say_is_refused_with_a_cure() -> None:
-    """Beside other machines of its step it is not said to which one a part belongs: a store says it."""
-    form = attended(in_queue=1)
-    form["stations"]["m2"] = {"kind": "process", "place": "m1"}
+def several_benches(seed: int) -> Form:
+    """One bench with two places, perhaps before another machine, or two benches for one step, each with a tray; one
+    hand or several people, own buffers, ways of their own with a part in hand."""
+    dice = Random(f"benches {seed}")
+    slots, people = dice.random() < 0.5, dice.choice([1, 2, 2, 3])
+    names = ["m1"] if slots else ["m1", "m2"]
+    form = arm_cell(2, way_s=dice.randint(1, 6)) | {"grid_s": 0.5}
+    for name in names:
+        buffers = {"in_queue": dice.choice([1, 2, None]), "out_queue": dice.choice([0, 0, 1])}
+        form["stations"][name] |= {"attended": True, "capacity": 2 if slots else 1} | buffers
+    step = {"at": names, "time_s": {name: dice.randint(5, 60) for name in names}}
+    behind = [{"at": ["m2"], "time_s": dice.randint(5, 60)}] if slots and dice.random() < 0.5 else []
+    form["parts"]["part"]["route"] = [{"at": ["raw"]}, step, *behind, {"at": ["done"]}]
+    if dice.random() < 0.5:
+        ways = form["moves"]["ways"]
+        ways["loaded_s"] = [[way and way + dice.randint(0, 4) for way in row] for row in ways["empty_s"]]
+    form["attendants"] |= {f"other{number}": dict(form["attendants"]["arm"]) for number in range(1, people)}
+    for row in form["handling"]:
+        row["who"] = list(form["attendants"])
+    if people > 1 and dice.random() < 0.5:
+        form["attendants"]["arm"] |= {"put_to": names, "take_from": ["raw"]}
+    form["dispatch"] = {who: {"rule": "cycle"} for who in form["attendants"]}
+    return form
+
+
+@pytest.mark.parametrize("seed", SEVERAL_SEEDS)
+def test_random_benches_of_several_places(seed: int) -> None:
+    """What is found passes the validator, and comes out of the simulation to the grid step."""
+    form = several_benches(seed)
+    found = best_cycle(cell_from(form), effort=BRIEF)
+
+    assert violations(cell_from(form), found) == []
+    assert_steady(form, cycle_s=found.period_steps / 2, parts=found.parts_per_period, hours=2.0)
+
+
+@pytest.mark.parametrize(("people", "parts"), [(1, 1), (2, 2)])
+def test_a_bench_with_two_places_and_a_tray_for_each(people: int, parts: int) -> None:
+    """Each of those who work there makes as many parts as one who has a bench alone."""
+    form = bench(BELT | {"capacity": 2})
+    form["attendants"] |= {f"works{number}": form["attendants"]["works"] for number in range(1, people)}
+    for row in form["handling"]:
+        row["who"] = list(form["attendants"])
+    form["dispatch"] = {who: {"rule": "cycle"} for who in form["attendants"]}
+    found = best_cycle(cell_from(form), effort=BRIEF)
+
+    assert (found.period_steps * parts, found.proven) == (found.parts_per_period * TENDS_S * 1000, True)
+
+
+def test_from_a_tray_a_part_goes_into_the_machine_behind_it_only() -> None:
+    """Every tray has a place of its own, where its machine is; loaded ways lead from there to that machine alone."""
+    form = attended(in_queue=1, capacity=2)
+    form["stations"]["m2"] = dict(form["stations"]["m1"], capacity=1)
     form["parts"]["part"]["route"][1]["at"] = ["m1", "m2"]
     form["handling"][2]["at"] = ["m1", "m2"]
-    words = r"or beside others of its step, by sample or with a limited stay \(write a store\)"
+    cell = with_trays(cell_from(form))
+    places, ways = cell.moves["ways"].places, cell.moves["ways"].loaded_s or ()
+    trays = {"m1_tray": "m1", "m1_tray slot 2": "m1 slot 2", "m2_tray": "m2"}
+    assert set(trays) < set(cell.stations)
+
+    for tray, machine in trays.items():
+        start, goal = cell.stations[tray].place, cell.stations[machine].place
+        open_ways = {
+            end: way for end, way in zip(places, ways[places.index(start or "")], strict=True) if way is not None
+        }
+        assert open_ways == {start: 0, goal: 0}
+
+
+def test_a_stop_that_names_a_bench_stops_all_of_its_places() -> None:
+    """Also where each place has become a machine behind its tray."""
+    form = bench(BELT | {"capacity": 2})
+    stop = {"id": "air", "on": "clock", "every": 100, "self_s": 10, "stops": ["m1"]}
+    form["stations"]["raw"]["faults"] = [stop]
+
+    assert with_trays(cell_from(form)).stations["raw"].faults[0].stops == ("m1", "m1 slot 2")
+
+
+@pytest.mark.parametrize(("rule", "comes_s"), [("cycle", 0), ("longest_waiting", 4)])
+def test_who_may_not_take_a_part_away_leaves_it_to_somebody_else(rule: str, comes_s: int) -> None:
+    """Somebody works at the bench, another takes the parts away; without a schedule only when one is done."""
+    form = bench(BELT)
+    works, brings = form["attendants"]["works"], form["attendants"]["brings"]
+    takes = {"takes": works | {"put_to": ["done"]}}
+    form["attendants"] = takes | {"works": works | {"take_from": [], "put_to": ["m1"]}, "brings": brings}
+    for row in form["handling"]:
+        row["who"] = list(form["attendants"])
+    form["dispatch"] = {who: {"rule": rule} for who in form["attendants"]}
+
+    assert_steady(form, cycle_s=20 + comes_s + 5)
+
+
+def test_with_two_hands_one_gets_the_part_when_the_other_has_stayed() -> None:
+    """The arm comes first in the file and waits at the tray with a raw part in its other hand, where somebody stays at
+    the bench: it may lift as soon as he has done."""
+    form = random_bench(47)
+    for attendant in form["attendants"].values():
+        attendant["hands"] = 2
+    form["attendants"]["arm"]["turn_s"] = 2
+    form["handling"][2]["swap"] = {"hold_s": 10}
+    form["moves"]["ways"]["empty_s"] = [[0, 2, 5, 5], [1, 0, 4, 1], [6, 1, 0, 2], [1, 2, 5, 0]]
+    found = best_cycle(cell_from(form), effort=BRIEF)
+
+    assert_steady(form, cycle_s=found.period_steps / 2, parts=found.parts_per_period)
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"capacity": None}, r"and endless slots \(leave the buffer out"),
+        ({"machines": 2}, r"beside others of its step that have none \(write a store, or a buffer before each\)"),
+        ({"stay_max_s": 30}, r"by sample or with a limited stay \(write a store\)"),
+        ({"capacity": 2, "batch": 2}, r"with loads of several parts \(write a store\)"),
+        ({"capacity": 2, "hands": 2}, r"where brings has several hands \(write a store\)"),
+    ],
+)
+def test_what_a_tray_does_not_say_is_refused_with_a_cure(change: Form, words: str) -> None:
+    """With limited stays and the like a store says it."""
+    form = bench({"capacity": change.get("capacity", 1), "batch": change.get("batch", 1)})
+    form["attendants"]["brings"] |= {
+        "put_to": ["m1", "m2"][: change.get("machines", 1)],
+        "hands": change.get("hands", 1),
+    }
+    if "machines" in change:
+        form["attendants"]["works"] |= {"take_from": ["m1", "m2"], "put_to": ["m1", "m2", "done"]}
+        form["stations"]["m2"] = {"kind": "process", "place": "m1"}
+        form["parts"]["part"]["route"][1]["at"] = ["m1", "m2"]
+        form["handling"][2]["at"] = ["m1", "m2"]
+    if "stay_max_s" in change:
+        form["parts"]["part"]["route"][1]["stay_max_s"] = 30
     for solver in (compiled, best_cycle):
         with pytest.raises(NotYet, match=words):
             solver(cell_from(form))

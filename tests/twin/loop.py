@@ -25,7 +25,7 @@ from millhand.solvers.kernel.codes import (
     WARM,
     WORK,
 )
-from tests.twin.books import close_attendant, enter_attendant, refresh_standing
+from tests.twin.books import close_attendant, enter_attendant, next_step, refresh_standing
 from tests.twin.calls import clock_rings, level_fell, next_ring
 from tests.twin.choice import ahead, deliver, fetch, free_claims, give_up_target, may_choose, more_here
 from tests.twin.duties import begin_duty, best_call, end_duty, give_back, interrupted, take_call
@@ -261,8 +261,13 @@ def _look_at_attended(k: Run, a: int, now: int) -> None:
         size = k.c.size
         part = k.c.steps.part[k.pieces.step[st.piece[k.c.stations.piece_from[s]]]]
         row = k.c.work.row_of[(a * size.stations + s) * size.parts + part]
-        if row < 0 or not k.c.work.has[3 * row + PICK] or at.holds[a] >= k.c.attendants.hands[a]:
+        may = k.c.attendants
+        next_to = a * size.steps + next_step(k, st.piece[k.c.stations.piece_from[s]])
+        goes = k.c.work.option_from[next_to] < k.c.work.option_to[next_to]
+        mine = s in may.source[may.source_from[a] : may.source_to[a]]
+        if row < 0 or not (goes and mine and k.c.work.has[3 * row + PICK]) or at.holds[a] >= may.hands[a]:
             give_up_target(k, a)
+            k.flags[PARTS_CHANGED] = 1
             decide(k, a, now)
             return
         give_up_target(k, a)

@@ -54,7 +54,7 @@ def with_slots(cell: Cell) -> Cell:
     if not is_told_in_full(cell):
         return cell
     slots = {name: slots_of(name, station) for name, station in cell.stations.items()}
-    return replace(
+    written = replace(
         cell,
         stations={
             each: replace(station, capacity=1) if len(slots[name]) > 1 else station
@@ -68,6 +68,7 @@ def with_slots(cell: Cell) -> Cell:
         changeovers=tuple(replace(each, at=all_of(each.at, slots)) for each in cell.changeovers),
         dispatch={name: replace(each, order=all_of(each.order, slots)) for name, each in cell.dispatch.items()},
     )
+    return with_stops(written, slots)
 
 
 def all_of(names: tuple[str, ...], slots: Slots) -> tuple[str, ...]:
@@ -97,3 +98,18 @@ def reaching_slots(attendant: Attendant, slots: Slots) -> Attendant:
     takes = attendant.take_from and all_of(attendant.take_from, slots)
     puts = attendant.put_to and all_of(attendant.put_to, slots)
     return replace(attendant, take_from=takes, put_to=puts)
+
+
+def with_stops(cell: Cell, whole: Slots) -> Cell:
+    """A cell written out, in which a stop that names a station of the file stops all that this became."""
+    return replace(
+        cell,
+        stations={
+            name: replace(each, faults=tuple(replace(fault, stops=all_of(fault.stops, whole)) for fault in each.faults))
+            for name, each in cell.stations.items()
+        },
+        attendants={
+            name: replace(each, faults=tuple(replace(fault, stops=all_of(fault.stops, whole)) for fault in each.faults))
+            for name, each in cell.attendants.items()
+        },
+    )

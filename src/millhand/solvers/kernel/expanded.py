@@ -15,7 +15,7 @@ from millhand.model.duty import Duty, Trigger
 from millhand.model.handling import Handling
 from millhand.model.station import Station
 from millhand.solvers.cycle.chains import chain_of, first_of, goes_on, lies_at, may_come, steps_along
-from millhand.solvers.cycle.slots import is_told_in_full
+from millhand.solvers.cycle.slots import is_told_in_full, with_stops
 
 Names = dict[str, tuple[str, ...]]
 WITH_FIRST = 0  # `every` of what is visited by whichever parts visit the first step of a machine with own buffers
@@ -191,21 +191,7 @@ def stopped_wholly(written: Cell, cell: Cell, slots: Names) -> Cell:
     all_of = {
         name: (*slots[name], *([f"{name} back"] if s.kind == "gate" else [])) for name, s in cell.stations.items()
     }
-
-    def whole(names: tuple[str, ...]) -> tuple[str, ...]:
-        return tuple(each for name in names for each in all_of.get(name, (name,)))
-
-    def station(each: Station) -> Station:
-        return replace(each, faults=tuple(replace(fault, stops=whole(fault.stops)) for fault in each.faults))
-
-    def attendant(each: Attendant) -> Attendant:
-        return replace(each, faults=tuple(replace(fault, stops=whole(fault.stops)) for fault in each.faults))
-
-    return replace(
-        written,
-        stations={name: station(each) for name, each in written.stations.items()},
-        attendants={name: attendant(each) for name, each in written.attendants.items()},
-    )
+    return with_stops(written, all_of)
 
 
 def _attendant(each: Attendant, cell: Cell, slots: Names) -> Attendant:

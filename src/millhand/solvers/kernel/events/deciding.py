@@ -19,7 +19,7 @@ from millhand.solvers.kernel.codes import (
     WAIT,
 )
 from millhand.solvers.kernel.events.ahead import go_ahead
-from millhand.solvers.kernel.events.books import enter_attendant, first_piece
+from millhand.solvers.kernel.events.books import enter_attendant, first_piece, next_step
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import deliver, fetch, free_claims, give_up_target, more_here
 from millhand.solvers.kernel.events.cycle import next_of_cycle
@@ -165,10 +165,23 @@ def look_at_attended(c: Record, k: Record, a: int, now: int) -> None:
     elif k.s_mode[s] == DONE:
         visit = c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]]
         give_up_target(k, a)
-        if visit < 0 or c.s_only_to[s] >= 0 or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
+        if visit < 0 or not may_bring_away(c, k, a, s) or k.a_holds[a] >= c.a_hands[a] or in_turn(c, a):
+            k.changed |= PARTS  # whoever has waited there for the part may take it now
             decide(c, k, a, now)
             return
         k.a_source[a] = s
         k.s_claimed[s] += 1
         k.a_visit[a] = visit
         begin_visit(c, k, a, s, 0, now)
+
+
+@inner
+def may_bring_away(c: Record, k: Record, a: int, s: int) -> bool:
+    """True where an attendant may take the part of a machine, and put it where it goes next."""
+    g = next_step(c, k, first_piece(c, k, s))
+    if c.s_only_to[s] >= 0 or c.o_from[a, g] == c.o_to[a, g]:
+        return False
+    for x in range(c.source_from[a], c.source_to[a]):
+        if c.source[x] == s:
+            return True
+    return False
