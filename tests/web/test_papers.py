@@ -19,7 +19,7 @@ from millhand.store.inquiries import Begun, begin
 from millhand.web.papering import Job, Papering, Wanted
 from millhand.web.routes.studies import wishes
 from millhand.web.running import Running
-from millhand.web.worker import RECORD, letter_of
+from millhand.web.worker import INQUIRY, RECORD, letter_of
 from tests.intake.test_company import jpeg, png
 from tests.report.fixture_internal import NOTE, internal_study
 from tests.web.serving import ORIGIN, Served, filled, served, studied
@@ -298,7 +298,7 @@ def test_a_study_is_written_on_the_company_of_the_desk(desk: Served, monkeypatch
     seen = []
 
     def look(own: Running, piece: work.Work, folder: Path) -> tuple[int, str]:
-        seen.append(letter_of(folder, piece.wishes).company)
+        seen.append(letter_of(folder / INQUIRY, piece.wishes).company)
         (folder / "stderr").touch()
         return 2, ""
 
