@@ -1,6 +1,7 @@
 """Every route says which role it needs, and keeps to it; every change leaves a line with who made it."""
 
 import base64
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,7 @@ from starlette.routing import Mount
 from starlette.testclient import TestClient
 
 from millhand.store import work
-from millhand.store.accounts import OWNER, READER, ROLES, may
+from millhand.store.accounts import ENGINEER, OWNER, READER, ROLES, may
 from millhand.store.deeds import Deed, all_deeds
 from millhand.store.inquiries import Begun, begin
 from millhand.web import roles
@@ -74,6 +75,7 @@ SENT: dict[str, Any] = {
     "PUT /api/company": {"details": {"name": "Other Cells"}},
 }
 EXAMPLE = Path("examples/1_two_mills/inquiry.yaml").read_text(encoding="utf-8")
+ENDS = ("", "/form", "/questions", "/concepts", "/list", "/files", "/text", "/history", "/proposals")
 NOWHERE = {"name": "none", "piece": "none", "copy": "own", "part": "x", "concept": "x", "number": 1}
 WISHED = f"{EXAMPLE}concepts:\n  - {{name: west, is: left_out, of: {CELL}}}\n"
 
@@ -190,7 +192,33 @@ def issuable(desk: Shared) -> str:
     """A finished study whose proposal can be issued."""
     with desk.store.writing() as connection:
         inquiry = begin(connection, Begun(name="studied", text="name: studied\n"), "me")
-    return studied(desk.store, inquiry.id, {"customer": {"study.json": b"{}"}})
+    files = {"study.json": b"{}", "pages/answer": b"<p>", "pages/way-by_hand-x": b"<p>"}
+    return studied(desk.store, inquiry.id, {"own": files, "customer": files})
+
+
+@pytest.mark.parametrize("name", ["rita", "emil", "olga"])
+def test_no_page_offers_what_its_role_refuses(desk: Shared, issuable: str, name: str) -> None:
+    """Each form that is seen leads to a route that whoever sees it may take; to readers most are hidden or disabled."""
+    job = prepared(desk, desk.signed_in("emil"))["name"]
+    plan = {"of": CELL, "arm_x": "nowhere"}  # said to be wrong before anything is worked out
+    person, role, seen = desk.signed_in(name), {"rita": READER, "emil": ENGINEER, "olga": OWNER}[name], set()
+    for path, asked in (
+        ("/", {}), ("/company", {}), ("/issued", {}), (f"/studies/{issuable}/own/proposal", {}),
+        (f"/studies/{issuable}/own/way-by_hand-x", {}), (f"/inquiries/{job}/concepts/plan", plan),
+        *((f"/inquiries/{job}{end}", {}) for end in ENDS),
+    ):  # fmt: skip
+        page = person.browser.get(path, params=asked)
+        assert page.status_code == 200, path
+        reads = '<body class="reads">' in page.text
+        for tag in re.findall(r"<form[^>]* method=\"post\"[^>]*>|<button[^>]* formaction=[^>]*>", page.text):
+            if reads and tag.startswith("<form") and 'class="own' not in tag:
+                continue  # not shown to who only reads
+            where = tag.split('action="')[1].split('"')[0]
+            scope = {"type": "http", "method": "POST", "path": where, "root_path": "", "headers": []}
+            assert may(role, roles.needed(desk.app.state.gate.routes, scope)), (path, where)
+            seen.add(where)
+    assert ("/company" in seen) == (role == OWNER)
+    assert (f"/inquiries/{job}/concepts/plan" in seen) == (role != READER)
 
 
 def filled_sheet(person: Person, name: str) -> str:
