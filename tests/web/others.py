@@ -78,5 +78,6 @@ def shared(folder: Path) -> Iterator[Shared]:
             finally:
                 app.state.desk.reader.close()
                 app.state.desk.asking.close()
+                app.state.desk.papering.close()
     finally:
         quick.undo()

@@ -1,5 +1,6 @@
 """The app for tests: in this process, on a store of its own, as a browser that came in with its key."""
 
+import io
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -9,6 +10,7 @@ from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import openpyxl
 from fastapi import FastAPI
 from starlette.testclient import TestClient
 
@@ -125,3 +127,15 @@ def studied(store: Store, inquiry: str, files: dict[str, dict[str, bytes]]) -> s
 def links(text: str) -> list[str]:
     """The addresses in a page."""
     return re.findall(r'(?:href|src)="([^"]*)"', text)
+
+
+def filled(sheet: bytes, answers: dict[str, str]) -> bytes:
+    """A question sheet with answers at some paths."""
+    book = openpyxl.load_workbook(io.BytesIO(sheet))
+    page = book["Questions"]
+    for row in page.iter_rows(min_row=5):
+        if row[12].value in answers:
+            row[4].value = answers[str(row[12].value)]
+    stream = io.BytesIO()
+    book.save(stream)
+    return stream.getvalue()

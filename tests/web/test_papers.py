@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
-import openpyxl
 import pytest
 from pypdf import PdfReader
 
@@ -20,10 +19,10 @@ from millhand.store.inquiries import Begun, begin
 from millhand.web.papering import Job, Papering, Wanted
 from millhand.web.routes.studies import wishes
 from millhand.web.running import Running
-from millhand.web.worker import RECORD, letter_of
+from millhand.web.worker import INQUIRY, RECORD, letter_of
 from tests.intake.test_company import jpeg, png
 from tests.report.fixture_internal import NOTE, internal_study
-from tests.web.serving import ORIGIN, Served, served, studied
+from tests.web.serving import ORIGIN, Served, filled, served, studied
 
 FILES = {
     "own": {"study.json": b"{}", "report.html": b"<html>own", "workbook.xlsx": b"PK own", "cells/a.json": b"{}"},
@@ -222,6 +221,7 @@ BOMB = png(4000, 4000)  # a head that says sixteen million dots, and next to not
         (BOMB, "a PNG or JPEG picture that is whole: this one cannot be opened"),
         (jpeg(), "a PNG or JPEG picture that is whole: this one cannot be opened"),
     ],
+    ids=["svg", "wide", "large", "bomb", "broken"],
 )
 def test_a_logo_that_cannot_be_used_is_told(desk: Served, logo: bytes, words: str) -> None:
     """Nothing of it is kept."""
@@ -231,18 +231,6 @@ def test_a_logo_that_cannot_be_used_is_told(desk: Served, logo: bytes, words: st
     assert status == 422
     assert words in page
     assert desk.browser.get("/api/company").json() == before
-
-
-def filled(sheet: bytes, answers: dict[str, str]) -> bytes:
-    """A question sheet with answers at some paths."""
-    book = openpyxl.load_workbook(io.BytesIO(sheet))
-    page = book["Questions"]
-    for row in page.iter_rows(min_row=5):
-        if row[12].value in answers:
-            row[4].value = answers[str(row[12].value)]
-    stream = io.BytesIO()
-    book.save(stream)
-    return stream.getvalue()
 
 
 def test_a_filled_sheet_comes_back_checked(desk: Served) -> None:
@@ -310,7 +298,7 @@ def test_a_study_is_written_on_the_company_of_the_desk(desk: Served, monkeypatch
     seen = []
 
     def look(own: Running, piece: work.Work, folder: Path) -> tuple[int, str]:
-        seen.append(letter_of(folder, piece.wishes).company)
+        seen.append(letter_of(folder / INQUIRY, piece.wishes).company)
         (folder / "stderr").touch()
         return 2, ""
 

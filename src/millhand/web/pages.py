@@ -42,15 +42,17 @@ def page(request: Request, name: str, known: Mapping[str, Any], *, status: int =
     """A page for whoever asks, filled with what it knows."""
     state = request.scope.get("state") or {}
     entered = state.get("entered")
-    about = dict(known) | {
+    ours = {
         "entered": entered,
         "others": request.app.state.gate.others,
         "form_key": state.get("form_key", "") if entered else "",
         "here": request.url.path,
         "asked": dict(request.query_params),
     }
+    taken = ours.keys() & known.keys()
+    assert not taken, f"{name} has other meanings for {taken}"
     READS.set(entered is not None and not may(entered.role, ENGINEER))
-    return HTMLResponse(environment().get_template(name).render(about), status)
+    return HTMLResponse(environment().get_template(name).render({**known, **ours}), status)
 
 
 def desk_of(request: Request) -> Desk:

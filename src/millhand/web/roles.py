@@ -16,6 +16,7 @@ NEEDED = {
         "GET /enter",
         "POST /enter",
         "GET /static/report.css",
+        "GET /static/charts.js",
     ),
     READER: (
         "GET /",

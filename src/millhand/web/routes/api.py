@@ -47,6 +47,7 @@ ROUTES = APIRouter(prefix="/api", responses=WRONG)
 Name = Annotated[str, Path(pattern="^[0-9a-z]{1,12}$")]
 Number = Annotated[int, Path(ge=1, le=2**31 - 1)]
 Words = Annotated[str, Query(max_length=200)]
+Base = Annotated[int, Query(ge=1, le=2**31 - 1)]  # a revision
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,7 +64,7 @@ class Beginning:
 class NewText:
     """A whole text, made from revision `base`."""
 
-    base: int
+    base: Base
     text: str
 
 
@@ -71,7 +72,7 @@ class NewText:
 class NewField:
     """What is typed into one field, made from revision `base`."""
 
-    base: int
+    base: Base
     path: str
     text: str
     basis: str = ""
@@ -83,10 +84,10 @@ class NewField:
 class NewItem:
     """One more table of a list; with `number` that one is taken out."""
 
-    base: int
+    base: Base
     path: str
     name: str = ""
-    number: int | None = None
+    number: Annotated[int, Query(ge=0, le=2**31 - 1)] | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

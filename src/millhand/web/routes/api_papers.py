@@ -22,7 +22,7 @@ from millhand.web.listing import Looked, Mapped, mapped_in
 from millhand.web.pages import desk_of, who_of
 from millhand.web.papering import Wanted
 from millhand.web.questioning import questions_now, take_answers
-from millhand.web.routes.api import WRONG, Name, Words
+from millhand.web.routes.api import WRONG, Base, Name, Words
 from millhand.web.routes.desk import clean, download
 from millhand.web.routes.part_list import agreed, looked_at, taken_in
 from millhand.web.routes.studies import KINDS
@@ -32,7 +32,6 @@ Language = Annotated[Literal["en", "de"], Query()]
 Form = Annotated[Literal["short", "long"], Query()]
 Day = Annotated[date, Query(description="the date on it", examples=["2027-01-31"])]
 Copy = Literal["own", "customer"]
-Base = Annotated[int, Query(ge=1, le=2**31 - 1)]
 Rows = Annotated[int, Query(ge=0, le=100_000)]
 MOST_SHOWN = 100
 

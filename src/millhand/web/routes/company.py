@@ -35,7 +35,8 @@ def shown(
     """The form with what was typed, right or wrong."""
     known: dict[str, Any] = {
         "details": DETAILS, "typed": typed, "kept_details": own, "saved": saved and not errors, "count": len(errors),
-        "errors": {each.where: each for each in errors}, "others": [each for each in errors if each.where not in KEYS],
+        "errors": {each.where: each for each in errors},
+        "elsewhere": [each for each in errors if each.where not in KEYS],
     }  # fmt: skip
     return page(request, "company.html.j2", known, status=422 if errors else 200)
 

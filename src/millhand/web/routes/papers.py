@@ -171,14 +171,14 @@ def as_it_went_out(request: Request, name: str) -> Response:
         names = issued_names(connection, name)
         pictures = [each for each in names if each.startswith(PAGES)]
         sizes = [struct.unpack(">II", issued_file(connection, name, each)[16:24]) for each in pictures]
-        others = [each for each in all_issued(connection, own.inquiry) if each.number == own.number]
+        every = [each for each in all_issued(connection, own.inquiry) if each.number == own.number]
     return page(
         request, "issued.html.j2",
         {
-            "own": own, "pictures": list(zip(pictures, sizes, strict=True)), "others": others, "about_files": FILES,
+            "own": own, "pictures": list(zip(pictures, sizes, strict=True)), "every": every, "about_files": FILES,
             "names": [each for each in names if not each.startswith((PAGES, "cells/", "drawings/"))],
             "drawings": [each for each in names if each.startswith("drawings/")],
-            "newer": next((each for each in others if each.revision > own.revision), None),
+            "newer": next((each for each in every if each.revision > own.revision), None),
         },
     )  # fmt: skip
 
