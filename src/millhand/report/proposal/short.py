@@ -11,6 +11,7 @@ from millhand.report.proposal.alone import left_alone, nobody_alone
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
 from millhand.report.proposal.introduced import by_hand
+from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.records import (
     Beside,
     Block,
@@ -43,11 +44,13 @@ def answer(ground: Ground) -> Section:
     made = ground.subject.concept
     told_as = Term(text=made.title.removeprefix("by hand: ")) if told == "by_hand" else concept_item(made)
     slots: dict[str, Item] = {"job": job, "concept": told_as}
+    more = (*what_it_is(ground), *without_alone(ground))
     return Section(
         key="answer",
         blocks=(
             Paragraph(item=Say(key=f"answer.{told}", slots=slots), strong=True),
             KeyFigures(items=tuple(key_figures(ground))),
+            *((Paragraph(item=Joined(items=more, between=" ")),) if more else ()),
         ),
     )  # fmt: skip
 
@@ -87,8 +90,9 @@ def payback_figure(ground: Ground, payback: str | None) -> KeyFigure:
     if payback is None:
         never = Say(key="key.never", slots={"years": ground.years})
         return KeyFigure(label=label, figure=never, note=Say(key="key.payback_none"))
-    span = Say(key="key.range", slots={"range": figure(payback, "months", "ends")})
-    return KeyFigure(label=label, figure=figure(payback, "months", "value"), note=span)
+    half = middle(ground, "payback")
+    span = Say(key="key.half" if half else "key.range", slots={"range": figure(payback, "months", "ends")})
+    return KeyFigure(label=label, figure=figure(half or payback, "months", "value"), note=span)
 
 
 def job(ground: Ground) -> Section:
