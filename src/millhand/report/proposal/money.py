@@ -93,9 +93,7 @@ def case(ground: Ground) -> Section | None:
     """What it earns against today, how soon and how surely, and what would turn the answer."""
     if ground.subject is None or ground.subject.case is None:
         return None
-    rows = tuple(
-        (Say(key=f"case.{name}"), told, half(ground, name), ends) for name, told, ends in measures(ground)
-    )
+    rows = tuple((Say(key=f"case.{name}"), told, half(ground, name), ends) for name, told, ends in measures(ground))
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Table(columns=columns, rows=rows)]
@@ -159,7 +157,11 @@ def pictures(ground: Ground) -> Iterator[Block]:
     if ground.subject.case.payback_months is not None and moved:
         yield Picture(name="drivers", alt=Say(key="case.drivers_alt"), caption=Say(key="case.drivers_caption"))
     if ground.subject.case.rows:
-        yield Picture(name="cash", alt=Say(key="case.cash_alt"), caption=Say(key="case.cash_caption"))
+        yield Picture(
+            name="cash",
+            alt=Say(key="case.cash_alt"),
+            caption=Say(key="case.cash_caption", slots={"currency": Given(text=ground.study.inquiry.shop.currency)}),
+        )
 
 
 def drivers(ground: Ground) -> tuple[str, ...]:

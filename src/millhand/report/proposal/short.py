@@ -13,6 +13,7 @@ from millhand.report.proposal.ground import Ground, called, concept_item, ends, 
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.records import (
+    EMPTY,
     Beside,
     Block,
     Bullets,
@@ -120,9 +121,11 @@ def part_list(ground: Ground) -> Iterator[Item]:
 
 def machine_item(machine: Machine) -> Item:
     """How many of which kind, and how they open and clamp."""
+    kind: Item = Say(key="job.kind", slots={"kind": Term(text=machine.kind.value)})
+    kind = EMPTY if machine.name.lower() == machine.kind.value else kind
     slots: dict[str, Item] = {
         "count": Figure(fact=machine.count.id, form="count"), "name": called(machine.name),
-        "kind": Term(text=machine.kind.value), "door": Say(key=f"door.{machine.door.value}"),
+        "kind": kind, "door": Say(key=f"door.{machine.door.value}"),
         "clamping": Say(key=f"clamping.{machine.clamping.value}"),
         "control": Say(key=f"control.{machine.control.value}"),
     }  # fmt: skip
@@ -275,7 +278,7 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
     told = "output.proposed" if ground.proposed else "output.nearest"
     columns = (Column(head="output.measure", width=1.0), Column(head="output.today", align="right"),
                Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
-    words: list[Item] = [Say(key="output.same")] if ground.long else []
+    words: list[Item] = [Say(key="output.same" if new.output else "output.same_bound")] if ground.long else []
     words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
     words += nobody_alone(ground) if ground.long else ()
     words += left_alone(ground)
