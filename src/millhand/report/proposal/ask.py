@@ -18,7 +18,7 @@ from millhand.report.proposal.records import (
 
 INTERNAL = frozenset({"catalogue.margin_share", "catalogue.contingency_share"})  # what the house asks itself
 PRICES = (".price", ".price_per_m")  # of a cell: asked of suppliers, never of the shop that gets the paper
-FIRST = 4  # questions on two pages
+FIRST = 3  # questions on two pages
 FACTORS = frozenset(
     {"outside", "inside", "walk", "process", "setup", "bound", "machines_per_operator", "parts_per_load"}
 )  # what a change by hand multiplies

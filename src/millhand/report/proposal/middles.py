@@ -41,4 +41,5 @@ def without_alone(ground: Ground) -> Iterator[Item]:
         "whole": Figure(fact=performance.parts_per_y, form="parts", part="value"),
         "payback": figure(payback, "months", "value"), "worth": Figure(fact=worth, form="money_2", part="value"),
     }  # fmt: skip
-    yield Say(key="answer.without_alone" if payback else "answer.without_alone_never", slots=slots)
+    key = "without_alone" if ground.long else "alone_short"
+    yield Say(key=f"answer.{key}" if payback else f"answer.{key}_never", slots=slots)

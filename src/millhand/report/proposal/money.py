@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.case import Case, CashLine
 from millhand.report.comparison import moving
-from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure
+from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, without_alone
 from millhand.report.proposal.records import (
@@ -46,10 +46,27 @@ def price(ground: Ground) -> Section | None:
         blocks.append(Paragraph(item=Say(key="price.plain", slots=slots)))
     if ground.long:
         blocks.append(price_lines(ground))
+        words = tuple(of_the_lines(ground))
+        blocks += [Paragraph(item=Joined(items=words, between=" "))] if words else []
     own = "price.own" if ground.cell else "price.own_by_hand"
     if estimate.own and ground.facts[estimate.own].value > 0.0:
         blocks.append(Paragraph(item=Say(key=own, slots={"own": Figure(fact=estimate.own, form="money_2")})))
     return Section(key="price", blocks=tuple(blocks))
+
+
+def of_the_lines(ground: Ground) -> Iterator[Item]:
+    """What is in another line's price, and from when the prices are."""
+    assert ground.subject is not None
+    assert ground.subject.estimate is not None
+    free = {each.id for each in ground.subject.estimate.lines if ground.facts[each.amount.id].value == 0.0}
+    names = tuple(short(each.component) for each in ground.subject.concept.options if each.component.id in free)
+    if names:
+        yield Say(key="price.within", slots={"names": Joined(items=names)})
+    if len(list(ground.known("money.price_age", "money.escalation"))) == 2:
+        yield Say(key="price.moved", slots={
+            "age": Figure(fact="money.price_age", form="years", part="value"),
+            "share": Figure(fact="money.escalation", form="percent", part="value"),
+        })  # fmt: skip
 
 
 def price_lines(ground: Ground) -> Table:
@@ -97,7 +114,9 @@ def case(ground: Ground) -> Section | None:
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Table(columns=columns, rows=rows)]
-    words = (Say(key="case.likely_is"), *without_alone(ground)) if ground.long else ()
+    drawn = ground.subject.case.hurdle_chance is not None
+    told = Say(key="case.likely_is" if drawn else "case.likely_plain")
+    words = (told, *without_alone(ground)) if ground.long else ()
     if words:
         blocks.append(Paragraph(item=Joined(items=words, between=" ")))
     turning = tuple(break_evens(ground))

@@ -45,7 +45,7 @@ def answer(ground: Ground) -> Section:
     made = ground.subject.concept
     told_as = Term(text=made.title.removeprefix("by hand: ")) if told == "by_hand" else concept_item(made)
     slots: dict[str, Item] = {"job": job, "concept": told_as}
-    more = (*what_it_is(ground), *without_alone(ground))
+    more = (*(what_it_is(ground) if ground.long else ()), *without_alone(ground))
     return Section(
         key="answer",
         blocks=(
@@ -92,7 +92,13 @@ def payback_figure(ground: Ground, payback: str | None) -> KeyFigure:
         never = Say(key="key.never", slots={"years": ground.years})
         return KeyFigure(label=label, figure=never, note=Say(key="key.payback_none"))
     half = middle(ground, "payback")
-    span = Say(key="key.half" if half else "key.range", slots={"range": figure(payback, "months", "ends")})
+    slots: dict[str, Item] = {"range": figure(payback, "months", "ends")}
+    chance = ground.subject.case.hurdle_chance if ground.subject and ground.subject.case else None
+    if half and chance:
+        hurdle = ground.study.inquiry.wishes.hurdle_months.id
+        slots |= {"hurdle": figure(hurdle, "months", "value"), "chance": figure(chance, "chance")}
+    key = "key.half_chance" if half and chance else "key.half" if half else "key.range"
+    span = Say(key=key, slots=slots)
     return KeyFigure(label=label, figure=figure(half or payback, "months", "value"), note=span)
 
 

@@ -13,7 +13,7 @@ from millhand.stages.estimate.work import bought_work, contingency, material, ow
 from millhand.trace import Sheet, apply, found
 
 EXCLUDED = (
-    "air, power and network up to the cell, which the shop brings, and work on the building",
+    "air, power, network and floor anchors up to the cell, which are the shop's own work, and work on the building",
     "fixtures, jaws and their changes",
     "chip and coolant work on the machines",
     "permits, and tests asked for by an insurer or an authority",
