@@ -154,9 +154,12 @@ def part_item(part: Part) -> Item:
 
 
 def operation_item(operation: Operation) -> Item:
-    """Its name, its time, and from where to where that was taken."""
+    """Its name, its time, from where to where that was taken, and how many parts one cycle makes."""
     time, word = Figure(fact=operation.time_s.id, form="seconds"), Say(key=f"time_is.{operation.time_is.value}")
-    return Say(key="job.operation", slots={"name": called(operation.name), "time": time, "word": word})
+    count = operation.parts_per_cycle
+    key = "job.of_cycle_one" if count.value == 1.0 else "job.of_cycle"
+    parts = Say(key=key, slots={"count": Figure(fact=count.id, form="count", part="value")})
+    return Say(key="job.operation", slots={"name": called(operation.name), "time": time, "word": word, "parts": parts})
 
 
 def orders_item(part: Part) -> Item:
@@ -284,12 +287,20 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
     told = "output.proposed" if ground.proposed else "output.nearest"
     columns = (Column(head="output.measure", width=1.0), Column(head="output.today", align="right"),
                Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
-    words: list[Item] = [Say(key="output.same" if new.output else "output.same_bound")] if ground.long else []
+    words: list[Item] = [Say(key=f"output.{same(ground)}")] if ground.long else []
     words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
     words += nobody_alone(ground) if ground.long else ()
     words += left_alone(ground)
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
     return Table(columns=columns, rows=tuple(rows)), *below
+
+
+def same(ground: Ground) -> str:
+    """Of what the two columns are: of one simulation, of one with a judged effect in it, or of a bound."""
+    performance = ground.subject.performance if ground.subject else None
+    if performance is not None and performance.output is None:
+        return "same_bound" if ground.cell else "same_judged"
+    return "same" if ground.cell else "same_judged"
 
 
 def people(ground: Ground) -> Section | None:
