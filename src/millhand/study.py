@@ -41,6 +41,7 @@ from millhand.stages.spread import (
     variants,
     with_chances,
     with_ranges,
+    with_rates,
     worlds,
 )
 from millhand.stages.tradeoff import Space, tradeoff
@@ -103,7 +104,7 @@ def study(
         version=version("millhand"),
         seed=seed,
         inquiry=whole,
-        facts=with_ranges(_named(sheet, results, brought), drawn),
+        facts=with_ranges(_named(sheet, results, brought), with_rates(results, drawn, sheet)),
         choices=sheet.choices,
         results=results,
         decision=replace(advice, sureness=sure, tradeoff=weighed, introduction=brought),

@@ -1,7 +1,7 @@
 """Limits of a share of faults by scipy's exact interval, by the binomial sums that define them, and by closed forms."""
 
 from itertools import product
-from math import comb, fsum
+from math import comb, exp, fsum, log
 
 import pytest
 from scipy.stats import binomtest
@@ -34,6 +34,13 @@ def ends(faults: int, parts: int, confidence: float) -> tuple[float, float]:
 
 
 CHECKS = [
+    Check(
+        formula="all_pass_chance",
+        inputs={"chances": [0.7, 0.8, 0.9]},
+        key="own_computation",
+        seen=OWN,
+        expected=lambda: exp(log(0.7) + log(0.8) + log(0.9)),
+    ),
     Check(
         formula="fault_share_lower",
         inputs={"faults": 2, "parts": 20, "confidence": 0.95},

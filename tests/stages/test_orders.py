@@ -13,6 +13,7 @@ from millhand.model.study import Result
 from millhand.road import visited
 from millhand.stages.decision.desk import Desk
 from millhand.stages.decision.orders import orders
+from millhand.stages.decision.without_alone import note_without_alone
 from tests.stages.short_road import Walked, changed, example, walked
 
 NAMES = ("1_two_mills", "3_moulding", "4_tiny_lots")  # a cell, a change by hand, nothing yet
@@ -110,3 +111,30 @@ def test_freed_hours_that_rise_are_explained() -> None:
     assert found.value(made.fewer) > found.value("concepts.today.performance.capacity_parts_per_y")
     assert "Freed hours do not shrink with the orders: this way then makes fewer parts" in made.words[0]
     assert "Freed hours shrink" not in made.words[0]
+
+
+def test_without_the_hours_alone_it_is_the_case_of_a_shop_that_wishes_for_none() -> None:
+    """Payback, worth and balance are those of the whole road with no hours alone wished; orders enough for both."""
+    inquiry = ordered(visited(example("1_two_mills")), 2.0)
+    found = walked(inquiry, looked_at("1_two_mills"))
+    result = Result(concept=found.plan.concept, verdicts=(), performance=found.performance, case=found.case)
+    note_without_alone(Desk(inquiry=inquiry, results=(result,), drivers=(), sheet=found.sheet), result)
+    again = walked(changed(inquiry, {inquiry.wishes.unattended_s.id: 0.0}), looked_at("1_two_mills"))
+    top = f"concepts.{found.case.concept}.case.without_alone"
+
+    assert again.performance.unattended_per_h is None
+    assert found.value(f"{top}.payback") > found.value(found.case.payback_months)
+    for name, own in (("payback", again.case.payback_months), ("npv", again.case.npv),
+                      ("hurdle_balance", again.case.hurdle_balance), ("saving", again.case.saving_per_y),
+                      ("parts", again.performance.parts_per_y)):  # fmt: skip
+        assert found.value(f"{top}.{name}") == pytest.approx(again.value(own), rel=1e-9), name
+
+
+def test_a_way_with_no_hours_alone_has_no_case_without_them() -> None:
+    """A change by hand, which runs while people are there."""
+    found, _ = told("3_moulding")
+    result = Result(concept=found.plan.concept, verdicts=(), performance=found.performance, case=found.case)
+    before = len(found.sheet.facts)
+    note_without_alone(Desk(inquiry=example("3_moulding"), results=(result,), drivers=(), sheet=found.sheet), result)
+
+    assert len(found.sheet.facts) == before

@@ -23,8 +23,10 @@ from millhand.stages.spread import (
     sureness,
     to_draw,
     uncertain,
+    with_rates,
     worlds,
 )
+from millhand.stages.spread.middles import note_middles
 from millhand.stages.spread.outlook import drawn_cases
 from millhand.trace import Sheet, needed, recomputed, steps
 from tests.stages.money_shop import inquiry, made
@@ -260,3 +262,33 @@ def test_shares_of_a_spread_follow_the_drivers() -> None:
     assert first.payback_total is not None
     assert first.payback_error is not None
     assert sheet.value(first.payback_total) > 2.0 * sheet.value(first.payback_error)
+
+
+def test_the_middle_of_a_case_is_that_of_its_draws() -> None:
+    """Half of the draws lie below it, by the very rows of the draws."""
+    done = shop()
+    case = next(each.case for each in done.results if each.case and each.concept.kind != "today")
+    note_middles(case, done.drawn, done.sheet)
+    worths = sorted(world[case.npv] for world in done.drawn)
+
+    assert done.sheet.value(f"concepts.{case.concept}.case.middle.npv") == worths[COUNT // 2]
+    assert f"concepts.{case.concept}.case.middle.saving" in done.sheet
+
+
+def test_the_internal_rate_of_each_draw_is_that_of_its_years() -> None:
+    """At it the years of the draw are worth what is paid; where no year pays, the draw counts below all others."""
+    done = shop()
+    cases = [each.case for each in done.results if each.case and each.case.irr]
+    rated = with_rates(done.results, done.drawn, done.sheet)
+
+    assert cases
+    for case in cases:
+        for world in rated[:20]:
+            rate, nets = world[case.irr], [world[row.net] for row in case.rows]
+            if math.isfinite(rate):
+                worth = sum(net / (1.0 + rate) ** year for year, net in enumerate(nets))
+                assert worth == pytest.approx(0.0, abs=1e-6 * abs(nets[0]))
+                assert (rate > 0.0) == (sum(nets) > 0.0)
+            else:
+                assert (rate > 0.0) == (sum(nets) > 0.0)
+    assert with_rates(done.results, (), done.sheet) == ()

@@ -1,6 +1,7 @@
 """What an acceptance shows: how long a run of parts may take, and between which shares a fault rate then lies."""
 
 import math
+from collections.abc import Sequence
 
 from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE
 from millhand.formulas.register import formula
@@ -70,3 +71,15 @@ def fault_share_upper(faults: float, *, parts: float, confidence: float) -> floa
     if faults >= parts:
         return 1.0
     return float(betaincinv(faults + 1.0, parts - faults, (1.0 + confidence) / 2.0))
+
+
+@formula(source="own_computation, product of chances", unit="1", valid={"chances": (0.0, 1.0)})
+def all_pass_chance(chances: Sequence[float]) -> float:
+    """Chance that every one of several tests is passed at its first try [0..1].
+
+    Source: own_computation.  Valid for tests that do not depend on each other.
+
+    >>> all_pass_chance([0.5, 0.5])
+    0.25
+    """
+    return math.prod(chances)

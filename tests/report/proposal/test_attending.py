@@ -25,7 +25,8 @@ from tests.report.proposal.told_proposal import base
 
 OF_CELL = {
     "feasibility.pockets": (46.0, "parts"), "feasibility.capacity_refill.visits": (4.0, "1"),
-    "feasibility.capacity_refill.takes": (516.0, "s"), "performance.changeover_stands": (4200.0, "s"),
+    "feasibility.capacity_refill.takes": (516.0, "s"),
+    "feasibility.capacity_refill.demand": (141.9, "parts"), "performance.changeover_stands": (4200.0, "s"),
     "performance.changeover_work": (1200.0, "s"), "case.by_family": (2311.6, "money/y"),
 }  # fmt: skip
 OF_TRADE = {
@@ -58,9 +59,11 @@ def plain(ground: Ground, *items: object, language: str = "en") -> str:
 
 @pytest.mark.parametrize(
     ("language", "told"),
-    [("en", ("holds 46 parts", "times: 4, each in about 8.6 min", "stands about 70 min", "works about 20 min",
+    [("en", ("room for 46 parts", "would take 140 parts", "filled up 4 times, each in about 8.6 min",
+             "stands about 70 min", "works about 20 min",
              "about 8 h of programming", "counts: 2, at 2300 USD")),
-     ("de", ("fasst 46 Teile", "aufzufüllen: 4, jedes Mal in etwa 8,6 min", "steht etwa 70 min",
+     ("de", ("Platz für 46 Teile", "bräuchte 140 Teile", "4 Mal aufzufüllen, leer jedes Mal in etwa 8,6 min",
+             "steht etwa 70 min",
              "arbeitet etwa 20 min", "etwa 8 h Programmieren", "zählt: 2, mit 2300 USD"))],
 )  # fmt: skip
 def test_what_is_done_at_the_cell_is_told_with_its_figures(language: str, told: tuple[str, ...]) -> None:

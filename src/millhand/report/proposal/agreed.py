@@ -19,6 +19,7 @@ from millhand.report.proposal.records import (
     Figure,
     Given,
     Item,
+    Joined,
     Paragraph,
     Say,
     Section,
@@ -58,11 +59,17 @@ def acceptance(ground: Ground) -> Section | None:
         key="accept",
         blocks=(
             Table(columns=heads, rows=tuple(test_rows(ground, tests))),
-            Paragraph(item=Say(key="accept.meaning", slots=slots)),
+            Paragraph(item=Joined(items=(Say(key="accept.meaning", slots=slots), *both(ground)), between=" ")),
             Table(columns=shares, rows=after, caption=Say(key="accept.after", slots=slots)),
             Bullets(items=tuple(Say(key=f"accept.rule_{each}") for each in RULES)),
         ),
     )
+
+
+def both(ground: Ground) -> Iterator[Item]:
+    """The chance that a good cell passes both runs at the first try."""
+    for each in ground.known("acceptance.both_chance"):
+        yield Say(key="accept.both", slots={"chance": Figure(fact=each, form="chance")})
 
 
 def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
@@ -89,7 +96,23 @@ def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
     if made is not None and made.standby is not None:
         time: dict[str, Item] = {"time": Figure(fact=made.standby.switch_s, form="minutes", part="value")}
         yield Say(key="accept.by_hand"), no, yes, Say(key="accept.by_hand_goal", slots=time)
-    yield Say(key="accept.changeover"), no, yes, Say(key="accept.changeover_goal")
+    stands = ground.of_concept("performance.changeover_stands")
+    within = {"stands": figure(stands, "minutes", "value")}
+    goal = Say(key="accept.changeover_within", slots=within) if stands else Say(key="accept.changeover_goal")
+    yield Say(key="accept.changeover"), no, yes, goal
+    yield from shifts(ground)
+
+
+def shifts(ground: Ground) -> Iterator[tuple[Item, ...]]:
+    """Good parts of whole shifts: the promise that the pace of a few parts does not show."""
+    count, made = next(ground.known("acceptance.shifts"), None), ground.subject.performance if ground.subject else None
+    if count is None or made is None or ground.facts[made.parts_per_shift].low is None:
+        return
+    name = Say(key="accept.shifts", slots={"shifts": Figure(fact=count, form="count", part="value")})
+    goal = Say(key="accept.shifts_goal", slots={
+        "low": figure(made.parts_per_shift, "parts", "low"), "counted": figure(made.parts_per_shift, "parts", "value"),
+    })  # fmt: skip
+    yield name, Say(key="page.none"), Say(key="accept.yes"), goal
 
 
 @cache

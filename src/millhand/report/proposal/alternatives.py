@@ -24,6 +24,7 @@ from millhand.report.view import bare
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 MOST = 8
+NOTED = 0.01  # of a figure: a smaller difference is no reason to name
 
 
 def alternatives(ground: Ground) -> Section | None:
@@ -55,8 +56,36 @@ def alternative(ground: Ground, result: Result | None) -> tuple[Item, ...]:
         figure(bought.installed if bought else None, "money_2", "bare"),
         figure(payback, "months", "bare"),
         figure(case.npv if case else None, "money_2", "bare"),
-        Say(key=f"alt.why_{reason(ground, result)}"),
+        why(ground, result),
     )
+
+
+def why(ground: Ground, result: Result) -> Item:
+    """The reason; where a way is worth less, by what: parts, parts alone, price, people, running cost."""
+    told = reason(ground, result)
+    base = ground.subject
+    if told != "worth" or base is None or base.case is None or result.case is None:
+        return Say(key=f"alt.why_{told}")
+    mine, other, here, there = base.performance, result.performance, base.estimate, result.estimate
+    pairs = [(mine.parts_per_y, other.parts_per_y, "less_parts", -1.0)] if mine and other else []
+    if mine and other and mine.unattended_per_h:
+        pairs.append((mine.parts_alone or "", other.parts_alone or "", "less_alone", -1.0))
+    pairs += [(here.installed, there.installed, "more_price", 1.0)] if here and there else []
+    pairs += [(mine.operator_h_per_y, other.operator_h_per_y, "more_hours", 1.0)] if mine and other else []
+    pairs.append((base.case.year.running, result.case.year.running, "more_running", 1.0))
+    seen = [
+        Say(key=f"alt.{name}")
+        for a, b, name, sign in pairs
+        if sign * (worth_of(ground, b) - worth_of(ground, a)) > NOTED * worth_of(ground, a)
+    ]  # fmt: skip
+    if not seen:
+        return Say(key="alt.why_worth")
+    return Say(key="alt.why_worth_of", slots={"what": Joined(items=tuple(seen[:2]))})
+
+
+def worth_of(ground: Ground, fact_id: str) -> float:
+    """A figure, 0 where there is none."""
+    return ground.value(fact_id) if fact_id else 0.0
 
 
 def reason(ground: Ground, result: Result) -> str:

@@ -1,5 +1,6 @@
 """The last pages: the formulas behind the figures that the proposal shows, and their sources."""
 
+import re
 from collections.abc import Iterable, Iterator
 
 from millhand.formulas import Formula
@@ -24,6 +25,7 @@ from millhand.report.proposal.records import (
     Table,
 )
 
+UNIT = re.compile(r"(_per_(h|y|part|min))?_(s|m|h|d|kg|n|pa|m2|m_s|m_s2|money|share|months|rad)$|_per_(h|y|part|min)$")
 OWN = ("own_computation", "common_practice")  # sums, shares and rules of the trade: no print stands behind them
 
 
@@ -48,8 +50,17 @@ def appendix(ground: Ground, sections: Iterable[Section]) -> Section:
 
 
 def names(formulas: Iterable[Formula], key: str) -> Iterator[str]:
-    """The formulas out of one source, as the command that explains them lists them."""
-    yield from (each.name for each in formulas if each.source.partition(",")[0].strip() == key)
+    """The formulas out of one source: their names as words, without the unit at the end."""
+    yield from (in_words(each.name) for each in formulas if each.source.partition(",")[0].strip() == key)
+
+
+def in_words(name: str) -> str:
+    """A formula's name before somebody who has no program in front of him.
+
+    >>> in_words("ramped_move_s"), in_words("npv_money"), in_words("over_fence_distance_m")
+    ('ramped move', 'npv', 'over fence distance')
+    """
+    return UNIT.sub("", name).replace("_", " ")
 
 
 def items_of(blocks: Iterable[Block]) -> Iterator[Item]:

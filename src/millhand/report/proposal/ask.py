@@ -16,8 +16,9 @@ from millhand.report.proposal.records import (
     Term,
 )
 
-INTERNAL = frozenset({"catalogue.margin_share"})  # what the house asks itself
-FIRST = 4  # questions on two pages
+INTERNAL = frozenset({"catalogue.margin_share", "catalogue.contingency_share"})  # what the house asks itself
+PRICES = (".price", ".price_per_m")  # of a cell: asked of suppliers, never of the shop that gets the paper
+FIRST = 3  # questions on two pages
 FACTORS = frozenset(
     {"outside", "inside", "walk", "process", "setup", "bound", "machines_per_operator", "parts_per_load"}
 )  # what a change by hand multiplies
@@ -26,7 +27,7 @@ SHARES = frozenset({"breaks_lost", "moved"})
 
 def asked(ground: Ground) -> Section:
     """The questions that matter most: a few of them, or all."""
-    open_ones = [each for each in ground.study.decision.asks if each.fact not in INTERNAL]
+    open_ones = [each for each in ground.study.decision.asks if not of_the_house(ground, each.fact)]
     asks = open_ones if ground.long else open_ones[:FIRST]
     blocks: list[Block] = [Paragraph(item=Say(key="ask.words"))]
     rows = tuple(row for ask in asks for row in ask_rows(ground, meanwhile(ground.study, ask), ask.words))
@@ -35,6 +36,11 @@ def asked(ground: Ground) -> Section:
     if rows:
         blocks.append(Table(columns=columns, rows=rows))
     return Section(key="ask", blocks=tuple(blocks))
+
+
+def of_the_house(ground: Ground, fact_id: str) -> bool:
+    """Whether only the house itself, or its suppliers, can answer it."""
+    return fact_id in INTERNAL or (ground.cell and fact_id.startswith("catalogue.") and fact_id.endswith(PRICES))
 
 
 def ask_rows(ground: Ground, fact_id: str, words: str) -> Iterator[tuple[Item, ...]]:
@@ -79,11 +85,22 @@ def beside(ground: Ground, fact_id: str, question: Item) -> Item:
     if effect:
         key = "ask.if_so" if effect in FACTORS else "ask.share_so"
         return Say(key=key, slots={"question": question, "name": Term(text=title(ground.facts[fact_id]))})
+    if shares_question(ground, fact_id):
+        return Say(key="ask.of", slots={"question": question, "name": Term(text=title(ground.facts[fact_id]))})
     counts = counted_in(ground, fact_id)
     if counts and any(ground.value(each) != 1.0 for each in counts):
         times = Joined(items=tuple(figure(each, "tally", "value") for each in counts), between=" × ")
         return Say(key="ask.each", slots={"question": question, "count": times})
     return question
+
+
+def shares_question(ground: Ground, fact_id: str) -> bool:
+    """Whether one question asks for several figures of the same thing, so that it does not say which is counted."""
+    own, (top, _, last) = ground.facts[fact_id], fact_id.rpartition(".")
+    return own.question is not None and any(
+        each.question == own.question and each.id.startswith(f"{top}.") and not each.id.endswith(f".{last}")
+        for each in ground.facts.values()
+    )  # fmt: skip
 
 
 def counted_in(ground: Ground, fact_id: str) -> tuple[str, ...]:

@@ -9,8 +9,10 @@ from millhand.report.proposal.records import Figure, Item, Say
 def attending(ground: Ground) -> Iterator[Item]:
     """One sentence for each thing that somebody does at the cell."""
     refill = "feasibility.capacity_refill"
+    made = ground.subject.performance.parts_per_shift if ground.subject and ground.subject.performance else None
     yield from told(ground, "hand.refill", {
-        "places": (ground.of_concept("feasibility.pockets"), "parts"),
+        "places": (ground.of_concept("feasibility.pockets"), "parts"), "made": (made, "parts"),
+        "demand": (ground.of_concept(f"{refill}.demand"), "parts"),
         "visits": (ground.of_concept(f"{refill}.visits"), "count"),
         "time": (ground.of_concept(f"{refill}.takes"), "minutes"),
     })  # fmt: skip

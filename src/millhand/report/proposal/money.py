@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator
 
+from millhand.model.case import Case, CashLine
 from millhand.report.comparison import moving
-from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure
+from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short
 from millhand.report.proposal.introduced import by_hand
+from millhand.report.proposal.middles import middle, without_alone
 from millhand.report.proposal.records import (
     Block,
     Column,
@@ -24,6 +26,8 @@ from millhand.report.turning import turning_facts
 NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
+SAVING = ("labour", "extra_output", "extra_alone_output")  # lines of which a saving is told apart
+MIDDLES = {"payback_naive": "naive"}  # rows whose middle has another name
 
 
 def price(ground: Ground) -> Section | None:
@@ -42,10 +46,27 @@ def price(ground: Ground) -> Section | None:
         blocks.append(Paragraph(item=Say(key="price.plain", slots=slots)))
     if ground.long:
         blocks.append(price_lines(ground))
+        words = tuple(of_the_lines(ground))
+        blocks += [Paragraph(item=Joined(items=words, between=" "))] if words else []
     own = "price.own" if ground.cell else "price.own_by_hand"
     if estimate.own and ground.facts[estimate.own].value > 0.0:
         blocks.append(Paragraph(item=Say(key=own, slots={"own": Figure(fact=estimate.own, form="money_2")})))
     return Section(key="price", blocks=tuple(blocks))
+
+
+def of_the_lines(ground: Ground) -> Iterator[Item]:
+    """What is in another line's price, and from when the prices are."""
+    assert ground.subject is not None
+    assert ground.subject.estimate is not None
+    free = {each.id for each in ground.subject.estimate.lines if ground.facts[each.amount.id].value == 0.0}
+    names = tuple(short(each.component) for each in ground.subject.concept.options if each.component.id in free)
+    if names:
+        yield Say(key="price.within", slots={"names": Joined(items=names)})
+    if len(list(ground.known("money.price_age", "money.escalation"))) == 2:
+        yield Say(key="price.moved", slots={
+            "age": Figure(fact="money.price_age", form="years", part="value"),
+            "share": Figure(fact="money.escalation", form="percent", part="value"),
+        })  # fmt: skip
 
 
 def price_lines(ground: Ground) -> Table:
@@ -89,10 +110,15 @@ def case(ground: Ground) -> Section | None:
     """What it earns against today, how soon and how surely, and what would turn the answer."""
     if ground.subject is None or ground.subject.case is None:
         return None
-    rows = tuple((Say(key=f"case.{name}"), told, ends) for name, told, ends in measures(ground))
+    rows = tuple((Say(key=f"case.{name}"), told, half(ground, name), ends) for name, told, ends in measures(ground))
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
-               Column(head="case.range", align="right"))  # fmt: skip
+               Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Table(columns=columns, rows=rows)]
+    drawn = ground.subject.case.hurdle_chance is not None
+    told = Say(key="case.likely_is" if drawn else "case.likely_plain")
+    words = (told, *without_alone(ground)) if ground.long else ()
+    if words:
+        blocks.append(Paragraph(item=Joined(items=words, between=" ")))
     turning = tuple(break_evens(ground))
     if turning:
         shown = turning if ground.long else turning[:NEAREST]
@@ -104,6 +130,12 @@ def case(ground: Ground) -> Section | None:
     if ground.long:
         blocks += pictures(ground)
     return Section(key="case", blocks=tuple(blocks))
+
+
+def half(ground: Ground, name: str) -> Item:
+    """Where half of the cases lie, or a dash where that is not known."""
+    form = "money_2" if name in ("npv", "saving", "running") else "months"
+    return figure(middle(ground, MIDDLES.get(name, name)), form, "value")
 
 
 def orders(ground: Ground) -> Iterator[Block]:
@@ -144,7 +176,11 @@ def pictures(ground: Ground) -> Iterator[Block]:
     if ground.subject.case.payback_months is not None and moved:
         yield Picture(name="drivers", alt=Say(key="case.drivers_alt"), caption=Say(key="case.drivers_caption"))
     if ground.subject.case.rows:
-        yield Picture(name="cash", alt=Say(key="case.cash_alt"), caption=Say(key="case.cash_caption"))
+        yield Picture(
+            name="cash",
+            alt=Say(key="case.cash_alt"),
+            caption=Say(key="case.cash_caption", slots={"currency": Given(text=ground.study.inquiry.shop.currency)}),
+        )
 
 
 def drivers(ground: Ground) -> tuple[str, ...]:
@@ -173,16 +209,25 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
     yield row("npv", one.npv, "money_2")
     yield row("saving", one.saving_per_y, "money_2")
     if ground.long:
+        yield from (row(f"saving_{line.group}", line.amount, "money_2") for line in saved(ground, one))
         if uncounted(ground):
             yield "running_open", Say(key="case.not_counted"), Say(key="page.none")
         else:
             yield row("running", one.year.running, "money_2")
     if one.hurdle_chance is not None:
         yield "chance", Figure(fact=one.hurdle_chance, form="chance"), Say(key="page.none")
-    if ground.long and one.irr is not None:
+    if ground.long and one.irr is not None and one.payback_months is not None:
         yield row("irr", one.irr, "percent")
     if ground.long and one.naive_payback_months is not None:
         yield row("payback_naive", one.naive_payback_months, "months")
+
+
+def saved(ground: Ground, case: Case) -> tuple[CashLine, ...]:
+    """What the saving of a steady year is made of, where that is more than freed work."""
+    parts = tuple(
+        line for line in case.lines if line.id in SAVING and round(ground.value(line.amount)) != 0
+    )  # fmt: skip
+    return parts if len(parts) > 1 else ()
 
 
 def uncounted(ground: Ground) -> bool:

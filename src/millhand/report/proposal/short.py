@@ -11,7 +11,9 @@ from millhand.report.proposal.alone import left_alone, nobody_alone
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
 from millhand.report.proposal.introduced import by_hand
+from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.records import (
+    EMPTY,
     Beside,
     Block,
     Bullets,
@@ -43,11 +45,13 @@ def answer(ground: Ground) -> Section:
     made = ground.subject.concept
     told_as = Term(text=made.title.removeprefix("by hand: ")) if told == "by_hand" else concept_item(made)
     slots: dict[str, Item] = {"job": job, "concept": told_as}
+    more = (*(what_it_is(ground) if ground.long else ()), *without_alone(ground))
     return Section(
         key="answer",
         blocks=(
             Paragraph(item=Say(key=f"answer.{told}", slots=slots), strong=True),
             KeyFigures(items=tuple(key_figures(ground))),
+            *((Paragraph(item=Joined(items=more, between=" ")),) if more else ()),
         ),
     )  # fmt: skip
 
@@ -87,8 +91,15 @@ def payback_figure(ground: Ground, payback: str | None) -> KeyFigure:
     if payback is None:
         never = Say(key="key.never", slots={"years": ground.years})
         return KeyFigure(label=label, figure=never, note=Say(key="key.payback_none"))
-    span = Say(key="key.range", slots={"range": figure(payback, "months", "ends")})
-    return KeyFigure(label=label, figure=figure(payback, "months", "value"), note=span)
+    half = middle(ground, "payback")
+    slots: dict[str, Item] = {"range": figure(payback, "months", "ends")}
+    chance = ground.subject.case.hurdle_chance if ground.subject and ground.subject.case else None
+    if half and chance:
+        hurdle = ground.study.inquiry.wishes.hurdle_months.id
+        slots |= {"hurdle": figure(hurdle, "months", "value"), "chance": figure(chance, "chance")}
+    key = "key.half_chance" if half and chance else "key.half" if half else "key.range"
+    span = Say(key=key, slots=slots)
+    return KeyFigure(label=label, figure=figure(half or payback, "months", "value"), note=span)
 
 
 def job(ground: Ground) -> Section:
@@ -116,9 +127,11 @@ def part_list(ground: Ground) -> Iterator[Item]:
 
 def machine_item(machine: Machine) -> Item:
     """How many of which kind, and how they open and clamp."""
+    kind: Item = Say(key="job.kind", slots={"kind": Term(text=machine.kind.value)})
+    kind = EMPTY if machine.name.lower() == machine.kind.value else kind
     slots: dict[str, Item] = {
         "count": Figure(fact=machine.count.id, form="count"), "name": called(machine.name),
-        "kind": Term(text=machine.kind.value), "door": Say(key=f"door.{machine.door.value}"),
+        "kind": kind, "door": Say(key=f"door.{machine.door.value}"),
         "clamping": Say(key=f"clamping.{machine.clamping.value}"),
         "control": Say(key=f"control.{machine.control.value}"),
     }  # fmt: skip
@@ -141,9 +154,12 @@ def part_item(part: Part) -> Item:
 
 
 def operation_item(operation: Operation) -> Item:
-    """Its name, its time, and from where to where that was taken."""
+    """Its name, its time, from where to where that was taken, and how many parts one cycle makes."""
     time, word = Figure(fact=operation.time_s.id, form="seconds"), Say(key=f"time_is.{operation.time_is.value}")
-    return Say(key="job.operation", slots={"name": called(operation.name), "time": time, "word": word})
+    count = operation.parts_per_cycle
+    key = "job.of_cycle_one" if count.value == 1.0 else "job.of_cycle"
+    parts = Say(key=key, slots={"count": Figure(fact=count.id, form="count", part="value")})
+    return Say(key="job.operation", slots={"name": called(operation.name), "time": time, "word": word, "parts": parts})
 
 
 def orders_item(part: Part) -> Item:
@@ -271,12 +287,20 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
     told = "output.proposed" if ground.proposed else "output.nearest"
     columns = (Column(head="output.measure", width=1.0), Column(head="output.today", align="right"),
                Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
-    words: list[Item] = [Say(key="output.same")] if ground.long else []
+    words: list[Item] = [Say(key=f"output.{same(ground)}")] if ground.long else []
     words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
     words += nobody_alone(ground) if ground.long else ()
     words += left_alone(ground)
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
     return Table(columns=columns, rows=tuple(rows)), *below
+
+
+def same(ground: Ground) -> str:
+    """Of what the two columns are: of one simulation, of one with a judged effect in it, or of a bound."""
+    performance = ground.subject.performance if ground.subject else None
+    if performance is not None and performance.output is None:
+        return "same_bound" if ground.cell else "same_judged"
+    return "same" if ground.cell else "same_judged"
 
 
 def people(ground: Ground) -> Section | None:

@@ -13,6 +13,7 @@ from millhand.stages.decision.part_limits import part_limits
 from millhand.stages.decision.rule import Choice, choice, meets, ranking, workable
 from millhand.stages.decision.sentences import sentences
 from millhand.stages.decision.turning import Turn, called, if_words, nearest_to_meeting, overtaking, turn_words
+from millhand.stages.decision.without_alone import note_without_alone
 from millhand.trace import Sheet, Solved
 
 NO_SOLVED: Solved = MappingProxyType({})
@@ -34,6 +35,7 @@ def decision(
     desk = Desk(inquiry=inquiry, results=results, drivers=drivers, sheet=sheet, solved=solved, kills=kills)
     made = choice(desk)
     questions = asks(desk, made.best)
+    note_without_alone(desk, made.best)
     overtakes = overtaking(desk, made.best, made.second) if made.answer != "no" and made.best and made.second else []
     today = next(result.concept.id for result in results if result.concept.kind == "today")
     return Decision(

@@ -13,13 +13,13 @@ from millhand.stages.estimate.work import bought_work, contingency, material, ow
 from millhand.trace import Sheet, apply, found
 
 EXCLUDED = (
-    "work on the building beyond air, power, network and anchors up to the cell",
+    "air, power, network and floor anchors up to the cell, which are the shop's own work, and work on the building",
     "fixtures, jaws and their changes",
     "chip and coolant work on the machines",
     "permits, and tests asked for by an insurer or an authority",
 )
 EXCLUDED_BY_HAND = (
-    "work on the building beyond air, power and anchors where something is fitted",
+    "air and power up to where something is fitted, which the shop brings, and work on the building",
     "work on machines, tools, moulds and programs that the change does not name",
     "the shop's own hours, and the days on which machines stand for the change",
     "permits, and tests asked for by an insurer or an authority",

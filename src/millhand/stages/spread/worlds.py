@@ -9,6 +9,7 @@ from millhand.model.estimate import Estimate
 from millhand.model.fact import Fact
 from millhand.model.study import Result
 from millhand.stages.spread.draws import Together, draws, uncertain
+from millhand.stages.spread.middles import note_middles
 from millhand.trace import Sheet, Solved, found, needed, recomputed, steps
 
 RATES = ("mirr", "irr_after_tax")  # may not exist in a draw
@@ -37,9 +38,10 @@ def worlds(
 
 
 def to_draw(results: Sequence[Result]) -> tuple[str, ...]:
-    """The facts whose spread is wanted: every figure of the case of each simulated concept, but the internal rate.
+    """The facts whose spread is wanted: every figure of the case of each simulated concept, but the internal rates.
 
-    A rate may not exist in a draw, or there may be several; it keeps the range of its inputs, each moved alone.
+    A rate may not exist in a draw, or there may be several: `with_rates` puts the plain one into the draws, the others
+    keep the range of their inputs, each moved alone.
     """
     simulated = [result for result in results if result.case and result.performance and result.performance.output]
     wanted = (fact_id for result in simulated for fact_id in (*_price(result.estimate), *_figures(result.case)))
@@ -73,6 +75,7 @@ def _with_chance(result: Result, drawn: Sequence[Mapping[str, float]], sheet: Sh
     case = result.case
     if case is None or result.concept.kind == "today" or case.hurdle_balance not in drawn[0]:
         return result
+    note_middles(case, drawn, sheet)
     share = sum(world[case.hurdle_balance] >= 0.0 for world in drawn) / len(drawn)
     fact = Fact(
         id=f"concepts.{result.concept.id}.case.hurdle_chance", value=share, unit="1", basis="computed",

@@ -1,0 +1,45 @@
+"""What a likely figure is, where half of the cases lie, and what is left where no hour alone is run."""
+
+from collections.abc import Iterator
+
+from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.records import Figure, Item, Say
+
+OF_DRAWS = {"payback": "payback_p50", "npv": "npv_p50"}  # known of every simulated way since it was drawn
+
+
+def middle(ground: Ground, name: str) -> str | None:
+    """The fact that half of the draws stay below: payback, npv, saving ...; None where none was drawn."""
+    known = ground.of_case(f"middle.{name}")
+    return known or (ground.of_concept(f"sure.{OF_DRAWS[name]}") if name in OF_DRAWS else None)
+
+
+def what_it_is(ground: Ground) -> Iterator[Item]:
+    """Payback in half of the cases, in eight of ten and with every figure at its likely value; the hurdle's chance."""
+    case = ground.subject.case if ground.subject else None
+    half = middle(ground, "payback")
+    if case is None or case.payback_months is None or case.hurdle_chance is None:
+        return
+    slots: dict[str, Item] = {
+        "likely": figure(case.payback_months, "months", "value"), "years": ground.years,
+        "half": figure(half, "months", "value"),
+        "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months", part="value"),
+        "chance": Figure(fact=case.hurdle_chance, form="chance"),
+    }  # fmt: skip
+    yield Say(key="answer.half" if half else "answer.half_never", slots=slots)
+
+
+def without_alone(ground: Ground) -> Iterator[Item]:
+    """Where hours alone are counted: payback and parts a year without them, by the same formulas."""
+    performance = ground.subject.performance if ground.subject else None
+    parts, worth = ground.of_case("without_alone.parts"), ground.of_case("without_alone.npv")
+    if performance is None or parts is None or worth is None:
+        return
+    payback = ground.of_case("without_alone.payback")
+    slots: dict[str, Item] = {
+        "parts": Figure(fact=parts, form="parts", part="value"), "years": ground.years,
+        "whole": Figure(fact=performance.parts_per_y, form="parts", part="value"),
+        "payback": figure(payback, "months", "value"), "worth": Figure(fact=worth, form="money_2", part="value"),
+    }  # fmt: skip
+    key = "without_alone" if ground.long else "alone_short"
+    yield Say(key=f"answer.{key}" if payback else f"answer.{key}_never", slots=slots)

@@ -1,0 +1,144 @@
+"""What a likely figure is, where half of the cases end, what is left without hours alone, and what is asked of whom."""
+
+from dataclasses import replace
+
+import pytest
+
+from millhand.model.decision import Ask
+from millhand.model.fact import Fact
+from millhand.report.proposal.agreed import both, shifts
+from millhand.report.proposal.alternatives import why
+from millhand.report.proposal.ask import asked
+from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.middles import middle, what_it_is, without_alone
+from millhand.report.proposal.money import case
+from millhand.report.proposal.records import Item, Say, Table
+from millhand.report.proposal.short import key_figures, machine_item
+from tests.report.fixture_study import ARM
+from tests.report.proposal.told_proposal import base, teller
+
+DRAWN = {"middle.payback": (31.0, "months"), "middle.npv": (270_000.0, "money"), "middle.saving": (98_000.0, "money/y")}
+ALONE = {"without_alone.parts": (54_700.0, "parts/y"), "without_alone.npv": (-9_000.0, "money")}
+
+
+def fact(name: str, value: float, unit: str) -> Fact:
+    """One figure of the cell's case."""
+    return Fact(id=f"concepts.{ARM}.case.{name}", value=value, unit=unit, basis="computed", source="a test")
+
+
+def ground_with(figures: dict[str, tuple[float, str]], *more: Fact) -> Ground:
+    """The fixture's cell in the long form, with figures of its own."""
+    ground = base("long")
+    own = [fact(name, *each) for name, each in figures.items()]
+    return replace(ground, facts={**ground.facts, **{each.id: each for each in (*own, *more)}})
+
+
+def plain(ground: Ground, *items: Item, language: str = "en") -> str:
+    """The words."""
+    says = replace(teller(language, "long"), facts=ground.facts)
+    return " ".join(says.plain(each) for each in items).replace("\u202f", " ")
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [("en", "in half of the cases by 31 months"), ("de", "in der Hälfte der Fälle höchstens 31 Monate")],
+)
+def test_the_headline_is_where_half_of_the_cases_end(language: str, words: str) -> None:
+    """The middle in large letters, the likely value and the hurdle's chance in the words below."""
+    ground = ground_with(DRAWN)
+    large = next(each for each in key_figures(ground) if each.label.key == "key.payback")
+    told = plain(ground, *what_it_is(ground), language=language)
+
+    assert plain(ground, large.figure) == "31 months"
+    assert "half of the cases; mostly" in plain(ground, large.note)
+    assert words in told
+    assert ("about 3 in 5" if language == "en" else "3 von 5") in told
+
+
+def test_where_half_of_the_cases_never_pay_the_words_say_so() -> None:
+    """No middle, though with every figure at its likely value the money comes back."""
+    ground = ground_with({})
+    assert middle(ground, "payback") is None
+    assert "in half of the cases not within 8 years" in plain(ground, *what_it_is(ground))
+
+
+def test_the_case_has_a_column_of_middles_and_says_what_its_columns_are() -> None:
+    """Payback and worth with theirs, a dash where none is known."""
+    ground = ground_with(DRAWN)
+    section = case(ground)
+    assert section is not None
+    table = next(each for each in section.blocks if isinstance(each, Table))
+    found = {each[0].key: plain(ground, each[2]) for each in table.rows if isinstance(each[0], Say)}
+
+    assert found["case.payback"] == "31 months"
+    assert found["case.npv"] == "270 000 USD"
+    assert found["case.payback_discounted"] == "–"
+
+
+@pytest.mark.parametrize(
+    ("language", "never", "back"),
+    [("en", "the money does not come back within 8 years", "money back in 41 months"),
+     ("de", "das Geld kommt, auf 8 Jahre gerechnet, nicht zurück", "Rückfluss 41 Monate")],
+)  # fmt: skip
+def test_what_is_left_without_the_hours_alone(language: str, never: str, back: str) -> None:
+    """Parts a year and payback, or that none comes; nothing where none are counted."""
+    lasting = fact("without_alone.payback", 41.0, "months")
+    assert never in plain(ground_with(ALONE), *without_alone(ground_with(ALONE)), language=language)
+    assert back in plain(ground_with(ALONE, lasting), *without_alone(ground_with(ALONE, lasting)), language=language)
+    assert list(without_alone(ground_with({}))) == []
+
+
+def test_the_customer_is_asked_no_price_of_a_suppliers() -> None:
+    """A question for suppliers, or about the house's own reserve, is left out; the shop's own stay."""
+    ground = base("long")
+    price = Fact(id="catalogue.arm.fenced.price", value=1.0, unit="USD", low=0.5, high=2.0, shape="triangular",
+                 basis="assumed", source="a test")  # fmt: skip
+    asks = (*ground.study.decision.asks, Ask(fact=price.id, words="What does it cost?", why="", kills=False))
+    study = replace(ground.study, decision=replace(ground.study.decision, asks=asks))
+    ground = replace(ground, study=study, facts={**ground.facts, price.id: price})
+    told = [plain(ground, each[0]) for block in asked(ground).blocks if isinstance(block, Table) for each in block.rows]
+
+    assert any("freed hours" in each for each in told)
+    assert not any("cost" in each for each in told)
+
+
+def test_a_way_of_less_worth_says_by_what() -> None:
+    """The change by hand against the cell: fewer parts; and the same way against itself nothing."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.case is not None
+    assert ground.subject.performance is not None
+    parts = replace(ground.facts[ground.subject.performance.parts_per_y], id="fewer", value=1.0)
+    worth = replace(ground.facts[ground.subject.case.npv], id="less", value=1.0)
+    other = replace(
+        ground.subject,
+        concept=replace(ground.subject.concept, id="other"),
+        performance=replace(ground.subject.performance, parts_per_y="fewer"),
+        case=replace(ground.subject.case, npv="less"),
+    )
+    ground = replace(ground, facts={**ground.facts, "fewer": parts, "less": worth})
+
+    assert plain(ground, why(ground, other)) == "worth less over the years: fewer parts a year"
+    assert plain(ground, why(ground, other), language="de") == "über die Jahre weniger wert: weniger Teile im Jahr"
+
+
+def test_the_promised_parts_of_a_shift_are_a_test_and_both_runs_have_a_chance() -> None:
+    """The mean of ten shifts reaches the low end; both runs together are passed less often than each."""
+    ground = base("long")
+    rows = list(shifts(ground))
+    chance = ground.facts["acceptance.both_chance"].value if "acceptance.both_chance" in ground.facts else None
+
+    assert len(rows) == 1
+    assert "mean of 10 shifts" in plain(ground, rows[0][0])
+    assert "the low end of its range" in plain(ground, rows[0][3])
+    assert len(list(both(ground))) == (0 if chance is None else 1)
+
+
+def test_a_machine_that_is_called_what_it_is_is_named_once() -> None:
+    """No 'mill (mill)'."""
+    ground = base("long")
+    machine = ground.study.inquiry.machines[0]
+    same = replace(machine, name=machine.kind.value)
+
+    assert f"({machine.kind.value})" not in plain(ground, machine_item(same))
+    assert f"({machine.kind.value})" in plain(ground, machine_item(replace(machine, name="the blue one")))
