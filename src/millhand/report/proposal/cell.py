@@ -6,7 +6,7 @@ from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Guarded
 from millhand.report.cycle import cycles
 from millhand.report.proposal.ground import Ground, called, figure, terms
-from millhand.report.proposal.near_fence import near_fence, own_row
+from millhand.report.proposal.near_fence import asked_end, fenced, near_fence, own_row
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -69,7 +69,8 @@ def guarding(ground: Ground) -> Section | None:
     made = ground.study.safeguarding
     if made is None or ground.subject is None or not ground.cell:
         return None
-    blocks: list[Block] = [Caution(items=(Say(key="guard.concept"), Say(key="guard.sign"), Say(key="guard.assumed")))]
+    said = ("concept", "sign", "assumed") if ground.offered else ("finding", "concept", "sign", "assumed")
+    blocks: list[Block] = [Caution(items=tuple(Say(key=f"guard.{each}") for each in said))]
     row = own_row(ground)
     if row is not None:
         blocks += list(guard_blocks(ground, row))
@@ -88,7 +89,7 @@ def guarding(ground: Ground) -> Section | None:
             Column(head="guard.until", width=1.1),
         )
         blocks.append(Table(columns=columns, rows=listed, caption=Say(key="guard.hazards")))
-    blocks += list(left_open(own, "guard")) if own else []
+    blocks += list(left_open(ground, own, "guard")) if own else []
     return Section(key="guard", blocks=tuple(blocks))
 
 
@@ -99,18 +100,22 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
         level = Given(text=letter(ground.facts[row.level]))
         items.append(Say(key="guard.level", slots={"level": level}))
     if row.floor is not None:
-        items.append(Say(key="guard.floor", slots={"area": Figure(fact=row.floor, form="area")}))
+        key = "guard.floor" if fenced(ground) else "guard.floor_open"
+        items.append(Say(key=key, slots={"area": Figure(fact=row.floor, form="area")}))
     items += reckoned(ground, row)
     yield Bullets(items=tuple(items))
     rows = tuple(
-        (Term(text=each.words), Given(text=each.rule), figure(each.fact, "", "value")) for each in row.distances
-    )
+        (Term(text=each.words), Given(text=each.rule), figure(each.fact, "", "value"),
+         figure(each.fact, "", asked_end(ground, each)))
+        for each in row.distances
+    )  # fmt: skip
     heads = (
         Column(head="guard.distance", width=1.0),
         Column(head="guard.rule"),
+        Column(head="guard.likely", align="right"),
         Column(head="guard.least", align="right"),
     )
-    yield Table(columns=heads, rows=rows)
+    yield Table(columns=heads, rows=rows, caption=Say(key="guard.measured"))
     yield from near_fence(ground)
 
 
@@ -126,5 +131,6 @@ def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:
         return
     yield Say(key="guard.reckoned", slots={
         "person": figure(person, "", "value"), "arm": figure(row.speed, "", "value"),
-        "time": Figure(fact=stop, form="seconds", part="value"),
+        "time": figure(stop, "", "value"),
+        "most": figure(stop, "", "high"),
     })  # fmt: skip
