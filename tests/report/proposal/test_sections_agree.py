@@ -10,10 +10,10 @@ from millhand.report.citations import listed_sources
 from millhand.report.proposal.appendix import standards
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.ask import ask_rows
-from millhand.report.proposal.cell import guarding
+from millhand.report.proposal.cell import floor_of, guarding
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.money import measures
-from millhand.report.proposal.records import Block, Caution, Section
+from millhand.report.proposal.records import Block, Caution, Paragraph, Say, Section
 from millhand.report.proposal.safety import going_in
 from millhand.report.proposal.short import answer
 from tests.report.fixture_study import ARM
@@ -128,6 +128,25 @@ def test_a_distance_that_rests_on_a_stop_is_asked_for_at_its_far_end() -> None:
     assert {each.words for each in standards((guarding(ground),))} == {
         listed_sources()[key].words for key in ("iso13855_2024", "iso13857")
     }
+
+
+def test_a_floor_says_what_it_is_the_floor_of() -> None:
+    """With what stays clear in front where that is in it; else of the pieces, and that no field is in it."""
+    base = usual()
+    assert base.subject is not None
+    front = fact("test.front", 1.5)
+    whole = replace(fact("test.whole", 9.0, "m²"), inputs=(("front_m", front.id),))
+    area = replace(fact("test.area", 6.6, "m²"), inputs=(("whole_m2", whole.id),))
+    plain_one = fact("test.plain", 3.1, "m²")
+    ground = replace(base, facts={**base.facts, **{each.id: each for each in (front, whole, area, plain_one)}},
+                     subject=replace(base.subject, layout=None))  # fmt: skip
+    keys = [floor_of(ground, each.id) for each in (area, plain_one)]
+
+    assert [each.key for each in keys if isinstance(each, Say)] == ["guard.floor_front", "guard.floor_open"]
+    section = Section(key="guard", blocks=tuple(Paragraph(item=each) for each in keys))
+    words = told(ground, section)
+    assert "likely 1.5 m that must stay clear of people: 6.6 m²" in words
+    assert "The fields are not in it" in words
 
 
 def test_only_what_is_missed_is_named_and_nothing_where_all_is_kept() -> None:

@@ -83,7 +83,7 @@ def guarding(ground: Ground) -> Section | None:
     if met:
         listed = tuple(terms(each.task, each.hazard, each.ask, each.until) for each in met)
         columns = (
-            Column(head="guard.task", width=0.3),
+            Column(head="guard.task", width=0.38),
             Column(head="guard.hazard", width=0.9),
             Column(head="guard.ask", width=1.0),
             Column(head="guard.until", width=1.1),
@@ -100,8 +100,7 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
         level = Given(text=letter(ground.facts[row.level]))
         items.append(Say(key="guard.level", slots={"level": level}))
     if row.floor is not None:
-        key = "guard.floor" if fenced(ground) else "guard.floor_open"
-        items.append(Say(key=key, slots={"area": Figure(fact=row.floor, form="area")}))
+        items.append(floor_of(ground, row.floor))
     items += reckoned(ground, row)
     yield Bullets(items=tuple(items))
     rows = tuple(
@@ -117,6 +116,18 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
     )
     yield Table(columns=heads, rows=rows, caption=Say(key="guard.measured"))
     yield from near_fence(ground)
+
+
+def floor_of(ground: Ground, floor: str) -> Item:
+    """The floor, and what it is the floor of: inside a fence, with what stays clear on one side, or of the pieces."""
+    area = Figure(fact=floor, form="area")
+    if fenced(ground):
+        return Say(key="guard.floor", slots={"area": area})
+    whole = dict(ground.facts[floor].inputs).get("whole_m2")
+    front = dict(ground.facts[whole].inputs).get("front_m") if whole else None
+    if front is None or not ground.value(front):
+        return Say(key="guard.floor_open", slots={"area": area})
+    return Say(key="guard.floor_front", slots={"area": area, "front": figure(front, "", "value")})
 
 
 def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:
