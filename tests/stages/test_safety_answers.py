@@ -343,9 +343,9 @@ def test_no_fence_or_gate_is_named_where_none_stands(guard: str, fenced: bool) -
     assert ("not in the price unless a line of it says so" in told) is fenced
 
 
-def test_before_a_scanner_a_part_that_falls_meets_people() -> None:
-    """Judged anew, as nothing stands between: level d (4) instead of c (3)."""
-    for guard, level in (("fence", 3.0), ("scanner", 4.0)):
+def test_a_held_part_counts_as_one_that_falls_whatever_the_guard() -> None:
+    """Nobody has shown that a fence holds it back, nothing stands before a scanner: P at the higher, level d."""
+    for guard, level in (("fence", 4.0), ("scanner", 4.0)):
         made, sheet = answers(guard=guard)
         held = next(each for each in made.functions if each.title == "part held without air or power")
         assert sheet.value(held.level) == level

@@ -3,17 +3,19 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-import pytest
-
 from millhand.model.estimate import PriceLine
 from millhand.model.fact import Fact
 from millhand.model.safeguarding import Distance, Guarded, GuardedCell
+from millhand.report.citations import listed_sources
+from millhand.report.proposal.appendix import standards
+from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.ask import ask_rows
-from millhand.report.proposal.cell import guarding
+from millhand.report.proposal.cell import floor_of, guarding
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.money import measures
-from millhand.report.proposal.records import Block, Caution, Section
+from millhand.report.proposal.records import Block, Caution, Paragraph, Say, Section
 from millhand.report.proposal.safety import going_in
+from millhand.report.proposal.short import answer
 from tests.report.fixture_study import ARM
 from tests.report.proposal.test_by_hand import advising, plain, sections
 from tests.report.proposal.test_safety import NEVER, told, usual
@@ -54,12 +56,11 @@ def cautions(made: Section | None) -> Iterator[Block]:
     yield from (each for each in made.blocks[1:] if isinstance(each, Caution))
 
 
-@pytest.mark.parametrize("section", [guarding, going_in])
-def test_a_distance_that_the_layout_misses_is_said_with_both_figures(section: object) -> None:
+def test_a_distance_that_the_layout_misses_is_said_with_both_figures() -> None:
     """Where it is asked for and where the gap stands, in both languages, with what settles it and who decides."""
-    assert callable(section)
     base = fenced(0.0099)
-    made = section(base)
+    made = guarding(base)
+    assert made is not None
     block = replace(made, blocks=tuple(cautions(made)))
     words, german = told(base, block), told(base, block, "de")
 
@@ -71,6 +72,81 @@ def test_a_distance_that_the_layout_misses_is_said_with_both_figures(section: ob
     assert "auf 9,9 mm nahe" in german
     assert "Risikobeurteilung" in german
     assert not NEVER.search(words + german)
+
+
+def test_the_first_page_the_plan_and_going_in_refer_to_it_and_tell_it_once() -> None:
+    """A line on the first page, a few words at the plan, a reference where somebody goes in; nothing of it where all
+    is kept."""
+    base, kept = fenced(0.0099), fenced(0.6)
+    for language, page, plan, inside in (
+        ("en", "price and floor are of that layout", "comes within 9.9 mm of its fence, nearer", "count as reached"),
+        ("de", "Preis und Fläche gelten dafür", "auf 9,9 mm nahe, näher", "gelten als erreicht"),
+    ):
+        assert page in told(base, answer(base), language)
+        assert plan in told(base, Section(key="concept", blocks=tuple(at_plan(base))), language)
+        words = told(base, going_in(base), language)
+        assert inside in words
+        assert "9.9" not in words
+        assert "9,9" not in words
+        assert plan not in told(kept, Section(key="concept", blocks=tuple(at_plan(kept))), language)
+        assert inside not in told(kept, going_in(kept), language)
+
+
+def test_the_first_page_says_nothing_where_the_drawn_plan_keeps_all() -> None:
+    """No fence too near, no way too narrow."""
+    kept = fenced(0.6)
+    guarded = kept.study.safeguarding
+    assert guarded is not None
+    assert guarded.answers is not None
+    assert guarded.answers.ways is not None
+    assert list(in_short(kept))
+    wide = replace(guarded.answers.ways, ways=tuple(replace(each, holds=True) for each in guarded.answers.ways.ways))
+    study = replace(kept.study, safeguarding=replace(guarded, answers=replace(guarded.answers, ways=wide)))
+
+    assert list(in_short(replace(kept, study=study))) == []
+    assert list(at_plan(replace(kept, study=study))) == []
+
+
+def test_a_distance_that_rests_on_a_stop_is_asked_for_at_its_far_end() -> None:
+    """The likely one stands beside it; lengths alone stay as they are, and each standard is listed."""
+    base = fenced(0.6)
+    far = Fact(id="far", value=1.83, unit="m", basis="computed", source="test", low=1.6, high=2.24,
+               inputs=(("stopping_s", "test.stop"),))  # fmt: skip
+    known = replace(far, id="known", inputs=(("fence_m", "test.height"),))
+    made = base.study.safeguarding
+    assert made is not None
+    row = replace(made.cells[0].rows[0], distances=(
+        Distance(words="a field", rule="ISO 13855:2024", fact="far"),
+        Distance(words="over it", rule="ISO 13857:2019", fact="known"),
+    ))  # fmt: skip
+    study = replace(base.study, safeguarding=replace(made, cells=(replace(made.cells[0], rows=(row,)),)))
+    ground = replace(base, study=study, facts={**base.facts, "far": far, "known": known})
+    words = told(ground, guarding(ground))
+
+    assert "a field ISO 13855:2024 1.83 m 2.24 m" in words
+    assert "over it ISO 13857:2019 1.83 m 1.83 m" in words
+    assert {each.words for each in standards((guarding(ground),))} == {
+        listed_sources()[key].words for key in ("iso13855_2024", "iso13857")
+    }
+
+
+def test_a_floor_says_what_it_is_the_floor_of() -> None:
+    """With what stays clear in front where that is in it; else of the pieces, and that no field is in it."""
+    base = usual()
+    assert base.subject is not None
+    front = fact("test.front", 1.5)
+    whole = replace(fact("test.whole", 9.0, "m²"), inputs=(("front_m", front.id),))
+    area = replace(fact("test.area", 6.6, "m²"), inputs=(("whole_m2", whole.id),))
+    plain_one = fact("test.plain", 3.1, "m²")
+    ground = replace(base, facts={**base.facts, **{each.id: each for each in (front, whole, area, plain_one)}},
+                     subject=replace(base.subject, layout=None))  # fmt: skip
+    keys = [floor_of(ground, each.id) for each in (area, plain_one)]
+
+    assert [each.key for each in keys if isinstance(each, Say)] == ["guard.floor_front", "guard.floor_open"]
+    section = Section(key="guard", blocks=tuple(Paragraph(item=each) for each in keys))
+    words = told(ground, section)
+    assert "likely 1.5 m that must stay clear of people: 6.6 m²" in words
+    assert "The fields are not in it" in words
 
 
 def test_only_what_is_missed_is_named_and_nothing_where_all_is_kept() -> None:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from millhand.formulas import Formula
-from millhand.report.citations import cited
+from millhand.report.citations import Source, cited, listed_sources
 from millhand.report.origins import behind, cell_origins, formulas_used
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.records import (
@@ -26,27 +26,56 @@ from millhand.report.proposal.records import (
 )
 
 UNIT = re.compile(r"(_per_(h|y|part|min))?_(s|m|h|d|kg|n|pa|m2|m_s|m_s2|money|share|months|rad)$|_per_(h|y|part|min)$")
+STANDARDS = {
+    "ISO 10218-2": "iso10218_2", "ISO 13849-1": "iso13849_1", "ISO 13854": "iso13854",
+    "ISO 13855:2010": "iso13855_2010",
+    "ISO 13855:2024": "iso13855_2024", "ISO 13857": "iso13857", "ISO/TS 15066": "isots15066",
+    "ANSI B11.19": "ansib1119",
+}  # fmt: skip
 OWN = ("own_computation", "common_practice")  # sums, shares and rules of the trade: no print stands behind them
 
 
 def appendix(ground: Ground, sections: Iterable[Section]) -> Section:
     """Formulas and sources behind these sections, worked out from the facts that they show."""
+    sections = tuple(sections)
     shown = {each.fact for section in sections for item in items_of(section.blocks) for each in figures_in(item)}
     reached = behind(ground.facts, shown, cell_origins(ground.study))
     formulas = formulas_used({name: fact for name, fact in ground.facts.items() if name in reached})
-    rows = tuple(
+    rows: tuple[tuple[Item, ...], ...] = tuple(
         (Given(text=source.words), Joined(items=tuple(Given(text=each) for each in names(formulas, source.key))))
         for source in cited(formulas)
         if source.key not in OWN
     )
+    rows += tuple(
+        (Given(text=source.words), Say(key="appendix.named"))
+        for source in standards(sections) if Given(text=source.words) not in {row[0] for row in rows}
+    )  # fmt: skip
     heads = (Column(head="appendix.source", width=1.0), Column(head="appendix.formula", width=0.8))
     return Section(
         key="appendix", appendix=True,
         blocks=(
             Paragraph(item=Say(key="appendix.words")),
             Table(columns=heads, rows=rows),
+            Paragraph(item=Say(key="appendix.editions")),
         ),
     )  # fmt: skip
+
+
+def standards(sections: Iterable[Section]) -> tuple[Source, ...]:
+    """The standards that these sections name by number, each once."""
+    said = {each.text for section in sections for item in items_of(section.blocks) for each in given_in(item)}
+    sources = listed_sources()
+    return tuple(sources[key] for words, key in STANDARDS.items() if any(words in each for each in said))
+
+
+def given_in(item: Item) -> Iterator[Given]:
+    """Everything of an item that stands as it was written."""
+    if isinstance(item, Given):
+        yield item
+    elif isinstance(item, Joined):
+        yield from (given for each in item.items for given in given_in(each))
+    elif isinstance(item, Say):
+        yield from (given for each in item.slots.values() for given in given_in(each))
 
 
 def names(formulas: Iterable[Formula], key: str) -> Iterator[str]:

@@ -157,7 +157,7 @@ def left_open(ground: Ground) -> Section | None:
     made = by_hand(ground)
     if made is None or not made.asks:
         return None
-    return Section(key="open", blocks=(Caution(items=(Say(key="open.caution"),)), questions(made.asks)))
+    return Section(key="open", blocks=(Caution(items=(Say(key="open.caution"),)), questions(ground, "hand", made.asks)))
 
 
 def meant(fillings: Fillings) -> Iterator[Block]:

@@ -6,7 +6,7 @@ from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Guarded
 from millhand.report.cycle import cycles
 from millhand.report.proposal.ground import Ground, called, figure, terms
-from millhand.report.proposal.near_fence import near_fence, own_row
+from millhand.report.proposal.near_fence import asked_end, fenced, near_fence, own_row
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -69,7 +69,8 @@ def guarding(ground: Ground) -> Section | None:
     made = ground.study.safeguarding
     if made is None or ground.subject is None or not ground.cell:
         return None
-    blocks: list[Block] = [Caution(items=(Say(key="guard.concept"), Say(key="guard.sign"), Say(key="guard.assumed")))]
+    said = ("concept", "sign", "assumed") if ground.offered else ("finding", "concept", "sign", "assumed")
+    blocks: list[Block] = [Caution(items=tuple(Say(key=f"guard.{each}") for each in said))]
     row = own_row(ground)
     if row is not None:
         blocks += list(guard_blocks(ground, row))
@@ -82,13 +83,13 @@ def guarding(ground: Ground) -> Section | None:
     if met:
         listed = tuple(terms(each.task, each.hazard, each.ask, each.until) for each in met)
         columns = (
-            Column(head="guard.task", width=0.3),
+            Column(head="guard.task", width=0.38),
             Column(head="guard.hazard", width=0.9),
             Column(head="guard.ask", width=1.0),
             Column(head="guard.until", width=1.1),
         )
         blocks.append(Table(columns=columns, rows=listed, caption=Say(key="guard.hazards")))
-    blocks += list(left_open(own, "guard")) if own else []
+    blocks += list(left_open(ground, own, "guard")) if own else []
     return Section(key="guard", blocks=tuple(blocks))
 
 
@@ -99,19 +100,34 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
         level = Given(text=letter(ground.facts[row.level]))
         items.append(Say(key="guard.level", slots={"level": level}))
     if row.floor is not None:
-        items.append(Say(key="guard.floor", slots={"area": Figure(fact=row.floor, form="area")}))
+        items.append(floor_of(ground, row.floor))
     items += reckoned(ground, row)
     yield Bullets(items=tuple(items))
     rows = tuple(
-        (Term(text=each.words), Given(text=each.rule), figure(each.fact, "", "value")) for each in row.distances
-    )
+        (Term(text=each.words), Given(text=each.rule), figure(each.fact, "", "value"),
+         figure(each.fact, "", asked_end(ground, each)))
+        for each in row.distances
+    )  # fmt: skip
     heads = (
         Column(head="guard.distance", width=1.0),
         Column(head="guard.rule"),
+        Column(head="guard.likely", align="right"),
         Column(head="guard.least", align="right"),
     )
-    yield Table(columns=heads, rows=rows)
+    yield Table(columns=heads, rows=rows, caption=Say(key="guard.measured"))
     yield from near_fence(ground)
+
+
+def floor_of(ground: Ground, floor: str) -> Item:
+    """The floor, and what it is the floor of: inside a fence, with what stays clear on one side, or of the pieces."""
+    area = Figure(fact=floor, form="area")
+    if fenced(ground):
+        return Say(key="guard.floor", slots={"area": area})
+    whole = dict(ground.facts[floor].inputs).get("whole_m2")
+    front = dict(ground.facts[whole].inputs).get("front_m") if whole else None
+    if front is None or not ground.value(front):
+        return Say(key="guard.floor_open", slots={"area": area})
+    return Say(key="guard.floor_front", slots={"area": area, "front": figure(front, "", "value")})
 
 
 def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:
@@ -126,5 +142,6 @@ def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:
         return
     yield Say(key="guard.reckoned", slots={
         "person": figure(person, "", "value"), "arm": figure(row.speed, "", "value"),
-        "time": Figure(fact=stop, form="seconds", part="value"),
+        "time": figure(stop, "", "value"),
+        "most": figure(stop, "", "high"),
     })  # fmt: skip

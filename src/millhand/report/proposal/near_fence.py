@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.proposal.ground import Ground, figure
-from millhand.report.proposal.records import Block, Caution, Item, Joined, Say, Term
+from millhand.report.proposal.records import Block, Caution, Item, Joined, Part, Say, Term
 
 FROM_FENCE = (".reach_through_mesh", ".fence.over", ".gap_body")  # what counts from a fence to the arm
 
@@ -19,6 +19,20 @@ def own_row(ground: Ground) -> Guarded | None:
     return next((each for each in rows if not each.misfit and own.startswith(each.title)), None)
 
 
+def fenced(ground: Ground) -> bool:
+    """Whether a fence is drawn round the proposed cell."""
+    layout = ground.subject.layout if ground.subject else None
+    return layout is not None and layout.drawn is not None and any(
+        each.name == "fence" for each in layout.drawn.pieces
+    )  # fmt: skip
+
+
+def asked_end(ground: Ground, distance: Distance) -> Part:
+    """Which end of a distance is asked for: the far one where it rests on the time that a stop takes. What rests on
+    lengths alone is asked for as it stands beside them: the fence's height has a row of its own."""
+    return "high" if any(name == "stopping_s" for name, _ in ground.facts[distance.fact].inputs) else "value"
+
+
 def missed(ground: Ground, row: Guarded, gap: str) -> tuple[Distance, ...]:
     """The distances that the drawn layout does not keep."""
     return tuple(
@@ -27,13 +41,18 @@ def missed(ground: Ground, row: Guarded, gap: str) -> tuple[Distance, ...]:
     )  # fmt: skip
 
 
-def near_fence(ground: Ground) -> Iterator[Block]:
-    """What is asked, what the layout leaves, and what settles it; nothing where the layout keeps all of it."""
+def too_near(ground: Ground) -> tuple[Distance, ...]:
+    """The same of the proposed cell; none where nothing is drawn or nothing is fenced."""
     row, layout = own_row(ground), ground.subject.layout if ground.subject else None
     if row is None or layout is None or not layout.fence_gap:
-        return
-    short = missed(ground, row, layout.fence_gap)
-    if not short:
+        return ()
+    return missed(ground, row, layout.fence_gap)
+
+
+def near_fence(ground: Ground) -> Iterator[Block]:
+    """What is asked, what the layout leaves, and what settles it; nothing where the layout keeps all of it."""
+    short, layout = too_near(ground), ground.subject.layout if ground.subject else None
+    if layout is None or not short:
         return
     asked = tuple(Joined(items=(Term(text=each.words), figure(each.fact, "", "value")), between=" ") for each in short)
     slots: dict[str, Item] = {"gap": figure(layout.fence_gap, "", "value"), "asked": Joined(items=asked, between="; ")}

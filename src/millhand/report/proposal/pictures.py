@@ -23,6 +23,7 @@ from millhand.report.view import bare, in_months
 PLAN_WIDTH = 440.0  # px
 LETTERS = 15.0  # px, of that width
 STRONGEST = 6
+HALO = 'stroke="#ffffff" stroke-width="2.4" stroke-linejoin="round" paint-order="stroke"'  # no grid line crosses words
 TICK = re.compile(r"(?<=>)[^<>]*\d\.\d[^<>]*(?=</text>)")  # a label with a decimal point in it
 
 
@@ -75,6 +76,7 @@ def chart(spec: dict[str, object], name: str, tongue: Tongue) -> str:
     """A chart in the document's letters, with the points of its axes as the language writes them."""
     text = str(drawn(spec, prefix=name, title=tongue.text(f"case.{name}_alt")))
     text = TICK.sub(lambda found: tongue.figure(found[0]), text)
+    text = text.replace("<text ", f"<text {HALO} ")
     return text.replace('font-family="inherit"', f'font-family="{FONT}"')
 
 

@@ -46,7 +46,8 @@ def risks(ground: Ground) -> Section | None:
         if fits(each.when, words)
     )
     heads = (Column(head="risk.what", width=1.0), Column(head="risk.owner"), Column(head="risk.answer", width=1.1))
-    return Section(key="risk", blocks=(Paragraph(item=Say(key="risk.words")), Table(columns=heads, rows=rows)))
+    words_key = "risk.words" if ground.offered else "risk.words_found"
+    return Section(key="risk", blocks=(Paragraph(item=Say(key=words_key)), Table(columns=heads, rows=rows)))
 
 
 def words_of(ground: Ground, risk: Risk) -> Item:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.safety import Brought, Delivery, EntryStep, Holding, SafetyAnswers, WaysOut
 from millhand.report.proposal.ground import Ground, ends, figure, terms
-from millhand.report.proposal.near_fence import near_fence
+from millhand.report.proposal.near_fence import too_near
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -25,6 +25,7 @@ from millhand.report.safeguarding import letter
 from millhand.report.safety import JUDGED, form_of
 
 STANDARD = "ISO 13849-1:2015"
+GENERAL, GENERAL_LEVEL, CATEGORY = "ISO 10218-2:2011, 5.2.2", "d", "3"  # a later edition asks function by function
 
 
 def answers(ground: Ground) -> SafetyAnswers | None:
@@ -35,18 +36,19 @@ def answers(ground: Ground) -> SafetyAnswers | None:
     return made.answers
 
 
-def questions(asks: tuple[Brought, ...]) -> Table:
-    """What stays open: who answers it, what he writes down, and what the concept takes for granted until then."""
-    heads = (Column(head="brought.question", width=1.0), Column(head="brought.who", width=0.65),
+def questions(ground: Ground, topic: str, asks: tuple[Brought, ...]) -> Table:
+    """What stays open on a topic: who answers it, what he writes down, and what the concept assumes until then."""
+    head = "brought.question" if ground.offered else "brought.found"
+    heads = (Column(head=head, width=1.0), Column(head="brought.who", width=0.65),
              Column(head="brought.write", width=0.8), Column(head="brought.until", width=0.95))  # fmt: skip
     rows = tuple(terms(each.question, each.who, each.write, each.until) for each in asks)
-    return Table(columns=heads, rows=rows, caption=Say(key="brought.words"))
+    return Table(columns=heads, rows=rows, caption=Say(key=f"brought.of_{topic}"))
 
 
-def left_open(made: SafetyAnswers, topic: str) -> Iterator[Block]:
+def left_open(ground: Ground, made: SafetyAnswers, topic: str) -> Iterator[Block]:
     """The table of what stays open on a topic; none where a study has nothing of it."""
     if topic in made.open:
-        yield questions(made.open[topic])
+        yield questions(ground, topic, made.open[topic])
 
 
 # --- levels ---
@@ -61,22 +63,33 @@ def levels(ground: Ground) -> Section | None:
     for each in made.functions:
         judged = (figure(each.judged[key], "tally", "value") for key in JUDGED)
         does = Joined(items=(Term(text=each.title), Term(text=each.does)), between=": ")
-        rows.append((does, *judged, Given(text=letter(ground.facts[each.level]))))
+        asks = letter(ground.facts[each.level])
+        rows.append((does, *judged, Given(text=asks), Given(text=max(asks, GENERAL_LEVEL))))
         because = tuple(Term(text=each.reasons[key]) for key in JUDGED)
         asked = tuple(Term(text=ground.facts[each.judged[key]].question or "") for key in JUDGED)
         reasons.append((Term(text=each.title), Joined(items=because, between="; "), Joined(items=asked, between=" ")))
     heads = (Column(head="level.function", width=1.0), *(Column(head=f"level.{key}", align="center") for key in JUDGED),
-             Column(head="level.level", align="center"))  # fmt: skip
+             Column(head="level.level", align="center"), Column(head="level.taken", align="center"))  # fmt: skip
     why = (Column(head="level.name", width=0.32), Column(head="level.because", width=1.0),
            Column(head="level.ask", width=1.0))  # fmt: skip
     return Section(
         key="level",
         blocks=(
             Caution(items=(Say(key="level.caution"),)),
-            Paragraph(item=Say(key="level.words", slots={"standard": Given(text=STANDARD)})),
+            Paragraph(
+                item=Say(
+                    key="level.words",
+                    slots={
+                        "standard": Given(text=STANDARD),
+                        "general": Given(text=GENERAL),
+                        "level": Given(text=GENERAL_LEVEL),
+                        "category": Given(text=CATEGORY),
+                    },
+                )
+            ),
             Table(columns=heads, rows=tuple(rows)),
             Table(columns=why, rows=tuple(reasons), caption=Say(key="level.judged")),
-            *left_open(made, "level"),
+            *left_open(ground, made, "level"),
         ),
     )
 
@@ -99,11 +112,17 @@ def going_in(ground: Ground) -> Section | None:
         blocks=(
             Caution(items=(Say(key="enter.caution"),)),
             Bullets(items=tuple(held(ground, made.holding))),
-            questions((made.holding.ask, *made.open.get("enter", ()))),
+            questions(ground, "enter", (made.holding.ask, *made.open.get("enter", ()))),
             Table(columns=heads, rows=tuple(rows), caption=Say(key="enter.words")),
-            *near_fence(ground),
+            *beside_fence(ground),
         ),
     )
+
+
+def beside_fence(ground: Ground) -> Iterator[Block]:
+    """Where the fence stands nearer than it should, a word of it, and where it is told in full."""
+    if too_near(ground):
+        yield Paragraph(item=Say(key="enter.near", slots={"where": Say(key="guard.title")}))
 
 
 def of_step(ground: Ground, step: EntryStep) -> Item:
@@ -124,9 +143,7 @@ def held(ground: Ground, holding: Holding) -> Iterator[Item]:
     yield Say(key="enter.holds", slots=how)
     if holding.time is not None:
         form = form_of(ground.facts[holding.time])
-        yield Say(key="enter.time", slots={
-            "time": figure(holding.time, form, "value"), "ends": figure(holding.time, form, "ends"),
-        })  # fmt: skip
+        yield Say(key="enter.time", slots={"ends": figure(holding.time, form, "ends")})
 
 
 # --- hours alone ---
@@ -137,7 +154,8 @@ def alone(ground: Ground) -> Section | None:
     made = answers(ground)
     if made is None or "alone" not in made.open:
         return None
-    return Section(key="run_alone", blocks=(Caution(items=(Say(key="run_alone.caution"),)), *left_open(made, "alone")))
+    caution = Caution(items=(Say(key="run_alone.caution"),))
+    return Section(key="run_alone", blocks=(caution, *left_open(ground, made, "alone")))
 
 
 # --- ways ---
@@ -163,7 +181,7 @@ def ways(ground: Ground) -> Section | None:
             Caution(items=(Say(key="ways.caution"),)),
             Table(columns=heads, rows=rows, caption=Say(key="ways.words")),
             Bullets(items=tuple(counted(ground, out))),
-            questions(out.asks),
+            questions(ground, "ways", out.asks),
         ),
     )
 
@@ -210,7 +228,7 @@ def delivery(ground: Ground) -> Section | None:
         Caution(items=(Say(key="lift.caution"),)),
         Table(columns=heads, rows=tuple(rows), sums=sums, caption=Say(key="lift.words")),
         Bullets(items=tuple(borne(put))),
-        questions(put.asks),
+        questions(ground, "lift", put.asks),
     ]
     return Section(key="lift", blocks=tuple(blocks))
 

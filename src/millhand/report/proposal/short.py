@@ -8,6 +8,7 @@ from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import today_figures
 from millhand.report.proposal.alone import left_alone, nobody_alone
+from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
 from millhand.report.proposal.introduced import by_hand
@@ -52,6 +53,7 @@ def answer(ground: Ground) -> Section:
             Paragraph(item=Say(key=f"answer.{told}", slots=slots), strong=True),
             KeyFigures(items=tuple(key_figures(ground))),
             *((Paragraph(item=Joined(items=more, between=" ")),) if more else ()),
+            *in_short(ground),
         ),
     )  # fmt: skip
 
@@ -233,23 +235,48 @@ def concept(ground: Ground) -> Section | None:
         parts.append(
             Paragraph(item=Say(key="concept.floor", slots={"area": Figure(fact=result.layout.floor_area, form="area")}))
         )
+    parts += at_plan(ground)
     if result.layout is None or result.layout.drawn is None:
         return Section(key="concept", title=title, blocks=tuple(parts))
     if not ground.long:  # two pages: what comes out stands beside the plan
         parts += output_blocks(ground)
-    plan = Picture(name="plan", alt=Say(key="concept.plan_alt"), caption=plan_caption(result.layout.drawn))
-    return Section(key="concept", title=title, blocks=(Beside(left=(plan,), right=tuple(parts), share=0.44),))
+    drawn, legend = result.layout.drawn, strokes(ground, result.layout.drawn)
+    caption = Say(key="concept.plan_measures", slots={"measures": measured(drawn)}) if ground.long else legend
+    plan = Picture(name="plan", alt=Say(key="concept.plan_alt"), caption=caption)
+    below = (Paragraph(item=legend),) if ground.long else ()
+    return Section(key="concept", title=title, blocks=(Beside(left=(plan,), right=tuple(parts), share=0.44), *below))
 
 
-def plan_caption(drawn: Drawn) -> Item:
-    """What the strokes of the plan mean, and how sure it is."""
+def strokes(ground: Ground, drawn: Drawn) -> Item:
+    """What the strokes of the plan mean, and how sure it is; on two pages the fewest words that do."""
     fenced = any(each.name == "fence" for each in drawn.pieces)
     gated = any(each.name == "gate" for each in drawn.fence)
     ram = drawn.overhead is not None and drawn.overhead.hangs == "ram"
-    shown = {"fence": fenced, "gate": gated, "kept": not fenced, "doors": True, "reach": not ram,
-             "people": bool(drawn.people)}  # fmt: skip
-    strokes = Joined(items=tuple(Say(key=f"plan.{name}") for name, there in shown.items() if there), between="; ")
-    return Say(key="concept.plan_caption", slots={"strokes": strokes})
+    if not ground.long:
+        few = {"fence": fenced, "gate": gated, "kept": not fenced, "doors": True, "circle": not ram,
+               "people": bool(drawn.people)}  # fmt: skip
+        return Say(key="concept.plan_caption", slots={"strokes": those(few)})
+    names = {each.name for each in drawn.pieces}
+    shown = {
+        "fence": fenced, "gate": gated, "kept": not fenced, "doors": True, "before": bool(drawn.openings),
+        "crosses": bool(drawn.openings), "hatched": bool(names & {"presenter", "outfeed"}),
+        "pulled": bool(names & {"presenter stand", "outfeed stand"}), "stops": "arm" not in names,
+        "people": bool(drawn.people), "origin": True, "reach": not ram, "reach_fenced": fenced and not ram,
+    }  # fmt: skip
+    return Say(key="concept.plan_legend", slots={"strokes": those(shown)})
+
+
+def those(shown: dict[str, bool]) -> Item:
+    """The strokes that are there."""
+    return Joined(items=tuple(Say(key=f"plan.{name}") for name, there in shown.items() if there), between="; ")
+
+
+def measured(drawn: Drawn) -> Item:
+    """How wide and deep the fence is drawn; nothing where there is none."""
+    spot = next((each for each in drawn.pieces if each.name == "fence"), None)
+    return EMPTY if spot is None else Say(key="plan.measures", slots={
+        "width": figure(spot.width_m, "metres", "value"), "depth": figure(spot.depth_m, "metres", "value"),
+    })  # fmt: skip
 
 
 def output(ground: Ground) -> Section | None:

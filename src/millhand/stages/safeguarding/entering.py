@@ -39,5 +39,5 @@ def figures(at: Placed, held: Holding, ways: WaysOut | None) -> dict[str, str | 
     return {
         "stopping": stop.id, "walked": walked.id, "gate_gap": gap or None,
         "reduced_speed": at.post.figure("reduced_speed_m_s").id, "clear": at.post.figure("clear_s").id,
-        "way_out": ways.longest if ways is not None else None, "holding": held.time,
+        "way_out": ways.longest if ways is not None else None,
     }  # fmt: skip

@@ -1,0 +1,59 @@
+"""What the plan as it is drawn does not keep: said on the first page and at the plan, in few words."""
+
+from collections.abc import Iterator
+
+from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.near_fence import asked_end, fenced, own_row, too_near
+from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say
+from millhand.report.proposal.safety import answers
+
+
+def in_short(ground: Ground) -> Iterator[Block]:
+    """One line for the first page, and where it is read."""
+    if any(open_points(ground)):
+        where = Say(key="concept.title" if ground.proposed else "concept.title_nearest")
+        yield Paragraph(item=Say(key="drawn.short", slots={"where": where}))
+
+
+def at_plan(ground: Ground) -> Iterator[Block]:
+    """What is not kept, what price and floor are of, and where it is told in full."""
+    points = tuple(open_points(ground))
+    if not points:
+        return
+    said: list[Item] = [Say(key="drawn.words", slots={"points": Joined(items=points, between="; ")})]
+    said.append(Say(key="drawn.where", slots={"guard": Say(key="guard.title"), "ways": Say(key="ways.title")})
+                if ground.long else Say(key="drawn.long"))  # fmt: skip
+    yield Paragraph(item=Joined(items=tuple(said), between=" "))
+
+
+def open_points(ground: Ground) -> Iterator[Item]:
+    """The fence too near, ways too narrow, fields that no drawn floor holds."""
+    layout = ground.subject.layout if ground.subject else None
+    if layout is None:
+        return
+    if too_near(ground):
+        yield Say(key="drawn.fence", slots={"gap": figure(layout.fence_gap, "", "value")})
+    yield from narrow(ground)
+    yield from fields(ground)
+
+
+def narrow(ground: Ground) -> Iterator[Item]:
+    """The narrowest of the ways that are narrower than they are held against."""
+    made = answers(ground)
+    if made is None or made.ways is None:
+        return
+    short = [each.width for each in made.ways.ways if not each.holds]
+    if short:
+        yield Say(key="drawn.ways", slots={"width": figure(min(short, key=ground.value), "metres", "value"),
+                                           "needed": figure(made.ways.needed, "metres", "value")})  # fmt: skip
+
+
+def fields(ground: Ground) -> Iterator[Item]:
+    """How far the longest field of a cell without a fence goes, which is not drawn."""
+    row = own_row(ground)
+    if row is None or fenced(ground):
+        return
+    timed = [each for each in row.distances if asked_end(ground, each) == "high"]
+    if timed:
+        most = max(timed, key=lambda each: ground.facts[each.fact].high or ground.value(each.fact))
+        yield Say(key="drawn.fields", slots={"far": figure(most.fact, "", "high")})
