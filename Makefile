@@ -21,8 +21,11 @@ export PYTHONPYCACHEPREFIX := $(CURDIR)/build/bytecode
 
 LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --no-annotate
 
-# Random cells on tracks, minutes of a processor each: run with make test ALL=yes whenever the search of tracks is touched.
-LONG := tests/solvers/cycle/test_best_track.py tests/solvers/cycle/test_makespan_rails.py tests/solvers/cycle/test_rail_rounds.py tests/agreement/test_grippers_on_a_track.py tests/agreement/test_unlike_loads.py
+# Random cells and shops, minutes of a processor in all: run with make test ALL=yes whenever a search is touched.
+LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_makespan_rails.py test_rail_rounds.py) \
+	$(addprefix agreement/,test_grippers_on_a_track.py test_unlike_loads.py test_manifold.py test_load_changes.py \
+	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py) \
+	properties/test_study_any.py test_cluster.py)
 
 .PHONY: help setup demo code test test-faces check lint types house locks-guard soak bench serve lock clean
 

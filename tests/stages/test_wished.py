@@ -12,6 +12,7 @@ from millhand.model.tradeoff import Funnel
 from millhand.model.walk import facts_in
 from millhand.report.comparison import in_sight
 from millhand.report.customer import for_customer
+from millhand.report.marks import marks_of
 from millhand.report.tradeoff import funnel_rows
 from millhand.road import Desk, Plan, planned_leanly, visited
 from millhand.run import LocalRunner, Nobody
@@ -164,7 +165,7 @@ def test_what_is_kept_is_in_sight_and_the_steps_of_the_funnel_are_said() -> None
     )
 
     assert ARM in in_sight(replace(plain, results=results), count=0)
-    said = [each.words for each in funnel_rows(replace(plain, decision=with_both))]
+    said = [each.words for each in funnel_rows(replace(plain, decision=with_both), marks_of(plain))]
     assert "left out by hand, each said in words below" in said
     assert "of them there by hand alone" not in said
 

@@ -5,11 +5,13 @@ from itertools import pairwise
 
 import pytest
 
+from millhand.errors import NotYet
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.kernel import compile_cycle
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.running import finished_run
@@ -50,13 +52,32 @@ def test_two_machines_in_series_work_at_the_same_time() -> None:
     assert len(gaps) > 50
 
 
-def test_a_machine_with_several_loads_has_no_cycle() -> None:
-    """The arm then chooses by its fallback, and that is said."""
-    form = in_series(2, hands=2)
-    form["stations"]["m1"] |= {"batch": 2, "capacity": 2}
-    words = compiled(cell_from(in_turn(form, "nearest"))).left_out
+def test_where_no_cycle_is_known_the_arm_chooses_by_its_fallback(monkeypatch: pytest.MonkeyPatch) -> None:
+    """And that is said."""
+
+    def none(*_: object, **__: object) -> None:
+        """The search of a cell that it cannot schedule."""
+        raise NotYet("a cycle for this cell")
+
+    monkeypatch.setattr(compile_cycle, "best_cycle", none)
+    words = compiled(cell_from(in_turn(in_series(2, hands=2), "nearest"))).left_out
 
     assert words == ("arm: no cycle of this cell is known; it chooses by its fallback, nearest",)
+
+
+def test_a_machine_with_several_loads_keeps_its_period() -> None:
+    """Two loads of two parts in the first of two machines in a row, both brought and taken by an arm with two hands."""
+    form = in_series(2, hands=2)
+    form["stations"]["m1"] |= {"batch": 2, "capacity": 2}
+    cell = cell_from(in_turn(form))
+    assert compiled(cell).left_out == ()
+    best = best_cycle(cell, effort=BRIEF)
+    outs = times_s(run_of(form, 6.0), "out")
+    late = outs[len(outs) // 2 :]
+    gaps = [after - before for before, after in zip(late, late[best.parts_per_period :], strict=False)]
+
+    assert gaps == pytest.approx([best.period_steps * cell.grid_s] * len(gaps))
+    assert len(gaps) > 50
 
 
 def test_a_part_that_passes_a_machine_twice_keeps_its_period() -> None:
