@@ -1,33 +1,18 @@
 """Concepts in the real browser: moved by the pointer, by the keyboard and without scripts; every page for everybody."""
 
 import re
-from collections.abc import Iterator
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.chromium import running, watched
-from tests.browser.test_desk import EXAMPLE, RULES, SCREENS, entered
-from tests.web.live import Live, live
+from tests.browser.chromium import watched
+from tests.browser.desk import EXAMPLE, RULES, SCREENS, entered
+from tests.web.live import Live
 from tests.web.serving import pages_once, studied
 
 PATIENCE_MS = 120_000  # the first answer waits for its process
 CELL = "trays-pedestal-fenced_20-parallel_single-fence"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """One browser for all tests of this file."""
-    with running() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
-    """One server for all tests of this file."""
-    with live(tmp_path_factory.mktemp("concepts")) as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

@@ -1,18 +1,16 @@
 """The desk in the real browser: the whole job, two windows, keyboard alone, every page wide, narrow and dark."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.chromium import running, watched
-from tests.web.live import Live, live
+from tests.browser.chromium import watched
+from tests.browser.desk import EXAMPLE, RULES, SCREENS, entered
+from tests.web.live import Live
 from tests.web.serving import links, studied, study_files_once
 
-SCREENS = Path("build/screens")
-EXAMPLE = Path("examples/1_two_mills/inquiry.yaml")
 CALL = {
     "name": "Flanges, two lathes", "people.wage": "21 EUR/h", "people.machines_per_operator": "2", "shifts": "2 x 8 h",
     "machines.0.kind": "lathe", "machines.0.count": "2", "machines.0.control": "free_outputs",
@@ -26,21 +24,6 @@ ONE_CELL = {
     "presenter": "trays", "mount": "pedestal", "arm": "fenced_20",
     "gripper": "centric_single", "safeguarding": "fence",
 }  # fmt: skip
-RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """One browser for all tests of this file."""
-    with running() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
-    """One server for all tests of this file."""
-    with live(tmp_path_factory.mktemp("desk")) as found:
-        yield found
 
 
 @pytest.fixture(scope="module")
@@ -51,19 +34,6 @@ def study_page(server: Live) -> tuple[str, str]:
     sent = {"kind": "text", "text": EXAMPLE.read_text(encoding="utf-8")}
     own = httpx.post(f"{server.url}/api/inquiries", json=sent, headers=server.headers, timeout=60).json()["id"]
     return f"/inquiries/{own}", f"/studies/{studied(server.store, own, study_files_once())}/own/answer"
-
-
-def entered(browser: Browser, server: Live, *, width: int = 1280, scheme: str = "light") -> BrowserContext:
-    """A window that came in with the printed key."""
-    context = browser.new_context(
-        viewport={"width": width, "height": 900}, base_url=server.url, color_scheme=scheme,  # type: ignore[arg-type]
-        accept_downloads=True,
-    )  # fmt: skip
-    page = context.new_page()
-    page.goto(f"/enter?key={server.app.state.gate.key}")
-    page.get_by_role("button", name="Open the desk").press("Enter")
-    expect(page.get_by_role("heading", name="Desk", exact=True)).to_be_visible()
-    return context
 
 
 def typed(page: Page, path: str, text: str) -> None:

@@ -8,8 +8,8 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from millhand.store import accounts
-from tests.browser.chromium import running, watched
-from tests.browser.test_desk import RULES, SCREENS
+from tests.browser.chromium import watched
+from tests.browser.desk import RULES, SCREENS
 from tests.web.live import Live, live
 from tests.web.others import PASSWORDS, ROLES
 
@@ -24,13 +24,6 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
             for name, role in ROLES.items():
                 accounts.add(connection, "the terminal", name, role, accounts.hashed(PASSWORDS[name], name))
             accounts.add(connection, "the terminal", "a.very.long.name.of.somebody@machining.example", "reader", "none")
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """One browser for all tests of this file."""
-    with running() as found:
         yield found
 
 

@@ -1,6 +1,5 @@
 """Proposals and part lists in the real browser: chosen, looked at, taken along, issued; for everyone, any width."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -9,29 +8,15 @@ from playwright.sync_api import Browser, Page, expect
 
 from millhand.run import packed
 from millhand.web.worker import RECORD
-from tests.browser.chromium import running, watched
-from tests.browser.test_desk import RULES, SCREENS, entered
+from tests.browser.chromium import watched
+from tests.browser.desk import RULES, SCREENS, entered
 from tests.intake.test_company import png
 from tests.report.fixture_internal import internal_study
-from tests.web.live import Live, live
+from tests.web.live import Live
 from tests.web.serving import studied
 from tests.web.test_papers import FILES
 
 TINY = Path("examples/4_tiny_lots")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """One browser for all tests of this file."""
-    with running() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
-    """One server for all tests of this file."""
-    with live(tmp_path_factory.mktemp("papers")) as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

@@ -1,7 +1,6 @@
 """report.html in the real browser: opened from the disk, offline, wide, narrow, dark and on paper."""
 
 import struct
-from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
@@ -10,7 +9,7 @@ from playwright.sync_api import Browser, Page
 
 from millhand.report.marks import anchor
 from millhand.report.writing import write_study
-from tests.browser.chromium import INSTALL, Seen, executable, running, watched
+from tests.browser.chromium import INSTALL, Seen, executable, watched
 from tests.report.fixture_study import ARM, study
 
 BARE_DIGITS = """() => {
@@ -37,13 +36,6 @@ SMALL_PRINT = """() => [...document.querySelectorAll("figure svg")]
   .filter((svg) => svg.getBoundingClientRect().width > 0)
   .flatMap((svg) => [...svg.querySelectorAll("text")].filter((text) => text.getClientRects().length))
   .map((text) => text.getBoundingClientRect().height)"""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """One browser for all tests of this file."""
-    with running() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

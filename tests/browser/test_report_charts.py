@@ -10,19 +10,12 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from millhand.report.html import report_html
 from millhand.report.marks import place
-from tests.browser.chromium import running, watched
+from tests.browser.chromium import watched
 from tests.report.fixture_study import ARM
 from tests.report.fixture_two_cells import two_cells
 
 SCREENS = Path("build/screens")
 RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """One browser for all tests of this file."""
-    with running() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

@@ -2,33 +2,18 @@
 
 import json
 from bisect import bisect_right
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.chromium import running, watched
-from tests.browser.test_desk import RULES, SCREENS, entered
-from tests.web.live import Live, live
+from tests.browser.chromium import watched
+from tests.browser.desk import RULES, SCREENS, entered
+from tests.web.live import Live
 from tests.web.serving import running_files, studied
 
 TIMES = (0.0, 431.5, 16_000.0)
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """One browser for all tests of this file."""
-    with running() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
-    """One server for all tests of this file."""
-    with live(tmp_path_factory.mktemp("running")) as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

@@ -1,22 +1,13 @@
 """The section on safeguarding in the real browser: reached from the head, whole at every width, every digit marked."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
 
 from millhand.report.writing import write_study
-from tests.browser.chromium import running
 from tests.browser.test_report import BARE_DIGITS, WIDER_THAN_THE_PAGE, opened
 from tests.test_safeguarding import page, two_vises
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """One browser for all tests of this file."""
-    with running() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")
