@@ -1,7 +1,6 @@
 """A desk that serves others in the real browser: signing in, accounts, who did what, and pages of a reader."""
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -105,9 +104,3 @@ def test_a_reader_sees_and_changes_nothing(browser: Browser, server: Live) -> No
     page.goto(where)
     expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
     context.close()
-
-
-def test_pictures_are_kept_to_be_looked_at() -> None:
-    """Each page of people in both themes."""
-    names = {path.stem for path in Path(SCREENS).glob("others_*.png")}
-    assert {f"others_{page[1:]}_{scheme}" for page in OWN for scheme in ("light", "dark")} <= names

@@ -9,6 +9,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from millhand.cli.main import group
+from millhand.intake.cell import read_cell
+from millhand.model.canonical import content_hash
 
 CELLS = Path("examples/cells")
 SVG = "{http://www.w3.org/2000/svg}"
@@ -113,6 +115,30 @@ def test_what_cannot_be_scheduled_is_refused_with_its_bounds(tmp_path: Path) -> 
         "that may run out (screws) yet; write screws as a supply or a store on no part's route.\n"
     )
     assert result.stdout.startswith("By load the pace is set by m2; next is ")
+
+
+def test_a_tray_that_cannot_be_written_out_has_its_bounds_too(tmp_path: Path) -> None:
+    """A buffer before a machine at which somebody stays, with endless places in the machine."""
+    data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
+    data["stations"]["m2"] |= {"attended": True, "in_queue": 1, "capacity": None}
+    path = tmp_path / "tray.json"
+    path.write_text(json.dumps(data), encoding="utf-8")
+    result = run(str(path))
+
+    assert result.exit_code == 1
+    assert "and endless slots (leave the buffer out: a slot is always free)" in result.stderr
+    assert result.stdout.startswith("By load the pace is set by ")
+
+
+def test_the_answer_for_machines_names_the_cell_of_the_file(tmp_path: Path) -> None:
+    """Also where a tray is written out as a store before it is scheduled."""
+    data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
+    data["stations"]["m2"] |= {"attended": True, "in_queue": 1}
+    path = tmp_path / "tray.json"
+    path.write_text(json.dumps(data), encoding="utf-8")
+    found = json.loads(run(str(path), "--json", "--seconds", "1").stdout)
+
+    assert found["cell"] == content_hash(read_cell(path))
 
 
 def test_a_refusal_for_machines_holds_the_bounds(tmp_path: Path) -> None:

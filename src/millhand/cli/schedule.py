@@ -3,7 +3,7 @@
 import os
 import time
 from collections.abc import Iterator
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 
 import click
@@ -45,14 +45,17 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
-    read = with_trays(with_open_machines(read_cell(cell)))
+    given = read_cell(cell)
+    read = with_open_machines(given)
     try:
+        read = with_trays(read)
         found = finished_early(read, seconds) if read.goal == "makespan" else searched(read, seconds, parts)
     except NotYet as refused:
         click.echo(refused_json(read, refused) if as_json else "\n".join(refused_lines(read, what_if=what_if)))
         raise
     if chart is not None:
         chart.write_text(chart_svg(found, title=read.name, cell=read), encoding="utf-8")
+    found = replace(found, cell=content_hash(given))  # of the file, not of what is made of it
     click.echo(canonical(found) if as_json else "\n".join(told(read, found, what_if=what_if)), nl=not as_json)
 
 

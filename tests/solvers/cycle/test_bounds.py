@@ -136,6 +136,46 @@ def test_refills_load_whoever_brings_them() -> None:
     assert seconds(cell)["tender"] == pytest.approx((refill + chips + tools + stops) * (1 + arm_stops))
 
 
+def test_what_a_load_of_several_parts_calls_for_is_shared_by_them() -> None:
+    """A stop each 1000 s of work, ended by somebody in 100 s, loads of 4 parts in 35 s: 100 x 35 / 1000 / 4 a part."""
+    plain = row_cell(Row(times_s=(35,)))
+    fault = Fault(id="stop", on="busy", every=span(1000), duty="clear")
+    station = Station(kind="process", place="m1", capacity=1, batch=4, faults=(fault,))
+    duty = Duty(trigger=Trigger(kind="stop"), who=("helper",), place="m1", takes=span(100), holds="station")
+    cell = replace(with_machine(plain, "m1", station), duties={"clear": duty})
+    cell = replace(
+        cell, attendants={**cell.attendants, "helper": Attendant(kind="operator", home="i", moves_full="line")}
+    )
+
+    assert seconds(cell)["helper"] == pytest.approx(100 * 35 / 1000 / 4)
+
+
+def test_who_attends_a_machine_is_free_when_a_stop_by_the_clock_spoils_the_part() -> None:
+    """How much of the work was still to do nobody knows, so it is not counted in the long run; in the cycle it is."""
+    station = Station(kind="process", place="m1", attended=True)
+    plain = with_machine(row_cell(Row(times_s=(35,))), "m1", station)
+    stop = Fault(id="power", on="clock", every=span(3600), self_s=span(1), keeps_part=False)
+    arm = next(each for each in load_bounds(plain) if each.resource == "arm")
+    spoilt = next(
+        each
+        for each in load_bounds(with_machine(plain, "m1", replace(station, faults=(stop,))))
+        if each.resource == "arm"
+    )
+
+    assert arm.steps == arm.cycle_steps == spoilt.cycle_steps
+    free = arm.steps - 35 / plain.grid_s
+    assert 0.99 * free < spoilt.steps <= free  # of the parts that are spoilt nothing is carried away either
+
+
+def test_a_tray_that_no_store_can_say_has_bounds_all_the_same() -> None:
+    """The machine counts as one that nobody attends: nothing that must be done is counted twice."""
+    plain = row_cell(Row(times_s=(20,)))
+    station = Station(kind="process", place="m1", attended=True, in_queue=1, capacity=None)
+    found = seconds(with_machine(plain, "m1", station))
+
+    assert found == seconds(with_machine(plain, "m1", replace(station, attended=False)))
+
+
 def test_missed_picks_lengthen_the_pick() -> None:
     """One in ten fails, two retries of 5 s: 0.1 x 5 + 0.01 x 5 s more."""
     plain = row_cell(Row(times_s=(1,), machines=6, constant=True))

@@ -15,10 +15,9 @@ from math import ceil
 from millhand.errors import NoneInTime, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
-from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
-from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.bounds import SLACK, cycle_bound_steps, least_for, load_bounds
+from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import TimeUp, is_over, within
 from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.loads.handfuls import handful_steps
@@ -41,7 +40,6 @@ from millhand.solvers.cycle.tours.tour import Cycle
 from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.cycle.view import Steady
 
-SLACK = 6  # digits after which a bound in grid steps is whole
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
 TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
 POOLED = "searched with alike stations pooled"
@@ -49,9 +47,10 @@ POOLED = "searched with alike stations pooled"
 
 def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
-    cell = with_trays(cell)
-    plain = without_swaps(cell)
-    return hunted(cell, effort) if plain is None else better_of(cell, plain, hunted, effort)
+    told = with_trays(cell)
+    plain = without_swaps(told)
+    found = hunted(told, effort) if plain is None else better_of(told, plain, hunted, effort)
+    return replace(found, cell=content_hash(cell))  # of the cell as it was given, not as its trays are written out
 
 
 def hunted(cell: Cell, effort: Effort) -> Schedule:
@@ -93,11 +92,6 @@ def simple(cell: Cell) -> Schedule | None:
         return schedule(cell)
     except NotYet:
         return None
-
-
-def least_for(bound: float, cell: Cell, found: Schedule) -> int:
-    """The least period for as many parts as a cycle makes, by a bound for one part set."""
-    return ceil(round(bound * found.parts_per_period / sum(part_set(cell.parts).values()), SLACK))
 
 
 @dataclass(slots=True, kw_only=True)
@@ -263,12 +257,7 @@ class Hunt:
             how=how,
             left_out=(*self.view.left_out, *self.orders_left_out()),
         )
-        wrong = violations(self.cell, found)
-        if wrong:
-            raise ToolError(
-                f"the cycle found does not pass the validator: {'; '.join(wrong[:3])}", code="invalid_cycle"
-            )
-        return found
+        return passed(self.cell, found)
 
     def orders_left_out(self) -> list[str]:
         """Orders that the cell gives and the cycle does not follow."""

@@ -6,12 +6,12 @@ missed picks and scrap add their means. Work that may be shared is taken as shar
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from millhand.model.cell import Cell
 from millhand.model.mix import part_set
-from millhand.model.schedule import Bound
+from millhand.model.schedule import Bound, Schedule
 from millhand.solvers.cycle.loads.burdens import (
     clock_factors,
     duty_jobs,
@@ -28,10 +28,11 @@ from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.loads.travel import Own, least_travel_steps, loaded_steps
 from millhand.solvers.cycle.searching.raw import exchanging_nothing
 from millhand.solvers.cycle.steady import row_for, steady
-from millhand.solvers.cycle.trays import with_trays
+from millhand.solvers.cycle.trays import tray_refusals, with_trays
 from millhand.solvers.cycle.view import Steady, VisitKind
 
 HOUR_S = 3600.0
+SLACK = 6  # digits after which a bound in grid steps is whole
 ENDS: tuple[VisitKind, VisitKind] = ("pick", "place")
 
 
@@ -63,9 +64,19 @@ def load_of(cell: Cell, view: Steady, *, plain: bool) -> Load:
     return with_period(max((each.time for each in loads(found)), default=0.0) * cell.grid_s)
 
 
+def as_told(cell: Cell) -> Cell:
+    """The cell with its trays as stores; a machine whose tray no store can say is taken as one that nobody attends.
+
+    Nobody who need not stay is held up longer, so what follows from it holds for the cell as well.
+    """
+    refused = {where.split("/")[2] for _, where in tray_refusals(cell)}
+    freed = {name: replace(cell.stations[name], attended=False) for name in refused}
+    return with_trays(replace(cell, stations={**cell.stations, **freed})) if freed else with_trays(cell)
+
+
 def load_bounds(cell: Cell) -> tuple[Bound, ...]:
     """The least period each resource needs for one minimal part set, largest first; never refuses a cell."""
-    cell = with_trays(cell)
+    cell = as_told(cell)
     view = steady(cell)
     cycle = {name_of(each): each.time for each in loads(load_of(cell, view, plain=True))}
     found = []
@@ -102,13 +113,18 @@ def name_of(shared: Shared) -> str:
 
 def cycle_bound_steps(cell: Cell) -> float:
     """The largest load of the plain cycle: no steady cycle needs less for one part set."""
-    cell = with_trays(cell)
+    cell = as_told(cell)
     return max((each.time for each in loads(load_of(cell, steady(cell), plain=True))), default=0.0)
+
+
+def least_for(bound: float, cell: Cell, found: Schedule) -> int:
+    """The least period for as many parts as a cycle makes, by a bound for one part set."""
+    return ceil(round(bound * found.parts_per_period / sum(part_set(cell.parts).values()), SLACK))
 
 
 def least_period_steps(cell: Cell) -> int:
     """The least whole number of grid steps that one part set needs in the long run."""
-    return ceil(round(max((each.time for each in long_run_loads(cell)), default=0.0), 6))
+    return ceil(round(max((each.time for each in long_run_loads(cell)), default=0.0), SLACK))
 
 
 def rate_bound_per_h(cell: Cell) -> float:
@@ -127,7 +143,7 @@ def good_bound_per_h(cell: Cell) -> float:
 
 def calendar_rate_bound_per_h(cell: Cell) -> float:
     """Parts an hour over all hours of the calendars: each resource works only in its own open hours."""
-    cell = with_trays(cell)
+    cell = as_told(cell)
     view = steady(cell)
     shares = {name: 1.0 / share if share > 0 else float("inf") for name, share in open_shares(cell).items()}
     return per_hour(cell, loads(load_of(cell, view, plain=False), stretches=shares))
@@ -135,7 +151,7 @@ def calendar_rate_bound_per_h(cell: Cell) -> float:
 
 def long_run_loads(cell: Cell) -> list[Shared]:
     """The loads with everything in them, calendars open."""
-    cell = with_trays(cell)
+    cell = as_told(cell)
     return loads(load_of(cell, steady(cell), plain=False))
 
 
@@ -341,7 +357,10 @@ def drop_steps(load: Load, who: str, station: str, hop: Hop) -> float | None:
     if swap is None and drop is None:
         return None
     stays = 0.0
-    if station in load.view.attended and hop[2] < len(load.view.routes[hop[0]]) - 1:
+    ends_early = (
+        not load.plain and hourly(load.cell, station) > 0
+    )  # at a stop by the clock, whatever is left of the work
+    if station in load.view.attended and hop[2] < len(load.view.routes[hop[0]]) - 1 and not ends_early:
         stays = work_steps(load, (hop[0], hop[2]), station) / load.cell.stations[station].batch
     if swap is None or (lift is not None and drop is not None and lift + drop <= swap):
         return float(drop or 0) + stays

@@ -7,15 +7,13 @@ looked for and the better one counts: a row for exchanges never makes a cycle lo
 
 from collections.abc import Callable
 from dataclasses import replace
-from math import ceil
 
 from millhand.errors import Contradiction, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
-from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
-from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.bounds import cycle_bound_steps, least_for, load_bounds
+from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import part
 from millhand.solvers.cycle.effort import Effort
 
@@ -38,7 +36,7 @@ def without_swaps(cell: Cell) -> Cell | None:
 def better_of(cell: Cell, plain: Cell, search: Search, effort: Effort) -> Schedule:
     """The better of the best cycle of a cell and that of the cell without exchanges."""
     first = tried(search, cell, replace(effort, deadline=part(effort.deadline, FIRST_SHARE)))
-    if isinstance(first, Schedule) and first.period_steps <= least_of(cell, first):
+    if isinstance(first, Schedule) and first.period_steps <= least_for(cycle_bound_steps(cell), cell, first):
         return first
     second = as_of(cell, tried(search, plain, effort))
     if not isinstance(second, Schedule):
@@ -61,10 +59,10 @@ def as_of(cell: Cell, found: Schedule | ToolError) -> Schedule | ToolError:
     if not isinstance(found, Schedule):
         return found
     told = replace(found, cell=content_hash(cell), bounds=load_bounds(cell), how=f"{found.how}; {HOW}")
-    wrong = violations(cell, told)
-    return (
-        ToolError(f"the cycle found does not pass the validator: {wrong[0]}", code="invalid_cycle") if wrong else told
-    )
+    try:
+        return passed(cell, told)
+    except ToolError as wrong:
+        return wrong
 
 
 def known(best: Schedule | ToolError, other: Schedule | ToolError, cell: Cell) -> Schedule:
@@ -74,20 +72,17 @@ def known(best: Schedule | ToolError, other: Schedule | ToolError, cell: Cell) -
     if isinstance(other, Contradiction):
         return best
     same = isinstance(other, Schedule) and other.parts_per_period == best.parts_per_period
-    least = other.least_steps if isinstance(other, Schedule) and same else least_of(cell, best)
+    least = (
+        other.least_steps if isinstance(other, Schedule) and same else least_for(cycle_bound_steps(cell), cell, best)
+    )
     least = min(best.least_steps, least)
     if best.proven and least < best.period_steps:
         kind = "with exchanges in one visit" if best.how.endswith(HOW) else HOW
-        return replace(best, proven=False, least_steps=least, how=f"{best.how}; {kind} the search was cut off")
+        why = "the search was cut off" if same or not isinstance(other, Schedule) else "other periods were searched"
+        return replace(best, proven=False, least_steps=least, how=f"{best.how}; {kind} {why}")
     return replace(best, least_steps=least)
 
 
 def per_part(found: Schedule) -> float:
     """Grid steps a part."""
     return found.period_steps / found.parts_per_period
-
-
-def least_of(cell: Cell, found: Schedule) -> int:
-    """The least period for as many parts by the loads of the resources."""
-    sets = found.parts_per_period / sum(part_set(cell.parts).values())
-    return ceil(round(cycle_bound_steps(cell) * sets, 6))

@@ -19,6 +19,7 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
 
+from millhand.errors import ToolError
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.checking.books import Book, Token
@@ -37,6 +38,15 @@ from millhand.solvers.cycle.unrolled import Handled, handled, turns
 from millhand.solvers.cycle.written import in_full, only_ways
 
 CHECKED_PERIODS = 6
+
+
+def passed(cell: Cell, schedule: Schedule, called: str = "cycle") -> Schedule:
+    """The schedule, when nothing is wrong with it; else a ToolError that says what is."""
+    wrong = violations(cell, schedule)
+    if wrong:
+        told = "; ".join(wrong[:3])
+        raise ToolError(f"the {called} found does not pass the validator: {told}", code="invalid_cycle")
+    return schedule
 
 
 def violations(cell: Cell, schedule: Schedule) -> list[str]:

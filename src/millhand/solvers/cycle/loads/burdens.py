@@ -25,8 +25,8 @@ class Burden:
 
 
 def visit_burden(cell: Cell, station: Station, busy_s: float, *, ended: float = 1.0) -> Burden:
-    """Stops on busy time and on loads, and wear, per part that the station works on for `busy_s`; a load that is spoilt
-    never ends, and does not count as one for wear."""
+    """Stops on busy time and on loads, and wear, per part, which has `busy_s` of the work on its load; a load that is
+    spoilt never ends, and does not count as one for wear."""
     calls: defaultdict[str, float] = defaultdict(float)
     lost, loads = 0.0, 1.0 / station.batch
     for fault in station.faults:
@@ -145,8 +145,9 @@ def station_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
         burdens = []
         for name in step.at:
             ended = ended_share(cell, step, name)
-            busy_s = span_of(step, name).mean_s * worked_share(cell, step, name) if ended else 0.0
-            burdens.append(visit_burden(cell, cell.stations[name], busy_s, ended=ended).calls)
+            station = cell.stations[name]
+            busy_s = span_of(step, name).mean_s * worked_share(cell, step, name) / station.batch if ended else 0.0
+            burdens.append(visit_burden(cell, station, busy_s, ended=ended).calls)
         for duty in burdens[0]:
             found[duty] += times * min(each.get(duty, 0.0) for each in burdens)
     return found
