@@ -25,7 +25,7 @@ LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes
 LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_makespan_rails.py test_rail_rounds.py) \
 	$(addprefix agreement/,test_grippers_on_a_track.py test_unlike_loads.py test_manifold.py test_load_changes.py \
 	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py) \
-	properties/test_study_any.py test_cluster.py)
+	properties/test_study_any.py)
 
 .PHONY: help setup demo code test test-faces check lint types house locks-guard soak bench serve lock clean
 
@@ -61,7 +61,7 @@ demo: setup  ## answer the first example's inquiry and show the answer
 code: setup  ## compile the simulation for the tests (a minute; seconds where that was done)
 	MILLHAND_CODE=build/code $(BIN)/millhand warm-up --workers $(WORKERS)
 
-test: setup code  ## every test without a browser (a quarter of an hour); beside check, the house rules are not run twice
+test: setup code  ## the tests without a browser, but for LONG (a quarter of an hour; ALL=yes: those too); beside check, the house rules are not run twice
 	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(ALL),,$(LONG:%=--ignore=%)) $(if $(or $(filter check house,$(MAKECMDGOALS)),$(HOUSE_RAN)),--ignore=tests/house) tests
 
 test-faces: setup  ## pages in the real browser, the workbook in a spreadsheet program (at most 10 minutes)

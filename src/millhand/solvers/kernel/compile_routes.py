@@ -110,10 +110,11 @@ def shared_lots(cell: Cell, lots: list[list[tuple[int, int, int]]]) -> tuple[Int
     stands: dict[tuple[int, int], int] = {}
     first: list[int] = []
     keeps: list[int] = []
+    only_here = [len(part.route[0].at) == 1 for part in cell.parts.values()]
     for each, station in zip(lots, cell.stations.values(), strict=True):
         limited = station.capacity is not None and station.refill is None and cell.goal == "makespan"
         for at, (p, _, turn) in enumerate(each):
-            later = [size for q, size, _ in each[at + 1 :] if len(list(cell.parts.values())[q].route[0].at) == 1]
+            later = [size for q, size, _ in each[at + 1 :] if only_here[q]]
             first.append(stands.setdefault((p, turn), len(first)))
             keeps.append(sum(later) if limited else 0)
     return tuple(first), tuple(keeps)
