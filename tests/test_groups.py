@@ -5,7 +5,6 @@ from pathlib import Path
 import pytest
 
 
-
 def test_a_group_is_known_to_whoever_deals_the_tests_out(request: pytest.FixtureRequest) -> None:
     """Dealt out by groups, each test carries the name of its own: nothing else holds the group together.
 
