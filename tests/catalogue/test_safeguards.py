@@ -12,6 +12,7 @@ SAFEGUARDS = CATALOGUE.safeguards
 MORE = KNOWN | {
     "choice": {guard.id for guard in SAFEGUARDS.choices}, "people_pass": YES_NO, "alone": YES_NO,
     "moves": YES_NO, "takes": {change.takes for change in CATALOGUE.hand_changes},
+    "fills": {change.fills or "none" for change in CATALOGUE.hand_changes},
 }  # fmt: skip
 RULES = (*SAFEGUARDS.misfits, *SAFEGUARDS.contact, *SAFEGUARDS.machine)
 TASKS = {"loading", "clearing a fault", "refill", "teaching", "cleaning", "changeover"}

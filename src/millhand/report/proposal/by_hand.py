@@ -28,7 +28,7 @@ from millhand.report.proposal.safety import questions
 
 LONG_S = 7200.0  # from here on told in hours
 KINDS = ("care", "other", "waiting")
-RULES = ("parts", "raw", "retest", "record")  # those of a cell that hold here as well
+RULES = ("parts", "raw", "record")  # those of a cell that hold here as well
 
 
 def coming(ground: Ground) -> Section | None:
@@ -127,7 +127,8 @@ def acceptance(ground: Ground) -> Section | None:
     blocks: list[Block] = [Table(columns=heads, rows=tuple(test_rows(ground, made)))]
     if made.tests.fillings is not None:
         blocks += meant(made.tests.fillings)
-    rules = (*(Say(key=f"accept.rule_{each}") for each in RULES), Say(key="shown.rule_stops"))
+    own = ("shown.rule_retest", "shown.rule_stops")
+    rules = tuple(Say(key=each) for each in (*(f"accept.rule_{each}" for each in RULES), *own))
     return Section(key="shown", blocks=(*blocks, Bullets(items=rules)))
 
 

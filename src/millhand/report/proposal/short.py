@@ -335,7 +335,8 @@ def people(ground: Ground) -> Section | None:
     if ground.subject is None or ground.subject.performance is None or ground.subject.case is None:
         return None
     new, case = ground.subject.performance, ground.subject.case
-    items: list[Item] = [Say(key="people.left", slots={"hours": Figure(fact=new.operator_h_per_y, form="hours")})]
+    left = "people.left" if ground.cell else "people.left_by_hand"
+    items: list[Item] = [Say(key=left, slots={"hours": Figure(fact=new.operator_h_per_y, form="hours")})]
     if ground.value(case.year.freed_h_per_y) > 0.0:
         usable = ground.study.inquiry.people.share_usable.id
         items.append(Say(key="people.freed", slots={
@@ -355,7 +356,8 @@ def people(ground: Ground) -> Section | None:
 
 def cautions(ground: Ground) -> Section:
     """What the figures are not."""
-    keys = ["caution.aid"] + (["caution.people", "caution.alone"] if ground.cell else ["caution.hand"])
+    of_cell = ("caution.aid", "caution.people", "caution.alone")
+    keys = list(of_cell if ground.cell else ("caution.aid_by_hand", "caution.hand"))
     keys += ["caution.moves"] if (made := by_hand(ground)) and made.moving else []
     return Section(key="caution", blocks=(Caution(items=tuple(Say(key=key) for key in keys)),))
 

@@ -35,7 +35,7 @@ def by_hand(bench: Bench) -> ByHand:
 
 def asks(bench: Bench, change: HandChange) -> Iterator[Brought]:
     """What stays open of such a change."""
-    words = {"takes": change.takes, "moves": "yes" if change.moving else "no"}
+    words = {"takes": change.takes, "moves": "yes" if change.moving else "no", "fills": change.fills or "none"}
     for rule in bench.catalogue.safeguards.safety.open:
         if rule.topic == "by_hand" and rule.fits(words):
             yield rule.ask

@@ -39,7 +39,7 @@ def outlet(bench: Bench) -> Iterator[Distance]:
 
 WORDS = {
     "slot": "from a guard with such slots to what moves behind it",
-    "outlet": "from the opening where parts come out, no wider than the table goes, to what moves behind it",
+    "outlet": "from the opening where parts come out, at most 120 mm wide, to what moves behind it",
     "gap_finger": "gap in which no finger is crushed",
     "gap_hand": "gap in which no hand is crushed",
     "gap_arm": "gap in which no arm is crushed",
