@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from millhand.model.fact import Fact
 from millhand.model.part_list import BadCell
 from millhand.model.part_mix import LeftPart, PartMix
 from millhand.model.study import Study
@@ -14,6 +15,7 @@ from millhand.report.view import NARROW_SPACE, sentence
 from millhand.sizing import best_cell
 from millhand.stages.feasibility.asked import Asked
 from millhand.stages.feasibility.checks import OF_A_PART
+from millhand.stages.part_mix import Beside, Grouping, too_many
 from millhand.trace import Sheet
 from tests.listed_parts import asked, bare_study, catalogue, mixed, part
 
@@ -202,6 +204,22 @@ def test_fingers_and_inserts_are_asked_for_where_the_cell_has_such_things() -> N
 
     assert {name.partition("_")[0] for each in mix(cups).families for name in each.means} <= {"insert"}
     assert {name.partition("_")[0] for each in mix(belt).families for name in each.means} == {"fingers"}
+
+
+@pytest.mark.parametrize("priced", [1.0, 2.0, 60.0])
+def test_more_sets_in_the_price_than_the_list_asks_for_are_told(priced: float) -> None:
+    """Two sets are needed for a small and a large part; what the inquiry says of its families is what is priced."""
+    study = mixed(part(2), part(5, length_m=0.2, width_m=0.14, height_m=0.05, raw_mass_kg=6.0))
+    assert value(study, mix(study).needed_sets) == 2.0
+    assert study.inquiry.part_list is not None
+    sets = Fact(id="part_mix.priced_sets", value=priced, unit="1", basis="computed", source="a test")
+    beside = Beside(
+        sheet=Sheet([*study.facts.values(), sets]), part_list=study.inquiry.part_list, concept=mix(study).concept,
+        grouping=Grouping(fingers_m=0.023, insert_m=None, mass_ratio=3.0), weeks_per_y=50.0,
+    )  # fmt: skip
+    told = too_many(beside, replace(mix(study), priced_sets=sets.id))
+
+    assert ("no more than [[part_mix.needed_sets|count]]" in told) == (priced > 2.0)
 
 
 def test_without_a_cell_families_are_made_all_the_same() -> None:

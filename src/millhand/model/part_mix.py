@@ -80,3 +80,4 @@ class PartMix:
     changeovers_sorted: str  # lots of a week sorted by family
     left: tuple[LeftPart, ...]  # those of most machine hours first
     words: tuple[str, ...]  # sentences with [[fact id|format]] marks
+    needed_sets: str | None = None  # sets of fingers that all parts of the list ask for which the cell can do

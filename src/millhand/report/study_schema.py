@@ -24,6 +24,7 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix copy maps",
     "Decision": "tradeoff introduction orders part_limits offers",
+    "PartMix": "needed_sets",
     "Performance": "waits",
     "Estimate": "past",
     "Inquiry": "part_list only correlations concepts",

@@ -121,6 +121,7 @@ def part_mix(beside: Beside, fits: Sequence[Fit]) -> PartMix:
         changeovers_sorted=apply(beside.sheet, "changeovers_sorted", "part_mix.changeovers_sorted", lots=lots).id,
         left=tuple(left_parts(beside, fits)),
         words=(),
+        needed_sets=needed_sets(beside, steps),
     )
     return replace(mix, words=tuple(sentences(beside, mix)))
 
@@ -284,6 +285,14 @@ def priced(beside: Beside, families: Sequence[PartFamily], steps: Sequence[MixSt
     return beside.share("priced_share", hours_of(beside, families, there), whole).id
 
 
+def needed_sets(beside: Beside, steps: Sequence[MixStep]) -> str | None:
+    """How many sets of fingers all parts ask for that the cell can do; None where its fingers take all of them."""
+    count = sum(name.startswith("fingers") for step in steps for name in step.added)
+    if not count or beside.grouping.fingers_m is None:
+        return None
+    return beside.figure("needed_sets", float(count), "1", "sets of fingers that the list asks for").id
+
+
 def left_parts(beside: Beside, fits: Sequence[Fit]) -> Iterator[LeftPart]:
     """The parts that the cell cannot do, those of most machine hours first; facts for those that a page shows."""
     missed = sorted((fit for fit in fits if fit.miss is not None), key=lambda fit: (-fit.hours, fit.part.row))
@@ -323,13 +332,25 @@ def sentences(beside: Beside, mix: PartMix) -> Iterator[str]:
     if mix.priced is not None and mix.priced_sets is not None:
         yield (
             f"The price holds [[{mix.priced_sets}|count]] sets of fingers: with so many it covers "
-            f"[[{mix.priced}|percent]]."
+            f"[[{mix.priced}|percent]].{too_many(beside, mix)}"
         )
     less = beside.sheet.value(mix.changeovers_sorted) < beside.sheet.value(mix.changeovers)
     yield (
         f"[[{mix.lots}|ratio]] lots a week ask for [[{mix.changeovers}|ratio]] changeovers between families a week as "
         f"the lots come{f', and for [[{mix.changeovers_sorted}|ratio]] where' if less else '; it brings nothing that'} "
         f"the lots of a week are sorted by family."
+    )
+
+
+def too_many(beside: Beside, mix: PartMix) -> str:
+    """What to write where the price holds more sets than the list asks for."""
+    if mix.needed_sets is None or mix.priced_sets is None:
+        return ""
+    if beside.sheet.value(mix.needed_sets) >= beside.sheet.value(mix.priced_sets):
+        return ""
+    return (
+        f" The parts of the list that it can load ask for no more than [[{mix.needed_sets}|count]]: the others are in "
+        "the price because the inquiry says so many families. Write as families how many sets are to be bought."
     )
 
 

@@ -51,6 +51,22 @@ def test_the_limits_stand_in_a_table_with_what_sets_them() -> None:
     assert words.count(" × ") >= 4
 
 
+def test_more_sets_of_fingers_in_the_price_than_the_list_asks_for_are_told() -> None:
+    """Both numbers; nothing where the price holds as many as are needed."""
+    ground = with_list()
+    mix = ground.study.part_mix
+    assert mix is not None
+    assert mix.needed_sets is not None
+    sets = replace(ground.facts[mix.needed_sets], id="part_mix.priced_sets", value=60.0)
+    ground = replace(ground, facts={**ground.facts, sets.id: sets})
+    over = replace(ground, study=replace(ground.study, part_mix=replace(mix, priced_sets=sets.id)))
+    even = replace(ground, study=replace(ground.study, part_mix=replace(mix, priced_sets=mix.needed_sets)))
+
+    assert "The price holds 60 sets of fingers" in told(over)
+    assert "the cell can load ask for 1." in told(over)
+    assert "sets of fingers, one for each family" not in told(even)
+
+
 def test_german_has_the_same_figures() -> None:
     """Words of the checks in German."""
     assert "Masse eines Teils | Traglast | 1,2 kg | 6,4 kg" in told(base("long"), "de")

@@ -55,6 +55,7 @@ def listed(ground: Ground) -> Iterator[Block]:
     if mix.families:
         yield Paragraph(item=Say(key="fit.runs_words", slots={"count": Figure(fact=mix.count, form="count")}))
         yield families(mix)
+        yield from sets(ground, mix)
     if mix.left:
         yield Paragraph(item=Say(key="fit.left_words"))
         yield left(ground, mix)
@@ -62,6 +63,16 @@ def listed(ground: Ground) -> Iterator[Block]:
             yield Paragraph(item=Say(key="fit.payload"))
     if max(len(mix.families), len(mix.left)) > MOST:
         yield Paragraph(item=Say(key="fit.more"))
+
+
+def sets(ground: Ground, mix: PartMix) -> Iterator[Block]:
+    """Where the price holds more sets of fingers than the list asks for, how many of each."""
+    if mix.needed_sets is None or mix.priced_sets is None:
+        return
+    if ground.value(mix.needed_sets) < ground.value(mix.priced_sets):
+        counts: dict[str, Item] = {"needed": Figure(fact=mix.needed_sets, form="count"),
+                                   "priced": Figure(fact=mix.priced_sets, form="count")}  # fmt: skip
+        yield Paragraph(item=Say(key="fit.sets_over", slots=counts))
 
 
 def families(mix: PartMix) -> Table:
