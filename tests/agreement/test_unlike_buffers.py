@@ -74,7 +74,7 @@ def test_loads_beside_other_buffers(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", STANDING_SEEDS)
 def test_loads_with_fewer_buffers(seed: int) -> None:
-    """A load stays whole while parts go on through the buffers of the other machine: what is found passes the validator,
+    """A load stays whole while parts go on through buffers of the other machine: what is found passes the validator,
     and comes out of the simulation to the grid step."""
     form = standing_loads(seed)
     found = best_cycle(cell_from(form), effort=BRIEF)
