@@ -61,6 +61,41 @@ def unlike_loads(number: int) -> Form:
     return form
 
 
+def standing_loads(number: int) -> Form:
+    """A machine with loads of two that has fewer own buffers than the one beside it, which may have loads as well; one
+    gripper or two, perhaps a limited stay; nothing is left to chance."""
+    dice = Random(f"standing loads {number}")
+    form = arm_cell(2, hands=dice.choice([1, 1, 1, 2]), way_s=dice.choice([1, 3, 4]))
+    queues = dice.choice([((0, 0), (1, 0)), ((0, 0), (0, 1)), ((0, 0), (2, 2)), ((1, 0), (1, 1)), ((0, 2), (1, 1))])
+    for name, (before, behind), batch in zip(("m1", "m2"), queues, (2, dice.choice([1, 1, 2])), strict=True):
+        form["stations"][name] |= {"in_queue": before, "out_queue": behind, "batch": batch}
+    handle_the_machines(form, dice)
+    form["handling"][2]["pick"]["lead_s"] = dice.choice([0, 1])
+    if dice.random() < 0.2:
+        form["parts"]["part"]["route"][1]["stay_max_s"] = 150 + dice.randint(0, 100)
+    return form
+
+
+def choice_of_two(number: int) -> Form:
+    """A machine with loads of two and no buffer beside one with a buffer of its own, one gripper."""
+    dice = Random(f"choice {number}")
+    form = arm_cell(2, way_s=dice.choice([1, 3, 4]))
+    before, behind = dice.choice([(1, 0), (0, 1), (1, 1)])
+    form["stations"]["m1"]["batch"] = 2
+    form["stations"]["m2"] |= {"in_queue": before, "out_queue": behind}
+    handle_the_machines(form, dice)
+    return form
+
+
+def handle_the_machines(form: Form, dice: Random) -> None:
+    """Times at two machines, followed by the schedule."""
+    machine = form["handling"][2]
+    for kind in ("pick", "place"):
+        machine[kind] = {"hold_s": dice.randint(1, 9), "tail_s": dice.choice([0, 3])}
+    form["parts"]["part"]["route"][1]["time_s"] = {"m1": dice.randint(0, 120), "m2": dice.randint(0, 60)}
+    form["dispatch"] = {"arm": {"rule": "cycle"}}
+
+
 def unlike_lots(number: int) -> Form:
     """A small random cell for lots whose two machines have not the same buffers, with a choice between them, and with
     changeovers or limited stays in some."""

@@ -2,16 +2,27 @@
 cycle against the simulation that follows it and against a count by hand; lots against every order of carries and every
 rule of dispatch."""
 
+from math import ceil
+
 import pytest
 
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.expanded import expanded
 from tests.agreement.carries_by_hand import least_steps
-from tests.agreement.random_unlike import unlike_form, unlike_hand, unlike_loads, unlike_lots
+from tests.agreement.choice_by_carries import least_period
+from tests.agreement.random_unlike import (
+    choice_of_two,
+    standing_loads,
+    unlike_form,
+    unlike_hand,
+    unlike_loads,
+    unlike_lots,
+)
 from tests.agreement.test_makespan_simulated import RULES, finished_s
 from tests.agreement.test_simulation_plain import assert_steady
 from tests.solvers.cycle.lots_proof import proof_gaps
@@ -19,6 +30,8 @@ from tests.solvers.kernel.shop import arm_cell
 
 SEEDS = (0, 1, 4, 6, 12, 17)  # range(40) by hand
 LOAD_SEEDS = (8, 21)  # range(30) by hand, of which 19 are found with so little effort
+STANDING_SEEDS = (2, 3)  # range(60) by hand, of which 38 are found with so little effort
+CHOICE_SEEDS = (2, 4)  # range(60) by hand, all of them the same and proven
 HAND_SEEDS = range(8)  # range(60) by hand
 LOT_SEEDS = range(8)  # range(40) by hand
 HOLD_S, WAY_S, WORK_S = 5, 4, 300
@@ -57,6 +70,26 @@ def test_loads_beside_other_buffers(seed: int) -> None:
 
     assert violations(cell_from(form), found) == []
     assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+
+
+@pytest.mark.parametrize("seed", STANDING_SEEDS)
+def test_loads_with_fewer_buffers(seed: int) -> None:
+    """A load stays whole while parts go on through buffers of the other machine: what is found passes the validator,
+    and comes out of the simulation to the grid step."""
+    form = standing_loads(seed)
+    found = best_cycle(cell_from(form), effort=BRIEF)
+
+    assert violations(cell_from(form), found) == []
+    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+
+
+@pytest.mark.parametrize("seed", CHOICE_SEEDS)
+def test_loads_with_fewer_buffers_by_every_order(seed: int) -> None:
+    """The proven cycle is the best of all orders of carries, tried one by one."""
+    cell = cell_from(choice_of_two(seed))
+    found = best_cycle(cell, effort=Effort(deterministic=2.0, most_sets=1))
+
+    assert (found.period_steps, found.parts_per_period, found.proven) == (ceil(least_period(cell, 4)), 4, True)
 
 
 def test_slots_are_told_in_full() -> None:

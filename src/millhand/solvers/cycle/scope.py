@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from millhand.errors import NotYet
-from millhand.model.cell import Cell, Step
-from millhand.solvers.cycle.chains import chain_of
+from millhand.model.cell import Cell
 from millhand.solvers.cycle.gates import with_plain_gates
 from millhand.solvers.cycle.left_out import left_out_words
 from millhand.solvers.cycle.own_buffers import long_stays
@@ -24,7 +23,7 @@ def scope(cell: Cell) -> Steady:
     view = replace(steady(with_buffers(cell)), left_out=left_out)
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
-    refuse_stations(cell)
+    refuse_pieces(cell)
     ways = only_ways(cell)
     routes = {part: long_stays(kept(part, route), ways) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
@@ -78,20 +77,3 @@ def kept(part: str, route: tuple[Stop, ...]) -> tuple[Stop, ...]:
     if len(found) < 2:
         raise NotYet("a cycle for a route of fewer than two steps", where=f"/parts/{part}/route")
     return found
-
-
-def standing_loads(step: Step, cell: Cell) -> list[str]:
-    """The machines with loads where a part would stand while it goes on through the buffers of others of its step."""
-    chains = {name: chain_of(name, cell.stations[name]) for name in step.at}
-    longest = max(map(len, chains.values()), default=0)
-    return [name for name, chain in chains.items() if cell.stations[name].batch > 1 and len(chain) < longest]
-
-
-def refuse_stations(cell: Cell) -> None:
-    """Refuse what the event graph of a cycle does not hold."""
-    for part in cell.parts.values():
-        for step in part.route:
-            for name in standing_loads(step, cell):
-                thing = "a cycle with loads of several parts beside machines with more own buffers at one step"
-                raise NotYet(thing, where=f"/stations/{name}", cure=f"{name} with as many of them as the others have")
-    refuse_pieces(cell)

@@ -13,6 +13,7 @@ from typing import Any
 from millhand.solvers.cycle.searching.jobs import Option, Spot
 from millhand.solvers.cycle.searching.nodes import stays_with_load
 from millhand.solvers.cycle.searching.program import Literal, Program, Whole, measured, visit_time
+from millhand.solvers.cycle.searching.standing_loads import leaving
 from millhand.solvers.cycle.searching.stays import MOST_LAPS, add_room, spots_at, stop_of
 from millhand.solvers.cycle.tours.stay import Stay
 
@@ -24,7 +25,7 @@ def add_batches(program: Program) -> None:
         if here:
             room = program.view.slots[station]
             if room is not None:
-                add_room(program, here, room)
+                add_room(program, station, here, room)
             Loads(program=program, station=station, here=here).add()
 
 
@@ -47,6 +48,10 @@ class Loads:
         room = self.program.view.slots[self.station]
         return MOST_LAPS if room is None else room // self.program.view.loads[self.station]
 
+    def ends(self, spot: Spot) -> tuple[int, int]:
+        """The moves by which a part comes here and leaves."""
+        return self.program.jobs.stays[spot][0], leaving(self.program, spot, self.station)
+
     def add(self) -> None:
         """The circuit, and the times of each part."""
         for spot in self.here:
@@ -59,7 +64,7 @@ class Loads:
         program = self.program
         total: Whole = 0
         for spot, here in self.here.items():
-            coming, going = program.jobs.stays[spot]
+            coming, going = self.ends(spot)
             total += here * (stop_of(program, spot).time_steps(self.station) // program.view.loads[self.station])
             for move, kind in ((coming, "place"), (going, "pick")):
                 total += sum(
@@ -78,7 +83,7 @@ class Loads:
     def add_part(self, spot: Spot) -> None:
         """The times of one part, if it is here."""
         program, model, here = self.program, self.program.model, self.here[spot]
-        coming, going = program.jobs.stays[spot]
+        coming, going = self.ends(spot)
         batch, far = program.view.loads[self.station], program.longest * (len(program.laps[spot]) + 2)
         self.opens[spot] = program.flag()
         self.place[spot] = place = model.new_int_var(0, batch - 1, "")
@@ -138,7 +143,7 @@ class Loads:
         one, then = pair
         program, model = self.program, self.program.model
         later, opens = ends * program.period, self.opens[then]
-        batch, (coming, going) = program.view.loads[self.station], program.jobs.stays[one]
+        batch, (coming, going) = program.view.loads[self.station], self.ends(one)
         model.add(self.place[then] == self.place[one] + 1 - batch * opens).only_enforce_if(when)
         if (one[0], one[2]) != (then[0], then[2]):  # of another type, or at another step: a load of its own
             model.add_bool_or(opens, *(~lit for lit in when))
@@ -161,7 +166,7 @@ class Loads:
         """Within a load one visit is over, its tail too, before the next one begins with its lead; both ways."""
         if self.rooms != 1:
             return
-        program, ((came, left), (comes, leaves)) = self.program, (self.program.jobs.stays[spot] for spot in pair)
+        program, ((came, left), (comes, leaves)) = self.program, (self.ends(spot) for spot in pair)
         for before, after, times, end in (
             (came, comes, (program.set_down[came], program.set_down[comes]), "set"),
             (left, leaves, (self.out[pair[0]], self.out[pair[1]]), "lift"),
@@ -181,8 +186,8 @@ class Loads:
     def add_order(self, pair: tuple[Spot, Spot], when: list[Literal], ends: int) -> None:
         """What comes first of visits at one moment: the part that came first, and the load before."""
         one, then = pair
-        program, stays = self.program, self.program.jobs.stays
-        lifts, downs = ([("lift", stays[spot][1]) for spot in pair], [("set", stays[spot][0]) for spot in pair])
+        program, moves = self.program, [self.ends(spot) for spot in pair]
+        lifts, downs = [("lift", going) for _, going in moves], [("set", coming) for coming, _ in moves]
         if not ends:
             program.before.append((downs[0], downs[1], when))
         for laps, lit in enumerate(program.laps[one]):

@@ -5,6 +5,7 @@ from typing import Any
 
 from millhand.solvers.cycle.searching.jobs import NOBODY, Move
 from millhand.solvers.cycle.searching.program import KEYS, Key, Program, values_of
+from millhand.solvers.cycle.searching.standing_loads import stands
 from millhand.solvers.cycle.tours.tour import Group, Stay
 
 
@@ -39,6 +40,8 @@ def timed_tour(program: Program, solver: Any) -> list[tuple[Stay, int]]:
     before = {(merged.get(x, x), merged.get(y, y)) for x, y in befores(program, solver)}
     found: list[tuple[Stay, int]] = []
     for key in in_turn(made, at, before):
+        if key in lifts and stands(program, program.jobs.moves[key[1]].goal, made[key].station):
+            continue
         found += [(lifts[key], at[key])] if key in lifts else []
         found.append((made[key], at[key]))
     return found

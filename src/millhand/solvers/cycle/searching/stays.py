@@ -7,6 +7,7 @@ from typing import Any
 
 from millhand.solvers.cycle.searching.jobs import Spot
 from millhand.solvers.cycle.searching.program import Key, Literal, Program, Whole, measured
+from millhand.solvers.cycle.searching.standing_loads import add_stood, leaving, stands, stood
 from millhand.solvers.cycle.view import Stop
 
 MOST_LAPS = 40
@@ -25,18 +26,18 @@ def add_stays(program: Program) -> None:
         if here and room == 1:
             add_turns(program, station, here)
         elif here and room is not None:
-            add_room(program, here, room)
+            add_room(program, station, here, room)
     for station in program.view.turnaround_steps:
         add_gate(program, station)
     add_alike(program)
 
 
 def spots_at(program: Program, station: str) -> dict[Spot, Literal]:
-    """The stays that may be at a station, each with the literal that it is there."""
+    """The stays that may begin at a station, each with the literal that it does."""
     found: dict[Spot, Literal] = {}
     for spot, (coming, _) in program.jobs.stays.items():
         here = program.places(coming, station=station)
-        if here:
+        if here and not stands(program, spot, station):
             found[spot] = program.some(here)
     return found
 
@@ -64,9 +65,12 @@ def add_stay(program: Program, spot: Spot) -> None:
     laps = [program.flag() for _ in range(most_laps(program, stop) + 1)]
     model.add_exactly_one(laps)
     program.laps[spot] = laps
+    in_name = stood(program, spot)
+    for lit in in_name:
+        add_stood(program, spot, lit)
     for periods, lit in enumerate(laps):
         lifted = program.lift[going] + periods * program.period
-        model.add(lifted >= ready).only_enforce_if(lit)
+        model.add(lifted >= ready).only_enforce_if(lit, *(~each for each in in_name))
         if stop.stay_max_steps is not None and not stop.stay_since:
             model.add(lifted <= placed + stop.stay_max_steps).only_enforce_if(lit, *kept(program, spot))
 
@@ -119,9 +123,8 @@ def swaps_of(program: Program, station: str, first: Spot, then: Spot) -> list[Li
     return [lit for key, lit in program.swaps.items() if key[1:] == (station, lifting, setting)]
 
 
-def cleared(program: Program, first: Spot, then: Spot) -> Whole:
+def cleared(program: Program, lifting: int, setting: int) -> Whole:
     """From the beginning of a lift to the earliest beginning of the next set-down."""
-    lifting, setting = program.jobs.stays[first][1], program.jobs.stays[then][0]
     lifted = measured(program, lifting, "lift", "hold") + measured(program, lifting, "lift", "tail")
     return lifted + measured(program, setting, "set", "lead")
 
@@ -160,7 +163,7 @@ def add_turn(program: Program, station: str, pair: tuple[Spot, Spot], when: Lite
     model = program.model
     lift, down = program.lift[program.jobs.stays[first][1]], program.set_down[program.jobs.stays[then][0]]
     swaps = swaps_of(program, station, first, then)
-    clear = cleared(program, first, then)
+    clear = cleared(program, program.jobs.stays[first][1], program.jobs.stays[then][0])
     for periods, lit in enumerate(program.laps[first]):
         if periods > laps:
             model.add_bool_or(~when, ~lit)
@@ -176,7 +179,7 @@ def add_turn(program: Program, station: str, pair: tuple[Spot, Spot], when: Lite
             model.add_bool_or(~swap, ~when, ~lit)
 
 
-def add_room(program: Program, here: Mapping[Spot, Literal], room: int) -> None:
+def add_room(program: Program, station: str, here: Mapping[Spot, Literal], room: int) -> None:
     """Several slots: whenever a part is set down, no more lie there than there is room for, itself included."""
     model = program.model
     for then, there in here.items():
@@ -185,7 +188,8 @@ def add_room(program: Program, here: Mapping[Spot, Literal], room: int) -> None:
             came = program.flag() if first != then else program.model.new_constant(1)
             if first != then:
                 add_came(program, (first, then), came, [here_too, there])
-            gone, late = add_gone(program, first, then), add_late(program, first, then)
+            ends = leaving(program, first, station), program.jobs.stays[then][0]
+            gone, late = add_gone(program, *ends), add_late(program, *ends)
             lying = model.new_int_var(-1, MOST_LAPS + 1, "")
             laps = sum(periods * lit for periods, lit in enumerate(program.laps[first]))
             model.add(lying >= laps + came + late - gone).only_enforce_if(here_too)
@@ -206,26 +210,24 @@ def add_came(program: Program, pair: tuple[Spot, Spot], came: Literal, both: lis
     program.terms[f"came {pair[0]} {pair[1]}"] = came
 
 
-def add_gone(program: Program, first: Spot, then: Spot) -> Literal:
+def add_gone(program: Program, lifting: int, setting: int) -> Literal:
     """The first part has been lifted in this period, and the slot is clear, when the second is set down."""
     model = program.model
-    lift, down = program.lift[program.jobs.stays[first][1]], program.set_down[program.jobs.stays[then][0]]
-    lifting, setting = program.jobs.stays[first][1], program.jobs.stays[then][0]
+    lift, down = program.lift[lifting], program.set_down[setting]
     swaps = [lit for key, lit in program.swaps.items() if key[2:] == (lifting, setting)]
     gone = program.flag()
-    model.add(down >= lift + cleared(program, first, then)).only_enforce_if(gone, *(~swap for swap in swaps))
+    model.add(down >= lift + cleared(program, lifting, setting)).only_enforce_if(gone, *(~swap for swap in swaps))
     for swap in swaps:
         model.add_implication(swap, gone)
     program.before.append((("lift", lifting), ("set", setting), [gone]))
     return gone
 
 
-def add_late(program: Program, first: Spot, then: Spot) -> Literal:
+def add_late(program: Program, lifting: int, setting: int) -> Literal:
     """The first part's lift began in the period before, and its slot is not clear yet when the second is set down."""
-    lift, down = program.lift[program.jobs.stays[first][1]], program.set_down[program.jobs.stays[then][0]]
     late = program.flag()
-    clear = cleared(program, first, then)
-    program.model.add(down + program.period >= lift + clear).only_enforce_if(~late)
+    clear = program.lift[lifting] + cleared(program, lifting, setting)
+    program.model.add(program.set_down[setting] + program.period >= clear).only_enforce_if(~late)
     return late
 
 

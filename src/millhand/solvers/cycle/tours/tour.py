@@ -11,6 +11,7 @@ from itertools import pairwise
 from math import ceil
 
 from millhand.model.schedule import Arc, Event
+from millhand.solvers.cycle.chains import lies_at
 from millhand.solvers.cycle.tours.graph import least_period, numbered
 from millhand.solvers.cycle.tours.standing import standing, without
 from millhand.solvers.cycle.tours.station_arcs import (
@@ -189,18 +190,36 @@ def stays_at(view: Steady, own: Sequence[tuple[int, Stay]], inside: Inside) -> I
     Among parts of one type at one step the first in is the first out; at a gate whatever comes in is turned round.
     """
     gate = own[0][1].station in view.turnaround_steps
-    begins = inside_at(own, inside)
+    begins = in_loads(view, own, inside_at(own, inside))
     groups: dict[Group | None, tuple[list[int], list[int]]] = {}
     for index, visit in own:
         if visit.kind != "place":
             groups.setdefault(None if gate else visit.lifted, ([], []))[0].append(index)
         if visit.kind != "pick":
-            groups.setdefault(None if gate else visit.set_down, ([], []))[1].append(index)
+            lies = lain(view, visit.station, visit.set_down)
+            groups.setdefault(None if gate else lies, ([], []))[1].append(index)
     for group, (lifts, drops) in groups.items():
         lying = sum(begins.values()) if group is None else begins.get(group, 0)
         for number, lift in enumerate(lifts if drops else ()):
             periods, which = divmod(number - lying, len(drops))
             yield drops[which], lift, -periods
+
+
+def lain(view: Steady, station: str, group: Group) -> Group:
+    """The step at which a part lies that was set down for one: a load stays while others go on through buffers."""
+    part, step = group
+    if station not in view.loads:
+        return group
+    return part, lies_at([stop.stations for stop in view.routes[part]], step, station, view.only_to)
+
+
+def in_loads(view: Steady, own: Sequence[tuple[int, Stay]], lying: Mapping[Group, int]) -> Mapping[Group, int]:
+    """What lies at a station, by the step at which it lies."""
+    found: dict[Group, int] = {}
+    for group, count in lying.items():
+        lies = lain(view, own[0][1].station, group)
+        found[lies] = found.get(lies, 0) + count
+    return found
 
 
 def long_stay_arcs(view: Steady, tour: Sequence[Stay], inside: Inside) -> Iterator[Arc]:
@@ -211,11 +230,11 @@ def long_stay_arcs(view: Steady, tour: Sequence[Stay], inside: Inside) -> Iterat
     stayed = {lift: (drop, laps) for drop, lift, laps in stays}
     carried = {drop: (lift, laps) for lift, drop, laps in carries_in(tour)}
     for drop, lift, laps in stays:
-        part, step = tour[drop].set_down
+        part, step = lain(view, tour[drop].station, tour[drop].set_down)
         stop = view.routes[part][step]
         if stop.stay_max_steps is None or not stop.stay_since:
             continue
-        for _ in range(stop.stay_since):
+        for _ in range(stop.stay_since - (step - tour[drop].set_down[1])):
             before, on_the_way = carried[drop]
             drop, inside_laps = stayed[before]
             laps += on_the_way + inside_laps
