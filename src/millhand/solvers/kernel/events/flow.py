@@ -3,12 +3,13 @@
 from millhand.solvers.kernel.codes import DONE, EMPTY, NEVER, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next_step
 from millhand.solvers.kernel.events.calls import part_left
-from millhand.solvers.kernel.events.choice import gives_raw, set_up_for
+from millhand.solvers.kernel.events.choice import gives_raw
 from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, take_first
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.loads import fits_behind
 from millhand.solvers.kernel.events.machines import may_start, settle
 from millhand.solvers.kernel.events.parts import advance, share_with_one_more, stayed_too_long
+from millhand.solvers.kernel.events.setting_up import set_up_for
 from millhand.solvers.kernel.events.stocks import is_shut
 from millhand.solvers.kernel.events.traits import has_windows
 
