@@ -18,6 +18,7 @@ from millhand.solvers.kernel.events.exchanging import exchange_later
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.loads import fits_behind, is_begun, is_of_hand
 from millhand.solvers.kernel.events.machines import may_start
+from millhand.solvers.kernel.events.mix import goes_on_with, may_come
 from millhand.solvers.kernel.events.numbers import kind_of
 from millhand.solvers.kernel.events.parts import WHOLE, settle_next, share_with_one_more
 from millhand.solvers.kernel.events.setting_up import is_set_up_for, set_up_for
@@ -230,15 +231,16 @@ def gives_raw(c: Record, k: Record, u: int, now: int) -> bool:
 
 @inner
 def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int, int, int, int]:
-    """The raw part of a supply that is wanted most; of equal ones the type that is furthest behind its share."""
+    """The raw part of a supply that is wanted most, of those that the mix allows; of equal ones the type that is
+    furthest behind its share."""
     best0, best1, best2, best_t, best_part = NOBODY, NEVER, NEVER, -1, -1
     lots = has_lots(c) and c.lot_to[u] > c.lot_from[u]
     for x in range(c.given_from[u], c.given_to[u]):
         p = c.given[x]
-        if c.pick_of[a, u, p] < 0 or (lots and c.lot_part[k.lot_now[u]] != p):
+        if c.pick_of[a, u, p] < 0 or (lots and c.lot_part[k.lot_now[u]] != p) or not may_come(c, k, p):
             continue
         soon, since, t = wanted(c, k, a, after(c, k, c.p_first[p]), now)
-        if soon == NOBODY:
+        if soon == NOBODY or not goes_on_with(c, k, a, p, t):
             continue
         behind = WHOLE  # behind every number of a station: of equal claims a finished part comes before a raw one
         if has_lots(c) and c.parts > 1:
