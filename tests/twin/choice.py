@@ -20,6 +20,7 @@ from millhand.solvers.kernel.codes import (
 from tests.twin.books import next_step
 from tests.twin.flags import NOW
 from tests.twin.machines import may_start
+from tests.twin.mix import may_come, mix_gives
 from tests.twin.pieces import settle_next
 from tests.twin.state import Run
 from tests.twin.visits import set_out, way_steps
@@ -179,7 +180,7 @@ def _raw_wanted(k: Run, a: int, u: int) -> tuple[tuple[int, int, int], int, int]
     for which in range(c.stations.part_from[u], c.stations.part_to[u]):
         part = c.stations.part[which]
         row = c.work.row_of[(a * c.size.stations + u) * c.size.parts + part]
-        if row < 0 or not c.work.has[3 * row + PICK]:
+        if row < 0 or not c.work.has[3 * row + PICK] or not may_come(k, part):
             continue
         soon, since, t = wanted(k, a, _after(k, c.steps.first[part]))
         behind = int((k.pieces.given[part] + 1) / c.steps.share[part] * 1e6)
@@ -233,6 +234,8 @@ def _exchange_later(k: Run, a: int, u: int) -> bool:
             continue
         kind = c.stations.kind[other]
         if kind == SUPPLY and (c.stations.capacity[other] < 0 or k.st.stock[other] > k.st.claimed[other]):
+            if not mix_gives(k, u, other):
+                continue
             return _swaps_at(k, a, u)
         if kind == STORE and k.st.inside[other] > k.st.claimed[other]:
             return _swaps_at(k, a, u)

@@ -5,6 +5,7 @@ from tests.twin.books import next_step
 from tests.twin.calls import part_left
 from tests.twin.flags import NOW, STOCK_CHANGED
 from tests.twin.machines import may_start, settle
+from tests.twin.mix import may_come
 from tests.twin.pieces import advance, stayed_too_long
 from tests.twin.state import Run
 from tests.twin.visits import into_sink, lift_raw, put_last, take_first
@@ -77,7 +78,7 @@ def _raw_comes(k: Run, s: int, now: int) -> bool:
         return False
     for part in range(c.size.parts):
         first = c.steps.first[part]
-        if s not in c.steps.at[c.steps.at_from[first + 1] : c.steps.at_to[first + 1]]:
+        if s not in c.steps.at[c.steps.at_from[first + 1] : c.steps.at_to[first + 1]] or not may_come(k, part):
             continue
         for supply in c.steps.at[c.steps.at_from[first] : c.steps.at_to[first]]:
             if not (c.stations.self_out[supply] or c.stations.self_in[s]):

@@ -25,6 +25,16 @@ def part_set(parts: Mapping[str, CellPart]) -> dict[str, int]:
     return min(sets, key=lambda counts: off(shares, counts), default=dict.fromkeys(shares, 1))
 
 
+def mix_of(parts: Mapping[str, CellPart]) -> dict[str, float]:
+    """How many of each part come in as many as one minimal set holds: the set where it has the shares, otherwise as the
+    shares are written."""
+    counts = part_set(parts)
+    if not is_near_only(parts):
+        return {name: float(count) for name, count in counts.items()}
+    whole, size = sum(part.share or 1.0 for part in parts.values()), sum(counts.values())
+    return {name: (part.share or 1.0) * size / whole for name, part in parts.items()}
+
+
 def counts_of(shares: Mapping[str, float], size: int, whole: float) -> dict[str, int]:
     """About so many parts in the ratio of the shares, at least one of each."""
     counts = {name: max(1, round(share * size / whole)) for name, share in shares.items()}

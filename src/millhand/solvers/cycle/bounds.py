@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from millhand.model.cell import Cell
-from millhand.model.mix import part_set
+from millhand.model.mix import is_near_only, mix_of, part_set
 from millhand.model.schedule import Bound, Schedule
 from millhand.solvers.cycle.loads.burdens import (
     clock_factors,
@@ -55,7 +55,7 @@ def load_of(cell: Cell, view: Steady, *, plain: bool) -> Load:
     """
 
     def with_period(period_s: float) -> Load:
-        flow = flows(cell, view.part_set, plain=plain, period_s=period_s)
+        flow = flows(cell, view.part_set if plain else mix_of(cell.parts), plain=plain, period_s=period_s)
         return Load(cell=cell, view=view, flow=flow, near=around(flow.hops), plain=plain)
 
     found = with_period(0.0)
@@ -98,7 +98,7 @@ def words_of(cell: Cell, view: Steady, name: str, long_run: float, cycle: float)
     per_part = long_run * cell.grid_s / view.set_size
     extra = (long_run - cycle) * cell.grid_s / view.set_size
     beside = ""
-    if abs(extra) > 1e-9 * max(1.0, per_part):
+    if abs(extra) > 1e-9 * max(1.0, per_part) and not is_near_only(cell.parts):
         less = f"{-extra:.3g} s less than in the cycle, where no part leaves early"
         beside = ", " + (f"{extra:.3g} s of it for stops, duties and scrap" if extra > 0 else less)
     verb = "need" if " and " in name else "needs"
@@ -138,7 +138,7 @@ def rate_bound_per_h(cell: Cell) -> float:
 
 def good_bound_per_h(cell: Cell) -> float:
     """Good parts an hour while every calendar is open."""
-    return rate_bound_per_h(cell) * good_share(cell, part_set(cell.parts))
+    return rate_bound_per_h(cell) * good_share(cell, mix_of(cell.parts))
 
 
 def calendar_rate_bound_per_h(cell: Cell) -> float:

@@ -1,6 +1,7 @@
 """Routes and attendants as columns."""
 
 from millhand.model.cell import Attendant, Cell, Dispatch, MoveTable
+from millhand.model.mix import mix_of
 from millhand.solvers.kernel import sources
 from millhand.solvers.kernel.codes import FIRST_TO_FINISH, ON_BAD, RULES
 from millhand.solvers.kernel.compile_stations import ranges
@@ -21,10 +22,11 @@ def compiled_steps(whole: Expanded, spans: SpanTable) -> Steps:
     families = families_of(cell)
     uses_from, uses_to = ranges([len(step.uses) for step in told])
     lies, times = where_they_lie(whole, spans)
+    mix = mix_of(cell.parts)
     return Steps(
         part=tuple(p for p, _, _ in every),
         first=ranges(lengths)[0],
-        share=tuple(part.share or 1.0 for part in cell.parts.values()),
+        share=tuple(count / sum(mix.values()) for count in mix.values()),
         at_from=at_from,
         at_to=at_to,
         at=tuple(names.index(name) for each in at for name in each),

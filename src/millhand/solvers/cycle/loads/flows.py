@@ -28,7 +28,7 @@ class Flows:
         return min(1.0, sum(out) / came) if out and came else 1.0
 
 
-def flows(cell: Cell, part_set: Mapping[str, int], *, plain: bool, period_s: float = 0.0) -> Flows:
+def flows(cell: Cell, part_set: Mapping[str, float], *, plain: bool, period_s: float = 0.0) -> Flows:
     """The mean flow of one part set, behind checks and spoiling stops the least. `plain`: every part is good, goes to
     its end, and skips what only each n-th part visits. `period_s`: how long a set takes, for stops by the clock."""
     visits: defaultdict[tuple[str, int], float] = defaultdict(float)
@@ -71,7 +71,7 @@ def paths(route: tuple[Step, ...], *, plain: bool) -> dict[tuple[int, ...], floa
     return found
 
 
-def good_share(cell: Cell, part_set: Mapping[str, int]) -> float:
+def good_share(cell: Cell, part_set: Mapping[str, float]) -> float:
     """The share of the parts started that end as good ones, over the mix."""
     goods = [count * prod(step.good for step in cell.parts[part].route) for part, count in part_set.items()]
     return sum(goods) / sum(part_set.values()) if goods else 1.0

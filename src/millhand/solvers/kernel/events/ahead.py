@@ -2,9 +2,11 @@
 
 from millhand.solvers.kernel.codes import NEVER, PROCESS, WORK
 from millhand.solvers.kernel.events.books import first_piece, next_step
-from millhand.solvers.kernel.events.choice import READY, claim, exchange_later, is_set_up_for, wanted
+from millhand.solvers.kernel.events.choice import READY, claim, wanted
+from millhand.solvers.kernel.events.exchanging import exchange_later
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.parts import settle_next
+from millhand.solvers.kernel.events.setting_up import is_set_up_for
 from millhand.solvers.kernel.events.visits import set_out
 
 

@@ -14,14 +14,16 @@ from millhand.solvers.kernel.codes import (
     WORK,
 )
 from millhand.solvers.kernel.events.books import first_piece, next_step
-from millhand.solvers.kernel.events.calls import call
+from millhand.solvers.kernel.events.exchanging import exchange_later
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
-from millhand.solvers.kernel.events.loads import fits_behind, fits_load, is_begun, is_of_hand
+from millhand.solvers.kernel.events.loads import fits_behind, is_begun, is_of_hand
 from millhand.solvers.kernel.events.machines import may_start
+from millhand.solvers.kernel.events.mix import goes_on_with, may_come
 from millhand.solvers.kernel.events.numbers import kind_of
 from millhand.solvers.kernel.events.parts import WHOLE, settle_next, share_with_one_more
+from millhand.solvers.kernel.events.setting_up import is_set_up_for, set_up_for
 from millhand.solvers.kernel.events.stocks import gate_is_ready, is_shut, lot_gives
-from millhand.solvers.kernel.events.traits import has_endless, has_gates, has_lots, has_stores, may_stand
+from millhand.solvers.kernel.events.traits import has_endless, has_gates, has_lots, has_stores
 from millhand.solvers.kernel.events.visits import set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
@@ -108,33 +110,6 @@ def visit_at(c: Record, k: Record, a: int, o: int, g: int, free_hand: bool, now:
 def all_work(c: Record, k: Record, a: int, g: int) -> bool:
     """True where each station to which the attendant could bring a part of step g works."""
     return c.o_stations[a, g] & ~k.working == 0
-
-
-@inner
-def is_set_up_for(c: Record, k: Record, s: int, g: int) -> bool:
-    """True where the station takes a part of step g as it stands: into its load, and without a changeover."""
-    if not fits_load(c, k, s, g):
-        return False
-    if not has_lots(c) or not c.s_changes[s] or c.g_family[g] < 0:
-        return True
-    if k.s_next_family[s] >= 0:  # it waits for its changeover, or is being changed over
-        return False
-    return k.s_family[s] < 0 or c.change_slot[s, k.s_family[s], c.g_family[g]] < 0
-
-
-@inner
-def set_up_for(c: Record, k: Record, s: int, g: int, now: int) -> bool:
-    """The same for an empty station, which is called to be changed over where nobody brings it its old family."""
-    if is_set_up_for(c, k, s, g):
-        return True
-    if k.s_next_family[s] >= 0 or k.s_inside[s]:
-        return False
-    for x in range(c.step_from[s], c.step_to[s]):
-        if k.g_in_hand[c.step[x]] and c.g_family[c.step[x]] == k.s_family[s]:
-            return False
-    k.s_next_family[s] = c.g_family[g]
-    call(c, k, c.change_slot[s, k.s_family[s], c.g_family[g]], now)
-    return False
 
 
 @often
@@ -256,15 +231,16 @@ def gives_raw(c: Record, k: Record, u: int, now: int) -> bool:
 
 @inner
 def raw_wanted(c: Record, k: Record, a: int, u: int, now: int) -> tuple[int, int, int, int, int]:
-    """The raw part of a supply that is wanted most; of equal ones the type that is furthest behind its share."""
+    """The raw part of a supply that is wanted most, of those that the mix allows; of equal ones the type that is
+    furthest behind its share."""
     best0, best1, best2, best_t, best_part = NOBODY, NEVER, NEVER, -1, -1
     lots = has_lots(c) and c.lot_to[u] > c.lot_from[u]
     for x in range(c.given_from[u], c.given_to[u]):
         p = c.given[x]
-        if c.pick_of[a, u, p] < 0 or (lots and c.lot_part[k.lot_now[u]] != p):
+        if c.pick_of[a, u, p] < 0 or (lots and c.lot_part[k.lot_now[u]] != p) or not may_come(c, k, p):
             continue
         soon, since, t = wanted(c, k, a, after(c, k, c.p_first[p]), now)
-        if soon == NOBODY:
+        if soon == NOBODY or not goes_on_with(c, k, a, p, t):
             continue
         behind = WHOLE  # behind every number of a station: of equal claims a finished part comes before a raw one
         if has_lots(c) and c.parts > 1:
@@ -308,54 +284,6 @@ def finished_wanted(c: Record, k: Record, a: int, u: int, kind: int, now: int) -
     if soon == NOBODY or (soon == LATER and kind == STORE and k.a_holds[a] >= c.a_hands[a] - 1):
         return NOBODY, NEVER, NEVER, -1
     return soon, asked if kind == STORE else score(c, k, a, u, since), u, t
-
-
-@seldom
-def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
-    """True where the attendant should rather come back with a raw part and exchange."""
-    if not c.a_swaps[a] or k.a_holds[a] + 1 >= c.a_hands[a]:
-        return holds_for(c, k, a, u)
-    for x in range(c.source_from[a], c.source_to[a]):
-        other = c.source[x]
-        if not c.feeds[u, other]:
-            continue
-        kind = c.s_kind[other]
-        if may_stand(c, other) and k.s_trouble[other]:
-            continue
-        if kind == SUPPLY and (c.s_capacity[other] < 0 or k.s_stock[other] > k.s_claimed[other]):
-            return comes_to_swap(c, k, a, u, other)
-        if has_stores(c) and kind == STORE and k.s_stock[other] > k.s_claimed[other]:
-            return comes_to_swap(c, k, a, u, other)
-        if kind == PROCESS and k.s_mode[other] == DONE and not k.s_trouble[other] and not k.s_claimed[other]:
-            return comes_to_swap(c, k, a, u, other)
-    return False
-
-
-@seldom
-def comes_to_swap(c: Record, k: Record, a: int, u: int, source: int) -> bool:
-    """True where the attendant has an exchange row at the station and the source's next part is of its family."""
-    if not c.s_swaps[a, u]:
-        return False
-    if not has_lots(c):
-        return True
-    if c.lot_to[source] > c.lot_from[source] and k.lot_now[source] >= c.lot_to[source]:
-        return False
-    if not c.s_changes[u]:
-        return True
-    if c.lot_to[source] > c.lot_from[source]:
-        g = c.p_first[c.lot_part[k.lot_now[source]]] + 1
-        return is_set_up_for(c, k, u, g)
-    return True
-
-
-@seldom
-def holds_for(c: Record, k: Record, a: int, u: int) -> bool:
-    """True where a part in hand is meant for the station and can be exchanged there."""
-    for i in range(k.a_holds[a]):
-        g = k.q_step[k.a_hand[a, i]]
-        if c.g_allows[g, u] and k.a_holds[a] < c.a_hands[a] and is_set_up_for(c, k, u, g):
-            return c.s_swaps[a, u] > 0
-    return False
 
 
 @seldom

@@ -3,14 +3,16 @@
 from millhand.solvers.kernel.codes import DONE, EMPTY, NEVER, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next_step
 from millhand.solvers.kernel.events.calls import part_left
-from millhand.solvers.kernel.events.choice import gives_raw, set_up_for
+from millhand.solvers.kernel.events.choice import gives_raw
 from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, take_first
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.loads import fits_behind
 from millhand.solvers.kernel.events.machines import may_start, settle
+from millhand.solvers.kernel.events.mix import is_begun_with, is_stuck, keeps_mix, may_come
 from millhand.solvers.kernel.events.parts import advance, share_with_one_more, stayed_too_long
+from millhand.solvers.kernel.events.setting_up import set_up_for
 from millhand.solvers.kernel.events.stocks import is_shut
-from millhand.solvers.kernel.events.traits import has_windows
+from millhand.solvers.kernel.events.traits import has_windows, in_turn
 
 
 @seldom
@@ -84,12 +86,14 @@ def into(c: Record, k: Record, s: int, q: int, now: int) -> None:
 @inner
 def raw_comes(c: Record, k: Record, s: int, now: int) -> bool:
     """A station gets a raw part out of a supply that puts out by itself, or takes one in by itself: of several types
-    that could come the one that is furthest behind its share."""
+    that could come, and that the mix allows, the one that is furthest behind its share."""
     least, best_u, best_p = NEVER, -1, -1
     for p in range(c.parts):
         first = c.p_first[p]
         given = 0 if c.parts == 1 else share_with_one_more(c, k, p)
-        if given >= least or not c.g_allows[first + 1, s] or not takes(c, k, s, first + 1, now):
+        if given >= least or not c.g_allows[first + 1, s] or not comes_in_turn(c, k, s, p):
+            continue
+        if not takes(c, k, s, first + 1, now):
             continue
         u = giver(c, k, s, p, now)
         if u >= 0:
@@ -98,6 +102,18 @@ def raw_comes(c: Record, k: Record, s: int, now: int) -> bool:
         return False
     into(c, k, s, lift_raw(c, k, best_u, best_p, now), now)
     return True
+
+
+@inner
+def comes_in_turn(c: Record, k: Record, s: int, p: int) -> bool:
+    """True where the mix allows a raw part of a type to come in by itself, or a load lacks it. Where attendants do what
+    a schedule says, that keeps the mix."""
+    if keeps_mix(c, k, p) or is_begun_with(c, k, s, p):
+        return True
+    for a in range(c.attendants):
+        if in_turn(c, a):
+            return True
+    return is_stuck(c, k) and may_come(c, k, p)
 
 
 @inner
