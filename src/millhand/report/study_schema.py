@@ -33,6 +33,7 @@ ADDED_LATER: Mapping[str, str] = {
     "People": "freed other_cells",
     "PeopleTime": "busy cells post",
     "Reach": "joined",
+    "Distance": "end",
     "Safeguarding": "answers",
     "SafetyAnswers": "hazards open general",
     "SafetyFunction": "assumed",

@@ -116,7 +116,7 @@ def test_a_distance_that_rests_on_a_stop_is_asked_for_at_its_far_end() -> None:
     made = base.study.safeguarding
     assert made is not None
     row = replace(made.cells[0].rows[0], distances=(
-        Distance(words="a field", rule="ISO 13855:2024", fact="far"),
+        Distance(words="a field", rule="ISO 13855:2024", fact="far", end="high"),
         Distance(words="over it", rule="ISO 13857:2019", fact="known"),
     ))  # fmt: skip
     study = replace(base.study, safeguarding=replace(made, cells=(replace(made.cells[0], rows=(row,)),)))

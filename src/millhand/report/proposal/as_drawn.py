@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, figure
-from millhand.report.proposal.near_fence import asked_end, fenced, own_row, too_near
+from millhand.report.proposal.near_fence import fenced, own_row, too_near
 from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say
 from millhand.report.proposal.safety import answers
 
@@ -53,7 +53,7 @@ def fields(ground: Ground) -> Iterator[Item]:
     row = own_row(ground)
     if row is None or fenced(ground):
         return
-    timed = [each for each in row.distances if asked_end(ground, each) == "high"]
+    timed = [each for each in row.distances if each.end == "high"]
     if timed:
         most = max(timed, key=lambda each: ground.facts[each.fact].high or ground.value(each.fact))
         yield Say(key="drawn.fields", slots={"far": figure(most.fact, "", "high")})

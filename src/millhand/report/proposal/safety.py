@@ -147,7 +147,7 @@ def held(ground: Ground, holding: Holding) -> Iterator[Item]:
     yield Say(key="enter.holds", slots=how)
     if holding.time is not None:
         form = form_of(ground.facts[holding.time])
-        yield Say(key="enter.time", slots={"ends": figure(holding.time, form, "ends")})
+        yield Say(key="report.answered.holds", slots={"ends": figure(holding.time, form, "ends")})
 
 
 # --- hours alone ---
