@@ -69,7 +69,7 @@ def guarding(ground: Ground) -> Section | None:
     made = ground.study.safeguarding
     if made is None or ground.subject is None or not ground.cell:
         return None
-    said = ("guard.concept", "guard.sign", "report.answered.until")
+    said: tuple[str, ...] = ("guard.concept", "guard.sign", "report.answered.until")
     said = said if ground.offered else ("guard.finding", *said)
     blocks: list[Block] = [Caution(items=tuple(Say(key=each) for each in said))]
     row = own_row(ground)
