@@ -6,6 +6,7 @@ import pytest
 
 from millhand.catalogue.components import read_catalogue
 from millhand.model.catalogue import Catalogue
+from millhand.model.concept import Concept
 from millhand.model.safeguarding import Distance
 from millhand.stages.concepts import CHOICES, Choices, cell_concept
 from millhand.stages.safeguarding.distances import distances
@@ -58,3 +59,14 @@ def test_what_rests_on_the_time_of_a_stop_is_asked_for_at_its_far_end(choice: st
     assert len(timed) == far
     assert timed == [each for each in found if "stopping_s" in dict(sheet[each.fact].inputs)]
     assert all((sheet[each.fact].high or 0.0) > sheet.value(each.fact) for each in timed)
+
+
+def test_a_fence_is_known_by_what_it_does_and_not_by_its_name() -> None:
+    """Of the catalogue's guards the fence alone is drawn round the cell, a shop's own one under another name too."""
+    known = read_catalogue().components
+    own = replace(known["fence"], id="tall_fence")
+    guards = (known["fence"], own, *(known[each] for each in ("light_curtain", "scanner", "force_limiting")))
+    made = [Concept(id="a", kind="cell", title="a cell", safeguarding=each).is_fenced for each in guards]
+
+    assert made == [True, True, False, False, False]
+    assert not Concept(id="today", kind="today", title="as today").is_fenced
