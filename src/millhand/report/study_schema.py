@@ -25,7 +25,7 @@ ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix copy maps",
     "Decision": "tradeoff introduction orders part_limits offers",
     "Performance": "waits",
-    "Estimate": "past",
+    "Estimate": "past prices_of",
     "Inquiry": "part_list only correlations concepts",
     "Concept": "sharing wish pinned",
     "Dropped": "wish",
