@@ -161,7 +161,7 @@ def test_a_loss_that_cannot_be_is_asked_about() -> None:
                  shipped_parts=shipped, modelled_parts=modelled)  # fmt: skip
     text = words(report_html(dataclasses.replace(study(), facts={**study().facts, loss.id: loss})))
 
-    assert "Loss that nothing here explains −6.7 %" in text
+    assert "More is shipped than the times here make; written as a loss −6.7 %" in text
     assert "Ask: More is shipped than the times given here can make" in text
 
 
