@@ -10,7 +10,9 @@ import pytest
 from pypdf import PdfReader
 
 from millhand.model.company import Company
-from millhand.model.study import Study
+from millhand.model.fact import Choice
+from millhand.model.inquiry import Wished
+from millhand.model.study import Dropped, Study
 from millhand.report.customer import for_customer, internal
 from millhand.report.html import report_html
 from millhand.report.proposal.letter import Letter
@@ -109,3 +111,24 @@ def test_whoever_builds_for_himself_keeps_his_price(own: Study) -> None:
     copied = for_customer(replace(own, results=results))
 
     assert f"concepts.{ARM}.estimate.installed" in copied.facts
+
+
+def test_only_what_somebody_left_out_is_said_to_be_left_out_by_hand(own: Study) -> None:
+    """Whose wish that was is internal; a wish to keep something falls by a rule, whose words the customer may read."""
+    names = {"ours": "left_out", "theirs": "kept"}
+    wishes = tuple(
+        Wished(
+            name=name,
+            where="",
+            by="the owner",
+            treatment=Choice(id=name, value=value, basis="given", source="a test", options=()),
+        )
+        for name, value in names.items()
+    )
+    fell = tuple(
+        Dropped(choices="a", words=words, wish=wish)
+        for words, wish in (("left out by hand by the owner", "ours"), ("too heavy for it", "theirs"), ("a rule", ""))
+    )
+    study = replace(own, inquiry=replace(own.inquiry, concepts=wishes), dropped=fell)
+
+    assert [each.words for each in for_customer(study).dropped] == ["left out by hand", "too heavy for it", "a rule"]

@@ -161,7 +161,7 @@ def test_a_loss_that_cannot_be_is_asked_about() -> None:
                  shipped_parts=shipped, modelled_parts=modelled)  # fmt: skip
     text = words(report_html(dataclasses.replace(study(), facts={**study().facts, loss.id: loss})))
 
-    assert "Loss that nothing here explains −6.7 %" in text
+    assert "More is shipped than the times here make; written as a loss −6.7 %" in text
     assert "Ask: More is shipped than the times given here can make" in text
 
 
@@ -294,7 +294,7 @@ def test_the_cell_is_drawn_and_its_cycle_taken_apart() -> None:
     assert "Fence, the rectangle round it 1 350 \u2212925 4 050 3 650" in said
     assert "The machine stands 13 s" in said
     assert "Cycle of a machine that never waits for the arm 393 s" in said
-    assert "waits for the arm, of the hours in which the cell may run 8.3" in said
+    assert "waits to be loaded or unloaded, of the hours in which the cell may run 8.3" in said
     assert "The same for each load 31 s" in said
     assert said.count("Caution.") == 2
     assert NOT_ADVISED not in said

@@ -3,19 +3,23 @@
 import json
 import re
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from millhand.intake.cell import read_cell
 from millhand.model.study import Study
 from millhand.report.customer import for_customer
 from millhand.report.cycle import cell_of
-from millhand.report.running import at, moment_at, record, running_pages, share_of, still
+from millhand.report.running import at, lines_at, moment_at, record, running_pages, share_of, still
 from millhand.report.running_words import events
 from millhand.report.view import clock
+from millhand.solvers.played import played
 from millhand.stages.shift import Watched, watched_shift
 from tests.mapped_mill import TRAYS, mapped
 
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 pytestmark = pytest.mark.xdist_group("maps")  # the study is worked out once a process
 
 
@@ -139,3 +143,19 @@ def test_a_customer_sees_the_same_shift() -> None:
 def test_a_page_is_light() -> None:
     """Well below a megabyte with its record."""
     assert len(pages()["running"]) + len(file_of(mapped())) < 500_000
+
+
+def test_a_machine_that_waits_is_not_said_to_wait_for_an_arm_that_waits_itself() -> None:
+    """In the reference cell one machine is ready while the arm waits at another: the words hold for both."""
+    done = played(read_cell(EXAMPLES / "cells" / "reference_cell.json"), start_s=1200.0, end_s=1500.0, seed=1)
+    arm = next(each for each in done.attendants if each.kind == "arm")
+    machine = next(each for each in done.stations if each.name == "m2")
+    both = [
+        now / 2.0 for now in range(600)
+        if (at(machine.states, now / 2.0), at(arm.states, now / 2.0)) == ("waiting_attendant", "waiting_station")
+    ]  # fmt: skip
+
+    assert both
+    said = {name: words for name, _, words, _ in lines_at(done, both[0])}
+    assert said["m2"] == "ready, waits to be loaded or unloaded"
+    assert said[arm.name] == "waits for a machine"

@@ -392,6 +392,18 @@ def test_each_function_has_the_level_of_its_branch() -> None:
         assert all(sheet[fact].question and sheet[fact].basis == "assumed" for fact in each.judged.values())
 
 
+def test_each_function_is_assumed_at_the_higher_of_the_graph_and_the_general_standard() -> None:
+    """Level d of the catalogue stands where the graph asks for less, the graph's own fact where it asks for more."""
+    made, sheet = usual()
+    assert made.general is not None
+    assert (sheet.value(made.general.level), made.general.category) == (4.0, "3")
+    assumed = {each.title: (sheet.value(each.level), sheet.value(each.assumed)) for each in made.functions}
+
+    assert assumed["emergency stop"] == (3.0, 4.0)
+    assert all(taken == max(asked, 4.0) for asked, taken in assumed.values())
+    assert {made.general.level, *(each.assumed for each in made.functions)} <= set(facts_of(made))
+
+
 @pytest.mark.parametrize(
     ("words", "title"),
     [({"kind": "press", "clamping": "nest"}, "closing tool of press or mould"),

@@ -4,8 +4,20 @@ from dataclasses import replace
 
 import pytest
 
+from millhand.report.running import WHY
 from millhand.solvers.played import Overview
-from millhand.stages.shift import DAY_S, HOUR_S, MOST_LINES, Candidate, candidates, cut
+from millhand.stages.shift import (
+    DAY_S,
+    FIRST_DAY,
+    HOUR_S,
+    MOST_LINES,
+    ONLY_DAY,
+    STOPPED,
+    Candidate,
+    candidates,
+    choice,
+    cut,
+)
 from tests.report.fixture_inquiry import inquiry
 
 SHIFT = Candidate(shift="day", day=2, start_s=DAY_S + 6 * HOUR_S, end_s=DAY_S + 14 * HOUR_S)
@@ -20,6 +32,32 @@ def test_shifts_of_the_first_day_come_last() -> None:
     assert found[0].day == 2
     assert [each.day for each in found[-len(manned) :]] == [1] * len(manned)
     assert found[0].start_s == DAY_S + manned[0].start_s.value
+
+
+@pytest.mark.parametrize(
+    ("days", "stops_h", "day", "why"),
+    [
+        ((2, 3, 1), (55.0,), 3, STOPPED),
+        ((2, 3, 1), (7.0, 55.0), 3, STOPPED),
+        ((2, 3, 1), (7.0,), 2, FIRST_DAY),
+        ((2, 3, 1), (), 2, FIRST_DAY),
+        ((1,), (7.0,), 1, ONLY_DAY),
+        ((1,), (), 1, ONLY_DAY),
+    ],
+)
+def test_the_words_say_the_day_that_is_watched(
+    days: tuple[int, ...], stops_h: tuple[float, ...], day: int, why: str
+) -> None:
+    """After the first day where something stops; else the second day's first; the first day where it stands alone."""
+    shifts = [
+        replace(SHIFT, day=each, start_s=(each - 1) * DAY_S + 6 * HOUR_S, end_s=(each - 1) * DAY_S + 14 * HOUR_S)
+        for each in days
+    ]
+    seen = Overview(stops_s=tuple(each * HOUR_S for each in stops_h), lines=())
+    chosen, said = choice(shifts, seen)
+
+    assert (chosen.day, said) == (day, why)
+    assert said in WHY
 
 
 def test_a_shift_that_is_not_manned_is_not_watched() -> None:

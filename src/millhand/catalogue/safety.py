@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from millhand.catalogue.words import data_of
+from millhand.formulas.guarding import LEVELS
 from millhand.model.fact import Fact
-from millhand.model.safety import Brought, HoldRule, OpenRule, SafetyRules, StepRule, WatchRule
+from millhand.model.safety import Brought, GeneralRule, HoldRule, OpenRule, SafetyRules, StepRule, WatchRule
 
 FILE = "safety.toml"
 JUDGED = ("severity", "frequency", "avoidance")
@@ -16,6 +17,7 @@ def safety_rules() -> SafetyRules:
     data = data_of(FILE)
     return SafetyRules(
         functions=tuple(_function(name, each) for name, each in data["functions"].items()),
+        general=_general(data["general"]),
         steps=tuple(_step(name, each) for name, each in data["entering"].items()),
         holding={name: _hold(name, each) for name, each in data["holding"].items()},
         delivery={name: Brought(**each) for name, each in data["delivery"].items()},
@@ -31,6 +33,15 @@ def _function(name: str, each: Mapping[str, Any]) -> WatchRule:
     """One safety function."""
     judged = {key: _judged(name, each["title"], key, each[key]) for key in JUDGED}
     return WatchRule(id=name, title=each["title"], does=each["does"], when=_when(each), judged=judged)
+
+
+def _general(each: Mapping[str, Any]) -> GeneralRule:
+    """What the general standard asks of every function."""
+    level = Fact(
+        id="catalogue.safety.general.level", value=float(LEVELS.index(each["level"]) + 1), unit="1", basis="assumed",
+        source=f"{FILE}, [general], {each['seen']}", question=each["question"], title=each["title"],
+    )  # fmt: skip
+    return GeneralRule(level=level, standard=each["standard"], category=each["category"])
 
 
 def _step(name: str, each: Mapping[str, Any]) -> StepRule:

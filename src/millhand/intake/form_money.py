@@ -75,7 +75,7 @@ MONEY = Group(
             dimension="number",
             least=1e-6,
             most=1e6,
-            help="amounts of the inquiry's currency for one USD",
+            help="exchange rate: what one USD of the price list costs in the inquiry's currency",
         ),
         Number(
             key="escalation",

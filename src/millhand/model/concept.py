@@ -57,6 +57,11 @@ class Concept:
     pinned: tuple[Pinned, ...] = ()  # pieces that stand by hand in this concept alone
 
     @property
+    def is_fenced(self) -> bool:
+        """Whether a fence is drawn round the whole cell, with gates by which people go in."""
+        return self.safeguarding is not None and self.safeguarding.words.get("encloses") == "yes"
+
+    @property
     def works(self) -> tuple[Component, ...]:
         """What the arm does with each part besides loading, at a station of its own."""
         return tuple(each.component for each in self.options if each.component.kind == "work")

@@ -37,4 +37,5 @@ class Estimate:
     cost: str = ""  # fact id: what it costs who builds it; internal, left out of a customer's copy
     margin: str = ""  # fact id: installed price less that cost; internal as well
     past: str = ""  # words: what past jobs of whoever builds it say of such a sum; internal as well
+    prices_of: str = ""  # words: the year in which the catalogue's prices were gathered
     price_factor: str = ""  # fact id: the inquiry's money for one unit of the catalogue's

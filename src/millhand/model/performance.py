@@ -83,9 +83,10 @@ class MachineUse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachineWait:
-    """How long the machines of one operation stand ready and wait for the arm, as simulated.
+    """How long the machines of one operation stand ready and wait to be loaded or unloaded.
 
-    Its moves before it begins are in it, and the time in which it is stopped for a refill or a fault.
+    As simulated: the arm's moves before it begins are in it, its own wait at another machine, and the time in which it
+    is stopped for a refill or a fault.
     """
 
     operation: str

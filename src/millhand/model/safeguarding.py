@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from millhand.model.cell import Cell
 from millhand.model.safety import HazardAt, SafetyAnswers
@@ -16,6 +17,7 @@ class Distance:
     words: str
     rule: str  # which standard, which edition
     fact: str
+    end: Literal["value", "high"] = "value"  # which is asked for: the far end where it rests on the time of a stop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -49,6 +49,15 @@ class WatchRule:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GeneralRule:
+    """What a general standard asks of every safety function, unless the risk assessment says otherwise."""
+
+    level: Fact  # 1 is a, 5 is e
+    standard: str  # with edition and clause
+    category: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StepRule:
     """A step of going in that cells with these words have."""
 
@@ -76,6 +85,7 @@ class SafetyRules:
     """All that the catalogue has for these answers."""
 
     functions: tuple[WatchRule, ...] = ()
+    general: GeneralRule | None = None
     steps: tuple[StepRule, ...] = ()
     holding: Mapping[str, HoldRule] = field(default_factory=dict)
     delivery: Mapping[str, Brought] = field(default_factory=dict)
@@ -160,6 +170,16 @@ class SafetyFunction:
     judged: Mapping[str, str]  # severity, frequency, avoidance: fact ids
     reasons: Mapping[str, str]  # of each of them, in words
     level: str  # 1 is a, 5 is e
+    assumed: str = ""  # fact id: the higher of that level and what the general standard asks for; "" in older studies
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GeneralLevel:
+    """What the general standard asks of each function, and where it says so."""
+
+    level: str
+    standard: str
+    category: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,5 +202,6 @@ class SafetyAnswers:
     entering: tuple[EntryStep, ...]
     ways: WaysOut | None  # None where nothing was placed
     functions: tuple[SafetyFunction, ...]
+    general: GeneralLevel | None = None  # None in older studies
     hazards: tuple[HazardAt, ...] = ()  # of this cell with its own guard alone
     open: Mapping[str, tuple[Brought, ...]] = field(default_factory=dict)  # what else stays open, by topic

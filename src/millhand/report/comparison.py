@@ -1,6 +1,7 @@
 """What every face compares: one row a concept, in the order of the ranking, each figure a fact id."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from millhand.model.decision import Ask, Driver
@@ -148,6 +149,15 @@ def loss_words(share: float) -> str:
     return ""
 
 
+def loss_key(share: float) -> str:
+    """Which words a loss is told with: below nothing it is none, but more shipped than the model makes.
+
+    >>> loss_key(0.1), loss_key(-0.28)
+    ('loss', 'surplus')
+    """
+    return "loss" if share >= 0.0 else "surplus"
+
+
 def doubt_words(study: Study) -> str:
     """What to clear up before anything is believed: the shop's own figures and the model of its work disagree."""
     loss = today_figures(study, today_of(study)).get("loss")
@@ -179,6 +189,14 @@ def subject(study: Study) -> Result | None:
     order = [study.decision.winner, study.decision.second, *(row.concept for row in rows(study))]
     found = (result_of(study, concept) for concept in order)
     return next((result for result in found if result and result.case and result.concept.kind != "today"), None)
+
+
+def usual_ends(facts: Mapping[str, Fact], result: Result) -> tuple[str, ...]:
+    """Between which prices such an estimate ends as a rule, low and high: said wherever a price stands alone. The
+    range of the draws, which tables have, is that of its lines. Nothing where nothing is bought."""
+    top = f"concepts.{result.concept.id}.estimate"
+    ends = (f"{top}.usual_low", f"{top}.usual_high")
+    return ends if all(each in facts for each in ends) else ()
 
 
 def today_of(study: Study) -> Result | None:

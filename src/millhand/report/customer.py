@@ -23,13 +23,14 @@ def for_customer(study: Study) -> Study:
     """
     facts, choices = all_facts(study), all_choices(study)
     hidden = internal(facts, set(_seeds(study)))
+    away = {each.name for each in study.inquiry.concepts if not each.is_kept}  # a kept one falls by a rule's own words
     plain = {key: _plain(fact) for key, fact in facts.items()}
     words = {key: _plain(choice) for key, choice in choices.items()}
     new: Mapping[str, Fact | Choice] = {**plain, **words}
     return replace(
         study,
         inquiry=with_facts(_without_reasons(study.inquiry), new),
-        dropped=tuple(replace(each, words=BY_HAND) if each.wish else each for each in study.dropped),
+        dropped=tuple(replace(each, words=BY_HAND) if each.wish in away else each for each in study.dropped),
         facts={key: plain[key] for key in study.facts if key not in hidden},
         choices={key: words[key] for key in study.choices},
         results=tuple(_result(each, new) for each in study.results),

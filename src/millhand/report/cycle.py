@@ -25,7 +25,7 @@ class Cycle:
     standing: tuple[Element, ...]
     alone: tuple[Element, ...]
     times: OperationTiming  # the sums
-    wait: MachineWait | None = None  # how long its machines wait for the arm; None where nothing was simulated
+    wait: MachineWait | None = None  # how long its machines wait to be served; None where nothing was simulated
 
 
 def cell_of(study: Study) -> Result | None:

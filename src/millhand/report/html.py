@@ -44,6 +44,7 @@ from millhand.report.comparison import (
     living,
     load_sums,
     looked_at,
+    loss_key,
     loss_words,
     meanwhile,
     measure,
@@ -55,6 +56,7 @@ from millhand.report.comparison import (
     title,
     today_figures,
     today_of,
+    usual_ends,
 )
 from millhand.report.drawing_svg import legend_swatch, patterns
 from millhand.report.marks import (
@@ -98,8 +100,8 @@ def environment() -> Environment:
     made.filters |= {"spoken": spoken, "title_of": title, "measure": measure, "opening": opening}
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
-        "meanwhile": meanwhile, "loss_words": loss_words, "place": place,
-         "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
+        "meanwhile": meanwhile, "loss_words": loss_words, "loss_key": loss_key, "place": place,
+        "usual_ends": usual_ends, "swatch": swatch, "patterns": PATTERNS, "register": REGISTER, "doing_words": WORDS,
         "people_words": people_words, "servicing": servicing, "by_hand": by_hand, "load_sums": load_sums,
         "tending_words": tending_words, "cycle": cycle, "miss": missed, "placed": placed, "look": legend_swatch,
         "fillings": patterns, "near_name": near_name, "safeguarding": safeguarding,

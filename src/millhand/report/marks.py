@@ -134,9 +134,9 @@ class Marks:
         """A number that follows from one fact, such as a line's amount in one month; without its unit."""
         return self.marked(fact_id, bare(at_value(self.fact(fact_id), value), form)) if value else NOTHING
 
-    def ends(self, fact_id: str | None, form: str) -> Markup:
+    def ends(self, fact_id: str | None, form: str, *, unit: bool = False) -> Markup:
         """The range of a figure, P10 to P90; nothing where it is exact."""
-        text = span(self.fact(fact_id), form, currency=self.currency) if fact_id else ""
+        text = span(self.fact(fact_id), form, currency=self.currency, unit=unit) if fact_id else ""
         return self.marked(fact_id, text) if fact_id and text else Markup("")
 
     def low(self, fact_id: str, form: str) -> Markup:

@@ -26,7 +26,7 @@ from millhand.report.running_words import (
 )
 from millhand.report.view import clock, percent_of
 from millhand.solvers.played import AttendantTrack, Played
-from millhand.stages.shift import FIRST_DAY, STOPPED, Watched
+from millhand.stages.shift import FIRST_DAY, ONLY_DAY, STOPPED, Watched
 
 FORMAT, FILE, PAGE = "millhand-shift/1", "shift.json", "running"
 ON_A_PAGE = 250  # events
@@ -38,7 +38,8 @@ WHY = {
     STOPPED: "It is the first shift after the first day in which something stops; the first day begins with an empty "
     "cell.",
     FIRST_DAY: "It is the first shift of the second day: the first day begins with an empty cell, and in the week that "
-    "was simulated nothing stops in any other.",
+    "was simulated nothing stops in any shift after it.",
+    ONLY_DAY: "It is a shift of the first day, which begins with an empty cell: no shift is on any other day.",
 }
 
 

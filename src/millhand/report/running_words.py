@@ -17,7 +17,7 @@ LOOKS = {  # a pattern, its sign, and what it means
 STATION = {  # look, in short for the plan, in full
     "working": (RUNS, "running", "running"),
     "handled": (HANDS, "handled", "being loaded or unloaded"),
-    "waiting_attendant": (WAITS, "waits", "waits for the arm"),
+    "waiting_attendant": (WAITS, "waits", "ready, waits to be loaded or unloaded"),
     "starved": (WAITS, "no part", "waits: no part to load"),
     "blocked": (WAITS, "blocked", "waits: no room for its part"),
     "failed": (STANDS, "stopped", "stopped, nobody there yet"),

@@ -24,10 +24,6 @@ LIFT = (
     "Masses are those of empty pieces, common practice without a source; the load on the floor is that in use, spread "
     "over the base: feet and plates press harder in places. What comes in pieces is no single lift."
 )
-OPEN_CAUTION = (
-    "What is taken for granted until somebody answers holds for figures and price alone. It is no measure of "
-    "protection: the risk assessment, the local codes and competent persons decide."
-)
 HOLD_CAUTION, LIFT_CAUTION = holding_on.CAUTION, footing.CAUTION
 
 

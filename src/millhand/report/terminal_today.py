@@ -11,7 +11,7 @@ from millhand.model.part import ManualElement
 from millhand.model.study import Study
 from millhand.report.activity import WORDS, Chart, Doing, Lane, chart_of
 from millhand.report.between_visits import caution, lines
-from millhand.report.comparison import heading_words, load_sums, loss_words, opening, today_figures, today_of
+from millhand.report.comparison import heading_words, load_sums, loss_key, loss_words, opening, today_figures, today_of
 from millhand.report.measured import FENCES, FIT_RULE, Row, measured_rows
 from millhand.report.terminal import COLUMNS, Page, heading, page_of
 from millhand.report.terminal_by_hand import by_hand_parts
@@ -19,6 +19,7 @@ from millhand.report.terminal_people import people_parts, use_parts
 from millhand.report.terminal_servicing import servicing_parts
 from millhand.report.terminal_tending import loss_parts, way_parts
 
+LOSS = {"loss": "loss that nothing here explains", "surplus": "more is shipped than the times make; written as a loss"}
 MARKS: dict[Doing, str] = {"hands": "#", "way": "-", "waits": ".", "runs": "=", "stands": "_"}
 
 
@@ -190,11 +191,12 @@ def figure_table(page: Page) -> RenderableType:
     """Shipped against modelled, the loss between them, hours and cost."""
     study = page.study
     today, figures = today_of(study), today_figures(study, today_of(study))
+    loss = figures.get("loss")
     rows = [
         ("shipped, good parts a shift", study.inquiry.today.parts_per_shift.id, "parts"),
         ("shipped an hour", figures.get("shipped"), "per_hour"),
         ("modelled an hour", figures.get("modelled"), "per_hour"),
-        ("loss that nothing here explains", figures.get("loss"), "percent"),
+        (LOSS[loss_key(page.facts[loss].value) if loss else "loss"], figures.get("loss"), "percent"),
         ("people's hours a year", today.performance.operator_h_per_y if today and today.performance else None, "hours"),
         ("a worked hour costs", figures.get("hour_cost"), "money"),
         ("good parts a year", figures.get("parts_per_y"), "parts"),

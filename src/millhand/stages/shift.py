@@ -1,6 +1,6 @@
 """One shift of a cell to be watched: which of the simulated week, how much of it, and why that."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from millhand.model.cell import Cell
@@ -11,7 +11,7 @@ DAY_S, HOUR_S, WEEK_H = 86_400.0, 3_600.0, 168
 MOST_LINES = 6_000  # of the log: more would make a page of a megabyte
 LEAST_S = 600.0
 BEFORE = 0.25  # of a span that is cut: how much of it lies before the stop that it is to show
-STOPPED, FIRST_DAY = "stopped", "first_day"
+STOPPED, FIRST_DAY, ONLY_DAY = "stopped", "first_day", "only_day"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +21,8 @@ class Watched:
     played: Played
     shift: str
     day: int  # of the simulated week, from 1
-    why: str  # stopped: the first shift in which something stops; first_day: nothing does
+    why: str  # stopped: the first after the first day in which something stops; first_day: nothing does, so that it is
+    # the first of the second day; only_day: no shift is on any other day
     cut: bool  # less than the shift, since too much happens in it
 
 
@@ -36,16 +37,26 @@ class Candidate:
 
 
 def watched_shift(inquiry: Inquiry, cell: Cell, seed: int) -> Watched:
-    """The first shift in which something stops, of the days behind the first: that one begins with an empty cell."""
+    """The shift that is chosen, played from the beginning of the week."""
     shifts = tuple(candidates(inquiry))
     later = [(each.start_s, each.end_s) for each in shifts if each.day > 1]
     seen = overview(cell, later, hours=WEEK_H, seed=seed)
-    chosen = next((each for each in shifts if stops_in(seen, each)), shifts[0])
+    chosen, why = choice(shifts, seen)
     start_s, end_s = cut(chosen, seen)
     return Watched(
         played=played(cell, start_s=start_s, end_s=end_s, seed=seed), shift=chosen.shift, day=chosen.day,
-        why=STOPPED if stops_in(seen, chosen) else FIRST_DAY, cut=end_s - start_s < chosen.end_s - chosen.start_s,
+        why=why, cut=end_s - start_s < chosen.end_s - chosen.start_s,
     )  # fmt: skip
+
+
+def choice(shifts: Sequence[Candidate], seen: Overview) -> tuple[Candidate, str]:
+    """The first shift in which something stops, of the days behind the first, which begins with an empty cell; the
+    first of them where nothing does; one of the first day where there is no other."""
+    later = [each for each in shifts if each.day > 1]
+    stopping = [each for each in later or shifts if stops_in(seen, each)]
+    if not later:
+        return (*stopping, *shifts)[0], ONLY_DAY
+    return (stopping[0], STOPPED) if stopping else (later[0], FIRST_DAY)
 
 
 def candidates(inquiry: Inquiry) -> Iterator[Candidate]:

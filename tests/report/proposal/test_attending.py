@@ -196,8 +196,8 @@ def test_how_much_of_a_part_list_the_cell_can_load_is_said() -> None:
 
 @pytest.mark.parametrize(
     ("language", "told"),
-    [("en", "waits for the arm in 8.3 % of the hours in which the cell may run (7.9 to 8.7 %), 31 s a load"),
-     ("de", "wartet auf den Roboter in 8,3 % der Stunden, in denen die Zelle laufen kann (7,9 bis 8,7 %), 31 s je")],
+    [("en", "waits to be loaded or unloaded in 8.3 % of the hours in which the cell may run (7.9 to 8.7 %), 31 s"),
+     ("de", "wartet in 8,3 % der Stunden, in denen die Zelle laufen kann (7,9 bis 8,7 %), 31 s je Beladung, darauf")],
 )  # fmt: skip
 def test_the_cycle_says_how_long_a_machine_waits_for_the_arm(language: str, told: str) -> None:
     """Share with its interval, and the seconds of a load; nothing where the cell was not simulated."""

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+import pytest
+
 from millhand.model.estimate import PriceLine
 from millhand.model.fact import Fact
 from millhand.model.safeguarding import Distance, Guarded, GuardedCell
@@ -116,7 +118,7 @@ def test_a_distance_that_rests_on_a_stop_is_asked_for_at_its_far_end() -> None:
     made = base.study.safeguarding
     assert made is not None
     row = replace(made.cells[0].rows[0], distances=(
-        Distance(words="a field", rule="ISO 13855:2024", fact="far"),
+        Distance(words="a field", rule="ISO 13855:2024", fact="far", end="high"),
         Distance(words="over it", rule="ISO 13857:2019", fact="known"),
     ))  # fmt: skip
     study = replace(base.study, safeguarding=replace(made, cells=(replace(made.cells[0], rows=(row,)),)))
@@ -128,6 +130,29 @@ def test_a_distance_that_rests_on_a_stop_is_asked_for_at_its_far_end() -> None:
     assert {each.words for each in standards((guarding(ground),))} == {
         listed_sources()[key].words for key in ("iso13855_2024", "iso13857")
     }
+
+
+@pytest.mark.parametrize(
+    ("speed", "said"), [(None, "the light curtain stands up to 2.24 m out"), ("test.gap", "the fields that slow")]
+)
+def test_what_is_not_drawn_of_a_cell_without_a_fence_is_called_by_its_name(speed: str | None, said: str) -> None:
+    """A curtain is no field: nobody passes it, and it stands where the far end of its distance lies."""
+    base = fenced(0.6)
+    made, subject = base.study.safeguarding, base.subject
+    assert made is not None
+    assert subject is not None
+    assert subject.layout is not None
+    assert subject.layout.drawn is not None
+    far = Fact(id="far", value=1.83, unit="m", basis="computed", source="test", low=1.6, high=2.24)
+    timed = Distance(words="to what moves", rule="a", fact="far", end="high")
+    row = replace(made.cells[0].rows[0], distances=(timed,), speed=speed)
+    drawn = replace(subject.layout.drawn, pieces=())
+    ground = replace(
+        base, study=replace(base.study, safeguarding=replace(made, cells=(replace(made.cells[0], rows=(row,)),))),
+        subject=replace(subject, layout=replace(subject.layout, drawn=drawn)), facts={**base.facts, "far": far},
+    )  # fmt: skip
+
+    assert said in told(ground, Section(key="concept", blocks=tuple(at_plan(ground))))
 
 
 def test_a_floor_says_what_it_is_the_floor_of() -> None:

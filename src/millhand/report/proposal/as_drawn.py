@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, figure
-from millhand.report.proposal.near_fence import asked_end, fenced, own_row, too_near
+from millhand.report.proposal.near_fence import fenced, own_row, too_near
 from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say
 from millhand.report.proposal.safety import answers
 
@@ -49,11 +49,14 @@ def narrow(ground: Ground) -> Iterator[Item]:
 
 
 def fields(ground: Ground) -> Iterator[Item]:
-    """How far the longest field of a cell without a fence goes, which is not drawn."""
+    """How far the longest field of a cell without a fence goes, or how far out its curtain stands: not drawn. Nobody
+    passes a curtain, so that the arm has no speed near people behind it."""
     row = own_row(ground)
     if row is None or fenced(ground):
         return
-    timed = [each for each in row.distances if asked_end(ground, each) == "high"]
+    timed = [each for each in row.distances if each.end == "high"]
     if timed:
         most = max(timed, key=lambda each: ground.facts[each.fact].high or ground.value(each.fact))
-        yield Say(key="drawn.fields", slots={"far": figure(most.fact, "", "high")})
+        yield Say(
+            key="drawn.curtain" if row.speed is None else "drawn.fields", slots={"far": figure(most.fact, "", "high")}
+        )

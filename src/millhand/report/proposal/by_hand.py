@@ -105,7 +105,7 @@ def guarding(ground: Ground) -> Section | None:
     metres = tuple((Term(text=each.words), Given(text=each.rule), figure(each.fact, "mm", "value"))
                    for each in made.distances)  # fmt: skip
     columns = (Column(head="guard.distance", width=1.0), Column(head="guard.rule"),
-               Column(head="guard.least", align="right"))  # fmt: skip
+               Column(head="report.answered.asked", align="right"))  # fmt: skip
     blocks: list[Block] = [Caution(items=signed(True)), Table(columns=heads, rows=rows)]
     if metres and made.slot_m is not None:
         by = Say(key="move.by", slots={"slot": figure(made.slot_m, "mm", "value")})

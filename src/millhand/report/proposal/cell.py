@@ -6,7 +6,7 @@ from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Guarded
 from millhand.report.cycle import cycles
 from millhand.report.proposal.ground import Ground, called, figure, terms
-from millhand.report.proposal.near_fence import asked_end, fenced, near_fence, own_row
+from millhand.report.proposal.near_fence import fenced, near_fence, own_row
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -69,8 +69,9 @@ def guarding(ground: Ground) -> Section | None:
     made = ground.study.safeguarding
     if made is None or ground.subject is None or not ground.cell:
         return None
-    said = ("concept", "sign", "assumed") if ground.offered else ("finding", "concept", "sign", "assumed")
-    blocks: list[Block] = [Caution(items=tuple(Say(key=f"guard.{each}") for each in said))]
+    said: tuple[str, ...] = ("guard.concept", "guard.sign", "report.answered.until")
+    said = said if ground.offered else ("guard.finding", *said)
+    blocks: list[Block] = [Caution(items=tuple(Say(key=each) for each in said))]
     row = own_row(ground)
     if row is not None:
         blocks += list(guard_blocks(ground, row))
@@ -105,14 +106,14 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
     yield Bullets(items=tuple(items))
     rows = tuple(
         (Term(text=each.words), Given(text=each.rule), figure(each.fact, "", "value"),
-         figure(each.fact, "", asked_end(ground, each)))
+         figure(each.fact, "", each.end))
         for each in row.distances
     )  # fmt: skip
     heads = (
         Column(head="guard.distance", width=1.0),
         Column(head="guard.rule"),
-        Column(head="guard.likely", align="right"),
-        Column(head="guard.least", align="right"),
+        Column(head="report.answered.likely", align="right"),
+        Column(head="report.answered.asked", align="right"),
     )
     yield Table(columns=heads, rows=rows, caption=Say(key="guard.measured"))
     yield from near_fence(ground)

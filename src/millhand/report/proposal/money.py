@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.model.case import Case, CashLine
-from millhand.report.comparison import moving
+from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, without_alone
@@ -35,12 +35,11 @@ def price(ground: Ground) -> Section | None:
     if ground.subject is None or ground.subject.estimate is None:
         return None
     estimate = ground.subject.estimate
-    top = f"concepts.{ground.subject.concept.id}"
-    low, high = f"{top}.estimate.usual_low", f"{top}.estimate.usual_high"
+    usual = usual_ends(ground.facts, ground.subject)
     slots: dict[str, Item] = {"price": Figure(fact=estimate.installed, form="money_2")}
     blocks: list[Block] = []
-    if len(list(ground.known(low, high))) == 2:
-        slots |= {"low": Figure(fact=low, form="money_2"), "high": Figure(fact=high, form="money_2")}
+    if usual:
+        slots |= {name: Figure(fact=each, form="money_2") for name, each in zip(("low", "high"), usual, strict=True)}
         blocks.append(Paragraph(item=Say(key="price.words", slots=slots)))
     else:
         blocks.append(Paragraph(item=Say(key="price.plain", slots=slots)))
@@ -63,7 +62,9 @@ def of_the_lines(ground: Ground) -> Iterator[Item]:
     if names:
         yield Say(key="price.within", slots={"names": Joined(items=names)})
     if len(list(ground.known("money.price_age", "money.escalation"))) == 2:
-        yield Say(key="price.moved", slots={
+        year = ground.subject.estimate.prices_of
+        yield Say(key="price.moved_of" if year else "price.moved", slots={
+            "year": Given(text=year),
             "age": Figure(fact="money.price_age", form="years", part="value"),
             "share": Figure(fact="money.escalation", form="percent", part="value"),
         })  # fmt: skip

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.proposal.ground import Ground, figure
-from millhand.report.proposal.records import Block, Caution, Item, Joined, Part, Say, Term
+from millhand.report.proposal.records import Block, Caution, Item, Joined, Say, Term
 
 FROM_FENCE = (".reach_through_mesh", ".fence.over", ".gap_body")  # what counts from a fence to the arm
 
@@ -25,12 +25,6 @@ def fenced(ground: Ground) -> bool:
     return layout is not None and layout.drawn is not None and any(
         each.name == "fence" for each in layout.drawn.pieces
     )  # fmt: skip
-
-
-def asked_end(ground: Ground, distance: Distance) -> Part:
-    """Which end of a distance is asked for: the far one where it rests on the time that a stop takes. What rests on
-    lengths alone is asked for as it stands beside them: the fence's height has a row of its own."""
-    return "high" if any(name == "stopping_s" for name, _ in ground.facts[distance.fact].inputs) else "value"
 
 
 def missed(ground: Ground, row: Guarded, gap: str) -> tuple[Distance, ...]:

@@ -25,7 +25,6 @@ from millhand.report.safeguarding import letter
 from millhand.report.safety import JUDGED, form_of
 
 STANDARD = "ISO 13849-1:2015"
-GENERAL, GENERAL_LEVEL, CATEGORY = "ISO 10218-2:2011, 5.2.2", "d", "3"  # a later edition asks function by function
 
 
 def answers(ground: Ground) -> SafetyAnswers | None:
@@ -63,8 +62,7 @@ def levels(ground: Ground) -> Section | None:
     for each in made.functions:
         judged = (figure(each.judged[key], "tally", "value") for key in JUDGED)
         does = Joined(items=(Term(text=each.title), Term(text=each.does)), between=": ")
-        asks = letter(ground.facts[each.level])
-        rows.append((does, *judged, Given(text=asks), Given(text=max(asks, GENERAL_LEVEL))))
+        rows.append((does, *judged, lettered(ground, each.level), lettered(ground, each.assumed)))
         because = tuple(Term(text=each.reasons[key]) for key in JUDGED)
         asked = tuple(Term(text=ground.facts[each.judged[key]].question or "") for key in JUDGED)
         reasons.append((Term(text=each.title), Joined(items=because, between="; "), Joined(items=asked, between=" ")))
@@ -76,22 +74,28 @@ def levels(ground: Ground) -> Section | None:
         key="level",
         blocks=(
             Caution(items=(Say(key="level.caution"),)),
-            Paragraph(
-                item=Say(
-                    key="level.words",
-                    slots={
-                        "standard": Given(text=STANDARD),
-                        "general": Given(text=GENERAL),
-                        "level": Given(text=GENERAL_LEVEL),
-                        "category": Given(text=CATEGORY),
-                    },
-                )
-            ),
+            Paragraph(item=Joined(items=tuple(by_graph(ground, made)), between=" ")),
             Table(columns=heads, rows=tuple(rows)),
             Table(columns=why, rows=tuple(reasons), caption=Say(key="level.judged")),
             *left_open(ground, made, "level"),
         ),
     )
+
+
+def lettered(ground: Ground, level: str) -> Item:
+    """A level as a letter; nothing where a study of before says none."""
+    return Given(text=letter(ground.facts[level])) if level else EMPTY
+
+
+def by_graph(ground: Ground, made: SafetyAnswers) -> Iterator[Item]:
+    """What the letters mean, what the general standard asks for besides, and what is assumed."""
+    yield Say(key="level.words", slots={"standard": Given(text=STANDARD)})
+    if made.general is not None:
+        said = made.general
+        yield Say(key="report.answered.general", slots={
+            "general": Given(text=said.standard), "level": lettered(ground, said.level),
+            "category": Given(text=said.category),
+        })  # fmt: skip
 
 
 # --- going in ---
@@ -143,7 +147,7 @@ def held(ground: Ground, holding: Holding) -> Iterator[Item]:
     yield Say(key="enter.holds", slots=how)
     if holding.time is not None:
         form = form_of(ground.facts[holding.time])
-        yield Say(key="enter.time", slots={"ends": figure(holding.time, form, "ends")})
+        yield Say(key="report.answered.holds", slots={"ends": figure(holding.time, form, "ends")})
 
 
 # --- hours alone ---

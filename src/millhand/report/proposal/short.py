@@ -6,7 +6,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Drawn
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
-from millhand.report.comparison import today_figures
+from millhand.report.comparison import loss_key, today_figures, usual_ends
 from millhand.report.proposal.alone import left_alone, nobody_alone
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
@@ -63,11 +63,13 @@ def key_figures(ground: Ground) -> Iterator[KeyFigure]:
     result = ground.subject
     if result is None or result.case is None or result.performance is None or result.estimate is None:
         return
-    top = f"concepts.{result.concept.id}.estimate"
-    usual = [Figure(fact=each, form="money_2") for each in ground.known(f"{top}.usual_low", f"{top}.usual_high")]
+    usual = [Figure(fact=each, form="money_2") for each in usual_ends(ground.facts, result)]
+    between = (
+        Say(key="report.tiles.between", slots={"low": usual[0], "high": usual[1]}) if usual else Say(key="key.all")
+    )
     yield KeyFigure(
         label=Say(key="key.price"), figure=Figure(fact=result.estimate.installed, form="money_2"),
-        note=Say(key="key.between", slots={"low": usual[0], "high": usual[1]}) if usual else Say(key="key.all"),
+        note=between,
     )  # fmt: skip
     yield payback_figure(ground, result.case.payback_months)
     was = ground.today.performance if ground.today else None
@@ -210,7 +212,8 @@ def today(ground: Ground) -> Section | None:
     if told.get("cost") in ground.facts:
         more.append(Say(key="today.cost", slots={"cost": Figure(fact=str(told["cost"]), form="money")}))
     if told.get("loss") in ground.facts:
-        more.append(Say(key="today.loss", slots={"loss": Figure(fact=str(told["loss"]), form="percent")}))
+        loss = str(told["loss"])
+        more.append(Say(key=f"today.{loss_key(ground.value(loss))}", slots={"loss": Figure(fact=loss, form="percent")}))
     if more:
         blocks.append(Paragraph(item=Joined(items=tuple(more), between=" ")))
     return Section(key="today", blocks=tuple(blocks))

@@ -268,8 +268,7 @@ def _refill(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> 
 
 def _inside_the_fence(concept: Concept) -> bool:
     """Whether people go through the gate to refill, so that a fenced arm stands still meanwhile."""
-    assert concept.safeguarding is not None
-    return concept.safeguarding.id == "fence" and _filled_within(concept)
+    return concept.is_fenced and _filled_within(concept)
 
 
 def _docks(concept: Concept) -> bool:

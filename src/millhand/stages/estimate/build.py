@@ -52,6 +52,7 @@ def estimate(inquiry: Inquiry, concept: Concept, catalogue: Catalogue, sheet: Sh
         cost=cost.id,
         margin=margin.id,
         past=_past(quote, installed),
+        prices_of=str(quote.catalogue.price_year),
         price_factor=factor.id,
     )
 

@@ -35,7 +35,7 @@ def drawn(stage: Stage, fronts: tuple[Door, ...], spots: tuple[Spot, ...], fence
     foot, over = foot_height(stage), overhead(stage)
     doors = [each for each in stage.plan.served if each.name.startswith("machine_")]
     own = [*stands(stage), *obstacles(stage)]
-    if guard.id == "fence":
+    if ground.concept.is_fenced:
         whole = enclosed(stage.kit, stage.site, stage.plan, guard.figures["margin_m"].value)
         own.append(spot(stage, "fence", whole))
     return Drawn(

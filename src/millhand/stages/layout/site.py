@@ -160,11 +160,10 @@ def front_m(ground: Ground) -> float:
 def _people(ground: Ground, mount: Component) -> People:
     """What people round the cell need."""
     guard, figures = ground.concept.safeguarding, mount.figures
-    fenced = guard is not None and guard.id == "fence"
     beyond = figures["footprint_length_m"].value - figures["travel_m"].value if "travel_m" in figures else 0.0
     return People(
         width_m=ground.figure("walk_width_m").value, beyond_m=beyond,
-        fence_m=guard.figures["margin_m"].value if guard is not None and fenced else None,
+        fence_m=guard.figures["margin_m"].value if guard is not None and ground.concept.is_fenced else None,
     )  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""How long the machines of a cell stand ready and wait for the arm: shares of time that the simulation counted."""
+"""How long the machines of a cell stand ready and wait to be served: shares of time that the simulation counted."""
 
 from collections.abc import Sequence
 

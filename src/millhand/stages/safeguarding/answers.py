@@ -6,7 +6,7 @@ from millhand.model.safety import Brought, SafetyAnswers
 from millhand.stages.safeguarding.build import hazards
 from millhand.stages.safeguarding.delivery import delivery
 from millhand.stages.safeguarding.entering import entering
-from millhand.stages.safeguarding.functions import safety_functions
+from millhand.stages.safeguarding.functions import general_level, safety_functions
 from millhand.stages.safeguarding.holding import holding
 from millhand.stages.safeguarding.placed import Placed
 from millhand.stages.safeguarding.ways import ways_out
@@ -17,7 +17,7 @@ def safety_answers(at: Placed) -> SafetyAnswers:
     held, ways = holding(at), ways_out(at)
     return SafetyAnswers(
         concept=at.post.concept.id, delivery=delivery(at), holding=held, entering=entering(at, held, ways), ways=ways,
-        functions=safety_functions(at), hazards=hazards(at.catalogue.safeguards, at.words),
+        functions=safety_functions(at), general=general_level(at), hazards=hazards(at.catalogue.safeguards, at.words),
         open=left_open(at),
     )  # fmt: skip
 
@@ -41,5 +41,6 @@ def facts_of(made: SafetyAnswers) -> Iterator[str]:
     if ways is not None:
         named += [ways.needed, ways.stops, ways.places, ways.gates, ways.panels, ways.longest]
         named += [each.width for each in ways.ways]
-    named += [fact for each in made.functions for fact in (each.level, *each.judged.values())]
-    yield from (each for each in named if each is not None)
+    named += [fact for each in made.functions for fact in (each.level, each.assumed, *each.judged.values())]
+    named += [made.general.level] if made.general else []
+    yield from (each for each in named if each)

@@ -28,6 +28,11 @@ def printed(post: Post, name: str, value: float, source: str) -> Fact:
     return found(post.sheet, fact)
 
 
+def stopped(words: str, rule: str, fact: Fact) -> Distance:
+    """A distance that rests on the time of a stop: asked for at its far end, since a person finds out one too short."""
+    return Distance(words=words, rule=rule, fact=fact.id, end="high")
+
+
 def gap(post: Post, body_part: str, words: str) -> Distance:
     """A gap that does not crush."""
     fact = printed(post, f"gap_{body_part}", crush_gap_m(body_part), "follows from iso13854, table of least gaps")
@@ -81,7 +86,7 @@ def curtain(post: Post, near: Fact, country: str) -> tuple[Distance, ...]:
     }
     words = "from the curtain to what moves"
     found_distances = [
-        Distance(words=words, rule=rule, fact=post.apply(formula, name, **inputs).id)
+        stopped(words, rule, post.apply(formula, name, **inputs))
         for rule, formula, name in (
             (OLD, "separation_2010_curtain_m", "curtain.by_2010"),
             (NEW, "separation_2024_curtain_m", "curtain.by_2024"),
@@ -100,10 +105,10 @@ def scanner(post: Post, near: Fact, country: str) -> tuple[Distance, ...]:
     )
     new = post.apply("separation_2024_scanner_m", "scanner.by_2024", stopping_s=whole)
     return (
-        Distance(words="the slow field begins", rule=MONITORED, fact=monitored(post, own, "slow_field").id),
-        Distance(words="the stop field begins", rule=MONITORED, fact=monitored(post, near, "stop_field").id),
-        Distance(words="a field that stops the arm at full speed", rule=OLD, fact=old.id),
-        Distance(words="a field that stops the arm at full speed", rule=NEW, fact=new.id),
+        stopped("the slow field begins", MONITORED, monitored(post, own, "slow_field")),
+        stopped("the stop field begins", MONITORED, monitored(post, near, "stop_field")),
+        stopped("a field that stops the arm at full speed", OLD, old),
+        stopped("a field that stops the arm at full speed", NEW, new),
     )
 
 

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping
 
 from millhand.model.fact import Fact
-from millhand.model.safety import SafetyFunction
+from millhand.model.safety import GeneralLevel, SafetyFunction
 from millhand.stages.safeguarding.placed import Placed
 from millhand.stages.safeguarding.post import fits
+from millhand.trace import found
 
 
 def safety_functions(at: Placed) -> tuple[SafetyFunction, ...]:
@@ -25,7 +26,17 @@ def _functions(at: Placed) -> Iterator[SafetyFunction]:
 def _function(at: Placed, title: str, does: str, judged: Mapping[str, Fact], name: str) -> SafetyFunction:
     """One function with its level."""
     level = at.post.apply("required_level", name, **judged)
+    general = at.rules.general
+    assumed = max((level, found(at.sheet, general.level)), key=lambda each: each.value) if general else level
     return SafetyFunction(
         title=title, does=does, judged={key: each.id for key, each in judged.items()},
-        reasons={key: each.note or "" for key, each in judged.items()}, level=level.id,
+        reasons={key: each.note or "" for key, each in judged.items()}, level=level.id, assumed=assumed.id,
     )  # fmt: skip
+
+
+def general_level(at: Placed) -> GeneralLevel | None:
+    """What the general standard asks of all of them."""
+    rule = at.rules.general
+    if rule is None:
+        return None
+    return GeneralLevel(level=found(at.sheet, rule.level).id, standard=rule.standard, category=rule.category)
