@@ -165,7 +165,7 @@ def known_keys(table: Table, known: tuple[str, ...], opened: Opened) -> None:
 def quantity(entry: Number, node: Scalar, opened: Opened) -> Reading | None:
     """The number in a text, inside the limits of its entry."""
     try:
-        found = read_quantity(node.text, entry.dimension, opened.manner)
+        found = read_quantity(node.text, entry.dimension, opened.manner, bare=entry.bare)
     except InputError as error:
         opened.errors.append(replace(error, where=node.where))
         return None
