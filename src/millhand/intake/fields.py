@@ -1,6 +1,6 @@
 """The inquiry file as a form to fill in: each entry with what was typed for it, right or wrong, and what is wrong."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -105,13 +105,19 @@ def fields_in(section: Section) -> Iterator[Field]:
         yield from fields_in(each)
 
 
-def paper_of(text: str, folder: Path, assumptions: Mapping[str, Assumption]) -> Paper:
+Ahead = Callable[[Inquiry], tuple[InputError, ...]]  # what would be refused of an inquiry that can be read
+
+
+def paper_of(
+    text: str, folder: Path, assumptions: Mapping[str, Assumption], ahead: Ahead = lambda inquiry: ()
+) -> Paper:
     """The form of an inquiry's text; where that is no YAML at all there are errors and no section."""
     try:
         tree = tree_of(text.encode("utf-8"), FILE)
     except InputErrors as trouble:
         return Paper(sections=(), errors=tuple(trouble.errors), inquiry=None, opened=None)
     inquiry, opened, errors = read_of(tree, folder, assumptions)
+    errors = (*errors, *(ahead(inquiry) if inquiry is not None else ()))
     at: dict[str, tuple[InputError, ...]] = {}
     for error in errors:
         at[error.where] = (*at.get(error.where, ()), error)
