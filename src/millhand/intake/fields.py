@@ -122,9 +122,16 @@ Ahead = Callable[[Inquiry], tuple[InputError, ...]]  # what would be refused of 
 
 
 def paper_of(
-    text: str, folder: Path, assumptions: Mapping[str, Assumption], ahead: Ahead = lambda inquiry: ()
+    text: str,
+    folder: Path,
+    assumptions: Mapping[str, Assumption],
+    ahead: Ahead = lambda inquiry: (),
+    meanwhile: Mapping[str, Fact | Choice] | None = None,
 ) -> Paper:
-    """The form of an inquiry's text; where that is no YAML at all there are errors and no section."""
+    """The form of an inquiry's text; where that is no YAML at all there are errors and no section.
+
+    meanwhile: what is assumed, by path, where the text cannot be read as an inquiry yet.
+    """
     try:
         tree = tree_of(text.encode("utf-8"), FILE)
     except InputErrors as trouble:
@@ -134,7 +141,7 @@ def paper_of(
     at: dict[str, tuple[InputError, ...]] = {}
     for error in errors:
         at[error.where] = (*at.get(error.where, ()), error)
-    facts = {fact.id: fact for fact in facts_of(inquiry)} if inquiry is not None else {}
+    facts = {fact.id: fact for fact in facts_of(inquiry)} if inquiry is not None else dict(meanwhile or {})
     missing = frozenset(error.read.removeprefix("no ") for error in errors if error.code == MISSING)
     reading = _Reading(at=at, missing=missing, facts=facts, opened=opened)
     first = [entry for entry in INQUIRY.entries if not isinstance(entry, Group | Several)]

@@ -18,6 +18,7 @@ from millhand.ahead import refusals
 from millhand.catalogue.assumptions import assumptions
 from millhand.errors import InputError, InputErrors
 from millhand.intake.fields import FILE, Paper, paper_of
+from millhand.intake.unfinished import paper_meanwhile
 from millhand.web.alone import Alone, Lost
 
 Known = TypeVar("Known")
@@ -75,7 +76,7 @@ def limited() -> None:
 def read_here(text: str) -> Paper:
     """The form of an inquiry without files."""
     with tempfile.TemporaryDirectory(prefix="millhand_") as name:
-        return paper_of(text, Path(name), assumptions(), refusals)
+        return paper_meanwhile(text, Path(name), assumptions(), refusals)
 
 
 @dataclass(slots=True)

@@ -21,6 +21,7 @@ from millhand.store.accounts import ENGINEER, may
 from millhand.store.inquiries import STATES
 from millhand.web.desk import Desk
 
+USUAL = {"s": "25 s", "min": "30 min", "h": "2 h"}  # an example of a time that is counted in such a unit
 READS: ContextVar[bool] = ContextVar("reads", default=False)  # whoever asks changes nothing
 
 
@@ -104,6 +105,8 @@ def hint(each: Field) -> str:
         return ""
     if each.entry.key in ("raw", "finished"):
         return "120 x 80 x 40 mm; round: 70 dia x 35 mm"
+    if isinstance(each.entry, Number) and each.entry.bare:
+        return USUAL.get(each.entry.bare, "")
     example = each.example.rpartition("such as ")[2]
     return example if isinstance(each.entry, Number) or each.example[:1].isdigit() else ""
 

@@ -19,6 +19,10 @@ USUAL = {
     "gauge.time": "gauging one part",
     "gauge.every_n": "a part is gauged at each so many-th load",
 }
+IN_SHIFT = {
+    "operators": "operators at these machines", "breaks": "breaks, the length of one or [] for none",
+    "breaks.pause.length": "length of its break",
+}  # fmt: skip
 NUMBERS = ("first", "second", "third")
 
 
@@ -114,7 +118,8 @@ def of_shifts(known: dict[str, Field]) -> Iterator[Field]:
         number = int(listed[1]) if listed else int(short[1]) - 1 if short else None
         if number is not None:
             which = NUMBERS[number] if number < len(NUMBERS) else f"{number + 1}th"
-            yield replace(each, entry=replace(each.entry, help=f"{which} shift: {each.entry.help}"))
+            words = IN_SHIFT.get((listed or short)[2], each.entry.help)  # type: ignore[index]
+            yield replace(each, entry=replace(each.entry, help=f"{which} shift: {words}"))
 
 
 def several(known: dict[str, Field], above: str) -> range:
