@@ -91,6 +91,11 @@ class Paper:
         for each in self.sections:
             yield from fields_in(each)
 
+    def all_fields(self) -> Iterator[Field]:
+        """Those that are written under `answered` too."""
+        yield from self.fields()
+        yield from self.asked
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Reading:

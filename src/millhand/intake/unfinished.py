@@ -52,7 +52,7 @@ def is_own(fact: Fact | Choice) -> bool:
 
 def stood_in(text: str, paper: Paper) -> str:
     """The text with something in each place that must be filled, and nothing where something is wrong."""
-    fields = [*paper.fields(), *paper.asked]
+    fields = list(paper.all_fields())
     known = {each.path: each for each in fields}
     for each in fields:
         if each.errors:

@@ -58,7 +58,7 @@ class Group:
 
 def call_sheet(paper: Paper) -> tuple[Group, ...]:
     """The subjects of the sheet; whatever is wrong elsewhere comes last, so that nothing has to be looked for."""
-    known = {each.path: each for each in (*paper.fields(), *paper.asked)}
+    known = {each.path: each for each in paper.all_fields()}
     if not known:
         return ()
     made = (the_job(known), people(known), machines(known), parts(known), today(known), wanted(known))

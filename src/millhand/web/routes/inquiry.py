@@ -90,7 +90,7 @@ def field(
     checked(request, form_key)
     own = desk_of(request)
     before = open_inquiry(own, name, base)
-    each = next((each for each in (*before.paper.fields(), *before.paper.asked) if each.path == path), None)
+    each = next((each for each in before.paper.all_fields() if each.path == path), None)
     if each is None:
         raise InputError(path, text[:40], "a field of the form: it was taken out meanwhile", "no_field")
     words = {"basis": basis, "source": source, "note": note} if beside else dict(each.beside)
