@@ -37,8 +37,10 @@ def study_page(server: Live) -> tuple[str, str]:
 
 
 def typed(page: Page, path: str, text: str) -> None:
-    """Type into a field and leave it by the keyboard; it says that it was kept, or why it cannot be used."""
+    """Type into a field, unfolded where it is, and leave it by the keyboard; it says that it was kept, or why not."""
     field = page.locator(f"[id='in-{path}']")
+    for fold in field.locator("xpath=ancestor::details[not(@open)]").all():
+        fold.locator("> summary").click()
     with page.expect_response(lambda answer: answer.url.endswith("/field")):
         if field.evaluate("each => each.tagName") == "SELECT":
             field.select_option(text)

@@ -38,6 +38,7 @@ FORMS: dict[str, dict[str, object]] = {  # what each changing page is sent; the 
     "POST /inquiries/{name}/away": {"put": "false"},
     "POST /inquiries/{name}/field": {"path": "people.wage", "base": "{base}", "text": "31 USD/h"},
     "POST /inquiries/{name}/item": {"path": "machines", "base": "{base}"},
+    "POST /inquiries/{name}/more": {"path": "machines"},
     "POST /inquiries/{name}/item/out": {"path": "machines", "number": 0, "base": "{base}"},
     "POST /inquiries/{name}/text": {"text": "name: y\n", "base": "{base}"},
     "POST /inquiries/{name}/undo": {},

@@ -8,10 +8,11 @@ from typing import Any
 
 import click
 
+from millhand.ahead import refusals
 from millhand.catalogue.assumptions import assumptions, solid_densities
 from millhand.catalogue.components import read_catalogue
 from millhand.catalogue.figures import figures
-from millhand.catalogue.wished import refuse_unknown_names
+from millhand.errors import InputErrors
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_facts import FROM_FILE
 from millhand.intake.inquiry_gaps import Question, facts_of, left_open, questions
@@ -46,8 +47,9 @@ def command(inquiry: Path, prices: Path | None, components: tuple[Path, ...], as
         if prices or components or found.only or found.concepts
         else None
     )
-    if catalogue is not None:
-        refuse_unknown_names(found, catalogue.components)
+    refused = refusals(found, catalogue)
+    if refused:
+        raise InputErrors(refused)
     own = own_lines(catalogue) if catalogue is not None else ()
     asked = questions(found, assumptions())
     click.echo(

@@ -7,10 +7,10 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
+from millhand.intake.clock import seconds_of_day
 from millhand.intake.form import Text
 from millhand.intake.form_shop import JUDGED
 from millhand.intake.inquiry_opened import Opened, child
-from millhand.intake.inquiry_shifts import seconds_of_day
 from millhand.intake.yaml_tree import Node, Scalar, Table
 
 EXAMPLE = "answers as {today.elements.exchange.time: 40 s}"

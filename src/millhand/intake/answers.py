@@ -11,12 +11,12 @@ from pathlib import Path
 from millhand.errors import InputError, InputErrors
 from millhand.intake.asked import is_gap
 from millhand.intake.cell_fields import listed, nearest
+from millhand.intake.clock import seconds_of_day
 from millhand.intake.form import Number, Word
 from millhand.intake.inquiry import inquiry_and_form
 from millhand.intake.inquiry_facts import quantity
 from millhand.intake.inquiry_gaps import facts_of
 from millhand.intake.inquiry_opened import Opened
-from millhand.intake.inquiry_shifts import seconds_of_day
 from millhand.intake.inquiry_sums import place_of
 from millhand.intake.question_sheet import Filled, Sheet
 from millhand.intake.text import Reading

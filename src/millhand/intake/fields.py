@@ -1,23 +1,33 @@
 """The inquiry file as a form to fill in: each entry with what was typed for it, right or wrong, and what is wrong."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from millhand.errors import InputError, InputErrors
 from millhand.intake.form import Entry, Group, Number, Several, Text, Word
-from millhand.intake.form_work import INQUIRY
+from millhand.intake.form_shop import BREAKS, SHIFTS
+from millhand.intake.form_work import ELEMENTS, INQUIRY
 from millhand.intake.inquiry import inquiry_and_form, opened_for
+from millhand.intake.inquiry_facts import marked, quantity
 from millhand.intake.inquiry_gaps import facts_of
 from millhand.intake.inquiry_groups import wanted
 from millhand.intake.inquiry_opened import Opened
+from millhand.intake.told import is_to_tell
 from millhand.intake.yaml_edit import quoted
+from millhand.intake.yaml_put import ANSWERED
 from millhand.intake.yaml_tree import Listing, Node, Scalar, Table, tree_of
 from millhand.model.fact import Assumption, Choice, Fact
 from millhand.model.inquiry import Inquiry
 
 FILE = "inquiry.yaml"
 MISSING = "missing_key"  # the code of an error about what is not there
+ASKED = ("today.elements.", "shifts.")  # begin the paths of what may have no place of its own
+USUAL_ELEMENTS = tuple(f"today.elements.{name}.time" for name in ("exchange", "fetch", "deburr", "gauge"))
+USUAL_ELEMENTS += ("today.elements.gauge.every_n",)
+USUAL_SHIFTS = tuple(
+    f"shifts.shift_{number}.{name}" for number in (1, 2, 3) for name in ("operators", "breaks.pause.length")
+)
 BESIDE = ("basis", "source", "note")  # what may be written beside a value
 
 
@@ -38,6 +48,8 @@ class Field:
     errors: tuple[InputError, ...] = ()
     known: Fact | Choice | None = None
     example: str = ""
+    read: Fact | None = None  # what a number was read as, where it could have been another one
+    currency: str = ""
     needed: bool = False  # nothing was typed, and without it the inquiry cannot be worked out
 
 
@@ -68,6 +80,7 @@ class Paper:
     errors: tuple[InputError, ...]
     inquiry: Inquiry | None
     opened: Opened | None
+    asked: tuple[Field, ...] = ()  # what has no place of its own and is written under `answered`
 
     def section(self, path: str) -> Section | None:
         """The section of a subject."""
@@ -77,6 +90,11 @@ class Paper:
         """Every field, from the top down."""
         for each in self.sections:
             yield from fields_in(each)
+
+    def all_fields(self) -> Iterator[Field]:
+        """Those that are written under `answered` too."""
+        yield from self.fields()
+        yield from self.asked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,17 +123,30 @@ def fields_in(section: Section) -> Iterator[Field]:
         yield from fields_in(each)
 
 
-def paper_of(text: str, folder: Path, assumptions: Mapping[str, Assumption]) -> Paper:
-    """The form of an inquiry's text; where that is no YAML at all there are errors and no section."""
+Ahead = Callable[[Inquiry], tuple[InputError, ...]]  # what would be refused of an inquiry that can be read
+
+
+def paper_of(
+    text: str,
+    folder: Path,
+    assumptions: Mapping[str, Assumption],
+    ahead: Ahead = lambda inquiry: (),
+    meanwhile: Mapping[str, Fact | Choice] | None = None,
+) -> Paper:
+    """The form of an inquiry's text; where that is no YAML at all there are errors and no section.
+
+    meanwhile: what is assumed, by path, where the text cannot be read as an inquiry yet.
+    """
     try:
         tree = tree_of(text.encode("utf-8"), FILE)
     except InputErrors as trouble:
         return Paper(sections=(), errors=tuple(trouble.errors), inquiry=None, opened=None)
     inquiry, opened, errors = read_of(tree, folder, assumptions)
+    errors = (*errors, *(ahead(inquiry) if inquiry is not None else ()))
     at: dict[str, tuple[InputError, ...]] = {}
     for error in errors:
         at[error.where] = (*at.get(error.where, ()), error)
-    facts = {fact.id: fact for fact in facts_of(inquiry)} if inquiry is not None else {}
+    facts = {fact.id: fact for fact in facts_of(inquiry)} if inquiry is not None else dict(meanwhile or {})
     missing = frozenset(error.read.removeprefix("no ") for error in errors if error.code == MISSING)
     reading = _Reading(at=at, missing=missing, facts=facts, opened=opened)
     first = [entry for entry in INQUIRY.entries if not isinstance(entry, Group | Several)]
@@ -125,7 +156,31 @@ def paper_of(text: str, folder: Path, assumptions: Mapping[str, Assumption]) -> 
     )  # fmt: skip
     rest = [section_of(entry, tree, "", "", reading) for entry in INQUIRY.entries if isinstance(entry, Group | Several)]
     sections = (job, *(each for each in rest if each.path != "answered"))
-    return Paper(sections=sections, errors=tuple(errors), inquiry=inquiry, opened=opened)
+    own = {each.fact for section in sections for each in fields_in(section)}
+    return Paper(
+        sections=sections, errors=tuple(errors), inquiry=inquiry, opened=opened,
+        asked=tuple(each for each in asked_of(tree, reading) if each.fact not in own),
+    )  # fmt: skip
+
+
+def asked_of(tree: Table, reading: _Reading) -> Iterator[Field]:
+    """What may be said of usual elements and of shifts told in short: all that was read, or what most files have."""
+    node, today, shifts = tree.entries.get("answered"), tree.entries.get("today"), tree.entries.get("shifts")
+    answers = node.entries if isinstance(node, Table) else {}
+    usual = [] if isinstance(today, Table) and "elements" in today.entries else list(USUAL_ELEMENTS)
+    usual += [] if isinstance(shifts, Listing) else list(USUAL_SHIFTS)
+    for path in dict.fromkeys((*(reading.opened.entries or usual), *answers)):
+        entry = reading.opened.entries.get(path) or entry_at(path)
+        if path.startswith(ASKED) and isinstance(entry, Number | Word):
+            each = field_of(entry, answers.get(path), f"{ANSWERED}{path}", path, reading)
+            heads = reading.facts.get("people.operators") if path.endswith(".operators") else None
+            yield replace(each, known=each.known or heads)
+
+
+def entry_at(path: str) -> Entry | None:
+    """What the form says of an element, a shift or a break at a path."""
+    form = ELEMENTS if path.startswith(ASKED[0]) else BREAKS if ".breaks." in path else SHIFTS
+    return next((each for each in form.entries if each.key == path.rpartition(".")[2]), None)
 
 
 def read_of(
@@ -198,13 +253,30 @@ def field_of(entry: Number | Word | Text, node: Node | None, path: str, fact: st
         kept={key: told for key, told in beside.items() if key not in BESIDE},
         errors=() if node is None else tuple(errors_in(node, reading)),
         known=reading.facts.get(fact), example=wanted(entry, reading.opened),
+        read=read_of_text(entry, text, fact, reading.opened), currency=reading.opened.manner.currency,
         needed=node is None and is_needed(entry, fact, reading),
+    )  # fmt: skip
+
+
+def read_of_text(entry: Number | Word | Text, text: str, fact: str, opened: Opened) -> Fact | None:
+    """What a text was read as, where that should be said beside it; whatever else is wrong in the file."""
+    plain = marked(text)[1]
+    if not isinstance(entry, Number) or not is_to_tell(entry, plain):
+        return None
+    aside = replace(opened, errors=[])
+    found = quantity(entry, Scalar(text=plain, where=""), aside)
+    if found is None:
+        return None
+    return Fact(
+        id=fact, value=found.value, low=found.low, high=found.high, unit=found.unit, basis="given", source="as typed",
+        shape="triangular" if found.low is not None else "point",
     )  # fmt: skip
 
 
 def is_needed(entry: Number | Word | Text, fact: str, reading: _Reading) -> bool:
     """Whether the inquiry lacks a fact, by itself or with the whole table that it stands in."""
-    return fact in reading.missing or (entry.gap == "ask" and fact.rpartition(".")[0] in reading.missing)
+    above = fact.rpartition(".")[0] in reading.missing
+    return fact in reading.missing or (above and (entry.gap == "ask" or fact == "people.operators"))
 
 
 def typed(node: Node | None) -> tuple[str, dict[str, str]]:

@@ -20,6 +20,7 @@ class Number:
     most: float = 1e9
     whole: bool = False
     gap: Gap = "assume"
+    bare: str = ""  # the unit of a number without one, where people would write no other here
     share_of: str = ""  # the assumption is a share of this field of the same record
 
 

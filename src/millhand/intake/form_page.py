@@ -76,7 +76,9 @@ def fitting(key: str, assumptions: Mapping[str, Assumption]) -> list[Assumption]
 def form_words(entry: Entry) -> str:
     """How a value of this entry looks."""
     if isinstance(entry, Number):
-        return example_of(DIMENSIONS[entry.dimension], PLAIN)
+        read = entry.bare or DIMENSIONS[entry.dimension].bare
+        alone = f"; a number alone counts {read}" if read and not DIMENSIONS[entry.dimension].money else ""
+        return example_of(DIMENSIONS[entry.dimension], PLAIN) + alone
     if isinstance(entry, Word):
         return ", ".join(entry.options) + (", unknown" if entry.unknown else "")
     if isinstance(entry, Text):

@@ -4,6 +4,7 @@ from millhand.intake.form import Group, Number, Several, Text, Word
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
 YES_NO = ("yes", "no")
+CLOCK = r"([01]?[0-9]|2[0-4])[:.][0-5][0-9]|(0?[1-9]|1[0-2])([:.][0-5][0-9])? ?[ap]m"  # 06:00, 6.00, 6am, 2:30 pm
 YEAR_S, WEEK_S, DAY_S, HOUR_S = 365 * 86400.0, 604800.0, 86400.0, 3600.0
 
 
@@ -259,12 +260,18 @@ BREAKS = Several(
             key="from",
             field="start_s",
             help="time of day",
-            pattern=r"([01]?[0-9]|2[0-4]):[0-5][0-9]",
+            pattern=CLOCK,
             example="a time of day, such as 06:00",
             gap="ask",
         ),
         Number(
-            key="length", field="length_s", dimension="time", most=4 * HOUR_S, gap="ask", help="length of the break"
+            key="length",
+            field="length_s",
+            dimension="time",
+            most=4 * HOUR_S,
+            bare="min",
+            gap="ask",
+            help="length of the break",
         ),
         Word(key="paid", field="paid", options=YES_NO, help="whether the break is paid"),
     ),
@@ -281,7 +288,7 @@ SHIFTS = Several(
             key="from",
             field="start_s",
             help="start, a time of day",
-            pattern=r"([01]?[0-9]|2[0-4]):[0-5][0-9]",
+            pattern=CLOCK,
             example="a time of day, such as 06:00",
             gap="ask",
         ),
@@ -289,7 +296,7 @@ SHIFTS = Several(
             key="to",
             field="to",
             help="end, a time of day; or give length",
-            pattern=r"([01]?[0-9]|2[0-4]):[0-5][0-9]",
+            pattern=CLOCK,
             example="a time of day, such as 14:00",
         ),
         Number(
@@ -299,6 +306,7 @@ SHIFTS = Several(
             least=60,
             most=DAY_S,
             gap="none",
+            bare="h",
             help="from coming to going, breaks inside; or give to",
         ),
         Word(

@@ -15,6 +15,7 @@ WISHES = Group(
             field="unattended_s",
             dimension="time",
             most=DAY_S,
+            bare="h",
             help="hours a working day with nobody there",
         ),
         Number(

@@ -259,7 +259,7 @@ ELEMENTS = Several(
     help="today's manual work on one machine load, piece by piece",
     entries=(
         name_text("an element"),
-        Number(key="time", field="time_s", dimension="time", most=86400, gap="none", help="time it takes"),
+        Number(key="time", field="time_s", dimension="time", most=86400, bare="s", gap="none", help="time it takes"),
         READINGS,
         Word(
             key="side",
@@ -297,7 +297,9 @@ TODAY = Group(
             gap="ask",
             help="good parts a shift, all machines together",
         ),
-        Number(key="walk", field="walk_s", dimension="time", most=3600, help="walk between two machines, one way"),
+        Number(
+            key="walk", field="walk_s", dimension="time", most=3600, bare="s", help="walk between two machines, one way"
+        ),
         Number(
             key="setup",
             field="setup_s",

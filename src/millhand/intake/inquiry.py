@@ -29,7 +29,7 @@ from millhand.intake.inquiry_readings import Files, normal_time, readings_of, wo
 from millhand.intake.inquiry_shifts import shifts_of
 from millhand.intake.judged import judgements, unknown_paths
 from millhand.intake.part_list import part_list_of
-from millhand.intake.text import Manner
+from millhand.intake.text import Manner, currency_in
 from millhand.intake.yaml_tree import Node, Scalar, Table, read_tree
 from millhand.model.fact import Assumption, Fact
 from millhand.model.inquiry import Inquiry, Wishes
@@ -40,7 +40,6 @@ from millhand.model.shop import Shift, Shop
 SELF_FED = ("lathe", "moulding", "press")  # kinds whose fillings have usual elements of their own
 USUAL_WEEK_D, YEAR_D = 5.0, 365.0
 AFTER = (float("inf"), 0.0)
-_CURRENCY = re.compile(r"\b[A-Z]{3}\b")
 
 
 def read_inquiry(path: Path, assumptions: Mapping[str, Assumption], *, leave_out: bool = False) -> Inquiry:
@@ -108,14 +107,14 @@ def opened_for(tree: Table, assumptions: Mapping[str, Assumption]) -> Opened:
     """The file with its decimal sign and currency."""
     decimal = child(tree, "decimal")
     comma = isinstance(decimal, Scalar) and decimal.text == "comma"
-    return Opened(assumptions=assumptions, manner=Manner(comma=comma, currency=currency_in(tree)))
+    told = isinstance(decimal, Scalar)
+    return Opened(assumptions=assumptions, manner=Manner(comma=comma, currency=currency_of(tree), told=told))
 
 
-def currency_in(tree: Table) -> str:
+def currency_of(tree: Table) -> str:
     """The currency that the shop names, else the one that the wage is written in."""
     named, wage = text_at(tree, "shop", "currency"), text_at(tree, "people", "wage")
-    match = _CURRENCY.search(wage)
-    return named or (match[0] if match else "")
+    return named or currency_in(wage)
 
 
 def text_at(tree: Table | None, key: str, inner: str) -> str:

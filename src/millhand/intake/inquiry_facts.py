@@ -7,6 +7,7 @@ from typing import cast
 
 from millhand.errors import InputError
 from millhand.intake.cell_fields import listed, nearest
+from millhand.intake.digits import NUMERAL
 from millhand.intake.form import Number, Word
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.text import Reading, duration, example_of, read_quantity
@@ -165,10 +166,11 @@ def known_keys(table: Table, known: tuple[str, ...], opened: Opened) -> None:
 def quantity(entry: Number, node: Scalar, opened: Opened) -> Reading | None:
     """The number in a text, inside the limits of its entry."""
     try:
-        found = read_quantity(node.text, entry.dimension, opened.manner)
+        found = read_quantity(node.text, entry.dimension, opened.manner, bare=entry.bare)
     except InputError as error:
         opened.errors.append(replace(error, where=node.where))
         return None
+    found = in_percent(entry, node.text, found)
     ends = [end for end in (found.low, found.value, found.high) if end is not None]
     if not all(entry.least <= end <= entry.most for end in ends):
         opened.bad(node.where, node.text, f"{wanted_number(entry, opened)}{limits_of(entry)}", "outside_limits")
@@ -177,6 +179,23 @@ def quantity(entry: Number, node: Scalar, opened: Opened) -> Reading | None:
         opened.bad(node.where, node.text, "a whole number", "not_whole")
         return None
     return found
+
+
+def in_percent(entry: Number, text: str, found: Reading) -> Reading:
+    """A share without its sign that can only be meant in percent: 26 is 26 % where 2600 % is beyond the limits.
+
+    >>> share = Number(key="on_cost", field="on_cost", dimension="share", most=2, help="on-cost")
+    >>> [in_percent(share, each, Reading(value=float(each))).value for each in ("26", "1.5", "300")]
+    [0.26, 1.5, 300.0]
+    """
+    if entry.dimension != "share" or found.low is not None or not re.fullmatch(NUMERAL, text.strip()):
+        return found
+    percent = found.value / 100
+    return (
+        replace(found, value=percent)
+        if found.value > entry.most and entry.least <= percent <= min(entry.most, 1.0)
+        else found
+    )
 
 
 def wanted_number(entry: Number, opened: Opened) -> str:

@@ -178,6 +178,10 @@ def measure_nodes(node: Node, measures: tuple[str, ...], opened: Opened) -> Mapp
     mark, text = marked(node.text)
     pieces = [piece.strip() for piece in re.split(r"[x×]", DIAMETER_WORDS.sub("", text))]
     unit = re.sub(r"^[0-9.,\s]*", "", pieces[-1])
+    if len(pieces) == len(measures) and not unit and all(pieces):
+        write = f"{text} mm or {text} in: {text!r} can be read both ways"
+        opened.bad_node(node, write, "unit_missing")
+        return None
     if len(pieces) != len(measures) or not unit or not all(pieces):
         opened.bad_node(node, f"a size, such as {example}", "not_a_size")
         return None

@@ -15,7 +15,7 @@ from millhand.intake.units import DIMENSIONS
 from millhand.model.inquiry import INQUIRY_FORMAT
 
 SCHEMA_ID = "urn:millhand:inquiry:1"
-SHORT_SHIFTS = r"^\s*(?:assumed\s+)?[1-9]\s*[x×]\s*.+$"
+SHORT_SHIFTS = r"^\s*(?:assumed\s+)?[0-9].*$"
 
 
 def inquiry_schema() -> dict[str, Any]:
@@ -67,7 +67,8 @@ def properties(entries: tuple[Entry, ...]) -> Iterator[tuple[str, dict[str, Any]
 def shape(entry: Entry) -> dict[str, Any]:
     """The schema of one entry's value."""
     if isinstance(entry, Number):
-        plain = "" in DIMENSIONS[entry.dimension].units and not DIMENSIONS[entry.dimension].money
+        kind = DIMENSIONS[entry.dimension]
+        plain = "" in kind.units or entry.bare or kind.bare
         bare = {"$ref": "#/$defs/plain"} if plain else {"$ref": "#/$defs/text"}
         return {"anyOf": [bare, {"$ref": "#/$defs/beside"}]}
     if isinstance(entry, Word):

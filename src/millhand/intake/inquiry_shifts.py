@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
+from millhand.errors import InputError
+from millhand.intake.clock import seconds_of_day, spans_in
 from millhand.intake.form import Entry, Number
 from millhand.intake.form_shop import BREAKS, DAY_S, SHIFTS
 from millhand.intake.inquiry_facts import choice_of, fact_of, known_keys, marked
@@ -15,7 +17,7 @@ from millhand.model.fact import Fact
 from millhand.model.shop import Break, People, Shift
 
 SHORT = re.compile(r"([1-9])\s*[x×]\s*(.+)")
-CLOCK = re.compile(r"([01]?[0-9]|2[0-4]):([0-5][0-9])")
+ONE = re.compile(r"(?P<length>[0-9][^x×,;-]*)")  # `8 hours`: one shift
 LONG_SHIFT_S = 6 * 3600.0  # from here on a break is taken for granted
 ORDER = ("first", "second", "third")
 START = Number(key="start", field="start_s", dimension="time", most=DAY_S, help="time of day")
@@ -37,23 +39,35 @@ def shifts_of(above: Spot, people: People, opened: Opened) -> tuple[Shift, ...]:
 def short_shifts(node: Scalar, above: Spot, people: People, opened: Opened) -> Iterator[Shift]:
     """The shifts of `2 x 8 h`, one after another from the usual start on."""
     mark, text = marked(node.text.strip())
-    short = SHORT.fullmatch(text)
-    if short is None:
-        opened.bad_node(node, "shifts such as 2 x 8 h, or a list of shifts", "not_shifts")
+    try:
+        spans = spans_in(text)
+    except InputError as error:
+        opened.bad_node(node, error.write, error.code)
         return
-    length = replace(node, text=mark + short[2])
+    count, one = counted(text)
+    if not count and not spans:
+        opened.bad_node(node, f"shifts such as {SHIFTS.short} or 6:00-14:00, or a list of shifts", "not_shifts")
+        return
+    lengths = [replace(node, text=mark + each) for each in [f"{span} s" for _, span in spans] or [one] * count]
     start: Fact | None = None
-    for index in range(int(short[1])):
+    for index, length in enumerate(lengths):
         place = above.place.down(SHIFTS.key).named(f"shift_{index + 1}").told(ORDER[min(index, 2)])
         spot = Spot(table=None, where=node.where, place=place)
         length_s = fact_of(number_entry("length"), length, place.down("length"), opened)
         if length_s is None:
             return
-        start = fact_of(START, None, place.down("start"), opened, following(start, length_s, place))
+        told = replace(node, text=f"{mark}{spans[index][0]} s") if spans else None
+        start = fact_of(START, told, place.down("start"), opened, following(start, length_s, place))
         if start is None:
             missing(START, spot, opened)
             return
         yield shift(f"shift_{index + 1}", spot, {"start_s": start, "length_s": length_s}, people, opened)
+
+
+def counted(text: str) -> tuple[int, str]:
+    """How many shifts of which length `2 x 8 h` or `8 hours` says; 0 where it says something else."""
+    short, one = SHORT.fullmatch(text), ONE.fullmatch(text)
+    return (int(short[1]), short[2]) if short else (1, one["length"]) if one else (0, "")
 
 
 def following(before: Fact | None, length_s: Fact, place: Place) -> Fact | None:
@@ -89,13 +103,6 @@ def number_entry(key: str) -> Number:
     entry = ENTRIES[key]
     assert isinstance(entry, Number)
     return entry
-
-
-def seconds_of_day(text: str) -> int | None:
-    """A time of day in seconds; None where it is none."""
-    match = CLOCK.fullmatch(text)
-    seconds = int(match[1]) * 3600 + int(match[2]) * 60 if match else None
-    return seconds if seconds is not None and seconds <= DAY_S else None
 
 
 def clock(entry: Entry, spot: Spot, name: str, opened: Opened) -> Fact | None:

@@ -1,21 +1,23 @@
 """Quantities as people write them: one number and one unit, a sum like `6 min 20 s`, a range in brackets; to SI."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from millhand.errors import InputError
 from millhand.intake.cell_fields import listed
-from millhand.intake.units import CURRENCIES, DIMENSIONS, Dimension
+from millhand.intake.digits import NUMERAL, number_in
+from millhand.intake.units import CURRENCIES, DIMENSIONS, DOLLARS, SYMBOLS, Dimension
 
 LONGEST = 120
-DIGITS = 15
 _RANGE = re.compile(r"(?P<value>[^()]*?)\s*\(\s*(?P<low>[^()]+?)\s+to\s+(?P<high>[^()]+?)\s*\)")
 _TERM = re.compile(
-    r"\s*(?P<sign>-?)(?P<number>[0-9][0-9.,]*)(?:\s*(?P<unit>1/[a-z]+|[^\s0-9.,()+*^-][^\s()+*^,-]*))?(?=\s|$)"
+    rf"\s*(?P<sign>-?)(?P<number>{NUMERAL})(?:\s*(?P<unit>1/[a-z]+|[^\s0-9.,()+*^-][^\s()+*^,-]*))?(?=\s|$)"
 )
-_GROUPS = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{3})+")
-_MONEY = re.compile(r"(?P<kilo>k?)(?P<currency>[A-Z]{3})(?:/(?P<per>[A-Za-z]+[2²]?))?")
+_MONEY = re.compile(r"(?P<kilo>k?)(?P<currency>[A-Za-z]{3})(?:/(?P<per>[A-Za-z]+[2²]?))?")
+_BEFORE = re.compile(rf"(?P<currency>[A-Za-z]{{3}})\s*(?P<number>{NUMERAL})\s*(?P<rest>k?)(?=/|$)")
+_FOOTPRINT = re.compile(r"(?P<one>[^x×]+?)\s*(?:[x×]|\bby\b)\s*(?P<other>[^x×]+)")
+_ANY_CURRENCY = re.compile(r"\b[A-Z]{3}\b")
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf|infinity|\.nan|[+-]?\.inf)\b", re.IGNORECASE)
 
 
@@ -35,16 +37,21 @@ class Manner:
 
     comma: bool = False
     currency: str = ""
+    told: bool = False  # the file says which sign is the decimal one
 
 
 PLAIN = Manner()
-OTHER_RANGE = re.compile(r"[0-9.,]+\s*((?!to\b)[A-Za-z/]+)?\s*(\(|-|\+|±|to\b)")  # `20-25 min`, `20 +- 2 s`
+OTHER_RANGE = re.compile(rf"(?:{NUMERAL})\s*((?!to\b)[A-Za-z/€£$]+)?\s*(\(|-|\+|±|to\b)")  # `20-25 min`, `20 +- 2 s`
 RANGE_EXAMPLE = "45 s (30 s to 70 s)"
 
 
-def read_quantity(text: str, dimension: str, manner: Manner = PLAIN) -> Reading:
-    """The quantity in SI with its range; an InputError without a place where the text cannot be used."""
+def read_quantity(text: str, dimension: str, manner: Manner = PLAIN, *, bare: str = "") -> Reading:
+    """The quantity in SI with its range; an InputError without a place where the text cannot be used.
+
+    bare: the unit of a number without one, where its entry says that; else that of the dimension, if it has such a one.
+    """
     kind, text = DIMENSIONS[dimension], text.strip()
+    kind = replace(kind, bare=bare) if bare else kind
     if len(text) > LONGEST or not text:
         raise trouble(text[:40] or "nothing", example_of(kind, manner), "not_a_quantity")
     ranged = _RANGE.fullmatch(text)
@@ -54,8 +61,8 @@ def read_quantity(text: str, dimension: str, manner: Manner = PLAIN) -> Reading:
         return Reading(value=_sum(text, kind, manner, text), unit=kind.si)
     value, high = (_sum(ranged[name], kind, manner, text) for name in ("value", "high"))
     low_text = ranged["low"]
-    if re.fullmatch(r"[0-9.,]+", low_text):  # `(30 to 70 s)`: the unit of the upper end holds for both
-        low_text += " " + re.sub(r"^-?[0-9.,]+\s*", "", ranged["high"])
+    if re.fullmatch(NUMERAL, low_text):  # `(30 to 70 s)`: the unit of the upper end holds for both
+        low_text += " " + re.sub(rf"^-?(?:{NUMERAL})\s*", "", ranged["high"])
     return Reading(value=value, low=_sum(low_text, kind, manner, text), high=high, unit=kind.si)
 
 
@@ -83,7 +90,11 @@ def duration(seconds: float) -> str:
 
 
 def _sum(text: str, kind: Dimension, manner: Manner, whole: str) -> float:
-    """One number and one unit, or a sum of them, each unit smaller than the one before."""
+    """One number and one unit, or a sum of them, each unit smaller than the one before; of an area also two lengths."""
+    sides = _FOOTPRINT.fullmatch(text) if kind.name == "area" else None
+    if sides is not None:
+        return _footprint(sides["one"], sides["other"], manner, whole)
+    text = _spelled(text, kind, manner, whole)
     terms, at = [], 0
     while at < len(text):
         term = _TERM.match(text, at)
@@ -98,7 +109,8 @@ def _sum(text: str, kind: Dimension, manner: Manner, whole: str) -> float:
     falling = all(a > b for (a, _), (b, _) in pairwise(units))
     if summed and (kind.money or kind.offsets or not falling or any(not term["unit"] for term in terms)):
         raise trouble(whole, example_of(kind, manner) + "; one number and one unit", "not_one_quantity")
-    total = sum(_number(term["number"], manner, whole) * factor + add
+    point, doubt = "," if manner.comma else ".", kind.whole and not manner.told
+    total = sum(number_in(term["number"], whole, point=point, doubt=doubt) * factor + add
                 for term, (factor, add) in zip(terms, units, strict=True))  # fmt: skip
     if any(term["sign"] for term in terms):
         if not kind.signed or summed:
@@ -113,48 +125,84 @@ def _unreadable(whole: str, kind: Dimension, manner: Manner) -> InputError:
     return trouble(whole, example_of(kind, manner), code)
 
 
-def _number(text: str, manner: Manner, whole: str) -> float:
-    """The digits as a number; a sign that could be read both ways is asked about, never guessed."""
-    point, other = (",", ".") if manner.comma else (".", ",")
-    if sum(map(str.isdigit, text)) > DIGITS:
-        raise trouble(whole, f"a number of at most {DIGITS} digits", "too_many_digits")
-    if other in text:
-        plain = text.replace(other, "")
-        if _GROUPS.fullmatch(text.rpartition(point)[0] or text):
-            write = f"{plain} or {text.replace(other, point)}: {text!r} can be read both ways"
-            raise trouble(whole, write, "ambiguous_number")
-        sign = "point" if manner.comma else "comma"
-        write = f"{text.replace(other, point)}, or 'decimal: {sign}' at the top of the file"
-        raise trouble(whole, write, "decimal_sign")
-    if not re.fullmatch(r"[0-9]+(?:[.,][0-9]+)?", text):
-        raise trouble(
-            whole, f"a number with at most one decimal {'comma' if manner.comma else 'point'}", "not_a_number"
-        )
-    return float(text.replace(point, "."))
+def _footprint(one: str, other: str, manner: Manner, whole: str) -> float:
+    """Two lengths as an area; a unit that only the second one has holds for both."""
+    length = DIMENSIONS["length"]
+    unit = re.sub(rf"^(?:{NUMERAL})\s*", "", other)
+    if not unit:
+        raise trouble(whole, f"{whole} m or {whole} ft: {whole!r} can be read both ways", "unit_missing")
+    first = f"{one} {unit}" if re.fullmatch(NUMERAL, one) else one
+    return _sum(first, length, manner, whole) * _sum(other, length, manner, whole)
+
+
+def _spelled(text: str, kind: Dimension, manner: Manner, whole: str) -> str:
+    """The same with a stroke for 'per'; of money with the code of the currency behind its number."""
+    text = re.sub(r"\s+per\s+", "/", text)
+    if not kind.money:
+        return text
+    for sign, code in SYMBOLS.items():
+        text = text.replace(sign, code)
+    if "$" in text and manner.currency not in DOLLARS:
+        write = f"{whole.replace('$', 'USD')} or {whole.replace('$', 'CAD')}, whichever dollar it is"
+        raise trouble(whole, write, "which_currency")
+    text = re.sub(r"\s*/\s*", "/", text.replace("$", manner.currency))
+    text = re.sub(r"(?<=[0-9])\s*k\s+(?=[A-Za-z]{3}\b)", " k", text)
+    before = _BEFORE.match(text)
+    if before is None or before["currency"].upper() not in CURRENCIES:
+        return text
+    return f"{before['number']} {before['rest']}{before['currency']}{text[before.end() :]}"
+
+
+def currency_in(text: str) -> str:
+    """The currency that an amount is written in: three capitals, or the sign of one; '' where it names none.
+
+    >>> currency_in("24 EUR/h"), currency_in("€24"), currency_in("24")
+    ('EUR', 'EUR', '')
+    """
+    match = _ANY_CURRENCY.search(text)
+    found = [match[0]] if match else [code for sign, code in SYMBOLS.items() if sign in text]
+    found += [word.upper() for word in re.findall(r"\b[a-z]{3}\b", text) if word.upper() in CURRENCIES]
+    return found[0] if found else ""
 
 
 def _unit(name: str, kind: Dimension, manner: Manner, whole: str) -> tuple[float, float]:
     """Factor and offset of a unit's name to SI."""
     if kind.money:
         return _money_unit(name, kind, manner, whole), 0.0
+    name = name if name or "" in kind.units else kind.bare
     if name in kind.units:
         return kind.units[name], kind.offsets.get(name, 0.0)
+    if not name and kind.plain and re.fullmatch(NUMERAL, whole):
+        raise trouble(whole, _either(whole, [f" {unit}" for unit in kind.plain]), "unit_missing")
     code = "unit_missing" if not name else "unit_of_another_kind" if _known(name) else "unknown_unit"
     names = [unit for unit in kind.units if unit]
     known = f" (units here: {listed(names)})" if code == "unknown_unit" and names else ""
     raise trouble(whole, example_of(kind, manner) + known, code)
 
 
+def _either(whole: str, endings: list[str]) -> str:
+    """What to write for the one and for the other reading."""
+    return f"{' or '.join(whole + each for each in endings)}: {whole!r} can be read both ways"
+
+
 def _money_unit(name: str, kind: Dimension, manner: Manner, whole: str) -> float:
     """The factor of an amount's unit: thousands, and per what."""
-    money = _MONEY.fullmatch(name)
-    if money is None or money["currency"] not in CURRENCIES or (money["per"] or "") not in kind.units:
+    money = _MONEY.fullmatch(name or manner.currency)
+    if money is None or money["currency"].upper() not in CURRENCIES:
         raise trouble(whole, example_of(kind, manner), "unknown_unit" if name else "unit_missing")
-    if manner.currency and money["currency"] != manner.currency:
+    per = (money["per"] or "") if (money["per"] or "") in kind.units else money["per"] or kind.bare
+    if not per and kind.plain and "(" not in whole:
+        currency = "" if name else f" {manner.currency}"
+        raise trouble(whole, _either(whole, [f"{currency}/{unit}" for unit in kind.plain]), "unit_missing")
+    if per not in kind.units:
+        raise trouble(whole, example_of(kind, manner), "unknown_unit")
+    if manner.currency and money["currency"].upper() != manner.currency:
         raise trouble(whole, f"an amount in {manner.currency}, the currency of this inquiry", "other_currency")
-    return (1000.0 if money["kilo"] else 1.0) * kind.units[money["per"] or ""]
+    return (1000.0 if money["kilo"] else 1.0) * kind.units[per]
 
 
 def _known(name: str) -> bool:
     """Whether a unit belongs to some other kind of quantity."""
-    return any(name in each.units for each in DIMENSIONS.values()) or bool(_MONEY.fullmatch(name))
+    money = _MONEY.fullmatch(name)
+    amount = money is not None and money["currency"].upper() in CURRENCIES
+    return amount or any(name in each.units for each in DIMENSIONS.values())

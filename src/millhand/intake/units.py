@@ -11,6 +11,8 @@ _CODES = (
     "PEN PHP PLN RON RSD SAR SEK SGD THB TRY TWD UAH USD UYU VND ZAR"
 )
 CURRENCIES = frozenset(_CODES.split())
+SYMBOLS: Mapping[str, str] = {"€": "EUR", "£": "GBP"}  # signs of one currency only
+DOLLARS = ("USD", "AUD", "CAD", "HKD", "MXN", "NZD", "CLP", "COP", "ARS")  # '$' is written for each of them
 INCH_M, POUND_KG, GRAVITY_M_S2 = 0.0254, 0.45359237, 9.80665  # exact by definition
 FOOT_M = 12 * INCH_M
 POUND_FORCE_N = POUND_KG * GRAVITY_M_S2
@@ -27,6 +29,9 @@ class Dimension:
     si: str
     units: Mapping[str, float]  # name: factor to SI; '' where a number without a unit is understood
     example: str  # 'a time, such as 6 min 20 s'
+    bare: str = ""  # the unit of a number without one, where people would write no other
+    plain: tuple[str, ...] = ()  # the units that a number without one could have
+    whole: bool = False  # hardly ever has three decimals: what looks like thousands may be thousands
     money: bool = False  # a currency stands before the names here, which then are 'per what'
     signed: bool = False  # may lie below zero
     offsets: Mapping[str, float] = field(default_factory=dict)  # added after the factor: temperatures
@@ -36,26 +41,28 @@ LENGTH = {
     "m": 1.0, "mm": 1e-3, "cm": 1e-2, "um": 1e-6, "µm": 1e-6, "in": INCH_M, "inch": INCH_M, "ft": FOOT_M,
 }  # fmt: skip
 TIME = {
-    "s": 1.0, "sec": 1.0, "ms": 1e-3, "min": 60.0, "h": 3600.0, "hour": 3600.0, "hours": 3600.0, "d": 86400.0,
-    "day": 86400.0, "days": 86400.0, "week": 604800.0, "weeks": 604800.0,
+    "s": 1.0, "sec": 1.0, "secs": 1.0, "second": 1.0, "seconds": 1.0, "ms": 1e-3, "min": 60.0, "mins": 60.0,
+    "minute": 60.0, "minutes": 60.0, "h": 3600.0, "hr": 3600.0, "hrs": 3600.0, "hour": 3600.0, "hours": 3600.0,
+    "d": 86400.0, "day": 86400.0, "days": 86400.0, "week": 604800.0, "weeks": 604800.0,
 }  # fmt: skip
-PARTS = {"": 1.0, "parts": 1.0, "part": 1.0, "pcs": 1.0, "pc": 1.0}
+PARTS = {"": 1.0, "parts": 1.0, "part": 1.0, "pcs": 1.0, "pc": 1.0, "pieces": 1.0}
 
 _TABLE = (
-    Dimension(name="length", si="m", units=LENGTH, example="a length, such as 120 mm or 5 ft 2 in"),
-    Dimension(name="position", si="m", units=LENGTH, example="a position, such as 3.2 m or -400 mm", signed=True),
+    Dimension(name="length", si="m", units=LENGTH, example="a length, such as 120 mm or 5 ft 2 in", plain=("mm", "m")),
+    Dimension(name="position", si="m", units=LENGTH, example="a position, such as 3.2 m or -400 mm", signed=True,
+              plain=("mm", "m")),
     Dimension(
-        name="mass", si="kg", example="a mass, such as 2.4 kg or 3 lb 6 oz",
+        name="mass", si="kg", example="a mass, such as 2.4 kg or 3 lb 6 oz", plain=("kg", "lb"),
         units={"kg": 1.0, "g": 1e-3, "t": 1000.0, "lb": POUND_KG, "lbs": POUND_KG, "oz": POUND_KG / 16},
     ),
-    Dimension(name="time", si="s", units=TIME, example="a time, such as 6 min 20 s"),
+    Dimension(name="time", si="s", units=TIME, example="a time, such as 6 min 20 s", plain=("s", "min")),
     Dimension(
-        name="months", si="months", example="a time in months or years, such as 24 months",
-        units={"month": 1.0, "months": 1.0, "y": 12.0, "year": 12.0, "years": 12.0},
+        name="months", si="months", example="a time in months or years, such as 24 months", plain=("months", "years"),
+        units={"month": 1.0, "months": 1.0, "y": 12.0, "yr": 12.0, "yrs": 12.0, "year": 12.0, "years": 12.0},
     ),
     Dimension(
-        name="years", si="y", example="a number of years, such as 8 years",
-        units={"y": 1.0, "year": 1.0, "years": 1.0, "month": 1 / 12, "months": 1 / 12},
+        name="years", si="y", example="a number of years, such as 8 years", bare="years",
+        units={"y": 1.0, "yr": 1.0, "yrs": 1.0, "year": 1.0, "years": 1.0, "month": 1 / 12, "months": 1 / 12},
     ),
     Dimension(
         name="force", si="N", example="a force, such as 400 N",
@@ -73,7 +80,7 @@ _TABLE = (
         },
     ),
     Dimension(
-        name="area", si="m2", example="an area, such as 12 m2 or 130 ft2",
+        name="area", si="m2", example="an area, such as 12 m2, 130 ft2 or 9 m x 3 m", plain=("m2", "ft2"),
         units={"m2": 1.0, "m²": 1.0, "cm2": 1e-4, "mm2": 1e-6, "ft2": FOOT_M**2, "in2": INCH_M**2},
     ),
     Dimension(
@@ -115,11 +122,11 @@ _TABLE = (
         name="correlation", si="1", units={"": 1.0}, example="a plain number from -1 to 1, such as 0.6", signed=True
     ),
     Dimension(
-        name="parts", si="parts", example="a number of parts, such as 120 parts",
+        name="parts", si="parts", example="a number of parts, such as 120 parts", whole=True,
         units={**PARTS, "cavities": 1.0, "cavity": 1.0, "parts/shift": 1.0, "pcs/shift": 1.0},
     ),
     Dimension(
-        name="parts_per_y", si="parts/y", example="a number of parts a year, such as 40000 parts/y",
+        name="parts_per_y", si="parts/y", example="a number of parts a year, such as 40000 parts/y", whole=True,
         units={
             **PARTS, "parts/y": 1.0, "parts/year": 1.0, "pcs/y": 1.0, "pcs/year": 1.0, "parts/month": 12.0,
             "pcs/month": 12.0,
@@ -133,10 +140,11 @@ _TABLE = (
         name="days_per_y", si="d/y", example="a number of days a year, such as 250 days",
         units={"": 1.0, "d": 1.0, "days": 1.0, "d/y": 1.0, "days/y": 1.0, "days/year": 1.0},
     ),
-    Dimension(name="money", si="money", units={"": 1.0}, example="an amount, such as 150000 {currency}", money=True),
+    Dimension(name="money", si="money", units={"": 1.0}, example="an amount, such as 150000 {currency}", money=True,
+              whole=True),
     Dimension(
         name="money_per_h", si="money/h", example="an amount an hour, such as 24 {currency}/h", money=True,
-        units={"h": 1.0, "hour": 1.0},
+        bare="h", whole=True, units={"h": 1.0, "hr": 1.0, "hour": 1.0},
     ),
     Dimension(
         name="money_per_part", si="money/part", example="an amount a part, such as 4.50 {currency}/part", money=True,
@@ -144,7 +152,7 @@ _TABLE = (
     ),
     Dimension(
         name="money_per_y", si="money/y", example="an amount a year, such as 9000 {currency}/y", money=True,
-        units={"y": 1.0, "year": 1.0, "month": 12.0},
+        plain=("y", "month"), whole=True, units={"y": 1.0, "year": 1.0, "month": 12.0},
     ),
     Dimension(
         name="money_per_kwh", si="money/kWh", example="an amount a kilowatt hour, such as 0.16 {currency}/kWh",

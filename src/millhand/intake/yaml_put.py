@@ -11,6 +11,7 @@ from millhand.intake.yaml_edit import Growing, Tree, block, flow, grown, last_le
 from millhand.intake.yaml_tree import LOADER
 
 Steps = tuple[str | int, ...]
+ANSWERED = "answered."  # begins the place of an answer, which stands under the path of its fact
 
 
 def steps_of(path: str) -> Steps:
@@ -18,7 +19,11 @@ def steps_of(path: str) -> Steps:
 
     >>> steps_of("machines.0.door")
     ('machines', 0, 'door')
+    >>> steps_of("answered.today.elements.gauge.time")
+    ('answered', 'today.elements.gauge.time')
     """
+    if path.startswith(ANSWERED):
+        return "answered", path.removeprefix(ANSWERED)
     return tuple(int(step) if step.isdecimal() else step for step in path.split("."))
 
 

@@ -33,6 +33,7 @@ from millhand.web.routes import (
     inquiry,
     papers,
     part_list,
+    sheet,
     studies,
     whatif,
 )
@@ -66,8 +67,8 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
     )  # fmt: skip
     app.state.desk, app.state.gate = own, gate
     for routes in (
-        entering, accounts, company, desk, inquiry, concepts, answers, part_list, whatif, papers, studies, api_papers,
-        api,
+        entering, accounts, company, desk, inquiry, concepts, answers, part_list, sheet, whatif, papers, studies,
+        api_papers, api,
     ):  # fmt: skip
         app.include_router(routes.ROUTES)
         gate.routes += routes.ROUTES.routes

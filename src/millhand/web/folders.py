@@ -14,9 +14,11 @@ from functools import lru_cache
 from pathlib import Path, PurePosixPath
 from typing import Any, TypeVar, cast
 
+from millhand.ahead import refusals
 from millhand.catalogue.assumptions import assumptions
 from millhand.errors import InputError, InputErrors
 from millhand.intake.fields import FILE, Paper, paper_of
+from millhand.intake.unfinished import paper_meanwhile
 from millhand.web.alone import Alone, Lost
 
 Known = TypeVar("Known")
@@ -51,7 +53,7 @@ def as_folder(text: str, files: Mapping[str, bytes]) -> Iterator[Path]:
 def read_alone(text: str, files: Mapping[str, bytes]) -> Paper:
     """The form of an inquiry with its files; runs in the process with limits."""
     with as_folder(text, files) as folder:
-        return paper_of(text, folder, assumptions())
+        return paper_of(text, folder, assumptions(), refusals)
 
 
 def told_alone(function: Callable[..., Any], given: Sequence[object]) -> tuple[Any, list[tuple[str, str, str, str]]]:
@@ -74,7 +76,7 @@ def limited() -> None:
 def read_here(text: str) -> Paper:
     """The form of an inquiry without files."""
     with tempfile.TemporaryDirectory(prefix="millhand_") as name:
-        return paper_of(text, Path(name), assumptions())
+        return paper_meanwhile(text, Path(name), assumptions(), refusals)
 
 
 @dataclass(slots=True)

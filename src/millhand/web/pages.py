@@ -12,13 +12,16 @@ from starlette.responses import HTMLResponse, Response
 
 from millhand.intake.fields import Field, kind_of
 from millhand.intake.form import Number, Word
+from millhand.intake.units import DIMENSIONS
 from millhand.model.fact import Choice
+from millhand.report.fact_words import value
 from millhand.report.pages import CHAPTERS
 from millhand.report.view import listed, listed_span
 from millhand.store.accounts import ENGINEER, may
 from millhand.store.inquiries import STATES
 from millhand.web.desk import Desk
 
+USUAL = {"s": "25 s", "min": "30 min", "h": "2 h"}  # an example of a time that is counted in such a unit
 READS: ContextVar[bool] = ContextVar("reads", default=False)  # whoever asks changes nothing
 
 
@@ -30,7 +33,8 @@ def environment() -> Environment:
         trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
     made.globals |= {
-        "kind_of": kind_of, "meanwhile": meanwhile, "options_of": options_of, "label_of": label_of, "states": STATES,
+        "kind_of": kind_of, "meanwhile": meanwhile, "options_of": options_of, "label_of": label_of, "read_as": read_as,
+        "states": STATES,
         "chapters": CHAPTERS, "is_word": lambda each: isinstance(each.entry, Word),
         "is_number": lambda each: isinstance(each.entry, Number), "mark": mark, "day": day, "hint": hint,
         "reads": READS.get,
@@ -101,13 +105,29 @@ def hint(each: Field) -> str:
         return ""
     if each.entry.key in ("raw", "finished"):
         return "120 x 80 x 40 mm; round: 70 dia x 35 mm"
+    if isinstance(each.entry, Number) and each.entry.bare:
+        return USUAL.get(each.entry.bare, "")
     example = each.example.rpartition("such as ")[2]
     return example if isinstance(each.entry, Number) or each.example[:1].isdigit() else ""
 
 
 def label_of(each: Field) -> str:
-    """What an entry is, as a label."""
-    return each.entry.help[:1].upper() + each.entry.help[1:]
+    """What an entry is, as a label, with the unit that may be left out."""
+    return each.entry.help[:1].upper() + each.entry.help[1:] + unit_of(each)
+
+
+def read_as(each: Field) -> str:
+    """How a number was read, where it could have been another one; '' where it is as it was typed."""
+    return f", read as {value(each.read, each.currency)}" if each.read is not None and not each.errors else ""
+
+
+def unit_of(each: Field) -> str:
+    """The unit of a number without one, as it stands behind the label; '' where it needs one."""
+    if not isinstance(each.entry, Number):
+        return ""
+    kind = DIMENSIONS[each.entry.dimension]
+    unit = each.entry.bare or ("" if kind.money else kind.bare)
+    return f" ({unit})" if unit else ""
 
 
 def mark(each: Field) -> str:

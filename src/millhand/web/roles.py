@@ -83,6 +83,7 @@ NEEDED = {
         "POST /inquiries/{name}/away",
         "POST /inquiries/{name}/field",
         "POST /inquiries/{name}/item",
+        "POST /inquiries/{name}/more",
         "POST /inquiries/{name}/item/out",
         "POST /inquiries/{name}/text",
         "POST /inquiries/{name}/undo",

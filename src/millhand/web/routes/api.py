@@ -114,7 +114,7 @@ def told(own: Open) -> dict[str, Any]:
     fields = [
         {"path": each.path, "fact": each.fact, "text": each.text, "kind": kind_of(each), "help": each.entry.help,
          "example": each.example, **each.beside}
-        for each in own.paper.fields()
+        for each in own.paper.all_fields()
     ]  # fmt: skip
     errors = [{"code": e.code, "where": e.where, "read": e.read, "write": e.write} for e in own.paper.errors]
     about = {"base": own.revision.number, "fields": fields, "errors": errors, "files": sorted(own.files)}
@@ -173,7 +173,7 @@ def put_text(request: Request, name: Name, sent: NewText, response: Response) ->
 def put_field(request: Request, name: Name, sent: NewField, response: Response) -> dict[str, Any]:
     """Keep what is typed into one field."""
     own = desk_of(request)
-    fields = open_inquiry(own, name, sent.base).paper.fields()
+    fields = open_inquiry(own, name, sent.base).paper.all_fields()
     each = next((each for each in fields if each.path == sent.path), None)
     if each is None:
         raise InputError(sent.path, sent.text[:40], "the path of a field, as the inquiry lists them", "no_field")

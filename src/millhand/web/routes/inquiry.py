@@ -30,7 +30,7 @@ from millhand.web.desk import (
 )
 from millhand.web.pages import checked, desk_of, is_small_script, page, who_of
 from millhand.web.routes.desk import clean, download
-from millhand.web.sheet import call_sheet
+from millhand.web.sheet import call_sheet, shown_on_sheet
 
 ROUTES = APIRouter(prefix="/inquiries/{name}", include_in_schema=False)
 Typed = Annotated[str, Form()]
@@ -90,7 +90,7 @@ def field(
     checked(request, form_key)
     own = desk_of(request)
     before = open_inquiry(own, name, base)
-    each = next((each for each in before.paper.fields() if each.path == path), None)
+    each = next((each for each in before.paper.all_fields() if each.path == path), None)
     if each is None:
         raise InputError(path, text[:40], "a field of the form: it was taken out meanwhile", "no_field")
     words = {"basis": basis, "source": source, "note": note} if beside else dict(each.beside)
@@ -117,7 +117,7 @@ def shown_fields(own: Open, back: str) -> tuple[Field, ...]:
     section = own.paper.section(of.partition("#")[0]) if asked else None
     if section is not None:
         return tuple(fields_in(section))
-    return tuple(each for _, fields in call_sheet(own.paper) for each in fields)
+    return shown_on_sheet(own.paper)
 
 
 @ROUTES.post("/item")
