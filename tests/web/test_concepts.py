@@ -1,12 +1,14 @@
 """Concepts on the desk: wishes go into the inquiry's text, names stay words, a moved cell is answered by the study."""
 
 from collections.abc import Iterator
+from contextlib import nullcontext
 from urllib.parse import parse_qsl
 
 import pytest
 
 from millhand.intake.fields import paper_of
 from millhand.store.revisions import revision
+from millhand.web.alone import Lost
 from millhand.web.wishes import addressed, concepts_in, fields_of, free_name, names_in, wish_of, with_wish, word_of
 from tests.intake.test_inquiry_concepts import CELL, DOZEN, asked
 from tests.web.serving import ORIGIN, Served, pages_once, served, studied
@@ -170,3 +172,28 @@ def test_a_moved_cell_is_answered_with_its_checks_and_kept_as_given_by_hand(desk
     assert "this is no cell" in desk.browser.get(f"{at}/answer", params={"of": "today"}).text
     desk.send(at, base=1, **far)
     assert 'pinned: [{what: arm, x: 1371 mm, y: "-3 m"}' in text_of(desk, name)
+
+
+class Away:
+    """A process that ends over each question."""
+
+    def ask(self, *_: object) -> None:
+        """No answer."""
+        raise Lost
+
+    def end(self) -> None:
+        """Nothing to end."""
+
+
+@pytest.mark.parametrize("busy", [False, True])
+def test_figures_that_do_not_come_in_time_are_told(
+    desk: Served, monkeypatch: pytest.MonkeyPatch, *, busy: bool
+) -> None:
+    """Where the process ends over the question, and where others are served for too long: ask again."""
+    asking = desk.app.state.desk.asking
+    monkeypatch.setattr("millhand.web.asking.PATIENCE_S", 0.01)
+    monkeypatch.setattr(asking, "child", Away())
+    with asking.lock if busy else nullcontext():
+        answer = desk.browser.get(f"/inquiries/{desk.begin()}/concepts/plan/answer", params={"of": CELL})
+    assert answer.status_code == 503
+    assert "the figures could not be worked out in time; ask for them again in a moment." in answer.text

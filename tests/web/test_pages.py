@@ -116,6 +116,26 @@ def test_once_nothing_is_missing_the_sheet_offers_to_work_it_out(desk: Served) -
     assert "Work it out" not in news(desk, name, f"/inquiries/{name}", path="people.wage", base=3, text="31 USD/h")
 
 
+def test_what_cannot_be_kept_is_told_in_words(desk: Served) -> None:
+    """Half a letter that no database holds, a file that would be a folder too, an answer sheet that is none."""
+    name = desk.begin()
+    form = {"form_key": desk.form_key, "base": "1"}
+    program = {"Authorization": f"Bearer {desk.browser.cookies['millhand']}"}
+    half = desk.browser.put(
+        f"/api/inquiries/{name}/text", content=b'{"base": 1, "text": "name: \\ud800"}',
+        headers=program | {"Content-Type": "application/json"},
+    )  # fmt: skip
+    both = {"kind": "text", "text": "name: a\n", "files": {"a.csv": "YQ==", "a.csv/b.csv": "YQ=="}}
+    folder = desk.browser.post("/api/inquiries", json=both, headers=program)
+    sheet = desk.browser.post(f"/inquiries/{name}/answers/take", data=form | {"sheet": "%"}, headers=ORIGIN)
+
+    assert (half.status_code, folder.status_code, sheet.status_code) == (422, 422, 422)
+    words = "There are signs in it that cannot be kept, such as a NUL."
+    assert half.json()["errors"] == [{"code": "not_kept", "words": words}]
+    assert folder.json()["errors"][0]["words"].endswith("write a file or a folder of that name, not both.")
+    assert "write the content in base64." in sheet.text
+
+
 def test_how_a_value_is_known_is_kept_beside_it(desk: Served) -> None:
     """Basis, source and note become the long form of the file."""
     name = desk.begin()

@@ -263,6 +263,18 @@ def test_a_filled_sheet_comes_back_checked(desk: Served) -> None:
 PATHS = {"handover": "people.handover", "catch": "machines.mill.catch"}
 
 
+def test_who_issues_while_others_do_is_told(
+    desk: Served, done: tuple[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Once more in a moment: what the interface says of itself and of the proposal that cannot be made just now."""
+    monkeypatch.setattr("millhand.web.issuing.TRIES", 0)
+    refused = desk.browser.post(f"/api/pieces/{done[1]}/issue", json={}, headers=ORIGIN)
+    assert refused.status_code == 503
+    words = "others issue proposals at the same moment; issue it again."
+    assert refused.json()["errors"] == [{"code": "number_busy", "words": words}]
+    assert "503" in desk.app.openapi()["paths"]["/api/pieces/{piece}/issue"]["post"]["responses"]
+
+
 def test_a_program_issues_and_reads_what_went_out(desk: Served, done: tuple[str, str]) -> None:
     """The same as the pages, as JSON; a wrong file and a wrong key are told."""
     ask = desk.browser
@@ -272,6 +284,8 @@ def test_a_program_issues_and_reads_what_went_out(desk: Served, done: tuple[str,
     pdf = ask.get(f"/api/issued/{own['id']}/files/proposal.pdf").content
     assert hashlib.sha256(pdf).hexdigest() == own["sha256"]
     assert "pages/01.png" in ask.get(f"/api/issued/{own['id']}").json()["files"]
+    book = ask.get(f"/api/issued/{own['id']}/files/workbook.xlsx")
+    assert book.headers["content-type"] == "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
     assert own["id"] in {each["id"] for each in ask.get(f"/api/issued?inquiry={done[0]}").json()}
     assert ask.get(f"/api/pieces/{done[1]}/customer/proposal.pdf?on={ON}").content.startswith(b"%PDF-")
     wrong = ask.put("/api/company", json={"details": {"nmae": "x"}}, headers=ORIGIN)

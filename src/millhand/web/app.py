@@ -38,6 +38,7 @@ from millhand.web.routes import (
 )
 from millhand.web.running import Running
 
+JUST_NOW = ("not_made", "not_answered", "number_busy")  # what comes right by asking again
 STATIC = Path(__file__).parent / "static"
 
 
@@ -134,7 +135,8 @@ async def on_input(request: Request, trouble: Exception) -> Response:
 async def on_tool(request: Request, trouble: Exception) -> Response:
     """A failure of the tool itself, in its words."""
     assert isinstance(trouble, ToolError)
-    return problem(request, 422, [{"code": trouble.code, "words": str(trouble)}])
+    status = 503 if trouble.code in JUST_NOW else 422
+    return problem(request, status, [{"code": trouble.code, "words": str(trouble)}])
 
 
 async def on_missing(request: Request, _: Exception) -> Response:

@@ -8,6 +8,7 @@ from urllib.parse import urlencode
 
 from millhand.cache import results_folder
 from millhand.catalogue.components import read_catalogue
+from millhand.catalogue.only import KINDS
 from millhand.catalogue.wished import refuse_unknown_names
 from millhand.errors import InputError, InputErrors
 from millhand.intake.fields import FILE, Paper
@@ -21,7 +22,6 @@ from millhand.stood import Stood, stood
 
 CONCEPTS = "concepts"
 PIECES = ("arm", "presenter", "outfeed")
-PARTS = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding", "sharing")
 MOST_WORKS = 12
 TURNS = ("", "east", "north", "west", "south")
 NOT_WORD = re.compile(r"[^a-z0-9]+")
@@ -80,7 +80,7 @@ def wish_of(asked: Mapping[str, str]) -> Wish:
             places[piece] = (east[:40], north[:40], turned if turned in TURNS else "")
     return Wish(
         base=asked.get("of", "").strip()[:300], name=word_of(asked.get("name", "")),
-        parts={kind: asked.get(kind, "").strip()[:60] for kind in PARTS}, places=places, works=works,
+        parts={kind: asked.get(kind, "").strip()[:60] for kind in KINDS}, places=places, works=works,
         by=asked.get("by", "").strip()[:200], reason=asked.get("reason", "").strip()[:200],
     )  # fmt: skip
 
@@ -121,7 +121,7 @@ def addressed(paper: Paper) -> list[tuple[Wished, str]]:
 def fields_of(wish: Wished, *, comma: bool = False) -> dict[str, str]:
     """The address of a wish that the inquiry has."""
     found = {"of": wish.base, "name": wish.name, "by": wish.by, "reason": wish.reason, "by_arm": ", ".join(wish.works)}
-    found |= {kind: getattr(wish.parts, kind)[0].name for kind in PARTS if getattr(wish.parts, kind)}
+    found |= {kind: getattr(wish.parts, kind)[0].name for kind in KINDS if getattr(wish.parts, kind)}
     for each in wish.pinned:
         found |= {
             f"{each.what.value}_{axis}": written_m(fact.value, comma=comma)

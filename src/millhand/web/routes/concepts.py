@@ -10,6 +10,7 @@ from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import RedirectResponse, Response
 
+from millhand.catalogue.only import KINDS
 from millhand.catalogue.wished import is_by_hand
 from millhand.errors import InputError, InputErrors
 from millhand.intake.fields import Paper
@@ -24,7 +25,6 @@ from millhand.web.routes.inquiry import known, opened
 from millhand.web.routes.studies import PAGES, study
 from millhand.web.wishes import (
     CONCEPTS,
-    PARTS,
     PIECES,
     TRIED,
     TURNS,
@@ -41,7 +41,7 @@ from millhand.web.wishes import (
 ROUTES = APIRouter(include_in_schema=False)
 Typed = Annotated[str, Form()]
 ASKED = frozenset((
-    "of", "name", "by", "reason", "by_arm", *PARTS,
+    "of", "name", "by", "reason", "by_arm", *KINDS,
     *(f"{piece}_{what}" for piece in PIECES for what in ("x", "y", "turned")),
 ))  # fmt: skip
 WORDS = {"kept": "looked at closely", "left_out": "left out"}
@@ -180,7 +180,7 @@ def asked_of(request: Request) -> dict[str, str]:
 def parts() -> dict[str, list[tuple[str, str]]]:
     """The components that each part may be, with their titles."""
     every = catalogue().components.values()
-    return {kind: [(each.id, each.title) for each in every if each.kind == kind] for kind in PARTS}
+    return {kind: [(each.id, each.title) for each in every if each.kind == kind] for kind in KINDS}
 
 
 def told(request: Request, name: str, asked: dict[str, str], *, simulate: bool) -> dict[str, Any]:

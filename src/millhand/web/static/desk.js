@@ -4,7 +4,7 @@
 document.documentElement.classList.add("scripted");
 
 function tell(words) {
-  const standing = document.getElementById("standing");
+  const standing = document.getElementById("standing") || document.getElementById("main");
   if (!standing) return;
   const line = document.createElement("p");
   line.className = "wrong";
@@ -17,7 +17,9 @@ document.addEventListener("htmx:sendError", () => {
 });
 
 document.addEventListener("htmx:responseError", (event) => {
-  tell("It was not kept: " + event.detail.xhr.status + ". Load the page again; what you typed stands in the field.");
+  const status = event.detail.xhr.status;
+  if (event.detail.requestConfig.verb === "get") tell("It could not be shown: " + status + ". Ask for it again in a moment.");
+  else tell("It was not kept: " + status + ". Load the page again; what you typed stands in the field.");
 });
 
 // What is said to a field stands in its last line; the field itself follows it.
