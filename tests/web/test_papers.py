@@ -307,18 +307,19 @@ def test_the_same_proposal_is_made_once(desk: Served, done: tuple[str, str]) -> 
 
 
 def test_a_study_is_written_on_the_company_of_the_desk(desk: Served, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Its details stand in the folder of the work, with the logo; an inquiry's own company file keeps its place."""
+    """Its details stand apart, so that no file of an inquiry gives way; an inquiry's own company file goes first."""
     assert sent_company(desk, png(), name="Example Cells")[0] == 200
-    seen = []
+    seen, photos = [], []
 
     def look(own: Running, piece: work.Work, folder: Path) -> tuple[int, str]:
-        seen.append(letter_of(folder / INQUIRY, piece.wishes).company)
+        seen.append(letter_of(folder, piece.wishes).company)
+        photos.append((folder / INQUIRY / "company_logo.png").read_bytes())
         (folder / "stderr").touch()
         return 2, ""
 
     monkeypatch.setattr(Running, "_watched", look)
-    theirs = {"company.yaml": b"name: Their Works\n"}
-    for files in ({}, theirs):
+    photo = {"company_logo.png": b"of the shop's gate"}
+    for files in (photo, photo | {"company.yaml": b"name: Their Works\n"}):
         with desk.store.writing() as connection:
             inquiry = begin(connection, Begun(name="a", text="name: a\n", files=files), "me")
             piece = work.ask(connection, inquiry.id, 1, dict(wishes()), "me")
@@ -326,3 +327,4 @@ def test_a_study_is_written_on_the_company_of_the_desk(desk: Served, monkeypatch
 
     assert [each.name for each in seen] == ["Example Cells", "Their Works"]
     assert [each.logo is not None for each in seen] == [True, False]
+    assert photos == [photo["company_logo.png"]] * 2
