@@ -86,6 +86,18 @@ def news(desk: Served, name: str, back: str, **typed: object) -> str:
     return str(answer.text)
 
 
+def test_pages_are_sent_packed_and_files_that_are_packed_already_as_they_are(desk: Served) -> None:
+    """A page goes as gzip where the browser takes it, whole where it does not; a workbook is not packed twice."""
+    name = desk.begin()
+    page = desk.browser.get(f"/inquiries/{name}/form?of=machines")
+    plain = desk.browser.get(f"/inquiries/{name}/form?of=machines", headers={"Accept-Encoding": "identity"})
+    book = desk.browser.get(f"/inquiries/{name}/questions.xlsx")
+    assert page.headers["content-encoding"] == "gzip"
+    assert int(page.headers["content-length"]) * 4 < len(page.content)
+    assert ("content-encoding" in plain.headers, plain.text) == (False, page.text)
+    assert "content-encoding" not in book.headers
+
+
 def test_what_was_mended_goes_from_every_place_of_the_page(desk: Served) -> None:
     """From the list of subjects, the head of its part, the list below it, and what is left to fill in."""
     name = desk.send("/inquiries", kind="blank", name="").rpartition("/")[2]
