@@ -102,7 +102,7 @@ def entered(browser: Browser, server: Live) -> Page:
 
 
 def size(page: Page, path: str) -> float:
-    """The kB of a page itself as it comes over the wire; its scripts and styles come once and are kept by the browser."""
+    """The kB of a page itself as it comes over the wire; scripts and styles come once and are kept by the browser."""
     answer = page.goto(path)
     assert answer is not None
     assert answer.ok, path
