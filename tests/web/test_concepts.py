@@ -163,6 +163,8 @@ def test_a_moved_cell_is_answered_with_its_checks_and_kept_as_given_by_hand(desk
     assert "✕ It does not work: reach of the arm (−" in answer.text
     assert 'data-piece="arm" data-x="1371" data-y="-3000"' in answer.text
     assert answer.headers["HX-Replace-Url"].startswith(f"{at}?of=")
+    into = far | {"arm_y": "-1.3 m", "presenter_y": "-1.5 m"}
+    assert "✕ It does not work: no two pieces in one place (−" in desk.browser.get(f"{at}/answer", params=into).text
     wrong = desk.browser.get(f"{at}/answer", params=far | {"arm_x": "there"}).text
     assert "read &#39;there&#39;; write a position, such as 3.2 m or -400 mm." in wrong
     assert (
