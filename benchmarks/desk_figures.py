@@ -102,11 +102,11 @@ def entered(browser: Browser, server: Live) -> Page:
 
 
 def size(page: Page, path: str) -> float:
-    """The kB of a page itself; its scripts and styles are 100 kB once, and then kept by the browser."""
+    """The kB of a page itself as it comes over the wire; scripts and styles come once and are kept by the browser."""
     answer = page.goto(path)
     assert answer is not None
     assert answer.ok, path
-    return len(answer.body()) / 1000.0
+    return answer.request.sizes()["responseBodySize"] / 1000.0
 
 
 def paint(page: Page, url: str) -> float:

@@ -7,7 +7,6 @@ nor a case; whoever wants these asks for the work by name, and the study looks a
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from millhand.model.canonical import content_hash
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Component, Concept
 from millhand.model.decision import Offer
@@ -15,7 +14,7 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
 from millhand.model.walk import facts_in
-from millhand.road import Desk, Plan, built, visited
+from millhand.road import Desk, Plan, built, scope_of, visited
 from millhand.run import LocalRunner, Nobody
 from millhand.sizing import best_cell
 from millhand.stages.concepts import CHOICES, Choices, cell_concept, first_rule, inquiry_words, plain_words
@@ -23,7 +22,7 @@ from millhand.stages.feasibility.asked import Asked
 from millhand.stages.feasibility.rate import rate
 from millhand.stages.performance.hours import hours
 from millhand.stages.performance.kept import kept, taken_over
-from millhand.stages.performance.shared import Scope, good_share
+from millhand.stages.performance.shared import good_share
 from millhand.trace import Sheet, apply, needed
 
 TENDED = "performance.tended_parts_per_y"  # of the study's own concept
@@ -103,16 +102,6 @@ def offered(base: Base, work: Component) -> Iterator[Offer]:
     yield Offer(
         work=work.id, short=work.words["short"], station=work.title, time=element.time, price=price.id,
         freed=freed.id, rate_now=rates[0], rate=rates[1],
-    )  # fmt: skip
-
-
-def scope_of(desk: Desk, plan: Plan, sheet: Sheet) -> Scope:
-    """What people's work beside a cell is counted from; nothing is simulated."""
-    assert plan.cell is not None
-    return Scope(
-        inquiry=desk.inquiry, concept=plan.concept, timing=plan.timing, cell=plan.cell,
-        cell_hash=content_hash(plan.cell), schedule=None, output=None, hours=desk.pattern,
-        figures=desk.catalogue.figures, sheet=sheet,
     )  # fmt: skip
 
 

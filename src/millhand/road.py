@@ -301,21 +301,22 @@ def earned(
     """What one concept puts out and what that is worth against today (None: this is today)."""
     assert plan.cell is not None
     assert plan.estimate is not None
-    scope = Scope(
-        inquiry=desk.inquiry,
-        concept=plan.concept,
-        timing=plan.timing,
-        cell=plan.cell,
-        cell_hash=content_hash(plan.cell),
-        schedule=plan.schedule,
-        output=output,
-        hours=desk.pattern,
-        figures=desk.catalogue.figures,
-        sheet=sheet,
-        change=next((each for each in desk.catalogue.hand_changes if each.id == plan.concept.change), None),
-    )
+    scope = scope_of(desk, plan, sheet, output=output, schedule=plan.schedule)
     own = performance(scope, plan.layout.pockets)
     return own, case(desk.inquiry, plan.concept, (own, today or own), plan.estimate, desk.catalogue, sheet)
+
+
+def scope_of(
+    desk: Desk, plan: Plan, sheet: Sheet, *, output: Output | None = None, schedule: Schedule | None = None
+) -> Scope:
+    """What performance, or people's work beside a cell, is counted from; without an output nothing was simulated."""
+    assert plan.cell is not None
+    return Scope(
+        inquiry=desk.inquiry, concept=plan.concept, timing=plan.timing, cell=plan.cell,
+        cell_hash=content_hash(plan.cell), schedule=schedule, output=output, hours=desk.pattern,
+        figures=desk.catalogue.figures, sheet=sheet,
+        change=next((each for each in desk.catalogue.hand_changes if each.id == plan.concept.change), None),
+    )  # fmt: skip
 
 
 def worth(case_: Case, sheet: Sheet) -> float:

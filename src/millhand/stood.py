@@ -6,20 +6,18 @@ What depends on the layout is there at once; the simulated output of the same ce
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from millhand.model.canonical import content_hash
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Performance
 from millhand.model.study import Result
 from millhand.model.walk import facts_in
-from millhand.road import Desk, Plan, cycle, is_counted, outputs, planned, visited
+from millhand.road import Desk, Plan, cycle, is_counted, outputs, planned, scope_of, visited
 from millhand.run import LocalRunner, Nobody, Runner
 from millhand.solvers.cycle.best import is_settled
 from millhand.stages.concepts import as_today, wanted_by
 from millhand.stages.performance.build import performance
 from millhand.stages.performance.hours import hours
-from millhand.stages.performance.shared import Scope
 from millhand.trace import Sheet
 
 
@@ -68,9 +66,4 @@ def output_of(desk: Desk, plan: Plan, sheet: Sheet, *, simulate: bool) -> Perfor
     if plan.cell is None:
         return None
     counted = next(outputs(desk, (plan.cell,))) if simulate else None
-    scope = Scope(
-        inquiry=desk.inquiry, concept=plan.concept, timing=plan.timing, cell=plan.cell,
-        cell_hash=content_hash(plan.cell), schedule=plan.schedule, output=counted, hours=desk.pattern,
-        figures=desk.catalogue.figures, sheet=sheet, change=None,
-    )  # fmt: skip
-    return performance(scope, plan.layout.pockets)
+    return performance(scope_of(desk, plan, sheet, output=counted, schedule=plan.schedule), plan.layout.pockets)

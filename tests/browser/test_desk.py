@@ -106,6 +106,39 @@ def test_two_windows_at_one_field_lose_nothing(browser: Browser, server: Live, s
     context.close()
 
 
+def test_after_a_field_was_kept_an_item_is_added_without_a_conflict(browser: Browser, server: Live) -> None:
+    """Also while the field is still being kept, and after two fields at once; nobody else was there."""
+    context = entered(browser, server)
+    page = context.pages[0]
+    page.locator("form", has_text="From a blank sheet").get_by_role("button").click()
+    page.goto(page.url + "/form?of=machines")
+    typed(page, "machines.0.count", "2")
+    add = page.locator("form.more").last
+    for number, called in enumerate(("saw", "press"), 1):
+        page.locator("[id='in-machines.0.count']").fill(str(number + 2))
+        page.locator("[id='in-machines.0.name']").fill(f"mill_{number}")
+        add.get_by_role("textbox").fill(called)
+        with page.expect_navigation():
+            add.get_by_role("button", name="Add").click()
+        expect(page.locator("[id='part-machines." + str(number) + "']")).to_contain_text(called)
+        expect(page.locator("[id='in-machines.0.count']")).to_have_value(str(number + 2))
+    context.close()
+
+
+def test_who_comes_second_sees_what_came_between(browser: Browser, server: Live, study_page: tuple[str, str]) -> None:
+    """Kept at another place, the page is loaded anew: no field of it is older than its revision."""
+    context = entered(browser, server)
+    first, second = context.pages[0], context.new_page()
+    for page in (first, second):
+        page.goto(study_page[0])
+    typed(first, "people.wage", "35 USD/h")
+    with second.expect_navigation():
+        typed(second, "wishes.hurdle", "31 months")
+    expect(second.locator("[id='in-people.wage']")).to_have_value("35 USD/h")
+    expect(second.locator("[id='in-wishes.hurdle']")).to_have_value("31 months")
+    context.close()
+
+
 def test_a_server_that_is_gone_is_told_and_what_was_typed_stays(
     browser: Browser, server: Live, study_page: tuple[str, str]
 ) -> None:

@@ -1,6 +1,7 @@
 """Serving others: nobody without an account, no role beyond its own, no end of tries, no stay without end."""
 
 import time
+import unicodedata
 from collections.abc import Iterator
 from datetime import timedelta
 
@@ -210,6 +211,7 @@ def test_an_owner_looks_after_accounts(desk: Shared) -> None:
     [
         ("olga", "long enough words", "a name that no account has"),
         ("with space", "long enough words", "letters, digits or . _ - @"),
+        ("..", "long enough words", "a letter or digit among them"),
         ("<b>", "long enough words", "letters, digits or . _ - @"),
         ("ada", "short", "12 to 200 letters"),
         ("ada", "aaaaaaaaaaaaaaaaaa", "soon guessed"),
@@ -224,6 +226,14 @@ def test_an_account_that_cannot_be_made_is_told(desk: Shared, name: str, passwor
     assert answer.status_code == 422
     assert words in answer.text
     assert password not in answer.text
+
+
+def test_a_long_password_is_the_same_however_its_letters_are_typed() -> None:
+    """Letters with their accents apart are counted as they are kept, one each, also at sign-in."""
+    apart = "e\u0301u\u0308a\u0300o\u0302n\u0303" * 40
+    assert accounts.proved(accounts.hashed(apart, "ada"), apart)
+    assert accounts.proved(accounts.hashed(apart, "ada"), unicodedata.normalize("NFKC", apart))
+    assert not accounts.proved(accounts.hashed(apart, "ada"), apart + "x")
 
 
 def form(page: str) -> str:

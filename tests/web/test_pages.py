@@ -77,6 +77,77 @@ def test_what_is_typed_is_kept_right_or_wrong_and_undone(desk: Served) -> None:
     assert text_of(desk, name) == first
 
 
+def news(desk: Served, name: str, back: str, **typed: object) -> str:
+    """What the page's own script gets after a field."""
+    data = {key: str(each) for key, each in typed.items()} | {"form_key": desk.form_key, "back": back}
+    own = {**ORIGIN, "HX-Request": "true"}
+    answer = desk.browser.post(f"/inquiries/{name}/field", data=data, headers=own)
+    assert answer.status_code == 200
+    return str(answer.text)
+
+
+def test_pages_are_sent_packed_and_files_that_are_packed_already_as_they_are(desk: Served) -> None:
+    """A page goes as gzip where the browser takes it, whole where it does not; a workbook is not packed twice."""
+    name = desk.begin()
+    page = desk.browser.get(f"/inquiries/{name}/form?of=machines")
+    plain = desk.browser.get(f"/inquiries/{name}/form?of=machines", headers={"Accept-Encoding": "identity"})
+    book = desk.browser.get(f"/inquiries/{name}/questions.xlsx")
+    assert page.headers["content-encoding"] == "gzip"
+    assert int(page.headers["content-length"]) * 4 < len(page.content)
+    assert ("content-encoding" in plain.headers, plain.text) == (False, page.text)
+    assert "content-encoding" not in book.headers
+
+
+def test_what_was_mended_goes_from_every_place_of_the_page(desk: Served) -> None:
+    """From the list of subjects, the head of its part, the list below it, and what is left to fill in."""
+    name = desk.send("/inquiries", kind="blank", name="").rpartition("/")[2]
+    at = f"/inquiries/{name}"
+    page = desk.browser.get(at).text
+    assert '<b>✕ 11 to fill in or mend:</b> <a href="#field-people.wage">people, wage</a>; <a' in page
+    form = desk.browser.get(f"{at}/form?of=machines").text
+    assert f'<a href="{at}/form?of=people#field-people.wage">people, wage</a>' in form
+    assert 'id="count-machines">' in form
+    back = f"{at}/form?of=machines#field-machines.0.count"
+    wrong = news(desk, name, back, path="machines.0.count", base=1, text="many")
+    for place in ("count-machines", "head-machines.0", "wrongs-machines.0", "said-machines.0.count", "standing"):
+        assert f'id="{place}" hx-swap-oob="true"' in wrong, place
+    assert '<b class="bad">✕ ' in wrong
+    right = news(desk, name, back, path="machines.0.count", base=2, text="2")
+    assert right.count("✕") < wrong.count("✕")
+    assert "many" not in right
+    assert 'id="asking"' not in right
+
+
+def test_once_nothing_is_missing_the_sheet_offers_to_work_it_out(desk: Served) -> None:
+    """With the field that made it whole, and not again with the next."""
+    name = desk.begin()
+    assert "Work it out" not in news(desk, name, f"/inquiries/{name}", path="people.wage", base=1, text="thirty")
+    mended = news(desk, name, f"/inquiries/{name}", path="people.wage", base=2, text="30 USD/h")
+    assert "Work it out" in mended
+    assert "to fill in" not in mended
+    assert "Work it out" not in news(desk, name, f"/inquiries/{name}", path="people.wage", base=3, text="31 USD/h")
+
+
+def test_what_cannot_be_kept_is_told_in_words(desk: Served) -> None:
+    """Half a letter that no database holds, a file that would be a folder too, an answer sheet that is none."""
+    name = desk.begin()
+    form = {"form_key": desk.form_key, "base": "1"}
+    program = {"Authorization": f"Bearer {desk.browser.cookies['millhand']}"}
+    half = desk.browser.put(
+        f"/api/inquiries/{name}/text", content=b'{"base": 1, "text": "name: \\ud800"}',
+        headers=program | {"Content-Type": "application/json"},
+    )  # fmt: skip
+    both = {"kind": "text", "text": "name: a\n", "files": {"a.csv": "YQ==", "a.csv/b.csv": "YQ=="}}
+    folder = desk.browser.post("/api/inquiries", json=both, headers=program)
+    sheet = desk.browser.post(f"/inquiries/{name}/answers/take", data=form | {"sheet": "%"}, headers=ORIGIN)
+
+    assert (half.status_code, folder.status_code, sheet.status_code) == (422, 422, 422)
+    words = "There are signs in it that cannot be kept, such as a NUL."
+    assert half.json()["errors"] == [{"code": "not_kept", "words": words}]
+    assert folder.json()["errors"][0]["words"].endswith("write a file or a folder of that name, not both.")
+    assert "write the content in base64." in sheet.text
+
+
 def test_how_a_value_is_known_is_kept_beside_it(desk: Served) -> None:
     """Basis, source and note become the long form of the file."""
     name = desk.begin()

@@ -263,6 +263,18 @@ def test_a_filled_sheet_comes_back_checked(desk: Served) -> None:
 PATHS = {"handover": "people.handover", "catch": "machines.mill.catch"}
 
 
+def test_who_issues_while_others_do_is_told(
+    desk: Served, done: tuple[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Once more in a moment: what the interface says of itself and of the proposal that cannot be made just now."""
+    monkeypatch.setattr("millhand.web.issuing.TRIES", 0)
+    refused = desk.browser.post(f"/api/pieces/{done[1]}/issue", json={}, headers=ORIGIN)
+    assert refused.status_code == 503
+    words = "others issue proposals at the same moment; issue it again."
+    assert refused.json()["errors"] == [{"code": "number_busy", "words": words}]
+    assert "503" in desk.app.openapi()["paths"]["/api/pieces/{piece}/issue"]["post"]["responses"]
+
+
 def test_a_program_issues_and_reads_what_went_out(desk: Served, done: tuple[str, str]) -> None:
     """The same as the pages, as JSON; a wrong file and a wrong key are told."""
     ask = desk.browser
@@ -272,6 +284,8 @@ def test_a_program_issues_and_reads_what_went_out(desk: Served, done: tuple[str,
     pdf = ask.get(f"/api/issued/{own['id']}/files/proposal.pdf").content
     assert hashlib.sha256(pdf).hexdigest() == own["sha256"]
     assert "pages/01.png" in ask.get(f"/api/issued/{own['id']}").json()["files"]
+    book = ask.get(f"/api/issued/{own['id']}/files/workbook.xlsx")
+    assert book.headers["content-type"] == "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
     assert own["id"] in {each["id"] for each in ask.get(f"/api/issued?inquiry={done[0]}").json()}
     assert ask.get(f"/api/pieces/{done[1]}/customer/proposal.pdf?on={ON}").content.startswith(b"%PDF-")
     wrong = ask.put("/api/company", json={"details": {"nmae": "x"}}, headers=ORIGIN)
@@ -293,18 +307,19 @@ def test_the_same_proposal_is_made_once(desk: Served, done: tuple[str, str]) -> 
 
 
 def test_a_study_is_written_on_the_company_of_the_desk(desk: Served, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Its details stand in the folder of the work, with the logo; an inquiry's own company file keeps its place."""
+    """Its details stand apart, so that no file of an inquiry gives way; an inquiry's own company file goes first."""
     assert sent_company(desk, png(), name="Example Cells")[0] == 200
-    seen = []
+    seen, photos = [], []
 
     def look(own: Running, piece: work.Work, folder: Path) -> tuple[int, str]:
-        seen.append(letter_of(folder / INQUIRY, piece.wishes).company)
+        seen.append(letter_of(folder, piece.wishes).company)
+        photos.append((folder / INQUIRY / "company_logo.png").read_bytes())
         (folder / "stderr").touch()
         return 2, ""
 
     monkeypatch.setattr(Running, "_watched", look)
-    theirs = {"company.yaml": b"name: Their Works\n"}
-    for files in ({}, theirs):
+    photo = {"company_logo.png": b"of the shop's gate"}
+    for files in (photo, photo | {"company.yaml": b"name: Their Works\n"}):
         with desk.store.writing() as connection:
             inquiry = begin(connection, Begun(name="a", text="name: a\n", files=files), "me")
             piece = work.ask(connection, inquiry.id, 1, dict(wishes()), "me")
@@ -312,3 +327,4 @@ def test_a_study_is_written_on_the_company_of_the_desk(desk: Served, monkeypatch
 
     assert [each.name for each in seen] == ["Example Cells", "Their Works"]
     assert [each.logo is not None for each in seen] == [True, False]
+    assert photos == [photo["company_logo.png"]] * 2

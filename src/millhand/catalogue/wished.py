@@ -2,16 +2,14 @@
 
 import difflib
 from collections.abc import Iterator, Mapping
-from dataclasses import fields
 
-from millhand.catalogue.only import named, refuse_unknown, unknown
+from millhand.catalogue.only import KINDS, named, refuse_unknown, unknown
 from millhand.errors import InputError, InputErrors
 from millhand.model.concept import Component
-from millhand.model.inquiry import Inquiry, Only, Wished
+from millhand.model.inquiry import Inquiry, Wished
 
 BY_HAND = "by_hand-"
 TODAY = "today"
-KINDS = tuple(each.name for each in fields(Only))
 MAY_LACK = ("outfeed", "sharing")  # of these a concept's name says nothing where they are as usual
 WORK = "work"
 

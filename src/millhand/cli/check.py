@@ -21,6 +21,7 @@ from millhand.model.canonical import canonical
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.odd import Odd
 from millhand.report.fact_words import value
 from millhand.report.mesh_words import mesh_sentences
 
@@ -67,11 +68,7 @@ def page(file: str, inquiry: Inquiry, asked: tuple[Question, ...]) -> Iterator[s
     yield from section("Ask first: the answer could end the job", deadly(asked, inquiry))
     yield from section(
         "Odd figures",
-        (
-            line
-            for each in oddities(inquiry, solid_densities(figures([]).values()))
-            for line in wrapped(each.sentence, "- ")
-        ),
+        (line for each in odd_in(inquiry) for line in wrapped(each.sentence, "- ")),
     )
     yield from section("Meshes", (line for words in mesh_sentences(inquiry) for line in wrapped(words, "- ")))
     yield from section("Judged", (line for fact in facts for line in judged(fact, inquiry)))
@@ -81,6 +78,11 @@ def page(file: str, inquiry: Inquiry, asked: tuple[Question, ...]) -> Iterator[s
     )
     open_paths = ", ".join(left_open(inquiry))
     yield from section("Left open, and not counted", wrapped(open_paths) if open_paths else iter(()))
+
+
+def odd_in(inquiry: Inquiry) -> tuple[Odd, ...]:
+    """What is odd, with the densities of the catalogue."""
+    return oddities(inquiry, solid_densities(figures([]).values()))
 
 
 def own_lines(catalogue: Catalogue) -> Iterator[str]:
@@ -141,13 +143,14 @@ def wrapped(text: str, mark: str = "") -> Iterator[str]:
 
 def as_map(inquiry: Inquiry, asked: tuple[Question, ...]) -> dict[str, Any]:
     """The same for machines, in SI."""
+    odd = odd_in(inquiry)
     return {
         "name": inquiry.name,
         "currency": inquiry.shop.currency,
         "questions": [{"question": each.words, "kills": each.kills, "facts": [fact.id for fact in each.facts]}
                       for each in asked],
-        "odd": [each.words for each in oddities(inquiry, solid_densities(figures([]).values()))],
-        "odd_at": oddities(inquiry, solid_densities(figures([]).values())),
+        "odd": [each.words for each in odd],
+        "odd_at": odd,
         "open": left_open(inquiry),
         "facts": [*facts_of(inquiry), *inquiry.before],
     }  # fmt: skip

@@ -203,5 +203,7 @@ def line_end(text: str, at: int) -> int:
 
 
 def quoted(text: str) -> str:
-    """A text as a value of YAML that may stand anywhere."""
-    return text if PLAIN.fullmatch(text) else json.dumps(text, ensure_ascii=False)
+    """A text as a value of YAML that may stand anywhere; halves of letters, which only a program sends, become '?'."""
+    if PLAIN.fullmatch(text):
+        return text
+    return json.dumps(text.encode("utf-8", "replace").decode("utf-8"), ensure_ascii=False)

@@ -34,6 +34,7 @@ CHECKS = {  # whose own names say too little
     "way_joined": "a way of the joints",
     "way_gap": "gap on the arm's ways",
     "people_way": "people's ways",
+    "standing_clear": "no two pieces in one place",
     "over_fence": "over the fence",
     "track_travel": "travel of the track",
     "track_drive": "drive of the track",

@@ -17,6 +17,7 @@ from millhand.store.tries import forget, of_name
 READER, ENGINEER, OWNER = "reader", "engineer", "owner"
 ROLES = (READER, ENGINEER, OWNER)  # each may do what those before it may
 LEAST_LETTERS, MOST_LETTERS, LEAST_KINDS, LONGEST_NAME = 12, 200, 5, 60
+MOST_TYPED = 10 * MOST_LETTERS  # signs that are looked at: a letter may be typed as several, which become one
 HASHER = PasswordHasher()  # the parameters that the library advises
 NOBODYS = HASHER.hash("nobody has this password")  # what an unknown name is held against, for as long
 
@@ -45,8 +46,10 @@ def folded(name: str) -> str:
 def named(name: str) -> str:
     """A new name as it is kept; InputError for one that cannot be one."""
     own = folded(name)
-    if not own or len(own) > LONGEST_NAME or not all(letter.isalnum() or letter in "._-@" for letter in own):
-        raise InputError("name", name[:80], f"1 to {LONGEST_NAME} letters, digits or . _ - @", "account_name")
+    signs = all(letter.isalnum() or letter in "._-@" for letter in own)
+    if not signs or len(own) > LONGEST_NAME or not any(map(str.isalnum, own)):  # '..' would be another address
+        write = f"1 to {LONGEST_NAME} letters, digits or . _ - @, a letter or digit among them"
+        raise InputError("name", name[:80], write, "account_name")
     return own
 
 
@@ -69,9 +72,9 @@ def hashed(password: str, name: str) -> str:
 
 
 def proved(kept: str, password: str) -> bool:
-    """Whether a password is the one of a hash; as slow for a wrong one."""
+    """Whether a password is the one of a hash; as slow for a wrong one. It is cut as it is kept, not as it is typed."""
     try:
-        return HASHER.verify(kept, unicodedata.normalize("NFKC", password[: MOST_LETTERS + 1]))
+        return HASHER.verify(kept, unicodedata.normalize("NFKC", password[:MOST_TYPED])[: MOST_LETTERS + 1])
     except (Argon2Error, InvalidHashError):
         return False
 

@@ -8,6 +8,7 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from sqlalchemy.exc import DataError, OperationalError
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.staticfiles import StaticFiles
 
@@ -37,8 +38,12 @@ from millhand.web.routes import (
     studies,
     whatif,
 )
+from millhand.web.routes.studies import KINDS
 from millhand.web.running import Running
 
+JUST_NOW = ("not_made", "not_answered", "number_busy")  # what comes right by asking again
+PACKED = 5  # of 9: what a page of facts gains above it is little, and takes as long again
+NOT_PACKED = (*DEFAULT_EXCLUDED_CONTENT_TYPES, KINDS["pdf"], KINDS["xlsx"], "application/octet-stream")
 STATIC = Path(__file__).parent / "static"
 
 
@@ -86,6 +91,8 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
     app.add_exception_handler(DataError, on_data)
     app.add_exception_handler(UnicodeError, on_data)
     app.add_exception_handler(OperationalError, on_away)
+    # The cookie is sent from no other site, so that nobody learns from the length of what is packed.
+    app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=PACKED, exclude_content_types=NOT_PACKED)
     app.add_middleware(Guard, gate=gate)
     return app
 
@@ -135,7 +142,8 @@ async def on_input(request: Request, trouble: Exception) -> Response:
 async def on_tool(request: Request, trouble: Exception) -> Response:
     """A failure of the tool itself, in its words."""
     assert isinstance(trouble, ToolError)
-    return problem(request, 422, [{"code": trouble.code, "words": str(trouble)}])
+    status = 503 if trouble.code in JUST_NOW else 422
+    return problem(request, status, [{"code": trouble.code, "words": str(trouble)}])
 
 
 async def on_missing(request: Request, _: Exception) -> Response:

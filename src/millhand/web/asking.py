@@ -1,15 +1,14 @@
 """What-if figures of finished studies: a process of its own holds the last of them, so that no window has to wait."""
 
 import threading
+import time
 from collections.abc import Callable, Mapping
-from concurrent.futures import ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
 from functools import partial
-from multiprocessing import get_context
 from typing import Any, NamedTuple, cast
 
 from millhand.catalogue.components import read_catalogue
+from millhand.errors import ToolError
 from millhand.maps import Base, base_of, looked_at
 from millhand.model.fact import Fact
 from millhand.model.study import Study
@@ -19,11 +18,13 @@ from millhand.run import Nobody, unpacked
 from millhand.stages.maps import Point
 from millhand.store import work
 from millhand.store.opening import Store
+from millhand.web.alone import Alone, Lost
 from millhand.web.worker import COPIES, RECORD
 from millhand.whatif import Lever, at_once, levers, simulated
 
 KEPT = 4
 PATIENCE_S = 60.0
+NOT_ANSWERED = "the figures could not be worked out in time; ask for them again in a moment."
 BASES: dict[tuple[str, str], Base | None] = {}  # of the process that answers
 
 
@@ -79,12 +80,16 @@ def base_in(record: bytes, copy: str) -> Base | None:
     return base_of(done, visited(done.inquiry), read_catalogue(), result, Nobody())
 
 
+def nothing() -> None:
+    """What the process does first: it reads what is ours, and needs no limits."""
+
+
 @dataclass(slots=True)
 class Asking:
     """The process, begun with the first question."""
 
     store: Store
-    pool: ProcessPoolExecutor | None = None
+    child: Alone = field(default_factory=lambda: Alone(nothing))
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def ask(self, asked: Asked) -> Told | None:
@@ -97,24 +102,24 @@ class Asking:
         return told if isinstance(told, Told) else None
 
     def _sent(self, asked: Asked, record: bytes | None) -> Told | str:
-        """One question to the process; a new one is begun where it broke."""
+        """One question to the process."""
         return cast(Told | str, self.run(partial(answer, asked, record)))
 
     def run(self, work: Callable[[], Any]) -> Any:
-        """What a function gives in the process that answers."""
-        with self.lock:
-            if self.pool is None:
-                self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"))
-            waiting = self.pool.submit(work)
+        """What a function gives in the process that answers, which is begun anew where it ended over the question.
+
+        ToolError where the answer is not there in time, the turn of those who asked before included.
+        """
+        end = time.monotonic() + PATIENCE_S
+        if not self.lock.acquire(timeout=PATIENCE_S):
+            raise ToolError(NOT_ANSWERED, code="not_answered")
         try:
-            return waiting.result(PATIENCE_S)
-        except BrokenProcessPool:
-            self.close()
-            raise
+            return self.child.ask(work, (), max(end - time.monotonic(), 0.0))
+        except Lost:
+            raise ToolError(NOT_ANSWERED, code="not_answered") from None
+        finally:
+            self.lock.release()
 
     def close(self) -> None:
         """Stop the process."""
-        with self.lock:
-            if self.pool is not None:
-                self.pool.shutdown(wait=False, cancel_futures=True)
-                self.pool = None
+        self.child.end()

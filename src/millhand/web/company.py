@@ -48,18 +48,11 @@ def text_of(typed: Mapping[str, str]) -> str:
     lines = []
     for each in DETAILS:
         text = typed.get(each.key, "").replace("\r\n", "\n").strip()
-        text = text.encode("utf-8", "replace").decode("utf-8")  # halves of letters, which only a program sends
         if text and each.kind == LINES:
-            lines.append(f"{each.key}: [{', '.join(as_text(one) for one in text.splitlines() if one.strip())}]")
+            lines.append(f"{each.key}: [{', '.join(quoted(one.strip()) for one in text.splitlines() if one.strip())}]")
         elif text:
-            lines.append(f"{each.key}: {as_text(text)}")
+            lines.append(f"{each.key}: {quoted(text)}")
     return "".join(f"{line}\n" for line in lines)
-
-
-def as_text(text: str) -> str:
-    """A text as YAML within a list, where a comma would part it."""
-    text = text.strip()
-    return f'"{text}"' if quoted(text) == text and "," in text else quoted(text)
 
 
 def typed_in(text: str) -> dict[str, str]:

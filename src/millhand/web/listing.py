@@ -82,18 +82,11 @@ def text_with(text: str, mapped: Mapped) -> str:
     """A text that says this about its list, on one line; InputError where the text is no table at all."""
     told = {"file": mapped.file, "sheet": mapped.sheet, "decimal": mapped.decimal}
     told["bad_rows"] = LEAVE_OUT if mapped.consent else ""
-    pairs = [f"{key}: {in_flow(value)}" for key, value in told.items() if value]
+    pairs = [f"{key}: {quoted(value)}" for key, value in told.items() if value]
     for key, table in (("columns", mapped.columns), ("units", mapped.units)):
-        inner = ", ".join(f"{name}: {in_flow(value)}" for name, value in table.items() if value)
+        inner = ", ".join(f"{name}: {quoted(value)}" for name, value in table.items() if value)
         pairs += [f"{key}: {{{inner}}}"] if inner else []
     return with_value(text, KEY, f"{{{', '.join(pairs)}}}")
-
-
-def in_flow(value: str) -> str:
-    """A text as a value inside a table on one line."""
-    value = value.encode("utf-8", "replace").decode("utf-8")  # halves of letters, which only a program sends
-    plain = quoted(value)
-    return f'"{value}"' if plain == value and not value.replace(".", "").replace("_", "").isalnum() else plain
 
 
 def mapped_from(typed: Mapping[str, str], before: Mapped) -> Mapped:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from contextvars import ContextVar
+from datetime import timedelta
 from functools import cache
 from typing import Any
 
@@ -17,7 +18,8 @@ from millhand.model.fact import Choice
 from millhand.report.fact_words import value
 from millhand.report.pages import CHAPTERS
 from millhand.report.view import listed, listed_span
-from millhand.store.accounts import ENGINEER, may
+from millhand.store.accounts import ENGINEER, LEAST_LETTERS, may
+from millhand.store.entering import SIGNED_IN, UNUSED
 from millhand.store.inquiries import STATES
 from millhand.web.desk import Desk
 
@@ -37,9 +39,15 @@ def environment() -> Environment:
         "states": STATES,
         "chapters": CHAPTERS, "is_word": lambda each: isinstance(each.entry, Word),
         "is_number": lambda each: isinstance(each.entry, Number), "mark": mark, "day": day, "hint": hint,
-        "reads": READS.get,
+        "reads": READS.get, "least_letters": LEAST_LETTERS, "hours_unused": hours(UNUSED),
+        "hours_in_all": hours(SIGNED_IN),
     }  # fmt: skip
     return made
+
+
+def hours(lasts: timedelta) -> str:
+    """A time as people say it."""
+    return f"{lasts / timedelta(hours=1):g}"
 
 
 def page(request: Request, name: str, known: Mapping[str, Any], *, status: int = 200) -> Response:

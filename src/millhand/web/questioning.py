@@ -1,5 +1,7 @@
 """The sheet of questions that goes to the shop, and what came back on it, checked as the command line does."""
 
+import base64
+import binascii
 import json
 import tempfile
 from collections.abc import Mapping
@@ -81,6 +83,14 @@ def answers_in(desk: Desk, own: Open, sheet: bytes) -> Answered:
     if len(sheet) > MOST_BYTES:
         raise InputError(SHEET, f"{len(sheet) / 1e6:.0f} MB", f"a sheet of at most {MOST_BYTES // 1_000_000} MB")
     return desk.reader.alone(answers_alone, own.revision.text, dict(own.files), sheet)
+
+
+def decoded(text: str, where: str) -> bytes:
+    """Content sent in base64; InputError for what is none."""
+    try:
+        return base64.b64decode(text, validate=True)
+    except (binascii.Error, ValueError):
+        raise InputError(where, "what is no base64", "the content in base64", "no_base64") from None
 
 
 def take_answers(desk: Desk, name: str, base: int, sheet: bytes, who: str) -> tuple[Answered, Taken]:

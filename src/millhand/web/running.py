@@ -23,7 +23,7 @@ from millhand.store.opening import Store
 from millhand.store.revisions import files_of, revision
 from millhand.web.company import files_of_company
 from millhand.web.folders import put_out
-from millhand.web.worker import COMPANY, COPIES, INQUIRY
+from millhand.web.worker import COPIES, HOUSE, INQUIRY
 
 IDLE_S, AWAY_S = 0.5, 5.0
 R = TypeVar("R")
@@ -113,9 +113,10 @@ class Running:
             with self.store.reading() as connection:
                 text = revision(connection, piece.inquiry, piece.revision).text
                 files = files_of(connection, piece.inquiry, piece.revision)
-                company = {} if COMPANY in files else files_of_company(details(connection))
-            # Apart from what the process writes, whatever the files are called.
-            put_out(folder / INQUIRY, text, {**files, **company})
+                company = files_of_company(details(connection))
+            # Apart from each other and from what the process writes, whatever the files are called.
+            put_out(folder / INQUIRY, text, files)
+            put_out(folder / HOUSE, "", company)
             (folder / "asked.json").write_text(json.dumps(piece.wishes), encoding="utf-8")
             code, words = self._watched(piece, folder)
             self._once_it_answers(partial(self._ended, piece, folder, code, words))

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from millhand.intake.fields import Field, Paper, kind_of
+from millhand.intake.fields import MISSING, Field, Paper, kind_of
 
 MACHINE = ("kind", "count", "control", "door", "clamping")
 MACHINE_MORE = ("age", "spacing", "load_height", "load_depth", "door_width", "door_height", "extra", "probe", "fluid")
@@ -235,3 +235,38 @@ def wanted(known: dict[str, Field]) -> Group:
                  fields=at(known, above, "floor", "height", "people_pass", "must_move", "integrator")),
         ),
     )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mend:
+    """One place to fill in or mend: what it is called, and where it is: the end of its address in the inquiry."""
+
+    words: str
+    at: str
+
+
+def to_mend(paper: Paper, *, sheet: bool = True) -> tuple[Mend, ...]:
+    """Every place that something is wrong with or missing at; on the sheet itself what stands there is named first."""
+    missing = {each.read.removeprefix("no ") for each in paper.errors if each.code == MISSING}
+    fields = [each for each in paper.fields() if each.errors or each.needed]
+    lists = [each.path for each in paper.sections if each.lists and each.path in missing]
+    lists = [path for path in lists if path not in {each.path for each in fields}]
+    on_sheet = {each.path for each in shown_on_sheet(paper)} if sheet else set()
+    here = [each for each in fields if each.path in on_sheet]
+    found = [Mend(words=called(each.fact), at=f"#field-{each.path}") for each in here]
+    found += [
+        Mend(words=called(each.fact), at=f"/form?of={subject_of(each, paper)}#field-{each.path}")
+        for each in fields if each not in here
+    ]  # fmt: skip
+    return (*found, *(Mend(words=called(path), at=f"/form?of={path}") for path in lists))
+
+
+def subject_of(field: Field, paper: Paper) -> str:
+    """The subject whose form a field stands in; '' for the job itself."""
+    first = field.path.partition(".")[0]
+    return first if paper.section(first) is not None else ""
+
+
+def called(fact: str) -> str:
+    """A path as people read it."""
+    return fact.replace("_", " ").replace(".", ", ")

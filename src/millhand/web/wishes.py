@@ -4,14 +4,17 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from urllib.parse import urlencode
 
 from millhand.cache import results_folder
 from millhand.catalogue.components import read_catalogue
+from millhand.catalogue.only import KINDS
 from millhand.catalogue.wished import refuse_unknown_names
-from millhand.errors import InputErrors
-from millhand.intake.fields import Paper
+from millhand.errors import InputError, InputErrors
+from millhand.intake.fields import FILE, Paper
 from millhand.intake.yaml_edit import quoted
 from millhand.intake.yaml_put import with_item, without_item
+from millhand.intake.yaml_tree import Listing, Scalar, Table, tree_of
 from millhand.model.catalogue import Catalogue
 from millhand.model.inquiry import Inquiry, Wished
 from millhand.run import LocalRunner
@@ -19,9 +22,8 @@ from millhand.stood import Stood, stood
 
 CONCEPTS = "concepts"
 PIECES = ("arm", "presenter", "outfeed")
-PARTS = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding", "sharing")
+MOST_WORKS = 12
 TURNS = ("", "east", "north", "west", "south")
-PLACE = re.compile(r"[-+0-9.,a-z ]{1,40}")
 NOT_WORD = re.compile(r"[^a-z0-9]+")
 TRIED = "tried_here"  # the name of a wish that has none yet
 
@@ -33,10 +35,10 @@ class Wish:
     base: str = ""
     name: str = ""
     parts: Mapping[str, str]
-    places: Mapping[str, tuple[str, str, str]]  # piece: east, north, turned
+    places: Mapping[str, tuple[str, str, str]]  # piece: east, north, turned; one of east and north may lack
     by: str = ""
     reason: str = ""
-    work: str = ""
+    works: tuple[str, ...] = ()
 
     def item(self) -> dict[str, str]:
         """As an item of the inquiry's list, each value on one line."""
@@ -44,8 +46,8 @@ class Wish:
         if self.base:
             said["of"] = quoted(self.base)
         said |= {f"{key}": quoted(value) for key, value in self.parts.items() if value}
-        if self.work:
-            said["by_arm"] = quoted(self.work)
+        if self.works:
+            said["by_arm"] = f"[{', '.join(map(quoted, self.works))}]"
         stands = [self.stand(piece) for piece in PIECES if piece in self.places]
         if stands:
             said["pinned"] = f"[{', '.join(stands)}]"
@@ -54,21 +56,31 @@ class Wish:
     def stand(self, piece: str) -> str:
         """One piece at its place."""
         east, north, turned = self.places[piece]
-        lead = f", turned: {turned}" if turned and piece != "arm" else ""
-        return f"{{what: {piece}, x: {quoted(east)}, y: {quoted(north)}{lead}}}"
+        told = {"x": east, "y": north, "turned": turned if piece != "arm" else ""}
+        said = (f"{key}: {quoted(text)}" for key, text in told.items() if text)
+        return f"{{{', '.join((f'what: {piece}', *said))}}}"
+
+    def halves(self) -> tuple[InputError, ...]:
+        """What is said of pieces that have one of their two measures alone."""
+        write = "both, how far east and how far north; or neither, then the search places it"
+        return tuple(
+            InputError(piece, f"{east or north} alone", write, "place_half")
+            for piece, (east, north, _) in self.places.items() if not (east and north)
+        )  # fmt: skip
 
 
 def wish_of(asked: Mapping[str, str]) -> Wish:
-    """What an address or a form says; what cannot be a place or a part is left out."""
+    """What an address or a form says."""
     places = {}
+    works = tuple(each.strip()[:60] for each in asked.get("by_arm", "").split(",") if each.strip())[:MOST_WORKS]
     for piece in PIECES:
         east, north = (asked.get(f"{piece}_{axis}", "").strip() for axis in ("x", "y"))
         turned = asked.get(f"{piece}_turned", "")
-        if east and north:
+        if east or north:
             places[piece] = (east[:40], north[:40], turned if turned in TURNS else "")
     return Wish(
         base=asked.get("of", "").strip()[:300], name=word_of(asked.get("name", "")),
-        parts={kind: asked.get(kind, "").strip()[:60] for kind in PARTS}, places=places, work=asked.get("by_arm", ""),
+        parts={kind: asked.get(kind, "").strip()[:60] for kind in KINDS}, places=places, works=works,
         by=asked.get("by", "").strip()[:200], reason=asked.get("reason", "").strip()[:200],
     )  # fmt: skip
 
@@ -79,32 +91,50 @@ def word_of(text: str) -> str:
     return word if not word[:1].isdigit() else f"c_{word}"
 
 
-def with_wish(text: str, item: dict[str, str], before: tuple[Wished, ...]) -> str:
-    """The text with this wish, in the place of the one of the same name."""
-    for number, each in reversed(tuple(enumerate(before))):
-        if quoted(each.name) == item["name"]:
+def with_wish(text: str, item: dict[str, str]) -> str:
+    """The text with this wish, in the place of the one of the same name in that very text."""
+    for number, name in reversed(tuple(enumerate(names_in(text)))):
+        if quoted(name) == item["name"]:
             text = without_item(text, CONCEPTS, number)
     return with_item(text, CONCEPTS, item)
 
 
-def free_name(name: str, before: tuple[Wished, ...]) -> str:
+def names_in(text: str) -> tuple[str, ...]:
+    """What the wishes of a text are called, in its order; '' for one without a name."""
+    found = tree_of(text.encode("utf-8"), FILE).entries.get(CONCEPTS)
+    items = found.items if isinstance(found, Listing) else ()
+    names = (each.entries.get("name") if isinstance(each, Table) else None for each in items)
+    return tuple(each.text if isinstance(each, Scalar) else "" for each in names)
+
+
+def free_name(name: str, taken: tuple[str, ...]) -> str:
     """A name that no wish has."""
-    taken = {each.name for each in before}
     return next(each for each in (name, *(f"{name}_{n}" for n in range(2, 1000))) if each not in taken)
 
 
-def fields_of(wish: Wished) -> dict[str, str]:
+def addressed(paper: Paper) -> list[tuple[Wished, str]]:
+    """Each wish of an inquiry with its address, numbers as the inquiry writes them."""
+    comma = paper.opened is not None and paper.opened.manner.comma
+    return [(each, urlencode(fields_of(each, comma=comma))) for each in concepts_in(paper)]
+
+
+def fields_of(wish: Wished, *, comma: bool = False) -> dict[str, str]:
     """The address of a wish that the inquiry has."""
-    found = {"of": wish.base, "name": wish.name, "by": wish.by, "reason": wish.reason}
-    found |= {kind: getattr(wish.parts, kind)[0].name for kind in PARTS if getattr(wish.parts, kind)}
+    found = {"of": wish.base, "name": wish.name, "by": wish.by, "reason": wish.reason, "by_arm": ", ".join(wish.works)}
+    found |= {kind: getattr(wish.parts, kind)[0].name for kind in KINDS if getattr(wish.parts, kind)}
     for each in wish.pinned:
         found |= {
-            f"{each.what.value}_{axis}": f"{fact.value:.9g} m"
+            f"{each.what.value}_{axis}": written_m(fact.value, comma=comma)
             for axis, fact in zip("xy", (each.x_m, each.y_m), strict=True)
         }
         if each.turned is not None:
             found[f"{each.what.value}_turned"] = each.turned.value
     return {key: value for key, value in found.items() if value}
+
+
+def written_m(value: float, *, comma: bool) -> str:
+    """A place as the inquiry writes it."""
+    return f"{value:.9f}".rstrip("0").rstrip(".").replace(".", "," if comma else ".") + " m"
 
 
 @cache

@@ -37,6 +37,7 @@ from millhand.whole import answered
 COPIES = ("own", "customer")
 COMPANY = "company.yaml"
 INQUIRY = "inquiry"  # the folder in the folder of the work that holds the inquiry with its files, and nothing else
+HOUSE = "house"  # beside it, for the company file and logo of the desk: no file of an inquiry goes by their names
 RECORD = "record"  # the file of our own copy that holds the whole record, for what-if questions
 
 
@@ -72,8 +73,9 @@ def end_with_parent() -> None:
 
 
 def letter_of(folder: Path, asked: dict[str, Any]) -> Letter:
-    """How the proposal is wanted."""
-    company = read_company(folder / COMPANY) if (folder / COMPANY).exists() else Company()
+    """How the proposal is wanted: on the paper that the inquiry's own company file tells, else on that of the desk."""
+    told = next((path for each in (INQUIRY, HOUSE) if (path := folder / each / COMPANY).exists()), None)
+    company = read_company(told) if told is not None else Company()
     return Letter(on=date.fromisoformat(asked["on"]), language=asked["language"], form=asked["form"], company=company)
 
 
@@ -112,7 +114,7 @@ def main(folder: Path) -> int:
     """Make the study; 0 when its files are there, 2 with words where the input is wrong."""
     asked = json.loads((folder / "asked.json").read_text(encoding="utf-8"))
     try:
-        letter = letter_of(folder / INQUIRY, asked)
+        letter = letter_of(folder, asked)
         study = made(folder / INQUIRY, asked)
         shift = shift_of(study)
         for number, copy in enumerate(COPIES):

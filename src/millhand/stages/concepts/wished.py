@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from millhand.catalogue.only import named
-from millhand.catalogue.wished import KINDS, WORK, changes, is_by_hand
+from millhand.catalogue.only import KINDS, named
+from millhand.catalogue.wished import WORK, changes, is_by_hand
 from millhand.model.catalogue import Catalogue, Rule
 from millhand.model.concept import Concept
 from millhand.model.inquiry import Inquiry, Wished

@@ -35,15 +35,17 @@ from millhand.stages.feasibility.reach import arm_gap, joint_room, reach, way_jo
 from millhand.stages.feasibility.side_force import side_force
 from millhand.stages.feasibility.speed_near_people import speed_near_people
 from millhand.stages.feasibility.stand import stand
+from millhand.stages.feasibility.standing_clear import standing_clear
 from millhand.stages.feasibility.track import track_drive, track_duty, track_travel, two_apart
 from millhand.stages.feasibility.way_gap import way_gap
 from millhand.trace import Sheet
 
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
-    payload, moment, inertia, reach, joint_room, way_joined, arm_gap, way_gap, door_opening, grip_force, magnet_grip,
-    part_bears, side_force, grip_travel, bore_room, finger_room, placing, stand, track_travel, track_drive, track_duty,
-    two_apart, belt, ceiling, beam_deflection, floor_area, people_way, over_fence, capacity_refill, outfeed,
-    capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting, lifting_tray,
+    payload, moment, inertia, standing_clear, reach, joint_room, way_joined, arm_gap, way_gap, door_opening,
+    grip_force, magnet_grip, part_bears, side_force, grip_travel, bore_room, finger_room, placing, stand, track_travel,
+    track_drive, track_duty, two_apart, belt, ceiling, beam_deflection, floor_area, people_way, over_fence,
+    capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting,
+    lifting_tray,
 )  # fmt: skip
 
 

@@ -1,5 +1,6 @@
 """Accounts and what was done, for owners; one's own password, for everybody who has an account."""
 
+from collections.abc import Callable
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request
@@ -47,58 +48,51 @@ def shown(request: Request, words: str, typed: dict[str, str]) -> Response:
     return page(request, "accounts.html.j2", known, status=422 if words else 200)
 
 
+def keep(request: Request, change: Callable[..., object], *given: str) -> None:
+    """Make one change of accounts."""
+    with desk_of(request).store.writing() as connection:
+        change(connection, who_of(request), *given)
+
+
+def done(request: Request, change: Callable[[], None], typed: dict[str, str] | None = None) -> Response:
+    """The page of accounts after a change, or with what was wrong and what was typed."""
+    own_account(request)
+    try:
+        change()
+    except InputError as trouble:
+        return shown(request, str(trouble), typed or {})
+    return RedirectResponse("/accounts", 303)
+
+
 @ROUTES.post("/accounts")
 def add(request: Request, name: Typed, role: Typed, password: Typed, form_key: Typed = "") -> Response:
     """A new account; whoever gets it sets a password of his own."""
     checked(request, form_key)
-    own_account(request)
-    try:
-        kept = hashed(password, accounts.named(name))
-        with desk_of(request).store.writing() as connection:
-            accounts.add(connection, who_of(request), name, role, kept)
-    except InputError as trouble:
-        return shown(request, str(trouble), {"name": name, "role": role})
-    return RedirectResponse("/accounts", 303)
+    return done(
+        request, lambda: keep(request, accounts.add, name, role, hashed(password, accounts.named(name))),
+        {"name": name, "role": role},
+    )  # fmt: skip
 
 
 @ROUTES.post("/accounts/{name}/role")
 def set_role(request: Request, name: str, role: Typed, form_key: Typed = "") -> Response:
     """Another role."""
     checked(request, form_key)
-    own_account(request)
-    try:
-        with desk_of(request).store.writing() as connection:
-            accounts.set_role(connection, who_of(request), name, role)
-    except InputError as trouble:
-        return shown(request, str(trouble), {})
-    return RedirectResponse("/accounts", 303)
+    return done(request, lambda: keep(request, accounts.set_role, name, role))
 
 
 @ROUTES.post("/accounts/{name}/password")
 def set_password(request: Request, name: str, password: Typed, form_key: Typed = "") -> Response:
     """A new password for somebody who lost his; all that was entered by it ends."""
     checked(request, form_key)
-    own_account(request)
-    try:
-        kept = hashed(password, name)
-        with desk_of(request).store.writing() as connection:
-            accounts.set_password(connection, who_of(request), name, kept)
-    except InputError as trouble:
-        return shown(request, str(trouble), {})
-    return RedirectResponse("/accounts", 303)
+    return done(request, lambda: keep(request, accounts.set_password, name, hashed(password, name)))
 
 
 @ROUTES.post("/accounts/{name}/out")
 def take_away(request: Request, name: str, form_key: Typed = "") -> Response:
     """An account less."""
     checked(request, form_key)
-    own_account(request)
-    try:
-        with desk_of(request).store.writing() as connection:
-            accounts.take_away(connection, who_of(request), name)
-    except InputError as trouble:
-        return shown(request, str(trouble), {})
-    return RedirectResponse("/accounts", 303)
+    return done(request, lambda: keep(request, accounts.take_away, name))
 
 
 @ROUTES.get("/password")

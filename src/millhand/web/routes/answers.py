@@ -1,7 +1,6 @@
 """The question sheet of an inquiry: taken along, and taken in again once it is filled."""
 
 import base64
-import binascii
 from typing import Annotated
 
 from fastapi import APIRouter, File, Form, Request, UploadFile
@@ -9,7 +8,7 @@ from starlette.responses import RedirectResponse, Response
 
 from millhand.errors import InputError, InputErrors
 from millhand.web.pages import checked, desk_of, page, who_of
-from millhand.web.questioning import MOST_BYTES, SHEET, answers_in, questions_now, take_answers
+from millhand.web.questioning import MOST_BYTES, SHEET, answers_in, decoded, questions_now, take_answers
 from millhand.web.routes.desk import download
 from millhand.web.routes.inquiry import known, opened
 from millhand.web.routes.studies import KINDS
@@ -47,10 +46,7 @@ def take(
 ) -> Response:  # fmt: skip
     """Take the answers in."""
     checked(request, form_key)
-    try:
-        content = base64.b64decode(sheet, validate=True)
-    except (binascii.Error, ValueError):
-        raise InputError("sheet", "what is no sheet", "the filled sheet, chosen anew", "no_base64") from None
+    content = decoded(sheet, "sheet")
     _, taken = take_answers(desk_of(request), name, base, content, who_of(request))
     where = f"/inquiries/{name}/aside/{taken.revision}" if taken.aside else f"/inquiries/{name}/questions"
     return RedirectResponse(where, 303)

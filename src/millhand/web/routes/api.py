@@ -1,7 +1,5 @@
 """The HTTP interface: all that the pages do, as JSON. `/api/openapi.json` describes it."""
 
-import base64
-import binascii
 from dataclasses import asdict, dataclass, field
 from typing import Annotated, Any, Literal
 
@@ -32,6 +30,7 @@ from millhand.web.desk import (
 )
 from millhand.web.desk import ask_for as asked_for
 from millhand.web.pages import desk_of, who_of
+from millhand.web.questioning import decoded
 from millhand.web.routes.desk import clean, download
 from millhand.web.routes.studies import wishes
 from millhand.web.worker import RECORD
@@ -143,10 +142,7 @@ def begin(request: Request, sent: Beginning) -> dict[str, Any]:
 
 def from_text(sent: Beginning) -> Begun:
     """A text that was sent, with its files."""
-    try:
-        files = {clean(path): base64.b64decode(content, validate=True) for path, content in sent.files.items()}
-    except (binascii.Error, ValueError):
-        raise InputError("/files", "what is no base64", "each file's content in base64", "no_base64") from None
+    files = {clean(path): decoded(content, "/files") for path, content in sent.files.items()}
     return Begun(name=sent.name, text=sent.text, files=files, why="sent through the interface")
 
 

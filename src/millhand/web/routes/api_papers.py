@@ -1,7 +1,5 @@
 """The HTTP interface to proposals, company details, question sheets and part lists."""
 
-import base64
-import binascii
 from dataclasses import asdict, dataclass, field
 from datetime import date
 from typing import Annotated, Any, Literal
@@ -21,11 +19,11 @@ from millhand.web.issuing import Asked, company_for, letter_of, send_out
 from millhand.web.listing import Looked, Mapped, mapped_in
 from millhand.web.pages import desk_of, who_of
 from millhand.web.papering import Wanted
-from millhand.web.questioning import questions_now, take_answers
+from millhand.web.questioning import decoded, questions_now, take_answers
 from millhand.web.routes.api import WRONG, Base, Name, Words
 from millhand.web.routes.desk import clean, download
 from millhand.web.routes.part_list import agreed, looked_at, taken_in
-from millhand.web.routes.studies import KINDS
+from millhand.web.routes.studies import KINDS, kind_of
 
 ROUTES = APIRouter(prefix="/api", responses={**WRONG, 503: {"description": "It cannot be made just now."}})
 Language = Annotated[Literal["en", "de"], Query()]
@@ -79,14 +77,6 @@ class NewList:
     columns: dict[str, str] = field(default_factory=dict)
     units: dict[str, str] = field(default_factory=dict)
     leave_out: Rows = 0
-
-
-def decoded(text: str, where: str) -> bytes:
-    """Content sent in base64."""
-    try:
-        return base64.b64decode(text, validate=True)
-    except (binascii.Error, ValueError):
-        raise InputError(where, "what is no base64", "the content in base64", "no_base64") from None
 
 
 def day_in(on: date | None) -> date:
@@ -145,7 +135,7 @@ def one_file(request: Request, name: Name, path: str) -> Response:
         return download(
             issued_file(connection, name, path),
             path.rpartition("/")[2],
-            KINDS.get(path[-3:], "application/octet-stream"),
+            kind_of(path),
         )
 
 

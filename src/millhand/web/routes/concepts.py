@@ -1,45 +1,47 @@
 """Concepts: those that the inquiry keeps or leaves out, each of a study on its own page, and one moved on its plan."""
 
+from collections.abc import Mapping
 from functools import partial
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Form, Request
 from markupsafe import Markup
+from starlette.concurrency import run_in_threadpool
 from starlette.responses import RedirectResponse, Response
 
+from millhand.catalogue.only import KINDS
 from millhand.catalogue.wished import is_by_hand
+from millhand.errors import InputError, InputErrors
 from millhand.intake.fields import Paper
 from millhand.intake.yaml_edit import quoted
 from millhand.report.marks import way_page
 from millhand.report.moved_plan import Shown, shown
 from millhand.stood import Stood
 from millhand.store import work
-from millhand.web.desk import Change, changed, of_item, of_lost_item
+from millhand.web.desk import Change, Open, changed, of_item, of_lost_item
 from millhand.web.pages import checked, desk_of, page, who_of
 from millhand.web.routes.inquiry import known, opened
 from millhand.web.routes.studies import PAGES, study
 from millhand.web.wishes import (
     CONCEPTS,
-    PARTS,
     PIECES,
     TRIED,
     TURNS,
     Wish,
+    addressed,
     catalogue,
-    concepts_in,
-    fields_of,
     free_name,
+    names_in,
     wish_of,
     with_wish,
-    word_of,
     worked_out,
 )
 
 ROUTES = APIRouter(include_in_schema=False)
 Typed = Annotated[str, Form()]
 ASKED = frozenset((
-    "of", "name", "by", "reason", "by_arm", *PARTS,
+    "of", "name", "by", "reason", "by_arm", *KINDS,
     *(f"{piece}_{what}" for piece in PIECES for what in ("x", "y", "turned")),
 ))  # fmt: skip
 WORDS = {"kept": "looked at closely", "left_out": "left out"}
@@ -53,8 +55,8 @@ def way(request: Request, piece: str, copy: str, concept: str) -> Response:
         main = work.file_of(connection, piece, copy, PAGES + way_page(concept)).decode("utf-8")
     own = opened(request, about["kept"].id)
     wishes = [
-        (number, each, urlencode(fields_of(each)))
-        for number, each in enumerate(concepts_in(own.paper))
+        (number, each, fields)
+        for number, (each, fields) in enumerate(addressed(own.paper))
         if each.base == concept or concept.endswith(f"-{each.name}")
     ]
     told = {
@@ -77,8 +79,7 @@ def can_be_named(concept: str) -> bool:
 def listed(request: Request, name: str) -> Response:
     """What is wished, and a form to add one."""
     own = opened(request, name)
-    wishes = [(each, urlencode(fields_of(each))) for each in concepts_in(own.paper)]
-    told = {"wishes": wishes, "words": WORDS, "parts": parts(), "fields": {}}
+    told = {"wishes": addressed(own.paper), "words": WORDS, "parts": parts(), "fields": {}}
     return page(request, "concepts.html.j2", known(request, own) | told)
 
 
@@ -89,9 +90,9 @@ def wished(
 ) -> Response:  # fmt: skip
     """One more wish about a concept of a study."""
     checked(request, form_key)
-    own = opened(request, name)
+    names = names_in(opened(request, name).revision.text)
     word = "left_out" if treatment == "left_out" else "kept"
-    called = free_name(word_of(f"{word}_{len(concepts_in(own.paper)) + 1}"), concepts_in(own.paper))
+    called = free_name(f"{word}_{len(names) + 1}", names)
     item = {"name": called, "is": word, "of": quoted(of.strip()[:300])}
     item |= {key: quoted(text.strip()[:200]) for key, text in (("by", by), ("reason", reason)) if text.strip()}
     taken = changed(desk_of(request), name, of_item(CONCEPTS, item, base), who_of(request))
@@ -141,21 +142,29 @@ async def kept(request: Request, name: str) -> Response:
     """Write it into the inquiry as it stands."""
     form = {key: str(value) for key, value in (await request.form()).items()}
     checked(request, form.get("form_key", ""))
-    return keep(request, name, form)
+    return await run_in_threadpool(keep, request, name, form)
 
 
 def keep(request: Request, name: str, form: dict[str, str]) -> Response:
     """The wish in the text, in the place of the one of its name."""
-    own = opened(request, name)
-    before = concepts_in(own.paper)
     wish = wish_of(form)
-    item = wish.item() | {"name": quoted(wish.name or free_name("placed_by_hand", before))}
-    base = int(form.get("base", "0") or 0)
+    if wish.halves():
+        raise InputErrors(wish.halves())
+    taken_names = names_in(opened(request, name).revision.text)
+    item = wish.item() | {"name": quoted(wish.name or free_name("placed_by_hand", taken_names))}
     change = Change(
-        base=base, path=CONCEPTS, edit=lambda old: with_wish(old, item, before), why=f"concept {item['name']} by hand"
+        base=base_of(form), path=CONCEPTS, edit=lambda old: with_wish(old, item), why=f"concept {item['name']} by hand"
     )
     taken = changed(desk_of(request), name, change, who_of(request))
     return after(name, taken.revision if taken.aside else None)
+
+
+def base_of(form: Mapping[str, str]) -> int:
+    """The revision that a form was made from."""
+    text = form.get("base", "")
+    if not (text.isascii() and text.isdecimal() and len(text) < 10):
+        raise InputError("base", text[:40], "the number of a revision, such as 3", "not_a_revision")
+    return int(text)
 
 
 def after(name: str, aside: int | None) -> Response:
@@ -171,7 +180,7 @@ def asked_of(request: Request) -> dict[str, str]:
 def parts() -> dict[str, list[tuple[str, str]]]:
     """The components that each part may be, with their titles."""
     every = catalogue().components.values()
-    return {kind: [(each.id, each.title) for each in every if each.kind == kind] for kind in PARTS}
+    return {kind: [(each.id, each.title) for each in every if each.kind == kind] for kind in KINDS}
 
 
 def told(request: Request, name: str, asked: dict[str, str], *, simulate: bool) -> dict[str, Any]:
@@ -181,9 +190,11 @@ def told(request: Request, name: str, asked: dict[str, str], *, simulate: bool) 
         "wish": wish, "fields": asked, "query": urlencode(asked), "shown": None, "errors": [], "against": "",
         "simulated": simulate,
     }  # fmt: skip
+    if wish.halves():
+        return about | {"errors": [str(each) for each in wish.halves()]}
     if own.paper.inquiry is None:
         return about | {"errors": ["First mend what is wrong in the inquiry."]}
-    paper = read(request, own.revision.text, own.files, wish, own.paper)
+    paper = read(request, own, wish)
     if paper.inquiry is None:
         return about | {"errors": [str(each) for each in paper.errors]}
     found = desk_of(request).asking.run(partial(worked_out, paper.inquiry, wish.name or TRIED, simulate=simulate))
@@ -192,9 +203,9 @@ def told(request: Request, name: str, asked: dict[str, str], *, simulate: bool) 
     return about | {"shown": as_shown(found, paper), "against": found.against}
 
 
-def read(request: Request, text: str, files: Any, wish: Wish, paper: Paper) -> Paper:
+def read(request: Request, own: Open, wish: Wish) -> Paper:
     """The inquiry as it would read with this wish."""
-    return desk_of(request).reader.paper(with_wish(text, wish.item(), concepts_in(paper)), files)
+    return desk_of(request).reader.paper(with_wish(own.revision.text, wish.item()), own.files)
 
 
 def as_shown(found: Stood, paper: Paper) -> Shown | None:

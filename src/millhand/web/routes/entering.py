@@ -5,6 +5,7 @@ from typing import Annotated
 from fastapi import APIRouter, Form, Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
+from millhand.store import tries
 from millhand.store.deeds import note
 from millhand.store.entering import LASTS, SIGNED_IN, enter, leave, tokens, void
 from millhand.web.guard import COOKIE_BY_TLS, USED, Gate
@@ -65,7 +66,7 @@ def not_in(request: Request, words: str, known: dict[str, str]) -> Response:
     """The page to sign in again, with what was wrong."""
     answer = page(request, "sign_in.html.j2", known | {"words": words}, status=429 if words == TOO_OFTEN else 403)
     if words == TOO_OFTEN:
-        answer.headers["Retry-After"] = "900"
+        answer.headers["Retry-After"] = str(int(tries.WINDOW.total_seconds()))
     return answer
 
 

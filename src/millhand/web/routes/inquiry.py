@@ -9,7 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.errors import InputError
-from millhand.intake.fields import Field, fields_in
+from millhand.intake.fields import fields_in
 from millhand.intake.inquiry_gaps import questions
 from millhand.store import work
 from millhand.store.deeds import deeds
@@ -30,7 +30,7 @@ from millhand.web.desk import (
 )
 from millhand.web.pages import checked, desk_of, is_small_script, page, who_of
 from millhand.web.routes.desk import clean, download
-from millhand.web.sheet import call_sheet, shown_on_sheet
+from millhand.web.sheet import call_sheet, shown_on_sheet, to_mend
 
 ROUTES = APIRouter(prefix="/inquiries/{name}", include_in_schema=False)
 Typed = Annotated[str, Form()]
@@ -70,7 +70,7 @@ def sheet(request: Request, name: str) -> Response:
     """The call sheet, with the answer beside it."""
     own = opened(request, name)
     about = known(request, own)
-    shown = {"groups": call_sheet(own.paper), "headline": headline(request, about["done"])}
+    shown = {"groups": call_sheet(own.paper), "headline": headline(request, about["done"]), "mends": to_mend(own.paper)}
     return page(request, "sheet.html.j2", about | shown)
 
 
@@ -78,7 +78,8 @@ def sheet(request: Request, name: str) -> Response:
 def form(request: Request, name: str, of: str = "") -> Response:
     """The form of one subject."""
     own = opened(request, name)
-    return page(request, "form.html.j2", known(request, own) | {"section": own.paper.section(of), "of": of})
+    shown = {"section": own.paper.section(of), "of": of, "mends": to_mend(own.paper, sheet=False)}
+    return page(request, "form.html.j2", known(request, own) | shown)
 
 
 @ROUTES.post("/field")
@@ -95,11 +96,12 @@ def field(
         raise InputError(path, text[:40], "a field of the form: it was taken out meanwhile", "no_field")
     words = {"basis": basis, "source": source, "note": note} if beside else dict(each.beside)
     taken = changed(own, name, of_field(each, text, words, base), who_of(request))
-    return after(request, name, taken, back)
+    return after(request, name, taken, (base, back))
 
 
-def after(request: Request, name: str, taken: Taken, back: str) -> Response:
-    """What is shown after a change: the news of the page for its own script, else the page again."""
+def after(request: Request, name: str, taken: Taken, came: tuple[int, str]) -> Response:
+    """What is shown after a change from a revision and a page: the news for the page's own script, else the page."""
+    base, back = came
     if taken.aside:
         where = f"/inquiries/{name}/aside/{taken.revision}"
         if is_small_script(request):
@@ -107,17 +109,20 @@ def after(request: Request, name: str, taken: Taken, back: str) -> Response:
         return RedirectResponse(where, 303)
     if is_small_script(request):
         own = opened(request, name)
-        return page(request, "news.html.j2", known(request, own) | {"fields": shown_fields(own, back)})
+        if base not in (own.revision.base, own.revision.number):  # somebody came between: other fields shown are older
+            return Response(headers={"HX-Refresh": "true"})
+        other = bool(own.paper.errors) != bool(opened(request, name, base).paper.errors)  # it can, or cannot, be asked
+        return page(request, "news.html.j2", known(request, own) | news_of(own, back) | {"asking": other})
     return RedirectResponse(back if back.startswith(f"/inquiries/{name}") else f"/inquiries/{name}", 303)
 
 
-def shown_fields(own: Open, back: str) -> tuple[Field, ...]:
-    """The fields of the page that a change came from."""
-    _, asked, of = back.partition("?of=")
-    section = own.paper.section(of.partition("#")[0]) if asked else None
-    if section is not None:
-        return tuple(fields_in(section))
-    return shown_on_sheet(own.paper)
+def news_of(own: Open, back: str) -> dict[str, Any]:
+    """What the page that a change came from shows of it: its fields, its subject, and what is left to mend."""
+    path, _, of = back.partition("#")[0].partition("?of=")
+    is_form = path.endswith("/form")
+    section = own.paper.section(of) if is_form else None
+    fields = tuple(fields_in(section)) if section is not None else () if is_form else shown_on_sheet(own.paper)
+    return {"fields": fields, "section": section, "mends": to_mend(own.paper, sheet=not is_form), "is_form": is_form}
 
 
 @ROUTES.post("/item")
@@ -129,7 +134,7 @@ def item(
     checked(request, form_key)
     fresh = {"name": "_".join(called.lower().split())} if called.strip() else {}
     taken = changed(desk_of(request), name, of_item(path, fresh, base), who_of(request))
-    return after(request, name, taken, back)
+    return after(request, name, taken, (base, back))
 
 
 @ROUTES.post("/item/out")
@@ -140,13 +145,14 @@ def item_out(
     """One item less."""
     checked(request, form_key)
     taken = changed(desk_of(request), name, of_lost_item(path, number, base), who_of(request))
-    return after(request, name, taken, back)
+    return after(request, name, taken, (base, back))
 
 
 @ROUTES.get("/text")
 def text(request: Request, name: str) -> Response:
     """The text of the inquiry."""
-    return page(request, "text.html.j2", known(request, opened(request, name)))
+    own = opened(request, name)
+    return page(request, "text.html.j2", known(request, own) | {"mends": to_mend(own.paper, sheet=False)})
 
 
 @ROUTES.post("/text")

@@ -1,6 +1,5 @@
 """The proposal of a study: looked at as it will be, taken along, issued; and what was issued, as it went out."""
 
-import struct
 from datetime import date
 from typing import Annotated, Any
 from urllib.parse import urlencode
@@ -9,6 +8,7 @@ from fastapi import APIRouter, Depends, Form, Request
 from starlette.responses import RedirectResponse, Response
 
 from millhand.errors import InputError
+from millhand.intake.picture import png_size
 from millhand.report.proposal.letter import FORMS
 from millhand.report.proposal.tongue import LANGUAGES
 from millhand.store import work
@@ -19,11 +19,12 @@ from millhand.web.papering import STEPS, Job, Wanted
 from millhand.web.questioning import questions_of_study
 from millhand.web.routes.desk import download
 from millhand.web.routes.inquiry import known, opened
-from millhand.web.routes.studies import KINDS, study, wishes
+from millhand.web.routes.studies import KINDS, kind_of, study, wishes
 from millhand.web.worker import COPIES
 
 ROUTES = APIRouter(include_in_schema=False)
 AT = "/studies/{piece}/{copy}/proposal"
+NO_SIZE = (0, 0)  # of a picture that is none
 AT_ONCE_S = 0.9  # what takes longer is shown as under way
 FILES = {
     "report.html": "the whole study as one file that opens anywhere, without a network",
@@ -102,7 +103,7 @@ def sheets(job: Job | None, asked: Asked, at: str, patience_s: float) -> dict[st
         made = job.pages(patience_s) if job is not None else None
     except Exception:  # whatever went wrong there is told here, and the rest of the page stands
         failed = True
-    sizes = [struct.unpack(">II", each[16:24]) for each in made] if made is not None else []
+    sizes = [png_size(each) or NO_SIZE for each in made] if made is not None else []
     return {
         "sizes": sizes, "failed": failed, "step": STEPS[min(job.done, len(STEPS) - 1)] if job is not None else "",
         "steps_done": job.done if job is not None else 0, "steps": len(STEPS), "query": address(asked), "sheets_at": at,
@@ -170,7 +171,7 @@ def as_it_went_out(request: Request, name: str) -> Response:
         own = issued(connection, name)
         names = issued_names(connection, name)
         pictures = [each for each in names if each.startswith(PAGES)]
-        sizes = [struct.unpack(">II", issued_file(connection, name, each)[16:24]) for each in pictures]
+        sizes = [png_size(issued_file(connection, name, each)) or NO_SIZE for each in pictures]
         every = [each for each in all_issued(connection, own.inquiry) if each.number == own.number]
     return page(
         request, "issued.html.j2",
@@ -189,7 +190,6 @@ def file_as_it_went_out(request: Request, name: str, path: str) -> Response:
     with desk_of(request).store.reading() as connection:
         own = issued(connection, name)
         content = issued_file(connection, name, path)
-    kind = KINDS.get(path.rpartition(".")[2], "application/octet-stream")
     if path.startswith(PAGES):
         return Response(content, media_type="image/png", headers={"Cache-Control": "private, max-age=86400"})
-    return download(content, f"{own.number} revision {own.revision} {path.rpartition('/')[2]}", kind)
+    return download(content, f"{own.number} revision {own.revision} {path.rpartition('/')[2]}", kind_of(path))

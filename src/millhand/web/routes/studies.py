@@ -29,6 +29,11 @@ KINDS = {
 PAGES = "pages/"
 
 
+def kind_of(path: str) -> str:
+    """The media type of a file by the ending of its name."""
+    return KINDS.get(path.rpartition(".")[2], "application/octet-stream")
+
+
 def wishes(language: str = "en", form: str = "short", *, seed: int = 1, draws: int = DRAWS) -> dict[str, Any]:
     """How a study is asked for; InputError for a language or form that is none."""
     if language not in LANGUAGES:
@@ -87,7 +92,7 @@ def file(request: Request, piece: str, copy: str, path: str) -> Response:
         raise KeyError(path)
     with desk_of(request).store.reading() as connection:
         content = work.file_of(connection, piece, copy, path)
-    return download(content, path.rpartition("/")[2], KINDS.get(path.rpartition(".")[2], "application/octet-stream"))
+    return download(content, path.rpartition("/")[2], kind_of(path))
 
 
 @ROUTES.get("/studies/{piece}/{copy}/{part}")

@@ -4,7 +4,7 @@
 document.documentElement.classList.add("scripted");
 
 function tell(words) {
-  const standing = document.getElementById("standing");
+  const standing = document.getElementById("standing") || document.getElementById("main");
   if (!standing) return;
   const line = document.createElement("p");
   line.className = "wrong";
@@ -17,7 +17,9 @@ document.addEventListener("htmx:sendError", () => {
 });
 
 document.addEventListener("htmx:responseError", (event) => {
-  tell("It was not kept: " + event.detail.xhr.status + ". Load the page again; what you typed stands in the field.");
+  const status = event.detail.xhr.status;
+  if (event.detail.requestConfig.verb === "get") tell("It could not be shown: " + status + ". Ask for it again in a moment.");
+  else tell("It was not kept: " + status + ". Load the page again; what you typed stands in the field.");
 });
 
 // What is said to a field stands in its last line; the field itself follows it.
@@ -31,7 +33,31 @@ function follow() {
     if (kind === "wrong") input.setAttribute("aria-invalid", "true");
     else input.removeAttribute("aria-invalid");
   }
+  const base = document.getElementById("base");
+  if (!base) return;
+  for (const each of document.querySelectorAll("form input[name=base]")) each.value = base.value;
 }
+
+// A form that is sent while a field is being kept waits for it, so that it rests on the newest revision.
+let keeping = 0;
+let held = null;
+
+document.addEventListener("htmx:beforeSend", () => { keeping += 1; });
+document.addEventListener("htmx:afterRequest", () => {
+  keeping -= 1;
+  setTimeout(() => {
+    if (!held || keeping > 0) return;
+    const [form, button] = held;
+    held = null;
+    form.requestSubmit(button);
+  });
+});
+
+document.addEventListener("submit", (event) => {
+  if (keeping === 0 || !event.target.matches("form:not([hx-post])") || !event.target.elements.base) return;
+  event.preventDefault();
+  held = [event.target, event.submitter];
+});
 
 // A replaced line keeps the class of the old one where nothing else of the page is replaced; its kind is its own.
 document.addEventListener("htmx:oobAfterSwap", follow);
