@@ -49,6 +49,19 @@ def test_every_page_is_served_and_every_link_leads_to_one(desk: Served, files: F
     assert len(seen) > 45
 
 
+def test_turned_to_the_customer_nothing_of_the_house_is_offered(desk: Served, files: Files) -> None:
+    """Neither its desk nor its company; what leads back says so. Among the files the proposal comes first."""
+    piece = studied(desk.store, desk.begin(), files)
+    own, theirs = (desk.browser.get(f"/studies/{piece}/{copy}/files").text for copy in COPIES)
+    for end in ("/company", "/issued", "/programs", "/audit"):
+        assert (f'href="{end}"' in own, f'href="{end}"' in theirs) == (True, False)
+    assert "Back to our own copy" in theirs
+    for page in (own, theirs):
+        found = [each for each in links(page) if each.startswith("files/")]
+        assert found[0] == "files/proposal.pdf"
+        assert "</a></b>: the proposal, typeset, to send" in page
+
+
 def joined(path: str, link: str) -> str:
     """A link as a path of this server."""
     if link.startswith("/"):
