@@ -1,5 +1,6 @@
 """An inquiry may keep concepts, leave them out, or add one by hand: a wrong wish is an error."""
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from millhand.errors import InputErrors
 from millhand.intake.inquiry import inquiry_of
 from millhand.intake.yaml_tree import tree_of
 from millhand.model.catalogue import Catalogue
-from millhand.model.inquiry import Inquiry, Named
+from millhand.model.inquiry import Inquiry, Named, Only
 
 DOZEN = (Path(__file__).resolve().parents[1] / "data" / "dozen.yaml").read_text(encoding="utf-8")
 CELL = "trays-pedestal-fenced_20-parallel_single-fence"
@@ -35,6 +36,18 @@ def errors(*wishes: str) -> list[str]:
     with pytest.raises(InputErrors) as caught:
         refuse_unknown_names(asked(*wishes), catalogue().components)
     return [str(each).partition(" ")[2] for each in caught.value.errors]
+
+
+def test_all_names_that_nothing_has_are_said_at_once() -> None:
+    """Those to which the study is kept, and each in the name of a concept, so that one run mends them all."""
+    wrong = asked("{name: one, is: kept, of: trais-pedestal-fenced_2o-parallel_single-fence}")
+    kept = Only(mount=(Named(name="pedestel", where="i.yaml:3:1"),))
+    with pytest.raises(InputErrors) as caught:
+        refuse_unknown_names(replace(wrong, only=kept), catalogue().components)
+    said = [str(each) for each in caught.value.errors]
+
+    assert len(said) == 3
+    assert all(name in each for name, each in zip(("pedestel", "trais", "fenced_2o"), said, strict=True))
 
 
 def test_a_wish_holds_what_is_meant_with_its_places() -> None:

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from importlib.resources import files
 
 from millhand.report.html import report_html
 from millhand.report.marks import Marks
@@ -40,3 +41,11 @@ def test_points_of_the_trade_off_chart_lead_to_these_pages() -> None:
 def test_names_lead_nowhere_where_there_are_no_pages() -> None:
     """As in a report."""
     assert Marks(facts={}, choices={}, currency="USD").way("a-b", "Trays") == "Trays"
+
+
+def test_a_page_of_a_way_is_told_in_the_language_of_its_marks() -> None:
+    """All that its template says comes out of the catalogue of texts."""
+    template = (files("millhand.report") / "templates" / "way.html.j2").read_text(encoding="utf-8")
+    plain = re.sub(r"\{[{%].*?[}%]\}|<[^>]*>", "", template, flags=re.DOTALL)
+
+    assert not re.findall(r"[A-Za-z]+", plain)

@@ -4,21 +4,17 @@ import difflib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
 
-from millhand.errors import InputError, InputErrors
+from millhand.errors import InputError
 from millhand.model.concept import Component
 from millhand.model.inquiry import Named, Only
 
 KINDS = tuple(each.name for each in fields(Only))
 
 
-def refuse_unknown(only: Only | None, components: Mapping[str, Component]) -> None:
-    """Refuse names that no component of the kind has; InputErrors, all at once.
-
-    Where only the ways by hand are looked at there are no components to hold them against.
-    """
-    wrong = [error for kind in KINDS for error in unknown(kind, named(only, kind), components)]
-    if wrong and components:
-        raise InputErrors(wrong)
+def unknown_in(only: Only | None, components: Mapping[str, Component]) -> Iterator[InputError]:
+    """An error for each name of each kind that no component of the kind has."""
+    for kind in KINDS:
+        yield from unknown(kind, named(only, kind), components)
 
 
 def unknown(kind: str, names: tuple[Named, ...], components: Mapping[str, Component]) -> Iterator[InputError]:

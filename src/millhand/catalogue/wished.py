@@ -3,21 +3,23 @@
 import difflib
 from collections.abc import Iterator, Mapping
 
-from millhand.catalogue.only import KINDS, named, refuse_unknown, unknown
+from millhand.catalogue.only import KINDS, named, unknown, unknown_in
 from millhand.errors import InputError, InputErrors
-from millhand.model.concept import Component
+from millhand.model.concept import BY_HAND, Component
 from millhand.model.inquiry import Inquiry, Wished
 
-BY_HAND = "by_hand-"
 TODAY = "today"
 MAY_LACK = ("outfeed", "sharing")  # of these a concept's name says nothing where they are as usual
 WORK = "work"
 
 
 def refuse_unknown_names(inquiry: Inquiry, components: Mapping[str, Component]) -> None:
-    """Refuse what an inquiry names and the catalogue does not hold; InputErrors, all at once."""
-    refuse_unknown(inquiry.only, components)
-    wrong = [error for each in inquiry.concepts for error in wrong_in(each, components)]
+    """Refuse what an inquiry names and the catalogue does not hold; InputErrors, all at once.
+
+    Where only the ways by hand are looked at there are no components to hold them against.
+    """
+    wrong = list(unknown_in(inquiry.only, components))
+    wrong += [error for each in inquiry.concepts for error in wrong_in(each, components)]
     kept = {each.base for each in inquiry.concepts if each.is_kept and not changes(each)}
     for each in inquiry.concepts:
         if not each.is_kept and not changes(each) and each.base in kept:
@@ -51,14 +53,18 @@ def wrong_in(wish: Wished, components: Mapping[str, Component]) -> Iterator[Inpu
 def wrong_name(wish: Wished, components: Mapping[str, Component]) -> Iterator[InputError]:
     """What in the name of a cell is no component, and which parts it leaves open."""
     found: dict[str, str] = {}
+    unread = False
     for name in wish.base.split("-") if wish.base else ():
         own = components.get(name)
         if own is None or own.kind not in (*KINDS, WORK):
             known = [each.id for each in components.values() if each.kind in KINDS]
             near = "".join(f" (did you mean {each!r}?)" for each in difflib.get_close_matches(name, known, n=1))
             yield InputError(wish.where, name, f"names of components joined by '-'{near}", "unknown_component")
-            return
-        found[own.kind] = name
+            unread = True
+        else:
+            found[own.kind] = name
+    if unread:
+        return
     lacking = [kind for kind in KINDS if kind not in (*MAY_LACK, *found) and not named(wish.parts, kind)]
     if lacking and wish.is_kept:
         read = f"{wish.base or wish.name} without {' and '.join(lacking)}"

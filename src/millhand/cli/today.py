@@ -13,6 +13,7 @@ from millhand.catalogue.wished import refuse_unknown_names
 from millhand.cli.progress import watching
 from millhand.intake.inquiry import read_inquiry
 from millhand.model.canonical import canonical, plain
+from millhand.model.concept import BY_HAND
 from millhand.model.study import Study
 from millhand.report.comparison import today_figures, today_of
 from millhand.report.study_json import study_plain
@@ -57,6 +58,6 @@ def today_plain(found: Study) -> dict[str, Any]:
         "servicing": plain(found.servicing),
         "tending": plain(found.tending),
         "results": whole["results"],
-        "left_out": [each for each in whole["dropped"] if each["choices"].startswith("by_hand-")],
+        "left_out": [each for each in whole["dropped"] if each["choices"].startswith(BY_HAND)],
         "facts": whole["facts"],
     }

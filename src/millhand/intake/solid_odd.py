@@ -9,6 +9,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.odd import Odd
 from millhand.model.part import Part
 
+# Both judged, without a source: they ask a question and are in no figure.
 OVER = 1.05  # of the solid piece: sizes, densities and scales are not truer than that
 UNDER = 0.4  # of a piece cut from stock or sheet, which has few holes yet
 CUT = ("sawn", "blank")

@@ -39,3 +39,5 @@ class Acceptance:
     faultless_parts: str  # in a row without a fault that show it
     pass_chance: str  # that a cell as good as counted with comes through
     after: tuple[AfterFaults, ...]  # where faults come: what the run says then
+    both_chance: str | None = None  # that it comes through that run and the one alone; None without one alone
+    shifts: str = ""  # on how many the mean of the good parts is taken, as for a change by hand; "" in older studies

@@ -31,6 +31,9 @@ class CellOption:
     machines: tuple[str, ...] = ()
 
 
+BY_HAND = "by_hand-"  # how the id of a change by hand begins
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Concept:
     """One choice for each part of the cell; `id` is made from the choices (`drawers-pedestal-fenced_20-double-fence`).

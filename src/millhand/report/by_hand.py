@@ -1,12 +1,12 @@
 """Better by hand for every face: which changes are shown, what they are called, what is left out and why."""
 
+from millhand.model.concept import BY_HAND
 from millhand.model.study import Study
 from millhand.report.comparison import Row, living, result_of
 
 __all__ = ["MOST", "SIMULATED", "left_out", "result_of", "rows", "short"]
 
 MOST = 8  # changes with all their figures
-BEGINS = "by_hand-"
 SIMULATED = (
     "Each is the cell of today with these changes, simulated under the same chance. What an assumption rests on is not "
     "known yet: the question after it replaces it."
@@ -27,6 +27,6 @@ def left_out(study: Study) -> list[str]:
     """The changes that do not apply, those for the same reason together."""
     found: dict[str, list[str]] = {}
     for each in study.dropped:
-        if each.choices.startswith(BEGINS):
-            found.setdefault(each.words, []).append(each.choices.removeprefix(BEGINS).replace("_", " "))
+        if each.choices.startswith(BY_HAND):
+            found.setdefault(each.words, []).append(each.choices.removeprefix(BY_HAND).replace("_", " "))
     return [f"{', '.join(names)} ({words.removeprefix('is ')})" for words, names in found.items()]

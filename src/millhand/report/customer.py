@@ -11,7 +11,7 @@ from millhand.model.walk import with_facts
 from millhand.report.study_json import all_choices, all_facts
 
 Kind = TypeVar("Kind", Fact, Choice)
-BY_HAND = "left out by hand"  # whose wish it is, and why, is internal
+LEFT_OUT = "left out by hand"  # whose wish it is, and why, is internal
 PAST = "money.past."  # figures of past jobs
 
 
@@ -30,7 +30,7 @@ def for_customer(study: Study) -> Study:
     return replace(
         study,
         inquiry=with_facts(_without_reasons(study.inquiry), new),
-        dropped=tuple(replace(each, words=BY_HAND) if each.wish in away else each for each in study.dropped),
+        dropped=tuple(replace(each, words=LEFT_OUT) if each.wish in away else each for each in study.dropped),
         facts={key: plain[key] for key in study.facts if key not in hidden},
         choices={key: words[key] for key in study.choices},
         results=tuple(_result(each, new) for each in study.results),

@@ -39,13 +39,9 @@ def anchor(fact_id: str) -> str:
     return "f-" + re.sub(r"[^A-Za-z0-9_.-]", lambda match: f"_{ord(match[0]):x}_", fact_id)
 
 
-def way_page(concept: str) -> str:
-    """The name of a concept's own page."""
-    return f"way-{concept}"
-
-
 def place(concept: str) -> str:
-    """The page's own name of a concept's row in the comparison, to which a mark of a chart leads.
+    """The page's own name of a concept's row in the comparison, to which a mark of a chart leads, and the name of the
+    concept's own page where it has one.
 
     >>> place("drawers-floor_track")
     'way-drawers-floor_track'
@@ -211,7 +207,7 @@ class Marks:
         """What a concept is called, leading to its own page where there is one."""
         if not self.ways:
             return self.words(text)
-        return Markup('<a class="way" href="{}">{}</a>').format(way_page(concept), self.words(text))
+        return Markup('<a class="way" href="{}">{}</a>').format(place(concept), self.words(text))
 
     def word(self, choice_id: str) -> Markup:
         """The word that stands in the place of a number: how a door opens, which control it is."""

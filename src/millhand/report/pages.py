@@ -13,7 +13,7 @@ from millhand.model.study import Result, Study
 from millhand.report.citations import cited
 from millhand.report.comparison import rows
 from millhand.report.html import body, head, in_reach, rendered
-from millhand.report.marks import Marks, marks_of, place, way_page
+from millhand.report.marks import Marks, marks_of, place
 from millhand.report.origins import formulas_used, groups
 from millhand.report.placed import views
 from millhand.report.turning import turning_rows
@@ -59,7 +59,7 @@ def study_pages(study: Study, *, text: str) -> dict[str, str]:
     pages["headline"] = str(rendered("page.html.j2", known | {"parts": ["headline.html.j2"]}))
     pages |= way_pages(study, marks)
     pages |= fact_pages(marks.facts, marks)
-    return with_addresses(pages, {place(each.concept.id): way_page(each.concept.id) for each in study.results})
+    return with_addresses(pages)
 
 
 def shown(part: str, study: Study, known: Mapping[str, Any]) -> bool:
@@ -76,7 +76,7 @@ def way_pages(study: Study, marks: Marks) -> dict[str, str]:
     """Each concept with its checks and margins, where it stands, its plan and its cycle."""
     beside = {each.concept: each for each in rows(study)}
     return {
-        way_page(each.concept.id): str(
+        place(each.concept.id): str(
             rendered(
                 "page.html.j2",
                 {
@@ -122,7 +122,7 @@ def packets(facts: Mapping[str, Fact]) -> Iterator[tuple[str, str, list[Fact]]]:
             yield f"facts-{number}", words + further, own[start : start + MOST]
 
 
-def with_addresses(pages: Mapping[str, str], ways: Mapping[str, str]) -> dict[str, str]:
+def with_addresses(pages: Mapping[str, str]) -> dict[str, str]:
     """The pages with addresses that lead from one to the other, a concept's to its own page where it has one."""
     places = {
         found: name
@@ -133,8 +133,8 @@ def with_addresses(pages: Mapping[str, str], ways: Mapping[str, str]) -> dict[st
     def address(match: re.Match[str]) -> str:
         """The address of a place that stands on some page."""
         page = places.get(match[1])
-        if ways.get(match[1]) in pages:
-            return f'href="{ways[match[1]]}"'
+        if match[1] in pages and match[1].startswith("way-"):
+            return f'href="{match[1]}"'
         return f'href="{page}#{match[1]}"' if page else f'href="#{match[1]}"'
 
     return {name: in_reach(SECTION.sub(address, HREF.sub(address, page))) for name, page in pages.items()}

@@ -23,6 +23,7 @@ SCALARS: Mapping[Any, dict[str, Any]] = {
 # Keys that files of this number lack where they were written before: record, and the names of its keys.
 ADDED_LATER: Mapping[str, str] = {
     "Study": "acceptance part_mix copy maps",
+    "Acceptance": "both_chance shifts",
     "Decision": "tradeoff introduction orders part_limits offers",
     "PartMix": "needed_sets",
     "Performance": "waits",

@@ -125,13 +125,17 @@ def test_a_way_of_less_worth_says_by_what() -> None:
 def test_the_promised_parts_of_a_shift_are_a_test_and_both_runs_have_a_chance() -> None:
     """The mean of ten shifts reaches the low end; both runs together are passed less often than each."""
     ground = base("long")
-    rows = list(shifts(ground))
-    chance = ground.facts["acceptance.both_chance"].value if "acceptance.both_chance" in ground.facts else None
+    tests = ground.study.acceptance
+    assert tests is not None
+    rows = list(shifts(ground, tests))
 
     assert len(rows) == 1
     assert "mean of 10 shifts" in plain(ground, rows[0][0])
     assert "the low end of its range" in plain(ground, rows[0][3])
-    assert len(list(both(ground))) == (0 if chance is None else 1)
+    assert ground.facts[tests.shifts].source != "as many as for a change by hand"
+    assert list(shifts(ground, replace(tests, shifts=""))) == []
+    for name, count in ((tests.pass_chance, 1), (None, 0)):
+        assert len(list(both(replace(tests, both_chance=name)))) == count
 
 
 def test_a_machine_that_is_called_what_it_is_is_named_once() -> None:

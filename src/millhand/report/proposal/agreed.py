@@ -59,17 +59,17 @@ def acceptance(ground: Ground) -> Section | None:
         key="accept",
         blocks=(
             Table(columns=heads, rows=tuple(test_rows(ground, tests))),
-            Paragraph(item=Joined(items=(Say(key="accept.meaning", slots=slots), *both(ground)), between=" ")),
+            Paragraph(item=Joined(items=(Say(key="accept.meaning", slots=slots), *both(tests)), between=" ")),
             Table(columns=shares, rows=after, caption=Say(key="accept.after", slots=slots)),
             Bullets(items=tuple(Say(key=f"accept.rule_{each}") for each in RULES)),
         ),
     )
 
 
-def both(ground: Ground) -> Iterator[Item]:
+def both(tests: Acceptance) -> Iterator[Item]:
     """The chance that a good cell passes both runs at the first try."""
-    for each in ground.known("acceptance.both_chance"):
-        yield Say(key="accept.both", slots={"chance": Figure(fact=each, form="chance")})
+    if tests.both_chance is not None:
+        yield Say(key="accept.both", slots={"chance": Figure(fact=tests.both_chance, form="chance")})
 
 
 def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
@@ -100,15 +100,15 @@ def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
     within = {"stands": figure(stands, "minutes", "value")}
     goal = Say(key="accept.changeover_within", slots=within) if stands else Say(key="accept.changeover_goal")
     yield Say(key="accept.changeover"), no, yes, goal
-    yield from shifts(ground)
+    yield from shifts(ground, tests)
 
 
-def shifts(ground: Ground) -> Iterator[tuple[Item, ...]]:
+def shifts(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
     """Good parts of whole shifts: the promise that the pace of a few parts does not show."""
-    count, made = next(ground.known("acceptance.shifts"), None), ground.subject.performance if ground.subject else None
-    if count is None or made is None or ground.facts[made.parts_per_shift].low is None:
+    made = ground.subject.performance if ground.subject else None
+    if not tests.shifts or made is None or ground.facts[made.parts_per_shift].low is None:
         return
-    name = Say(key="accept.shifts", slots={"shifts": Figure(fact=count, form="count", part="value")})
+    name = Say(key="accept.shifts", slots={"shifts": Figure(fact=tests.shifts, form="count", part="value")})
     goal = Say(key="accept.shifts_goal", slots={
         "low": figure(made.parts_per_shift, "parts", "low"), "counted": figure(made.parts_per_shift, "parts", "value"),
     })  # fmt: skip

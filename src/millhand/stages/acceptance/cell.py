@@ -42,10 +42,8 @@ def acceptance(result: Result | None, inquiry: Inquiry, catalogue: Catalogue, sh
     shown = faultless(sheet, TOP, counted, sure, "faults")
     alone = _alone(trial, inquiry)
     through = _through(trial) if alone else None
-    _shifts(trial)
-    if through:
-        chances = (shown.chance, sheet[through])
-        apply(sheet, "all_pass_chance", f"{TOP}.both_chance", chances=chances)
+    chances = (shown.chance, sheet[through]) if through else ()
+    both = apply(sheet, "all_pass_chance", f"{TOP}.both_chance", chances=chances).id if chances else None
     return Acceptance(
         concept=result.concept.id, timed_parts=parts.id, pace_per_h=pace.id, timed_most=timed.id,
         standstills=tuple(_standstills(trial, over)),
@@ -54,16 +52,8 @@ def acceptance(result: Result | None, inquiry: Inquiry, catalogue: Catalogue, sh
         alone_through=through,
         confidence=sure.id, counted_share=counted.id, shown_share=shown.shown.id,
         faultless_parts=shown.run.id, pass_chance=shown.chance.id, after=tuple(after(sheet, TOP, shown.run, sure)),
+        both_chance=both, shifts=trial.figure("by_hand_shifts").id,
     )  # fmt: skip
-
-
-def _shifts(trial: Trial) -> None:
-    """On how many shifts the mean of the good parts is taken, as for a change by hand."""
-    usual = trial.figure("by_hand_shifts")
-    words = "as many as for a change by hand"
-    record = Fact(id=f"{TOP}.shifts", value=usual.value, unit=usual.unit, basis="computed", source=words,
-                  inputs=(("", usual.id),))  # fmt: skip
-    found(trial.sheet, record)
 
 
 def _standstills(trial: Trial, over: Fact) -> Iterator[Standstill]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from millhand.catalogue.only import is_meant, why_not_meant
 from millhand.catalogue.wished import is_by_hand
 from millhand.model.catalogue import Catalogue
-from millhand.model.concept import CellOption, Component, Concept
+from millhand.model.concept import BY_HAND, CellOption, Component, Concept
 from millhand.model.inquiry import Inquiry
 from millhand.stages.concepts.by_hand import hand_concept, lift_facts, why_not_by_hand
 from millhand.stages.concepts.choices import CHOICES, Choices, fits, guilty, looked_at, of_kind, plain_words
@@ -128,7 +128,7 @@ def dropped(inquiry: Inquiry, catalogue: Catalogue) -> tuple[tuple[str, str], ..
     for change in catalogue.hand_changes:
         why = why_not_by_hand(change, inquiry, words, catalogue)
         if why is not None:
-            found[f"by_hand-{change.id}"] = why
+            found[f"{BY_HAND}{change.id}"] = why
     for kind in (*CHOICES, "sharing"):
         apart = [each for each in of_kind(catalogue, kind) if not is_meant(inquiry.only, each)]
         found |= {each.id: why_not_meant(inquiry.only, each) for each in apart}

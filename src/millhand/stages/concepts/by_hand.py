@@ -1,7 +1,7 @@
 """Changes of the work by hand: which apply here, and each as a concept."""
 
 from millhand.model.catalogue import Catalogue, HandChange, share_of_steps
-from millhand.model.concept import Concept
+from millhand.model.concept import BY_HAND, Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import Operation
@@ -13,7 +13,7 @@ LIFT_FIGURES = ("lift_horizontal_m", "lift_travel_m", "lift_twist_rad", "lift_co
 def hand_concept(change: HandChange, catalogue: Catalogue) -> Concept:
     """One change of the manual process as a concept."""
     return Concept(
-        id=f"by_hand-{change.id}", kind="by_hand", title=f"by hand: {change.title}", change=change.id,
+        id=f"{BY_HAND}{change.id}", kind="by_hand", title=f"by hand: {change.title}", change=change.id,
         assumes=change.when, question=change.question,
         facts=(change.price, *change.effects.values(), *lift_facts(catalogue)),
     )  # fmt: skip

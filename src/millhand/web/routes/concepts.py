@@ -15,7 +15,7 @@ from millhand.catalogue.wished import is_by_hand
 from millhand.errors import InputError, InputErrors
 from millhand.intake.fields import Paper
 from millhand.intake.yaml_edit import quoted
-from millhand.report.marks import way_page
+from millhand.report.marks import place
 from millhand.report.moved_plan import Shown, shown
 from millhand.stood import Stood
 from millhand.store import work
@@ -52,7 +52,7 @@ def way(request: Request, piece: str, copy: str, concept: str) -> Response:
     """One concept of a study, with what can be wished about it."""
     about = study(request, piece, copy)
     with desk_of(request).store.reading() as connection:
-        main = work.file_of(connection, piece, copy, PAGES + way_page(concept)).decode("utf-8")
+        main = work.file_of(connection, piece, copy, PAGES + place(concept)).decode("utf-8")
     own = opened(request, about["kept"].id)
     wishes = [
         (number, each, fields)
