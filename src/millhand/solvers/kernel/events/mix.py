@@ -1,8 +1,8 @@
 """The mix of a run keeps the shares: no type goes far ahead of another, whatever machines keep free."""
 
-from millhand.solvers.kernel.codes import DONE, EMPTY, IDLE, PROCESS, WAIT
+from millhand.solvers.kernel.codes import DONE, EMPTY, IDLE, PROCESS, STORE, WAIT
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
-from millhand.solvers.kernel.events.loads import lacking, waiting
+from millhand.solvers.kernel.events.loads import is_begun, waiting
 from millhand.solvers.kernel.events.parts import WHOLE, share_with_one_more
 from millhand.solvers.kernel.events.traits import has_batches, has_lots
 
@@ -42,10 +42,11 @@ def goes_on_with(c: Record, k: Record, a: int, p: int, t: int) -> bool:
 
 @inner
 def is_begun_with(c: Record, k: Record, s: int, p: int) -> bool:
-    """True where parts of a type wait at a machine, or in its own buffer, for their load to be complete."""
-    m = s if c.s_kind[s] == PROCESS else c.s_only_to[s]
-    if not has_batches(c) or m < 0 or c.s_batch[m] == 1 or not lacking(c, k, s, m):
+    """True where parts of a type wait at a machine to which others come too, or in its own buffer, for their load to be
+    complete."""
+    if not is_begun(c, k, s):
         return False
+    m = s if c.s_kind[s] == PROCESS else c.s_only_to[s]
     if s != m and k.s_stock[s] > 0:
         last = k.piece[c.s_piece_from[s] + (k.s_head[s] + k.s_stock[s] - 1) % c.s_room[s]]
     elif waiting(k, m) > 0:
@@ -66,9 +67,12 @@ def is_lacking(c: Record, k: Record, p: int) -> bool:
 
 @seldom
 def stands_still(c: Record, k: Record, a: int) -> bool:
-    """True where no machine works or is handled or out of order, and nobody but the one who asks does anything."""
+    """True where no machine works, is handled, is out of order or takes a part from its own buffer, and nobody but the
+    one who asks does anything."""
     for s in range(c.stations):
         if c.s_kind[s] == PROCESS and (k.s_trouble[s] > 0 or (k.s_mode[s] != EMPTY and k.s_mode[s] != DONE)):
+            return False
+        if c.s_kind[s] == STORE and c.s_only_to[s] >= 0 and k.s_stock[s] > 0 and k.s_mode[c.s_only_to[s]] == EMPTY:
             return False
     for b in range(c.attendants):
         if b != a and k.a_mode[b] != IDLE and k.a_mode[b] != WAIT:
