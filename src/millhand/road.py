@@ -34,6 +34,7 @@ from millhand.stages.concepts import concepts
 from millhand.stages.estimate import estimate
 from millhand.stages.feasibility.checks import verdicts
 from millhand.stages.layout import layout
+from millhand.stages.passes import lotwise
 from millhand.stages.performance.build import performance
 from millhand.stages.performance.hours import Hours, hours
 from millhand.stages.performance.shared import ABSENCE, Scope
@@ -81,9 +82,11 @@ class Plan:
 
 def visited(inquiry: Inquiry) -> Inquiry:
     """The inquiry without machines that no part goes to: nothing is built round them, priced or manned for them. Its
-    part list is looked at beside a study that is done."""
+    part list is looked at beside a study that is done. A part that comes to the same machines again does so by lots.
+    """
     used = {operation.machine for part in inquiry.parts for operation in part.operations}
-    return replace(inquiry, machines=tuple(each for each in inquiry.machines if each.name in used), part_list=None)
+    machines = tuple(each for each in inquiry.machines if each.name in used)
+    return lotwise(replace(inquiry, machines=machines, part_list=None))
 
 
 def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
@@ -109,7 +112,7 @@ def planned_alone(
     inquiry: Inquiry, catalogue: Catalogue, concept_id: str
 ) -> tuple[Plan, Mapping[str, Fact], Mapping[str, Choice]]:
     """One concept of an inquiry on its road, with the facts and words that it rests on; nothing is simulated."""
-    sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    sheet = Sheet((*facts_in(inquiry), *facts_in(visited(inquiry)), *facts_in(catalogue)))
     inquiry = visited(inquiry)
     pattern = hours(inquiry, sheet)
     desk = Desk(

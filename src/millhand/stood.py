@@ -37,7 +37,7 @@ def stood(inquiry: Inquiry, catalogue: Catalogue, wish: str, *, simulate: bool, 
     simulate: its shifts are run too; else the output is that of its best cycle and its load bound, where today was
     simulated before.
     """
-    sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    sheet = Sheet((*facts_in(inquiry), *facts_in(visited(inquiry)), *facts_in(catalogue)))
     inquiry = visited(inquiry)
     concept, against = wanted_by(inquiry, catalogue, wish)
     if concept is None:

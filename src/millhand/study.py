@@ -66,10 +66,10 @@ def study(
     asked: how the uncertain facts are drawn, where not as usual.
     """
     refuse_unknown_names(inquiry, catalogue.components)
-    sheet = Sheet((*facts_in(inquiry), *facts_in(catalogue)))
+    whole, inquiry = inquiry, visited(inquiry)
+    sheet = Sheet((*facts_in(whole), *facts_in(inquiry), *facts_in(catalogue)))
     asked = asked or usual(DRAWS, seed)
     asked = replace(asked, together=asked.together or told_together(inquiry.correlations, sheet.facts))
-    whole, inquiry = inquiry, visited(inquiry)
     desk = Desk(
         inquiry=inquiry,
         catalogue=catalogue,

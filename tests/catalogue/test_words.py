@@ -37,7 +37,7 @@ KNOWN = {
     "spare_machines": YES_NO,
     "operators": {"one", "several"},
     "operations": {"one", "several"},
-    "sides": {"one", "two_vises"},
+    "sides": {"one", "two_vises", "lot_by_lot"},
     "per_load": {"one", "several"},
     "long": YES_NO,
     "lots": {"one", "several"},

@@ -49,6 +49,7 @@ from millhand.formulas import (
     output,
     packing,
     part_mix,
+    passes,
     past,
     people_time,
     placing,
@@ -81,9 +82,9 @@ SUBJECTS = (
     fitting, flange, floor, footing, friction, grip, guarding, hand_load, hands, holding_on, hours, jaws, ladder, least,
     lifting,
     lifting_frequency, lifting_tasks, loads, losses, money, motion, nested_blocks, oee, output, packing, part_mix,
-    past, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, running, saving, separation,
-    shared_people, stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum, wage,
-    worker_machine,
+    passes, past, people_time, placing, plan, presenters, pushing, rates, reach, reaching_over, running, saving,
+    separation, shared_people, stand, statistics, timestudy, track, track_cycle, unattended, unlike_machines, vacuum,
+    wage, worker_machine,
 )  # fmt: skip
 
 __all__ = ["REGISTER", "SAME", "SUBJECTS", "SUFFIXES", "Formula", "formula", "unit_of"]

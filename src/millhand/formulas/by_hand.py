@@ -3,11 +3,11 @@
 import math
 from collections.abc import Sequence
 
-from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, SHARE
+from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
 
-@formula(source="own_computation, parts times places", valid={"parts_per_load": FROM_ONE, "times": FROM_ONE})
+@formula(source="own_computation, parts times places", valid={"parts_per_load": POSITIVE, "times": FROM_ONE})
 def parts_in_load(parts_per_load: float, *, times: float) -> float:
     """Parts in one load when so many times as many lie in it [1].
 

@@ -61,7 +61,7 @@ def machine_bound_cycle_s(machining_s: float, *, gap_s: float) -> float:
 @formula(
     source="groover2007, ch. 2, machine clusters",
     unit="parts/h",
-    valid={"machine_cycle_s": POSITIVE, "work_s": NOT_NEGATIVE, "machines": FROM_ONE, "parts_per_load": FROM_ONE},
+    valid={"machine_cycle_s": POSITIVE, "work_s": NOT_NEGATIVE, "machines": FROM_ONE, "parts_per_load": POSITIVE},
 )
 def cell_rate_per_h(machine_cycle_s: float, *, work_s: float, machines: float, parts_per_load: float) -> float:
     """Parts an hour of equal machines with one attendant: the lesser of their pace and his [parts/h].

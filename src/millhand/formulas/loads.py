@@ -128,7 +128,7 @@ def ramp_s(speed_m_s: float, *, accel_m_s2: float) -> float:
     return speed_m_s / accel_m_s2
 
 
-@formula(source="own_computation, time over parts", valid={"load_s": NOT_NEGATIVE, "parts_per_load": FROM_ONE})
+@formula(source="own_computation, time over parts", valid={"load_s": NOT_NEGATIVE, "parts_per_load": POSITIVE})
 def time_a_part_s(load_s: float, *, parts_per_load: float) -> float:
     """Time of a load shared over its parts [s].
 

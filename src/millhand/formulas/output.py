@@ -10,7 +10,7 @@ from millhand.formulas.register import formula
 @formula(
     source="own_computation, bound times achieved share",
     unit="parts/h",
-    valid={"bound_loads_per_h": NOT_NEGATIVE, "achieved": (0.0, 1.1), "parts_per_load": FROM_ONE},
+    valid={"bound_loads_per_h": NOT_NEGATIVE, "achieved": (0.0, 1.1), "parts_per_load": POSITIVE},
     units={"bound_loads_per_h": "1/h"},
 )
 def achieved_parts_per_h(bound_loads_per_h: float, *, achieved: float, parts_per_load: float) -> float:
@@ -66,7 +66,7 @@ def net_parts_per_h(
 @formula(
     source="common_practice, machine hours over machining time",
     unit="parts/h",
-    valid={"machines": FROM_ONE, "process_s": POSITIVE, "parts_per_load": FROM_ONE},
+    valid={"machines": FROM_ONE, "process_s": POSITIVE, "parts_per_load": POSITIVE},
 )
 def machines_parts_per_h(machines: float, *, process_s: float, parts_per_load: float) -> float:
     """Parts an hour that machines make if they never stand, neither for loading nor for people [parts/h].
@@ -256,7 +256,7 @@ def stop_share_alone(fault_share: float, *, processes_s: Sequence[float], stops_
 
 @formula(
     source="own_computation, loads in a run alone",
-    valid={"limit_parts": NOT_NEGATIVE, "parts_per_load": FROM_ONE},
+    valid={"limit_parts": NOT_NEGATIVE, "parts_per_load": POSITIVE},
 )
 def loads_alone(limit_parts: float, *, parts_per_load: float) -> float:
     """Machine loads that the limit of a run alone allows, as a real number [1].
@@ -269,7 +269,7 @@ def loads_alone(limit_parts: float, *, parts_per_load: float) -> float:
 @formula(
     source="own_computation, parts in loads",
     unit="parts",
-    valid={"loads": NOT_NEGATIVE, "parts_per_load": FROM_ONE},
+    valid={"loads": NOT_NEGATIVE, "parts_per_load": POSITIVE},
 )
 def parts_of_loads(loads: float, *, parts_per_load: float) -> float:
     """Parts in so many machine loads [parts].
@@ -315,7 +315,7 @@ def refill_visit_s(walk_s: float, *, part_s: float, parts: float) -> float:
 
 @formula(
     source="own_computation, work over loads",
-    valid={"work_share": NOT_NEGATIVE, "loads_per_h": POSITIVE, "parts_per_load": FROM_ONE},
+    valid={"work_share": NOT_NEGATIVE, "loads_per_h": POSITIVE, "parts_per_load": POSITIVE},
     units={"loads_per_h": "1/h"},
 )
 def duty_s(work_share: float, *, loads_per_h: float, parts_per_load: float) -> float:
@@ -329,7 +329,7 @@ def duty_s(work_share: float, *, loads_per_h: float, parts_per_load: float) -> f
 @formula(
     source="own_computation, parts in loads",
     unit="parts/h",
-    valid={"loads_per_h": NOT_NEGATIVE, "parts_per_load": FROM_ONE},
+    valid={"loads_per_h": NOT_NEGATIVE, "parts_per_load": POSITIVE},
     units={"loads_per_h": "1/h"},
 )
 def parts_of_loads_per_h(loads_per_h: float, *, parts_per_load: float) -> float:
@@ -373,7 +373,7 @@ def alone_h_per_y(alone_h: float, *, runs_per_y: float) -> float:
 @formula(
     source="own_computation, limit and parts under way",
     unit="parts",
-    valid={"limit_parts": NOT_NEGATIVE, "machines": FROM_ONE, "parts_per_load": FROM_ONE},
+    valid={"limit_parts": NOT_NEGATIVE, "machines": FROM_ONE, "parts_per_load": POSITIVE},
 )
 def alone_bound_parts(limit_parts: float, *, machines: float, parts_per_load: float) -> float:
     """Parts that a run alone can bring at the very most: its limit, and the loads in the machines at its start [parts].

@@ -54,7 +54,7 @@ def operator_idle_share(load_s: float, *, machining_s: float, walk_s: float, mac
     valid={
         "cycle_s": POSITIVE,
         "machines": FROM_ONE,
-        "parts_per_load": FROM_ONE,
+        "parts_per_load": POSITIVE,
         "operator_money_per_h": NOT_NEGATIVE,
         "machine_money_per_h": NOT_NEGATIVE,
     },
@@ -77,7 +77,7 @@ def cost_per_part_money(
 
 @formula(
     source="groover2007, ch. 2, machine clusters",
-    valid={"cycle_s": POSITIVE, "loads": POSITIVE, "parts_per_load": FROM_ONE},
+    valid={"cycle_s": POSITIVE, "loads": POSITIVE, "parts_per_load": POSITIVE},
 )
 def cluster_parts_per_h(cycle_s: float, *, loads: float, parts_per_load: float) -> float:
     """Parts an hour of all machines together, when a cycle brings so many loads [parts/h].

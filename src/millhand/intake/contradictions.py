@@ -23,6 +23,7 @@ from millhand.intake.inquiry_sums import (
     shifts_per_y,
     written,
 )
+from millhand.intake.route_clashes import routes
 from millhand.intake.text import duration
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -48,6 +49,7 @@ def contradictions(inquiry: Inquiry) -> tuple[InputError, ...]:
         sizes,
         operations,
         feeding,
+        routes,
         stands,
         pinned_clear,
         stops,

@@ -17,6 +17,7 @@ from millhand.intake.inquiry_sums import (
     written,
 )
 from millhand.intake.mesh_odd import odd_mesh
+from millhand.intake.route_clashes import lot_by_lot
 from millhand.intake.solid_odd import odd_solid
 from millhand.intake.text import duration
 from millhand.model.fact import Choice, Fact
@@ -28,7 +29,7 @@ FULL, IDLE = 0.97, 0.55  # share of the present machine hours: above and below i
 SHIPPED_UNSOLD, SHIPPED_ODD = 2.0, 1.1  # parts shipped a year for each part ordered
 
 
-FEEDING = (window_by_chance, place_in_line, feeder_in_line)
+FEEDING = (window_by_chance, place_in_line, feeder_in_line, lot_by_lot)
 
 
 def oddities(inquiry: Inquiry, densities: Mapping[str, float]) -> tuple[Odd, ...]:

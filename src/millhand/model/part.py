@@ -73,6 +73,7 @@ class Operation:
     hands_bound: Fact | None = None  # share of the cycle in which the operator's hands are held
     take_out_within_s: Fact | None = None  # after the end of the cycle; later it is scrap; None: it may wait
     dressing: Dressing | None = None
+    passes: Fact | None = None  # times that a part comes to the machines, of which this is the mean; None: once
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

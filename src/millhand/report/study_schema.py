@@ -29,6 +29,7 @@ ADDED_LATER: Mapping[str, str] = {
     "Performance": "waits",
     "Estimate": "past prices_of",
     "Inquiry": "part_list only correlations concepts",
+    "Operation": "passes",
     "Concept": "sharing wish pinned",
     "Dropped": "wish",
     "Funnel": "left_out added",

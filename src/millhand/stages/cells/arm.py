@@ -128,7 +128,7 @@ def _miss(draft: Draft, concept: Concept, row: int) -> Miss:
         "load_fault_share",
         f"concepts.{concept.id}.cells.fault_share",
         fault_shares=tuple(shares),
-        parts=draft.of(draft.timing.operations[0].parts_per_load),
+        parts=draft.inquiry.parts[0].operations[0].parts_per_cycle,
     )
     draft.note(f"/handling/{row}/miss/p", fact)
     return Miss(p=fact.value, retries=0, duty="arm_fault")
@@ -298,7 +298,7 @@ def _refill_visit(draft: Draft, concept: Concept, pockets: str, *, moulding: boo
     base = f"concepts.{concept.id}.cells"
     parts = apply(
         draft.sheet, "refill_parts", f"{base}.refill_parts",
-        pockets=draft.sheet[pockets], share=draft.figures["refill_level_share"],
+        pockets=_pieces(draft, pockets, base), share=draft.figures["refill_level_share"],
     )  # fmt: skip
     exchange = concept.presenter.figures.get("exchange_s")
     loose = moulding or exchange is not None or "volume_m3" in concept.presenter.figures
@@ -308,3 +308,12 @@ def _refill_visit(draft: Draft, concept: Concept, pockets: str, *, moulding: boo
         walk_s=exchange or draft.figures["refill_visit_s"], parts=parts,
         part_s=apply(draft.sheet, "attendant_work_s", f"{base}.refill_part", elements_s=one_by_one),
     )  # fmt: skip
+
+
+def _pieces(draft: Draft, pockets: str, base: str) -> Fact:
+    """Pieces that one filling is, laid in one by one: more than the finished parts they stand for where each comes
+    again."""
+    passes = draft.inquiry.parts[0].operations[0].passes
+    if passes is None:
+        return draft.sheet[pockets]
+    return apply(draft.sheet, "of_all_passes", f"{base}.pieces", each=draft.sheet[pockets], passes=passes)

@@ -107,7 +107,7 @@ def fills_itself(machine: Machine) -> bool:
 
 def loads_between(parts: float, parts_per_load: float) -> int:
     """Whole loads in so many parts, at least one."""
-    return max(1, int(parts // parts_per_load))
+    return max(1, int((parts + 1e-9) // parts_per_load))
 
 
 # --- hours ---

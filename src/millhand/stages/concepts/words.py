@@ -43,7 +43,7 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "door": machine.door.value,
         "spare_machines": "yes" if count > tended else "no",
         "operations": "one" if len(part.operations) == 1 else "several",
-        "sides": part.operations[0].sides.value,
+        "sides": part.operations[0].sides.value if part.operations[0].passes is None else "lot_by_lot",
         "per_load": "one" if part.operations[0].parts_per_cycle.value <= 1.0 else "several",
         "feeds": "no" if part.operations[0].cycles_per_visit is None else "yes",
         **{word: named_so(inquiry, stems) for word, stems in NAMED.items()},

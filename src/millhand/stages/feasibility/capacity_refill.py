@@ -2,7 +2,7 @@
 
 from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
-from millhand.stages.feasibility.asked import Asked, Finding, longest_shift, shown, verdict
+from millhand.stages.feasibility.asked import Asked, Finding, longest_shift, part_of, shown, verdict
 from millhand.stages.feasibility.rate import rate
 from millhand.trace import apply
 
@@ -51,6 +51,9 @@ def lasting(asked: Asked, places: Fact) -> str:
         exchange = (presenter.figures["exchange_s"],)
         takes = apply(asked.sheet, "attendant_work_s", asked.id("capacity_refill.takes"), elements_s=exchange)
         return f", {shown(takes, 'minutes')} for each exchange of trolleys"
+    passes = part_of(asked).operations[0].passes
+    if passes is not None:
+        places = apply(asked.sheet, "of_all_passes", asked.id("capacity_refill.pieces"), each=places, passes=passes)
     takes = apply(
         asked.sheet, "refill_visit_s", asked.id("capacity_refill.takes"), walk_s=asked.figure("refill_visit_s"),
         part_s=asked.figure("refill_part_s"), parts=places,

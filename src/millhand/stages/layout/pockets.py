@@ -26,7 +26,8 @@ class Laid:
 
 
 def pockets(ground: Ground) -> Fact:
-    """Parts that the cell holds: the lesser of presenter (raw) and outfeed (finished)."""
+    """Parts that the cell holds: the lesser of presenter (raw) and outfeed (finished). Where a part is laid in several
+    times, what finished parts the pieces stand for."""
     concept, part = ground.concept, ground.inquiry.parts[0]
     presenter, outfeed = concept.presenter, concept.outfeed
     assert presenter is not None
@@ -34,8 +35,16 @@ def pockets(ground: Ground) -> Fact:
     raw = laid(ground, part, part.raw, part.raw_mass_kg)
     finished = laid(ground, part, part.finished, part.finished_mass_kg)
     both = (places(ground, presenter, raw), places(ground, outfeed, finished))
-    limits = tuple(fact for fact in both if fact is not None)
+    limits = tuple(in_finished(ground, fact) for fact in both if fact is not None)
     return apply(ground.sheet, "least", f"concepts.{concept.id}.feasibility.pockets", values=limits)
+
+
+def in_finished(ground: Ground, pieces: Fact) -> Fact:
+    """Finished parts that the pieces of one filling stand for."""
+    passes = ground.inquiry.parts[0].operations[0].passes
+    if passes is None:
+        return pieces
+    return apply(ground.sheet, "finished_in_pieces", f"{pieces.id}.finished", pieces=pieces, passes=passes)
 
 
 def laid(ground: Ground, part: Part, size: Size, mass: Fact) -> Laid:

@@ -6,9 +6,10 @@ from itertools import product
 
 from millhand.model.fact import Fact
 from millhand.model.machine import Machine
+from millhand.model.part import Operation
 from millhand.model.timing import Element, OperationTiming
 from millhand.stages.timing.exchange import Exchange, Piece, exchange_of, hands_of
-from millhand.stages.timing.shared import Line, Scope, grips_of, vises_of
+from millhand.stages.timing.shared import Line, Scope, grips_of, parts_of, vises_of
 
 
 def _door(scope: Scope, machine: Machine) -> Fact:
@@ -85,7 +86,7 @@ def arm_visit(scope: Scope, line: Line, index: int, process: Fact) -> OperationT
         other=other.id,
         travel=travel.id,
         work=scope.apply("attendant_work_s", f"{name}.work", elements_s=(bound, other, travel)).id,
-        parts_per_load=operation.parts_per_cycle.id,
+        parts_per_load=parts_of(scope, operation).id,
         cycle=scope.apply("machine_bound_cycle_s", f"{name}.cycle", machining_s=process, gap_s=gap).id,
         elements=tuple(elements(scope, name, phases, around if away else None)),
     )
@@ -162,12 +163,20 @@ def at_stations(scope: Scope, line: Line) -> Iterator[Piece]:
         if work.words.get("each") == "gauge_every":
             shares = tuple(
                 scope.apply(
-                    "time_a_part_s", f"{operation.name}.{work.id}", load_s=time, parts_per_load=operation.gauge_every
+                    "time_a_part_s", f"{operation.name}.{work.id}", load_s=time, parts_per_load=gauged(scope, operation)
                 )
                 for operation in line.operations
             )
             time = scope.apply("attendant_work_s", work.id, elements_s=shares)
         yield work.words["element"], time
+
+
+def gauged(scope: Scope, operation: Operation) -> Fact:
+    """Each how many pieces that pass the arm's hands are gauged; finished parts are fewer where they come again."""
+    if operation.passes is None:
+        return operation.gauge_every
+    fact_name = f"{operation.name}.gauge_every_piece"
+    return scope.apply("of_all_passes", fact_name, each=operation.gauge_every, passes=operation.passes)
 
 
 def _half(scope: Scope, line: Line, index: int, name: str) -> Fact:

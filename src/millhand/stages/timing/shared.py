@@ -84,7 +84,13 @@ def refused(inquiry: Inquiry) -> None:
 
 
 def parts_of(scope: Scope, operation: Operation) -> Fact:
-    """Parts from one visit to the next: of one machine cycle, or of all that the machine makes alone."""
+    """Parts from one visit to the next: of one machine cycle, or of all that the machine makes alone. Of a part that
+    comes again, what finished parts they stand for."""
+    if operation.passes is not None:
+        return scope.apply(
+            "finished_in_pieces", f"{operation.name}.finished_in_load",
+            pieces=operation.parts_per_cycle, passes=operation.passes,
+        )  # fmt: skip
     if operation.cycles_per_visit is None:
         return operation.parts_per_cycle
     return scope.apply(

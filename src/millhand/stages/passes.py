@@ -1,0 +1,73 @@
+"""A part that comes to the same machines several times, lot by lot: its operations there as one, in their mean.
+
+A whole lot is machined on its first side, the machines are changed over, and the lot is laid in again for the next: on
+each machine one pass of a part follows the other, and none of them is done twice as often. What is laid in is then a
+piece, and a finished part is so many of them.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.part import ManualElement, Operation, Part
+from millhand.model.route import comes_again, unlike
+from millhand.trace import Sheet, apply
+
+
+def lotwise(inquiry: Inquiry) -> Inquiry:
+    """The inquiry with the operations of a part that all are on the same machines as one; else, and where
+    they differ in more than their times, as it was."""
+    part = inquiry.parts[0]
+    if not comes_again(part) or unlike(part.operations):
+        return inquiry
+    name = "_and_".join(each.name for each in part.operations)
+    sheet, base = Sheet(), f"parts.{part.name}.{name}"
+    once = merged(part.operations, name, base, sheet)
+    count = len(part.operations)
+    own = replace(
+        part,
+        operations=(once,),
+        lot_size=apply(sheet, "between_calls_parts", f"{base}.lot_size", each_parts=(part.lot_size,) * count),
+        families=apply(sheet, "count_of_all", f"{base}.families", counts=(part.families,) * count),
+    )
+    elements = elements_of(inquiry, part, once, sheet)
+    return replace(inquiry, parts=(own, *inquiry.parts[1:]), today=replace(inquiry.today, elements=elements))
+
+
+def merged(operations: Sequence[Operation], name: str, base: str, sheet: Sheet) -> Operation:
+    """One operation for all of them: a mean time, all that is scrapped, and the calls of all."""
+    first = operations[0]
+    passes = Fact(
+        id=f"{base}.passes", value=float(len(operations)), unit="1", basis="computed",
+        source=f"follows from {', '.join(each.time_s.source for each in operations)}",
+    )  # fmt: skip
+    sheet.add(passes)
+    return replace(
+        first,
+        name=name,
+        time_s=apply(sheet, "mean_time_s", f"{base}.time", times_s=tuple(each.time_s for each in operations)),
+        good=apply(sheet, "joint_good_share", f"{base}.good", good_shares=tuple(each.good for each in operations)),
+        gauge_every=apply(
+            sheet, "between_calls_parts", f"{base}.gauge_every", each_parts=tuple(op.gauge_every for op in operations)
+        ),
+        tool_life_parts=apply(
+            sheet, "between_calls_parts", f"{base}.tool_life", each_parts=tuple(op.tool_life_parts for op in operations)
+        ),
+        passes=passes,
+    )
+
+
+def elements_of(inquiry: Inquiry, part: Part, once: Operation, sheet: Sheet) -> tuple[ManualElement, ...]:
+    """Today's elements of a mean load: what belongs to one pass alone comes so much more seldom."""
+    assert once.passes is not None
+    own, found = {each.name for each in part.operations}, []
+    for number, each in enumerate(inquiry.today.elements, start=1):
+        if each.operation in own:
+            every_n = apply(
+                sheet, "of_all_passes", f"today.elements.{number}_{each.name}.every_n_of_all",
+                each=each.every_n, passes=once.passes,
+            )  # fmt: skip
+            each = replace(each, operation=once.name, every_n=every_n)
+        found.append(each)
+    return tuple(found)
