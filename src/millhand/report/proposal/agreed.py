@@ -14,7 +14,6 @@ from millhand.report.proposal.money import milestones
 from millhand.report.proposal.records import (
     Block,
     Bullets,
-    Caution,
     Column,
     Figure,
     Given,
@@ -24,7 +23,6 @@ from millhand.report.proposal.records import (
     Say,
     Section,
     Table,
-    Term,
 )
 
 ACTS = ("supplies", "connects", "moves", "programs", "tests", "signs")
@@ -196,11 +194,3 @@ def terms(ground: Ground, company: Company) -> Section:
     if company.closing:
         blocks.append(Paragraph(item=Given(text=company.closing)))
     return Section(key="terms", blocks=tuple(blocks))
-
-
-def excluded(ground: Ground) -> Section | None:
-    """What is not in the price."""
-    if ground.subject is None or ground.subject.estimate is None or not ground.subject.estimate.excluded:
-        return None
-    items: list[Item] = [Term(text=each) for each in ground.subject.estimate.excluded]
-    return Section(key="excluded", blocks=(Bullets(items=tuple(items)), Caution(items=(Say(key="excluded.words"),))))
