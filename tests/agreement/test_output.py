@@ -132,6 +132,13 @@ CHECKS = [
         expected=80.0,
     ),
     Check(
+        formula="changeovers_per_y",
+        inputs={"parts_per_y": 12000.0, "lot": 50.0},
+        key="own_computation",
+        seen=OWN,
+        expected=240.0,
+    ),
+    Check(
         formula="work_h_per_y",  # 100 of which 96 are good, each of them and of the others 36 s: an hour
         inputs={"parts_per_y": 96.0, "good_share": 0.96, "work_s_per_part": 36.0},
         key="own_computation",

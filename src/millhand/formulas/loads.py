@@ -94,6 +94,23 @@ def changeover_h_per_y(parts_per_y: float, *, lot: float, changeover_s: float) -
     return parts_per_y / lot * changeover_s / 3600.0
 
 
+@formula(
+    source="own_computation, lots a year",
+    unit="1/y",
+    valid={"parts_per_y": NOT_NEGATIVE, "lot": FROM_ONE},
+    units={"parts_per_y": "parts/y"},
+)
+def changeovers_per_y(parts_per_y: float, *, lot: float) -> float:
+    """Changeovers between lots in a year, each of one machine [1/y].
+
+    Source: own_computation.  Valid for one changeover a lot.
+
+    >>> changeovers_per_y(12000.0, lot=50.0)
+    240.0
+    """
+    return parts_per_y / lot
+
+
 @formula(source="common_practice, factor of a change", valid={"time_s": NOT_NEGATIVE, "factor": (0.0, 3.0)})
 def changed_time_s(time_s: float, *, factor: float) -> float:
     """A time after a change that shortens or lengthens it by a factor [s].

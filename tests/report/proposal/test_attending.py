@@ -9,18 +9,21 @@ from millhand.model.fact import Fact
 from millhand.model.part_mix import PartMix
 from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
+from millhand.model.safety import EntryStep
 from millhand.report.proposal.agreed import timeline
 from millhand.report.proposal.alone import left_alone
 from millhand.report.proposal.alternatives import reason
-from millhand.report.proposal.attending import attending, set_up
+from millhand.report.proposal.attending import attending, changeover_steps, set_up
 from millhand.report.proposal.cell import cycle, reckoned
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.money import measures
-from millhand.report.proposal.records import Paragraph, Say
+from millhand.report.proposal.near_people import sides
+from millhand.report.proposal.records import Paragraph, Say, Table
 from millhand.report.proposal.short import part_list
 from millhand.report.proposal.telling import Teller
 from millhand.report.proposal.tongue import tongue
 from tests.report.fixture_study import ARM
+from tests.report.proposal.test_safety import usual
 from tests.report.proposal.told_proposal import base
 
 OF_CELL = {
@@ -232,3 +235,46 @@ def test_what_the_arm_does_besides_is_promised_only_where_a_row_shows_it(alone: 
 
     assert section is not None
     assert told in plain(ground, *(each.item for each in section.blocks if isinstance(each, Paragraph)))
+
+
+def test_a_changeover_is_told_step_by_step_with_its_number_a_year() -> None:
+    """What today has and what the cell adds, then both sums, how many there are and their hours; in both languages."""
+    top = f"concepts.{ARM}.performance"
+    stands = Fact(id=f"{top}.changeover_stands", value=4200.0, unit="s", basis="computed", source="",
+                  inputs=(("elements_s[]", "set_up"), ("elements_s[]", "own")))  # fmt: skip
+    ground = with_figures(
+        fact("set_up", 2400.0, "s"), fact("own", 1800.0, "s"), fact(f"{top}.changeovers", 150.0, "1/y"),
+        fact(f"{top}.changeovers_h", 175.0, "h/y"), stands,
+    )  # fmt: skip
+    (table,) = changeover_steps(ground)
+    assert isinstance(table, Table)
+
+    for language in ("en", "de"):
+        shown = [plain(ground, row[1], language=language) for row in table.rows]
+        assert shown == ["40 min", "30 min", "70 min", "20 min", "150", "175 h"]
+    assert not list(changeover_steps(with_figures()))
+
+
+def test_the_gap_behind_a_gate_is_held_against_the_far_end_of_the_walk() -> None:
+    """Nearer than somebody may walk it protects nobody; the floor where somebody fills is told in the same place."""
+    ground = usual()
+    made = ground.study.safeguarding
+    assert made is not None
+    assert made.answers is not None
+    step = EntryStep(words="walk", who="somebody", figure="x.entering.walked")
+    study = replace(ground.study, safeguarding=replace(made, answers=replace(made.answers, entering=(step,))))
+    walk = replace(fact("x.entering.walked", 0.5, "m"), low=0.3, high=0.8)
+
+    def said(gate_m: float, filling_m: float) -> str:
+        """What is set apart with such gaps."""
+        top = f"concepts.{ARM}.layout.people_gap"
+        gaps = (walk, fact(f"{top}.gates", gate_m, "m"), fact(f"{top}.presenter", filling_m, "m"))
+        known = {**ground.facts, **{each.id: each for each in gaps}}
+        (caution,) = sides(replace(ground, study=study, facts=known))
+        return plain(replace(ground, facts=known), *caution.items)  # type: ignore[union-attr]
+
+    assert "no gate as drawn keeps him from the arm" in said(0.7, 0.4)
+    assert "the drawn gap is the longer one" in said(0.9, 0.4)
+    assert "at most 0.8 m, until" in said(0.9, 0.4)
+    assert "comes within 0.4 m of the floor" in said(0.7, 0.4)
+    assert "comes over the floor on which somebody fills" in said(0.7, 0.0)

@@ -118,8 +118,12 @@ def test_a_way_of_less_worth_says_by_what() -> None:
     )
     ground = replace(ground, facts={**ground.facts, "fewer": parts, "less": worth})
 
-    assert plain(ground, why(ground, other)) == "worth less over the years: fewer parts a year"
-    assert plain(ground, why(ground, other), language="de") == "über die Jahre weniger wert: weniger Teile im Jahr"
+    assert plain(ground, why(ground, other)) == (
+        "worth less over the years: fewer parts a year, those of hours alone among them"
+    )
+    assert plain(ground, why(ground, other), language="de") == (
+        "über die Jahre weniger wert: weniger Teile im Jahr, die der Stunden allein mitgezählt"
+    )
 
 
 def test_the_promised_parts_of_a_shift_are_a_test_and_both_runs_have_a_chance() -> None:

@@ -7,14 +7,13 @@ from importlib.resources import files
 
 from millhand.model.acceptance import Acceptance
 from millhand.model.company import Company
-from millhand.report.proposal.attending import attending
+from millhand.report.proposal.attending import attending, changeover_steps
 from millhand.report.proposal.ground import Ground, called, ends, figure
 from millhand.report.proposal.introduced import brought, by_hand, hours, training
 from millhand.report.proposal.money import milestones
 from millhand.report.proposal.records import (
     Block,
     Bullets,
-    Caution,
     Column,
     Figure,
     Given,
@@ -24,11 +23,10 @@ from millhand.report.proposal.records import (
     Say,
     Section,
     Table,
-    Term,
 )
 
 ACTS = ("supplies", "connects", "moves", "programs", "tests", "signs")
-RULES = ("parts", "raw", "stops", "retest", "alone", "record")
+RULES = ("parts", "raw", "stops", "retest", "alone", "ramp", "record")
 HANDOVER = ("programs", "stands_in", "shift", "told", "freed", "heavy")
 MONTHS = ("1", "2", "3", "4")
 
@@ -50,6 +48,7 @@ def acceptance(ground: Ground) -> Section | None:
         )
         for each in tests.after
     )
+    named: dict[str, Item] = {"time": Say(key="time.title")}
     slots: dict[str, Item] = {"parts": Figure(fact=tests.faultless_parts, form="count"),
                               "sure": Figure(fact=tests.confidence, form="percent"),
                               "share": Figure(fact=tests.shown_share, form="share"),
@@ -61,7 +60,7 @@ def acceptance(ground: Ground) -> Section | None:
             Table(columns=heads, rows=tuple(test_rows(ground, tests))),
             Paragraph(item=Joined(items=(Say(key="accept.meaning", slots=slots), *both(tests)), between=" ")),
             Table(columns=shares, rows=after, caption=Say(key="accept.after", slots=slots)),
-            Bullets(items=tuple(Say(key=f"accept.rule_{each}") for each in RULES)),
+            Bullets(items=tuple(Say(key=f"accept.rule_{each}", slots=named) for each in RULES)),
         ),
     )
 
@@ -140,7 +139,8 @@ def handover(ground: Ground) -> Section | None:
         return None
     rules = (Say(key=f"hand.{each}") for each in (HANDOVER if ground.offered else ("heavy",)))
     people = (*hours(ground), *training(ground))
-    return Section(key="hand", blocks=(Bullets(items=(*attending(ground), *people, *rules)),))
+    listed = Bullets(items=(*attending(ground), *people, *rules))
+    return Section(key="hand", blocks=(listed, *changeover_steps(ground)))
 
 
 def timeline(ground: Ground) -> Section | None:
@@ -162,7 +162,9 @@ def timeline(ground: Ground) -> Section | None:
              Column(head="time.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Table(columns=heads, rows=tuple(rows))]
     if ground.offered:
-        blocks.append(Bullets(items=tuple(Say(key=f"time.lead_{each}") for each in long_leads(ground))))
+        first = Joined(items=tuple(Say(key=f"time.lead_{each}") for each in long_leads(ground)), between="; ")
+        leads = (Say(key="time.leads", slots={"what": first}), Say(key="time.lead_parts"))
+        blocks.append(Bullets(items=leads))
     return Section(key="time", blocks=tuple(blocks))
 
 
@@ -176,7 +178,6 @@ def long_leads(ground: Ground) -> Iterator[str]:
         yield "door"
     if any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines):
         yield "clamping"
-    yield "parts"
 
 
 def terms(ground: Ground, company: Company) -> Section:
@@ -187,6 +188,10 @@ def terms(ground: Ground, company: Company) -> Section:
         (Say(key=f"terms.{name}"), Given(text=text) if text else Say(key="terms.open")) for name, text in own
     ]
     blocks: list[Block] = [Table(columns=(Column(head=""), Column(head="", width=1.0)), rows=tuple(rows))]
+    estimate = ground.subject.estimate if ground.subject else None
+    if ground.offered and ground.cell and estimate is not None and not any(text for _, text in own):
+        weeks = figure(estimate.order_to_hand_over_s, "weeks", "value")
+        blocks = [Paragraph(item=Say(key="terms.untold", slots={"weeks": weeks}))]
     if not ground.offered:
         blocks = [Paragraph(item=Say(key="terms.none"))]
     elif not company.milestones and ground.cell:
@@ -196,11 +201,3 @@ def terms(ground: Ground, company: Company) -> Section:
     if company.closing:
         blocks.append(Paragraph(item=Given(text=company.closing)))
     return Section(key="terms", blocks=tuple(blocks))
-
-
-def excluded(ground: Ground) -> Section | None:
-    """What is not in the price."""
-    if ground.subject is None or ground.subject.estimate is None or not ground.subject.estimate.excluded:
-        return None
-    items: list[Item] = [Term(text=each) for each in ground.subject.estimate.excluded]
-    return Section(key="excluded", blocks=(Bullets(items=tuple(items)), Caution(items=(Say(key="excluded.words"),))))

@@ -40,8 +40,30 @@ def left_alone(ground: Ground) -> Iterator[Item]:
         yield from ended(ground, lasts) if ground.long else ()
     elif ground.long:
         yield from told(ground, "output.alone_most", {"time": (lasts, "hours")})
+    if wished and ground.long:
+        yield from reached(ground)
     if wished:
         yield Say(key="output.alone_mean")
+
+
+def reached(ground: Ground) -> Iterator[Item]:
+    """From what a run alone starts, how surely it gets as far as its limits, and what else ends it."""
+    tests = ground.study.acceptance
+    chance = tests.alone_through if tests and ground.subject and tests.concept == ground.subject.concept.id else None
+    yield from told(ground, "output.alone_reach", {
+        "limit": (ground.of_concept("performance.alone_limit"), "parts"), "chance": (chance, "chance"),
+        "share": (ground.of_concept("performance.stop_share_alone"), "share"),
+    })  # fmt: skip
+
+
+def unmade(ground: Ground) -> Iterator[Item]:
+    """How many of the parts ordered are made beyond today, and how many would be missing without hours alone."""
+    extra, short = ground.of_case("extra_parts"), ground.of_case("without_alone.short")
+    if extra is None or ground.value(extra) <= 0.0:
+        return
+    yield from told(ground, "output.short", {"orders": (ground.of_case("orders"), "parts"), "extra": (extra, "parts")})
+    if short is not None and ground.value(short) > 0.0:
+        yield from told(ground, "output.short_alone", {"short": (short, "parts")})
 
 
 def ended(ground: Ground, lasts: str) -> Iterator[Item]:

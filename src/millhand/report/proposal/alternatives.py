@@ -1,6 +1,7 @@
 """The other ways: what each would bring, why it was not chosen, and what the same cell costs with one thing changed."""
 
 from collections.abc import Iterator
+from itertools import islice
 
 from millhand.model.concept import Component, Concept
 from millhand.model.decision import Offer
@@ -31,10 +32,14 @@ def alternatives(ground: Ground) -> Section | None:
     """Ways that can work beside the proposed one, then the nearest miss at each check that ended some."""
     seen = in_sight(ground.study)
     rows = tuple(alternative(ground, result_of(ground.study, name)) for name in seen)
-    heads = (Column(head="alt.way", width=1.0), Column(head="alt.shift", align="right"),
-             Column(head="alt.price", align="right"), Column(head="alt.payback", align="right"),
-             Column(head="alt.npv", align="right"), Column(head="alt.why", width=0.55))  # fmt: skip
-    blocks: list[Block] = [Table(columns=heads, rows=tuple(each for each in rows if each), caption=amounts_in(ground))]
+    names = ("shift", "price", "payback", "half", "npv", "half_npv")
+    heads = (Column(head="alt.way", width=1.0), *(Column(head=f"alt.{each}", align="right") for each in names),
+             Column(head="alt.why", width=0.6))  # fmt: skip
+    basis = (Say(key="alt.basis"),) if ground.long else ()
+    caption = Joined(items=(amounts_in(ground), *basis), between=" ")
+    blocks: list[Block] = [Table(columns=heads, rows=tuple(each for each in rows if each), caption=caption)]
+    sooner = (each for name in seen for each in by_hand_sooner(ground, result_of(ground.study, name)))
+    blocks += [Paragraph(item=each) for each in islice(sooner, 1)]
     missed = tuple(nearest_misses(ground))
     if missed:
         columns = (Column(head="alt.check", width=0.5), Column(head="alt.nearest", width=1.0),
@@ -55,9 +60,33 @@ def alternative(ground: Ground, result: Result | None) -> tuple[Item, ...]:
         figure(result.performance.parts_per_shift if result.performance else None, "parts", "bare"),
         figure(bought.installed if bought else None, "money_2", "bare"),
         figure(payback, "months", "bare"),
+        figure(drawn_of(ground, result, "payback_p50") if case else None, "months", "bare"),
         figure(case.npv if case else None, "money_2", "bare"),
+        figure(drawn_of(ground, result, "npv_p50") if case else None, "money_2", "bare"),
         why(ground, result),
     )
+
+
+def by_hand_sooner(ground: Ground, result: Result | None) -> Iterator[Item]:
+    """A change by hand that brings its money back before the proposed cell does: why it is not advised instead."""
+    own = ground.subject.case if ground.subject else None
+    if result is None or result.concept.kind != "by_hand" or not ground.cell or not ground.proposed:
+        return
+    case, price = result.case, result.estimate
+    if case is None or price is None or own is None or not case.payback_months or not own.payback_months:
+        return
+    sooner = ground.value(case.payback_months) < ground.value(own.payback_months)
+    if sooner and ground.value(case.npv) < ground.value(own.npv):
+        yield Say(key="alt.hand", slots={
+            "way": concept_item(result.concept), "price": Figure(fact=price.installed, form="money_2"),
+            "payback": figure(case.payback_months, "months", "value"),
+            "worth": Figure(fact=case.npv, form="money_2", part="value"),
+        })  # fmt: skip
+
+
+def drawn_of(ground: Ground, result: Result, name: str) -> str | None:
+    """What half of the draws of a way stay below."""
+    return next(ground.known(f"concepts.{result.concept.id}.sure.{name}"), None)
 
 
 def why(ground: Ground, result: Result) -> Item:
@@ -67,7 +96,8 @@ def why(ground: Ground, result: Result) -> Item:
     if told != "worth" or base is None or base.case is None or result.case is None:
         return Say(key=f"alt.why_{told}")
     mine, other, here, there = base.performance, result.performance, base.estimate, result.estimate
-    pairs = [(mine.parts_per_y, other.parts_per_y, "less_parts", -1.0)] if mine and other else []
+    fewer = "less_parts_alone" if mine and mine.unattended_per_h else "less_parts"
+    pairs = [(mine.parts_per_y, other.parts_per_y, fewer, -1.0)] if mine and other else []
     if mine and other and mine.unattended_per_h:
         pairs.append((mine.parts_alone or "", other.parts_alone or "", "less_alone", -1.0))
     pairs += [(here.installed, there.installed, "more_price", 1.0)] if here and there else []
@@ -124,13 +154,14 @@ def options(ground: Ground) -> Section | None:
     if ground.subject is None or not ground.cell:
         return None
     found = [result_of(ground.study, row.concept) for row in living(ground.study)]
-    rows = [row for result in found if result is not None for row in option(ground.subject, result)][:MOST]
+    rows = [row for result in found if result is not None for row in option(ground, ground.subject, result)][:MOST]
     besides = tuple(offer(each) for each in ground.study.decision.offers) if ground.proposed else ()
     more: tuple[Block, ...] = (Paragraph(item=Say(key="option.besides")), Bullets(items=besides)) if besides else ()
     if not rows:
         return Section(key="option", blocks=more) if more else None
     heads = (Column(head="option.change", width=1.0), Column(head="option.price", align="right"),
-             Column(head="option.shift", align="right"), Column(head="option.payback", align="right"))  # fmt: skip
+             Column(head="option.shift", align="right"), Column(head="option.payback", align="right"),
+             Column(head="option.half", align="right"))  # fmt: skip
     return Section(
         key="option",
         blocks=(
@@ -180,7 +211,7 @@ def works_beyond(concept: Concept, other: Concept) -> list[Component]:
     return [each for each in concept.works if each.id not in done]
 
 
-def option(base: Result, other: Result) -> Iterator[tuple[Item, ...]]:
+def option(ground: Ground, base: Result, other: Result) -> Iterator[tuple[Item, ...]]:
     """The row of another cell where one choice alone is different."""
     if other.concept.kind != "cell" or other.estimate is None or other.performance is None or other.case is None:
         return
@@ -191,4 +222,5 @@ def option(base: Result, other: Result) -> Iterator[tuple[Item, ...]]:
             Figure(fact=other.estimate.installed, form="money_2", part="bare"),
             Figure(fact=other.performance.parts_per_shift, form="parts", part="bare"),
             figure(other.case.payback_months, "months", "bare"),
+            figure(drawn_of(ground, other, "payback_p50"), "months", "bare"),
         )

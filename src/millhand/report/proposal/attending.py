@@ -2,8 +2,11 @@
 
 from collections.abc import Iterator
 
-from millhand.report.proposal.ground import Ground
-from millhand.report.proposal.records import Figure, Item, Say
+from millhand.report.proposal.ground import Ground, ends, figure
+from millhand.report.proposal.records import Block, Column, Figure, Item, Say, Table
+
+STEPS = ("machine", "cell")  # of a changeover: what today has too, then what the cell adds
+FORMS = {"count": "count", "hours": "hours"}
 
 
 def attending(ground: Ground) -> Iterator[Item]:
@@ -25,6 +28,25 @@ def attending(ground: Ground) -> Iterator[Item]:
         "count": (next(ground.known("catalogue.new_families_per_y"), None), "count"),
         "money": (ground.of_case("by_family"), "money_2"),
     })  # fmt: skip
+
+
+def changeover_steps(ground: Ground) -> Iterator[Block]:
+    """The steps of a changeover with their minutes, how many there are in a year, and their hours."""
+    stands = ground.of_concept("performance.changeover_stands")
+    given = [fact_id for _, fact_id in ground.facts[stands].inputs] if stands else []
+    if len(given) != len(STEPS):
+        return
+    named = [*zip(STEPS, given, strict=True), ("stands", stands), ("work", "changeover_work"), ("count", "changeovers"),
+             ("hours", "changeovers_h")]  # fmt: skip
+    rows = []
+    for name, fact_id in named:
+        own = fact_id if fact_id in ground.facts else ground.of_concept(f"performance.{fact_id}")
+        if own is not None:
+            form = FORMS.get(name, "minutes")
+            rows.append((Say(key=f"hand.step_{name}"), figure(own, form, "value"), ends(ground, own, form, "ends")))
+    heads = (Column(head="hand.step", width=1.0), Column(head="hand.time", align="right"),
+             Column(head="hand.range", align="right"))  # fmt: skip
+    yield Table(columns=heads, rows=tuple(rows), caption=Say(key="hand.steps"), sums=(len(STEPS),))
 
 
 def set_up(ground: Ground) -> Iterator[Item]:

@@ -19,6 +19,7 @@ from millhand.report.proposal import (
     not_now,
     risks,
     safety,
+    scope,
     short,
 )
 from millhand.report.proposal.appendix import appendix
@@ -41,7 +42,7 @@ LONG = (
     alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks, hand_risks.remaining,
     cell.guarding, safety.levels, safety.going_in, safety.alone, safety.ways, safety.delivery, by_hand.guarding,
     by_hand.left_open, agreed.acceptance, by_hand.acceptance, agreed.duties, by_hand.duties, agreed.timeline,
-    agreed.excluded,
+    scope.scope,
 )  # fmt: skip
 
 

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from millhand.model.performance import MachineWait
-from millhand.model.safeguarding import Guarded
+from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.cycle import cycles
 from millhand.report.proposal.ground import Ground, called, figure, terms
 from millhand.report.proposal.near_fence import fenced, near_fence, own_row
+from millhand.report.proposal.near_people import side_rows, sides
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -24,6 +25,8 @@ from millhand.report.proposal.records import (
 )
 from millhand.report.proposal.safety import left_open
 from millhand.report.safeguarding import letter
+
+FROM_MESH = (".reach_through_mesh", ".fence.over")  # what counts from the fence to the arm
 
 
 def cycle(ground: Ground) -> Section | None:
@@ -104,19 +107,38 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
         items.append(floor_of(ground, row.floor))
     items += reckoned(ground, row)
     yield Bullets(items=tuple(items))
-    rows = tuple(
-        (Term(text=each.words), Given(text=each.rule), figure(each.fact, "", "value"),
-         figure(each.fact, "", each.end))
-        for each in row.distances
-    )  # fmt: skip
-    heads = (
-        Column(head="guard.distance", width=1.0),
-        Column(head="guard.rule"),
-        Column(head="report.answered.likely", align="right"),
-        Column(head="report.answered.asked", align="right"),
-    )
-    yield Table(columns=heads, rows=rows, caption=Say(key="guard.measured"))
+    rows = (*(distance_row(ground, each) for each in row.distances), *side_rows(ground))
+    figures = ("report.answered.likely", "report.answered.asked", *(("guard.drawn",) if fenced(ground) else ()))
+    heads = (Column(head="guard.distance", width=1.0), Column(head="guard.rule"),
+             *(Column(head=each, align="right") for each in figures))  # fmt: skip
+    yield Table(columns=heads, rows=tuple(each[: len(heads)] for each in rows), caption=Say(key="guard.measured"))
+    yield from rests(ground, row)
     yield from near_fence(ground)
+    yield from sides(ground)
+
+
+def distance_row(ground: Ground, each: Distance) -> tuple[Item, ...]:
+    """A distance with its rule, likely and asked for, and what the drawn layout leaves where that is known."""
+    gap = ground.subject.layout.fence_gap if ground.subject and ground.subject.layout else ""
+    drawn = gap if gap and each.fact.endswith(FROM_MESH) else None
+    asked = figure(each.fact, "", each.end)
+    return (
+        Term(text=each.words),
+        Given(text=each.rule),
+        figure(each.fact, "", "value"),
+        asked,
+        figure(drawn, "", "value"),
+    )
+
+
+def rests(ground: Ground, row: Guarded) -> Iterator[Block]:
+    """The opening of the mesh and the heights of the hazard that the distances rest on."""
+    mesh = next(ground.known("catalogue.fence_mesh_m"), None)
+    top = next((dict(ground.facts[each.fact].inputs).get("top_m") for each in row.distances
+                if each.fact.endswith(".fence.over")), None)  # fmt: skip
+    if mesh and top and any(each.fact.endswith(".reach_through_mesh") for each in row.distances):
+        slots: dict[str, Item] = {"mesh": figure(mesh, "", "value"), "top": figure(top, "", "value")}
+        yield Paragraph(item=Say(key="guard.rests", slots=slots))
 
 
 def floor_of(ground: Ground, floor: str) -> Item:

@@ -31,8 +31,15 @@ def fit(ground: Ground) -> Section | None:
         return None
     blocks = (*listed(ground), *limits(ground), *cost(ground))
     if blocks:
-        blocks = (*blocks, *alone(ground))
+        blocks = (*blocks, *undescribed(ground), *alone(ground))
     return Section(key="fit", blocks=blocks) if blocks else None
+
+
+def undescribed(ground: Ground) -> Iterator[Block]:
+    """Families that are a number alone: who says of each whether it fits, and what holds until then."""
+    parts = ground.study.inquiry.parts
+    if own_mix(ground) is None and len(parts) == 1 and parts[0].families.value > 1.0:
+        yield Paragraph(item=Say(key="fit.open", slots={"families": figure(parts[0].families.id, "count", "value")}))
 
 
 def alone(ground: Ground) -> Iterator[Block]:

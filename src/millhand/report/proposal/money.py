@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.case import Case, CashLine
 from millhand.report.comparison import moving, usual_ends
+from millhand.report.proposal.as_drawn import open_points
 from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, without_alone
@@ -27,6 +28,7 @@ NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
 SAVING = ("labour", "extra_output", "extra_alone_output")  # lines of which a saving is told apart
+RUNNING = ("upkeep", "insurance", "energy", "floor", "fingers", "programming")  # lines of a running cost
 MIDDLES = {"payback_naive": "naive"}  # rows whose middle has another name
 
 
@@ -50,7 +52,23 @@ def price(ground: Ground) -> Section | None:
     own = "price.own" if ground.cell else "price.own_by_hand"
     if estimate.own and ground.facts[estimate.own].value > 0.0:
         blocks.append(Paragraph(item=Say(key=own, slots={"own": Figure(fact=estimate.own, form="money_2")})))
+    blocks += all_in(ground) if ground.long else ()
     return Section(key="price", blocks=tuple(blocks))
+
+
+def all_in(ground: Ground) -> Iterator[Block]:
+    """Price and the shop's own work in one sum, and that a layout which keeps all distances is not in it."""
+    case, estimate = (ground.subject.case, ground.subject.estimate) if ground.subject else (None, None)
+    items: list[Item] = []
+    if case is not None and estimate is not None and estimate.own and ground.value(estimate.own) > 0.0:
+        whole = case.year.outlay
+        items.append(Say(key="price.all_in", slots={
+            "sum": figure(whole, "money_2", "value"), "ends": figure(whole, "money_2", "ends"),
+        }))  # fmt: skip
+    if any(open_points(ground)):
+        items.append(Say(key="price.wider"))
+    if items:
+        yield Paragraph(item=Joined(items=tuple(items), between=" "))
 
 
 def of_the_lines(ground: Ground) -> Iterator[Item]:
@@ -111,13 +129,18 @@ def case(ground: Ground) -> Section | None:
     """What it earns against today, how soon and how surely, and what would turn the answer."""
     if ground.subject is None or ground.subject.case is None:
         return None
-    rows = tuple((Say(key=f"case.{name}"), told, half(ground, name), ends) for name, told, ends in measures(ground))
+    share: dict[str, Item] = {
+        "share": figure(next(ground.known("catalogue.upkeep_share"), None), "percent", "value"),
+    }  # fmt: skip
+    rows = tuple(
+        (Say(key=f"case.{name}", slots=share), told, half(ground, name), ends) for name, told, ends in measures(ground)
+    )
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Table(columns=columns, rows=rows)]
     drawn = ground.subject.case.hurdle_chance is not None
     told = Say(key="case.likely_is" if drawn else "case.likely_plain")
-    words = (told, *without_alone(ground)) if ground.long else ()
+    words = (told, *once(ground), *without_alone(ground)) if ground.long else ()
     if words:
         blocks.append(Paragraph(item=Joined(items=words, between=" ")))
     turning = tuple(break_evens(ground))
@@ -131,6 +154,14 @@ def case(ground: Ground) -> Section | None:
     if ground.long:
         blocks += pictures(ground)
     return Section(key="case", blocks=tuple(blocks))
+
+
+def once(ground: Ground) -> Iterator[Item]:
+    """That no amount counts twice, over how many years and at which rate; whose the hours of maintenance are."""
+    if ground.cell:
+        yield Say(key="case.once", slots={
+            "years": ground.years, "rate": figure(ground.study.inquiry.money.rate.id, "percent", "value"),
+        })  # fmt: skip
 
 
 def half(ground: Ground, name: str) -> Item:
@@ -155,6 +186,8 @@ def orders(ground: Ground) -> Iterator[Block]:
         "now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts"),
         "hours": Figure(fact=told.freed_h_per_y, form="hours"), "years": ground.years,
         "hours_now": Figure(fact=subject.case.year.freed_h_per_y, form="hours"),
+        "likely": figure(subject.case.payback_months, "months", "value"),
+        "half": figure(middle(ground, "payback"), "months", "value"),
     }  # fmt: skip
     back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
     now = meets(subject.case.hurdle_balance, subject.case.npv)
@@ -163,7 +196,8 @@ def orders(ground: Ground) -> Iterator[Block]:
         way = "above" if ground.value(told.turns_at) > ground.value(told.present) else "below"
         turn = f"{'missed' if now == 'met' else 'met'}_{way}"
     hours = "hours" if ground.value(subject.case.year.running) > 0.0 else "hours_alone"
-    keys = [back, turn] + ([hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else [])
+    drawn = ["middle"] if ground.long and told.payback_months and middle(ground, "payback") else []
+    keys = [back, *drawn, turn] + ([hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else [])
     if ground.long and ground.value(told.freed_h_per_y) > ground.value(subject.case.year.freed_h_per_y):
         keys.append("hours_more")
     yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))
@@ -215,6 +249,7 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
             yield "running_open", Say(key="case.not_counted"), Say(key="page.none")
         else:
             yield row("running", one.year.running, "money_2")
+            yield from (row(f"running_of_{name}", fact_id, "money_2") for name, fact_id in spent(ground, one))
     if one.hurdle_chance is not None:
         yield "chance", Figure(fact=one.hurdle_chance, form="chance"), Say(key="page.none")
     if ground.long and one.irr is not None and one.payback_months is not None:
@@ -229,6 +264,14 @@ def saved(ground: Ground, case: Case) -> tuple[CashLine, ...]:
         line for line in case.lines if line.id in SAVING and round(ground.value(line.amount)) != 0
     )  # fmt: skip
     return parts if len(parts) > 1 else ()
+
+
+def spent(ground: Ground, case: Case) -> Iterator[tuple[str, str]]:
+    """What the running cost is made of, by the sum behind it."""
+    for _, fact_id in ground.facts[case.year.running].inputs:
+        name = fact_id.rpartition(".")[2]
+        if ground.cell and name in RUNNING and ground.value(fact_id) != 0.0:
+            yield name, fact_id
 
 
 def uncounted(ground: Ground) -> bool:

@@ -7,12 +7,13 @@ from millhand.model.layout import Drawn
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import loss_key, today_figures, usual_ends
-from millhand.report.proposal.alone import left_alone, nobody_alone
+from millhand.report.proposal.alone import left_alone, nobody_alone, unmade
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
+from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.records import (
     EMPTY,
     Beside,
@@ -235,9 +236,9 @@ def concept(ground: Ground) -> Section | None:
         rows.append((Say(key="concept.option"), Joined(items=besides)))
     parts: list[Block] = [Table(columns=PAIR, rows=tuple(rows))]
     if result.layout is not None and result.layout.floor_area:
-        parts.append(
-            Paragraph(item=Say(key="concept.floor", slots={"area": Figure(fact=result.layout.floor_area, form="area")}))
-        )
+        area = Figure(fact=result.layout.floor_area, form="area")
+        floor = "concept.floor_fenced" if fenced(ground) else "concept.floor"
+        parts.append(Paragraph(item=Say(key=floor, slots={"area": area})))
     parts += at_plan(ground)
     if result.layout is None or result.layout.drawn is None:
         return Section(key="concept", title=title, blocks=tuple(parts))
@@ -252,19 +253,19 @@ def concept(ground: Ground) -> Section | None:
 
 def strokes(ground: Ground, drawn: Drawn) -> Item:
     """What the strokes of the plan mean, and how sure it is; on two pages the fewest words that do."""
-    fenced = any(each.name == "fence" for each in drawn.pieces)
+    closed = any(each.name == "fence" for each in drawn.pieces)
     gated = any(each.name == "gate" for each in drawn.fence)
     ram = drawn.overhead is not None and drawn.overhead.hangs == "ram"
     if not ground.long:
-        few = {"fence": fenced, "gate": gated, "kept": not fenced, "doors": True, "circle": not ram,
+        few = {"fence": closed, "gate": gated, "kept": not closed, "doors": True, "circle": not ram,
                "people": bool(drawn.people)}  # fmt: skip
         return Say(key="concept.plan_caption", slots={"strokes": those(few)})
     names = {each.name for each in drawn.pieces}
     shown = {
-        "fence": fenced, "gate": gated, "kept": not fenced, "doors": True, "before": bool(drawn.openings),
+        "fence": closed, "gate": gated, "kept": not closed, "doors": True, "before": bool(drawn.openings),
         "crosses": bool(drawn.openings), "hatched": bool(names & {"presenter", "outfeed"}),
         "pulled": bool(names & {"presenter stand", "outfeed stand"}), "stops": "arm" not in names,
-        "people": bool(drawn.people), "origin": True, "reach": not ram, "reach_fenced": fenced and not ram,
+        "people": bool(drawn.people), "origin": True, "reach": not ram, "reach_fenced": closed and not ram,
     }  # fmt: skip
     return Say(key="concept.plan_legend", slots={"strokes": those(shown)})
 
@@ -321,6 +322,7 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
     words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
     words += nobody_alone(ground) if ground.long else ()
     words += left_alone(ground)
+    words += unmade(ground) if ground.long else ()
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
     return Table(columns=columns, rows=tuple(rows)), *below
 

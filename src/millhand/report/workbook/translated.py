@@ -97,6 +97,7 @@ HOURS: Mapping[str, Saying] = {
         f"MIN({total(orders_parts_per_y)},MAX({today_parts_per_y},{capacity_parts_per_y}))"
     ),
     "changeover_h_per_y": lambda parts_per_y, lot, changeover_s: f"{parts_per_y}/{lot}*{changeover_s}/3600",
+    "changeovers_per_y": lambda parts_per_y, lot: f"{parts_per_y}/{lot}",
     "operator_h_per_y": lambda parts_per_y, good_share, changeovers_h_per_y, most_h_per_y, work_s_per_part=(): (
         f"MIN({most_h_per_y},{parts_per_y}/{good_share}*{total(work_s_per_part)}/3600+{changeovers_h_per_y})"
     ),

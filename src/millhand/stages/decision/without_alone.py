@@ -5,7 +5,7 @@ import math
 from millhand.model.fact import Fact
 from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk
-from millhand.trace import found, needed, recomputed
+from millhand.trace import apply, found, needed, recomputed
 
 
 def note_without_alone(desk: Desk, result: Result | None) -> None:
@@ -35,3 +35,9 @@ def note_without_alone(desk: Desk, result: Result | None) -> None:
                 source=f"recomputed with {alone} at nothing", inputs=(("", alone), ("", fact_id)),
             )  # fmt: skip
             found(desk.sheet, record)
+    top = f"concepts.{case.concept}.case"
+    if f"{top}.orders" in desk.sheet and f"{top}.without_alone.parts" in desk.sheet:
+        apply(
+            desk.sheet, "less_parts_per_y", f"{top}.without_alone.short",
+            whole_parts_per_y=desk.sheet[f"{top}.orders"], taken_parts_per_y=desk.sheet[f"{top}.without_alone.parts"],
+        )  # fmt: skip

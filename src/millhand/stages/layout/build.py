@@ -17,7 +17,7 @@ from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
 from millhand.stages.layout.overhead import columns, on_floor
-from millhand.stages.layout.people import fence_gap, more_gates, outside, walks
+from millhand.stages.layout.people import fence_gap, gaps_to_people, more_gates, outside, walks
 from millhand.stages.layout.placing import (
     PLACED,
     Stage,
@@ -86,6 +86,7 @@ def cell_layout(ground: Ground) -> Layout:
     fence = fence_of(kit, site, free.plan)
     picture = drawn(stage, fronts, spots, fence)
     more_gates(stage, fence)
+    gaps_to_people(stage, free, fence)
     spans, turns = ranges(stage, fronts)
     return Layout(
         concept=ground.concept.id,

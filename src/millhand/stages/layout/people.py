@@ -8,6 +8,7 @@ from millhand.model.layout import Spot, Stretch, Walk
 from millhand.solvers.placing.fencing import Fence, Piece
 from millhand.solvers.placing.near_fence import fence_gap_m
 from millhand.solvers.placing.people import outside_m2, strips, widths
+from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.ways import Free
 from millhand.stages.layout.overhead import spot
 from millhand.stages.layout.placing import PLACED, Stage
@@ -16,6 +17,10 @@ from millhand.trace import found
 WALKED = "placed on the floor by search; the widest way for people from outside, past all that stands there"
 LEFT_OUT = "placed on the floor by search; strips where somebody stands, and machines, inside the rectangle"
 MORE_GATES = "gates.more"
+SWUNG_TO = (
+    "the arm's links all along its ways, seen from above, to the strip of floor where somebody fills or empties",
+    "the arm's links all along its ways, seen from above, to the nearest gate",
+)
 SWUNG = "the arm's links all along its ways, seen from above, to the nearest stretch of its fence"
 
 
@@ -51,6 +56,30 @@ def fence_gap(stage: Stage, free: Free, fence: Fence | None) -> str:
     if fence is None or not fence.pieces or not stage.plan.works:
         return ""
     return stage.fact("fence.gap", fence_gap_m(stage.kit, free, fence), "m", SWUNG).id
+
+
+def gaps_to_people(stage: Stage, free: Free, fence: Fence | None) -> None:
+    """How near the arm comes to the gates of its fence, and to each strip in which somebody fills or empties; nothing
+    where there is no fence, or where no way was found to look at."""
+    if fence is None or not fence.pieces or not stage.plan.works:
+        return
+    beside = {
+        each.stood.rect.name: edges(each.rect)
+        for each in strips(stage.kit, stage.site, stage.plan) if each.rect is not None
+    }  # fmt: skip
+    for name, pieces in {"gates": fence.gates, **beside}.items():
+        if pieces:
+            gap = fence_gap_m(stage.kit, free, Fence(pieces=pieces, gates=()))
+            stage.fact(f"people_gap.{name}", gap, "m", SWUNG_TO[name == "gates"])
+
+
+def edges(rect: Rect) -> tuple[Piece, ...]:
+    """The four sides of a rectangle."""
+    west, east = rect.x_m - rect.width_m / 2.0, rect.x_m + rect.width_m / 2.0
+    south, north = rect.y_m - rect.depth_m / 2.0, rect.y_m + rect.depth_m / 2.0
+    return (
+        (west, south, east, south), (west, north, east, north), (west, south, west, north), (east, south, east, north),
+    )  # fmt: skip
 
 
 def stretches(stage: Stage, fence: Fence | None) -> Iterator[Stretch]:

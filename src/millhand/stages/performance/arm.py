@@ -185,6 +185,8 @@ def _hours(scope: Scope, capacity: Fact, changeover: Fact | None) -> Fact:
     """Duties of the simulation a part, the work on parts that stays, and changeovers, for the parts tended."""
     made = tended_parts(scope, capacity)
     work = (kept(scope), _called(scope))
+    if changeover is not None:
+        scope.apply("changeovers_per_y", "changeovers", parts_per_y=made, lot=scope.inquiry.parts[0].lot_size)
     lots = nothing(scope, "changeovers_h") if changeover is None else scope.apply(
         "changeover_h_per_y", "changeovers_h",
         parts_per_y=made, lot=scope.inquiry.parts[0].lot_size, changeover_s=changeover,

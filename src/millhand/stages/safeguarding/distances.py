@@ -21,10 +21,11 @@ def distances(post: Post, near: Fact, country: str) -> tuple[Distance, ...]:
     return of[post.guard.id](post, near, country)
 
 
-def printed(post: Post, name: str, value: float, source: str) -> Fact:
+def printed(post: Post, name: str, value: float, source: str, *rests_on: Fact) -> Fact:
     """A distance that a table gives for the fact's words, with no sum behind it."""
     title = name.replace("_", " ")
-    fact = Fact(id=f"safeguarding.{name}", value=value, unit="m", basis="computed", source=source, title=title)
+    fact = Fact(id=f"safeguarding.{name}", value=value, unit="m", basis="computed", source=source, title=title,
+                inputs=tuple(("", each.id) for each in rests_on))  # fmt: skip
     return found(post.sheet, fact)
 
 
@@ -44,7 +45,7 @@ def fence(post: Post, near: Fact, country: str) -> tuple[Distance, ...]:
     mesh = post.figure("fence_mesh_m")
     reach = printed(
         post, "reach_through_mesh", opening_distance_m(mesh.value, shape="square"),
-        f"follows from {mesh.id}: iso13857, table 4, square opening",
+        f"follows from {mesh.id}: iso13857, table 4, square opening", mesh,
     )  # fmt: skip
     height = post.figure("fence_height_m")
     return (
