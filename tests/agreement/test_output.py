@@ -74,6 +74,13 @@ CHECKS = [
         expected=1.5,
     ),
     Check(
+        formula="mean_heads",
+        inputs={"heads": [2.0, 1.0], "lengths_s": [30600.0, 27000.0], "breaks_s": [1800.0] * 2, "days": [5.0, 4.0]},
+        key="own_computation",
+        seen=OWN,
+        expected=(2 * 8.0 * 5 + 1 * 7.0 * 4) / (8.0 * 5 + 7.0 * 4),
+    ),
+    Check(
         formula="assigned_h_per_y",
         inputs={"heads": 1.5, "worked_h_per_y": 1750.0},
         key="common_practice",

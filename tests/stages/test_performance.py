@@ -7,6 +7,7 @@ import pytest
 
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Figure, Output, Performance
+from millhand.model.shop import Shift
 from millhand.model.walk import facts_in
 from millhand.road import earned
 from millhand.trace import Sheet
@@ -428,3 +429,27 @@ def test_what_was_not_simulated_and_work_by_hand_tell_no_wait() -> None:
     waiting = {"machine_1": {"waiting": 0.1, "waiting_low": 0.1, "waiting_high": 0.1}}
     assert worked(MILL, TRAYS, None).own.waits == ()
     assert worked(MILL, "by_hand-second_fixture", replace(counted(880.0, 880.0), effectiveness=waiting)).own.waits == ()
+
+
+def test_heads_told_for_each_shift_are_followed() -> None:
+    """Two by day and one by night: the worked hours of each shift times its heads; who tends machines elsewhere too is
+    here in part alone, whatever the heads."""
+    own = replace(LINE, shifts=tuple(map(with_heads, LINE.shifts, (2.0, 1.0))))
+    made, before = worked(own, "today", None), worked(LINE, "today", None)
+    elsewhere = worked(told(own, {"people.machines_per_operator": 6.0}), "today", None)
+
+    early, late = (
+        shift.days_per_week.value * (shift.length_s.value - sum(pause.length_s.value for pause in shift.breaks))
+        for shift in LINE.shifts
+    )
+    mean = (2.0 * early + late) / (early + late)
+    assert before.of("shifts.assigned_heads") == 1.0
+    assert made.of("shifts.assigned_heads") == pytest.approx(mean)
+    assert made.of("shifts.assigned_h_per_y") == pytest.approx(mean * before.of("shifts.assigned_h_per_y"))
+    assert elsewhere.of("shifts.assigned_heads") == 0.5
+
+
+def with_heads(shift: Shift, heads: float) -> Shift:
+    """A shift with its own heads, as told."""
+    own = replace(shift.operators, id=f"shifts.{shift.name}.operators", value=heads, basis="given", source="i.yaml")
+    return replace(shift, operators=own)

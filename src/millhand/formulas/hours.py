@@ -74,6 +74,27 @@ def assigned_heads(machines: float, *, machines_per_operator: float) -> float:
 
 
 @formula(
+    source="own_computation, mean weighted by hours",
+    unit="1",
+    valid={"heads": NOT_NEGATIVE},
+    units={"heads": "1", "lengths_s": "s", "breaks_s": "s", "days": "d"},
+)
+def mean_heads(
+    heads: Sequence[float], *, lengths_s: Sequence[float], breaks_s: Sequence[float], days: Sequence[float]
+) -> float:
+    """Heads in an average worked hour, each shift with the heads that it has [1].
+
+    Source: own_computation.  Valid for hours of the same week; nobody where no hour is worked.
+
+    >>> mean_heads([2.0, 1.0], lengths_s=[28800.0, 28800.0], breaks_s=[0.0, 0.0], days=[5.0, 5.0])
+    1.5
+    """
+    hours = [(length - rest) * day for length, rest, day in zip(lengths_s, breaks_s, days, strict=True)]
+    worked = math.fsum(hours)
+    return math.fsum(head * hour for head, hour in zip(heads, hours, strict=True)) / worked if worked > 0.0 else 0.0
+
+
+@formula(
     source="common_practice, heads times hours",
     unit="h/y",
     valid={"heads": NOT_NEGATIVE, "worked_h_per_y": NOT_NEGATIVE},

@@ -2,6 +2,7 @@
 
 from millhand.model.fact import Fact
 from millhand.model.shop import Shift
+from millhand.stages.performance.hours import heads_are_told
 from millhand.stages.performance.shared import (
     TODAY_H,
     Scope,
@@ -77,9 +78,8 @@ def _lighter(scope: Scope) -> Fact:
         "worked_h_per_week", "last_shift_h_per_week",
         lengths_s=(last.length_s,), breaks_s=(_breaks(scope, last),), days=(last.days_per_week,),
     )  # fmt: skip
-    one = scope.apply(
-        "assigned_heads", "one_head", machines=scope.of("shifts.assigned_heads"), machines_per_operator=last.operators
-    )
+    bound = last.operators if heads_are_told(scope.inquiry) else scope.of("shifts.assigned_heads")
+    one = scope.apply("assigned_heads", "one_head", machines=bound, machines_per_operator=last.operators)
     return scope.apply("assigned_h_per_y", "less_h", heads=one, worked_h_per_y=_yearly(scope, "last_shift_h", weekly))
 
 

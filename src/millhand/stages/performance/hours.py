@@ -4,7 +4,10 @@ from dataclasses import dataclass
 
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
 from millhand.trace import Sheet, apply
+
+SAME_HEADS = 1e-6  # of machines, so near to it that told heads are those that the machines a head come to
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +50,7 @@ def hours(inquiry: Inquiry, sheet: Sheet) -> Hours:
         shifts=per_week.id,
         attended_h_per_y=attended.id,
         assigned_h_per_y=_assigned(
-            inquiry, sheet, _yearly(inquiry, sheet, "shifts.at_machines_h_per_y", there, longest)
+            inquiry, sheet, _yearly(inquiry, sheet, "shifts.at_machines_h_per_y", there, longest), rests
         ).id,
         runs_per_y=inquiry.shop.work_days_per_y.id,
         alone_h=apply(sheet, "alone_h", "shifts.alone_h", unattended_s=inquiry.wishes.unattended_s).id,
@@ -79,13 +82,40 @@ def _yearly(inquiry: Inquiry, sheet: Sheet, fact_id: str, weekly: Fact, longest:
     )
 
 
-def _assigned(inquiry: Inquiry, sheet: Sheet, present: Fact) -> Fact:
-    """People's hours a year that today's machines bind: those that some part comes to."""
+def heads_are_told(inquiry: Inquiry) -> bool:
+    """Whether the heads of the shifts are followed as somebody said them, and not what the machines a head come to.
+
+    Who is said to tend more machines than stand here also tends others, and only a part of him is here.
+    """
+    tended, machines = inquiry.people.machines_per_operator, _visited(inquiry)
+    count = sum(machine.count.value for machine in machines)
+    if tended.basis != "assumed" and tended.value > count:
+        return False
+    heads = [shift.operators for shift in inquiry.shifts if shift.manned.value == "yes"]
+    return any(each.basis != "assumed" and abs(each.value * tended.value - count) > SAME_HEADS for each in heads)
+
+
+def _visited(inquiry: Inquiry) -> list[Machine]:
+    """The machines that some part comes to."""
     visited = {operation.machine for part in inquiry.parts for operation in part.operations}
-    machines = [machine for machine in inquiry.machines if machine.name in visited]
-    count = apply(sheet, "all_machines", "shifts.machines", counts=tuple(machine.count for machine in machines))
-    heads = apply(
-        sheet, "assigned_heads", "shifts.assigned_heads",
-        machines=count, machines_per_operator=inquiry.people.machines_per_operator,
-    )  # fmt: skip
+    return [machine for machine in inquiry.machines if machine.name in visited]
+
+
+def _assigned(inquiry: Inquiry, sheet: Sheet, present: Fact, rests: tuple[Fact, ...]) -> Fact:
+    """People's hours a year that today's machines bind: those of the heads of each shift, or of so many machines a
+    head where nobody said more."""
+    counts = tuple(machine.count for machine in _visited(inquiry))
+    count = apply(sheet, "all_machines", "shifts.machines", counts=counts)
+    if heads_are_told(inquiry):
+        shifts = [shift for shift in inquiry.shifts if shift.manned.value == "yes"]
+        heads = apply(
+            sheet, "mean_heads", "shifts.assigned_heads", heads=tuple(shift.operators for shift in shifts),
+            lengths_s=tuple(shift.length_s for shift in shifts), breaks_s=rests,
+            days=tuple(shift.days_per_week for shift in shifts),
+        )  # fmt: skip
+    else:
+        heads = apply(
+            sheet, "assigned_heads", "shifts.assigned_heads",
+            machines=count, machines_per_operator=inquiry.people.machines_per_operator,
+        )  # fmt: skip
     return apply(sheet, "assigned_h_per_y", "shifts.assigned_h_per_y", heads=heads, worked_h_per_y=present)
