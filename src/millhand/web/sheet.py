@@ -213,14 +213,14 @@ def today(known: dict[str, Field]) -> Group:
 
 
 def by_hand(known: dict[str, Field]) -> Iterator[Field]:
-    """The time of each element and how often it is done: the usual ones, or those that the file lists."""
+    """The time of each element, and how often it is done where it is not each load: the usual ones, or those listed."""
     for path, each in known.items():
         usual = re.fullmatch(r"answered\.today\.elements\.(\w+)\.(time|every_n)", path)
         if usual and (usual[2] == "time" or usual[1] == "gauge"):
             name = usual[1].replace("_", " ")
             words = USUAL.get(f"{usual[1]}.{usual[2]}", f"{name}: {each.entry.help}")
             yield replace(each, entry=replace(each.entry, help=words))
-        elif re.fullmatch(r"today\.elements\.[0-9]+\.(time|every_n)", path):
+        elif re.fullmatch(r"today\.elements\.[0-9]+\.(time|every_n)", path) and (path.endswith("time") or each.text):
             name = each.fact.split(".")[2].replace("_", " ")
             yield replace(each, entry=replace(each.entry, help=f"{name}: {each.entry.help}"))
 
