@@ -8,9 +8,11 @@ import pytest
 from millhand.errors import ToolError
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
+from millhand.solvers.cycle import best
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
+from millhand.solvers.cycle.searching import batches
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from tests.agreement.test_changeovers_in_own_buffers import slots_of_families
 from tests.agreement.test_simulation_plain import assert_steady
@@ -71,6 +73,38 @@ def test_endless_loads_beside_own_buffers_are_simulated(seed: int) -> None:
     early, late = (counts_of(run_of(form, hours, logging=False)) for hours in (1.0, 2.0))
 
     assert abs(late["parts"] - early["parts"] - 3_600_000 / pace(found)) <= found.parts_per_period
+
+
+@pytest.mark.parametrize("seed", [0, 6, 13])  # range(70) by hand
+def test_loads_are_exchanged_within_their_slots(seed: int) -> None:
+    """Two hands at endless slots without buffers, with an exchange and a door that closes after each part: as many
+    parts an hour as in the schedule."""
+    form = exchanging(seed)
+    found = best_cycle(cell_from(form), effort=BRIEF)
+    early, late = (counts_of(run_of(form, hours, logging=False)) for hours in (1.0, 2.0))
+
+    assert abs(late["parts"] - early["parts"] - 3_600_000 / pace(found)) <= found.parts_per_period
+
+
+def exchanging(number: int) -> Form:
+    """A random cell of this kind."""
+    dice = Random(f"endless {number}")
+    form = arm_cell(1, way_s=dice.choice([0, 1, 3]), hands=2, time_s=dice.randint(0, 120))
+    form["stations"]["m1"] |= {"capacity": None, "batch": dice.choice([1, 2, 2, 3])}
+    form["handling"][2]["swap"] = {"hold_s": dice.choice([6, 8, 10]), "tail_s": dice.choice([0, 2])}
+    form["handling"][2]["place"]["tail_s"] = dice.choice([0, 2])
+    form["dispatch"] = {"arm": {"rule": "cycle"}}
+    return form
+
+
+def test_an_exchange_between_two_slots_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What lifts out of one slot and sets down in another, in one visit, does not pass the validator."""
+    told: list[str] = []
+    monkeypatch.setattr(batches, "add_exchanges", lambda *_: None)
+    monkeypatch.setattr(best, "violations", lambda cell, found: told.extend(violations(cell, found)))
+    best_cycle(cell_from(exchanging(0)), effort=BRIEF)
+
+    assert "m1 has an exchange between two of its slots" in told
 
 
 @pytest.mark.parametrize("rule", ["first_to_finish", "longest_waiting"])

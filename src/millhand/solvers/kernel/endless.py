@@ -4,8 +4,8 @@ How many that is follows from how long a part is there and how soon the next one
 run in which the last free slot is taken stops with an error, so none counts what endless slots would not.
 
 Own buffers of such a machine hold no part that could not go on. So each slot is served as they are: a tail binds
-nobody, a lead begins when somebody arrives, and nothing is exchanged. Of loads of several parts more slots are spare
-then: a schedule may keep some begun and some half emptied.
+nobody, a lead begins when somebody arrives, and nothing is exchanged. Of these and of loads of several parts more slots
+are spare: a schedule may keep parts waiting in buffers, and some loads begun and some half emptied.
 """
 
 from collections.abc import Iterator
@@ -78,7 +78,7 @@ def slots_for(cell: Cell, station: str) -> int:
     between = interval_s(cell, station) * own.batch
     if between <= 0:
         return MOST_SLOTS
-    spare = SPARE if own.batch == 1 or own.in_queue == own.out_queue == 0 else 2 * SPARE
+    spare = SPARE if own.batch == 1 and own.in_queue == own.out_queue == 0 else 2 * SPARE
     return min(MOST_SLOTS, ceil(LATE * longest / between) + spare)
 
 

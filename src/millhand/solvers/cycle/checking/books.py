@@ -49,6 +49,9 @@ class Book:
     brought: list[tuple[Turn, Token]] = field(default_factory=list)
     begun: dict[int, Turn | None] = field(default_factory=dict)  # with own buffers: the start of each part, by number
     lying: list[Lying] = field(default_factory=list)
+    outs: dict[int, Turn] = field(default_factory=dict)  # by load: its last lift
+    gone: int = 0  # the number of the part that was lifted last
+    instead: dict[int, int | None] = field(default_factory=dict)  # by load: the one whose place it takes part for part
 
     def load(self, number: int) -> int:
         """The load that a part belongs to, both counted from one."""

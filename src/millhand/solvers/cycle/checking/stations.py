@@ -33,6 +33,8 @@ class StationRules:
             self.machine_free(book, (turn, at(turn, turn.visit.begins)), number)
         elif slots is not None:
             self.slot_free(book, turn, slots)
+        elif book.batch > 1:
+            self.one_slot(book, turn, number)
 
     def slot_free(self, book: Book, turn: Turn, slots: int) -> None:
         """A slot is empty, and clear, before the first part of the next load; an exchange empties it by itself."""
@@ -50,6 +52,24 @@ class StationRules:
                 clear = self.rules.clearing(lift.visit, visit)
                 words = f"{visit.target} is not clear when the next part is set down"
                 self.need(at(lift, lift.visit.last), at(turn, visit.begins), clear, words)
+
+    def one_slot(self, book: Book, turn: Turn, number: int) -> None:
+        """A load comes into one of endless slots: each part after the one before is done with, and by exchange only in
+        the place of its like in one other load."""
+        load, first = book.load(number), (number - 1) % book.batch == 0
+        exchange = turn.visit.kind == "swap"
+        other = book.load(book.gone) if exchange else None
+        if book.instead.setdefault(load, other) != other or (exchange and (book.gone - number) % book.batch):
+            self.wrong(f"{turn.visit.target} has an exchange between two of its slots")
+        mate = None if first else book.sets[number - 2]
+        if mate is not None:
+            self.in_turn(mate, turn)
+
+    def in_turn(self, before: Turn, turn: Turn) -> None:
+        """One visit to a slot is over, its tail too, before the next one begins."""
+        closes = self.rules.tail(before.visit) + self.rules.lead(turn.visit)
+        words = f"{turn.visit.station} is not clear when the next part of its load is handled"
+        self.need(at(before, before.visit.last), at(turn, turn.visit.first), closes, words)
 
     def from_queue(self, book: Book, turn: Turn, number: int) -> None:
         """The machine has taken a part out of its own buffer before the next one is set down there."""
@@ -121,6 +141,10 @@ class StationRules:
             return Token(part=part, step=None)
         book.lying.remove(lying)
         load = book.load(lying.number)
+        if book.batch > 1 and self.rules.room(station)[0] is None and self.rules.queues(station)[1] == 0:
+            if load in book.outs:
+                self.in_turn(book.outs[load], turn)
+            book.outs[load], book.gone = turn, lying.number
         if book.batch > 1 and len(book.load_sets(load)) < book.batch:
             self.wrong(f"a part of a load that is not complete is lifted from {station}")
         if lying.token.step is not None and lying.turn is not None:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from itertools import product
 from typing import Any
 
+from millhand.solvers.cycle.searching.endless_loads import Mates, add_exchanges
 from millhand.solvers.cycle.searching.jobs import Option, Spot
 from millhand.solvers.cycle.searching.nodes import stays_with_load
 from millhand.solvers.cycle.searching.program import Literal, Program, Whole, measured, visit_time
@@ -41,6 +42,7 @@ class Loads:
     whole: dict[Spot, Whole] = field(default_factory=dict)  # when its load is complete, by the period it is set down in
     gone: dict[Spot, Whole] = field(default_factory=dict)  # not before, the load before has gone
     out: dict[Spot, Whole] = field(default_factory=dict)  # when it is lifted
+    mates: list[Mates] = field(default_factory=list)
 
     @property
     def rooms(self) -> int:
@@ -58,6 +60,8 @@ class Loads:
             self.add_part(spot)
         self.add_circuit()
         self.add_length()
+        if self.program.view.slots[self.station] is None:
+            add_exchanges(self.program, self.station, self.mates, self.place)
 
     def add_length(self) -> None:
         """The period is at least as long as all work and all handling here: none of it is at the same time."""
@@ -154,6 +158,7 @@ class Loads:
         if one != then:
             model.add(self.whole[one] == self.whole[then] + later).only_enforce_if(*when, ~opens)
             model.add(self.gone[then] + later >= self.gone[one]).only_enforce_if(*when, ~opens)
+            self.mates.append((one, then, [*when, ~opens], ends))
             self.add_closing(pair, [*when, ~opens], later)
             self.add_mates(pair, [*when, ~opens], ends)
         cleared = measured(program, going, "lift", "hold") + measured(program, going, "lift", "tail")
@@ -163,8 +168,9 @@ class Loads:
         self.add_order(pair, when, ends)
 
     def add_closing(self, pair: tuple[Spot, Spot], when: list[Literal], later: Whole) -> None:
-        """Within a load one visit is over, its tail too, before the next one begins with its lead; both ways."""
-        if self.rooms != 1:
+        """Within a load one visit is over, its tail too, before the next one begins with its lead; both ways. In a pool
+        of stations each load comes to one of them, which is not known here."""
+        if self.rooms != 1 and self.program.view.slots[self.station] is not None:
             return
         program, ((came, left), (comes, leaves)) = self.program, (self.ends(spot) for spot in pair)
         for before, after, times, end in (

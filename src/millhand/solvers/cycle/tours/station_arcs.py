@@ -92,6 +92,12 @@ def load_arcs(
         lift, laps = onward[drop[0]]
         for mate, periods in load_of(view, drops, number):
             yield from together(view, (mate, drop), (lift, visits[lift]), (periods, laps))
+        if view.slots[drop[1].station] is None and drop[1].slot < view.loads[drop[1].station] - 1:
+            periods, which = divmod(number + 1, len(drops))
+            mate = drops[which]
+            out, more = onward[mate[0]]
+            yield closing_arc(view, drop, mate, periods)
+            yield closing_arc(view, (lift, visits[lift]), (out, visits[out]), periods + more - laps)
     yield from load_room(view, own, drops, begins)
     yield from closing_arcs(view, own)
 
@@ -102,15 +108,20 @@ def closing_arcs(view: Steady, own: Sequence[tuple[int, Stay]]) -> Iterator[Arc]
     if view.slots[station] != view.loads[station]:
         return
     for one, following in pairwise([*own, own[0]]):
-        lag = phase_of(view, one[1]).tail_steps + phase_of(view, following[1]).lead_steps
-        if lag and one[0] != following[0]:
-            yield Arc(
-                before=name_of(*one, "lifted" if one[1].kind == "pick" else "placed"),
-                after=name_of(*following, first_event(following[1])),
-                lag_steps=lag,
-                laps=1 if following[0] <= one[0] else 0,
-                why=station,
-            )
+        arc = closing_arc(view, one, following, 1 if following[0] <= one[0] else 0)
+        if arc.lag_steps and one[0] != following[0]:
+            yield arc
+
+
+def closing_arc(view: Steady, one: tuple[int, Stay], following: tuple[int, Stay], laps: int) -> Arc:
+    """A visit is over, its tail too, before another one begins with its lead."""
+    return Arc(
+        before=name_of(*one, "lifted" if one[1].kind == "pick" else "placed"),
+        after=name_of(*following, first_event(following[1])),
+        lag_steps=phase_of(view, one[1]).tail_steps + phase_of(view, following[1]).lead_steps,
+        laps=laps,
+        why=one[1].station,
+    )
 
 
 def load_of(view: Steady, drops: Sequence[tuple[int, Stay]], number: int) -> Iterator[tuple[tuple[int, Stay], int]]:
