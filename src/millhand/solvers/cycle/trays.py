@@ -100,7 +100,7 @@ def reasons(cell: Cell, name: str) -> Iterator[str]:
 
 def of_several_hands(cell: Cell, name: str) -> list[str]:
     """Who may take a part up at a tray and carry it on with others."""
-    return [who for who, one in cell.attendants.items() if one.hands > 1 and name in (one.put_to or (name,))]
+    return [who for who, one in cell.attendants.items() if one.hands > 1 and (one.put_to is None or name in one.put_to)]
 
 
 def on_order(cell: Cell, name: str) -> bool:
