@@ -8,8 +8,8 @@ import pytest
 from millhand.errors import ToolError
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle import best
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking import validate
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.cycle.searching import batches
@@ -101,7 +101,7 @@ def test_an_exchange_between_two_slots_is_told(monkeypatch: pytest.MonkeyPatch) 
     """What lifts out of one slot and sets down in another, in one visit, does not pass the validator."""
     told: list[str] = []
     monkeypatch.setattr(batches, "add_exchanges", lambda *_: None)
-    monkeypatch.setattr(best, "violations", lambda cell, found: told.extend(violations(cell, found)))
+    monkeypatch.setattr(validate, "violations", lambda cell, found: told.extend(violations(cell, found)))
     best_cycle(cell_from(exchanging(0)), effort=BRIEF)
 
     assert "m1 has an exchange between two of its slots" in told

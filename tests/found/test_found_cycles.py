@@ -10,7 +10,8 @@ from millhand.errors import Contradiction, NotYet
 from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle import best
+from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking import validate
 from millhand.solvers.cycle.effort import Effort
 
 FOUND = sorted(Path(__file__).parent.glob("cycle_*.json"))
@@ -29,10 +30,10 @@ def test_a_cell_whose_cycle_was_refused_has_one_that_passes(path: Path, monkeypa
         return wrong
 
     effort = Effort(most_sets=kept.get("sets", 1), deterministic=kept.get("work", Effort().deterministic))
-    validated = best.violations
-    monkeypatch.setattr(best, "violations", checked)
+    validated = validate.violations
+    monkeypatch.setattr(validate, "violations", checked)
     try:
-        made = best.best_cycle(cell_from(kept["cell"]), effort=effort)
+        made = best_cycle(cell_from(kept["cell"]), effort=effort)
         told: object = [made.period_steps, made.parts_per_period]
     except (Contradiction, NotYet) as words:
         told = str(words)

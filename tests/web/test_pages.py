@@ -275,6 +275,8 @@ def zipped(**members: bytes) -> bytes:
         ("a.yaml", b"\xff\xfe\x00", "the file in UTF-8"),
         ("a.yaml", b"x" * 1_100_000, "an inquiry of at most 1 MB"),
     ],
+    # a zip holds the time that it was made at, so no name is made of it
+    ids=("no_zip", "large", "climbs", "program", "alone", "not_text", "long"),
 )
 def test_files_that_are_not_taken_are_told(desk: Served, name: str, content: bytes, words: str) -> None:
     """Sizes before anything is opened; no path out of the folder; no kind that no inquiry names."""

@@ -10,8 +10,8 @@ from millhand.errors import Contradiction, NotYet
 from millhand.intake.cell import cell_from, read_cell
 from millhand.model.cell import Cell
 from millhand.model.schedule import Event, Schedule
-from millhand.solvers.cycle import best
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking import validate
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.setters import pace_of
@@ -124,8 +124,8 @@ def test_ways_in_no_time_have_an_order_at_each_moment(
 ) -> None:
     """Whatever both arms do at one moment can be done one after the other: the validator refuses nothing."""
     refused: list[str] = []
-    monkeypatch.setattr(best, "violations", lambda cell, found: refused.extend(violations(cell, found)) or refused)
-    schedule = best.best_cycle(cell_of(tanks), effort=replace(EFFORT, deterministic=0.05))
+    monkeypatch.setattr(validate, "violations", lambda cell, found: refused.extend(violations(cell, found)) or refused)
+    schedule = best_cycle(cell_of(tanks), effort=replace(EFFORT, deterministic=0.05))
 
     assert refused == []
     assert schedule.period_steps == period

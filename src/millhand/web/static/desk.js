@@ -42,8 +42,11 @@ function follow() {
 let keeping = 0;
 let held = null;
 
-document.addEventListener("htmx:beforeSend", () => { keeping += 1; });
-document.addEventListener("htmx:afterRequest", () => {
+const keeps = (event) => event.detail.requestConfig.verb === "post";
+
+document.addEventListener("htmx:beforeSend", (event) => { if (keeps(event)) keeping += 1; });
+document.addEventListener("htmx:afterRequest", (event) => {
+  if (!keeps(event)) return;
   keeping -= 1;
   setTimeout(() => {
     if (!held || keeping > 0) return;
