@@ -4,7 +4,7 @@
 const STEP_MM = 50;
 const SMALL_STEP_MM = 10;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
-let held = null;
+let lifted = null;
 let focused = null;
 
 function gripOf(event) {
@@ -36,29 +36,29 @@ function scalesOf(grip) {
 document.addEventListener("pointerdown", (event) => {
   const grip = gripOf(event);
   if (!grip || event.button) return;
-  held = { grip: grip, x: event.clientX, y: event.clientY, ...scalesOf(grip) };
+  lifted = { grip: grip, x: event.clientX, y: event.clientY, ...scalesOf(grip) };
   grip.focus({ preventScroll: true });
   event.preventDefault();
 });
 
 document.addEventListener("pointermove", (event) => {
-  if (!held) return;
-  const [x, y] = [(event.clientX - held.x) / held.dots, (event.clientY - held.y) / held.dots];
-  held.grip.setAttribute("transform", "translate(" + x + " " + y + ")");
+  if (!lifted) return;
+  const [x, y] = [(event.clientX - lifted.x) / lifted.dots, (event.clientY - lifted.y) / lifted.dots];
+  lifted.grip.setAttribute("transform", "translate(" + x + " " + y + ")");
 });
 
 // An answer to an earlier move may have come meanwhile: the plan is a new one then, and the way counts all the same.
 document.addEventListener("pointerup", (event) => {
-  if (!held) return;
-  const { grip, x, y, metre } = held;
-  held = null;
+  if (!lifted) return;
+  const { grip, x, y, metre } = lifted;
+  lifted = null;
   const [east, north] = [((event.clientX - x) * 1000) / metre, ((y - event.clientY) * 1000) / metre];
   if (Math.abs(east) + Math.abs(north) >= 1) put(grip.dataset.piece, east, north);
 });
 
 document.addEventListener("pointercancel", () => {
-  if (held) held.grip.removeAttribute("transform");
-  held = null;
+  if (lifted) lifted.grip.removeAttribute("transform");
+  lifted = null;
 });
 
 document.addEventListener("keydown", (event) => {
