@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -150,21 +151,20 @@ def test_what_a_load_of_several_parts_calls_for_is_shared_by_them() -> None:
     assert seconds(cell)["helper"] == pytest.approx(100 * 35 / 1000 / 4)
 
 
-def test_who_attends_a_machine_is_free_when_a_stop_by_the_clock_spoils_the_part() -> None:
-    """How much of the work was still to do nobody knows, so it is not counted in the long run; in the cycle it is."""
+@pytest.mark.parametrize("on", ["clock", "busy"])
+@pytest.mark.parametrize("keeps", [True, False])
+def test_who_attends_a_machine_is_free_when_it_stops(on: Literal["clock", "busy"], keeps: bool) -> None:
+    """How much of the work was still to do nobody knows, and nobody has to come back for it: so it is not counted in
+    the long run; in the cycle it is."""
     station = Station(kind="process", place="m1", attended=True)
     plain = with_machine(row_cell(Row(times_s=(35,))), "m1", station)
-    stop = Fault(id="power", on="clock", every=span(3600), self_s=span(1), keeps_part=False)
-    arm = next(each for each in load_bounds(plain) if each.resource == "arm")
-    spoilt = next(
-        each
-        for each in load_bounds(with_machine(plain, "m1", replace(station, faults=(stop,))))
-        if each.resource == "arm"
-    )
+    stop = Fault(id="power", on=on, every=span(36_000), self_s=span(1), keeps_part=keeps)
+    stopping = with_machine(plain, "m1", replace(station, faults=(stop,)))
+    arm, stopped = (next(b for b in load_bounds(cell) if b.resource == "arm") for cell in (plain, stopping))
 
-    assert arm.steps == arm.cycle_steps == spoilt.cycle_steps
+    assert arm.steps == arm.cycle_steps == stopped.cycle_steps
     free = arm.steps - 35 / plain.grid_s
-    assert 0.99 * free < spoilt.steps <= free  # of the parts that are spoilt nothing is carried away either
+    assert 0.99 * free < stopped.steps <= free  # of the parts that are spoilt nothing is carried away either
 
 
 def test_a_tray_that_no_store_can_say_has_bounds_all_the_same() -> None:
@@ -174,6 +174,19 @@ def test_a_tray_that_no_store_can_say_has_bounds_all_the_same() -> None:
     found = seconds(with_machine(plain, "m1", station))
 
     assert found == seconds(with_machine(plain, "m1", replace(station, attended=False)))
+
+
+def test_of_two_such_machines_the_second_is_freed_with_the_first() -> None:
+    """Beside a machine without a tray no tray can be said either."""
+    plain = row_cell(Row(times_s=(20,), machines=2))
+    first = Station(kind="process", place="m1", attended=True, in_queue=1, capacity=None)
+    second = Station(kind="process", place="m2", attended=True, in_queue=1, capacity=1)
+    both = with_machine(with_machine(plain, "m1", first), "m2", second)
+    free = with_machine(
+        with_machine(plain, "m1", replace(first, attended=False)), "m2", replace(second, attended=False)
+    )
+
+    assert seconds(both) == seconds(free)
 
 
 def test_missed_picks_lengthen_the_pick() -> None:

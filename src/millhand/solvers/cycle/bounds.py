@@ -21,7 +21,7 @@ from millhand.solvers.cycle.loads.burdens import (
     visit_burden,
 )
 from millhand.solvers.cycle.loads.exchange import Around, around, exchange_steps, phase_steps, visits
-from millhand.solvers.cycle.loads.fates import ended_share, hourly, worked_share
+from millhand.solvers.cycle.loads.fates import ended_share, hourly, may_stop, worked_share
 from millhand.solvers.cycle.loads.flows import Flows, Hop, flows, good_share
 from millhand.solvers.cycle.loads.load_changes import load_change_steps
 from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
@@ -69,9 +69,10 @@ def as_told(cell: Cell) -> Cell:
 
     Nobody who need not stay is held up longer, so what follows from it holds for the cell as well.
     """
-    refused = {where.split("/")[2] for _, where in tray_refusals(cell)}
-    freed = {name: replace(cell.stations[name], attended=False) for name in refused}
-    return with_trays(replace(cell, stations={**cell.stations, **freed})) if freed else with_trays(cell)
+    while refused := {where.split("/")[2] for _, where in tray_refusals(cell)}:  # one freed may stand beside others
+        freed = {name: replace(cell.stations[name], attended=False) for name in refused}
+        cell = replace(cell, stations={**cell.stations, **freed})
+    return with_trays(cell)
 
 
 def load_bounds(cell: Cell) -> tuple[Bound, ...]:
@@ -357,10 +358,8 @@ def drop_steps(load: Load, who: str, station: str, hop: Hop) -> float | None:
     if swap is None and drop is None:
         return None
     stays = 0.0
-    ends_early = (
-        not load.plain and hourly(load.cell, station) > 0
-    )  # at a stop by the clock, whatever is left of the work
-    if station in load.view.attended and hop[2] < len(load.view.routes[hop[0]]) - 1 and not ends_early:
+    leaves = not load.plain and may_stop(load.cell, station)  # and what is left of the work goes on with nobody there
+    if station in load.view.attended and hop[2] < len(load.view.routes[hop[0]]) - 1 and not leaves:
         stays = work_steps(load, (hop[0], hop[2]), station) / load.cell.stations[station].batch
     if swap is None or (lift is not None and drop is not None and lift + drop <= swap):
         return float(drop or 0) + stays

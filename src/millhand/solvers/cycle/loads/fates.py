@@ -5,6 +5,7 @@ has less to do then, so a bound must not count on more parts there than are sure
 that is simple, and else on the side that makes the load smaller.
 """
 
+from itertools import chain
 from math import ceil, gamma, inf
 
 from millhand.model.cell import Cell, CellPart, Step
@@ -118,6 +119,17 @@ def between_s(cell: Cell, name: str) -> float:
 def hourly(cell: Cell, name: str) -> float:
     """How often a stop by the clock spoils what is in a station, at most [1/s]."""
     return sum(1.0 / fault.every.mean_s for fault in spoiling(cell, name, "clock") if fault.every)
+
+
+def may_stop(cell: Cell, name: str) -> bool:
+    """Whether a machine may stand in the midst of its work: by a stop, a duty that holds it, or its hours. Whoever
+    attends it is free then, and need not come back for the rest."""
+    station = cell.stations[name]
+    by_machines = (fault.stops for each in cell.stations.values() for fault in each.faults)
+    by_people = (fault.stops for each in cell.attendants.values() for fault in each.faults)
+    stopped = any(name in stops or "all" in stops for stops in chain(by_machines, by_people))
+    held = any(duty.holds == "station" and duty.trigger.kind not in ("stop", "wear") for duty in cell.duties.values())
+    return bool(station.faults) or station.calendar is not None or stopped or held
 
 
 def span_of(step: Step, name: str) -> Span:
