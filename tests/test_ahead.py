@@ -5,13 +5,12 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from millhand.ahead import refusals
+from millhand.ahead import errors_of, refusals
 from millhand.catalogue.assumptions import assumptions
 from millhand.cli.main import group
-from millhand.errors import NotYet
+from millhand.errors import InputErrors, NotYet
 from millhand.intake.fields import paper_of
 from millhand.intake.inquiry import read_inquiry
-from millhand.stages.timing.shared import refused
 
 LINE = """\
 format: millhand-inquiry/1
@@ -34,8 +33,8 @@ parts:
 today: {parts_per_shift: 100}
 """
 REFUSED = {
-    "other_parts": (("lathe", "2"), "operations with different parts per cycle in one line ('one' and 'two')"),
-    "mould": (("moulding", "1"), "moulding in a line with other operations ('one')"),
+    "other_parts": (("lathe", "2"), "2 parts per cycle, and 1 in one"),
+    "mould": (("moulding", "1"), "moulding in a line with other operations (one)"),
 }
 
 
@@ -46,24 +45,33 @@ def text_of(kind: str, parts: str) -> str:
 
 @pytest.mark.parametrize("case", REFUSED)
 def test_the_desk_and_the_command_say_what_the_study_would_refuse(case: str, tmp_path: Path) -> None:
-    """Where, what, and what can be worked out in its stead; the study itself raises the same."""
+    """Where, what, and what to write in its stead."""
     words, thing = REFUSED[case]
     path = tmp_path / "inquiry.yaml"
     path.write_text(text_of(*words), encoding="utf-8")
-    inquiry = read_inquiry(path, assumptions())
-    with pytest.raises(NotYet) as caught:
-        refused(inquiry)
-    assert caught.value.thing == thing
+    with pytest.raises(InputErrors) as caught:
+        read_inquiry(path, assumptions())
+    assert [each.read for each in caught.value.errors] == [thing]
 
     found = paper_of(path.read_text(encoding="utf-8"), tmp_path, assumptions(), refusals)
-    assert [(each.read, each.code) for each in found.errors] == [(thing, "not_yet")]
+    assert [(each.read, each.code) for each in found.errors] == [(thing, "line")]
     wrong = [each.path for each in found.fields() if each.errors]
-    assert wrong == [f"parts.0.operations.{0 if case == 'mould' else 1}.time"]
+    assert wrong == ["parts.0.operations.0.time" if case == "mould" else "parts.0.operations.1.parts_per_cycle"]
 
     said = CliRunner().invoke(group, ["check", str(path)])
     assert said.exit_code == 2
     assert thing in said.stderr
-    assert "the part without the operation named there: what is left can be worked out" in said.stderr
+
+
+def test_what_a_stage_refuses_is_told_at_its_place_with_what_is_left() -> None:
+    """A word of a stage that is no error of the file becomes one, with a way out."""
+
+    def stage() -> None:
+        raise NotYet("a part that flies", where="inquiry.yaml:3:5, time")
+
+    (told,) = errors_of(stage)
+    assert (told.where, told.read, told.code) == ("inquiry.yaml:3:5", "a part that flies", "not_yet")
+    assert "what is left can be worked out" in str(told)
 
 
 def test_a_line_that_can_be_worked_out_is_not_refused(tmp_path: Path) -> None:

@@ -208,7 +208,7 @@ def by_guard(about: Case, concept: Concept, guard: Guard) -> Concept:
     """The concept with another guard. A curtain stands in a fence, and the layout draws it so."""
     component = about.desk.catalogue.components[guard.component]
     if guard.id == "curtain":
-        component = replace(component, id=FENCE)
+        component = replace(component, id=FENCE, words={**component.words, "encloses": "yes"})
     return replace(concept, id=f"{stem(concept)}-by_{guard.id}", safeguarding=component)
 
 

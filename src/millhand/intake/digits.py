@@ -1,7 +1,8 @@
 """A number as people type it: decimal sign, thousands in groups; what could be two numbers is asked about.
 
-A sign that stands once before three digits could be either. Two signs, a sign that stands twice, or any other number of
-digits behind it leave one reading.
+A sign that stands once before three digits could be either; the decimal sign of the file only where the last of them
+is a nought, which nobody writes behind a decimal sign without need. Two signs, a sign that stands twice, or any other
+number of digits behind it leave one reading.
 """
 
 import re
@@ -26,7 +27,8 @@ def number_in(numeral: str, whole: str, *, point: str, doubt: bool) -> float:
         raise InputError("", whole, f"a number of at most {MOST_DIGITS} digits", "too_many_digits")
     text = re.sub(f"[{GROUP_SIGNS}]", "", numeral)
     signs = re.findall(r"[.,]", text)
-    if text == numeral and len(signs) == 1 and _EITHER.fullmatch(text) and (doubt or signs[0] != point):
+    could_group = signs[:1] != [point] or (doubt and text.endswith("0"))  # 1.785 is one and a bit, 62.000 may be both
+    if text == numeral and len(signs) == 1 and _EITHER.fullmatch(text) and could_group:
         raise InputError("", whole, both_readings(text, point, doubt=doubt or signs[0] == point), "ambiguous_number")
     if len(signs) > 1:
         front, last, rest = text.rpartition(signs[-1])

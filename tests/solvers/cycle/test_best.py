@@ -236,7 +236,7 @@ def test_a_cycle_that_the_validator_refuses_is_left_out(monkeypatch: pytest.Monk
     """What was found before holds, nothing is said to be proven, and the words say why."""
     cell = row_cell(Row(times_s=(100,), machines=8, hold_s=5, step_s=4, constant=True, hands=2, turn_s=1))
     monkeypatch.setattr(
-        "millhand.solvers.cycle.best.violations",
+        "millhand.solvers.cycle.checking.validate.violations",
         lambda cell, found: ["made up"] if "exchange" not in found.how else violations(cell, found),
     )
 
