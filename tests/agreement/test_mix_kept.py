@@ -125,3 +125,73 @@ def test_shares_that_no_set_has_are_those_of_the_bound_and_of_the_run() -> None:
     assert sum(parts) <= rate_bound_per_h(cell) * 400.0 + 64 + 2
     assert rate_bound_per_h(cell) == pytest.approx(3600 / (0.995 * 30))
     assert not [bound.words for bound in load_bounds(cell) if "scrap" in bound.words]
+
+
+def test_a_type_that_nobody_moves_keeps_the_mix_of_a_schedule() -> None:
+    """Half of all parts pass a machine of their own by themselves, in 10 s; the others are brought and taken by an arm
+    that follows a schedule, 200 s and the exchange by one hand."""
+    form = arm_cell(2, way_s=0)
+    form["dispatch"] = {"arm": {"rule": "cycle"}}
+    form["stations"]["belt"] = dict(form["stations"]["raw"]) | {"self_out": True}
+    form["stations"]["m1"] |= {"self_in": True, "self_out": True}
+    form["parts"] = {
+        name: {"share": 0.5, "route": [{"at": [raw]}, {"at": [own], "time_s": time_s}, {"at": ["done"]}]}
+        for name, raw, own, time_s in (("free", "belt", "m1", 10), ("brought", "raw", "m2", 200))
+    }
+    cell = cell_from(form)
+    assert compiled(cell).left_out == ()
+    parts = made(cell, from_h=1.0, to_h=11.0)
+
+    assert parts[0] == pytest.approx(parts[1], abs=1)
+    assert sum(parts) <= rate_bound_per_h(cell) * 10.0 + 4
+    assert min(parts) > 100
+
+
+def begun_loads() -> Form:
+    """Loads of five, of one type each, behind a machine for each type; a second arm, which only goes to the first."""
+    form = arm_cell(3, way_s=0)
+    form["stations"]["m3"]["batch"] = 5
+    form["parts"] = {
+        name: {
+            "share": 0.5,
+            "route": [{"at": ["raw"]}, {"at": [own], "time_s": 10}, {"at": ["m3"], "time_s": 60}, {"at": ["done"]}],
+        }
+        for name, own in (("type1", "m1"), ("type2", "m2"))
+    }
+    form["attendants"]["other"] = dict(form["attendants"]["arm"])
+    form["dispatch"]["other"] = dict(form["dispatch"]["arm"])
+    return form
+
+
+def test_a_load_that_is_begun_is_completed_while_somebody_is_off() -> None:
+    """Two who are never there together: each is off while the other works."""
+    form = begun_loads()
+    for row in form["handling"]:
+        row["who"] = ["arm", "other"]
+    form["calendars"] = {
+        "early": {"period_s": 86400, "on": [[0, 43200]]},
+        "late": {"period_s": 86400, "on": [[43200, 86400]]},
+    }
+    form["attendants"]["arm"]["calendar"], form["attendants"]["other"]["calendar"] = "early", "late"
+    parts = made(cell_from(form), from_h=1.0, to_h=25.0)
+
+    assert parts[0] == pytest.approx(parts[1], abs=10)
+    assert min(parts) > 100
+
+
+def test_a_finished_part_is_left_for_an_exchange_only_where_the_raw_part_is_given() -> None:
+    """Loads of three behind a quick machine, the other type takes 2000 s: the third quick part, one too many for
+    another raw one, completes the load at once instead of waiting for an exchange that does not come."""
+    form = arm_cell(3, way_s=0, hands=2)
+    form["handling"][2]["at"] = ["m1", "m3"]
+    form["handling"].append({"who": ["arm"], "at": ["m2"], "pick": {"hold_s": 5}, "place": {"hold_s": 5}})
+    form["stations"]["m3"]["batch"] = 3
+    form["parts"] = {
+        name: {
+            "share": 0.5,
+            "route": [{"at": ["raw"]}, {"at": [own], "time_s": time_s}, {"at": ["m3"], "time_s": 60}, {"at": ["done"]}],
+        }
+        for name, own, time_s in (("quick", "m1", 10), ("slow", "m2", 2000))
+    }
+
+    assert made(cell_from(form), from_h=0.0, to_h=0.5) == [3, 0]

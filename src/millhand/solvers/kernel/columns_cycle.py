@@ -25,6 +25,7 @@ def cycle_columns(c: Compiled) -> Columns:
         "a_goes": [int(any(op.what == OP_GO for op in ops)) for ops in c.ways.ops],
         "a_puts": [_visited(c, [op for op in ops if op.what != OP_LIFT]) for ops in c.ways.ops],
         "s_in_turn": _visited(c, flat),
+        "p_in_turn": [int(any(p in (op.part, op.brings) for op in flat)) for p in range(c.size.parts)],
         "op_what": [op.what for op in flat],
         "op_place": [op.place for op in flat],
         "op_part": [op.part for op in flat],

@@ -79,7 +79,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "steps", "g_stay_max g_straight"),
     *_fields("f8", "steps", "g_good"),
     *_fields("i8", "steps stations", "g_time g_allows g_lies"),
-    *_fields("i8", "parts", "p_first"),
+    *_fields("i8", "parts", "p_first p_in_turn"),  # 1 where somebody's turn moves the type
     *_fields("f8", "parts", "p_share"),
     *_fields("i8", "faults", "f_owner f_on f_every f_stream f_slot f_self_end f_keeps stop_from stop_to"),
     *_fields("f8", "faults", "f_p"),

@@ -2,7 +2,7 @@
 
 from millhand.solvers.kernel.codes import DONE, PROCESS, STORE, SUPPLY
 from millhand.solvers.kernel.events.jit import Record, seldom
-from millhand.solvers.kernel.events.mix import comes_by_share, may_come
+from millhand.solvers.kernel.events.mix import comes_by_share, goes_on_with, may_come
 from millhand.solvers.kernel.events.setting_up import is_set_up_for
 from millhand.solvers.kernel.events.traits import has_lots, has_stores, may_stand
 
@@ -20,7 +20,7 @@ def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
         if may_stand(c, other) and k.s_trouble[other]:
             continue
         if kind == SUPPLY and (c.s_capacity[other] < 0 or k.s_stock[other] > k.s_claimed[other]):
-            if not mix_gives(c, k, u, other):
+            if not mix_gives(c, k, a, u, other):
                 continue
             return comes_to_swap(c, k, a, u, other)
         if has_stores(c) and kind == STORE and k.s_stock[other] > k.s_claimed[other]:
@@ -31,8 +31,9 @@ def exchange_later(c: Record, k: Record, a: int, u: int) -> bool:
 
 
 @seldom
-def mix_gives(c: Record, k: Record, u: int, supply: int) -> bool:
-    """True where the mix allows a raw part of a supply that could be exchanged at the station as it is set up."""
+def mix_gives(c: Record, k: Record, a: int, u: int, supply: int) -> bool:
+    """True where the mix gives the attendant a raw part of a supply that could be exchanged at the station as it is set
+    up."""
     if not has_lots(c) or c.parts == 1:
         return True
     for x in range(c.given_from[supply], c.given_to[supply]):
@@ -41,7 +42,9 @@ def mix_gives(c: Record, k: Record, u: int, supply: int) -> bool:
             return True
         g = c.p_first[p] + 1
         comes = c.g_allows[g, u] or not c.g_straight[g - 1]
-        if comes and may_come(c, k, p) and (not c.s_changes[u] or is_set_up_for(c, k, u, g)):
+        if not comes or (c.s_changes[u] and not is_set_up_for(c, k, u, g)):
+            continue
+        if may_come(c, k, p) and goes_on_with(c, k, a, p, u):
             return True
     return False
 

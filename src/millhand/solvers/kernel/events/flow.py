@@ -12,7 +12,7 @@ from millhand.solvers.kernel.events.mix import is_begun_with, is_stuck, keeps_mi
 from millhand.solvers.kernel.events.parts import advance, share_with_one_more, stayed_too_long
 from millhand.solvers.kernel.events.setting_up import set_up_for
 from millhand.solvers.kernel.events.stocks import is_shut
-from millhand.solvers.kernel.events.traits import has_windows, in_turn
+from millhand.solvers.kernel.events.traits import has_cycles, has_windows
 
 
 @seldom
@@ -106,13 +106,10 @@ def raw_comes(c: Record, k: Record, s: int, now: int) -> bool:
 
 @inner
 def comes_in_turn(c: Record, k: Record, s: int, p: int) -> bool:
-    """True where the mix allows a raw part of a type to come in by itself, or a load lacks it. Where attendants do what
-    a schedule says, that keeps the mix."""
-    if keeps_mix(c, k, p) or is_begun_with(c, k, s, p):
+    """True where the mix allows a raw part of a type to come in by itself, or a load lacks it. Of types that attendants
+    move as a schedule says, that keeps the mix."""
+    if keeps_mix(c, k, p) or is_begun_with(c, k, s, p) or (has_cycles(c) and c.p_in_turn[p] > 0):
         return True
-    for a in range(c.attendants):
-        if in_turn(c, a):
-            return True
     return is_stuck(c, k) and may_come(c, k, p)
 
 

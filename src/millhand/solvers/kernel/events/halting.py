@@ -6,6 +6,7 @@ from millhand.solvers.kernel.codes import A_SLOWED, CALLS, NEVER, PARTS
 from millhand.solvers.kernel.events.books import close_attendant
 from millhand.solvers.kernel.events.calls import due_of, set_due
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.mix import one_stops
 from millhand.solvers.kernel.events.rails import halted_on_track, stretched_on_track, thawed_on_track
 
 
@@ -17,6 +18,7 @@ def halt(c: Record, k: Record, a: int, as_state: int, now: int) -> None:
         put_off(c, k, a, now)
     k.a_halted[a] += 1
     k.a_halted_as[a] = as_state
+    one_stops(c, k)
 
 
 @inner

@@ -25,6 +25,7 @@ from millhand.solvers.kernel.events.faults import hold
 from millhand.solvers.kernel.events.halting import halt, thaw
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import go_on, release
+from millhand.solvers.kernel.events.mix import one_stops
 from millhand.solvers.kernel.events.numbers import calendar_slot
 
 
@@ -171,6 +172,7 @@ def still_runs(c: Record, k: Record) -> bool:
 def goes_away(c: Record, k: Record, a: int, now: int) -> None:
     """Off shift or on a break."""
     k.a_mode[a] = AWAY
+    one_stops(c, k)
     set_due(k, a, NEVER)
     enter_attendant(c, k, a, k.a_away_as[a] if k.a_away_as[a] else A_OFF, now)
 

@@ -1,10 +1,10 @@
 """The mix of a run keeps the shares: no type goes far ahead of another, whatever machines keep free."""
 
-from millhand.solvers.kernel.codes import DONE, EMPTY, IDLE, PROCESS, STORE, WAIT
+from millhand.solvers.kernel.codes import AWAY, DONE, EMPTY, IDLE, PARTS, PROCESS, STORE, WAIT
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.loads import is_begun, waiting
 from millhand.solvers.kernel.events.parts import WHOLE, share_with_one_more
-from millhand.solvers.kernel.events.traits import has_batches, has_lots
+from millhand.solvers.kernel.events.traits import has_batches, has_lots, is_halted
 
 
 @inner
@@ -68,16 +68,24 @@ def is_lacking(c: Record, k: Record, p: int) -> bool:
 @seldom
 def stands_still(c: Record, k: Record, a: int) -> bool:
     """True where no machine works, is handled, is out of order or takes a part from its own buffer, and nobody but the
-    one who asks does anything."""
+    one who asks does anything: who is off or halted does nothing."""
     for s in range(c.stations):
         if c.s_kind[s] == PROCESS and (k.s_trouble[s] > 0 or (k.s_mode[s] != EMPTY and k.s_mode[s] != DONE)):
             return False
         if c.s_kind[s] == STORE and c.s_only_to[s] >= 0 and k.s_stock[s] > 0 and k.s_mode[c.s_only_to[s]] == EMPTY:
             return False
     for b in range(c.attendants):
-        if b != a and k.a_mode[b] != IDLE and k.a_mode[b] != WAIT:
+        mode = k.a_mode[b]
+        if b != a and mode != IDLE and mode != WAIT and mode != AWAY and not is_halted(c, k, b):
             return False
     return True
+
+
+@seldom
+def one_stops(c: Record, k: Record) -> None:
+    """Somebody goes off or is halted: another may have waited for nothing to move any more, to complete a load."""
+    if has_lots(c) and c.parts > 1 and has_batches(c) and c.batches > 0:
+        k.changed |= PARTS
 
 
 @seldom
