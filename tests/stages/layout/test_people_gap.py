@@ -30,7 +30,9 @@ def gaps(fence: Fence | None, monkeypatch: pytest.MonkeyPatch, *, works: bool = 
     )  # fmt: skip
     stood = [
         SimpleNamespace(stood=SimpleNamespace(rect=STRIP), rect=STRIP),
-        SimpleNamespace(stood=SimpleNamespace(rect=Rect(name="outfeed", x_m=0, y_m=0, width_m=1, depth_m=1)), rect=None),
+        SimpleNamespace(
+            stood=SimpleNamespace(rect=Rect(name="outfeed", x_m=0, y_m=0, width_m=1, depth_m=1)), rect=None
+        ),
     ]
     monkeypatch.setattr(people, "strips", lambda *_: stood)
     free: Any = SimpleNamespace(plan=plan, stops={"machine_1": still}, ways={})
