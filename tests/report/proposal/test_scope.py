@@ -85,7 +85,7 @@ def test_a_thing_is_in_when_a_line_of_it_costs_something() -> None:
 
 
 def test_what_a_line_of_hours_does_not_name_is_to_be_confirmed() -> None:
-    """Cabinet and programs stand behind hours of engineering, whose words promise neither; a guard is in by its line."""
+    """Cabinet and programs stand behind hours of engineering, whose words promise neither; a guard is in."""
     ground = base("long")
     assert ground.subject is not None
     assert ground.subject.estimate is not None
