@@ -15,7 +15,7 @@ from millhand.report.view import NARROW_SPACE, sentence
 from millhand.sizing import best_cell
 from millhand.stages.feasibility.asked import Asked
 from millhand.stages.feasibility.checks import OF_A_PART
-from millhand.stages.part_mix import Beside, Grouping, too_many
+from millhand.stages.part_mix import Beside, Grouping, needed_sets, priced, too_many
 from millhand.trace import Sheet
 from tests.listed_parts import asked, bare_study, catalogue, mixed, part
 
@@ -220,6 +220,28 @@ def test_more_sets_in_the_price_than_the_list_asks_for_are_told(priced: float) -
     told = too_many(beside, replace(mix(study), priced_sets=sets.id))
 
     assert ("no more than [[part_mix.needed_sets|count]]" in told) == (priced > 2.0)
+
+
+def test_a_part_that_comes_twice_needs_its_fingers_twice() -> None:
+    """Of two sets in the price then one of the list's is bought: what is needed and covered are counted alike."""
+    study = mixed(part(2), part(5, length_m=0.2, width_m=0.14, height_m=0.05, raw_mass_kg=6.0))
+    own = mix(study)
+    assert study.inquiry.part_list is not None
+    sets, twice = (Fact(id=f"test.{name}", value=2.0, unit="1", basis="given", source="a test") for name in "ab")
+    drawn = ("needed_sets", "priced_share")
+    known = [each for each in study.facts.values() if each.id.removeprefix("part_mix.") not in drawn]
+    beside = Beside(
+        sheet=Sheet([*known, sets, twice]), part_list=study.inquiry.part_list, concept=own.concept,
+        grouping=Grouping(fingers_m=0.023, insert_m=None, mass_ratio=3.0), weeks_per_y=50.0, priced_sets=sets,
+        passes=twice,
+    )  # fmt: skip
+    share = priced(beside, own.families, own.steps, study.facts[own.hours])
+    needed = needed_sets(beside, own.steps)
+    assert share is not None
+    assert needed is not None
+
+    assert beside.sheet.value(needed) == 4.0
+    assert 0.0 < beside.sheet.value(share) < 1.0
 
 
 def test_without_a_cell_families_are_made_all_the_same() -> None:

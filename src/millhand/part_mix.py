@@ -65,7 +65,7 @@ def with_part_mix(done: Study, inquiry: Inquiry, catalogue: Catalogue) -> Study:
     beside = Beside(
         sheet=sheet, part_list=listed, concept=best.concept.id if best is not None else None,
         grouping=grouping(asked, best, catalogue), weeks_per_y=weeks_per_y(asked),
-        priced_sets=priced_sets(asked, best, sheet),
+        priced_sets=priced_sets(asked, best, sheet), passes=asked.parts[0].operations[0].passes,
     )  # fmt: skip
     mix = part_mix(beside, fits)
     sheet.extend(fact for fact in beside.grouping.facts if fact.id not in sheet)

@@ -80,12 +80,12 @@ def test_nobody_who_wishes_for_no_run_alone_gets_a_test_of_it() -> None:
 
 
 def test_the_chance_of_a_run_alone_follows_from_faults_and_stops() -> None:
-    """Known where the study worked them out: no stop at any of its parts."""
-    sheet = sheet_of(stop_share_alone=0.01, alone_limit=40.0)
+    """Known where the study worked them out: no stop at any of its loads, of which two make a part that comes twice."""
+    sheet = sheet_of(stop_share_alone=0.01, alone_limit=40.0, loads_alone=80.0)
     through = trial_of(sheet, wished_s=3600.0).alone_through
 
     assert through is not None
-    assert sheet.value(through) == pytest.approx(0.99**40, rel=1e-12)
+    assert sheet.value(through) == pytest.approx(0.99**80, rel=1e-12)
     assert trial_of(sheet_of(), wished_s=3600.0).alone_through is None
 
 

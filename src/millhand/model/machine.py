@@ -45,7 +45,7 @@ class Machine:
     load_height_m: Fact  # of the load position above the floor
     load_depth_m: Fact  # of the load position behind the door plane
     spacing_m: Fact  # from the load position of one machine to that of the next
-    chip_limit_parts: Fact  # parts until the chip box is full
+    chip_limit_parts: Fact  # pieces cut until the chip box is full: a part that comes twice is two
     inside: Inside
     stops: Stops
     rate_per_h: Fact | None = None  # money/h: what an hour of the machine costs without people

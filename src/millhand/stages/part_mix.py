@@ -61,7 +61,10 @@ class Grouping:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Beside:
-    """What the parts are put beside: the sheet, the list, the cell's id, its grouping, weeks worked in a year."""
+    """What the parts are put beside: the sheet, the list, the cell's id, its grouping, weeks worked in a year.
+
+    passes: times that a part comes to the machines, each with fingers of its own; None: once.
+    """
 
     sheet: Sheet
     part_list: PartList
@@ -69,6 +72,7 @@ class Beside:
     grouping: Grouping
     weeks_per_y: float
     priced_sets: Fact | None = None
+    passes: Fact | None = None
 
     def figure(self, name: str, value: float, unit: str, title: str) -> Fact:
         """A figure added up from the rows of the list."""
@@ -280,7 +284,7 @@ def priced(beside: Beside, families: Sequence[PartFamily], steps: Sequence[MixSt
     if beside.priced_sets is None or beside.grouping.fingers_m is None:
         return None
     order = [name for step in steps for name in step.added if name.startswith("fingers")]
-    bought = set(order[: max(0, round(beside.priced_sets.value))])
+    bought = set(order[: max(0, round(beside.priced_sets.value / times(beside)))])
     there = {each.name for each in families if {m for m in each.means if m.startswith("fingers")} <= bought}
     return beside.share("priced_share", hours_of(beside, families, there), whole).id
 
@@ -290,7 +294,12 @@ def needed_sets(beside: Beside, steps: Sequence[MixStep]) -> str | None:
     count = sum(name.startswith("fingers") for step in steps for name in step.added)
     if not count or beside.grouping.fingers_m is None:
         return None
-    return beside.figure("needed_sets", float(count), "1", "sets of fingers that the list asks for").id
+    return beside.figure("needed_sets", count * times(beside), "1", "sets of fingers that the list asks for").id
+
+
+def times(beside: Beside) -> float:
+    """How many sets of fingers a part needs: one each time that it comes to the machines."""
+    return beside.passes.value if beside.passes is not None else 1.0
 
 
 def left_parts(beside: Beside, fits: Sequence[Fit]) -> Iterator[LeftPart]:
@@ -384,7 +393,7 @@ def counted(beside: Beside, which: str, names: Sequence[str]) -> str:
     }
     said = []
     for kind, (single, several) in words.items():
-        number = sum(name.startswith(kind) for name in names)
+        number = sum(name.startswith(kind) for name in names) * (times(beside) if kind == "fingers" else 1.0)
         if number:
             fact = beside.figure(f"{which}_{kind}", float(number), "1", f"{several}, {which}")
             said.append(f"[[{fact.id}|count]] {single if number == 1 else several}")

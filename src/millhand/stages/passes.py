@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.machine import Machine
 from millhand.model.part import ManualElement, Operation, Part
 from millhand.model.route import comes_again, unlike
 from millhand.trace import Sheet, apply
@@ -55,6 +56,16 @@ def merged(operations: Sequence[Operation], name: str, base: str, sheet: Sheet) 
             sheet, "between_calls_parts", f"{base}.tool_life", each_parts=tuple(op.tool_life_parts for op in operations)
         ),
         passes=passes,
+    )
+
+
+def chips_until(machine: Machine, operation: Operation, sheet: Sheet) -> Fact:
+    """Finished parts until a machine's chip box is full: it is told in pieces that are cut, one each pass."""
+    pieces = machine.chip_limit_parts
+    if operation.passes is None:
+        return pieces
+    return apply(
+        sheet, "finished_in_pieces", f"{operation.passes.id}.chips_until", pieces=pieces, passes=operation.passes
     )
 
 

@@ -17,7 +17,7 @@ from millhand.report.proposal.attending import attending, changeover_steps, set_
 from millhand.report.proposal.cell import cycle, reckoned
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.money import measures
-from millhand.report.proposal.near_people import sides
+from millhand.report.proposal.near_people import part_held, side_rows, sides
 from millhand.report.proposal.records import Paragraph, Say, Table
 from millhand.report.proposal.short import part_list
 from millhand.report.proposal.telling import Teller
@@ -268,13 +268,44 @@ def test_the_gap_behind_a_gate_is_held_against_the_far_end_of_the_walk() -> None
     def said(gate_m: float, filling_m: float) -> str:
         """What is set apart with such gaps."""
         top = f"concepts.{ARM}.layout.people_gap"
-        gaps = (walk, fact(f"{top}.gates", gate_m, "m"), fact(f"{top}.presenter", filling_m, "m"))
+        gaps = (walk, fact(f"{top}.gates", gate_m, "m"), fact(f"{top}.presenter", filling_m, "m"),
+                fact(f"{top}.outfeed", 0.6, "m"), fact(f"{top}.part", 0.1, "m"))  # fmt: skip
         known = {**ground.facts, **{each.id: each for each in gaps}}
         (caution,) = sides(replace(ground, study=study, facts=known))
         return plain(replace(ground, facts=known), *caution.items)  # type: ignore[union-attr]
 
     assert "no gate as drawn keeps him from the arm" in said(0.7, 0.4)
-    assert "the drawn gap is the longer one" in said(0.9, 0.4)
-    assert "at most 0.8 m, until" in said(0.9, 0.4)
+    assert "no gate as drawn keeps him from the arm" in said(0.85, 0.4)  # with the part it is 0.75
+    assert "takes up to 100 mm of that" in said(0.95, 0.4)
+    assert "The drawn gap is the longer one with the part taken off" in said(0.95, 0.4)
+    assert "at most 0.8 m, until" in said(0.95, 0.4)
+    assert "comes within 0.6 m of the floor on which somebody empties" in said(0.7, 0.4)
     assert "comes within 0.4 m of the floor" in said(0.7, 0.4)
     assert "comes over the floor on which somebody fills" in said(0.7, 0.0)
+
+
+def test_what_is_drawn_says_that_no_part_is_in_it_and_the_side_that_is_emptied_has_its_row() -> None:
+    """By how much the part comes nearer where that is known; a stop that is simulated already is not reckoned anew."""
+    ground = usual()
+    top = f"concepts.{ARM}.layout.people_gap"
+    gaps = (fact(f"{top}.outfeed", 0.6, "m"), fact(f"{top}.presenter", 0.4, "m"))
+    part = fact(f"{top}.part", 0.1, "m")
+    without = replace(ground, facts={**ground.facts, **{each.id: each for each in gaps}})
+    known = replace(without, facts={**without.facts, part.id: part})
+    assert known.subject is not None
+    stand = known.subject.concept.presenter
+    assert stand is not None
+
+    def anew(refill: str) -> list[bool]:
+        """Of each side, whether it is said that a stop is reckoned anew."""
+        own = replace(stand, words={"refill": refill})
+        concept = replace(known.subject.concept, presenter=own)  # type: ignore[union-attr]
+        seen = replace(known, subject=replace(known.subject, concept=concept))  # type: ignore[type-var]
+        (caution,) = sides(seen)
+        return ["worked out anew" in plain(seen, each) for each in caution.items]  # type: ignore[union-attr]
+
+    assert "somebody empties to what moves" in plain(known, *chain(*side_rows(known)))
+    assert "comes nearer by up to 100 mm" in plain(known, *(each.item for each in part_held(known)))  # type: ignore[union-attr]
+    assert "bis zu 100 mm näher" in plain(known, *(each.item for each in part_held(known)), language="de")  # type: ignore[union-attr]
+    assert "stands out beyond the gripper" in plain(without, *(each.item for each in part_held(without)))  # type: ignore[union-attr]
+    assert (anew("inside"), anew("outside")) == ([False, True], [True, True])

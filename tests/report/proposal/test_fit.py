@@ -133,6 +133,26 @@ def test_a_further_family_costs_programming_and_fingers(language: str) -> None:
         assert each in words
 
 
+def test_a_set_of_fingers_a_family_is_told_only_where_they_are_bought_so() -> None:
+    """Fingers that take all families come with their gripper."""
+    ground = base("long")
+    assert ground.subject is not None
+    gripper = ground.subject.concept.gripper
+    assert gripper is not None
+    inquiry = ground.study.inquiry
+    many = replace(inquiry.parts[0], families=replace(inquiry.parts[0].families, value=4.0))
+    ground = replace(ground, study=replace(ground.study, inquiry=replace(inquiry, parts=(many,)), part_mix=None))
+
+    def said(words: dict[str, str]) -> str:
+        """With such a gripper."""
+        concept = replace(ground.subject.concept, gripper=replace(gripper, words=words))  # type: ignore[union-attr]
+        return told(replace(ground, subject=replace(ground.subject, concept=concept)))  # type: ignore[type-var]
+
+    assert "A set of fingers is counted for each family." in said({})
+    assert "A set of fingers is counted" not in said({"fingers": "all"})
+    assert "Until then figures and price hold for the part described." in said({"fingers": "all"})
+
+
 def test_a_change_by_hand_has_no_such_section() -> None:
     """Nor have limits of another concept a table."""
     ground = base("long")

@@ -84,6 +84,23 @@ def test_a_thing_is_in_when_a_line_of_it_costs_something() -> None:
     assert set(estimate.excluded) <= set(told)
 
 
+def test_what_a_line_of_hours_does_not_name_is_to_be_confirmed() -> None:
+    """Cabinet and programs stand behind hours of engineering, whose words promise neither; a guard is in."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.estimate is not None
+    estimate = ground.subject.estimate
+    amount = fact("test.hours", 900.0, "money")
+    lines = tuple(
+        PriceLine(id=each, words=each, group="work", amount=amount) for each in ("work_design", "work_programming")
+    )
+    made = replace(ground.subject, estimate=replace(estimate, lines=(*estimate.lines, *lines)))
+    states = rows(scope(replace(ground, subject=made, facts={**ground.facts, amount.id: amount})))
+
+    assert states["excluded.t_panels"] == states["excluded.t_families"] == "excluded.confirm"
+    assert "excluded.in" in states.values()
+
+
 def test_what_a_cell_does_not_have_is_not_in_its_list() -> None:
     """A fence further out only where the fence is missed; a lock of a gate only where there is one."""
     missed, open_side = rows(scope(fenced(0.01))), rows(scope(usual()))

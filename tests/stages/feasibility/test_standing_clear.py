@@ -8,7 +8,7 @@ import pytest
 from millhand.model.floor import Block
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked
-from millhand.stages.feasibility.standing_clear import standing_clear
+from millhand.stages.feasibility.standing_clear import Pair, standing_clear, worst_of
 from tests.stages.feasibility.judged import asked_of
 from tests.stages.test_turning_reach import ARM_Y, CELL, given, one_mill, pin
 
@@ -75,6 +75,17 @@ def test_a_track_is_called_one_and_a_machine_is_to_be_measured_first() -> None:
     assert (inside.holds, inside.kills) == (False, False)
     assert "first machine" in inside.words
     assert "The size of the machine is a usual one: measure it." in inside.words
+
+
+def test_an_overlap_that_ends_it_is_told_before_a_deeper_one_that_only_warns() -> None:
+    """Of trays deep in a machine and a little in the arm's foot, the arm's; of a touch, the machine's."""
+    one, machine = (replace(asked().layout.spots[0], name=name) for name in ("arm", "machine_1"))
+    deep = Pair(one=one, other=machine, along_x=True, gap_m=-0.5)
+    little = Pair(one=one, other=one, along_x=True, gap_m=-0.05)
+
+    assert worst_of((deep, little)) is little
+    assert worst_of((deep, replace(little, gap_m=-1e-12))) is deep
+    assert worst_of((replace(deep, gap_m=0.3), replace(little, gap_m=0.2))).gap_m == 0.2
 
 
 def test_an_obstacle_counts_and_what_hangs_over_the_floor_does_not() -> None:

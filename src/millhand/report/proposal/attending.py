@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from millhand.model.route import comes_again
 from millhand.report.proposal.ground import Ground, ends, figure
 from millhand.report.proposal.records import Block, Column, Figure, Item, Say, Table
 
@@ -38,12 +39,19 @@ def changeover_steps(ground: Ground) -> Iterator[Block]:
         return
     named = [*zip(STEPS, given, strict=True), ("stands", stands), ("work", "changeover_work"), ("count", "changeovers"),
              ("hours", "changeovers_h")]  # fmt: skip
+    again = {"count": "count_again"} if comes_again(ground.study.inquiry.parts[0]) else {}
     rows = []
     for name, fact_id in named:
         own = fact_id if fact_id in ground.facts else ground.of_concept(f"performance.{fact_id}")
         if own is not None:
             form = FORMS.get(name, "minutes")
-            rows.append((Say(key=f"hand.step_{name}"), figure(own, form, "value"), ends(ground, own, form, "ends")))
+            rows.append(
+                (
+                    Say(key=f"hand.step_{again.get(name, name)}"),
+                    figure(own, form, "value"),
+                    ends(ground, own, form, "ends"),
+                )
+            )
     heads = (Column(head="hand.step", width=1.0), Column(head="hand.time", align="right"),
              Column(head="hand.range", align="right"))  # fmt: skip
     yield Table(columns=heads, rows=tuple(rows), caption=Say(key="hand.steps"), sums=(len(STEPS),))

@@ -6,8 +6,8 @@ from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.cycle import cycles
 from millhand.report.proposal.ground import Ground, called, figure, terms
-from millhand.report.proposal.near_fence import fenced, near_fence, own_row
-from millhand.report.proposal.near_people import side_rows, sides
+from millhand.report.proposal.near_fence import FROM_FENCE, fenced, near_fence, own_row
+from millhand.report.proposal.near_people import part_held, side_rows, sides
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -25,8 +25,6 @@ from millhand.report.proposal.records import (
 )
 from millhand.report.proposal.safety import left_open
 from millhand.report.safeguarding import letter
-
-FROM_MESH = (".reach_through_mesh", ".fence.over")  # what counts from the fence to the arm
 
 
 def cycle(ground: Ground) -> Section | None:
@@ -112,6 +110,7 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
     heads = (Column(head="guard.distance", width=1.0), Column(head="guard.rule"),
              *(Column(head=each, align="right") for each in figures))  # fmt: skip
     yield Table(columns=heads, rows=tuple(each[: len(heads)] for each in rows), caption=Say(key="guard.measured"))
+    yield from part_held(ground)
     yield from rests(ground, row)
     yield from near_fence(ground)
     yield from sides(ground)
@@ -120,7 +119,7 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
 def distance_row(ground: Ground, each: Distance) -> tuple[Item, ...]:
     """A distance with its rule, likely and asked for, and what the drawn layout leaves where that is known."""
     gap = ground.subject.layout.fence_gap if ground.subject and ground.subject.layout else ""
-    drawn = gap if gap and each.fact.endswith(FROM_MESH) else None
+    drawn = gap if gap and each.fact.endswith(FROM_FENCE) else None
     asked = figure(each.fact, "", each.end)
     return (
         Term(text=each.words),

@@ -39,7 +39,10 @@ def undescribed(ground: Ground) -> Iterator[Block]:
     """Families that are a number alone: who says of each whether it fits, and what holds until then."""
     parts = ground.study.inquiry.parts
     if own_mix(ground) is None and len(parts) == 1 and parts[0].families.value > 1.0:
-        yield Paragraph(item=Say(key="fit.open", slots={"families": figure(parts[0].families.id, "count", "value")}))
+        said = Say(key="fit.open", slots={"families": figure(parts[0].families.id, "count", "value")})
+        gripper = ground.subject.concept.gripper if ground.subject else None
+        each = () if gripper is None or "fingers" in gripper.words else (Say(key="fit.open_fingers"),)
+        yield Paragraph(item=Joined(items=(said, *each), between=" "))
 
 
 def alone(ground: Ground) -> Iterator[Block]:

@@ -61,7 +61,7 @@ def all_in(ground: Ground) -> Iterator[Block]:
     case, estimate = (ground.subject.case, ground.subject.estimate) if ground.subject else (None, None)
     items: list[Item] = []
     if case is not None and estimate is not None and estimate.own and ground.value(estimate.own) > 0.0:
-        whole = case.year.outlay
+        whole = ground.of_case("outlay_before_grant") or case.year.outlay  # a grant comes at hand-over
         items.append(Say(key="price.all_in", slots={
             "sum": figure(whole, "money_2", "value"), "ends": figure(whole, "money_2", "ends"),
         }))  # fmt: skip
@@ -249,7 +249,10 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
             yield "running_open", Say(key="case.not_counted"), Say(key="page.none")
         else:
             yield row("running", one.year.running, "money_2")
-            yield from (row(f"running_of_{name}", fact_id, "money_2") for name, fact_id in spent(ground, one))
+            told = {"upkeep": "upkeep_told"} if ground.study.inquiry.money.upkeep is not None else {}  # and no share
+            yield from (
+                row(f"running_of_{told.get(name, name)}", fact_id, "money_2") for name, fact_id in spent(ground, one)
+            )
     if one.hurdle_chance is not None:
         yield "chance", Figure(fact=one.hurdle_chance, form="chance"), Say(key="page.none")
     if ground.long and one.irr is not None and one.payback_months is not None:

@@ -1,14 +1,15 @@
-"""How near the arm comes to gates and to where people fill, as drawn, beside what is asked for there."""
+"""How near the arm comes to gates and to where people fill and empty, as drawn, beside what is asked for there."""
 
 from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.near_fence import fenced
-from millhand.report.proposal.records import Block, Caution, Given, Item, Joined, Say
+from millhand.report.proposal.records import Block, Caution, Given, Item, Joined, Paragraph, Say
 
 GATE_RULE = "ISO 13855:2010"
 WALKED = ".entering.walked"  # while the arm comes to a stand
 OVER_M = 0.0005  # less than a millimetre: over it
+BESIDE = {"presenter": ("filling", "fill"), "outfeed": ("emptying", "empty")}  # a row of the table, a sentence
 
 
 def walked(ground: Ground) -> str | None:
@@ -19,42 +20,67 @@ def walked(ground: Ground) -> str | None:
     return next((each.figure for each in made.answers.entering if each.figure and each.figure.endswith(WALKED)), None)
 
 
+def near(ground: Ground, what: str) -> str | None:
+    """How near the arm comes to gates or to a strip where people stand; `part`: how far a held part goes beyond."""
+    return ground.of_concept(f"layout.people_gap.{what}")
+
+
 def side_rows(ground: Ground) -> Iterator[tuple[Item, ...]]:
-    """Gate and side that is filled, as rows of the distances: asked for, then as drawn."""
-    gate, filling = ground.of_concept("layout.people_gap.gates"), ground.of_concept("layout.people_gap.presenter")
-    walk = walked(ground)
+    """Gate and sides that are filled and emptied, as rows of the distances: asked for, then as drawn."""
+    gate, walk, none = near(ground, "gates"), walked(ground), Say(key="page.none")
     if walk is not None and fenced(ground):
         yield (Say(key="guard.gate"), Given(text=GATE_RULE), figure(walk, "", "value"),
                figure(walk, "", "high"), figure(gate, "", "value"))  # fmt: skip
-    if filling is not None:
-        none = Say(key="page.none")
-        yield Say(key="guard.filling"), Say(key="guard.assessed"), none, none, figure(filling, "", "value")
+    for place, (row, _) in BESIDE.items():
+        gap = near(ground, place)
+        if gap is not None:
+            yield Say(key=f"guard.{row}"), Say(key="guard.assessed"), none, none, figure(gap, "", "value")
+
+
+def part_held(ground: Ground) -> Iterator[Block]:
+    """That no drawn gap counts the part in the hand, and how much that takes of it; nothing where no gap is told."""
+    layout, part = ground.subject.layout if ground.subject else None, near(ground, "part")
+    gaps = (layout.fence_gap if layout else None, *(near(ground, each) for each in ("gates", *BESIDE)))
+    if part is not None:
+        yield Paragraph(item=Say(key="guard.drawn_part", slots={"part": figure(part, "", "value")}))
+    elif any(gaps):
+        yield Paragraph(item=Say(key="guard.drawn_no_part"))
 
 
 def sides(ground: Ground) -> Iterator[Block]:
-    """What the drawn layout leaves at the gates and on the side that is filled, and what settles it."""
-    said = (*at_gates(ground), *at_filling(ground))
+    """What the drawn layout leaves at the gates and on the sides that are filled and emptied, and what settles it."""
+    said = (*at_gates(ground), *at_sides(ground))
     if said:
         yield Caution(items=said)
 
 
 def at_gates(ground: Ground) -> Iterator[Item]:
-    """Whether the gap behind a gate is longer than the walk until the arm stands, by the far end of that walk."""
-    gate, walk = ground.of_concept("layout.people_gap.gates"), walked(ground)
+    """Whether the gap behind a gate, the held part taken off, is longer than the walk until the arm stands, by the far
+    end of that walk; where nobody knows the part, it is not."""
+    gate, walk, part = near(ground, "gates"), walked(ground), near(ground, "part")
     if gate is None or walk is None:
         return
     most = ground.facts[walk].high or ground.value(walk)
-    yield Say(key="guard.gate_kept" if ground.value(gate) > most else "guard.gate_short", slots={
-        "gap": figure(gate, "", "value"), "walk": figure(walk, "", "value"),
-        "most": figure(walk, "", "high"),
-    })  # fmt: skip
+    slots = {"gap": figure(gate, "", "value"), "walk": figure(walk, "", "value"), "most": figure(walk, "", "high")}
+    if part is not None and ground.value(gate) > most + ground.value(part):
+        yield Say(key="guard.gate_kept", slots={**slots, "part": figure(part, "", "value")})
+    else:
+        yield Say(key="guard.gate_short", slots=slots)
 
 
-def at_filling(ground: Ground) -> Iterator[Item]:
-    """How near the arm comes to where somebody fills; which device keeps them apart nobody has said."""
-    filling = ground.of_concept("layout.people_gap.presenter")
-    if filling is None:
-        return
-    over = ground.value(filling) < OVER_M
-    told = Say(key="guard.fill_over" if over else "guard.fill", slots={"gap": figure(filling, "", "value")})
-    yield Joined(items=(told, Say(key="guard.fill_open")), between=" ")
+def at_sides(ground: Ground) -> Iterator[Item]:
+    """How near the arm comes to where somebody fills or empties; which device keeps them apart nobody has said."""
+    for place, (_, key) in BESIDE.items():
+        gap = near(ground, place)
+        if gap is None:
+            continue
+        over = ground.value(gap) < OVER_M
+        told = Say(key=f"guard.{key}_over" if over else f"guard.{key}", slots={"gap": figure(gap, "", "value")})
+        anew = () if place == "presenter" and stands_at_filling(ground) else (Say(key="guard.fill_anew"),)
+        yield Joined(items=(told, Say(key="guard.fill_open"), *anew), between=" ")
+
+
+def stands_at_filling(ground: Ground) -> bool:
+    """Whether the simulated arm stands already while somebody fills: he fills inside the cell."""
+    presenter = ground.subject.concept.presenter if ground.subject else None
+    return presenter is not None and presenter.words.get("refill") == "inside"

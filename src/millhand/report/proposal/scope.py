@@ -76,7 +76,8 @@ def rows(ground: Ground, estimate: Estimate) -> Iterator[tuple[Item, ...]]:
     held = {each["name"]: lines_of(ground, estimate, each) for each in met}
     for each in met:
         if held[each["name"]]:
-            yield Say(key=f"excluded.t_{each['name']}"), Say(key="excluded.in"), Joined(items=held[each["name"]])
+            state = Say(key="excluded.confirm" if each.get("confirm") else "excluded.in")
+            yield Say(key=f"excluded.t_{each['name']}"), state, Joined(items=held[each["name"]])
     for each in met:
         if not held[each["name"]]:
             out, by = Say(key="excluded.out"), Say(key=f"excluded.who_{each['who']}")

@@ -14,20 +14,21 @@ from millhand.solvers.pose.swept import Sweep, swept_gaps_m
 
 HIGH_M = 20.0  # a wall without an end up or down: the gap to it is the distance on the plan
 MOST_M = 2.0  # further off nothing is asked for by any table
+MOST_WALKED_M = 10.0  # further off nobody gets before an arm stands: three seconds at a run
 Moved = tuple[tuple[Place, Place], tuple[Foot, Foot]]
 
 
-def fence_gap_m(kit: Kit, free: Free, fence: Fence) -> float:
-    """The least plan distance from arm and hand to fence and gates on all ways in and between, no more than MOST_M.
+def fence_gap_m(kit: Kit, free: Free, fence: Fence, most_m: float = MOST_M) -> float:
+    """The least plan distance from arm and hand to fence and gates on all ways in and between, no more than `most_m`.
 
     Sure to a few millimetres; 0 where the arm goes through it. A part that stands out beyond the hand is not in it.
     """
     moves = list(moved(free))
     walls = tuple(_wall(each) for each in (*fence.pieces, *fence.gates))
     if not moves or not walls:
-        return MOST_M
+        return most_m
     sweep = Sweep(joints=np.array([joints for joints, _ in moves]), feet=np.array([feet for _, feet in moves]))
-    gaps, _ = swept_gaps_m(kit.arm, sweep, bars=kit.hand.bars, boxes=walls, most_m=MOST_M)
+    gaps, _ = swept_gaps_m(kit.arm, sweep, bars=kit.hand.bars, boxes=walls, most_m=most_m)
     return float(gaps.min())
 
 

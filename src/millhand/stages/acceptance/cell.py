@@ -78,10 +78,10 @@ def _alone(trial: Trial, inquiry: Inquiry) -> Fact | None:
 
 
 def _through(trial: Trial) -> str | None:
-    """The chance that a run alone of that length needs nobody before its end."""
+    """The chance that a run alone of that length needs nobody before its end: no stop at any of its loads."""
     top, sheet = f"concepts.{trial.result.concept.id}.performance", trial.sheet
-    share, parts = f"{top}.stop_share_alone", f"{top}.alone_limit"
-    if share not in sheet or parts not in sheet:
+    share, loads = f"{top}.stop_share_alone", f"{top}.loads_alone"
+    if share not in sheet or loads not in sheet:
         return None
     name = f"{TOP}.alone_through"
-    return apply(sheet, "runs_without_fault", name, fault_share=sheet[share], parts=sheet[parts]).id
+    return apply(sheet, "runs_without_fault", name, fault_share=sheet[share], parts=sheet[loads]).id

@@ -25,6 +25,11 @@ class Pair:
     along_x: bool
     gap_m: float  # below nought where they overlap
 
+    @property
+    def beside_machine(self) -> bool:
+        """Whether one of them is a machine, whose size is the usual one."""
+        return any(each.name.startswith(MACHINE) for each in (self.one, self.other))
+
 
 def standing_clear(asked: Asked) -> Verdict | None:
     """Half the sides of the two pieces that come nearest against how far their middles are apart; None where nothing
@@ -35,14 +40,14 @@ def standing_clear(asked: Asked) -> Verdict | None:
     pairs = tuple(pairs_of(asked))
     if asked.concept.arm is None or not pairs:
         return None
-    worst, sheet = min(pairs, key=lambda each: each.gap_m), asked.sheet
+    worst, sheet = worst_of(pairs), asked.sheet
     apart, wanted = distance(asked, worst), room(asked, worst)
     if 0.0 > worst.gap_m > -ROUNDING_M:  # they touch
         wanted = apart
     names = tuple(called(asked, each) for each in (worst.one, worst.other))
     left = apply(sheet, "difference_m", asked.id("standing_clear.left"), length_m=apart, less_m=wanted)
     deep = apply(sheet, "difference_m", asked.id("standing_clear.overlap"), length_m=wanted, less_m=apart)
-    beside_machine = any(each.name.startswith(MACHINE) for each in (worst.one, worst.other))
+    beside_machine = worst.beside_machine
     way = "east or west" if worst.along_x else "north or south"
     return verdict(
         asked,
@@ -59,6 +64,13 @@ def standing_clear(asked: Asked) -> Verdict | None:
             caution=ON_SITE,
         ),
     )
+
+
+def worst_of(pairs: tuple[Pair, ...]) -> Pair:
+    """The pair that is told: of those whose overlap ends the concept the deepest, however deep another is that only
+    warns; else of all the deepest, or the nearest."""
+    ending = tuple(each for each in pairs if each.gap_m <= -ROUNDING_M and not each.beside_machine)
+    return min(ending or pairs, key=lambda each: each.gap_m)
 
 
 def pairs_of(asked: Asked) -> Iterator[Pair]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from millhand.model.fact import Fact
 from millhand.model.layout import Spot, Stretch, Walk
 from millhand.solvers.placing.fencing import Fence, Piece
-from millhand.solvers.placing.near_fence import fence_gap_m
+from millhand.solvers.placing.near_fence import MOST_WALKED_M, fence_gap_m
 from millhand.solvers.placing.people import outside_m2, strips, widths
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.ways import Free
@@ -21,6 +21,7 @@ SWUNG_TO = (
     "the arm's links all along its ways, seen from above, to the strip of floor where somebody fills or empties",
     "the arm's links all along its ways, seen from above, to the nearest gate",
 )
+HELD = "from where the largest part is held to its furthest corner, raw or finished, turned anyhow"
 SWUNG = "the arm's links all along its ways, seen from above, to the nearest stretch of its fence"
 
 
@@ -60,16 +61,18 @@ def fence_gap(stage: Stage, free: Free, fence: Fence | None) -> str:
 
 def gaps_to_people(stage: Stage, free: Free, fence: Fence | None) -> None:
     """How near the arm comes to the gates of its fence, and to each strip in which somebody fills or empties; nothing
-    where there is no fence, or where no way was found to look at."""
+    where there is no fence, or where no way was found to look at. No part is in these gaps: what it takes stands beside
+    them."""
     if fence is None or not fence.pieces or not stage.plan.works:
         return
+    stage.fact("people_gap.part", stage.kit.hand.part_m, "m", HELD)
     beside = {
         each.stood.rect.name: edges(each.rect)
         for each in strips(stage.kit, stage.site, stage.plan) if each.rect is not None
     }  # fmt: skip
     for name, pieces in {"gates": fence.gates, **beside}.items():
         if pieces:
-            gap = fence_gap_m(stage.kit, free, Fence(pieces=pieces, gates=()))
+            gap = fence_gap_m(stage.kit, free, Fence(pieces=pieces, gates=()), MOST_WALKED_M)
             stage.fact(f"people_gap.{name}", gap, "m", SWUNG_TO[name == "gates"])
 
 
