@@ -5,6 +5,8 @@ from collections.abc import Iterator
 
 import pytest
 
+from millhand.web.desk import open_inquiry
+from millhand.web.sheet import to_mend
 from tests.web.serving import ORIGIN, Served, pages_once, served, studied
 
 BUTTON = '<button class="main">Work it out</button>'
@@ -103,5 +105,6 @@ def test_what_is_wrong_among_the_answers_is_named(desk: Served) -> None:
     name = desk.begin("blank", "")
     path = "answered.today.elements.exchange.time"
     desk.send(f"/inquiries/{name}/field", path=path, base=1, text="long")
-    assert f'<a href="#field-{path}">' in desk.browser.get(f"/inquiries/{name}").text
-    assert f'<a href="/inquiries/{name}?#field-{path}">' in desk.browser.get(f"/inquiries/{name}/form").text
+    paper = open_inquiry(desk.app.state.desk, name).paper
+    assert f"#field-{path}" in {each.at for each in to_mend(paper)}
+    assert f"?#field-{path}" in {each.at for each in to_mend(paper, sheet=False)}
