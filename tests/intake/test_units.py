@@ -192,6 +192,13 @@ def test_a_number_alone_has_the_unit_of_its_entry() -> None:
         read_quantity("25", "time")
 
 
+@pytest.mark.parametrize("text", ["0.350.000", "0,350,000", "0.350.000,5"])
+def test_thousands_do_not_begin_with_nothing(text: str) -> None:
+    """A nought before the first sign is no number of thousands."""
+    with pytest.raises(InputError):
+        read_quantity(text, "parts")
+
+
 @pytest.mark.parametrize("text", ["9 x 3 ft 6 in", "9 by 3 ft 6 in"])
 def test_a_unit_is_not_shared_where_the_second_length_is_a_sum(text: str) -> None:
     """Nine feet or nine inches: it is asked."""
