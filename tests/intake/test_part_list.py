@@ -169,7 +169,7 @@ def test_every_bad_cell_is_told_with_its_place_and_its_cure(tmp_path: Path) -> N
         "µm, in, inch or ft).",
         "parts.xlsx: Sheet1!H3: read '6'; write a time, such as 6 min 20 s, or the unit in the head, as 'time [min]'.",
         "parts.xlsx: Sheet1!B3: read 'prismatik'; write prismatic, round, flat or other (did you mean 'prismatic'?).",
-        "parts.xlsx: Sheet1!I4: read '1,500'; write 1500 or 1.500: '1,500' can be read both ways.",
+        "parts.xlsx: Sheet1!I4: read '1,500'; write 1500 or 1.5: '1,500' can be read both ways.",
         "parts.xlsx: Sheet1!J4: read '0'; write a number of parts, such as 120 parts; at least 1 parts.",
         "parts.xlsx: Sheet1!G4: read 'nothing'; write mass: a mass, such as 2.4 kg or 3 lb 6 oz.",
         "parts.xlsx: Sheet1!A4: read 'nothing'; write bore: a length, such as 120 mm or 5 ft 2 in; a part that is "
