@@ -139,6 +139,32 @@ def test_who_comes_second_sees_what_came_between(browser: Browser, server: Live,
     context.close()
 
 
+def test_what_is_half_typed_outlasts_what_others_change(
+    browser: Browser, server: Live, study_page: tuple[str, str]
+) -> None:
+    """The page says that somebody came between, and is loaded anew once the other field is kept too."""
+    context = entered(browser, server)
+    first, second = context.pages[0], context.new_page()
+    for page in (first, second):
+        page.goto(study_page[0])
+    typed(first, "people.wage", "36 USD/h")
+    half = second.locator("[id='in-parts.0.lot_size']")
+    half.focus()
+    second.keyboard.press("Control+a")
+    second.keyboard.type("21")
+    second.locator("[id='in-wishes.hurdle']").evaluate(
+        "each => { each.value = '30 months'; each.dispatchEvent(new Event('change', {bubbles: true})) }"
+    )
+    expect(second.locator("#between")).to_be_visible()
+    expect(half).to_have_value("21")
+    second.keyboard.type("0")
+    with second.expect_navigation():
+        second.keyboard.press("Tab")
+    expect(half).to_have_value("210")
+    expect(second.locator("[id='in-people.wage']")).to_have_value("36 USD/h")
+    context.close()
+
+
 def test_a_server_that_is_gone_is_told_and_what_was_typed_stays(
     browser: Browser, server: Live, study_page: tuple[str, str]
 ) -> None:

@@ -27,7 +27,7 @@ def test_a_time_of_day(text: str, seconds: float | None) -> None:
     [
         ("6am-2pm", [(6 * H, 8 * H)]), ("6:00 to 14:00", [(6 * H, 8 * H)]), ("6-14", [(6 * H, 8 * H)]),
         ("22:00–06:00", [(22 * H, 8 * H)]),
-        ("22-6", [(22 * H, 8 * H)]), ("8-5", None), ("2 x 8 h", []), ("8 hours", []),
+        ("22-6", [(22 * H, 8 * H)]), ("8-5", None), ("14-30", None), ("2 x 8 h", []), ("8 hours", []),
         ("6:00-14:00, 14:00-22:00", [(6 * H, 8 * H), (14 * H, 8 * H)]),
         ("6am to 2pm and 2pm to 10pm", [(6 * H, 8 * H), (14 * H, 8 * H)]),
     ],
@@ -41,12 +41,21 @@ def test_stretches_of_a_day(text: str, spans: list[tuple[int, int]] | None) -> N
         assert spans_in(text) == spans
 
 
-def test_a_stretch_with_two_readings_is_asked_about() -> None:
-    """Both are said as they would be written."""
+@pytest.mark.parametrize(
+    ("text", "both"),
+    [
+        ("6-2", "06:00-14:00 or 18:00-02:00"), ("6-12", "06:00-12:00 or 18:00-24:00"),
+        ("10-6", "10:00-18:00 or 22:00-06:00"), ("2-10", "02:00-10:00 or 14:00-22:00"),
+        ("12-8", "00:00-08:00 or 12:00-20:00"),
+    ],
+)  # fmt: skip
+def test_a_stretch_with_two_readings_is_asked_about(text: str, both: str) -> None:
+    """Both are said as they would be written, and each is then read."""
     with pytest.raises(InputError) as caught:
-        spans_in("6-2")
+        spans_in(text)
 
-    assert caught.value.write == "06:00-14:00 or 06:00-02:00: '6-2' can be read both ways"
+    assert caught.value.write == f"{both}: '{text}' can be read both ways"
+    assert len({*(spans_in(each)[0] for each in both.split(" or "))}) == 2
 
 
 @given(st.integers(0, 1439), st.booleans())

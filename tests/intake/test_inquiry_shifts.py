@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from millhand.catalogue.assumptions import assumptions
+from millhand.errors import InputErrors
 from millhand.intake.inquiry import inquiry_of
 from millhand.intake.inquiry_sums import covered_s, present_s
 from millhand.intake.yaml_tree import tree_of
@@ -29,6 +30,23 @@ def test_the_short_form_is_one_shift_after_another() -> None:
     assert (first.length_s.basis, first.start_s.basis) == ("given", "assumed")
     assert second.start_s.source == "one shift after another, from shifts.shift_1.start"
     assert (first.breaks[0].start_s.value, first.breaks[0].length_s.value) == (9.75 * H, 0.5 * H)
+
+
+@pytest.mark.parametrize(("text", "count"), [("2 x 8 h (7 h to 9 h)", 2), ("8 h (7 h to 9 h)", 1)])
+def test_a_length_may_have_a_range(text: str, count: int) -> None:
+    """The words in brackets are no times of day."""
+    shifts = with_shifts(f"shifts: {text}").shifts
+
+    assert [(each.length_s.low, each.length_s.high) for each in shifts] == [(7 * H, 9 * H)] * count
+
+
+def test_a_number_alone_is_asked_about() -> None:
+    """Two shifts, or one of two hours; eight can only be hours."""
+    with pytest.raises(InputErrors) as caught:
+        with_shifts("shifts: 2")
+
+    assert [each.write for each in caught.value.errors] == ["2 x 8 h or 2 h: '2' can be read both ways"]
+    assert [each.length_s.value for each in with_shifts("shifts: 8").shifts] == [8 * H]
 
 
 def test_a_shift_may_run_over_midnight() -> None:

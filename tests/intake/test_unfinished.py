@@ -50,3 +50,19 @@ def test_what_is_assumed_follows_the_words_that_were_typed() -> None:
     ]
 
     assert clamping[0] != clamping[1]
+
+
+@pytest.mark.parametrize("machines", ["", "machines: []\n"])
+def test_a_text_without_machines_still_shows_its_form(machines: str) -> None:
+    """What is wrong with it is found, also beside an operation that names no machine."""
+    found = unfinished(f"format: 2\nname: a\n{machines}parts:\n  - name: p\n    operations: [{{name: o}}]\n")
+
+    assert found.sections
+    assert "parts.0.operations.0.machine" in {each.path for each in found.fields() if each.needed}
+
+
+def test_what_trips_over_a_stand_in_hides_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The errors of the text itself are there whatever happens to the reading with stand-ins."""
+    monkeypatch.setattr("millhand.intake.unfinished.stand_in", lambda each, known: known["nowhere"].text)
+
+    assert unfinished(BLANK).errors == paper_of(BLANK, Path(), assumptions()).errors

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from millhand.errors import InputError
-from millhand.intake.text import Manner, read_quantity
+from millhand.intake.text import Manner, currency_in, read_quantity
 from millhand.intake.units import CURRENCIES, DIMENSIONS
 
 with warnings.catch_warnings():
@@ -192,6 +192,40 @@ def test_a_number_alone_has_the_unit_of_its_entry() -> None:
         read_quantity("25", "time")
 
 
+@pytest.mark.parametrize("text", ["0.350.000", "0,350,000", "0.350.000,5"])
+def test_thousands_do_not_begin_with_nothing(text: str) -> None:
+    """A nought before the first sign is no number of thousands."""
+    with pytest.raises(InputError):
+        read_quantity(text, "parts")
+
+
+@pytest.mark.parametrize("text", ["9 x 3 ft 6 in", "9 by 3 ft 6 in"])
+def test_a_unit_is_not_shared_where_the_second_length_is_a_sum(text: str) -> None:
+    """Nine feet or nine inches: it is asked."""
+    with pytest.raises(InputError) as caught:
+        read_quantity(text, "area")
+
+    assert caught.value.write == f"9 ft x 3 ft 6 in or 9 in x 3 ft 6 in: {text!r} can be read both ways"
+
+
+@pytest.mark.parametrize("text", ["USD30/h", "30USD/h", "30 Usd/h", "kUSD30/h", "30 kUSD/h", "usd 30/h"])
+def test_the_currency_of_an_amount_is_found_wherever_it_stands(text: str) -> None:
+    """With and without a blank, in capitals or not."""
+    assert currency_in(text) == "USD"
+
+
+@pytest.mark.parametrize(
+    ("text", "read"), [("$30/h", "30 USD/h"), ("30$/h", "30 USD/h"), ("$30 ($25 to $35)", "30 USD (25 USD to 35 USD)")]
+)
+def test_which_dollar_is_asked_in_the_usual_writing(text: str, read: str) -> None:
+    """The code behind the number."""
+    with pytest.raises(InputError) as caught:
+        read_quantity(text, "money_per_h")
+
+    assert caught.value.write == f"{read} or {read.replace('USD', 'CAD')}, whichever dollar it is"
+    assert read_quantity(read, "money_per_h").value == 30
+
+
 def test_the_decimal_sign_that_a_file_states_ends_the_doubt() -> None:
     """With it, three digits behind that sign are decimals in every quantity."""
     assert read_quantity("350.125 EUR", "money", Manner(currency="EUR", told=True)).value == 350.125
@@ -200,7 +234,7 @@ def test_the_decimal_sign_that_a_file_states_ends_the_doubt() -> None:
 def test_a_dollar_is_that_of_the_inquiry() -> None:
     """Without a currency it could be several; an inquiry in another one has none."""
     assert read_quantity("$30/h", "money_per_h", USD).value == 30
-    with pytest.raises(InputError, match="USD30/h or CAD30/h, whichever dollar it is"):
+    with pytest.raises(InputError, match="30 USD/h or 30 CAD/h, whichever dollar it is"):
         read_quantity("$30/h", "money_per_h")
     assert read_quantity("USD30/h", "money_per_h").value == 30
 

@@ -65,7 +65,7 @@ def test_a_blank_sheet_has_a_place_for_each_of_them_and_says_what_is_assumed(des
     assert said(page, "people.on_cost").startswith("≈ assumed: 28 % (19 to 42)")
     assert said(page, "answered.today.elements.exchange.time").startswith("≈ assumed: 45 s (20 to 90)")
     needed = [path for path, each in shown.items() if each.needed]
-    assert {*needed} == {*re.findall(rf'href="/inquiries/{name}#field-([^"]+)"', page)}
+    assert {*needed} == {*re.findall(r'href="#field-([^"]+)"', page)}
     assert "people.operators" in needed
     assert all(shown[path].known is None for path in needed)
 
@@ -103,9 +103,19 @@ def test_a_further_operation_is_begun_on_the_same_machines(desk: Served, filled:
     fold = next(each for each in page.split("<details") if "<summary>Operation 2" in each)
     assert fold.startswith(' class="below" open>')
     assert 'id="in-parts.0.operations.1.machine" name="text" value="machine_1"' in page
-    assert f'href="/inquiries/{filled}#field-parts.0.operations.1.time"' in page
+    assert 'href="#field-parts.0.operations.1.time"' in page
     assert "A third operation" in page
     desk.send(f"/inquiries/{filled}/undo")
+
+
+def test_any_name_of_a_machine_goes_with_a_further_operation(desk: Served) -> None:
+    """Also one that is wrong, or would be something else in the file."""
+    name = desk.begin("blank", "")
+    desk.send(f"/inquiries/{name}/field", path="parts.0.operations.0.machine", base=1, text="a: b, 'c")
+    desk.send(f"/inquiries/{name}/more", path="parts.0.operations")
+
+    known = {each.path: each.text for each in open_inquiry(desk.app.state.desk, name).paper.fields()}
+    assert known["parts.0.operations.1.machine"] == "a: b, 'c"
 
 
 def test_only_what_the_sheet_adds_is_added(desk: Served, filled: str) -> None:

@@ -90,15 +90,6 @@ def test_what_is_typed_is_kept_right_or_wrong_and_undone(desk: Served) -> None:
     assert text_of(desk, name) == first
 
 
-def news(desk: Served, name: str, back: str, **typed: object) -> str:
-    """What the page's own script gets after a field."""
-    data = {key: str(each) for key, each in typed.items()} | {"form_key": desk.form_key, "back": back}
-    own = {**ORIGIN, "HX-Request": "true"}
-    answer = desk.browser.post(f"/inquiries/{name}/field", data=data, headers=own)
-    assert answer.status_code == 200
-    return str(answer.text)
-
-
 def test_pages_are_sent_packed_and_files_that_are_packed_already_as_they_are(desk: Served) -> None:
     """A page goes as gzip where the browser takes it, whole where it does not; a workbook is not packed twice."""
     name = desk.begin()
@@ -109,36 +100,6 @@ def test_pages_are_sent_packed_and_files_that_are_packed_already_as_they_are(des
     assert int(page.headers["content-length"]) * 4 < len(page.content)
     assert ("content-encoding" in plain.headers, plain.text) == (False, page.text)
     assert "content-encoding" not in book.headers
-
-
-def test_what_was_mended_goes_from_every_place_of_the_page(desk: Served) -> None:
-    """From the list of subjects, the head of its part, the list below it, and what is left to fill in."""
-    name = desk.send("/inquiries", kind="blank", name="").rpartition("/")[2]
-    at = f"/inquiries/{name}"
-    page = desk.browser.get(at).text
-    assert '<b>✕ 11 to fill in or mend:</b> <a href="#field-people.wage">people, wage</a>; <a' in page
-    form = desk.browser.get(f"{at}/form?of=machines").text
-    assert f'<a href="{at}/form?of=people#field-people.wage">people, wage</a>' in form
-    assert 'id="count-machines">' in form
-    back = f"{at}/form?of=machines#field-machines.0.count"
-    wrong = news(desk, name, back, path="machines.0.count", base=1, text="many")
-    for place in ("count-machines", "head-machines.0", "wrongs-machines.0", "said-machines.0.count", "standing"):
-        assert f'id="{place}" hx-swap-oob="true"' in wrong, place
-    assert '<b class="bad">✕ ' in wrong
-    right = news(desk, name, back, path="machines.0.count", base=2, text="2")
-    assert right.count("✕") < wrong.count("✕")
-    assert "many" not in right
-    assert 'id="asking"' not in right
-
-
-def test_once_nothing_is_missing_the_sheet_offers_to_work_it_out(desk: Served) -> None:
-    """With the field that made it whole, and not again with the next."""
-    name = desk.begin()
-    assert "Work it out" not in news(desk, name, f"/inquiries/{name}", path="people.wage", base=1, text="thirty")
-    mended = news(desk, name, f"/inquiries/{name}", path="people.wage", base=2, text="30 USD/h")
-    assert "Work it out" in mended
-    assert "to fill in" not in mended
-    assert "Work it out" not in news(desk, name, f"/inquiries/{name}", path="people.wage", base=3, text="31 USD/h")
 
 
 def test_what_cannot_be_kept_is_told_in_words(desk: Served) -> None:

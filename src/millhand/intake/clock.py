@@ -50,13 +50,14 @@ def _span(start: str, end: str, whole: str) -> tuple[int, int]:
 
 def are_hours(*texts: str) -> bool:
     """Whether these are hours alone."""
-    return all(re.fullmatch(r"[0-9]{1,2}", each) for each in texts)
+    return all(re.fullmatch(r"[01]?[0-9]|2[0-4]", each) for each in texts)
 
 
 def _both(start: str, end: str) -> str:
-    """What to write for the readings of a stretch without the half of the day."""
+    """What to write for the readings of a stretch without the half of the day: at most half a day, from either half."""
     if are_hours(start, end):
-        first, second, late = int(start), int(end), int(end) % NOON_H + NOON_H
-        both = f"{first:02}:00-{late:02}:00 or {first:02}:00-{second:02}:00"
+        length = (int(end) - int(start)) % NOON_H or NOON_H
+        begins = (int(start) % NOON_H, int(start) % NOON_H + NOON_H)
+        both = " or ".join(f"{hour:02}:00-{(hour + length) % 24 or 24:02}:00" for hour in begins)
         return f"{both}: '{start}-{end}' can be read both ways"
     return "times of day, such as 06:00-14:00 or 6am-2pm"

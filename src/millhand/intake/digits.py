@@ -14,7 +14,7 @@ BLANKS = " \u00a0\u2007\u2009\u202f"  # plain, no-break, as wide as a digit, thi
 GROUP_SIGNS = f"{BLANKS}'\u2019"
 NUMERAL = rf"[0-9]{{1,3}}(?:[{GROUP_SIGNS}][0-9]{{3}})+(?![0-9])(?:[.,][0-9]+)?|[0-9][0-9.,]*"
 _EITHER = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
-_GROUPED = re.compile(r"[0-9]{1,3}(?:([.,])[0-9]{3})(?:\1[0-9]{3})*")
+_GROUPED = re.compile(r"[1-9][0-9]{0,2}(?:([.,])[0-9]{3})(?:\1[0-9]{3})*")
 _PLAIN = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 
 

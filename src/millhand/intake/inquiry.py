@@ -69,6 +69,8 @@ def inquiry_and_form(
     found.pop("decimal")
     found |= things_of(top, folder, opened)
     unknown_paths(opened)
+    if not opened.errors and not opened.manner.currency:  # amounts of several currencies would be added up
+        opened.bad(tree.where, "no currency", "shop with currency: three letters, such as USD", "no_currency")
     if opened.errors:
         raise InputErrors(in_order(opened.errors, tree))
     inquiry = Inquiry(**found, evidence=evidence, before=tuple(opened.before))

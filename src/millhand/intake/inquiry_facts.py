@@ -27,6 +27,7 @@ TABLES = frozenset(
     ]
 )  # fmt: skip
 FROM_FILE = "assumptions.csv, "  # begins the source of what nobody gave
+DOUBTFUL_PREMIUM = 3.0  # up to here a number without its sign, on top of a wage, could be a share and could be percent
 BEFORE = ".before"  # stands behind the id of a fact that was replaced by a judged one
 
 
@@ -166,11 +167,10 @@ def known_keys(table: Table, known: tuple[str, ...], opened: Opened) -> None:
 def quantity(entry: Number, node: Scalar, opened: Opened) -> Reading | None:
     """The number in a text, inside the limits of its entry."""
     try:
-        found = read_quantity(node.text, entry.dimension, opened.manner, bare=entry.bare)
+        found = in_percent(entry, node.text, read_quantity(node.text, entry.dimension, opened.manner, bare=entry.bare))
     except InputError as error:
         opened.errors.append(replace(error, where=node.where))
         return None
-    found = in_percent(entry, node.text, found)
     ends = [end for end in (found.low, found.value, found.high) if end is not None]
     if not all(entry.least <= end <= entry.most for end in ends):
         opened.bad(node.where, node.text, f"{wanted_number(entry, opened)}{limits_of(entry)}", "outside_limits")
@@ -182,20 +182,22 @@ def quantity(entry: Number, node: Scalar, opened: Opened) -> Reading | None:
 
 
 def in_percent(entry: Number, text: str, found: Reading) -> Reading:
-    """A share without its sign that can only be meant in percent: 26 is 26 % where 2600 % is beyond the limits.
+    """A share without its sign: in percent where it is beyond all shares; InputError, without a place, in doubt.
 
     >>> share = Number(key="on_cost", field="on_cost", dimension="share", most=2, help="on-cost")
     >>> [in_percent(share, each, Reading(value=float(each))).value for each in ("26", "1.5", "300")]
     [0.26, 1.5, 300.0]
     """
-    if entry.dimension != "share" or found.low is not None or not re.fullmatch(NUMERAL, text.strip()):
+    text = text.strip()
+    if entry.dimension != "share" or found.low is not None or not re.fullmatch(NUMERAL, text):
         return found
+    if found.value <= entry.most:
+        return found
+    if found.value <= (DOUBTFUL_PREMIUM if entry.most > 1 else 1):
+        both = f"{text} % or {found.value * 100:g} %: {text!r} can be read both ways"
+        raise InputError("", text, both, "unit_missing")
     percent = found.value / 100
-    return (
-        replace(found, value=percent)
-        if found.value > entry.most and entry.least <= percent <= min(entry.most, 1.0)
-        else found
-    )
+    return replace(found, value=percent) if entry.least <= percent <= min(entry.most, 1.0) else found
 
 
 def wanted_number(entry: Number, opened: Opened) -> str:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from millhand.errors import InputError
 from millhand.intake.cell_fields import listed, nearest
 from millhand.intake.form import Group, Number
 from millhand.intake.form_part import MESH, OPERATIONS, PARTS
@@ -15,6 +16,7 @@ from millhand.intake.inquiry_feeding import with_feeding
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, only, spot_of, spots_of
 from millhand.intake.inquiry_mesh import Seen, seen_in
 from millhand.intake.inquiry_opened import Opened, Place, child
+from millhand.intake.text import with_shared_unit
 from millhand.intake.yaml_tree import Node, Scalar, Table
 from millhand.model.fact import Fact
 from millhand.model.machine import Inside, Machine, MachinePlace, Stops
@@ -185,7 +187,11 @@ def measure_nodes(node: Node, measures: tuple[str, ...], opened: Opened) -> Mapp
     if len(pieces) != len(measures) or not unit or not all(pieces):
         opened.bad_node(node, f"a size, such as {example}", "not_a_size")
         return None
-    whole = [piece if re.search(r"[a-zµ]", piece) else f"{piece} {unit}" for piece in pieces]
+    try:
+        whole = with_shared_unit(pieces, text)
+    except InputError as error:
+        opened.bad_node(node, error.write, error.code)
+        return None
     return {name: replace(node, text=mark + text) for name, text in zip(measures, whole, strict=True)}
 
 

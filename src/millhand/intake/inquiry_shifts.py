@@ -18,6 +18,7 @@ from millhand.model.shop import Break, People, Shift
 
 SHORT = re.compile(r"([1-9])\s*[x×]\s*(.+)")
 ONE = re.compile(r"(?P<length>[0-9][^x×,;-]*)")  # `8 hours`: one shift
+FEW = re.compile(r"[1-4]")  # alone it could be so many shifts, or one of so many hours
 LONG_SHIFT_S = 6 * 3600.0  # from here on a break is taken for granted
 ORDER = ("first", "second", "third")
 START = Number(key="start", field="start_s", dimension="time", most=DAY_S, help="time of day")
@@ -39,8 +40,11 @@ def shifts_of(above: Spot, people: People, opened: Opened) -> tuple[Shift, ...]:
 def short_shifts(node: Scalar, above: Spot, people: People, opened: Opened) -> Iterator[Shift]:
     """The shifts of `2 x 8 h`, one after another from the usual start on."""
     mark, text = marked(node.text.strip())
-    try:
-        spans = spans_in(text)
+    if FEW.fullmatch(text):
+        opened.bad_node(node, few_or_short(int(text)), "unit_missing")
+        return
+    try:  # what comes `3 x`, or has a range in brackets, is a length
+        spans = [] if SHORT.fullmatch(text) or "(" in text else spans_in(text)
     except InputError as error:
         opened.bad_node(node, error.write, error.code)
         return
@@ -62,6 +66,15 @@ def short_shifts(node: Scalar, above: Spot, people: People, opened: Opened) -> I
             missing(START, spot, opened)
             return
         yield shift(f"shift_{index + 1}", spot, {"start_s": start, "length_s": length_s}, people, opened)
+
+
+def few_or_short(number: int) -> str:
+    """What to write for a number alone: so many shifts of a whole day, or one shift of so many hours.
+
+    >>> few_or_short(2)
+    "2 x 8 h or 2 h: '2' can be read both ways"
+    """
+    return f"{number} x {min(8, 24 // number)} h or {number} h: '{number}' can be read both ways"
 
 
 def counted(text: str) -> tuple[int, str]:

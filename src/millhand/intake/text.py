@@ -17,7 +17,7 @@ _TERM = re.compile(
 _MONEY = re.compile(r"(?P<kilo>k?)(?P<currency>[A-Za-z]{3})(?:/(?P<per>[A-Za-z]+[2²]?))?")
 _BEFORE = re.compile(rf"(?P<currency>[A-Za-z]{{3}})\s*(?P<number>{NUMERAL})\s*(?P<rest>k?)(?=/|$)")
 _FOOTPRINT = re.compile(r"(?P<one>[^x×]+?)\s*(?:[x×]|\bby\b)\s*(?P<other>[^x×]+)")
-_ANY_CURRENCY = re.compile(r"\b[A-Z]{3}\b")
+_ANY_CURRENCY = re.compile(r"[A-Z]{3}")
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf|infinity|\.nan|[+-]?\.inf)\b", re.IGNORECASE)
 
 
@@ -128,11 +128,27 @@ def _unreadable(whole: str, kind: Dimension, manner: Manner) -> InputError:
 def _footprint(one: str, other: str, manner: Manner, whole: str) -> float:
     """Two lengths as an area; a unit that only the second one has holds for both."""
     length = DIMENSIONS["length"]
-    unit = re.sub(rf"^(?:{NUMERAL})\s*", "", other)
-    if not unit:
-        raise trouble(whole, f"{whole} m or {whole} ft: {whole!r} can be read both ways", "unit_missing")
-    first = f"{one} {unit}" if re.fullmatch(NUMERAL, one) else one
-    return _sum(first, length, manner, whole) * _sum(other, length, manner, whole)
+    if not re.sub(rf"^(?:{NUMERAL})\s*", "", other):
+        raise trouble(whole, _either(whole, [" m", " ft"]), "unit_missing")
+    first, second = with_shared_unit([one, other], whole)
+    return _sum(first, length, manner, whole) * _sum(second, length, manner, whole)
+
+
+def with_shared_unit(lengths: list[str], whole: str) -> list[str]:
+    """Lengths of which the last one's unit holds for those without; InputError, without a place, where that has two.
+
+    >>> with_shared_unit(["9", "3 m"], "9 x 3 m")
+    ['9 m', '3 m']
+    """
+    units = re.findall(r"[^\W\d]+", lengths[-1])
+    are_bare = [not re.search(r"[^\W\d]", each) for each in lengths]
+    one_by_one = [
+        [f"{each} {unit}" if bare else each for each, bare in zip(lengths, are_bare, strict=True)]
+        for unit in dict.fromkeys(units)
+    ]
+    if any(are_bare) and len(one_by_one) > 1:
+        raise trouble(whole, _both(" or ".join(" x ".join(each) for each in one_by_one), whole), "unit_missing")
+    return one_by_one[0] if one_by_one else lengths
 
 
 def _spelled(text: str, kind: Dimension, manner: Manner, whole: str) -> str:
@@ -143,7 +159,7 @@ def _spelled(text: str, kind: Dimension, manner: Manner, whole: str) -> str:
     for sign, code in SYMBOLS.items():
         text = text.replace(sign, code)
     if "$" in text and manner.currency not in DOLLARS:
-        write = f"{whole.replace('$', 'USD')} or {whole.replace('$', 'CAD')}, whichever dollar it is"
+        write = f"{_dollars(whole, 'USD')} or {_dollars(whole, 'CAD')}, whichever dollar it is"
         raise trouble(whole, write, "which_currency")
     text = re.sub(r"\s*/\s*", "/", text.replace("$", manner.currency))
     text = re.sub(r"(?<=[0-9])\s*k\s+(?=[A-Za-z]{3}\b)", " k", text)
@@ -153,16 +169,23 @@ def _spelled(text: str, kind: Dimension, manner: Manner, whole: str) -> str:
     return f"{before['number']} {before['rest']}{before['currency']}{text[before.end() :]}"
 
 
-def currency_in(text: str) -> str:
-    """The currency that an amount is written in: three capitals, or the sign of one; '' where it names none.
+def _dollars(text: str, code: str) -> str:
+    """The same with the code of a currency behind each number instead of a sign before or behind it."""
+    text = re.sub(rf"\$\s*({NUMERAL})(?:\s*(k)(?![A-Za-z]))?", rf"\1 \2{code}", text)
+    return re.sub(r"\s*(k?)\$", rf" \1{code}", text)
 
-    >>> currency_in("24 EUR/h"), currency_in("€24"), currency_in("24")
-    ('EUR', 'EUR', '')
+
+def currency_in(text: str) -> str:
+    """The currency that an amount is written in, wherever its code or sign stands; '' where it names none.
+
+    >>> currency_in("24 EUR/h"), currency_in("€24"), currency_in("USD30/h"), currency_in("24Eur/h"), currency_in("24")
+    ('EUR', 'EUR', 'USD', 'EUR', '')
     """
-    match = _ANY_CURRENCY.search(text)
-    found = [match[0]] if match else [code for sign, code in SYMBOLS.items() if sign in text]
-    found += [word.upper() for word in re.findall(r"\b[a-z]{3}\b", text) if word.upper() in CURRENCIES]
-    return found[0] if found else ""
+    for sign, code in SYMBOLS.items():
+        text = text.replace(sign, f" {code} ")
+    words = [re.sub(r"^k(?=[A-Za-z]{3}$)", "", word) for word in re.findall(r"[A-Za-z]+", text)]
+    known = [word.upper() for word in words if word.upper() in CURRENCIES]
+    return (known or [word for word in words if _ANY_CURRENCY.fullmatch(word)] or [""])[0]
 
 
 def _unit(name: str, kind: Dimension, manner: Manner, whole: str) -> tuple[float, float]:
@@ -182,7 +205,12 @@ def _unit(name: str, kind: Dimension, manner: Manner, whole: str) -> tuple[float
 
 def _either(whole: str, endings: list[str]) -> str:
     """What to write for the one and for the other reading."""
-    return f"{' or '.join(whole + each for each in endings)}: {whole!r} can be read both ways"
+    return _both(" or ".join(whole + each for each in endings), whole)
+
+
+def _both(readings: str, whole: str) -> str:
+    """What to write where a text has several readings."""
+    return f"{readings}: {whole!r} can be read both ways"
 
 
 def _money_unit(name: str, kind: Dimension, manner: Manner, whole: str) -> float:

@@ -7,7 +7,6 @@ assumptions is taken from that reading, so that no stand-in is ever shown.
 from collections.abc import Mapping
 from pathlib import Path
 
-from millhand.errors import InputError
 from millhand.intake.fields import Ahead, Field, Paper, paper_of
 from millhand.intake.form import Text
 from millhand.intake.inquiry_facts import FROM_FILE
@@ -29,20 +28,27 @@ SHARE = "a share of"  # begins the note of what is assumed as a share of another
 
 def paper_meanwhile(text: str, folder: Path, assumptions: Mapping[str, Assumption], ahead: Ahead) -> Paper:
     """The form of a text; while it cannot be read, with what would be assumed."""
-    found = tried = paper_of(text, folder, assumptions, ahead)
-    filled = text
+    found = paper_of(text, folder, assumptions, ahead)
+    if found.inquiry is not None:
+        return found
+    try:
+        facts = facts_meanwhile(text, folder, assumptions, found)
+    except Exception:  # a reading with stand-ins is a help only: what it trips over must not hide what was found
+        return found
+    return paper_of(text, folder, assumptions, ahead, facts) if facts else found
+
+
+def facts_meanwhile(
+    text: str, folder: Path, assumptions: Mapping[str, Assumption], found: Paper
+) -> dict[str, Fact | Choice]:
+    """What would be assumed, by path, out of a reading with stand-ins; nothing where that cannot be used either."""
+    tried = found
     for _ in range(TRIES):
         if tried.inquiry is not None or not tried.sections:
             break
-        try:
-            filled = stood_in(filled, tried)
-        except InputError:
-            return found
-        tried = paper_of(filled, folder, assumptions)
-    if found.inquiry is not None or tried.inquiry is None:
-        return found
-    facts = {fact.id: fact for fact in facts_of(tried.inquiry) if is_own(fact)}
-    return paper_of(text, folder, assumptions, ahead, facts)
+        text = stood_in(text, tried)
+        tried = paper_of(text, folder, assumptions)
+    return {fact.id: fact for fact in facts_of(tried.inquiry) if is_own(fact)} if tried.inquiry is not None else {}
 
 
 def is_own(fact: Fact | Choice) -> bool:
@@ -66,7 +72,13 @@ def stand_in(each: Field, known: Mapping[str, Field]) -> str:
     """What may stand in a field for the time being."""
     key = each.path.rpartition(".")[2]
     if key == "machine":
-        return known["machines.0.name"].text
+        return text_at(known, "machines.0.name") or STAND_INS["name"]
     if key == "raw":
-        return RAW.get(known[f"{each.path.rpartition('.')[0]}.shape"].text, "60 x 60 x 60 mm")
+        return RAW.get(text_at(known, f"{each.path.rpartition('.')[0]}.shape"), "60 x 60 x 60 mm")
     return STAND_INS.get(key, each.entry.example if isinstance(each.entry, Text) else "1")
+
+
+def text_at(known: Mapping[str, Field], path: str) -> str:
+    """What was typed at a path; '' where the form has no such field."""
+    each = known.get(path)
+    return each.text if each is not None else ""

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from millhand.intake.fields import MISSING, Field, Paper, kind_of
+from millhand.intake.yaml_edit import quoted
 
 MACHINE = ("kind", "count", "control", "door", "clamping")
 MACHINE_MORE = ("age", "spacing", "load_height", "load_depth", "door_width", "door_height", "extra", "probe", "fluid")
@@ -54,6 +55,7 @@ class Group:
     title: str
     fields: tuple[Field, ...]
     folds: tuple[Fold, ...] = ()
+    elsewhere: bool = False  # what has no place of its own on the sheet, and is wrong
 
 
 def call_sheet(paper: Paper) -> tuple[Group, ...]:
@@ -64,7 +66,12 @@ def call_sheet(paper: Paper) -> tuple[Group, ...]:
     made = (the_job(known), people(known), machines(known), parts(known), today(known), wanted(known))
     shown = {each.path for each in shown_in(made)}
     rest = tuple(each for path, each in known.items() if path not in shown and (each.errors or each.needed))
-    return (*made, *((Group(title="To mend elsewhere in the file", fields=rest),) if rest else ()))
+    return (*made, *((Group(title="To mend elsewhere in the file", fields=rest, elsewhere=True),) if rest else ()))
+
+
+def elsewhere(paper: Paper) -> tuple[Group, ...]:
+    """What is wrong where the sheet has no place of its own for it; no group where nothing is."""
+    return tuple(each for each in call_sheet(paper) if each.elsewhere)
 
 
 def shown_on_sheet(paper: Paper) -> tuple[Field, ...]:
@@ -197,7 +204,7 @@ def fresh_item(paper: Paper, path: str) -> dict[str, str] | None:
     item = {"number": str(number), "name": called}
     machine = known.get(f"{path}.0.machine")
     if machine is not None and machine.text and len(several(known, "machines.")) == 1:
-        item["machine"] = machine.text
+        item["machine"] = quoted(machine.text)
     return item
 
 
@@ -248,23 +255,24 @@ class Mend:
 def to_mend(paper: Paper, *, sheet: bool = True) -> tuple[Mend, ...]:
     """Every place that something is wrong with or missing at; on the sheet itself what stands there is named first."""
     missing = {each.read.removeprefix("no ") for each in paper.errors if each.code == MISSING}
-    fields = [each for each in paper.fields() if each.errors or each.needed]
+    fields = [each for each in paper.all_fields() if each.errors or each.needed]
+    of_form = {each.path for each in paper.fields()}
     lists = [each.path for each in paper.sections if each.lists and each.path in missing]
     lists = [path for path in lists if path not in {each.path for each in fields}]
     on_sheet = {each.path for each in shown_on_sheet(paper)} if sheet else set()
     here = [each for each in fields if each.path in on_sheet]
     found = [Mend(words=called(each.fact), at=f"#field-{each.path}") for each in here]
     found += [
-        Mend(words=called(each.fact), at=f"/form?of={subject_of(each, paper)}#field-{each.path}")
+        Mend(words=called(each.fact), at=f"{form_of(each, paper) if each.path in of_form else '?'}#field-{each.path}")
         for each in fields if each not in here
     ]  # fmt: skip
     return (*found, *(Mend(words=called(path), at=f"/form?of={path}") for path in lists))
 
 
-def subject_of(field: Field, paper: Paper) -> str:
-    """The subject whose form a field stands in; '' for the job itself."""
+def form_of(field: Field, paper: Paper) -> str:
+    """The end of the address of the form that a field stands in: that of its subject, or of the job itself."""
     first = field.path.partition(".")[0]
-    return first if paper.section(first) is not None else ""
+    return f"/form?of={first if paper.section(first) is not None else ''}"
 
 
 def called(fact: str) -> str:

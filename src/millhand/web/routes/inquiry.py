@@ -30,7 +30,7 @@ from millhand.web.desk import (
 )
 from millhand.web.pages import checked, desk_of, is_small_script, page, who_of
 from millhand.web.routes.desk import clean, download
-from millhand.web.sheet import call_sheet, shown_on_sheet, to_mend
+from millhand.web.sheet import call_sheet, elsewhere, shown_in, shown_on_sheet, to_mend
 
 ROUTES = APIRouter(prefix="/inquiries/{name}", include_in_schema=False)
 Typed = Annotated[str, Form()]
@@ -108,12 +108,37 @@ def after(request: Request, name: str, taken: Taken, came: tuple[int, str]) -> R
             return Response(headers={"HX-Redirect": where})
         return RedirectResponse(where, 303)
     if is_small_script(request):
-        own = opened(request, name)
+        own, before = opened(request, name), opened(request, name, base)
         if base not in (own.revision.base, own.revision.number):  # somebody came between: other fields shown are older
-            return Response(headers={"HX-Refresh": "true"})
-        other = bool(own.paper.errors) != bool(opened(request, name, base).paper.errors)  # it can, or cannot, be asked
-        return page(request, "news.html.j2", known(request, own) | news_of(own, back) | {"asking": other})
+            return between(request, own, came)
+        return page(
+            request, "news.html.j2", known(request, own) | news_of(own, back) | news_of_sheet(request, own, before)
+        )
     return RedirectResponse(back if back.startswith(f"/inquiries/{name}") else f"/inquiries/{name}", 303)
+
+
+def between(request: Request, own: Open, came: tuple[int, str]) -> Response:
+    """What is shown where others changed something: only of the field itself, whose page still rests on its revision.
+
+    The page loads itself again as soon as nothing half typed would be lost.
+    """
+    base, back = came
+    path = back.partition("#field-")[2]
+    fields = tuple(each for each in own.paper.all_fields() if each.path == path)
+    return page(request, "between.html.j2", known(request, own) | {"fields": fields, "base": base, "back": back})
+
+
+def news_of_sheet(request: Request, own: Open, before: Open) -> dict[str, Any]:
+    """What changes on the sheet beside its fields: whether it can be asked, the way on, what is wrong elsewhere."""
+    done = known(request, own)["done"]
+    other = bool(own.paper.errors) != bool(before.paper.errors)
+    rest = elsewhere(own.paper)
+    was, now = ({each.path for each in shown_in(groups)} for groups in (elsewhere(before.paper), rest))
+    return {
+        "asking": other or (done is not None and done.revision == before.revision.number),
+        "elsewhere": rest if now - was else (),
+        "mended": tuple(each for each in own.paper.all_fields() if each.path in was - now),
+    }
 
 
 def news_of(own: Open, back: str) -> dict[str, Any]:

@@ -3,11 +3,12 @@
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import Response
 
 from millhand.errors import InputError
 from millhand.web.desk import changed, of_item, open_inquiry
 from millhand.web.pages import checked, desk_of, who_of
+from millhand.web.routes.inquiry import after
 from millhand.web.sheet import fresh_item
 
 ROUTES = APIRouter(prefix="/inquiries/{name}", include_in_schema=False)
@@ -22,5 +23,6 @@ def more(request: Request, name: str, path: Annotated[str, Form()], form_key: An
     if item is None:
         raise InputError("path", path[:40], "a list that the call sheet adds to", "unknown")
     number = item.pop("number")
-    changed(desk_of(request), name, of_item(path, item, own.revision.number), who_of(request))
-    return RedirectResponse(f"/inquiries/{name}#field-{path}.{number}.name", 303)
+    base = own.revision.number
+    taken = changed(desk_of(request), name, of_item(path, item, base), who_of(request))
+    return after(request, name, taken, (base, f"/inquiries/{name}#field-{path}.{number}.name"))

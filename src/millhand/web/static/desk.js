@@ -38,26 +38,54 @@ function follow() {
   for (const each of document.querySelectorAll("form input[name=base]")) each.value = base.value;
 }
 
-// A form that is sent while a field is being kept waits for it, so that it rests on the newest revision.
+// A form that is sent while a field is being kept waits for it, so that it rests on the newest revision. It is not sent
+// where the field could not be kept, or where its change stands aside and the page goes there.
 let keeping = 0;
 let held = null;
 
-const keeps = (event) => event.detail.requestConfig.verb === "post";
+// Forms of fields with something typed that is not kept yet, each with how often something was typed there.
+const typed = new Map();
+const sent = new WeakMap();
 
-document.addEventListener("htmx:beforeSend", (event) => { if (keeps(event)) keeping += 1; });
+document.addEventListener("input", (event) => {
+  const form = event.target.closest("form[hx-post]");
+  if (form) typed.set(form, (typed.get(form) || 0) + 1);
+});
+
+function keeps(event) {
+  return event.detail.requestConfig.verb === "post";
+}
+
+document.addEventListener("htmx:beforeSend", (event) => {
+  if (!keeps(event)) return;
+  keeping += 1;
+  sent.set(event.detail.elt, typed.get(event.detail.elt));
+});
+
 document.addEventListener("htmx:afterRequest", (event) => {
   if (!keeps(event)) return;
   keeping -= 1;
-  setTimeout(() => {
-    if (!held || keeping > 0) return;
+  const form = event.detail.elt;
+  if (event.detail.successful && typed.get(form) === sent.get(form)) typed.delete(form);
+  if (!event.detail.successful || event.detail.xhr.getResponseHeader("HX-Redirect")) held = null;
+  setTimeout(settle);
+});
+
+// What was held is sent once all is kept; a page that others changed meanwhile is loaded once nothing would be lost.
+function settle() {
+  if (keeping > 0) return;
+  if (held) {
     const [form, button] = held;
     held = null;
     form.requestSubmit(button);
-  });
-});
+    return;
+  }
+  for (const form of typed.keys()) if (!form.isConnected) typed.delete(form);
+  if (typed.size === 0 && document.getElementById("between")) location.reload();
+}
 
 document.addEventListener("submit", (event) => {
-  if (keeping === 0 || !event.target.matches("form:not([hx-post])") || !event.target.elements.base) return;
+  if (keeping === 0 || !event.target.matches("form[method=post]:not([hx-post])")) return;
   event.preventDefault();
   held = [event.target, event.submitter];
 });
