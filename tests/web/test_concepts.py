@@ -83,6 +83,7 @@ def test_a_wish_is_put_into_the_text_that_it_is_made_in(desk: Served) -> None:
     at, fields = f"/inquiries/{name}/concepts/plan", {"of": CELL, "arm_x": "1 m", "arm_y": "0 m"}
     desk.send(at, base=1, name="one", **fields)
     desk.send(at, base=2, name="two", **fields)
+    assert desk.send(at, base=2, name="two", **fields).endswith("/concepts")  # sent twice: nothing stands aside
     where = desk.send(at, base=2, name="two", **fields | {"arm_x": "3 m"})
     assert "/aside/4" in where
     with desk.store.reading() as connection:

@@ -149,6 +149,8 @@ def changed(desk: Desk, name: str, change: Change, who: str) -> Taken:
         own = kept(connection, name)
         base = revision(connection, name, change.base)
         current = revision(connection, name, own.revision)
+        if change.edit(current.text) == current.text:  # it is there already: sent twice, or typed in two windows alike
+            return Taken(revision=own.revision, aside=False)
         on = current if untouched(base.text, current.text, change.path) else base
         text = change.edit(on.text)
         if text == on.text:
