@@ -103,7 +103,9 @@ def test_lots_tools_and_scrap_count_for_both_sides() -> None:
     assert wear["tool"] == pytest.approx(45.0)  # loads: each is half of two parts
     box = twice().machines[0].chip_limit_parts.value  # pieces that are cut, of which a load is two
     assert wear["chips"] == pytest.approx(box / 2.0)
-    assert made(CELL).value(f"{once.passes.id}.chips_until" if once.passes else "") == pytest.approx(box / 2.0)
+    assert made(CELL).value(f"{once.passes.id}.chips_until_{once.machine}" if once.passes else "") == pytest.approx(
+        box / 2.0
+    )
 
 
 def test_a_filling_of_the_presenter_is_half_as_many_finished_parts() -> None:

@@ -33,7 +33,8 @@ def lotwise(inquiry: Inquiry) -> Inquiry:
         families=apply(sheet, "count_of_all", f"{base}.families", counts=(part.families,) * count),
     )
     elements = elements_of(inquiry, part, once, sheet)
-    return replace(inquiry, parts=(own, *inquiry.parts[1:]), today=replace(inquiry.today, elements=elements))
+    today, machines = replace(inquiry.today, elements=elements), chips_in_parts(inquiry, once, sheet)
+    return replace(inquiry, parts=(own, *inquiry.parts[1:]), today=today, machines=machines)
 
 
 def merged(operations: Sequence[Operation], name: str, base: str, sheet: Sheet) -> Operation:
@@ -59,13 +60,16 @@ def merged(operations: Sequence[Operation], name: str, base: str, sheet: Sheet) 
     )
 
 
-def chips_until(machine: Machine, operation: Operation, sheet: Sheet) -> Fact:
-    """Finished parts until a machine's chip box is full: it is told in pieces that are cut, one each pass."""
-    pieces = machine.chip_limit_parts
-    if operation.passes is None:
-        return pieces
-    return apply(
-        sheet, "finished_in_pieces", f"{operation.passes.id}.chips_until", pieces=pieces, passes=operation.passes
+def chips_in_parts(inquiry: Inquiry, once: Operation, sheet: Sheet) -> tuple[Machine, ...]:
+    """The machines, with how many finished parts fill the chip box: it is told in pieces cut, one each pass."""
+    assert once.passes is not None
+    full = {
+        each.name: apply(sheet, "finished_in_pieces", f"{once.passes.id}.chips_until_{each.name}",
+                         pieces=each.chip_limit_parts, passes=once.passes)
+        for each in inquiry.machines if each.name == once.machine
+    }  # fmt: skip
+    return tuple(
+        replace(each, chip_limit_parts=full.get(each.name, each.chip_limit_parts)) for each in inquiry.machines
     )
 
 

@@ -12,7 +12,6 @@ from millhand.model.shop import Shift
 from millhand.model.span import Span
 from millhand.model.station import Fault, Station, Wear
 from millhand.model.timing import OperationTiming, Timing
-from millhand.stages.passes import chips_until
 from millhand.trace import Sheet
 
 DAY_S, WEEK_S = 86_400.0, 604_800.0
@@ -75,7 +74,7 @@ def machine_station(draft: Draft, name: str, machine: Machine, calendar: str | N
     wear: list[Wear] = []
     for kind, limit, duty in (
         ("tool", operation.tool_life_parts, "tools"),
-        ("chips", chips_until(machine, operation, draft.sheet), "chips"),
+        ("chips", machine.chip_limit_parts, "chips"),
     ):
         if limit.value >= loads:  # a life below one load is held at one load, and then follows no fact
             draft.note(f"/stations/{name}/wear/{len(wear)}/limit", limit, 1.0 / loads)

@@ -8,7 +8,6 @@ from millhand.model.part import Operation
 from millhand.solvers.packing.first_limit import Ending, Kind, Limit, first_limit
 from millhand.stages.feasibility.asked import Asked, operations, part_of
 from millhand.stages.feasibility.rate import groups, rate
-from millhand.stages.passes import chips_until
 from millhand.trace import apply
 
 CUTTING = ("mill", "lathe", "other")  # machines whose chips fill a box
@@ -55,8 +54,7 @@ def limits(asked: Asked) -> Iterator[tuple[Kind, Fact]]:
 
 def of_machine(asked: Asked, machine: Machine, here: list[Operation]) -> Iterator[tuple[Kind, Fact]]:
     """Chips, coolant, tools and gauging of all machines of a kind."""
-    until = chips_until(machine, here[0], asked.sheet)
-    yield "chips", together(asked, f"chips.{machine.name}", until, machine.count)
+    yield "chips", together(asked, f"chips.{machine.name}", machine.chip_limit_parts, machine.count)
     loose = loose_chips(asked, machine)
     if loose is not None:
         yield "chips", together(asked, f"loose_chips.{machine.name}", loose, machine.count)

@@ -6,7 +6,6 @@ from millhand.model.fact import Fact
 from millhand.model.performance import PeopleTime, Performance
 from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.cycle.steady import steady
-from millhand.stages.passes import chips_until
 from millhand.stages.performance.hand import LOSS
 from millhand.stages.performance.kept import kept
 from millhand.stages.performance.people import beside_a_cell
@@ -121,8 +120,7 @@ def _limits(scope: Scope, pockets: str) -> tuple[Fact, ...]:
     the check on running alone found, which knows the loose volume of chips and the parts that wait for gauging."""
     limits = [scope.of(pockets)] if pockets in scope.sheet else []
     for operation, machine in zip(scope.operations, scope.machines, strict=True):
-        chips = chips_until(machine, operation, scope.sheet)
-        for name, each in (("tool", operation.tool_life_parts), ("chip", chips)):
+        for name, each in (("tool", operation.tool_life_parts), ("chip", machine.chip_limit_parts)):
             figure = f"{operation.name}.{name}_limit_parts"
             limits.append(scope.apply("limit_of_machines_parts", figure, each_parts=each, machines=machine.count))
     if scope.inquiry.parts[0].families.value > 1:
