@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from millhand.ahead import errors_of, refusals
+from millhand.ahead import refusals
 from millhand.catalogue.assumptions import assumptions
 from millhand.cli.main import group
-from millhand.errors import InputErrors, NotYet
+from millhand.errors import InputErrors
 from millhand.intake.fields import paper_of
 from millhand.intake.inquiry import read_inquiry
 
@@ -61,17 +61,6 @@ def test_the_desk_and_the_command_say_what_the_study_would_refuse(case: str, tmp
     said = CliRunner().invoke(group, ["check", str(path)])
     assert said.exit_code == 2
     assert thing in said.stderr
-
-
-def test_what_a_stage_refuses_is_told_at_its_place_with_what_is_left() -> None:
-    """A word of a stage that is no error of the file becomes one, with a way out."""
-
-    def stage() -> None:
-        raise NotYet("a part that flies", where="inquiry.yaml:3:5, time")
-
-    (told,) = errors_of(stage)
-    assert (told.where, told.read, told.code) == ("inquiry.yaml:3:5", "a part that flies", "not_yet")
-    assert "what is left can be worked out" in str(told)
 
 
 def test_a_line_that_can_be_worked_out_is_not_refused(tmp_path: Path) -> None:

@@ -45,7 +45,6 @@ class NotYet(ToolError):
     def __init__(self, thing: str, *, where: str = "", cure: str = "") -> None:
         self.thing = thing
         self.where = where
-        self.cure = cure
         place = f"{where}: " if where else ""
         instead = f"; write {cure}" if cure else ""
         super().__init__(f"{place}this version cannot compute {thing} yet{instead}.", code="not_yet")
@@ -55,7 +54,7 @@ class NoneInTime(NotYet):
     """A search whose time was over before it had found anything: with more time there may be an answer."""
 
     def __init__(self, thing: str) -> None:
-        self.thing, self.where, self.cure = f"a {thing} in so little time", "", ""
+        self.thing, self.where = f"a {thing} in so little time", ""
         ToolError.__init__(self, f"No {thing} was found in the time given; give more.", code="none_in_time")
 
 

@@ -96,9 +96,8 @@ def test_a_quick_machine_waits_for_the_slow_one(both: dict[str, object]) -> None
     assert parts[1] <= 50 * HOUR_S / slow_s + 1
 
 
-def test_a_load_that_is_begun_is_completed_whatever_the_mix_says() -> None:
-    """Loads of five, of one type each, behind a machine for each type: the mix alone would stop the first type at two
-    or three, and the other one waits for that load to go."""
+def loads_of_five() -> Form:
+    """Loads of five, of one type each, behind a machine for each type."""
     form = arm_cell(3, way_s=0)
     form["stations"]["m3"]["batch"] = 5
     form["parts"] = {
@@ -108,7 +107,13 @@ def test_a_load_that_is_begun_is_completed_whatever_the_mix_says() -> None:
         }
         for name, own in (("type1", "m1"), ("type2", "m2"))
     }
-    cell = cell_from(form)
+    return form
+
+
+def test_a_load_that_is_begun_is_completed_whatever_the_mix_says() -> None:
+    """Loads of five, of one type each, behind a machine for each type: the mix alone would stop the first type at two
+    or three, and the other one waits for that load to go."""
+    cell = cell_from(loads_of_five())
     parts = made(cell, from_h=10.0, to_h=40.0)
 
     assert sum(parts) <= rate_bound_per_h(cell) * 30.0 + 5
@@ -149,15 +154,7 @@ def test_a_type_that_nobody_moves_keeps_the_mix_of_a_schedule() -> None:
 
 def begun_loads() -> Form:
     """Loads of five, of one type each, behind a machine for each type; a second arm, which only goes to the first."""
-    form = arm_cell(3, way_s=0)
-    form["stations"]["m3"]["batch"] = 5
-    form["parts"] = {
-        name: {
-            "share": 0.5,
-            "route": [{"at": ["raw"]}, {"at": [own], "time_s": 10}, {"at": ["m3"], "time_s": 60}, {"at": ["done"]}],
-        }
-        for name, own in (("type1", "m1"), ("type2", "m2"))
-    }
+    form = loads_of_five()
     form["attendants"]["other"] = dict(form["attendants"]["arm"])
     form["dispatch"]["other"] = dict(form["dispatch"]["arm"])
     return form

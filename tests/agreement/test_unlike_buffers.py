@@ -26,7 +26,7 @@ from tests.agreement.random_unlike import (
 from tests.agreement.test_makespan_simulated import RULES, finished_s
 from tests.agreement.test_simulation_plain import assert_steady
 from tests.solvers.cycle.lots_proof import proof_gaps
-from tests.solvers.kernel.shop import arm_cell
+from tests.solvers.kernel.shop import Form, arm_cell
 
 SEEDS = (0, 1, 4, 6, 12, 17)  # range(40) by hand
 LOAD_SEEDS = (8, 21)  # range(30) by hand, of which 19 are found with so little effort
@@ -51,36 +51,33 @@ def test_two_machines_by_hand() -> None:
     assert_steady(form, cycle_s=WORK_S, parts=2, hours=2.0)
 
 
+def assert_found_and_steady(form: Form) -> None:
+    """What is found passes the validator, and comes out of the simulation to the grid step."""
+    form_cell = cell_from(form)
+    found = best_cycle(form_cell, effort=BRIEF)
+
+    assert violations(form_cell, found) == []
+    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_random_machines(seed: int) -> None:
     """Whatever is found passes the validator, and comes out of a simulation with nothing left to chance."""
-    form = unlike_form(seed)
-    found = best_cycle(cell_from(form), effort=BRIEF)
-
-    assert violations(cell_from(form), found) == []
-    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+    assert_found_and_steady(unlike_form(seed))
 
 
 @pytest.mark.parametrize("seed", LOAD_SEEDS)
 def test_loads_beside_other_buffers(seed: int) -> None:
     """A machine with loads of two beside one with fewer buffers, or with others: what is found passes the validator,
     and comes out of the simulation to the grid step."""
-    form = unlike_loads(seed)
-    found = best_cycle(cell_from(form), effort=BRIEF)
-
-    assert violations(cell_from(form), found) == []
-    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+    assert_found_and_steady(unlike_loads(seed))
 
 
 @pytest.mark.parametrize("seed", STANDING_SEEDS)
 def test_loads_with_fewer_buffers(seed: int) -> None:
     """A load stays whole while parts go on through buffers of the other machine: what is found passes the validator,
     and comes out of the simulation to the grid step."""
-    form = standing_loads(seed)
-    found = best_cycle(cell_from(form), effort=BRIEF)
-
-    assert violations(cell_from(form), found) == []
-    assert_steady(form, cycle_s=found.period_steps / 1000, parts=found.parts_per_period, hours=2.0)
+    assert_found_and_steady(standing_loads(seed))
 
 
 @pytest.mark.parametrize("seed", CHOICE_SEEDS)

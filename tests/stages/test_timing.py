@@ -1,10 +1,7 @@
 """How long one load takes, by hand and by an arm, against sums made by hand from what was given."""
 
-from dataclasses import replace
-
 import pytest
 
-from millhand.errors import NotYet
 from millhand.model.inquiry import Inquiry
 from millhand.model.timing import OperationTiming
 from tests.stages.jobs import Planned, ids, job, plan_of, told
@@ -283,29 +280,3 @@ def test_a_mould_is_only_emptied() -> None:
 def mills(made: Planned) -> list[str]:
     """The places of the machines."""
     return [place for place in made.plan.timing.places if place.startswith("machine_")]
-
-
-# --- what a line cannot be yet ---
-
-
-def twice_at_the_mill() -> Inquiry:
-    """The line with its second operation on the machines of the first."""
-    part = LINE.parts[0]
-    again = replace(part.operations[1], machine="mill")
-    return replace(LINE, parts=(replace(part, operations=(part.operations[0], again)),))
-
-
-@pytest.mark.parametrize(
-    ("wrong", "words"),
-    [
-        (told(LINE, {"parts.plug.turning.parts_per_cycle": 2.0}), "operations with different parts per cycle in one"),
-        (told(LINE, {"machines.lathe.kind": "moulding"}), "moulding in a line with other operations"),
-        (twice_at_the_mill(), "a part that comes to 'mill' more than once"),
-    ],
-)
-def test_what_cannot_be_computed_is_refused_by_name_and_place(wrong: Inquiry, words: str) -> None:
-    """Where the second operation stands in the file, and what it is."""
-    with pytest.raises(NotYet, match=words) as caught:
-        plan_of(wrong, "today")
-
-    assert caught.value.where == LINE.parts[0].operations[1].time_s.source

@@ -20,7 +20,7 @@ from millhand.report.turning import turning_rows
 
 HREF = re.compile(r'href="#(f-[^"]*|formula-[^"]*|way-[^"]*)"')
 SECTION = re.compile(r'href="#([a-z-]+)"')
-MOST = 180  # facts on one page, which then stays below 300 kB
+MOST = 250  # facts on one page
 FORMULAS = "formulas"
 
 

@@ -188,8 +188,8 @@ def operations(known: dict[str, Field], part: int) -> Iterator[Fold]:
     )  # fmt: skip
 
 
-def fresh_item(paper: Paper, path: str) -> dict[str, str] | None:
-    """What one more item of a list begins with, and its number; None where the sheet adds nothing there.
+def fresh_item(paper: Paper, path: str) -> tuple[int, dict[str, str]] | None:
+    """The number of one more item of a list, and what it begins with; None where the sheet adds nothing there.
 
     A further operation is put on the machines of the first where there are no others.
     """
@@ -201,11 +201,11 @@ def fresh_item(paper: Paper, path: str) -> dict[str, str] | None:
     kind = path.rpartition(".")[2].removesuffix("s")
     taken = {each.text for each in known.values() if each.path.endswith(".name")}
     called = next(f"{kind}_{count}" for count in range(number + 1, number + 999) if f"{kind}_{count}" not in taken)
-    item = {"number": str(number), "name": called}
+    item = {"name": called}
     machine = known.get(f"{path}.0.machine")
     if machine is not None and machine.text and len(several(known, "machines.")) == 1:
         item["machine"] = quoted(machine.text)
-    return item
+    return number, item
 
 
 def today(known: dict[str, Field]) -> Group:

@@ -29,9 +29,7 @@ WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "alone": lambda ground: bool(
         ground.subject and ground.subject.performance and ground.subject.performance.unattended_per_h
     ),
-    "overhead": lambda ground: bool(
-        ground.subject and ground.subject.concept.mount and "overhead" in ground.subject.concept.mount.id
-    ),
+    "overhead": lambda ground: bool(ground.subject and ground.subject.layout and ground.subject.layout.overhead),
     "near_fence": lambda ground: bool(too_near(ground)),
     "clamping": lambda ground: any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines),
     "door": lambda ground: any(each.door.value == "hand" for each in ground.study.inquiry.machines),

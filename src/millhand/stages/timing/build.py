@@ -10,13 +10,12 @@ from millhand.model.timing import OperationTiming, Timing
 from millhand.stages.timing.arm import arm_visit
 from millhand.stages.timing.hand import by_hand, elements_of, process_of, walks
 from millhand.stages.timing.moves import arm_travel
-from millhand.stages.timing.shared import Line, Scope, refused
+from millhand.stages.timing.shared import Line, Scope
 from millhand.trace import Sheet
 
 
 def timing(inquiry: Inquiry, concept: Concept, layout: Layout, catalogue: Catalogue, sheet: Sheet) -> Timing:
     """Every phase of a load for each operation of the first part family, and the travel between the places."""
-    refused(inquiry)
     part = inquiry.parts[0]
     scope = Scope(sheet=sheet, inquiry=inquiry, concept=concept, catalogue=catalogue, layout=layout)
     places = layout_places(inquiry, concept)

@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from millhand.errors import NotYet
 from millhand.model.catalogue import Catalogue
 from millhand.model.concept import Concept
 from millhand.model.fact import Fact
@@ -64,23 +63,6 @@ class Line:
     def after(self, index: int) -> tuple[str, ...]:
         """Where it goes."""
         return self.places(index + 1) if index + 1 < len(self.operations) else ("outfeed",)
-
-
-def refused(inquiry: Inquiry) -> None:
-    """Refuse by name what a line of machines could be and the cells of this version cannot say."""
-    operations = inquiry.parts[0].operations
-    kinds = {machine.name: machine.kind.value for machine in inquiry.machines}
-    for number, one in enumerate(operations):
-        where = one.time_s.source
-        if any(other.machine == one.machine for other in operations[:number]):
-            raise NotYet(f"a part that comes to {one.machine!r} more than once ({one.name!r})", where=where)
-        if len(operations) > 1 and one.cycles_per_visit is not None:
-            raise NotYet(f"a machine that feeds itself in a line with other operations ({one.name!r})", where=where)
-        if one.parts_per_cycle.value != operations[0].parts_per_cycle.value:
-            names = f"{operations[0].name!r} and {one.name!r}"
-            raise NotYet(f"operations with different parts per cycle in one line ({names})", where=where)
-        if len(operations) > 1 and kinds[one.machine] == "moulding":
-            raise NotYet(f"moulding in a line with other operations ({one.name!r})", where=where)
 
 
 def parts_of(scope: Scope, operation: Operation) -> Fact:

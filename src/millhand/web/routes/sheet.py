@@ -19,10 +19,10 @@ def more(request: Request, name: str, path: Annotated[str, Form()], form_key: An
     """One more at the end of a list, on the inquiry as it is now: nobody's change can be in the way of an addition."""
     checked(request, form_key)
     own = open_inquiry(desk_of(request), name)
-    item = fresh_item(own.paper, path)
-    if item is None:
+    fresh = fresh_item(own.paper, path)
+    if fresh is None:
         raise InputError("path", path[:40], "a list that the call sheet adds to", "unknown")
-    number = item.pop("number")
+    number, item = fresh
     base = own.revision.number
     taken = changed(desk_of(request), name, of_item(path, item, base), who_of(request))
     return after(request, name, taken, (base, f"/inquiries/{name}#field-{path}.{number}.name"))
