@@ -104,7 +104,7 @@ def study(
         version=version("millhand"),
         seed=seed,
         inquiry=whole,
-        facts=with_ranges(_named(sheet, results, brought), with_rates(results, drawn, sheet)),
+        facts=with_ranges(_named(sheet, results, tests, brought), with_rates(results, drawn, sheet)),
         choices=sheet.choices,
         results=results,
         decision=replace(advice, sureness=sure, tradeoff=weighed, introduction=brought),
@@ -215,9 +215,9 @@ def _handed_over(
     return tests, introduction(advised, results[0], (desk.inquiry, desk.catalogue), sheet)
 
 
-def _named(sheet: Sheet, results: Sequence[Result], brought: Introduction | None) -> dict[str, Fact]:
+def _named(sheet: Sheet, results: Sequence[Result], *handed_over: Acceptance | Introduction | None) -> dict[str, Fact]:
     """The facts that the study rests on: all but catalogue entries that nothing was computed from and none names."""
     used = {source for fact in sheet for _, source in fact.inputs}
     used |= {each.estimate.order_to_hand_over_s for each in results if each.estimate}
-    used |= set(words_in(brought))
+    used |= {words for each in handed_over for words in words_in(each)}
     return {fact.id: fact for fact in sheet if not fact.id.startswith("catalogue.") or fact.id in used}
