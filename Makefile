@@ -21,11 +21,12 @@ export PYTHONPYCACHEPREFIX := $(CURDIR)/build/bytecode
 
 LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --no-annotate
 
-# Random cells and shops, minutes of a processor in all: run with make test ALL=yes whenever a search is touched.
+# Random cells and shops, and work on a cluster, minutes of a processor in all: run with make test ALL=yes whenever a
+# search or the cluster is touched.
 LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_makespan_rails.py test_rail_rounds.py) \
 	$(addprefix agreement/,test_grippers_on_a_track.py test_unlike_loads.py test_manifold.py test_load_changes.py \
 	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py) \
-	properties/test_study_any.py)
+	properties/test_study_any.py test_cluster.py)
 
 .PHONY: help setup demo code test test-faces check lint types house locks-guard soak bench serve lock clean
 
