@@ -28,7 +28,7 @@ LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_ma
 	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py) \
 	properties/test_study_any.py test_cluster.py)
 
-.PHONY: help setup demo code test test-faces check lint types house locks-guard soak bench serve lock clean
+.PHONY: help setup demo code test test-random test-faces check lint types house locks-guard soak bench serve lock clean
 
 help:  ## list the targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 14
@@ -63,7 +63,10 @@ code: setup  ## compile the simulation for the tests (a minute; seconds where th
 	MILLHAND_CODE=build/code $(BIN)/millhand warm-up --workers $(WORKERS)
 
 test: setup code  ## the tests without a browser, but for LONG (a quarter of an hour; ALL=yes: those too); beside check, the house rules are not run twice
-	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(ALL),,$(LONG:%=--ignore=%)) $(if $(or $(filter check house,$(MAKECMDGOALS)),$(HOUSE_RAN)),--ignore=tests/house) tests
+	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(ALL),,$(LONG:%=--ignore=%)) $(if $(RANDOM_RAN),--ignore=tests/properties) $(if $(or $(filter check house,$(MAKECMDGOALS)),$(HOUSE_RAN)),--ignore=tests/house) tests
+
+test-random: setup code $(filter house,$(MAKECMDGOALS))  ## what must hold for any cell and shop, in one process; after house, where that is run too
+	$(BIN)/python -m pytest -q $(if $(ALL),,$(LONG:%=--ignore=%)) tests/properties
 
 test-faces: setup  ## pages in the real browser, the workbook in a spreadsheet program (at most 10 minutes)
 	@command -v chromium >/dev/null \
