@@ -52,6 +52,9 @@ def test_pieces_follow_pointer_and_keyboard_and_the_server_answers(
     assert place(page, "arm") == (before[0] + 50, before[1] - 10)
     page.wait_for_url(f"**arm_y={before[1] - 10}+mm**")
     page.wait_for_load_state("networkidle")
+    page.wait_for_function(
+        "!document.querySelector('.htmx-request, .htmx-swapping, .htmx-settling')"
+    )  # all in its place
 
     page.locator("svg.plan").evaluate("each => each.scrollIntoView({block: 'center'})")
     box = page.locator('.grip[data-piece="arm"]').bounding_box()
