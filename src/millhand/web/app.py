@@ -26,6 +26,8 @@ from millhand.web.routes import (
     accounts,
     answers,
     api,
+    api_accounts,
+    api_concepts,
     api_papers,
     company,
     concepts,
@@ -73,7 +75,7 @@ def made(store: Store, *, port: int, others: Mapping[str, str] | None = None) ->
     app.state.desk, app.state.gate = own, gate
     for routes in (
         entering, accounts, company, desk, inquiry, concepts, answers, part_list, sheet, whatif, papers, studies,
-        api_papers, api,
+        api_papers, api_concepts, api_accounts, api,
     ):  # fmt: skip
         app.include_router(routes.ROUTES)
         gate.routes += routes.ROUTES.routes

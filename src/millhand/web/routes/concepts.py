@@ -19,7 +19,7 @@ from millhand.report.marks import place
 from millhand.report.moved_plan import Shown, shown
 from millhand.stood import Stood
 from millhand.store import work
-from millhand.web.desk import Change, Open, changed, of_item, of_lost_item
+from millhand.web.desk import Change, Open, Taken, changed, of_item, of_lost_item
 from millhand.web.pages import checked, desk_of, page, who_of
 from millhand.web.routes.inquiry import known, opened
 from millhand.web.routes.studies import PAGES, study
@@ -90,13 +90,18 @@ def wished(
 ) -> Response:  # fmt: skip
     """One more wish about a concept of a study."""
     checked(request, form_key)
-    names = names_in(opened(request, name).revision.text)
-    word = "left_out" if treatment == "left_out" else "kept"
-    called = free_name(f"{word}_{len(names) + 1}", names)
-    item = {"name": called, "is": word, "of": quoted(of.strip()[:300])}
-    item |= {key: quoted(text.strip()[:200]) for key, text in (("by", by), ("reason", reason)) if text.strip()}
-    taken = changed(desk_of(request), name, of_item(CONCEPTS, item, base), who_of(request))
+    taken = noted(request, name, base, {"of": of, "is": treatment, "by": by, "reason": reason})
     return after(name, taken.revision if taken.aside else None)
+
+
+def noted(request: Request, name: str, base: int, said: Mapping[str, str]) -> Taken:
+    """Write down that a concept of a study is to be looked at closely or left out: `of`, `is`, `by`, `reason`."""
+    names = names_in(opened(request, name).revision.text)
+    word = "left_out" if said["is"] == "left_out" else "kept"
+    called = free_name(f"{word}_{len(names) + 1}", names)
+    item = {"name": called, "is": word, "of": quoted(said["of"].strip()[:300])}
+    item |= {key: quoted(said[key].strip()[:200]) for key in ("by", "reason") if said[key].strip()}
+    return changed(desk_of(request), name, of_item(CONCEPTS, item, base), who_of(request))
 
 
 @ROUTES.post("/inquiries/{name}/concepts/out")
@@ -147,16 +152,20 @@ async def kept(request: Request, name: str) -> Response:
 
 def keep(request: Request, name: str, form: dict[str, str]) -> Response:
     """The wish in the text, in the place of the one of its name."""
-    wish = wish_of(form)
+    taken = placed(request, name, base_of(form), wish_of(form))
+    return after(name, taken.revision if taken.aside else None)
+
+
+def placed(request: Request, name: str, base: int, wish: Wish) -> Taken:
+    """Write a concept as it stands into the inquiry; InputErrors where a place has one measure alone."""
     if wish.halves():
         raise InputErrors(wish.halves())
     taken_names = names_in(opened(request, name).revision.text)
     item = wish.item() | {"name": quoted(wish.name or free_name("placed_by_hand", taken_names))}
     change = Change(
-        base=base_of(form), path=CONCEPTS, edit=lambda old: with_wish(old, item), why=f"concept {item['name']} by hand"
+        base=base, path=CONCEPTS, edit=lambda old: with_wish(old, item), why=f"concept {item['name']} by hand"
     )
-    taken = changed(desk_of(request), name, change, who_of(request))
-    return after(name, taken.revision if taken.aside else None)
+    return changed(desk_of(request), name, change, who_of(request))
 
 
 def base_of(form: Mapping[str, str]) -> int:

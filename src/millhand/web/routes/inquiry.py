@@ -14,7 +14,7 @@ from millhand.intake.inquiry_gaps import questions
 from millhand.store import work
 from millhand.store.deeds import deeds
 from millhand.store.inquiries import Begun
-from millhand.store.revisions import files_of, keep, revision, revisions
+from millhand.store.revisions import Revision, files_of, keep, revision, revisions
 from millhand.web.desk import (
     Open,
     Taken,
@@ -241,6 +241,13 @@ def file_out(request: Request, name: str, path: Typed, base: Annotated[int, Form
 
 
 def with_files(request: Request, name: str, base: int, new: dict[str, bytes], out: tuple[str, ...]) -> Response:
+    """The files after a change of them; where somebody else was quicker, both."""
+    made = changed_files(request, name, base, new, out)
+    where = f"/inquiries/{name}/aside/{made.number}" if made.aside else f"/inquiries/{name}/files"
+    return RedirectResponse(where, 303)
+
+
+def changed_files(request: Request, name: str, base: int, new: dict[str, bytes], out: tuple[str, ...]) -> Revision:
     """Keep the inquiry with other files."""
     with desk_of(request).store.writing() as connection:
         before = files_of(connection, name, base)
@@ -248,9 +255,7 @@ def with_files(request: Request, name: str, base: int, new: dict[str, bytes], ou
         kept_files = {path: content for path, content in before.items() if path not in out} | new
         small_enough(Begun(name="", text=text, files=kept_files))
         why = f"files: {', '.join((*new, *(f'without {path}' for path in out)))}"
-        made = keep(connection, name, base, text, files=kept_files, by=(who_of(request), why[:200]))
-    where = f"/inquiries/{name}/aside/{made.number}" if made.aside else f"/inquiries/{name}/files"
-    return RedirectResponse(where, 303)
+        return keep(connection, name, base, text, files=kept_files, by=(who_of(request), why[:200]))
 
 
 @ROUTES.get("/history")
