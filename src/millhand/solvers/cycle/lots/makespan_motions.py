@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.lots.makespan_model import Draft
-from millhand.solvers.cycle.lots.makespan_passing import Piece, WayOut, pairs_of, ways_out
+from millhand.solvers.cycle.lots.makespan_passing import Known, Piece, WayOut, pairs_of, ways_out
 from millhand.solvers.cycle.lots.makespan_plan import Moment, Plan, Visit
 from millhand.solvers.cycle.lots.makespan_rides import is_exchange
 from millhand.solvers.cycle.lots.makespan_tours import Call, calls_of, is_slower_loaded, turn_between
@@ -56,10 +56,10 @@ class Going:
 
 def add_motions(draft: Draft, rail: Rail, plan: Plan) -> Asides:
     """The ways of all attendants on tracks with others, for the orders of a plan, kept apart."""
-    asked = Asides()
+    asked, known = Asides(), Known()
     own = {who: list(run_of(draft, rail, (who, plan), asked)) for who in rail.arms}
     for one, other in pairs_of(rail, own):
-        out = ways_out(rail, one, other)
+        out = ways_out(rail, one, other, known)
         if out is None:
             continue
         made = (*one.made, *other.made)

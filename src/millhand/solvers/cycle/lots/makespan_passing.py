@@ -17,6 +17,8 @@ from millhand.solvers.cycle.rails.rail import Rail, rail_of
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar, LinearExpr
 
+Known = dict[tuple[object, ...], tuple[int, int] | None]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
@@ -50,22 +52,35 @@ def lots_rail(lots: Lots) -> Rail | None:
     return rail_of(lots.cell, lots.view.movers, lots.sharing) if lots.sharing else None
 
 
-def ways_out(rail: Rail, low: Piece, high: Piece) -> tuple[WayOut, ...] | None:
-    """How two pieces of two attendants are kept apart, the lower attendant's first; None where they never meet."""
-    if low.steps is None and high.steps is None:
-        near = rail.near((low.who, low.places[0]), (high.who, high.places[0]))
-        return (*after_rest(low, high, 0), *after_rest(high, low, 0)) if near else None
-    if low.steps is None or high.steps is None:
-        rest, motion = (low, high) if low.steps is None else (high, low)
-        span = span_near(rail, motion, (rest.who, rest.places[0]))
-        return None if span is None else (*after_rest(rest, motion, -span[0]), *before_rest(motion, rest, span[1]))
-    window = both_moving(rail, low, high)
+def ways_out(rail: Rail, low: Piece, high: Piece, known: Known) -> tuple[WayOut, ...] | None:
+    """How two pieces of two attendants are kept apart, the lower attendant's first; None where they never meet. Many
+    pieces are alike, so what two of them need is kept in `known`."""
+    key = (low.who, low.places, low.steps, high.who, high.places, high.steps)
+    if key not in known:
+        known[key] = window_of(rail, low, high)
+    window = known[key]
     if window is None:
         return None
+    if low.steps is None and high.steps is None:
+        return (*after_rest(low, high, 0), *after_rest(high, low, 0))
+    if low.steps is None or high.steps is None:
+        rest, motion = (low, high) if low.steps is None else (high, low)
+        return (*after_rest(rest, motion, -window[0]), *before_rest(motion, rest, window[1]))
     return (
         WayOut(before=low.begins, after=high.begins, lag=window[1], moments=(low.first, high.first)),
         WayOut(before=high.begins, after=low.begins, lag=-window[0], moments=(high.first, low.first)),
     )
+
+
+def window_of(rail: Rail, low: Piece, high: Piece) -> tuple[int, int] | None:
+    """When two pieces are too near: of two motions between which departures, the higher one's counted from the lower
+    one's; of a motion and a rest from when to when since its departure; None where they never are."""
+    if low.steps is not None and high.steps is not None:
+        return both_moving(rail, low, high)
+    if low.steps is None and high.steps is None:
+        return (0, 0) if rail.near((low.who, low.places[0]), (high.who, high.places[0])) else None
+    rest, motion = (low, high) if low.steps is None else (high, low)
+    return span_near(rail, motion, (rest.who, rest.places[0]))
 
 
 def after_rest(rest: Piece, other: Piece, lag: int) -> tuple[WayOut, ...]:

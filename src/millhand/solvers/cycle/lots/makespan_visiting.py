@@ -12,7 +12,7 @@ from itertools import combinations
 
 from millhand.solvers.cycle.lots.makespan_lots import Lots
 from millhand.solvers.cycle.lots.makespan_model import Draft
-from millhand.solvers.cycle.lots.makespan_passing import Piece, pairs_of, ways_out
+from millhand.solvers.cycle.lots.makespan_passing import Known, Piece, pairs_of, ways_out
 from millhand.solvers.cycle.lots.makespan_plan import Moment
 from millhand.solvers.cycle.lots.makespan_tours import Call, calls_of
 from millhand.solvers.cycle.rails.rail import Rail
@@ -37,8 +37,9 @@ def add_visiting(draft: Draft, rail: Rail) -> None:
     """What the visits of any two attendants of one track ask of each other."""
     calls = {who: calls_of(draft, draft.lots.view.movers[who]) for who in rail.arms if who in draft.lots.view.movers}
     own = {who: [piece for call in each for piece in pieces_of(draft, who, call)] for who, each in calls.items()}
-    for one, other in pairs_of(rail, own):
-        add_turns(draft, rail, one, other)
+    known = Known()
+    for pair in pairs_of(rail, own):
+        add_turns(draft, rail, pair, known)
     for track in rail.tracks:
         for low, high in combinations(track.arms, 2):
             for who, stands in ((low, high), (high, low)):
@@ -66,11 +67,12 @@ def ways_with(draft: Draft, call: Call) -> "list[tuple]":  # type: ignore[type-a
     return [(way, draft.way[call.visit.hop, way]) for way in draft.lots.ways_of(call.visit.hop)]
 
 
-def add_turns(draft: Draft, rail: Rail, one: Piece, other: Piece) -> None:
+def add_turns(draft: Draft, rail: Rail, pair: tuple[Piece, Piece], known: Known) -> None:
     """Of two pieces of two visits one comes first, with the time that lies between them at least."""
+    one, other = pair
     if rail.track(one.who).rule == "order" and not one.steps is other.steps is None:
         return  # where only places count a motion may pass what stands
-    out = ways_out(rail, one, other)
+    out = ways_out(rail, one, other, known)
     if out is None:
         return
     lits = []
