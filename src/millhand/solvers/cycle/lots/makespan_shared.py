@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpSolver, IntVar
 
 Pair = tuple[Visit, Visit | None]  # a visit, and the one before it
-ROUNDS = 10  # orders of visits that get their motions at most
+ROUNDS = 8  # orders of visits that get their motions at most
 SHARE = 0.25  # of what may be spent, for one search
 
 
