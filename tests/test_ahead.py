@@ -86,3 +86,19 @@ def test_names_that_the_catalogue_does_not_hold_are_told_too(more: str, read: st
     found = paper_of(wage + more, tmp_path, assumptions(), refusals)
 
     assert read in [each.read for each in found.errors]
+
+
+def test_more_machines_than_one_simulation_holds_are_told_at_their_number(tmp_path: Path) -> None:
+    """Eight mills with a person each: refused before a study, at the number of machines, and not after all concepts are
+    planned. With one person for four there is room."""
+    one = Path("tests/data/one_mill.yaml").read_text(encoding="utf-8")
+    text = one.replace("count: 1", "count: 8")
+
+    found = paper_of(text, tmp_path, assumptions(), refusals)
+
+    assert [(each.code, each.read) for each in found.errors] == [
+        ("not_simulated", "8 machines and 8 people, more than the simulation of one cell holds")
+    ]
+    assert [each.path for each in found.fields() if each.errors] == ["machines.0.count"]
+    shared = text.replace("machines_per_operator: 1", "machines_per_operator: 4")
+    assert paper_of(shared, tmp_path, assumptions(), refusals).errors == ()

@@ -23,6 +23,7 @@ from millhand.solvers.cycle.lots.makespan_lots import Lots, Way, lots_of
 from millhand.solvers.cycle.lots.makespan_plan import Plan
 from millhand.solvers.cycle.lots.makespan_scale import coarse, with_set_ups
 from millhand.solvers.cycle.lots.makespan_separate import separate_plan
+from millhand.solvers.cycle.lots.makespan_shared import shared_plan
 from millhand.solvers.cycle.lots.makespan_solve import Effort, Searched, Tell, searched
 from millhand.solvers.cycle.lots.makespan_turns import turn_bounds
 from millhand.solvers.cycle.trays import with_trays
@@ -47,20 +48,30 @@ def shortest_makespan(
     given, cell = cell, with_trays(cell)
     lots = lots_of(cell)
     unfinished(lots)
-    rough, by = coarse(lots)
+    rough, by = (lots, 1) if lots.sharing else coarse(lots)  # who passes whom falls between larger steps
     effort = Effort(deadline=deadline, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
-    least = sure_steps(rough, effort)
+    least = least_steps(rough)
     first = separate_plan(rough, deadline) if lots.sharing else simple_plan(rough, least, deadline)
+    every = False
+    if lots.sharing and (first is None or first.end > least):
+        horizon = first.end if first is not None else far(rough)
+        known = shared_plan(rough, effort, first=first, horizon=horizon, least=least)
+        first, every = known.plan, known.all_orders
+        least = least if narrowed_words(replace(lots, sharing=frozenset())) else known.least
     if first is not None and effort.tell is not None:
         effort.tell(first.end, least)
-    if first is not None and first.end <= least:
+    if every or (first is not None and first.end <= least):
         found = Searched(plan=first, least=least, best=True, impossible=False)
     else:
         horizon = first.end if first is not None else far(rough)
         found = searched(rough, effort, first=first, horizon=horizon, least=least)
-    if found.impossible:
+    if every and first is None:
+        raise no_plan(lots)
+    if found.impossible and not lots.sharing:  # on a track whole visits may not go where their motions do
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
     best = schedule_of(cell, lots, shorter(lots, (found.plan, first), by), (least * by, found.least * by))
+    if every and not best.proven:
+        best = replace(best, how=f"{best.how}; none of these is shorter")
     return replace(checked(cell, best), cell=content_hash(given))
 
 
@@ -88,7 +99,8 @@ def no_plan(lots: Lots) -> InputError:
     return InputError(
         where="/parts",
         read=f"lots of {count} parts for which no plan keeps all stays and finds room for every part",
-        write="longer stays (stay_max_s), a store between stations, or an attendant who comes in time",
+        write="longer stays (stay_max_s), a store between stations, or an attendant who comes in time"
+        + (", or a place on the track where each attendant is out of the others' way" if lots.sharing else ""),
         code="lots_cannot_finish",
     )
 
@@ -160,19 +172,6 @@ def least_steps(lots: Lots) -> int:
     return max((round(bound.steps) for bound in makespan_bounds(lots)), default=0)
 
 
-def sure_steps(lots: Lots, effort: Effort) -> int:
-    """What no plan is shorter than, before the search begins: by thinking alone; where attendants share a track, also
-    what they would need if they were not in each other's way."""
-    least = least_steps(lots)
-    if not lots.sharing:
-        return least
-    free = replace(lots, sharing=frozenset())
-    half = part(effort.deadline, 0.5)
-    first = first_plan(free, half)
-    horizon = first.end if first is not None else far(lots)
-    return searched(free, replace(effort, tell=None, deadline=half), first=first, horizon=horizon, least=least).least
-
-
 def scaled(tell: Tell | None, by: int) -> Tell | None:
     """The same in grid steps."""
     if tell is None:
@@ -196,7 +195,7 @@ def schedule_of(cell: Cell, lots: Lots, best: Timed, known: tuple[int, int]) -> 
         arcs=best.arcs,
         critical=best.critical,
         proven=best.makespan_steps <= least,
-        how=how_words(best.makespan_steps, theory, narrowed_words(lots)),
+        how=how_words(best.makespan_steps, theory, () if best.makespan_steps <= least else narrowed_words(lots)),
         left_out=lots_left_out(cell),
         goal="makespan",
         least_steps=least,

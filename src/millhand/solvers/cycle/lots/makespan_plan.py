@@ -1,7 +1,7 @@
 """What is decided when lots are planned: who carries which part from where to where, in which order, and when."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots, SetUp, Way
@@ -51,6 +51,18 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Moment:
+    """A departure or an arrival on a shared track: of the motion 'to' a visit, 'on' with the part, or 'home' after it,
+    which is the one aside (before the first one, where there is no visit); 'off': whichever comes first after a rest
+    before a visit."""
+
+    who: str
+    visit: Visit | None
+    name: Literal["to", "on", "home", "off"]
+    what: Literal["depart", "arrive"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """All decisions. `orders` is what each attendant does one after the other; `swaps` says by which transfer the part
     comes in that is exchanged for the one that a transfer takes out."""
@@ -59,8 +71,10 @@ class Plan:
     orders: Mapping[str, tuple[Visit, ...]]
     swaps: Mapping[Hop, Hop]
     changes: tuple[Changed, ...] = ()
-    parks: frozenset[tuple[str, Visit]] = frozenset()  # on a shared track: after these the attendant goes home
+    # on a shared track: where an attendant goes aside to after a visit, home or elsewhere; None: before its first one
+    parks: Mapping[tuple[str, Visit | None], str] = field(default_factory=dict)
     apart: tuple[tuple[Mark, Mark], ...] = ()  # on a shared track: the first stretch is over before the second begins
+    clear: tuple[tuple[Moment, Moment, int], ...] = ()  # there too: the second moment comes so long after the first
 
     @property
     def end(self) -> int:

@@ -4,7 +4,8 @@ their distance.
 Whatever an attendant does from setting out until it stands again is one stretch of the track, from the least to the
 greatest place that it touches; standing is another. Two attendants keep their distance when of every two stretches one
 is over before the other begins, or both lie apart as wholes. That is more than the rule asks for, as motions could also
-follow each other closely: what is found this way can be done, but is not proven to be the shortest.
+follow each other closely. So this finds plans for lots with too many orders of visits to work out the motions of all;
+where these can be, makespan_shared.py says what is the shortest.
 """
 
 from collections.abc import Iterator

@@ -21,8 +21,8 @@ class Motion:
     """One way on a shared track: after which event, before which, between which places, and how long it takes."""
 
     who: str
-    visit: Visit
-    name: str  # 'to' the visit, 'on' with the part, 'home' after it
+    visit: Visit | None
+    name: str  # 'to' the visit, 'on' with the part, 'home' after it, or aside; no visit: before the first
     places: tuple[str | None, str | None]
     after: str | None = None
     before: str | None = None
@@ -31,6 +31,8 @@ class Motion:
 
     def event(self, what: str) -> str:
         """The id of its departure or arrival."""
+        if self.visit is None:
+            return f"r{self.who}{self.name} {what} {self.who}"
         j, h = self.visit.hop
         return f"r{self.visit.kind}{j}_{h}{self.name} {what} {self.who}"
 
@@ -39,6 +41,10 @@ def motions(names: Named) -> Iterator[Motion]:
     """Every motion of every attendant who shares a track, in order."""
     for who in sorted(names.lots.sharing):
         stood, last, held, before = names.lots.home[who], None, 0, None
+        if (who, None) in names.plan.parks:
+            aside = to_aside(names, (who, None), last, stood, loaded=False)
+            yield aside
+            stood, last = aside.places[1], aside.event("arrive")
         for visit in names.plan.orders.get(who, ()):
             if not is_exchange(names.plan, before, visit):
                 to = to_visit(names, who, (before, visit), (stood, place_in(names, visit)))
@@ -48,9 +54,17 @@ def motions(names: Named) -> Iterator[Motion]:
             held += {"pick": 1, "place": -1}.get(visit.kind, 0)
             stood, last, before = place_out(names, visit), event_out(names, visit), visit
             if (who, visit) in names.plan.parks:
-                home = Motion(who=who, visit=visit, name="home", after=last, places=(stood, names.lots.home[who]))
-                yield replace(home, steps=way_steps(names, home, loaded=held > 0))
-                stood, last = home.places[1], home.event("arrive")
+                aside = to_aside(names, (who, visit), last, stood, loaded=held > 0)
+                yield aside
+                stood, last = aside.places[1], aside.event("arrive")
+
+
+def to_aside(
+    names: Named, key: tuple[str, Visit | None], after: str | None, stood: str | None, *, loaded: bool
+) -> Motion:
+    """The motion out of the way after a visit."""
+    motion = Motion(who=key[0], visit=key[1], name="home", after=after, places=(stood, names.plan.parks[key]))
+    return replace(motion, steps=way_steps(names, motion, loaded=loaded))
 
 
 def is_exchange(plan: Plan, before: Visit | None, visit: Visit) -> bool:
@@ -100,8 +114,11 @@ def ride_events(names: Named) -> Iterator[Event]:
 
 def ride_times(names: Named) -> dict[str, int]:
     """About when each motion is: at the visit that it belongs to."""
-    found = {}
+    found: dict[str, int] = {}
     for motion in motions(names):
+        if motion.visit is None:
+            found |= {motion.event(what): 0 for what in ("depart", "arrive")}
+            continue
         hop = motion.visit.hop
         if motion.visit.kind == "change":
             begin = end = names.plan.changes[hop[0]].start
@@ -119,7 +136,7 @@ def ride_arcs(names: Named) -> Iterator[Arc]:
     for motion in motions(names):
         depart, arrive = motion.event("depart"), motion.event("arrive")
         yield from both(depart, arrive, motion.steps, motion.who)
-        if motion.after is not None and motion.name == "to":
+        if motion.after is not None and motion.name != "on":
             yield waits(motion.after, depart, 0, motion.who)
         elif motion.after is not None:
             yield from both(motion.after, depart, 0, motion.who)
@@ -132,9 +149,12 @@ def apart_arcs(names: Named) -> Iterator[Arc]:
     made = {(motion.who, motion.visit, motion.name): motion for motion in motions(names)}
     for one, other in names.plan.apart:
         yield waits(over(names, one, made), begun(names, other, made), 0, f"{one.who} and {other.who}")
+    for before, after, lag in names.plan.clear:
+        first, then = (made[each.who, each.visit, each.name].event(each.what) for each in (before, after))
+        yield waits(first, then, lag, f"{before.who} and {after.who}")
 
 
-def begun(names: Named, mark: Mark, made: dict[tuple[str, Visit, str], Motion]) -> str:
+def begun(names: Named, mark: Mark, made: dict[tuple[str, Visit | None, str], Motion]) -> str:
     """The event with which a stretch begins: setting out, the end of an exchange, or standing still."""
     assert mark.visit is not None
     to = made.get((mark.who, mark.visit, "to"))
@@ -144,7 +164,7 @@ def begun(names: Named, mark: Mark, made: dict[tuple[str, Visit, str], Motion]) 
     return event_out(names, mark.visit) if home is None else home.event("arrive")
 
 
-def over(names: Named, mark: Mark, made: dict[tuple[str, Visit, str], Motion]) -> str:
+def over(names: Named, mark: Mark, made: dict[tuple[str, Visit | None, str], Motion]) -> str:
     """The event with which a stretch ends: standing still, or setting out for the next visit."""
     if mark.what == "ride" and mark.visit is not None:
         return begun(names, Mark(who=mark.who, visit=mark.visit, what="rest"), made)

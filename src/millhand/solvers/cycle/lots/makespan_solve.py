@@ -125,11 +125,11 @@ def plan_of(draft: Draft, tours: Mapping[str, Follows], solver: "CpSolver") -> P
         orders={who: tuple(order_of(follows, solver, numbers)) for who, follows in tours.items()},
         swaps={out: new for (out, new, _, _), lit in draft.swap.items() if solver.boolean_value(lit)},
         changes=tuple(changes),
-        parks=frozenset(
-            (who, numbered(visit, numbers))
+        parks={
+            (who, numbered(visit, numbers)): draft.lots.home[who] or ""
             for who, visit, made, parked in draft.parks
             if solver.boolean_value(made) and solver.boolean_value(parked)
-        ),
+        },
         apart=tuple(apart_of(draft, solver, numbers)),
     )
 

@@ -1,0 +1,222 @@
+"""Every motion for visits on a shared track whose orders are given: when each sets out, and where it stands aside.
+
+Between two visits an attendant waits where it is, goes on at once, or stands aside at one other place, and before its
+first and after its last visit too. Each two pieces of two ways are kept apart as exactly as positions ask for. So for
+these orders nothing shorter exists with one stop aside between two visits.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from millhand.solvers.cycle.lots.makespan_model import Draft
+from millhand.solvers.cycle.lots.makespan_passing import Known, Piece, WayOut, pairs_of, ways_out
+from millhand.solvers.cycle.lots.makespan_plan import Moment, Plan, Visit
+from millhand.solvers.cycle.lots.makespan_rides import is_exchange
+from millhand.solvers.cycle.lots.makespan_tours import Call, calls_of, is_slower_loaded, turn_between
+from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.view import Mover
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import CpSolver, IntVar, LinearExpr
+
+
+@dataclass(slots=True, kw_only=True)
+class Asides:
+    """What is asked about motions: where somebody stands aside after a visit, and who comes first where two meet."""
+
+    aside: "dict[tuple[str, Visit | None], dict[str, IntVar]]" = field(default_factory=dict)
+    after: "dict[tuple[str, Visit], tuple[str, Visit | None]]" = field(default_factory=dict)  # a visit: what was before
+    meets: "list[tuple[tuple[IntVar, ...], list[tuple[IntVar, WayOut]]]]" = field(default_factory=list)
+
+
+@dataclass(slots=True, kw_only=True)
+class Going:
+    """An attendant while its visits are gone through: where it stands since when, from when it may go, what it has in
+    hand, and its visit before."""
+
+    mover: Mover
+    at: str
+    since: "LinearExpr | int" = 0
+    came: Moment | None = None
+    free: "LinearExpr | int" = 0
+    held: int = 0
+    before: Call | None = None
+
+    @property
+    def key(self) -> tuple[str, Visit | None]:
+        """After what it would stand aside."""
+        return self.mover.id, None if self.before is None else self.before.visit
+
+    @property
+    def loaded(self) -> bool:
+        """Whether it goes with a part in one of several hands."""
+        return self.mover.hands > 1 and self.held > 0
+
+
+def add_motions(draft: Draft, rail: Rail, plan: Plan) -> Asides:
+    """The ways of all attendants on tracks with others, for the orders of a plan, kept apart."""
+    asked, known = Asides(), Known()
+    own = {who: list(run_of(draft, rail, (who, plan), asked)) for who in rail.arms}
+    for one, other in pairs_of(rail, own):
+        out = ways_out(rail, one, other, known)
+        if out is None:
+            continue
+        made = (*one.made, *other.made)
+        lits = []
+        for way in out:
+            lit = draft.yes(f"{one.who} {other.who} {len(asked.meets)}")
+            draft.model.add(way.after >= way.before + way.lag).only_enforce_if([lit, *made])
+            lits.append((lit, way))
+        draft.model.add_bool_or([*(lit for lit, _ in lits), *(~each for each in made)])
+        asked.meets.append((made, lits))
+    return asked
+
+
+def run_of(draft: Draft, rail: Rail, of: tuple[str, Plan], asked: Asides) -> Iterator[Piece]:
+    """All pieces of one attendant's way, from its start to the end of all lots."""
+    who, plan = of
+    mover = draft.lots.view.movers[who]
+    going = Going(mover=mover, at=rail.homes[who])
+    calls = {call.visit: call for call in calls_of(draft, mover) if is_meant(draft, plan, call)}
+    for visit in plan.orders.get(who, ()):
+        call = calls[visit]
+        if going.before is None or not is_exchange(plan, going.before.visit, visit):
+            yield from to_visit(draft, rail, (going, call), asked)
+        if visit.kind == "carry":
+            yield from carried(draft, plan, going, call)
+        going.held += {"pick": 1, "place": -1}.get(visit.kind, 0)
+        going.free, going.before = call.ends, call
+    yield from at_last(draft, rail, going, asked)
+
+
+def is_meant(draft: Draft, plan: Plan, call: Call) -> bool:
+    """Whether a visit is the one that the plan makes, of all the ways that a transfer has."""
+    if call.visit.kind == "change":
+        return True
+    way = plan.carried[call.visit.hop].way
+    return call.station == (way.goal if call.visit.kind == "place" else way.start) and (
+        call.visit.kind != "carry" or call.made is draft.way[call.visit.hop, way]
+    )
+
+
+def to_visit(draft: Draft, rail: Rail, on: tuple[Going, Call], asked: Asides) -> Iterator[Piece]:
+    """The rest before, the way to a visit, straight or with one stop aside, and the rest there before it begins."""
+    (going, call), model, who = on, draft.model, on[0].mover.id
+    goal = call.place_in or ""
+    quits, departs, arrives = (draft.instant(f"{what} {who} {call.visit}") for what in ("quits", "departs", "arrives"))
+    model.add(quits >= going.free)
+    sets_out = Moment(who=who, visit=call.visit, name="to", what="depart")
+    reached = replace(sets_out, what="arrive")
+    straight = going.mover.travel_steps(going.at, goal, loaded=going.loaded)
+    asides = asides_of(draft, rail, going, goal)
+    asked.aside[going.key] = asides
+    asked.after[who, call.visit] = going.key
+    none = draft.yes(f"straight {who} {call.visit}")
+    model.add_exactly_one([none, *asides.values()])
+    yield rest(going, quits, replace(sets_out, name="off"))
+    if straight is None:
+        model.add(none == 0)
+    else:
+        model.add(quits == departs).only_enforce_if(none)
+        model.add(arrives == departs + straight).only_enforce_if(none)
+        if going.at != goal:
+            yield Piece(who=who, places=(going.at, goal), begins=departs, steps=straight, made=(none,), first=sets_out)
+    for place, lit in asides.items():
+        on_to = going.mover.travel_steps(place, goal, loaded=going.loaded) or 0
+        model.add(arrives == departs + on_to).only_enforce_if(lit)
+        yield from aside(draft, going, (place, lit, quits), departs, sets_out)
+        yield Piece(who=who, places=(place, goal), begins=departs, steps=on_to, made=(lit,), first=sets_out)
+    turn = 0 if going.before is None else turn_between(going.mover, (going.before, call))
+    model.add(call.begins >= arrives + call.lead)
+    model.add(call.begins >= arrives + call.lead + turn).only_enforce_if(none)
+    going.at, going.since, going.came = goal, arrives, reached
+
+
+def aside(
+    draft: Draft, going: Going, spot: "tuple[str, IntVar, IntVar]", until: "IntVar | None", leaves: Moment | None
+) -> Iterator[Piece]:
+    """The way to a place aside and the rest there."""
+    (place, lit, quits), who = spot, going.mover.id
+    steps = going.mover.travel_steps(going.at, place, loaded=going.loaded) or 0
+    gone = Moment(who=who, visit=going.key[1], name="home", what="depart")
+    stands = replace(gone, what="arrive")
+    if until is not None:
+        draft.model.add(until >= quits + steps).only_enforce_if(lit)
+    yield Piece(who=who, places=(going.at, place), begins=quits, steps=steps, made=(lit,), first=gone)
+    yield Piece(
+        who=who, places=(place, place), begins=quits + steps, ends=until, made=(lit,), first=stands, last=leaves
+    )  # fmt: skip
+
+
+def asides_of(draft: Draft, rail: Rail, going: Going, goal: str | None) -> "dict[str, IntVar]":
+    """The places where somebody can stand aside on its way, or after its last visit."""
+    mover = going.mover
+    if going.held and (going.mover.hands == 1 or is_slower_loaded(mover)):
+        return {}
+
+    def reaches(way: tuple[str, str]) -> bool:
+        return mover.travel_steps(*way, loaded=going.loaded) is not None
+
+    return {
+        place: draft.yes(f"aside {going.key} {place}")
+        for place in rail.places(mover.id)
+        if place != going.at and reaches((going.at, place)) and (goal is None or reaches((place, goal)))
+        if place != goal
+    }
+
+
+def rest(going: Going, quits: "LinearExpr | int", leaves: Moment | None) -> Piece:
+    """Standing where one is until one sets out."""
+    return Piece(
+        who=going.mover.id, places=(going.at, going.at), begins=going.since, ends=quits, first=going.came, last=leaves
+    )
+
+
+def carried(draft: Draft, plan: Plan, going: Going, call: Call) -> Iterator[Piece]:
+    """The rest where a part is lifted, and the way with it."""
+    hop, who, goal = call.visit.hop, going.mover.id, call.place_out or ""
+    lifted, steps = draft.time[hop, "lifted"], draft.lots.carry_steps(plan.carried[hop].way)
+    if going.at == goal:
+        return
+    begins = Moment(who=who, visit=call.visit, name="on", what="depart")
+    yield rest(going, lifted, begins)
+    yield Piece(who=who, places=(going.at, goal), begins=lifted, steps=steps, first=begins)
+    going.at, going.since, going.came = goal, lifted + steps, replace(begins, what="arrive")
+
+
+def at_last(draft: Draft, rail: Rail, going: Going, asked: Asides) -> Iterator[Piece]:
+    """After the last visit somebody stays where it is for good, or goes aside and stays there."""
+    who, forever = going.mover.id, draft.horizon + draft.margin + 1
+    quits = draft.model.new_int_var(0, forever, f"quits {who} at last")
+    draft.model.add(quits >= going.free)
+    asides = asked.aside[going.key] = asides_of(draft, rail, going, None)
+    stays = draft.yes(f"stays {who}")
+    draft.model.add_exactly_one([stays, *asides.values()])
+    draft.model.add(quits == forever).only_enforce_if(stays)
+    yield rest(going, quits, Moment(who=who, visit=going.key[1], name="home", what="depart"))
+    for place, lit in asides.items():
+        yield from aside(draft, going, (place, lit, quits), None, None)
+
+
+def with_asides(plan: Plan, asked: Asides, solver: "CpSolver") -> Plan:
+    """The plan with its stops aside, and who waits for whom on the track."""
+    parks = {
+        key: place for key, places in asked.aside.items() for place, lit in places.items() if solver.boolean_value(lit)
+    }
+    clear = []
+    for made, lits in asked.meets:
+        if all(solver.boolean_value(lit) for lit in made):
+            way = next(way for lit, way in lits if solver.boolean_value(lit))
+            before, after = way.moments
+            if before is not None and after is not None:
+                clear.append((leaving(before, parks, asked), after, way.lag))
+    return replace(plan, parks=parks, apart=(), clear=tuple(dict.fromkeys(clear)))
+
+
+def leaving(moment: Moment, parks: "dict[tuple[str, Visit | None], str]", asked: Asides) -> Moment:
+    """A rest ends when its attendant sets out, first for a place aside where it goes to one."""
+    if moment.name != "off" or moment.visit is None:
+        return moment
+    key = asked.after[moment.who, moment.visit]
+    return replace(moment, visit=key[1], name="home") if key in parks else replace(moment, name="to")
