@@ -1,7 +1,7 @@
 """The plan of a placed cell: what stands where, seen from above, north up, from the origin of the marks."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -43,9 +43,9 @@ class Plan:
         return next((each for each in self.drawn.pieces if each.name == name), None)
 
 
-def plan_things(plan: Plan) -> tuple[Thing, ...]:
-    """All that is drawn, with north, scale and origin round it."""
-    floor = tuple(on_floor(plan))
+def plan_things(plan: Plan, beside: Iterable[Thing] = ()) -> tuple[Thing, ...]:
+    """All that is drawn, and what else a reader asks for, with north, scale and origin round it."""
+    floor = (*on_floor(plan), *beside)
     return (*floor, *frame(plan, extent(floor)))
 
 

@@ -34,7 +34,7 @@ from millhand.report.study_json import study_as_json
 
 SHORT = (
     short.answer, short.job, short.today, short.concept, short.output, short.people, money.price, by_hand.coming,
-    money.case, ask.asked, short.cautions, short.following,
+    short.cautions, short.planned, money.case, ask.asked, short.following,
 )  # fmt: skip
 LONG = (
     short.answer, not_now.not_now, short.job, short.today, short.concept, cell.cycle, short.output, short.people,

@@ -117,6 +117,21 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Sign:
+    """How a layer of a plan looks, and what it stands for."""
+
+    layer: str
+    item: Item
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Legend:
+    """The signs of a plan, each in the look that it is drawn with."""
+
+    signs: tuple[Sign, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:
     """What must not be overlooked, set apart."""
 
@@ -132,7 +147,7 @@ class Beside:
     share: float = 0.5
 
 
-Block = Paragraph | Bullets | KeyFigures | Table | Picture | Caution | Beside
+Block = Paragraph | Bullets | KeyFigures | Table | Picture | Legend | Caution | Beside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
