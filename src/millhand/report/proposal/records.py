@@ -98,12 +98,14 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """Rows under heads; `sums` are the numbers of rows that add up those before them."""
+    """Rows under heads; `sums` are the numbers of rows that add up those before them, `groups` those of rows whose
+    first words stand over the rows that follow."""
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Item, ...], ...]
     caption: Item = EMPTY
     sums: tuple[int, ...] = ()
+    groups: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
