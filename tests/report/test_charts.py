@@ -56,7 +56,7 @@ def test_a_range_chart_holds_its_rows_as_they_are() -> None:
 
 
 def test_no_line_goes_through_the_words_of_a_row() -> None:
-    """Grid and marks are strokes behind a row's line: their upper ends lie below its words, their lower ones within it."""
+    """Grid and marks are strokes behind a row's line: their upper ends lie below its words."""
     spec = range_chart(ROWS, axis([0.0, 30.0], wanted=3), title="x", marks=[24.0], width=340)
 
     behind = spec["layer"][:2]

@@ -80,7 +80,18 @@ class Frame:
         )
 
 
-LINES = ("doors", "reach", "floor line", "ceiling", "fence", "gate", "aisle", "beam")  # a stroke, not a field
+LINES = (
+    "doors",
+    "reach",
+    "floor line",
+    "ceiling",
+    "fence",
+    "gate",
+    "aisle",
+    "beam",
+    "round",
+    "round today",
+)  # a stroke, not a field
 SIGNS = {
     "load positions": '<path d="M8 7h10M13 2v10" class="plan-load-positions"/>',
     "origin": '<path d="M6 7h14M13 0v14" class="plan-origin"/><circle cx="13" cy="7" r="3.5" class="plan-origin"/>',

@@ -25,6 +25,7 @@ from millhand.report.proposal.records import (
 from millhand.report.proposal.repeated import under_groups
 from millhand.report.turning import turning_facts
 
+FEW = 4  # lines of a price that need no kinds over them
 NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
@@ -94,12 +95,13 @@ def price_lines(ground: Ground) -> Table:
     assert ground.subject is not None
     assert ground.subject.estimate is not None
     estimate = ground.subject.estimate
-    under, groups = under_groups([
+    lines: list[tuple[Item, tuple[Item, ...]]] = [
         (Say(key=f"price.group_{line.group}"), (Term(text=line.words), figure(line.amount.id, "money", "bare"),
                                                 ends(ground, line.amount.id, "money")))
         for group in GROUPS for line in estimate.lines
         if line.group == group and not line.internal and ground.facts[line.amount.id].value != 0.0
-    ])  # fmt: skip
+    ]  # fmt: skip
+    under, groups = under_groups(lines) if len(lines) > FEW else (tuple(row for _, row in lines), ())
     rows = (*under, (Say(key="price.sum"), figure(estimate.installed, "money", "bare"), Given(text="")))
     columns = (Column(head="price.line", width=1.0), Column(head="price.likely", align="right"),
                Column(head="price.range", align="right"))  # fmt: skip

@@ -10,6 +10,7 @@ from millhand.report.drawing import Thing, Words
 from millhand.report.drawing_svg import drawing_svg
 from millhand.report.marks import Marks, marks_of
 from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.hand_plan import hand_things_of
 from millhand.report.proposal.plan import WIDTH, things_of
 from millhand.report.proposal.swatches import look
 from millhand.report.proposal.tongue import Tongue
@@ -33,6 +34,8 @@ def _pictures(ground: Ground, marks: Marks, tongue: Tongue) -> Iterator[tuple[st
     case, floor = ground.subject.case, things_of(ground)
     if floor:
         yield "plan", plan(floor, tongue)
+    if by_hand := hand_things_of(ground):
+        yield "rounds", plan(by_hand, tongue, "round.alt")
     if case is None or not ground.long:
         return
     if case.payback_months is not None and moving(ground.study):
@@ -44,13 +47,13 @@ def _pictures(ground: Ground, marks: Marks, tongue: Tongue) -> Iterator[tuple[st
         yield "cash", chart(spec, "cash", tongue)
 
 
-def plan(things: tuple[Thing, ...], tongue: Tongue) -> str:
+def plan(things: tuple[Thing, ...], tongue: Tongue, title: str = "concept.plan_alt") -> str:
     """The plan in one language."""
     told = tuple(
         replace(each, text=tongue.figure(tongue.term(each.text))) if isinstance(each, Words) else each
         for each in things
     )  # fmt: skip
-    return str(drawing_svg(told, width=WIDTH, title=tongue.text("concept.plan_alt"), extra=look()))
+    return str(drawing_svg(told, width=WIDTH, title=tongue.text(title), extra=look()))
 
 
 def chart(spec: dict[str, object], name: str, tongue: Tongue) -> str:

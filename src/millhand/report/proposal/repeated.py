@@ -35,7 +35,7 @@ def by_letter(items: Sequence[Item]) -> tuple[tuple[Item, ...], tuple[Block, ...
 
 def first_of(items: Sequence[Item]) -> Iterator[tuple[str, Item]]:
     """Each item once, in its order."""
-    seen = {}
+    seen: dict[str, Item] = {}
     for each in items:
         seen.setdefault(repr(each), each)
     yield from seen.items()
