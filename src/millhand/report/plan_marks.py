@@ -130,7 +130,8 @@ def aisle(plan: Plan, wide: float, words: str) -> Iterator[Thing]:
     """The edge of an aisle round all that is new and where somebody stands, as far as no machine is in its way, with
     its width between two strokes."""
     inner, stand = around(plan), solid(plan)
-    outer = widened(inner, wide, stand)
+    machines = [box_of(plan, each) for each in plan.drawn.pieces if each.name.startswith("machine")]
+    outer = widened(inner, wide, machines)
     kept = [side for side in sides(outer) if not on_edge(side, inner)]
     left = [ends for side in kept for ends in uncovered(side, stand)]
     yield from (Line(layer=AISLE, points=ends) for ends in left)
@@ -144,11 +145,11 @@ def on_edge(side: tuple[Point, Point], inner: Box) -> bool:
     return (ay == by and ay in (inner[1], inner[3])) or (ax == bx and ax in (inner[0], inner[2]))
 
 
-def widened(inner: Box, wide: float, stand: Sequence[Box]) -> Box:
-    """A rectangle made wider on each side along which machines do not stand."""
+def widened(inner: Box, wide: float, machines: Sequence[Box]) -> Box:
+    """A rectangle made wider on each side that no machine closes."""
     low_x, low_y, high_x, high_y = inner
     outer = (low_x - wide, low_y - wide, high_x + wide, high_y + wide)
-    below, above, west, east = (any(uncovered(side, stand)) for side in sides(outer))
+    below, above, west, east = (tuple(uncovered(side, machines)) == (side,) for side in sides(outer))
     return (outer[0] if west else low_x, outer[1] if below else low_y,
             outer[2] if east else high_x, outer[3] if above else high_y)  # fmt: skip
 
@@ -216,7 +217,7 @@ def sides(box: Box) -> Iterator[tuple[Point, Point]]:
 
 
 def uncovered(side: tuple[Point, Point], solid: Sequence[Box]) -> Iterator[tuple[Point, Point]]:
-    """What pieces leave of a side; nothing of one that lies behind them for more than half of its length."""
+    """What pieces leave of a side."""
     (ax, ay), (bx, by) = side
     along = 0 if ay == by else 1
     across, start, end = (ay, ax, bx) if along == 0 else (ax, ay, by)
@@ -231,8 +232,6 @@ def uncovered(side: tuple[Point, Point], solid: Sequence[Box]) -> Iterator[tuple
         at = max(at, high)
     if at < end:
         left.append((at, end))
-    if sum(high - low for low, high in left) < (end - start) / 2.0:
-        return
     for low, high in left:
         yield ((low, across), (high, across)) if along == 0 else ((across, low), (across, high))
 
