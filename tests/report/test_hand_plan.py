@@ -1,4 +1,4 @@
-"""The plan of work by hand: machines where they stand, rounds that visit each, and what the change brings before them."""
+"""The plan of work by hand: machines where they stand, rounds that visit each, and what the change brings."""
 
 from itertools import pairwise
 

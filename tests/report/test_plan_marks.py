@@ -1,4 +1,4 @@
-"""What people ask of a plan: fields, proposed stops and the aisle lie where the layout puts them, on layouts by hand."""
+"""What people ask of a plan: fields, proposed stops and the aisle lie where the layout, made by hand, puts them."""
 
 import math
 from dataclasses import replace

@@ -39,11 +39,11 @@ SHORT = (
 )  # fmt: skip
 LONG = (
     short.answer, not_now.not_now, short.job, short.today, short.concept, cell.cycle, short.output, short.people,
-    hand_plan.rounds, by_hand.people, agreed.handover, introduced.standing, fit.fit, money.price, by_hand.coming, money.cost,
-    alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks, hand_risks.remaining,
-    cell.guarding, safety.levels, safety.going_in, safety.alone, safety.ways, safety.delivery, by_hand.guarding,
-    by_hand.left_open, agreed.acceptance, by_hand.acceptance, agreed.duties, by_hand.duties, agreed.timeline,
-    scope.scope,
+    hand_plan.rounds, by_hand.people, agreed.handover, introduced.standing, fit.fit, money.price, by_hand.coming,
+    money.cost, alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks,
+    hand_risks.remaining, cell.guarding, safety.levels, safety.going_in, safety.alone, safety.ways, safety.delivery,
+    by_hand.guarding, by_hand.left_open, agreed.acceptance, by_hand.acceptance, agreed.duties, by_hand.duties,
+    agreed.timeline, scope.scope,
 )  # fmt: skip
 
 
