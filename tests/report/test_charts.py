@@ -8,12 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from millhand.report.charts import RangeRow, axis, cash_chart, range_chart
+from millhand.report.charts import ROW_HEIGHT, RangeRow, axis, cash_chart, range_chart
 from millhand.report.marks import marks_of
 from millhand.report.pictures import driver_picture, worth_picture
 from millhand.report.svg import drawn, fonts_ready, plain_svg
 from tests.report.fixture_study import ARM, study
 
+LETTERS = 12.0  # px
 ROWS = [
     RangeRow(label="One <b>", text="10 USD", low=-5.0, high=20.0, dot=10.0),
     RangeRow(label="Two", text="13 months to never", low=13.0, high=30.0, open_end=True),
@@ -51,7 +52,21 @@ def test_a_range_chart_holds_its_rows_as_they_are() -> None:
     assert [row["text"] for row in values_of(spec)] == ["10 USD", "13 months to never"]
     assert [row.get("dot") for row in values_of(spec)] == [10.0, None]
     assert [row["open"] for row in values_of(spec)] == [False, True]
-    assert spec["layer"][0]["data"]["values"] == [{"at": 24.0}]
+    assert spec["layer"][1]["data"]["values"] == [{"row": 0, "at": 24.0}, {"row": 1, "at": 24.0}]
+
+
+def test_no_line_goes_through_the_words_of_a_row() -> None:
+    """Grid and marks are strokes behind a row's line: their upper ends lie below its words."""
+    spec = range_chart(ROWS, axis([0.0, 30.0], wanted=3), title="x", marks=[24.0], width=340)
+
+    behind = spec["layer"][:2]
+    words = [each["mark"] for each in spec["layer"] if each["mark"]["type"] == "text"]
+    assert {each["mark"]["type"] for each in behind} == {"tick"}
+    for stroke in (each["mark"] for each in behind):
+        upper, lower = stroke["yOffset"] - stroke["size"] / 2.0, stroke["yOffset"] + stroke["size"] / 2.0
+        assert all(upper > word["dy"] + LETTERS / 2.0 for word in words)
+        assert lower <= ROW_HEIGHT / 2.0
+    assert [each["encoding"]["x"].get("axis", {}).get("grid") for each in spec["layer"][2:3]] == [False]
 
 
 def test_a_drawing_shows_the_words_and_our_own_tick_labels() -> None:

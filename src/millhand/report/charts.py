@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from millhand.report.readings import Reading
-from millhand.report.svg import CLAY, INK, LEAF, QUIET, STEEL
+from millhand.report.svg import CLAY, INK, LEAF, QUIET, RULE, STEEL
 from millhand.report.view import tick
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 ROW_HEIGHT = 46
+BEHIND = 22  # px: height of a stroke behind a row's line
 WIDE, NARROW = 680, 340
 COLOURS = {"cell": STEEL, "by hand": LEAF, "as today": QUIET}
 SILENT = Reading()
@@ -77,7 +78,8 @@ def axis(values: Sequence[float], *, wanted: int) -> Axis:
 def range_chart(
     rows: Sequence[RangeRow], scale: Axis, *, title: str, marks: Sequence[float], width: int
 ) -> dict[str, Any]:
-    """Rows of ranges with their words above each line; `marks` are values that all rows are held against."""
+    """Rows of ranges with their words above each line; `marks` are values that all rows are held against. Neither a
+    line of the grid nor a mark goes on through the words."""
     values = [
         {
             "row": index, "label": row.label, "text": row.text, "low": row.low, "high": row.high, "colour": row.colour,
@@ -94,7 +96,7 @@ def range_chart(
     }
     x = {
         "type": "quantitative", "scale": {"domain": [scale.low, scale.high], "nice": False},
-        "axis": scale.spec, "title": title,
+        "axis": {**scale.spec, "grid": False}, "title": title,
     }  # fmt: skip
     colour = {"field": "colour", "type": "nominal", "scale": None}
     dot = {"type": "point", "filled": True, "size": 90, "opacity": 1, "yOffset": 8}
@@ -105,7 +107,8 @@ def range_chart(
         "autosize": {"type": "fit-x", "contains": "padding"},
         "data": {"values": values},
         "layer": [
-            *(reference(each) for each in marks),
+            strokes(row, len(rows), scale.ticks, {"color": RULE, "thickness": 1}),
+            strokes(row, len(rows), marks, {"color": CLAY, "thickness": 1.6}),
             {"mark": {"type": "rule", "strokeWidth": 5, "opacity": 0.55, "strokeCap": "butt", "yOffset": 8},
              "encoding": {"x": {"field": "low", **x}, "x2": {"field": "high"}, "y": row, "color": colour, **TOLD}},
             {"mark": dot,
@@ -125,12 +128,12 @@ def told(reading: Reading) -> dict[str, str]:
     return {"told": reading.described, "told_words": Reading(groups=reading.groups).described}
 
 
-def reference(value: float) -> dict[str, Any]:
-    """A dashed line that all rows are held against."""
+def strokes(row: dict[str, Any], rows: int, values: Sequence[float], mark: dict[str, Any]) -> dict[str, Any]:
+    """Values that all rows are held against, as a stroke behind the line of each row, below its words."""
     return {
-        "data": {"values": [{"at": value}]},
-        "mark": {"type": "rule", "strokeDash": [4, 3], "color": CLAY, "strokeWidth": 1.4},
-        "encoding": {"x": {"field": "at", "type": "quantitative"}},
+        "data": {"values": [{"row": index, "at": each} for index in range(rows) for each in values]},
+        "mark": {"type": "tick", "orient": "vertical", "size": BEHIND, "yOffset": 10, "opacity": 1, **mark},
+        "encoding": {"x": {"field": "at", "type": "quantitative"}, "y": row},
     }
 
 
@@ -161,7 +164,7 @@ def cash_chart(
         for year, (flow, added, each) in enumerate(zip(net, total, says, strict=True))
     ]
     labels = Axis(low=0, high=len(net) - 1, ticks=tuple(float(year) for year in range(len(net))))
-    plain = {"labelAngle": 0, "labelExpr": labels.spec["labelExpr"], "domain": False, "ticks": False}
+    plain = {"labelAngle": 0, "labelExpr": labels.spec["labelExpr"], "domain": False, "ticks": False, "labelPadding": 7}
     year = {"field": "year", "type": "ordinal", "title": title, "axis": plain}
     amount = {"type": "quantitative", "title": None, "axis": {**scale.spec, "labelOverlap": False, "labelFlush": False},
               "scale": {"domain": [scale.low, scale.high], "nice": False}}  # fmt: skip

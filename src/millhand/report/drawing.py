@@ -13,6 +13,9 @@ WIDTH_OF_SIGN = 0.52  # of the height of the letters, on average
 
 # Layers, what each is called in a legend; the order is that in which they are drawn.
 LAYERS = {
+    "slow field": "field in which the arm slows down",
+    "stop field": "field in which the arm stops",
+    "aisle": "edge of the aisle that stays free",
     "kept floor": "floor that the safeguarding keeps free",
     "fence": "fence",
     "gate": "gate in the fence",
@@ -29,6 +32,13 @@ LAYERS = {
     "arm": "foot of the arm",
     "doors": "opening of a door",
     "load positions": "load position",
+    "brought": "what the change brings",
+    "stores": "parts wait here",
+    "round today": "round as today",
+    "round": "round",
+    "arrows": "way of a round",
+    "panel": "panel",
+    "emergency stops": "emergency stop, proposed place",
     "heights": "height above the floor",
     "floor line": "floor",
     "ceiling": "clear height",

@@ -80,22 +80,39 @@ class Frame:
         )
 
 
-def legend_swatch(layer: str) -> Markup:
+LINES = (
+    "doors",
+    "reach",
+    "floor line",
+    "ceiling",
+    "fence",
+    "gate",
+    "aisle",
+    "beam",
+    "round",
+    "round today",
+)  # a stroke, not a field
+SIGNS = {
+    "load positions": '<path d="M8 7h10M13 2v10" class="plan-load-positions"/>',
+    "origin": '<path d="M6 7h14M13 0v14" class="plan-origin"/><circle cx="13" cy="7" r="3.5" class="plan-origin"/>',
+    "emergency stops": '<path d="M13 1l6 6l-6 6l-6 -6z" class="plan-emergency-stops"/>',
+    "panel": '<path d="M4 2h18v10h-18z" class="plan-panel"/>',
+}
+
+
+def legend_swatch(layer: str, extra: Markup = NOTHING) -> Markup:
     """A small field in the look of a layer."""
     name = layer.replace(" ", "-")
     fill = Markup(' fill="url(#plan-{})"').format(HATCHED[layer]) if layer in HATCHED else ""
     body = Markup('<rect x="1.5" y="1.5" width="23" height="11" class="plan-{}"{}/>').format(name, fill)
-    if layer == "load positions":
-        body = Markup('<path d="M8 7h10M13 2v10" class="plan-load-positions"/>')
-    elif layer == "origin":
-        body = Markup(
-            '<path d="M6 7h14M13 0v14" class="plan-origin"/><circle cx="13" cy="7" r="3.5" class="plan-origin"/>'
-        )
-    elif layer in ("doors", "reach", "floor line", "ceiling"):
+    if layer in SIGNS:
+        body = Markup(SIGNS[layer])
+    elif layer in LINES:
         body = Markup('<path d="M1 7h24" class="plan-{}"/>').format(name)
     return Markup(
-        '<svg class="plan swatch" viewBox="0 0 26 14" width="26" height="14" aria-hidden="true">{}</svg>'
-    ).format(body)
+        '<svg xmlns="http://www.w3.org/2000/svg" class="plan swatch" viewBox="0 0 26 14" width="26" height="14" '
+        'aria-hidden="true">{}{}</svg>'
+    ).format(extra, body)
 
 
 def patterns() -> Markup:

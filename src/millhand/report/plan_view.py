@@ -1,7 +1,7 @@
 """The plan of a placed cell: what stands where, seen from above, north up, from the origin of the marks."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -43,9 +43,9 @@ class Plan:
         return next((each for each in self.drawn.pieces if each.name == name), None)
 
 
-def plan_things(plan: Plan) -> tuple[Thing, ...]:
-    """All that is drawn, with north, scale and origin round it."""
-    floor = tuple(on_floor(plan))
+def plan_things(plan: Plan, beside: Iterable[Thing] = ()) -> tuple[Thing, ...]:
+    """All that is drawn, and what else a reader asks for, with north, scale and origin round it."""
+    floor = (*on_floor(plan), *beside)
     return (*floor, *frame(plan, extent(floor)))
 
 
@@ -196,11 +196,16 @@ def between(stops: list[Point], letters: float, name: str) -> Iterator[Thing]:
 
 
 def frame(plan: Plan, bounds: tuple[float, float, float, float]) -> Iterator[Thing]:
-    """Origin, a north arrow above the right end, and a scale bar below the left one."""
+    """Origin, north and scale."""
+    yield Circle(layer="origin", at=(0.0, 0.0), radius=plan.letters * 0.45)
+    yield from cross("origin", (0.0, 0.0), plan.letters * 0.9)
+    yield from north_and_scale(plan.letters, bounds)
+
+
+def north_and_scale(size: float, bounds: tuple[float, float, float, float]) -> Iterator[Thing]:
+    """A north arrow above the right end, and a scale bar below the left one, with words so high."""
     low_x, low_y, high_x, high_y = bounds
-    size, top, base = plan.letters, high_y + plan.letters, low_y - 2.4 * plan.letters
-    yield Circle(layer="origin", at=(0.0, 0.0), radius=size * 0.45)
-    yield from cross("origin", (0.0, 0.0), size * 0.9)
+    top, base = high_y + size, low_y - 2.4 * size
     x = high_x - size
     yield Line(layer="frame", points=((x, top), (x, top + 2.4 * size)))
     head = ((x - size * 0.45, top + 1.5 * size), (x, top + 2.4 * size), (x + size * 0.45, top + 1.5 * size))

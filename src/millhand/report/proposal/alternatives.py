@@ -21,6 +21,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.proposal.repeated import by_letter
 from millhand.report.view import bare
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
@@ -31,13 +32,15 @@ NOTED = 0.01  # of a figure: a smaller difference is no reason to name
 def alternatives(ground: Ground) -> Section | None:
     """Ways that can work beside the proposed one, then the nearest miss at each check that ended some."""
     seen = in_sight(ground.study)
-    rows = tuple(alternative(ground, result_of(ground.study, name)) for name in seen)
+    made = [row for name in seen if (row := alternative(ground, result_of(ground.study, name)))]
+    reasons, meant = by_letter([row[-1] for row in made])
+    rows = tuple((*row[:-1], each) for row, each in zip(made, reasons, strict=True))
     names = ("shift", "price", "payback", "half", "npv", "half_npv")
     heads = (Column(head="alt.way", width=1.0), *(Column(head=f"alt.{each}", align="right") for each in names),
-             Column(head="alt.why", width=0.6))  # fmt: skip
+             Column(head="alt.why", width=0.0 if meant else 0.6))  # fmt: skip
     basis = (Say(key="alt.basis"),) if ground.long else ()
     caption = Joined(items=(amounts_in(ground), *basis), between=" ")
-    blocks: list[Block] = [Table(columns=heads, rows=tuple(each for each in rows if each), caption=caption)]
+    blocks: list[Block] = [Table(columns=heads, rows=rows, caption=caption), *meant]
     sooner = (each for name in seen for each in by_hand_sooner(ground, result_of(ground.study, name)))
     blocks += [Paragraph(item=each) for each in islice(sooner, 1)]
     missed = tuple(nearest_misses(ground))

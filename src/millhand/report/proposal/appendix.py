@@ -18,6 +18,7 @@ from millhand.report.proposal.records import (
     Item,
     Joined,
     KeyFigures,
+    Legend,
     Paragraph,
     Picture,
     Say,
@@ -104,6 +105,8 @@ def items_of(blocks: Iterable[Block]) -> Iterator[Item]:
             yield from (item for each in block.items for item in (each.label, each.figure, each.note))
         elif isinstance(block, Picture):
             yield from (block.alt, block.caption)
+        elif isinstance(block, Legend):
+            yield from (each.item for each in block.signs)
         elif isinstance(block, Paragraph):
             yield block.item
         elif isinstance(block, Bullets | Caution):

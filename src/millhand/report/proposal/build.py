@@ -13,6 +13,7 @@ from millhand.report.proposal import (
     by_hand,
     cell,
     fit,
+    hand_plan,
     hand_risks,
     introduced,
     money,
@@ -34,15 +35,15 @@ from millhand.report.study_json import study_as_json
 
 SHORT = (
     short.answer, short.job, short.today, short.concept, short.output, short.people, money.price, by_hand.coming,
-    money.case, ask.asked, short.cautions, short.following,
+    short.cautions, short.planned, money.case, ask.asked, short.following,
 )  # fmt: skip
 LONG = (
     short.answer, not_now.not_now, short.job, short.today, short.concept, cell.cycle, short.output, short.people,
-    by_hand.people, agreed.handover, introduced.standing, fit.fit, money.price, by_hand.coming, money.cost,
-    alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks, hand_risks.remaining,
-    cell.guarding, safety.levels, safety.going_in, safety.alone, safety.ways, safety.delivery, by_hand.guarding,
-    by_hand.left_open, agreed.acceptance, by_hand.acceptance, agreed.duties, by_hand.duties, agreed.timeline,
-    scope.scope,
+    hand_plan.rounds, by_hand.people, agreed.handover, introduced.standing, fit.fit, money.price, by_hand.coming,
+    money.cost, alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks,
+    hand_risks.remaining, cell.guarding, safety.levels, safety.going_in, safety.alone, safety.ways, safety.delivery,
+    by_hand.guarding, by_hand.left_open, agreed.acceptance, by_hand.acceptance, agreed.duties, by_hand.duties,
+    agreed.timeline, scope.scope,
 )  # fmt: skip
 
 

@@ -23,6 +23,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.proposal.repeated import under_groups
 from millhand.report.proposal.safety import left_open
 from millhand.report.safeguarding import letter
 
@@ -37,17 +38,17 @@ def cycle(ground: Ground) -> Section | None:
         besides = besides or any(ground.value(one.time) > 0.0 for one in each.alone)
         caption = called(each.operation) if each.operation else EMPTY
         sides = (("standing", each.standing), ("alone", each.alone))
-        rows: list[tuple[Item, ...]] = [
-            (Term(text=one.name), Say(key=f"cycle.{side}"), Figure(fact=one.time, form="seconds"))
+        under, groups = under_groups([
+            (Say(key=f"cycle.{side}"), (Term(text=one.name), Figure(fact=one.time, form="seconds")))
             for side, elements in sides for one in elements if ground.value(one.time) > 0.0
-        ]  # fmt: skip
+        ])  # fmt: skip
+        rows: list[tuple[Item, ...]] = list(under)
         first = len(rows)
         for name, fact_id in (("gap", each.times.gap), ("work", each.times.work), ("process", each.times.process)):
-            rows.append((Say(key=f"cycle.{name}"), EMPTY, Figure(fact=fact_id, form="seconds")))
-        heads = (Column(head="cycle.element", width=1.0), Column(head="cycle.meanwhile", width=0.6),
-                 Column(head="cycle.time", align="right"))  # fmt: skip
+            rows.append((Say(key=f"cycle.{name}"), Figure(fact=fact_id, form="seconds")))
+        heads = (Column(head="cycle.element", width=1.0), Column(head="cycle.time", align="right"))
         sums = tuple(range(first, len(rows)))
-        blocks.append(Table(columns=heads, rows=tuple(rows), caption=caption, sums=sums))
+        blocks.append(Table(columns=heads, rows=tuple(rows), caption=caption, sums=sums, groups=groups))
         if each.wait is not None:
             blocks.append(Paragraph(item=waiting(each.wait)))
     if not blocks:
@@ -83,14 +84,15 @@ def guarding(ground: Ground) -> Section | None:
     own = made.answers if made.answers and made.answers.concept == ground.subject.concept.id else None
     met = (own.hazards if own else ()) or made.hazards
     if met:
-        listed = tuple(terms(each.task, each.hazard, each.ask, each.until) for each in met)
+        listed, tasks = under_groups([
+            (Term(text=each.task), terms(each.hazard, each.ask, each.until)) for each in met
+        ])  # fmt: skip
         columns = (
-            Column(head="guard.task", width=0.38),
             Column(head="guard.hazard", width=0.9),
             Column(head="guard.ask", width=1.0),
             Column(head="guard.until", width=1.1),
         )
-        blocks.append(Table(columns=columns, rows=listed, caption=Say(key="guard.hazards")))
+        blocks.append(Table(columns=columns, rows=listed, caption=Say(key="guard.hazards"), groups=tasks))
     blocks += list(left_open(ground, own, "guard")) if own else []
     return Section(key="guard", blocks=tuple(blocks))
 

@@ -22,8 +22,10 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.proposal.repeated import under_groups
 from millhand.report.turning import turning_facts
 
+FEW = 4  # lines of a price that need no kinds over them
 NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
@@ -93,16 +95,17 @@ def price_lines(ground: Ground) -> Table:
     assert ground.subject is not None
     assert ground.subject.estimate is not None
     estimate = ground.subject.estimate
-    rows: list[tuple[Item, ...]] = [
-        (Term(text=line.words), Say(key=f"price.group_{line.group}"), figure(line.amount.id, "money", "bare"),
-         ends(ground, line.amount.id, "money"))
+    lines: list[tuple[Item, tuple[Item, ...]]] = [
+        (Say(key=f"price.group_{line.group}"), (Term(text=line.words), figure(line.amount.id, "money", "bare"),
+                                                ends(ground, line.amount.id, "money")))
         for group in GROUPS for line in estimate.lines
         if line.group == group and not line.internal and ground.facts[line.amount.id].value != 0.0
     ]  # fmt: skip
-    rows.append((Say(key="price.sum"), Given(text=""), figure(estimate.installed, "money", "bare"), Given(text="")))
-    columns = (Column(head="price.line", width=1.0), Column(head="price.group"),
-               Column(head="price.likely", align="right"), Column(head="price.range", align="right"))  # fmt: skip
-    return Table(columns=columns, rows=tuple(rows), sums=(len(rows) - 1,), caption=amounts_in(ground))
+    under, groups = under_groups(lines) if len(lines) > FEW else (tuple(row for _, row in lines), ())
+    rows = (*under, (Say(key="price.sum"), figure(estimate.installed, "money", "bare"), Given(text="")))
+    columns = (Column(head="price.line", width=1.0), Column(head="price.likely", align="right"),
+               Column(head="price.range", align="right"))  # fmt: skip
+    return Table(columns=columns, rows=rows, sums=(len(rows) - 1,), groups=groups, caption=amounts_in(ground))
 
 
 def milestones(ground: Ground) -> Iterator[Item]:

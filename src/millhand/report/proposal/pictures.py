@@ -3,25 +3,20 @@
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
-from importlib.resources import files
 
-from markupsafe import Markup
-
-from millhand.model.layout import Drawn
 from millhand.report.charts import WIDE, RangeRow, axis, cash_chart, range_chart
 from millhand.report.comparison import moving, title
 from millhand.report.drawing import Thing, Words
-from millhand.report.drawing_svg import FILLS, drawing_svg, scale_of
+from millhand.report.drawing_svg import drawing_svg
 from millhand.report.marks import Marks, marks_of
-from millhand.report.plan_view import Plan, plan_things
 from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.hand_plan import hand_things_of
+from millhand.report.proposal.plan import WIDTH, things_of
+from millhand.report.proposal.swatches import look
 from millhand.report.proposal.tongue import Tongue
 from millhand.report.svg import FONT, INK, drawn
 from millhand.report.view import bare, in_months
 
-PLAN_WIDTH = 440.0  # px
-LETTERS = 15.0  # px, of that width
 STRONGEST = 6
 HALO = 'stroke="#ffffff" stroke-width="2.4" stroke-linejoin="round" paint-order="stroke"'  # no grid line crosses words
 TICK = re.compile(r"(?<=>)[^<>]*\d\.\d[^<>]*(?=</text>)")  # a label with a decimal point in it
@@ -36,9 +31,11 @@ def pictures(ground: Ground, tongue: Tongue) -> dict[str, str]:
 def _pictures(ground: Ground, marks: Marks, tongue: Tongue) -> Iterator[tuple[str, str]]:
     if ground.subject is None:
         return
-    layout, case = ground.subject.layout, ground.subject.case
-    if layout is not None and layout.drawn is not None:
-        yield "plan", plan(tuple(plan_of(layout.drawn, marks)), tongue)
+    case, floor = ground.subject.case, things_of(ground)
+    if floor:
+        yield "plan", plan(floor, tongue)
+    if by_hand := hand_things_of(ground):
+        yield "rounds", plan(by_hand, tongue, "round.alt")
     if case is None or not ground.long:
         return
     if case.payback_months is not None and moving(ground.study):
@@ -50,26 +47,13 @@ def _pictures(ground: Ground, marks: Marks, tongue: Tongue) -> Iterator[tuple[st
         yield "cash", chart(spec, "cash", tongue)
 
 
-def plan_of(cell: Drawn, marks: Marks) -> tuple[Thing, ...]:
-    """The plan with letters of the height that print asks for: drawn a few times to learn the scale."""
-    letters = 0.1
-    for _ in range(4):
-        things = plan_things(Plan(drawn=cell, marks=marks, letters=letters))
-        letters = LETTERS / scale_of(things, PLAN_WIDTH)
-    return things
-
-
-def plan(things: tuple[Thing, ...], tongue: Tongue) -> str:
+def plan(things: tuple[Thing, ...], tongue: Tongue, title: str = "concept.plan_alt") -> str:
     """The plan in one language."""
-    told = tuple(replace(each, text=tongue.term(each.text)) if isinstance(each, Words) else each for each in things)
-    extra = Markup("<style>{}</style><defs>{}</defs>").format(style(), FILLS)
-    return str(drawing_svg(told, width=PLAN_WIDTH, title=tongue.text("concept.plan_alt"), extra=extra))
-
-
-@cache
-def style() -> Markup:
-    """How the layers look in print; no colour says anything that its stroke does not."""
-    return Markup((files("millhand.report.proposal") / "plan.css").read_text(encoding="utf-8"))
+    told = tuple(
+        replace(each, text=tongue.figure(tongue.term(each.text))) if isinstance(each, Words) else each
+        for each in things
+    )  # fmt: skip
+    return str(drawing_svg(told, width=WIDTH, title=tongue.text(title), extra=look()))
 
 
 def chart(spec: dict[str, object], name: str, tongue: Tongue) -> str:

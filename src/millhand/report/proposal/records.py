@@ -98,12 +98,14 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """Rows under heads; `sums` are the numbers of rows that add up those before them."""
+    """Rows under heads; `sums` are the numbers of rows that add up those before them, `groups` those of rows whose
+    first words stand over the rows that follow."""
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Item, ...], ...]
     caption: Item = EMPTY
     sums: tuple[int, ...] = ()
+    groups: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,6 +116,21 @@ class Picture:
     alt: Say
     caption: Item
     width: float = 1.0  # of the text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sign:
+    """How a layer of a plan looks, and what it stands for."""
+
+    layer: str
+    item: Item
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Legend:
+    """The signs of a plan, each in the look that it is drawn with."""
+
+    signs: tuple[Sign, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,7 +149,7 @@ class Beside:
     share: float = 0.5
 
 
-Block = Paragraph | Bullets | KeyFigures | Table | Picture | Caution | Beside
+Block = Paragraph | Bullets | KeyFigures | Table | Picture | Legend | Caution | Beside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

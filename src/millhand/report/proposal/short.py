@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from millhand.model.inquiry import Inquiry
-from millhand.model.layout import Drawn
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import loss_key, today_figures, usual_ends
@@ -14,9 +13,9 @@ from millhand.report.proposal.ground import Ground, called, concept_item, ends, 
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.near_fence import fenced
+from millhand.report.proposal.plan import plan_blocks
 from millhand.report.proposal.records import (
     EMPTY,
-    Beside,
     Block,
     Bullets,
     Caution,
@@ -28,7 +27,6 @@ from millhand.report.proposal.records import (
     KeyFigure,
     KeyFigures,
     Paragraph,
-    Picture,
     Say,
     Section,
     Table,
@@ -226,7 +224,7 @@ def concept(ground: Ground) -> Section | None:
     if result is None or not ground.cell:
         return None
     title = "concept.title" if ground.proposed else "concept.title_nearest"
-    rows: list[tuple[Item, ...]] = []
+    rows: list[tuple[Item, Item]] = []
     for name in COMPONENTS:
         component = getattr(result.concept, name)
         if component is not None:
@@ -234,59 +232,45 @@ def concept(ground: Ground) -> Section | None:
     if result.concept.options:
         besides = tuple(short(each.component) for each in result.concept.options)
         rows.append((Say(key="concept.option"), Joined(items=besides)))
-    parts: list[Block] = [Table(columns=PAIR, rows=tuple(rows))]
-    if result.layout is not None and result.layout.floor_area:
-        area = Figure(fact=result.layout.floor_area, form="area")
-        floor = "concept.floor_fenced" if fenced(ground) else "concept.floor"
-        parts.append(Paragraph(item=Say(key=floor, slots={"area": area})))
+    floor = tuple(floor_of(ground, result.layout.floor_area)) if result.layout is not None else ()
+    parts: list[Block] = [in_a_row(rows, floor)]
+    if ground.long:
+        parts = [Table(columns=PAIR, rows=tuple(rows)), *(Paragraph(item=each) for each in floor)]
     parts += at_plan(ground)
-    if result.layout is None or result.layout.drawn is None:
-        return Section(key="concept", title=title, blocks=tuple(parts))
-    if not ground.long:  # two pages: what comes out stands beside the plan
-        parts += output_blocks(ground)
-    drawn, legend = result.layout.drawn, strokes(ground, result.layout.drawn)
-    caption = Say(key="concept.plan_measures", slots={"measures": measured(drawn)}) if ground.long else legend
-    plan = Picture(name="plan", alt=Say(key="concept.plan_alt"), caption=caption)
-    below = (Paragraph(item=legend),) if ground.long else ()
-    return Section(key="concept", title=title, blocks=(Beside(left=(plan,), right=tuple(parts), share=0.44), *below))
+    return Section(key="concept", title=title, blocks=(*parts, *(plan_blocks(ground) if ground.long else ())))
 
 
-def strokes(ground: Ground, drawn: Drawn) -> Item:
-    """What the strokes of the plan mean, and how sure it is; on two pages the fewest words that do."""
-    closed = any(each.name == "fence" for each in drawn.pieces)
-    gated = any(each.name == "gate" for each in drawn.fence)
-    ram = drawn.overhead is not None and drawn.overhead.hangs == "ram"
-    if not ground.long:
-        few = {"fence": closed, "gate": gated, "kept": not closed, "doors": True, "circle": not ram,
-               "people": bool(drawn.people)}  # fmt: skip
-        return Say(key="concept.plan_caption", slots={"strokes": those(few)})
-    names = {each.name for each in drawn.pieces}
-    shown = {
-        "fence": closed, "gate": gated, "kept": not closed, "doors": True, "before": bool(drawn.openings),
-        "crosses": bool(drawn.openings), "hatched": bool(names & {"presenter", "outfeed"}),
-        "pulled": bool(names & {"presenter stand", "outfeed stand"}), "stops": "arm" not in names,
-        "people": bool(drawn.people), "origin": True, "reach": not ram, "reach_fenced": closed and not ram,
-    }  # fmt: skip
-    return Say(key="concept.plan_legend", slots={"strokes": those(shown)})
+def floor_of(ground: Ground, area: str) -> Iterator[Item]:
+    """The floor that the whole takes; nothing where nobody knows it."""
+    if area:
+        yield Say(
+            key="concept.floor_fenced" if fenced(ground) else "concept.floor",
+            slots={"area": Figure(fact=area, form="area")},
+        )
 
 
-def those(shown: dict[str, bool]) -> Item:
-    """The strokes that are there."""
-    return Joined(items=tuple(Say(key=f"plan.{name}") for name, there in shown.items() if there), between="; ")
+def in_a_row(rows: list[tuple[Item, Item]], more: tuple[Item, ...]) -> Block:
+    """Names and what they are, one behind the other, and a word more."""
+    named = Joined(items=tuple(Joined(items=each, between=": ") for each in rows), between="; ")
+    return Paragraph(item=Joined(items=(named, *more), between=". "))
 
 
-def measured(drawn: Drawn) -> Item:
-    """How wide and deep the fence is drawn; nothing where there is none."""
-    spot = next((each for each in drawn.pieces if each.name == "fence"), None)
-    return EMPTY if spot is None else Say(key="plan.measures", slots={
-        "width": figure(spot.width_m, "metres", "value"), "depth": figure(spot.depth_m, "metres", "value"),
-    })  # fmt: skip
+def placed(ground: Ground) -> bool:
+    """Whether there is a plan."""
+    layout = ground.subject.layout if ground.subject else None
+    return ground.cell and layout is not None and layout.drawn is not None
+
+
+def planned(ground: Ground) -> Section | None:
+    """On two pages: what comes out beside the plan; nothing where there is none."""
+    if ground.long or not placed(ground):
+        return None
+    return Section(key="output", title="output.title_plan", blocks=tuple(plan_blocks(ground, output_blocks(ground))))
 
 
 def output(ground: Ground) -> Section | None:
     """What comes out, where it does not stand beside the plan."""
-    layout = ground.subject.layout if ground.subject else None
-    if not ground.long and ground.cell and layout is not None and layout.drawn is not None:
+    if not ground.long and placed(ground):
         return None
     blocks = output_blocks(ground)
     return Section(key="output", blocks=blocks) if blocks else None

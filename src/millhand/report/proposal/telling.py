@@ -19,6 +19,7 @@ from millhand.report.proposal.records import (
     Item,
     Joined,
     KeyFigures,
+    Legend,
     Paragraph,
     Picture,
     Say,
@@ -26,6 +27,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.proposal.swatches import swatch
 from millhand.report.proposal.tongue import Tongue
 from millhand.report.view import bare, listed, listed_at, middle, own_form, rounded, shown, span
 
@@ -104,6 +106,9 @@ class Teller:
                 "kind": "picture", "svg": self.pictures[block.name], "alt": self.plain(block.alt),
                 "caption": self.plain(block.caption), "width": block.width,
             }  # fmt: skip
+        if isinstance(block, Legend):
+            signs = [{"svg": swatch(each.layer), "pieces": self.pieces(each.item)} for each in block.signs]
+            return {"kind": "legend", "signs": signs}
         if isinstance(block, Beside):
             sides = {name: [self.block(each) for each in side]
                      for name, side in (("left", block.left), ("right", block.right))}  # fmt: skip
@@ -121,6 +126,7 @@ class Teller:
             "kind": "table", "columns": [column(each) for each in table.columns],
             "rows": [[self.pieces(cell) for cell in row] for row in table.rows],
             "caption": self.plain(table.caption), "sums": list(table.sums),
+            "groups": list(table.groups),
         }  # fmt: skip
 
     def section(self, section: Section) -> dict[str, Any]:

@@ -1,0 +1,41 @@
+"""Words that would stand in row after row of a table: said once, over the rows that share them or below by a letter."""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from string import ascii_lowercase
+
+from millhand.report.proposal.records import EMPTY, Block, Column, Given, Item, Table
+
+Row = tuple[Item, ...]
+BY_LETTER = (Column(head=""), Column(head="", width=1.0))
+
+
+def under_groups(rows: Sequence[tuple[Item, Row]], over: int = 0) -> tuple[tuple[Row, ...], tuple[int, ...]]:
+    """Rows under the words that neighbours share, and the numbers of the rows that hold these words; `over` rows stand
+    before them."""
+    made: list[Row] = []
+    groups = []
+    for words, shared in groupby(rows, key=lambda each: each[0]):
+        own = [row for _, row in shared]
+        groups.append(over + len(made))
+        made += [(words, *(EMPTY for _ in own[0][1:])), *own]
+    return tuple(made), tuple(groups)
+
+
+def by_letter(items: Sequence[Item]) -> tuple[tuple[Item, ...], tuple[Block, ...]]:
+    """A letter in the place of each item, and what the letters stand for; the items themselves where none comes
+    twice."""
+    told = list(dict.fromkeys(map(repr, items)))
+    if len(told) == len(items):
+        return tuple(items), ()
+    letters = dict(zip(told, ascii_lowercase, strict=False))
+    rows = tuple((Given(text=letters[each]), meant) for each, meant in first_of(items))
+    return tuple(Given(text=letters[repr(each)]) for each in items), (Table(columns=BY_LETTER, rows=rows),)
+
+
+def first_of(items: Sequence[Item]) -> Iterator[tuple[str, Item]]:
+    """Each item once, in its order."""
+    seen: dict[str, Item] = {}
+    for each in items:
+        seen.setdefault(repr(each), each)
+    yield from seen.items()

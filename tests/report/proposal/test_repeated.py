@@ -1,0 +1,33 @@
+"""What would stand in row after row of a table is said once, and every row still leads to it."""
+
+from millhand.report.proposal.records import EMPTY, Given, Say, Table
+from millhand.report.proposal.repeated import by_letter, under_groups
+
+ONE, TWO = Say(key="a"), Say(key="b", slots={"x": Given(text="1")})
+
+
+def row(text: str) -> tuple[Given, Given]:
+    """A row of two cells."""
+    return Given(text=text), Given(text=text * 2)
+
+
+def test_neighbours_that_share_words_stand_under_them() -> None:
+    """The words stand once over each run of rows, with the numbers of these rows; none is lost or moved."""
+    rows, groups = under_groups([(ONE, row("p")), (ONE, row("q")), (TWO, row("r")), (ONE, row("s"))], over=3)
+
+    assert rows == (
+        (ONE, EMPTY), row("p"), row("q"), (TWO, EMPTY), row("r"), (ONE, EMPTY), row("s"),
+    )  # fmt: skip
+    assert groups == (3, 6, 8)
+
+
+def test_words_that_come_twice_get_a_letter_that_is_explained_once() -> None:
+    """In the order in which they come; where each comes once they stay where they are."""
+    same = Say(key="b", slots={"x": Given(text="1")})
+    letters, meant = by_letter([ONE, TWO, same])
+
+    assert letters == (Given(text="a"), Given(text="b"), Given(text="b"))
+    (table,) = meant
+    assert isinstance(table, Table)
+    assert table.rows == ((Given(text="a"), ONE), (Given(text="b"), TWO))
+    assert by_letter([ONE, TWO]) == ((ONE, TWO), ())
