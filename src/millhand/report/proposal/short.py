@@ -7,7 +7,7 @@ from millhand.model.layout import Drawn
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import loss_key, today_figures, usual_ends
-from millhand.report.proposal.alone import left_alone, nobody_alone, unmade
+from millhand.report.proposal.alone import left_alone, nights, nobody_alone, unmade
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
@@ -324,7 +324,7 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
     words += left_alone(ground)
     words += unmade(ground) if ground.long else ()
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
-    return Table(columns=columns, rows=tuple(rows)), *below
+    return Table(columns=columns, rows=tuple(rows)), *below, *(nights(ground) if ground.long else ())
 
 
 def same(ground: Ground) -> str:
