@@ -64,9 +64,9 @@ def at_once(ground: Ground) -> Iterator[Block]:
         return
     was = next(ground.known(f"concepts.{ground.today.concept.id}.performance.together.share"), None)
     yield Paragraph(item=Say(key="cycle.at_once" if was else "cycle.at_once_alone", slots={
-        "share": figure(share, "share", "value"), "ends": figure(share, "share", "ends"),
+        "share": figure(share, "percent", "value"), "ends": figure(share, "percent", "ends"),
         "weeks": figure(ground.of_concept("performance.together.weeks"), "count", "value"),
-        "today": figure(was, "share", "value"),
+        "today": figure(was, "percent", "value"),
     }))  # fmt: skip
 
 

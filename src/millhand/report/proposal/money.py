@@ -228,6 +228,8 @@ def drawn(ground: Ground, told: Orders) -> tuple[str, ...]:
         return ("middle",) if wanted else ()
     if next(ground.known(f"{TOP}.middle.payback"), None) is None:
         return ("less_never",)
+    if middle(ground, "payback") is None or middle(ground, "npv") is None:
+        return ("less_plain",)
     return ("less", "less_worth") if ground.long else ("less",)
 
 

@@ -217,7 +217,7 @@ def today(ground: Ground) -> Section | None:
         more.append(Say(key=f"today.{loss_key(ground.value(loss))}", slots={"loss": Figure(fact=loss, form="percent")}))
     together = next(ground.known(f"concepts.{result.concept.id}.performance.together.share"), None)
     if ground.long and together is not None:
-        ends_of = {"share": figure(together, "share", "value"), "ends": figure(together, "share", "ends")}
+        ends_of = {"share": figure(together, "percent", "value"), "ends": figure(together, "percent", "ends")}
         more.append(Say(key="today.at_once", slots=ends_of))
     if more:
         blocks.append(Paragraph(item=Joined(items=tuple(more), between=" ")))
