@@ -4,7 +4,7 @@ Each concept takes the road of road.py. Here they are put side by side: planned,
 the best, worked out, drawn against everything uncertain, ranked.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from importlib.metadata import version
 
@@ -13,6 +13,7 @@ from millhand.catalogue.wished import refuse_unknown_names
 from millhand.intake.odd import oddities
 from millhand.model.acceptance import Acceptance
 from millhand.model.catalogue import Catalogue
+from millhand.model.decision import Decision, Driver
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.introduction import Introduction
@@ -31,8 +32,10 @@ from millhand.stages.performance.hours import hours
 from millhand.stages.spread import (
     Asked,
     Followed,
+    beside,
     bounds_of,
     drivers,
+    fewer_drawn,
     followed,
     spread_shares,
     sureness,
@@ -40,12 +43,13 @@ from millhand.stages.spread import (
     told_together,
     variants,
     with_chances,
+    with_fewer,
     with_ranges,
     with_rates,
     worlds,
 )
 from millhand.stages.tradeoff import Space, tradeoff
-from millhand.trace import Sheet
+from millhand.trace import Sheet, Solved
 
 BATCH, DRAWS = 4, 200  # cells simulated before the best is looked at again; draws of everything uncertain
 RESIMULATED = 24  # draws in which each simulated cell is simulated again, for a response that serves in all of them
@@ -95,8 +99,7 @@ def study(
     moving = drivers(sheet, best.case, solved, sure.known if sure else ()) if best and best.case else ()
     if sure and best and best.case:
         sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
-    kills = {row.key: row.kills for row in catalogue.assumptions.values() if row.kills}
-    advice = decision(inquiry, results, moving, sheet, solved=solved, kills=kills)
+    advice, fewer = _advised(desk, results, moving, sheet, solved, asked)
     weighed = tradeoff(Space(*how_many(inquiry, catalogue), len(needless)), results, sure, sheet)
     others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
     tests, brought = _handed_over(desk, results, advice.winner, sheet)
@@ -104,7 +107,7 @@ def study(
         version=version("millhand"),
         seed=seed,
         inquiry=whole,
-        facts=with_ranges(_named(sheet, results, tests, brought), with_rates(results, drawn, sheet)),
+        facts=with_ranges(_named(sheet, results, tests, brought), beside(with_rates(results, drawn, sheet), fewer)),
         choices=sheet.choices,
         results=results,
         decision=replace(advice, sureness=sure, tradeoff=weighed, introduction=brought),
@@ -204,6 +207,16 @@ def solvers(desk: Desk, results: Sequence[Result], sheet: Sheet, asked: Asked) -
     short = tuple(watched(desk.watch, "short runs", desk.runner.map(varied, tasks), total=len(tasks)))
     bounds = bounds_of(cells, sheet.facts)
     return followed(bounds, results if tasks else (), sheet.facts, tuple(zip(tasks, short, strict=True)))
+
+
+def _advised(
+    desk: Desk, results: tuple[Result, ...], moving: tuple[Driver, ...], sheet: Sheet, solved: Solved, asked: Asked
+) -> tuple[Decision, Sequence[Mapping[str, float]]]:
+    """The decision, and its case with fewer orders in every draw."""
+    kills = {row.key: row.kills for row in desk.catalogue.assumptions.values() if row.kills}
+    advice = decision(desk.inquiry, results, moving, sheet, solved=solved, kills=kills)
+    fewer = fewer_drawn(advice.orders, desk.inquiry, results, sheet, solved, asked)
+    return with_fewer(advice, fewer, desk.inquiry.wishes.hurdle_months.id, sheet), fewer
 
 
 def _handed_over(

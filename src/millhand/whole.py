@@ -11,13 +11,15 @@ from millhand.run import Runner, Watch
 from millhand.safeguarding import with_safeguarding
 from millhand.sizing import with_sizing
 from millhand.study import study, usual
+from millhand.together import with_waits_together
 
 
 def answered(inquiry: Inquiry, catalogue: Catalogue, *, seed: int, draws: int, runner: Runner, watch: Watch) -> Study:
-    """The study, then ways by hand, guards, other sizes, maps of two inputs and the part list, where there is one."""
+    """The study, then ways by hand, guards, other sizes, waits at once, maps of two inputs, and a part list's mix."""
     found = study(inquiry, catalogue, seed=seed, runner=runner, watch=watch, asked=usual(draws, seed))
     found = with_ways_by_hand(found, inquiry, catalogue, runner=runner, watch=watch)
     found = with_safeguarding(found, inquiry, catalogue, runner=runner, watch=watch)
     found = with_sizing(found, inquiry, catalogue, runner=runner, watch=watch)
+    found = with_waits_together(found, watch=watch)
     found = with_maps(found, inquiry, catalogue, watch=watch)
     return with_offers(with_part_mix(found, inquiry, catalogue), inquiry, catalogue)

@@ -16,7 +16,7 @@ LAYERS = (
     "trace solvers intake catalogue",
     "stages",
     "road sweep safety",
-    "study servicing tending safeguarding sizing comparing maps stood ahead",
+    "study servicing tending together safeguarding sizing comparing maps stood ahead",
     "beside part_mix offering whatif",
     "whole",
     "front report store cluster cache",

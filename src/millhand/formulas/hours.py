@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
-DAY_S = 86_400.0
+DAY_S, WEEK_H = 86_400.0, 168.0
 
 
 @formula(source="own_computation, union of intervals", unit="h")

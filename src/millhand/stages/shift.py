@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from millhand.formulas.hours import DAY_S, WEEK_H
 from millhand.model.cell import Cell
 from millhand.model.inquiry import Inquiry
 from millhand.solvers.played import Overview, Played, overview, played
 
-DAY_S, HOUR_S, WEEK_H = 86_400.0, 3_600.0, 168
+HOUR_S = 3_600.0
 MOST_LINES = 6_000  # of the log: more would make a page of a megabyte
 LEAST_S = 600.0
 BEFORE = 0.25  # of a span that is cut: how much of it lies before the stop that it is to show
@@ -40,7 +41,7 @@ def watched_shift(inquiry: Inquiry, cell: Cell, seed: int) -> Watched:
     """The shift that is chosen, played from the beginning of the week."""
     shifts = tuple(candidates(inquiry))
     later = [(each.start_s, each.end_s) for each in shifts if each.day > 1]
-    seen = overview(cell, later, hours=WEEK_H, seed=seed)
+    seen = overview(cell, later, hours=int(WEEK_H), seed=seed)
     chosen, why = choice(shifts, seen)
     start_s, end_s = cut(chosen, seen)
     return Watched(

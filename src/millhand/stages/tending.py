@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from millhand.formulas.hours import WEEK_H
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output
@@ -10,7 +11,6 @@ from millhand.model.tending import Cause, Lost, TendingWay, Whose
 from millhand.model.walk import with_facts
 from millhand.trace import Sheet, apply, found
 
-WEEK_H = 168.0
 NEVER = 1e12  # so many seconds or parts between two calls: none in any run
 TODAY, LOSS = "concepts.today.performance.", "unexplained_loss"
 SIMULATED = f"{TODAY}simulated_parts_per_h"

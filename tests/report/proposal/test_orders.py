@@ -6,12 +6,13 @@ from dataclasses import replace
 import pytest
 
 from millhand.model.decision import Orders
+from millhand.model.fact import Fact
 from millhand.report.html import report_html
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.letter import FORMS, Form
 from millhand.report.proposal.money import orders
 from millhand.report.proposal.records import Paragraph
-from tests.report.fixture_study import study
+from tests.report.fixture_study import ARM, study
 from tests.report.proposal.told_proposal import base, proposed, teller
 
 
@@ -77,6 +78,51 @@ def test_a_way_that_misses_the_hurdle_says_from_where_it_would_meet_it(turns_at:
     assert ground.subject.case is not None
     balance = ground.subject.case.hurdle_balance
     assert words in told("long", turns_at=turns_at, values={balance: -1.0})
+
+
+def drawn(known: Mapping[str, float], form: Form = "long", language: str = "en") -> str:
+    """The paragraph with more facts: those of the draws."""
+    ground = base(form)
+    record = kept(ground)
+    units = {"payback": "months", "npv": "money"}
+    more = {
+        name: Fact(
+            id=name, value=value, unit=units.get(name.rpartition(".")[2], "1"), basis="computed", source="a test"
+        )
+        for name, value in known.items()
+    }
+    assert record.payback_months is not None
+    back = replace(ground.facts[record.payback_months], low=20.0, high=61.0, shape="triangular")
+    ground = replace(ground, facts={**ground.facts, **more, back.id: back})
+    says = replace(teller(language, form), facts=ground.facts)
+    items = [each.item for each in orders(ground) if isinstance(each, Paragraph)]
+    return " ".join(says.plain(each) for each in items).replace("\u202f", " ")
+
+
+LESS = {"decision.orders.middle.payback": 42.0, "decision.orders.middle.npv": 110_000.0,
+        "decision.orders.hurdle_chance": 0.2}  # fmt: skip
+ALL = {f"concepts.{ARM}.case.middle.payback": 33.0, f"concepts.{ARM}.case.middle.npv": 150_000.0}
+
+
+def test_the_middle_with_fewer_orders_stands_beside_that_at_all_orders() -> None:
+    """Drawn: months with their range and the chance in both forms, the worth in the long one, in either language."""
+    for form in FORMS:
+        words = drawn({**LESS, **ALL}, form)
+        assert "within 42 months (20 to 61 months), where it is 33 months at all orders" in words
+        assert "chance of meeting the hurdle then about 1 in 5, where it is about 3 in 5 at all orders" in words
+        assert ("110 000 USD, where it is 150 000 USD at all orders" in words) == (form == "long")
+    assert "dauert der Rückfluss höchstens 42 Monate (20 bis 61 Monate), bei allen Aufträgen 33 Monate;" in drawn(
+        {**LESS, **ALL}, "short", "de"
+    )
+
+
+def test_where_no_middle_is_known_none_is_compared() -> None:
+    """Without the middle at all orders its own alone; never back in half of the draws said in words."""
+    never = {"decision.orders.hurdle_chance": 0.1}
+
+    assert "back within 42 months (20 to 61 months); chance" in drawn(LESS)
+    assert "where it is – at" not in drawn(LESS)
+    assert "the money does not come back at all; chance of meeting the hurdle then about 1 in 10" in drawn(never)
 
 
 def test_of_another_concept_nothing_is_said() -> None:

@@ -5,12 +5,16 @@ from collections.abc import Iterator
 from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.introduced import by_hand
-from millhand.report.proposal.records import Figure, Item, Say
+from millhand.report.proposal.records import Block, Column, Figure, Item, Say, Table
 
 ENDS = {
     "lot": ("lot_size",), "tools": ("tool_limit_parts", "tools"), "chips": ("chip_limit_parts", "chips", "loose_chips"),
     "coolant": ("coolant",), "gauge": ("gauge",),
 }  # fmt: skip  # what ends a run alone: the pieces of a limit's id that tell it; stock is the rest
+
+
+NIGHTS = "performance.nights.count"
+ENDED = ("empty", "full", "arm", "machine", "tools", "chips", "other", "over")  # what a simulated night may end by
 
 
 def nobody_alone(ground: Ground) -> Iterator[Item]:
@@ -50,10 +54,28 @@ def reached(ground: Ground) -> Iterator[Item]:
     """From what a run alone starts, how surely it gets as far as its limits, and what else ends it."""
     tests = ground.study.acceptance
     chance = tests.alone_through if tests and ground.subject and tests.concept == ground.subject.concept.id else None
-    yield from told(ground, "output.alone_reach", {
+    key = "output.alone_reach" if ground.of_concept(NIGHTS) is None else "output.alone_reach_told"
+    yield from told(ground, key, {
         "limit": (ground.of_concept("performance.alone_limit"), "parts"), "chance": (chance, "chance"),
         "share": (ground.of_concept("performance.stop_share_alone"), "share"),
     })  # fmt: skip
+
+
+def nights(ground: Ground) -> Iterator[Block]:
+    """How many of the simulated nights each cause ended, the most first, and what makes a night longer there."""
+    count = ground.of_concept(NIGHTS)
+    if count is None or not ground.cell:
+        return
+    ends = [(kind, ground.of_concept(f"performance.nights.{kind}")) for kind in ENDED]
+    known = sorted(((kind, each) for kind, each in ends if each), key=lambda pair: -ground.value(pair[1]))
+    rows = tuple(
+        (Say(key=f"nights.{kind}"), Figure(fact=each, form="percent", part="value"), Say(key=f"nights.longer_{kind}"))
+        for kind, each in known
+    )
+    heads = (Column(head="nights.by", width=0.7), Column(head="nights.share", align="right"),
+             Column(head="nights.longer", width=1.0))  # fmt: skip
+    yield Table(columns=heads, rows=rows, caption=Say(key="nights.caption", slots={
+        "count": Figure(fact=count, form="count")}))  # fmt: skip
 
 
 def unmade(ground: Ground) -> Iterator[Item]:

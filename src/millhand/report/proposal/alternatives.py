@@ -26,7 +26,6 @@ from millhand.report.view import bare
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
 MOST = 8
-NOTED = 0.01  # of a figure: a smaller difference is no reason to name
 
 
 def alternatives(ground: Ground) -> Section | None:
@@ -100,25 +99,28 @@ def why(ground: Ground, result: Result) -> Item:
         return Say(key=f"alt.why_{told}")
     mine, other, here, there = base.performance, result.performance, base.estimate, result.estimate
     fewer = "less_parts_alone" if mine and mine.unattended_per_h else "less_parts"
-    pairs = [(mine.parts_per_y, other.parts_per_y, fewer, -1.0)] if mine and other else []
+    pairs = [(mine.parts_per_y, other.parts_per_y, fewer, "parts")] if mine and other else []
     if mine and other and mine.unattended_per_h:
-        pairs.append((mine.parts_alone or "", other.parts_alone or "", "less_alone", -1.0))
-    pairs += [(here.installed, there.installed, "more_price", 1.0)] if here and there else []
-    pairs += [(mine.operator_h_per_y, other.operator_h_per_y, "more_hours", 1.0)] if mine and other else []
-    pairs.append((base.case.year.running, result.case.year.running, "more_running", 1.0))
+        pairs.append((mine.parts_alone or "", other.parts_alone or "", "less_alone", "parts"))
+    pairs += [(here.installed, there.installed, "more_price", "money_2")] if here and there else []
+    pairs += [(mine.operator_h_per_y, other.operator_h_per_y, "more_hours", "hours")] if mine and other else []
+    pairs.append((base.case.year.running, result.case.year.running, "more_running", "money_2"))
     seen = [
         Say(key=f"alt.{name}")
-        for a, b, name, sign in pairs
-        if sign * (worth_of(ground, b) - worth_of(ground, a)) > NOTED * worth_of(ground, a)
+        for a, b, name, form in pairs
+        if speaks(ground, (a, b) if name.startswith("more") else (b, a), form)
     ]  # fmt: skip
     if not seen:
         return Say(key="alt.why_worth")
     return Say(key="alt.why_worth_of", slots={"what": Joined(items=tuple(seen[:2]))})
 
 
-def worth_of(ground: Ground, fact_id: str) -> float:
-    """A figure, 0 where there is none."""
-    return ground.value(fact_id) if fact_id else 0.0
+def speaks(ground: Ground, pair: tuple[str, str], form: str) -> bool:
+    """Whether the second figure is more than the first, and shows it: what prints alike is no reason to name."""
+    few, many = (ground.facts.get(each) for each in pair)
+    if few is None or many is None:
+        return many is not None and many.value > 0.0
+    return many.value > few.value and bare(many, form) != bare(few, form)
 
 
 def reason(ground: Ground, result: Result) -> str:

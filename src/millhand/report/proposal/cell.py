@@ -53,8 +53,22 @@ def cycle(ground: Ground) -> Section | None:
             blocks.append(Paragraph(item=waiting(each.wait)))
     if not blocks:
         return None
+    blocks += at_once(ground)
     words = Say(key="cycle.words_alone" if besides else "cycle.words")
     return Section(key="cycle", blocks=(Paragraph(item=words), *blocks))
+
+
+def at_once(ground: Ground) -> Iterator[Block]:
+    """How often two machines or more wait together, beside how often they do today."""
+    share = ground.of_concept("performance.together.share")
+    if share is None or ground.today is None:
+        return
+    was = next(ground.known(f"concepts.{ground.today.concept.id}.performance.together.share"), None)
+    yield Paragraph(item=Say(key="cycle.at_once" if was else "cycle.at_once_alone", slots={
+        "share": figure(share, "percent", "value"), "ends": figure(share, "percent", "ends"),
+        "weeks": figure(ground.of_concept("performance.together.weeks"), "count", "value"),
+        "today": figure(was, "percent", "value"),
+    }))  # fmt: skip
 
 
 def waiting(wait: MachineWait) -> Item:

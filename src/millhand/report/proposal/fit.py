@@ -22,6 +22,7 @@ from millhand.report.proposal.records import (
 )
 
 MOST = 10  # families, and parts left to people, that a page names
+OPENS = ("vise", "chuck")  # clampings that open by so much
 FORMS = {"mass": "mass", "size": "mm", "bore": "mm", "span": "mm"}
 
 
@@ -143,10 +144,33 @@ def limits(ground: Ground) -> Iterator[Block]:
     mix = own_mix(ground)
     known = mix.families if mix is not None else ()
     yield Paragraph(item=Say(key="fit.words_list" if known else "fit.words"))
-    yield Table(columns=heads, rows=tuple(limit_row(each) for each in rows))
+    yield Table(columns=heads, rows=(*(limit_row(each) for each in rows), *clamping_row(ground)))
+    yield from clamping(ground)
     beyond = tuple(beyond_limits(ground, known, rows))
     if beyond:
         yield Paragraph(item=Joined(items=beyond, between=" "))
+
+
+def clamped(ground: Ground) -> tuple[str, ...]:
+    """How the machines hold the part, where a vise or a chuck does."""
+    kinds = (each.clamping.value for each in ground.study.inquiry.machines)
+    return tuple(each for each in kinds if each.endswith(OPENS))
+
+
+def clamping_row(ground: Ground) -> Iterator[tuple[Item, ...]]:
+    """The opening of vise or chuck as a limit that no check knows: who answers it."""
+    kinds = clamped(ground)
+    if kinds:
+        now = "new" if any(each.startswith("hand") for each in kinds) else "now"
+        yield tuple(Say(key=f"fit.clamping{end}") for end in ("", "_by", f"_{now}", "_at"))
+
+
+def clamping(ground: Ground) -> Iterator[Block]:
+    """What is to be answered of that opening, and what holds until then."""
+    kinds = clamped(ground)
+    if kinds:
+        new = (Say(key="fit.clamping_powered"),) if any(each.startswith("hand") for each in kinds) else ()
+        yield Paragraph(item=Joined(items=(Say(key="fit.clamping_words"), *new), between=" "))
 
 
 def beyond_limits(ground: Ground, known: tuple[PartFamily, ...], rows: list[PartLimit]) -> Iterator[Item]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.model.case import Case, CashLine
+from millhand.model.decision import Orders
 from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
 from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short
@@ -26,6 +27,7 @@ from millhand.report.proposal.repeated import under_groups
 from millhand.report.turning import turning_facts
 
 FEW = 4  # lines of a price that need no kinds over them
+TOP = "decision.orders"  # where its figures stand in the map
 NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
@@ -190,7 +192,7 @@ def orders(ground: Ground) -> Iterator[Block]:
         "hours": Figure(fact=told.freed_h_per_y, form="hours"), "years": ground.years,
         "hours_now": Figure(fact=subject.case.year.freed_h_per_y, form="hours"),
         "likely": figure(subject.case.payback_months, "months", "value"),
-        "half": figure(middle(ground, "payback"), "months", "value"),
+        "half": figure(middle(ground, "payback"), "months", "value"), **less(ground, told),
     }  # fmt: skip
     back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
     now = meets(subject.case.hurdle_balance, subject.case.npv)
@@ -199,11 +201,39 @@ def orders(ground: Ground) -> Iterator[Block]:
         way = "above" if ground.value(told.turns_at) > ground.value(told.present) else "below"
         turn = f"{'missed' if now == 'met' else 'met'}_{way}"
     hours = "hours" if ground.value(subject.case.year.running) > 0.0 else "hours_alone"
-    drawn = ["middle"] if ground.long and told.payback_months and middle(ground, "payback") else []
-    keys = [back, *drawn, turn] + ([hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else [])
+    keys = [back, *drawn(ground, told), turn] + (
+        [hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else []
+    )
     if ground.long and ground.value(told.freed_h_per_y) > ground.value(subject.case.year.freed_h_per_y):
         keys.append("hours_more")
     yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))
+
+
+def less(ground: Ground, told: Orders) -> dict[str, Item]:
+    """Where half of the cases with fewer orders lie, their range, and how often they meet the hurdle."""
+    case = ground.subject.case if ground.subject else None
+    return {
+        "less_half": figure(next(ground.known(f"{TOP}.middle.payback"), None), "months", "value"),
+        "less_worth": figure(next(ground.known(f"{TOP}.middle.npv"), None), "money_2", "value"),
+        "less_ends": ends(ground, told.payback_months, "months", "ends")
+        if told.payback_months
+        else Say(key="page.none"),
+        "less_chance": figure(next(ground.known(f"{TOP}.hurdle_chance"), None), "chance"),
+        "worth": figure(middle(ground, "npv"), "money_2", "value"),
+        "chance": figure(case.hurdle_chance if case else None, "chance"),
+    }
+
+
+def drawn(ground: Ground, told: Orders) -> tuple[str, ...]:
+    """What is said of the middle with fewer orders: drawn, drawn and never back, or known at likely values alone."""
+    if next(ground.known(f"{TOP}.hurdle_chance"), None) is None:
+        wanted = ground.long and told.payback_months and middle(ground, "payback")
+        return ("middle",) if wanted else ()
+    if next(ground.known(f"{TOP}.middle.payback"), None) is None:
+        return ("less_never",)
+    if middle(ground, "payback") is None or middle(ground, "npv") is None:
+        return ("less_plain",)
+    return ("less", "less_worth") if ground.long else ("less",)
 
 
 def pictures(ground: Ground) -> Iterator[Block]:

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.records import Block, Caution, Given, Item, Joined, Paragraph, Say
+from millhand.stages.safeguarding.distances import OLD  # gates go by the edition that walking up to a guard goes by
 
-GATE_RULE = "ISO 13855:2010"
 WALKED = ".entering.walked"  # while the arm comes to a stand
 OVER_M = 0.0005  # less than a millimetre: over it
 BESIDE = {"presenter": ("filling", "fill"), "outfeed": ("emptying", "empty")}  # a row of the table, a sentence
@@ -29,7 +29,7 @@ def side_rows(ground: Ground) -> Iterator[tuple[Item, ...]]:
     """Gate and sides that are filled and emptied, as rows of the distances: asked for, then as drawn."""
     gate, walk, none = near(ground, "gates"), walked(ground), Say(key="page.none")
     if walk is not None and fenced(ground):
-        yield (Say(key="guard.gate"), Given(text=GATE_RULE), figure(walk, "", "value"),
+        yield (Say(key="guard.gate"), Given(text=OLD), figure(walk, "", "value"),
                figure(walk, "", "high"), figure(gate, "", "value"))  # fmt: skip
     for place, (row, _) in BESIDE.items():
         gap = near(ground, place)

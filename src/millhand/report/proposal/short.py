@@ -6,7 +6,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.report.comparison import loss_key, today_figures, usual_ends
-from millhand.report.proposal.alone import left_alone, nobody_alone, unmade
+from millhand.report.proposal.alone import left_alone, nights, nobody_alone, unmade
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
@@ -213,6 +213,10 @@ def today(ground: Ground) -> Section | None:
     if told.get("loss") in ground.facts:
         loss = str(told["loss"])
         more.append(Say(key=f"today.{loss_key(ground.value(loss))}", slots={"loss": Figure(fact=loss, form="percent")}))
+    together = next(ground.known(f"concepts.{result.concept.id}.performance.together.share"), None)
+    if ground.long and together is not None:
+        ends_of = {"share": figure(together, "percent", "value"), "ends": figure(together, "percent", "ends")}
+        more.append(Say(key="today.at_once", slots=ends_of))
     if more:
         blocks.append(Paragraph(item=Joined(items=tuple(more), between=" ")))
     return Section(key="today", blocks=tuple(blocks))
@@ -308,7 +312,7 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
     words += left_alone(ground)
     words += unmade(ground) if ground.long else ()
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
-    return Table(columns=columns, rows=tuple(rows)), *below
+    return Table(columns=columns, rows=tuple(rows)), *below, *(nights(ground) if ground.long else ())
 
 
 def same(ground: Ground) -> str:

@@ -28,6 +28,7 @@ from millhand.solvers.output.oee import station_effectiveness
 
 NEED_AT, NEEDED, ENDED_AT, ENDED_BY, MADE, LASTED = range(6)  # the numbers of one absence, as the loop writes them
 CAUSE_OVER = CAUSE_NOBODY + 1  # nobody was called: hours are over, or those who load are away
+HOURS_OVER = "no call: hours over, or nobody to load"  # that cause in words
 RUNS = -1  # in place of the time of the last part
 QUANTILES = (("p10_s", 0.1), ("p50_s", 0.5), ("p90_s", 0.9))
 BINS = Bins(low_s=CYCLE_LOW_S, per_decade=CYCLES_PER_DECADE, decades=(CYCLE_BINS - 2) // CYCLES_PER_DECADE)
@@ -84,7 +85,7 @@ def _shares(c: Compiled, causes: Sequence[int]) -> Mapping[str, float]:
 def cause_words(c: Compiled, cause: int) -> str:
     """What needed somebody, in words."""
     if cause == CAUSE_OVER:
-        return "no call: hours over, or nobody to load"
+        return HOURS_OVER
     if cause >= CAUSE_NOBODY:
         return "what nobody can end"
     if cause >= CAUSE_FULL:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from millhand.errors import InputError, ToolError
+from millhand.formulas.hours import WEEK_H
 from millhand.model.cell import Cell
 from millhand.model.slots import paths_of, scaled
 from millhand.solvers.cycle.bounds import long_run_loads, per_hour
@@ -18,7 +19,6 @@ from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.layout import Compiled
 from millhand.solvers.kernel.running import finished_run, ready
 
-WEEK_H = 168
 NO_NAME = "varied"
 WALKS = ("travelling", "carrying")
 

@@ -3,10 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from millhand.formulas.hours import WEEK_H
 from millhand.model.cell import Cell
 from millhand.model.performance import Figure, Output
 
-SHIFT_H, WEEK_H = 8.0, 168.0
+SHIFT_H = 8.0
 ALONE = "good parts, alone"
 WALKING = ("travelling", "carrying", "slowed")
 AWAY = ("off", "break")

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from millhand.formulas.hours import WEEK_H
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -12,7 +13,6 @@ from millhand.stages.acceptance.bench import Bench
 from millhand.stages.acceptance.by_hand import by_hand
 from millhand.trace import Sheet, found
 
-WEEK_H = 168.0
 DUTIES = (("stops", ("clear", "arm_fault")), ("tools", ("tools",)), ("chips", ("chips",)), ("refill", ("refill",)))
 
 

@@ -1,17 +1,16 @@
 """What a cell with an arm puts out, with people there and alone, and what people still do for it."""
 
-from math import ceil
-
+from millhand.formulas.hours import WEEK_H
 from millhand.model.fact import Fact
 from millhand.model.performance import PeopleTime, Performance
 from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.cycle.steady import steady
 from millhand.stages.performance.hand import LOSS
 from millhand.stages.performance.kept import kept
+from millhand.stages.performance.nights import note_nights, runs_a_week
 from millhand.stages.performance.people import beside_a_cell
 from millhand.stages.performance.shared import (
     TODAY_H,
-    WEEK_H,
     Scope,
     a_shift,
     achieved_rate,
@@ -142,6 +141,7 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
             "alone_bound_parts", "alone_parts",
             limit_parts=most, machines=scope.of("shifts.machines"), parts_per_load=scope.parts_per_load,
         )  # fmt: skip
+    note_nights(scope)
     stop = scope.apply(
         "stop_share_alone", "stop_share_alone",
         fault_share=scope.of(f"concepts.{scope.concept.id}.cells.fault_share"),
@@ -161,8 +161,7 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
 def _factor(scope: Scope, expected: Fact) -> Fact:
     """What the simulation made alone against the closed form: several machines, empty start, repairs next morning."""
     assert scope.output is not None
-    runs = max(ceil(shift.days_per_week.value) for shift in scope.inquiry.shifts if shift.manned.value == "yes")
-    loads = scope.output.counts["unattended"].mean * WEEK_H / runs
+    loads = scope.output.counts["unattended"].mean * WEEK_H / runs_a_week(scope)
     factor = loads / expected.value if expected.value > 0.0 else 0.0
     return scope.solved("alone_factor", factor, "1", simulated_words(scope.output))
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from millhand.formulas.hours import WEEK_H
 from millhand.model.catalogue import HandChange
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
@@ -17,7 +18,6 @@ from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
 from millhand.stages.performance.hours import Hours
 from millhand.trace import Sheet, apply, found
 
-WEEK_H = 168.0
 ABSENCE = "absence_"  # so begin the duties that stand for somebody who did not come
 TODAY = "concepts.today.performance.capacity_parts_per_y"
 TODAY_H = "concepts.today.performance.operator_h_per_y"

@@ -7,6 +7,7 @@ or assumed with a range, and everything that follows from them is worked out aga
 from millhand.stages.spread.bounds import bounds_of
 from millhand.stages.spread.draws import Together, draws, quantile, told_together, uncertain
 from millhand.stages.spread.drivers import drivers
+from millhand.stages.spread.fewer import beside, fewer_drawn, with_fewer
 from millhand.stages.spread.middles import with_rates
 from millhand.stages.spread.outlook import sureness
 from millhand.stages.spread.resimulated import Followed, elsewhere, factors, followed, origins, variants
@@ -14,7 +15,7 @@ from millhand.stages.spread.shares import spread_shares
 from millhand.stages.spread.worlds import Asked, to_draw, with_chances, with_ranges, worlds
 
 __all__ = [
-    "Asked", "Followed", "Together", "bounds_of", "draws", "drivers", "elsewhere", "factors", "followed", "origins",
-    "quantile", "spread_shares", "sureness", "to_draw", "told_together", "uncertain", "variants", "with_chances",
-    "with_ranges", "with_rates", "worlds",
+    "Asked", "Followed", "Together", "beside", "bounds_of", "draws", "drivers", "elsewhere", "factors", "fewer_drawn",
+    "followed", "origins", "quantile", "spread_shares", "sureness", "to_draw", "told_together", "uncertain", "variants",
+    "with_chances", "with_fewer", "with_ranges", "with_rates", "worlds",
 ]  # fmt: skip
