@@ -9,8 +9,8 @@ import pytest
 from millhand.model.study import Study
 from millhand.report.html import report_html
 from millhand.report.marks import marks_of
-from millhand.report.proposal.tongue import LANGUAGES, tongue
 from millhand.report.told_in import told_in
+from millhand.report.tongue import LANGUAGES, tongue
 from tests.report.fixture_study import ARM
 from tests.report.fixture_two_cells import two_cells
 

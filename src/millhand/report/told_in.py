@@ -5,7 +5,7 @@ from dataclasses import replace
 from millhand.model.study import Study
 from millhand.report.proposal.ground import concept_item
 from millhand.report.proposal.telling import Teller
-from millhand.report.proposal.tongue import Tongue, tongue
+from millhand.report.tongue import Tongue, tongue
 
 
 def told_in(study: Study, language: str) -> Tongue:

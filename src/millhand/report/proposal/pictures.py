@@ -16,8 +16,8 @@ from millhand.report.drawing_svg import FILLS, drawing_svg, scale_of
 from millhand.report.marks import Marks, marks_of
 from millhand.report.plan_view import Plan, plan_things
 from millhand.report.proposal.ground import Ground
-from millhand.report.proposal.tongue import Tongue
 from millhand.report.svg import FONT, INK, drawn
+from millhand.report.tongue import Tongue
 from millhand.report.view import bare, in_months
 
 PLAN_WIDTH = 440.0  # px
