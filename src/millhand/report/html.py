@@ -59,6 +59,7 @@ from millhand.report.comparison import (
     usual_ends,
 )
 from millhand.report.drawing_svg import legend_swatch, patterns
+from millhand.report.in_price import in_price
 from millhand.report.marks import (
     Marks,
     anchor,
@@ -210,6 +211,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "trade": trade_picture(study, marks),
         "funnel": funnel_rows(study, marks),
         "assumptions": assumptions(study),
+        "in_price": in_price(study, marks),
         "alone_caution": ALONE_CAUTION,
         "shared_words": lambda result: shared_words(result, marks.facts),
         "shared_caution": SHARED_CAUTION,
