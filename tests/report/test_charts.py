@@ -149,5 +149,5 @@ def test_a_narrow_axis_has_no_more_ticks_than_find_room(values: list[float], wid
 def test_words_end_before_the_longest_figure() -> None:
     """By the letters of the figures on the right, and never nearer to the edge than room for a short one."""
     assert label_limit(["10 to 20 months", "10"], 300) == 140
-    assert label_limit(["less than 1 to less than 2 months"], 300) == 31
+    assert label_limit(["less than 1 to less than 2 months"], 300) == 28
     assert label_limit([""], 620) == 428

@@ -136,7 +136,7 @@ def range_chart(
 def label_limit(figures: Sequence[str], width: int) -> int:
     """How long the words on the left may be [px], so that they end before the longest figures on the right."""
     longest = max(map(len, figures), default=0)
-    return round(min(0.9 * width - 130.0, width - EDGES - BETWEEN_TICKS - SIGN * longest))
+    return round(0.9 * min(width - 144.0, width - EDGES - BETWEEN_TICKS - SIGN * longest))
 
 
 def told(reading: Reading) -> dict[str, str]:
