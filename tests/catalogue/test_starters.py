@@ -3,6 +3,7 @@ the rules let through and that works with them."""
 
 from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
 
 import pytest
 
@@ -10,12 +11,14 @@ from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
 from millhand.catalogue.starters import FOLDER, inquiry_of_starter, starters
 from millhand.catalogue.wished import refuse_unknown_names
+from millhand.intake.cell import read_cell
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_gaps import facts_of, questions
 from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.road import planned_alone
+from millhand.solvers.cycle.best import best_cycle
 from millhand.stages.concepts import concepts
 
 NAMES = tuple(starters())
@@ -85,3 +88,15 @@ def test_the_cell_of_a_starter_works_with_its_figures(name: str) -> None:
     assert plan.layout.drawn is not None
     assert plan.cell is not None
     assert plan.estimate is not None
+
+
+def test_the_whole_of_two_arms_back_to_back_is_a_cell_file() -> None:
+    """Two mills for each arm, and a period by hand: milling, and all for which a mill stands between two parts, where
+    its arm is never late. Four parts leave in it."""
+    named = "examples/cells/two_arms_back_to_back.json"
+    found = best_cycle(read_cell(Path(named)))
+    stands = 3 + 11.5 + 3.2 + 4 + 6 + 3.2 + 11.5 + 8
+
+    assert named in starters()["two_arms_back_to_back"].lacks
+    assert found.period_steps * found.grid_s == pytest.approx(360 + stands)
+    assert (found.parts_per_period, found.proven) == (4, True)

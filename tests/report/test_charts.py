@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from millhand.report.charts import ROW_HEIGHT, RangeRow, axis, cash_chart, range_chart
+from millhand.report.charts import ROW_HEIGHT, RangeRow, axis, cash_chart, label_limit, range_chart
 from millhand.report.marks import marks_of
 from millhand.report.pictures import driver_picture, worth_picture
 from millhand.report.svg import drawn, fonts_ready, plain_svg
+from millhand.report.view import tick
 from tests.report.fixture_study import ARM, study
 
 LETTERS = 12.0  # px
@@ -145,3 +146,23 @@ def test_no_number_is_formatted_by_the_chart_library() -> None:
         axes = re.findall(r"'axis': \{[^}]*\}", str(spec))
         assert axes
         assert all("labelExpr" in each for each in axes)
+
+
+@given(st.lists(st.floats(-1e6, 1e6), min_size=1, max_size=4), st.sampled_from([300, 620]))
+def test_a_narrow_axis_has_no_more_ticks_than_find_room(values: list[float], width: int) -> None:
+    """Of letters of seven px; its ends stay, and nought where it was a tick."""
+    whole = axis(values, wanted=6)
+    found = whole.at(width)
+    step = (found.ticks[1] - found.ticks[0]) / (whole.high - whole.low) * width if len(found.ticks) > 1 else width
+
+    assert set(found.ticks) <= set(whole.ticks)
+    assert (found.low, found.high) == (whole.low, whole.high)
+    assert (0.0 in found.ticks) == (0.0 in whole.ticks)
+    assert step >= 7.0 * max(len(tick(each)) for each in found.ticks)
+
+
+def test_words_end_before_the_longest_figure() -> None:
+    """By the letters of the figures on the right, and never nearer to the edge than room for a short one."""
+    assert label_limit(["10 to 20 months", "10"], 300) == 140
+    assert label_limit(["less than 1 to less than 2 months"], 300) == 28
+    assert label_limit([""], 620) == 428

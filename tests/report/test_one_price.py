@@ -12,9 +12,9 @@ from millhand.report.html import environment
 from millhand.report.marks import marks_of
 from millhand.report.proposal.ground import ground
 from millhand.report.proposal.money import price
-from millhand.report.proposal.tongue import LANGUAGES, tongue
 from millhand.report.terminal_today import LOSS
 from millhand.report.told_in import told_in
+from millhand.report.tongue import LANGUAGES, tongue
 from millhand.report.view import middle
 from tests.report.fixture_study import ARM, study
 from tests.report.proposal.test_safety import told

@@ -9,9 +9,9 @@ from millhand.report.activity_picture import Activity
 from millhand.report.html import activity_of, body
 from millhand.report.marks import Marks, marks_of, place
 from millhand.report.pictures import Picture, cash_picture, driver_picture, worth_picture
-from millhand.report.proposal.tongue import tongue
 from millhand.report.rates import rate_picture, rates
 from millhand.report.readings import Reading, spoken_list, with_readings
+from millhand.report.tongue import tongue
 from millhand.report.tradeoff import trade_picture
 from millhand.report.view import NARROW_SPACE
 from tests.report.fixture_study import ARM, study

@@ -10,8 +10,8 @@ from millhand.report.html import environment
 from millhand.report.marks import marks_of
 from millhand.report.proposal.cell import guarding
 from millhand.report.proposal.ground import Ground
-from millhand.report.proposal.tongue import tongue
 from millhand.report.told_in import told_in
+from millhand.report.tongue import tongue
 from tests.report.fixture_study import ARM
 from tests.report.proposal.test_safety import about, told
 from tests.stages.test_safety_answers import answers

@@ -9,15 +9,16 @@ import pytest
 from millhand.model.study import Study
 from millhand.report.html import report_html
 from millhand.report.marks import marks_of
-from millhand.report.proposal.tongue import LANGUAGES, tongue
 from millhand.report.told_in import told_in
+from millhand.report.tongue import LANGUAGES, tongue
 from tests.report.fixture_study import ARM
 from tests.report.fixture_two_cells import two_cells
 
 FIGURE = re.compile(r'<(a class="fact \w+" href="[^"]*"|span) data-fact="([^"]*)">([^<]*)<')
 TOLD = (
     "page", "nav", "tiles", "sure", "weighed", "funnel", "compared", "money", "open", "axis", "chart", "advice",
-    "check", "facts", "today", "hand", "cycle", "sizes", "offers",
+    "check", "facts", "today", "hand", "cycle", "sizes", "offers", "people",
+    "tending", "serving", "cell", "reached", "maps",
 )  # fmt: skip
 ALIKE = {
     "page.study",
@@ -108,3 +109,18 @@ def test_a_sentence_of_the_study_keeps_its_figures_where_the_language_wants_them
 
     assert said.replace("\u202f", " ") == "Nach 25 Monate (20 bis 32) ist es zurück und kostet 130 000 USD."
     assert "Not told in it 25" in re.sub(r"<[^>]*>", "", marks.say(f"Not told in it [[{months}|months]]"))
+
+
+def test_concepts_and_titles_stand_in_a_sentence_as_figures_do() -> None:
+    """One pattern for every concept, and for every figure that a sentence names by its title."""
+    own = told_in(two_cells(), "de")
+    way = next(each.concept.title for each in two_cells().results if each.concept.kind == "cell")
+    nearest = own.sentence(
+        f"The one that comes nearest is {way}, back after [[a|months]] where your hurdle is [[b|x]]."
+    )
+    named = own.sentence(
+        "If the figure “scrap” falls from [[a|x]] to [[b|x]] ([[c|x]]), the cell no longer meets the hurdle."
+    )
+
+    assert nearest == f"Am nächsten kommt: {own.term(way)}, Amortisation [[a|months]]; Ihre Schwelle: [[b|x]]."
+    assert "„Ausschuss“ von [[a|x]] auf [[b|x]] ([[c|x]])" in named

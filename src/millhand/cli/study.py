@@ -19,10 +19,10 @@ from millhand.model.company import Company
 from millhand.report.comparison import ANSWERS
 from millhand.report.customer import for_customer
 from millhand.report.proposal.letter import FORMS, Form, Letter, numbered
-from millhand.report.proposal.tongue import LANGUAGES
 from millhand.report.study_json import study_as_json
 from millhand.report.terminal import page_of, show, study_parts
 from millhand.report.terminal_part_mix import mix_parts
+from millhand.report.tongue import LANGUAGES
 from millhand.report.writing import refuse_foreign, write_study
 from millhand.run import LocalRunner, Runner
 from millhand.study import DRAWS

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from millhand.report.readings import Reading
@@ -10,6 +10,7 @@ from millhand.report.svg import CLAY, INK, LEAF, QUIET, RULE, STEEL
 from millhand.report.view import tick
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
+SIGN, BETWEEN_TICKS, EDGES = 7.0, 14.0, 24.0  # px: a letter on average, least room between two labels, both edges
 ROW_HEIGHT = 46
 BEHIND = 22  # px: height of a stroke behind a row's line
 WIDE, NARROW = 680, 340
@@ -54,6 +55,18 @@ class Axis:
             "labelSeparation": 6,
         }
 
+    def at(self, width: int) -> "Axis":
+        """The same with as few ticks as find room beside each other in so many px; nought stays, where it is one.
+
+        >>> axis([0.0, 29.0], wanted=4).at(600).ticks, axis([0.0, 29000.0], wanted=4).at(180).ticks
+        ((0.0, 10.0, 20.0, 30.0), (0.0, 20000.0))
+        """
+        label = SIGN * max(len(tick(each)) for each in self.ticks)
+        widest = 1.5 * label + BETWEEN_TICKS  # the outermost one stands within the edge, half of it nearer to the next
+        step = max(1, math.ceil(widest * (len(self.ticks) - 1) / (width - EDGES)))
+        first = self.ticks.index(0.0) % step if 0.0 in self.ticks else 0
+        return replace(self, ticks=self.ticks[first::step])
+
 
 def number(value: float) -> str:
     """A tick as the chart library's own language writes it."""
@@ -96,7 +109,7 @@ def range_chart(
     }
     x = {
         "type": "quantitative", "scale": {"domain": [scale.low, scale.high], "nice": False},
-        "axis": {**scale.spec, "grid": False}, "title": title,
+        "axis": {**scale.at(width).spec, "grid": False}, "title": title,
     }  # fmt: skip
     colour = {"field": "colour", "type": "nominal", "scale": None}
     dot = {"type": "point", "filled": True, "size": 90, "opacity": 1, "yOffset": 8}
@@ -117,10 +130,16 @@ def range_chart(
             {"mark": {**dot, "shape": "triangle-right"},
              "transform": [{"filter": "datum.open"}],
              "encoding": {"x": {"field": "high", "type": "quantitative"}, "y": row, "color": colour, **TOLD}},
-            words(row, "label", {"align": "left", "limit": round(width * 0.9 - 160)}, 0),
+            words(row, "label", {"align": "left", "limit": label_limit([each.text for each in rows], width)}, 0),
             words(row, "text", {"align": "right"}, "width"),
         ],
     }  # fmt: skip
+
+
+def label_limit(figures: Sequence[str], width: int) -> int:
+    """How long the words on the left may be [px], so that they end before the longest figures on the right."""
+    longest = max(map(len, figures), default=0)
+    return round(0.9 * min(width - 144.0, width - EDGES - BETWEEN_TICKS - SIGN * longest))
 
 
 def told(reading: Reading) -> dict[str, str]:
@@ -172,6 +191,7 @@ def cash_chart(
         "$schema": SCHEMA,
         "width": width,
         "height": 230,
+        "padding": {"left": 22, "top": 4, "right": 12, "bottom": 4},  # the viewer's letters may be wider than ours
         "autosize": {"type": "fit-x", "contains": "padding"},
         "data": {"values": values},
         "layer": [
@@ -206,7 +226,7 @@ def dot_chart(dots: Sequence[Dot], across: Axis, up: Axis, *, titles: tuple[str,
          "told_late": each.late_reading.described}
         for each in dots
     ]  # fmt: skip
-    x = {"field": "x", "type": "quantitative", "title": titles[0], "axis": across.spec,
+    x = {"field": "x", "type": "quantitative", "title": titles[0], "axis": across.at(width).spec,
          "scale": {"domain": [across.low, across.high], "nice": False}}  # fmt: skip
     y = {"field": "y", "type": "quantitative", "title": titles[1], "axis": {**up.spec, "labelFlush": False},
          "scale": {"domain": [up.low, up.high], "nice": False}}  # fmt: skip

@@ -59,6 +59,7 @@ from millhand.report.comparison import (
     usual_ends,
 )
 from millhand.report.drawing_svg import legend_swatch, patterns
+from millhand.report.in_price import in_price
 from millhand.report.marks import (
     Marks,
     anchor,
@@ -97,7 +98,13 @@ def environment() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    made.filters |= {"spoken": spoken, "title_of": title, "measure": measure, "opening": opening}
+    made.filters |= {
+        "spoken": spoken,
+        "title_of": title,
+        "measure": measure,
+        "opening": opening,
+        "told_as": told_as,
+    }
     made.globals |= {
         "source": source_words, "meta": meta_words, "given": given_words, "called": name_words, "anchor": anchor,
         "meanwhile": meanwhile, "loss_words": loss_words, "loss_key": loss_key, "place": place,
@@ -109,6 +116,11 @@ def environment() -> Environment:
         "listed": listed, "listed_span": listed_span, "mixed": part_mix, "two_ways": two_ways,
     }  # fmt: skip
     return made
+
+
+def told_as(words: str, marks: Marks) -> str:
+    """The study's own words in the language of the page, for each of a list."""
+    return marks.term(words)
 
 
 def report_html(study: Study, *, text: str = "", language: str = "en") -> str:
@@ -210,6 +222,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "trade": trade_picture(study, marks),
         "funnel": funnel_rows(study, marks),
         "assumptions": assumptions(study),
+        "in_price": in_price(study, marks),
         "alone_caution": ALONE_CAUTION,
         "shared_words": lambda result: shared_words(result, marks.facts),
         "shared_caution": SHARED_CAUTION,

@@ -10,8 +10,8 @@ from millhand.errors import ToolError
 from millhand.model.fact import Choice, Fact
 from millhand.model.study import Study
 from millhand.report.comparison import opening
-from millhand.report.proposal.tongue import Tongue, tongue
 from millhand.report.study_json import all_choices, all_facts
+from millhand.report.tongue import Tongue, tongue
 from millhand.report.view import bare, listed, listed_at, listed_span, middle, sentence_parts, shown, span
 
 DIGIT = re.compile(r"\d")

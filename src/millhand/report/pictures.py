@@ -27,7 +27,7 @@ from millhand.report.comparison import IN_SIGHT, Row, living, moving, opening, s
 from millhand.report.marks import Marks
 from millhand.report.readings import Reading, Switch, spoken_list
 from millhand.report.svg import CLAY, STEEL, drawn
-from millhand.report.view import bare, in_months, span, tick
+from millhand.report.view import UNDER_ONE, bare, in_months, span, tick
 
 STRONGEST = 3
 
@@ -130,7 +130,8 @@ def driver_row(driver: Driver, marks: Marks, base: Fact, scale: Axis) -> RangeRo
     texts = [bare(marks.fact(each), "months") if each else "never" for each in (driver.at_low, driver.at_high)]
     short, long = (texts[0], texts[1]) if ends[0] <= ends[1] else (texts[1], texts[0])
     label = marks.term(title(marks.fact(driver.fact)))
-    text = marks.tongue.figure(f"{short} to {long}{'' if long == 'never' else ' months'}")
+    unit = "" if long == "never" else " month" if long == UNDER_ONE else " months"
+    text = marks.tongue.figure(f"{long}{unit}" if short == long else f"{short} to {long}{unit}")
     return RangeRow(
         label=label, text=text, low=min(ends), high=max(ends), dot=in_months(base), colour=CLAY if never else STEEL,
         open_end=never, reading=Reading(words=marks.told("chart.driver", {"title": label, "span": text})),

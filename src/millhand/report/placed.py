@@ -1,6 +1,6 @@
 """A placed cell as a reader sees it: pictures, the list of marks, how each target is reached, the other places."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from millhand.model.fact import Fact
@@ -52,7 +52,8 @@ def views(result: Result | None, marks: Marks) -> Views | None:
     drawn = result.layout.drawn
     facts = marks.ids(ids(drawn))
     made = {width: drawn_at(drawn, marks, width) for width in (WIDE, NARROW)}
-    titles = ("the cell from above, north up", f"the cell from the side, at {words_of(drawn.worst)}")
+    place = marks.term(words_of(drawn.worst))
+    titles = (marks.told("cell.above_alt"), marks.told("cell.side_alt", {"place": place}))
     plan, side = (
         Picture(
             facts=facts,
@@ -62,7 +63,9 @@ def views(result: Result | None, marks: Marks) -> Views | None:
         for number in (0, 1)
     )  # fmt: skip
     layers = said(layers_of((*made[WIDE][0], *made[WIDE][1])))
-    return Views(plan=plan, side=side, legend=tuple((name, layer_words(drawn, name)) for name in layers), drawn=drawn)
+    return Views(
+        plan=plan, side=side, legend=tuple((name, marks.term(layer_words(drawn, name))) for name in layers), drawn=drawn
+    )
 
 
 def said(layers: Iterable[str]) -> tuple[str, ...]:
@@ -97,21 +100,21 @@ def ids(drawn: Drawn) -> Iterator[str]:
         yield from (drawn.overhead.beam_low, drawn.overhead.beam_top, drawn.overhead.arm_top, drawn.overhead.ceiling)
 
 
-def piece_words(name: str) -> str:
+def piece_words(name: str, term: Callable[[str], str] = str) -> str:
     """A piece in the list of marks.
 
     >>> piece_words("presenter stand"), piece_words("fence"), piece_words("machine_2")
     ('Presenter: what stands high', 'Fence, the rectangle round it', 'Machine 2')
     """
     if name.endswith(" stand"):
-        return f"{opening(name.removesuffix(' stand'))}: what stands high"
-    return "Fence, the rectangle round it" if name == "fence" else opening(words_of(name))
+        return f"{opening(term(name.removesuffix(' stand')))}: {term('what stands high')}"
+    return term("Fence, the rectangle round it") if name == "fence" else opening(term(words_of(name)))
 
 
-def stop_words(drawn: Drawn, place: str) -> str:
+def stop_words(drawn: Drawn, place: str, term: Callable[[str], str] = str) -> str:
     """A stop of the foot in the list of marks: on a track, or of the carriage on a beam."""
     what = "Foot on the track" if drawn.overhead is None else "Carriage on the beam"
-    return f"{what}, at {words_of(place)}"
+    return f"{term(f'{what}, at')} {term(words_of(place))}"
 
 
 def layer_words(drawn: Drawn, layer: str) -> str:
@@ -120,10 +123,10 @@ def layer_words(drawn: Drawn, layer: str) -> str:
     return "way of the ram" if layer == "reach" and ram else LAYERS[layer]
 
 
-def side_rule(drawn: Drawn) -> str:
+def side_rule(drawn: Drawn, term: Callable[[str], str] = str) -> str:
     """What the side shows; a ram comes straight down from above."""
     ram = drawn.overhead is not None and drawn.overhead.hangs == "ram"
-    return f"{SIDE_RULE} {RAM_RULE if ram else ARM_RULE}"
+    return f"{term(SIDE_RULE)} {term(RAM_RULE if ram else ARM_RULE)}"
 
 
 def ways(layout: Layout) -> tuple[tuple[str, str, Move], ...]:
@@ -141,7 +144,7 @@ def turning(fact: Fact) -> str:
     return "degrees" if fact.unit == "rad" else "metres"
 
 
-def target_words(name: str) -> str:
+def target_words(name: str, term: Callable[[str], str] = str) -> str:
     """A target in words.
 
     >>> target_words("machine_1"), target_words("presenter 2")
@@ -149,5 +152,5 @@ def target_words(name: str) -> str:
     """
     place, _, number = name.partition(" ")
     if place.startswith("machine_"):
-        return f"Load position of {words_of(place)}"
-    return f"{opening(place)}, outermost part {number}"
+        return f"{term('Load position of')} {term(words_of(place))}"
+    return f"{opening(term(place))}, {term('outermost part')} {number}"

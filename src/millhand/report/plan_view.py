@@ -76,7 +76,7 @@ def piece(plan: Plan, spot: Spot, layer: str, words: str) -> Iterator[Thing]:
     """A rectangle with its words in it."""
     middle, sides = plan.place(spot.x_m, spot.y_m), plan.sides(spot)
     yield rectangle(layer, middle, sides)
-    yield from fitted(words, middle, sides, plan.letters)
+    yield from fitted(plan.marks.term(words), middle, sides, plan.letters)
 
 
 def kept(plan: Plan) -> Iterator[Thing]:
@@ -171,7 +171,7 @@ def waiting(plan: Plan) -> Iterator[Thing]:
         yield rectangle("arm", at, (FOOT, FOOT))
         half = max(FOOT, min(plan.sides(track)) if track is not None else 0.0) / 2.0
         beside = (at[0], at[1] + half + plan.letters * 0.4)
-        yield Words(layer="words", at=beside, text=f"arm {number}", height=plan.letters)
+        yield Words(layer="words", at=beside, text=plan.marks.term(f"arm {number}"), height=plan.letters)
 
 
 def parked(plan: Plan) -> tuple[Point, ...]:
@@ -210,7 +210,9 @@ def north_and_scale(size: float, bounds: tuple[float, float, float, float]) -> I
     yield Line(layer="frame", points=((x, top), (x, top + 2.4 * size)))
     head = ((x - size * 0.45, top + 1.5 * size), (x, top + 2.4 * size), (x + size * 0.45, top + 1.5 * size))
     yield Line(layer="frame", points=head)
-    yield Words(layer="words", at=(x - size * 0.9, top + size * 0.8), text="north", height=size, anchor="end")
+    yield Words(
+        layer="words", at=(x - size * 0.9, top + size * 0.8), text=plan.marks.term("north"), height=size, anchor="end"
+    )
     yield Line(layer="frame", points=tuple((low_x + at, base) for at in SCALE_BAR))
     for at in SCALE_BAR:
         yield Line(layer="frame", points=((low_x + at, base), (low_x + at, base + size * 0.5)))

@@ -6,7 +6,7 @@ from typing import Any
 
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
-from millhand.report.charts import COLOURS, ROW_HEIGHT, SCHEMA, Axis, axis, words
+from millhand.report.charts import COLOURS, ROW_HEIGHT, SCHEMA, Axis, axis, label_limit, words
 from millhand.report.comparison import Row, in_sight, living, opening, result_of
 from millhand.report.marks import Marks
 from millhand.report.pictures import Picture, Speech, picture
@@ -134,7 +134,7 @@ def rate_chart(rows: Sequence[dict[str, Any]], scale: Axis, *, title: str, width
     }  # fmt: skip
     x = {
         "type": "quantitative", "scale": {"domain": [scale.low, scale.high], "nice": False},
-        "axis": scale.spec, "title": title,
+        "axis": scale.at(width).spec, "title": title,
     }  # fmt: skip
     return {
         "$schema": SCHEMA,
@@ -147,7 +147,7 @@ def rate_chart(rows: Sequence[dict[str, Any]], scale: Axis, *, title: str, width
                 layer(mark, field, {"x": {"field": field, **x}, "y": row, **more, **says(field)})
                 for mark, field, more in MARKS
             ),
-            words(row, "label", {"align": "left", "limit": round(width * 0.9 - 130)}, 0),
+            words(row, "label", {"align": "left", "limit": label_limit([each["text"] for each in rows], width)}, 0),
             words(row, "text", {"align": "right"}, "width"),
         ],
     }

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from millhand.model.layout import Opening, Overhead, Spot
 from millhand.report.drawing import Line, Point, Thing, Words, cross, fitted, rectangle
 from millhand.report.plan_view import OUT, STRIP, Plan, feet_of, words_of
-from millhand.report.view import middle
 
 PANEL = 0.1  # m, how thick the front is drawn
 SHOULDER = 0.09  # m, radius at which the joint is drawn
@@ -56,10 +55,8 @@ def machine(plan: Plan, opening: Opening) -> Iterator[Thing]:
     yield Line(layer="doors", points=((0.0, sill), (0.0, top)))
     yield from cross("load positions", (-deep, plan.value(opening.height)), 0.08)
     middle_x = (back - PANEL) / 2.0
-    yield Words(
-        layer="words", at=(middle_x, max(high, top) + plan.letters * 0.5), text=words_of(opening.machine),
-        height=plan.letters,
-    )  # fmt: skip
+    name = plan.marks.term(words_of(opening.machine))
+    yield Words(layer="words", at=(middle_x, max(high, top) + plan.letters * 0.5), text=name, height=plan.letters)
 
 
 def foot_out(plan: Plan, opening: Opening) -> float:
@@ -82,12 +79,12 @@ def arm(plan: Plan, opening: Opening) -> Iterator[Thing]:
         yield rectangle("arm", (foot, (low + high) / 2.0), (width, high - low))
     yield rectangle("arm", (foot, (base + shoulder) / 2.0), (2.0 * SHOULDER, abs(shoulder - base)))
     yield Line(layer="reach", points=((foot, shoulder), (-plan.value(opening.depth), plan.value(opening.height))))
-    yield from fitted("arm", (foot, (low + high) / 2.0), (width, high - low), plan.letters)
+    yield from fitted(plan.marks.term("arm"), (foot, (low + high) / 2.0), (width, high - low), plan.letters)
     if over is not None and over.hangs == "ram":
         top, end = plan.value(over.beam_top), plan.value(over.arm_top)
         yield rectangle("arm", (foot, (top + end) / 2.0), (2.0 * SHOULDER, end - top))
         beside = (foot - SHOULDER - plan.letters * 0.4, (base + shoulder) / 2.0 - plan.letters * 0.35)
-        yield Words(layer="words", at=beside, text="loader", height=plan.letters, anchor="end")
+        yield Words(layer="words", at=beside, text=plan.marks.term("loader"), height=plan.letters, anchor="end")
 
 
 def across(plan: Plan, opening: Opening, spot: Spot) -> float:
@@ -151,7 +148,6 @@ def heights(plan: Plan, opening: Opening, column: float) -> Iterator[Thing]:
         last = max(real, last + step)
         bend = (column - plan.letters * 0.6, real)
         yield Line(layer="heights", points=((at, real), bend, (column + plan.letters * 0.5, last)))
-        yield Words(
-            layer="words", at=(column + plan.letters * 0.8, last - plan.letters * 0.35), height=plan.letters,
-            text=f"{words} {middle(plan.marks.fact(fact_id), 'place')}", anchor="start",
-        )  # fmt: skip
+        text = f"{plan.marks.term(words)} {plan.marks.figure_text(plan.marks.fact(fact_id), 'place')}"
+        at_words = (column + plan.letters * 0.8, last - plan.letters * 0.35)
+        yield Words(layer="words", at=at_words, height=plan.letters, text=text, anchor="start")

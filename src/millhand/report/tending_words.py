@@ -1,5 +1,7 @@
 """Words for where parts are lost and for the ways to tend, the same in the terminal and on the page."""
 
+from collections.abc import Callable
+
 from millhand.model.tending import Tending, TendingWay
 
 CAUSES = {
@@ -32,8 +34,8 @@ WAYS_RULE = (
 )
 
 
-def way(row: TendingWay, tending: Tending) -> str:
-    """One way in words; who tends is said only where there is more than one operator to ask about."""
+def way(row: TendingWay, tending: Tending, term: Callable[[str], str] = str) -> str:
+    """One way in the words of a language; who tends is said only where there is more than one operator to ask about."""
     several = len({each.tend for each in tending.ways}) > 1
-    words = [TENDS[row.tend]] if several else []
-    return ", ".join([*words, COVERS[row.break_cover]]) + (" (today)" if row.today else "")
+    words = [term(TENDS[row.tend])] if several else []
+    return ", ".join([*words, term(COVERS[row.break_cover])]) + (f" ({term('today')})" if row.today else "")

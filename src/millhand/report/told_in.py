@@ -5,7 +5,9 @@ from dataclasses import replace
 from millhand.model.study import Study
 from millhand.report.proposal.ground import concept_item
 from millhand.report.proposal.telling import Teller
-from millhand.report.proposal.tongue import Tongue, tongue
+from millhand.report.tongue import Tongue, tongue
+
+AS_TODAY = ("as today",)  # what today's work is called in a sentence
 
 
 def told_in(study: Study, language: str) -> Tongue:
@@ -15,4 +17,6 @@ def told_in(study: Study, language: str) -> Tongue:
         return base
     teller = Teller(tongue=base, facts={}, currency="", pictures={})
     called = {each.concept.title: teller.plain(concept_item(each.concept)) for each in study.results}
-    return replace(base, words={**base.words, **{title: words for title, words in called.items() if words}})
+    known = {title: words for title, words in called.items() if words}
+    names = tuple(sorted((*known, *AS_TODAY), key=len, reverse=True))
+    return replace(base, words={**base.words, **known}, names=names)

@@ -1,6 +1,6 @@
 """How the maps of two things moved at once look: their heads, and a sign beside each number that is legible in grey."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Literal
 
 from markupsafe import Markup
@@ -31,7 +31,7 @@ SIGNS: Mapping[Back, str] = {  # a disc that is full, half full or empty
 }  # fmt: skip
 
 
-def sign(back: Back) -> Markup:
+def sign(back: Back, term: Callable[[str], str] = str) -> Markup:
     """The sign of when the money is back, with its words for those who hear the page."""
     picture = '<svg class="back" viewBox="0 0 10 10" role="img" aria-label="{}">{}</svg>'
-    return Markup(picture).format(BACK[back], Markup(SIGNS[back]))
+    return Markup(picture).format(term(BACK[back]), Markup(SIGNS[back]))

@@ -22,7 +22,7 @@ from millhand.report.proposal.records import Say
 from millhand.report.proposal.risks import rules
 from millhand.report.proposal.short import payback_figure
 from millhand.report.proposal.telling import Teller
-from millhand.report.proposal.tongue import tongue
+from millhand.report.tongue import tongue
 from tests.report.fixture_study import ARM, VISE, study
 from tests.report.proposal.told_proposal import letter, proposed
 from tests.stages.brought_in import brought, changed, result, sheet_of

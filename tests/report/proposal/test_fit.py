@@ -11,7 +11,7 @@ from millhand.report.proposal.fit import fit
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.records import Paragraph, Table
 from millhand.report.proposal.telling import Teller
-from millhand.report.proposal.tongue import tongue
+from millhand.report.tongue import tongue
 from tests.listed_parts import mixed, part
 from tests.report.fixture_study import ARM
 from tests.report.proposal.told_proposal import base

@@ -16,7 +16,7 @@ from millhand.report.proposal.pictures import pictures
 from millhand.report.proposal.plan import FEW, SAY_THEMSELVES, legend, plan_blocks, things_of
 from millhand.report.proposal.records import Beside, Section
 from millhand.report.proposal.swatches import swatch
-from millhand.report.proposal.tongue import LANGUAGES, tongue
+from millhand.report.tongue import LANGUAGES, tongue
 from tests.report.proposal.test_safety import about, told
 from tests.stages.test_safety_answers import answers
 

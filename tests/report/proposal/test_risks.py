@@ -9,7 +9,7 @@ from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.records import Table
 from millhand.report.proposal.risks import risks
 from millhand.report.proposal.telling import Teller
-from millhand.report.proposal.tongue import tongue
+from millhand.report.tongue import tongue
 from tests.report.proposal.told_proposal import base
 
 

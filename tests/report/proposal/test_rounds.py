@@ -11,7 +11,7 @@ from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.hand_plan import hand_things_of, rounds
 from millhand.report.proposal.pictures import pictures
 from millhand.report.proposal.records import Beside, Legend, Section
-from millhand.report.proposal.tongue import LANGUAGES, tongue
+from millhand.report.tongue import LANGUAGES, tongue
 from tests.report.fixture_study import VISE
 from tests.report.proposal.test_by_hand import advising
 from tests.report.proposal.test_safety import told

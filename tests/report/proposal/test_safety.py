@@ -16,7 +16,7 @@ from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.records import Caution, Section
 from millhand.report.proposal.safety import alone, delivery, going_in, levels, ways
 from millhand.report.proposal.telling import Teller
-from millhand.report.proposal.tongue import LANGUAGES, tongue
+from millhand.report.tongue import LANGUAGES, tongue
 from millhand.trace import Sheet
 from tests.report.fixture_study import ARM
 from tests.report.proposal.told_proposal import base

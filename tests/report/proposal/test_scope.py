@@ -9,7 +9,7 @@ from typing import Any
 from millhand.model.estimate import PriceLine
 from millhand.report.proposal.records import Joined, Say, Table, Term
 from millhand.report.proposal.scope import WHEN, scope, things
-from millhand.report.proposal.tongue import LANGUAGES, tongue
+from millhand.report.tongue import LANGUAGES, tongue
 from tests.report.proposal.test_safety import usual
 from tests.report.proposal.test_sections_agree import fact, fenced
 from tests.report.proposal.told_proposal import base

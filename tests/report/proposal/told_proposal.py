@@ -21,7 +21,7 @@ from millhand.report.proposal.letter import FORMS, Form, Letter
 from millhand.report.proposal.pdf import proposal_pdf
 from millhand.report.proposal.records import Section
 from millhand.report.proposal.telling import Teller
-from millhand.report.proposal.tongue import LANGUAGES, tongue
+from millhand.report.tongue import LANGUAGES, tongue
 from millhand.report.view import bare
 from millhand.stages.acceptance import acceptance
 from millhand.trace import Sheet

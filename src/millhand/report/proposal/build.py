@@ -30,8 +30,8 @@ from millhand.report.proposal.pdf import proposal_pdf
 from millhand.report.proposal.pictures import pictures
 from millhand.report.proposal.records import Document, Given, Item, Say, Section
 from millhand.report.proposal.telling import Teller
-from millhand.report.proposal.tongue import Tongue, tongue
 from millhand.report.study_json import study_as_json
+from millhand.report.tongue import Tongue, tongue
 
 SHORT = (
     short.answer, short.job, short.today, short.concept, short.output, short.people, money.price, by_hand.coming,

@@ -13,8 +13,8 @@ from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.hand_plan import hand_things_of
 from millhand.report.proposal.plan import WIDTH, things_of
 from millhand.report.proposal.swatches import look
-from millhand.report.proposal.tongue import Tongue
 from millhand.report.svg import FONT, INK, drawn
+from millhand.report.tongue import Tongue
 from millhand.report.view import bare, in_months
 
 STRONGEST = 6

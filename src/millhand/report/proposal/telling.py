@@ -28,7 +28,7 @@ from millhand.report.proposal.records import (
     Term,
 )
 from millhand.report.proposal.swatches import swatch
-from millhand.report.proposal.tongue import Tongue
+from millhand.report.tongue import Tongue
 from millhand.report.view import bare, listed, listed_at, middle, own_form, rounded, shown, span
 
 Pieces = list[dict[str, Any]]

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 from millhand.errors import InputError
 from millhand.intake.picture import png_size
 from millhand.report.proposal.letter import FORMS
-from millhand.report.proposal.tongue import LANGUAGES
+from millhand.report.tongue import LANGUAGES
 from millhand.store import work
 from millhand.store.issued import all_issued, issued, issued_file, issued_names
 from millhand.web.issuing import CUSTOMER, PAGES, Asked, company_for, letter_of, number_for, send_out

@@ -11,8 +11,8 @@ from starlette.responses import RedirectResponse, Response
 from millhand.errors import InputError
 from millhand.report.pages import CHAPTERS
 from millhand.report.proposal.letter import FORMS
-from millhand.report.proposal.tongue import LANGUAGES
 from millhand.report.running import PAGE as RUNNING
+from millhand.report.tongue import LANGUAGES
 from millhand.store import work
 from millhand.study import DRAWS
 from millhand.web.desk import ask_for, open_inquiry

@@ -15,6 +15,7 @@ POINT = re.compile(r"(?<=\d)\.(?=\d)")
 QUOTED = re.compile(r"^(.*)“(.*)”(.*)$")
 OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it belongs to, in brackets
 MARK = re.compile(r"\[\[[^\[\]]+\]\]")  # a figure in a sentence of the study
+ASKED = re.compile(r"(?<=\?) ")  # between one question and the next
 NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
 
 
@@ -27,6 +28,7 @@ class Tongue:
     texts: Mapping[str, str]
     units: Mapping[str, str]  # words that stand in a figure: months, to, about
     words: Mapping[str, str]  # the study's own words: these
+    names: tuple[str, ...] = ()  # what concepts are called: they stand in sentences as figures do
 
     def text(self, key: str) -> str:
         """The text of a key."""
@@ -52,6 +54,9 @@ class Tongue:
             return known
         if (quoted := QUOTED.match(text)) and (known := self.known(f"{quoted[1]}“{{}}”{quoted[3]}")) is not None:
             return known.replace("{}", self.term(quoted[2]))
+        if len(asked := ASKED.split(text)) > 1:
+            told = [self.found(each) for each in asked]
+            return " ".join(map(str, told)) if all(told) else None
         for pattern, between in ((OWNERS, " ({})"), (NUMBERED, " {}")):
             if (parts := pattern.match(text)) and (known := self.found(parts[1])) is not None:
                 return known + between.format(parts[2])
@@ -63,9 +68,26 @@ class Tongue:
     def sentence(self, text: str) -> str:
         """A sentence with [[fact id|format]] marks in this language, the marks where it wants them: {} in their order,
         {0} and {1} in its own; as the study has it where the list lacks it."""
+        if not self.words:
+            return text
         marks = MARK.findall(text)
-        told = self.found(MARK.sub("{}", text)) if self.words and marks else None
-        return self.term(text) if told is None else told.format(*marks)
+        told = self.found(MARK.sub("{}", text)) if marks else self.found(text)
+        if told is not None:
+            return told.format(*marks) if marks else told
+        return self.with_names(text) or text
+
+    def with_names(self, text: str) -> str | None:
+        """A sentence in which concepts and titles in quotation marks stand at empty places beside its figures."""
+        pattern = "|".join((MARK.pattern, "“[^“”]*”", *(re.escape(each) for each in self.names)))
+        slots = re.findall(pattern, text)
+        told = self.found(re.sub(pattern, "{}", text)) if slots else None
+        return None if told is None else told.format(*map(self.slot, slots))
+
+    def slot(self, text: str) -> str:
+        """What stands at such a place: a figure's mark as it is, the name of a concept or a title in this language."""
+        if MARK.fullmatch(text):
+            return text
+        return f"„{self.term(text[1:-1])}“" if text.startswith("“") else self.known(text) or text
 
     def known(self, text: str) -> str | None:
         """The words for these, whether they begin large or small; None where the list lacks them."""

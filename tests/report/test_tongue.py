@@ -16,7 +16,7 @@ from millhand.report.proposal.agreed import duty_rows
 from millhand.report.proposal.records import Figure, Say
 from millhand.report.proposal.risks import rules
 from millhand.report.proposal.telling import Teller, printed
-from millhand.report.proposal.tongue import LANGUAGES, tongue
+from millhand.report.tongue import LANGUAGES, tongue
 from millhand.report.view import FORMS, TAIL_OF_UNIT
 from millhand.stages.acceptance.guards import WORDS
 from millhand.stages.concepts.build import AT_STATION
