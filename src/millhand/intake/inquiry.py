@@ -25,6 +25,7 @@ from millhand.intake.inquiry_only import only_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.inquiry_parts import as_map, machine_words, machines_of, parts_of, places_of, with_meaning
 from millhand.intake.inquiry_people import people_of
+from millhand.intake.inquiry_pools import in_pools, pooled
 from millhand.intake.inquiry_readings import Files, normal_time, readings_of, work_allowance
 from millhand.intake.inquiry_shifts import shifts_of
 from millhand.intake.judged import judgements, unknown_paths
@@ -83,7 +84,7 @@ def inquiry_and_form(
 def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
     """Shop, people, shifts, machines, parts, today, wishes and money."""
     top = replace(top, place=top.place.told(text_at(top.table, "shop", "country"), opened.manner.currency))
-    machines = machines_of(top, opened)
+    machines = pooled(machines_of(top, opened), top, opened)
     people = people_of(top, machines, opened)
     parts = parts_of(top, machines, folder, opened)
     shifts = shifts_of(top, people, opened)
@@ -91,7 +92,7 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
     today = today_of(top, parts, load_words(parts, machines), Files(folder=folder), opened)
     return {
         "shop": shop, "people": people, "shifts": shifts, "machines": machines,
-        "places": places_of(top, opened), "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
+        "places": in_pools(places_of(top, opened), machines), "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
         "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
         "claims": claims_of(top, opened), "part_list": part_list_of(top, parts, folder, opened),
