@@ -106,7 +106,8 @@ def test_one_name_in_a_list_is_as_the_name_alone() -> None:
         ("machine: [lathe_1, lathe_2]", "machine: [lathe_1, lathe_3]", (
             "lathe_3", "the name of a machine: saw, lathe_1 or lathe_2 (did you mean 'lathe_2'?)")),
         ("kind: lathe\n    count: 1", "kind: mill\n    count: 1", (
-            "lathe_1 and lathe_2, which differ in kind", "machines with the same kind, or an operation for each of them")),
+            "lathe_1 and lathe_2, which differ in kind",
+            "machines with the same kind, or an operation for each of them")),
         ("age: 12 years", "extra: bar_feeder", (
             "lathe_1 and lathe_2, which differ in extra",
             "machines with the same feeder, or none, or an operation for each of them")),

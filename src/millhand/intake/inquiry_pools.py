@@ -1,7 +1,7 @@
 """Machines that an operation names together: any of them does it, so they are one where the work is shared out.
 
-What is read off the machine itself, door, control, clamping, where it stands, stays that of each; where one figure has to
-do for all of them it is the more demanding one.
+What is read off the machine itself, door, control, clamping, where it stands, stays that of each; where one figure has
+to do for all of them it is the more demanding one.
 """
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
@@ -32,7 +32,7 @@ ALIKE = {"kind": "the same kind", "extra": "the same feeder, or none"}  # withou
 
 
 def pool_name(named: Iterable[Scalar], known: Collection[str]) -> str:
-    """What the machines of these names are called together, in the order of the known ones; one alone goes by its own."""
+    """What the machines of these names are called together, in the order of the known ones; one alone as it is."""
     names, order = [each.text for each in named], list(known)
     return OR.join(sorted(names, key=lambda name: order.index(name) if name in order else len(order)))
 
@@ -46,7 +46,8 @@ def names_at(table: Table | None) -> tuple[Scalar, ...]:
 
 def pooled(machines: tuple[Machine, ...], top: Spot, opened: Opened) -> tuple[Machine, ...]:
     """The machines, those that operations name together as one, at the place of the first of them."""
-    known, found = {each.name: each for each in machines}, {each.name: (each.name,) for each in machines}
+    known = {each.name: each for each in machines}
+    found: dict[str, tuple[str, ...]] = {each.name: (each.name,) for each in machines}
     shared: dict[str, tuple[str, ...]] = {}
     for named in named_in(top.table):
         names = tuple(name for name in known if name in {each.text for each in named})

@@ -111,7 +111,9 @@ def payback_figure(ground: Ground, payback: str | None) -> KeyFigure:
 def job(ground: Ground) -> Section:
     """What the shop said, so that it can say where it was misunderstood."""
     inquiry = ground.study.inquiry
-    rows: list[tuple[Item, ...]] = [(Say(key="job.machines"), machine_item(each)) for each in kinds_in(inquiry.machines)]
+    rows: list[tuple[Item, ...]] = [
+        (Say(key="job.machines"), machine_item(each)) for each in kinds_in(inquiry.machines)
+    ]
     rows += [(Say(key="job.part"), part_item(each)) for each in inquiry.parts]
     rows += [
         (Say(key="job.orders"), Joined(items=tuple(orders_item(each) for each in inquiry.parts), between="; ")),

@@ -113,7 +113,7 @@ def _options(quote: Quote) -> Iterator[PriceLine]:
 def _around_machines(quote: Quote) -> list[PriceLine]:
     """What each machine needs: an interface by its control, a powered door and powered clamping where a hand works."""
     wanted: dict[str, list[Fact]] = {}
-    for group, machine in ((group, each) for group in quote.inquiry.machines for each in kinds_in([group])):
+    for group, machine in ((owner, each) for owner in quote.inquiry.machines for each in kinds_in([owner])):
         wanted.setdefault(INTERFACES[machine.control.value], []).append(machine.count)
         if machine.door.value == "hand":
             wanted.setdefault("door_retrofit", []).append(machine.count)
