@@ -144,14 +144,15 @@ def inside(entry: Number) -> str:
 
 def label_of(each: Field) -> str:
     """What an entry is, as a label, with the unit that may be left out."""
-    words = plainly(each.entry.help)
+    words = plainly(each.entry.help).partition("; ")[0]
     return words[:1].upper() + words[1:] + unit_of(each)
 
 
 def small_of(each: Field) -> str:
-    """The key of an entry, where it says more than the label does."""
+    """What stands small below a label: the rest of its words, else its key where that says more than the label."""
+    label, _, rest = plainly(each.entry.help).partition("; ")
     words = each.entry.key.replace("_", " ")
-    return "" if words in plainly(each.entry.help).lower() else words
+    return rest or ("" if words in label.lower() else words)
 
 
 def is_name(each: Field) -> bool:

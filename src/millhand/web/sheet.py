@@ -16,16 +16,16 @@ PART_MORE = ("families", "material", "condition", "finished", "finished_mass", "
 OPERATION = ("machine", "time", "time_is", "parts_per_cycle")
 OPERATION_MORE = ("good", "gauge_every", "tool_life")
 PLAIN = {
-    "orders_per_y": "parts a year that could be sold, whether they are made today or not; what is sold today follows "
+    "orders_per_y": "parts a year that could be sold; whether they are made today or not: what is sold today follows "
     "from the good parts a shift below",
     "machine": "which machines do it; of several, any of them does any part",
     "time_is": "what that time holds; cycle: the machine's own, from start to end; floor to floor: door and loading "
     "are in it",
     "gauge_every": "a part is gauged by hand at each so many-th",
     "name": "what it is called here",
-    "work_days_per_y": "days a year on which the busiest shift works, holidays left out",
-    "raw": "outer measures of the raw part; a round one: 70 dia x 35 mm, any other: 120 x 80 x 40 mm",
-    "parts_per_shift": "good parts that leave in a shift today, all machines together",
+    "work_days_per_y": "work days a year; of the busiest shift, holidays left out",
+    "raw": "outer measures of the raw part; a round one 70 dia x 35 mm, any other 120 x 80 x 40 mm",
+    "parts_per_shift": "good parts that leave in a shift today; all machines together",
 }  # in the place of the words of the file's form, where somebody reads them without a file
 USUAL = {
     "exchange.time": "from the end of a cycle to the next start, all together: door, blowing off, unloading, loading",

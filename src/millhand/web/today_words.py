@@ -41,7 +41,7 @@ def lines(paper: Paper) -> Iterator[Line]:
         yield Line(words=f"{words}: all that could be sold.")
     found = held(inquiry)
     if found is not None and found.is_over:
-        loading = f", {said(found.loading_s, 's')} of loading in it" if found.loading_s > 0.0 else ""
+        loading = f", {said(found.loading_s, 's')} of loading in it," if found.loading_s > 0.0 else ""
         machines = "1 machine" if found.machines == 1.0 else f"{said(found.machines, '1')} machines"
         yield Line(
             title="More is told than these times and hours allow.", warns=True,
