@@ -17,8 +17,18 @@ class Sheet:
     def __init__(self, facts: Iterable[Fact | Choice] = ()) -> None:
         self._facts: dict[str, Fact] = {}
         self._choices: dict[str, Choice] = {}
-        for fact in facts:
-            self.add(fact)
+        told = tuple(facts)
+        known = {fact.id: fact for fact in told if isinstance(fact, Fact)}
+        for fact in told:
+            self._add_with_sources(fact, known)
+
+    def _add_with_sources(self, fact: Fact | Choice, known: Mapping[str, Fact]) -> None:
+        """Write what a fact follows from before it, wherever in a record either stands: in that order it is worked
+        out again."""
+        for _, source in fact.inputs if isinstance(fact, Fact) else ():
+            if source in known and source not in self._facts:
+                self._add_with_sources(known[source], known)
+        self.add(fact)
 
     def add(self, fact: Fact | Choice) -> None:
         """Write one fact or word; the same again is nothing new, a different one under a used id is our own error."""

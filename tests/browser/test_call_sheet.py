@@ -49,7 +49,7 @@ def test_from_a_field_to_the_button_and_to_what_is_needed(browser: Browser, serv
 
     page.locator("summary", has_text="A second operation").click()
     page.get_by_role("button", name="Add a second operation").click()
-    expect(page.locator("[id='in-parts.0.operations.1.name']")).to_be_in_viewport()
+    expect(page.locator("[id='in-parts.0.operations.1.machine']")).to_be_in_viewport()
     needed = page.locator("#standing").get_by_role("link", name="time")
     page.locator("summary", has_text="Operation 2").click()
     needed.click()

@@ -68,7 +68,9 @@ def hours_a_day(inquiry: Inquiry) -> Iterator[InputError]:
         return
     alone, there = inquiry.wishes.unattended_s, covered_s(inquiry)
     if written(alone) and alone.value + there > DAY_S + SLACK_S:
-        write = f"at most {duration(DAY_S - there)}: the shifts cover {duration(there)} of the day"
+        rest = DAY_S - there
+        most = f"at most {duration(rest)}" if rest > SLACK_S else "0 h"
+        write = f"{most}: the shifts cover {duration(there)} of the day"
         yield InputError(place_of(alone), f"unattended {duration(alone.value)}", write, "over_24_h")
 
 

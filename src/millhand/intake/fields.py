@@ -13,6 +13,7 @@ from millhand.intake.inquiry_facts import marked, quantity
 from millhand.intake.inquiry_gaps import facts_of
 from millhand.intake.inquiry_groups import wanted
 from millhand.intake.inquiry_opened import Opened
+from millhand.intake.inquiry_shifts import how_many
 from millhand.intake.told import is_to_tell
 from millhand.intake.yaml_edit import quoted
 from millhand.intake.yaml_put import ANSWERED
@@ -25,9 +26,8 @@ MISSING = "missing_key"  # the code of an error about what is not there
 ASKED = ("today.elements.", "shifts.")  # begin the paths of what may have no place of its own
 USUAL_ELEMENTS = tuple(f"today.elements.{name}.time" for name in ("exchange", "fetch", "deburr", "gauge"))
 USUAL_ELEMENTS += ("today.elements.gauge.every_n",)
-USUAL_SHIFTS = tuple(
-    f"shifts.shift_{number}.{name}" for number in (1, 2, 3) for name in ("operators", "breaks.pause.length")
-)
+OF_SHIFT = ("operators", "breaks.pause.length", "breaks.pause.paid")
+SIZES, ROUND = ("raw", "finished"), "70 dia x 35 mm"  # outer measures, and an example of those of a round part
 BESIDE = ("basis", "source", "note")  # what may be written beside a value
 
 
@@ -168,13 +168,19 @@ def asked_of(tree: Table, reading: _Reading) -> Iterator[Field]:
     node, today, shifts = tree.entries.get("answered"), tree.entries.get("today"), tree.entries.get("shifts")
     answers = node.entries if isinstance(node, Table) else {}
     usual = [] if isinstance(today, Table) and "elements" in today.entries else list(USUAL_ELEMENTS)
-    usual += [] if isinstance(shifts, Listing) else list(USUAL_SHIFTS)
+    usual += [] if isinstance(shifts, Listing) else usual_of_shifts(shifts)
     for path in dict.fromkeys((*(reading.opened.entries or usual), *answers)):
         entry = reading.opened.entries.get(path) or entry_at(path)
         if path.startswith(ASKED) and isinstance(entry, Number | Word):
             each = field_of(entry, answers.get(path), f"{ANSWERED}{path}", path, reading)
             heads = reading.facts.get("people.operators") if path.endswith(".operators") else None
             yield replace(each, known=each.known or heads)
+
+
+def usual_of_shifts(node: Node | None) -> list[str]:
+    """What may be said of shifts told in short: of as many as there are, of the first where none are told yet."""
+    count = how_many(node.text) if isinstance(node, Scalar) else 0
+    return [f"shifts.shift_{number}.{name}" for number in range(1, max(count, 1) + 1) for name in OF_SHIFT]
 
 
 def entry_at(path: str) -> Entry | None:
@@ -204,7 +210,8 @@ def section_of(entry: Group | Several, table: Table | None, above: str, fact: st
     )  # fmt: skip
     short = isinstance(node, Scalar) and not is_nothing(node)
     if entry.short and (short or not made.written):
-        typed = Text(key=entry.key, field=entry.field, help=entry.help, example=entry.short)
+        example = ROUND if entry.key in SIZES and is_round(table) else entry.short
+        typed = Text(key=entry.key, field=entry.field, help=entry.help, example=example)
         one = field_of(typed, node, path, fact, reading)
         made = replace(made, fields=(one,), errors=() if short else made.errors)
         if short:
@@ -324,6 +331,12 @@ def errors_at(node: Node | None, reading: _Reading) -> tuple[InputError, ...]:
         return reading.at.get(node.where, ()) if node is not None else ()
     places = node.places.values() if isinstance(node, Table) else ()
     return tuple(error for where in dict.fromkeys((node.where, *places)) for error in reading.at.get(where, ()))
+
+
+def is_round(table: Table | None) -> bool:
+    """Whether a part is told to be round."""
+    shape = table.entries.get("shape") if table is not None else None
+    return "round" in typed(shape)[0]
 
 
 def is_nothing(node: Node) -> bool:

@@ -74,8 +74,9 @@ OPERATIONS = Several(
             key="machine",
             field="machine",
             gap="ask",
-            help="the name of a machine above",
-            example="the name of a machine",
+            many=True,
+            help="the name of a machine above, or of several that share the work: any of them does it",
+            example="the name of a machine, or several such as [lathe_1, lathe_2]",
         ),
         Number(
             key="time",

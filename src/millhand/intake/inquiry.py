@@ -17,7 +17,7 @@ from millhand.intake.inquiry_concepts import concepts_of
 from millhand.intake.inquiry_correlations import correlations_of, wrong_correlations
 from millhand.intake.inquiry_evidence import evidence_of
 from millhand.intake.inquiry_facts import assumed_fact, choice_of, fact_of
-from millhand.intake.inquiry_feeding import how_often
+from millhand.intake.inquiry_feeding import as_gauged, how_often
 from millhand.intake.inquiry_floor import obstacles_of, pinned_of
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, spot_of, spots_of
 from millhand.intake.inquiry_money import claims_of, money_of
@@ -25,6 +25,7 @@ from millhand.intake.inquiry_only import only_of
 from millhand.intake.inquiry_opened import Opened, Place, child
 from millhand.intake.inquiry_parts import as_map, machine_words, machines_of, parts_of, places_of, with_meaning
 from millhand.intake.inquiry_people import people_of
+from millhand.intake.inquiry_pools import in_pools, pooled
 from millhand.intake.inquiry_readings import Files, normal_time, readings_of, work_allowance
 from millhand.intake.inquiry_shifts import shifts_of
 from millhand.intake.judged import judgements, unknown_paths
@@ -83,7 +84,7 @@ def inquiry_and_form(
 def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
     """Shop, people, shifts, machines, parts, today, wishes and money."""
     top = replace(top, place=top.place.told(text_at(top.table, "shop", "country"), opened.manner.currency))
-    machines = machines_of(top, opened)
+    machines = pooled(machines_of(top, opened), top, opened)
     people = people_of(top, machines, opened)
     parts = parts_of(top, machines, folder, opened)
     shifts = shifts_of(top, people, opened)
@@ -91,7 +92,8 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
     today = today_of(top, parts, load_words(parts, machines), Files(folder=folder), opened)
     return {
         "shop": shop, "people": people, "shifts": shifts, "machines": machines,
-        "places": places_of(top, opened), "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
+        "places": in_pools(places_of(top, opened), machines),
+        "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
         "today": today, "parts": meant(parts, today, opened),
         "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
         "claims": claims_of(top, opened), "part_list": part_list_of(top, parts, folder, opened),
@@ -158,7 +160,7 @@ def today_of(top: Spot, parts: tuple[Part, ...], words: tuple[str, ...], files: 
     spot = spot_of(TODAY, replace(top, place=top.place.told(*words)), opened)
     found = entries_at(TODAY.entries, spot, opened)
     given = [element_of(name, each, parts, files, opened) for name, each in spots_of(ELEMENTS, spot, opened)]
-    return Today(**found, elements=tuple(given) or usual_elements(spot, opened))
+    return Today(**found, elements=tuple(given) or usual_elements(spot, parts, opened))
 
 
 def element_of(name: str, spot: Spot, parts: tuple[Part, ...], files: Files, opened: Opened) -> ManualElement:
@@ -204,15 +206,19 @@ def self_fed_word(machine: Machine | None) -> str:
     return f"self_fed_{kind}" if kind in SELF_FED else "self_fed"
 
 
-def usual_elements(spot: Spot, opened: Opened) -> tuple[ManualElement, ...]:
+def usual_elements(spot: Spot, parts: tuple[Part, ...], opened: Opened) -> tuple[ManualElement, ...]:
     """The elements that the assumptions know for this kind of machine, each with its range."""
     prefix = "today.elements."
     names = dict.fromkeys(key.partition("@")[0].split(".")[2] for key in opened.assumptions if key.startswith(prefix))
-    found = (usual_element(name, spot.place.down("elements").down(name), opened) for name in names if name != "*")
+    below = replace(spot, place=spot.place.down("elements"))
+    found = (
+        usual_element(name, below.place.down(name), opened, as_gauged(name, parts, below))
+        for name in names if name != "*"
+    )  # fmt: skip
     return tuple(element for element in found if element is not None)
 
 
-def usual_element(name: str, place: Place, opened: Opened) -> ManualElement | None:
+def usual_element(name: str, place: Place, opened: Opened, often: Fact | None) -> ManualElement | None:
     """One usual element; None where no row gives its time for this kind of machine."""
     if opened.assumption(place.down("time")) is None:
         return None
@@ -223,7 +229,7 @@ def usual_element(name: str, place: Place, opened: Opened) -> ManualElement | No
     return ManualElement(
         name=name, time_s=fact_of(time, None, place.down("time"), opened, gap),  # type: ignore[arg-type]
         side=choice_of(side, None, place.down("side"), opened),  # type: ignore[arg-type]
-        every_n=fact_of(every, None, of.down("every_n"), opened),  # type: ignore[arg-type]
+        every_n=fact_of(every, None, of.down("every_n"), opened, often),  # type: ignore[arg-type]
     )  # fmt: skip
 
 

@@ -1,6 +1,7 @@
 """How a machine is fed: bars, its own stops, and how often in a load something is done that is told by the part."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from millhand.formulas.feeding import cycles_from_bars, loads_between
@@ -84,6 +85,15 @@ def how_often(found: dict[str, Any], spot: Spot, parts: tuple[Part, ...], opened
         gap = between(found["every_parts"], of, spot)
         found["every_n"] = fact_of(EVERY, None, spot.place.down("every_n"), opened, gap)  # type: ignore[arg-type]
     return found
+
+
+def as_gauged(name: str, parts: tuple[Part, ...], spot: Spot) -> Fact | None:
+    """Loads between two times that a part is gauged, where its operation says how often; None of any other element."""
+    of = first_operation(parts)
+    if name != "gauge" or of is None or of.gauge_every is None or of.parts_per_cycle is None:
+        return None
+    at = replace(spot, place=spot.place.down(name))
+    return between(of.gauge_every, of, at) if of.gauge_every.basis != "assumed" else None
 
 
 def between(every_parts: Fact, of: Operation, spot: Spot) -> Fact:

@@ -111,6 +111,8 @@ def text_of(entry: Text, node: Node | None, spot: Spot, opened: Opened) -> str:
 
 def texts_of(entry: Text, node: Node | None, spot: Spot, opened: Opened) -> tuple[str, ...]:
     """A list of texts; one text alone is a list of one."""
+    if node is None and entry.gap == "ask":
+        missing(entry, spot, opened)
     items = node.items if isinstance(node, Listing) else (node,) if node is not None else ()
     return tuple(text_of(entry, item, spot, opened) for item in items)
 

@@ -16,11 +16,13 @@ from millhand.intake.inquiry_feeding import with_feeding
 from millhand.intake.inquiry_groups import Spot, entries_at, missing, only, spot_of, spots_of
 from millhand.intake.inquiry_mesh import Seen, seen_in
 from millhand.intake.inquiry_opened import Opened, Place, child
+from millhand.intake.inquiry_pools import names_at, pool_name
 from millhand.intake.text import with_shared_unit
 from millhand.intake.yaml_tree import Node, Scalar, Table
 from millhand.model.fact import Fact
 from millhand.model.machine import Inside, Machine, MachinePlace, Stops
 from millhand.model.part import ManualElement, Operation, Part, Size
+from millhand.model.pool import kinds_in
 
 BOXED, TURNED = ("length", "width", "height"), ("diameter", "length")
 DIAMETER_WORDS = re.compile(r"\bdia\b\.?|[Øø]")
@@ -55,7 +57,7 @@ def places_of(above: Spot, opened: Opened) -> tuple[MachinePlace, ...]:
 
 def parts_of(above: Spot, machines: tuple[Machine, ...], folder: Path, opened: Opened) -> tuple[Part, ...]:
     """Every part family of the file; `folder` holds the meshes that it names."""
-    known = {machine.name: machine for machine in machines}
+    known = {machine.name: machine for machine in (*kinds_in(machines), *machines)}
     return tuple(part_of(spot, known, folder, opened) for _, spot in spots_of(PARTS, above, opened))
 
 
@@ -105,8 +107,8 @@ def first_machine(spot: Spot, machines: Mapping[str, Machine]) -> Machine | None
     """The machine of the first operation, before anything is checked."""
     node = child(spot.table, OPERATIONS.key)
     items = getattr(node, "items", ()) if node is not None and not isinstance(node, Scalar | Table) else ()
-    name = child(items[0], "machine") if items and isinstance(items[0], Table) else None
-    return machines.get(name.text) if isinstance(name, Scalar) else None
+    names = names_at(items[0] if items and isinstance(items[0], Table) else None)
+    return machines.get(pool_name(names, machines))
 
 
 def operation_of(spot: Spot, machines: Mapping[str, Machine], raw: Size | None, opened: Opened) -> Operation:
@@ -115,14 +117,17 @@ def operation_of(spot: Spot, machines: Mapping[str, Machine], raw: Size | None, 
     taken = [entry.key for entry in PARTS.entries]
     if name in taken:
         opened.bad(spot.where, name, f"another name for the operation: {name!r} is a key of the part", "name_taken")
-    machine = child(spot.table, "machine")
-    known = machines.get(machine.text) if isinstance(machine, Scalar) else None
-    if isinstance(machine, Scalar) and known is None and machines:
-        write = f"the name of a machine: {listed(machines)}{nearest(machine.text, machines)}"
-        opened.bad(machine.where, machine.text, write, "unknown_machine")
+    named = names_at(spot.table)
+    known = machines.get(pool_name(named, machines))
+    single = [each for each in machines if not machines[each].shared or each in {one.text for one in named}]
+    for each in named:
+        if each.text not in machines and machines:
+            write = f"the name of a machine: {listed(single)}{nearest(each.text, single)}"
+            opened.bad(each.where, each.text, write, "unknown_machine")
     own = (*machine_words(as_map(known)), *feeder_words(known))
     spot = replace(spot, place=Place(id=f"{part}.{name}", key="parts.*.*", words=spot.place.words).told(*own))
-    return Operation(**with_feeding(entries_at(OPERATIONS.entries, spot, opened), raw, spot, opened))
+    found = entries_at(OPERATIONS.entries, spot, opened) | {"machine": pool_name(named, machines)}
+    return Operation(**with_feeding(found, raw, spot, opened))
 
 
 def feeder_words(machine: Machine | None) -> tuple[str, ...]:

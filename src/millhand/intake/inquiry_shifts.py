@@ -77,6 +77,19 @@ def few_or_short(number: int) -> str:
     return f"{number} x {min(8, 24 // number)} h or {number} h: '{number}' can be read both ways"
 
 
+def how_many(text: str) -> int:
+    """How many shifts a short form tells; 0 where it cannot be read.
+
+    >>> how_many("3 x 8 h"), how_many("6am-2pm, 2pm-10pm"), how_many("soon")
+    (3, 2, 0)
+    """
+    text = marked(text.strip())[1]
+    try:
+        return counted(text)[0] or len(spans_in(text))
+    except InputError:
+        return 0
+
+
 def counted(text: str) -> tuple[int, str]:
     """How many shifts of which length `2 x 8 h` or `8 hours` says; 0 where it says something else."""
     short, one = SHORT.fullmatch(text), ONE.fullmatch(text)

@@ -29,9 +29,10 @@ class Inside:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Machine:
-    """One kind of machine in the inquiry, `count` of them alike."""
+    """One kind of machine in the inquiry, `count` of them alike; or several kinds that share their work, as one."""
 
     name: str
+    shared: tuple["Machine", ...] = ()  # the kinds that this one stands for; then each field holds the more demanding
     kind: Choice  # mill, lathe, moulding, press, grinder, other
     count: Fact
     age_y: Fact

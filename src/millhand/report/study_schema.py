@@ -30,6 +30,7 @@ ADDED_LATER: Mapping[str, str] = {
     "Estimate": "past prices_of",
     "Inquiry": "part_list only correlations concepts",
     "Operation": "passes",
+    "Machine": "shared",
     "Concept": "sharing wish pinned",
     "Dropped": "wish",
     "Funnel": "left_out added",

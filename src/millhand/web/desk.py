@@ -1,7 +1,7 @@
 """What can be done with inquiries, once for the pages and for the HTTP interface."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -182,6 +182,19 @@ def of_field(each: Field, text: str, beside: Mapping[str, str], base: int) -> Ch
         base=base, path=each.path, edit=lambda old: with_value(old, each.path, value),
         why=f"{each.fact}: {text.strip() or 'taken out'}",
     )  # fmt: skip
+
+
+def followed(change: Change, values: Mapping[str, str]) -> Change:
+    """A change after which other places follow: what is written there then, by path."""
+
+    def edit(old: str) -> str:
+        """The change, then each of them."""
+        text = change.edit(old)
+        for path, value in values.items():
+            text = with_value(text, path, value)
+        return text
+
+    return replace(change, edit=edit) if values else change
 
 
 def of_item(path: str, item: dict[str, str], base: int) -> Change:

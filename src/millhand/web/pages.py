@@ -1,8 +1,9 @@
 """Fills the pages. Everything is escaped; what a page does not know is an error."""
 
+import re
 from collections.abc import Mapping
 from contextvars import ContextVar
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from functools import cache
 from typing import Any
 
@@ -12,7 +13,8 @@ from starlette.exceptions import HTTPException
 from starlette.responses import HTMLResponse, Response
 
 from millhand.intake.fields import Field, kind_of
-from millhand.intake.form import Number, Word
+from millhand.intake.form import Number, Text, Word
+from millhand.intake.form_shop import NAME
 from millhand.intake.units import DIMENSIONS
 from millhand.model.fact import Choice
 from millhand.report.fact_words import value
@@ -22,8 +24,18 @@ from millhand.store.accounts import ENGINEER, LEAST_LETTERS, may
 from millhand.store.entering import SIGNED_IN, UNUSED
 from millhand.store.inquiries import STATES
 from millhand.web.desk import Desk
+from millhand.web.wrongs import plainly, wrongs
 
-USUAL = {"s": "25 s", "min": "30 min", "h": "2 h"}  # an example of a time that is counted in such a unit
+USUAL = {"s": "25 s", "min": "30 min", "h": "8 h"}  # an example of a time that is counted in such a unit
+OTHERS = {
+    "length": {"120 mm": 0.12, "3 m": 3.0, "5 mm": 0.005},
+    "time": {"6 min 20 s": 380.0, "40 s": 40.0, "4 h": 14400.0, "200 h": 720_000.0},
+}  # of what is measured in very unlike sizes: examples with what they are in SI, the usual one first
+STEPS = {
+    "concepts": "looking at the ways to load the machines", "cycles": "finding the cycle of each cell",
+    "simulation": "simulating weeks of work", "short runs": "simulating what is uncertain",
+    "draws": "working out how sure the figures are", "files": "writing the proposal and its files",
+}  # fmt: skip
 READS: ContextVar[bool] = ContextVar("reads", default=False)  # whoever asks changes nothing
 
 
@@ -35,11 +47,14 @@ def environment() -> Environment:
         trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
     made.globals |= {
-        "kind_of": kind_of, "meanwhile": meanwhile, "options_of": options_of, "label_of": label_of, "read_as": read_as,
+        "kind_of": kind_of, "plainly": plainly, "wrongs_of": wrongs, "small_of": small_of, "option_words": option_words,
+        "shown_text": shown_text,
+        "meanwhile": meanwhile, "options_of": options_of, "label_of": label_of, "read_as": read_as,
         "states": STATES,
         "chapters": CHAPTERS, "is_word": lambda each: isinstance(each.entry, Word),
         "is_number": lambda each: isinstance(each.entry, Number), "mark": mark, "day": day, "hint": hint,
-        "reads": READS.get, "least_letters": LEAST_LETTERS, "hours_unused": hours(UNUSED),
+        "step_words": step_words, "ago": ago, "reads": READS.get, "least_letters": LEAST_LETTERS,
+        "hours_unused": hours(UNUSED),
         "hours_in_all": hours(SIGNED_IN),
     }  # fmt: skip
     return made
@@ -112,16 +127,53 @@ def hint(each: Field) -> str:
     if isinstance(each.entry, Word):
         return ""
     if each.entry.key in ("raw", "finished"):
-        return "120 x 80 x 40 mm; round: 70 dia x 35 mm"
+        return each.example
     if isinstance(each.entry, Number) and each.entry.bare:
         return USUAL.get(each.entry.bare, "")
-    example = each.example.rpartition("such as ")[2]
+    if isinstance(each.entry, Number) and (fitting := inside(each.entry)):
+        return fitting
+    example = re.split(", | or ", each.example.rpartition("such as ")[2])[0]  # of several, one that can be copied
     return example if isinstance(each.entry, Number) or each.example[:1].isdigit() else ""
+
+
+def inside(entry: Number) -> str:
+    """An example within the limits of a length or a time; '' of anything else, and where the usual one will do."""
+    found = OTHERS.get(entry.dimension, {})
+    return next((text for text, value in found.items() if entry.least <= value <= entry.most), "")
 
 
 def label_of(each: Field) -> str:
     """What an entry is, as a label, with the unit that may be left out."""
-    return each.entry.help[:1].upper() + each.entry.help[1:] + unit_of(each)
+    words = plainly(each.entry.help).partition("; ")[0]
+    return words[:1].upper() + words[1:] + unit_of(each)
+
+
+def small_of(each: Field) -> str:
+    """What stands small below a label: the rest of its words, else its key where that says more than the label."""
+    label, _, rest = plainly(each.entry.help).partition("; ")
+    words = each.entry.key.replace("_", " ")
+    return rest or ("" if words in label.lower() else words)
+
+
+def is_name(each: Field) -> bool:
+    """Whether it is the name of a thing of the inquiry, which becomes part of paths."""
+    return each.entry.key == "name" and isinstance(each.entry, Text) and each.entry.pattern == NAME
+
+
+def shown_text(each: Field) -> str:
+    """What was typed, as people would write it."""
+    return each.text.replace("_", " ") if is_name(each) else each.text
+
+
+def option_words(each: Field, option: str) -> str:
+    """A word that may be chosen as people read it; of several machines any of them."""
+    if not option:
+        return "not known"
+    words = option.replace("_", " ")
+    if each.entry.key != "machine" or "," not in option:
+        return words
+    *others, last = words.split(", ")
+    return f"any of {', '.join(others)} and {last}"
 
 
 def read_as(each: Field) -> str:
@@ -141,6 +193,19 @@ def unit_of(each: Field) -> str:
 def mark(each: Field) -> str:
     """One sign for what a field is, for those who see no colour."""
     return {"wrong": "✕", "assumed": "≈", "typed": "✓", "open": "○"}[kind_of(each)]
+
+
+def step_words(step: str) -> str:
+    """What a study does, and how far on its way that is."""
+    number = list(STEPS).index(step) + 1 if step in STEPS else 0
+    return f"{STEPS[step]} (step {number} of {len(STEPS)})" if number else step or "reading the inquiry"
+
+
+def ago(at: str) -> str:
+    """How long a time of the store is past."""
+    passed = (datetime.now(UTC) - datetime.fromisoformat(at)).total_seconds()
+    minutes, seconds = divmod(max(int(passed), 0), 60)
+    return f"{minutes} min {seconds} s" if minutes else f"{seconds} s"
 
 
 def day(at: str) -> str:

@@ -3,8 +3,10 @@
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import combinations
 
-from millhand.intake.fields import MISSING, Field, Paper, kind_of
+from millhand.intake.fields import MISSING, Field, Paper, kind_of, written
+from millhand.intake.form import Word
 from millhand.intake.yaml_edit import quoted
 
 MACHINE = ("kind", "count", "control", "door", "clamping")
@@ -13,17 +15,29 @@ PART = ("shape", "raw", "raw_mass", "lot_size", "orders_per_y", "contribution_pe
 PART_MORE = ("families", "material", "condition", "finished", "finished_mass", "film", "arrives", "leaves", "delicate")
 OPERATION = ("machine", "time", "time_is", "parts_per_cycle")
 OPERATION_MORE = ("good", "gauge_every", "tool_life")
+PLAIN = {
+    "orders_per_y": "parts a year that could be sold; whether they are made today or not: what is sold today follows "
+    "from the good parts a shift below",
+    "machine": "which machines do it; of several, any of them does any part",
+    "time_is": "what that time holds; cycle: the machine's own, from start to end; floor to floor: door and loading "
+    "are in it",
+    "gauge_every": "a part is gauged by hand at each so many-th",
+    "name": "what it is called here",
+    "work_days_per_y": "work days a year; of the busiest shift, holidays left out",
+    "raw": "outer measures of the raw part; a round one 70 dia x 35 mm, any other 120 x 80 x 40 mm",
+    "parts_per_shift": "good parts that leave in a shift today; all machines together",
+}  # in the place of the words of the file's form, where somebody reads them without a file
 USUAL = {
     "exchange.time": "from the end of a cycle to the next start, all together: door, blowing off, unloading, loading",
     "fetch.time": "beside the running machine: fetching the next part, putting the finished one away",
     "deburr.time": "deburring beside the running machine",
     "gauge.time": "gauging one part",
-    "gauge.every_n": "a part is gauged at each so many-th load",
 }
 IN_SHIFT = {
     "operators": "operators at these machines", "breaks": "breaks, the length of one or [] for none",
-    "breaks.pause.length": "length of its break",
+    "breaks.pause.length": "length of its break", "breaks.pause.paid": "whether its break is paid",
 }  # fmt: skip
+MOST_CHOICES = 31  # of machines and what they could be together
 NUMBERS = ("first", "second", "third")
 
 
@@ -36,6 +50,12 @@ class Fold:
     fields: tuple[Field, ...]
     adds: str = ""
     one_more: str = ""
+    shares: str = ""  # the words of another button beside it: one more that shares the work of the first
+
+    @property
+    def key(self) -> str:
+        """What the page calls it."""
+        return re.sub(r"[^a-z0-9]+", "-", self.title.lower())
 
     @property
     def is_open(self) -> bool:
@@ -87,9 +107,24 @@ def shown_in(groups: Iterable[Group]) -> Iterator[Field]:
             yield from fold.fields
 
 
+def refolded(before: Paper, now: Paper) -> tuple[Fold, ...]:
+    """The folds that hold other fields than before: shifts that were told, machines that have a choice now."""
+    was, own = ({fold.key: fold for group in call_sheet(paper) for fold in group.folds} for paper in (before, now))
+    return tuple(
+        fold for key, fold in own.items()
+        if key in was and [each.path for each in was[key].fields] != [each.path for each in fold.fields]
+    )  # fmt: skip
+
+
 def at(known: dict[str, Field], above: str, *keys: str) -> tuple[Field, ...]:
-    """The fields below a path that there are."""
-    return tuple(known[path] for path in (f"{above}{key}" for key in keys) if path in known)
+    """The fields below a path that there are, in the words of the sheet."""
+    return tuple(plain(known[path], key) for path, key in ((f"{above}{key}", key) for key in keys) if path in known)
+
+
+def plain(each: Field, key: str) -> Field:
+    """A field with the sheet's own words, where it has some."""
+    words = PLAIN.get(key) if each.path != "name" else None
+    return replace(each, entry=replace(each.entry, help=words)) if words else each
 
 
 def the_job(known: dict[str, Field]) -> Group:
@@ -103,7 +138,8 @@ def people(known: dict[str, Field]) -> Group:
     return Group(
         title="People and shifts", fields=(*at(known, own, "wage", "operators"), *at(known, "", "shifts")),
         folds=(
-            Fold(title="Each shift", words="operators and breaks of each", fields=tuple(of_shifts(known))),
+            Fold(title="Each shift", words="operators of each, breaks and whether they are paid, work days a year",
+                 fields=(*at(known, "shop.", "work_days_per_y"), *of_shifts(known))),
             Fold(
                 title="What an hour costs", words="on-cost on the wage, premiums, absence",
                 fields=at(known, own, "on_cost", "on_cost_per", "premium_late", "premium_night", "absence"),
@@ -121,7 +157,7 @@ def of_shifts(known: dict[str, Field]) -> Iterator[Field]:
     """Heads and breaks of each shift, told in short or listed."""
     for path, each in known.items():
         listed = re.fullmatch(r"shifts\.([0-9]+)\.(from|to|length|operators|breaks)", path)
-        short = re.fullmatch(r"answered\.shifts\.shift_([1-9])\.(operators|breaks\.pause\.length)", path)
+        short = re.fullmatch(r"answered\.shifts\.shift_([1-9])\.(operators|breaks\.pause\.(?:length|paid))", path)
         number = int(listed[1]) if listed else int(short[1]) - 1 if short else None
         if number is not None:
             which = NUMBERS[number] if number < len(NUMBERS) else f"{number + 1}th"
@@ -139,26 +175,50 @@ def machines(known: dict[str, Field]) -> Group:
     """The machines of the first group, what else is known of them, and further groups."""
     above = "machines."
     more = [
-        Fold(title=f"Group {number + 1} of machines", words="others than the first",
-             fields=at(known, f"{above}{number}.", "name", *MACHINE))
+        Fold(title=f"Further machines: {name_at(known, number)}", words="kind, door, control; what they do stands "
+             "with the part", fields=at(known, f"{above}{number}.", "name", *MACHINE, *MACHINE_MORE))
         for number in several(known, above)[1:]
     ]  # fmt: skip
     return Group(
-        title="Machines", fields=at(known, f"{above}0.", *MACHINE),
+        title="Machines", fields=at(known, f"{above}0.", "name", *MACHINE),
         folds=(
             Fold(title="Build of the machines", words="age, spacing, load height, door opening, feeder, probe",
                  fields=at(known, f"{above}0.", *MACHINE_MORE)),
             *more,
-            Fold(title="Other machines too", words="a second group, not alike the first", fields=(), adds="machines",
-                 one_more="One more group of machines"),
+            Fold(title="Not all alike, or other machines too", words="one has another door, control, clamping or age; "
+                 "or a machine for another operation", fields=(), adds="machines",
+                 one_more="Add machines for other work", shares=f"Add machines that do the same work as "
+                 f"{name_at(known, 0)}"),
         ),
     )  # fmt: skip
+
+
+def name_at(known: dict[str, Field], number: int) -> str:
+    """What some machines are called, as people read it."""
+    own = known.get(f"machines.{number}.name")
+    return own.text.replace("_", " ") if own is not None and own.text else f"machine {number + 1}"
+
+
+def doing(known: dict[str, Field], above: str) -> tuple[Field, ...]:
+    """Which machines do an operation, as a choice of words: each by its name, and any of several."""
+    own = known.get(f"{above}machine")
+    if own is None:
+        return ()
+    names = [known[f"machines.{number}.name"].text for number in several(known, "machines.")]
+    options = tuple(", ".join(each) for count in range(1, len(names) + 1) for each in combinations(names, count))
+    text = ", ".join(name for name in names if name in own.text.split(", ")) or own.text  # in the order of the sheet
+    words = PLAIN["machine"]
+    entry = Word(key="machine", field="machine", options=options[:MOST_CHOICES], help=words, gap="ask")
+    return (replace(own, entry=entry, text=text),)
 
 
 def parts(known: dict[str, Field]) -> Group:
     """The first part with its first operation, what else is known of it, further operations, further parts."""
     return Group(
-        title="Parts", fields=(*at(known, "parts.0.", *PART), *at(known, "parts.0.operations.0.", *OPERATION[1:])),
+        title="Parts",
+        fields=(
+            *at(known, "parts.0.", *PART), *done_by(known), *at(known, "parts.0.operations.0.", *OPERATION[1:]),
+        ),
         folds=(
             Fold(title="Material, scrap, finished part", words="families, cost of a raw part, how parts come and go",
                  fields=(*at(known, "parts.0.", *PART_MORE), *at(known, "parts.0.operations.0.", "good"),
@@ -168,10 +228,18 @@ def parts(known: dict[str, Field]) -> Group:
             *operations(known, 0),
             *(Fold(title=f"Part {number + 1}", words="another one than the first",
                    fields=(*at(known, f"parts.{number}.", "name", *PART),
-                           *at(known, f"parts.{number}.operations.0.", *OPERATION)))
+                           *doing(known, f"parts.{number}.operations.0."),
+                           *at(known, f"parts.{number}.operations.0.", *OPERATION[1:])))
               for number in several(known, "parts.")[1:]),
         ),
     )  # fmt: skip
+
+
+def done_by(known: dict[str, Field]) -> tuple[Field, ...]:
+    """Which machines do the first operation, where there is more than one answer."""
+    found = doing(known, "parts.0.operations.0.")
+    several_there = len(several(known, "machines.")) > 1
+    return found if several_there or any(each.errors or each.needed for each in found) else ()
 
 
 def operations(known: dict[str, Field], part: int) -> Iterator[Fold]:
@@ -179,19 +247,20 @@ def operations(known: dict[str, Field], part: int) -> Iterator[Fold]:
     above = f"parts.{part}.operations."
     count = len(several(known, above))
     for number in range(1, count):
-        fields = at(known, f"{above}{number}.", "name", *OPERATION, *OPERATION_MORE)
-        yield Fold(title=f"Operation {number + 1}", words="machine, time, parts in a cycle", fields=fields)
+        own = f"{above}{number}."
+        fields = (*doing(known, own), *at(known, own, *OPERATION[1:], *OPERATION_MORE))
+        yield Fold(title=f"Operation {number + 1}", words="which machines, time, parts in a cycle", fields=fields)
     which = NUMBERS[count] if count < len(NUMBERS) else f"{count + 1}th"
     yield Fold(
-        title=f"A {which} operation", words="the same part once more on a machine: a second side, another machine",
+        title=f"A {which} operation", words="a second side on the same machines, or further work on others",
         fields=(), adds=above.removesuffix("."), one_more=f"Add a {which} operation",
     )  # fmt: skip
 
 
-def fresh_item(paper: Paper, path: str) -> tuple[int, dict[str, str]] | None:
+def fresh_item(paper: Paper, path: str, *, shares: bool = False) -> tuple[int, dict[str, str]] | None:
     """The number of one more item of a list, and what it begins with; None where the sheet adds nothing there.
 
-    A further operation is put on the machines of the first where there are no others.
+    A further operation is put on the machines of the first; machines that share its work begin as what those are.
     """
     folds = [fold for group in call_sheet(paper) for fold in group.folds]
     if all(fold.adds != path for fold in folds):
@@ -203,9 +272,36 @@ def fresh_item(paper: Paper, path: str) -> tuple[int, dict[str, str]] | None:
     called = next(f"{kind}_{count}" for count in range(number + 1, number + 999) if f"{kind}_{count}" not in taken)
     item = {"name": called}
     machine = known.get(f"{path}.0.machine")
-    if machine is not None and machine.text and len(several(known, "machines.")) == 1:
-        item["machine"] = quoted(machine.text)
+    if machine is not None and machine.text:
+        item["machine"] = written(machine.entry, machine.text, {})
+    if shares:
+        alike = (known.get(f"{path}.0.{key}") for key in ("kind", *MACHINE[2:]))
+        item |= {each.entry.key: quoted(each.text) for each in alike if each is not None and each.text}
+        item["count"] = "1"
     return number, item
+
+
+def shared_with(paper: Paper, name: str) -> dict[str, str]:
+    """What is written at the operations of the first machines once those of a name do the same work: by path."""
+    known = {each.path: each for each in paper.fields()}
+    first = known["machines.0.name"].text
+    found = {}
+    for path, each in known.items():
+        if re.fullmatch(r"parts\.[0-9]+\.operations\.[0-9]+\.machine", path) and first in each.text.split(", "):
+            found[path] = written(each.entry, f"{each.text}, {name}", {})
+    return found
+
+
+def renamed(paper: Paper, path: str, name: str) -> dict[str, str]:
+    """What is written at operations once machines have another name: by path."""
+    known = {each.path: each for each in paper.fields()}
+    old = known[path].text
+    found = {}
+    for at_path, each in known.items():
+        names = each.text.split(", ")
+        if re.fullmatch(r"parts\.[0-9]+\.operations\.[0-9]+\.machine", at_path) and old and old in names:
+            found[at_path] = written(each.entry, ", ".join(name if one == old else one for one in names), {})
+    return found
 
 
 def today(known: dict[str, Field]) -> Group:
@@ -223,7 +319,7 @@ def by_hand(known: dict[str, Field]) -> Iterator[Field]:
     """The time of each element, and how often it is done where it is not each load: the usual ones, or those listed."""
     for path, each in known.items():
         usual = re.fullmatch(r"answered\.today\.elements\.(\w+)\.(time|every_n)", path)
-        if usual and (usual[2] == "time" or usual[1] == "gauge"):
+        if usual and usual[2] == "time":
             name = usual[1].replace("_", " ")
             words = USUAL.get(f"{usual[1]}.{usual[2]}", f"{name}: {each.entry.help}")
             yield replace(each, entry=replace(each.entry, help=words))

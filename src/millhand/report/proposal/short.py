@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
+from millhand.model.pool import kinds_in
 from millhand.report.comparison import loss_key, today_figures, usual_ends
 from millhand.report.proposal.alone import left_alone, nights, nobody_alone, unmade
 from millhand.report.proposal.as_drawn import at_plan, in_short
@@ -108,7 +109,9 @@ def payback_figure(ground: Ground, payback: str | None) -> KeyFigure:
 def job(ground: Ground) -> Section:
     """What the shop said, so that it can say where it was misunderstood."""
     inquiry = ground.study.inquiry
-    rows: list[tuple[Item, ...]] = [(Say(key="job.machines"), machine_item(each)) for each in inquiry.machines]
+    rows: list[tuple[Item, ...]] = [
+        (Say(key="job.machines"), machine_item(each)) for each in kinds_in(inquiry.machines)
+    ]
     rows += [(Say(key="job.part"), part_item(each)) for each in inquiry.parts]
     rows += [
         (Say(key="job.orders"), Joined(items=tuple(orders_item(each) for each in inquiry.parts), between="; ")),

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from millhand.model.estimate import PriceLine
 from millhand.model.fact import Fact
 from millhand.model.machine import Machine
+from millhand.model.pool import kinds_in
 from millhand.stages.estimate.quote import Quote
 from millhand.trace import apply, found
 
@@ -112,12 +113,12 @@ def _options(quote: Quote) -> Iterator[PriceLine]:
 def _around_machines(quote: Quote) -> list[PriceLine]:
     """What each machine needs: an interface by its control, a powered door and powered clamping where a hand works."""
     wanted: dict[str, list[Fact]] = {}
-    for machine in quote.inquiry.machines:
+    for group, machine in ((owner, each) for owner in quote.inquiry.machines for each in kinds_in([owner])):
         wanted.setdefault(INTERFACES[machine.control.value], []).append(machine.count)
         if machine.door.value == "hand":
             wanted.setdefault("door_retrofit", []).append(machine.count)
         if machine.clamping.value in CLAMPING:
-            wanted.setdefault(CLAMPING[machine.clamping.value], []).extend([machine.count] * _vises(quote, machine))
+            wanted.setdefault(CLAMPING[machine.clamping.value], []).extend([machine.count] * _vises(quote, group))
     return [
         quote.line(name, quote.part(name).title, quote.part(name).figures["price"], tuple(counts))
         for name, counts in wanted.items()

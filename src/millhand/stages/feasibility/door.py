@@ -1,5 +1,6 @@
 """Who opens the door: a drive that is there, one that is fitted, or the arm?"""
 
+from millhand.model.pool import kinds_in
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
 from millhand.trace import apply
@@ -15,7 +16,7 @@ def door(asked: Asked) -> Verdict | None:
 
     It warns: a drive can be fitted and the arm can pull a door, and either is in the price.
     """
-    doors = [machine for machine in asked.inquiry.machines if machine.door.value != "none"]
+    doors = [machine for machine in kinds_in(asked.inquiry.machines) if machine.door.value != "none"]
     if asked.concept.arm is None or not doors:
         return None
     demand = apply(

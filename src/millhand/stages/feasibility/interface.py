@@ -1,5 +1,6 @@
 """Can the cell start every machine and hear when it has finished, and who has to agree to the wires?"""
 
+from millhand.model.pool import kinds_in
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
 from millhand.trace import apply
@@ -14,7 +15,7 @@ def interface(asked: Asked) -> Verdict | None:
     """Machines to be started against machines whose control has free outputs or a fieldbus; it only warns."""
     if asked.concept.arm is None:
         return None
-    machines = asked.inquiry.machines
+    machines = tuple(kinds_in(asked.inquiry.machines))
     able = tuple(machine.count for machine in machines if machine.control.value != "none")
     demand = apply(
         asked.sheet, "count_of_all", asked.id("interface.demand"), counts=tuple(machine.count for machine in machines)
@@ -41,7 +42,7 @@ def interface(asked: Asked) -> Verdict | None:
 
 def warranty(asked: Asked) -> str:
     """What the supplier has to say beside that while a machine is under warranty."""
-    under = tuple(machine.count for machine in asked.inquiry.machines if machine.warranty.value == "yes")
+    under = tuple(machine.count for machine in kinds_in(asked.inquiry.machines) if machine.warranty.value == "yes")
     if not under:
         return ""
     count = apply(asked.sheet, "count_of_all", asked.id("interface.warranty"), counts=under)
@@ -51,7 +52,7 @@ def warranty(asked: Asked) -> str:
 def old(asked: Asked) -> str:
     """A word on controls that are old."""
     limit = asked.figure("old_control_y")
-    ages = [machine.age_y for machine in asked.inquiry.machines if machine.age_y.value > limit.value]
+    ages = [machine.age_y for machine in kinds_in(asked.inquiry.machines) if machine.age_y.value > limit.value]
     if not ages:
         return ""
     oldest = max(ages, key=lambda fact: fact.value)

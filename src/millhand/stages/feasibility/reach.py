@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from millhand.model.fact import Fact
 from millhand.model.floor import standing
 from millhand.model.layout import Reach
+from millhand.model.pool import each_of
 from millhand.model.verdict import Verdict
 from millhand.stages.feasibility.asked import Asked, Finding, shown, verdict
 from millhand.stages.feasibility.turning import with_turns
@@ -184,7 +185,7 @@ def arm_gap(asked: Asked) -> Verdict | None:
 
 def measured(asked: Asked, worst: Reach) -> bool:
     """Whether what is in the way was told: an opening that was only assumed is a question first."""
-    machines = [machine for machine in asked.inquiry.machines for _ in range(round(machine.count.value))]
+    machines = list(each_of(asked.inquiry.machines))
     if worst.beside not in OPENING:
         return True
     inside = machines[int(worst.target.removeprefix("machine_")) - 1].inside

@@ -8,6 +8,7 @@ from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine, MachinePlace
+from millhand.model.pool import each_of
 from millhand.trace import Sheet, apply
 
 # Which way a door looks: step along x, step along y.
@@ -52,11 +53,10 @@ class Door:
 
 def numbered(inquiry: Inquiry) -> Iterator[tuple[str, Machine, int]]:
     """All machines in the inquiry's order: place name, kind, and number within the kind."""
-    total = 0
-    for machine in inquiry.machines:
-        for number in range(1, round(machine.count.value) + 1):
-            total += 1
-            yield f"machine_{total}", machine, number
+    of_name: dict[str, int] = {}
+    for total, machine in enumerate(each_of(inquiry.machines), start=1):
+        of_name[machine.name] = of_name.get(machine.name, 0) + 1
+        yield f"machine_{total}", machine, of_name[machine.name]
 
 
 def doors(ground: Ground) -> tuple[Door, ...]:

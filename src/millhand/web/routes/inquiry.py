@@ -1,6 +1,7 @@
 """One inquiry: call sheet, forms by subject, its text, questions, files, revisions."""
 
 import difflib
+import re
 from typing import Annotated, Any
 
 from fastapi import APIRouter, File, Form, Request, UploadFile
@@ -20,6 +21,7 @@ from millhand.web.desk import (
     Taken,
     back_to,
     changed,
+    followed,
     of_field,
     of_item,
     of_lost_item,
@@ -28,10 +30,12 @@ from millhand.web.desk import (
     small_enough,
     undo,
 )
-from millhand.web.pages import checked, desk_of, is_small_script, page, who_of
+from millhand.web.pages import checked, desk_of, is_name, is_small_script, page, who_of
 from millhand.web.routes.desk import clean, download
-from millhand.web.sheet import call_sheet, elsewhere, shown_in, shown_on_sheet, to_mend
+from millhand.web.sheet import call_sheet, elsewhere, refolded, renamed, shown_in, shown_on_sheet, to_mend
+from millhand.web.today_words import about_today
 
+NAME_OF_MACHINES = re.compile(r"machines\.[0-9]+\.name")
 ROUTES = APIRouter(prefix="/inquiries/{name}", include_in_schema=False)
 Typed = Annotated[str, Form()]
 
@@ -70,7 +74,10 @@ def sheet(request: Request, name: str) -> Response:
     """The call sheet, with the answer beside it."""
     own = opened(request, name)
     about = known(request, own)
-    shown = {"groups": call_sheet(own.paper), "headline": headline(request, about["done"]), "mends": to_mend(own.paper)}
+    shown = {
+        "groups": call_sheet(own.paper), "headline": headline(request, about["done"]), "mends": to_mend(own.paper),
+        "about_today": about_today(own.paper),
+    }  # fmt: skip
     return page(request, "sheet.html.j2", about | shown)
 
 
@@ -95,7 +102,11 @@ def field(
     if each is None:
         raise InputError(path, text[:40], "a field of the form: it was taken out meanwhile", "no_field")
     words = {"basis": basis, "source": source, "note": note} if beside else dict(each.beside)
-    taken = changed(own, name, of_field(each, text, words, base), who_of(request))
+    text = "_".join(text.lower().split()) if is_name(each) else text
+    change = of_field(each, text, words, base)
+    if NAME_OF_MACHINES.fullmatch(path):
+        change = followed(change, renamed(before.paper, path, text))
+    taken = changed(own, name, change, who_of(request))
     return after(request, name, taken, (base, back))
 
 
@@ -136,6 +147,8 @@ def news_of_sheet(request: Request, own: Open, before: Open) -> dict[str, Any]:
     was, now = ({each.path for each in shown_in(groups)} for groups in (elsewhere(before.paper), rest))
     return {
         "asking": other or (done is not None and done.revision == before.revision.number),
+        "about_today": about_today(own.paper),
+        "refolded": refolded(before.paper, own.paper),
         "elsewhere": rest if now - was else (),
         "mended": tuple(each for each in own.paper.all_fields() if each.path in was - now),
     }
