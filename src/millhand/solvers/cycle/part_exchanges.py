@@ -1,8 +1,8 @@
 """Where a search leaves cycles out: of endless slots a load is exchanged whole or not at all.
 
 A load could take the place of another one in part, and be filled up by set-downs when the rest of that has gone. No
-search looks at it. So where it is possible, a search that has come to its end proves nothing beyond what follows from the
-loads of machines and attendants.
+search looks at it. So where it is possible, a search that has come to its end proves nothing beyond what follows from
+the loads of machines and attendants.
 """
 
 from millhand.solvers.cycle.view import Steady
