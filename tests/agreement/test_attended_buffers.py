@@ -39,12 +39,15 @@ def test_the_arm_stays_and_then_takes_the_part_out_of_the_buffer(rule: str) -> N
     assert_steady(form, cycle_s=AROUND_S)
 
 
-def test_the_first_parts_of_a_load_keep_nobody() -> None:
-    """The arm brings three parts one by one, stays for the work on all, and takes them out one by one."""
+@pytest.mark.parametrize("tail_s", [0, 9])
+def test_the_first_parts_of_a_load_keep_nobody(tail_s: float) -> None:
+    """The arm brings three parts one by one, stays for the work on all, and takes them out one by one. It fetches the
+    next one while the door closes behind a part that leaves the load incomplete."""
     form = attended(batch=3)
+    form["handling"][2]["place"]["tail_s"] = tail_s
     form["dispatch"] = {"arm": {"rule": "cycle"}}
     found = best_cycle(cell_from(form), effort=BRIEF)
-    around_s = 6 * (5 + 4 + 5) + 5 * 4 + 20
+    around_s = 6 * (5 + 4 + 5) + 5 * 4 + tail_s + 20
 
     assert (found.period_steps, found.parts_per_period, found.proven) == (around_s * 1000, 3, True)
     assert_steady(form, cycle_s=around_s, parts=3)

@@ -97,6 +97,19 @@ def exchanging(number: int) -> Form:
     return form
 
 
+def test_a_slot_that_was_just_emptied_comes_after_the_free_ones() -> None:
+    """A part is brought to another slot than the one that closes behind a part just lifted, and to no slot from which a
+    load is still being lifted: as many parts an hour as in the schedule."""
+    form = oven((None, 0), None, time_s=31)
+    form["attendants"]["arm"]["hands"] = 2
+    form["stations"]["m1"]["batch"] = 3
+    form["handling"][2]["pick"] = {"hold_s": 2, "tail_s": 6}
+    found = best_cycle(cell_from(form), effort=BRIEF)
+    early, late = (counts_of(run_of(form, hours, logging=False)) for hours in (1.0, 2.0))
+
+    assert abs(late["parts"] - early["parts"] - 3_600_000 / pace(found)) <= found.parts_per_period
+
+
 def test_an_exchange_between_two_slots_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     """What lifts out of one slot and sets down in another, in one visit, does not pass the validator."""
     told: list[str] = []

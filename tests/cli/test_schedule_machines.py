@@ -66,3 +66,13 @@ def test_an_arm_whose_round_waits_for_others_is_not_said_to_have_no_time() -> No
     words = drag_words([replace(told, slower=(), beside=("drill", "mill"))], plan)
 
     assert words.endswith("it waits 40 s a load for arm, whose round waits for drill and mill.")
+
+
+def test_loads_of_several_parts_are_told_as_loads() -> None:
+    """The figure an hour is one of loads, not of parts."""
+    cell = unlike(60, 100)
+    plan = schedule(cell)
+    (told,) = dragged(cell, plan)
+    words = drag_words([replace(told, machine=replace(told.machine, batch=2))], plan)
+
+    assert words.startswith("m1 could make 58.1 loads of 2 an hour alone, in this cycle 35.3: it waits 40 s a load")

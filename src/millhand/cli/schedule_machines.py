@@ -42,7 +42,8 @@ def alike(found: Iterator[Dragged]) -> list[list[Dragged]]:
     """Machines of which the same is to be said, together."""
     groups: dict[tuple[object, ...], list[Dragged]] = {}
     for each in found:
-        key = (each.attendants, each.slower, each.beside, each.machine.own_steps, each.machine.loads)
+        size = (each.machine.own_steps, each.machine.loads, each.machine.batch)
+        key = (each.attendants, each.slower, each.beside, size)
         groups.setdefault(key, []).append(each)
     return list(groups.values())
 
@@ -53,6 +54,7 @@ def drag_words(same: Sequence[Dragged], found: Schedule) -> str:
     alone, here = first.machine.alone_per_h(found.grid_s), first.machine.here_per_h(found.grid_s)
     each, who = " each" if len(names) > 1 else "", and_words(first.attendants)
     plural = len(first.attendants) > 1
+    what = f"{alone:.1f} loads of {first.machine.batch}" if first.machine.batch > 1 else f"{alone:.1f}"
     if first.slower:
         why = f"which {'keep' if plural else 'keeps'} pace with {and_words(first.slower)}"
     elif first.beside:
@@ -61,6 +63,6 @@ def drag_words(same: Sequence[Dragged], found: Schedule) -> str:
         why = f"which {'have' if plural else 'has'} no time left"
     wait = number(first.machine.wait_steps * found.grid_s)
     return (
-        f"{and_words(names)} could make {alone:.1f} an hour{each} alone, in this cycle {here:.1f}: "
+        f"{and_words(names)} could make {what} an hour{each} alone, in this cycle {here:.1f}: "
         f"{'each' if len(names) > 1 else 'it'} waits {wait} s a load for {who}, {why}."
     )

@@ -5,14 +5,16 @@ from pathlib import Path
 
 import pytest
 
-from millhand.intake.cell import read_cell
+from millhand.intake.cell import cell_from, read_cell
 from millhand.model.cell import Cell
 from millhand.model.station import Station
 from millhand.solvers.cycle.apart import dragged, machines
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.kernel.compile_cycle import BRIEF
 from tests.solvers.cycle.rows import Row, row_cell, span
+from tests.solvers.kernel.shop import arm_cell
 
 CELLS = Path("examples/cells")
 
@@ -50,6 +52,23 @@ def test_a_quick_machine_waits_for_the_arm_that_keeps_pace_with_a_slow_one() -> 
     assert quick.here_per_h(cell.grid_s) == pytest.approx(3600 / 102)
     (told,) = dragged(cell, plan)
     assert (told.machine.name, told.attendants, told.slower) == ("m1", ("arm",), ("m2",))
+
+
+def test_a_load_counts_once_however_many_parts_it_has() -> None:
+    """By hand: two parts in and out at 5 s each, the second brought while the first lies there, 100 s of work. Nobody
+    could serve a machine quicker, so it makes alone what it makes here, and no machine waits."""
+    form = arm_cell(2)
+    for name in ("m1", "m2"):
+        form["stations"][name]["batch"] = 2
+    cell = cell_from(form)
+    plan = best_cycle(cell, effort=BRIEF)
+
+    assert (plan.period_steps, plan.parts_per_period, plan.proven) == (168_000, 4, True)
+    for each in machines(cell, plan):
+        assert (each.loads, each.slots, each.own_steps, each.wait_steps) == (1, 1, 168_000, 0)
+        assert each.alone_per_h(cell.grid_s) == each.here_per_h(cell.grid_s) == pytest.approx(3600 / 168)
+        assert each.works + each.hands + each.stands == pytest.approx(1.0)
+    assert list(dragged(cell, plan)) == []
 
 
 def test_equal_machines_that_wait_for_nobody_are_not_named() -> None:

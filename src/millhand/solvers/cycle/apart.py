@@ -27,14 +27,20 @@ class Machine:
 
     name: str
     loads: int
+    batch: int  # parts of one load
     slots: int
     works: float  # share
     hands: float  # share
-    stands: float  # share: done or empty, its own opening and the time without a part at an exchange included
+    stands: float  # share: done, empty or short of its load; its opening and what an exchange leaves empty included
     own_steps: float  # what one load binds a slot for, if somebody were always there
     period_steps: int
     slack_steps: int | None  # of the limited stays: the least time left to the limit; None without a limit
     late: int  # stays beyond their limit
+
+    @property
+    def part_steps(self) -> float:
+        """What one part binds it for, shared by all parts that it holds."""
+        return self.own_steps / (self.slots * self.batch)
 
     @property
     def wait_steps(self) -> float:
@@ -88,21 +94,23 @@ def machine_of(cell: Cell, schedule: Schedule, name: str, own: Sequence[Stayed])
         spent[each.state] = spent.get(each.state, 0) + each.end - each.start
     slots, station = len(rows), cell.stations[name]
     if station.in_queue != 0 or station.out_queue != 0:  # hands are on its buffers, and parts wait there
-        slots = min(slots, station.capacity or slots)
+        slots = min(slots, (station.capacity or slots) * station.batch)
         spent = {"working": spent.get("working", 0), "empty": slots * schedule.period_steps - spent.get("working", 0)}
     whole = slots * schedule.period_steps
+    batch = station.batch  # a lane shows one part, so each slot has a lane for every part of its load
     load = load_of(cell, steady(cell), plain=True)
     times = [station_steps(load, (stay.part, step_of(cell, stay)), name) for stay in own]
     left = [limit - (stay.lift[0] - stay.placed) for stay in own
             if (limit := limit_steps(cell, stay)) is not None and stay.lift and stay.placed is not None]  # fmt: skip
     return Machine(
         name=name,
-        loads=len(own),
-        slots=slots,
+        loads=len(own) // batch,
+        batch=batch,
+        slots=-(-slots // batch),
         works=spent.get("working", 0) / whole,
         hands=spent.get("handled", 0) / whole,
-        stands=(spent.get("done", 0) + spent.get("empty", 0)) / whole,
-        own_steps=fmean(times),
+        stands=sum(spent.get(state, 0) for state in ("done", "empty", "waiting")) / whole,
+        own_steps=fmean(times) * batch,
         period_steps=schedule.period_steps,
         slack_steps=min(left, default=None),
         late=sum(each < 0 for each in left),
@@ -156,7 +164,7 @@ def slower_ones(pace: Pace, found: Sequence[Machine], machine: Machine) -> Itera
     """Machines that set the pace and whose own load is longer."""
     setters = {each.name for each in pace.setters} | {name for each in pace.setters for name in each.beside}
     for other in found:
-        if other.name in setters and other.own_steps / other.slots > machine.own_steps / machine.slots:
+        if other.name in setters and other.part_steps > machine.part_steps:
             yield other.name
 
 

@@ -23,6 +23,7 @@ from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.no_swaps import better_of, without_swaps
 from millhand.solvers.cycle.own_buffers import told_at_machines
+from millhand.solvers.cycle.part_exchanges import exchanged_in_part, whole_only
 from millhand.solvers.cycle.parts_duties import has_duties
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_beside import beside
@@ -72,6 +73,8 @@ def hunted(cell: Cell, effort: Effort) -> Schedule:
     if hunt.best is None and hunt.refused is not None:
         raise hunt.refused
     if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
+        if hunt.whole_only:
+            raise NotYet(f"a cycle for this cell: none keeps all of its demands {whole_only(hunt.whole_only)}")
         with suppress(TimeUp):
             raise contradiction(view, min(hunt.answers), effort, track=() if rail is None else rail.arms)
     if hunt.best is None and is_over(effort.deadline):
@@ -159,6 +162,11 @@ class Hunt:
         if best is not None and best.proven and single and all(m.hands == 1 for m in self.view.movers.values()):
             sets = best.parts_per_period // self.view.set_size
             self.answers[sets] = Answer(cycle=None, least_steps=best.period_steps, complete=True)
+
+    @property
+    def whole_only(self) -> tuple[str, ...]:
+        """Where no search has looked at exchanges of part of a load."""
+        return exchanged_in_part(self.view)
 
     @property
     def bound(self) -> float:
@@ -268,7 +276,7 @@ class Hunt:
         """The best cycle with what is proven about it."""
         sets = best.parts_per_period // self.view.set_size
         least = max(best.least_steps, least_for(self.bound, self.cell, best))
-        if sets in self.answers:
+        if sets in self.answers and not self.whole_only:
             least = max(least, self.answers[sets].least_steps)
         least = min(best.period_steps, least)
         return replace(best, proven=best.period_steps <= least, least_steps=least, how=self.words(best))
@@ -285,6 +293,7 @@ class Hunt:
         told = best.how
         if closed:
             told += f"; none with {listed(closed)} a period is shorter per part"
+            told += f" {whole_only(self.whole_only)}" if self.whole_only else ""
         if left:
             told += f"; with {listed(left)} the search was cut off"
         if self.refused is not None:

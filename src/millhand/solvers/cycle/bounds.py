@@ -47,15 +47,17 @@ class Load:
     plain: bool
 
 
-def load_of(cell: Cell, view: Steady, *, plain: bool) -> Load:
-    """The flows of one part set and what lies around each step.
+def load_of(cell: Cell, view: Steady, *, plain: bool, written: bool = False) -> Load:
+    """The flows of one part set and what lies around each step; the plain ones are those of whole parts, or, `written`,
+    of the shares as they are written.
 
     How many parts a stop by the clock spoils depends on how long a set takes. The load without such a loss may stand
     for it: wherever a set takes longer, that load allows it too.
     """
 
     def with_period(period_s: float) -> Load:
-        flow = flows(cell, view.part_set if plain else mix_of(cell.parts), plain=plain, period_s=period_s)
+        mix = mix_of(cell.parts) if written or not plain else view.part_set
+        flow = flows(cell, mix, plain=plain, period_s=period_s)
         return Load(cell=cell, view=view, flow=flow, near=around(flow.hops), plain=plain)
 
     found = with_period(0.0)
@@ -80,6 +82,9 @@ def load_bounds(cell: Cell) -> tuple[Bound, ...]:
     cell = as_told(cell)
     view = steady(cell)
     cycle = {name_of(each): each.time for each in loads(load_of(cell, view, plain=True))}
+    bare = cycle
+    if is_near_only(cell.parts):
+        bare = {name_of(each): each.time for each in loads(load_of(cell, view, plain=True, written=True))}
     found = []
     for shared in loads(load_of(cell, view, plain=False)):
         name = name_of(shared)
@@ -88,18 +93,18 @@ def load_bounds(cell: Cell) -> tuple[Bound, ...]:
                 resource=name,
                 steps=shared.time,
                 cycle_steps=cycle.get(name, 0.0),
-                words=words_of(cell, view, name, shared.time, cycle.get(name, 0.0)),
+                words=words_of(cell, view, name, shared.time, bare.get(name, 0.0)),
             )
         )
     return tuple(sorted(found, key=lambda bound: -bound.steps))
 
 
-def words_of(cell: Cell, view: Steady, name: str, long_run: float, cycle: float) -> str:
-    """A bound in words, per part."""
+def words_of(cell: Cell, view: Steady, name: str, long_run: float, bare: float) -> str:
+    """A bound in words, per part; `bare` is the same mix without stops, duties and scrap."""
     per_part = long_run * cell.grid_s / view.set_size
-    extra = (long_run - cycle) * cell.grid_s / view.set_size
+    extra = (long_run - bare) * cell.grid_s / view.set_size
     beside = ""
-    if abs(extra) > 1e-9 * max(1.0, per_part) and not is_near_only(cell.parts):
+    if abs(extra) > 1e-9 * max(1.0, per_part):
         less = f"{-extra:.3g} s less than in the cycle, where no part leaves early"
         beside = ", " + (f"{extra:.3g} s of it for stops, duties and scrap" if extra > 0 else less)
     verb = "need" if " and " in name else "needs"

@@ -16,6 +16,7 @@ from millhand.solvers.cycle.bounds import cycle_bound_steps, least_for, load_bou
 from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import part
 from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.part_exchanges import WHOLE
 
 FIRST_SHARE = 0.6  # of the time that there is, for cycles with exchanges
 HOW = "without exchanges in one visit"
@@ -78,7 +79,12 @@ def known(best: Schedule | ToolError, other: Schedule | ToolError, cell: Cell) -
     least = min(best.least_steps, least)
     if best.proven and least < best.period_steps:
         kind = "with exchanges in one visit" if best.how.endswith(HOW) else HOW
-        why = "the search was cut off" if same or not isinstance(other, Schedule) else "other periods were searched"
+        if isinstance(other, Schedule) and WHOLE in other.how:
+            why = "only loads exchanged whole were looked at"
+        elif same or not isinstance(other, Schedule):
+            why = "the search was cut off"
+        else:
+            why = "other periods were searched"
         return replace(best, proven=False, least_steps=least, how=f"{best.how}; {kind} {why}")
     return replace(best, least_steps=least)
 

@@ -9,6 +9,7 @@ from itertools import product
 
 from millhand.solvers.cycle.searching.jobs import Spot
 from millhand.solvers.cycle.searching.program import Literal, Program, Whole
+from millhand.solvers.cycle.searching.standing_loads import leaving
 
 Mates = tuple[
     Spot, Spot, list[Literal], int
@@ -34,11 +35,13 @@ def add_exchanges(program: Program, station: str, mates: Sequence[Mates], places
 
 
 def exchanges_at(program: Program, station: str, spots: Sequence[Spot]) -> Iterator[Exchange]:
-    """The exchanges that may be made there."""
+    """The exchanges that may be made there. A part that stands in the machine for further steps of its route is lifted
+    at the last of them, and still is the part that was set down at the first."""
+    lifted = {leaving(program, spot, station): spot for spot in spots}
     moves = program.jobs.moves
     for (_, where, lifting, setting), lit in program.swaps.items():
-        if where == station and moves[setting].goal in spots and moves[lifting].start in spots:
-            yield moves[lifting].start, moves[setting].goal, lit
+        if where == station and moves[setting].goal in spots and lifting in lifted:
+            yield lifted[lifting], moves[setting].goal, lit
 
 
 def periods_in(program: Program, spot: Spot) -> Whole:

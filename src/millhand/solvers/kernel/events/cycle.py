@@ -195,6 +195,8 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         since = 0
         if has_batches(c) and c.s_kind[s] == PROCESS and what == OP_SET and k.s_inside[s]:
             since = -1  # a load that is begun is completed first
+        elif has_endless(c) and what == OP_SET and c.s_endless[s] >= 0 and k.s_mode[s] != EMPTY:
+            since = 1  # of free slots the one that was just emptied, and closes, comes last
         if c.s_kind[s] == PROCESS and what != OP_SET and (k.s_inside[s] or (has_endless(c) and c.s_endless[s] >= 0)):
             since = done_since(c, k, s)
             if c.op_at_to[o] - c.op_at_from[o] > 1 and c.g_part[k.q_step[first_piece(c, k, s)]] != c.op_part[o]:
@@ -233,7 +235,9 @@ def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, n
     if k.s_trouble[s] or k.s_claimed[s] or k.s_expected[s] - (k.a_target[a] == s):
         return STAY_HERE
     if what == OP_SET:
-        return GO if k.s_mode[s] != WORK and k.s_mode[s] != DONE and k.s_inside[s] < c.s_batch[s] else STAY_HERE
+        half_emptied = has_batches(c) and k.s_done[s] > 0
+        shut = k.s_mode[s] == WORK or k.s_mode[s] == DONE or half_emptied
+        return GO if not shut and k.s_inside[s] < c.s_batch[s] else STAY_HERE
     if k.s_inside[s] == 0 and hand < 0:
         return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
     if k.s_mode[s] == EMPTY and k.s_inside[s] == c.s_batch[s]:

@@ -213,10 +213,17 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
         if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)
         return
-    if kind_of(visit) != PICK and c.s_attended[s]:
+    if kind_of(visit) != PICK and c.s_attended[s] and is_complete(c, k, s):
         stays(c, k, a, s, now)
     else:
         goes_on(c, k, a, now)
+
+
+@inner
+def is_complete(c: Record, k: Record, s: int) -> bool:
+    """True with a whole load in a machine that is not done; whoever sets down a part before its last one need not
+    stay, and may leave through its tail."""
+    return bool(k.s_done[s] == 0 and k.s_inside[s] == c.s_batch[s])
 
 
 @seldom
