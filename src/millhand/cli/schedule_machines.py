@@ -5,13 +5,13 @@ from collections.abc import Iterator, Sequence
 from millhand.cli.schedule_words import and_words, number, percent, wrapped
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.apart import Dragged, Machine, dragged, machines
+from millhand.solvers.cycle.apart import Dragged, Machine, dragged, left_idle, machines
 
 
 def machine_lines(cell: Cell, found: Schedule) -> Iterator[str]:
     """A line a machine, and a sentence for each that is kept below its own pace; nothing for a single machine."""
-    own = machines(cell, found)
-    if len(own) < 2:
+    own, idle = machines(cell, found), left_idle(cell, found)
+    if len(own) + len(idle) < 2:
         return
     limited = any(each.slack_steps is not None for each in own)
     wide = max(8, *(len(each.name) for each in own))
@@ -21,6 +21,11 @@ def machine_lines(cell: Cell, found: Schedule) -> Iterator[str]:
         yield row(each, wide, found.grid_s, limited=limited)
     for same in alike(dragged(cell, found)):
         yield from wrapped(drag_words(same, found))
+    if idle:
+        are, them = ("are", "them") if len(idle) > 1 else ("is", "it")
+        yield from wrapped(
+            f"{and_words(idle)} {are} not used in this cycle: with {them} none was found that makes more."
+        )
 
 
 def row(each: Machine, wide: int, grid_s: float, *, limited: bool) -> str:

@@ -48,7 +48,7 @@ class HandPlan:
 def hand_things(plan: HandPlan) -> tuple[Thing, ...]:
     """All that is drawn, with north and scale."""
     floor = tuple(on_floor(plan))
-    return (*floor, *north_and_scale(plan.letters, extent(floor)))
+    return (*floor, *north_and_scale(plan.letters, extent(floor), plan.marks.term("north")))
 
 
 def on_floor(plan: HandPlan) -> Iterator[Thing]:

@@ -199,10 +199,10 @@ def frame(plan: Plan, bounds: tuple[float, float, float, float]) -> Iterator[Thi
     """Origin, north and scale."""
     yield Circle(layer="origin", at=(0.0, 0.0), radius=plan.letters * 0.45)
     yield from cross("origin", (0.0, 0.0), plan.letters * 0.9)
-    yield from north_and_scale(plan.letters, bounds)
+    yield from north_and_scale(plan.letters, bounds, plan.marks.term("north"))
 
 
-def north_and_scale(size: float, bounds: tuple[float, float, float, float]) -> Iterator[Thing]:
+def north_and_scale(size: float, bounds: tuple[float, float, float, float], north: str) -> Iterator[Thing]:
     """A north arrow above the right end, and a scale bar below the left one, with words so high."""
     low_x, low_y, high_x, high_y = bounds
     top, base = high_y + size, low_y - 2.4 * size
@@ -210,9 +210,7 @@ def north_and_scale(size: float, bounds: tuple[float, float, float, float]) -> I
     yield Line(layer="frame", points=((x, top), (x, top + 2.4 * size)))
     head = ((x - size * 0.45, top + 1.5 * size), (x, top + 2.4 * size), (x + size * 0.45, top + 1.5 * size))
     yield Line(layer="frame", points=head)
-    yield Words(
-        layer="words", at=(x - size * 0.9, top + size * 0.8), text=plan.marks.term("north"), height=size, anchor="end"
-    )
+    yield Words(layer="words", at=(x - size * 0.9, top + size * 0.8), text=north, height=size, anchor="end")
     yield Line(layer="frame", points=tuple((low_x + at, base) for at in SCALE_BAR))
     for at in SCALE_BAR:
         yield Line(layer="frame", points=((low_x + at, base), (low_x + at, base + size * 0.5)))

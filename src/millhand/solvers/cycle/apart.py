@@ -85,6 +85,14 @@ def machines(cell: Cell, schedule: Schedule) -> tuple[Machine, ...]:
     )
 
 
+def left_idle(cell: Cell, schedule: Schedule) -> tuple[str, ...]:
+    """The machines that a schedule does without, because others at the same steps do all the work."""
+    used = {each.name for each in machines(cell, schedule)}
+    steps = [step.at for part in cell.parts.values() for step in part.route if used & set(step.at)]
+    spared = {name for names in steps for name in names if cell.stations[name].kind == "process"} - used
+    return tuple(name for name in cell.stations if name in spared and cell.stations[name].capacity != 0)
+
+
 def machine_of(cell: Cell, schedule: Schedule, name: str, own: Sequence[Stayed]) -> Machine:
     """One machine, from its lanes and its stays."""
     names = slots_of(name, cell.stations[name])

@@ -3,7 +3,8 @@
 Where a simple cycle already meets the bound nothing is searched. Otherwise small periods with alike stations pooled,
 then periods of one, two, three rounds of part sets are each given to the constraint program, which has to beat what was
 found before; what it finds is turned back into an event graph, whose least period is the answer. A round is as many
-sets as serve all stations side by side equally often.
+sets as serve all stations side by side equally often. At last it is asked whether a few part sets are quicker where the
+stations side by side need not be served equally often.
 """
 
 from collections.abc import Callable, Iterator
@@ -35,6 +36,7 @@ from millhand.solvers.cycle.searching.jobs import jobs_of, rounds, stations_of
 from millhand.solvers.cycle.searching.pooled import pool_searched, pool_sets, pooled, pools_of
 from millhand.solvers.cycle.searching.pooled_loads import Pools
 from millhand.solvers.cycle.searching.search import Answer, Span, less, searched, serial_steps
+from millhand.solvers.cycle.searching.uneven import dealt, may_be_uneven, uneven_steps
 from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
@@ -44,6 +46,7 @@ from millhand.solvers.cycle.view import Steady
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
 TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
 POOLED = "searched with alike stations pooled"
+UNEVEN = "like machines not loaded equally often"
 
 
 def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
@@ -109,13 +112,18 @@ class Hunt:
     best: Schedule | None
     rail: Rail | None = None  # the track that attendants at work share with others
     answers: dict[int, Answer] = field(default_factory=dict)
+    uneven: dict[int, Answer] = field(default_factory=dict)  # of like machines that need not share equally
     refused: ToolError | None = None  # the first cycle that did not pass the validator
 
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound."""
         self.take_over()
         self.begin()
-        tries = list(self.tries())
+        self.go_through(list(self.tries()))
+        self.go_through(list(self.free_tries()))
+
+    def go_through(self, tries: list[Callable[[Effort], None]]) -> None:
+        """One try after the other, each with its share of the effort."""
         for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
                 self.left = replace(self.left, seconds=within(self.left.seconds, self.left.deadline))
@@ -193,6 +201,35 @@ class Hunt:
                 few = self.rail is None or visits <= self.most_apart()
             if few and one * times not in self.answers:
                 yield partial(self.look, one * times)
+
+    def free_tries(self) -> Iterator[Callable[[Effort], None]]:
+        """Few part sets with machines side by side that may be loaded unequally, where that could be shorter."""
+        if self.rail is not None or not may_be_uneven(self.view):
+            return
+        moves = len(jobs_of(self.view, 1).moves) * (2 if any(m.hands > 1 for m in self.view.movers.values()) else 1)
+        for sets in range(1, self.left.most_sets + 1):
+            known = sets in self.answers and not dealt(self.view, sets)
+            if not known and sets * moves <= self.left.most_moves and not self.even_only(sets):
+                yield partial(self.look_freely, sets)
+
+    def even_only(self, sets: int) -> bool:
+        """Whether so many part sets can only be as short a part as the best where like machines share them equally."""
+        best, least = self.best, uneven_steps(self.view, sets)
+        return best is not None and least * best.parts_per_period >= best.period_steps * sets * self.view.set_size
+
+    def is_whole(self, sets: int) -> bool:
+        """Whether a finished search with so many part sets leaves nothing out: no unequal shares of like machines."""
+        freely = sets in self.uneven and self.uneven[sets].complete
+        return freely or not dealt(self.view, sets) or self.even_only(sets)
+
+    def look_freely(self, sets: int, effort: Effort) -> None:
+        """One search with so many part sets a period that like machines need not share equally."""
+        span = self.span(self.view, sets)
+        span = replace(span, least=max(span.least, uneven_steps(self.view, sets)))
+        jobs = jobs_of(self.view, sets, freely=True)
+        answer = searched(self.view, jobs, span, effort)
+        (self.uneven if dealt(self.view, sets) else self.answers)[sets] = answer
+        self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period, {UNEVEN}")
 
     def most_apart(self) -> int:
         """Moves of the longest period that is tried on a shared track: with many more the model alone takes minutes."""
@@ -276,8 +313,9 @@ class Hunt:
         """The best cycle with what is proven about it."""
         sets = best.parts_per_period // self.view.set_size
         least = max(best.least_steps, least_for(self.bound, self.cell, best))
-        if sets in self.answers and not self.whole_only:
-            least = max(least, self.answers[sets].least_steps)
+        looked = self.uneven if best.how.endswith(UNEVEN) and sets in self.uneven else self.answers
+        if sets in looked and not self.whole_only:
+            least = max(least, looked[sets].least_steps)
         least = min(best.period_steps, least)
         return replace(best, proven=best.period_steps <= least, least_steps=least, how=self.words(best))
 
@@ -288,12 +326,18 @@ class Hunt:
             return f"{best.how}; equals the load bound of {setter}"
         if best.period_steps <= least_for(self.hands, self.cell, best):
             return f"{best.how}; equals the least work of {next(iter(self.view.movers))} with all its hands"
-        closed = [each for each, answer in self.answers.items() if answer.complete]
-        left = [each for each, answer in self.answers.items() if not answer.complete]
+        done = sorted(each for each, answer in self.answers.items() if answer.complete)
+        left = sorted(each for each, answer in self.answers.items() if not answer.complete)
+        closed = [each for each in done if self.is_whole(each)]
+        even = [each for each in done if each not in closed]
         told = best.how
         if closed:
             told += f"; none with {listed(closed)} a period is shorter per part"
             told += f" {whole_only(self.whole_only)}" if self.whole_only else ""
+        if even and not closed:
+            told += f"; none with {listed(even)} a period that loads like machines equally often is shorter per part"
+        elif even:
+            told += f", and none with {listed(even)} that loads like machines equally often"
         if left:
             told += f"; with {listed(left)} the search was cut off"
         if self.refused is not None:

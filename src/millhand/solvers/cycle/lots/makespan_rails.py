@@ -24,6 +24,7 @@ from millhand.solvers.cycle.lots.makespan_tours import (
     add_held,
     calls_of,
     exchange_of,
+    is_in_the_way,
     is_slower_loaded,
     loads_after,
     loads_between,
@@ -120,7 +121,7 @@ def add_rail_tour(draft: Draft, mover: Mover) -> tuple[Follows, list[Stretch]]:
             add_held(draft, (None, ride.call), held, first)
     for a, one in enumerate(rides, start=1):
         for b, other in enumerate(rides, start=1):
-            if a == b or never_next(one.call, other.call):
+            if a == b or never_next(one.call, other.call) or is_in_the_way(draft, mover, (one.call, other.call)):
                 continue
             for lit in add_next_ride(draft, mover, (one, other), held):
                 arcs.append((a, b, lit))

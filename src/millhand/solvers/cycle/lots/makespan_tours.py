@@ -29,6 +29,7 @@ class Call:
     station: str
     lead: "LinearExpr | int" = 0
     needs_hands: int = 0  # so many are empty meanwhile
+    goal: str = ""  # the station at which a part is set down
 
 
 def add_tours(draft: Draft) -> dict[str, Follows]:
@@ -77,6 +78,7 @@ def carry_call(draft: Draft, hop: Hop, way: Way) -> Call:
         place_out=lots.view.places[way.goal],
         station=way.start,
         lead=lots.phase(way.who, way.start, hop[0], "pick").arrival_lead_steps,
+        goal=way.goal,
     )
 
 
@@ -116,6 +118,7 @@ def end_call(draft: Draft, hop: Hop, at: tuple[str, str], kind: str) -> Call:
         place_out=lots.view.places[station],
         station=station,
         lead=lead,
+        goal="" if lifting else station,
     )
 
 
@@ -138,7 +141,7 @@ def add_tour(draft: Draft, mover: Mover) -> Follows:
     for a, one in enumerate(calls, start=1):
         for b, other in enumerate(calls, start=1):
             ask(draft.deadline)
-            if a == b or never_next(one, other):
+            if a == b or never_next(one, other) or is_in_the_way(draft, mover, (one, other)):
                 continue
             for lit in add_next(draft, mover, (one, other), held):
                 arcs.append((a, b, lit))
@@ -157,6 +160,21 @@ def never_next(one: Call, other: Call) -> bool:
     if a.hop == b.hop:
         return (a.kind, b.kind) != ("pick", "place")
     return a.hop[0] == b.hop[0] and a.hop[1] > b.hop[1]
+
+
+def is_in_the_way(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> bool:
+    """Whether a part would be set down where the one to be lifted next still lies. Where handling takes no time, the
+    moments alone would allow it: both would be there, and not there, at the same one."""
+    one, other = pair
+    (part, step), (old, out) = one.visit.hop, other.visit.hop
+    lots, station = draft.lots, one.goal
+    if other.visit.kind not in ("carry", "pick") or station != other.station or part == old:
+        return False
+    if not lots.holds_one_load(station) or lots.batch(station) > 1:
+        return False
+    goes = {way.who for way in lots.ways_of((part, step + 1)) if way.start == station}
+    comes = {way.who for way in lots.ways_of((old, out - 1)) if way.goal == station}
+    return goes == {mover.id} or comes == {mover.id}
 
 
 def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:

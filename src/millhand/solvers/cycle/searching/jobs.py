@@ -65,14 +65,20 @@ class Jobs:
         return sum(move.step == 0 for move in self.moves)
 
 
-def jobs_of(view: Steady, sets: int) -> Jobs:
-    """The moves of k minimal part sets; what nobody can do has no options."""
+def jobs_of(view: Steady, sets: int, *, freely: bool = False) -> Jobs:
+    """The moves of k minimal part sets; what nobody can do has no options. `freely`: alike stations are not dealt out,
+    so that one may have more of the parts than another, or none."""
+
+    def stations(spot: Spot) -> tuple[str, ...]:
+        """Where a part may stay."""
+        return view.routes[spot[0]][spot[2]].stations if freely else stations_of(view, spot, sets)
+
     found: list[Move] = []
     stays: dict[Spot, tuple[int, int]] = {}
     for part, route in view.routes.items():
         for job in range(view.part_set[part] * sets):
             for step in range(len(route) - 1):
-                ends = (stations_of(view, (part, job, step), sets), stations_of(view, (part, job, step + 1), sets))
+                ends = (stations((part, job, step)), stations((part, job, step + 1)))
                 number = len(found)
                 if step:
                     stays[part, job, step] = (number - 1, number)

@@ -1,0 +1,41 @@
+"""Lots where handling takes no time: a way given whole, lifting and lowering in it, as papers on job shops have it."""
+
+from typing import Any
+
+import pytest
+
+from millhand.intake.cell import cell_from
+from millhand.solvers.cycle.makespan import shortest_makespan
+
+PLACES = ("in", "one", "two", "out")
+
+
+def crossing(times_s: tuple[tuple[int, int], tuple[int, int]], *, hands: int = 1) -> dict[str, Any]:
+    """Two jobs over two machines without buffers, in opposite orders; a second between any two places, no handling."""
+    machines = {name: {"kind": "process", "place": place} for name, place in (("m1", "one"), ("m2", "two"))}
+    raw = {name: {"kind": "supply", "place": "in", "capacity": None} for name in ("raw_a", "raw_b")}
+    (a, b), (c, d) = times_s
+    ways = {"a": [("m1", a), ("m2", b)], "b": [("m2", c), ("m1", d)]}
+    return {
+        "format": "millhand-cell/1", "name": "two jobs that cross", "grid_s": 1, "goal": "makespan",
+        "places": {name: {} for name in PLACES},
+        "stations": {**raw, **machines, "done": {"kind": "sink", "place": "out", "capacity": None}},
+        "attendants": {"arm": {"kind": "arm", "home": "in", "moves": "line", "hands": hands}},
+        "moves": {"line": {"places": list(PLACES), "empty_s": [[int(a != b) for b in PLACES] for a in PLACES]}},
+        "parts": {
+            part: {"lot": {"size": 1}, "route": [
+                {"at": [f"raw_{part}"]}, *({"at": [name], "time_s": time} for name, time in way), {"at": ["done"]},
+            ]} for part, way in ways.items()
+        },
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(("times_s", "steps"), [(((2, 5), (5, 2)), 21), (((5, 1), (5, 1)), 19), (((1, 3), (1, 3)), 15)])
+def test_a_part_does_not_come_where_another_still_lies(
+    times_s: tuple[tuple[int, int], tuple[int, int]], steps: int
+) -> None:
+    """One hand cannot bring a part to a full machine and take the old one away at the same moment: so many seconds,
+    found by looking at every state of the cell, second by second."""
+    found = shortest_makespan(cell_from(crossing(times_s)), deadline=None, deterministic=5.0, workers=1, seed=1)
+
+    assert (found.period_steps, found.proven) == (steps, True)
