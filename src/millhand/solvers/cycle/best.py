@@ -20,6 +20,7 @@ from millhand.solvers.cycle.bounds import SLACK, cycle_bound_steps, least_for, l
 from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import TimeUp, is_over, within
 from millhand.solvers.cycle.effort import STUDY, Effort
+from millhand.solvers.cycle.gates import kept_apart
 from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.no_swaps import better_of, without_swaps
 from millhand.solvers.cycle.own_buffers import told_at_machines
@@ -71,7 +72,8 @@ def hunted(cell: Cell, effort: Effort) -> Schedule:
         return quick
     if hunt.best is None and hunt.refused is not None:
         raise hunt.refused
-    if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
+    told = hunt.answers and all(answer.complete for answer in hunt.answers.values()) and not hunt.narrow
+    if hunt.best is None and told:
         with suppress(TimeUp):
             raise contradiction(view, min(hunt.answers), effort, track=() if rail is None else rail.arms)
     if hunt.best is None and is_over(effort.deadline):
@@ -107,6 +109,11 @@ class Hunt:
     rail: Rail | None = None  # the track that attendants at work share with others
     answers: dict[int, Answer] = field(default_factory=dict)
     refused: ToolError | None = None  # the first cycle that did not pass the validator
+
+    @property
+    def narrow(self) -> list[str]:
+        """The gates where the search keeps visits apart that a run need not: what it proves is not of all cycles."""
+        return kept_apart(self.cell)
 
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound."""
@@ -268,7 +275,7 @@ class Hunt:
         """The best cycle with what is proven about it."""
         sets = best.parts_per_period // self.view.set_size
         least = max(best.least_steps, least_for(self.bound, self.cell, best))
-        if sets in self.answers:
+        if sets in self.answers and not self.narrow:
             least = max(least, self.answers[sets].least_steps)
         least = min(best.period_steps, least)
         return replace(best, proven=best.period_steps <= least, least_steps=least, how=self.words(best))
@@ -287,6 +294,8 @@ class Hunt:
             told += f"; none with {listed(closed)} a period is shorter per part"
         if left:
             told += f"; with {listed(left)} the search was cut off"
+        if self.narrow:
+            told += f"; one attendant at a time at {' and '.join(self.narrow)}, where a run may let in more"
         if self.refused is not None:
             told += "; a shorter one did not pass the validator and was left out"
         return told
