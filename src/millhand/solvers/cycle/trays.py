@@ -83,8 +83,8 @@ def reasons(cell: Cell, name: str) -> Iterator[str]:
     steps = [step for part in cell.parts.values() for step in part.route if name in step.at]
     if cell.stations[name].capacity is None:
         yield "and endless slots (leave the buffer out: a slot is always free)"
-    if any(step.every > 1 or step.stay_max_s is not None for step in steps):
-        yield "by sample or with a limited stay (write a store)"
+    if any(step.stay_max_s is not None for step in steps):
+        yield "with a limited stay (write a store)"
     if not all(has_tray(cell.stations[each]) for step in steps for each in open_at(cell, step)):
         yield "beside others of its step that have none (write a store, or a buffer before each)"
     if is_beside(cell, name):
@@ -136,7 +136,10 @@ def over_trays(part: CellPart, trays: dict[str, str]) -> CellPart:
     route: list[Step] = []
     for step in part.route:
         before = tuple(trays[name] for name in step.at if name in trays)
-        route += [Step(at=before), step] if before else [step]
+        if before:  # the machine is visited by whichever parts come to its tray
+            route += [Step(at=before, every=step.every), replace(step, every=step.every if step.every == 1 else 0)]
+        else:
+            route.append(step)
     return replace(part, route=tuple(route))
 
 
