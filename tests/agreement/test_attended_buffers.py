@@ -7,7 +7,7 @@ import pytest
 from millhand.errors import NotYet
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
-from millhand.solvers.cycle.bounds import rate_bound_per_h
+from millhand.solvers.cycle.bounds import cycle_bound_steps, least_for, rate_bound_per_h
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.cycle.trays import with_trays
@@ -310,7 +310,8 @@ def test_somebody_else_gauges_what_lies_in_the_tray() -> None:
     ],
 )
 def test_what_a_tray_does_not_say_is_refused_with_a_cure(change: Form, words: str) -> None:
-    """With limited stays and the like a store says it."""
+    """With limited stays and the like a store says it; a run is refused, and a cycle where a belt fills the tray. Else
+    the cycle leaves the tray empty, and is what comes out of a run without it."""
     form = bench({"capacity": change.get("capacity", 1), "batch": change.get("batch", 1)})
     form["attendants"]["brings"] |= {
         "put_to": ["m1", "m2"][: change.get("machines", 1)],
@@ -323,6 +324,47 @@ def test_what_a_tray_does_not_say_is_refused_with_a_cure(change: Form, words: st
         form["handling"][2]["at"] = ["m1", "m2"]
     if "stay_max_s" in change:
         form["parts"]["part"]["route"][1]["stay_max_s"] = 30
-    for solver in (compiled, best_cycle):
-        with pytest.raises(NotYet, match=words):
-            solver(cell_from(form))
+    form["attendants"]["works"]["take_from"] = None
+    cell = cell_from(form)
+    with pytest.raises(NotYet, match=words):
+        compiled(cell)
+    assert_left_empty(form)
+
+    for name in ("m1", "m2")[: change.get("machines", 1)]:
+        form["stations"][name]["self_in"] = True
+    with pytest.raises(NotYet, match=words):
+        best_cycle(cell_from(form), effort=BRIEF)
+
+
+def assert_left_empty(form: Form) -> None:
+    """The cycle passes the validator, says that the tray stays empty or meets the bound of the cell with it, and comes
+    out of the simulation of the cell without it."""
+    cell = cell_from(form)
+    found = best_cycle(cell, effort=BRIEF)
+    least = least_for(cycle_bound_steps(cell), cell, found)
+
+    assert violations(cell, found) == []
+    assert (found.proven, found.least_steps) == (found.period_steps <= least, least)
+    assert found.proven != ("stays empty in the cycle, where a run may use it" in found.how)
+    bare = form | {
+        "stations": {
+            name: each | {"in_queue": 0} if each["kind"] == "process" else each
+            for name, each in form["stations"].items()
+        }
+    }
+    assert_steady(bare, cycle_s=found.period_steps * cell.grid_s, parts=found.parts_per_period, hours=2.0)
+
+
+@pytest.mark.parametrize(("seed", "change"), [(1, "batch"), (5, "hands"), (6, "stay"), (12, "stay")])
+def test_trays_that_no_store_says_are_left_empty(seed: int, change: str) -> None:
+    """Random benches, in line or several of them, with loads, two hands or limited stays."""
+    form = several_benches(seed) if seed % 2 else random_bench(seed)
+    if change == "hands":
+        for attendant in form["attendants"].values():
+            attendant["hands"] = 2
+    if change == "stay":
+        form["parts"]["part"]["route"][1]["stay_max_s"] = 150
+    if change == "batch":
+        form["stations"]["m1"]["batch"] = 2
+
+    assert_left_empty(form)

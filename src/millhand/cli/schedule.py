@@ -27,7 +27,7 @@ from millhand.solvers.cycle.closed import with_open_machines
 from millhand.solvers.cycle.deadline import Deadline
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.pace import pace_setters
-from millhand.solvers.cycle.trays import with_trays
+from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
 
 PARTS = "The most rounds of part sets in one period."
 
@@ -48,7 +48,7 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
     given = read_cell(cell)
     read = with_open_machines(given)
     try:
-        read = with_trays(read)
+        read = with_trays(without_trays(read, unused_trays(read)))
         found = finished_early(read, seconds) if read.goal == "makespan" else searched(read, seconds, parts)
     except NotYet as refused:
         click.echo(refused_json(read, refused) if as_json else "\n".join(refused_lines(read, what_if=what_if)))

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 from math import ceil
 
-from millhand.errors import NoneInTime, NotYet, ToolError
+from millhand.errors import Contradiction, NoneInTime, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
@@ -38,7 +38,7 @@ from millhand.solvers.cycle.searching.search import Answer, Span, less, searched
 from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
-from millhand.solvers.cycle.trays import with_trays
+from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
 from millhand.solvers.cycle.view import Steady
 
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
@@ -48,10 +48,27 @@ POOLED = "searched with alike stations pooled"
 
 def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
-    told = with_trays(cell)
+    unused = unused_trays(cell)
+    told = with_trays(without_trays(cell, unused))
     plain = without_swaps(told)
-    found = hunted(told, effort) if plain is None else better_of(told, plain, hunted, effort)
+    try:
+        found = hunted(told, effort) if plain is None else better_of(told, plain, hunted, effort)
+    except Contradiction:
+        with_trays(cell)  # with its trays there may be one: then only that they are not told is known
+        raise
+    if unused:
+        found = bounded_by(cell, found, unused)
     return replace(found, cell=content_hash(cell))  # of the cell as it was given, not as its trays are written out
+
+
+def bounded_by(cell: Cell, found: Schedule, unused: list[str]) -> Schedule:
+    """A cycle that leaves trays empty: it holds, and what the loads of the cell with its trays say is all that is known
+    of others."""
+    least = min(found.period_steps, least_for(cycle_bound_steps(cell), cell, found))
+    left = f"the buffer before {' and '.join(unused)} stays empty in the cycle, where a run may use it"
+    proven = found.period_steps <= least
+    how = f"{found.how.split(';')[0]}; {'equals the load bound' if proven else left}"
+    return replace(found, bounds=load_bounds(cell), proven=proven, least_steps=least, how=how)
 
 
 def hunted(cell: Cell, effort: Effort) -> Schedule:

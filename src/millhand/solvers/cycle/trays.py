@@ -8,7 +8,7 @@ Several slots have trays of their own, and a part goes into the machine behind i
 them each tray has a place of its own, from which loaded ways lead to its machine only.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from millhand.errors import NotYet
@@ -57,6 +57,30 @@ def with_trays(cell: Cell) -> Cell:
         attendants={name: reaching_trays(each, trays) for name, each in cell.attendants.items()},
     )
     return with_places(made, beside)
+
+
+def unused_trays(cell: Cell) -> list[str]:
+    """The machines whose tray a steady cycle can do without, where no store says what it is: each part that is set down
+    there is taken up at once, by whoever brought it. Not where a belt fills it."""
+    unused: list[str] = []
+    while cell.goal == "rate":
+        found = [name for name in refused_at(cell) if not cell.stations[name].self_in]
+        if not found:
+            break
+        unused += found
+        cell = without_trays(cell, found)
+    return unused
+
+
+def without_trays(cell: Cell, machines: Sequence[str]) -> Cell:
+    """The cell without the buffers before these machines."""
+    bare = {name: replace(cell.stations[name], in_queue=0) for name in machines}
+    return replace(cell, stations={**cell.stations, **bare}) if bare else cell
+
+
+def refused_at(cell: Cell) -> list[str]:
+    """The machines with a tray that no store says."""
+    return [where.split("/")[2] for _, where in tray_refusals(cell)]
 
 
 def is_beside(cell: Cell, name: str) -> bool:
