@@ -1,9 +1,14 @@
 """An attended machine with a buffer of its own: in the schedule, in the simulation, and by hand."""
 
+import json
+from pathlib import Path
 from random import Random
 
 import pytest
+from click.testing import CliRunner
 
+from millhand.cli.main import group
+from millhand.cli.schedule_words import number
 from millhand.errors import NotYet
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
@@ -368,3 +373,16 @@ def test_trays_that_no_store_says_are_left_empty(seed: int, change: str) -> None
         form["stations"]["m1"]["batch"] = 2
 
     assert_left_empty(form)
+
+
+def test_the_command_tells_what_is_not_proven_of_a_tray_left_empty(tmp_path: Path) -> None:
+    """The bound in the answer is that of the cell with its tray."""
+    form = random_bench(6)
+    form["parts"]["part"]["route"][1]["stay_max_s"] = 150
+    file = tmp_path / "bench.json"
+    file.write_text(json.dumps(form), encoding="utf-8")
+    told = CliRunner().invoke(group, ["schedule", str(file), "--parts", "1", "--seconds", "3"]).stdout
+
+    assert "the buffer before m1 stays empty" in told
+    assert "not proven to be the best; nothing can be shorter than" in told
+    assert f"No more than {number(rate_bound_per_h(cell_from(form)))} parts per hour" in told
