@@ -1,19 +1,25 @@
 """An attended machine with a buffer of its own: in the schedule, in the simulation, and by hand."""
 
+import json
+from pathlib import Path
 from random import Random
 
 import pytest
+from click.testing import CliRunner
 
+from millhand.cli.main import group
+from millhand.cli.schedule_words import number
 from millhand.errors import NotYet
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.bounds import cycle_bound_steps, least_for, rate_bound_per_h
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
-from tests.agreement.test_simulation_plain import assert_steady
+from tests.agreement.test_simulation_plain import assert_steady, out_s
 from tests.solvers.kernel.shop import Form, arm_cell, attendant_s, run_of, station_s
 
 RANDOM_SEEDS = (0, 1, 9, 13, 17)  # range(24) by hand
@@ -255,18 +261,65 @@ def test_with_two_hands_one_gets_the_part_when_the_other_has_stayed() -> None:
     assert_steady(form, cycle_s=found.period_steps / 2, parts=found.parts_per_period)
 
 
+def gauged(every: int, **buffers: int) -> Form:
+    """One arm, a machine, and a gauge where the arm stays for 12 s with each so many-th part."""
+    form = arm_cell(2, time_s=20.0)
+    form["stations"]["m2"] |= {"attended": True} | buffers
+    gauge = {"at": ["m2"], "time_s": 12, "every": every, "on_bad": "scrap_since_last"}
+    form["parts"]["part"]["route"][1:2] = [{"at": ["m1"], "time_s": 20}, gauge]
+    return form
+
+
+@pytest.mark.parametrize(("every", "behind"), [(5, 0), (3, 1)])
+def test_a_tray_of_a_gauge_that_each_so_many_th_part_visits(every: int, behind: int) -> None:
+    """For one arm the tray changes nothing: the same moments, not above the bound, and a cycle that says what it
+    leaves out."""
+    forms = [gauged(every, out_queue=behind), gauged(every, out_queue=behind, in_queue=2)]
+    plain, tray = (cell_from(form) for form in forms)
+    cycles = [best_cycle(cell, effort=BRIEF) for cell in (plain, tray)]
+    moments = [out_s(form, 2.0) for form in forms]
+
+    assert moments[1] == moments[0]
+    assert len(moments[1]) <= 2 * rate_bound_per_h(tray)
+    assert violations(tray, cycles[1]) == []
+    assert [each.period_steps for each in cycles] == [cycles[0].period_steps] * 2
+    assert any(f"visited by each {every}th part" in words for words in cycles[1].left_out)
+
+
+def test_somebody_else_gauges_what_lies_in_the_tray() -> None:
+    """The arm goes on meanwhile, so more comes out than where it gauges itself, and no more than the bound says."""
+    form = gauged(2, in_queue=2)
+    arm = form["attendants"]["arm"]
+    form["attendants"]["gauges"] = arm | {
+        "kind": "operator",
+        "home": "m2",
+        "take_from": ["m2"],
+        "put_to": ["m2", "done"],
+    }
+    for row in form["handling"]:
+        row["who"] = ["arm", "gauges"]
+    arm |= {"take_from": ["raw", "m1"], "put_to": ["m1", "m2", "done"]}
+    form["dispatch"]["gauges"] = {"rule": "longest_waiting"}
+    run = run_of(form, 2.0)
+    made, alone = len(out_s(form, 2.0)), len(out_s(gauged(2, in_queue=2), 2.0))
+
+    assert station_s(run, "m2")["working"] == pytest.approx(12 * made / 2, abs=24)
+    assert alone < made <= 2 * rate_bound_per_h(cell_from(form))
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [
         ({"capacity": None}, r"and endless slots \(leave the buffer out"),
         ({"machines": 2}, r"beside others of its step that have none \(write a store, or a buffer before each\)"),
-        ({"stay_max_s": 30}, r"by sample or with a limited stay \(write a store\)"),
+        ({"stay_max_s": 30}, r"with a limited stay \(write a store\)"),
         ({"capacity": 2, "batch": 2}, r"with loads of several parts \(write a store\)"),
         ({"capacity": 2, "hands": 2}, r"where brings has several hands \(write a store\)"),
     ],
 )
 def test_what_a_tray_does_not_say_is_refused_with_a_cure(change: Form, words: str) -> None:
-    """With limited stays and the like a store says it."""
+    """With limited stays and the like a store says it; a run is refused, and a cycle where a belt fills the tray. Else
+    the cycle leaves the tray empty, and is what comes out of a run without it."""
     form = bench({"capacity": change.get("capacity", 1), "batch": change.get("batch", 1)})
     form["attendants"]["brings"] |= {
         "put_to": ["m1", "m2"][: change.get("machines", 1)],
@@ -279,6 +332,61 @@ def test_what_a_tray_does_not_say_is_refused_with_a_cure(change: Form, words: st
         form["handling"][2]["at"] = ["m1", "m2"]
     if "stay_max_s" in change:
         form["parts"]["part"]["route"][1]["stay_max_s"] = 30
-    for solver in (compiled, best_cycle):
-        with pytest.raises(NotYet, match=words):
-            solver(cell_from(form))
+    form["attendants"]["works"]["take_from"] = None
+    cell = cell_from(form)
+    with pytest.raises(NotYet, match=words):
+        compiled(cell)
+    assert_left_empty(form)
+
+    for name in ("m1", "m2")[: change.get("machines", 1)]:
+        form["stations"][name]["self_in"] = True
+    with pytest.raises(NotYet, match=words):
+        best_cycle(cell_from(form), effort=BRIEF)
+
+
+def assert_left_empty(form: Form) -> None:
+    """The cycle passes the validator, says that the tray stays empty or meets the bound of the cell with it, and comes
+    out of the simulation of the cell without it."""
+    cell = cell_from(form)
+    found = best_cycle(cell, effort=BRIEF)
+    least = least_for(cycle_bound_steps(cell), cell, found)
+
+    assert violations(cell, found) == []
+    assert (found.proven, found.least_steps) == (found.period_steps <= least, least)
+    assert found.proven != ("stays empty in the cycle, where a run may use it" in found.how)
+    bare = form | {
+        "stations": {
+            name: each | {"in_queue": 0} if each["kind"] == "process" else each
+            for name, each in form["stations"].items()
+        }
+    }
+    assert_steady(bare, cycle_s=found.period_steps * cell.grid_s, parts=found.parts_per_period, hours=2.0)
+
+
+@pytest.mark.parametrize(("seed", "change"), [(1, "batch"), (5, "hands"), (6, "stay"), (12, "stay")])
+def test_trays_that_no_store_says_are_left_empty(seed: int, change: str) -> None:
+    """Random benches, in line or several of them, with loads, two hands or limited stays."""
+    form = several_benches(seed) if seed % 2 else random_bench(seed)
+    if change == "hands":
+        for attendant in form["attendants"].values():
+            attendant["hands"] = 2
+    if change == "stay":
+        form["parts"]["part"]["route"][1]["stay_max_s"] = 150
+    if change == "batch":
+        form["stations"]["m1"]["batch"] = 2
+
+    assert_left_empty(form)
+
+
+def test_the_command_tells_what_is_not_proven_of_a_tray_left_empty(tmp_path: Path) -> None:
+    """The bound in the answer is that of the cell with its tray."""
+    form = random_bench(6)
+    form["parts"]["part"]["route"][1]["stay_max_s"] = 150
+    file = tmp_path / "bench.json"
+    file.write_text(json.dumps(form), encoding="utf-8")
+    shown = CliRunner().invoke(group, ["schedule", str(file), "--parts", "1", "--seconds", "3"]).stdout
+    told = " ".join(shown.split())
+
+    assert "the buffer before m1 stays empty" in told
+    assert "not proven to be the best; nothing can be shorter than" in told
+    assert f"No more than {number(rate_bound_per_h(cell_from(form)))} parts per hour" in told

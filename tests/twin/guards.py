@@ -53,7 +53,18 @@ def _quiet(k: Run) -> bool:
 def _outfeed_full(k: Run, piece: int) -> bool:
     """True where the part waits for room in an outfeed or store, which somebody may empty."""
     g = k.pieces.step[piece]
-    return all(k.c.stations.kind[s] != PROCESS for s in k.c.steps.at[k.c.steps.at_from[g] : k.c.steps.at_to[g]])
+    return all(_may_be_emptied(k, s) for s in k.c.steps.at[k.c.steps.at_from[g] : k.c.steps.at_to[g]])
+
+
+def _may_be_emptied(k: Run, s: int) -> bool:
+    """Outfeeds and stores may; a buffer before a finished machine only where its parts wait for full outfeeds."""
+    only, kinds = k.c.lots.only_to, k.c.stations.kind
+    if kinds[s] == PROCESS or only[s] < 0:
+        return kinds[s] != PROCESS
+    if k.st.mode[only[s]] != DONE:
+        return True
+    last = only[only[s]] if only[only[s]] >= 0 else only[s]
+    return all(kinds[t] != PROCESS and _full(k, t) for t in _targets_of_first(k, last))
 
 
 def _circle(k: Run) -> bool:

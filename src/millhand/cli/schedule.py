@@ -27,7 +27,7 @@ from millhand.solvers.cycle.closed import with_open_machines
 from millhand.solvers.cycle.deadline import Deadline
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.pace import pace_setters
-from millhand.solvers.cycle.trays import with_trays
+from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
 
 PARTS = "The most rounds of part sets in one period."
 
@@ -46,17 +46,19 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
     given = read_cell(cell)
-    read = with_open_machines(given)
+    read = whole = with_open_machines(given)
     try:
-        read = with_trays(read)
-        found = finished_early(read, seconds) if read.goal == "makespan" else searched(read, seconds, parts)
+        unused = unused_trays(whole)
+        read = with_trays(without_trays(whole, unused))
+        whole = whole if unused else read  # what bounds it: with the trays that its cycle leaves empty
+        found = finished_early(read, seconds) if read.goal == "makespan" else searched(whole, seconds, parts)
     except NotYet as refused:
-        click.echo(refused_json(read, refused) if as_json else "\n".join(refused_lines(read, what_if=what_if)))
+        click.echo(refused_json(whole, refused) if as_json else "\n".join(refused_lines(whole, what_if=what_if)))
         raise
     if chart is not None:
         chart.write_text(chart_svg(found, title=read.name, cell=read), encoding="utf-8")
     found = replace(found, cell=content_hash(given))  # of the file, not of what is made of it
-    click.echo(canonical(found) if as_json else "\n".join(told(read, found, what_if=what_if)), nl=not as_json)
+    click.echo(canonical(found) if as_json else "\n".join(told(read, found, whole, what_if=what_if)), nl=not as_json)
 
 
 def searched(cell: Cell, seconds: float, parts: int) -> Schedule:
@@ -70,9 +72,9 @@ def searched(cell: Cell, seconds: float, parts: int) -> Schedule:
         return best_cycle(cell, effort=limits)
 
 
-def told(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
+def told(cell: Cell, found: Schedule, whole: Cell, *, what_if: bool) -> Iterator[str]:
     """The answer for a reader, by what the cell is for."""
-    return lots_lines(cell, found) if found.goal == "makespan" else lines(cell, found, what_if=what_if)
+    return lots_lines(cell, found) if found.goal == "makespan" else lines(cell, found, whole, what_if=what_if)
 
 
 def refused_json(cell: Cell, refused: NotYet) -> str:
@@ -91,13 +93,13 @@ def refused_lines(cell: Cell, *, what_if: bool) -> Iterator[str]:
         yield from change_lines(cell, best_cycle)
 
 
-def lines(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
-    """The whole answer for a reader."""
+def lines(cell: Cell, found: Schedule, whole: Cell, *, what_if: bool) -> Iterator[str]:
+    """The whole answer for a reader; `whole`: the cell with the trays that the cycle leaves empty."""
     yield cell.name
     yield ""
     yield from schedule_words(cell, found)
     yield ""
-    yield from bound_lines(cell, found.bounds)
+    yield from bound_lines(whole, found.bounds)
     yield ""
     yield from chart_lines(found, cell=cell)
     apart = list(machine_lines(cell, found))
@@ -106,7 +108,7 @@ def lines(cell: Cell, found: Schedule, *, what_if: bool) -> Iterator[str]:
         yield from apart
     if what_if:
         yield ""
-        yield from change_lines(cell, best_cycle)
+        yield from change_lines(whole, best_cycle)
     if found.left_out:
         yield ""
         yield "Left out of the cycle:"

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 from math import ceil
 
-from millhand.errors import NoneInTime, NotYet, ToolError
+from millhand.errors import Contradiction, NoneInTime, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
@@ -21,6 +21,7 @@ from millhand.solvers.cycle.bounds import SLACK, cycle_bound_steps, least_for, l
 from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import TimeUp, is_over, within
 from millhand.solvers.cycle.effort import STUDY, Effort
+from millhand.solvers.cycle.gates import kept_apart
 from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.no_swaps import better_of, without_swaps
 from millhand.solvers.cycle.own_buffers import told_at_machines
@@ -40,7 +41,7 @@ from millhand.solvers.cycle.searching.uneven import dealt, may_be_uneven, uneven
 from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
-from millhand.solvers.cycle.trays import with_trays
+from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
 from millhand.solvers.cycle.view import Steady
 
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
@@ -51,10 +52,27 @@ UNEVEN = "like machines not loaded equally often"
 
 def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     """The best cycle that this effort finds, validated; NotYet names what this version cannot schedule."""
-    told = with_trays(cell)
+    unused = unused_trays(cell)
+    told = with_trays(without_trays(cell, unused))
     plain = without_swaps(told)
-    found = hunted(told, effort) if plain is None else better_of(told, plain, hunted, effort)
+    try:
+        found = hunted(told, effort) if plain is None else better_of(told, plain, hunted, effort)
+    except Contradiction:
+        with_trays(cell)  # with its trays there may be one: then only that they are not told is known
+        raise
+    if unused:
+        found = bounded_by(cell, found, unused)
     return replace(found, cell=content_hash(cell))  # of the cell as it was given, not as its trays are written out
+
+
+def bounded_by(cell: Cell, found: Schedule, unused: list[str]) -> Schedule:
+    """A cycle that leaves trays empty: it holds, and what the loads of the cell with its trays say is all that is known
+    of others."""
+    least = min(found.period_steps, least_for(cycle_bound_steps(cell), cell, found))
+    left = f"the buffer before {' and '.join(unused)} stays empty in the cycle, where a run may use it"
+    proven = found.period_steps <= least
+    how = f"{found.how.split(';')[0]}; {'equals the load bound' if proven else left}"
+    return replace(found, bounds=load_bounds(cell), proven=proven, least_steps=least, how=how)
 
 
 def hunted(cell: Cell, effort: Effort) -> Schedule:
@@ -75,7 +93,8 @@ def hunted(cell: Cell, effort: Effort) -> Schedule:
         return quick
     if hunt.best is None and hunt.refused is not None:
         raise hunt.refused
-    if hunt.best is None and hunt.answers and all(answer.complete for answer in hunt.answers.values()):
+    told = hunt.answers and all(answer.complete for answer in hunt.answers.values()) and not hunt.narrow
+    if hunt.best is None and told:
         if hunt.whole_only:
             raise NotYet(f"a cycle for this cell: none keeps all of its demands {whole_only(hunt.whole_only)}")
         with suppress(TimeUp):
@@ -114,6 +133,11 @@ class Hunt:
     answers: dict[int, Answer] = field(default_factory=dict)
     uneven: dict[int, Answer] = field(default_factory=dict)  # of like machines that need not share equally
     refused: ToolError | None = None  # the first cycle that did not pass the validator
+
+    @property
+    def narrow(self) -> list[str]:
+        """The gates where the search keeps visits apart that a run need not: what it proves is not of all cycles."""
+        return kept_apart(self.cell)
 
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound."""
@@ -314,7 +338,7 @@ class Hunt:
         sets = best.parts_per_period // self.view.set_size
         least = max(best.least_steps, least_for(self.bound, self.cell, best))
         looked = self.uneven if best.how.endswith(UNEVEN) and sets in self.uneven else self.answers
-        if sets in looked and not self.whole_only:
+        if sets in looked and not self.whole_only and not self.narrow:
             least = max(least, looked[sets].least_steps)
         least = min(best.period_steps, least)
         return replace(best, proven=best.period_steps <= least, least_steps=least, how=self.words(best))
@@ -340,6 +364,8 @@ class Hunt:
             told += f", and none with {listed(even)} that loads like machines equally often"
         if left:
             told += f"; with {listed(left)} the search was cut off"
+        if self.narrow:
+            told += f"; one attendant at a time at {' and '.join(self.narrow)}, where a run may let in more"
         if self.refused is not None:
             told += "; a shorter one did not pass the validator and was left out"
         return told

@@ -28,7 +28,7 @@ from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.loads.travel import Own, least_travel_steps, loaded_steps
 from millhand.solvers.cycle.searching.raw import exchanging_nothing
 from millhand.solvers.cycle.steady import row_for, steady
-from millhand.solvers.cycle.trays import tray_refusals, with_trays
+from millhand.solvers.cycle.trays import refused_at, with_trays
 from millhand.solvers.cycle.view import Steady, VisitKind
 
 HOUR_S = 3600.0
@@ -71,7 +71,7 @@ def as_told(cell: Cell) -> Cell:
 
     Nobody who need not stay is held up longer, so what follows from it holds for the cell as well.
     """
-    while refused := {where.split("/")[2] for _, where in tray_refusals(cell)}:  # one freed may stand beside others
+    while refused := refused_at(cell):  # one freed may stand beside others
         freed = {name: replace(cell.stations[name], attended=False) for name in refused}
         cell = replace(cell, stations={**cell.stations, **freed})
     return with_trays(cell)

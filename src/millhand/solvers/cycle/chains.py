@@ -49,6 +49,14 @@ def steps_along(step: Step, chains: Mapping[str, Chain], *, following: int) -> I
         yield last if at == length - 1 else told
 
 
+def rhythm_of(route: Sequence[Step], step: int) -> int:
+    """How many parts there are to one that visits a step; where that is the rest of a step written out (0), to one that
+    visits the first place of it."""
+    while route[step].every == 0:
+        step -= 1
+    return route[step].every
+
+
 def goes_on(before: Stations, here: Stations, only_to: Mapping[str, str]) -> bool:
     """Whether a step is the next place of the machines of the step before it."""
     return any(name in only_to for name in before) and here == tuple(only_to.get(name, name) for name in before)

@@ -2,12 +2,12 @@
 
 Without a turnaround such a gate gives and takes side by side, as a supply and a sink at one place do. With one the
 order of lifts and set-downs counts; one attendant alone keeps it whatever the room, so to it the gate is one for one
-part.
+part. Of several attendants at such a gate, or at one with less room than attendants who come there, a cycle keeps the
+visits apart: it holds, but who is let in side by side may make more, so only the load bound says how much is left.
 """
 
 from dataclasses import replace
 
-from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.station import Station
 
@@ -18,7 +18,7 @@ def gives_and_takes(station: Station) -> bool:
 
 
 def with_plain_gates(cell: Cell) -> Cell:
-    """The cell whose gates have room for one, or are supplies that take parts too; NotYet names what is neither."""
+    """The cell whose gates have room for one, or are supplies that take parts too."""
     wide = {name: each for name, each in cell.stations.items() if each.kind == "gate" and each.capacity != 1}
     if not wide:
         return cell
@@ -27,13 +27,20 @@ def with_plain_gates(cell: Cell) -> Cell:
 
 def plain(name: str, gate: Station, cell: Cell) -> Station:
     """One such gate as a schedule has it."""
-    guests = len(visitors(name, cell))
-    if gives_and_takes(gate) and (gate.capacity is None or gate.capacity >= guests):
+    if has_room_for_all(name, gate, cell):
         return replace(gate, kind="supply", capacity=None)
-    if guests <= 1:
-        return replace(gate, capacity=1)
-    thing = "a cycle with a gate for several parts that has a turnaround, or less room than attendants who come there"
-    raise NotYet(thing, where=f"/stations/{name}", cure="a supply and a sink at its place, or capacity 1")
+    return replace(gate, capacity=1)
+
+
+def has_room_for_all(name: str, gate: Station, cell: Cell) -> bool:
+    """Whether all who come to a gate may be there at once without regard to each other."""
+    return gives_and_takes(gate) and (gate.capacity is None or gate.capacity >= len(visitors(name, cell)))
+
+
+def kept_apart(cell: Cell) -> list[str]:
+    """The gates where a cycle lets in one attendant at a time although several might be there at once."""
+    wide = [(name, each) for name, each in cell.stations.items() if each.kind == "gate" and each.capacity != 1]
+    return [name for name, each in wide if len(visitors(name, cell)) > 1 and not has_room_for_all(name, each, cell)]
 
 
 def visitors(name: str, cell: Cell) -> set[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.mix import part_set
+from millhand.solvers.cycle.chains import rhythm_of
 
 
 def pieces_used(cell: Cell) -> Iterator[tuple[str, int, str, int]]:
@@ -44,7 +45,9 @@ def parts_until_short(cell: Cell, stock: str) -> int | None:
         return None
     mix = part_set(cell.parts)
     each = sum(
-        mix[part] * count / cell.parts[part].route[at].every for part, at, s, count in pieces_used(cell) if s == stock
+        mix[part] * count / rhythm_of(cell.parts[part].route, at)
+        for part, at, s, count in pieces_used(cell)
+        if s == stock
     )
     return int(station.start * sum(mix.values()) / each + 1e-9)
 

@@ -8,7 +8,7 @@ Several slots have trays of their own, and a part goes into the machine behind i
 them each tray has a place of its own, from which loaded ways lead to its machine only.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from millhand.errors import NotYet
@@ -59,6 +59,30 @@ def with_trays(cell: Cell) -> Cell:
     return with_places(made, beside)
 
 
+def unused_trays(cell: Cell) -> list[str]:
+    """The machines whose tray a steady cycle can do without, where no store says what it is: each part that is set down
+    there is taken up at once, by whoever brought it. Not where a belt fills it."""
+    unused: list[str] = []
+    while cell.goal == "rate":
+        found = [name for name in refused_at(cell) if not cell.stations[name].self_in]
+        if not found:
+            break
+        unused += found
+        cell = without_trays(cell, found)
+    return unused
+
+
+def without_trays(cell: Cell, machines: Sequence[str]) -> Cell:
+    """The cell without the buffers before these machines."""
+    bare = {name: replace(cell.stations[name], in_queue=0) for name in machines}
+    return replace(cell, stations={**cell.stations, **bare}) if bare else cell
+
+
+def refused_at(cell: Cell) -> list[str]:
+    """The machines with a tray that no store says."""
+    return [where.split("/")[2] for _, where in tray_refusals(cell)]
+
+
 def is_beside(cell: Cell, name: str) -> bool:
     """Whether a machine has several slots, or a step of some part may also be done at others."""
     steps = [step for part in cell.parts.values() for step in part.route if name in step.at]
@@ -83,8 +107,8 @@ def reasons(cell: Cell, name: str) -> Iterator[str]:
     steps = [step for part in cell.parts.values() for step in part.route if name in step.at]
     if cell.stations[name].capacity is None:
         yield "and endless slots (leave the buffer out: a slot is always free)"
-    if any(step.every > 1 or step.stay_max_s is not None for step in steps):
-        yield "by sample or with a limited stay (write a store)"
+    if any(step.stay_max_s is not None for step in steps):
+        yield "with a limited stay (write a store)"
     if not all(has_tray(cell.stations[each]) for step in steps for each in open_at(cell, step)):
         yield "beside others of its step that have none (write a store, or a buffer before each)"
     if is_beside(cell, name):
@@ -136,7 +160,10 @@ def over_trays(part: CellPart, trays: dict[str, str]) -> CellPart:
     route: list[Step] = []
     for step in part.route:
         before = tuple(trays[name] for name in step.at if name in trays)
-        route += [Step(at=before), step] if before else [step]
+        if before:  # the machine is visited by whichever parts come to its tray
+            route += [Step(at=before, every=step.every), replace(step, every=step.every if step.every == 1 else 0)]
+        else:
+            route.append(step)
     return replace(part, route=tuple(route))
 
 

@@ -11,9 +11,9 @@ def locked_up(c: Compiled, k: Any) -> bool:
     for a in range(c.size.attendants):
         if k.a_state[a] == A_TRACK:
             return True
-        if k.a_holds[a] and not _outfeed_full(c, k.q_step[k.a_hand[a, 0]]):
+        if k.a_holds[a] and not _outfeed_full(c, k, k.q_step[k.a_hand[a, 0]]):
             return True
-    return _circle(c, k) or _half_a_load(c, k)
+    return _circle(c, k) or _half_a_load(c, k) or _never_emptied(c, k)
 
 
 def _half_a_load(c: Compiled, k: Any) -> bool:
@@ -28,14 +28,35 @@ def _half_a_load(c: Compiled, k: Any) -> bool:
     )
 
 
+def _never_emptied(c: Compiled, k: Any) -> bool:
+    """True where a machine waits for room in the buffer behind it, out of which no row of anybody lifts."""
+    taken = set(c.attendants.source)
+    behind = (c.lots.only_to[s] for s in range(c.size.stations) if _keeps_its_part(c, k, s))
+    return any(b >= 0 and c.stations.kind[b] == STORE and not c.stations.self_out[b] and b not in taken for b in behind)
+
+
 def _targets(c: Compiled, g: int) -> set[int]:
     """The stations of a step."""
     return set(c.steps.at[c.steps.at_from[g] : c.steps.at_to[g]])
 
 
-def _outfeed_full(c: Compiled, g: int) -> bool:
+def _outfeed_full(c: Compiled, k: Any, g: int) -> bool:
     """True where a part waits for room in an outfeed or store, which somebody may empty."""
-    return all(c.stations.kind[s] != PROCESS for s in _targets(c, g))
+    return all(_may_be_emptied(c, k, s) for s in _targets(c, g))
+
+
+def _may_be_emptied(c: Compiled, k: Any, s: int) -> bool:
+    """True for an outfeed or store; for the buffer before a machine only where that waits for a full outfeed itself."""
+    machine = c.lots.only_to[s]
+    if c.stations.kind[s] == PROCESS or machine < 0:
+        return bool(c.stations.kind[s] != PROCESS)
+    if k.s_mode[machine] != DONE:
+        return True
+    last = c.lots.only_to[machine] if c.lots.only_to[machine] >= 0 else machine
+    return all(
+        c.stations.kind[t] != PROCESS and 0 <= c.stations.capacity[t] <= k.s_stock[t]
+        for t in _targets(c, _first(c, k, last))
+    )
 
 
 def _first(c: Compiled, k: Any, s: int) -> int:
@@ -83,9 +104,19 @@ def who_waits(c: Compiled, k: Any) -> str:
             words.append(f"{name} holds a finished part that waits for {waits}")
         elif c.stations.kind[s] == PROCESS and 0 < k.s_inside[s] < c.stations.batch[s]:
             words.append(f"{name} holds {k.s_inside[s]} of the {c.stations.batch[s]} parts of a load, all of one type")
+        elif c.stations.kind[s] == STORE and 0 < c.stations.capacity[s] <= k.s_stock[s]:
+            words.append(f"{name} is full {_of_full(c, k, s)}")
         elif c.stations.kind[s] == SUPPLY and c.stations.capacity[s] >= 0 and k.s_stock[s] == 0:
             words.append(f"{name} is empty")
     return "; ".join(words) + "."
+
+
+def _of_full(c: Compiled, k: Any, s: int) -> str:
+    """What a full store or buffer waits for, or that nobody lifts out of it."""
+    if c.lots.only_to[s] >= 0:
+        return f"and waits for {c.station_names[c.lots.only_to[s]]}"
+    lifted = s in c.attendants.source or c.stations.self_out[s]
+    return f"and waits for {_names(c, _first(c, k, s))}" if lifted else "and nobody has a row to pick there"
 
 
 def _part_words(c: Compiled, g: int) -> str:

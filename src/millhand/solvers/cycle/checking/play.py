@@ -219,8 +219,12 @@ class Play:
         gate = self.cell.goal == "makespan" and self.cell.stations[turn.visit.station].kind == "gate"
         if before is not None and gate and before.visit.kind == turn.visit.kind:
             return
-        if before is not None and turn.start < before.end and self.rules.one_at_a_time(turn.visit.station):
+        alone = self.rules.one_at_a_time(turn.visit.station)
+        if before is not None and turn.start < before.end and alone:
             self.wrong(f"two visits at {turn.visit.station} at once")
+        if before is not None and alone and self.cell.stations[turn.visit.station].kind == "gate" and not gate:
+            words = f"two visits at {turn.visit.station} at once"
+            self.need(at(before, before.visit.last), at(turn, turn.visit.first), 0, words)
         loads = self.rules.room(turn.visit.station)[1] > 1 and self.rules.one_at_a_time(turn.visit.station)
         if before is not None and loads:
             closes = self.rules.tail(before.visit) + self.rules.lead(turn.visit)

@@ -227,8 +227,19 @@ class Rules:
         gate = self.cell.stations[station]
         return gate.capacity != 1 and self.steps(gate.turnaround_s) == 0
 
+    def comers(self, station: str) -> int:
+        """How many attendants may come to a station to lift or set down."""
+        visits = [(part, kind) for part in self.cell.parts for kind in ("pick", "place")]
+        return sum(any(self.can(who, station, *each) for each in visits) for who in self.cell.attendants)
+
     def one_at_a_time(self, station: str) -> bool:
-        """Whether only one attendant at a time can be at a station's part."""
+        """Whether only one attendant at a time can be at a station's part; at a gate with a turnaround, or with less
+        room than attendants who may come, a cycle lets in one at a time."""
+        gate = self.cell.stations[station]
+        if gate.kind == "gate" and gate.capacity is not None and self.cell.goal == "rate":
+            return not self.side_by_side(station) or gate.capacity < self.comers(station)
+        if gate.kind == "gate" and self.cell.goal == "rate":
+            return not self.side_by_side(station)
         return self.room(station)[0] == 1 and self.queues(station) == (0, 0)
 
     def moves_itself(self, start: str, end: str) -> bool:

@@ -33,7 +33,7 @@ from millhand.solvers.cycle.checking.track import on_tracks, track_violations
 from millhand.solvers.cycle.checking.waits import waits_of
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.slots import is_told_in_full, with_slots
-from millhand.solvers.cycle.trays import with_trays
+from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
 from millhand.solvers.cycle.unrolled import Handled, handled, turns
 from millhand.solvers.cycle.written import in_full, only_ways
 
@@ -51,7 +51,7 @@ def passed(cell: Cell, schedule: Schedule, called: str = "cycle") -> Schedule:
 
 def violations(cell: Cell, schedule: Schedule) -> list[str]:
     """Everything that is wrong with a schedule for a cell, in words; empty when nothing is."""
-    cell = with_trays(cell)
+    cell = with_trays(without_trays(cell, unused_trays(cell)))
     refuse_pieces(cell)
     only, cell = only_ways(with_slots(cell)) if is_told_in_full(cell) else {}, in_full(cell)
     found = certificate_violations(schedule)

@@ -11,6 +11,7 @@ from math import ceil, gamma, inf
 from millhand.model.cell import Cell, CellPart, Step
 from millhand.model.span import NO_TIME, Span
 from millhand.model.station import Fault
+from millhand.solvers.cycle.chains import rhythm_of
 
 
 def going_on(cell: Cell, part: str, index: int, bad: float) -> float:
@@ -53,7 +54,7 @@ def checked_ahead(cell: Cell, route: tuple[Step, ...], index: int) -> float:
         room += max(beside) - 1 if machines else sum(beside) if at else 0.0
         if route[at].every == 1 and machines:
             break
-    return room if room == inf else ceil(room / route[index].every)
+    return room if room == inf else ceil(room / rhythm_of(route, index))
 
 
 def size(room: int | None) -> float:

@@ -7,6 +7,7 @@ from itertools import product
 from math import lcm, prod
 
 from millhand.model.cell import Cell, Step
+from millhand.solvers.cycle.chains import rhythm_of
 from millhand.solvers.cycle.loads.fates import going_on, spoilt_by_clock
 
 LONGEST_PATTERN = 600  # parts counted through one by one; above, steps by samples are taken as independent
@@ -52,20 +53,20 @@ def flows(cell: Cell, part_set: Mapping[str, float], *, plain: bool, period_s: f
 
 def paths(route: tuple[Step, ...], *, plain: bool) -> dict[tuple[int, ...], float]:
     """The ways through a route and the share of parts that take each."""
-    rhythms = sorted({step.every for step in route} - {1})
+    each = [rhythm_of(route, index) for index in range(len(route))]
+    rhythms = sorted({*each} - {1})
     if plain or not rhythms:
-        return {tuple(index for index, step in enumerate(route) if step.every == 1): 1.0}
+        return {tuple(index for index, every in enumerate(each) if every == 1): 1.0}
     whole = lcm(*rhythms)
     if whole <= LONGEST_PATTERN:
         counted = Counter(
-            tuple(index for index, step in enumerate(route) if number % step.every == 0)
-            for number in range(1, whole + 1)
+            tuple(index for index, every in enumerate(each) if number % every == 0) for number in range(1, whole + 1)
         )
         return {path: times / whole for path, times in counted.items()}
     found: dict[tuple[int, ...], float] = {}
     for taken in product((False, True), repeat=len(rhythms)):
         visited = {1, *(rhythm for rhythm, take in zip(rhythms, taken, strict=True) if take)}
-        path = tuple(index for index, step in enumerate(route) if step.every in visited)
+        path = tuple(index for index, every in enumerate(each) if every in visited)
         share = prod((1 / n if take else 1 - 1 / n) for n, take in zip(rhythms, taken, strict=True))
         found[path] = found.get(path, 0.0) + share
     return found
