@@ -20,7 +20,7 @@ from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import SLACK, cycle_bound_steps, least_for, load_bounds
 from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import TimeUp, is_over, within
-from millhand.solvers.cycle.effort import STUDY, Effort
+from millhand.solvers.cycle.effort import STUDY, Effort, more, share
 from millhand.solvers.cycle.gates import kept_apart
 from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.no_swaps import better_of, without_swaps
@@ -385,17 +385,3 @@ def listed(numbers: list[int]) -> str:
     """Some numbers of part sets in words."""
     *first, last = [str(each) for each in numbers]
     return sets_words(numbers[0]) if not first else f"{', '.join(first)} or {last} part sets"
-
-
-def more(effort: Effort, times: int) -> Effort:
-    """So many times an effort that no clock limits."""
-    return replace(effort, deterministic=None if effort.deterministic is None else effort.deterministic * times)
-
-
-def share(effort: Effort, shares: int) -> Effort:
-    """One of so many equal shares of an effort."""
-    return replace(
-        effort,
-        deterministic=None if effort.deterministic is None else effort.deterministic / shares,
-        seconds=None if effort.seconds is None else effort.seconds / shares,
-    )

@@ -1,7 +1,7 @@
 """How much work a search for the best cycle may take, and who hears how it goes."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from millhand.solvers.cycle.deadline import Deadline
 
@@ -24,3 +24,17 @@ class Effort:
 
 
 STUDY = Effort()
+
+
+def more(effort: Effort, times: int) -> Effort:
+    """So many times an effort that no clock limits."""
+    return replace(effort, deterministic=None if effort.deterministic is None else effort.deterministic * times)
+
+
+def share(effort: Effort, shares: int) -> Effort:
+    """One of so many equal shares of an effort."""
+    return replace(
+        effort,
+        deterministic=None if effort.deterministic is None else effort.deterministic / shares,
+        seconds=None if effort.seconds is None else effort.seconds / shares,
+    )
