@@ -117,7 +117,7 @@ def test_what_cannot_be_scheduled_is_refused_with_its_bounds(tmp_path: Path) -> 
     assert result.stdout.startswith("By load the pace is set by m2; next is ")
 
 
-def test_a_tray_that_cannot_be_written_out_has_its_bounds_too(tmp_path: Path) -> None:
+def test_a_tray_that_cannot_be_written_out_stays_empty_in_a_cycle_with_its_bounds(tmp_path: Path) -> None:
     """A buffer before a machine at which somebody stays, with endless places in the machine."""
     data = json.loads((CELLS / "published_two_grippers_a.json").read_text(encoding="utf-8"))
     data["stations"]["m2"] |= {"attended": True, "in_queue": 1, "capacity": None}
@@ -125,9 +125,11 @@ def test_a_tray_that_cannot_be_written_out_has_its_bounds_too(tmp_path: Path) ->
     path.write_text(json.dumps(data), encoding="utf-8")
     result = run(str(path))
 
-    assert result.exit_code == 1
-    assert "and endless slots (leave the buffer out: a slot is always free)" in result.stderr
-    assert result.stdout.startswith("By load the pace is set by ")
+    words = " ".join(result.stdout.split())
+    assert result.exit_code == 0
+    assert "the buffer before m2 stays empty in the cycle, where a run may use it" in words
+    assert "not proven to be the best; nothing can be shorter than 27.5 s" in words  # m3 alone, which no tray quickens
+    assert "By load the pace is set by m3" in words
 
 
 def test_the_answer_for_machines_names_the_cell_of_the_file(tmp_path: Path) -> None:
