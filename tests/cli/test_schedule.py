@@ -123,7 +123,7 @@ def test_a_tray_that_cannot_be_written_out_stays_empty_in_a_cycle_with_its_bound
     data["stations"]["m2"] |= {"attended": True, "in_queue": 1, "capacity": None}
     path = tmp_path / "tray.json"
     path.write_text(json.dumps(data), encoding="utf-8")
-    result = run(str(path))
+    result = run(str(path), "--seconds", "1")
 
     words = " ".join(result.stdout.split())
     assert result.exit_code == 0
