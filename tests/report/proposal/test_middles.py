@@ -126,6 +126,46 @@ def test_a_way_of_less_worth_says_by_what() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("npv", "half", "words"),
+    [
+        (1.0, 300_000.0, "worth less at likely values, which make the order. In half of the cases it is worth as much"),
+        (None, 300_000.0, "as closely as it is known. In half of the cases it is worth as much or more, 300 000 USD"),
+        (None, 100_000.0, "as closely as it is known, and less in half of the cases"),
+        (1.0, 100_000.0, "worth less over the years"),
+    ],
+)
+def test_a_way_with_the_larger_middle_is_told_what_the_draws_say_of_it(
+    npv: float | None, half: float, words: str
+) -> None:
+    """By likely values it comes behind; its middle, chance, payback and price stand beside the proposed way's."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.case is not None
+    own = ground.facts[ground.subject.case.npv]
+    drawn = [
+        Fact(id=f"concepts.{way}.sure.{name}", value=value, unit=unit, basis="computed", source="a test")
+        for way, middle_worth, back, best in ((ARM, 270_000.0, 24.0, 0.3), ("other", half, 26.0, 0.5))
+        for name, value, unit in (
+            ("npv_p50", middle_worth, "money"), ("payback_p50", back, "months"), ("best_chance", best, "1"),
+        )
+    ]  # fmt: skip
+    worth = replace(own, id="theirs", value=own.value if npv is None else npv)
+    other = replace(
+        ground.subject,
+        concept=replace(ground.subject.concept, id="other"),
+        case=replace(ground.subject.case, npv="theirs"),
+    )
+    ground = replace(ground, facts={**ground.facts, **{each.id: each for each in (worth, *drawn)}})
+    told = plain(ground, why(ground, other))
+
+    assert words in told
+    assert ("26 months, 24 months" in told) is (half > 270_000.0)
+    assert ("in 50 % of the cases drawn, 30 %" in told) is (half > 270_000.0)
+    if half > 270_000.0:
+        assert "Folge der beiden nicht fest steht" in plain(ground, why(ground, other), language="de")
+
+
 def test_the_promised_parts_of_a_shift_are_a_test_and_both_runs_have_a_chance() -> None:
     """The mean of ten shifts reaches the low end; both runs together are passed less often than each."""
     ground = base("long")
