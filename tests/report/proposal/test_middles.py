@@ -6,9 +6,11 @@ import pytest
 
 from millhand.model.decision import Ask
 from millhand.model.fact import Fact
+from millhand.report.proposal import agreed
 from millhand.report.proposal.agreed import both, shifts
 from millhand.report.proposal.alternatives import why
 from millhand.report.proposal.ask import asked
+from millhand.report.proposal.cell import cycle
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.money import case
@@ -190,3 +192,69 @@ def test_a_machine_that_is_called_what_it_is_is_named_once() -> None:
 
     assert f"({machine.kind.value})" not in plain(ground, machine_item(same))
     assert f"({machine.kind.value})" in plain(ground, machine_item(replace(machine, name="the blue one")))
+
+
+def test_a_pace_of_machines_that_never_wait_says_from_what_it_is_counted() -> None:
+    """The pace, the cycle's table and the allowance; where the pace is another's, parts and time alone."""
+    ground = base("long")
+    tests, subject = ground.study.acceptance, ground.subject
+    assert tests is not None
+    assert subject is not None
+    assert subject.timing is not None
+    timed, count = subject.timing.operations[0], ground.study.inquiry.machines[0].count.value
+    each_s = (ground.value(timed.gap) + ground.value(timed.process)) / ground.value(timed.parts_per_load)
+    pace = replace(ground.facts[tests.pace_per_h], value=3600.0 * count / each_s)
+    paced = replace(ground, facts={**ground.facts, pace.id: pace})
+    told, other = (plain(each, *next(iter(agreed.test_rows(each, tests)))) for each in (paced, ground))
+
+    assert "per hour of all machines together, as standing and running of “The cycle" in told
+    assert "5 % more time" in told
+    assert "all machines together" not in other
+
+
+def test_what_the_arm_is_bound_for_is_said_of_the_rows_above() -> None:
+    """All rows but door, end of program and restart; where the rows do not add up to that, no word of them."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.timing is not None
+    work = ground.facts[ground.subject.timing.operations[0].work]
+    keys = []
+    for more_s in (0.0, 4.0):
+        section = cycle(replace(ground, facts={**ground.facts, work.id: replace(work, value=work.value + more_s)}))
+        assert section is not None
+        rows = next(each for each in section.blocks if isinstance(each, Table)).rows
+        keys.append([row[0].key for row in rows if isinstance(row[0], Say)])
+
+    assert "cycle.work_between" in keys[0]
+    assert "cycle.work_between" not in keys[1]
+    assert "cycle.work" in keys[1]
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "programming of new parts by your people, 2 a year of 8 h each, and 50 % of these hours by who loads"),
+        (
+            "de",
+            "Programmieren neuer Teile durch Ihre Leute, 2 im Jahr zu je 8 h, und 50 % dieser Stunden dem, der belädt",
+        ),
+    ],
+)
+def test_programming_of_new_parts_says_its_hours(language: str, words: str) -> None:
+    """Parts, hours and what of them somebody loads by hand, so that the hour's wage can be read off."""
+    named = {
+        "new_families_per_y": (2.0, "1"),
+        "programming_family_h": (8.0, "h"),
+        "programming_stands_share": (0.5, "1"),
+    }
+    more = [
+        Fact(id=f"catalogue.{name}", value=value, unit=unit, basis="judged", source="a test")
+        for name, (value, unit) in named.items()
+    ]
+    ground = ground_with({}, *more)
+    section = case(ground)
+    assert section is not None
+    table = next(each for each in section.blocks if isinstance(each, Table))
+    said = next(each[0] for each in table.rows if isinstance(each[0], Say))
+
+    assert words in plain(ground, replace(said, key="case.running_of_programming"), language=language)

@@ -135,7 +135,11 @@ def case(ground: Ground) -> Section | None:
     if ground.subject is None or ground.subject.case is None:
         return None
     share: dict[str, Item] = {
-        "share": figure(next(ground.known("catalogue.upkeep_share"), None), "percent", "value"),
+        name: figure(next(ground.known(f"catalogue.{fact}"), None), form, "value")
+        for name, fact, form in (
+            ("share", "upkeep_share", "percent"), ("new_parts", "new_families_per_y", "count"),
+            ("new_hours", "programming_family_h", "hours"), ("new_stands", "programming_stands_share", "percent"),
+        )
     }  # fmt: skip
     rows = tuple(
         (Say(key=f"case.{name}", slots=share), told, half(ground, name), ends) for name, told, ends in measures(ground)
