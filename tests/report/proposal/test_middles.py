@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from millhand.model.decision import Ask
+from millhand.model.estimate import PriceLine
 from millhand.model.fact import Fact
 from millhand.report.proposal import agreed
 from millhand.report.proposal.agreed import both, shifts
@@ -13,7 +14,7 @@ from millhand.report.proposal.ask import asked
 from millhand.report.proposal.cell import cycle
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
-from millhand.report.proposal.money import case
+from millhand.report.proposal.money import case, of_line
 from millhand.report.proposal.records import Item, Say, Table
 from millhand.report.proposal.short import key_figures, machine_item
 from tests.report.fixture_study import ARM
@@ -258,3 +259,33 @@ def test_programming_of_new_parts_says_its_hours(language: str, words: str) -> N
     said = next(each[0] for each in table.rows if isinstance(each[0], Say))
 
     assert words in plain(ground, replace(said, key="case.running_of_programming"), language=language)
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "floor track, laid out and priced with 5.2 m of travel"),
+        ("de", "Fahrachse am Boden, ausgelegt und gepreist mit 5,2 m Hub"),
+    ],
+)
+def test_a_track_is_named_with_the_travel_that_its_price_covers(language: str, words: str) -> None:
+    """That of the layout, not that of the class; where no price by the travel is known, and in any other line, none."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.layout is not None
+    long, paid = (
+        Fact(id=name, value=value, unit=unit, basis="computed", source="a test")
+        for name, value, unit in (
+            ("track", 5.2, "m"), (f"concepts.{ARM}.estimate.track_price", 40_500.0, "money"),
+        )
+    )  # fmt: skip
+    subject = replace(ground.subject, layout=replace(ground.subject.layout, track="track"))
+    bare = replace(ground, subject=subject, facts={**ground.facts, long.id: long})
+    seen = replace(bare, facts={**bare.facts, paid.id: paid})
+    mount, other = (
+        PriceLine(id=each, words="floor track", group="equipment", amount=paid) for each in ("mount", "arm")
+    )
+
+    assert plain(seen, of_line(seen, mount), language=language) == words
+    assert "5" not in plain(seen, of_line(seen, other), language=language)
+    assert "5" not in plain(bare, of_line(bare, mount), language=language)
