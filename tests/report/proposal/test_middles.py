@@ -165,6 +165,7 @@ def test_a_way_with_the_larger_middle_is_told_what_the_draws_say_of_it(
     assert words in told
     assert ("26 months, 24 months" in told) is (half > 270_000.0)
     assert ("in 50 % of the cases drawn, 30 %" in told) is (half > 270_000.0)
+    assert "not firm" not in plain(ground, why(replace(ground, long=False), other))
     if half > 270_000.0:
         assert "Folge der beiden nicht fest steht" in plain(ground, why(ground, other), language="de")
 

@@ -38,7 +38,8 @@ def alternatives(ground: Ground) -> Section | None:
     names = ("shift", "price", "payback", "half", "npv", "half_npv")
     heads = (Column(head="alt.way", width=1.0), *(Column(head=f"alt.{each}", align="right") for each in names),
              Column(head="alt.why", width=0.0 if meant else 0.6))  # fmt: skip
-    basis = (Say(key="alt.basis"),) if ground.long else ()
+    told = ("alt.basis", "alt.basis_rule") if ground.proposed and ground.offered else ("alt.basis",)
+    basis = tuple(Say(key=each) for each in told) if ground.long else ()
     caption = Joined(items=(amounts_in(ground), *basis), between=" ")
     blocks: list[Block] = [Table(columns=heads, rows=rows, caption=caption), *meant]
     sooner = (each for name in seen for each in by_hand_sooner(ground, result_of(ground.study, name)))
@@ -115,8 +116,8 @@ def why(ground: Ground, result: Result) -> Item:
     ]  # fmt: skip
     what = Joined(items=tuple(seen[:2]))
     if holds_its_middle(ground, result):
-        return Joined(items=(Say(key="alt.why_likely", slots={"what": what}) if seen else Say(key="alt.why_order"),
-                             drawn_beside(ground, base, result)), between=" ")  # fmt: skip
+        order = Say(key="alt.why_likely", slots={"what": what}) if seen else Say(key="alt.why_order")
+        return Joined(items=(order, drawn_beside(ground, base, result)), between=" ") if ground.long else order
     return Say(key="alt.why_worth_of", slots={"what": what}) if seen else Say(key="alt.why_worth")
 
 
@@ -127,6 +128,8 @@ def even(ground: Ground, base: Result, other: Result) -> Item:
         return Say(key="alt.why_even")
     if ground.value(there) < ground.value(here):
         return Say(key="alt.why_even_less")
+    if not ground.long:
+        return Say(key="alt.why_even")
     return Joined(items=(Say(key="alt.why_even"), drawn_beside(ground, base, other)), between=". ")
 
 
@@ -171,7 +174,10 @@ def reason(ground: Ground, result: Result) -> str:
         return "late"
     if ground.subject is not None and ground.subject.case is not None:
         worth = (bare(ground.facts[each.npv], "money_2") for each in (ground.subject.case, result.case))
-        return "even" if len(set(worth)) == 1 else "worth"
+        if len(set(worth)) == 1:
+            return "even"
+        more = ground.value(result.case.npv) > ground.value(ground.subject.case.npv)
+        return "on_top" if more and ground.study.decision.answer == "by_hand" else "worth"
     return "worth"
 
 
