@@ -61,4 +61,5 @@ def test_the_paper_says_it_beside_todays(language: str, words: str) -> None:
 
     assert words in told
     assert "2 %" in told
+    assert ("counts once here" if language == "en" else "zählt hier einmal") in told
     assert list(at_once(ground)) == []

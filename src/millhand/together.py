@@ -8,7 +8,7 @@ from millhand.model.study import Result, Study
 from millhand.run import Nobody, Watch, watched
 from millhand.solvers.waiting import Waited, waited
 
-WEEKS = 8  # logged of each way
+WEEKS = 24  # logged of each way: in eight, one long stop of the arm moves the share by half
 
 
 def with_waits_together(done: Study, *, watch: Watch | None = None) -> Study:

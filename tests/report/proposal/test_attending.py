@@ -181,6 +181,11 @@ def test_a_way_of_the_same_printed_worth_is_not_said_to_be_worth_less() -> None:
     assert reason(ground, rival) == "even"
     assert reason(replace(ground, facts=facts), poorer) == "worth"
 
+    richer = replace(rival, case=replace(subject.case, npv="richer"))
+    facts = {**ground.facts, "richer": replace(ground.facts[subject.case.npv], id="richer", value=1e7)}
+    by_hand = replace(ground.study, decision=replace(ground.study.decision, answer="by_hand"))
+    assert reason(replace(ground, facts=facts, study=by_hand), richer) == "on_top"
+
 
 def test_how_much_of_a_part_list_the_cell_can_load_is_said() -> None:
     """Of its own list alone: nothing where there is none, or where it is of another cell."""

@@ -5,13 +5,16 @@ from dataclasses import replace
 import pytest
 
 from millhand.model.decision import Ask
+from millhand.model.estimate import PriceLine
 from millhand.model.fact import Fact
+from millhand.report.proposal import agreed
 from millhand.report.proposal.agreed import both, shifts
 from millhand.report.proposal.alternatives import why
 from millhand.report.proposal.ask import asked
+from millhand.report.proposal.cell import cycle
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
-from millhand.report.proposal.money import case
+from millhand.report.proposal.money import case, of_line
 from millhand.report.proposal.records import Item, Say, Table
 from millhand.report.proposal.short import key_figures, machine_item
 from tests.report.fixture_study import ARM
@@ -126,6 +129,47 @@ def test_a_way_of_less_worth_says_by_what() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("npv", "half", "words"),
+    [
+        (1.0, 300_000.0, "worth less at likely values, which make the order. In half of the cases it is worth as much"),
+        (None, 300_000.0, "as closely as it is known. In half of the cases it is worth as much or more, 300 000 USD"),
+        (None, 100_000.0, "as closely as it is known, and less in half of the cases"),
+        (1.0, 100_000.0, "worth less over the years"),
+    ],
+)
+def test_a_way_with_the_larger_middle_is_told_what_the_draws_say_of_it(
+    npv: float | None, half: float, words: str
+) -> None:
+    """By likely values it comes behind; its middle, chance, payback and price stand beside the proposed way's."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.case is not None
+    own = ground.facts[ground.subject.case.npv]
+    drawn = [
+        Fact(id=f"concepts.{way}.sure.{name}", value=value, unit=unit, basis="computed", source="a test")
+        for way, middle_worth, back, best in ((ARM, 270_000.0, 24.0, 0.3), ("other", half, 26.0, 0.5))
+        for name, value, unit in (
+            ("npv_p50", middle_worth, "money"), ("payback_p50", back, "months"), ("best_chance", best, "1"),
+        )
+    ]  # fmt: skip
+    worth = replace(own, id="theirs", value=own.value if npv is None else npv)
+    other = replace(
+        ground.subject,
+        concept=replace(ground.subject.concept, id="other"),
+        case=replace(ground.subject.case, npv="theirs"),
+    )
+    ground = replace(ground, facts={**ground.facts, **{each.id: each for each in (worth, *drawn)}})
+    told = plain(ground, why(ground, other))
+
+    assert words in told
+    assert ("26 months, 24 months" in told) is (half > 270_000.0)
+    assert ("in 50 % of the cases drawn, 30 %" in told) is (half > 270_000.0)
+    assert "not firm" not in plain(ground, why(replace(ground, long=False), other))
+    if half > 270_000.0:
+        assert "Folge der beiden nicht fest steht" in plain(ground, why(ground, other), language="de")
+
+
 def test_the_promised_parts_of_a_shift_are_a_test_and_both_runs_have_a_chance() -> None:
     """The mean of ten shifts reaches the low end; both runs together are passed less often than each."""
     ground = base("long")
@@ -150,3 +194,99 @@ def test_a_machine_that_is_called_what_it_is_is_named_once() -> None:
 
     assert f"({machine.kind.value})" not in plain(ground, machine_item(same))
     assert f"({machine.kind.value})" in plain(ground, machine_item(replace(machine, name="the blue one")))
+
+
+def test_a_pace_of_machines_that_never_wait_says_from_what_it_is_counted() -> None:
+    """The pace, the cycle's table and the allowance; where the pace is another's, parts and time alone."""
+    ground = base("long")
+    tests, subject = ground.study.acceptance, ground.subject
+    assert tests is not None
+    assert subject is not None
+    assert subject.timing is not None
+    timed, count = subject.timing.operations[0], ground.study.inquiry.machines[0].count.value
+    each_s = (ground.value(timed.gap) + ground.value(timed.process)) / ground.value(timed.parts_per_load)
+    pace = replace(ground.facts[tests.pace_per_h], value=3600.0 * count / each_s)
+    paced = replace(ground, facts={**ground.facts, pace.id: pace})
+    told, other = (plain(each, *next(iter(agreed.test_rows(each, tests)))) for each in (paced, ground))
+
+    assert "per hour of all machines together, as standing and running of “The cycle" in told
+    assert "5 % more time" in told
+    assert "all machines together" not in other
+
+
+def test_what_the_arm_is_bound_for_is_said_of_the_rows_above() -> None:
+    """All rows but door, end of program and restart; where the rows do not add up to that, no word of them."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.timing is not None
+    work = ground.facts[ground.subject.timing.operations[0].work]
+    keys = []
+    for more_s in (0.0, 4.0):
+        section = cycle(replace(ground, facts={**ground.facts, work.id: replace(work, value=work.value + more_s)}))
+        assert section is not None
+        rows = next(each for each in section.blocks if isinstance(each, Table)).rows
+        keys.append([row[0].key for row in rows if isinstance(row[0], Say)])
+
+    assert "cycle.work_between" in keys[0]
+    assert "cycle.work_between" not in keys[1]
+    assert "cycle.work" in keys[1]
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "programming of new parts by your people, 2 a year of 8 h each, and 50 % of these hours by who loads"),
+        (
+            "de",
+            "Programmieren neuer Teile durch Ihre Leute, 2 im Jahr zu je 8 h, und 50 % dieser Stunden dem, der belädt",
+        ),
+    ],
+)
+def test_programming_of_new_parts_says_its_hours(language: str, words: str) -> None:
+    """Parts, hours and what of them somebody loads by hand, so that the hour's wage can be read off."""
+    named = {
+        "new_families_per_y": (2.0, "1"),
+        "programming_family_h": (8.0, "h"),
+        "programming_stands_share": (0.5, "1"),
+    }
+    more = [
+        Fact(id=f"catalogue.{name}", value=value, unit=unit, basis="judged", source="a test")
+        for name, (value, unit) in named.items()
+    ]
+    ground = ground_with({}, *more)
+    section = case(ground)
+    assert section is not None
+    table = next(each for each in section.blocks if isinstance(each, Table))
+    said = next(each[0] for each in table.rows if isinstance(each[0], Say))
+
+    assert words in plain(ground, replace(said, key="case.running_of_programming"), language=language)
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "floor track, laid out and priced with 5.2 m of travel"),
+        ("de", "Fahrachse am Boden, ausgelegt und gepreist mit 5,2 m Hub"),
+    ],
+)
+def test_a_track_is_named_with_the_travel_that_its_price_covers(language: str, words: str) -> None:
+    """That of the layout, not that of the class; where no price by the travel is known, and in any other line, none."""
+    ground = base("long")
+    assert ground.subject is not None
+    assert ground.subject.layout is not None
+    long, paid = (
+        Fact(id=name, value=value, unit=unit, basis="computed", source="a test")
+        for name, value, unit in (
+            ("track", 5.2, "m"), (f"concepts.{ARM}.estimate.track_price", 40_500.0, "money"),
+        )
+    )  # fmt: skip
+    subject = replace(ground.subject, layout=replace(ground.subject.layout, track="track"))
+    bare = replace(ground, subject=subject, facts={**ground.facts, long.id: long})
+    seen = replace(bare, facts={**bare.facts, paid.id: paid})
+    mount, other = (
+        PriceLine(id=each, words="floor track", group="equipment", amount=paid) for each in ("mount", "arm")
+    )
+
+    assert plain(seen, of_line(seen, mount), language=language) == words
+    assert "5" not in plain(seen, of_line(seen, other), language=language)
+    assert "5" not in plain(bare, of_line(bare, mount), language=language)

@@ -46,6 +46,20 @@ def test_no_fence_runs_through_where_somebody_stands(concept_id: str) -> None:
             assert beside_x or beside_y
 
 
+@pytest.mark.parametrize("concept_id", CELLS)
+def test_the_fence_is_as_wide_and_deep_as_its_pieces(concept_id: str) -> None:
+    """From the outermost end of a piece to the other; never more than the rectangle by which floor is counted."""
+    found, sheet = laid(concept_id)
+    assert found.drawn is not None
+    whole = next(each for each in found.drawn.pieces if each.name == "fence")
+    for name, ends, most in (("width", ("x_m", "to_x_m"), whole.width_m), ("depth", ("y_m", "to_y_m"), whole.depth_m)):
+        at = [sheet.value(getattr(piece, end)) for piece in found.drawn.fence for end in ends]
+        built = sheet.value(f"concepts.{concept_id}.layout.fence.built.{name}")
+
+        assert built == pytest.approx(max(at) - min(at))
+        assert built <= sheet.value(most) + 1e-6
+
+
 @pytest.mark.parametrize("concept_id", [*CELLS, OPEN])
 def test_every_door_and_every_stand_has_its_way(concept_id: str) -> None:
     """One width for each machine and each piece that somebody fills or empties."""

@@ -7,6 +7,7 @@ from importlib.resources import files
 
 from millhand.model.acceptance import Acceptance
 from millhand.model.company import Company
+from millhand.model.study import Result
 from millhand.report.proposal.attending import attending, changeover_steps
 from millhand.report.proposal.ground import Ground, called, ends, figure
 from millhand.report.proposal.introduced import brought, by_hand, hours, training
@@ -29,6 +30,7 @@ ACTS = ("supplies", "connects", "moves", "programs", "tests", "signs")
 RULES = ("parts", "raw", "stops", "retest", "alone", "ramp", "record")
 HANDOVER = ("programs", "stands_in", "shift", "told", "freed", "heavy")
 MONTHS = ("1", "2", "3", "4")
+ALIKE = 0.005  # paces that differ by less print alike
 
 
 def acceptance(ground: Ground) -> Section | None:
@@ -71,12 +73,30 @@ def both(tests: Acceptance) -> Iterator[Item]:
         yield Say(key="accept.both", slots={"chance": Figure(fact=tests.both_chance, form="chance")})
 
 
+def paced_by_machines(ground: Ground, result: Result, tests: Acceptance) -> bool:
+    """Whether the pace is that of machines of one operation which stand and run in turn and never wait."""
+    timed = result.timing.operations if result.timing is not None else ()
+    if len(timed) != 1 or len(ground.study.inquiry.machines) != 1:
+        return False
+    one, count = timed[0], ground.study.inquiry.machines[0].count.value
+    each_s = (ground.value(one.gap) + ground.value(one.process)) / ground.value(one.parts_per_load)
+    return abs(ground.value(tests.pace_per_h) * each_s / (3600.0 * count) - 1.0) < ALIKE
+
+
 def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
     """Each test: where it is done, and what it has to reach."""
     yes, no = Say(key="accept.yes"), Say(key="page.none")
     timed: dict[str, Item] = {"parts": Figure(fact=tests.timed_parts, form="count"),
                               "time": Figure(fact=tests.timed_most, form="minutes", part="value")}  # fmt: skip
-    yield Say(key="accept.pace"), no, yes, Say(key="accept.pace_goal", slots=timed)
+    timed |= {"pace": figure(tests.pace_per_h, "per_hour", "value"), "cycle": Say(key="cycle.title"),
+              "over": figure("catalogue.acceptance_over_share", "percent", "value")}  # fmt: skip
+    as_cycle = ground.subject is not None and paced_by_machines(ground, ground.subject, tests)
+    yield (
+        Say(key="accept.pace"),
+        no,
+        yes,
+        Say(key="accept.pace_goal_of" if as_cycle else "accept.pace_goal", slots=timed),
+    )
     for each in tests.standstills:
         gap: dict[str, Item] = {"most": Figure(fact=each.most, form="whole_seconds", part="value"),
                                 "counted": Figure(fact=each.counted, form="whole_seconds", part="value")}  # fmt: skip

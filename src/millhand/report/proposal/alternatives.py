@@ -32,12 +32,14 @@ def alternatives(ground: Ground) -> Section | None:
     """Ways that can work beside the proposed one, then the nearest miss at each check that ended some."""
     seen = in_sight(ground.study)
     made = [row for name in seen if (row := alternative(ground, result_of(ground.study, name)))]
-    reasons, meant = by_letter([row[-1] for row in made])
+    given = [row[-1] for row in made]
+    reasons, meant = by_letter(given, always=any(isinstance(each, Joined) for each in given))
     rows = tuple((*row[:-1], each) for row, each in zip(made, reasons, strict=True))
     names = ("shift", "price", "payback", "half", "npv", "half_npv")
     heads = (Column(head="alt.way", width=1.0), *(Column(head=f"alt.{each}", align="right") for each in names),
              Column(head="alt.why", width=0.0 if meant else 0.6))  # fmt: skip
-    basis = (Say(key="alt.basis"),) if ground.long else ()
+    told = ("alt.basis", "alt.basis_rule") if ground.proposed and ground.offered else ("alt.basis",)
+    basis = tuple(Say(key=each) for each in told) if ground.long else ()
     caption = Joined(items=(amounts_in(ground), *basis), between=" ")
     blocks: list[Block] = [Table(columns=heads, rows=rows, caption=caption), *meant]
     sooner = (each for name in seen for each in by_hand_sooner(ground, result_of(ground.study, name)))
@@ -95,6 +97,8 @@ def why(ground: Ground, result: Result) -> Item:
     """The reason; where a way is worth less, by what: parts, parts alone, price, people, running cost."""
     told = reason(ground, result)
     base = ground.subject
+    if told == "even" and base is not None:
+        return even(ground, base, result)
     if told != "worth" or base is None or base.case is None or result.case is None:
         return Say(key=f"alt.why_{told}")
     mine, other, here, there = base.performance, result.performance, base.estimate, result.estimate
@@ -110,9 +114,44 @@ def why(ground: Ground, result: Result) -> Item:
         for a, b, name, form in pairs
         if speaks(ground, (a, b) if name.startswith("more") else (b, a), form)
     ]  # fmt: skip
-    if not seen:
-        return Say(key="alt.why_worth")
-    return Say(key="alt.why_worth_of", slots={"what": Joined(items=tuple(seen[:2]))})
+    what = Joined(items=tuple(seen[:2]))
+    if holds_its_middle(ground, result):
+        order = Say(key="alt.why_likely", slots={"what": what}) if seen else Say(key="alt.why_order")
+        return Joined(items=(order, drawn_beside(ground, base, result)), between=" ") if ground.long else order
+    return Say(key="alt.why_worth_of", slots={"what": what}) if seen else Say(key="alt.why_worth")
+
+
+def even(ground: Ground, base: Result, other: Result) -> Item:
+    """A way that prints the same worth at likely values: what half of the cases say of it where they differ."""
+    here, there = (drawn_of(ground, each, "npv_p50") for each in (base, other))
+    if here is None or there is None or bare(ground.facts[here], "money_2") == bare(ground.facts[there], "money_2"):
+        return Say(key="alt.why_even")
+    if ground.value(there) < ground.value(here):
+        return Say(key="alt.why_even_less")
+    if not ground.long:
+        return Say(key="alt.why_even")
+    return Joined(items=(Say(key="alt.why_even"), drawn_beside(ground, base, other)), between=". ")
+
+
+def holds_its_middle(ground: Ground, result: Result) -> bool:
+    """Whether half of the draws of a way lie as high as the proposed way's or higher, as far as is printed."""
+    here, there = (drawn_of(ground, each, "npv_p50") for each in (ground.subject, result) if each is not None)
+    return here is not None and there is not None and not speaks(ground, (there, here), "money_2")
+
+
+def drawn_beside(ground: Ground, base: Result, other: Result) -> Item:
+    """What the draws say of a way whose middle holds against the proposed one's: chances, payback and money bound."""
+    slots: dict[str, Item] = {}
+    for name, each in (("own", base), ("other", other)):
+        case, price = each.case, each.estimate
+        slots |= {
+            f"{name}_half": figure(drawn_of(ground, each, "npv_p50"), "money_2", "value"),
+            f"{name}_back": figure(drawn_of(ground, each, "payback_p50"), "months", "value"),
+            f"{name}_chance": figure(case.hurdle_chance if case else None, "percent", "value"),
+            f"{name}_best": figure(drawn_of(ground, each, "best_chance"), "percent", "value"),
+            f"{name}_price": figure(price.installed if price else None, "money_2", "value"),
+        }
+    return Say(key="alt.drawn", slots=slots)
 
 
 def speaks(ground: Ground, pair: tuple[str, str], form: str) -> bool:
@@ -135,7 +174,10 @@ def reason(ground: Ground, result: Result) -> str:
         return "late"
     if ground.subject is not None and ground.subject.case is not None:
         worth = (bare(ground.facts[each.npv], "money_2") for each in (ground.subject.case, result.case))
-        return "even" if len(set(worth)) == 1 else "worth"
+        if len(set(worth)) == 1:
+            return "even"
+        more = ground.value(result.case.npv) > ground.value(ground.subject.case.npv)
+        return "on_top" if more and ground.study.decision.answer == "by_hand" else "worth"
     return "worth"
 
 

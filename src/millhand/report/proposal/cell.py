@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
-from millhand.report.cycle import cycles
+from millhand.report.cycle import Cycle, cycles
 from millhand.report.proposal.ground import Ground, called, figure, terms
 from millhand.report.proposal.near_fence import FROM_FENCE, fenced, near_fence, own_row
 from millhand.report.proposal.near_people import part_held, side_rows, sides
@@ -27,6 +27,8 @@ from millhand.report.proposal.repeated import under_groups
 from millhand.report.proposal.safety import left_open
 from millhand.report.safeguarding import letter
 
+SHOWN_S = 0.05  # sums of times that differ by less are one
+
 
 def cycle(ground: Ground) -> Section | None:
     """What the machine stands for and what the arm does besides, on one load."""
@@ -45,7 +47,8 @@ def cycle(ground: Ground) -> Section | None:
         rows: list[tuple[Item, ...]] = list(under)
         first = len(rows)
         for name, fact_id in (("gap", each.times.gap), ("work", each.times.work), ("process", each.times.process)):
-            rows.append((Say(key=f"cycle.{name}"), Figure(fact=fact_id, form="seconds")))
+            key = "work_between" if name == "work" and between(ground, each) else name
+            rows.append((Say(key=f"cycle.{key}"), Figure(fact=fact_id, form="seconds")))
         heads = (Column(head="cycle.element", width=1.0), Column(head="cycle.time", align="right"))
         sums = tuple(range(first, len(rows)))
         blocks.append(Table(columns=heads, rows=tuple(rows), caption=caption, sums=sums, groups=groups))
@@ -56,6 +59,14 @@ def cycle(ground: Ground) -> Section | None:
     blocks += at_once(ground)
     words = Say(key="cycle.words_alone" if besides else "cycle.words")
     return Section(key="cycle", blocks=(Paragraph(item=words), *blocks))
+
+
+def between(ground: Ground, made: Cycle) -> bool:
+    """Whether the arm is bound for all rows but those before and after it in which the machine is alone: its door, the
+    end of its program and its restart."""
+    rows = sum(ground.value(one.time) for one in (*made.standing, *made.alone))
+    alone = ground.value(made.times.lead) + ground.value(made.times.tail)
+    return alone > 0.0 and abs(rows - alone - ground.value(made.times.work)) < SHOWN_S
 
 
 def at_once(ground: Ground) -> Iterator[Block]:

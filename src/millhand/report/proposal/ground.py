@@ -75,6 +75,15 @@ def by_arm(work: Component) -> Term:
     return Term(text=f"{work.words.get('short', work.title)} by the arm")
 
 
+def with_travel(ground: Ground, words: str) -> Item:
+    """What the arm stands on or hangs from; a track with the travel that the layout asks for, by which it is priced."""
+    layout = ground.subject.layout if ground.subject else None
+    if layout is None or not layout.track or ground.of_concept("estimate.track_price") is None:
+        return Term(text=words)
+    slots: dict[str, Item] = {"mount": Term(text=words), "travel": figure(layout.track, "metres", "value")}
+    return Say(key="concept.with_travel", slots=slots)
+
+
 def concept_item(concept: Concept) -> Item:
     """A concept in a few words, each component by its own so that every language has them."""
     if concept.kind == "today":

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from millhand.model.case import Case, CashLine
 from millhand.model.decision import Orders
+from millhand.model.estimate import PriceLine
 from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
-from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short
+from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short, with_travel
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, without_alone
 from millhand.report.proposal.records import (
@@ -98,7 +99,7 @@ def price_lines(ground: Ground) -> Table:
     assert ground.subject.estimate is not None
     estimate = ground.subject.estimate
     lines: list[tuple[Item, tuple[Item, ...]]] = [
-        (Say(key=f"price.group_{line.group}"), (Term(text=line.words), figure(line.amount.id, "money", "bare"),
+        (Say(key=f"price.group_{line.group}"), (of_line(ground, line), figure(line.amount.id, "money", "bare"),
                                                 ends(ground, line.amount.id, "money")))
         for group in GROUPS for line in estimate.lines
         if line.group == group and not line.internal and ground.facts[line.amount.id].value != 0.0
@@ -108,6 +109,11 @@ def price_lines(ground: Ground) -> Table:
     columns = (Column(head="price.line", width=1.0), Column(head="price.likely", align="right"),
                Column(head="price.range", align="right"))  # fmt: skip
     return Table(columns=columns, rows=rows, sums=(len(rows) - 1,), groups=groups, caption=amounts_in(ground))
+
+
+def of_line(ground: Ground, line: PriceLine) -> Item:
+    """What a line is for; of a track how long it is, as its price follows the travel."""
+    return with_travel(ground, line.words) if line.id == "mount" else Term(text=line.words)
 
 
 def milestones(ground: Ground) -> Iterator[Item]:
@@ -135,7 +141,11 @@ def case(ground: Ground) -> Section | None:
     if ground.subject is None or ground.subject.case is None:
         return None
     share: dict[str, Item] = {
-        "share": figure(next(ground.known("catalogue.upkeep_share"), None), "percent", "value"),
+        name: figure(next(ground.known(f"catalogue.{fact}"), None), form, "value")
+        for name, fact, form in (
+            ("share", "upkeep_share", "percent"), ("new_parts", "new_families_per_y", "count"),
+            ("new_hours", "programming_family_h", "hours"), ("new_stands", "programming_stands_share", "percent"),
+        )
     }  # fmt: skip
     rows = tuple(
         (Say(key=f"case.{name}", slots=share), told, half(ground, name), ends) for name, told, ends in measures(ground)

@@ -77,7 +77,7 @@ def plan_blocks(ground: Ground, beside: tuple[Block, ...] = ()) -> Iterator[Bloc
     layout = ground.subject.layout if ground.subject else None
     if layout is None or layout.drawn is None:
         return
-    caption = Say(key="concept.plan", slots={"measures": measured(layout.drawn)})
+    caption = Say(key="concept.plan", slots={"measures": measured(ground, layout.drawn)})
     picture = Picture(name="plan", alt=Say(key="concept.plan_alt"), caption=caption)
     signs = legend(ground)
     sure = Paragraph(item=Joined(items=tuple(how_sure(ground)), between=" "))
@@ -123,9 +123,10 @@ def hangs_ram(drawn: Drawn | None) -> bool:
     return drawn is not None and drawn.overhead is not None and drawn.overhead.hangs == "ram"
 
 
-def measured(drawn: Drawn) -> Item:
-    """How wide and deep the fence is drawn; nothing where there is none."""
+def measured(ground: Ground, drawn: Drawn) -> Item:
+    """How wide and deep the fence is drawn, of its own pieces where they are known; nothing where there is none."""
     spot = next((each for each in drawn.pieces if each.name == "fence"), None)
     return EMPTY if spot is None else Say(key="plan.measures", slots={
-        "width": figure(spot.width_m, "metres", "value"), "depth": figure(spot.depth_m, "metres", "value"),
+        name: figure(ground.of_concept(f"layout.fence.built.{name}") or whole, "metres", "value")
+        for name, whole in (("width", spot.width_m), ("depth", spot.depth_m))
     })  # fmt: skip

@@ -22,11 +22,11 @@ def under_groups(rows: Sequence[tuple[Item, Row]], over: int = 0) -> tuple[tuple
     return tuple(made), tuple(groups)
 
 
-def by_letter(items: Sequence[Item]) -> tuple[tuple[Item, ...], tuple[Block, ...]]:
+def by_letter(items: Sequence[Item], *, always: bool = False) -> tuple[tuple[Item, ...], tuple[Block, ...]]:
     """A letter in the place of each item, and what the letters stand for; the items themselves where none comes
-    twice."""
+    twice, unless their words are always too long for a table."""
     told = list(dict.fromkeys(map(repr, items)))
-    if len(told) == len(items):
+    if len(told) == len(items) and not always:
         return tuple(items), ()
     letters = dict(zip(told, ascii_lowercase, strict=False))
     rows = tuple((Given(text=letters[each]), meant) for each, meant in first_of(items))

@@ -10,7 +10,7 @@ from millhand.report.comparison import loss_key, today_figures, usual_ends
 from millhand.report.proposal.alone import left_alone, nights, nobody_alone, unmade
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
-from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short
+from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short, with_travel
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.near_fence import fenced
@@ -235,7 +235,8 @@ def concept(ground: Ground) -> Section | None:
     for name in COMPONENTS:
         component = getattr(result.concept, name)
         if component is not None:
-            rows.append((Say(key=f"concept.{name}"), Term(text=component.title)))
+            told = with_travel(ground, component.title) if name == "mount" else Term(text=component.title)
+            rows.append((Say(key=f"concept.{name}"), told))
     if result.concept.options:
         besides = tuple(short(each.component) for each in result.concept.options)
         rows.append((Say(key="concept.option"), Joined(items=besides)))

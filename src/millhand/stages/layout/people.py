@@ -89,10 +89,19 @@ def stretches(stage: Stage, fence: Fence | None) -> Iterator[Stretch]:
     """Fence and gates as straight pieces, from the middle of the first machine's door plane."""
     if fence is None:
         return
+    across(stage, (*fence.pieces, *fence.gates))
     for number, piece in enumerate(fence.pieces, start=1):
         yield stretch(stage, "fence", f"fence.{number}", piece)
     for number, piece in enumerate(fence.gates, start=1):
         yield stretch(stage, "gate", f"gate.{number}", piece)
+
+
+def across(stage: Stage, pieces: tuple[Piece, ...]) -> None:
+    """How wide and deep the fence is as it is built, which may be less than the rectangle by which floor is counted:
+    led in where somebody stands to fill or to empty, all along that side."""
+    for name, ends in (("width", (0, 2)), ("depth", (1, 3))) if pieces else ():
+        at = [piece[end] for piece in pieces for end in ends]
+        stage.fact(f"fence.built.{name}", max(at) - min(at), "m", PLACED)
 
 
 def stretch(stage: Stage, name: str, key: str, piece: Piece) -> Stretch:
