@@ -66,9 +66,12 @@ def all_in(ground: Ground) -> Iterator[Block]:
     items: list[Item] = []
     if case is not None and estimate is not None and estimate.own and ground.value(estimate.own) > 0.0:
         whole = ground.of_case("outlay_before_grant") or case.year.outlay  # a grant comes at hand-over
-        items.append(Say(key="price.all_in", slots={
-            "sum": figure(whole, "money_2", "value"), "ends": figure(whole, "money_2", "ends"),
-        }))  # fmt: skip
+        slots = {"sum": figure(whole, "money_2", "value"), "ends": figure(whole, "money_2", "ends")}
+        items.append(Say(key="price.all_in", slots=slots))
+        usual = usual_ends(ground.facts, ground.subject) if ground.subject else ()
+        if usual and ground.facts[whole].low is not None:
+            slots |= {name: figure(each, "money_2", "value") for name, each in zip(("low", "high"), usual, strict=True)}
+            items.append(Say(key="price.all_in_class", slots=slots))
     if any(open_points(ground)):
         items.append(Say(key="price.wider"))
     if items:
