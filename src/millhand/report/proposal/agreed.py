@@ -189,15 +189,38 @@ def terms(ground: Ground, company: Company) -> Section:
     ]
     blocks: list[Block] = [Table(columns=(Column(head=""), Column(head="", width=1.0)), rows=tuple(rows))]
     estimate = ground.subject.estimate if ground.subject else None
-    if ground.offered and ground.cell and estimate is not None and not any(text for _, text in own):
+    untold = not any(text for _, text in own) and company.valid_days is None
+    if ground.offered and ground.cell and estimate is not None and untold:
         weeks = figure(estimate.order_to_hand_over_s, "weeks", "value")
         blocks = [Paragraph(item=Say(key="terms.untold", slots={"weeks": weeks}))]
     if not ground.offered:
         blocks = [Paragraph(item=Say(key="terms.none"))]
     elif not company.milestones and ground.cell:
         blocks += [Paragraph(item=Say(key="terms.counted")), Bullets(items=tuple(milestones(ground)))]
+    blocks += [
+        Paragraph(item=Joined(items=each, between=" ")) for each in (held(ground, company), taken(ground)) if each
+    ]
     if by_hand(ground) is not None:
         blocks.append(Paragraph(item=Say(key="terms.by_hand_beside" if company.warranty else "terms.by_hand")))
     if company.closing:
         blocks.append(Paragraph(item=Given(text=company.closing)))
     return Section(key="terms", blocks=tuple(blocks))
+
+
+def held(ground: Ground, company: Company) -> tuple[Item, ...]:
+    """What a day of validity holds, and for an order of when the price is reckoned; nothing where no day is named."""
+    if company.valid_days is None or not ground.offered:
+        return ()
+    by = (("age", "money.price_age", "years"), ("share", "money.escalation", "percent"))
+    reckoned = {name: figure(fact_id, form, "value") for name, fact_id, form in by if fact_id in ground.facts}
+    told = (Say(key="terms.held", slots={"valid": Say(key="page.valid")}),)
+    return (*told, Say(key="terms.held_for", slots=reckoned)) if len(reckoned) > 1 else told
+
+
+def taken(ground: Ground) -> tuple[Item, ...]:
+    """Which tests are the acceptance that terms speak of, and what becomes of it without the run alone."""
+    tests = ground.study.acceptance
+    if not ground.offered or tests is None or ground.subject is None or tests.concept != ground.subject.concept.id:
+        return ()
+    told = (Say(key="terms.tests_of_it", slots={"accept": Say(key="accept.title")}),)
+    return (*told, Say(key="terms.tests_alone")) if tests.alone_s is not None else told
