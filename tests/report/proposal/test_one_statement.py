@@ -3,10 +3,13 @@
 from dataclasses import replace
 
 from millhand.model.company import Company
-from millhand.report.proposal.agreed import terms
+from millhand.model.estimate import PriceLine
+from millhand.report.proposal.agreed import duty_rows, letters_of, terms
 from millhand.report.proposal.appendix import items_of
-from millhand.report.proposal.money import price
-from millhand.report.proposal.records import Figure, Item, Joined, Say, Section
+from millhand.report.proposal.by_hand import duty_rows as hand_rows
+from millhand.report.proposal.money import pieces, price
+from millhand.report.proposal.records import Figure, Item, Joined, Say, Section, Term
+from millhand.report.proposal.scope import things
 from tests.report.proposal.test_sections_agree import fact
 from tests.report.proposal.told_proposal import base
 
@@ -78,3 +81,47 @@ def test_terms_say_which_tests_are_the_acceptance_on_site() -> None:
 
     assert ["terms.tests_of_it" in each for each in keys] == [True, True, False]
     assert ["terms.tests_alone" in each for each in keys] == [True, False, False]
+
+
+def test_a_legend_names_the_letters_that_occur() -> None:
+    """No more, and each by the table that it belongs to."""
+    legend = letters_of({"one": "SC--CS", "two": "C-----"}, "doing").item
+    assert isinstance(legend, Say)
+    who = legend.slots["who"]
+    assert isinstance(who, Joined)
+    assert [each.key for each in who.items if isinstance(each, Say)] == ["doing.is_S", "duty.is_C"]
+
+
+def test_what_the_price_leaves_to_the_shop_is_the_shops_in_the_table_of_who_does_what() -> None:
+    """Air and power up to the cell, and programs of further families: nobody else brings, connects or programs them."""
+    for told in duty_rows().values():
+        assert told["air"][:3] == "CCC"
+        assert told["part_programs"][0] == told["part_programs"][3] == "C"
+    assert hand_rows()["moving"]["power"][:3] == "CCC"
+
+
+def test_the_list_has_what_sections_take_for_granted() -> None:
+    """What other sections speak of as being there stands in the list, and what a line only may hold is confirmed."""
+    told = {each["name"]: each for each in things()}
+
+    assert all(told[each]["confirm"] for each in ("door_changes", "blow_off", "dress_pack", "request", "assessment"))
+    assert "lines" not in told["service"]
+
+
+def test_a_line_of_several_pieces_says_how_many() -> None:
+    """Two machines ask for two vises in one line; a line of one piece has its words alone."""
+    ground = base("long")
+    counts = [fact("test.two", 2.0, "1"), fact("test.one", 1.0, "1")]
+
+    def line(*names: str) -> Item:
+        """The words of a line with these counts."""
+        amount = replace(fact("test.vises", 8000.0, "money"), inputs=tuple(("counts[]", each) for each in names))
+        facts = {**ground.facts, amount.id: amount, **{each.id: each for each in counts}}
+        one = PriceLine(id="powered_vise", words="vise", group="equipment", amount=amount)
+        return pieces(replace(ground, facts=facts), one)
+
+    several = line("test.two", "test.one")
+    assert isinstance(several, Say)
+    assert isinstance(several.slots["count"], Joined)
+    assert [each.fact for each in several.slots["count"].items if isinstance(each, Figure)] == ["test.two", "test.one"]
+    assert line("test.one") == line() == Term(text="vise")

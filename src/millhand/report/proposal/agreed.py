@@ -1,7 +1,7 @@
 """What has to be agreed: acceptance, who does what, terms of the company, time, and what is excluded."""
 
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from importlib.resources import files
 
@@ -130,7 +130,14 @@ def duties(ground: Ground) -> Section | None:
         for thing, letters in told.items()
     )
     heads = (Column(head="duty.thing", width=1.0), *(Column(head=f"duty.{act}", align="center") for act in ACTS))
-    return Section(key="duty", blocks=(Table(columns=heads, rows=rows), Paragraph(item=Say(key="duty.letters"))))
+    return Section(key="duty", blocks=(Table(columns=heads, rows=rows), letters_of(told)))
+
+
+def letters_of(told: Mapping[str, str], key: str = "duty") -> Paragraph:
+    """What the letters of such a table stand for: those that occur in it."""
+    met = [each for each in "SCMB" if any(each in letters for letters in told.values())]
+    names = tuple(Say(key=f"{key if each == 'S' else 'duty'}.is_{each}") for each in met)
+    return Paragraph(item=Say(key="duty.letters", slots={"who": Joined(items=names)}))
 
 
 def handover(ground: Ground) -> Section | None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.case import Case, CashLine
 from millhand.model.decision import Orders
+from millhand.model.estimate import PriceLine
 from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
 from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short
@@ -101,7 +102,7 @@ def price_lines(ground: Ground) -> Table:
     assert ground.subject.estimate is not None
     estimate = ground.subject.estimate
     lines: list[tuple[Item, tuple[Item, ...]]] = [
-        (Say(key=f"price.group_{line.group}"), (Term(text=line.words), figure(line.amount.id, "money", "bare"),
+        (Say(key=f"price.group_{line.group}"), (pieces(ground, line), figure(line.amount.id, "money", "bare"),
                                                 ends(ground, line.amount.id, "money")))
         for group in GROUPS for line in estimate.lines
         if line.group == group and not line.internal and ground.facts[line.amount.id].value != 0.0
@@ -111,6 +112,15 @@ def price_lines(ground: Ground) -> Table:
     columns = (Column(head="price.line", width=1.0), Column(head="price.likely", align="right"),
                Column(head="price.range", align="right"))  # fmt: skip
     return Table(columns=columns, rows=rows, sums=(len(rows) - 1,), groups=groups, caption=amounts_in(ground))
+
+
+def pieces(ground: Ground, line: PriceLine) -> Item:
+    """The words of a line, and of how many pieces it is where they are more than one."""
+    counts = [each for name, each in ground.facts[line.amount.id].inputs if name == "counts[]"]
+    if not counts or all(ground.value(each) == 1.0 for each in counts):
+        return Term(text=line.words)
+    told = Joined(items=tuple(Figure(fact=each, form="tally", part="value") for each in counts), between=" + ")
+    return Say(key="price.pieces", slots={"what": Term(text=line.words), "count": told})
 
 
 def milestones(ground: Ground) -> Iterator[Item]:

@@ -32,6 +32,10 @@ WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "overhead": lambda ground: bool(ground.subject and ground.subject.layout and ground.subject.layout.overhead),
     "near_fence": lambda ground: bool(too_near(ground)),
     "clamping": lambda ground: any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines),
+    "bought": lambda ground: ground.study.inquiry.wishes.integrator.value != "own",
+    "guarded": lambda ground: fenced(ground) or guard_of(ground) in ("light_curtain", "scanner"),
+    "blow_off": lambda ground: has(ground, "blow_off"),
+    "dress_pack": lambda ground: has(ground, "dress_pack"),
     "door": lambda ground: any(each.door.value == "hand" for each in ground.study.inquiry.machines),
 }
 
@@ -40,6 +44,11 @@ def guard_of(ground: Ground) -> str:
     """The id of the guard of what the proposal is about; "" where it has none."""
     guard = ground.subject.concept.safeguarding if ground.subject else None
     return guard.id if guard is not None else ""
+
+
+def has(ground: Ground, option: str) -> bool:
+    """Whether what the proposal is about has this besides its choices."""
+    return bool(ground.subject and any(each.component.id == option for each in ground.subject.concept.options))
 
 
 @cache
