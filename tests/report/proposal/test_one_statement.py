@@ -7,9 +7,11 @@ from millhand.model.estimate import PriceLine
 from millhand.report.proposal.agreed import duty_rows, letters_of, terms
 from millhand.report.proposal.appendix import items_of
 from millhand.report.proposal.by_hand import duty_rows as hand_rows
+from millhand.report.proposal.ground import ground as of_study
 from millhand.report.proposal.money import pieces, price
 from millhand.report.proposal.records import Figure, Item, Joined, Say, Section, Term
 from millhand.report.proposal.scope import things
+from tests.report.proposal.test_by_hand import advising
 from tests.report.proposal.test_sections_agree import fact
 from tests.report.proposal.told_proposal import base
 
@@ -125,3 +127,19 @@ def test_a_line_of_several_pieces_says_how_many() -> None:
     assert isinstance(several.slots["count"], Joined)
     assert [each.fact for each in several.slots["count"].items if isinstance(each, Figure)] == ["test.two", "test.one"]
     assert line("test.one") == line() == Term(text="vise")
+
+
+def test_a_change_by_hand_says_in_how_many_orders_and_who_its_supplier_is() -> None:
+    """Two orders where there are several machines; whose supplier it is where somebody's paper it is; neither where
+    nothing is bought."""
+    ground = of_study(advising("drop_and_boxes"), long=True)
+    machines = ground.study.inquiry.machines
+    one = tuple(replace(each, count=replace(each.count, value=1.0)) for each in machines[:1])
+    alone = replace(ground, study=replace(ground.study, inquiry=replace(ground.study.inquiry, machines=one)))
+    several = replace(ground, study=replace(ground.study, inquiry=replace(ground.study.inquiry, machines=one * 2)))
+    sender, keys = Company(name="Sample Cells"), {"terms.orders_two", "terms.by_hand_supplier"}
+
+    assert keys <= said(terms(several, sender)).keys()
+    assert said(terms(alone, sender)).keys() & keys == {"terms.by_hand_supplier"}
+    assert said(terms(several, Company())).keys() & keys == {"terms.orders_two"}
+    assert not said(terms(base("long"), sender)).keys() & keys

@@ -207,8 +207,7 @@ def terms(ground: Ground, company: Company) -> Section:
     blocks += [
         Paragraph(item=Joined(items=each, between=" ")) for each in (held(ground, company), taken(ground)) if each
     ]
-    if by_hand(ground) is not None:
-        blocks.append(Paragraph(item=Say(key="terms.by_hand_beside" if company.warranty else "terms.by_hand")))
+    blocks += [Paragraph(item=each) for each in of_a_change(ground, company)]
     if company.closing:
         blocks.append(Paragraph(item=Given(text=company.closing)))
     return Section(key="terms", blocks=tuple(blocks))
@@ -231,3 +230,17 @@ def taken(ground: Ground) -> tuple[Item, ...]:
         return ()
     told = (Say(key="terms.tests_of_it", slots={"accept": Say(key="accept.title")}),)
     return (*told, Say(key="terms.tests_alone")) if tests.alone_s is not None else told
+
+
+def of_a_change(ground: Ground, company: Company) -> Iterator[Item]:
+    """Of a change by hand: in how many orders it is bought, who its supplier is, and whose warranty counts."""
+    made = by_hand(ground)
+    if made is None:
+        return
+    machines = ground.study.inquiry.machines
+    bought = ground.offered and made.takes != "arrangement"
+    if bought and (len(machines) > 1 or any(each.count.value > 1.0 for each in machines)):
+        yield Say(key="terms.orders_two")
+    if bought and company.name:
+        yield Say(key="terms.by_hand_supplier")
+    yield Say(key="terms.by_hand_beside" if company.warranty else "terms.by_hand")
