@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from millhand.model.company import Company
 from millhand.model.estimate import PriceLine
-from millhand.report.proposal.agreed import duty_rows, letters_of, terms
+from millhand.report.proposal.agreed import duties, duty_rows, letters_of, terms
 from millhand.report.proposal.appendix import items_of
 from millhand.report.proposal.by_hand import duty_rows as hand_rows
 from millhand.report.proposal.ground import ground as of_study
@@ -143,3 +143,16 @@ def test_a_change_by_hand_says_in_how_many_orders_and_who_its_supplier_is() -> N
     assert said(terms(alone, sender)).keys() & keys == {"terms.by_hand_supplier"}
     assert said(terms(several, Company())).keys() & keys == {"terms.orders_two"}
     assert not said(terms(base("long"), sender)).keys() & keys
+
+
+def test_a_drive_for_a_door_is_nobodys_where_every_door_has_one() -> None:
+    """The table of who does what names it only where a door is opened by hand today, as the list of the price does."""
+    ground = base("long")
+    first = ground.study.inquiry.machines[0]
+
+    def named(door: str) -> set[str]:
+        """What the table names where every door is this."""
+        inquiry = replace(ground.study.inquiry, machines=(replace(first, door=replace(first.door, value=door)),))
+        return set(said(duties(replace(ground, study=replace(ground.study, inquiry=inquiry)))))
+
+    assert named("hand") - named("powered") == {"duty.door"}

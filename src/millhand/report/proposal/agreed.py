@@ -24,6 +24,7 @@ from millhand.report.proposal.records import (
     Section,
     Table,
 )
+from millhand.report.proposal.scope import WHEN
 
 ACTS = ("supplies", "connects", "moves", "programs", "tests", "signs")
 RULES = ("parts", "raw", "stops", "retest", "alone", "ramp", "record")
@@ -124,7 +125,8 @@ def duties(ground: Ground) -> Section | None:
     """Who supplies, connects, moves, programs, tests and signs each thing between the companies."""
     if not ground.cell or not ground.offered:
         return None
-    told = duty_rows()[ground.study.inquiry.wishes.integrator.value]
+    listed = duty_rows()[ground.study.inquiry.wishes.integrator.value]
+    told = {thing: acts for thing, acts in listed.items() if thing != "door" or WHEN["door"](ground)}
     rows = tuple(
         (Say(key=f"duty.{thing}"), *(Say(key=f"duty.who_{letter}") for letter in letters))
         for thing, letters in told.items()
