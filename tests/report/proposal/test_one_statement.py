@@ -10,7 +10,7 @@ from millhand.report.proposal.by_hand import duty_rows as hand_rows
 from millhand.report.proposal.ground import ground as of_study
 from millhand.report.proposal.money import pieces, price
 from millhand.report.proposal.records import Figure, Item, Joined, Say, Section, Term
-from millhand.report.proposal.scope import things
+from millhand.report.proposal.scope import scope, things
 from tests.report.proposal.test_by_hand import advising
 from tests.report.proposal.test_sections_agree import fact
 from tests.report.proposal.told_proposal import base
@@ -143,6 +143,8 @@ def test_a_change_by_hand_says_in_how_many_orders_and_who_its_supplier_is() -> N
     assert said(terms(alone, sender)).keys() & keys == {"terms.by_hand_supplier"}
     assert said(terms(several, Company())).keys() & keys == {"terms.orders_two"}
     assert not said(terms(base("long"), sender)).keys() & keys
+    assert "excluded.by_hand" in said(scope(ground))
+    assert "excluded.by_hand" not in said(scope(base("long")))
 
 
 def test_a_drive_for_a_door_is_nobodys_where_every_door_has_one() -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 from millhand.model.estimate import Estimate
 from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.near_fence import fenced, too_near
 from millhand.report.proposal.records import (
     Block,
@@ -66,7 +67,10 @@ def scope(ground: Ground) -> Section | None:
     caution = Caution(items=(Say(key="excluded.words"),))
     if not ground.cell:
         items: list[Item] = [Term(text=each) for each in estimate.excluded]
-        return Section(key="excluded", blocks=(Bullets(items=tuple(items)), caution))
+        made = by_hand(ground)
+        asked = Paragraph(item=Say(key="excluded.by_hand", slots={"duties": Say(key="doing.title")}))
+        words = (asked,) if made is not None and made.moving else ()
+        return Section(key="excluded", blocks=(Bullets(items=tuple(items)), *words, caution))
     heads = (Column(head="excluded.thing", width=1.0), Column(head="excluded.state"),
              Column(head="excluded.by", width=0.9))  # fmt: skip
     blocks: list[Block] = [
