@@ -225,8 +225,8 @@ def test_where_nothing_is_proposed_nobody_orders_pays_or_is_named() -> None:
     made = told(done, letter("en", "long"), text="a study")
     text = " ".join(words(made["sections"]))
 
-    assert "Valid until" not in str(made["head"])
-    assert "Valid until" in str(told(proposed(), letter("en", "long"), text="a study")["head"])
+    assert "valid until" not in str(made["head"])
+    assert "valid until" in str(told(proposed(), letter("en", "long"), text="a study")["head"])
     assert "Nothing is offered" in declined(turns=False)["Terms"]
     for each in ("$x^2$ months", "Ordered on the first day", "named before the order",
                  "trained before hand-over, and so", "To be confirmed point by point"):  # fmt: skip

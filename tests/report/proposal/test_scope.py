@@ -15,7 +15,14 @@ from tests.report.proposal.test_sections_agree import fact, fenced
 from tests.report.proposal.told_proposal import base
 
 OF_PRICE = re.compile(r"(?:not |only )?in the price\b")
-NO_THING = {"price.within", "cost.margin", "ask.each", "come.in_price", "come.own_in_price"}  # speak of lines alone
+NO_THING = {
+    "price.within",
+    "cost.margin",
+    "ask.each",
+    "come.in_price",
+    "come.own_in_price",
+    "terms.held",
+}  # of all lines
 LISTS = ("excluded.",)
 BY_HAND = "the upper end of the mass assumed for such a change"  # of a change by hand, whose estimate says it
 

@@ -1,7 +1,7 @@
 """What has to be agreed: acceptance, who does what, terms of the company, time, and what is excluded."""
 
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from importlib.resources import files
 
@@ -25,6 +25,7 @@ from millhand.report.proposal.records import (
     Section,
     Table,
 )
+from millhand.report.proposal.scope import WHEN
 
 ACTS = ("supplies", "connects", "moves", "programs", "tests", "signs")
 RULES = ("parts", "raw", "stops", "retest", "alone", "ramp", "record")
@@ -144,13 +145,21 @@ def duties(ground: Ground) -> Section | None:
     """Who supplies, connects, moves, programs, tests and signs each thing between the companies."""
     if not ground.cell or not ground.offered:
         return None
-    told = duty_rows()[ground.study.inquiry.wishes.integrator.value]
+    listed = duty_rows()[ground.study.inquiry.wishes.integrator.value]
+    told = {thing: acts for thing, acts in listed.items() if thing != "door" or WHEN["door"](ground)}
     rows = tuple(
         (Say(key=f"duty.{thing}"), *(Say(key=f"duty.who_{letter}") for letter in letters))
         for thing, letters in told.items()
     )
     heads = (Column(head="duty.thing", width=1.0), *(Column(head=f"duty.{act}", align="center") for act in ACTS))
-    return Section(key="duty", blocks=(Table(columns=heads, rows=rows), Paragraph(item=Say(key="duty.letters"))))
+    return Section(key="duty", blocks=(Table(columns=heads, rows=rows), letters_of(told)))
+
+
+def letters_of(told: Mapping[str, str], key: str = "duty") -> Paragraph:
+    """What the letters of such a table stand for: those that occur in it."""
+    met = [each for each in "SCMB" if any(each in letters for letters in told.values())]
+    names = tuple(Say(key=f"{key if each == 'S' else 'duty'}.is_{each}") for each in met)
+    return Paragraph(item=Say(key="duty.letters", slots={"who": Joined(items=names)}))
 
 
 def handover(ground: Ground) -> Section | None:
@@ -209,15 +218,51 @@ def terms(ground: Ground, company: Company) -> Section:
     ]
     blocks: list[Block] = [Table(columns=(Column(head=""), Column(head="", width=1.0)), rows=tuple(rows))]
     estimate = ground.subject.estimate if ground.subject else None
-    if ground.offered and ground.cell and estimate is not None and not any(text for _, text in own):
+    untold = not any(text for _, text in own) and company.valid_days is None
+    if ground.offered and ground.cell and estimate is not None and untold:
         weeks = figure(estimate.order_to_hand_over_s, "weeks", "value")
         blocks = [Paragraph(item=Say(key="terms.untold", slots={"weeks": weeks}))]
     if not ground.offered:
         blocks = [Paragraph(item=Say(key="terms.none"))]
     elif not company.milestones and ground.cell:
         blocks += [Paragraph(item=Say(key="terms.counted")), Bullets(items=tuple(milestones(ground)))]
-    if by_hand(ground) is not None:
-        blocks.append(Paragraph(item=Say(key="terms.by_hand_beside" if company.warranty else "terms.by_hand")))
+    blocks += [
+        Paragraph(item=Joined(items=each, between=" ")) for each in (held(ground, company), taken(ground)) if each
+    ]
+    blocks += [Paragraph(item=each) for each in of_a_change(ground, company)]
     if company.closing:
         blocks.append(Paragraph(item=Given(text=company.closing)))
     return Section(key="terms", blocks=tuple(blocks))
+
+
+def held(ground: Ground, company: Company) -> tuple[Item, ...]:
+    """What a day of validity holds, and for an order of when the price is reckoned; nothing where no day is named."""
+    if company.valid_days is None or not ground.offered:
+        return ()
+    by = (("age", "money.price_age", "years"), ("share", "money.escalation", "percent"))
+    reckoned = {name: figure(fact_id, form, "value") for name, fact_id, form in by if fact_id in ground.facts}
+    told = (Say(key="terms.held", slots={"valid": Say(key="page.valid")}),)
+    return (*told, Say(key="terms.held_for", slots=reckoned)) if len(reckoned) > 1 else told
+
+
+def taken(ground: Ground) -> tuple[Item, ...]:
+    """Which tests are the acceptance that terms speak of, and what becomes of it without the run alone."""
+    tests = ground.study.acceptance
+    if not ground.offered or tests is None or ground.subject is None or tests.concept != ground.subject.concept.id:
+        return ()
+    told = (Say(key="terms.tests_of_it", slots={"accept": Say(key="accept.title")}),)
+    return (*told, Say(key="terms.tests_alone")) if tests.alone_s is not None else told
+
+
+def of_a_change(ground: Ground, company: Company) -> Iterator[Item]:
+    """Of a change by hand: in how many orders it is bought, who its supplier is, and whose warranty counts."""
+    made = by_hand(ground)
+    if made is None:
+        return
+    machines = ground.study.inquiry.machines
+    bought = ground.offered and made.takes != "arrangement"
+    if bought and (len(machines) > 1 or any(each.count.value > 1.0 for each in machines)):
+        yield Say(key="terms.orders_two")
+    if bought and company.name:
+        yield Say(key="terms.by_hand_supplier")
+    yield Say(key="terms.by_hand_beside" if company.warranty else "terms.by_hand")

@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 
 from millhand.model.introduction import ByHand, Fillings
-from millhand.report.proposal.agreed import ACTS
+from millhand.report.proposal.agreed import ACTS, letters_of
 from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground, ends, figure
 from millhand.report.proposal.introduced import brought, by_hand, training
@@ -190,9 +190,10 @@ def duties(ground: Ground) -> Section | None:
     if made is None:
         return None
     kind = "moving" if made.moving else "arranged" if made.takes == "arrangement" else "bought"
+    listed = duty_rows()[kind]
     rows = tuple(
         (Say(key=f"doing.{thing}"), *(Say(key=f"duty.who_{letter}") for letter in letters))
-        for thing, letters in duty_rows()[kind].items()
+        for thing, letters in listed.items()
     )
     heads = (Column(head="duty.thing", width=1.0), *(Column(head=f"duty.{act}", align="center") for act in ACTS))
-    return Section(key="doing", blocks=(Table(columns=heads, rows=rows), Paragraph(item=Say(key="doing.letters"))))
+    return Section(key="doing", blocks=(Table(columns=heads, rows=rows), letters_of(listed, "doing")))

@@ -67,9 +67,12 @@ def all_in(ground: Ground) -> Iterator[Block]:
     items: list[Item] = []
     if case is not None and estimate is not None and estimate.own and ground.value(estimate.own) > 0.0:
         whole = ground.of_case("outlay_before_grant") or case.year.outlay  # a grant comes at hand-over
-        items.append(Say(key="price.all_in", slots={
-            "sum": figure(whole, "money_2", "value"), "ends": figure(whole, "money_2", "ends"),
-        }))  # fmt: skip
+        slots = {"sum": figure(whole, "money_2", "value"), "ends": figure(whole, "money_2", "ends")}
+        items.append(Say(key="price.all_in", slots=slots))
+        usual = usual_ends(ground.facts, ground.subject) if ground.subject else ()
+        if usual and ground.facts[whole].low is not None:
+            slots |= {name: figure(each, "money_2", "value") for name, each in zip(("low", "high"), usual, strict=True)}
+            items.append(Say(key="price.all_in_class", slots=slots))
     if any(open_points(ground)):
         items.append(Say(key="price.wider"))
     if items:
@@ -112,8 +115,14 @@ def price_lines(ground: Ground) -> Table:
 
 
 def of_line(ground: Ground, line: PriceLine) -> Item:
-    """What a line is for; of a track how long it is, as its price follows the travel."""
-    return with_travel(ground, line.words) if line.id == "mount" else Term(text=line.words)
+    """What a line is for, and of how many pieces it is where they are more than one; of a track how long it is, as its
+    price follows the travel."""
+    words = with_travel(ground, line.words) if line.id == "mount" else Term(text=line.words)
+    counts = [each for name, each in ground.facts[line.amount.id].inputs if name == "counts[]"]
+    if not counts or all(ground.value(each) == 1.0 for each in counts):
+        return words
+    told = Joined(items=tuple(Figure(fact=each, form="tally", part="value") for each in counts), between=" + ")
+    return Say(key="price.pieces", slots={"what": words, "count": told})
 
 
 def milestones(ground: Ground) -> Iterator[Item]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from millhand.model.estimate import Estimate
 from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.near_fence import fenced, too_near
 from millhand.report.proposal.records import (
     Block,
@@ -32,6 +33,10 @@ WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "overhead": lambda ground: bool(ground.subject and ground.subject.layout and ground.subject.layout.overhead),
     "near_fence": lambda ground: bool(too_near(ground)),
     "clamping": lambda ground: any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines),
+    "bought": lambda ground: ground.study.inquiry.wishes.integrator.value != "own",
+    "guarded": lambda ground: fenced(ground) or guard_of(ground) in ("light_curtain", "scanner"),
+    "blow_off": lambda ground: has(ground, "blow_off"),
+    "dress_pack": lambda ground: has(ground, "dress_pack"),
     "door": lambda ground: any(each.door.value == "hand" for each in ground.study.inquiry.machines),
 }
 
@@ -40,6 +45,11 @@ def guard_of(ground: Ground) -> str:
     """The id of the guard of what the proposal is about; "" where it has none."""
     guard = ground.subject.concept.safeguarding if ground.subject else None
     return guard.id if guard is not None else ""
+
+
+def has(ground: Ground, option: str) -> bool:
+    """Whether what the proposal is about has this besides its choices."""
+    return bool(ground.subject and any(each.component.id == option for each in ground.subject.concept.options))
 
 
 @cache
@@ -57,7 +67,10 @@ def scope(ground: Ground) -> Section | None:
     caution = Caution(items=(Say(key="excluded.words"),))
     if not ground.cell:
         items: list[Item] = [Term(text=each) for each in estimate.excluded]
-        return Section(key="excluded", blocks=(Bullets(items=tuple(items)), caution))
+        made = by_hand(ground)
+        asked = Paragraph(item=Say(key="excluded.by_hand", slots={"duties": Say(key="doing.title")}))
+        words = (asked,) if made is not None and made.moving else ()
+        return Section(key="excluded", blocks=(Bullets(items=tuple(items)), *words, caution))
     heads = (Column(head="excluded.thing", width=1.0), Column(head="excluded.state"),
              Column(head="excluded.by", width=0.9))  # fmt: skip
     blocks: list[Block] = [

@@ -36,6 +36,7 @@ from millhand.report.proposal.records import (
 
 PAIR = (Column(head="", width=0.0), Column(head="", width=1.0))
 COMPONENTS = ("presenter", "outfeed", "arm", "mount", "gripper", "safeguarding")
+LIGHT_KG = 1.0  # lighter parts are told in grams
 
 
 def answer(ground: Ground) -> Section:
@@ -149,11 +150,12 @@ def part_item(part: Part) -> Item:
     size = tuple(Figure(fact=each.id, form="mm", part="bare") for each in
                  (part.raw.length_m, part.raw.width_m, part.raw.height_m))  # fmt: skip
     operations = tuple(operation_item(each) for each in part.operations)
+    heavy = "grams" if part.raw_mass_kg.value < LIGHT_KG else "mass"  # a box holds many, whose rounded masses add up
     slots: dict[str, Item] = {
         "name": called(part.name), "condition": Term(text=part.condition.value),
         "material": Term(text=part.material.value), "size": Joined(items=size, between=" × "),
-        "raw": Figure(fact=part.raw_mass_kg.id, form="mass"),
-        "finished": Figure(fact=part.finished_mass_kg.id, form="mass"),
+        "raw": Figure(fact=part.raw_mass_kg.id, form=heavy),
+        "finished": Figure(fact=part.finished_mass_kg.id, form=heavy),
         "operations": Joined(items=operations, between="; "),
     }  # fmt: skip
     return Say(key="job.part_words", slots=slots)
