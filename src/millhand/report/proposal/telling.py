@@ -153,6 +153,8 @@ def printed(fact: Fact, figure: Figure, currency: str) -> str:
         return bare(fact, form)
     if figure.part in ("ends", "bare_ends"):
         return span(fact, form, currency=currency, unit=figure.part == "ends")
+    if figure.part == "most":
+        return middle(fact if fact.high is None else replace(fact, value=fact.high), form, currency=currency)
     if figure.part in ("low", "high"):
         end = fact.low if figure.part == "low" else fact.high
         value = fact.value if end is None else end
