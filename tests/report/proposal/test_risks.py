@@ -1,6 +1,7 @@
 """Risks with their owners: checks that hold with little room are named with what is left of their limits."""
 
 from dataclasses import replace
+from importlib.resources import files
 
 import pytest
 
@@ -56,3 +57,24 @@ def test_who_looks_after_the_cell_is_one_statement_wherever_it_is_said(language:
     said = [texts[key] for key in ("people.duties", "intro.training_attends", "risk.one_person_answer")]
 
     assert [who.lower() in each.lower() for each in said] == [True, True, True]
+
+
+@pytest.mark.parametrize(
+    ("language", "brigade", "data"),
+    [("en", "fire brigade", ("safety.toml", "assumptions.csv")), ("de", "Feuerwehr", ())],
+)
+def test_who_agrees_to_hours_alone_is_one_list(language: str, brigade: str, data: tuple[str, ...]) -> None:
+    """Every text takes it from one place, and questions that are kept as data name the same."""
+    texts = tongue(language).texts
+    agreed = texts["list.agree_alone"]
+    taking = {key for key, text in texts.items() if "{agree_alone}" in text}
+    kept = [(files("millhand.catalogue.data") / name).read_text(encoding="utf-8") for name in data]
+    lines = [line for text in kept for line in text.splitlines() if brigade in line]
+
+    assert [key for key, text in texts.items() if brigade in text] == ["list.agree_alone"]
+    assert taking == {
+        "answer.without_alone", "answer.without_alone_never", "caution.alone", "excluded.who_fire",
+        "nights.longer_over", "risk.fire_answer", "run_alone.caution",
+    }  # fmt: skip
+    assert all(agreed in line for line in lines)
+    assert len(lines) == len(data)
