@@ -62,10 +62,10 @@ def plain(ground: Ground, *items: object, language: str = "en") -> str:
 
 @pytest.mark.parametrize(
     ("language", "told"),
-    [("en", ("room for 46 parts", "would take 140 parts", "filled up 4 times, each in about 8.6 min",
+    [("en", ("room for 46 parts", "would take 142 parts: 4 whole fillings", "each in about 8.6 min",
              "stands about 70 min", "works about 20 min",
              "about 8 h of programming", "counts: 2, at 2300 USD")),
-     ("de", ("Platz für 46 Teile", "bräuchte 140 Teile", "4 Mal aufzufüllen, leer jedes Mal in etwa 8,6 min",
+     ("de", ("Platz für 46 Teile", "bräuchte 142 Teile: 4 ganze Füllungen", "jede in etwa 8,6 min",
              "steht etwa 70 min",
              "arbeitet etwa 20 min", "etwa 8 h Programmieren", "zählt: 2, mit 2300 USD"))],
 )  # fmt: skip
