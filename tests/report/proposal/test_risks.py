@@ -7,8 +7,8 @@ import pytest
 
 from millhand.model.fact import Fact
 from millhand.report.proposal.ground import Ground
-from millhand.report.proposal.records import Table
-from millhand.report.proposal.risks import risks
+from millhand.report.proposal.records import Say, Table
+from millhand.report.proposal.risks import met, risks, rules, tried
 from millhand.report.proposal.telling import Teller
 from millhand.report.tongue import tongue
 from tests.report.proposal.told_proposal import base
@@ -78,3 +78,24 @@ def test_who_agrees_to_hours_alone_is_one_list(language: str, brigade: str, data
     }  # fmt: skip
     assert all(agreed in line for line in lines)
     assert len(lines) == len(data)
+
+
+def test_what_a_risk_promises_to_try_is_a_row_of_the_acceptance_tests() -> None:
+    """Each risk with a test says acceptance in its answer, and has its row where it says; no other promises one."""
+    texts = tongue("en").texts
+    kinds = {each.id: each.test for each in rules() if each.test}
+    promised = {each.id: texts[f"risk.{each.id}_answer"] for each in rules() if "acceptance" in
+                texts[f"risk.{each.id}_answer"] and each.id != "raw_parts"}  # fmt: skip
+    rows = list(tried(base("long")))
+
+    assert promised.keys() == kinds.keys()
+    assert all((" on site" if kinds[name] == "site" else " before shipping") in text for name, text in promised.items())
+    assert {f"accept.risk_{name}{end}" for name in kinds for end in ("", "_goal")} <= texts.keys()
+    yes, no = Say(key="accept.yes"), Say(key="page.none")
+    places = {"before": (yes, no), "site": (no, yes)}
+    assert len(rows) > 1
+    assert rows == [
+        (Say(key=f"accept.risk_{each.id}"), *places[each.test], Say(key=f"accept.risk_{each.id}_goal"))
+        for each in met(base("long"))
+        if each.test
+    ]
