@@ -53,6 +53,8 @@ SEEN = [
     (fact(13.42, "s", basis="measured"), "timed", "13.4 s"),
     (fact(1.463, "s", basis="measured"), "timed", "1.46 s"),
     (fact(16.187, "s"), "timed", "16.2 s"),
+    (fact(0.6411, "s"), "stop_time", "0.65 s"),
+    (fact(0.6, "s"), "stop_time", "0.6 s"),
     (fact(90, "s"), "minutes", "1.5 min"),
     (fact(1250.4, "h/y"), "hours", "1 250 h"),
     (fact(28_800, "s"), "hours", "8 h"),

@@ -8,7 +8,7 @@ import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from millhand.errors import ToolError
@@ -45,6 +45,7 @@ class Form:
     fine_below: float = 0.0  # below this a step ten times as fine
     digits: int = 99
     one: str = ""  # the unit after exactly 1
+    up: bool = False  # never to the short side: people keep a distance by it
     decided: bool = False  # a place that was chosen, not estimated: its digits do not stop at what is known
 
 
@@ -68,6 +69,7 @@ FORMS: Mapping[str, Form] = {
     "seconds": Form(unit="s", step="1", fine_below=10.0, factor=time_in(1.0)),
     "whole_seconds": Form(unit="s", step="1", factor=time_in(1.0)),
     "timed": Form(unit="s", step="0.1", fine_below=10.0, digits=4, factor=time_in(1.0)),
+    "stop_time": Form(unit="s", step="0.01", digits=2, factor=time_in(1.0), up=True),
     "minutes": Form(unit="min", step="1", fine_below=10.0, factor=time_in(60.0)),
     "days": Form(unit="days", one="day", step="1", fine_below=10.0, factor=time_in(86400.0)),
     "weeks": Form(unit="weeks", one="week", step="1", factor=time_in(604800.0)),
@@ -223,7 +225,7 @@ def rounded(fact: Fact, value: float, form: str) -> str:
         return grouped((number / 5).quantize(Decimal(1), ROUND_HALF_UP) * 5)
     if form == "money" and abs(number) < 100:
         step = Decimal("0.01")
-    text = grouped(half_up(number, step=step, digits=known))
+    text = grouped(half_up(number, step=step, digits=known, rounding=ROUND_CEILING if rule.up else ROUND_HALF_UP))
     small = form == "money" and known == 3 and 0 < abs(number) < 10
     return with_cents(text, always=small) if small or (form == "money" and known > 3) else text
 
@@ -272,15 +274,15 @@ def tenths(value: float) -> str:
     return grouped(half_up(Decimal(repr(float(f"{value:.12g}"))), step=Decimal("0.1"), digits=GIVEN_DIGITS))
 
 
-def half_up(number: Decimal, *, step: Decimal, digits: int) -> Decimal:
-    """The number rounded once, half up, to the step or to so many digits, whichever is coarser.
+def half_up(number: Decimal, *, step: Decimal, digits: int, rounding: str = ROUND_HALF_UP) -> Decimal:
+    """The number rounded once, half up unless told otherwise, to the step or to so many digits, the coarser of both.
 
     >>> half_up(Decimal("184500"), step=Decimal("0.01"), digits=2), half_up(Decimal("2.5"), step=Decimal(1), digits=3)
     (Decimal('1.8E+5'), Decimal('3'))
     """
     last_digit = number.adjusted() - digits + 1 if number else 0
     place = max(step.adjusted(), last_digit) if number else step.adjusted()
-    return number.quantize(Decimal((0, (1,), place)), ROUND_HALF_UP)
+    return number.quantize(Decimal((0, (1,), place)), rounding)
 
 
 def grouped(number: Decimal) -> str:

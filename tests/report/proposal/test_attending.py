@@ -62,10 +62,10 @@ def plain(ground: Ground, *items: object, language: str = "en") -> str:
 
 @pytest.mark.parametrize(
     ("language", "told"),
-    [("en", ("room for 46 parts", "would take 140 parts", "filled up 4 times, each in about 8.6 min",
+    [("en", ("room for 46 parts", "would take 142 parts: 4 whole fillings", "each in about 8.6 min",
              "stands about 70 min", "works about 20 min",
              "about 8 h of programming", "counts: 2, at 2300 USD")),
-     ("de", ("Platz für 46 Teile", "bräuchte 140 Teile", "4 Mal aufzufüllen, leer jedes Mal in etwa 8,6 min",
+     ("de", ("Platz für 46 Teile", "bräuchte 142 Teile: 4 ganze Füllungen", "jede in etwa 8,6 min",
              "steht etwa 70 min",
              "arbeitet etwa 20 min", "etwa 8 h Programmieren", "zählt: 2, mit 2300 USD"))],
 )  # fmt: skip
@@ -142,18 +142,18 @@ def test_a_wish_for_hours_alone_that_is_not_reached_is_said_with_what_ends_it(
 
 
 def test_the_field_says_what_it_is_reckoned_with() -> None:
-    """Person, arm and stop of the distances; nothing of a fence, which rests on none of them."""
+    """Person, arm and stop, whose longest is not rounded to the short side; nothing of a fence, which rests on none."""
     slow = fact("slow", 1.5, "m", human_speed_m_s="catalogue.person_speed_m_s", robot_speed_m_s="near", stopping_s="x")
     field = fact("field", 1.75, "m", stopping_s="stop", height_m="y")
     ground = with_figures(slow, field)
-    stop = replace(ground.facts["stop"], low=0.3, high=0.6)
+    stop = replace(ground.facts["stop"], low=0.3, high=0.6411)
     ground = replace(ground, facts={**ground.facts, "stop": stop})
     row = Guarded(choice="scanner", title="scanner", function="stops", speed="near", distances=(
         Distance(words="slow", rule="a", fact="slow"), Distance(words="stop", rule="b", fact="field"),
     ))  # fmt: skip
     words = plain(ground, *reckoned(ground, row))
 
-    assert "comes at 1.6 m/s, an arm of at most 0.25 m/s near people, and 0.4 s, at most 0.6 s, from" in words
+    assert "comes at 1.6 m/s, an arm of at most 0.25 m/s near people, and 0.4 s, at most 0.65 s, from" in words
     assert list(reckoned(ground, replace(row, distances=row.distances[1:]))) == []
 
 

@@ -169,6 +169,26 @@ def timed_people() -> Result:
     return replace(cell, performance=replace(cell.performance, people=today.performance.people))
 
 
+@pytest.mark.parametrize("alone", [True, False])
+def test_the_hours_of_a_year_say_what_they_hold_beyond_the_shifts(*, alone: bool) -> None:
+    """Changeovers always, the parts made with nobody there where there are any; neither training nor standing by."""
+    base = advised_cell()
+    lots = Fact(id=f"concepts.{ARM}.performance.changeovers_h", value=138.0, unit="h/y", basis="given", source="a test")
+    made, cell = base.study.decision.introduction, base.subject
+    assert made is not None
+    assert cell is not None
+    assert cell.performance is not None
+    other = replace(made, care=(*made.care, replace(made.care[0], kind="other")))
+    own = replace(cell.performance, unattended_per_h=cell.performance.unattended_per_h if alone else None)
+    study = replace(base.study, decision=replace(base.study.decision, introduction=other))
+    seen = replace(base, study=study, subject=replace(cell, performance=own), facts={**base.facts, lots.id: lots})
+    words = plain(seen, *hours(seen))
+
+    assert "the changeovers of the table below" in words
+    assert ("parts made with nobody there" in words) == alone
+    assert "time a year" not in plain(base, *hours(base))
+
+
 def test_a_cell_says_who_is_trained_how_long_and_how_it_is_loaded_by_hand() -> None:
     """Hours of training, minutes to change over, today's output, the guard, and who decides."""
     base = advised_cell()

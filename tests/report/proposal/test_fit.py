@@ -63,7 +63,7 @@ def test_more_sets_of_fingers_in_the_price_than_the_list_asks_for_are_told() -> 
     even = replace(ground, study=replace(ground.study, part_mix=replace(mix, priced_sets=mix.needed_sets)))
 
     assert "The price holds 60 sets of fingers" in told(over)
-    assert "the cell can load ask for 1." in told(over)
+    assert "By the sizes that a set grips, 1 would do for all parts of the list that the cell can load" in told(over)
     assert "sets of fingers, one for each family" not in told(even)
 
 

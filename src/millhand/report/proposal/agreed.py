@@ -25,10 +25,11 @@ from millhand.report.proposal.records import (
     Section,
     Table,
 )
+from millhand.report.proposal.risks import tried
 from millhand.report.proposal.scope import WHEN
 
 ACTS = ("supplies", "connects", "moves", "programs", "tests", "signs")
-RULES = ("parts", "raw", "stops", "retest", "alone", "ramp", "record")
+RULES = ("stand", "parts", "raw", "stops", "retest", "alone", "ramp", "record")
 HANDOVER = ("programs", "stands_in", "shift", "told", "freed", "heavy")
 MONTHS = ("1", "2", "3", "4")
 ALIKE = 0.005  # paces that differ by less print alike
@@ -102,9 +103,9 @@ def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
         gap: dict[str, Item] = {"most": Figure(fact=each.most, form="whole_seconds", part="value"),
                                 "counted": Figure(fact=each.counted, form="whole_seconds", part="value")}  # fmt: skip
         name = Say(key="accept.standstill", slots={"operation": called(each.operation)})
-        yield name, yes, yes, Say(key="accept.standstill_goal", slots=gap)
+        yield name, no, yes, Say(key="accept.standstill_goal", slots=gap)
     run: dict[str, Item] = {"parts": Figure(fact=tests.faultless_parts, form="count")}
-    yield Say(key="accept.faultless"), yes, yes, Say(key="accept.faultless_goal", slots=run)
+    yield Say(key="accept.faultless"), Say(key="accept.stand"), yes, Say(key="accept.faultless_goal", slots=run)
     if tests.alone_s is not None:
         hours: dict[str, Item] = {"hours": Figure(fact=tests.alone_s, form="hours", part="value")}
         goal = Say(key="accept.alone_goal")
@@ -112,6 +113,7 @@ def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
             goal = Say(key="accept.alone_chance", slots={"chance": Figure(fact=tests.alone_through, form="chance")})
         yield Say(key="accept.alone", slots=hours), no, yes, goal
     yield Say(key="accept.stops"), yes, yes, Say(key="accept.stops_goal")
+    yield from tried(ground)
     made = brought(ground)
     if made is not None and made.standby is not None:
         time: dict[str, Item] = {"time": Figure(fact=made.standby.switch_s, form="minutes", part="value")}

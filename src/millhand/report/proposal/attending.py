@@ -15,8 +15,8 @@ def attending(ground: Ground) -> Iterator[Item]:
     refill = "feasibility.capacity_refill"
     made = ground.subject.performance.parts_per_shift if ground.subject and ground.subject.performance else None
     yield from told(ground, "hand.refill", {
-        "places": (ground.of_concept("feasibility.pockets"), "parts"), "made": (made, "parts"),
-        "demand": (ground.of_concept(f"{refill}.demand"), "parts"),
+        "places": (ground.of_concept("feasibility.pockets"), "count"), "made": (made, "parts"),
+        "demand": (ground.of_concept(f"{refill}.demand"), "count"),  # by places: in steps of five they would not add up
         "visits": (ground.of_concept(f"{refill}.visits"), "count"),
         "time": (ground.of_concept(f"{refill}.takes"), "minutes"),
     })  # fmt: skip

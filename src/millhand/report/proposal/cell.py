@@ -191,6 +191,5 @@ def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:
         return
     yield Say(key="guard.reckoned", slots={
         "person": figure(person, "", "value"), "arm": figure(row.speed, "", "value"),
-        "time": figure(stop, "", "value"),
-        "most": figure(stop, "", "high"),
+        "time": figure(stop, "stop_time", "value"), "most": figure(stop, "stop_time", "most"),
     })  # fmt: skip

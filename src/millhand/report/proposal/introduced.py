@@ -44,6 +44,10 @@ def hours(ground: Ground) -> Iterator[Item]:
         yield Say(key="intro.duties", slots={"hours": Joined(items=tuple(duties))})
     if "other" in found:
         yield Say(key="intro.gauging", slots={"hours": found["other"]})
+    own = ground.subject.performance if ground.subject else None
+    if duties and "other" in found and own is not None and ground.of_concept("performance.changeovers_h") is not None:
+        key = "intro.year_alone" if own.unattended_per_h else "intro.year"
+        yield Say(key=key, slots={"hours": Figure(fact=own.operator_h_per_y, form="hours", part="value")})
 
 
 def spent(care: Care) -> Item:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-Part = Literal["shown", "value", "bare", "low", "high", "ends", "bare_ends"]
+Part = Literal["shown", "value", "bare", "low", "high", "most", "ends", "bare_ends"]
 Align = Literal["left", "right", "center"]
 
 

@@ -1,7 +1,7 @@
 """The risks that apply, by rules in data: from the inquiry's words, the cell's choices and the study's own verdicts."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -18,11 +18,12 @@ EVEN = 0.5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Risk:
-    """One rule: who owns the risk, and the words for which it applies."""
+    """One rule: who owns the risk, the words for which it applies, and where acceptance tries the answer to it."""
 
     id: str
     owner: str  # supplier, shop, both
     when: Mapping[str, tuple[str, ...]]
+    test: str = ""  # before shipping, on site, or nowhere
 
 
 @cache
@@ -30,7 +31,12 @@ def rules(name: str = "risks.toml") -> tuple[Risk, ...]:
     """Every rule in the order of a file."""
     text = (files("millhand.report.proposal") / name).read_text(encoding="utf-8")
     return tuple(
-        Risk(id=risk, owner=each["owner"], when={key: tuple(of) for key, of in each.get("when", {}).items()})
+        Risk(
+            id=risk,
+            owner=each["owner"],
+            when={key: tuple(of) for key, of in each.get("when", {}).items()},
+            test=each.get("test", ""),
+        )
         for risk, each in tomllib.loads(text).items()
     )
 
@@ -39,15 +45,28 @@ def risks(ground: Ground) -> Section | None:
     """Each risk that applies with its owner and the answer to it."""
     if ground.subject is None or not ground.cell:
         return None
-    words = traits(ground)
     rows = tuple(
         (words_of(ground, each), Say(key=f"risk.owner_{each.owner}"), Say(key=f"risk.{each.id}_answer"))
-        for each in rules()
-        if fits(each.when, words)
+        for each in met(ground)
     )
     heads = (Column(head="risk.what", width=1.0), Column(head="risk.owner"), Column(head="risk.answer", width=1.1))
     words_key = "risk.words" if ground.offered else "risk.words_found"
     return Section(key="risk", blocks=(Paragraph(item=Say(key=words_key)), Table(columns=heads, rows=rows)))
+
+
+def met(ground: Ground) -> Iterator[Risk]:
+    """The rules that apply to the cell."""
+    words = traits(ground)
+    yield from (each for each in rules() if fits(each.when, words))
+
+
+def tried(ground: Ground) -> Iterator[tuple[Item, ...]]:
+    """A row of the acceptance tests for each risk whose answer is tried there."""
+    yes, no = Say(key="accept.yes"), Say(key="page.none")
+    for each in met(ground):
+        if each.test:
+            where = (yes, no) if each.test == "before" else (no, yes)
+            yield Say(key=f"accept.risk_{each.id}"), *where, Say(key=f"accept.risk_{each.id}_goal")
 
 
 def words_of(ground: Ground, risk: Risk) -> Item:

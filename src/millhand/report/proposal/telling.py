@@ -80,9 +80,13 @@ class Teller:
             if words:
                 yield {"text": words, "figure": False}
             if name is not None:
-                if name not in say.slots:
-                    raise ToolError(f"nothing fills {name} in the text {say.key}.", code="no_text")
-                yield from self.pieces(say.slots[name])
+                yield from self.pieces(say.slots[name]) if name in say.slots else (self.listed(say, name),)
+
+    def listed(self, say: Say, name: str) -> dict[str, Any]:
+        """What the catalogue itself fills a place with: a list that several texts share."""
+        if f"list.{name}" not in self.tongue.texts:
+            raise ToolError(f"nothing fills {name} in the text {say.key}.", code="no_text")
+        return {"text": self.tongue.text(f"list.{name}"), "figure": False}
 
     def plain(self, item: Item) -> str:
         """The same as one text."""
@@ -153,6 +157,8 @@ def printed(fact: Fact, figure: Figure, currency: str) -> str:
         return bare(fact, form)
     if figure.part in ("ends", "bare_ends"):
         return span(fact, form, currency=currency, unit=figure.part == "ends")
+    if figure.part == "most":
+        return middle(fact if fact.high is None else replace(fact, value=fact.high), form, currency=currency)
     if figure.part in ("low", "high"):
         end = fact.low if figure.part == "low" else fact.high
         value = fact.value if end is None else end

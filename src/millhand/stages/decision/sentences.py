@@ -57,9 +57,9 @@ def alone(best: Result) -> Iterator[str]:
     """What becomes of the hours alone where a check takes them back."""
     if any(verdict.check == "fire" and not verdict.holds for verdict in best.verdicts):
         yield (
-            "It does not run alone until protection against fire is settled with insurer, fire brigade and the "
-            "machine's supplier: the hours alone and their parts are in these figures, and nobody should count on them "
-            "before."
+            "It does not run alone until protection against fire is settled with insurer, fire brigade, the "
+            "machine's supplier and competent persons: the hours alone and their parts are in these figures, and "
+            "nobody should count on them before."
         )
 
 

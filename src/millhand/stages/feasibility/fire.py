@@ -43,8 +43,8 @@ def fire(asked: Asked) -> Verdict | None:
             demand=demand,
             limit=limit,
             well=f"{words}.",
-            ill=f"{words}: no running alone until the protection is settled with insurer, fire brigade and the "
-            "machine's supplier; attended running stays as it is.",
+            ill=f"{words}: no running alone until the protection is settled with insurer, fire brigade, the "
+            "machine's supplier and competent persons; attended running stays as it is.",
             formula="count_of_all",
             caution=CAUTION,
         ),
