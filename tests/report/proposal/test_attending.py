@@ -101,7 +101,7 @@ def test_a_cell_says_how_long_it_runs_alone() -> None:
     lasts = ground.subject.performance.autonomy_s
     ten, none = (replace(ground, facts={**ground.facts, lasts: fact(lasts, value, "s")}) for value in (36_000.0, 0.0))
 
-    assert plain(ten, *left_alone(ten)).startswith("Faults left out, it runs 10 h at most")
+    assert plain(ten, *left_alone(ten)).startswith("Without a stop it runs 10 h with nobody there")
     assert "a mean over all hours wished" in plain(ten, *left_alone(ten))
     assert list(left_alone(none)) == []
 
@@ -137,7 +137,7 @@ def test_a_wish_for_hours_alone_that_is_not_reached_is_said_with_what_ends_it(
 
     words = plain(seen, *left_alone(seen), language=language)
     assert told in words
-    assert ("Of the 8 h wished" in words and "at work for 2.8 h" in words) or language == "de"
+    assert ("at work for 2.8 h of the 8 h wished" in words and "the rest goes on" in words) or language == "de"
     assert list(left_alone(replace(seen, long=False))) == [*left_alone(seen)][:1] + [*left_alone(seen)][-1:]
 
 
