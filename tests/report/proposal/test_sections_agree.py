@@ -80,13 +80,14 @@ def test_the_first_page_the_plan_and_going_in_refer_to_it_and_tell_it_once() -> 
     """A line on the first page, a few words at the plan, a reference where somebody goes in; nothing of it where all
     is kept."""
     base, kept = fenced(0.0099), fenced(0.6)
-    for language, page, plan, inside, through in (
+    for language, page, plan, inside, through, way in (
         (
             "en",
             "price and floor are of that layout",
             "between what moves and its fence 9.9 mm is left, a held part counted",
             "count as reached",
             "200 mm asked for behind it, 9.9 mm left with a part in the hand",
+            "the narrowest way for people, to ",
         ),
         (
             "de",
@@ -94,12 +95,15 @@ def test_the_first_page_the_plan_and_going_in_refer_to_it_and_tell_it_once() -> 
             "bleiben 9,9 mm, ein gehaltenes Teil mitgezählt",
             "gelten als erreicht",
             "200 mm sind dahinter verlangt, 9,9 mm bleiben mit einem Teil in der Hand",
+            "der engste Weg für Menschen, zu ",
         ),
     ):
         assert page in told(base, answer(base), language)
         assert through in told(base, answer(base), language)
         assert through not in told(kept, answer(kept), language)
-        assert plan in told(base, Section(key="concept", blocks=tuple(at_plan(base))), language)
+        drawn = told(base, Section(key="concept", blocks=tuple(at_plan(base))), language)
+        assert plan in drawn
+        assert way in drawn
         words = told(base, going_in(base), language)
         assert inside in words
         assert "9.9" not in words

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.near_fence import THROUGH, fenced, own_row, too_near
-from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say
+from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say, Term
 from millhand.report.proposal.safety import answers
 
 
@@ -51,10 +51,13 @@ def narrow(ground: Ground) -> Iterator[Item]:
     made = answers(ground)
     if made is None or made.ways is None:
         return
-    short = [each.width for each in made.ways.ways if not each.holds]
+    short = [each for each in made.ways.ways if not each.holds]
     if short:
-        yield Say(key="drawn.ways", slots={"width": figure(min(short, key=ground.value), "metres", "value"),
-                                           "needed": figure(made.ways.needed, "metres", "value")})  # fmt: skip
+        least = min(short, key=lambda each: ground.value(each.width))
+        yield Say(key="drawn.ways", slots={
+            "place": Term(text=least.place), "width": figure(least.width, "metres", "value"),
+            "needed": figure(made.ways.needed, "metres", "value"),
+        })  # fmt: skip
 
 
 def fields(ground: Ground) -> Iterator[Item]:

@@ -85,8 +85,9 @@ def at_sides(ground: Ground) -> Iterator[Item]:
             continue
         over = ground.value(gap) < OVER_M
         told = Say(key=f"guard.{key}_over" if over else f"guard.{key}", slots={"gap": figure(gap, "", "value")})
-        anew = () if place == "presenter" and stands_at_filling(ground) else (Say(key="guard.fill_anew"),)
-        yield Joined(items=(told, Say(key="guard.fill_open"), *anew), between=" ")
+        stands = place == "presenter" and stands_at_filling(ground)
+        counted = Say(key="guard.fill_stands" if stands else "guard.fill_anew")
+        yield Joined(items=(told, Say(key="guard.fill_open"), counted), between=" ")
 
 
 def stands_at_filling(ground: Ground) -> bool:
