@@ -200,7 +200,7 @@ class Layout:
     floor_area: str = ""  # fact id [m2]
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     walks: tuple[Walk, ...] = ()
-    fence_gap: str = ""  # fact id [m]: from the arm on its ways to its fence, seen from above; "" without one
+    fence_gap: str = ""  # fact id [m]: from arm and held part on their ways to the fence, from above; "" without one
     turns: tuple[Turn, ...] = ()  # what turns reach, room or gap within its range
     track: str = ""  # fact id [m]: travel of the track; "" without one
     overhead: Overhead | None = None  # None where nothing hangs

@@ -101,7 +101,7 @@ def test_a_cell_says_how_long_it_runs_alone() -> None:
     lasts = ground.subject.performance.autonomy_s
     ten, none = (replace(ground, facts={**ground.facts, lasts: fact(lasts, value, "s")}) for value in (36_000.0, 0.0))
 
-    assert plain(ten, *left_alone(ten)).startswith("Faults left out, it runs 10 h at most")
+    assert plain(ten, *left_alone(ten)).startswith("Without a stop it runs 10 h with nobody there")
     assert "a mean over all hours wished" in plain(ten, *left_alone(ten))
     assert list(left_alone(none)) == []
 
@@ -137,7 +137,7 @@ def test_a_wish_for_hours_alone_that_is_not_reached_is_said_with_what_ends_it(
 
     words = plain(seen, *left_alone(seen), language=language)
     assert told in words
-    assert ("Of the 8 h wished" in words and "at work for 2.8 h" in words) or language == "de"
+    assert ("at work for 2.8 h of the 8 h wished" in words and "the rest goes on" in words) or language == "de"
     assert list(left_alone(replace(seen, long=False))) == [*left_alone(seen)][:1] + [*left_alone(seen)][-1:]
 
 
@@ -268,32 +268,35 @@ def test_the_gap_behind_a_gate_is_held_against_the_far_end_of_the_walk() -> None
     assert made.answers is not None
     step = EntryStep(words="walk", who="somebody", figure="x.entering.walked")
     study = replace(ground.study, safeguarding=replace(made, answers=replace(made.answers, entering=(step,))))
-    walk = replace(fact("x.entering.walked", 0.5, "m"), low=0.3, high=0.8)
+    speed = replace(fact("x.speed", 1.6, "m/s"), source="isots15066, a person who walks in")
+    time = replace(fact("x.stop", 0.31, "s"), low=0.2, high=0.5)
+    walk = replace(fact("x.entering.walked", 0.5, "m"), low=0.3, high=0.8,
+                   inputs=(("time_s", time.id), ("speed_m_s", speed.id)))  # fmt: skip
 
     def said(gate_m: float, filling_m: float) -> str:
         """What is set apart with such gaps."""
         top = f"concepts.{ARM}.layout.people_gap"
-        gaps = (walk, fact(f"{top}.gates", gate_m, "m"), fact(f"{top}.presenter", filling_m, "m"),
-                fact(f"{top}.outfeed", 0.6, "m"), fact(f"{top}.part", 0.1, "m"))  # fmt: skip
+        gaps = (walk, speed, time, fact(f"{top}.gates.held", gate_m, "m"),
+                fact(f"{top}.presenter.held", filling_m, "m"), fact(f"{top}.outfeed.held", 0.6, "m"))  # fmt: skip
         known = {**ground.facts, **{each.id: each for each in gaps}}
         (caution,) = sides(replace(ground, study=study, facts=known))
         return plain(replace(ground, facts=known), *caution.items)  # type: ignore[union-attr]
 
     assert "no gate as drawn keeps him from the arm" in said(0.7, 0.4)
-    assert "no gate as drawn keeps him from the arm" in said(0.85, 0.4)  # with the part it is 0.75
-    assert "takes up to 100 mm of that" in said(0.95, 0.4)
-    assert "The drawn gap is the longer one with the part taken off" in said(0.95, 0.4)
-    assert "at most 0.8 m, until" in said(0.95, 0.4)
-    assert "comes within 0.6 m of the floor on which somebody empties" in said(0.7, 0.4)
-    assert "comes within 0.4 m of the floor" in said(0.7, 0.4)
-    assert "comes over the floor on which somebody fills" in said(0.7, 0.0)
+    assert "no gate as drawn keeps him from the arm" in said(0.75, 0.4)
+    assert "The drawn gap is the longer one." in said(0.85, 0.4)
+    assert "1.6 m/s (ISO/TS 15066) and, until the arm stands, 0.3 s, at most 0.5 s, makes 0.5 m" in said(0.85, 0.4)
+    assert "at most 0.8 m, until" in said(0.85, 0.4)
+    assert "0.6 m is left between the floor on which somebody empties" in said(0.7, 0.4)
+    assert "0.4 m is left between the floor" in said(0.7, 0.4)
+    assert "comes over the floor on which somebody fills" in said(0.7, -0.06)
 
 
-def test_what_is_drawn_says_that_no_part_is_in_it_and_the_side_that_is_emptied_has_its_row() -> None:
-    """By how much the part comes nearer where that is known; a stop that is simulated already is not reckoned anew."""
+def test_what_is_drawn_says_that_the_part_is_in_it_and_the_side_that_is_emptied_has_its_row() -> None:
+    """How much the part takes off where that is known; a stop that is simulated already is not reckoned anew."""
     ground = usual()
     top = f"concepts.{ARM}.layout.people_gap"
-    gaps = (fact(f"{top}.outfeed", 0.6, "m"), fact(f"{top}.presenter", 0.4, "m"))
+    gaps = (fact(f"{top}.outfeed.held", 0.6, "m"), fact(f"{top}.presenter.held", 0.4, "m"))
     part = fact(f"{top}.part", 0.1, "m")
     without = replace(ground, facts={**ground.facts, **{each.id: each for each in gaps}})
     known = replace(without, facts={**without.facts, part.id: part})
@@ -310,7 +313,8 @@ def test_what_is_drawn_says_that_no_part_is_in_it_and_the_side_that_is_emptied_h
         return ["worked out anew" in plain(seen, each) for each in caution.items]  # type: ignore[union-attr]
 
     assert "somebody empties to what moves" in plain(known, *chain(*side_rows(known)))
-    assert "comes nearer by up to 100 mm" in plain(known, *(each.item for each in part_held(known)))  # type: ignore[union-attr]
-    assert "bis zu 100 mm näher" in plain(known, *(each.item for each in part_held(known)), language="de")  # type: ignore[union-attr]
-    assert "stands out beyond the gripper" in plain(without, *(each.item for each in part_held(without)))  # type: ignore[union-attr]
+    for language, words in (("en", "up to 100 mm, from where it is held"), ("de", "bis zu 100 mm, von der Stelle")):
+        said = (each.item for each in part_held(known))  # type: ignore[union-attr]
+        assert words in plain(known, *said, language=language)
+    assert list(part_held(without)) == []
     assert (anew("inside"), anew("outside")) == ([False, True], [True, True])

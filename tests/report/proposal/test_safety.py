@@ -102,11 +102,13 @@ def test_levels_stand_beside_their_answers() -> None:
     assert "ISO 10218-2:2011" in words
 
 
-def test_the_hold_is_told_with_its_range_and_who_brings_the_answer() -> None:
-    """No time stands alone: the low end counts."""
+def test_the_hold_counts_as_falling_at_once_and_who_brings_the_answer() -> None:
+    """No range from nothing to hours: it is not known, and its supplier is asked."""
     words = told(usual(), going_in(usual()))
 
-    assert re.search(r"is gone after [\d.]+ to [\d ]+ min\. The low end counts", words)
+    assert "not known: it counts as falling at once" in words
+    assert not re.search(r"gone after|\d min\. The low end", words)
+    assert "gilt als eines, das sofort fällt" in told(usual(), going_in(usual()), "de")
     assert not re.search(r"Before a hand goes near the gripper[^.]*\.[^.]*\. +[\d.]+ min", words)
     assert "supplier of the gripper" in words
     assert "0.25 m/s" in words

@@ -66,12 +66,12 @@ def test_a_distance_that_the_layout_misses_is_said_with_both_figures() -> None:
     block = replace(made, blocks=tuple(cautions(made)))
     words, german = told(base, block), told(base, block, "de")
 
-    assert "comes within 9.9 mm of its fence" in words
+    assert "9.9 mm is left between its fence and what moves" in words
     for asked in ("over it 0.6 m", "from the mesh to what moves 200 mm", "inside 0.5 m", "0.59 m further out"):
         assert asked in words
     assert "safety-rated limit" in words
     assert "risk assessment under the local codes decides" in words
-    assert "auf 9,9 mm nahe" in german
+    assert "und mit dem Teil in der Hand 9,9 mm" in german
     assert "Risikobeurteilung" in german
     assert not NEVER.search(words + german)
 
@@ -80,22 +80,30 @@ def test_the_first_page_the_plan_and_going_in_refer_to_it_and_tell_it_once() -> 
     """A line on the first page, a few words at the plan, a reference where somebody goes in; nothing of it where all
     is kept."""
     base, kept = fenced(0.0099), fenced(0.6)
-    for language, page, plan, inside in (
+    for language, page, plan, inside, through, way in (
         (
             "en",
             "price and floor are of that layout",
-            "comes within 9.9 mm of its fence, a held part nearer still",
+            "between what moves and its fence 9.9 mm is left, a held part counted",
             "count as reached",
+            "200 mm asked for behind it, 9.9 mm left with a part in the hand",
+            "the narrowest way for people, to ",
         ),
         (
             "de",
             "Preis und Fläche gelten dafür",
-            "auf 9,9 mm nahe, ein gehaltenes Teil noch näher",
+            "bleiben 9,9 mm, ein gehaltenes Teil mitgezählt",
             "gelten als erreicht",
+            "200 mm sind dahinter verlangt, 9,9 mm bleiben mit einem Teil in der Hand",
+            "der engste Weg für Menschen, zu ",
         ),
     ):
         assert page in told(base, answer(base), language)
-        assert plan in told(base, Section(key="concept", blocks=tuple(at_plan(base))), language)
+        assert through in told(base, answer(base), language)
+        assert through not in told(kept, answer(kept), language)
+        drawn = told(base, Section(key="concept", blocks=tuple(at_plan(base))), language)
+        assert plan in drawn
+        assert way in drawn
         words = told(base, going_in(base), language)
         assert inside in words
         assert "9.9" not in words

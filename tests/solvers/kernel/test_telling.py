@@ -50,6 +50,19 @@ def test_a_cell_whose_last_part_left_before_the_absence_stood_all_the_time() -> 
     assert told.ended_by == {NOBODY_CALLED: 0.5}
 
 
+def test_the_wait_for_the_first_people_is_no_night() -> None:
+    """Each week began with it: four nights by the stock were told as four in five. Later nights of nothing count."""
+    empty = CAUSE_EMPTY + NAMES.index("drawers")
+    wait, night = (-1, -1, 0, -1, 0, 21_600), (30, empty, 40, empty, 6, 90)
+    told = alone_of(C, [counts(wait, night, night), counts(wait, night, wait)])
+    assert told is not None
+
+    assert told.absences == 4
+    assert told.ended_by == {"drawers empty": 0.75, NOBODY_CALLED: 0.25}
+    assert told.parts.mean == 4.5
+    assert alone_of(C, [counts(wait)]) is None
+
+
 def test_shares_of_all_ends_and_those_that_ran_through_add_up_to_one() -> None:
     """Whatever ended them."""
     lines = [(-1, -1, end, cause, 1, 90) for end, cause in ((-1, -1), (5, -1), (6, CAUSE_NOBODY), (7, 0))]

@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in, with_facts
 from millhand.solvers.placing.near_fence import fence_gap_m, moved
@@ -27,9 +28,11 @@ from tests.stages.test_turning_reach import CELL, one_mill
 LOOKED_AT = 25  # places along each straight piece of a way, and along each bar
 
 
-def fenced_at(height_m: float) -> Verdict:
-    """The verdict of the cell behind a fence exactly so high."""
+def fenced_at(height_m: float, gap_m: float) -> Verdict:
+    """The verdict of the cell behind a fence exactly so high, so much left to it with the part in the hand."""
     asked = asked_of(CELL, one_mill())
+    asked.sheet.add(Fact(id="test.gap", value=gap_m, unit="m", basis="computed", source="a test"))
+    asked = replace(asked, layout=replace(asked.layout, fence_gap="test.gap"))
     height = replace(asked.figure("fence_height_m"), value=height_m, low=None, high=None, shape="point")
     found = over_fence(replace(asked, concept=with_facts(asked.concept, {height.id: height})))
     assert found is not None
@@ -65,18 +68,29 @@ def test_the_gap_to_the_fence_is_that_of_many_places() -> None:
 
     assert told <= least + 1e-9
     assert told == pytest.approx(least, abs=0.02)
-    assert told == pytest.approx(other.value(made.fence_gap))
+    assert told - kit.hand.part_m == pytest.approx(other.value(made.fence_gap))
+    assert kit.hand.part_m > 0.0
 
 
 def test_a_lower_fence_asks_for_more_than_there_is_and_a_high_one_for_nothing() -> None:
     """Of the same cell: behind 2.7 m nobody reaches in; behind 1.4 m more is asked for than it keeps, which warns."""
-    low, high = fenced_at(1.4), fenced_at(2.7)
+    low, high = fenced_at(1.4, 0.05), fenced_at(2.7, 0.05)
 
     assert (low.holds, low.kills) == (False, False)
     assert high.holds
     assert "a higher fence, of [[" in low.words
     assert "further_out|mm]] further out" in low.words
-    assert "without the part in the hand" in low.caution
+    assert "a held part, turned anyhow" in low.caution
+
+
+def test_where_a_held_part_may_come_past_the_fence_no_height_would_do() -> None:
+    """Behind the highest of the table nothing is asked for, and yet it warns: only a fence further out is named."""
+    past = fenced_at(2.7, -0.065)
+
+    assert (past.holds, past.kills) == (False, False)
+    assert "may come past the fence" in past.words
+    assert "no height would do" in past.words
+    assert "a higher fence" not in past.words
 
 
 def test_no_fence_no_verdict() -> None:

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, figure
-from millhand.report.proposal.near_fence import fenced, own_row, too_near
-from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say
+from millhand.report.proposal.near_fence import THROUGH, fenced, own_row, too_near
+from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say, Term
 from millhand.report.proposal.safety import answers
 
 
@@ -12,7 +12,16 @@ def in_short(ground: Ground) -> Iterator[Block]:
     """One line for the first page, and where it is read."""
     if any(open_points(ground)):
         where = Say(key="concept.title" if ground.proposed else "concept.title_nearest")
-        yield Paragraph(item=Say(key="drawn.short", slots={"where": where}))
+        yield Paragraph(item=Joined(items=(Say(key="drawn.short", slots={"where": where}), *mesh(ground)), between=" "))
+
+
+def mesh(ground: Ground) -> Iterator[Item]:
+    """That fingers reach through the mesh what moves, where the drawn fence stands so near."""
+    layout = ground.subject.layout if ground.subject else None
+    for each in too_near(ground):
+        if layout is not None and each.fact.endswith(THROUGH):
+            yield Say(key="drawn.mesh", slots={
+                "asked": figure(each.fact, "", "value"), "gap": figure(layout.fence_gap, "", "value")})  # fmt: skip
 
 
 def at_plan(ground: Ground) -> Iterator[Block]:
@@ -42,10 +51,13 @@ def narrow(ground: Ground) -> Iterator[Item]:
     made = answers(ground)
     if made is None or made.ways is None:
         return
-    short = [each.width for each in made.ways.ways if not each.holds]
+    short = [each for each in made.ways.ways if not each.holds]
     if short:
-        yield Say(key="drawn.ways", slots={"width": figure(min(short, key=ground.value), "metres", "value"),
-                                           "needed": figure(made.ways.needed, "metres", "value")})  # fmt: skip
+        least = min(short, key=lambda each: ground.value(each.width))
+        yield Say(key="drawn.ways", slots={
+            "place": Term(text=least.place), "width": figure(least.width, "metres", "value"),
+            "needed": figure(made.ways.needed, "metres", "value"),
+        })  # fmt: skip
 
 
 def fields(ground: Ground) -> Iterator[Item]:

@@ -6,7 +6,8 @@ from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.records import Block, Caution, Item, Joined, Say, Term
 
-FROM_FENCE = (".reach_through_mesh", ".fence.over", ".gap_body")  # what counts from a fence to the arm
+THROUGH = ".reach_through_mesh"  # the mesh of the fence
+FROM_FENCE = (THROUGH, ".fence.over", ".gap_body")  # what counts from a fence to the arm
 
 
 def own_row(ground: Ground) -> Guarded | None:

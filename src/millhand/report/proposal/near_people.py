@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator
 
+from millhand.report.proposal.appendix import STANDARDS
 from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.records import Block, Caution, Given, Item, Joined, Paragraph, Say
+from millhand.report.safety import form_of
 from millhand.stages.safeguarding.distances import OLD  # gates go by the edition that walking up to a guard goes by
 
 WALKED = ".entering.walked"  # while the arm comes to a stand
@@ -21,8 +23,8 @@ def walked(ground: Ground) -> str | None:
 
 
 def near(ground: Ground, what: str) -> str | None:
-    """How near the arm comes to gates or to a strip where people stand; `part`: how far a held part goes beyond."""
-    return ground.of_concept(f"layout.people_gap.{what}")
+    """What is left to gates or to a strip where people stand with a part in the hand; `part`: how far that goes out."""
+    return ground.of_concept(f"layout.people_gap.{what}" if what == "part" else f"layout.people_gap.{what}.held")
 
 
 def side_rows(ground: Ground) -> Iterator[tuple[Item, ...]]:
@@ -38,13 +40,10 @@ def side_rows(ground: Ground) -> Iterator[tuple[Item, ...]]:
 
 
 def part_held(ground: Ground) -> Iterator[Block]:
-    """That no drawn gap counts the part in the hand, and how much that takes of it; nothing where no gap is told."""
-    layout, part = ground.subject.layout if ground.subject else None, near(ground, "part")
-    gaps = (layout.fence_gap if layout else None, *(near(ground, each) for each in ("gates", *BESIDE)))
+    """That the part in the hand is taken off each drawn gap, and how much it takes; nothing where no gap is told."""
+    part = near(ground, "part")
     if part is not None:
         yield Paragraph(item=Say(key="guard.drawn_part", slots={"part": figure(part, "", "value")}))
-    elif any(gaps):
-        yield Paragraph(item=Say(key="guard.drawn_no_part"))
 
 
 def sides(ground: Ground) -> Iterator[Block]:
@@ -56,16 +55,26 @@ def sides(ground: Ground) -> Iterator[Block]:
 
 def at_gates(ground: Ground) -> Iterator[Item]:
     """Whether the gap behind a gate, the held part taken off, is longer than the walk until the arm stands, by the far
-    end of that walk; where nobody knows the part, it is not."""
-    gate, walk, part = near(ground, "gates"), walked(ground), near(ground, "part")
+    end of that walk."""
+    gate, walk = near(ground, "gates"), walked(ground)
     if gate is None or walk is None:
         return
     most = ground.facts[walk].high or ground.value(walk)
     slots = {"gap": figure(gate, "", "value"), "walk": figure(walk, "", "value"), "most": figure(walk, "", "high")}
-    if part is not None and ground.value(gate) > most + ground.value(part):
-        yield Say(key="guard.gate_kept", slots={**slots, "part": figure(part, "", "value")})
-    else:
-        yield Say(key="guard.gate_short", slots=slots)
+    yield Say(key="guard.gate_kept" if ground.value(gate) > most else "guard.gate_short", slots=slots)
+    known = dict(ground.facts[walk].inputs)
+    if {"time_s", "speed_m_s"} <= known.keys():
+        time, speed = known["time_s"], known["speed_m_s"]
+        yield Say(key="guard.walked", slots={
+            "speed": figure(speed, form_of(ground.facts[speed]), "value"), "time": figure(time, "", "value"),
+            "longest": figure(time, "", "high"), "walk": figure(walk, "", "value"), "most": figure(walk, "", "high"),
+            "source": Given(text=standard(ground.facts[speed].source))})  # fmt: skip
+
+
+def standard(source: str) -> str:
+    """The number of the standard that a source names by its key; what it names, where that is no standard."""
+    key = source.partition(",")[0]
+    return next((number for number, each in STANDARDS.items() if each == key), source)
 
 
 def at_sides(ground: Ground) -> Iterator[Item]:
@@ -76,8 +85,9 @@ def at_sides(ground: Ground) -> Iterator[Item]:
             continue
         over = ground.value(gap) < OVER_M
         told = Say(key=f"guard.{key}_over" if over else f"guard.{key}", slots={"gap": figure(gap, "", "value")})
-        anew = () if place == "presenter" and stands_at_filling(ground) else (Say(key="guard.fill_anew"),)
-        yield Joined(items=(told, Say(key="guard.fill_open"), *anew), between=" ")
+        stands = place == "presenter" and stands_at_filling(ground)
+        counted = Say(key="guard.fill_stands" if stands else "guard.fill_anew")
+        yield Joined(items=(told, Say(key="guard.fill_open"), counted), between=" ")
 
 
 def stands_at_filling(ground: Ground) -> bool:

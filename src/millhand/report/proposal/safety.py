@@ -115,7 +115,7 @@ def going_in(ground: Ground) -> Section | None:
         key="enter",
         blocks=(
             Caution(items=(Say(key="enter.caution"),)),
-            Bullets(items=tuple(held(ground, made.holding))),
+            Bullets(items=tuple(held(made.holding))),
             questions(ground, "enter", (made.holding.ask, *made.open.get("enter", ()))),
             Table(columns=heads, rows=tuple(rows), caption=Say(key="enter.words")),
             *beside_fence(ground),
@@ -141,13 +141,12 @@ def of_step(ground: Ground, step: EntryStep) -> Item:
     )  # fmt: skip
 
 
-def held(ground: Ground, holding: Holding) -> Iterator[Item]:
-    """The way in which the end of arm holds, and for how long where that is reckoned."""
+def held(holding: Holding) -> Iterator[Item]:
+    """The way in which the end of arm holds; how long, nobody knows before its supplier has answered."""
     how = {"gripper": Term(text=holding.title), "how": Term(text=holding.how), "words": Term(text=holding.words)}
     yield Say(key="enter.holds", slots=how)
     if holding.time is not None:
-        form = form_of(ground.facts[holding.time])
-        yield Say(key="report.answered.holds", slots={"ends": figure(holding.time, form, "ends")})
+        yield Say(key="enter.unknown")
 
 
 # --- hours alone ---

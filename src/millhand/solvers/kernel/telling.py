@@ -35,8 +35,9 @@ BINS = Bins(low_s=CYCLE_LOW_S, per_decade=CYCLES_PER_DECADE, decades=(CYCLE_BINS
 
 
 def alone_of(c: Compiled, each: Sequence[Counts]) -> Alone | None:
-    """How absences of all people ended, over all replications."""
-    lines = [line for counts in each for line in counts.absences]
+    """How absences of all people ended, over all replications; without the time before anybody has come for the first
+    time, where the cell had no hours in it."""
+    lines = [line for counts in each for line in counts.absences[_not_yet(counts.absences) :]]
     if not lines:
         return None
     stood = sorted(max(0, line[ENDED_AT]) * c.grid_s for line in lines if _stood(line))
@@ -48,6 +49,14 @@ def alone_of(c: Compiled, each: Sequence[Counts]) -> Alone | None:
         first_need=_shares(c, [line[NEEDED] for line in lines]),
         ended_by=_shares(c, [_end_of(line) for line in lines]),
     )
+
+
+def _not_yet(lines: Sequence[Counted]) -> int:
+    """1 where the first absence is the wait for the first people: nothing made, nothing under way, nothing needed."""
+    return int(any(
+        line[ENDED_AT] == line[MADE] == 0 and line[NEEDED] < 0 and line[ENDED_BY] < 0
+        for line in lines[:1]
+    ))  # fmt: skip
 
 
 def _end_of(line: Counted) -> int:

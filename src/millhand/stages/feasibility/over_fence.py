@@ -6,7 +6,7 @@ from millhand.stages.feasibility.asked import Asked, Finding, caution_of, shown,
 from millhand.trace import apply
 
 OPEN = (
-    "Counted are arm and hand on the ways that were planned, without the part in the hand, and the fence alone: where "
+    "Counted are arm, hand and a held part, turned anyhow, on the ways that were planned, and the fence alone: where "
     "a stand closes it, reaching in over the stand is another question. What keeps the arm from going further than its "
     "ways belongs to the risk assessment too."
 )
@@ -30,7 +30,7 @@ def over_fence(asked: Asked) -> Verdict | None:
     )  # fmt: skip
     half = arm.figures["bar_radius_m"]
     words = (
-        f"On its ways the arm comes within {shown(gap, 'mm')} of its fence, seen from above; over a fence "
+        f"{kept(gap)}; over a fence "
         f"{shown(height, 'metres')} high the table for a high risk asks for {shown(demand, 'mm')}"
     )
     return verdict(
@@ -48,15 +48,23 @@ def over_fence(asked: Asked) -> Verdict | None:
     )
 
 
+def kept(gap: Fact) -> str:
+    """What is left to the fence with the part in the hand, or that the part may come past it."""
+    if gap.value < 0.0:
+        return f"On its ways a part in the hand may come past the fence: {shown(gap, 'mm')} is left, seen from above"
+    return f"On its ways what moves, the part in the hand counted, keeps {shown(gap, 'mm')} to its fence, from above"
+
+
 def mends(asked: Asked, demand: Fact, top: Fact) -> str:
-    """What would do: a fence so high where it stands, or the same one so much further out."""
+    """What would do: a fence so high where it stands, or the same one so much further out; where the part may come past
+    it, the latter alone."""
     sheet, gap = asked.sheet, asked.sheet[asked.layout.fence_gap]
+    out = apply(sheet, "difference_m", asked.id("over_fence.further_out"), length_m=demand, less_m=gap)
+    further = f"one that stands {shown(out, 'mm')} further out and takes more floor than is drawn"
+    if gap.value < 0.0:
+        return f"no height would do where it stands, but {further}"
     higher = apply(
         sheet, "fence_for_distance_m", asked.id("over_fence.higher"), distance_m=gap,
         low_m=asked.figure("floor_level_m"), top_m=top,
     )  # fmt: skip
-    out = apply(sheet, "difference_m", asked.id("over_fence.further_out"), length_m=demand, less_m=gap)
-    return (
-        f"a higher fence, of {shown(higher, 'metres')}, would do where it stands, or one that stands "
-        f"{shown(out, 'mm')} further out and takes more floor than is drawn"
-    )
+    return f"a higher fence, of {shown(higher, 'metres')}, would do where it stands, or {further}"

@@ -12,7 +12,7 @@ from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.ways import Free
 from millhand.stages.layout.overhead import spot
 from millhand.stages.layout.placing import PLACED, Stage
-from millhand.trace import found
+from millhand.trace import apply, found
 
 WALKED = "placed on the floor by search; the widest way for people from outside, past all that stands there"
 LEFT_OUT = "placed on the floor by search; strips where somebody stands, and machines, inside the rectangle"
@@ -53,19 +53,29 @@ def more_gates(stage: Stage, fence: Fence | None) -> None:
 
 
 def fence_gap(stage: Stage, free: Free, fence: Fence | None) -> str:
-    """How near the arm comes to its fence; "" where there is none, or where no way was found to look at."""
+    """What is left to the fence with a part in the hand; "" where there is none, or where no way was found to look at.
+    Below nothing the part may come past the fence."""
     if fence is None or not fence.pieces or not stage.plan.works:
         return ""
-    return stage.fact("fence.gap", fence_gap_m(stage.kit, free, fence), "m", SWUNG).id
+    return left(stage, stage.fact("fence.gap", fence_gap_m(stage.kit, free, fence), "m", SWUNG)).id
+
+
+def part_out(stage: Stage) -> Fact:
+    """How far a held part goes beyond where it is held."""
+    return stage.fact("people_gap.part", stage.kit.hand.part_m, "m", HELD)
+
+
+def left(stage: Stage, gap: Fact) -> Fact:
+    """A gap to arm and hand with the held part taken off: turned anyhow, as nobody says how it is turned there."""
+    return apply(stage.ground.sheet, "difference_m", f"{gap.id}.held", length_m=gap, less_m=part_out(stage))
 
 
 def gaps_to_people(stage: Stage, free: Free, fence: Fence | None) -> None:
     """How near the arm comes to the gates of its fence, and to each strip in which somebody fills or empties; nothing
-    where there is no fence, or where no way was found to look at. No part is in these gaps: what it takes stands beside
-    them."""
+    where there is no fence, or where no way was found to look at. Each stands there twice, without and with the part
+    in the hand."""
     if fence is None or not fence.pieces or not stage.plan.works:
         return
-    stage.fact("people_gap.part", stage.kit.hand.part_m, "m", HELD)
     beside = {
         each.stood.rect.name: edges(each.rect)
         for each in strips(stage.kit, stage.site, stage.plan) if each.rect is not None
@@ -73,7 +83,7 @@ def gaps_to_people(stage: Stage, free: Free, fence: Fence | None) -> None:
     for name, pieces in {"gates": fence.gates, **beside}.items():
         if pieces:
             gap = fence_gap_m(stage.kit, free, Fence(pieces=pieces, gates=()), MOST_WALKED_M)
-            stage.fact(f"people_gap.{name}", gap, "m", SWUNG_TO[name == "gates"])
+            left(stage, stage.fact(f"people_gap.{name}", gap, "m", SWUNG_TO[name == "gates"]))
 
 
 def edges(rect: Rect) -> tuple[Piece, ...]:
