@@ -33,6 +33,16 @@ def test_a_citation_leaves_out_what_is_not_known() -> None:
     assert citation({"authors": "B", "title": "A page", "edition": "2nd", "year": 2001}) == "B: A page, 2nd, 2001"
 
 
+def test_a_number_of_an_edition_has_its_word_and_no_year_stands_twice() -> None:
+    """An edition that is a year is the year; who is named at the head of the title is not named before it again."""
+    standard = {"authors": "ISO", "title": "ISO 13857, distances", "edition": "2", "year": 2019}
+    dated = {"authors": "A bureau", "title": "Costs, releases of 2018 and March 2020", "year": 2019}
+
+    assert citation(standard) == "ISO 13857, distances, edition 2, 2019"
+    assert citation({**standard, "edition": "2010", "year": 2010}) == "ISO 13857, distances, 2010"
+    assert citation(dated) == "A bureau: Costs, releases of 2018 and March 2020"
+
+
 def test_the_page_lists_the_sources_of_its_formulas() -> None:
     """With how their figures were seen."""
     source = listed_sources()["iso13855_2024"]

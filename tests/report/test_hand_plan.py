@@ -6,7 +6,7 @@ import pytest
 
 from millhand.model.fact import Fact
 from millhand.model.layout import Spot
-from millhand.report.drawing import Line, Thing, Words, extent
+from millhand.report.drawing import Line, Point, Thing, Words, extent
 from millhand.report.hand_plan import HandPlan, hand_things
 from millhand.report.marks import Marks
 
@@ -31,6 +31,15 @@ def plan(*, raw: bool = True, brought: bool = True, fills: str = "", faces: str 
 def layer(things: tuple[Thing, ...], name: str) -> list[Line]:
     """The lines of a layer."""
     return [each for each in things if isinstance(each, Line) and each.layer == name]
+
+
+def crosses(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether two pieces of ways cut each other."""
+
+    def turn(p: Point, q: Point, r: Point) -> bool:
+        return (q[0] - p[0]) * (r[1] - p[1]) > (q[1] - p[1]) * (r[0] - p[0])
+
+    return turn(a, b, c) != turn(a, b, d) and turn(c, d, a) != turn(c, d, b)
 
 
 def said(things: tuple[Thing, ...]) -> set[str]:
@@ -61,6 +70,9 @@ def test_where_something_fills_by_itself_the_round_of_today_stands_beside_the_ne
         assert low_x < x < high_x
         assert y < low_y
     assert then.points[:2] != now.points[:2]
+    assert not any(crosses(*one, *other) for one in pairwise(now.points) for other in pairwise(then.points))
+    (store,) = [extent([each]) for each in layer(things, "stores")]
+    assert all(y > store[3] for _, y in (*now.points, *then.points))  # no stroke runs into the box and its words
     assert "raw parts" not in said(things)
 
 

@@ -9,7 +9,7 @@ from millhand.model.fact import Fact
 from millhand.model.layout import Drawn, Foot, Opening, Spot, Stretch
 from millhand.report.drawing import Circle, Line, Thing, Words, extent
 from millhand.report.marks import Marks
-from millhand.report.plan_marks import AISLE, PANEL, STOPS, Marked, marked_things
+from millhand.report.plan_marks import AISLE, PANEL, RESETS, STOPS, Marked, is_cut, marked_things
 from millhand.report.plan_view import Plan
 
 REACH, HAND, AISLE_M = 1.3, 0.2, 0.9
@@ -127,9 +127,10 @@ def test_the_aisle_is_as_wide_as_it_is_held_against_and_ends_at_the_machine(fenc
     things = tuple(marked_things(plan(fenced=fenced), MARKED))
     edges = lines(things, AISLE)
     wide = FENCE[2] if fenced else PIECES["presenter"][2]
+    east = max(wide / 2.0, extent(lines(things, PANEL))[2])  # without a fence the panel stands beside the strip
 
     assert extent(edges)[:3] == pytest.approx(
-        (-wide / 2.0 - AISLE_M, STRIP[1] - STRIP[3] / 2.0 - AISLE_M, wide / 2.0 + AISLE_M)
+        (-wide / 2.0 - AISLE_M, STRIP[1] - STRIP[3] / 2.0 - AISLE_M, east + AISLE_M)
     )
     assert len(edges) == 3
     assert not any(inside(point, boxed(PIECES["machine_1"])) for each in edges for point in each.points)
@@ -137,6 +138,36 @@ def test_the_aisle_is_as_wide_as_it_is_held_against_and_ends_at_the_machine(fenc
     assert measure.text == "0.9 m"
     across = max(lines(things, "frame"), key=lambda each: math.dist(*each.points))
     assert math.dist(*across.points) == pytest.approx(AISLE_M)
+
+
+def test_the_panel_stands_off_gates_strip_and_aisle_and_a_reset_past_each_gate() -> None:
+    """Between fence and strip there is room for it outside the aisle, so that the gates stay free."""
+    things = tuple(marked_things(plan(fenced=True), MARKED))
+    low_x, low_y, high_x, high_y = extent(lines(things, PANEL))
+
+    assert FENCE[0] - FENCE[2] / 2.0 <= low_x
+    assert high_x <= FENCE[0] + FENCE[2] / 2.0
+    assert STRIP[1] - STRIP[3] / 2.0 <= low_y
+    assert high_y <= FENCE[1] - FENCE[3] / 2.0
+    assert high_x <= boxed(STRIP)[0] or low_x >= boxed(STRIP)[2]
+    assert min(math.dist(middle(lines(things, PANEL)[0]), gate[:2]) for gate in GATES) > 0.9
+    resets = [each for each in things if isinstance(each, Circle) and each.layer == RESETS]
+    assert [each.at[1] > max(gate[1], gate[3]) or each.at[1] < min(gate[1], gate[3])
+            for each, gate in zip(resets, GATES, strict=True)] == [True, True]  # fmt: skip
+    assert not any(inside(each.at, boxed(FENCE)) for each in resets)
+
+
+def test_the_aisle_is_not_drawn_beside_what_stands_in_it_and_that_is_known() -> None:
+    """A machine that leaves less than the width beside the fence ends the edge at its front."""
+    base = plan(fenced=True)
+    known = base.marks.facts["machine_1.0"]
+    moved = replace(base, marks=replace(base.marks, facts={**base.marks.facts, known.id: replace(known, value=0.9)}))
+    ends = [extent([each]) for each in lines(tuple(marked_things(moved, MARKED)), AISLE)]
+
+    assert not is_cut(base, MARKED)
+    assert is_cut(moved, MARKED)
+    (east,) = [each for each in ends if each[0] == each[2] and each[0] > 0.0]
+    assert east[3] == pytest.approx(0.0)  # the machine's front
 
 
 def test_nothing_is_drawn_of_what_nobody_worked_out() -> None:

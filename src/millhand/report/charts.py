@@ -89,10 +89,10 @@ def axis(values: Sequence[float], *, wanted: int) -> Axis:
 
 
 def range_chart(
-    rows: Sequence[RangeRow], scale: Axis, *, title: str, marks: Sequence[float], width: int
+    rows: Sequence[RangeRow], scale: Axis, *, title: str, marks: Sequence[float], width: int, named: str = ""
 ) -> dict[str, Any]:
-    """Rows of ranges with their words above each line; `marks` are values that all rows are held against. Neither a
-    line of the grid nor a mark goes on through the words."""
+    """Rows of ranges with their words above each line; `marks` are values that all rows are held against, `named` is
+    what they are called above all rows. Neither a line of the grid nor a mark goes on through the words."""
     values = [
         {
             "row": index, "label": row.label, "text": row.text, "low": row.low, "high": row.high, "colour": row.colour,
@@ -132,6 +132,7 @@ def range_chart(
              "encoding": {"x": {"field": "high", "type": "quantitative"}, "y": row, "color": colour, **TOLD}},
             words(row, "label", {"align": "left", "limit": label_limit([each.text for each in rows], width)}, 0),
             words(row, "text", {"align": "right"}, "width"),
+            *([above(marks, named)] if named else []),
         ],
     }  # fmt: skip
 
@@ -153,6 +154,15 @@ def strokes(row: dict[str, Any], rows: int, values: Sequence[float], mark: dict[
         "data": {"values": [{"row": index, "at": each} for index in range(rows) for each in values]},
         "mark": {"type": "tick", "orient": "vertical", "size": BEHIND, "yOffset": 10, "opacity": 1, **mark},
         "encoding": {"x": {"field": "at", "type": "quantitative"}, "y": row},
+    }
+
+
+def above(values: Sequence[float], named: str) -> dict[str, Any]:
+    """What values are called that all rows are held against, above the first row."""
+    return {
+        "data": {"values": [{"at": each, "named": named} for each in values]},
+        "mark": {"type": "text", "baseline": "bottom", "dy": -3, "color": INK},
+        "encoding": {"x": {"field": "at", "type": "quantitative"}, "y": {"value": 0}, "text": {"field": "named"}},
     }
 
 

@@ -1,5 +1,6 @@
 """The sources behind the formulas of a study, as docs/sources.toml lists them (the file beside this one is a link)."""
 
+import re
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -7,6 +8,9 @@ from functools import cache
 from importlib.resources import files
 
 from millhand.formulas import Formula
+
+YEAR = re.compile(r"\b(?:1[89]|20)\d\d\b")
+COUNTED = re.compile(r"\d+(;|$)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,14 +33,22 @@ def listed_sources() -> dict[str, Source]:
 
 
 def citation(entry: dict[str, object]) -> str:
-    """Authors, title, edition and year in one line; what an entry lacks is left out.
+    """Authors, title, edition and year in one line; what an entry lacks is left out, and nothing stands in it twice.
 
     >>> citation({"authors": "A. Author", "title": "On Loads", "year": 1999, "edition": ""})
     'A. Author: On Loads, 1999'
     """
-    parts = [str(entry[name]) for name in ("title", "edition", "year") if entry.get(name)]
-    authors = f"{entry['authors']}: " if entry.get("authors") else ""
-    return authors + ", ".join(parts)
+    title, edition, year = (str(entry.get(name) or "") for name in ("title", "edition", "year"))
+    if YEAR.fullmatch(edition):
+        edition, year = "", year or edition
+    elif COUNTED.match(edition):
+        edition = f"edition {edition}"
+    said = sorted(YEAR.findall(f"{title}, {edition}"))
+    if said and (year in said or said[0] < year < said[-1]):
+        year = ""  # the title or the edition says it, or the years round it
+    authors = str(entry.get("authors") or "")
+    named = f"{authors}: " if authors and not title.startswith(authors) else ""
+    return named + ", ".join(each for each in (title, edition, year) if each)
 
 
 def cited(formulas: Iterable[Formula]) -> tuple[Source, ...]:

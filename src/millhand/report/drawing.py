@@ -38,6 +38,7 @@ LAYERS = {
     "round": "round",
     "arrows": "way of a round",
     "panel": "panel",
+    "resets": "reset, proposed place",
     "emergency stops": "emergency stop, proposed place",
     "heights": "height above the floor",
     "floor line": "floor",

@@ -11,11 +11,13 @@ from itertools import pairwise
 from millhand.model.layout import Spot
 from millhand.report.drawing import Line, Point, Thing, extent, fitted, rectangle
 from millhand.report.marks import Marks
+from millhand.report.plan_marks import Box, box_at, middle_of
 from millhand.report.plan_view import OUT, north_and_scale, words_of
 
 STEP = 0.45  # m, from a machine to where somebody stands before it
 SIDE = 0.55  # m, of what is brought, and how far beside the middle it stands
-BEFORE = 2.3  # m, from the machines to where parts wait
+CLEAR = 0.15  # m, between what is brought and the way past it
+BEFORE = 2.5  # m, from the machines to where parts wait
 STORE = (1.5, 0.6)  # m, at least
 RAW, FINISHED = "raw parts", "finished parts"
 
@@ -58,20 +60,32 @@ def on_floor(plan: HandPlan) -> Iterator[Thing]:
         yield rectangle("machines", middle, sides)
         yield from fitted(words_of(spot.name), middle, sides, plan.letters)
         if plan.brought:
-            yield rectangle("brought", plan.front(spot, SIDE / 2.0, SIDE * 1.6), (SIDE, SIDE))
-    stores, sides = waiting(plan), (max(STORE[0], plan.letters * 9.0), max(STORE[1], plan.letters * 1.6))
-    for words, at in stores.items():
-        yield rectangle("stores", at, sides)
-        yield from fitted(words, at, sides, plan.letters)
-    by_hand = [plan.front(each, STEP) for each in plan.machines]
+            yield rectangle("brought", plan.front(spot, SIDE / 2.0, aside(plan, spot)), (SIDE, SIDE))
+    sides = max(STORE[0], plan.letters * 9.0), max(STORE[1], plan.letters * 1.6)
+    stores = {words: box_at(at, sides) for words, at in waiting(plan).items()}
+    for words, box in stores.items():
+        yield rectangle("stores", middle_of(box), sides)
+        yield from fitted(words, middle_of(box), sides, plan.letters)
     if not plan.fills:
-        yield from walked("round", around(by_hand, stores), plan.letters)
+        by_hand = [plan.front(each, STEP) for each in plan.machines]
+        yield from walked("round", around(by_hand, stores, (0.35, 0.3 * plan.letters)), plan.letters)
         return
-    yield from walked("round today", around(by_hand, stores), plan.letters)
-    filled = [plan.front(each, SIDE + STEP, SIDE * 1.6) for each in plan.machines]
-    kept = {words: at for words, at in stores.items() if words != RAW or plan.fills == "stock"}
-    shifted = {words: (x, y - plan.letters * 0.9) for words, (x, y) in kept.items()}
-    yield from walked("round", around(filled, shifted), plan.letters)
+    by_hand = [plan.front(each, SIDE + CLEAR) for each in plan.machines]
+    yield from walked("round today", around(by_hand, stores, (0.35, 0.3 * plan.letters)), plan.letters, at=0.36)
+    filled = [plan.front(each, SIDE + STEP + CLEAR, aside(plan, each)) for each in plan.machines]
+    kept = {words: box for words, box in stores.items() if words != RAW or plan.fills == "stock"}
+    yield from walked("round", around(filled, kept, (0.15, plan.letters)), plan.letters, at=0.6)
+
+
+def aside(plan: HandPlan, spot: Spot) -> float:
+    """How far beside a machine's middle stands what is brought: towards the other machines, so that the new round lies
+    within the one of today, and no further than its front goes."""
+    dx, _ = OUT[plan.faces.get(spot.name, "south")]
+    _, (wide, deep) = plan.box(spot)
+    far = max(min(SIDE * 1.6, ((deep if dx else wide) - SIDE) / 2.0), 0.0)
+    fronts = [plan.front(each, 0.0) for each in plan.machines]
+    middle = tuple(sum(each) / len(fronts) for each in zip(*fronts, strict=True))
+    return min((far, -far), key=lambda each: math.dist(plan.front(spot, 0.0, each), middle))
 
 
 def waiting(plan: HandPlan) -> dict[str, Point]:
@@ -86,23 +100,32 @@ def waiting(plan: HandPlan) -> dict[str, Point]:
     return {RAW: first, FINISHED: last}
 
 
-def around(stops: Sequence[Point], stores: Mapping[str, Point]) -> tuple[Point, ...]:
-    """From the raw parts along the machines to the finished ones and back."""
-    edge = {words: (x, y + STORE[1] / 2.0) for words, (x, y) in stores.items()}
-    begin = [edge[RAW]] if RAW in edge else []
-    end = [edge[FINISHED]] if FINISHED in edge else []
+def around(stops: Sequence[Point], stores: Mapping[str, Box], near: tuple[float, float]) -> tuple[Point, ...]:
+    """From the raw parts along the machines to the finished ones and back: before the boxes, so far out of their middle
+    (a share of their width) and so far off their edge."""
+    share, off = near
+    above = sum(y for _, y in stops) / len(stops) >= max((middle_of(each)[1] for each in stores.values()), default=0.0)
+
+    def before(box: Box, way: float) -> Point:
+        x, wide = middle_of(box)[0], box[2] - box[0]
+        return x + way * share * wide, box[3] + off if above else box[1] - off
+
+    begin = [before(stores[RAW], -1.0)] if RAW in stores else []
+    end = [before(stores[FINISHED], 1.0)] if FINISHED in stores else []
+    if end and not begin:
+        end.append(before(stores[FINISHED], -1.0))
     whole = (*begin, *stops, *end)
     return (*whole, whole[0]) if len(whole) > 2 else whole
 
 
-def walked(layer: str, way: Sequence[Point], letters: float) -> Iterator[Line]:
-    """A way with an arrow in the middle of each of its pieces."""
+def walked(layer: str, way: Sequence[Point], letters: float, *, at: float = 0.5) -> Iterator[Line]:
+    """A way with an arrow on each of its pieces that is long enough, at the same share of it."""
     yield Line(layer=layer, points=tuple(way))
     for (ax, ay), (bx, by) in pairwise(way):
         long = math.dist((ax, ay), (bx, by))
-        if long < letters:
+        if long < 3.0 * letters:
             continue
         dx, dy = (bx - ax) / long * letters * 0.5, (by - ay) / long * letters * 0.5
-        x, y = (ax + bx) / 2.0, (ay + by) / 2.0
+        x, y = ax + (bx - ax) * at, ay + (by - ay) * at
         tail = (x - dx - dy * 0.7, y - dy + dx * 0.7), (x - dx + dy * 0.7, y - dy - dx * 0.7)
         yield Line(layer="arrows", points=(tail[0], (x + dx * 0.6, y + dy * 0.6), tail[1]))

@@ -4,18 +4,22 @@ All of it is drawn from the layout: no device has a place of its own in a study,
 assessment.
 """
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from millhand.model.layout import Spot, Stretch
-from millhand.report.drawing import Circle, Line, Point, Thing, Words, rectangle
-from millhand.report.plan_view import Plan
+from millhand.report.drawing import Circle, Line, Point, Thing, Words, extent, rectangle
+from millhand.report.plan_view import Plan, before
 
-STOPS, PANEL, AISLE = "emergency stops", "panel", "aisle"
+STOPS, RESETS, PANEL, AISLE = "emergency stops", "resets", "panel", "aisle"
 FIELDS = ("slow field", "stop field")  # the outer one first
 PEOPLE = "people at "
 SOLID = ("machine", "obstacle", "column", "presenter", "outfeed", "arm")  # where nothing is hung or walked through
-BESIDE = 0.3  # m, from a gate or a stand to the device beside it
+STEP = 0.05  # m, between two places that are tried for a panel
+APART = 1.0  # m, between a panel and another stop, where there is room
+NARROWS = 0.001  # m, less is none
+SWING = 0.9  # m, kept free of panels on both sides of a gate
 Box = tuple[float, float, float, float]  # low x, low y, high x, high y [m]
 
 
@@ -35,7 +39,7 @@ def marked_things(plan: Plan, marked: Marked) -> Iterator[Thing]:
     """All of them."""
     yield from fields(plan, marked)
     if marked.aisle:
-        yield from aisle(plan, plan.value(marked.aisle), marked.width)
+        yield from aisle(plan, marked)
     if marked.stops:
         yield from stops(plan, marked.panels)
 
@@ -54,16 +58,28 @@ def fields(plan: Plan, marked: Marked) -> Iterator[Thing]:
 
 
 def stops(plan: Plan, panels: int) -> Iterator[Thing]:
-    """One at each gate and where somebody fills or empties, those of the panels in a box of their own."""
+    """One at each gate and where somebody fills or empties, those of the panels in a box of their own; a reset at the
+    other end of each gate."""
     half = plan.letters * 0.42
-    gates = [each for each in plan.drawn.fence if each.name == "gate"]
-    places = [at_gate(plan, each, first=True) for each in gates] + [at_stand(plan, each) for each in plan.drawn.people]
-    yield from (device(at, half) for at in places)
+    yield from (device(at, half) for at in single(plan))
+    yield from (Circle(layer=RESETS, at=at_gate(plan, each, first=False), radius=half * 0.8) for each in gates_of(plan))
     if panels:
-        at = at_panel(plan, gates)
-        wide = 2.6 * half * panels
-        yield rectangle(PANEL, at, (wide, 3.2 * half))
-        yield from (device((at[0] - wide / 2.0 + 2.6 * half * (n + 0.5), at[1]), half) for n in range(panels))
+        box = panel_box(plan, panels)
+        (x, y), wide, deep = middle_of(box), box[2] - box[0], box[3] - box[1]
+        yield rectangle(PANEL, (x, y), (wide, deep))
+        offsets = (max(wide, deep) * ((n + 0.5) / panels - 0.5) for n in range(panels))
+        yield from (device((x + each, y) if wide > deep else (x, y + each), half) for each in offsets)
+
+
+def gates_of(plan: Plan) -> list[Stretch]:
+    """The gates in the fence."""
+    return [each for each in plan.drawn.fence if each.name == "gate"]
+
+
+def single(plan: Plan) -> list[Point]:
+    """The stops that are in no panel."""
+    at_gates = [at_gate(plan, each, first=True) for each in gates_of(plan)]
+    return at_gates + [at_stand(plan, each) for each in plan.drawn.people]
 
 
 def device(at: Point, half: float) -> Line:
@@ -73,11 +89,15 @@ def device(at: Point, half: float) -> Line:
 
 
 def at_gate(plan: Plan, gate: Stretch, *, first: bool) -> Point:
-    """Outside, beside one end of a gate; beside the other one where that end is taken."""
+    """Outside on the fence, past one end of a gate and not before it; past the other one where that end is taken."""
     one, other = plan.place(gate.x_m, gate.y_m), plan.place(gate.to_x_m, gate.to_y_m)
-    ends = (one, other) if first else (other, one)
-    out = outward(plan, ((one[0] + other[0]) / 2.0, (one[1] + other[1]) / 2.0), along=abs(one[0] - other[0]) > 0.0)
-    tried = [(x + out[0] * BESIDE, y + out[1] * BESIDE) for x, y in ends]
+    ends = ((one, other), (other, one)) if first else ((other, one), (one, other))
+    out = outward(plan, middle_of((*one, *other)), along=abs(one[0] - other[0]) > 0.0)
+    off, far = plan.letters * 0.62, math.dist(one, other)
+    tried = [
+        (x + ((x - to_x) / far + out[0]) * off, y + ((y - to_y) / far + out[1]) * off)
+        for (x, y), (to_x, to_y) in ends
+    ]  # fmt: skip
     return next((at for at in tried if is_free(plan, at)), tried[0])
 
 
@@ -104,17 +124,63 @@ def at_stand(plan: Plan, people: Spot) -> Point:
     return next((at for at in tried if is_free(plan, at)), tried[0])
 
 
-def at_panel(plan: Plan, gates: Sequence[Stretch]) -> Point:
-    """Beside the other end of the first gate; without one beside the strip where somebody fills."""
-    if gates:
-        return at_gate(plan, gates[0], first=False)
-    if not plan.drawn.people:
-        low_x, low_y, _, _ = around(plan)
-        return low_x - BESIDE, low_y
-    low_x, low_y, high_x, high_y = box_of(plan, plan.drawn.people[0])
-    y = (low_y + high_y) / 2.0
-    tried = [(high_x + BESIDE, y), (low_x - BESIDE, y), ((low_x + high_x) / 2.0, low_y - BESIDE)]
-    return next((at for at in tried if is_free(plan, at)), tried[0])
+def panel_box(plan: Plan, panels: int) -> Box:
+    """On the fence, apart from the other stops and then as near to the first gate as there is room: off every gate,
+    door and stand and outside the aisle; else beside the strip where somebody fills, and the aisle goes round it."""
+    long, deep = plan.letters * 1.1 * panels, plan.letters * 1.35
+    taken, whole = (*solid(plan), *kept_free(plan)), around(plan)
+    gates = gates_of(plan)
+    near = ends_middle(plan, gates[0]) if gates else (0.0, 0.0)
+    found = [
+        each for each in along_fence(plan, long, deep)
+        if within(each, whole) and not any(meets(each, other) for other in taken)
+    ]  # fmt: skip
+    others = single(plan)
+
+    def worth(each: Box) -> tuple[float, float]:
+        at = middle_of(each)
+        return -min([APART, *(math.dist(at, other) for other in others)]), math.dist(at, near)
+
+    return min(found, key=worth) if found else beside_strip(plan, long, deep)
+
+
+def along_fence(plan: Plan, long: float, deep: float) -> Iterator[Box]:
+    """Places on the outside of each stretch of the fence."""
+    for each in plan.drawn.fence:
+        one, other = plan.place(each.x_m, each.y_m), plan.place(each.to_x_m, each.to_y_m)
+        way, flat = math.dist(one, other), abs(one[0] - other[0]) > abs(one[1] - other[1])
+        dx, dy = outward(plan, ends_middle(plan, each), along=flat)
+        off = deep / 2.0 + plan.letters * 0.15
+        for n in range(int((way - long) / STEP) + 1 if way > long else 0):
+            share = (long / 2.0 + n * STEP) / way
+            x, y = (a + (b - a) * share for a, b in zip(one, other, strict=True))
+            yield box_at((x + dx * off, y + dy * off), (long, deep) if flat else (deep, long))
+
+
+def beside_strip(plan: Plan, long: float, deep: float) -> Box:
+    """Beside the strip where somebody fills or empties, and beside all that is new where there is none."""
+    strip = box_of(plan, plan.drawn.people[0]) if plan.drawn.people else around(plan)
+    y, off = (strip[1] + strip[3]) / 2.0, long / 2.0 + plan.letters * 0.3
+    tried = [(strip[2] + off, y), (strip[0] - off, y), (middle_of(strip)[0], strip[1] - off)]
+    boxes = [box_at(each, (long, deep)) for each in tried]
+    return next((each for each in boxes if not any(meets(each, other) for other in solid(plan))), boxes[0])
+
+
+def kept_free(plan: Plan) -> Iterator[Box]:
+    """Floor on which no panel may stand: before and behind each gate, with stop and reset at its ends, before each
+    door, where somebody fills or empties, and where drawers come out."""
+    for each in gates_of(plan):
+        one, other = plan.place(each.x_m, each.y_m), plan.place(each.to_x_m, each.to_y_m)
+        flat, ends = abs(one[0] - other[0]) > abs(one[1] - other[1]), plan.letters * 1.3
+        half, room = math.dist(one, other) / 2.0 + ends, SWING
+        yield box_at(ends_middle(plan, each), (2.0 * half, 2.0 * room) if flat else (2.0 * room, 2.0 * half))
+    yield from (extent([before(plan, each)]) for each in plan.drawn.openings)
+    yield from (box_of(plan, each) for each in plan.drawn.people)
+
+
+def ends_middle(plan: Plan, each: Stretch) -> Point:
+    """The middle of a stretch."""
+    return middle_of((*plan.place(each.x_m, each.y_m), *plan.place(each.to_x_m, each.to_y_m)))
 
 
 def is_free(plan: Plan, at: Point) -> bool:
@@ -126,17 +192,48 @@ def is_free(plan: Plan, at: Point) -> bool:
 # --- the aisle ---
 
 
-def aisle(plan: Plan, wide: float, words: str) -> Iterator[Thing]:
-    """The edge of an aisle round all that is new and where somebody stands, as far as no machine is in its way, with
-    its width between two strokes."""
-    inner, stand = around(plan), solid(plan)
-    machines = [box_of(plan, each) for each in plan.drawn.pieces if each.name.startswith("machine")]
-    outer = widened(inner, wide, machines)
-    kept = [side for side in sides(outer) if not on_edge(side, inner)]
-    left = [ends for side in kept for ends in uncovered(side, stand)]
+def aisle(plan: Plan, marked: Marked) -> Iterator[Thing]:
+    """The edge of an aisle round all that is new and where somebody stands, with its width between two strokes; only
+    where all of that width is free."""
+    inner = ringed(plan, marked)
+    left = [ends for _, parts in edges(plan, marked) for ends in parts]
     yield from (Line(layer=AISLE, points=ends) for ends in left)
     if left:
-        yield from measure(plan, max(left, key=length), inner, words)
+        yield from measure(plan, max(left, key=length), inner, marked.width)
+
+
+def is_cut(plan: Plan, marked: Marked) -> bool:
+    """Whether something stands nearer to the cell than the aisle is wide, on a side that is open for the rest."""
+    return bool(marked.aisle) and any(tuple(parts) != (side,) for side, parts in edges(plan, marked))
+
+
+def edges(plan: Plan, marked: Marked) -> Iterator[tuple[tuple[Point, Point], tuple[tuple[Point, Point], ...]]]:
+    """Each side on which there is an aisle, and the parts of it along which nothing narrows it."""
+    inner, stand = ringed(plan, marked), solid(plan)
+    machines = [box_of(plan, each) for each in plan.drawn.pieces if each.name.startswith("machine")]
+    outer = widened(inner, plan.value(marked.aisle), machines)
+    for side in sides(outer):
+        if not on_edge(side, inner):
+            yield side, tuple(uncovered(side, [reaching(each, inner, outer, side) for each in stand]))
+
+
+def reaching(each: Box, inner: Box, outer: Box, side: tuple[Point, Point]) -> Box:
+    """A piece that stands in the aisle along a side, as if it went on to the aisle's outer edge and past it."""
+    (_, ay), (_, by) = side
+    axis = 1 if ay == by else 0
+    low = side[0][axis] == outer[axis]
+    band = (outer[axis], inner[axis]) if low else (inner[axis + 2], outer[axis + 2])
+    if min(each[axis + 2], band[1]) - max(each[axis], band[0]) <= NARROWS:
+        return each
+    far = list(each)
+    far[axis], far[axis + 2] = min(each[axis], band[0] - NARROWS), max(each[axis + 2], band[1] + NARROWS)
+    return far[0], far[1], far[2], far[3]
+
+
+def ringed(plan: Plan, marked: Marked) -> Box:
+    """What the aisle goes round: all that is new, and the panel where it stands beside it."""
+    inner = around(plan)
+    return joined(inner, panel_box(plan, marked.panels)) if marked.stops and marked.panels else inner
 
 
 def on_edge(side: tuple[Point, Point], inner: Box) -> bool:
@@ -193,8 +290,27 @@ def boxes(plan: Plan, names: Sequence[str]) -> list[Box]:
 
 def box_of(plan: Plan, spot: Spot) -> Box:
     """A piece by its lowest and highest corner."""
-    (x, y), (wide, deep) = plan.place(spot.x_m, spot.y_m), plan.sides(spot)
-    return x - wide / 2.0, y - deep / 2.0, x + wide / 2.0, y + deep / 2.0
+    return box_at(plan.place(spot.x_m, spot.y_m), plan.sides(spot))
+
+
+def box_at(at: Point, sides: Point) -> Box:
+    """A rectangle by its middle and sides."""
+    return at[0] - sides[0] / 2.0, at[1] - sides[1] / 2.0, at[0] + sides[0] / 2.0, at[1] + sides[1] / 2.0
+
+
+def meets(one: Box, other: Box) -> bool:
+    """Whether two rectangles cover some floor together."""
+    return overlap(one, other, axis=0) > NARROWS and overlap(one, other, axis=1) > NARROWS
+
+
+def joined(one: Box, other: Box) -> Box:
+    """The rectangle round two."""
+    return min(one[0], other[0]), min(one[1], other[1]), max(one[2], other[2]), max(one[3], other[3])
+
+
+def within(one: Box, other: Box) -> bool:
+    """Whether a rectangle lies in another."""
+    return joined(one, other) == other
 
 
 def middle_of(box: Box) -> Point:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from millhand.model.decision import Driver
 from millhand.report.charts import WIDE, RangeRow, axis, cash_chart, range_chart
 from millhand.report.comparison import moving, title
 from millhand.report.drawing import Thing, Words
@@ -64,6 +65,16 @@ def chart(spec: dict[str, object], name: str, tongue: Tongue) -> str:
     return text.replace('font-family="inherit"', f'font-family="{FONT}"')
 
 
+def driver_ends(one: Driver, marks: Marks, tongue: Tongue, never: float) -> list[tuple[float, str]]:
+    """Both ends of one row with their figures, the lower one first: one digit more where they would read alike."""
+    facts = [marks.fact(each) if each else None for each in (one.at_low, one.at_high)]
+    for form in ("months", "months_moved"):
+        told = [tongue.figure(bare(each, form)) if each else "" for each in facts]
+        if told[0] != told[1]:
+            break
+    return sorted((in_months(each) if each else never, text) for each, text in zip(facts, told, strict=True))
+
+
 def driver_chart(ground: Ground, marks: Marks, tongue: Tongue) -> str:
     """The payback over the range of each of the strongest figures."""
     assert ground.subject is not None
@@ -75,15 +86,14 @@ def driver_chart(ground: Ground, marks: Marks, tongue: Tongue) -> str:
     scale = axis([0.0, 1.15 * hurdle.value, in_months(base), *known], wanted=5)
     rows = []
     for one in drivers:
-        ends = sorted(
-            (in_months(marks.fact(each)), tongue.figure(bare(marks.fact(each), "months"))) if each else (scale.high, "")
-            for each in (one.at_low, one.at_high)
-        )
+        ends = driver_ends(one, marks, tongue, scale.high)
         never = not ends[1][1]
         last = tongue.text("page.never") if never else ends[1][1]
         rows.append(
             RangeRow(label=tongue.term(title(marks.fact(one.fact))), text=f"{ends[0][1]} – {last}", low=ends[0][0],
                      high=ends[1][0], dot=in_months(base), colour=INK, open_end=never)
         )  # fmt: skip
-    spec = range_chart(rows, scale, title=tongue.text("case.drivers_axis"), marks=[hurdle.value], width=WIDE)
+    named = tongue.text("case.hurdle_mark").format(months=tongue.figure(bare(hurdle, "months")))
+    heading = tongue.text("case.drivers_axis")
+    spec = range_chart(rows, scale, title=heading, marks=[hurdle.value], width=WIDE, named=named)
     return chart(spec, "drivers", tongue)

@@ -6,7 +6,7 @@ from millhand.model.layout import Drawn
 from millhand.report.drawing import Thing, layers_of
 from millhand.report.drawing_svg import scale_of
 from millhand.report.marks import Marks, marks_of
-from millhand.report.plan_marks import FIELDS, Marked, marked_things
+from millhand.report.plan_marks import FIELDS, Marked, is_cut, marked_things
 from millhand.report.plan_view import Plan, plan_things
 from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.near_fence import fenced, own_row
@@ -28,7 +28,7 @@ from millhand.report.view import middle
 WIDTH = 470.0  # px
 LETTERS = 15.0  # px, of that width
 SAY_THEMSELVES = ("machines", "arm", "frame", "words", "obstacles")  # by their words, or by what everybody knows
-FEW = ("slow field", "stop field", "aisle", "fence", "gate", "people", "reach", "panel", "emergency stops")
+FEW = ("slow field", "stop field", "aisle", "fence", "gate", "people", "reach", "panel", "resets", "emergency stops")
 
 
 def things_of(ground: Ground) -> tuple[Thing, ...]:
@@ -115,7 +115,13 @@ def how_sure(ground: Ground) -> Iterator[Item]:
         yield Say(key="plan.reach_fenced")
     if fields(ground):
         yield Say(key="plan.in_fields")
-    yield Say(key="plan.resets")
+    drawn = ground.subject.layout.drawn if ground.subject and ground.subject.layout else None
+    if drawn is None:
+        return
+    gated = any(each.name == "gate" for each in drawn.fence)
+    yield Say(key="plan.hung" if gated else "plan.hung_open")
+    if is_cut(Plan(drawn=drawn, marks=marks_of(ground.study), letters=0.1), marked(ground)):
+        yield Say(key="plan.aisle_cut")
 
 
 def hangs_ram(drawn: Drawn | None) -> bool:
