@@ -8,7 +8,7 @@ from millhand.report.proposal.agreed import duties, duty_rows, letters_of, terms
 from millhand.report.proposal.appendix import items_of
 from millhand.report.proposal.by_hand import duty_rows as hand_rows
 from millhand.report.proposal.ground import ground as of_study
-from millhand.report.proposal.money import pieces, price
+from millhand.report.proposal.money import of_line, price
 from millhand.report.proposal.records import Figure, Item, Joined, Say, Section, Term
 from millhand.report.proposal.scope import scope, things
 from tests.report.proposal.test_by_hand import advising
@@ -120,7 +120,7 @@ def test_a_line_of_several_pieces_says_how_many() -> None:
         amount = replace(fact("test.vises", 8000.0, "money"), inputs=tuple(("counts[]", each) for each in names))
         facts = {**ground.facts, amount.id: amount, **{each.id: each for each in counts}}
         one = PriceLine(id="powered_vise", words="vise", group="equipment", amount=amount)
-        return pieces(replace(ground, facts=facts), one)
+        return of_line(replace(ground, facts=facts), one)
 
     several = line("test.two", "test.one")
     assert isinstance(several, Say)

@@ -118,7 +118,8 @@ def of_line(ground: Ground, line: PriceLine) -> Item:
     """What a line is for, and of how many pieces it is where they are more than one; of a track how long it is, as its
     price follows the travel."""
     words = with_travel(ground, line.words) if line.id == "mount" else Term(text=line.words)
-    counts = [each for name, each in ground.facts[line.amount.id].inputs if name == "counts[]"]
+    amount = ground.facts.get(line.amount.id, line.amount)
+    counts = [each for name, each in amount.inputs if name == "counts[]"]
     if not counts or all(ground.value(each) == 1.0 for each in counts):
         return words
     told = Joined(items=tuple(Figure(fact=each, form="tally", part="value") for each in counts), between=" + ")
