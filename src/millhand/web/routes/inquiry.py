@@ -145,10 +145,12 @@ def news_of_sheet(request: Request, own: Open, before: Open) -> dict[str, Any]:
     other = bool(own.paper.errors) != bool(before.paper.errors)
     rest = elsewhere(own.paper)
     was, now = ({each.path for each in shown_in(groups)} for groups in (elsewhere(before.paper), rest))
+    anew = refolded(before.paper, own.paper)
     return {
         "asking": other or (done is not None and done.revision == before.revision.number),
         "about_today": about_today(own.paper),
-        "refolded": refolded(before.paper, own.paper),
+        "refolded": anew,
+        "with_folds": {each.path for fold in anew for each in fold.fields},  # which come with them: no place before
         "elsewhere": rest if now - was else (),
         "mended": tuple(each for each in own.paper.all_fields() if each.path in was - now),
     }
