@@ -21,7 +21,7 @@ SWUNG_TO = (
     "the arm's links all along its ways, seen from above, to the strip of floor where somebody fills or empties",
     "the arm's links all along its ways, seen from above, to the nearest gate",
 )
-HELD = "from where the largest part is held to its furthest corner, raw or finished, turned anyhow"
+HELD = "follows from the sides of the largest part: from where it is held to its furthest corner, turned anyhow"
 SWUNG = "the arm's links all along its ways, seen from above, to the nearest stretch of its fence"
 
 
