@@ -10,6 +10,7 @@ from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.plan import LETTERS, WIDTH
 from millhand.report.proposal.records import Beside, Item, Joined, Legend, Paragraph, Picture, Say, Section, Sign
+from millhand.stages.layout.ground import numbered
 
 SIGNS = ("brought", "stores", "round today", "round")
 
@@ -46,12 +47,9 @@ def hand_things_of(ground: Ground) -> tuple[Thing, ...]:
 def sides(ground: Ground) -> Iterator[tuple[str, str]]:
     """The side that each machine looks to, where the shop said it."""
     told = {(each.machine, each.number): each.faces.value for each in ground.study.inquiry.places}
-    total = 0
-    for machine in ground.study.inquiry.machines:
-        for number in range(1, round(machine.count.value) + 1):
-            total += 1
-            if (machine.name, number) in told:
-                yield f"machine_{total}", told[machine.name, number]
+    for place, machine, number in numbered(ground.study.inquiry):
+        if (machine.name, number) in told:
+            yield place, told[machine.name, number]
 
 
 def meaning(ground: Ground, layer: str) -> Item:

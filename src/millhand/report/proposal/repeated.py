@@ -10,14 +10,13 @@ Row = tuple[Item, ...]
 BY_LETTER = (Column(head=""), Column(head="", width=1.0))
 
 
-def under_groups(rows: Sequence[tuple[Item, Row]], over: int = 0) -> tuple[tuple[Row, ...], tuple[int, ...]]:
-    """Rows under the words that neighbours share, and the numbers of the rows that hold these words; `over` rows stand
-    before them."""
+def under_groups(rows: Sequence[tuple[Item, Row]]) -> tuple[tuple[Row, ...], tuple[int, ...]]:
+    """Rows under the words that neighbours share, and the numbers of the rows that hold these words."""
     made: list[Row] = []
     groups = []
     for words, shared in groupby(rows, key=lambda each: each[0]):
         own = [row for _, row in shared]
-        groups.append(over + len(made))
+        groups.append(len(made))
         made += [(words, *(EMPTY for _ in own[0][1:])), *own]
     return tuple(made), tuple(groups)
 
