@@ -31,6 +31,23 @@ def place(page: Page, piece: str) -> tuple[int, int]:
     return int(texts[0].removesuffix(" mm")), int(texts[1].removesuffix(" mm"))
 
 
+def taken_hold_of(page: Page, piece: str) -> tuple[float, float]:
+    """Press on a piece until the page has it; where the pointer is.
+
+    An answer that comes meanwhile may move the plan away from under the pointer.
+    """
+    page.locator("svg.plan").evaluate("each => each.scrollIntoView({block: 'center'})")
+    grip = page.locator(f'.grip[data-piece="{piece}"]')
+    for _ in range(20):
+        grip.hover()
+        box = grip.bounding_box()
+        page.mouse.down()
+        if box is not None and page.evaluate("lifted !== null"):
+            return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.up()
+    raise AssertionError(f"nothing takes hold of {piece}")
+
+
 def test_pieces_follow_pointer_and_keyboard_and_the_server_answers(
     browser: Browser, server: Live, job: tuple[str, str]
 ) -> None:
@@ -51,18 +68,9 @@ def test_pieces_follow_pointer_and_keyboard_and_the_server_answers(
         page.keyboard.press("Shift+ArrowDown")
     assert place(page, "arm") == (before[0] + 50, before[1] - 10)
     page.wait_for_url(f"**arm_y={before[1] - 10}+mm**")
-    page.wait_for_load_state("networkidle")
-    page.wait_for_function(
-        "!document.querySelector('.htmx-request, .htmx-swapping, .htmx-settling')"
-    )  # all in its place
-
-    page.locator("svg.plan").evaluate("each => each.scrollIntoView({block: 'center'})")
-    box = page.locator('.grip[data-piece="arm"]').bounding_box()
-    assert box is not None
+    x, y = taken_hold_of(page, "arm")
     scale = float(page.locator("svg.plan").get_attribute("data-scale") or "")
-    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-    page.mouse.down()
-    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2 + 300, steps=4)
+    page.mouse.move(x, y + 300, steps=4)
     with page.expect_response(lambda answer: "/plan/answer" in answer.url):
         page.mouse.up()
     shown = page.locator("svg.plan").bounding_box()
