@@ -9,7 +9,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in, with_facts
 from millhand.road import earned
-from millhand.solvers.cycle.best import simple
+from millhand.solvers.cycle.simple import simple
 from millhand.solvers.kernel.replications import simulate
 from millhand.stages.cells.build import cell
 from millhand.trace import Sheet

@@ -22,9 +22,10 @@ from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
-from millhand.solvers.cycle.best import best_cycle, is_settled, simple
+from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h, load_bounds
 from millhand.solvers.cycle.effort import STUDY, Effort
+from millhand.solvers.cycle.simple import is_settled, simple
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.kernel.running import ready

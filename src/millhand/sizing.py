@@ -17,7 +17,7 @@ from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in, with_facts
 from millhand.road import Desk, Plan, earned, outputs, visited
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
-from millhand.solvers.cycle.best import simple
+from millhand.solvers.cycle.simple import simple
 from millhand.stages.cells.build import cell
 from millhand.stages.concepts import concepts
 from millhand.stages.estimate import estimate

@@ -14,7 +14,7 @@ from millhand.model.study import Result
 from millhand.model.walk import facts_in
 from millhand.road import Desk, Plan, cycle, is_counted, outputs, planned, scope_of, visited
 from millhand.run import LocalRunner, Nobody, Runner
-from millhand.solvers.cycle.best import is_settled
+from millhand.solvers.cycle.simple import is_settled
 from millhand.stages.concepts import as_today, wanted_by
 from millhand.stages.performance.build import performance
 from millhand.stages.performance.hours import hours

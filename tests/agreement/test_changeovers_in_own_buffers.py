@@ -12,7 +12,7 @@ from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.makespan import shortest_makespan
 from tests.agreement.test_makespan_simulated import RULES, finished_s
 from tests.small_lots import Form, a_set_up, small_lots
-from tests.solvers.cycle.lots_proof import proof_gaps
+from tests.solvers.cycle.lots_proof import is_checked, proof_gaps
 from tests.solvers.kernel.shop import arm_cell
 
 SEEDS = range(8)  # range(80) by hand
@@ -43,7 +43,7 @@ def test_random_lots_are_checked(seed: int) -> None:
     best = shortest_makespan(cell_from(form), deadline=None, deterministic=1.0, workers=1, seed=1)
     seen = [finished for rule in RULES if (finished := finished_s(form, rule)) is not None]
 
-    assert "not checked" not in best.how
+    assert is_checked(best)
     assert violations(cell_from(form), best) == []
     assert proof_gaps(best) == []
     assert min(seen, default=best.least_steps) >= best.least_steps
@@ -109,7 +109,7 @@ def test_by_hand(queues: Form) -> None:
     comes = 0 if "in_queue" in queues else bring
     _, found = planned(queues)
 
-    assert "not checked" not in found.how
+    assert is_checked(found)
     whole_s = bring + WORK_S + leaves + SET_UP_S + comes + WORK_S + out
     assert (found.period_steps, found.proven) == (whole_s * 1000, True)
 

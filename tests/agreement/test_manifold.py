@@ -16,7 +16,7 @@ from tests.agreement.random_manifold import manifold_form
 from tests.agreement.test_makespan_simulated import RULES, finished_s
 from tests.agreement.test_simulation_plain import assert_steady
 from tests.small_lots import several_in_one
-from tests.solvers.cycle.lots_proof import proof_gaps
+from tests.solvers.cycle.lots_proof import is_checked, proof_gaps
 from tests.solvers.kernel.shop import arm_cell
 
 SEEDS = (*range(18), 148)  # range(175) by hand: for six of these so brief a search finds none
@@ -85,6 +85,6 @@ def test_lots(seed: int) -> None:
     best = shortest_makespan(cell_from(form), deadline=None, deterministic=1.0, workers=1, seed=1)
     found = [finished for rule in RULES if (finished := finished_s(form, rule)) is not None]
 
-    assert "not checked" not in best.how
+    assert is_checked(best)
     assert proof_gaps(best) == []
     assert min(found, default=best.least_steps) >= best.least_steps

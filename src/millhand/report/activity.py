@@ -7,9 +7,9 @@ from typing import Literal
 
 from millhand.model.schedule import Schedule
 from millhand.model.study import Result
-from millhand.solvers.cycle.best import simple
 from millhand.solvers.cycle.lanes import Lane as SolverLane
 from millhand.solvers.cycle.lanes import lanes
+from millhand.solvers.cycle.simple import simple
 
 Owner = Literal["attendant", "station"]
 Doing = Literal["hands", "way", "waits", "runs", "stands"]

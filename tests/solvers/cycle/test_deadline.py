@@ -7,7 +7,7 @@ import pytest
 
 from millhand.errors import NoneInTime, ToolError
 from millhand.intake.cell import cell_from, read_cell
-from millhand.solvers.cycle.best import best_cycle, simple
+from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.deadline import Deadline, TimeUp, within
 from millhand.solvers.cycle.effort import Effort
@@ -15,6 +15,7 @@ from millhand.solvers.cycle.lots.makespan_greedy import first_plan
 from millhand.solvers.cycle.lots.makespan_lots import lots_of
 from millhand.solvers.cycle.lots.makespan_scale import coarse
 from millhand.solvers.cycle.makespan import shortest_makespan
+from millhand.solvers.cycle.simple import simple
 from tests.solvers.cycle.rows import Row, row_cell
 from tests.solvers.cycle.test_makespan import lot_cell
 

@@ -6,7 +6,8 @@ from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.best import Hunt
 from millhand.solvers.cycle.effort import STUDY
-from millhand.solvers.cycle.no_swaps import HOW, known
+from millhand.solvers.cycle.kept import Kept
+from millhand.solvers.cycle.no_swaps import known
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.searching.endless_loads import exchanges_at
 from millhand.solvers.cycle.searching.jobs import jobs_of
@@ -37,9 +38,9 @@ def test_a_search_proves_nothing_of_loads_exchanged_in_part() -> None:
     bound as it was and says what it was restricted to. Where nothing can be exchanged it is a proof."""
     form = arm_cell(1, hands=2)
     form["stations"]["m1"] |= {"capacity": None, "batch": 2}
-    told = finished_search(form)
+    told = finished_search(form).told
     del form["handling"][2]["swap"]
-    plain = finished_search(form)
+    plain = finished_search(form).told
 
     assert (told.proven, told.least_steps) == (False, 2)
     assert told.how.endswith(
@@ -49,7 +50,7 @@ def test_a_search_proves_nothing_of_loads_exchanged_in_part() -> None:
     assert plain.how.endswith("; none with 2 part sets a period is shorter per part")
 
 
-def finished_search(form: Form) -> Schedule:
+def finished_search(form: Form) -> Kept:
     """What is told of a cycle after a search with two part sets that found nothing shorter, the bound far below."""
     cell = cell_from(form)
     best = Schedule(
@@ -77,8 +78,11 @@ def test_the_kind_that_is_not_proven_is_told_with_its_reason() -> None:
     form["stations"]["m1"] |= {"capacity": None, "batch": 2}
     cell = cell_from(form)
     best = finished_search(form)
-    plain = replace(best, proven=True, least_steps=best.period_steps, how=f"searched; {HOW}")
-    told = known(plain, replace(best, period_steps=best.period_steps + 1), cell)
+    plain = Kept(
+        cycle=replace(best.cycle, proven=True, least_steps=best.cycle.period_steps), found="searched", swaps=False
+    )
+    longer = replace(best, cycle=replace(best.cycle, period_steps=best.cycle.period_steps + 1))
+    told = known(plain, longer, cell).told
 
     assert (told.proven, told.least_steps) == (False, 2)
     assert told.how.endswith("; with exchanges in one visit only loads exchanged whole were looked at")

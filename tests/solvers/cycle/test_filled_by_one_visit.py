@@ -8,10 +8,11 @@ import pytest
 
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.best import best_cycle, simple
+from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.lanes import lanes
+from millhand.solvers.cycle.simple import simple
 from tests.agreement.test_simulation_plain import assert_steady, tended
 from tests.cycle_oracle import best_one_unit
 

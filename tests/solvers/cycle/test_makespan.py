@@ -10,11 +10,17 @@ from typing import Any
 
 import pytest
 
-from millhand.errors import InputErrors, NotYet
+from millhand.errors import InputErrors, NotYet, ToolError
 from millhand.intake.cell import cell_from, read_cell
 from millhand.model.schedule import Schedule
+from millhand.solvers.cycle import makespan
+from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.kept import LEFT_OUT
+from millhand.solvers.cycle.lots.makespan_graph import timed
 from millhand.solvers.cycle.lots.makespan_greedy import first_plan
-from millhand.solvers.cycle.lots.makespan_lots import lots_of
+from millhand.solvers.cycle.lots.makespan_lots import Lots, lots_of
+from millhand.solvers.cycle.lots.makespan_plan import Plan
+from millhand.solvers.cycle.lots.makespan_solve import Searched
 from millhand.solvers.cycle.makespan import shortest_makespan
 from tests.small_lots import small_lots, with_windows
 from tests.solvers.cycle.lots_proof import proof_gaps
@@ -366,3 +372,36 @@ def test_somebody_without_a_home_does_no_harm() -> None:
     form["attendants"]["person"] = {"kind": "operator"}
 
     assert made_s(form) == FIRST_S + EACH_S
+
+
+def test_a_plan_that_the_validator_refuses_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The search comes up with a plan of a shop whose machines are ten times as quick. The plan found before it holds,
+    the words say why, and what such a search says of other plans is not believed."""
+    cell, quick = cell_from(lot_cell(3, machines=2)), lots_of(cell_from(lot_cell(3, machines=2, time_s=10.0)))
+    plain, broken = first_plan(lots_of(cell)), first_plan(quick)
+    assert plain is not None
+    assert broken is not None
+    with_broken_plan(monkeypatch, broken, quick)
+
+    found = shortest_makespan(cell, deadline=None, deterministic=None, workers=1, seed=1)
+
+    assert violations(cell, found) == []
+    assert found.period_steps == plain.end
+    assert found.how == f"search over all plans; {LEFT_OUT}"
+    assert not found.proven
+    assert broken.end < found.least_steps == max(each.steps for each in found.bounds) < plain.end
+
+
+def with_broken_plan(monkeypatch: pytest.MonkeyPatch, broken: Plan, quick: Lots) -> None:
+    """A search that ends with this plan and calls it the best, its times those of other lots."""
+    made = Searched(plan=broken, least=broken.end, best=True, impossible=False)
+    monkeypatch.setattr(makespan, "searched", lambda *_, **__: made)
+    monkeypatch.setattr(makespan, "timed", lambda lots, plan: timed(quick if plan == broken else lots, plan))
+
+
+def test_where_the_validator_refuses_every_plan_its_words_come_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """There is nothing to fall back on."""
+    monkeypatch.setattr("millhand.solvers.cycle.checking.validate.violations", lambda *_: ["made up"])
+
+    with pytest.raises(ToolError, match="the plan found does not pass the validator: made up"):
+        found_in(lot_cell(2))

@@ -22,6 +22,7 @@ from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import TimeUp, is_over, within
 from millhand.solvers.cycle.effort import STUDY, Effort, more, share
 from millhand.solvers.cycle.gates import kept_apart
+from millhand.solvers.cycle.kept import LEFT_OUT, Kept
 from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.no_swaps import better_of, without_swaps
 from millhand.solvers.cycle.own_buffers import told_at_machines
@@ -38,7 +39,7 @@ from millhand.solvers.cycle.searching.pooled import pool_searched, pool_sets, po
 from millhand.solvers.cycle.searching.pooled_loads import Pools
 from millhand.solvers.cycle.searching.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.searching.uneven import dealt, may_be_uneven, uneven_steps
-from millhand.solvers.cycle.simple import GIVEN, order_of, schedule
+from millhand.solvers.cycle.simple import follows_order, is_settled, meets_bound, order_of, simply
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
 from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
@@ -62,32 +63,34 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
         raise
     if unused:
         found = bounded_by(cell, found, unused)
-    return replace(found, cell=content_hash(cell))  # of the cell as it was given, not as its trays are written out
+    return replace(found.told, cell=content_hash(cell))  # as it was given, not as its trays are written out
 
 
-def bounded_by(cell: Cell, found: Schedule, unused: list[str]) -> Schedule:
+def bounded_by(cell: Cell, found: Kept, unused: list[str]) -> Kept:
     """A cycle that leaves trays empty: it holds, and what the loads of the cell with its trays say is all that is known
     of others."""
-    least = min(found.period_steps, least_for(cycle_bound_steps(cell), cell, found))
+    cycle = replace(found.cycle, bounds=load_bounds(cell))
+    least = min(cycle.period_steps, least_for(cycle_bound_steps(cell), cell, cycle))
     left = f"the buffer before {' and '.join(unused)} stays empty in the cycle, where a run may use it"
-    proven = found.period_steps <= least
-    how = f"{found.how.split(';')[0]}; {'equals the load bound' if proven else left}"
-    return replace(found, bounds=load_bounds(cell), proven=proven, least_steps=least, how=how)
+    proven = cycle.period_steps <= least
+    known = "equals the load bound" if proven else left
+    return replace(found, cycle=cycle, others=()).knowing(known, least=least, proven=proven)
 
 
-def hunted(cell: Cell, effort: Effort) -> Schedule:
+def hunted(cell: Cell, effort: Effort) -> Kept:
     """The best cycle with the exchanges that the cell has."""
     loads = cycle_bound_steps(cell)
-    quick = simple(cell)
-    if quick is not None and is_settled(cell, quick) and (quick.how == GIVEN or not has_duties(cell)):
+    quick = simply(cell)
+    if quick is not None and (not has_duties(cell) if meets_bound(cell, quick.cycle) else follows_order(cell)):
         return quick
     view = scope(cell)
     start = None if view.duties else quick
-    if start is not None and is_settled(cell, start):
+    if start is not None and is_settled(cell, start.cycle):
         return start
     rail = shared_rail(cell, view)
     left = effort if rail is None else more(effort, TRACK_TIMES)
-    hunt = Hunt(cell=cell, view=view, left=left, loads=loads, hands=handful_steps(view), best=start, rail=rail)
+    begun = None if start is None else start.cycle
+    hunt = Hunt(cell=cell, view=view, left=left, loads=loads, hands=handful_steps(view), best=begun, rail=rail)
     hunt.run()
     if hunt.best is None and quick is not None:
         return quick
@@ -106,19 +109,6 @@ def hunted(cell: Cell, effort: Effort) -> Schedule:
     return hunt.told(hunt.best)
 
 
-def is_settled(cell: Cell, quick: Schedule) -> bool:
-    """Whether a simple cycle needs no search: its order is given by the cell, or it meets the load bound."""
-    return quick.how == GIVEN or quick.period_steps <= least_for(cycle_bound_steps(cell), cell, quick)
-
-
-def simple(cell: Cell) -> Schedule | None:
-    """The best simple cycle; None where there is none."""
-    try:
-        return schedule(cell)
-    except NotYet:
-        return None
-
-
 @dataclass(slots=True, kw_only=True)
 class Hunt:
     """The search of one cell: the best cycle so far, and what is known of each number of part sets."""
@@ -129,6 +119,7 @@ class Hunt:
     loads: float  # grid steps for one part set, by the loads of the resources
     hands: float  # the same, by what several hands save at most
     best: Schedule | None
+    freely: bool = False  # the best one is of a search in which like machines need not share the work equally
     rail: Rail | None = None  # the track that attendants at work share with others
     answers: dict[int, Answer] = field(default_factory=dict)
     uneven: dict[int, Answer] = field(default_factory=dict)  # of like machines that need not share equally
@@ -253,7 +244,7 @@ class Hunt:
         jobs = jobs_of(self.view, sets, freely=True)
         answer = searched(self.view, jobs, span, effort)
         (self.uneven if dealt(self.view, sets) else self.answers)[sets] = answer
-        self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period, {UNEVEN}")
+        self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period, {UNEVEN}", freely=True)
 
     def most_apart(self) -> int:
         """Moves of the longest period that is tried on a shared track: with many more the model alone takes minutes."""
@@ -290,7 +281,7 @@ class Hunt:
         parts = self.view.set_size * sets
         return Span(least=least, longest=-(-self.best.period_steps * parts // self.best.parts_per_period) - 1)
 
-    def took(self, answer: Answer, parts: int, how: str) -> None:
+    def took(self, answer: Answer, parts: int, how: str, *, freely: bool = False) -> None:
         """Keep what is better a part, and count the effort."""
         self.left = less(self.left, answer)
         best = self.best
@@ -298,7 +289,7 @@ class Hunt:
             best is None or answer.cycle.period_steps * best.parts_per_period < best.period_steps * parts
         ):
             try:
-                self.best = self.schedule_of(answer.cycle, parts, how)
+                self.best, self.freely = self.schedule_of(answer.cycle, parts, how), freely
             except NotYet:
                 raise
             except ToolError as refused:  # a mistake of the program: what was found before still holds
@@ -333,42 +324,50 @@ class Hunt:
         free = [who for who in self.view.movers if order_of(self.cell, who) and who not in self.view.orders]
         return [f"the order that {who} goes by otherwise: the cycle has its own" for who in free]
 
-    def told(self, best: Schedule) -> Schedule:
+    def told(self, best: Schedule) -> Kept:
         """The best cycle with what is proven about it."""
         sets = best.parts_per_period // self.view.set_size
         least = max(best.least_steps, least_for(self.bound, self.cell, best))
-        looked = self.uneven if best.how.endswith(UNEVEN) and sets in self.uneven else self.answers
+        looked = self.uneven if self.freely and sets in self.uneven else self.answers
         if sets in looked and not self.whole_only and not self.narrow:
             least = max(least, looked[sets].least_steps)
         least = min(best.period_steps, least)
-        return replace(best, proven=best.period_steps <= least, least_steps=least, how=self.words(best))
+        cycle = replace(best, proven=best.period_steps <= least, least_steps=least)
+        whole = bool(self.closed and self.whole_only)
+        return Kept(cycle=cycle, found=best.how, others=tuple(self.others(best)), whole=whole)
 
-    def words(self, best: Schedule) -> str:
-        """How the cycle was found and what is known of others."""
+    @property
+    def closed(self) -> list[int]:
+        """The numbers of part sets a period of which a finished search leaves nothing out."""
+        return sorted(each for each, answer in self.answers.items() if answer.complete and self.is_whole(each))
+
+    def others(self, best: Schedule) -> Iterator[str]:
+        """What is known of other cycles than the best, a clause each."""
         if best.period_steps <= least_for(self.loads, self.cell, best):
             setter = max(best.bounds, key=lambda each: each.cycle_steps).resource
-            return f"{best.how}; equals the load bound of {setter}"
+            yield f"equals the load bound of {setter}"
+            return
         if best.period_steps <= least_for(self.hands, self.cell, best):
-            return f"{best.how}; equals the least work of {next(iter(self.view.movers))} with all its hands"
-        done = sorted(each for each, answer in self.answers.items() if answer.complete)
-        left = sorted(each for each, answer in self.answers.items() if not answer.complete)
-        closed = [each for each in done if self.is_whole(each)]
-        even = [each for each in done if each not in closed]
-        told = best.how
-        if closed:
-            told += f"; none with {listed(closed)} a period is shorter per part"
-            told += f" {whole_only(self.whole_only)}" if self.whole_only else ""
-        if even and not closed:
-            told += f"; none with {listed(even)} a period that loads like machines equally often is shorter per part"
-        elif even:
-            told += f", and none with {listed(even)} that loads like machines equally often"
-        if left:
-            told += f"; with {listed(left)} the search was cut off"
+            yield f"equals the least work of {next(iter(self.view.movers))} with all its hands"
+            return
+        yield from self.searches()
         if self.narrow:
-            told += f"; one attendant at a time at {' and '.join(self.narrow)}, where a run may let in more"
+            yield f"one attendant at a time at {' and '.join(self.narrow)}, where a run may let in more"
         if self.refused is not None:
-            told += "; a shorter one did not pass the validator and was left out"
-        return told
+            yield LEFT_OUT
+
+    def searches(self) -> Iterator[str]:
+        """How far the searches came."""
+        even = sorted(each for each, answer in self.answers.items() if answer.complete and each not in self.closed)
+        left = sorted(each for each, answer in self.answers.items() if not answer.complete)
+        if self.closed:
+            whole = f" {whole_only(self.whole_only)}" if self.whole_only else ""
+            more_of = f", and none with {listed(even)} that loads like machines equally often" if even else ""
+            yield f"none with {listed(self.closed)} a period is shorter per part{whole}{more_of}"
+        elif even:
+            yield f"none with {listed(even)} a period that loads like machines equally often is shorter per part"
+        if left:
+            yield f"with {listed(left)} the search was cut off"
 
 
 def inner_stations(view: Steady) -> set[str]:

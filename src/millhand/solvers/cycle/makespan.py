@@ -1,7 +1,7 @@
 """The shortest time in which a cell finishes its lots, with a bound below which nobody can finish them."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from millhand.errors import InputError, NotYet, ToolError
 from millhand.model.canonical import content_hash
@@ -9,6 +9,7 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
 from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import Deadline, part
+from millhand.solvers.cycle.kept import LEFT_OUT
 from millhand.solvers.cycle.lots.makespan_bounds import attendant_bounds, path_bounds, station_bounds
 from millhand.solvers.cycle.lots.makespan_check import lots_left_out, narrowed_words, unfinished
 from millhand.solvers.cycle.lots.makespan_cycle import cycle_plan
@@ -50,9 +51,9 @@ def shortest_makespan(
     unfinished(lots)
     rough, by = (lots, 1) if lots.sharing else coarse(lots)  # who passes whom falls between larger steps
     effort = Effort(deadline=deadline, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
-    least = least_steps(rough)
-    first = separate_plan(rough, deadline) if lots.sharing else simple_plan(rough, least, deadline)
-    every = False
+    theory = least = least_steps(rough)
+    simple = simple_plans(rough, least, deadline)
+    first, every = next(iter(simple), None), False
     if lots.sharing and (first is None or first.end > least):
         horizon = first.end if first is not None else far(rough)
         known = shared_plan(rough, effort, first=first, horizon=horizon, least=least)
@@ -69,20 +70,47 @@ def shortest_makespan(
         raise no_plan(lots)
     if found.impossible and not lots.sharing:  # on a track whole visits may not go where their motions do
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
-    best = schedule_of(cell, lots, shorter(lots, (found.plan, first), by), (least * by, found.least * by))
-    if every and not best.proven:
-        best = replace(best, how=f"{best.how}; none of these is shorter")
-    return replace(checked(cell, best), cell=content_hash(given))
+    plans = shortest_first(lots, (found.plan, first), simple, by)
+    least_known = Least(theory=theory * by, thought=least * by, searched=found.least * by, every=every)
+    return replace(first_that_holds(cell, lots, plans, least_known), cell=content_hash(given))
 
 
-def simple_plan(lots: Lots, least: int, deadline: Deadline | None) -> Plan | None:
-    """The best plan made by simple rules; where that is longer than need be, also by going round the best cycle."""
+def simple_plans(lots: Lots, least: int, deadline: Deadline | None) -> tuple[Plan, ...]:
+    """The plans made by simple rules, shortest first; where that is longer than need be, also by going round the best
+    cycle."""
+    if lots.sharing:
+        apart = separate_plan(lots, deadline)
+        return () if apart is None else (apart,)
     first = first_plan(lots, deadline)
-    if first is None or first.end > least:
-        other = cycle_plan(lots, part(deadline, CYCLE_SHARE))
-        if other is not None and (first is None or other.end < first.end):
-            return other
-    return first
+    other = cycle_plan(lots, part(deadline, CYCLE_SHARE)) if first is None or first.end > least else None
+    return tuple(sorted((plan for plan in (first, other) if plan is not None), key=lambda plan: plan.end))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Least:
+    """What no plan is shorter than, in grid steps: by thinking alone, before the last search, and after it; and whether
+    every order of visits on a shared track was looked at."""
+
+    theory: int
+    thought: int
+    searched: int
+    every: bool
+
+
+def first_that_holds(cell: Cell, lots: Lots, plans: Iterator[Timed], least: Least) -> Schedule:
+    """The first of some plans, shortest first, that the validator has nothing against. Where it refuses one, the search
+    that made it is not believed in what it says of others."""
+    wrong: ToolError | None = None
+    for plan in plans:
+        made = schedule_of(cell, lots, plan, least)
+        if least.every and not made.proven:
+            made = replace(made, how=f"{made.how}; none of these is shorter")
+        try:
+            return checked(cell, made if wrong is None else replace(made, how=f"{made.how}; {LEFT_OUT}"))
+        except ToolError as refused:
+            wrong = wrong or refused
+            least = Least(theory=least.theory, thought=least.theory, searched=least.theory, every=False)
+    raise wrong or ToolError("no plan for the lots was found in the time given; give more", code="no_plan_in_time")
 
 
 def checked(cell: Cell, found: Schedule) -> Schedule:
@@ -136,17 +164,17 @@ def most_travel(lots: Lots) -> Iterator[tuple[int, ...]]:
         yield tuple(way or 0 for row in mover.empty_steps for way in row) or (0,)
 
 
-def shorter(lots: Lots, found: tuple[Plan | None, ...], by: int) -> Timed:
-    """The best of the plans that were found in larger steps, as early as its arcs allow."""
-    plans = [with_set_ups(plan, by) for plan in found if plan is not None]
-    if not plans:
-        raise ToolError("no plan for the lots was found in the time given; give more", code="no_plan_in_time")
-    made = [(timed(lots, plan), plan) for plan in plans]
+def shortest_first(lots: Lots, best: tuple[Plan | None, ...], before: tuple[Plan, ...], by: int) -> Iterator[Timed]:
+    """Plans that were found in larger steps, as early as their arcs allow: the best ones by their time, then those that
+    were found before them."""
+    made = [(timed(lots, plan), plan) for plan in (with_set_ups(plan, by) for plan in best if plan is not None)]
     for each, _ in made:
         if not each.possible:
             raise ToolError(f"a plan that goes round in a circle: {', '.join(each.circle[:8])}")
-    best, plan = min(made, key=lambda each: each[0].makespan_steps)
-    return in_own_words(lots, retimed(plan, best, lots), best)
+    for each, plan in sorted(made, key=lambda pair: pair[0].makespan_steps):
+        yield in_own_words(lots, retimed(plan, each, lots), each)
+    for plan in (with_set_ups(plan, by) for plan in before if plan not in best):
+        yield in_own_words(lots, retimed(plan, timed(lots, plan), lots), timed(lots, plan))
 
 
 def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:
@@ -180,11 +208,11 @@ def scaled(tell: Tell | None, by: int) -> Tell | None:
     return lambda made, least: hears(None if made is None else made * by, least * by)
 
 
-def schedule_of(cell: Cell, lots: Lots, best: Timed, known: tuple[int, int]) -> Schedule:
-    """The plan as a schedule; `known` is what no plan is shorter than before the search, and what the search says."""
+def schedule_of(cell: Cell, lots: Lots, best: Timed, known: Least) -> Schedule:
+    """The plan as a schedule, with what is known of others."""
     bounds = makespan_bounds(lots)
     theory = round(max((bound.steps for bound in bounds), default=0.0))
-    least = min(best.makespan_steps, known[0] if narrowed_words(lots) else max(known))
+    least = min(best.makespan_steps, known.thought if narrowed_words(lots) else max(known.thought, known.searched))
     return Schedule(
         cell=content_hash(cell),
         grid_s=cell.grid_s,

@@ -13,8 +13,9 @@ from millhand.errors import NotYet
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
+from millhand.solvers.cycle.bounds import cycle_bound_steps, least_for, load_bounds
 from millhand.solvers.cycle.checking.validate import passed
+from millhand.solvers.cycle.kept import Kept
 from millhand.solvers.cycle.tours.orders import FAR, Carry, best_order, carries_of
 from millhand.solvers.cycle.tours.rounds import carry_rounds, exchange_rounds, in_order
 from millhand.solvers.cycle.tours.shape import check_shape, zones
@@ -34,6 +35,7 @@ class Found:
     parts: int
     complete: bool
     how: str
+    given: bool = False  # in the order that the cell itself gives
 
     @property
     def steps_per_part(self) -> float:
@@ -43,6 +45,11 @@ class Found:
 
 def schedule(cell: Cell) -> Schedule:
     """The best simple cycle of a cell, validated; NotYet names what this version cannot schedule."""
+    return kept(cell).told
+
+
+def kept(cell: Cell) -> Kept:
+    """The same with how it was found apart from what is known of others."""
     view = check_shape(cell)
     bound = cycle_bound_steps(cell)
     found = [best_for(cell, zone, floor=bound) for zone in zones(view)]
@@ -50,16 +57,41 @@ def schedule(cell: Cell) -> Schedule:
         raise NotYet("a cycle in which nothing takes any time")
     whole = found[0] if len(found) == 1 else together(view, found)
     result = finished(cell, view, whole, bound)
-    return passed(cell, result)
+    passed(cell, result.told)
+    return result
 
 
-def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Schedule:
+def is_settled(cell: Cell, quick: Schedule) -> bool:
+    """Whether a simple cycle needs no search: its order is given by the cell, or it meets the load bound."""
+    return meets_bound(cell, quick) or follows_order(cell)
+
+
+def meets_bound(cell: Cell, found: Schedule) -> bool:
+    """Whether a cycle is as short as the loads allow."""
+    return found.period_steps <= least_for(cycle_bound_steps(cell), cell, found)
+
+
+def simple(cell: Cell) -> Schedule | None:
+    """The best simple cycle; None where there is none."""
+    found = simply(cell)
+    return None if found is None else found.told
+
+
+def simply(cell: Cell) -> Kept | None:
+    """The same with how it was found apart from what is known of others."""
+    try:
+        return kept(cell)
+    except NotYet:
+        return None
+
+
+def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Kept:
     """The record of a cycle, with what is proven about it."""
     least = ceil(round(bound * found.parts / view.set_size, 6))
     at_bound = found.cycle.period_steps <= least
     bounds = load_bounds(cell)
     setter = max(bounds, key=lambda each: each.cycle_steps).resource
-    return Schedule(
+    cycle = Schedule(
         cell=content_hash(cell),
         grid_s=cell.grid_s,
         period_steps=found.cycle.period_steps,
@@ -69,15 +101,16 @@ def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Schedule:
         arcs=found.cycle.arcs,
         critical=found.cycle.critical,
         proven=at_bound or found.complete,
-        how=f"{found.how}; equals the load bound of {setter}" if at_bound else found.how,
+        how=found.how,
         left_out=(*view.left_out, *orders_left_out(cell, view, found)),
         least_steps=found.cycle.period_steps if found.complete else least,
     )
+    return Kept(cycle=cycle, found=found.how, others=(f"equals the load bound of {setter}",) if at_bound else ())
 
 
 def orders_left_out(cell: Cell, view: Steady, found: Found) -> list[str]:
     """Orders that the cell gives and the cycle does not follow."""
-    free = [] if found.how == GIVEN else [who for who in view.movers if order_of(cell, who)]
+    free = [] if found.given else [who for who in view.movers if order_of(cell, who)]
     return [f"the order that {who} goes by otherwise: the cycle has its own" for who in free]
 
 
@@ -112,7 +145,7 @@ def candidates(cell: Cell, view: Steady, *, floor: float) -> Iterator[Found]:
     """The simple cycles that fit, most promising first; only the own order of the cell where it gives one in full."""
     (mover,) = view.movers.values()
     carries = carry_rounds(view)
-    ordered = in_order(carries or [], order_of(cell, mover.id))
+    ordered = given_carries(cell, view)
     if ordered:
         yield from given_order(view, ordered)
         return
@@ -121,6 +154,20 @@ def candidates(cell: Cell, view: Steady, *, floor: float) -> Iterator[Found]:
         yield best
     if carries is not None:
         yield from best_of_carries(view, carries, floor=floor, best=best)
+
+
+def follows_order(cell: Cell) -> bool:
+    """Whether a simple cycle of a cell that has one goes by the order that the cell itself gives in full."""
+    if not any(rule.rule == "order" for rule in cell.dispatch.values()):
+        return False
+    apart = zones(check_shape(cell))
+    return len(apart) == 1 and bool(given_carries(cell, apart[0]))
+
+
+def given_carries(cell: Cell, view: Steady) -> list[Carry] | None:
+    """The carries of one attendant in the order that the cell gives; None where it gives none in full."""
+    (mover,) = view.movers.values()
+    return in_order(carry_rounds(view) or [], order_of(cell, mover.id))
 
 
 def order_of(cell: Cell, who: str) -> tuple[str, ...]:
@@ -149,7 +196,7 @@ def given_order(view: Steady, ordered: Sequence[Carry]) -> Iterator[Found]:
     tour = tuple(visit for carry in ordered for visit in carry.visits)
     cycle = cycle_of(view, tour)
     if cycle is not None:
-        yield Found(tour=tour, cycle=cycle, parts=parts_of(view, tour), complete=False, how=GIVEN)
+        yield Found(tour=tour, cycle=cycle, parts=parts_of(view, tour), complete=False, how=GIVEN, given=True)
 
 
 def best_of_carries(view: Steady, carries: Sequence[Carry], *, floor: float, best: Found | None) -> Iterator[Found]:
