@@ -16,11 +16,13 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.kept import output_of, output_text
 from millhand.model.layout import Layout
 from millhand.model.performance import Output, Performance
+from millhand.model.phases import PhaseCell
 from millhand.model.schedule import Schedule
 from millhand.model.study import Dropped
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
+from millhand.phased import phases_of
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.cycle.best import best_cycle, is_settled, simple
 from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h, load_bounds
@@ -78,6 +80,7 @@ class Plan:
     cell: Cell | None = None
     schedule: Schedule | None = None  # None too where no cycle can be found for the cell
     estimate: Estimate | None = None
+    phases: tuple[PhaseCell, ...] = ()  # of a lot that goes through the same machines several times
 
 
 def visited(inquiry: Inquiry) -> Inquiry:
@@ -90,9 +93,12 @@ def visited(inquiry: Inquiry) -> Inquiry:
 
 
 def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
-    """The concept as it is built, with the simple cycle of its cell."""
+    """The concept as it is built, with the simple cycle of its cell, and of each phase's."""
     plan = built(desk, concept, sheet)
-    return replace(plan, schedule=simple(plan.cell)) if plan.cell is not None else plan
+    if plan.cell is None:
+        return plan
+    phases = tuple(replace(each, schedule=simple(each.cell)) for each in plan.phases)
+    return replace(plan, schedule=simple(plan.cell), phases=phases)
 
 
 def built(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
@@ -105,7 +111,10 @@ def built(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     if any(verdict.kills and not verdict.holds for verdict in checks):
         return plan
     made = cell(inquiry, concept, stands, times, catalogue, sheet)
-    return replace(plan, cell=made, estimate=estimate(inquiry, concept, catalogue, sheet))
+    return replace(
+        plan, cell=made, estimate=estimate(inquiry, concept, catalogue, sheet),
+        phases=phases_of(inquiry, concept, stands, catalogue, sheet),
+    )  # fmt: skip
 
 
 def planned_alone(
@@ -212,11 +221,11 @@ def with_cycles(desk: Desk, plans: Sequence[Plan], *, sharing: Collection[str] =
     several side by side. A search for two arms that share a track takes long: it is made of these concepts alone, and
     then of no others."""
     open_ones = [
-        plan.cell
+        cell_
         for plan in plans
-        if plan.cell
-        and (plan.concept.id in sharing if plan.cell.tracks else not sharing)
-        and not (plan.schedule and is_settled(plan.cell, plan.schedule))
+        for cell_, schedule in scheduled(plan)
+        if (plan.concept.id in sharing if cell_.tracks else not sharing)
+        and not (schedule and is_settled(cell_, schedule))
     ]
     if not open_ones:
         return tuple(plans)
@@ -224,10 +233,22 @@ def with_cycles(desk: Desk, plans: Sequence[Plan], *, sharing: Collection[str] =
         open_ones, watched(desk.watch, "cycles", desk.runner.map(cycle, open_ones), total=len(open_ones)), strict=True
     )
     best = {content_hash(cell_): schedule for cell_, schedule in found}
-    return tuple(
-        replace(plan, schedule=best.get(content_hash(plan.cell), plan.schedule)) if plan.cell else plan
-        for plan in plans
-    )
+    return tuple(with_best(plan, best) for plan in plans)
+
+
+def scheduled(plan: Plan) -> Iterator[tuple[Cell, Schedule | None]]:
+    """The cell of a plan with its cycle, and those of its phases."""
+    if plan.cell is not None:
+        yield plan.cell, plan.schedule
+        yield from ((each.cell, each.schedule) for each in plan.phases)
+
+
+def with_best(plan: Plan, best: Mapping[str, Schedule | None]) -> Plan:
+    """The plan with the cycles that were found, by the hash of the cell."""
+    if plan.cell is None:
+        return plan
+    phases = tuple(replace(each, schedule=best.get(content_hash(each.cell), each.schedule)) for each in plan.phases)
+    return replace(plan, schedule=best.get(content_hash(plan.cell), plan.schedule), phases=phases)
 
 
 def cycle(cell_: Cell) -> Schedule | None:
@@ -317,7 +338,7 @@ def scope_of(
     return Scope(
         inquiry=desk.inquiry, concept=plan.concept, timing=plan.timing, cell=plan.cell,
         cell_hash=content_hash(plan.cell), schedule=schedule, output=output, hours=desk.pattern,
-        figures=desk.catalogue.figures, sheet=sheet,
+        figures=desk.catalogue.figures, sheet=sheet, phases=plan.phases,
         change=next((each for each in desk.catalogue.hand_changes if each.id == plan.concept.change), None),
     )  # fmt: skip
 

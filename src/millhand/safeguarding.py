@@ -193,8 +193,8 @@ def row(about: Case, concept: Concept, guard: Guard, met: tuple[Region, ...]) ->
     ground = Ground(
         stands=plan.layout, fenced=fenced(about, concept), country=about.country, people_pass=about.people_pass
     )
-    made = guarded(post, plan.cell, ground, met, against)
-    plan = replace(plan, cell=made.cell)
+    made = guarded(post, plan.cell, ground, met, against, plan.phases)
+    plan = replace(plan, cell=made.cell, phases=made.phases)
     return Row(guard=guard, words=words, post=post, plan=plan, guarding=made, regions=met, obstacles=against)
 
 

@@ -37,6 +37,7 @@ from millhand.stages.spread import (
     drivers,
     fewer_drawn,
     followed,
+    shares_of,
     spread_shares,
     sureness,
     to_draw,
@@ -195,6 +196,7 @@ def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet)
                 performance=own,
                 estimate=plan.estimate,
                 case=case,
+                phases=plan.phases,
             )
         )
     return tuple(results)
@@ -205,7 +207,7 @@ def solvers(desk: Desk, results: Sequence[Result], sheet: Sheet, asked: Asked) -
     cells = {each.performance.bound_loads_per_h: each.cell for each in results if each.performance and each.cell}
     tasks = variants(results, sheet.facts, asked) if asked.resimulated else ()
     short = tuple(watched(desk.watch, "short runs", desk.runner.map(varied, tasks), total=len(tasks)))
-    bounds = bounds_of(cells, sheet.facts)
+    bounds = {**bounds_of(cells, sheet.facts), **shares_of(results, sheet.facts)}
     return followed(bounds, results if tasks else (), sheet.facts, tuple(zip(tasks, short, strict=True)))
 
 

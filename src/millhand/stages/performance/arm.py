@@ -9,21 +9,20 @@ from millhand.stages.performance.hand import LOSS
 from millhand.stages.performance.kept import kept
 from millhand.stages.performance.nights import note_nights, runs_a_week
 from millhand.stages.performance.people import beside_a_cell
+from millhand.stages.performance.phases import bound_in_phases, cycle_of, phases
 from millhand.stages.performance.shared import (
     TODAY_H,
     Scope,
     a_shift,
     achieved_rate,
     availability,
-    bound_of,
     bound_parts,
     changes_lots,
-    cycle_of,
     duties,
     good_share,
     net_rate,
     nothing,
-    pace_setter,
+    pace_words,
     rate_with_changeovers,
     simulated_words,
     tended_parts,
@@ -34,7 +33,7 @@ from millhand.stages.performance.waits import waits
 
 def arm_performance(scope: Scope, pockets: str) -> Performance:
     """Attended output after losses and changeovers, output alone by closed form times what the simulation gave."""
-    bound = bound_of(scope)
+    bound, in_turn = bound_in_phases(scope), phases(scope)
     available = availability(scope, with_arm=True)
     steady = net_rate(
         scope, achieved_rate(scope, bound), scope.of(LOSS),
@@ -57,7 +56,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
     work = _hours(scope, capacity, changeover)
     return Performance(
         concept=scope.concept.id,
-        cell=bound.source.rpartition(" ")[2],
+        cell=scope.cell_hash,
         bound_per_h=_pace(scope, bound).id,
         cycle_per_h=cycle_of(scope),
         attended_per_h=rate.id,
@@ -68,12 +67,13 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         autonomy_s=autonomy.id,
         parts_per_y=capacity.id,
         operator_h_per_y=work.id,
-        pace_setter=pace_setter(scope),
+        pace_setter=pace_words(scope.cell),
         output=scope.output,
         parts_alone=alone.id if scope.inquiry.wishes.unattended_s.value > 0.0 else None,
-        bound_loads_per_h=bound.id,
+        bound_loads_per_h=scope.id("bound_loads_per_h"),
         people=shared(scope, _people(scope, shift, changeover), work),
         waits=waits(scope),
+        phases=in_turn,
     )
 
 
@@ -132,10 +132,7 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
     """Parts of one run alone; nothing where no hours alone are wished."""
     if scope.inquiry.wishes.unattended_s.value <= 0.0:
         return nothing(scope, "alone_parts")
-    most = scope.apply(
-        "alone_limit_parts", "alone_limit",
-        rate_parts_per_h=_pace(scope, bound), alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
-    )  # fmt: skip
+    most = _most_alone(scope, _pace(scope, bound), limits)
     if scope.output is None:  # no fault at all, and what is in the machines when people leave: nothing makes more
         return scope.apply(
             "alone_bound_parts", "alone_parts",
@@ -148,14 +145,39 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
         processes_s=tuple(scope.of(operation.process) for operation in scope.timing.operations),
         stops_every_s=tuple(machine.stops.short_every_s for machine in scope.machines),
     )  # fmt: skip
-    loads = scope.apply("loads_alone", "loads_alone", limit_parts=most, parts_per_load=scope.parts_per_load)
-    expected = scope.apply("expected_unattended_parts", "expected_loads_alone", fault_share=stop, pockets=loads)
+    expected = _expected(scope, most, stop)
     parts = scope.apply("parts_of_loads", "expected_alone", loads=expected, parts_per_load=scope.parts_per_load)
     return scope.apply(
         "unattended_parts", "alone_parts",
-        expected_parts=parts, factor=_factor(scope, expected), available_share=available,
-        good_share=good_share(scope),
+        expected_parts=parts, factor=_factor(scope, _expected_of_mean(scope, limits, stop) or expected),
+        available_share=available, good_share=good_share(scope),
     )  # fmt: skip
+
+
+def _most_alone(scope: Scope, pace: Fact, limits: tuple[Fact, ...], of: str = "") -> Fact:
+    """What ends a run alone, at this pace."""
+    return scope.apply(
+        "alone_limit_parts", f"{of}alone_limit",
+        rate_parts_per_h=pace, alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
+    )  # fmt: skip
+
+
+def _expected(scope: Scope, most: Fact, stop: Fact, of: str = "") -> Fact:
+    """Loads of a run alone by the closed form."""
+    loads = scope.apply("loads_alone", f"{of}loads_alone", limit_parts=most, parts_per_load=scope.parts_per_load)
+    return scope.apply("expected_unattended_parts", f"{of}expected_loads_alone", fault_share=stop, pockets=loads)
+
+
+def _expected_of_mean(scope: Scope, limits: tuple[Fact, ...], stop: Fact) -> Fact | None:
+    """The same at the pace that the mean of a lot's phases would claim, which the simulation is held against: where a
+    stock ends the run the phases make no less. None where parts come to the machines once."""
+    if not scope.phases:
+        return None
+    pace = scope.apply(
+        "parts_of_loads_per_h", "phases.mean_parts_per_h",
+        loads_per_h=scope.of(scope.id("bound_loads_per_h")), parts_per_load=scope.parts_per_load,
+    )  # fmt: skip
+    return _expected(scope, _most_alone(scope, pace, limits, "phases.mean_"), stop, "phases.mean_")
 
 
 def _factor(scope: Scope, expected: Fact) -> Fact:

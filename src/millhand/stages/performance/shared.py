@@ -12,12 +12,14 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
 from millhand.model.part import Operation
 from millhand.model.performance import Output
+from millhand.model.phases import PhaseCell
 from millhand.model.schedule import Schedule
 from millhand.model.timing import Timing
 from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
 from millhand.stages.performance.hours import Hours
 from millhand.trace import Sheet, apply, found
 
+SHARE = "phases.share"  # what the phases of a lot make of what the mean of them claims
 ABSENCE = "absence_"  # so begin the duties that stand for somebody who did not come
 TODAY = "concepts.today.performance.capacity_parts_per_y"
 TODAY_H = "concepts.today.performance.operator_h_per_y"
@@ -38,6 +40,7 @@ class Scope:
     figures: Mapping[str, Fact]
     sheet: Sheet
     change: HandChange | None = None  # None: today, and a cell
+    phases: tuple[PhaseCell, ...] = ()
 
     def id(self, name: str) -> str:
         """The fact id of one figure of this concept's performance."""
@@ -48,10 +51,12 @@ class Scope:
         return apply(self.sheet, formula, self.id(name), **inputs)
 
     def solved(
-        self, name: str, value: float, unit: str, source: str, *, ends: tuple[float, float] | None = None
-    ) -> Fact:
-        """A solver's result, which names its cell and the facts that the cell was built from; ends: of its interval."""
-        sources = tuple(sorted({origin.fact for origin in self.cell.origins.values()}))
+        self, name: str, value: float, unit: str, source: str, *, ends: tuple[float, float] | None = None,
+        cells: tuple[Cell, ...] = (),
+    ) -> Fact:  # fmt: skip
+        """A solver's result, which names its cell and the facts that it and other cells were built from; ends: of its
+        interval."""
+        sources = tuple(sorted({origin.fact for each in (self.cell, *cells) for origin in each.origins.values()}))
         low, high = ends or (None, None)
         fact = Fact(
             id=self.id(name), value=value, unit=unit, basis="computed", low=low, high=high,
@@ -76,13 +81,18 @@ class Scope:
         return tuple(named[operation.machine] for operation in self.operations)
 
     @property
+    def share_in_phases(self) -> float:
+        """What the phases of a lot make of what the mean of them claims; all of it where parts come once."""
+        return self.sheet.value(self.id(SHARE)) if self.phases else 1.0
+
+    @property
     def parts_per_load(self) -> Fact:
         """Parts in one machine load, of the last operation: what leaves the cell."""
         return self.of(self.timing.operations[-1].parts_per_load)
 
 
 def bound_of(scope: Scope) -> Fact:
-    """Loads an hour that the cell could make at most while it is staffed and open."""
+    """Loads an hour that the cell could make at most while it is staffed and open; of the mean of a lot's phases."""
     return scope.solved("bound_loads_per_h", rate_bound_per_h(scope.cell), "1/h", "load bound")
 
 
@@ -93,21 +103,9 @@ def bound_parts(scope: Scope, bound: Fact) -> Fact:
     )
 
 
-def cycle_of(scope: Scope) -> str | None:
-    """Parts an hour of the best simple cycle of the means; None where no simple cycle covers the cell."""
-    cycle = scope.schedule
-    if cycle is None:
-        return None
-    seconds = cycle.period_steps * cycle.grid_s
-    loads = scope.solved("cycle_loads_per_h", 3600.0 * cycle.parts_per_period / seconds, "1/h", cycle.how)
-    return scope.apply(
-        "parts_of_loads_per_h", "cycle_parts_per_h", loads_per_h=loads, parts_per_load=scope.parts_per_load
-    ).id
-
-
-def pace_setter(scope: Scope) -> str:
+def pace_words(cell: Cell) -> str:
     """Which resource sets the pace, and the second where it is within 5 % of the first."""
-    first, *rest = load_bounds(scope.cell)
+    first, *rest = load_bounds(cell)
     near = [bound.resource for bound in rest if bound.steps >= 0.95 * first.steps]
     return " and, close behind, ".join([first.resource, *near[:1]])
 
@@ -125,7 +123,7 @@ def achieved_rate(scope: Scope, bound: Fact) -> Fact:
     else:
         by_hand = scope.concept.kind != "cell"  # a part that comes out just after people went home is theirs
         counted = scope.output.parts_per_h if by_hand else scope.output.counts["attended"]
-        loads = counted.mean * WEEK_H / covered.value
+        loads = counted.mean * scope.share_in_phases * WEEK_H / covered.value
         share = achieved_share(scope, loads / bound.value if bound.value else 0.0, simulated_words(scope.output))
     return scope.apply(
         "achieved_parts_per_h", "simulated_parts_per_h",
