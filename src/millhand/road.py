@@ -30,6 +30,7 @@ from millhand.solvers.cycle.effort import STUDY, Effort
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.kernel.running import ready
+from millhand.solvers.output.in_turn import output_in_turn
 from millhand.stages.case.build import case
 from millhand.stages.cells.build import cell
 from millhand.stages.concepts import concepts
@@ -294,14 +295,31 @@ def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
         yield output_of(kept[key] or "")
 
 
+def run_cells(plan: Plan) -> tuple[Cell, ...]:
+    """What is simulated of a plan: its cell, or that of each phase of a lot."""
+    if plan.cell is None:
+        return ()
+    return tuple(each.cell for each in plan.phases) or (plan.cell,)
+
+
+def outputs_of(desk: Desk, plans: Sequence[Plan]) -> Iterator[Output]:
+    """The outputs of some plans that have cells, in their order: of a lot's phases one after the other."""
+    made = outputs(desk, [each for plan in plans for each in run_cells(plan)])
+    for plan in plans:
+        own = [next(made) for _ in run_cells(plan)]
+        assert plan.cell is not None
+        yield output_in_turn(own, content_hash(plan.cell)) if plan.phases else own[0]
+
+
 def key_of(desk: Desk, cell_: Cell) -> str:
     """Under what the output of a cell is kept."""
     return f"{content_hash(cell_)} seed {desk.seed}, {weeks(cell_)} x {HOURS:g} h"
 
 
-def is_counted(desk: Desk, cell_: Cell) -> bool:
-    """Whether the output of a cell is kept from an earlier run."""
-    return _kept(desk.runner, key_of(desk, cell_)) is not None
+def is_counted(desk: Desk, plan: Plan) -> bool:
+    """Whether the output of a plan is kept from an earlier run."""
+    cells = run_cells(plan)
+    return bool(cells) and all(_kept(desk.runner, key_of(desk, each)) is not None for each in cells)
 
 
 def _kept(runner: Runner, key: str) -> str | None:

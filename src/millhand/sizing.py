@@ -17,7 +17,7 @@ from millhand.model.sizing import SizePoint, Sizes, Sizing
 from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in, with_facts
 from millhand.phased import phases_of
-from millhand.road import Desk, Plan, earned, outputs, visited
+from millhand.road import Desk, Plan, earned, outputs_of, visited
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.cycle.best import simple
 from millhand.stages.cells.build import cell
@@ -66,7 +66,7 @@ def with_sizing(
         return done
     base = base_of(done, visited(inquiry), catalogue, best.concept, runner or LocalRunner())
     points = list(variants(base))
-    made = outputs(points[0].desk, [each.plan.cell for each in points if each.plan.cell is not None])
+    made = outputs_of(points[0].desk, [each.plan for each in points if each.plan.cell is not None])
     counts = list(watched(watch or Nobody(), "sizes", made, total=len(points)))
     today = todays(base)
     sheet = Sheet(done.facts.values())
@@ -156,7 +156,7 @@ def todays(base: Base) -> tuple[Performance, Sheet]:
     phases = _phases(base.inquiry, base.today, base.catalogue, sheet)
     plan = replace(base.today, cell=made, schedule=simple(made), estimate=priced, phases=phases)
     desk = _desk(base, base.inquiry, base.catalogue, sheet)
-    output = next(iter(outputs(desk, [made])))
+    output = next(outputs_of(desk, [plan]))
     return earned(desk, plan, output, None, sheet)[0], sheet
 
 

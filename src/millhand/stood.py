@@ -18,7 +18,7 @@ from millhand.road import (
     Plan,
     cycle,
     is_counted,
-    outputs,
+    outputs_of,
     planned,
     scheduled,
     scope_of,
@@ -59,7 +59,7 @@ def stood(inquiry: Inquiry, catalogue: Catalogue, wish: str, *, simulate: bool, 
         watch=Nobody(),
     )  # fmt: skip
     today = planned(desk, as_today(catalogue), sheet)
-    loss_known = simulate or (today.cell is not None and is_counted(desk, today.cell))
+    loss_known = simulate or is_counted(desk, today)
     if loss_known:
         output_of(desk, today, sheet, simulate=True)  # the loss that nothing explains holds for every cell
     plan = planned(desk, concept, sheet)
@@ -77,5 +77,5 @@ def output_of(desk: Desk, plan: Plan, sheet: Sheet, *, simulate: bool) -> Perfor
     """What the cell puts out; None where a check ends it."""
     if plan.cell is None:
         return None
-    counted = next(outputs(desk, (plan.cell,))) if simulate else None
+    counted = next(outputs_of(desk, (plan,))) if simulate else None
     return performance(scope_of(desk, plan, sheet, output=counted, schedule=plan.schedule), plan.layout.pockets)

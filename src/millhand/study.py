@@ -20,7 +20,7 @@ from millhand.model.introduction import Introduction
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in, words_in
-from millhand.road import Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
+from millhand.road import Desk, Plan, earned, outputs_of, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
 from millhand.stages.acceptance import acceptance, introduction
@@ -159,8 +159,8 @@ def is_certain(plan: Plan) -> bool:
 
 def _run(desk: Desk, plans: Sequence[Plan], found: Outputs) -> Outputs:
     """The outputs so far and those of some more plans, each simulated with the study's seed."""
-    cells = [plan.cell for plan in plans if plan.cell is not None]
-    made = watched(desk.watch, "simulation", outputs(desk, cells), total=len(cells))
+    able = [plan for plan in plans if plan.cell is not None]
+    made = watched(desk.watch, "simulation", outputs_of(desk, able), total=len(able))
     return found | dict(zip((plan.concept.id for plan in plans), made, strict=True))
 
 

@@ -14,25 +14,16 @@ from millhand.solvers.cycle.bounds import rate_bound_per_h
 ROUNDED = 1e-4  # nearer to one, a share is what the grid of the cells leaves of one
 
 
-def in_turn(mean: Cell, cycle: Schedule | None, phases: Sequence[tuple[Cell, Schedule | None]]) -> float:
-    """What the phases make of the loads that the cell of their mean makes, at the most: by load bounds, and by the best
-    cycles where all have one; the smaller share."""
-    shares = [by_loads(mean, [each for each, _ in phases]), by_cycles(cycle, [each for _, each in phases])]
-    least = min(shares)
-    return 1.0 if least > 1.0 - ROUNDED else least
-
-
 def by_loads(mean: Cell, phases: Sequence[Cell]) -> float:
     """Loads an hour that the bounds of the phases let through one after the other, against the bound of the mean."""
-    return len(phases) / fsum(1.0 / rate_bound_per_h(each) for each in phases) / rate_bound_per_h(mean)
+    share = len(phases) / fsum(1.0 / rate_bound_per_h(each) for each in phases) / rate_bound_per_h(mean)
+    return 1.0 if share > 1.0 - ROUNDED else share
 
 
-def by_cycles(mean: Schedule | None, phases: Sequence[Schedule | None]) -> float:
-    """The same of the best cycles; one where a cycle is missing."""
-    times = [load_s(each) for each in phases if each is not None]
-    if mean is None or len(times) < len(phases):
-        return 1.0
-    return len(times) * load_s(mean) / fsum(times)
+def by_cycles(mean: Schedule, phases: Sequence[Schedule]) -> float:
+    """The same of best cycles."""
+    share = len(phases) * load_s(mean) / fsum(load_s(each) for each in phases)
+    return 1.0 if share > 1.0 - ROUNDED else share
 
 
 def load_s(cycle: Schedule) -> float:

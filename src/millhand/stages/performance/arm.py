@@ -132,7 +132,10 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
     """Parts of one run alone; nothing where no hours alone are wished."""
     if scope.inquiry.wishes.unattended_s.value <= 0.0:
         return nothing(scope, "alone_parts")
-    most = _most_alone(scope, _pace(scope, bound), limits)
+    most = scope.apply(
+        "alone_limit_parts", "alone_limit",
+        rate_parts_per_h=_pace(scope, bound), alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
+    )  # fmt: skip
     if scope.output is None:  # no fault at all, and what is in the machines when people leave: nothing makes more
         return scope.apply(
             "alone_bound_parts", "alone_parts",
@@ -145,39 +148,14 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
         processes_s=tuple(scope.of(operation.process) for operation in scope.timing.operations),
         stops_every_s=tuple(machine.stops.short_every_s for machine in scope.machines),
     )  # fmt: skip
-    expected = _expected(scope, most, stop)
+    loads = scope.apply("loads_alone", "loads_alone", limit_parts=most, parts_per_load=scope.parts_per_load)
+    expected = scope.apply("expected_unattended_parts", "expected_loads_alone", fault_share=stop, pockets=loads)
     parts = scope.apply("parts_of_loads", "expected_alone", loads=expected, parts_per_load=scope.parts_per_load)
     return scope.apply(
         "unattended_parts", "alone_parts",
-        expected_parts=parts, factor=_factor(scope, _expected_of_mean(scope, limits, stop) or expected),
-        available_share=available, good_share=good_share(scope),
+        expected_parts=parts, factor=_factor(scope, expected), available_share=available,
+        good_share=good_share(scope),
     )  # fmt: skip
-
-
-def _most_alone(scope: Scope, pace: Fact, limits: tuple[Fact, ...], of: str = "") -> Fact:
-    """What ends a run alone, at this pace."""
-    return scope.apply(
-        "alone_limit_parts", f"{of}alone_limit",
-        rate_parts_per_h=pace, alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
-    )  # fmt: skip
-
-
-def _expected(scope: Scope, most: Fact, stop: Fact, of: str = "") -> Fact:
-    """Loads of a run alone by the closed form."""
-    loads = scope.apply("loads_alone", f"{of}loads_alone", limit_parts=most, parts_per_load=scope.parts_per_load)
-    return scope.apply("expected_unattended_parts", f"{of}expected_loads_alone", fault_share=stop, pockets=loads)
-
-
-def _expected_of_mean(scope: Scope, limits: tuple[Fact, ...], stop: Fact) -> Fact | None:
-    """The same at the pace that the mean of a lot's phases would claim, which the simulation is held against: where a
-    stock ends the run the phases make no less. None where parts come to the machines once."""
-    if not scope.phases:
-        return None
-    pace = scope.apply(
-        "parts_of_loads_per_h", "phases.mean_parts_per_h",
-        loads_per_h=scope.of(scope.id("bound_loads_per_h")), parts_per_load=scope.parts_per_load,
-    )  # fmt: skip
-    return _expected(scope, _most_alone(scope, pace, limits, "phases.mean_"), stop, "phases.mean_")
 
 
 def _factor(scope: Scope, expected: Fact) -> Fact:

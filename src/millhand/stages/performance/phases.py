@@ -1,13 +1,13 @@
 """Phases of a lot one after the other, beside the mean of them: what they make of what a cell of the mean would claim.
 
-The bound, the cycle and the simulation are those of the mean; the share of them that the phases make is a fact of its
-own, never more than the load bounds or the best cycles of the phases let through.
+The load bound is that of the mean, times the share of it that the bounds of the phases leave. The best cycle is that of
+the phases in turn, and what was simulated was simulated in each of them.
 """
 
 from millhand.model.fact import Fact
 from millhand.model.phases import PhaseCell, PhasePace, Phases
 from millhand.solvers.cycle.bounds import rate_bound_per_h
-from millhand.solvers.cycle.in_turn import in_turn, load_s
+from millhand.solvers.cycle.in_turn import by_cycles, by_loads, load_s
 from millhand.solvers.cycle.setters import pace_of
 from millhand.stages.performance.shared import SHARE, Scope, bound_of, pace_words
 
@@ -21,9 +21,8 @@ def in_phases(scope: Scope, loads_per_h: Fact, name: str) -> Fact:
     """What the phases make of so many loads an hour of the mean; as it was where parts come to the machines once."""
     if not scope.phases:
         return loads_per_h
-    share = in_turn(scope.cell, scope.schedule, [(each.cell, each.schedule) for each in scope.phases])
-    words = "load bounds and best cycles of the phases beside those"
-    told = scope.solved(SHARE, share, "1", words, cells=tuple(each.cell for each in scope.phases))
+    cells = tuple(each.cell for each in scope.phases)
+    told = scope.solved(SHARE, by_loads(scope.cell, cells), "1", "load bounds of the phases beside that", cells=cells)
     return scope.apply("loads_in_phases_per_h", name, mean_per_h=loads_per_h, share=told)
 
 
@@ -75,10 +74,12 @@ def _cycle_loads(scope: Scope) -> Fact | None:
         return None
     seconds = cycle.period_steps * cycle.grid_s
     loads = scope.solved("cycle_loads_per_h", 3600.0 * cycle.parts_per_period / seconds, "1/h", cycle.how)
-    if scope.share_in_phases == 1.0:
+    if not scope.phases:
         return loads
-    names = [scope.id(f"phases.{each.operation}.cycle_s") for each in scope.phases]
-    if not all(each in scope.sheet for each in names):
+    known = [each.schedule for each in scope.phases if each.schedule is not None]
+    if len(known) < len(scope.phases):
         return None
-    turns = tuple(scope.of(each) for each in names)
+    if by_cycles(cycle, known) == 1.0:
+        return loads
+    turns = tuple(scope.of(scope.id(f"phases.{each.operation}.cycle_s")) for each in scope.phases)
     return scope.apply("loads_in_turn_per_h", "phases.cycle_loads_per_h", loads_s=turns)

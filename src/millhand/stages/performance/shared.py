@@ -20,6 +20,7 @@ from millhand.stages.performance.hours import Hours
 from millhand.trace import Sheet, apply, found
 
 SHARE = "phases.share"  # what the phases of a lot make of what the mean of them claims
+SIMULATION, IN_TURN = "simulation,", "the cells of all phases beside cell"
 ABSENCE = "absence_"  # so begin the duties that stand for somebody who did not come
 TODAY = "concepts.today.performance.capacity_parts_per_y"
 TODAY_H = "concepts.today.performance.operator_h_per_y"
@@ -61,9 +62,14 @@ class Scope:
         fact = Fact(
             id=self.id(name), value=value, unit=unit, basis="computed", low=low, high=high,
             shape="point" if ends is None else "triangular",
-            source=f"{source} of cell {self.cell_hash}", inputs=tuple(("", each) for each in sources),
+            source=f"{source} of {self.simulated_cell(source)} {self.cell_hash}",
+            inputs=tuple(("", each) for each in sources),
         )  # fmt: skip
         return found(self.sheet, fact)
+
+    def simulated_cell(self, source: str) -> str:
+        """How a result names what it is of: each phase of a lot is simulated on its own."""
+        return IN_TURN if self.phases and SIMULATION in source else "cell"
 
     def of(self, fact_id: str) -> Fact:
         """A fact by id."""
@@ -79,11 +85,6 @@ class Scope:
         """The kind of machine of each operation."""
         named = {machine.name: machine for machine in self.inquiry.machines}
         return tuple(named[operation.machine] for operation in self.operations)
-
-    @property
-    def share_in_phases(self) -> float:
-        """What the phases of a lot make of what the mean of them claims; all of it where parts come once."""
-        return self.sheet.value(self.id(SHARE)) if self.phases else 1.0
 
     @property
     def parts_per_load(self) -> Fact:
@@ -112,7 +113,7 @@ def pace_words(cell: Cell) -> str:
 
 def simulated_words(output: Output) -> str:
     """How a simulated figure names its run."""
-    return f"simulation, seed {output.seed}, {output.replications} replications of {output.horizon_s / 3600:g} h,"
+    return f"{SIMULATION} seed {output.seed}, {output.replications} replications of {output.horizon_s / 3600:g} h,"
 
 
 def achieved_rate(scope: Scope, bound: Fact) -> Fact:
@@ -123,7 +124,7 @@ def achieved_rate(scope: Scope, bound: Fact) -> Fact:
     else:
         by_hand = scope.concept.kind != "cell"  # a part that comes out just after people went home is theirs
         counted = scope.output.parts_per_h if by_hand else scope.output.counts["attended"]
-        loads = counted.mean * scope.share_in_phases * WEEK_H / covered.value
+        loads = counted.mean * WEEK_H / covered.value
         share = achieved_share(scope, loads / bound.value if bound.value else 0.0, simulated_words(scope.output))
     return scope.apply(
         "achieved_parts_per_h", "simulated_parts_per_h",

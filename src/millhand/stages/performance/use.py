@@ -81,7 +81,7 @@ def _produced(scope: Scope, output: Output, timed: OperationTiming, stations: li
     all of a cycle it counts as handling, and what left the cell is counted."""
     name, free, parts = timed.operation, scope.of(timed.process), scope.of(timed.parts_per_load)
     if free.value <= 0.0:
-        left = output.parts_per_h.mean * scope.share_in_phases * output.horizon_s / 3600.0 * parts.value
+        left = output.parts_per_h.mean * output.horizon_s / 3600.0 * parts.value
         return scope.solved(f"{name}.produced_parts", left, "parts", simulated_words(output))
     each = scope.apply("time_a_part_s", f"{name}.free_s_per_part", load_s=free, parts_per_load=parts)
     return scope.apply(
@@ -94,9 +94,8 @@ def _produced(scope: Scope, output: Output, timed: OperationTiming, stations: li
 def _counted(scope: Scope, output: Output, operation: str, station: str) -> Counted:
     """What the simulation counted at one station."""
     name, words = f"{operation}.{station}", simulated_words(output)
-    known, in_turn = output.states[station], scope.share_in_phases
     states = tuple(
-        scope.solved(f"{name}.{state}_share", known.get(state, 0.0) * in_turn, "1", words) for state in PRODUCING
+        scope.solved(f"{name}.{state}_share", output.states[station].get(state, 0.0), "1", words) for state in PRODUCING
     )
     pace = output.effectiveness[station]["effectiveness"] or 0.0
     return Counted(

@@ -22,11 +22,9 @@ def _wait(scope: Scope, output: Output, operation: str, stations: Sequence[str])
     """The machines of one operation together. The mean of their intervals' ends holds at the least what it says."""
     each = [output.effectiveness.get(name, {}) for name in stations]
     open_ = sum(open_share(scope.cell, name) for name in stations)
-    shares = (sum(figures.get(end, 0.0) for figures in each) for end in WAITING)
-    # What phases of a lot take beyond their mean is waiting: all else that a load asks of the machines is in the mean.
-    mean, low, high = (open_ - scope.share_in_phases * (open_ - waited) for waited in shares)
+    mean, low, high = (sum(figures.get(end, 0.0) for figures in each) for end in WAITING)
     words = f"95 % interval of the {simulated_words(output)}"
-    loads = output.parts_per_h.mean * scope.share_in_phases
+    loads = output.parts_per_h.mean
     return MachineWait(
         operation=operation,
         share=scope.solved(

@@ -27,7 +27,7 @@ def bounds_of(cells: Mapping[str, Cell], facts: Mapping[str, Fact]) -> Solved:
 
 
 def shares_of(results: Sequence[Result], facts: Mapping[str, Fact]) -> Solved:
-    """How what the phases of a lot make of their mean follows: it moves as their load bounds do."""
+    """How what the phases of a lot make of their mean follows the facts: by all load bounds anew."""
     found = {}
     for each in results:
         if each.cell is not None and each.performance is not None and each.performance.phases is not None:
@@ -50,12 +50,11 @@ def _bound(one: Moving, before: float, numbers: Mapping[str, float]) -> float:
 
 
 def _share(cells: Sequence[Moving], before: float, numbers: Mapping[str, float]) -> float:
-    """The share that phases make, the mean first among the cells, after the numbers; never over one."""
+    """The share that phases make, the mean first among the cells, after the numbers."""
     now = [_moved(each, numbers) for each in cells]
     if all(cell is each.cell for cell, each in zip(now, cells, strict=True)):
         return before
-    mean, *phases = [each.cell for each in cells]
-    return min(1.0, before * by_loads(now[0], now[1:]) / by_loads(mean, phases))
+    return by_loads(now[0], now[1:])
 
 
 def _moved(one: Moving, numbers: Mapping[str, float]) -> Cell:

@@ -256,7 +256,7 @@ def _figured(result: Result, one: Ratios, facts: Mapping[str, Fact]) -> Iterator
     """The figures of one concept's performance that follow its cell."""
     at = f"concepts.{result.concept.id}.performance."
     by_hand = result.concept.kind != "cell"  # a part that comes out just after people went home is theirs
-    alone = facts.get(f"{at}phases.mean_expected_loads_alone") or facts.get(f"{at}expected_loads_alone")
+    alone = facts.get(f"{at}expected_loads_alone")
     for name, count in FIGURES.items():
         if at + name in facts:
             yield (
