@@ -25,7 +25,7 @@ class PhasePace:
     operation: str
     bound: str  # loads an hour at its load bound
     cycle: str | None  # time of a load in its best cycle; None where none was found
-    pace_setter: str  # words: which resource sets the pace
+    pace_setters: tuple[str, ...]  # which resource sets the pace, then one within 5 % of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,4 +35,5 @@ class Phases:
     each: tuple[PhasePace, ...]
     mean_bound: str  # loads an hour that the load bound of the mean would claim
     mean_cycle: str | None  # time of a load in the best cycle of the mean; None where none was found
-    share: str  # what both phases one after the other make of what the mean would claim
+    share: str  # what the load bounds of the phases, one after the other, leave of that of the mean
+    left: str | None  # the same of the best cycles; None where one was not found

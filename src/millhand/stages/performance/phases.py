@@ -9,7 +9,7 @@ from millhand.model.phases import PhaseCell, PhasePace, Phases
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.cycle.in_turn import by_cycles, by_loads, load_s
 from millhand.solvers.cycle.setters import pace_of
-from millhand.stages.performance.shared import SHARE, Scope, bound_of, pace_words
+from millhand.stages.performance.shared import SHARE, Scope, bound_of, pace_setters
 
 
 def bound_in_phases(scope: Scope) -> Fact:
@@ -21,8 +21,9 @@ def in_phases(scope: Scope, loads_per_h: Fact, name: str) -> Fact:
     """What the phases make of so many loads an hour of the mean; as it was where parts come to the machines once."""
     if not scope.phases:
         return loads_per_h
-    cells = tuple(each.cell for each in scope.phases)
-    told = scope.solved(SHARE, by_loads(scope.cell, cells), "1", "load bounds of the phases beside that", cells=cells)
+    own = [each.cell for each in scope.phases]
+    words, cells = "load bounds of the phases beside that", (scope.cell, *own)
+    told = scope.solved(SHARE, by_loads(scope.cell, own), "1", words, cells=cells)
     return scope.apply("loads_in_phases_per_h", name, mean_per_h=loads_per_h, share=told)
 
 
@@ -30,12 +31,18 @@ def phases(scope: Scope) -> Phases | None:
     """Each phase and their mean, for the reader; None where parts come to the machines once."""
     if not scope.phases:
         return None
-    mean_s = None
+    mean_s = left = None
     if scope.schedule is not None:
         mean_s = scope.solved("phases.mean_cycle_s", load_s(scope.schedule), "s", scope.schedule.how).id
+        known = [each.schedule for each in scope.phases if each.schedule is not None]
+        if len(known) == len(scope.phases):
+            cells, words = (scope.cell, *(each.cell for each in scope.phases)), "best cycles of the phases beside that"
+            left = scope.solved("phases.left", by_cycles(scope.schedule, known), "1", words, cells=cells).id
     return Phases(
         each=tuple(_pace(scope, each) for each in scope.phases),
-        mean_bound=scope.id("bound_loads_per_h"), mean_cycle=mean_s, share=scope.id(SHARE),
+        mean_bound=scope.id("bound_loads_per_h"), mean_cycle=mean_s,
+        share=scope.id(SHARE),
+        left=left,
     )  # fmt: skip
 
 
@@ -45,15 +52,13 @@ def _pace(scope: Scope, phase: PhaseCell) -> PhasePace:
     bound = scope.solved(f"{name}.bound_loads_per_h", rate_bound_per_h(phase.cell), "1/h", "load bound", cells=cells)
     if phase.schedule is not None:
         cycle = scope.solved(f"{name}.cycle_s", load_s(phase.schedule), "s", phase.schedule.how, cells=cells).id
-    return PhasePace(operation=phase.operation, bound=bound.id, cycle=cycle, pace_setter=setter_words(phase))
+    return PhasePace(operation=phase.operation, bound=bound.id, cycle=cycle, pace_setters=setters_of(phase))
 
 
-def setter_words(phase: PhaseCell) -> str:
-    """Which resource sets the pace of a phase: of its best cycle, or of its loads where there is none."""
+def setters_of(phase: PhaseCell) -> tuple[str, ...]:
+    """Which resources set the pace of a phase: of its best cycle, or of its loads where there is none."""
     pace = pace_of(phase.cell, phase.schedule) if phase.schedule is not None else None
-    if pace is None:
-        return pace_words(phase.cell)
-    return " and, close behind, ".join(each.name for each in pace.setters[:2])
+    return pace_setters(phase.cell) if pace is None else tuple(each.name for each in pace.setters[:2])
 
 
 def cycle_of(scope: Scope) -> str | None:
@@ -76,10 +81,10 @@ def _cycle_loads(scope: Scope) -> Fact | None:
     loads = scope.solved("cycle_loads_per_h", 3600.0 * cycle.parts_per_period / seconds, "1/h", cycle.how)
     if not scope.phases:
         return loads
-    known = [each.schedule for each in scope.phases if each.schedule is not None]
-    if len(known) < len(scope.phases):
+    left = scope.id("phases.left")
+    if left not in scope.sheet:
         return None
-    if by_cycles(cycle, known) == 1.0:
+    if scope.sheet.value(left) == 1.0:
         return loads
     turns = tuple(scope.of(scope.id(f"phases.{each.operation}.cycle_s")) for each in scope.phases)
     return scope.apply("loads_in_turn_per_h", "phases.cycle_loads_per_h", loads_s=turns)

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from millhand.formulas.hours import WEEK_H
+from millhand.model.canonical import content_hash
 from millhand.model.catalogue import HandChange
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
@@ -55,14 +56,16 @@ class Scope:
         self, name: str, value: float, unit: str, source: str, *, ends: tuple[float, float] | None = None,
         cells: tuple[Cell, ...] = (),
     ) -> Fact:  # fmt: skip
-        """A solver's result, which names its cell and the facts that it and other cells were built from; ends: of its
-        interval."""
-        sources = tuple(sorted({origin.fact for each in (self.cell, *cells) for origin in each.origins.values()}))
+        """A solver's result, which names its cell and the facts that it was built from; ends: of its interval; cells:
+        what it is of, where that is not the concept's cell alone."""
+        of = cells or (self.cell,)
+        sources = tuple(sorted({origin.fact for each in of for origin in each.origins.values()}))
+        first = self.cell_hash if of[0] is self.cell else content_hash(of[0])
         low, high = ends or (None, None)
         fact = Fact(
             id=self.id(name), value=value, unit=unit, basis="computed", low=low, high=high,
             shape="point" if ends is None else "triangular",
-            source=f"{source} of {self.simulated_cell(source)} {self.cell_hash}",
+            source=f"{source} of {self.simulated_cell(source)} {first}",
             inputs=tuple(("", each) for each in sources),
         )  # fmt: skip
         return found(self.sheet, fact)
@@ -104,11 +107,16 @@ def bound_parts(scope: Scope, bound: Fact) -> Fact:
     )
 
 
-def pace_words(cell: Cell) -> str:
-    """Which resource sets the pace, and the second where it is within 5 % of the first."""
+def pace_setters(cell: Cell) -> tuple[str, ...]:
+    """Which resource sets the pace by its load, and the second where it is within 5 % of the first."""
     first, *rest = load_bounds(cell)
     near = [bound.resource for bound in rest if bound.steps >= 0.95 * first.steps]
-    return " and, close behind, ".join([first.resource, *near[:1]])
+    return (first.resource, *near[:1])
+
+
+def pace_words(cell: Cell) -> str:
+    """The same in words."""
+    return " and, close behind, ".join(pace_setters(cell))
 
 
 def simulated_words(output: Output) -> str:
