@@ -13,6 +13,7 @@ from millhand.model.canonical import content_hash
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Figure, Output, Performance
 from millhand.model.study import Result
+from millhand.model.walk import facts_in
 from millhand.report.study_json import result_plain
 from millhand.road import Plan, earned, planned, run_cells, scope_of, visited
 from millhand.solvers.cycle.best import simple
@@ -22,10 +23,11 @@ from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.output.in_turn import output_in_turn
 from millhand.stages.performance.build import performance
 from millhand.stages.spread import shares_of
-from millhand.trace import recomputed
+from millhand.trace import Sheet, recomputed
 from tests.agreement.nothing_left_to_chance import certain
 from tests.agreement.test_cycle_simulated import keeps_the_period
 from tests.stages.jobs import Planned, plan_of, told
+from tests.stages.short_road import catalogue
 from tests.stages.test_passes import CELL, MORE, twice
 
 FIRST, AGAIN = 400.0, 60.0  # seconds of a load of two levers
@@ -33,16 +35,22 @@ LOADS, WEEKS = 100, 3
 EXCHANGE, INSIDE, WALK = 50.0 * MORE, 40.0 * MORE, 6.0
 
 
+def given(first: float = FIRST, again: float = AGAIN) -> Inquiry:
+    """The levers as the shop says it, with the times of both phases as told."""
+    return told(twice(), {"parts.lever.milling.time": first, "parts.lever.turned.time_s": again})
+
+
 @cache
 def uneven(first: float = FIRST, again: float = AGAIN) -> Inquiry:
-    """The levers with the times of both phases as told."""
-    return visited(told(twice(), {"parts.lever.milling.time": first, "parts.lever.turned.time_s": again}))
+    """The same as the study takes it."""
+    return visited(given(first, again))
 
 
 @cache
 def made(concept: str) -> Planned:
-    """One way to load the two mills."""
-    return plan_of(uneven(), concept)
+    """One way to load the two mills, on a sheet of all facts."""
+    sheet = Sheet((*facts_in(given()), *facts_in(uneven()), *facts_in(catalogue())))
+    return plan_of(uneven(), concept, sheet)
 
 
 def cycle_s(plan: Plan) -> list[float]:
