@@ -16,11 +16,13 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.kept import output_of, output_text
 from millhand.model.layout import Layout
 from millhand.model.performance import Output, Performance
+from millhand.model.phases import PhaseCell
 from millhand.model.schedule import Schedule
 from millhand.model.study import Dropped
 from millhand.model.timing import Timing
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in
+from millhand.phased import phases_of
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import calendar_rate_bound_per_h, load_bounds
@@ -29,6 +31,7 @@ from millhand.solvers.cycle.simple import is_settled, simple
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.kernel.running import ready
+from millhand.solvers.output.in_turn import output_in_turn
 from millhand.stages.case.build import case
 from millhand.stages.cells.build import cell
 from millhand.stages.concepts import concepts
@@ -79,6 +82,7 @@ class Plan:
     cell: Cell | None = None
     schedule: Schedule | None = None  # None too where no cycle can be found for the cell
     estimate: Estimate | None = None
+    phases: tuple[PhaseCell, ...] = ()  # of a lot that goes through the same machines several times
 
 
 def visited(inquiry: Inquiry) -> Inquiry:
@@ -91,9 +95,12 @@ def visited(inquiry: Inquiry) -> Inquiry:
 
 
 def planned(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
-    """The concept as it is built, with the simple cycle of its cell."""
+    """The concept as it is built, with the simple cycle of its cell, and of each phase's."""
     plan = built(desk, concept, sheet)
-    return replace(plan, schedule=simple(plan.cell)) if plan.cell is not None else plan
+    if plan.cell is None:
+        return plan
+    phases = tuple(replace(each, schedule=simple(each.cell)) for each in plan.phases)
+    return replace(plan, schedule=simple(plan.cell), phases=phases)
 
 
 def built(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
@@ -106,7 +113,10 @@ def built(desk: Desk, concept: Concept, sheet: Sheet) -> Plan:
     if any(verdict.kills and not verdict.holds for verdict in checks):
         return plan
     made = cell(inquiry, concept, stands, times, catalogue, sheet)
-    return replace(plan, cell=made, estimate=estimate(inquiry, concept, catalogue, sheet))
+    return replace(
+        plan, cell=made, estimate=estimate(inquiry, concept, catalogue, sheet),
+        phases=phases_of(inquiry, concept, stands, catalogue, sheet),
+    )  # fmt: skip
 
 
 def planned_alone(
@@ -213,11 +223,11 @@ def with_cycles(desk: Desk, plans: Sequence[Plan], *, sharing: Collection[str] =
     several side by side. A search for two arms that share a track takes long: it is made of these concepts alone, and
     then of no others."""
     open_ones = [
-        plan.cell
+        cell_
         for plan in plans
-        if plan.cell
-        and (plan.concept.id in sharing if plan.cell.tracks else not sharing)
-        and not (plan.schedule and is_settled(plan.cell, plan.schedule))
+        for cell_, schedule in scheduled(plan)
+        if (plan.concept.id in sharing if cell_.tracks else not sharing)
+        and not (schedule and is_settled(cell_, schedule))
     ]
     if not open_ones:
         return tuple(plans)
@@ -225,10 +235,22 @@ def with_cycles(desk: Desk, plans: Sequence[Plan], *, sharing: Collection[str] =
         open_ones, watched(desk.watch, "cycles", desk.runner.map(cycle, open_ones), total=len(open_ones)), strict=True
     )
     best = {content_hash(cell_): schedule for cell_, schedule in found}
-    return tuple(
-        replace(plan, schedule=best.get(content_hash(plan.cell), plan.schedule)) if plan.cell else plan
-        for plan in plans
-    )
+    return tuple(with_best(plan, best) for plan in plans)
+
+
+def scheduled(plan: Plan) -> Iterator[tuple[Cell, Schedule | None]]:
+    """The cell of a plan with its cycle, and those of its phases."""
+    if plan.cell is not None:
+        yield plan.cell, plan.schedule
+        yield from ((each.cell, each.schedule) for each in plan.phases)
+
+
+def with_best(plan: Plan, best: Mapping[str, Schedule | None]) -> Plan:
+    """The plan with the cycles that were found, by the hash of the cell."""
+    if plan.cell is None:
+        return plan
+    phases = tuple(replace(each, schedule=best.get(content_hash(each.cell), each.schedule)) for each in plan.phases)
+    return replace(plan, schedule=best.get(content_hash(plan.cell), plan.schedule), phases=phases)
 
 
 def cycle(cell_: Cell) -> Schedule | None:
@@ -274,14 +296,31 @@ def outputs(desk: Desk, cells: Sequence[Cell]) -> Iterator[Output]:
         yield output_of(kept[key] or "")
 
 
+def run_cells(plan: Plan) -> tuple[Cell, ...]:
+    """What is simulated of a plan: its cell, or that of each phase of a lot."""
+    if plan.cell is None:
+        return ()
+    return tuple(each.cell for each in plan.phases) or (plan.cell,)
+
+
+def outputs_of(desk: Desk, plans: Sequence[Plan]) -> Iterator[Output]:
+    """The outputs of some plans that have cells, in their order: of a lot's phases one after the other."""
+    made = outputs(desk, [each for plan in plans for each in run_cells(plan)])
+    for plan in plans:
+        own = [next(made) for _ in run_cells(plan)]
+        assert plan.cell is not None
+        yield output_in_turn(own, content_hash(plan.cell)) if plan.phases else own[0]
+
+
 def key_of(desk: Desk, cell_: Cell) -> str:
     """Under what the output of a cell is kept."""
     return f"{content_hash(cell_)} seed {desk.seed}, {weeks(cell_)} x {HOURS:g} h"
 
 
-def is_counted(desk: Desk, cell_: Cell) -> bool:
-    """Whether the output of a cell is kept from an earlier run."""
-    return _kept(desk.runner, key_of(desk, cell_)) is not None
+def is_counted(desk: Desk, plan: Plan) -> bool:
+    """Whether the output of a plan is kept from an earlier run."""
+    cells = run_cells(plan)
+    return bool(cells) and all(_kept(desk.runner, key_of(desk, each)) is not None for each in cells)
 
 
 def _kept(runner: Runner, key: str) -> str | None:
@@ -318,7 +357,7 @@ def scope_of(
     return Scope(
         inquiry=desk.inquiry, concept=plan.concept, timing=plan.timing, cell=plan.cell,
         cell_hash=content_hash(plan.cell), schedule=schedule, output=output, hours=desk.pattern,
-        figures=desk.catalogue.figures, sheet=sheet,
+        figures=desk.catalogue.figures, sheet=sheet, phases=plan.phases,
         change=next((each for each in desk.catalogue.hand_changes if each.id == plan.concept.change), None),
     )  # fmt: skip
 

@@ -18,7 +18,7 @@ from millhand.model.performance import Output, Performance
 from millhand.model.safeguarding import Guarded, GuardedCell, Obstacle, Region, Safeguarding, SimulatedCell
 from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in, with_facts
-from millhand.road import Desk, Plan, built, earned, outputs, visited
+from millhand.road import Desk, Plan, built, earned, outputs_of, run_cells, visited
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.safety import guard_of, spoken_of, with_answers
 from millhand.stages.concepts import inquiry_words
@@ -193,8 +193,8 @@ def row(about: Case, concept: Concept, guard: Guard, met: tuple[Region, ...]) ->
     ground = Ground(
         stands=plan.layout, fenced=fenced(about, concept), country=about.country, people_pass=about.people_pass
     )
-    made = guarded(post, plan.cell, ground, met, against)
-    plan = replace(plan, cell=made.cell)
+    made = guarded(post, plan.cell, ground, met, against, plan.phases)
+    plan = replace(plan, cell=made.cell, phases=made.phases)
     return Row(guard=guard, words=words, post=post, plan=plan, guarding=made, regions=met, obstacles=against)
 
 
@@ -230,12 +230,14 @@ def name_of(each: Row) -> str:
 
 def simulated(about: Case, ready: Sequence[Row]) -> dict[str, Output]:
     """What the simulation counted for each row; rows that differ in nothing that it looks at share one run."""
-    cells = {name_of(each): each.guarding.cell for each in ready if each.guarding is not None}
-    alike = {name: content_hash(replace(each, origins={})) for name, each in cells.items()}
-    first = {key: cells[name] for name, key in reversed(alike.items())}
-    made = watched(about.desk.watch, "safeguarding", outputs(about.desk, tuple(first.values())), total=len(first))
+    plans = {name_of(each): each.plan for each in ready if each.plan is not None}
+    alike = {name: " ".join(content_hash(replace(cell, origins={})) for cell in run_cells(each))
+             for name, each in plans.items()}  # fmt: skip
+    first = {key: plans[name] for name, key in reversed(alike.items())}
+    made = watched(about.desk.watch, "safeguarding", outputs_of(about.desk, tuple(first.values())), total=len(first))
     runs = dict(zip(first, made, strict=True))
-    return {name: replace(runs[key], cell=content_hash(cells[name])) for name, key in alike.items()}
+    own = {name: content_hash(each.cell) for name, each in plans.items() if each.cell is not None}
+    return {name: replace(runs[key], cell=own[name]) for name, key in alike.items()}
 
 
 def todays(about: Case, done: Study) -> Performance:

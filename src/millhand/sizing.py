@@ -12,10 +12,12 @@ from millhand.model.concept import Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Output, Performance
+from millhand.model.phases import PhaseCell
 from millhand.model.sizing import SizePoint, Sizes, Sizing
 from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in, with_facts
-from millhand.road import Desk, Plan, earned, outputs, visited
+from millhand.phased import phases_of
+from millhand.road import Desk, Plan, earned, outputs_of, visited
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.cycle.simple import simple
 from millhand.stages.cells.build import cell
@@ -64,7 +66,7 @@ def with_sizing(
         return done
     base = base_of(done, visited(inquiry), catalogue, best.concept, runner or LocalRunner())
     points = list(variants(base))
-    made = outputs(points[0].desk, [each.plan.cell for each in points if each.plan.cell is not None])
+    made = outputs_of(points[0].desk, [each.plan for each in points if each.plan.cell is not None])
     counts = list(watched(watch or Nobody(), "sizes", made, total=len(points)))
     today = todays(base)
     sheet = Sheet(done.facts.values())
@@ -126,9 +128,16 @@ def _variant(base: Base, moved: str, new: Mapping[str, Fact]) -> Variant:
     checks = verdicts(asked, plan.concept, plan.layout, plan.timing, sheet)
     made = cell(asked, plan.concept, plan.layout, plan.timing, catalogue, sheet)
     priced = estimate(asked, plan.concept, catalogue, sheet)
-    whole = replace(plan, verdicts=checks, cell=made, schedule=simple(made), estimate=priced)
+    phases = _phases(asked, plan, catalogue, sheet)
+    whole = replace(plan, verdicts=checks, cell=made, schedule=simple(made), estimate=priced, phases=phases)
     desk = _desk(base, asked, catalogue, sheet)
     return Variant(moved=moved, desk=desk, plan=whole, sheet=sheet, value=next(iter(new.values())))
+
+
+def _phases(inquiry: Inquiry, plan: Plan, catalogue: Catalogue, sheet: Sheet) -> tuple[PhaseCell, ...]:
+    """The phases of a lot that goes through the same machines several times, with their simple cycles."""
+    phases = phases_of(inquiry, plan.concept, plan.layout, catalogue, sheet)
+    return tuple(replace(each, schedule=simple(each.cell)) for each in phases)
 
 
 def _desk(base: Base, inquiry: Inquiry, catalogue: Catalogue, sheet: Sheet) -> Desk:
@@ -144,9 +153,10 @@ def todays(base: Base) -> tuple[Performance, Sheet]:
     sheet = Sheet((*base.sheet, *base.sheet.choices.values()))
     made = cell(base.inquiry, base.today.concept, base.today.layout, base.today.timing, base.catalogue, sheet)
     priced = estimate(base.inquiry, base.today.concept, base.catalogue, sheet)
-    plan = replace(base.today, cell=made, schedule=simple(made), estimate=priced)
+    phases = _phases(base.inquiry, base.today, base.catalogue, sheet)
+    plan = replace(base.today, cell=made, schedule=simple(made), estimate=priced, phases=phases)
     desk = _desk(base, base.inquiry, base.catalogue, sheet)
-    output = next(iter(outputs(desk, [made])))
+    output = next(outputs_of(desk, [plan]))
     return earned(desk, plan, output, None, sheet)[0], sheet
 
 

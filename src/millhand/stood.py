@@ -4,15 +4,27 @@ What depends on the layout is there at once; the simulated output of the same ce
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from millhand.model.canonical import content_hash
 from millhand.model.catalogue import Catalogue
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.performance import Performance
 from millhand.model.study import Result
 from millhand.model.walk import facts_in
-from millhand.road import Desk, Plan, cycle, is_counted, outputs, planned, scope_of, visited
+from millhand.road import (
+    Desk,
+    Plan,
+    cycle,
+    is_counted,
+    outputs_of,
+    planned,
+    scheduled,
+    scope_of,
+    visited,
+    with_best,
+)
 from millhand.run import LocalRunner, Nobody, Runner
 from millhand.solvers.cycle.simple import is_settled
 from millhand.stages.concepts import as_today, wanted_by
@@ -47,16 +59,16 @@ def stood(inquiry: Inquiry, catalogue: Catalogue, wish: str, *, simulate: bool, 
         watch=Nobody(),
     )  # fmt: skip
     today = planned(desk, as_today(catalogue), sheet)
-    loss_known = simulate or (today.cell is not None and is_counted(desk, today.cell))
+    loss_known = simulate or is_counted(desk, today)
     if loss_known:
         output_of(desk, today, sheet, simulate=True)  # the loss that nothing explains holds for every cell
     plan = planned(desk, concept, sheet)
-    if plan.cell is not None and not (plan.schedule and is_settled(plan.cell, plan.schedule)):
-        plan = replace(plan, schedule=cycle(plan.cell) or plan.schedule)
+    searched = [each for each, known in scheduled(plan) if not (known and is_settled(each, known))]
+    plan = with_best(plan, {content_hash(each): best for each in searched if (best := cycle(each)) is not None})
     own = output_of(desk, plan, sheet, simulate=simulate) if loss_known else None
     result = Result(
         concept=concept, verdicts=plan.verdicts, layout=plan.layout, timing=plan.timing, cell=plan.cell,
-        schedule=plan.schedule, performance=own, estimate=plan.estimate,
+        schedule=plan.schedule, performance=own, estimate=plan.estimate, phases=plan.phases,
     )  # fmt: skip
     return Stood(result=result, facts=sheet.facts, choices=sheet.choices)
 
@@ -65,5 +77,5 @@ def output_of(desk: Desk, plan: Plan, sheet: Sheet, *, simulate: bool) -> Perfor
     """What the cell puts out; None where a check ends it."""
     if plan.cell is None:
         return None
-    counted = next(outputs(desk, (plan.cell,))) if simulate else None
+    counted = next(outputs_of(desk, (plan,))) if simulate else None
     return performance(scope_of(desk, plan, sheet, output=counted, schedule=plan.schedule), plan.layout.pockets)

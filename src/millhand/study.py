@@ -20,7 +20,7 @@ from millhand.model.introduction import Introduction
 from millhand.model.performance import Output
 from millhand.model.study import Dropped, Result, Study
 from millhand.model.walk import facts_in, words_in
-from millhand.road import Desk, Plan, earned, outputs, planned_leanly, visited, with_cycles, worth
+from millhand.road import Desk, Plan, earned, outputs_of, planned_leanly, visited, with_cycles, worth
 from millhand.run import LocalRunner, Nobody, Runner, Watch, watched
 from millhand.solvers.kernel.varied import varied
 from millhand.stages.acceptance import acceptance, introduction
@@ -37,6 +37,7 @@ from millhand.stages.spread import (
     drivers,
     fewer_drawn,
     followed,
+    shares_of,
     spread_shares,
     sureness,
     to_draw,
@@ -158,8 +159,8 @@ def is_certain(plan: Plan) -> bool:
 
 def _run(desk: Desk, plans: Sequence[Plan], found: Outputs) -> Outputs:
     """The outputs so far and those of some more plans, each simulated with the study's seed."""
-    cells = [plan.cell for plan in plans if plan.cell is not None]
-    made = watched(desk.watch, "simulation", outputs(desk, cells), total=len(cells))
+    able = [plan for plan in plans if plan.cell is not None]
+    made = watched(desk.watch, "simulation", outputs_of(desk, able), total=len(able))
     return found | dict(zip((plan.concept.id for plan in plans), made, strict=True))
 
 
@@ -195,6 +196,7 @@ def worked_out(desk: Desk, plans: Sequence[Plan], counts: Outputs, sheet: Sheet)
                 performance=own,
                 estimate=plan.estimate,
                 case=case,
+                phases=plan.phases,
             )
         )
     return tuple(results)
@@ -205,7 +207,7 @@ def solvers(desk: Desk, results: Sequence[Result], sheet: Sheet, asked: Asked) -
     cells = {each.performance.bound_loads_per_h: each.cell for each in results if each.performance and each.cell}
     tasks = variants(results, sheet.facts, asked) if asked.resimulated else ()
     short = tuple(watched(desk.watch, "short runs", desk.runner.map(varied, tasks), total=len(tasks)))
-    bounds = bounds_of(cells, sheet.facts)
+    bounds = {**bounds_of(cells, sheet.facts), **shares_of(results, sheet.facts)}
     return followed(bounds, results if tasks else (), sheet.facts, tuple(zip(tasks, short, strict=True)))
 
 

@@ -26,6 +26,20 @@ CHECKS = [
         seen=OWN,
         expected=lambda: 900.0 / (900 // 180 + 900 // 300),  # over 900 parts: 5 calls of one pass, 3 of the other
     ),
+    Check(
+        formula="loads_in_phases_per_h",
+        inputs={"mean_per_h": 24.0, "share": 0.875},
+        key="own_computation",
+        seen=OWN,
+        expected=lambda: 24.0 - 24.0 / 8.0,
+    ),
+    Check(
+        formula="loads_in_turn_per_h",
+        inputs={"loads_s": [228.0, 106.8]},
+        key="own_computation",
+        seen=OWN,
+        expected=lambda: 2 * 500 / (500 * 228.0 / 3600 + 500 * 106.8 / 3600),  # 500 loads of each, in hours
+    ),
 ]
 
 

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 
-from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE
+from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import SAME, formula
 
 
@@ -56,3 +56,33 @@ def between_calls_parts(each_parts: Sequence[float]) -> float:
     60.0
     """
     return 1.0 / math.fsum(1.0 / each for each in each_parts)
+
+
+@formula(
+    source="own_computation, rate times share",
+    unit="1/h",
+    valid={"mean_per_h": NOT_NEGATIVE, "share": SHARE},
+    units={"mean_per_h": "1/h"},
+)
+def loads_in_phases_per_h(mean_per_h: float, *, share: float) -> float:
+    """Loads an hour over all phases of a lot, from those of the mean and what the phases make of them [1/h].
+
+    Source: own_computation.  Valid for as many loads in each phase.
+    """
+    return mean_per_h * share
+
+
+@formula(
+    source="own_computation, loads over the sum of their times",
+    unit="1/h",
+    valid={"loads_s": POSITIVE},
+)
+def loads_in_turn_per_h(loads_s: Sequence[float]) -> float:
+    """Loads an hour where each phase takes its own time for a load, and all have as many [1/h].
+
+    Source: own_computation.  Valid for as many loads in each phase.
+
+    >>> loads_in_turn_per_h([100.0, 260.0])
+    20.0
+    """
+    return 3600.0 * len(loads_s) / math.fsum(loads_s)

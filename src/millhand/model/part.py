@@ -74,6 +74,16 @@ class Operation:
     take_out_within_s: Fact | None = None  # after the end of the cycle; later it is scrap; None: it may wait
     dressing: Dressing | None = None
     passes: Fact | None = None  # times that a part comes to the machines, of which this is the mean; None: once
+    phases: "tuple[Phase, ...]" = ()  # of which this is the mean, each as if all parts were in it; none: the only one
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Phase:
+    """One pass of a whole lot, alone on the machines: its operation, counted in finished parts, and today's elements
+    while it is under way."""
+
+    operation: Operation
+    elements: "tuple[ManualElement, ...]"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from millhand.model.phases import Phases
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
@@ -117,3 +119,4 @@ class Performance:
     people: PeopleTime | None = None
     uses: tuple[MachineUse, ...] = ()  # today's process alone
     waits: tuple[MachineWait, ...] = ()  # of a cell that was simulated
+    phases: Phases | None = None  # of a lot that goes through the same machines several times

@@ -19,6 +19,7 @@ from millhand.model.measured import Measured
 from millhand.model.odd import Odd
 from millhand.model.part_mix import PartMix
 from millhand.model.performance import Performance
+from millhand.model.phases import PhaseCell
 from millhand.model.safeguarding import Safeguarding
 from millhand.model.schedule import Schedule
 from millhand.model.servicing import Servicing
@@ -43,6 +44,7 @@ class Result:
     performance: Performance | None = None
     estimate: Estimate | None = None
     case: Case | None = None
+    phases: tuple[PhaseCell, ...] = ()  # of a lot that goes through the same machines several times
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

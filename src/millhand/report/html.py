@@ -60,6 +60,7 @@ from millhand.report.comparison import (
 )
 from millhand.report.drawing_svg import legend_swatch, patterns
 from millhand.report.in_price import in_price
+from millhand.report.in_turn import rows as rows_in_turn
 from millhand.report.marks import (
     Marks,
     anchor,
@@ -212,6 +213,7 @@ def body(study: Study, marks: Marks) -> dict[str, Any]:
         "rates": rate_picture(made, marks),
         "above_cycle": above_cycle(made),
         "above_bound": above_bound(made),
+        "in_turn": tuple(rows_in_turn(study)),
         "moving": moving(study),
         "drivers": driver_picture(study, marks),
         "cash": cash_picture(study, marks),

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from millhand.formulas import REGISTER, Formula
 from millhand.model.canonical import content_hash
+from millhand.model.cell import Cell
 from millhand.model.fact import Fact
 from millhand.model.study import Result, Study
 from millhand.report.comparison import subject
@@ -39,10 +40,19 @@ def behind(facts: Mapping[str, Fact], wanted: Iterable[str], cells: Mapping[str,
 def cell_origins(study: Study) -> dict[str, tuple[str, ...]]:
     """The facts that the numbers of each cell came from, by the cell's hash."""
     return {
-        content_hash(result.cell): tuple(dict.fromkeys(origin.fact for origin in result.cell.origins.values()))
+        content_hash(result.cell): tuple(
+            dict.fromkeys(origin.fact for cell in cells_of(result) for origin in cell.origins.values())
+        )
         for result in study.results
         if result.cell is not None
     }
+
+
+def cells_of(result: Result) -> Iterator[Cell]:
+    """The cell of a result, and those of the phases of a lot."""
+    if result.cell is not None:
+        yield result.cell
+    yield from (each.cell for each in result.phases)
 
 
 def answer_ids(study: Study) -> Iterator[str]:

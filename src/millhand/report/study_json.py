@@ -10,6 +10,7 @@ from millhand.errors import ToolError
 from millhand.model.canonical import canonical, content_hash, plain
 from millhand.model.cell import Cell
 from millhand.model.fact import Choice, Fact
+from millhand.model.phases import PhaseCell
 from millhand.model.study import Result, Study
 from millhand.model.walk import facts_in
 
@@ -77,10 +78,17 @@ def result_plain(result: Result) -> dict[str, Any]:
     written = {
         field.name: with_ids(getattr(result, field.name))
         for field in dataclasses.fields(result)
-        if field.name != "cell"
+        if field.name not in ("cell", "phases")
     }
+    written["phases"] = [phase_plain(each) for each in result.phases]
     written["cell"] = None if result.cell is None else cell_reference(result.concept.id, result.cell)
     return {field.name: written[field.name] for field in dataclasses.fields(result)}
+
+
+def phase_plain(phase: PhaseCell) -> dict[str, Any]:
+    """One phase of a lot, its cell as hash and file."""
+    written = {name: with_ids(getattr(phase, name)) for name in ("name", "operation", "timing", "schedule")}
+    return written | {"cell": cell_reference(phase.name, phase.cell)}
 
 
 def cell_reference(concept: str, cell: Cell) -> dict[str, str]:

@@ -107,6 +107,7 @@ def study_files(study: Study, letter: Letter | None = None) -> dict[str, bytes]:
     for result in study.results:
         if result.cell is not None:
             texts[cell_file(result.concept.id)] = canonical(as_written(result.cell))
+        texts |= {cell_file(each.name): canonical(as_written(each.cell)) for each in result.phases}
     for each in study.tending.cells if study.tending is not None else ():
         texts[cell_file(each.name)] = canonical(as_written(each.cell))
     for run in study.safeguarding.simulated if study.safeguarding is not None else ():

@@ -2,7 +2,7 @@
 
 A whole lot is machined on its first side, the machines are changed over, and the lot is laid in again for the next: on
 each machine one pass of a part follows the other, and none of them is done twice as often. What is laid in is then a
-piece, and a finished part is so many of them.
+piece, and a finished part is so many of them. Each phase of a lot is kept beside the mean, with the times of its own.
 """
 
 from collections.abc import Sequence
@@ -11,7 +11,7 @@ from dataclasses import replace
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
-from millhand.model.part import ManualElement, Operation, Part
+from millhand.model.part import ManualElement, Operation, Part, Phase
 from millhand.model.route import comes_again, unlike
 from millhand.trace import Sheet, apply
 
@@ -25,6 +25,7 @@ def lotwise(inquiry: Inquiry) -> Inquiry:
     name = "_and_".join(each.name for each in part.operations)
     sheet, base = Sheet(), f"parts.{part.name}.{name}"
     once = merged(part.operations, name, base, sheet)
+    once = replace(once, phases=tuple(phase_of(inquiry, each, once, sheet) for each in part.operations))
     count = len(part.operations)
     own = replace(
         part,
@@ -58,6 +59,26 @@ def merged(operations: Sequence[Operation], name: str, base: str, sheet: Sheet) 
         ),
         passes=passes,
     )
+
+
+def phase_of(inquiry: Inquiry, operation: Operation, once: Operation, sheet: Sheet) -> Phase:
+    """One operation as if the machines did nothing else: what it calls for told in finished parts, as in the mean."""
+    assert once.passes is not None
+    base = f"parts.{inquiry.parts[0].name}.{operation.name}.phase"
+    gauged, life = (
+        apply(sheet, "finished_in_pieces", f"{base}.{name}", pieces=each, passes=once.passes)
+        for name, each in (("gauge_every", operation.gauge_every), ("tool_life", operation.tool_life_parts))
+    )
+    return Phase(
+        operation=replace(operation, passes=once.passes, gauge_every=gauged, tool_life_parts=life),
+        elements=tuple(each for each in inquiry.today.elements if each.operation in (None, operation.name)),
+    )
+
+
+def in_phase(inquiry: Inquiry, phase: Phase) -> Inquiry:
+    """The inquiry while all of a lot is in one phase; what belongs to a lot or a finished part stays."""
+    part = replace(inquiry.parts[0], operations=(phase.operation,))
+    return replace(inquiry, parts=(part, *inquiry.parts[1:]), today=replace(inquiry.today, elements=phase.elements))
 
 
 def chips_in_parts(inquiry: Inquiry, once: Operation, sheet: Sheet) -> tuple[Machine, ...]:

@@ -9,21 +9,20 @@ from millhand.stages.performance.hand import LOSS
 from millhand.stages.performance.kept import kept
 from millhand.stages.performance.nights import note_nights, runs_a_week
 from millhand.stages.performance.people import beside_a_cell
+from millhand.stages.performance.phases import bound_in_phases, cycle_of, phases
 from millhand.stages.performance.shared import (
     TODAY_H,
     Scope,
     a_shift,
     achieved_rate,
     availability,
-    bound_of,
     bound_parts,
     changes_lots,
-    cycle_of,
     duties,
     good_share,
     net_rate,
     nothing,
-    pace_setter,
+    pace_words,
     rate_with_changeovers,
     simulated_words,
     tended_parts,
@@ -34,7 +33,7 @@ from millhand.stages.performance.waits import waits
 
 def arm_performance(scope: Scope, pockets: str) -> Performance:
     """Attended output after losses and changeovers, output alone by closed form times what the simulation gave."""
-    bound = bound_of(scope)
+    bound, in_turn = bound_in_phases(scope), phases(scope)
     available = availability(scope, with_arm=True)
     steady = net_rate(
         scope, achieved_rate(scope, bound), scope.of(LOSS),
@@ -57,7 +56,7 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
     work = _hours(scope, capacity, changeover)
     return Performance(
         concept=scope.concept.id,
-        cell=bound.source.rpartition(" ")[2],
+        cell=scope.cell_hash,
         bound_per_h=_pace(scope, bound).id,
         cycle_per_h=cycle_of(scope),
         attended_per_h=rate.id,
@@ -68,12 +67,13 @@ def arm_performance(scope: Scope, pockets: str) -> Performance:
         autonomy_s=autonomy.id,
         parts_per_y=capacity.id,
         operator_h_per_y=work.id,
-        pace_setter=pace_setter(scope),
+        pace_setter=pace_words(scope.cell),
         output=scope.output,
         parts_alone=alone.id if scope.inquiry.wishes.unattended_s.value > 0.0 else None,
-        bound_loads_per_h=bound.id,
+        bound_loads_per_h=scope.id("bound_loads_per_h"),
         people=shared(scope, _people(scope, shift, changeover), work),
         waits=waits(scope),
+        phases=in_turn,
     )
 
 

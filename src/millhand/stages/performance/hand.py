@@ -6,20 +6,19 @@ from millhand.model.fact import Fact
 from millhand.model.performance import Performance
 from millhand.stages.performance.assigned import peoples_hours
 from millhand.stages.performance.people import by_hand_time
+from millhand.stages.performance.phases import bound_in_phases, cycle_of, phases
 from millhand.stages.performance.shared import (
     Scope,
     a_shift,
     achieved_rate,
     availability,
-    bound_of,
     bound_parts,
     changes_lots,
-    cycle_of,
     fewest,
     good_share,
     net_rate,
     nothing,
-    pace_setter,
+    pace_words,
     rate_with_changeovers,
     set_up_of,
 )
@@ -30,7 +29,7 @@ LOSS = "concepts.today.performance.unexplained_loss"
 
 def today_performance(scope: Scope) -> Performance:
     """What leaves the shop is given; the model says how much of its own output that is, and names the rest a loss."""
-    bound = bound_of(scope)
+    bound = bound_in_phases(scope)
     modelled = achieved_rate(scope, bound)
     available = availability(scope, with_arm=False)
     explained = scope.apply(
@@ -55,7 +54,7 @@ def today_performance(scope: Scope) -> Performance:
 
 def hand_performance(scope: Scope) -> Performance:
     """A better way by hand loses the same share as today, and is set up as often for as many parts."""
-    bound = bound_of(scope)
+    bound = bound_in_phases(scope)
     rate = achieved_rate(scope, bound)
     available = availability(scope, with_arm=False)
     net = net_rate(scope, rate, scope.of(LOSS), kept=whole(scope), available=available, most=machines_parts(scope))
@@ -100,10 +99,10 @@ def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
         attended_parts_per_h=rate, attended_h_per_y=scope.of(scope.hours.attended_h_per_y),
         alone_parts=alone, runs_per_y=scope.of(scope.hours.runs_per_y),
     )  # fmt: skip
-    shift = a_shift(scope, rate)
+    shift, in_turn = a_shift(scope, rate), phases(scope)
     return Performance(
         concept=scope.concept.id,
-        cell=bound.source.rpartition(" ")[2],
+        cell=scope.cell_hash,
         bound_per_h=bound_parts(scope, bound).id,
         cycle_per_h=cycle_of(scope),
         attended_per_h=rate.id,
@@ -114,8 +113,9 @@ def _by_hand(scope: Scope, bound: Fact, rate: Fact) -> Performance:
         autonomy_s=nothing(scope, "autonomy").id,
         parts_per_y=capacity.id,
         operator_h_per_y=peoples_hours(scope, capacity).id,
-        pace_setter=pace_setter(scope),
+        pace_setter=pace_words(scope.cell),
         output=scope.output,
-        bound_loads_per_h=bound.id,
+        bound_loads_per_h=scope.id("bound_loads_per_h"),
         people=by_hand_time(scope, shift),
+        phases=in_turn,
     )

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from millhand.formulas.hours import WEEK_H
+from millhand.model.canonical import content_hash
 from millhand.model.catalogue import HandChange
 from millhand.model.cell import Cell
 from millhand.model.concept import Concept
@@ -12,12 +13,15 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
 from millhand.model.part import Operation
 from millhand.model.performance import Output
+from millhand.model.phases import PhaseCell
 from millhand.model.schedule import Schedule
 from millhand.model.timing import Timing
 from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
 from millhand.stages.performance.hours import Hours
 from millhand.trace import Sheet, apply, found
 
+SHARE = "phases.share"  # what the phases of a lot make of what the mean of them claims
+SIMULATION, IN_TURN = "simulation,", "the cells of all phases beside cell"
 ABSENCE = "absence_"  # so begin the duties that stand for somebody who did not come
 TODAY = "concepts.today.performance.capacity_parts_per_y"
 TODAY_H = "concepts.today.performance.operator_h_per_y"
@@ -38,6 +42,7 @@ class Scope:
     figures: Mapping[str, Fact]
     sheet: Sheet
     change: HandChange | None = None  # None: today, and a cell
+    phases: tuple[PhaseCell, ...] = ()
 
     def id(self, name: str) -> str:
         """The fact id of one figure of this concept's performance."""
@@ -48,17 +53,26 @@ class Scope:
         return apply(self.sheet, formula, self.id(name), **inputs)
 
     def solved(
-        self, name: str, value: float, unit: str, source: str, *, ends: tuple[float, float] | None = None
-    ) -> Fact:
-        """A solver's result, which names its cell and the facts that the cell was built from; ends: of its interval."""
-        sources = tuple(sorted({origin.fact for origin in self.cell.origins.values()}))
+        self, name: str, value: float, unit: str, source: str, *, ends: tuple[float, float] | None = None,
+        cells: tuple[Cell, ...] = (),
+    ) -> Fact:  # fmt: skip
+        """A solver's result, which names its cell and the facts that it was built from; ends: of its interval; cells:
+        what it is of, where that is not the concept's cell alone."""
+        of = cells or (self.cell,)
+        sources = tuple(sorted({origin.fact for each in of for origin in each.origins.values()}))
+        first = self.cell_hash if of[0] is self.cell else content_hash(of[0])
         low, high = ends or (None, None)
         fact = Fact(
             id=self.id(name), value=value, unit=unit, basis="computed", low=low, high=high,
             shape="point" if ends is None else "triangular",
-            source=f"{source} of cell {self.cell_hash}", inputs=tuple(("", each) for each in sources),
+            source=f"{source} of {self.simulated_cell(source)} {first}",
+            inputs=tuple(("", each) for each in sources),
         )  # fmt: skip
         return found(self.sheet, fact)
+
+    def simulated_cell(self, source: str) -> str:
+        """How a result names what it is of: each phase of a lot is simulated on its own."""
+        return IN_TURN if self.phases and SIMULATION in source else "cell"
 
     def of(self, fact_id: str) -> Fact:
         """A fact by id."""
@@ -82,7 +96,7 @@ class Scope:
 
 
 def bound_of(scope: Scope) -> Fact:
-    """Loads an hour that the cell could make at most while it is staffed and open."""
+    """Loads an hour that the cell could make at most while it is staffed and open; of the mean of a lot's phases."""
     return scope.solved("bound_loads_per_h", rate_bound_per_h(scope.cell), "1/h", "load bound")
 
 
@@ -93,28 +107,21 @@ def bound_parts(scope: Scope, bound: Fact) -> Fact:
     )
 
 
-def cycle_of(scope: Scope) -> str | None:
-    """Parts an hour of the best simple cycle of the means; None where no simple cycle covers the cell."""
-    cycle = scope.schedule
-    if cycle is None:
-        return None
-    seconds = cycle.period_steps * cycle.grid_s
-    loads = scope.solved("cycle_loads_per_h", 3600.0 * cycle.parts_per_period / seconds, "1/h", cycle.how)
-    return scope.apply(
-        "parts_of_loads_per_h", "cycle_parts_per_h", loads_per_h=loads, parts_per_load=scope.parts_per_load
-    ).id
-
-
-def pace_setter(scope: Scope) -> str:
-    """Which resource sets the pace, and the second where it is within 5 % of the first."""
-    first, *rest = load_bounds(scope.cell)
+def pace_setters(cell: Cell) -> tuple[str, ...]:
+    """Which resource sets the pace by its load, and the second where it is within 5 % of the first."""
+    first, *rest = load_bounds(cell)
     near = [bound.resource for bound in rest if bound.steps >= 0.95 * first.steps]
-    return " and, close behind, ".join([first.resource, *near[:1]])
+    return (first.resource, *near[:1])
+
+
+def pace_words(cell: Cell) -> str:
+    """The same in words."""
+    return " and, close behind, ".join(pace_setters(cell))
 
 
 def simulated_words(output: Output) -> str:
     """How a simulated figure names its run."""
-    return f"simulation, seed {output.seed}, {output.replications} replications of {output.horizon_s / 3600:g} h,"
+    return f"{SIMULATION} seed {output.seed}, {output.replications} replications of {output.horizon_s / 3600:g} h,"
 
 
 def achieved_rate(scope: Scope, bound: Fact) -> Fact:

@@ -1,12 +1,13 @@
 """One cell with one way to guard it: what fits, what it must keep, how the arm moves then."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from millhand.model.catalogue import Safeguards
 from millhand.model.cell import Cell
 from millhand.model.fact import Fact
 from millhand.model.layout import Layout
+from millhand.model.phases import PhaseCell
 from millhand.model.safeguarding import Distance, Obstacle, Question, Region
 from millhand.model.safety import HazardAt
 from millhand.stages.safeguarding.distances import distances
@@ -39,10 +40,14 @@ class Guarding:
     kept: tuple[Distance, ...]
     floor: Fact
     level: Fact
+    phases: tuple[PhaseCell, ...] = ()
 
 
-def guarded(post: Post, cell: Cell, ground: Ground, met: tuple[Region, ...], obstacles: Sequence[Obstacle]) -> Guarding:
-    """The cell as this guard lets it run, with the distances that it keeps."""
+def guarded(
+    post: Post, cell: Cell, ground: Ground, met: tuple[Region, ...], obstacles: Sequence[Obstacle],
+    phases: tuple[PhaseCell, ...] = (),
+) -> Guarding:  # fmt: skip
+    """The cell, and that of each phase of its lots, as this guard lets it run, with the distances that it keeps."""
     guard = post.guard
     contact = post.limits_force and not any(each.kills for each in obstacles)
     near = {"stop": "stop", "contact": "slow" if contact else "stop", "none": "touch"}[guard.inside]
@@ -55,7 +60,15 @@ def guarded(post: Post, cell: Cell, ground: Ground, met: tuple[Region, ...], obs
         kept=kept,
         floor=floor(post, ground.stands, ground.fenced, in_front(post, kept, near)),
         level=post.apply("required_level", "level", **guard.judged),
+        phases=tuple(
+            replace(each, cell=run_so(in_phase(post, each), each.cell, ground, slow, near)) for each in phases
+        ),
     )
+
+
+def in_phase(post: Post, phase: PhaseCell) -> Post:
+    """The same guard, with facts of its own for one phase of a lot."""
+    return replace(post, concept=replace(post.concept, id=f"{post.concept.id}.phases.{phase.operation}"))
 
 
 def run_so(post: Post, cell: Cell, ground: Ground, slow: Fact, near: str) -> Cell:

@@ -4,7 +4,7 @@ The map of facts is a calculation graph (trace.recomputed): a draw changes the f
 or assumed with a range, and everything that follows from them is worked out again; cells are scaled, never rebuilt.
 """
 
-from millhand.stages.spread.bounds import bounds_of
+from millhand.stages.spread.bounds import bounds_of, shares_of
 from millhand.stages.spread.draws import Together, draws, quantile, told_together, uncertain
 from millhand.stages.spread.drivers import drivers
 from millhand.stages.spread.fewer import beside, fewer_drawn, with_fewer
@@ -16,6 +16,6 @@ from millhand.stages.spread.worlds import Asked, to_draw, with_chances, with_ran
 
 __all__ = [
     "Asked", "Followed", "Together", "beside", "bounds_of", "draws", "drivers", "elsewhere", "factors", "fewer_drawn",
-    "followed", "origins", "quantile", "spread_shares", "sureness", "to_draw", "told_together", "uncertain", "variants",
-    "with_chances", "with_fewer", "with_ranges", "with_rates", "worlds",
+    "followed", "origins", "quantile", "shares_of", "spread_shares", "sureness", "to_draw", "told_together",
+    "uncertain", "variants", "with_chances", "with_fewer", "with_ranges", "with_rates", "worlds",
 ]  # fmt: skip
