@@ -118,9 +118,9 @@ def environment() -> Environment:
     return made
 
 
-def told_as(words: str, marks: Marks) -> str:
+def told_as(words: str, marks: Marks) -> Markup:
     """The study's own words in the language of the page, for each of a list."""
-    return marks.term(words)
+    return marks.words(words)
 
 
 def report_html(study: Study, *, text: str = "", language: str = "en") -> str:

@@ -66,15 +66,19 @@ class Tongue:
         return None
 
     def sentence(self, text: str) -> str:
-        """A sentence with [[fact id|format]] marks in this language, the marks where it wants them: {} in their order,
-        {0} and {1} in its own; as the study has it where the list lacks it."""
+        """A sentence with [[fact id|format]] marks in this language; as the study has it where the list lacks it."""
+        return self.told(text) or text
+
+    def told(self, text: str) -> str | None:
+        """The same, None where the list lacks it. The marks stand where the language wants them: {} in their order, {0}
+        and {1} in its own."""
         if not self.words:
             return text
         marks = MARK.findall(text)
         told = self.found(MARK.sub("{}", text)) if marks else self.found(text)
         if told is not None:
             return told.format(*marks) if marks else told
-        return self.with_names(text) or text
+        return self.with_names(text)
 
     def with_names(self, text: str) -> str | None:
         """A sentence in which concepts and titles in quotation marks stand at empty places beside its figures."""
