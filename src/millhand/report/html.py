@@ -142,7 +142,9 @@ def in_reach(page: str) -> str:
 
 
 def rendered(name: str, known: dict[str, Any]) -> Markup:
-    """One template filled in; what it gives is escaped already."""
+    """One template filled in; what it gives is escaped already. Sources are told as its marks tell them."""
+    if isinstance(marks := known.get("m"), Marks):
+        known = {"source": marks.source} | known
     return Markup(environment().get_template(name).render(known))
 
 

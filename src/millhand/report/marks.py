@@ -182,6 +182,16 @@ class Marks:
         told = self.tongue.told(text)
         return self.named(told) if told is not None else self.untold(text, self.named(text))
 
+    def source(self, text: str | None) -> Markup:
+        """Where something is printed or stands. Its title and its words stay in their language, and say which it is."""
+        if not text or isinstance(text, Markup) or not self.tongue.words:
+            return source_words(text)
+        plain = own_key(text)
+        told = self.tongue.told(plain)
+        if told is not None or " " not in plain:  # the name of a formula or a place in a file is in no language
+            return source_words(told or plain)
+        return Markup('<span data-source lang="en">{}</span>').format(plain)
+
     def untold(self, text: str, shown: Markup) -> Markup:
         """What the language of the page has no words for stands in English, and says so to those who hear it."""
         if text.replace("_", " ").lower() in self.given or not LETTERS.search(text):
@@ -212,11 +222,11 @@ class Marks:
 
     def of_facts(self, fact_ids: Iterable[str], text: str) -> Markup:
         """Words that were made from several facts, marked by all of them where they hold digits."""
-        if not DIGIT.search(text):
-            return escape(text)
-        return Markup('<span data-fact="{}">{}</span>').format(
-            self.ids(each for each in fact_ids if each in self.facts), text
-        )
+        told = self.tongue.told(text)
+        words = escape(told or text)
+        ids = self.ids(each for each in fact_ids if each in self.facts)
+        said = Markup('<span data-fact="{}">{}</span>').format(ids, words) if DIGIT.search(words) else words
+        return said if told is not None else self.untold(text, said)
 
     def way(self, concept: str, text: str) -> Markup:
         """What a concept is called, leading to its own page where there is one."""
@@ -254,7 +264,16 @@ def source_words(text: str | None) -> Markup:
     """Where something is printed or stands: a citation, a formula's name, a place in a file."""
     if not text:
         return Markup("")
-    return Markup("<span data-source>{}</span>").format(OWN_KEY.sub(r"\1 \2", text))
+    return Markup("<span data-source>{}</span>").format(text if isinstance(text, Markup) else own_key(text))
+
+
+def own_key(text: str) -> str:
+    """A citation as people read it: what is no print and has no key stands in plain words.
+
+    >>> own_key("own_computation, share of a whole")
+    'own computation, share of a whole'
+    """
+    return OWN_KEY.sub(r"\1 \2", text)
 
 
 def meta_words(text: object) -> Markup:
