@@ -15,7 +15,7 @@ from millhand.report.tongue import Tongue, tongue
 from millhand.report.view import bare, listed, listed_at, listed_span, middle, sentence_parts, shown, span
 
 DIGIT = re.compile(r"\d")
-LETTERS = re.compile(r"[^\W\d_]{3}")  # what can be read out as words
+LETTERS = re.compile(r"[a-zäöüß]{3}")  # what can be read out as words; a standard's number is none
 OWN_KEY = re.compile(r"\b(own|common)_(computation|practice)\b")  # what is no print and needs no key
 NOTHING = Markup('<span class="none">–</span>')
 
@@ -182,13 +182,20 @@ class Marks:
         told = self.tongue.told(text)
         return self.named(told) if told is not None else self.untold(text, self.named(text))
 
+    def combination(self, text: str) -> Markup:
+        """A combination by the names of its components, each in the language of the page."""
+        if not self.tongue.words:
+            return name_words(text.replace("_", " "))
+        return name_words(", ".join(self.tongue.known(each) or each.replace("_", " ") for each in text.split("-")))
+
     def source(self, text: str | None) -> Markup:
         """Where something is printed or stands. Its title and its words stay in their language, and say which it is."""
         if not text or isinstance(text, Markup) or not self.tongue.words:
             return source_words(text)
         plain = own_key(text)
         told = self.tongue.told(plain)
-        if told is not None or " " not in plain:  # the name of a formula or a place in a file is in no language
+        named = " " not in plain or not LETTERS.search(plain)  # a formula, a place in a file, a standard's number
+        if told is not None or named:
             return source_words(told or plain)
         return Markup('<span data-source lang="en">{}</span>').format(plain)
 
