@@ -15,12 +15,13 @@ POINT = re.compile(r"(?<=\d)\.(?=\d)")
 QUOTED = re.compile(r"^(.*)“(.*)”(.*)$")
 OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it belongs to, in brackets
 MARK = re.compile(r"\[\[[^\[\]]+\]\]")  # a figure in a sentence of the study
-FIELD, NUMBER = r"\b\w+(?:\.\w+)+\b", r"\d+(?:[.,\u202f]\d+)*%?"
+FIELD, NUMBER = r"\b[a-z]+(?:[._]?\w*[._\d]\w*)\b", r"\d+(?:[.,\u202f]\d+)*%?"
 ASKED = re.compile(r"(?<=\?) ")  # between one question and the next
 BREAKS = (  # where a text may be told in parts, and what joins them again
     (re.compile(r"(?<=[.?!]) (?=[A-Z\[“])"), " "),
     (re.compile("; "), "; "),
     (re.compile(": "), ": "),
+    (re.compile(", "), ", "),
 )
 NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
 
@@ -35,7 +36,8 @@ class Tongue:
     units: Mapping[str, str]  # words that stand in a figure: months, to, about
     words: Mapping[str, str]  # the study's own words: these
     names: tuple[str, ...] = ()  # what concepts are called: they stand in sentences as figures do
-    places: Mapping[str, str] = field(default_factory=dict)  # so do the places of a cell, where nothing else is told
+    own: tuple[str, ...] = ()  # so do the user's own names, where nothing else is told
+    places: Mapping[str, str] = field(default_factory=dict)  # and the places of a cell
 
     def text(self, key: str) -> str:
         """The text of a key."""
@@ -85,7 +87,7 @@ class Tongue:
         if (whole := self.whole(text)) is not None:
             return whole
         for between, join in BREAKS:
-            if len(parts := between.split(text)) > 1:
+            if len(parts := between.split(text, maxsplit=1)) > 1:
                 told = [self.told(each) for each in parts]
                 return None if None in told else join.join(map(str, told))
         bare = self.told(text[:-1]) if text.endswith(".") else None
@@ -101,10 +103,11 @@ class Tongue:
 
     def with_names(self, text: str) -> str | None:
         """A sentence in which concepts and titles in quotation marks stand at empty places beside its figures; where the
-        list lacks that, the places of a cell too; and at last plain numbers and the names of a file's fields."""
+        list lacks that, the user's own names too, or the places of a cell; and at last plain numbers and a file's fields.
+        """
         plain = [MARK.pattern, "“[^“”]*”", *(re.escape(each) for each in self.names)]
-        there = [rf"\b{re.escape(each)}\b" for each in self.places]
-        for pattern in (plain, [*plain, *there], [*plain, *there, FIELD, NUMBER]):
+        own, there = ([rf"\b{re.escape(each)}\b" for each in some] for some in (self.own, self.places))
+        for pattern in (plain, [*plain, *own], [*plain, *there], [*plain, *own, FIELD, NUMBER]):
             joined = "|".join(pattern)
             slots = re.findall(joined, text, flags=re.IGNORECASE)
             told = self.found(re.sub(joined, "{}", text, flags=re.IGNORECASE)) if slots else None
@@ -118,7 +121,7 @@ class Tongue:
             return text
         if text.startswith("“"):
             return f"„{self.term(text[1:-1])}“"
-        return self.places.get(text[:1].lower() + text[1:]) or self.known(text) or self.figure(text)
+        return self.places.get(text[:1].lower() + text[1:]) or self.found(text) or self.figure(text)
 
     def known(self, text: str) -> str | None:
         """The words for these, whether they begin large or small; None where the list lacks them."""
