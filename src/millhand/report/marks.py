@@ -224,7 +224,7 @@ class Marks:
             return Markup("")
         told = self.tongue.told(text)
         words = escape(told or text)
-        said = Markup('<span data-fact="{}">{}</span>').format(fact_id, words) if DIGIT.search(words) else words
+        said = Markup('<span data-fact="{}">{}</span>').format(fact_id, words) if DIGIT.search(told or text) else words
         return said if told is not None else self.untold(text, said)
 
     def of_facts(self, fact_ids: Iterable[str], text: str) -> Markup:
@@ -232,7 +232,7 @@ class Marks:
         told = self.tongue.told(text)
         words = escape(told or text)
         ids = self.ids(each for each in fact_ids if each in self.facts)
-        said = Markup('<span data-fact="{}">{}</span>').format(ids, words) if DIGIT.search(words) else words
+        said = Markup('<span data-fact="{}">{}</span>').format(ids, words) if DIGIT.search(told or text) else words
         return said if told is not None else self.untold(text, said)
 
     def way(self, concept: str, text: str) -> Markup:

@@ -86,12 +86,14 @@ class Tongue:
             return text
         if (whole := self.whole(text)) is not None:
             return whole
+        if text.endswith("."):
+            bare = self.told(text[:-1])
+            return None if bare is None else f"{bare}."
         for between, join in BREAKS:
             if len(parts := between.split(text, maxsplit=1)) > 1:
                 told = [self.told(each) for each in parts]
                 return None if None in told else join.join(map(str, told))
-        bare = self.told(text[:-1]) if text.endswith(".") else None
-        return None if bare is None else f"{bare}."
+        return None
 
     def whole(self, text: str) -> str | None:
         """A sentence or a clause with its marks as the list has it; None where it has it not."""
@@ -102,17 +104,21 @@ class Tongue:
         return self.with_names(text)
 
     def with_names(self, text: str) -> str | None:
-        """A sentence in which concepts and titles in quotation marks stand at empty places beside its figures; where the
-        list lacks that, the user's own names too, or the places of a cell; and at last plain numbers and a file's fields.
-        """
-        plain = [MARK.pattern, "“[^“”]*”", *(re.escape(each) for each in self.names)]
-        own, there = ([rf"\b{re.escape(each)}\b" for each in some] for some in (self.own, self.places))
+        """A sentence in which concepts and titles in quotation marks stand at empty places beside its figures; where
+        the list lacks that, the user's own names too, or the places of a cell; at last plain numbers and fields."""
+        low = text.lower()
+        names = [re.escape(each) for each in self.names if each.lower() in low]
+        own, there = (
+            [rf"\b{re.escape(each)}\b" for each in some if each.lower() in low] for some in (self.own, self.places)
+        )
+        plain, tried = [MARK.pattern, "“[^“”]*”", *names], set()
         for pattern in (plain, [*plain, *own], [*plain, *there], [*plain, *own, FIELD, NUMBER]):
-            joined = "|".join(pattern)
-            slots = re.findall(joined, text, flags=re.IGNORECASE)
-            told = self.found(re.sub(joined, "{}", text, flags=re.IGNORECASE)) if slots else None
-            if told is not None:
-                return told.format(*map(self.slot, slots))
+            joined = re.compile("|".join(pattern), flags=re.IGNORECASE)
+            if (empty := joined.sub("{}", text)) == text or empty in tried:
+                continue
+            tried.add(empty)
+            if (told := self.found(empty)) is not None:
+                return told.format(*map(self.slot, joined.findall(text)))
         return None
 
     def slot(self, text: str) -> str:
