@@ -22,12 +22,15 @@ from millhand.report.html import report_html
 from millhand.report.study_json import study_as_json
 from millhand.report.study_schema import study_schema
 from millhand.report.terminal import show, study_parts
+from millhand.report.tongue import LANGUAGES
 from millhand.safeguarding import with_safeguarding
 from millhand.solvers.kernel.replications import simulate
 from millhand.stages.safeguarding.answers import facts_of
 from millhand.stages.safeguarding.zones import PASSER, PASSING
 from millhand.study import study
 from tests.few_draws import FEW_DRAWS
+from tests.report.test_left_in_english import LISTS, left_in_english
+from tests.report.test_told_in import figures
 from tests.stages.jobs import told
 from tests.stages.short_road import catalogue, example, with_figures
 from tests.study_checks import wrong_page
@@ -159,6 +162,16 @@ def test_the_page_and_the_file_hold_it() -> None:
     html = report_html(two_vises(), text=text)
     assert wrong_page(html, written) == []
     assert "Heaviest single lift" in html
+
+
+def test_a_german_page_has_no_english_but_in_the_lists_of_facts() -> None:
+    """Checks, safeguarding, money and all sentences of a whole study are told, with the figures of the English page."""
+    found = two_vises()
+    left = left_in_english(found)
+    pages = [figures(report_html(found, language=language)) for language in LANGUAGES]
+
+    assert {text for section, text in left[True] if section not in LISTS} == set()
+    assert pages[0] == pages[1]
 
 
 def test_the_safety_person_is_answered_for_the_cell_that_is_recommended() -> None:

@@ -67,7 +67,7 @@ def runner_of(scheduler: str | None, workers: int) -> Runner:
 @click.option("--leave-out", is_flag=True, help="Leave out rows of the part list that cannot be read.")
 @click.option("--fail-on-no", is_flag=True, help="End with exit code 3 where the answer is no.")
 @click.option("--json", "as_json", is_flag=True, help="Write the whole study as JSON for machines.")
-@click.option("--lang", type=click.Choice(LANGUAGES), default="en", show_default=True, help="Language of the proposal.")
+@click.option("--lang", type=click.Choice(LANGUAGES), default="en", show_default=True, help="Language of the papers.")
 @click.option(
     "--form", type=click.Choice(FORMS), default="short", show_default=True, help="Two pages, or the whole proposal."
 )

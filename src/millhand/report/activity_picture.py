@@ -1,7 +1,7 @@
 """The activity chart of today's round as a picture: its lanes in a wide and a narrow version, and what they say."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from millhand.report.activity import WORDS, Bar, Chart, Lane
 from millhand.report.activity_svg import activity_svg, has_short
@@ -25,6 +25,7 @@ def activity_picture(lanes: Chart | None, facts: Sequence[str], marks: Marks) ->
     """The round of today's work, where its cycle can be found."""
     if lanes is None:
         return None
+    lanes = replace(lanes, lanes=tuple(replace(each, name=marks.term(each.words)) for each in lanes.lanes))
 
     def says(lane: Lane, bar: Bar) -> Reading:
         slots = {

@@ -119,9 +119,9 @@ def environment() -> Environment:
     return made
 
 
-def told_as(words: str, marks: Marks) -> str:
+def told_as(words: str, marks: Marks) -> Markup:
     """The study's own words in the language of the page, for each of a list."""
-    return marks.term(words)
+    return marks.words(words)
 
 
 def report_html(study: Study, *, text: str = "", language: str = "en") -> str:
@@ -143,7 +143,9 @@ def in_reach(page: str) -> str:
 
 
 def rendered(name: str, known: dict[str, Any]) -> Markup:
-    """One template filled in; what it gives is escaped already."""
+    """One template filled in; what it gives is escaped already. Sources are told as its marks tell them."""
+    if isinstance(marks := known.get("m"), Marks):
+        known = {"source": marks.source} | known
     return Markup(environment().get_template(name).render(known))
 
 

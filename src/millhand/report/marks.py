@@ -15,6 +15,7 @@ from millhand.report.tongue import Tongue, tongue
 from millhand.report.view import bare, listed, listed_at, listed_span, middle, sentence_parts, shown, span
 
 DIGIT = re.compile(r"\d")
+LETTERS = re.compile(r"[a-zäöüß]{3}")  # what can be read out as words; a standard's number is none
 OWN_KEY = re.compile(r"\b(own|common)_(computation|practice)\b")  # what is no print and needs no key
 NOTHING = Markup('<span class="none">–</span>')
 
@@ -49,18 +50,22 @@ def place(concept: str) -> str:
     return "way-" + anchor(concept).removeprefix("f-")
 
 
-def names_with_digits(study: Study) -> dict[str, str]:
-    """Names that hold digits and may stand inside sentences, each with the mark that says whose name it is."""
+def own_names(study: Study) -> list[str]:
+    """What the user calls things: his job, shop, machines, parts, shifts, operations, elements, and whoever serves."""
     inquiry = study.inquiry
     own = [inquiry.name, inquiry.shop.name]
     own += [each.name for group in (inquiry.machines, inquiry.parts, inquiry.shifts) for each in group]
     own += [operation.name for part in inquiry.parts for operation in part.operations]
     own += [element.name for element in inquiry.today.elements]
-    own += [
+    return own + [
         name for result in study.results if result.cell for name in (*result.cell.stations, *result.cell.attendants)
     ]
+
+
+def names_with_digits(study: Study) -> dict[str, str]:
+    """Names that hold digits and may stand inside sentences, each with the mark that says whose name it is."""
     ours = [word for result in study.results for word in (result.concept.title, result.concept.id)]
-    marked = dict.fromkeys(ours, "data-name") | dict.fromkeys(own, "data-given")
+    marked = dict.fromkeys(ours, "data-name") | dict.fromkeys(own_names(study), "data-given")
     both = {form: mark for name, mark in marked.items() for form in (name, opening(name))}
     return {name: mark for name, mark in both.items() if DIGIT.search(name)}
 
@@ -73,6 +78,7 @@ class Marks:
     choices: Mapping[str, Choice]
     currency: str
     names: Mapping[str, str] = field(default_factory=dict)
+    given: frozenset[str] = frozenset()  # the user's own words, which are in no language of ours
     ways: bool = False  # each concept has a page of its own beside this one
     tongue: Tongue = field(default_factory=lambda: tongue("en"))
 
@@ -164,14 +170,40 @@ class Marks:
 
     def say(self, text: str) -> Markup:
         """A sentence with its figures marked, and with the names in it that hold digits."""
-        pieces = sentence_parts(self.tongue.sentence(text), self.facts, currency=self.currency)
-        return Markup("").join(
+        told = self.tongue.told(text)
+        pieces = sentence_parts(told or text, self.facts, currency=self.currency)
+        said = Markup("").join(
             self.marked(piece.fact, piece.text) if piece.fact else self.named(piece.text) for piece in pieces
         )
+        return said if told is not None else self.untold(text, said)
 
     def words(self, text: str) -> Markup:
         """The study's own words in the language of the page."""
-        return self.named(self.term(text))
+        told = self.tongue.told(text)
+        return self.named(told) if told is not None else self.untold(text, self.named(text))
+
+    def combination(self, text: str) -> Markup:
+        """A combination by the names of its components, each in the language of the page."""
+        if not self.tongue.words:
+            return name_words(text.replace("_", " "))
+        return name_words(", ".join(self.tongue.known(each) or each.replace("_", " ") for each in text.split("-")))
+
+    def source(self, text: str | None) -> Markup:
+        """Where something is printed or stands. Its title and its words stay in their language, and say which it is."""
+        if not text or isinstance(text, Markup) or not self.tongue.words:
+            return source_words(text)
+        plain = own_key(text)
+        told = self.tongue.told(plain)
+        named = " " not in plain or not LETTERS.search(plain)  # a formula, a place in a file, a standard's number
+        if told is not None or named:
+            return source_words(told or plain)
+        return Markup('<span data-source lang="en">{}</span>').format(plain)
+
+    def untold(self, text: str, shown: Markup) -> Markup:
+        """What the language of the page has no words for stands in English, and says so to those who hear it."""
+        if text.replace("_", " ").lower() in self.given or not LETTERS.search(text):
+            return shown
+        return Markup('<span lang="en">{}</span>').format(shown)
 
     def named(self, text: str) -> Markup:
         """Plain words, a name's underscores as spaces; names with digits in them say whose they are."""
@@ -190,18 +222,18 @@ class Marks:
         """Words that belong to a fact (its question, its note, its unit), marked by it where they hold digits."""
         if not text:
             return Markup("")
-        text = self.term(text)
-        if not DIGIT.search(text):
-            return escape(text)
-        return Markup('<span data-fact="{}">{}</span>').format(fact_id, text)
+        told = self.tongue.told(text)
+        words = escape(told or text)
+        said = Markup('<span data-fact="{}">{}</span>').format(fact_id, words) if DIGIT.search(told or text) else words
+        return said if told is not None else self.untold(text, said)
 
     def of_facts(self, fact_ids: Iterable[str], text: str) -> Markup:
         """Words that were made from several facts, marked by all of them where they hold digits."""
-        if not DIGIT.search(text):
-            return escape(text)
-        return Markup('<span data-fact="{}">{}</span>').format(
-            self.ids(each for each in fact_ids if each in self.facts), text
-        )
+        told = self.tongue.told(text)
+        words = escape(told or text)
+        ids = self.ids(each for each in fact_ids if each in self.facts)
+        said = Markup('<span data-fact="{}">{}</span>').format(ids, words) if DIGIT.search(told or text) else words
+        return said if told is not None else self.untold(text, said)
 
     def way(self, concept: str, text: str) -> Markup:
         """What a concept is called, leading to its own page where there is one."""
@@ -239,7 +271,16 @@ def source_words(text: str | None) -> Markup:
     """Where something is printed or stands: a citation, a formula's name, a place in a file."""
     if not text:
         return Markup("")
-    return Markup("<span data-source>{}</span>").format(OWN_KEY.sub(r"\1 \2", text))
+    return Markup("<span data-source>{}</span>").format(text if isinstance(text, Markup) else own_key(text))
+
+
+def own_key(text: str) -> str:
+    """A citation as people read it: what is no print and has no key stands in plain words.
+
+    >>> own_key("own_computation, share of a whole")
+    'own computation, share of a whole'
+    """
+    return OWN_KEY.sub(r"\1 \2", text)
 
 
 def meta_words(text: object) -> Markup:
@@ -266,5 +307,6 @@ def marks_of(study: Study, language: Tongue | None = None) -> Marks:
         choices=all_choices(study),
         currency=study.inquiry.shop.currency,
         names=names | {known.term(name): mark for name, mark in names.items() if DIGIT.search(known.term(name))},
+        given=frozenset(name.replace("_", " ").lower() for name in own_names(study)),
         tongue=known,
     )

@@ -3,9 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from markupsafe import Markup, escape
+
 from millhand.model.fact import Fact
 from millhand.model.servicing import Serviced, Servicing
 from millhand.model.study import Study
+from millhand.report.marks import Marks, given_words
 from millhand.report.view import middle
 
 IN_STEP = "In step: the best cycle, every time at its mean."
@@ -81,8 +84,19 @@ def sentences(study: Study, servicing: Servicing) -> Iterator[tuple[Said, ...]]:
     yield (
         Said(text="Shortcuts for today's number, as printed in handbooks: the binomial loses "),
         said(servicing.binomial, "percent"), Said(text=" of machine time, Wright's formula "),
-        said(servicing.wright, "count"), Said(text=f" % of each service{flag}", fact=servicing.wright), Said(text="."),
+        said(servicing.wright, "count"), Said(text=" % of each service"),
+        *([Said(text=flag, fact=servicing.wright)] if flag else []), Said(text="."),
     )  # fmt: skip
+
+
+def told(sentence: tuple[Said, ...], marks: Marks) -> Markup:
+    """A sentence in the language of a page: its figures and places of a file at empty places of one of its patterns."""
+    slots = [each for each in sentence if each.fact or each.path]
+    pattern = "".join("{}" if each in slots else each.text for each in sentence)
+    words = marks.tongue.told(pattern)
+    shown = [marks.marked(each.fact, each.text) if each.fact else given_words(each.text) for each in slots]
+    said = escape(words or pattern).format(*shown)
+    return said if words is not None else marks.untold(pattern, said)
 
 
 def without_price(study: Study) -> Iterator[tuple[Said, ...]]:

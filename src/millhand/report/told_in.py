@@ -19,4 +19,7 @@ def told_in(study: Study, language: str) -> Tongue:
     called = {each.concept.title: teller.plain(concept_item(each.concept)) for each in study.results}
     known = {title: words for title, words in called.items() if words}
     names = tuple(sorted((*known, *AS_TODAY), key=len, reverse=True))
-    return replace(base, words={**base.words, **known}, names=names)
+    own = [each.name for each in study.inquiry.parts]
+    if study.inquiry.claims is not None and study.inquiry.claims.by:
+        own.append(study.inquiry.claims.by)
+    return replace(base, words={**base.words, **known}, names=names, own=tuple(sorted(own, key=len, reverse=True)))

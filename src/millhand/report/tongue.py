@@ -3,7 +3,7 @@
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -15,7 +15,14 @@ POINT = re.compile(r"(?<=\d)\.(?=\d)")
 QUOTED = re.compile(r"^(.*)“(.*)”(.*)$")
 OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it belongs to, in brackets
 MARK = re.compile(r"\[\[[^\[\]]+\]\]")  # a figure in a sentence of the study
+FIELD, NUMBER = r"\b[a-z]+(?:[._]?\w*[._\d]\w*)\b", r"\d+(?:[.,\u202f]\d+)*%?"
 ASKED = re.compile(r"(?<=\?) ")  # between one question and the next
+BREAKS = (  # where a text may be told in parts, and what joins them again
+    (re.compile(r"(?<=[.?!]) (?=[A-Z\[“])"), " "),
+    (re.compile("; "), "; "),
+    (re.compile(": "), ": "),
+    (re.compile(", "), ", "),
+)
 NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
 
 
@@ -29,6 +36,8 @@ class Tongue:
     units: Mapping[str, str]  # words that stand in a figure: months, to, about
     words: Mapping[str, str]  # the study's own words: these
     names: tuple[str, ...] = ()  # what concepts are called: they stand in sentences as figures do
+    own: tuple[str, ...] = ()  # so do the user's own names, where nothing else is told
+    places: Mapping[str, str] = field(default_factory=dict)  # and the places of a cell
 
     def text(self, key: str) -> str:
         """The text of a key."""
@@ -66,28 +75,59 @@ class Tongue:
         return None
 
     def sentence(self, text: str) -> str:
-        """A sentence with [[fact id|format]] marks in this language, the marks where it wants them: {} in their order,
-        {0} and {1} in its own; as the study has it where the list lacks it."""
+        """A sentence with [[fact id|format]] marks in this language; as the study has it where the list lacks it."""
+        return self.told(text) or text
+
+    def told(self, text: str) -> str | None:
+        """The same, None where the list lacks it: as a whole, or each sentence and each clause of it for itself, a full
+        stop behind it set aside. The marks stand where the language wants them: {} in their order, {0} and {1} in its
+        own."""
         if not self.words:
             return text
+        if (whole := self.whole(text)) is not None:
+            return whole
+        if text.endswith("."):
+            bare = self.told(text[:-1])
+            return None if bare is None else f"{bare}."
+        for between, join in BREAKS:
+            if len(parts := between.split(text, maxsplit=1)) > 1:
+                told = [self.told(each) for each in parts]
+                return None if None in told else join.join(map(str, told))
+        return None
+
+    def whole(self, text: str) -> str | None:
+        """A sentence or a clause with its marks as the list has it; None where it has it not."""
         marks = MARK.findall(text)
         told = self.found(MARK.sub("{}", text)) if marks else self.found(text)
         if told is not None:
             return told.format(*marks) if marks else told
-        return self.with_names(text) or text
+        return self.with_names(text)
 
     def with_names(self, text: str) -> str | None:
-        """A sentence in which concepts and titles in quotation marks stand at empty places beside its figures."""
-        pattern = "|".join((MARK.pattern, "“[^“”]*”", *(re.escape(each) for each in self.names)))
-        slots = re.findall(pattern, text)
-        told = self.found(re.sub(pattern, "{}", text)) if slots else None
-        return None if told is None else told.format(*map(self.slot, slots))
+        """A sentence in which concepts and titles in quotation marks stand at empty places beside its figures; where
+        the list lacks that, the user's own names too, or the places of a cell; at last plain numbers and fields."""
+        low = text.lower()
+        names = [re.escape(each) for each in self.names if each.lower() in low]
+        own, there = (
+            [rf"\b{re.escape(each)}\b" for each in some if each.lower() in low] for some in (self.own, self.places)
+        )
+        plain, tried = [MARK.pattern, "“[^“”]*”", *names], set()
+        for pattern in (plain, [*plain, *own], [*plain, *there], [*plain, *own, FIELD, NUMBER]):
+            joined = re.compile("|".join(pattern), flags=re.IGNORECASE)
+            if (empty := joined.sub("{}", text)) == text or empty in tried:
+                continue
+            tried.add(empty)
+            if (told := self.found(empty)) is not None:
+                return told.format(*map(self.slot, joined.findall(text)))
+        return None
 
     def slot(self, text: str) -> str:
-        """What stands at such a place: a figure's mark as it is, the name of a concept or a title in this language."""
+        """What stands at such a place: a figure's mark as it is, a name, a title or a place in this language."""
         if MARK.fullmatch(text):
             return text
-        return f"„{self.term(text[1:-1])}“" if text.startswith("“") else self.known(text) or text
+        if text.startswith("“"):
+            return f"„{self.term(text[1:-1])}“"
+        return self.places.get(text[:1].lower() + text[1:]) or self.found(text) or self.figure(text)
 
     def known(self, text: str) -> str | None:
         """The words for these, whether they begin large or small; None where the list lacks them."""
@@ -105,6 +145,7 @@ def tongue(language: str) -> Tongue:
     return Tongue(
         name=language, decimal=own.pop("decimal"), units=own.pop("units"), texts=dict(flat(own)),
         words=study_words(language) if language != "en" else {},
+        places=dict(longest_first(table(f"places_{language}.toml", of="millhand.report"))) if language != "en" else {},
     )  # fmt: skip
 
 
@@ -112,6 +153,11 @@ def study_words(language: str) -> dict[str, str]:
     """What a language has for the study's own words: those that a proposal needs, and those of the report besides."""
     name = f"words_{language}.toml"
     return table(name) | table(name, of="millhand.report")
+
+
+def longest_first(words: Mapping[str, str]) -> list[tuple[str, str]]:
+    """Words in the order in which a pattern tries them: none before one that it begins."""
+    return sorted(words.items(), key=lambda each: len(each[0]), reverse=True)
 
 
 def table(name: str, *, of: str = "millhand.report.proposal") -> dict[str, Any]:

@@ -97,7 +97,7 @@ def study_files(study: Study, letter: Letter | None = None) -> dict[str, bytes]:
     """All files by their name in the folder, made before the first one is written."""
     text = study_as_json(study)
     texts = {
-        "report.html": report_html(study, text=text),
+        "report.html": report_html(study, text=text, language=letter.language if letter is not None else "en"),
         "study.json": text,
         "cash_flow.csv": cash_flow_csv(study),
         "facts.csv": facts_csv(study),

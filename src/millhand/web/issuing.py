@@ -21,7 +21,7 @@ from millhand.web.papering import Wanted
 from millhand.web.worker import COPIES, RECORD
 
 CUSTOMER = COPIES[1]
-PAGES = "pages/"
+PAGES, REPORT = "pages/", "report.html"
 TRIES = 3  # somebody else may take the number between
 
 
@@ -68,11 +68,13 @@ def send_out(desk: Desk, piece: work.Work, asked: Asked, who: str) -> Issued:
         wanted = Wanted(piece.id, CUSTOMER, letter)
         pdf, drawn = desk.papering.pdf(wanted), desk.papering.pages(wanted)
         pages = {f"{PAGES}{place:02d}.png": page for place, page in enumerate(drawn, start=1)}
+        other = asked.language != piece.wishes.get("language", "en")  # the study was written in another one
+        anew = {REPORT: desk.papering.report(wanted)} if other else {}
         with desk.store.writing() as connection:
             own = kept(connection, piece.inquiry)
             if number_for(connection, piece.inquiry, company) != number:
                 continue
-            files = {PAPER: pdf, **pages, **delivered(connection, piece)}
+            files = {PAPER: pdf, **pages, **delivered(connection, piece), **anew}
             paper = Paper(inquiry=own.id, work=piece.id, name=own.name, asked=asked.plain, files=files)
             proposed(connection, own, who)
             return issue(connection, paper, number, who)

@@ -6,6 +6,7 @@ What was made is kept for a while, so that the pages and the PDF of one view are
 import io
 import threading
 import time
+from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures import TimeoutError as Late
 from concurrent.futures.process import BrokenProcessPool
@@ -16,6 +17,7 @@ from typing import Any, NamedTuple, cast
 from millhand.errors import ToolError
 from millhand.model.study import Study
 from millhand.report.customer import for_customer
+from millhand.report.html import report_html
 from millhand.report.proposal.build import told
 from millhand.report.proposal.letter import Letter
 from millhand.report.proposal.pdf import proposal_pages, proposal_pdf
@@ -72,6 +74,12 @@ def set_pages(wanted: Wanted) -> tuple[bytes, ...]:
     return tuple(map(small, pages))
 
 
+def set_report(wanted: Wanted) -> bytes:
+    """In the process: the whole study as one page, in the language of the proposal."""
+    study, text = STUDIES[wanted.piece, wanted.copy]
+    return report_html(study, text=text, language=wanted.letter.language).encode("utf-8")
+
+
 def small(picture: bytes) -> bytes:
     """A page with no more colours than paper and ink need."""
     from PIL import Image
@@ -123,14 +131,14 @@ class Papering:
         with self.lock:
             job = self.jobs.pop(wanted, None)
             if job is None or any(each.done() and each.exception() is not None for each in job.steps):
-                job = self._begun(wanted)
+                job = self._begun(wanted, (write, set_pdf, set_pages))
             self.jobs[wanted] = job  # the last asked for is dropped last
             while len(self.jobs) > KEPT_PAPERS:
                 self.jobs.pop(next(iter(self.jobs)))
             return job
 
-    def _begun(self, wanted: Wanted) -> Job:
-        """Put the steps in the queue of the process, which is begun anew after it broke."""
+    def _begun(self, wanted: Wanted, steps: Sequence[Callable[[Wanted], Any]]) -> Job:
+        """Put the steps in the queue of the process behind reading, which is begun anew after it broke."""
         with self.store.reading() as connection:
             record = work.file_of(connection, wanted.piece, COPIES[0], RECORD)
         for _ in range(2):
@@ -138,7 +146,7 @@ class Papering:
                 self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"))
             try:
                 first = self.pool.submit(read, wanted.piece, wanted.copy, record)
-                return Job((first, *(self.pool.submit(each, wanted) for each in (write, set_pdf, set_pages))))
+                return Job((first, *(self.pool.submit(each, wanted) for each in steps)))
             except BrokenProcessPool:
                 self.pool.shutdown(wait=False)
                 self.pool = None
@@ -152,10 +160,20 @@ class Papering:
         """The pages as pictures, waited for; ToolError as above."""
         return cast(tuple[bytes, ...], self._waited(wanted, PAGES))
 
+    def report(self, wanted: Wanted) -> bytes:
+        """The whole study as one page in the language of the proposal, waited for; ToolError as above."""
+        with self.lock:
+            job = self._begun(wanted, (set_report,))
+        return cast(bytes, self._came(job, len(job.steps)))
+
     def _waited(self, wanted: Wanted, step: int) -> Any:
         """What came of a step."""
+        return self._came(self.begin(wanted), step)
+
+    def _came(self, job: Job, step: int) -> Any:
+        """The same of a job that is under way."""
         try:
-            made = self.begin(wanted).step(step, PATIENCE_S)
+            made = job.step(step, PATIENCE_S)
         except BrokenProcessPool:
             made = None
         if made is None:

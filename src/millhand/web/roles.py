@@ -46,6 +46,7 @@ NEEDED = {
         "GET /studies/{piece}/{copy}/proposal",
         "GET /studies/{piece}/{copy}/proposal/pages",
         "GET /studies/{piece}/{copy}/proposal/proposal.pdf",
+        "GET /studies/{piece}/{copy}/proposal/report.html",
         "GET /studies/{piece}/{copy}/proposal/page-{number}.png",
         "GET /studies/{piece}/{copy}/questions.xlsx",
         "GET /company",

@@ -13,7 +13,7 @@ from millhand.report.proposal.letter import FORMS
 from millhand.report.tongue import LANGUAGES
 from millhand.store import work
 from millhand.store.issued import all_issued, issued, issued_file, issued_names
-from millhand.web.issuing import CUSTOMER, PAGES, Asked, company_for, letter_of, number_for, send_out
+from millhand.web.issuing import CUSTOMER, PAGES, REPORT, Asked, company_for, letter_of, number_for, send_out
 from millhand.web.pages import checked, desk_of, page, who_of
 from millhand.web.papering import STEPS, Job, Wanted
 from millhand.web.questioning import questions_of_study
@@ -115,6 +115,12 @@ def pdf(request: Request, piece: str, copy: str, asked: AskedHere) -> Response:
     """The PDF."""
     name = "proposal_internal.pdf" if asked.inside else "proposal.pdf"
     return download(desk_of(request).papering.pdf(wanted(request, piece, copy, asked)), name, KINDS["pdf"])
+
+
+@ROUTES.get(f"{AT}/{REPORT}")
+def report(request: Request, piece: str, copy: str, asked: AskedHere) -> Response:
+    """The whole study as one page, in the language of the proposal beside it."""
+    return download(desk_of(request).papering.report(wanted(request, piece, copy, asked)), REPORT, KINDS["html"])
 
 
 @ROUTES.get(f"{AT}/page-{{number}}.png")
