@@ -17,6 +17,8 @@ OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it b
 MARK = re.compile(r"\[\[[^\[\]]+\]\]")  # a figure in a sentence of the study
 ASKED = re.compile(r"(?<=\?) ")  # between one question and the next
 NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
+NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?!\w|\.\d)")  # by itself among words
+PATH = re.compile(r"\b[a-z]\w*(?:\.\w+)+")  # a fact's id, a file
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +65,19 @@ class Tongue:
         first, colon, rest = text.partition(": ")
         if colon and (one := self.found(first)) is not None and (other := self.found(rest)) is not None:
             return f"{one}: {other}"
-        return None
+        first, colon, rest = text.rpartition(": ")
+        if (one := self.known(first)) is not None and (other := self.known(rest)) is not None:
+            return f"{one}: {other}"
+        if text.endswith("?") and (asked_of := self.found(text[:-1])) is not None:
+            return f"{asked_of}?"
+        return self.with_numbers(text)
+
+    def with_numbers(self, text: str) -> str | None:
+        """Words in which numbers, ids, files and titles in quotation marks stand at empty places."""
+        pattern = f"{PATH.pattern}|{NUMBER.pattern}|“[^“”]*”"
+        slots = [] if "{" in text else re.findall(pattern, text)
+        told = self.known(re.sub(pattern, "{}", text)) if slots else None
+        return None if told is None else told.format(*map(self.slot, slots))
 
     def sentence(self, text: str) -> str:
         """A sentence with [[fact id|format]] marks in this language, the marks where it wants them: {} in their order,
@@ -84,9 +98,12 @@ class Tongue:
         return None if told is None else told.format(*map(self.slot, slots))
 
     def slot(self, text: str) -> str:
-        """What stands at such a place: a figure's mark as it is, the name of a concept or a title in this language."""
+        """What stands at such a place: a figure's mark as it is, a number, the name of a concept or a title in this
+        language."""
         if MARK.fullmatch(text):
             return text
+        if NUMBER.fullmatch(text):
+            return self.figure(text)
         return f"„{self.term(text[1:-1])}“" if text.startswith("“") else self.known(text) or text
 
     def known(self, text: str) -> str | None:
