@@ -16,6 +16,7 @@ QUOTED = re.compile(r"^(.*)“(.*)”(.*)$")
 OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it belongs to, in brackets
 MARK = re.compile(r"\[\[[^\[\]]+\]\]")  # a figure in a sentence of the study
 ASKED = re.compile(r"(?<=\?) ")  # between one question and the next
+SENTENCES = re.compile(r"(?<=\.) (?=[A-Z\[])")  # between one sentence and the next
 NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
 NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?!\w|\.\d)")  # by itself among words
 PATH = re.compile(r"\b[a-z]\w*(?:\.\w+)+")  # a fact's id, a file
@@ -84,11 +85,18 @@ class Tongue:
         {0} and {1} in its own; as the study has it where the list lacks it."""
         if not self.words:
             return text
+        if (whole := self.whole_sentence(text)) is not None:
+            return whole
+        told = [self.whole_sentence(each) for each in SENTENCES.split(text)]
+        return " ".join(map(str, told)) if all(told) else text
+
+    def whole_sentence(self, text: str) -> str | None:
+        """One sentence, or several that the list has as one; None where it lacks them."""
         marks = MARK.findall(text)
         told = self.found(MARK.sub("{}", text)) if marks else self.found(text)
         if told is not None:
             return told.format(*marks) if marks else told
-        return self.with_names(text) or text
+        return self.with_names(text)
 
     def with_names(self, text: str) -> str | None:
         """A sentence in which concepts and titles in quotation marks stand at empty places beside its figures."""
