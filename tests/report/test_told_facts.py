@@ -8,9 +8,11 @@ from pathlib import Path
 import millhand
 from millhand.catalogue.assumptions import assumptions
 from millhand.catalogue.components import read_catalogue
+from millhand.formulas import REGISTER
 from millhand.formulas.contact import REGIONS
 from millhand.intake.form import Entry, Group, Number, Several, Word
 from millhand.intake.form_work import INQUIRY
+from millhand.intake.inquiry_facts import row_source
 from millhand.model.walk import facts_in
 from millhand.report.tongue import tongue
 
@@ -38,13 +40,15 @@ def entries(table: Group | Several) -> Iterator[Entry]:
 
 
 def data_words() -> set[str]:
-    """What the built-in figures, the assumptions and the form of an inquiry say of a fact."""
-    facts = facts_in(read_catalogue())
+    """What the built-in figures, the assumptions and the form of an inquiry say of a fact, and where it is from; what
+    is said of people's safety at a formula."""
+    facts = tuple(facts_in(read_catalogue()))
     found = {words for fact in facts for words in (fact.title, fact.note, fact.question) if words}
     for entry in entries(INQUIRY):
         found |= {entry.help} if isinstance(entry, Number | Word) else set()
         found |= {each.replace("_", " ") for each in entry.options} - SIGNS if isinstance(entry, Word) else set()
-    return found | {row.question for row in assumptions().values()}
+    found |= {each.source for each in facts} | {each.caution for each in REGISTER.values()} - {""}
+    return found | {told for row in assumptions().values() for told in (row.question, row_source(row))}
 
 
 def written_words() -> dict[str, str]:

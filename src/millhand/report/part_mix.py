@@ -68,6 +68,7 @@ def said(name: str) -> str:
 def told(name: str, language: Tongue) -> str:
     """The same in a language of the page, its letter behind it.
 
+    >>> from millhand.report.tongue import tongue
     >>> told("fingers_A", tongue("en"))
     'fingers A'
     """

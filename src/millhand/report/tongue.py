@@ -19,7 +19,10 @@ ASKED = re.compile(r"(?<=\?) ")  # between one question and the next
 SENTENCES = re.compile(r"(?<=\.) (?=[A-Z\[])")  # between one sentence and the next
 NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
 NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?!\w|\.\d)")  # by itself among words
-PATH = re.compile(r"\b[a-z]\w*(?:\.\w+)+")  # a fact's id, a file
+NAMED = re.compile(  # a fact's id or a file, a cell's hash, a name that ends with a number, a number, a quoted title
+    rf"\b[a-z][\w-]*(?:\.[\w*-]+)+(?:@\w+)?|\b[0-9a-f]{{16}}\b|\b[a-z]\w*\d\b|{NUMBER.pattern}|“[^“”]*”"
+)
+PLACE = re.compile(r"^(\w+\.(?:csv|toml)(?::\d+|, [^:, ]+)(?:, |: ))(.+)$")  # in a data file, before what is said of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,21 +66,23 @@ class Tongue:
         for pattern, between in ((OWNERS, " ({})"), (NUMBERED, " {}")):
             if (parts := pattern.match(text)) and (known := self.found(parts[1])) is not None:
                 return known + between.format(parts[2])
-        first, colon, rest = text.partition(": ")
-        if colon and (one := self.found(first)) is not None and (other := self.found(rest)) is not None:
-            return f"{one}: {other}"
-        first, colon, rest = text.rpartition(": ")
+        for between in (": ", "; "):
+            first, cut, rest = text.partition(between)
+            if cut and (one := self.found(first)) is not None and (other := self.found(rest)) is not None:
+                return f"{one}{between}{other}"
+        first, _, rest = text.rpartition(": ")
         if (one := self.known(first)) is not None and (other := self.known(rest)) is not None:
             return f"{one}: {other}"
-        if text.endswith("?") and (asked_of := self.found(text[:-1])) is not None:
-            return f"{asked_of}?"
+        if (place := PLACE.match(text)) and (known := self.found(place[2])) is not None:
+            return place[1] + known
+        if text.endswith("?") and (known := self.found(text[:-1])) is not None:
+            return f"{known}?"
         return self.with_numbers(text)
 
     def with_numbers(self, text: str) -> str | None:
         """Words in which numbers, ids, files and titles in quotation marks stand at empty places."""
-        pattern = f"{PATH.pattern}|{NUMBER.pattern}|“[^“”]*”"
-        slots = [] if "{" in text else re.findall(pattern, text)
-        told = self.known(re.sub(pattern, "{}", text)) if slots else None
+        slots = [] if "{" in text else NAMED.findall(text)
+        told = self.known(NAMED.sub("{}", text)) if slots else None
         return None if told is None else told.format(*map(self.slot, slots))
 
     def sentence(self, text: str) -> str:
