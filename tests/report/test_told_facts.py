@@ -88,6 +88,7 @@ def test_the_data_say_nothing_of_a_fact_that_has_no_german() -> None:
 
     assert len(said) > 1000
     assert sorted(each for each in said if own.found(each) is None) == []
+    assert [told for told in map(own.term, sorted(said)) if re.search(r"\b(?:judged|likely|source|and)\b", told)] == []
 
 
 def test_the_code_writes_no_title_note_or_question_that_has_no_german() -> None:

@@ -60,6 +60,10 @@ class Tongue:
             return known
         if (quoted := QUOTED.match(text)) and (known := self.known(f"{quoted[1]}“{{}}”{quoted[3]}")) is not None:
             return known.replace("{}", self.term(quoted[2]))
+        if (known := self.with_numbers(text)) is not None:
+            return known
+        if (place := PLACE.match(text)) and (known := self.found(place[2])) is not None:
+            return place[1] + known
         if len(asked := ASKED.split(text)) > 1:
             told = [self.found(each) for each in asked]
             return " ".join(map(str, told)) if all(told) else None
@@ -73,11 +77,9 @@ class Tongue:
         first, _, rest = text.rpartition(": ")
         if (one := self.known(first)) is not None and (other := self.known(rest)) is not None:
             return f"{one}: {other}"
-        if (place := PLACE.match(text)) and (known := self.found(place[2])) is not None:
-            return place[1] + known
         if text.endswith("?") and (known := self.found(text[:-1])) is not None:
             return f"{known}?"
-        return self.with_numbers(text)
+        return None
 
     def with_numbers(self, text: str) -> str | None:
         """Words in which numbers, ids, files and titles in quotation marks stand at empty places."""
