@@ -15,6 +15,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.model.part import Part, Size
 from millhand.model.part_list import ListedPart
+from millhand.model.part_mix import NOT_SERVED
 from millhand.model.study import Result, Study
 from millhand.model.timing import Timing
 from millhand.model.walk import facts_in, with_facts
@@ -170,7 +171,7 @@ def plain_miss(listed: ListedPart, part: Part, stand: Stand) -> Miss | None:
     """What no number says: machines that the cell does not serve, a grip that is not its gripper's, a rule."""
     strange = [name for name in listed.machines if machine_of(name, stand) is None]
     if strange:
-        return Miss(check="route", words=f"the cell does not serve {', '.join(strange)}")
+        return Miss(check="route", words=f"{NOT_SERVED}{', '.join(strange)}")
     gripper = stand.concept.gripper
     inside = gripper is not None and gripper.words["jaws"] == "inside"
     if (listed.grip == "inside") != inside:

@@ -15,10 +15,12 @@ from millhand.report.part_mix import FEW, HEAD, part_mix_csv
 from millhand.report.study_json import study_as_json
 from millhand.report.terminal import JOINT, page_of, study_parts
 from millhand.report.terminal_part_mix import MANY, mix_parts, preview_parts
+from millhand.report.tongue import tongue
 from millhand.report.writing import study_files
 from tests.listed_parts import bare_study, mixed, part
 from tests.study_checks import wrong_page
 
+NUMBER = re.compile(r"\d+(?:\.\d+)?")
 BAD = BadCell(row=40, where="parts.csv:40:3", read="12,5x", write="a length, such as 120 mm or 5 ft 2 in")
 
 
@@ -69,6 +71,25 @@ def test_the_page_says_families_curve_and_what_is_left() -> None:
         "parts.csv:40:3 : read 12,5x ; write a length, such as 120 mm or 5 ft 2 in .",
     ):
         assert expected in words, (expected, words)
+
+
+def test_the_section_is_told_in_german() -> None:
+    """The same figures in German sentences, and nothing of the English ones between them."""
+    english, german = (section(report_html(done(), language=language)) for language in ("en", "de"))
+    left = [text for key, text in tongue("en").texts.items() if key.startswith("report.mix.") and len(text) > 9]
+
+    for expected in (
+        "Die Liste hat 6 Teile mit 390 h Maschinenzeit im Jahr. 1 Zeile ist ausgelassen. Die Zelle kann Teile von 69 % "
+        "dieser Stunden beladen, mit 3 Fingersätzen und 3 Einsätzen der Zuführung.",
+        "kantig, von außen Finger A, Einsatz A 2 2,4 kg 120 mm",
+        "Finger A und Einsatz A von außen gegriffen an 80 mm ; Teile von 120 mm mal 80 mm 38,5 % 38 %",
+        "PL-6 60 Traglast 32,7 kg 20 kg -64 %",
+        "PL-7 60 Maschine: die Zelle bedient saw 12 nicht",
+        "parts.csv:40:3 : gelesen 12,5x ; zu schreiben ist",
+    ):
+        assert expected in german, (expected, german)
+    assert sorted(NUMBER.findall(english.replace(",", "."))) == sorted(NUMBER.findall(german.replace(",", ".")))
+    assert [piece for text in left for piece in re.split(r"\{\w*\}", text) if len(piece) > 5 and piece in german] == []
 
 
 def test_a_study_without_a_list_has_no_such_section() -> None:

@@ -138,6 +138,12 @@ def test_english_is_what_the_study_says() -> None:
         ("tray table: price", "Tabletttisch: Preis"),
         (ASKED, ASKED_DE),
         ("a thing of the user's own", "a thing of the user's own"),
+        ("What is it here: diameter of the part (flange)?", "Wie ist es hier: Durchmesser des Teils (flange)?"),
+        ("a share of parts.pin.raw.length: 0.97", "ein Anteil von parts.pin.raw.length: 0,97"),
+        ("1.5, valid from 7 up", "1,5, gültig ab 7"),
+        ("figures.csv:40, common practice, no source (20 weeks likely; range judged)",
+         "figures.csv:40, allgemein üblich, ohne Quelle (20 Wochen wahrscheinlich; Spanne beurteilt)"),
+        ("nothing: the machine itself makes the part: price", "nichts: die Maschine macht das Teil selbst: Preis"),
     ],
 )  # fmt: skip
 def test_words_are_found_whole_by_parts_and_in_quotation_marks(words: str, german: str) -> None:

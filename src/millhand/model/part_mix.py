@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+NOT_SERVED = "the cell does not serve "  # before the machines that such a part needs, as the list names them
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Means:

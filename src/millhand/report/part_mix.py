@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from millhand.model.part_list import ListedPart, PartList
-from millhand.model.part_mix import LeftPart, Means, PartFamily, PartMix
+from millhand.model.part_mix import NOT_SERVED, LeftPart, Means, PartFamily, PartMix
 from millhand.model.study import Study
 from millhand.report.comparison import opening, spoken
 from millhand.report.tables import Value, table
+from millhand.report.tongue import Tongue
 from millhand.report.view import tick
 
 FEW = 12  # rows of each table of the page
@@ -62,6 +63,22 @@ def said(name: str) -> str:
     ('fingers A', 'insert B')
     """
     return name.replace("_", " ")
+
+
+def told(name: str, language: Tongue) -> str:
+    """The same in a language of the page, its letter behind it.
+
+    >>> from millhand.report.tongue import tongue
+    >>> told("fingers_A", tongue("en"))
+    'fingers A'
+    """
+    kind, _, letter = name.partition("_")
+    return f"{language.term(kind)} {letter}"
+
+
+def strange(left: LeftPart) -> str:
+    """The machines that a part needs and the cell does not serve, as the list names them."""
+    return left.words.removeprefix(NOT_SERVED)
 
 
 def means_named(mix: PartMix, name: str) -> Means:

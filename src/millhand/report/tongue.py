@@ -15,7 +15,7 @@ POINT = re.compile(r"(?<=\d)\.(?=\d)")
 QUOTED = re.compile(r"^(.*)“(.*)”(.*)$")
 OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it belongs to, in brackets
 MARK = re.compile(r"\[\[[^\[\]]+\]\]")  # a figure in a sentence of the study
-FIELD, NUMBER = r"\b[a-z]+(?:[._]?\w*[._\d]\w*)\b", r"\d+(?:[.,\u202f]\d+)*%?"
+FIELD, FIGURE = r"\b[a-z]+(?:[._]?\w*[._\d]\w*)\b", r"\d+(?:[.,\u202f]\d+)*%?"
 ASKED = re.compile(r"(?<=\?) ")  # between one question and the next
 BREAKS = (  # where a text may be told in parts, and what joins them again
     (re.compile(r"(?<=[.?!]) (?=[A-Z\[“])"), " "),
@@ -24,6 +24,11 @@ BREAKS = (  # where a text may be told in parts, and what joins them again
     (re.compile(", "), ", "),
 )
 NUMBERED = re.compile(r"^(.*?)[ _](\d+)$")
+NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?!\w|\.\d)")  # by itself among words
+NAMED = re.compile(  # a fact's id or a file, a cell's hash, a name that ends with a number, a number, a quoted title
+    rf"\b[a-z][\w-]*(?:\.[\w*-]+)+(?:@\w+)?|\b[0-9a-f]{{16}}\b|\b[a-z]\w*\d\b|{NUMBER.pattern}|“[^“”]*”"
+)
+PLACE = re.compile(r"^(\w+\.(?:csv|toml)(?::\d+|, [^:, ]+)(?:, |: ))(.+)$")  # in a data file, before what is said of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,16 +68,32 @@ class Tongue:
             return known
         if (quoted := QUOTED.match(text)) and (known := self.known(f"{quoted[1]}“{{}}”{quoted[3]}")) is not None:
             return known.replace("{}", self.term(quoted[2]))
+        if (known := self.with_numbers(text)) is not None:
+            return known
+        if (place := PLACE.match(text)) and (known := self.found(place[2])) is not None:
+            return place[1] + known
         if len(asked := ASKED.split(text)) > 1:
             told = [self.found(each) for each in asked]
             return " ".join(map(str, told)) if all(told) else None
         for pattern, between in ((OWNERS, " ({})"), (NUMBERED, " {}")):
             if (parts := pattern.match(text)) and (known := self.found(parts[1])) is not None:
                 return known + between.format(parts[2])
-        first, colon, rest = text.partition(": ")
-        if colon and (one := self.found(first)) is not None and (other := self.found(rest)) is not None:
+        for between in (": ", "; "):
+            first, cut, rest = text.partition(between)
+            if cut and (one := self.found(first)) is not None and (other := self.found(rest)) is not None:
+                return f"{one}{between}{other}"
+        first, _, rest = text.rpartition(": ")
+        if (one := self.known(first)) is not None and (other := self.known(rest)) is not None:
             return f"{one}: {other}"
+        if text.endswith("?") and (known := self.found(text[:-1])) is not None:
+            return f"{known}?"
         return None
+
+    def with_numbers(self, text: str) -> str | None:
+        """Words in which numbers, ids, files and titles in quotation marks stand at empty places."""
+        slots = [] if "{" in text else NAMED.findall(text)
+        told = self.known(NAMED.sub("{}", text)) if slots else None
+        return None if told is None else told.format(*map(self.slot, slots))
 
     def sentence(self, text: str) -> str:
         """A sentence with [[fact id|format]] marks in this language; as the study has it where the list lacks it."""
@@ -112,7 +133,7 @@ class Tongue:
             [rf"\b{re.escape(each)}\b" for each in some if each.lower() in low] for some in (self.own, self.places)
         )
         plain, tried = [MARK.pattern, "“[^“”]*”", *names], set()
-        for pattern in (plain, [*plain, *own], [*plain, *there], [*plain, *own, FIELD, NUMBER]):
+        for pattern in (plain, [*plain, *own], [*plain, *there], [*plain, *own, FIELD, FIGURE]):
             joined = re.compile("|".join(pattern), flags=re.IGNORECASE)
             if (empty := joined.sub("{}", text)) == text or empty in tried:
                 continue
@@ -122,12 +143,14 @@ class Tongue:
         return None
 
     def slot(self, text: str) -> str:
-        """What stands at such a place: a figure's mark as it is, a name, a title or a place in this language."""
+        """What stands at such a place: a figure's mark and an id as they are, a name, a title, a place or a number in
+        this language."""
         if MARK.fullmatch(text):
             return text
         if text.startswith("“"):
             return f"„{self.term(text[1:-1])}“"
-        return self.places.get(text[:1].lower() + text[1:]) or self.found(text) or self.figure(text)
+        known = self.places.get(text[:1].lower() + text[1:]) or self.found(text)
+        return known or (self.figure(text) if text[:1].isdigit() else text)
 
     def known(self, text: str) -> str | None:
         """The words for these, whether they begin large or small; None where the list lacks them."""
