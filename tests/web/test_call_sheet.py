@@ -101,8 +101,8 @@ def test_a_further_operation_is_begun_on_the_same_machines(desk: Served, filled:
 
     page = desk.browser.get(f"/inquiries/{filled}").text
     assert where == f"/inquiries/{filled}#field-parts.0.operations.1.machine"
-    fold = next(each for each in page.split("<details") if "<summary>Operation 2" in each)
-    assert fold.startswith(' class="below" open>')
+    fold = next(each for each in page.split("<details") if ">Operation 2 <" in each)
+    assert fold.startswith(' class="below" data-fold="operation-2" open>')
     assert '<option value="machine_1" selected>machine 1</option>' in page
     assert 'href="#field-parts.0.operations.1.time"' in page
     assert "A third operation" in page

@@ -24,6 +24,7 @@ from millhand.store.accounts import ENGINEER, LEAST_LETTERS, may
 from millhand.store.entering import SIGNED_IN, UNUSED
 from millhand.store.inquiries import STATES
 from millhand.web.desk import Desk
+from millhand.web.sheet_words import option_words
 from millhand.web.wrongs import plainly, wrongs
 
 USUAL = {"s": "25 s", "min": "30 min", "h": "8 h"}  # an example of a time that is counted in such a unit
@@ -163,17 +164,6 @@ def is_name(each: Field) -> bool:
 def shown_text(each: Field) -> str:
     """What was typed, as people would write it."""
     return each.text.replace("_", " ") if is_name(each) else each.text
-
-
-def option_words(each: Field, option: str) -> str:
-    """A word that may be chosen as people read it; of several machines any of them."""
-    if not option:
-        return "not known"
-    words = option.replace("_", " ")
-    if each.entry.key != "machine" or "," not in option:
-        return words
-    *others, last = words.split(", ")
-    return f"any of {', '.join(others)} and {last}"
 
 
 def read_as(each: Field) -> str:
