@@ -24,6 +24,7 @@ from millhand.store.accounts import ENGINEER, LEAST_LETTERS, may
 from millhand.store.entering import SIGNED_IN, UNUSED
 from millhand.store.inquiries import STATES
 from millhand.web.desk import Desk
+from millhand.web.pace import lasts_words, left_words, step_words
 from millhand.web.sheet_words import option_words
 from millhand.web.wrongs import plainly, wrongs
 
@@ -32,11 +33,6 @@ OTHERS = {
     "length": {"120 mm": 0.12, "3 m": 3.0, "5 mm": 0.005},
     "time": {"6 min 20 s": 380.0, "40 s": 40.0, "4 h": 14400.0, "200 h": 720_000.0},
 }  # of what is measured in very unlike sizes: examples with what they are in SI, the usual one first
-STEPS = {
-    "concepts": "looking at the ways to load the machines", "cycles": "finding the cycle of each cell",
-    "simulation": "simulating weeks of work", "short runs": "simulating what is uncertain",
-    "draws": "working out how sure the figures are", "files": "writing the proposal and its files",
-}  # fmt: skip
 READS: ContextVar[bool] = ContextVar("reads", default=False)  # whoever asks changes nothing
 
 
@@ -54,7 +50,8 @@ def environment() -> Environment:
         "states": STATES,
         "chapters": CHAPTERS, "is_word": lambda each: isinstance(each.entry, Word),
         "is_number": lambda each: isinstance(each.entry, Number), "mark": mark, "day": day, "hint": hint,
-        "step_words": step_words, "ago": ago, "reads": READS.get, "least_letters": LEAST_LETTERS,
+        "step_words": step_words, "left_words": left_words, "lasts_words": lasts_words, "ago": ago,
+        "reads": READS.get, "least_letters": LEAST_LETTERS,
         "hours_unused": hours(UNUSED),
         "hours_in_all": hours(SIGNED_IN),
     }  # fmt: skip
@@ -185,17 +182,10 @@ def mark(each: Field) -> str:
     return {"wrong": "✕", "assumed": "≈", "typed": "✓", "open": "○"}[kind_of(each)]
 
 
-def step_words(step: str) -> str:
-    """What a study does, and how far on its way that is."""
-    number = list(STEPS).index(step) + 1 if step in STEPS else 0
-    return f"{STEPS[step]} (step {number} of {len(STEPS)})" if number else step or "reading the inquiry"
-
-
 def ago(at: str) -> str:
     """How long a time of the store is past."""
     passed = (datetime.now(UTC) - datetime.fromisoformat(at)).total_seconds()
-    minutes, seconds = divmod(max(int(passed), 0), 60)
-    return f"{minutes} min {seconds} s" if minutes else f"{seconds} s"
+    return lasts_words(max(passed, 0.0))
 
 
 def day(at: str) -> str:

@@ -54,8 +54,10 @@ def known(request: Request, own: Open) -> dict[str, Any]:
         pieces = work.works(connection, own.kept.id)
     done = next((each for each in pieces if each.state == work.DONE), None)
     inquiry = own.paper.inquiry
+    last = pieces[0] if pieces else None
     return {
-        "own": own, "paper": own.paper, "pieces": pieces, "last": pieces[0] if pieces else None, "done": done,
+        "own": own, "paper": own.paper, "pieces": pieces, "last": last, "done": done,
+        "far": desk_of(request).running.far(last),
         "currency": inquiry.shop.currency if inquiry is not None else "",
     }  # fmt: skip
 
