@@ -158,9 +158,7 @@ def load_s(inquiry: Inquiry, operation: Operation, *sides: str, kindly: bool = T
 def loading_s(inquiry: Inquiry, machine: Machine, *, kindly: bool = True) -> float:
     """Time that all machines of one kind stand to be loaded for the parts shipped, beside times of one cycle alone."""
     alone = [(part, op) for part, op in operations_at(inquiry, machine) if op.time_is.value == "cycle"]
-    return sum(
-        load_s(inquiry, op, "outside", kindly=kindly) * loads_per_shift(inquiry, part, op) for part, op in alone
-    )
+    return sum(load_s(inquiry, op, "outside", kindly=kindly) * loads_per_shift(inquiry, part, op) for part, op in alone)
 
 
 def hands_s(inquiry: Inquiry) -> float:

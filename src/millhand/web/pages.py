@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse, Response
 from millhand.intake.fields import Field, kind_of
 from millhand.intake.form import Number, Text, Word
 from millhand.intake.form_shop import NAME
+from millhand.intake.text import sides_in
 from millhand.intake.units import DIMENSIONS
 from millhand.model.fact import Choice
 from millhand.report.fact_words import value
@@ -165,7 +166,10 @@ def shown_text(each: Field) -> str:
 
 def read_as(each: Field) -> str:
     """How a number was read, where it could have been another one; '' where it is as it was typed."""
-    return f", read as {value(each.read, each.currency)}" if each.read is not None and not each.errors else ""
+    if each.read is None or each.errors:
+        return ""
+    kept = f", its sides kept as {sides}" if (sides := sides_in(each.text)) and each.read.unit == "m2" else ""
+    return f", read as {value(each.read, each.currency)}{kept}"
 
 
 def unit_of(each: Field) -> str:

@@ -23,8 +23,8 @@ PLAIN = {
     "spacing": "from the middle of one machine to the middle of the next; of machines in a row",
     "setup": "changeover of a machine from one lot to the next, for one operation; a part with two operations has two "
     "of them in each lot: of a time for both sides together, half",
-    "floor": "free floor at the machines; written as 9 m x 3 m it is a strip along them and so deep, written as "
-    "27 m2 any shape will do",
+    "floor": "free floor at the machines; as 9 m x 3 m its sides are kept and stand in the proposal, and the 27 m2 are "
+    "held against the cell's floor: its sides are compared on the plan",
 }
 FURTHER = {
     "spacing": "from the middle of this machine to the middle of the next; as between the first ones, until another "
