@@ -23,7 +23,7 @@ INSIDE = {
     "compiling": "compiling the simulation",
     "warm-up": "finding how long a week has to be",
 }  # a step within another
-LEAST, SOONER, LATER = 0.04, 0.7, 1.5  # before so much is done nothing is said; then how far off it may be
+LEAST, SOONER, LATER = 0.03, 0.7, 1.5  # before so much is done nothing is said; then how far off it may be
 
 
 class Far(NamedTuple):
