@@ -28,7 +28,8 @@ FOLDED = {
 READ = {
     "people.wage": "26 EUR an hour", "parts.0.raw_mass": "0.9 kg", "parts.0.operations.0.time": "2.5 min",
     "answered.today.elements.exchange.time": "32 s", "people.on_cost": "26 %", "machines.0.age": "6 years",
-    "answered.shifts.shift_2.breaks.pause.length": "30 min", "wishes.floor": "27 m², its sides kept as 9 m x 3 m", "wishes.budget": "180 000 EUR",
+    "answered.shifts.shift_2.breaks.pause.length": "30 min", "wishes.floor": "27 m², its sides kept as 9 m x 3 m",
+    "wishes.budget": "180 000 EUR",
 }  # fmt: skip
 
 
