@@ -24,6 +24,7 @@ from millhand.report.view import listed, listed_span
 from millhand.store.accounts import ENGINEER, LEAST_LETTERS, may
 from millhand.store.entering import SIGNED_IN, UNUSED
 from millhand.store.inquiries import STATES
+from millhand.store.work import Work
 from millhand.web.desk import Desk
 from millhand.web.pace import lasts_words, left_words, step_words
 from millhand.web.sheet_words import option_words
@@ -51,7 +52,7 @@ def environment() -> Environment:
         "states": STATES,
         "chapters": CHAPTERS, "is_word": lambda each: isinstance(each.entry, Word),
         "is_number": lambda each: isinstance(each.entry, Number), "mark": mark, "day": day, "hint": hint,
-        "step_words": step_words, "left_words": left_words, "lasts_words": lasts_words, "ago": ago,
+        "step_words": step_words, "going": going, "left_words": left_words, "lasts_words": lasts_words, "ago": ago,
         "reads": READS.get, "least_letters": LEAST_LETTERS,
         "hours_unused": hours(UNUSED),
         "hours_in_all": hours(SIGNED_IN),
@@ -184,6 +185,13 @@ def unit_of(each: Field) -> str:
 def mark(each: Field) -> str:
     """One sign for what a field is, for those who see no colour."""
     return {"wrong": "✕", "assumed": "≈", "typed": "✓", "open": "○"}[kind_of(each)]
+
+
+def going(last: Work | None, done: Work | None, revision: int) -> str:
+    """The words of the way from the fields to the answer, as far as the study of this revision is."""
+    if done is not None and done.revision == revision:
+        return "To the answer and the proposal"
+    return "To the study under way" if last is not None and last.under_way else "Go on to work it out"
 
 
 def ago(at: str) -> str:

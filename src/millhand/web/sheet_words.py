@@ -44,8 +44,8 @@ IN_SHIFT = {
 }  # fmt: skip
 OPTIONS = {
     "freed_use": {
-        "none": "nothing is planned", "finishing": "finishing, where nobody is missing",
-        "setups": "set-ups", "vacancy": "the work of somebody who is missing",
+        "none": "nothing is planned", "finishing": "finishing, nobody missing",
+        "setups": "set-ups", "vacancy": "work of somebody missing",
         "overtime": "less overtime", "temporary": "fewer temporary people",
     },
     "shape": {"prismatic": "prismatic: a block", "flat": "flat: a plate"},
