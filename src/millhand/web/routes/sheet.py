@@ -35,6 +35,6 @@ def more(
         change = followed(change, shared_with(own.paper, item["name"]))
     taken = changed(desk_of(request), name, change, who_of(request))
     key = f"{'operation' if path.endswith('operations') else 'machines'}-{number + 1}"
-    asked = quote(with_one(unfolded, key), safe="")
+    asked = quote(with_one(unfolded, key), "")
     back = f"/inquiries/{name}{f'?open={asked}' if asked else ''}#field-{path}.{number}.{first}"
     return after(request, name, taken, (base, back))
