@@ -79,10 +79,11 @@ def test_folds_stay_as_they_were_and_what_came_is_said(browser: Browser, server:
     page.get_by_role("button", name="Add machines that do the same work").click()
     expect(page.locator("[id='in-machines.2.name']")).to_be_in_viewport()
     expect(opened).to_have_count(3)
+    page.wait_for_function("document.readyState === 'complete' && window.htmx")  # before that no script keeps anything
     spacing = page.locator("[id='in-machines.0.spacing']")
     spacing.fill("3.2 m")
     spacing.press("Tab")
-    expect(page.locator("[id='in-machines.1.spacing']")).to_have_value("3.2 m")
+    expect(page.locator("[id='in-machines.1.spacing']")).to_have_value("3.2 m", timeout=15_000)
 
     page.goto(page.url.partition("?")[0])
     expect(opened).to_have_count(3)
