@@ -47,11 +47,45 @@ def test_from_a_field_to_the_button_and_to_what_is_needed(browser: Browser, serv
     page.get_by_role("link", name="Go on to work it out").click()
     expect(page.get_by_role("button", name="Work it out")).to_be_in_viewport()
 
-    page.locator("summary", has_text="A second operation").click()
     page.get_by_role("button", name="Add a second operation").click()
     expect(page.locator("[id='in-parts.0.operations.1.machine']")).to_be_in_viewport()
     needed = page.locator("#standing").get_by_role("link", name="time")
     page.locator("summary", has_text="Operation 2").click()
     needed.click()
     expect(page.locator("[id='in-parts.0.operations.1.time']")).to_be_in_viewport()
+    context.close()
+
+
+def test_folds_stay_as_they_were_and_what_came_is_said(browser: Browser, server: Live) -> None:
+    """All at once by one control; the address holds it, through an addition and for this window; a second shift says
+    what it brought; later machines take over the spacing, on the page too."""
+    context = entered(browser, server)
+    page = context.pages[0]
+    page.get_by_role("button", name="Begin").first.click()
+    opened = page.locator("details[data-fold][open]")
+    expect(page.locator("details[data-fold='each-shift'][open]")).to_be_visible()
+    page.get_by_role("link", name="close all").click()
+    expect(opened).to_have_count(0)
+    assert page.url.endswith("?open=none")
+    shifts = page.locator("[id='in-shifts']")
+    shifts.fill("6:00-14:00, 14:00-22:00")
+    shifts.press("Tab")
+    expect(page.locator("#came")).to_contain_text("in Each shift, 2 fields came: Second shift: length of its break")
+    expect(page.locator("[id='in-answered.shifts.shift_2.breaks.pause.length']")).to_be_visible()
+
+    page.get_by_role("button", name="Add machines that do the same work").click()
+    expect(page.locator("[id='in-machines.1.name']")).to_be_in_viewport()
+    expect(opened).to_have_count(2)
+    page.get_by_role("button", name="Add machines that do the same work").click()
+    expect(page.locator("[id='in-machines.2.name']")).to_be_in_viewport()
+    expect(opened).to_have_count(3)
+    page.wait_for_function("document.readyState === 'complete' && window.htmx")  # before that no script keeps anything
+    spacing = page.locator("[id='in-machines.0.spacing']")
+    spacing.fill("3.2 m")
+    spacing.press("Tab")
+    expect(page.locator("[id='in-machines.1.spacing']")).to_have_value("3.2 m", timeout=15_000)
+
+    page.goto(page.url.partition("?")[0])
+    expect(opened).to_have_count(3)
+    assert Axe().run(page, options=RULES).violations_count == 0
     context.close()

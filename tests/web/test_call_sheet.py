@@ -28,7 +28,8 @@ FOLDED = {
 READ = {
     "people.wage": "26 EUR an hour", "parts.0.raw_mass": "0.9 kg", "parts.0.operations.0.time": "2.5 min",
     "answered.today.elements.exchange.time": "32 s", "people.on_cost": "26 %", "machines.0.age": "6 years",
-    "answered.shifts.shift_2.breaks.pause.length": "30 min", "wishes.floor": "27 m²", "wishes.budget": "180 000 EUR",
+    "answered.shifts.shift_2.breaks.pause.length": "30 min", "wishes.floor": "27 m², its sides kept as 9 m x 3 m",
+    "wishes.budget": "180 000 EUR",
 }  # fmt: skip
 
 
@@ -101,8 +102,8 @@ def test_a_further_operation_is_begun_on_the_same_machines(desk: Served, filled:
 
     page = desk.browser.get(f"/inquiries/{filled}").text
     assert where == f"/inquiries/{filled}#field-parts.0.operations.1.machine"
-    fold = next(each for each in page.split("<details") if "<summary>Operation 2" in each)
-    assert fold.startswith(' class="below" open>')
+    fold = next(each for each in page.split("<details") if ">Operation 2 <" in each)
+    assert fold.startswith(' class="below" data-fold="operation-2" open>')
     assert '<option value="machine_1" selected>machine 1</option>' in page
     assert 'href="#field-parts.0.operations.1.time"' in page
     assert "A third operation" in page

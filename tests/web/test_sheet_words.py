@@ -7,12 +7,22 @@ import pytest
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.intake.fields import Paper, paper_of
+from millhand.intake.today_held import likely
 from millhand.web.desk import open_inquiry
-from millhand.web.pages import ago, step_words
 from millhand.web.today_words import Line, about_today
 from millhand.web.wrongs import wrongs
 from tests.intake.test_inquiry_pools import SHOP
 from tests.web.serving import ORIGIN, Served, served
+
+TOLD = (
+    SHOP
+    + """
+answered:
+  today.elements.exchange.time: 20 s
+  shifts.shift_1.breaks.pause.length: 0 min
+  shifts.shift_2.breaks.pause.length: 0 min
+"""
+)
 
 
 def paper(text: str) -> Paper:
@@ -34,7 +44,7 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 def test_today_is_told_as_a_year_beside_what_could_be_sold() -> None:
     """150 parts in each of 2 x 245 shifts, where 84 000 could be sold."""
-    (line,) = about_today(paper(SHOP))
+    line = about_today(paper(SHOP))[0]
 
     assert (plain(line), line.warns) == (
         "That is about 73 500 parts a year, all of them good; 10 500 parts more could be sold.", False
@@ -42,8 +52,8 @@ def test_today_is_told_as_a_year_beside_what_could_be_sold() -> None:
 
 
 def test_more_than_times_and_hours_allow_is_said_with_both_figures() -> None:
-    """Three lathes for 8 h at 240 s of cutting make 360; with two loadings of 20 s at least each part, 308.6."""
-    told = SHOP.replace("parts_per_shift: 150", "parts_per_shift: 340").replace("84000", "160000")
+    """Three lathes for 8 h at 240 s of cutting make 360; with two loadings of 20 s each part, 308.6."""
+    told = TOLD.replace("parts_per_shift: 150", "parts_per_shift: 340").replace("84000", "160000")
     line = about_today(paper(told))[-1]
 
     assert line.warns
@@ -51,10 +61,38 @@ def test_more_than_times_and_hours_allow_is_said_with_both_figures() -> None:
     assert "at 280 s a part, 40 s of loading in it, make 310 parts at most. Check the time of one" in plain(line)
 
 
+def test_nothing_is_warned_of_before_all_is_told_that_it_rests_on() -> None:
+    """Without the time of loading and the breaks the line says which are missing, and what they are meanwhile."""
+    told = SHOP.replace("parts_per_shift: 150", "parts_per_shift: 340").replace("84000", "160000")
+    line = about_today(paper(told))[-1]
+
+    assert not line.warns
+    assert "said here once it can be: " in line.words
+    assert "door, unloading and loading by hand (" in plain(line)
+    assert "not told yet." in line.words
+
+
+def test_what_is_assumed_warns_before_the_study_does() -> None:
+    """As many as loading and cutting allow at most are too many with changeovers, and it says what was assumed."""
+    told = TOLD.replace("parts_per_shift: 150", "parts_per_shift: 305").replace("84000", "160000")
+    inquiry = paper(told).inquiry
+    assert inquiry is not None
+    line, own = about_today(paper(told))[-1], likely(inquiry)
+
+    assert own is not None
+    assert line.warns
+    assert line.title == "More is told than these times make."
+    assert "The study says so too." in line.words
+    assert "length of a breakdown (8 h meanwhile)" in plain(line)
+    # By hand: 2 x 120 s of cutting with stops of 20 min in 20 h of it, 2 x 20 s of loading, 8 h of each 808 h broken
+    # down; a lot of 150 is changed over twice, 60 min each.
+    steady = 305 * (240 * (1 + 1200 / 72000) + 40) * (2_880_000 + 28_800) / 2_880_000
+    assert own.made == pytest.approx(305 * 3 * 8 * 3600 / (steady + 2 * 305 / 150 * 3600))
+
+
 def test_an_output_that_fits_is_no_warning() -> None:
-    """Up to a twentieth above it is taken for the truth of a stopwatch."""
-    told = SHOP.replace("parts_per_shift: 150", "parts_per_shift: 320").replace("84000", "160000")
-    assert [each.warns for each in about_today(paper(told))] == [False]
+    """With all that is assumed as it is likely."""
+    assert [each.warns for each in about_today(paper(TOLD))] == [False]
 
 
 def test_an_error_is_named_by_its_field_and_by_no_place_in_a_file() -> None:
@@ -95,10 +133,3 @@ def test_shifts_that_were_told_have_their_fields_at_once(desk: Served) -> None:
     assert 'id="in-fold-each-shift"' in piece
     assert 'id="field-answered.shifts.shift_3.operators"' in piece
     assert "shift_4" not in piece
-
-
-def test_progress_says_its_step_and_how_long_it_has_taken() -> None:
-    """In words; a step that is none of the usual ones by its own name."""
-    assert step_words("simulation") == "simulating weeks of work (step 3 of 6)"
-    assert (step_words("compiling"), step_words("")) == ("compiling", "reading the inquiry")
-    assert ago("2999-01-01T00:00:00Z") == "0 s"

@@ -10,7 +10,7 @@ from millhand.intake.cell_fields import listed, nearest
 from millhand.intake.digits import NUMERAL
 from millhand.intake.form import Number, Word
 from millhand.intake.inquiry_opened import Opened, Place, child
-from millhand.intake.text import Reading, duration, example_of, read_quantity
+from millhand.intake.text import Reading, duration, example_of, read_quantity, sides_in
 from millhand.intake.units import DIMENSIONS
 from millhand.intake.yaml_tree import Node, Scalar, Table
 from millhand.model.fact import Assumption, Basis, Choice, Fact, Shape
@@ -243,10 +243,11 @@ def _given(entry: Number, node: Node, place: Place, opened: Opened) -> Fact | No
         opened.bad_node(long.value, "a value between the low and the high end of its range", "range_order")
         return None
     basis = long.words.get("basis", "given")
+    sides = sides_in(long.value.text) if entry.dimension == "area" else ""
     return Fact(
         id=place.id, value=found.value, unit=found.unit, low=low, high=high, source=_source(node.where, long),
-        basis=cast(Basis, basis), note=long.words.get("note"), question=open_question(basis, entry, place, opened),
-        attachment=long.words.get("evidence"),
+        basis=cast(Basis, basis), note=long.words.get("note") or sides or None,
+        question=open_question(basis, entry, place, opened), attachment=long.words.get("evidence"),
         shape=cast(Shape, long.words.get("shape", "triangular" if low is not None else "point")),
     )  # fmt: skip
 

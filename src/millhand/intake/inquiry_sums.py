@@ -145,19 +145,20 @@ def loads_per_shift(inquiry: Inquiry, part: Part, operation: Operation) -> float
     return mix(inquiry)[part.name] * inquiry.today.parts_per_shift.value / parts_in_load(operation)
 
 
-def load_s(inquiry: Inquiry, operation: Operation, *sides: str) -> float:
-    """Manual work of one load at an operation on these sides, each element shared over its loads."""
+def load_s(inquiry: Inquiry, operation: Operation, *sides: str, kindly: bool = True) -> float:
+    """Manual work of one load at an operation on these sides, each element shared over its loads; on request what is
+    assumed as it is likely."""
     return sum(
-        least(element.time_s) / most(element.every_n)
+        least(element.time_s) / most(element.every_n) if kindly else element.time_s.value / element.every_n.value
         for element in elements_at(inquiry, operation)
         if element.side.value in sides
     )
 
 
-def loading_s(inquiry: Inquiry, machine: Machine) -> float:
+def loading_s(inquiry: Inquiry, machine: Machine, *, kindly: bool = True) -> float:
     """Time that all machines of one kind stand to be loaded for the parts shipped, beside times of one cycle alone."""
     alone = [(part, op) for part, op in operations_at(inquiry, machine) if op.time_is.value == "cycle"]
-    return sum(load_s(inquiry, op, "outside") * loads_per_shift(inquiry, part, op) for part, op in alone)
+    return sum(load_s(inquiry, op, "outside", kindly=kindly) * loads_per_shift(inquiry, part, op) for part, op in alone)
 
 
 def hands_s(inquiry: Inquiry) -> float:

@@ -134,6 +134,16 @@ def _footprint(one: str, other: str, manner: Manner, whole: str) -> float:
     return _sum(first, length, manner, whole) * _sum(second, length, manner, whole)
 
 
+def sides_in(text: str) -> str:
+    """The two sides of an area as they were written; '' where it was told as an area alone.
+
+    >>> sides_in("9 m x 3 m"), sides_in("9 by 3 m (8 by 3 m to 10 by 3 m)"), sides_in("27 m2")
+    ('9 m x 3 m', '9 by 3 m', '')
+    """
+    middle = text.partition("(")[0].strip()
+    return middle if _FOOTPRINT.fullmatch(middle) else ""
+
+
 def with_shared_unit(lengths: list[str], whole: str) -> list[str]:
     """Lengths of which the last one's unit holds for those without; InputError, without a place, where that has two.
 

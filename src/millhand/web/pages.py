@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse, Response
 from millhand.intake.fields import Field, kind_of
 from millhand.intake.form import Number, Text, Word
 from millhand.intake.form_shop import NAME
+from millhand.intake.text import sides_in
 from millhand.intake.units import DIMENSIONS
 from millhand.model.fact import Choice
 from millhand.report.fact_words import value
@@ -23,7 +24,10 @@ from millhand.report.view import listed, listed_span
 from millhand.store.accounts import ENGINEER, LEAST_LETTERS, may
 from millhand.store.entering import SIGNED_IN, UNUSED
 from millhand.store.inquiries import STATES
+from millhand.store.work import Work
 from millhand.web.desk import Desk
+from millhand.web.pace import lasts_words, left_words, step_words
+from millhand.web.sheet_words import option_words
 from millhand.web.wrongs import plainly, wrongs
 
 USUAL = {"s": "25 s", "min": "30 min", "h": "8 h"}  # an example of a time that is counted in such a unit
@@ -31,11 +35,6 @@ OTHERS = {
     "length": {"120 mm": 0.12, "3 m": 3.0, "5 mm": 0.005},
     "time": {"6 min 20 s": 380.0, "40 s": 40.0, "4 h": 14400.0, "200 h": 720_000.0},
 }  # of what is measured in very unlike sizes: examples with what they are in SI, the usual one first
-STEPS = {
-    "concepts": "looking at the ways to load the machines", "cycles": "finding the cycle of each cell",
-    "simulation": "simulating weeks of work", "short runs": "simulating what is uncertain",
-    "draws": "working out how sure the figures are", "files": "writing the proposal and its files",
-}  # fmt: skip
 READS: ContextVar[bool] = ContextVar("reads", default=False)  # whoever asks changes nothing
 
 
@@ -53,7 +52,8 @@ def environment() -> Environment:
         "states": STATES,
         "chapters": CHAPTERS, "is_word": lambda each: isinstance(each.entry, Word),
         "is_number": lambda each: isinstance(each.entry, Number), "mark": mark, "day": day, "hint": hint,
-        "step_words": step_words, "ago": ago, "reads": READS.get, "least_letters": LEAST_LETTERS,
+        "step_words": step_words, "going": going, "left_words": left_words, "lasts_words": lasts_words, "ago": ago,
+        "reads": READS.get, "least_letters": LEAST_LETTERS,
         "hours_unused": hours(UNUSED),
         "hours_in_all": hours(SIGNED_IN),
     }  # fmt: skip
@@ -165,20 +165,12 @@ def shown_text(each: Field) -> str:
     return each.text.replace("_", " ") if is_name(each) else each.text
 
 
-def option_words(each: Field, option: str) -> str:
-    """A word that may be chosen as people read it; of several machines any of them."""
-    if not option:
-        return "not known"
-    words = option.replace("_", " ")
-    if each.entry.key != "machine" or "," not in option:
-        return words
-    *others, last = words.split(", ")
-    return f"any of {', '.join(others)} and {last}"
-
-
 def read_as(each: Field) -> str:
     """How a number was read, where it could have been another one; '' where it is as it was typed."""
-    return f", read as {value(each.read, each.currency)}" if each.read is not None and not each.errors else ""
+    if each.read is None or each.errors:
+        return ""
+    kept = f", its sides kept as {sides}" if (sides := sides_in(each.text)) and each.read.unit == "m2" else ""
+    return f", read as {value(each.read, each.currency)}{kept}"
 
 
 def unit_of(each: Field) -> str:
@@ -195,17 +187,17 @@ def mark(each: Field) -> str:
     return {"wrong": "✕", "assumed": "≈", "typed": "✓", "open": "○"}[kind_of(each)]
 
 
-def step_words(step: str) -> str:
-    """What a study does, and how far on its way that is."""
-    number = list(STEPS).index(step) + 1 if step in STEPS else 0
-    return f"{STEPS[step]} (step {number} of {len(STEPS)})" if number else step or "reading the inquiry"
+def going(last: Work | None, done: Work | None, revision: int) -> str:
+    """The words of the way from the fields to the answer, as far as the study of this revision is."""
+    if done is not None and done.revision == revision:
+        return "To the answer and the proposal"
+    return "To the study under way" if last is not None and last.under_way else "Go on to work it out"
 
 
 def ago(at: str) -> str:
     """How long a time of the store is past."""
     passed = (datetime.now(UTC) - datetime.fromisoformat(at)).total_seconds()
-    minutes, seconds = divmod(max(int(passed), 0), 60)
-    return f"{minutes} min {seconds} s" if minutes else f"{seconds} s"
+    return lasts_words(max(passed, 0.0))
 
 
 def day(at: str) -> str:

@@ -23,6 +23,7 @@ from millhand.store.opening import Store
 from millhand.store.revisions import files_of, revision
 from millhand.web.company import files_of_company
 from millhand.web.folders import put_out
+from millhand.web.pace import Far, Pace
 from millhand.web.worker import COPIES, HOUSE, INQUIRY
 
 IDLE_S, AWAY_S = 0.5, 5.0
@@ -39,6 +40,7 @@ class Running:
     stopped: threading.Event = field(default_factory=threading.Event)
     hand: dict[str, subprocess.Popen[bytes]] = field(default_factory=dict)
     thread: threading.Thread | None = None
+    paces: dict[str, Pace] = field(default_factory=dict)
 
     def start(self) -> None:
         """Begin; what an earlier server left under way is interrupted."""
@@ -55,6 +57,11 @@ class Running:
             end_group(process)
         if self.thread is not None:
             self.thread.join(timeout=10)
+
+    def far(self, piece: work.Work | None) -> Far | None:
+        """How far work in hand is; None of any other."""
+        pace = self.paces.get(piece.id) if piece is not None else None
+        return pace.far() if pace is not None else None
 
     def cancel(self, name: str, who: str) -> bool:
         """Cancel work, whether it waits or runs; False where it had ended."""
@@ -130,6 +137,7 @@ class Running:
         )  # fmt: skip
         self.hand[piece.id] = process
         words, told = "", ""
+        pace = self.paces[piece.id] = Pace()
         try:
             with self.store.writing() as connection:
                 wanted = work.is_at(connection, piece.id, "reading", 0, 1) and not self.stopped.is_set()
@@ -139,6 +147,8 @@ class Running:
             for line in process.stdout or ():
                 said = spoken(line)
                 words = said.get("words", words)
+                if "step" in said:
+                    pace.tell(said["step"], said["done"], said["total"])
                 now = f"{said.get('step')} {100 * said.get('done', 0) // max(said.get('total', 1), 1)}"
                 if "step" in said and now != told:
                     told = now
@@ -148,6 +158,7 @@ class Running:
         finally:
             end_group(process)
             self.hand.pop(piece.id, None)
+            self.paces.pop(piece.id, None)
             errors.close()
 
     def _ended(self, piece: work.Work, folder: Path, code: int, words: str) -> None:

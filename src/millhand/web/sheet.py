@@ -1,81 +1,24 @@
 """The call sheet: the dozen facts that a first talk on the phone gives, then the rest of it, folded by subject."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from millhand.intake.fields import MISSING, Field, Paper, kind_of, written
+from millhand.intake.fields import MISSING, Field, Paper, written
 from millhand.intake.form import Word
 from millhand.intake.yaml_edit import quoted
+from millhand.web.folds import Fold, Group, shown_in
+from millhand.web.sheet_words import IN_SHIFT, PLAIN, USUAL, plain, worded
 
-MACHINE = ("kind", "count", "control", "door", "clamping")
-MACHINE_MORE = ("age", "spacing", "load_height", "load_depth", "door_width", "door_height", "extra", "probe", "fluid")
+MACHINE = ("kind", "count", "control", "door", "clamping", "spacing")
+MACHINE_MORE = ("age", "load_height", "load_depth", "door_width", "door_height", "extra", "probe", "fluid")
 PART = ("shape", "raw", "raw_mass", "lot_size", "orders_per_y", "contribution_per_part")
 PART_MORE = ("families", "material", "condition", "finished", "finished_mass", "film", "arrives", "leaves", "delicate")
 OPERATION = ("machine", "time", "time_is", "parts_per_cycle")
 OPERATION_MORE = ("good", "gauge_every", "tool_life")
-PLAIN = {
-    "orders_per_y": "parts a year that could be sold; whether they are made today or not: what is sold today follows "
-    "from the good parts a shift below",
-    "machine": "which machines do it; of several, any of them does any part",
-    "time_is": "what that time holds; cycle: the machine's own, from start to end; floor to floor: door and loading "
-    "are in it",
-    "gauge_every": "a part is gauged by hand at each so many-th",
-    "name": "what it is called here",
-    "work_days_per_y": "work days a year; of the busiest shift, holidays left out",
-    "raw": "outer measures of the raw part; a round one 70 dia x 35 mm, any other 120 x 80 x 40 mm",
-    "parts_per_shift": "good parts that leave in a shift today; all machines together",
-}  # in the place of the words of the file's form, where somebody reads them without a file
-USUAL = {
-    "exchange.time": "from the end of a cycle to the next start, all together: door, blowing off, unloading, loading",
-    "fetch.time": "beside the running machine: fetching the next part, putting the finished one away",
-    "deburr.time": "deburring beside the running machine",
-    "gauge.time": "gauging one part",
-}
-IN_SHIFT = {
-    "operators": "operators at these machines", "breaks": "breaks, the length of one or [] for none",
-    "breaks.pause.length": "length of its break", "breaks.pause.paid": "whether its break is paid",
-}  # fmt: skip
 MOST_CHOICES = 31  # of machines and what they could be together
 NUMBERS = ("first", "second", "third")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fold:
-    """Facts of one subject that stand folded, with a word of what is in there; `adds`: the list that grows here."""
-
-    title: str
-    words: str
-    fields: tuple[Field, ...]
-    adds: str = ""
-    one_more: str = ""
-    shares: str = ""  # the words of another button beside it: one more that shares the work of the first
-
-    @property
-    def key(self) -> str:
-        """What the page calls it."""
-        return re.sub(r"[^a-z0-9]+", "-", self.title.lower())
-
-    @property
-    def is_open(self) -> bool:
-        """Whether something in it waits to be filled in or mended."""
-        return any(each.needed or each.errors for each in self.fields)
-
-    @property
-    def given(self) -> int:
-        """How many of its facts were given."""
-        return sum(kind_of(each) == "typed" for each in self.fields)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
-    """One subject of the sheet: what is asked first, and what is folded."""
-
-    title: str
-    fields: tuple[Field, ...]
-    folds: tuple[Fold, ...] = ()
-    elsewhere: bool = False  # what has no place of its own on the sheet, and is wrong
 
 
 def call_sheet(paper: Paper) -> tuple[Group, ...]:
@@ -99,32 +42,9 @@ def shown_on_sheet(paper: Paper) -> tuple[Field, ...]:
     return tuple(shown_in(call_sheet(paper)))
 
 
-def shown_in(groups: Iterable[Group]) -> Iterator[Field]:
-    """Every field of some subjects."""
-    for group in groups:
-        yield from group.fields
-        for fold in group.folds:
-            yield from fold.fields
-
-
-def refolded(before: Paper, now: Paper) -> tuple[Fold, ...]:
-    """The folds that hold other fields than before: shifts that were told, machines that have a choice now."""
-    was, own = ({fold.key: fold for group in call_sheet(paper) for fold in group.folds} for paper in (before, now))
-    return tuple(
-        fold for key, fold in own.items()
-        if key in was and [each.path for each in was[key].fields] != [each.path for each in fold.fields]
-    )  # fmt: skip
-
-
 def at(known: dict[str, Field], above: str, *keys: str) -> tuple[Field, ...]:
     """The fields below a path that there are, in the words of the sheet."""
     return tuple(plain(known[path], key) for path, key in ((f"{above}{key}", key) for key in keys) if path in known)
-
-
-def plain(each: Field, key: str) -> Field:
-    """A field with the sheet's own words, where it has some."""
-    words = PLAIN.get(key) if each.path != "name" else None
-    return replace(each, entry=replace(each.entry, help=words)) if words else each
 
 
 def the_job(known: dict[str, Field]) -> Group:
@@ -133,21 +53,25 @@ def the_job(known: dict[str, Field]) -> Group:
 
 
 def people(known: dict[str, Field]) -> Group:
-    """Who is there and when, and what an hour costs."""
-    own = "people."
+    """Who is there and when, and what an hour costs. Heads are asked once: the rest follows, or differs by shift."""
+    own, each_shift = "people.", tuple(of_shifts(known))
+    a_head = tuple(each for each in at(known, own, "machines_per_operator") if each.text)
+    heads = tuple(each for each in each_shift if each.path.endswith(".operators"))
     return Group(
-        title="People and shifts", fields=(*at(known, own, "wage", "operators"), *at(known, "", "shifts")),
+        title="People and shifts",
+        fields=(*at(known, own, "wage", "operators"), *a_head, *at(known, "", "shifts")),
         folds=(
-            Fold(title="Each shift", words="operators of each, breaks and whether they are paid, work days a year",
-                 fields=(*at(known, "shop.", "work_days_per_y"), *of_shifts(known))),
+            Fold(title="Each shift", words="breaks and whether they are paid, work days a year", usual=True,
+                 fields=(*at(known, "shop.", "work_days_per_y"), *(each for each in each_shift if each not in heads))),
+            Fold(title="Not as many operators in each shift", name="heads",
+                 words="operators of each, where they differ", fields=heads),
             Fold(
-                title="What an hour costs", words="on-cost on the wage, premiums, absence",
+                title="What an hour costs", words="on-cost on the wage, premiums, absence", usual=True,
                 fields=at(known, own, "on_cost", "on_cost_per", "premium_late", "premium_night", "absence"),
             ),
             Fold(
-                title="How the machines are tended", words="machines a head, breaks, being called away, freed hours",
-                fields=at(known, own, "machines_per_operator", "break_cover", "allowance", "handover", "away",
-                          "freed_use", "share_usable"),
+                title="How the machines are tended", words="breaks, being called away, how much of freed hours counts",
+                fields=at(known, own, "break_cover", "allowance", "handover", "away", "share_usable"),
             ),
         ),
     )  # fmt: skip
@@ -162,7 +86,7 @@ def of_shifts(known: dict[str, Field]) -> Iterator[Field]:
         if number is not None:
             which = NUMBERS[number] if number < len(NUMBERS) else f"{number + 1}th"
             words = IN_SHIFT.get((listed or short)[2], each.entry.help)  # type: ignore[index]
-            yield replace(each, entry=replace(each.entry, help=f"{which} shift: {words}"))
+            yield worded(each, f"{which} shift: {words}")
 
 
 def several(known: dict[str, Field], above: str) -> range:
@@ -175,14 +99,14 @@ def machines(known: dict[str, Field]) -> Group:
     """The machines of the first group, what else is known of them, and further groups."""
     above = "machines."
     more = [
-        Fold(title=f"Further machines: {name_at(known, number)}", words="kind, door, control; what they do stands "
-             "with the part", fields=at(known, f"{above}{number}.", "name", *MACHINE, *MACHINE_MORE))
+        Fold(title=f"Further machines: {name_at(known, number)}", name=f"machines-{number + 1}", usual=True,
+             words="kind, door, control; what they do stands with the part", fields=further(known, number))
         for number in several(known, above)[1:]
     ]  # fmt: skip
     return Group(
         title="Machines", fields=at(known, f"{above}0.", "name", *MACHINE),
         folds=(
-            Fold(title="Build of the machines", words="age, spacing, load height, door opening, feeder, probe",
+            Fold(title="Build of the machines", words="age, load height, door opening, feeder, probe",
                  fields=at(known, f"{above}0.", *MACHINE_MORE)),
             *more,
             Fold(title="Not all alike, or other machines too", words="one has another door, control, clamping or age; "
@@ -191,6 +115,14 @@ def machines(known: dict[str, Field]) -> Group:
                  f"{name_at(known, 0)}"),
         ),
     )  # fmt: skip
+
+
+def further(known: dict[str, Field], number: int) -> tuple[Field, ...]:
+    """What is asked of machines after the first: no spacing where no other one stands behind the only one."""
+    above = f"machines.{number}."
+    fields = at(known, above, "name", *MACHINE, *MACHINE_MORE)
+    alone = number + 1 == len(several(known, "machines.")) and known[f"{above}count"].text == "1"
+    return tuple(each for each in fields if not (alone and each.entry.key == "spacing"))
 
 
 def name_at(known: dict[str, Field], number: int) -> str:
@@ -220,13 +152,14 @@ def parts(known: dict[str, Field]) -> Group:
             *at(known, "parts.0.", *PART), *done_by(known), *at(known, "parts.0.operations.0.", *OPERATION[1:]),
         ),
         folds=(
-            Fold(title="Material, scrap, finished part", words="families, cost of a raw part, how parts come and go",
+            Fold(title="Material, scrap, finished part", usual=True,
+                 words="families, cost of a raw part, how parts come and go",
                  fields=(*at(known, "parts.0.", *PART_MORE), *at(known, "parts.0.operations.0.", "good"),
                          *at(known, "money.", "raw_cost"))),
-            Fold(title="Gauging and tools", words="each how many-th part is gauged, life of a tool",
+            Fold(title="Gauging and tools", usual=True, words="each how many-th part is gauged, life of a tool",
                  fields=at(known, "parts.0.operations.0.", *OPERATION_MORE[1:])),
             *operations(known, 0),
-            *(Fold(title=f"Part {number + 1}", words="another one than the first",
+            *(Fold(title=f"Part {number + 1}", usual=True, words="another one than the first",
                    fields=(*at(known, f"parts.{number}.", "name", *PART),
                            *doing(known, f"parts.{number}.operations.0."),
                            *at(known, f"parts.{number}.operations.0.", *OPERATION[1:])))
@@ -249,7 +182,10 @@ def operations(known: dict[str, Field], part: int) -> Iterator[Fold]:
     for number in range(1, count):
         own = f"{above}{number}."
         fields = (*doing(known, own), *at(known, own, *OPERATION[1:], *OPERATION_MORE))
-        yield Fold(title=f"Operation {number + 1}", words="which machines, time, parts in a cycle", fields=fields)
+        yield Fold(
+            title=f"Operation {number + 1}", usual=True, fields=fields,
+            words="which machines, time, parts in a cycle, gauging",
+        )  # fmt: skip
     which = NUMBERS[count] if count < len(NUMBERS) else f"{count + 1}th"
     yield Fold(
         title=f"A {which} operation", words="a second side on the same machines, or further work on others",
@@ -260,7 +196,8 @@ def operations(known: dict[str, Field], part: int) -> Iterator[Fold]:
 def fresh_item(paper: Paper, path: str, *, shares: bool = False) -> tuple[int, dict[str, str]] | None:
     """The number of one more item of a list, and what it begins with; None where the sheet adds nothing there.
 
-    A further operation is put on the machines of the first; machines that share its work begin as what those are.
+    A further operation is put on the machines of the first, and gauged as it; machines that share its work begin as
+    what those are. Any stand as far apart.
     """
     folds = [fold for group in call_sheet(paper) for fold in group.folds]
     if all(fold.adds != path for fold in folds):
@@ -274,34 +211,11 @@ def fresh_item(paper: Paper, path: str, *, shares: bool = False) -> tuple[int, d
     machine = known.get(f"{path}.0.machine")
     if machine is not None and machine.text:
         item["machine"] = written(machine.entry, machine.text, {})
+    alike = [known.get(f"{path}.0.{key}") for key in (("kind", *MACHINE[2:]) if shares else ("spacing", "gauge_every"))]
+    item |= {each.entry.key: quoted(each.text) for each in alike if each is not None and each.text}
     if shares:
-        alike = (known.get(f"{path}.0.{key}") for key in ("kind", *MACHINE[2:]))
-        item |= {each.entry.key: quoted(each.text) for each in alike if each is not None and each.text}
         item["count"] = "1"
     return number, item
-
-
-def shared_with(paper: Paper, name: str) -> dict[str, str]:
-    """What is written at the operations of the first machines once those of a name do the same work: by path."""
-    known = {each.path: each for each in paper.fields()}
-    first = known["machines.0.name"].text
-    found = {}
-    for path, each in known.items():
-        if re.fullmatch(r"parts\.[0-9]+\.operations\.[0-9]+\.machine", path) and first in each.text.split(", "):
-            found[path] = written(each.entry, f"{each.text}, {name}", {})
-    return found
-
-
-def renamed(paper: Paper, path: str, name: str) -> dict[str, str]:
-    """What is written at operations once machines have another name: by path."""
-    known = {each.path: each for each in paper.fields()}
-    old = known[path].text
-    found = {}
-    for at_path, each in known.items():
-        names = each.text.split(", ")
-        if re.fullmatch(r"parts\.[0-9]+\.operations\.[0-9]+\.machine", at_path) and old and old in names:
-            found[at_path] = written(each.entry, ", ".join(name if one == old else one for one in names), {})
-    return found
 
 
 def today(known: dict[str, Field]) -> Group:
@@ -309,7 +223,8 @@ def today(known: dict[str, Field]) -> Group:
     return Group(
         title="Today", fields=at(known, "today.", "parts_per_shift"),
         folds=(
-            Fold(title="Times by hand", words="loading, unloading, deburring, gauging, walking, setting up",
+            Fold(title="Times by hand", usual=True,
+                 words="loading, unloading, deburring, gauging, walking, changeover of a machine",
                  fields=(*by_hand(known), *at(known, "today.", "walk", "setup"))),
         ),
     )  # fmt: skip
@@ -322,19 +237,20 @@ def by_hand(known: dict[str, Field]) -> Iterator[Field]:
         if usual and usual[2] == "time":
             name = usual[1].replace("_", " ")
             words = USUAL.get(f"{usual[1]}.{usual[2]}", f"{name}: {each.entry.help}")
-            yield replace(each, entry=replace(each.entry, help=words))
+            yield worded(each, words)
         elif re.fullmatch(r"today\.elements\.[0-9]+\.(time|every_n)", path) and (path.endswith("time") or each.text):
             name = each.fact.split(".")[2].replace("_", " ")
-            yield replace(each, entry=replace(each.entry, help=f"{name}: {each.entry.help}"))
+            yield worded(each, f"{name}: {each.entry.help}")
 
 
 def wanted(known: dict[str, Field]) -> Group:
     """What it may cost, what it shall do, and what room there is."""
     above = "wishes."
     return Group(
-        title="What is wanted", fields=at(known, above, "hurdle", "budget", "unattended"),
+        title="What is wanted",
+        fields=(*at(known, above, "hurdle", "budget", "unattended"), *at(known, "people.", "freed_use")),
         folds=(
-            Fold(title="Room and people", words="free floor, height, whether people pass, who builds it",
+            Fold(title="Room and people", usual=True, words="free floor, height, whether people pass, who builds it",
                  fields=at(known, above, "floor", "height", "people_pass", "must_move", "integrator")),
         ),
     )  # fmt: skip

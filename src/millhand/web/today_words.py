@@ -4,9 +4,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from millhand.intake.fields import Paper
-from millhand.intake.today_held import FAR, held, parts_per_y
+from millhand.intake.today_held import FAR, held, likely, parts_per_y, untold
 from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
 from millhand.report.view import listed
+
+WHAT = {
+    "exchange": "door, unloading and loading by hand", "gauge": "gauging by hand",
+    "setup": "changeover of a machine", "short_takes": "length of a short stop", "long_takes": "length of a breakdown",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,17 +45,51 @@ def lines(paper: Paper) -> Iterator[Line]:
         yield Line(words=f"{words}; {said(sellable - sold, 'parts')} more could be sold.")
     else:
         yield Line(words=f"{words}: all that could be sold.")
-    found = held(inquiry)
+    missing = untold(inquiry)
+    if missing:
+        named = tuple(dict.fromkeys(map(asked, missing)))
+        words, are = "; ".join(named), "is" if len(named) == 1 else "are"
+        yield Line(words=f"Whether times and hours allow that is said here once it can be: {words} {are} not told yet.")
+    else:
+        yield from over(inquiry)
+
+
+def over(inquiry: Inquiry) -> Iterator[Line]:
+    """What does not go together once all is told that the sum rests on: by that alone, else with what is assumed."""
+    found, mean = held(inquiry), likely(inquiry)
     if found is not None and found.is_over:
         loading = f", {said(found.loading_s, 's')} of loading in it," if found.loading_s > 0.0 else ""
-        machines = "1 machine" if found.machines == 1.0 else f"{said(found.machines, '1')} machines"
         yield Line(
             title="More is told than these times and hours allow.", warns=True,
-            words=f"Told are {said(found.told, 'parts')} a shift; {machines}, present for "
+            words=f"Told are {said(found.told, 'parts')} a shift; {machines(found.machines)}, present for "
             f"{said(found.present_s, 's')} a shift, at {said(found.time_s, 's')} a part{loading} make "
             f"{said(found.allowed, 'parts')} at most. Check the time of one cycle and what is in it, the parts made in "
             "one cycle, the number of machines, the length of the shifts, and whether the figure is that of a day.",
         )  # fmt: skip
+    elif mean is not None and mean.is_over:
+        assumed = "; ".join(dict.fromkeys(map(asked, mean.assumed)))
+        with_ = f" Assumed in it: {assumed}." if assumed else ""
+        yield Line(
+            title="More is told than these times make.", warns=True,
+            words=f"Told are {said(mean.told, 'parts')} a shift; with loading, changeovers and stops "
+            f"{machines(mean.machines)} would make about {said(mean.made, 'parts')}, less where one waits for the "
+            f"other. The study says so too.{with_} Check these, and the times of the cycles.",
+        )  # fmt: skip
+
+
+def machines(count: float) -> str:
+    """So many machines."""
+    return "1 machine" if count == 1.0 else f"{said(count, '1')} machines"
+
+
+def asked(fact: Fact) -> str:
+    """A figure that nobody told, by what it is, with what is assumed meanwhile."""
+    pieces = fact.id.split(".")
+    if fact.id.startswith("today.elements."):
+        about = WHAT.get(pieces[2]) or f"{pieces[2].replace('_', ' ')} by hand"
+    else:
+        about = WHAT.get(pieces[-1], "length of a break")
+    return f"{about} ({listed(fact)} meanwhile)"
 
 
 def said(value: float, unit: str) -> str:

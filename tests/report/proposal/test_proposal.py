@@ -16,6 +16,7 @@ from millhand.report.citations import listed_sources
 from millhand.report.proposal.build import told
 from millhand.report.proposal.letter import Form
 from millhand.report.proposal.pdf import proposal_pdf
+from millhand.report.view import clock
 from millhand.report.writing import study_files
 from tests.intake.test_company import png
 from tests.report.fixture_study import ARM
@@ -54,6 +55,9 @@ def known_words(form: Form) -> str:
     own += [each.title for result in proposed().results for each in vars_of(result.concept)]
     own += [line.words for result in proposed().results if result.estimate for line in result.estimate.lines]
     own += [each.words for each in listed_sources().values()]
+    own += [
+        clock(at) for each in inquiry.shifts for at in (each.start_s.value, each.start_s.value + each.length_s.value)
+    ]
     own += [str(number + 1) for number in range(max(len(made(form)), 30))]  # headings and pages
     return " ".join(own)
 

@@ -33,6 +33,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.proposal.short_told import beside_its_range, cell_instead, not_met, told_rows
 
 PAIR = (Column(head="", width=0.0), Column(head="", width=1.0))
 COMPONENTS = ("presenter", "outfeed", "arm", "mount", "gripper", "safeguarding")
@@ -47,7 +48,8 @@ def answer(ground: Ground) -> Section:
     made = ground.subject.concept
     told_as = Term(text=made.title.removeprefix("by hand: ")) if told == "by_hand" else concept_item(made)
     slots: dict[str, Item] = {"job": job, "concept": told_as}
-    more = (*(what_it_is(ground) if ground.long else ()), *without_alone(ground))
+    more = (*(what_it_is(ground) if ground.long else beside_its_range(ground)), *without_alone(ground))
+    more += () if ground.long else tuple(cell_instead(ground))
     return Section(
         key="answer",
         blocks=(
@@ -117,6 +119,7 @@ def job(ground: Ground) -> Section:
     rows += [
         (Say(key="job.orders"), Joined(items=tuple(orders_item(each) for each in inquiry.parts), between="; ")),
         (Say(key="job.shifts"), shifts_item(inquiry)),
+        *(() if ground.long else told_rows(inquiry)),
         (Say(key="job.wishes"), Joined(items=tuple(wishes(inquiry)), between="; ")),
     ]
     words: list[Item] = [*(part_list(ground) if ground.long else ()), Say(key="job.check")]
@@ -314,7 +317,7 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
                Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
     words: list[Item] = [Say(key=f"output.{same(ground)}")] if ground.long else []
     words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
-    words += nobody_alone(ground) if ground.long else ()
+    words += nobody_alone(ground) if ground.long else not_met(ground)
     words += left_alone(ground)
     words += unmade(ground) if ground.long else ()
     below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()

@@ -30,9 +30,12 @@ from millhand.web.desk import (
     small_enough,
     undo,
 )
+from millhand.web.folds import folds_in, moved, open_ones, refolded, shown_in
+from millhand.web.following import renamed, taken_over
+from millhand.web.heads import heads
 from millhand.web.pages import checked, desk_of, is_name, is_small_script, page, who_of
 from millhand.web.routes.desk import clean, download
-from millhand.web.sheet import call_sheet, elsewhere, refolded, renamed, shown_in, shown_on_sheet, to_mend
+from millhand.web.sheet import call_sheet, elsewhere, shown_on_sheet, to_mend
 from millhand.web.today_words import about_today
 
 NAME_OF_MACHINES = re.compile(r"machines\.[0-9]+\.name")
@@ -51,8 +54,10 @@ def known(request: Request, own: Open) -> dict[str, Any]:
         pieces = work.works(connection, own.kept.id)
     done = next((each for each in pieces if each.state == work.DONE), None)
     inquiry = own.paper.inquiry
+    last = pieces[0] if pieces else None
     return {
-        "own": own, "paper": own.paper, "pieces": pieces, "last": pieces[0] if pieces else None, "done": done,
+        "own": own, "paper": own.paper, "pieces": pieces, "last": last, "done": done,
+        "far": desk_of(request).running.far(last),
         "currency": inquiry.shop.currency if inquiry is not None else "",
     }  # fmt: skip
 
@@ -71,12 +76,14 @@ def headline(request: Request, done: work.Work | None) -> Markup:
 
 @ROUTES.get("")
 def sheet(request: Request, name: str) -> Response:
-    """The call sheet, with the answer beside it."""
+    """The call sheet, with the answer beside it; `open` in its address says which folds are open."""
     own = opened(request, name)
-    about = known(request, own)
+    about, groups = known(request, own), call_sheet(own.paper)
+    asked = request.query_params.get("open", "")
     shown = {
-        "groups": call_sheet(own.paper), "headline": headline(request, about["done"]), "mends": to_mend(own.paper),
-        "about_today": about_today(own.paper),
+        "groups": groups, "headline": headline(request, about["done"]), "mends": to_mend(own.paper),
+        "about_today": about_today(own.paper), "heads": heads(own.paper), "unfolded": asked,
+        "open_ones": open_ones(groups, asked),
     }  # fmt: skip
     return page(request, "sheet.html.j2", about | shown)
 
@@ -106,6 +113,7 @@ def field(
     change = of_field(each, text, words, base)
     if NAME_OF_MACHINES.fullmatch(path):
         change = followed(change, renamed(before.paper, path, text))
+    change = followed(change, taken_over(before.paper, path, text))
     taken = changed(own, name, change, who_of(request))
     return after(request, name, taken, (base, back))
 
@@ -123,7 +131,11 @@ def after(request: Request, name: str, taken: Taken, came: tuple[int, str]) -> R
         if base not in (own.revision.base, own.revision.number):  # somebody came between: other fields shown are older
             return between(request, own, came)
         return page(
-            request, "news.html.j2", known(request, own) | news_of(own, back) | news_of_sheet(request, own, before)
+            request,
+            "news.html.j2",
+            known(request, own)
+            | news_of(own, back)
+            | news_of_sheet(request, own, before, back.partition("#field-")[2]),
         )
     return RedirectResponse(back if back.startswith(f"/inquiries/{name}") else f"/inquiries/{name}", 303)
 
@@ -139,18 +151,23 @@ def between(request: Request, own: Open, came: tuple[int, str]) -> Response:
     return page(request, "between.html.j2", known(request, own) | {"fields": fields, "base": base, "back": back})
 
 
-def news_of_sheet(request: Request, own: Open, before: Open) -> dict[str, Any]:
+def news_of_sheet(request: Request, own: Open, before: Open, path: str) -> dict[str, Any]:
     """What changes on the sheet beside its fields: whether it can be asked, the way on, what is wrong elsewhere."""
     done = known(request, own)["done"]
     other = bool(own.paper.errors) != bool(before.paper.errors)
     rest = elsewhere(own.paper)
     was, now = ({each.path for each in shown_in(groups)} for groups in (elsewhere(before.paper), rest))
-    anew = refolded(before.paper, own.paper)
+    groups, old = call_sheet(own.paper), call_sheet(before.paper)
+    anew = refolded(old, groups)
+    with_folds = {each.path for came in anew for each in came.fold.fields}  # no place before
     return {
         "asking": other or (done is not None and done.revision == before.revision.number),
         "about_today": about_today(own.paper),
+        "heads": heads(own.paper),
         "refolded": anew,
-        "with_folds": {each.path for fold in anew for each in fold.fields},  # which come with them: no place before
+        "with_folds": with_folds,
+        "folds": folds_in(groups),
+        "moved": moved(old, groups, {*with_folds, path}),
         "elsewhere": rest if now - was else (),
         "mended": tuple(each for each in own.paper.all_fields() if each.path in was - now),
     }

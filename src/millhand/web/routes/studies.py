@@ -62,7 +62,7 @@ def progress(request: Request, piece: str) -> Response:
     """How far it is: a piece of a page that asks again by itself while the work is under way."""
     with desk_of(request).store.reading() as connection:
         own = work.work(connection, piece)
-    answer = page(request, "progress.html.j2", {"last": own})
+    answer = page(request, "progress.html.j2", {"last": own, "far": desk_of(request).running.far(own)})
     if not own.under_way:
         answer.headers["HX-Refresh"] = "true"
     return answer

@@ -1,0 +1,101 @@
+"""On two pages: what the shop told beside the rest, what becomes of a wish that is not met, and a cell not proposed."""
+
+from collections.abc import Iterator
+
+from millhand.model.fact import Fact
+from millhand.model.inquiry import Inquiry
+from millhand.model.shop import Shift
+from millhand.report.comparison import living, result_of
+from millhand.report.proposal.alternatives import nearest_misses, why
+from millhand.report.proposal.ground import Ground, called, concept_item, figure
+from millhand.report.proposal.middles import middle, what_it_is
+from millhand.report.proposal.records import Figure, Given, Item, Joined, Say
+from millhand.report.view import clock
+
+Row = tuple[Item, Item]
+
+
+def told_rows(inquiry: Inquiry) -> Iterator[Row]:
+    """When and for what pay people are there, what is done by hand, what room there is."""
+    times = tuple(shift_time(each) for each in inquiry.shifts)
+    pay: dict[str, Item] = {
+        "wage": Figure(fact=inquiry.people.wage_per_h.id, form="money", part="value"),
+        "on_cost": Figure(fact=inquiry.people.on_cost.id, form="percent", part="value"),
+    }
+    yield Say(key="short.hours"), Joined(items=(*times, Say(key="short.pay", slots=pay)), between="; ")
+    loads = tuple(
+        Say(key="short.element", slots={"name": called(each.name), "time": figure(each.time_s.id, "seconds", "value")})
+        for each in inquiry.today.elements if is_said(each.time_s)
+    )  # fmt: skip
+    if loads:
+        yield Say(key="short.by_hand"), Joined(items=loads)
+    room = tuple(room_of(inquiry))
+    if room:
+        yield Say(key="short.room"), Joined(items=room, between="; ")
+
+
+def is_said(fact: Fact) -> bool:
+    """Whether somebody said it."""
+    return fact.basis != "assumed"
+
+
+def shift_time(shift: Shift) -> Item:
+    """From when to when; the length alone where nobody said when it begins."""
+    if not is_said(shift.start_s):
+        slots: dict[str, Item] = {"name": called(shift.name), "length": figure(shift.length_s.id, "hours", "value")}
+        return Say(key="short.shift_length", slots=slots)
+    start, end = shift.start_s.value, shift.start_s.value + shift.length_s.value
+    ends: dict[str, Item] = {"start": of_day(start), "end": of_day(end)}
+    return Say(key="short.shift_time", slots={"name": called(shift.name)} | ends)
+
+
+def of_day(seconds: float) -> Item:
+    """A time of the day to the minute."""
+    return Given(text=clock(seconds).rpartition(":")[0])
+
+
+def room_of(inquiry: Inquiry) -> Iterator[Item]:
+    """Free floor, with its sides as they were told, and clear height."""
+    floor, height = inquiry.wishes.floor_m2, inquiry.wishes.height_m
+    if floor is not None and is_said(floor):
+        slots: dict[str, Item] = {"area": figure(floor.id, "area", "value"), "told": Given(text=floor.note or "")}
+        yield Say(key="short.strip" if floor.note else "short.floor", slots=slots)
+    if height is not None and is_said(height):
+        yield Say(key="short.height", slots={"height": figure(height.id, "metres", "value")})
+
+
+def beside_its_range(ground: Ground) -> Iterator[Item]:
+    """Of a middle that lies outside the range beside it, what both are of: as the long form always says."""
+    case, half = ground.subject.case if ground.subject else None, middle(ground, "payback")
+    if case is None or case.payback_months is None or half is None:
+        return
+    payback = ground.facts[case.payback_months]
+    if payback.low is not None and payback.high is not None and not payback.low <= ground.value(half) <= payback.high:
+        yield from what_it_is(ground)
+
+
+def not_met(ground: Ground) -> Iterator[Item]:
+    """That hours alone were asked for and none are counted."""
+    performance = ground.subject.performance if ground.subject else None
+    if performance is None or performance.unattended_per_h:
+        return
+    if ground.study.inquiry.wishes.unattended_s.value > 0.0:
+        yield Say(key="alone.not_met")
+
+
+def cell_instead(ground: Ground) -> Iterator[Item]:
+    """Where a way by hand is advised: the best cell with a robot, its price and why it is not advised; or what ends
+    all of them."""
+    if ground.cell or not ground.offered or ground.subject is None:
+        return
+    cells = [result_of(ground.study, row.concept) for row in living(ground.study)]
+    for each in cells:
+        if each is not None and each.concept.kind == "cell" and each.estimate is not None:
+            yield Say(key="short.cell", slots={
+                "way": concept_item(each.concept), "why": why(ground, each),
+                "price": Figure(fact=each.estimate.installed, form="money_2"),
+            })  # fmt: skip
+            return
+    for check, way, demand, limit in nearest_misses(ground):
+        yield Say(key="short.no_cell", slots={"check": check, "way": way, "demand": demand, "limit": limit})
+        return
