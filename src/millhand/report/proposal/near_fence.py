@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.records import Block, Caution, Item, Joined, Say, Term
+from millhand.stages.safeguarding.distances import FROM_FENCE
 
 THROUGH = ".reach_through_mesh"  # the mesh of the fence
-FROM_FENCE = (THROUGH, ".fence.over", ".gap_body")  # what counts from a fence to the arm
 
 
 def own_row(ground: Ground) -> Guarded | None:
