@@ -8,7 +8,7 @@ from millhand.report.drawing_svg import scale_of
 from millhand.report.marks import Marks, marks_of
 from millhand.report.plan_marks import FIELDS, Marked, is_cut, marked_things
 from millhand.report.plan_view import Plan, plan_things
-from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.ground import Ground, asked_for, figure
 from millhand.report.proposal.near_fence import fenced, own_row
 from millhand.report.proposal.records import (
     EMPTY,
@@ -58,7 +58,7 @@ def marked(ground: Ground) -> Marked:
         return Marked(fields=fields(ground))
     needed = ground.facts[ways.needed]
     return Marked(
-        fields=fields(ground), aisle=needed.id, width=middle(needed, "metres"),
+        fields=fields(ground), aisle=needed.id, width=middle(needed, "asked"),
         panels=round(ground.value(ways.panels)), stops=True,
     )  # fmt: skip
 
@@ -100,9 +100,9 @@ def meaning(ground: Ground, layer: str) -> Item:
     key, made = f"plan.{layer.replace(' ', '_')}", answers(ground)
     depths = dict(fields(ground))
     if layer in depths:
-        return Say(key=key, slots={"depth": figure(depths[layer], "", "high")})
+        return Say(key=key, slots={"depth": asked_for(depths[layer], "high")})
     if layer == "aisle" and made is not None and made.ways is not None:
-        return Say(key=key, slots={"width": figure(made.ways.needed, "metres", "value")})
+        return Say(key=key, slots={"width": asked_for(made.ways.needed)})
     return Say(key=key if ground.long else key.replace("plan.reach", "plan.circle"))
 
 
