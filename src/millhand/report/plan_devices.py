@@ -1,4 +1,4 @@
-"""Proposed places in a plan of what watches people: a scanner at the arm's stand, a device on a side that people fill."""
+"""Proposed places in a plan of what watches people: a scanner at the arm's stand, a device where people fill."""
 
 from collections.abc import Iterator
 
