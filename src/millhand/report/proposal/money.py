@@ -6,6 +6,7 @@ from millhand.model.case import Case, CashLine
 from millhand.model.estimate import PriceLine
 from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
+from millhand.report.proposal.behind import behind
 from millhand.report.proposal.ground import (
     Ground,
     amounts_in,
@@ -197,7 +198,7 @@ def case(ground: Ground) -> Section | None:
     blocks: list[Block] = [Table(columns=columns, rows=rows)]
     drawn = ground.subject.case.hurdle_chance is not None
     told = Say(key="case.likely_is" if drawn else "case.likely_plain")
-    words = (told, *once(ground)) if ground.long else ()
+    words = (told, *behind(ground), *once(ground)) if ground.long else ()
     if ground.long and not any(cases(ground)):
         words = (*words, *without_alone(ground))
     if words:
