@@ -44,6 +44,7 @@ def with_answers(done: Study, result: Result, words: Words, inquiry: Inquiry, ca
     made = safety_answers(placed)
     asked = (row.distances for each in done.safeguarding.cells if each.concept == result.concept.id
              for row in each.rows if row.choice == guard.id)  # fmt: skip
-    new = needed(sheet.facts, (*facts_of(made), *wider_fence(placed, next(asked, ()))))
+    told = (*facts_of(made), *wider_fence(placed, next(asked, ())))
+    new = needed(sheet.facts, told)
     facts = {**done.facts, **{key: new[key] for key in new if key not in done.facts}}
     return replace(done, facts=facts, safeguarding=replace(done.safeguarding, answers=made))

@@ -129,7 +129,7 @@ def test_where_no_middle_is_known_none_is_compared() -> None:
     assert "where it is – at" not in drawn(LESS, "short")
     said = "the money does not come back at all; chance of meeting the hurdle then about 1 in 10"
     assert said in drawn(never, "short")
-    assert "39 000 a year 27 months never 20 to 61 about 1 in 10 –" in drawn(never)
+    assert "39 000 a year 27 months not in 8 years 20 to 61 about 1 in 10 –" in drawn(never)
 
 
 ALONE = {
@@ -143,7 +143,9 @@ def test_the_case_with_no_hour_alone_is_a_row_beside_that_with_fewer_orders() ->
     words = drawn({**LESS, **ALL, **ALONE})
 
     assert "all is ordered, hours alone are run" in words
-    assert "no hour alone is run never 75 months – about 1 in 3 −21 000 USD" in words
+    assert "no hour alone is run not in 8 years 75 months – about 1 in 3 −21 000 USD" in words
+    late = {**ALONE, f"concepts.{ARM}.case.without_alone.middle.payback": 121.0}
+    assert "no hour alone is run not in 8 years not in 8 years – about 1 in 3" in drawn({**LESS, **ALL, **late})
     assert "hours alone" not in drawn({**LESS, **ALL})
     assert list(cases(base("long"))) == []
     assert "no hour alone" not in drawn({**LESS, **ALL, **ALONE}, "short")

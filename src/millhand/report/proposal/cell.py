@@ -6,7 +6,7 @@ from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.cycle import Cycle, cycles
 from millhand.report.proposal.ground import Ground, asked_for, called, figure, terms, there
-from millhand.report.proposal.near_fence import FROM_FENCE, fenced, near_fence, own_row
+from millhand.report.proposal.near_fence import fenced, near_fence, own_row
 from millhand.report.proposal.near_people import part_held, side_rows, sides
 from millhand.report.proposal.records import (
     EMPTY,
@@ -26,6 +26,7 @@ from millhand.report.proposal.records import (
 from millhand.report.proposal.repeated import under_groups
 from millhand.report.proposal.safety import left_open
 from millhand.report.safeguarding import letter
+from millhand.stages.safeguarding.distances import FROM_FENCE
 
 SHOWN_S = 0.05  # sums of times that differ by less are one
 

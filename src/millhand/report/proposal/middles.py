@@ -14,6 +14,12 @@ def middle(ground: Ground, name: str) -> str | None:
     return known or (ground.of_concept(f"sure.{OF_DRAWS[name]}") if name in OF_DRAWS else None)
 
 
+def in_time(ground: Ground, months: str | None) -> str | None:
+    """A payback that comes within the years that are counted; None where it comes later, or never."""
+    years = ground.study.inquiry.money.horizon_y.value
+    return months if months is not None and ground.value(months) <= 12.0 * years else None
+
+
 def what_it_is(ground: Ground) -> Iterator[Item]:
     """Payback in half of the cases, in eight of ten and with every figure at its likely value; the hurdle's chance."""
     case = ground.subject.case if ground.subject else None
@@ -49,11 +55,12 @@ def without_alone(ground: Ground) -> Iterator[Item]:
 
 def drawn_alone(ground: Ground, payback: str | None) -> Item:
     """Where half of the cases lie without hours alone, and how surely they meet the hurdle; that it was not drawn."""
-    chance, half = ground.of_case("without_alone.hurdle_chance"), ground.of_case("without_alone.middle.payback")
+    chance = ground.of_case("without_alone.hurdle_chance")
+    half = in_time(ground, ground.of_case("without_alone.middle.payback"))
     if chance is None:
         return Say(key="answer.alone_undrawn")
     slots: dict[str, Item] = {
-        "half": figure(half, "months", "value"), "chance": Figure(fact=chance, form="chance"),
+        "half": figure(half, "months", "value"), "chance": Figure(fact=chance, form="chance"), "years": ground.years,
         "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months", part="value"),
     }  # fmt: skip
     if half is None:

@@ -104,7 +104,7 @@ def wider(ground: Ground) -> Iterator[Block]:
     out, fence, floor, money = (ground.of_concept(f"{top}.{each}") for each in ("out", "fence", "floor", "price"))
     if out is not None and fence is not None and floor is not None and money is not None:
         slots: dict[str, Item] = {
-            "out": asked_for(out), "fence": figure(fence, "metres", "value"), "floor": figure(floor, "area", "value"),
+            "out": asked_for(out), "fence": asked_for(fence), "floor": figure(floor, "area", "value"),
             "price": figure(money, "money_2", "value"), "ends": figure(money, "money_2", "ends"),
         }  # fmt: skip
         yield Paragraph(item=Say(key="price.wider_fence", slots=slots))

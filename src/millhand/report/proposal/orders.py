@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.decision import Orders
 from millhand.report.proposal.ground import Ground, ends, figure
-from millhand.report.proposal.middles import middle
+from millhand.report.proposal.middles import in_time, middle
 from millhand.report.proposal.records import Block, Column, Figure, Item, Joined, Paragraph, Say, Table
 
 TOP = "decision.orders"  # where its figures stand in the map
@@ -46,8 +46,8 @@ def cases(ground: Ground) -> Iterator[Block]:
 
 def row(ground: Ground, name: Item, payback: str | None, drawn: tuple[str | None, ...]) -> tuple[Item, ...]:
     """One of them: at likely values, in half of the draws, the range of eight in ten, chance, worth in half of them."""
-    half, worth, chance = drawn
-    never = Say(key="cases.never")
+    half, worth, chance = in_time(ground, drawn[0]), *drawn[1:]
+    never = Say(key="cases.never", slots={"years": ground.years})
     return (
         name, figure(payback, "months", "value") if payback else never,
         figure(half, "months", "value") if half else never,
