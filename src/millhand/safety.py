@@ -11,6 +11,7 @@ from millhand.model.walk import facts_in
 from millhand.stages.safeguarding.answers import facts_of, safety_answers
 from millhand.stages.safeguarding.placed import Placed
 from millhand.stages.safeguarding.post import Post
+from millhand.stages.safeguarding.wider import wider_fence
 from millhand.trace import Sheet, needed
 
 Words = tuple[Mapping[str, str], ...]
@@ -39,7 +40,11 @@ def with_answers(done: Study, result: Result, words: Words, inquiry: Inquiry, ca
         if isinstance(each, Fact) and each.id not in sheet:
             sheet.add(each)
     post = Post(sheet=sheet, catalogue=catalogue, concept=result.concept, guard=guard, base=result.concept.id)
-    made = safety_answers(Placed(post=post, inquiry=inquiry, result=result, words=words))
-    new = needed(sheet.facts, facts_of(made))
+    placed = Placed(post=post, inquiry=inquiry, result=result, words=words)
+    made = safety_answers(placed)
+    asked = (row.distances for each in done.safeguarding.cells if each.concept == result.concept.id
+             for row in each.rows if row.choice == guard.id)  # fmt: skip
+    told = (*facts_of(made), *wider_fence(placed, next(asked, ())))
+    new = needed(sheet.facts, told)
     facts = {**done.facts, **{key: new[key] for key in new if key not in done.facts}}
     return replace(done, facts=facts, safeguarding=replace(done.safeguarding, answers=made))

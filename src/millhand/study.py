@@ -42,6 +42,7 @@ from millhand.stages.spread import (
     sureness,
     to_draw,
     told_together,
+    unalone_drawn,
     variants,
     with_chances,
     with_fewer,
@@ -100,7 +101,7 @@ def study(
     moving = drivers(sheet, best.case, solved, sure.known if sure else ()) if best and best.case else ()
     if sure and best and best.case:
         sure = replace(sure, shares=spread_shares(sheet, best.case, solved, moving, asked))
-    advice, fewer = _advised(desk, results, moving, sheet, solved, asked)
+    advice, otherwise = _advised(desk, results, moving, sheet, solved, asked)
     weighed = tradeoff(Space(*how_many(inquiry, catalogue), len(needless)), results, sure, sheet)
     others = claimed(inquiry, meant(results, best, sheet), results[0], sheet)
     tests, brought = _handed_over(desk, results, advice.winner, sheet)
@@ -108,7 +109,9 @@ def study(
         version=version("millhand"),
         seed=seed,
         inquiry=whole,
-        facts=with_ranges(_named(sheet, results, tests, brought), beside(with_rates(results, drawn, sheet), fewer)),
+        facts=with_ranges(
+            _named(sheet, results, tests, brought), beside(with_rates(results, drawn, sheet), *otherwise)
+        ),
         choices=sheet.choices,
         results=results,
         decision=replace(advice, sureness=sure, tradeoff=weighed, introduction=brought),
@@ -213,12 +216,14 @@ def solvers(desk: Desk, results: Sequence[Result], sheet: Sheet, asked: Asked) -
 
 def _advised(
     desk: Desk, results: tuple[Result, ...], moving: tuple[Driver, ...], sheet: Sheet, solved: Solved, asked: Asked
-) -> tuple[Decision, Sequence[Mapping[str, float]]]:
-    """The decision, and its case with fewer orders in every draw."""
+) -> tuple[Decision, tuple[Sequence[Mapping[str, float]], ...]]:
+    """The decision; its case in every draw with fewer orders, and with no hour alone."""
     kills = {row.key: row.kills for row in desk.catalogue.assumptions.values() if row.kills}
     advice = decision(desk.inquiry, results, moving, sheet, solved=solved, kills=kills)
     fewer = fewer_drawn(advice.orders, desk.inquiry, results, sheet, solved, asked)
-    return with_fewer(advice, fewer, desk.inquiry.wishes.hurdle_months.id, sheet), fewer
+    told = with_fewer(advice, fewer, desk.inquiry.wishes.hurdle_months.id, sheet)
+    best = advice.winner if advice.answer != "no" else advice.second or ""
+    return told, (fewer, unalone_drawn(best, results, sheet, solved, asked))
 
 
 def _handed_over(

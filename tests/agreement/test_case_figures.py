@@ -279,6 +279,7 @@ CHECKS = [
         {"price_money": 32_000.0, "money_per_m": 5_000.0, "travel_m": 2.0, "included_m": 3.5},
         32_000.0,
     ),
+    own("metres_money", {"length_m": 3.0, "money_per_m": 220.0, "price_factor": 1.05}, 3 * 231.0),
     own("sum_money", {"amounts_money": (42_000.0, 8_000.0, 600.0)}, 50_600.0),
     own("contingency_money", {"amount_money": 120_000.0, "contingency_share": 0.15}, 18_000.0),
     own("own_work_money", {"work_h": 120.0, "wage_money_per_h": 45.0}, 5_400.0),

@@ -29,6 +29,8 @@ CHECKS = [
     own("capped_move_s", CAPPED, 8.0 + 0.6),
     own("capped_move_s", CAPPED | {"speed_m_s": 2.0}, 1.6),
     # From x -1 to 3.5 and y -0.5 to 1: 4.5 by 1.5, half a metre round it, and 1.5 m more along 5.5 m.
+    own("wider_fence_m", {"out_m": 0.3}, 2 * (7.3 + 0.6 + 3.95 + 0.6) - 2 * (7.3 + 3.95)),
+    own("wider_floor_m2", {"out_m": 0.25, "width_m": 7.0, "depth_m": 4.0}, 7.5 * 4.5 - 28.0),
     own("guarded_area_m2", BOXES | {"margin_m": 0.5, "front_m": 2.0}, 5.5 * 2.5 + 1.5 * 5.5),
     own("guarded_area_m2", BOXES | {"margin_m": 0.5, "front_m": 0.2}, 5.5 * 2.5),
 ]

@@ -9,7 +9,18 @@ from millhand.model.fact import Fact
 from millhand.model.layout import Drawn, Foot, Opening, Spot, Stretch
 from millhand.report.drawing import Circle, Line, Thing, Words, extent
 from millhand.report.marks import Marks
-from millhand.report.plan_marks import AISLE, PANEL, RESETS, STOPS, Marked, is_cut, marked_things
+from millhand.report.plan_devices import device_things
+from millhand.report.plan_marks import (
+    AISLE,
+    PANEL,
+    RESETS,
+    STOPS,
+    Marked,
+    cabinet_box,
+    is_cut,
+    marked_things,
+    panel_box,
+)
 from millhand.report.plan_view import Plan
 
 REACH, HAND, AISLE_M = 1.3, 0.2, 0.9
@@ -173,3 +184,28 @@ def test_the_aisle_is_not_drawn_beside_what_stands_in_it_and_that_is_known() -> 
 def test_nothing_is_drawn_of_what_nobody_worked_out() -> None:
     """Older studies have no ways, no stops and no fields."""
     assert tuple(marked_things(plan(fenced=True), Marked())) == ()
+
+
+def test_cabinet_scanner_and_the_edge_of_a_filled_side_have_proposed_places() -> None:
+    """The cabinet off all that stands there and inside the aisle; a scanner before the arm's stand where there are
+    fields, else the strip's side towards the presenter; nothing where there is no room for their words."""
+    told = replace(MARKED, devices=True)
+    here, there = plan(fenced=True), plan(fenced=False)
+    cabinet = cabinet_box(here, told)
+    assert cabinet is not None
+    stand = [boxed(each) for each in (*PIECES.values(), STRIP)]
+    assert not any(
+        cabinet[0] < high_x and low_x < cabinet[2] and cabinet[1] < high_y and low_y < cabinet[3]
+        for low_x, low_y, high_x, high_y in (*stand, panel_box(here, told.panels))
+    )
+    ring = extent(lines(tuple(marked_things(here, told)), AISLE))
+    assert ring[0] < cabinet[0]
+    assert cabinet[2] < ring[2]
+
+    assert [each.points for each in lines(tuple(device_things(here, told)), "curtain")] == [((-0.9, -2.0), (0.9, -2.0))]
+    seen = replace(told, fields=(("stop field", "stop"),))
+    tip, *foot = lines(tuple(device_things(there, seen)), "scanner")[0].points
+    assert tip[0] == 0.0
+    assert tip[1] < foot[0][1] == foot[1][1] == pytest.approx(-1.1)
+    assert cabinet_box(here, MARKED) is None
+    assert list(device_things(here, MARKED)) == []

@@ -62,6 +62,11 @@ SEEN = [
     (fact(86_400, "s"), "days", "1 day"),
     (fact(0.0762, "m", basis="given"), "mm", "76 mm"),
     (fact(1.304, "m"), "metres", "1.3 m"),
+    (fact(1.231, "m"), "asked_m", "1.24 m"),
+    (fact(0.2191, "m"), "asked_mm", "220 mm"),
+    (fact(1.239, "m"), "left_m", "1.23 m"),
+    (fact(0.2199, "m"), "left_mm", "219 mm"),
+    (fact(-0.0121, "m"), "left_mm", MINUS + "13 mm"),
     (fact(0.62, "rad"), "degrees", "36 °"),
     (fact(2.7432, "m"), "place", "2 743 mm"),
     (fact(-0.0004, "m"), "place", "0 mm"),
@@ -115,6 +120,21 @@ def test_a_figure_reads_as_people_say_it(seen: Fact, form: str, text: str) -> No
 def test_every_format_is_shown_above() -> None:
     """No format goes without an example, except the plain number, which the next tests hold."""
     assert {form for _, form, _ in SEEN} | {"number"} == set(FORMS)
+
+
+@given(st.floats(0.001, 100.0), st.sampled_from(["given", "computed", "assumed"]))
+def test_what_is_asked_for_is_never_told_shorter_and_what_is_there_never_longer(value: float, basis: Basis) -> None:
+    """A distance that people keep is rounded up, a gap down, in mm or in m as its size says, by less than one step."""
+    seen = fact(float(f"{value:.9g}"), "m", basis=basis)
+    told = {}
+    for form in ("asked", "left"):
+        number, unit = shown(seen, form).split(NARROW_SPACE)[-2:]
+        told[form] = Decimal(shown(seen, form).replace(NARROW_SPACE + unit, "").replace(NARROW_SPACE, ""))
+        told[form] *= Decimal("0.001") if unit == "mm" else 1
+        assert unit == ("mm" if seen.value < 0.3 else "m"), number
+
+    assert told["left"] <= Decimal(repr(seen.value)) <= told["asked"]
+    assert told["asked"] - told["left"] <= max(Decimal("0.01"), told["asked"] / 100)
 
 
 @given(st.floats(-1e9, 1e9), st.sampled_from(["1", "0.1", "0.01"]), st.integers(1, 6))

@@ -13,6 +13,7 @@ from millhand.model.concept import Component, Concept
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout, Overhead, Spot, Stretch
+from millhand.model.safeguarding import Distance
 from millhand.model.safety import SafetyAnswers
 from millhand.model.study import Result
 from millhand.model.verdict import Verdict
@@ -20,6 +21,7 @@ from millhand.model.walk import facts_in
 from millhand.stages.safeguarding.answers import facts_of, safety_answers
 from millhand.stages.safeguarding.placed import Placed
 from millhand.stages.safeguarding.post import Post
+from millhand.stages.safeguarding.wider import wider_fence
 from millhand.trace import Sheet
 from tests.report.fixture_inquiry import inquiry
 from tests.report.fixture_placed import placed
@@ -424,3 +426,40 @@ def test_every_named_fact_stands_on_the_sheet() -> None:
 
     assert len(named) > 40
     assert all(each in sheet for each in named)
+
+
+# --- a fence that keeps its distances ---
+
+
+def wider(gap_m: float) -> tuple[dict[str, float], tuple[str, ...]]:
+    """What is told of a fence 4.05 m by 3.65 m with so much left to the arm, where 0.2 m and 0.6 m are asked for."""
+    sheet = Sheet((*facts_in(inquiry()), *facts_in(BOOK)))
+    layout = placed(sheet, CELL, number, area=number(sheet, "test.area", 12.0, "m2").id)
+    layout = replace(layout, fence_gap=number(sheet, "test.gap", gap_m, "m").id)
+    number(sheet, "money.price_factor", 1.5, "1")
+    asked = tuple(
+        Distance(words="", rule="", fact=number(sheet, f"test.{name}", value, "m").id)
+        for name, value in (("reach_through_mesh", 0.2), ("fence.over", 0.6), ("other", 5.0))
+    )
+    concept = Concept(id=CELL, title="", kind="cell", safeguarding=BOOK.components["fence"])
+    post = Post(sheet=sheet, catalogue=BOOK, concept=concept, guard=BOOK.safeguards.choices[0], base=CELL)
+    result = Result(concept=concept, verdicts=(), layout=layout)
+    told = tuple(wider_fence(Placed(post=post, inquiry=inquiry(), result=result, words=()), asked))
+    top = f"concepts.{CELL}.safeguarding.wider."
+    return {each.id.removeprefix(top): each.value for each in sheet if each.id.startswith(top)}, told
+
+
+def test_a_fence_that_keeps_its_distances_has_its_metres_floor_and_price() -> None:
+    """0.4 m are missing of the longest that counts from a fence: out by so much on all four sides."""
+    found, told = wider(0.2)
+    price = BOOK.components["fence"].figures["price_per_m"].value
+
+    assert found == pytest.approx({
+        "out": 0.4, "fence": 3.2, "floor": 4.85 * 4.45 - 4.05 * 3.65, "price": 3.2 * price * 1.5,
+    })  # fmt: skip
+    assert len(told) == len(found)
+
+
+def test_of_a_fence_that_keeps_them_nothing_is_told() -> None:
+    """As far as the longest asks for, and no row."""
+    assert wider(0.6) == ({}, ())

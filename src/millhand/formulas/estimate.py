@@ -63,6 +63,22 @@ def track_money(price_money: float, *, money_per_m: float, travel_m: float, incl
     return price_money + money_per_m * max(0.0, travel_m - included_m)
 
 
+@formula(
+    source="own_computation, price times length",
+    valid={"length_m": NOT_NEGATIVE, "money_per_m": NOT_NEGATIVE, "price_factor": POSITIVE},
+    units={"money_per_m": "money/m"},
+)
+def metres_money(length_m: float, *, money_per_m: float, price_factor: float) -> float:
+    """A catalogue price by the metre for so many metres, in the inquiry's money [money].
+
+    Source: own_computation.  Valid for what is sold by its length.
+
+    >>> metres_money(4.0, money_per_m=200.0, price_factor=1.5)
+    1200.0
+    """
+    return length_m * money_per_m * price_factor
+
+
 @formula(source="own_computation, sum")
 def sum_money(amounts_money: Sequence[float]) -> float:
     """Amounts added up [money].

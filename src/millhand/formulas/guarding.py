@@ -130,3 +130,30 @@ def emergency_stops(panels: float, *, gates: float, places: float) -> float:
     5.0
     """
     return panels + gates + places
+
+
+@formula(source="own_computation, perimeter of a rectangle", valid={"out_m": NOT_NEGATIVE})
+def wider_fence_m(out_m: float) -> float:
+    """Fence that is added where all four sides of a rectangle stand so much further out [m].
+
+    Source: own_computation.  Valid for a closed rectangle: where machines close a side, less is added.
+
+    >>> wider_fence_m(0.5)
+    4.0
+    """
+    return 8.0 * out_m
+
+
+@formula(
+    source="own_computation, area of a rectangle",
+    valid={"out_m": NOT_NEGATIVE, "width_m": NOT_NEGATIVE, "depth_m": NOT_NEGATIVE},
+)
+def wider_floor_m2(out_m: float, *, width_m: float, depth_m: float) -> float:
+    """Floor that is added where all four sides of a rectangle stand so much further out [m2].
+
+    Source: own_computation.  Valid for a closed rectangle: where machines close a side, less is added.
+
+    >>> wider_floor_m2(0.5, width_m=3.0, depth_m=2.0)
+    6.0
+    """
+    return (width_m + 2.0 * out_m) * (depth_m + 2.0 * out_m) - width_m * depth_m

@@ -91,12 +91,15 @@ LINES = (
     "beam",
     "round",
     "round today",
+    "curtain",
 )  # a stroke, not a field
 SIGNS = {
     "load positions": '<path d="M8 7h10M13 2v10" class="plan-load-positions"/>',
     "origin": '<path d="M6 7h14M13 0v14" class="plan-origin"/><circle cx="13" cy="7" r="3.5" class="plan-origin"/>',
     "emergency stops": '<path d="M13 1l6 6l-6 6l-6 -6z" class="plan-emergency-stops"/>',
     "resets": '<circle cx="13" cy="7" r="5" class="plan-resets"/>',
+    "scanner": '<path d="M13 13l-6 -10h12z" class="plan-scanner"/>',
+    "cabinet": '<path d="M4 2h18v10h-18z" class="plan-cabinet"/>',
     "panel": '<path d="M4 2h18v10h-18z" class="plan-panel"/>',
 }
 

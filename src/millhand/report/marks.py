@@ -168,6 +168,12 @@ class Marks:
         """The upper end of a range in the format of the fact's unit."""
         return self._own_end(fact_id, self.fact(fact_id).high)
 
+    def most(self, fact_id: str, form: str) -> Markup:
+        """The upper end of a range with its unit, the figure itself where it has none."""
+        fact = self.fact(fact_id)
+        whole = fact if fact.high is None else at_value(fact, fact.high)
+        return self.marked(fact_id, middle(whole, form, currency=self.currency))
+
     def say(self, text: str) -> Markup:
         """A sentence with its figures marked, and with the names in it that hold digits."""
         told = self.tongue.told(text)

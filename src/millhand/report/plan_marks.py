@@ -12,13 +12,14 @@ from millhand.model.layout import Spot, Stretch
 from millhand.report.drawing import Circle, Line, Point, Thing, Words, extent, rectangle
 from millhand.report.plan_view import Plan, before
 
-STOPS, RESETS, PANEL, AISLE = "emergency stops", "resets", "panel", "aisle"
+STOPS, RESETS, PANEL, CABINET, AISLE = "emergency stops", "resets", "panel", "cabinet", "aisle"
 FIELDS = ("slow field", "stop field")  # the outer one first
 PEOPLE = "people at "
 SOLID = ("machine", "obstacle", "column", "presenter", "outfeed", "arm")  # where nothing is hung or walked through
 STEP = 0.05  # m, between two places that are tried for a panel
 APART = 1.0  # m, between a panel and another stop, where there is room
 NARROWS = 0.001  # m, less is none
+CUPBOARD = (0.8, 0.5)  # m, how large the control cabinet is drawn: a usual one
 SWING = 0.9  # m, kept free of panels on both sides of a gate
 Box = tuple[float, float, float, float]  # low x, low y, high x, high y [m]
 
@@ -33,6 +34,7 @@ class Marked:
     width: str = ""  # the same as a reader's figure
     panels: int = 0
     stops: bool = False
+    devices: bool = False  # cabinet, scanner, device of a side that people fill: where there is room for their words
 
 
 def marked_things(plan: Plan, marked: Marked) -> Iterator[Thing]:
@@ -42,6 +44,9 @@ def marked_things(plan: Plan, marked: Marked) -> Iterator[Thing]:
         yield from aisle(plan, marked)
     if marked.stops:
         yield from stops(plan, marked.panels)
+    cabinet = cabinet_box(plan, marked)
+    if cabinet is not None:
+        yield rectangle(CABINET, middle_of(cabinet), (cabinet[2] - cabinet[0], cabinet[3] - cabinet[1]))
 
 
 def fields(plan: Plan, marked: Marked) -> Iterator[Thing]:
@@ -144,6 +149,26 @@ def panel_box(plan: Plan, panels: int) -> Box:
     return min(found, key=worth) if found else beside_strip(plan, long, deep)
 
 
+def cabinet_box(plan: Plan, marked: Marked) -> Box | None:
+    """Outside on the fence, else beside the panel, as near to that as there is room; None where there is none."""
+    if not (marked.devices and marked.stops and marked.panels):
+        return None
+    panel, half = panel_box(plan, marked.panels), plan.letters * 0.6
+    stand = [box_at(at, (2.0 * half, 2.0 * half)) for at in single(plan)]
+    taken, at = (*solid(plan), *kept_free(plan), *stand, panel), middle_of(panel)
+    long, deep = CUPBOARD
+    off = [(part + size) / 2.0 + half / 4.0 for part, size in zip(
+        (panel[2] - panel[0], panel[3] - panel[1]), CUPBOARD, strict=True)]  # fmt: skip
+    beside = [box_at((at[0] + x * off[0], at[1] + y * off[1]), CUPBOARD)
+              for x, y in ((1, 0), (-1, 0), (0, -1), (0, 1))]  # fmt: skip
+    found = [
+        each for each in (*along_fence(plan, long, deep), *beside)
+        if not any(meets(each, other) for other in taken)
+    ]  # fmt: skip
+    whole = around(plan)
+    return min(found, key=lambda each: (not within(each, whole), math.dist(middle_of(each), at)), default=None)
+
+
 def along_fence(plan: Plan, long: float, deep: float) -> Iterator[Box]:
     """Places on the outside of each stretch of the fence."""
     for each in plan.drawn.fence:
@@ -231,9 +256,12 @@ def reaching(each: Box, inner: Box, outer: Box, side: tuple[Point, Point]) -> Bo
 
 
 def ringed(plan: Plan, marked: Marked) -> Box:
-    """What the aisle goes round: all that is new, and the panel where it stands beside it."""
+    """What the aisle goes round: all that is new, panel and cabinet where they stand beside it."""
     inner = around(plan)
-    return joined(inner, panel_box(plan, marked.panels)) if marked.stops and marked.panels else inner
+    if marked.stops and marked.panels:
+        inner = joined(inner, panel_box(plan, marked.panels))
+    cabinet = cabinet_box(plan, marked)
+    return joined(inner, cabinet) if cabinet is not None else inner
 
 
 def on_edge(side: tuple[Point, Point], inner: Box) -> bool:

@@ -7,6 +7,7 @@ from millhand.report.view import own_form
 JUDGED = ("severity", "frequency", "avoidance")
 SHORT_S = 60.0
 STOPPING = ".stopping"  # from being seen to standing still: distances rest on it
+WALKED = ".walked"  # while the arm comes to a stand: asked for as a distance
 LEVELS = (
     "By the risk graph of ISO 13849-1, annex A: severity, frequency or duration, chance to avoid it, each 1 or 2; the "
     "levels run from a to e. Every answer is judged here from what the inquiry tells, and competent persons answer it "
@@ -29,9 +30,10 @@ HOLD_CAUTION, LIFT_CAUTION = holding_on.CAUTION, footing.CAUTION
 
 
 def form_of(fact: Fact) -> str:
-    """The format of a time, finer for a short one and never short for a stop; "" for anything else: its own unit's."""
+    """The format of a time, finer for a short one and never short for a stop or the walk meanwhile; "" for anything
+    else: its own unit's."""
     if fact.unit != "s":
-        return ""
+        return "asked" if fact.id.endswith(WALKED) else ""
     if fact.id.endswith(STOPPING):
         return "stop_time"
     return "timed" if fact.value < SHORT_S else own_form(fact)

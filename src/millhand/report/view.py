@@ -1,14 +1,15 @@
 """The one place that rounds and turns SI into the reader's units. Numbers before it are exact, after it they are text.
 
-Rounded once, half up, to what is known: a computed or assumed figure has three digits, one that somebody gave keeps its
-own; on top of that each format has a least step.
+Rounded once, to what is known: a computed or assumed figure has three digits, one that somebody gave keeps its own; on
+top of that each format has a least step. Half up, but where people stay clear by it: a distance that is asked for is
+rounded up, a gap that is there down.
 """
 
 import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from millhand.errors import ToolError
@@ -45,7 +46,7 @@ class Form:
     fine_below: float = 0.0  # below this a step ten times as fine
     digits: int = 99
     one: str = ""  # the unit after exactly 1
-    up: bool = False  # never to the short side: people keep a distance by it
+    rounding: str = ROUND_HALF_UP  # up what is asked for, down what is there: never to the side that is less careful
     decided: bool = False  # a place that was chosen, not estimated: its digits do not stop at what is known
 
 
@@ -69,13 +70,17 @@ FORMS: Mapping[str, Form] = {
     "seconds": Form(unit="s", step="1", fine_below=10.0, factor=time_in(1.0)),
     "whole_seconds": Form(unit="s", step="1", factor=time_in(1.0)),
     "timed": Form(unit="s", step="0.1", fine_below=10.0, digits=4, factor=time_in(1.0)),
-    "stop_time": Form(unit="s", step="0.01", digits=2, factor=time_in(1.0), up=True),
+    "stop_time": Form(unit="s", step="0.01", digits=2, factor=time_in(1.0), rounding=ROUND_CEILING),
     "minutes": Form(unit="min", step="1", fine_below=10.0, factor=time_in(60.0)),
     "days": Form(unit="days", one="day", step="1", fine_below=10.0, factor=time_in(86400.0)),
     "weeks": Form(unit="weeks", one="week", step="1", factor=time_in(604800.0)),
     "hours": Form(unit="h", step="1", fine_below=10.0, factor=time_in(3600.0)),
     "metres": Form(unit="m", step="0.01"),
     "mm": Form(unit="mm", step="1", fine_below=10.0, factor=lambda fact: 1000.0),
+    "asked_m": Form(unit="m", step="0.01", rounding=ROUND_CEILING),
+    "asked_mm": Form(unit="mm", step="1", fine_below=10.0, factor=lambda fact: 1000.0, rounding=ROUND_CEILING),
+    "left_m": Form(unit="m", step="0.01", rounding=ROUND_FLOOR),
+    "left_mm": Form(unit="mm", step="1", fine_below=10.0, factor=lambda fact: 1000.0, rounding=ROUND_FLOOR),
     "place": Form(unit="mm", step="1", factor=lambda fact: 1000.0, decided=True),
     "degrees": Form(unit="°", step="1", factor=lambda fact: 180.0 / math.pi),
     "area": Form(unit="m²", step="1", fine_below=10.0),
@@ -97,6 +102,7 @@ FORMS: Mapping[str, Form] = {
 }  # fmt: skip
 RUNNING = ("_every", "_every_s")  # running time of a machine: 800 h of it are not five weeks of the calendar
 UNDER_ONE = "less than 1"  # a payback of 0 months would read as a slip
+BY_SIZE = ("asked", "left")  # in mm or in m, as such a length is said: a distance that people keep, a gap that is there
 WITH_RANGE = frozenset({"months"})  # a payback never stands without its range
 
 TIME_FORMS = ((600.0, "seconds"), (7200.0, "minutes"), (259_200.0, "hours"), (1_814_400.0, "days"), (math.inf, "weeks"))
@@ -211,11 +217,9 @@ def sentence(text: str, facts: Mapping[str, Fact], *, currency: str = "") -> str
 
 def rounded(fact: Fact, value: float, form: str) -> str:
     """One number of the fact (its value or an end of its range) in the format's unit and digits, without the unit."""
-    if form not in FORMS:
-        raise ToolError(f"there is no format {form}.", code="no_format")
     if form == "chance":
         return chance(value)
-    rule = FORMS[form]
+    rule = rule_of(fact, form)
     number = Decimal(repr(float(f"{value * rule.factor(fact):.12g}")))
     known = rule.digits if rule.decided else min(KNOWN_DIGITS.get(fact.basis, GIVEN_DIGITS), rule.digits)
     if form == "months" and 0 < number < Decimal("0.5"):
@@ -225,9 +229,17 @@ def rounded(fact: Fact, value: float, form: str) -> str:
         return grouped((number / 5).quantize(Decimal(1), ROUND_HALF_UP) * 5)
     if form == "money" and abs(number) < 100:
         step = Decimal("0.01")
-    text = grouped(half_up(number, step=step, digits=known, rounding=ROUND_CEILING if rule.up else ROUND_HALF_UP))
+    text = grouped(half_up(number, step=step, digits=known, rounding=rule.rounding))
     small = form == "money" and known == 3 and 0 < abs(number) < 10
     return with_cents(text, always=small) if small or (form == "money" and known > 3) else text
+
+
+def rule_of(fact: Fact, form: str) -> Form:
+    """The rule of a format; of one that goes by size that of the fact's own."""
+    name = f"{form}_{'mm' if own_form(fact) == 'mm' else 'm'}" if form in BY_SIZE else form
+    if name not in FORMS:
+        raise ToolError(f"there is no format {form}.", code="no_format")
+    return FORMS[name]
 
 
 def in_months(fact: Fact) -> float:
@@ -320,7 +332,6 @@ def chance(share: float) -> str:
 
 
 def _with_unit(fact: Fact, value: float, form: str, currency: str) -> str:
-    text = rounded(fact, value, form)
-    rule = FORMS[form]
+    text, rule = rounded(fact, value, form), rule_of(fact, form)
     unit = currency if form.startswith("money") else (rule.one if text in ("1", UNDER_ONE) and rule.one else rule.unit)
     return f"{text}{NARROW_SPACE}{unit}" if unit else text

@@ -9,7 +9,7 @@ from millhand.report.proposal.appendix import items_of
 from millhand.report.proposal.by_hand import duty_rows as hand_rows
 from millhand.report.proposal.ground import ground as of_study
 from millhand.report.proposal.money import of_line, price
-from millhand.report.proposal.records import Figure, Item, Joined, Say, Section, Term
+from millhand.report.proposal.records import Figure, Item, Joined, Say, Section, Table, Term
 from millhand.report.proposal.scope import scope, things
 from tests.report.proposal.test_by_hand import advising
 from tests.report.proposal.test_sections_agree import fact
@@ -34,27 +34,47 @@ def said(section: Section | None) -> dict[str, Say]:
     return found
 
 
-def test_the_sum_of_price_and_own_work_says_which_range_it_has() -> None:
-    """Beside the ends of the draws stand those that the price has, as the same figures; without the latter neither."""
+def test_the_sum_of_price_and_own_work_adds_up_column_by_column() -> None:
+    """Its ends stand under those that the price has, as the same figures; without the sum no such table."""
     ground = base("long")
     assert ground.subject is not None
     assert ground.subject.estimate is not None
     own = fact("test.own", 70.0, "money")
     made = replace(ground.subject, estimate=replace(ground.subject.estimate, own=own.id))
     top = f"concepts.{ground.subject.concept.id}.estimate"
-    ends = [fact(f"{top}.{name}", amount, "money") for name, amount in (("usual_low", 100.0), ("usual_high", 900.0))]
+    amounts = {"usual_low": 80.0, "usual_high": 140.0, "own_low": 56.0, "own_high": 98.0, "all_in": 170.0,
+               "all_in_low": 136.0, "all_in_high": 238.0}  # fmt: skip
+    sums = [fact(f"{top}.{name}", amount, "money") for name, amount in amounts.items()]
     plain = replace(ground, subject=made, facts={**ground.facts, own.id: own})
-    classed = replace(plain, facts={**plain.facts, **{each.id: each for each in ends}})
+    summed = replace(plain, facts={**plain.facts, **{each.id: each for each in sums}})
 
-    told = said(price(classed))
-    both = told["price.all_in_class"].slots
-    assert both["ends"] == told["price.all_in"].slots["ends"]
-    for name in ("low", "high"):
-        figure, alone = both[name], told["price.words"].slots[name]
-        assert isinstance(figure, Figure)
-        assert isinstance(alone, Figure)
-        assert figure.fact == alone.fact
-    assert "price.all_in_class" not in said(price(plain))
+    found = price(summed)
+    assert found is not None
+    table = [each for each in found.blocks if isinstance(each, Table)][-1]
+    ids = [[each.fact for each in row if isinstance(each, Figure)] for row in table.rows]
+    assert ids[0] == [f"{top}.usual_low", ground.subject.estimate.installed, f"{top}.usual_high"]
+    for low, likely, high in (ids[0], ids[1], ids[2]):
+        assert "low" in low
+        assert "high" in high
+        assert likely in (ground.subject.estimate.installed, own.id, f"{top}.all_in")
+    for column in (0, 2):
+        parts = [summed.facts[row[column]].value for row in ids]
+        assert parts[0] + parts[1] == parts[2]
+    assert "price.all_in" in said(found)
+    assert "price.all_in" not in said(price(plain))
+
+
+def test_what_the_fence_that_keeps_its_distances_takes_is_told_in_figures() -> None:
+    """Metres, floor and money where they are known; else nothing of the kind."""
+    ground = base("long")
+    assert ground.subject is not None
+    top = f"concepts.{ground.subject.concept.id}.safeguarding.wider"
+    known = [fact(f"{top}.{name}", value, unit) for name, value, unit in (
+        ("out", 0.4, "m"), ("fence", 3.2, "m"), ("floor", 6.8, "m2"), ("price", 900.0, "money"))]  # fmt: skip
+    told = replace(ground, facts={**ground.facts, **{each.id: each for each in known}})
+
+    assert {"out", "fence", "floor", "price"} <= said(price(told))["price.wider_fence"].slots.keys()
+    assert "price.wider_fence" not in said(price(ground))
 
 
 def test_a_day_of_validity_says_what_is_held_until_it() -> None:

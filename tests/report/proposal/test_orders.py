@@ -10,8 +10,8 @@ from millhand.model.fact import Fact
 from millhand.report.html import report_html
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.letter import FORMS, Form
-from millhand.report.proposal.money import orders
-from millhand.report.proposal.records import Paragraph
+from millhand.report.proposal.orders import cases, orders
+from millhand.report.proposal.records import Paragraph, Table
 from tests.report.fixture_study import ARM, study
 from tests.report.proposal.told_proposal import base, proposed, teller
 
@@ -96,7 +96,8 @@ def drawn(known: Mapping[str, float], form: Form = "long", language: str = "en")
     ground = replace(ground, facts={**ground.facts, **more, back.id: back})
     says = replace(teller(language, form), facts=ground.facts)
     items = [each.item for each in orders(ground) if isinstance(each, Paragraph)]
-    return " ".join(says.plain(each) for each in items).replace("\u202f", " ")
+    rows = [cell for each in cases(ground) if isinstance(each, Table) for line in each.rows for cell in line]
+    return " ".join(says.plain(each) for each in (*items, *rows)).replace("\u202f", " ")
 
 
 LESS = {"decision.orders.middle.payback": 42.0, "decision.orders.middle.npv": 110_000.0,
@@ -105,12 +106,16 @@ ALL = {f"concepts.{ARM}.case.middle.payback": 33.0, f"concepts.{ARM}.case.middle
 
 
 def test_the_middle_with_fewer_orders_stands_beside_that_at_all_orders() -> None:
-    """Drawn: months with their range and the chance in both forms, the worth in the long one, in either language."""
-    for form in FORMS:
-        words = drawn({**LESS, **ALL}, form)
-        assert "within 42 months (20 to 61 months), where it is 33 months at all orders" in words
-        assert "chance of meeting the hurdle then about 1 in 5, where it is about 3 in 5 at all orders" in words
-        assert ("110 000 USD, where it is 150 000 USD at all orders" in words) == (form == "long")
+    """Drawn: months with their range and the chance in words, in either language; in the long form rows with the worth
+    besides, for all orders and for fewer."""
+    words = drawn({**LESS, **ALL}, "short")
+    assert "within 42 months (20 to 61 months), where it is 33 months at all orders" in words
+    assert "chance of meeting the hurdle then about 1 in 5, where it is about 3 in 5 at all orders" in words
+    rows = drawn({**LESS, **ALL})
+    assert "39 000 a year 27 months 42 months 20 to 61 about 1 in 5 110 000 USD" in rows
+    assert "33 months" in rows.partition("fewer are ordered")[0]
+    assert "150 000 USD" in rows.partition("fewer are ordered")[0]
+    assert "where it is" not in rows
     assert "dauert der Rückfluss höchstens 42 Monate (20 bis 61 Monate), bei allen Aufträgen 33 Monate;" in drawn(
         {**LESS, **ALL}, "short", "de"
     )
@@ -120,9 +125,30 @@ def test_where_no_middle_is_known_none_is_compared() -> None:
     """Without the middle at all orders its own alone; never back in half of the draws said in words."""
     never = {"decision.orders.hurdle_chance": 0.1}
 
-    assert "back within 42 months (20 to 61 months); chance" in drawn(LESS)
-    assert "where it is – at" not in drawn(LESS)
-    assert "the money does not come back at all; chance of meeting the hurdle then about 1 in 10" in drawn(never)
+    assert "back within 42 months (20 to 61 months); chance" in drawn(LESS, "short")
+    assert "where it is – at" not in drawn(LESS, "short")
+    said = "the money does not come back at all; chance of meeting the hurdle then about 1 in 10"
+    assert said in drawn(never, "short")
+    assert "39 000 a year 27 months not in 8 years 20 to 61 about 1 in 10 –" in drawn(never)
+
+
+ALONE = {
+    f"concepts.{ARM}.case.without_alone.{name}": value
+    for name, value in (("middle.payback", 75.0), ("middle.npv", -21_000.0), ("hurdle_chance", 0.3))
+}
+
+
+def test_the_case_with_no_hour_alone_is_a_row_beside_that_with_fewer_orders() -> None:
+    """Where hours alone are counted and were drawn without; nothing of it, and no table, where none of both was."""
+    words = drawn({**LESS, **ALL, **ALONE})
+
+    assert "all is ordered, hours alone are run" in words
+    assert "no hour alone is run not in 8 years 75 months – about 1 in 3 −21 000 USD" in words
+    late = {**ALONE, f"concepts.{ARM}.case.without_alone.middle.payback": 121.0}
+    assert "no hour alone is run not in 8 years not in 8 years – about 1 in 3" in drawn({**LESS, **ALL, **late})
+    assert "hours alone" not in drawn({**LESS, **ALL})
+    assert list(cases(base("long"))) == []
+    assert "no hour alone" not in drawn({**LESS, **ALL, **ALONE}, "short")
 
 
 def test_of_another_concept_nothing_is_said() -> None:

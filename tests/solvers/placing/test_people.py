@@ -6,7 +6,7 @@ from functools import cache
 import pytest
 
 from millhand.solvers.placing.floor import GOOD, least, placed, rank
-from millhand.solvers.placing.people import enclosed, fence_of, strips, walk_share, widths
+from millhand.solvers.placing.people import enclosed, fence_of, holding, strips, walk_share, widths
 from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.site import People, Rect, Site, free_of
 from tests.solvers.placing.test_ways import kit, site
@@ -86,3 +86,16 @@ def test_nobody_is_asked_for_where_no_way_is_looked_at() -> None:
 
     assert walk_share(kit("fenced_60"), walled(), plan) == 1.0
     assert fence_of(kit("fenced_60"), walled(), plan) is None
+
+
+def test_no_fence_is_built_across_the_floor_before_a_wide_door() -> None:
+    """A door of 1.2 m at the west side, where the margin leaves 0.5 m: the fence is led 0.1 m further out there and as
+    far as before elsewhere; a door of 0.9 m moves nothing, to the last digit."""
+    whole = Rect(name="fence", x_m=1.4, y_m=-1.0, width_m=3.8, depth_m=3.0)
+    wide, slim = (Rect(name="room", x_m=0.0, y_m=-0.25, width_m=wide_m, depth_m=0.5) for wide_m in (1.2, 0.9))
+    led = holding(whole, (wide, slim))
+
+    assert led.x_m - led.width_m / 2.0 == pytest.approx(-0.6)
+    assert led.x_m + led.width_m / 2.0 == pytest.approx(3.3)
+    assert (led.y_m, led.depth_m) == pytest.approx((whole.y_m, whole.depth_m))
+    assert holding(whole, (slim,)) is whole

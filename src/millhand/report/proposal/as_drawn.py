@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.ground import Ground, asked_for, there
 from millhand.report.proposal.near_fence import THROUGH, fenced, own_row, too_near
 from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say, Term
 from millhand.report.proposal.safety import answers
@@ -21,7 +21,7 @@ def mesh(ground: Ground) -> Iterator[Item]:
     for each in too_near(ground):
         if layout is not None and each.fact.endswith(THROUGH):
             yield Say(key="drawn.mesh", slots={
-                "asked": figure(each.fact, "", "value"), "gap": figure(layout.fence_gap, "", "value")})  # fmt: skip
+                "asked": asked_for(each.fact), "gap": there(layout.fence_gap)})  # fmt: skip
 
 
 def at_plan(ground: Ground) -> Iterator[Block]:
@@ -41,7 +41,7 @@ def open_points(ground: Ground) -> Iterator[Item]:
     if layout is None:
         return
     if too_near(ground):
-        yield Say(key="drawn.fence", slots={"gap": figure(layout.fence_gap, "", "value")})
+        yield Say(key="drawn.fence", slots={"gap": there(layout.fence_gap)})
     yield from narrow(ground)
     yield from fields(ground)
 
@@ -55,8 +55,8 @@ def narrow(ground: Ground) -> Iterator[Item]:
     if short:
         least = min(short, key=lambda each: ground.value(each.width))
         yield Say(key="drawn.ways", slots={
-            "place": Term(text=least.place), "width": figure(least.width, "metres", "value"),
-            "needed": figure(made.ways.needed, "metres", "value"),
+            "place": Term(text=least.place), "width": there(least.width),
+            "needed": asked_for(made.ways.needed),
         })  # fmt: skip
 
 
@@ -70,5 +70,5 @@ def fields(ground: Ground) -> Iterator[Item]:
     if timed:
         most = max(timed, key=lambda each: ground.facts[each.fact].high or ground.value(each.fact))
         yield Say(
-            key="drawn.curtain" if row.speed is None else "drawn.fields", slots={"far": figure(most.fact, "", "high")}
+            key="drawn.curtain" if row.speed is None else "drawn.fields", slots={"far": asked_for(most.fact, "high")}
         )

@@ -102,7 +102,7 @@ def guarding(ground: Ground) -> Section | None:
         return Section(key="move", blocks=(Paragraph(item=Say(key="move.nothing")), Caution(items=signed(False))))
     rows = tuple((Term(text=each.hazard), Term(text=each.guard)) for each in made.moving)
     heads = (Column(head="move.hazard", width=1.0), Column(head="move.guard", width=1.0))
-    metres = tuple((Term(text=each.words), Given(text=each.rule), figure(each.fact, "mm", "value"))
+    metres = tuple((Term(text=each.words), Given(text=each.rule), figure(each.fact, "asked_mm", "value"))
                    for each in made.distances)  # fmt: skip
     columns = (Column(head="guard.distance", width=1.0), Column(head="guard.rule"),
                Column(head="report.answered.asked", align="right"))  # fmt: skip

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.cycle import Cycle, cycles
-from millhand.report.proposal.ground import Ground, called, figure, terms
-from millhand.report.proposal.near_fence import FROM_FENCE, fenced, near_fence, own_row
+from millhand.report.proposal.ground import Ground, asked_for, called, figure, terms, there
+from millhand.report.proposal.near_fence import fenced, near_fence, own_row
 from millhand.report.proposal.near_people import part_held, side_rows, sides
 from millhand.report.proposal.records import (
     EMPTY,
@@ -26,6 +26,7 @@ from millhand.report.proposal.records import (
 from millhand.report.proposal.repeated import under_groups
 from millhand.report.proposal.safety import left_open
 from millhand.report.safeguarding import letter
+from millhand.stages.safeguarding.distances import FROM_FENCE
 
 SHOWN_S = 0.05  # sums of times that differ by less are one
 
@@ -147,13 +148,12 @@ def distance_row(ground: Ground, each: Distance) -> tuple[Item, ...]:
     """A distance with its rule, likely and asked for, and what the drawn layout leaves where that is known."""
     gap = ground.subject.layout.fence_gap if ground.subject and ground.subject.layout else ""
     drawn = gap if gap and each.fact.endswith(FROM_FENCE) else None
-    asked = figure(each.fact, "", each.end)
     return (
         Term(text=each.words),
         Given(text=each.rule),
-        figure(each.fact, "", "value"),
-        asked,
-        figure(drawn, "", "value"),
+        asked_for(each.fact),
+        asked_for(each.fact, each.end),
+        there(drawn),
     )
 
 
@@ -176,7 +176,7 @@ def floor_of(ground: Ground, floor: str) -> Item:
     front = dict(ground.facts[whole].inputs).get("front_m") if whole else None
     if front is None or not ground.value(front):
         return Say(key="guard.floor_open", slots={"area": area})
-    return Say(key="guard.floor_front", slots={"area": area, "front": figure(front, "", "value")})
+    return Say(key="guard.floor_front", slots={"area": area, "front": asked_for(front)})
 
 
 def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:

@@ -120,6 +120,16 @@ def figure(fact_id: str | None, form: str = "", part: str = "shown") -> Item:
     return Figure(fact=fact_id, form=form, part=part)  # type: ignore[arg-type]
 
 
+def asked_for(fact_id: str | None, end: str = "value") -> Item:
+    """A distance that people keep, or its far end; a dash where there is none."""
+    return figure(fact_id, "asked", "most" if end == "high" else "value")
+
+
+def there(fact_id: str | None) -> Item:
+    """A gap or a width that is there; a dash where there is none."""
+    return figure(fact_id, "left", "value")
+
+
 def amounts_in(ground: Ground) -> Say:
     """In which money the amounts of a table are."""
     return Say(key="page.amounts", slots={"currency": Given(text=ground.study.inquiry.shop.currency)})

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.ground import Ground, ends, figure
 from millhand.report.proposal.records import Figure, Item, Say
 
 OF_DRAWS = {"payback": "payback_p50", "npv": "npv_p50"}  # known of every simulated way since it was drawn
@@ -12,6 +12,12 @@ def middle(ground: Ground, name: str) -> str | None:
     """The fact that half of the draws stay below: payback, npv, saving ...; None where none was drawn."""
     known = ground.of_case(f"middle.{name}")
     return known or (ground.of_concept(f"sure.{OF_DRAWS[name]}") if name in OF_DRAWS else None)
+
+
+def in_time(ground: Ground, months: str | None) -> str | None:
+    """A payback that comes within the years that are counted; None where it comes later, or never."""
+    years = ground.study.inquiry.money.horizon_y.value
+    return months if months is not None and ground.value(months) <= 12.0 * years else None
 
 
 def what_it_is(ground: Ground) -> Iterator[Item]:
@@ -43,3 +49,22 @@ def without_alone(ground: Ground) -> Iterator[Item]:
     }  # fmt: skip
     key = "without_alone" if ground.long else "alone_short"
     yield Say(key=f"answer.{key}" if payback else f"answer.{key}_never", slots=slots)
+    if ground.long:
+        yield drawn_alone(ground, payback)
+
+
+def drawn_alone(ground: Ground, payback: str | None) -> Item:
+    """Where half of the cases lie without hours alone, and how surely they meet the hurdle; that it was not drawn."""
+    chance = ground.of_case("without_alone.hurdle_chance")
+    half = in_time(ground, ground.of_case("without_alone.middle.payback"))
+    if chance is None:
+        return Say(key="answer.alone_undrawn")
+    slots: dict[str, Item] = {
+        "half": figure(half, "months", "value"), "chance": Figure(fact=chance, form="chance"), "years": ground.years,
+        "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months", part="value"),
+    }  # fmt: skip
+    if half is None:
+        return Say(key="answer.alone_drawn_never", slots=slots)
+    if payback is None:
+        return Say(key="answer.alone_drawn_plain", slots=slots)
+    return Say(key="answer.alone_drawn", slots=slots | {"ends": ends(ground, payback, "months")})

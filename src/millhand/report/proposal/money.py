@@ -3,13 +3,23 @@
 from collections.abc import Iterator
 
 from millhand.model.case import Case, CashLine
-from millhand.model.decision import Orders
 from millhand.model.estimate import PriceLine
 from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
-from millhand.report.proposal.ground import Ground, amounts_in, ends, fact_name, figure, short, with_travel
+from millhand.report.proposal.behind import behind
+from millhand.report.proposal.ground import (
+    Ground,
+    amounts_in,
+    asked_for,
+    ends,
+    fact_name,
+    figure,
+    short,
+    with_travel,
+)
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, without_alone
+from millhand.report.proposal.orders import cases, orders
 from millhand.report.proposal.records import (
     Block,
     Column,
@@ -28,7 +38,6 @@ from millhand.report.proposal.repeated import under_groups
 from millhand.report.turning import turning_facts
 
 FEW = 4  # lines of a price that need no kinds over them
-TOP = "decision.orders"  # where its figures stand in the map
 NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
@@ -62,21 +71,45 @@ def price(ground: Ground) -> Section | None:
 
 
 def all_in(ground: Ground) -> Iterator[Block]:
-    """Price and the shop's own work in one sum, and that a layout which keeps all distances is not in it."""
-    case, estimate = (ground.subject.case, ground.subject.estimate) if ground.subject else (None, None)
-    items: list[Item] = []
-    if case is not None and estimate is not None and estimate.own and ground.value(estimate.own) > 0.0:
-        whole = ground.of_case("outlay_before_grant") or case.year.outlay  # a grant comes at hand-over
-        slots = {"sum": figure(whole, "money_2", "value"), "ends": figure(whole, "money_2", "ends")}
-        items.append(Say(key="price.all_in", slots=slots))
-        usual = usual_ends(ground.facts, ground.subject) if ground.subject else ()
-        if usual and ground.facts[whole].low is not None:
-            slots |= {name: figure(each, "money_2", "value") for name, each in zip(("low", "high"), usual, strict=True)}
-            items.append(Say(key="price.all_in_class", slots=slots))
-    if any(open_points(ground)):
-        items.append(Say(key="price.wider"))
-    if items:
-        yield Paragraph(item=Joined(items=tuple(items), between=" "))
+    """Price and the shop's own work in one sum, by columns that whoever reads can add up; what a layout that keeps its
+    distances asks for besides."""
+    estimate = ground.subject.estimate if ground.subject else None
+    if estimate is not None and ground.of_concept("estimate.all_in") is not None:
+        lines = (
+            ("installed", "estimate.usual_low", estimate.installed, "estimate.usual_high"),
+            ("own_line", "estimate.own_low", estimate.own, "estimate.own_high"),
+            ("all_in", "estimate.all_in_low", ground.of_concept("estimate.all_in"), "estimate.all_in_high"),
+        )
+        rows = tuple(
+            (Say(key=f"price.{name}"), figure(ground.of_concept(low), "money", "bare"), figure(likely, "money", "bare"),
+             figure(ground.of_concept(high), "money", "bare"))
+            for name, low, likely, high in lines
+        )  # fmt: skip
+        heads = (Column(head="price.what", width=1.0),
+                 *(Column(head=f"price.{each}", align="right") for each in ("least", "likely", "most")))  # fmt: skip
+        shares = {
+            name: figure(next(ground.known(f"catalogue.accuracy_{name}_share"), None), "percent", "value")
+            for name in ("low", "high")
+        }
+        yield Table(
+            columns=heads, rows=rows, sums=(len(rows) - 1,), caption=Say(key="price.all_in_words", slots=shares)
+        )
+    yield from wider(ground)
+
+
+def wider(ground: Ground) -> Iterator[Block]:
+    """What the layout asks for that keeps what this one does not: metres, floor and money of the fence where they are
+    known, the rest by whoever names it."""
+    top = "safeguarding.wider"
+    out, fence, floor, money = (ground.of_concept(f"{top}.{each}") for each in ("out", "fence", "floor", "price"))
+    if out is not None and fence is not None and floor is not None and money is not None:
+        slots: dict[str, Item] = {
+            "out": asked_for(out), "fence": asked_for(fence), "floor": figure(floor, "area", "value"),
+            "price": figure(money, "money_2", "value"), "ends": figure(money, "money_2", "ends"),
+        }  # fmt: skip
+        yield Paragraph(item=Say(key="price.wider_fence", slots=slots))
+    elif any(open_points(ground)):
+        yield Paragraph(item=Say(key="price.wider"))
 
 
 def of_the_lines(ground: Ground) -> Iterator[Item]:
@@ -165,7 +198,9 @@ def case(ground: Ground) -> Section | None:
     blocks: list[Block] = [Table(columns=columns, rows=rows)]
     drawn = ground.subject.case.hurdle_chance is not None
     told = Say(key="case.likely_is" if drawn else "case.likely_plain")
-    words = (told, *once(ground), *without_alone(ground)) if ground.long else ()
+    words = (told, *behind(ground), *once(ground)) if ground.long else ()
+    if ground.long and not any(cases(ground)):
+        words = (*words, *without_alone(ground))
     if words:
         blocks.append(Paragraph(item=Joined(items=words, between=" ")))
     turning = tuple(break_evens(ground))
@@ -175,6 +210,7 @@ def case(ground: Ground) -> Section | None:
                  Column(head="turn.at", align="right"))  # fmt: skip
         met = "met" if ground.value(ground.subject.case.hurdle_balance) >= 0.0 else "missed"
         blocks.append(Table(columns=heads, rows=shown, caption=Say(key=f"turn.{met}")))
+    blocks += cases(ground)
     blocks += orders(ground)
     if ground.long:
         blocks += pictures(ground)
@@ -193,67 +229,6 @@ def half(ground: Ground, name: str) -> Item:
     """Where half of the cases lie, or a dash where that is not known."""
     form = "money_2" if name in ("npv", "saving", "running") else "months"
     return figure(middle(ground, MIDDLES.get(name, name)), form, "value")
-
-
-def orders(ground: Ground) -> Iterator[Block]:
-    """What becomes of it when less is ordered, and at which number the hurdle is just met."""
-    told, subject = ground.study.decision.orders, ground.subject
-    if told is None or subject is None or subject.case is None or told.concept != subject.concept.id:
-        return
-
-    def meets(balance: str, npv: str) -> str:
-        return "met" if min(ground.value(balance), ground.value(npv)) >= 0.0 else "missed"
-
-    slots: dict[str, Item] = {
-        "fall": Figure(fact=told.fall, form="percent"), "fewer": Figure(fact=told.fewer, form="parts"),
-        "payback": figure(told.payback_months, "months", "value"),
-        "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"),
-        "now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts"),
-        "hours": Figure(fact=told.freed_h_per_y, form="hours"), "years": ground.years,
-        "hours_now": Figure(fact=subject.case.year.freed_h_per_y, form="hours"),
-        "likely": figure(subject.case.payback_months, "months", "value"),
-        "half": figure(middle(ground, "payback"), "months", "value"), **less(ground, told),
-    }  # fmt: skip
-    back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
-    now = meets(subject.case.hurdle_balance, subject.case.npv)
-    turn = f"none_{now}"
-    if told.turns_at is not None:
-        way = "above" if ground.value(told.turns_at) > ground.value(told.present) else "below"
-        turn = f"{'missed' if now == 'met' else 'met'}_{way}"
-    hours = "hours" if ground.value(subject.case.year.running) > 0.0 else "hours_alone"
-    keys = [back, *drawn(ground, told), turn] + (
-        [hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else []
-    )
-    if ground.long and ground.value(told.freed_h_per_y) > ground.value(subject.case.year.freed_h_per_y):
-        keys.append("hours_more")
-    yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))
-
-
-def less(ground: Ground, told: Orders) -> dict[str, Item]:
-    """Where half of the cases with fewer orders lie, their range, and how often they meet the hurdle."""
-    case = ground.subject.case if ground.subject else None
-    return {
-        "less_half": figure(next(ground.known(f"{TOP}.middle.payback"), None), "months", "value"),
-        "less_worth": figure(next(ground.known(f"{TOP}.middle.npv"), None), "money_2", "value"),
-        "less_ends": ends(ground, told.payback_months, "months", "ends")
-        if told.payback_months
-        else Say(key="page.none"),
-        "less_chance": figure(next(ground.known(f"{TOP}.hurdle_chance"), None), "chance"),
-        "worth": figure(middle(ground, "npv"), "money_2", "value"),
-        "chance": figure(case.hurdle_chance if case else None, "chance"),
-    }
-
-
-def drawn(ground: Ground, told: Orders) -> tuple[str, ...]:
-    """What is said of the middle with fewer orders: drawn, drawn and never back, or known at likely values alone."""
-    if next(ground.known(f"{TOP}.hurdle_chance"), None) is None:
-        wanted = ground.long and told.payback_months and middle(ground, "payback")
-        return ("middle",) if wanted else ()
-    if next(ground.known(f"{TOP}.middle.payback"), None) is None:
-        return ("less_never",)
-    if middle(ground, "payback") is None or middle(ground, "npv") is None:
-        return ("less_plain",)
-    return ("less", "less_worth") if ground.long else ("less",)
 
 
 def pictures(ground: Ground) -> Iterator[Block]:

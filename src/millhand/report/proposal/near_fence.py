@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from millhand.model.safeguarding import Distance, Guarded
-from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.ground import Ground, asked_for, there
 from millhand.report.proposal.records import Block, Caution, Item, Joined, Say, Term
+from millhand.stages.safeguarding.distances import FROM_FENCE
 
 THROUGH = ".reach_through_mesh"  # the mesh of the fence
-FROM_FENCE = (THROUGH, ".fence.over", ".gap_body")  # what counts from a fence to the arm
 
 
 def own_row(ground: Ground) -> Guarded | None:
@@ -49,10 +49,10 @@ def near_fence(ground: Ground) -> Iterator[Block]:
     short, layout = too_near(ground), ground.subject.layout if ground.subject else None
     if layout is None or not short:
         return
-    asked = tuple(Joined(items=(Term(text=each.words), figure(each.fact, "", "value")), between=" ") for each in short)
-    slots: dict[str, Item] = {"gap": figure(layout.fence_gap, "", "value"), "asked": Joined(items=asked, between="; ")}
+    asked = tuple(Joined(items=(Term(text=each.words), asked_for(each.fact)), between=" ") for each in short)
+    slots: dict[str, Item] = {"gap": there(layout.fence_gap), "asked": Joined(items=asked, between="; ")}
     items: list[Item] = [Say(key="guard.near", slots=slots)]
     out = ground.of_concept("feasibility.over_fence.further_out")
     if out is not None and any(each.fact.endswith(".fence.over") for each in short):
-        items.append(Say(key="guard.near_over", slots={"out": figure(out, "", "value")}))
+        items.append(Say(key="guard.near_over", slots={"out": asked_for(out)}))
     yield Caution(items=(*items, Say(key="guard.near_settled")))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.report.proposal.appendix import STANDARDS
-from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.ground import Ground, asked_for, figure, there
 from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.records import Block, Caution, Given, Item, Joined, Paragraph, Say
 from millhand.report.safety import form_of
@@ -31,19 +31,19 @@ def side_rows(ground: Ground) -> Iterator[tuple[Item, ...]]:
     """Gate and sides that are filled and emptied, as rows of the distances: asked for, then as drawn."""
     gate, walk, none = near(ground, "gates"), walked(ground), Say(key="page.none")
     if walk is not None and fenced(ground):
-        yield (Say(key="guard.gate"), Given(text=OLD), figure(walk, "", "value"),
-               figure(walk, "", "high"), figure(gate, "", "value"))  # fmt: skip
+        yield (Say(key="guard.gate"), Given(text=OLD), asked_for(walk),
+               asked_for(walk, "high"), there(gate))  # fmt: skip
     for place, (row, _) in BESIDE.items():
         gap = near(ground, place)
         if gap is not None:
-            yield Say(key=f"guard.{row}"), Say(key="guard.assessed"), none, none, figure(gap, "", "value")
+            yield Say(key=f"guard.{row}"), Say(key="guard.assessed"), none, none, there(gap)
 
 
 def part_held(ground: Ground) -> Iterator[Block]:
     """That the part in the hand is taken off each drawn gap, and how much it takes; nothing where no gap is told."""
     part = near(ground, "part")
     if part is not None:
-        yield Paragraph(item=Say(key="guard.drawn_part", slots={"part": figure(part, "", "value")}))
+        yield Paragraph(item=Say(key="guard.drawn_part", slots={"part": asked_for(part)}))
 
 
 def sides(ground: Ground) -> Iterator[Block]:
@@ -60,14 +60,14 @@ def at_gates(ground: Ground) -> Iterator[Item]:
     if gate is None or walk is None:
         return
     most = ground.facts[walk].high or ground.value(walk)
-    slots = {"gap": figure(gate, "", "value"), "walk": figure(walk, "", "value"), "most": figure(walk, "", "high")}
+    slots = {"gap": there(gate), "walk": asked_for(walk), "most": asked_for(walk, "high")}
     yield Say(key="guard.gate_kept" if ground.value(gate) > most else "guard.gate_short", slots=slots)
     known = dict(ground.facts[walk].inputs)
     if {"time_s", "speed_m_s"} <= known.keys():
         time, speed = known["time_s"], known["speed_m_s"]
         yield Say(key="guard.walked", slots={
             "speed": figure(speed, form_of(ground.facts[speed]), "value"), "time": figure(time, "", "value"),
-            "longest": figure(time, "", "high"), "walk": figure(walk, "", "value"), "most": figure(walk, "", "high"),
+            "longest": figure(time, "", "high"), "walk": asked_for(walk), "most": asked_for(walk, "high"),
             "source": Given(text=standard(ground.facts[speed].source))})  # fmt: skip
 
 
@@ -84,7 +84,7 @@ def at_sides(ground: Ground) -> Iterator[Item]:
         if gap is None:
             continue
         over = ground.value(gap) < OVER_M
-        told = Say(key=f"guard.{key}_over" if over else f"guard.{key}", slots={"gap": figure(gap, "", "value")})
+        told = Say(key=f"guard.{key}_over" if over else f"guard.{key}", slots={"gap": there(gap)})
         stands = place == "presenter" and stands_at_filling(ground)
         counted = Say(key="guard.fill_stands" if stands else "guard.fill_anew")
         yield Joined(items=(told, Say(key="guard.fill_open"), counted), between=" ")

@@ -6,9 +6,10 @@ from millhand.model.layout import Drawn
 from millhand.report.drawing import Thing, layers_of
 from millhand.report.drawing_svg import scale_of
 from millhand.report.marks import Marks, marks_of
+from millhand.report.plan_devices import CURTAIN, device_things
 from millhand.report.plan_marks import FIELDS, Marked, is_cut, marked_things
 from millhand.report.plan_view import Plan, plan_things
-from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.ground import Ground, asked_for, figure
 from millhand.report.proposal.near_fence import fenced, own_row
 from millhand.report.proposal.records import (
     EMPTY,
@@ -45,7 +46,7 @@ def plan_of(cell: Drawn, marks: Marks, more: Marked) -> tuple[Thing, ...]:
     letters = 0.1
     for _ in range(4):
         plan = Plan(drawn=cell, marks=marks, letters=letters)
-        things = plan_things(plan, tuple(marked_things(plan, more)))
+        things = plan_things(plan, (*marked_things(plan, more), *device_things(plan, more)))
         letters = LETTERS / scale_of(things, WIDTH)
     return things
 
@@ -55,11 +56,11 @@ def marked(ground: Ground) -> Marked:
     made = answers(ground)
     ways = made.ways if made is not None else None
     if ways is None:
-        return Marked(fields=fields(ground))
+        return Marked(fields=fields(ground), devices=ground.long)
     needed = ground.facts[ways.needed]
     return Marked(
-        fields=fields(ground), aisle=needed.id, width=middle(needed, "metres"),
-        panels=round(ground.value(ways.panels)), stops=True,
+        fields=fields(ground), aisle=needed.id, width=middle(needed, "asked"),
+        panels=round(ground.value(ways.panels)), stops=True, devices=ground.long,
     )  # fmt: skip
 
 
@@ -100,9 +101,12 @@ def meaning(ground: Ground, layer: str) -> Item:
     key, made = f"plan.{layer.replace(' ', '_')}", answers(ground)
     depths = dict(fields(ground))
     if layer in depths:
-        return Say(key=key, slots={"depth": figure(depths[layer], "", "high")})
+        return Say(key=key, slots={"depth": asked_for(depths[layer], "high")})
+    row = own_row(ground)
+    if layer == CURTAIN and row is not None and row.choice == "curtain":
+        return Say(key="plan.curtain_guard")
     if layer == "aisle" and made is not None and made.ways is not None:
-        return Say(key=key, slots={"width": figure(made.ways.needed, "metres", "value")})
+        return Say(key=key, slots={"width": asked_for(made.ways.needed)})
     return Say(key=key if ground.long else key.replace("plan.reach", "plan.circle"))
 
 

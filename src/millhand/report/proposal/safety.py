@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.model.safety import Brought, Delivery, EntryStep, Holding, SafetyAnswers, WaysOut
-from millhand.report.proposal.ground import Ground, ends, figure, terms
+from millhand.report.proposal.ground import Ground, asked_for, ends, figure, terms, there
 from millhand.report.proposal.near_fence import too_near
 from millhand.report.proposal.records import (
     EMPTY,
@@ -170,9 +170,9 @@ def ways(ground: Ground) -> Section | None:
     if made is None or made.ways is None:
         return None
     out = made.ways
-    needed = figure(out.needed, "metres", "value")
+    needed = asked_for(out.needed)
     rows = tuple(
-        (Term(text=each.place), figure(each.width, "metres", "value"), needed,
+        (Term(text=each.place), there(each.width), needed,
          Say(key="ways.wide" if each.holds else "ways.narrow"))
         for each in out.ways
     )  # fmt: skip
@@ -193,15 +193,15 @@ def counted(ground: Ground, out: WaysOut) -> Iterator[Item]:
     """How the devices were counted, what the width rests on, how long the way out is."""
     told = ground.facts[out.needed].basis != "assumed"
     yield Say(key="ways.told") if told else Say(key="ways.assumed", slots={
-        "ends": figure(out.needed, "metres", "ends"),
+        "ends": figure(out.needed, "asked", "ends"),
     })  # fmt: skip
     names = ("stops", "panels", "gates", "places")
     if not all(each.holds for each in out.ways):
-        yield Say(key="ways.narrower", slots={"needed": figure(out.needed, "metres", "value")})
+        yield Say(key="ways.narrower", slots={"needed": asked_for(out.needed)})
     stops = "ways.stops" if ground.value(out.gates) > 0.0 else "ways.stops_open"
     yield Say(key=stops, slots={name: figure(getattr(out, name), "tally", "value") for name in names})
     if out.longest is not None:
-        yield Say(key="ways.longest", slots={"way": figure(out.longest, "metres", "value")})
+        yield Say(key="ways.longest", slots={"way": asked_for(out.longest)})
 
 
 # --- delivery ---

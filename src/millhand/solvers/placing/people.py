@@ -1,6 +1,6 @@
 """Where people stand and walk round a placed cell: beside presenter and outfeed, through the gate, to the doors."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from millhand.solvers.placing.around import Stood
@@ -11,6 +11,7 @@ from millhand.solvers.placing.site import Kit, Rect, Site, free_of
 from millhand.solvers.placing.walks import aisle, reachable, sides_away, widest_way_m
 
 MOST_M = 1.0  # a wider way is not looked for: judged, it limits nobody
+ALIKE_M = 1e-6  # the same as a length
 DIGITS = 6  # to the micrometre: what differs by less is alike
 
 
@@ -154,12 +155,23 @@ def fence_of(kit: Kit, site: Site, plan: Placed) -> Fence | None:
     """The fence as it is built, with its gates; None where the cell is guarded otherwise."""
     if kit.people is None or kit.people.fence_m is None:
         return None
-    whole, pieces = enclosed(kit, site, plan, kit.people.fence_m), standing(kit, site, plan)
     rooms = tuple(door.room(site.before_door_m) for door in site.doorways)
+    pieces = standing(kit, site, plan)
+    whole = holding(enclosed(kit, site, plan, kit.people.fence_m), rooms)
     round_all = fenced(whole, _notches(kit, site, plan, whole), site.machines)
     stands = [each.rect for each in plan.stood]
     lines = tuple(rest for piece in round_all for rest in beside_stands(piece, stands))
     return with_gates(lines, pieces, rooms, gate_m=site.aisle_m, width_m=kit.people.width_m)
+
+
+def holding(whole: Rect, rooms: Sequence[Rect]) -> Rect:
+    """The rectangle as far out as the floor kept free before each door asks for: no fence is built across a door wider
+    than the margin on both sides of its middle. The floor that is counted stays that of the margin."""
+    for each in rooms:
+        far = max(abs(each.x_m - whole.x_m) - (whole.width_m - each.width_m) / 2.0,
+                  abs(each.y_m - whole.y_m) - (whole.depth_m - each.depth_m) / 2.0)  # fmt: skip
+        whole = joined(whole, each) if far > ALIKE_M else whole
+    return whole
 
 
 def goals(kit: Kit, site: Site, plan: Placed) -> dict[str, Rect | None]:

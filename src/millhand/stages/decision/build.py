@@ -6,6 +6,7 @@ from types import MappingProxyType
 from millhand.model.decision import Decision, Driver
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result
+from millhand.stages.decision.all_in import note_all_in
 from millhand.stages.decision.asks import asks
 from millhand.stages.decision.desk import Desk
 from millhand.stages.decision.orders import orders
@@ -36,6 +37,7 @@ def decision(
     made = choice(desk)
     questions = asks(desk, made.best)
     note_without_alone(desk, made.best)
+    note_all_in(desk, made.best)
     overtakes = overtaking(desk, made.best, made.second) if made.answer != "no" and made.best and made.second else []
     today = next(result.concept.id for result in results if result.concept.kind == "today")
     return Decision(

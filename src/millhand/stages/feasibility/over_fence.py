@@ -31,7 +31,7 @@ def over_fence(asked: Asked) -> Verdict | None:
     half = arm.figures["bar_radius_m"]
     words = (
         f"{kept(gap)}; over a fence "
-        f"{shown(height, 'metres')} high the table for a high risk asks for {shown(demand, 'mm')}"
+        f"{shown(height, 'metres')} high the table for a high risk asks for {shown(demand, 'asked_mm')}"
     )
     return verdict(
         asked,
@@ -51,8 +51,12 @@ def over_fence(asked: Asked) -> Verdict | None:
 def kept(gap: Fact) -> str:
     """What is left to the fence with the part in the hand, or that the part may come past it."""
     if gap.value < 0.0:
-        return f"On its ways a part in the hand may come past the fence: {shown(gap, 'mm')} is left, seen from above"
-    return f"On its ways what moves, the part in the hand counted, keeps {shown(gap, 'mm')} to its fence, from above"
+        return (
+            f"On its ways a part in the hand may come past the fence: {shown(gap, 'left_mm')} is left, seen from above"
+        )
+    return (
+        f"On its ways what moves, the part in the hand counted, keeps {shown(gap, 'left_mm')} to its fence, from above"
+    )
 
 
 def mends(asked: Asked, demand: Fact, top: Fact) -> str:
@@ -60,11 +64,11 @@ def mends(asked: Asked, demand: Fact, top: Fact) -> str:
     it, the latter alone."""
     sheet, gap = asked.sheet, asked.sheet[asked.layout.fence_gap]
     out = apply(sheet, "difference_m", asked.id("over_fence.further_out"), length_m=demand, less_m=gap)
-    further = f"one that stands {shown(out, 'mm')} further out and takes more floor than is drawn"
+    further = f"one that stands {shown(out, 'asked_mm')} further out and takes more floor than is drawn"
     if gap.value < 0.0:
         return f"no height would do where it stands, but {further}"
     higher = apply(
         sheet, "fence_for_distance_m", asked.id("over_fence.higher"), distance_m=gap,
         low_m=asked.figure("floor_level_m"), top_m=top,
     )  # fmt: skip
-    return f"a higher fence, of {shown(higher, 'metres')}, would do where it stands, or {further}"
+    return f"a higher fence, of {shown(higher, 'asked_m')}, would do where it stands, or {further}"

@@ -20,7 +20,7 @@ def people_way(asked: Asked) -> Verdict | None:
     worst = min(walks, key=lambda each: asked.sheet.value(each.width))
     width, needed = asked.sheet[worst.width], asked.figure("walk_width_m")
     place = PLACE.get(worst.place) or f"the door of the {nth(int(worst.place.removeprefix('machine_')))} machine"
-    words = f"The way to {place} is {shown(width, 'mm')} wide at its narrowest"
+    words = f"The way to {place} is {shown(width, 'left_mm')} wide at its narrowest"
     if width.value <= 0.0:
         words = f"No way leads to {place}"
     return verdict(
@@ -29,9 +29,9 @@ def people_way(asked: Asked) -> Verdict | None:
             check="people_way",
             demand=needed,
             limit=width,
-            well=f"{words}; {shown(needed, 'mm')} are needed.",
-            ill=f"{words}; {shown(needed, 'mm')} are needed. Of the places tried that serve as well this one comes "
-            "nearest. Move what stands in it, or pin presenter or outfeed elsewhere.",
+            well=f"{words}; {shown(needed, 'asked_mm')} are needed.",
+            ill=f"{words}; {shown(needed, 'asked_mm')} are needed. Of the places tried that serve as well this one "
+            "comes nearest. Move what stands in it, or pin presenter or outfeed elsewhere.",
             formula="margin_share",
             coarse=True,
             caution=CAUTION,

@@ -12,6 +12,7 @@ from millhand.trace import apply, found
 OLD, NEW = "ISO 13855:2010", "ISO 13855:2024"
 OPENINGS, GAPS, MONITORED = "ISO 13857:2019", "ISO 13854:2017", "ISO/TS 15066:2016"
 LOW_RISK = "EN 294, as law texts have it"
+FROM_FENCE = (".reach_through_mesh", ".fence.over", ".gap_body")  # what counts from a fence to the arm
 US_RULE, US = "ANSI B11.19", "US"
 
 

@@ -12,10 +12,11 @@ from millhand.stages.spread.middles import with_rates
 from millhand.stages.spread.outlook import sureness
 from millhand.stages.spread.resimulated import Followed, elsewhere, factors, followed, origins, variants
 from millhand.stages.spread.shares import spread_shares
+from millhand.stages.spread.unalone import unalone_drawn
 from millhand.stages.spread.worlds import Asked, to_draw, with_chances, with_ranges, worlds
 
 __all__ = [
     "Asked", "Followed", "Together", "beside", "bounds_of", "draws", "drivers", "elsewhere", "factors", "fewer_drawn",
     "followed", "origins", "quantile", "shares_of", "spread_shares", "sureness", "to_draw", "told_together",
-    "uncertain", "variants", "with_chances", "with_fewer", "with_ranges", "with_rates", "worlds",
+    "unalone_drawn", "uncertain", "variants", "with_chances", "with_fewer", "with_ranges", "with_rates", "worlds",
 ]  # fmt: skip

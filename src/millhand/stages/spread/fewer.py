@@ -3,18 +3,16 @@
 Everything uncertain is drawn as before; what is ordered is as much less in each draw as the decision looked at.
 """
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from millhand.model.case import Case
 from millhand.model.decision import Decision, Orders
-from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Result
-from millhand.stages.spread.draws import draws, uncertain
+from millhand.stages.spread.again import drawn_again, note_middle, note_share
 from millhand.stages.spread.worlds import Asked
-from millhand.trace import Sheet, Solved, found, needed, recomputed, steps
+from millhand.trace import Sheet, Solved
 
 Worlds = Sequence[Mapping[str, float]]
 TOP = "decision.orders"
@@ -30,17 +28,13 @@ def fewer_drawn(
     result = next((each for each in results if told and each.concept.id == told.concept), None)
     if told is None or result is None or result.case is None or result.case.hurdle_chance is None:
         return ()
-    ids = dict(_pairs(told, result.case))
-    part = needed(sheet.facts, tuple(ids.values()))
-    again, ordered = steps(part), tuple(each.orders_per_y for each in inquiry.parts)
+    ordered = tuple(each.orders_per_y for each in inquiry.parts)
     left = sheet.value(told.fewer) / sheet.value(told.present)
-    rows = draws(uncertain(part), count=asked.count, seed=asked.seed, together=asked.together)
-    worlds = []
-    for row in rows:
-        less = {each.id: left * row.get(each.id, each.value) for each in ordered}
-        numbers = recomputed(again, {**row, **less}, solved)
-        worlds.append({own: numbers[of_case] for own, of_case in ids.items()})
-    return tuple(worlds)
+
+    def less(row: Mapping[str, float]) -> dict[str, float]:
+        return {each.id: left * row.get(each.id, each.value) for each in ordered}
+
+    return drawn_again(dict(_pairs(told, result.case)), less, sheet, solved, asked)
 
 
 def _pairs(told: Orders, case: Case) -> Iterator[tuple[str, str]]:
@@ -62,23 +56,15 @@ def with_fewer(advice: Decision, worlds: Worlds, hurdle: str, sheet: Sheet) -> D
         return advice
     words = f"draws of all uncertain facts, with {told.fewer} parts ordered in a year"
 
-    def note(name: str, value: float, source: str, of: str, unit: str) -> str:
-        record = Fact(
-            id=f"{TOP}.{name}", value=value, unit=unit, basis="computed", source=source,
-            inputs=(("", of), ("", told.fewer)),
-        )  # fmt: skip
-        return found(sheet, record).id
-
     middles = {}
     for name, fact_id in (("payback", told.payback_months), ("npv", told.npv)):
         if fact_id is None:
             continue
-        middle = sorted(world[fact_id] for world in worlds)[len(worlds) // 2]
-        if math.isfinite(middle):
-            source = f"P50 of {len(worlds)} {words}"
-            middles[name] = note(f"middle.{name}", middle, source, fact_id, sheet[fact_id].unit)
-    share = sum(world[told.hurdle_balance] >= 0.0 for world in worlds) / len(worlds)
-    chance = note("hurdle_chance", share, f"share of {len(worlds)} {words}", told.hurdle_balance, "1")
+        half = note_middle(sheet, f"{TOP}.middle.{name}", (worlds, fact_id), (fact_id, told.fewer), words)
+        if half is not None:
+            middles[name] = half
+    balance = told.hurdle_balance
+    chance = note_share(sheet, f"{TOP}.hurdle_chance", (worlds, balance), (balance, told.fewer), words)
     said = (*told.words[:1], *_words(middles, chance, hurdle), *told.words[1:])
     return replace(advice, orders=replace(told, words=said))
 
@@ -92,6 +78,8 @@ def _words(middles: Mapping[str, str], chance: str, hurdle: str) -> Iterator[str
         yield f"In half of the draws with so few orders it does not come back at all; {met}."
 
 
-def beside(drawn: Worlds, fewer: Worlds) -> Worlds:
-    """The draws of the cases with those of fewer orders in them, so that their ranges are of the same worlds."""
-    return tuple({**world, **less} for world, less in zip(drawn, fewer, strict=True)) if fewer else drawn
+def beside(drawn: Worlds, *others: Worlds) -> Worlds:
+    """The draws of the cases with those of fewer orders and the like in them: their ranges are of the same worlds."""
+    for other in others:
+        drawn = tuple({**world, **more} for world, more in zip(drawn, other, strict=True)) if other else drawn
+    return drawn
