@@ -2,12 +2,16 @@
 
 import re
 from dataclasses import replace
+from io import StringIO
+
+from rich.console import Console
 
 from millhand.model.phases import PhasePace, Phases
 from millhand.model.study import Study
 from millhand.report.html import rendered
 from millhand.report.in_turn import rows
 from millhand.report.marks import Marks, given_words
+from millhand.report.terminal import JOINT, in_turn_parts, page_of
 from millhand.report.tongue import tongue
 from tests.report.fixture_study import ARM, VISE, study
 
@@ -52,3 +56,15 @@ def test_the_page_says_times_and_pace_of_each_phase_and_the_claim_of_the_mean() 
     places = [words.find(each) for each in order]
     assert -1 not in places, words
     assert places == sorted(places)
+
+
+def test_the_terminal_says_the_same_in_a_sentence_for_each_way() -> None:
+    """A heading and one line; nothing where parts come to the machines once."""
+    console = Console(width=400, record=True, file=StringIO())
+    console.print(*in_turn_parts(page_of(in_phases())))
+
+    assert (
+        "first 330 s, pace set by m1 and m2; second 12 s, pace set by arm1. The mean would claim 12 s; - of its rate "
+        "is left."
+    ) in console.export_text().replace(JOINT, " ")
+    assert not list(in_turn_parts(page_of(study())))
