@@ -35,6 +35,7 @@ from millhand.report.comparison import (
 )
 from millhand.report.cycle import cell_of
 from millhand.report.html import ALONE_CAUTION
+from millhand.report.in_turn import rows as rows_in_turn
 from millhand.report.safeguarding import CAUTION as GUARD_CAUTION
 from millhand.report.shared_people import CAUTION as SHARED_CAUTION
 from millhand.report.shared_people import shared_words
@@ -119,6 +120,7 @@ def study_parts(
     yield comparison_table(page)
     yield from funnel_parts(page)
     yield from fallen_parts(page)
+    yield from in_turn_parts(page)
     yield from shared_parts(page)
     yield from guard_parts(page)
     yield from size_parts(page)
@@ -181,6 +183,20 @@ def concept_cells(page: Page, row: Row) -> tuple[str, ...]:
         f"{payback}\n({ends})" if ends else payback,
         page.figure(row.npv, "money_2", unit=False),
     )
+
+
+def in_turn_parts(page: Page) -> Iterator[RenderableType]:
+    """Of lots that come to the same machines again: a load in each phase, who sets the pace, the claim of the mean."""
+    found = tuple(rows_in_turn(page.study))
+    if found:
+        yield heading("Lots that come to the same machines again: a load in each operation, by the best cycles")
+    for row in found:
+        told = "; ".join(
+            f"{each.operation} {page.figure(each.cycle, 'seconds')}, pace set by {' and '.join(each.pace_setters)}"
+            for each in row.phases.each
+        )
+        mean, left = page.figure(row.phases.mean_cycle, "seconds"), page.figure(row.phases.left, "percent")
+        yield Text(f"- {opening(row.title)}: {told}. The mean would claim {mean}; {left} of its rate is left.")
 
 
 def funnel_parts(page: Page) -> Iterator[RenderableType]:
