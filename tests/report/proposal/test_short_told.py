@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from millhand.model.inquiry import Inquiry
+from millhand.report.proposal.ask import of_another_change
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.records import Item
 from millhand.report.proposal.short_told import beside_its_range, cell_instead, not_met, told_rows
@@ -100,3 +101,18 @@ def test_a_cell_that_is_not_advised_has_its_price_and_its_reason() -> None:
     nothing = ground(replace(done, results=fallen), long=False)
     said = plain(nothing, *cell_instead(nothing))
     assert said.startswith("Cells with a robot were looked at as well, and none can do this work. Nearest came ")
+
+
+def test_questions_about_other_changes_by_hand_wait_on_two_pages() -> None:
+    """Those about the shop and the proposed change go first; on the long paper the order of the study stays."""
+    of = by_hand()
+    assert of.subject is not None
+    own = of.subject.concept.change
+    other = replace(of.subject, concept=replace(of.subject.concept, id="by_hand-other", change="other"))
+    study = replace(of.study, results=(*of.study.results, other))
+    with_other = replace(of, study=study)
+
+    assert own
+    assert not of_another_change(with_other, f"catalogue.{own}.outside")
+    assert not of_another_change(with_other, "people.wage")
+    assert of_another_change(with_other, "catalogue.other.outside")

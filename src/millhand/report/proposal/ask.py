@@ -28,7 +28,8 @@ SHARES = frozenset({"breaks_lost", "moved"})
 def asked(ground: Ground) -> Section:
     """The questions that matter most: a few of them, or all."""
     open_ones = [each for each in ground.study.decision.asks if not of_the_house(ground, each.fact)]
-    asks = open_ones if ground.long else open_ones[:FIRST]
+    own_first = sorted(open_ones, key=lambda each: of_another_change(ground, each.fact))
+    asks = open_ones if ground.long else own_first[:FIRST]
     blocks: list[Block] = [Paragraph(item=Say(key="ask.words"))]
     rows = tuple(row for ask in asks for row in ask_rows(ground, meanwhile(ground.study, ask), ask.words))
     columns = (Column(head="ask.question", width=1.0), Column(head="ask.counted", align="right"),
@@ -41,6 +42,15 @@ def asked(ground: Ground) -> Section:
 def of_the_house(ground: Ground, fact_id: str) -> bool:
     """Whether only the house itself, or its suppliers, can answer it."""
     return fact_id in INTERNAL or (ground.cell and fact_id.startswith("catalogue.") and fact_id.endswith(PRICES))
+
+
+def of_another_change(ground: Ground, fact_id: str) -> bool:
+    """Whether it is about a change by hand that is not the proposed one: where room is short, it waits."""
+    changes = {each.concept.change for each in ground.study.results} - {None, ""}
+    own = ground.subject.concept.change if ground.subject is not None else None
+    top, _, rest = fact_id.partition(".")
+    about = rest.partition(".")[0]
+    return top == "catalogue" and about in changes and about != own
 
 
 def ask_rows(ground: Ground, fact_id: str, words: str) -> Iterator[tuple[Item, ...]]:
