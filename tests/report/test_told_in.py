@@ -27,6 +27,7 @@ ALIKE = {
     "chart.exact",
     "chart.rate",
     "chart.stretch",
+    "guarded.region",
 }  # places, or the same word
 
 

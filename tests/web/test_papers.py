@@ -11,8 +11,11 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from millhand.report.customer import for_customer
+from millhand.report.html import report_html
 from millhand.report.proposal.build import proposal
 from millhand.report.proposal.letter import Letter
+from millhand.report.tongue import LANGUAGES
 from millhand.run import packed
 from millhand.store import work
 from millhand.store.inquiries import Begun, begin
@@ -120,6 +123,16 @@ class _Slow(Job):
         """Not yet."""
 
 
+def test_the_report_beside_it_is_in_its_language(desk: Served, done: tuple[str, str]) -> None:
+    """Made from the record of the study, whatever language that was written in."""
+    at = f"/studies/{done[1]}/customer/proposal"
+
+    assert f"{at}/report.html?language=de" in desk.browser.get(at, params={"language": "de"}).text
+    for language in LANGUAGES:
+        got = desk.browser.get(f"{at}/report.html", params={"language": language})
+        assert got.text == report_html(for_customer(internal_study()), language=language)
+
+
 def test_an_issued_proposal_is_reopened_as_it_went_out(desk: Served, done: tuple[str, str]) -> None:
     """Number and revision on the paper, the hash of its bytes on the page, the customer's files beside it; what is
     issued later, on another paper, changes nothing of it."""
@@ -138,6 +151,7 @@ def test_an_issued_proposal_is_reopened_as_it_went_out(desk: Served, done: tuple
     assert "There is a newer one" in page
     assert desk.browser.get(f"{first}/files/report.html").content == b"<html>"
     assert desk.browser.get(f"{first}/files/drawings/a%20%C3%BC.svg").content == b"<svg/>"
+    assert b'<html lang="de">' in desk.browser.get(f"{second}/files/report.html").content
     newer = words_of(desk.browser.get(f"{second}/files/proposal.pdf").content)
     assert "EC-0001" in newer
     assert "Other Cells" in newer

@@ -183,9 +183,9 @@ class Marks:
         )
         return said if told is not None else self.untold(text, said)
 
-    def words(self, text: str) -> Markup:
-        """The study's own words in the language of the page."""
-        told = self.tongue.told(text)
+    def words(self, text: str, *, own: bool = False) -> Markup:
+        """The study's own words in the language of the page; `own`: they are in it already."""
+        told = text if own else self.tongue.told(text)
         return self.named(told) if told is not None else self.untold(text, self.named(text))
 
     def combination(self, text: str) -> Markup:
@@ -224,11 +224,12 @@ class Marks:
             for part in parts
         )
 
-    def of_fact(self, fact_id: str, text: str | None) -> Markup:
-        """Words that belong to a fact (its question, its note, its unit), marked by it where they hold digits."""
+    def of_fact(self, fact_id: str, text: str | None, *, own: bool = False) -> Markup:
+        """Words that belong to a fact (its question, its note, its unit), marked by it where they hold digits; `own`:
+        they are in the language of the page already."""
         if not text:
             return Markup("")
-        told = self.tongue.told(text)
+        told = text if own else self.tongue.told(text)
         words = escape(told or text)
         said = Markup('<span data-fact="{}">{}</span>').format(fact_id, words) if DIGIT.search(told or text) else words
         return said if told is not None else self.untold(text, said)

@@ -17,6 +17,7 @@ OWNERS = re.compile(r"^(.*) \(([^()]*)\)$")  # a value with the things that it b
 MARK = re.compile(r"\[\[[^\[\]]+\]\]")  # a figure in a sentence of the study
 FIELD, FIGURE = r"\b[a-z]+(?:[._]?\w*[._\d]\w*)\b", r"\d+(?:[.,\u202f]\d+)*%?"
 ASKED = re.compile(r"(?<=\?) ")  # between one question and the next
+REASONED = re.compile(r"([^()]*) \(([^()]*)\)")  # something with its reason in brackets
 BREAKS = (  # where a text may be told in parts, and what joins them again
     (re.compile(r"(?<=[.?!]) (?=[A-Z\[“])"), " "),
     (re.compile("; "), "; "),
@@ -110,6 +111,8 @@ class Tongue:
         if text.endswith("."):
             bare = self.told(text[:-1])
             return None if bare is None else f"{bare}."
+        if (owned := REASONED.fullmatch(text)) and all(told := [self.told(each) for each in owned.groups()]):
+            return "{} ({})".format(*told)
         for between, join in BREAKS:
             if len(parts := between.split(text, maxsplit=1)) > 1:
                 told = [self.told(each) for each in parts]
