@@ -198,11 +198,13 @@ def case(ground: Ground) -> Section | None:
     blocks: list[Block] = [Table(columns=columns, rows=rows)]
     drawn = ground.subject.case.hurdle_chance is not None
     told = Say(key="case.likely_is" if drawn else "case.likely_plain")
-    words = (told, *behind(ground), *once(ground)) if ground.long else ()
+    words = (told, *once(ground)) if ground.long else ()
     if ground.long and not any(cases(ground)):
         words = (*words, *without_alone(ground))
     if words:
         blocks.append(Paragraph(item=Joined(items=words, between=" ")))
+    sums = tuple(behind(ground)) if ground.long else ()
+    blocks += [Paragraph(item=Joined(items=sums, between=" "))] if sums else []
     turning = tuple(break_evens(ground))
     if turning:
         shown = turning if ground.long else turning[:NEAREST]
