@@ -15,6 +15,7 @@ LAYERS = (
     "model formulas",
     "trace solvers intake catalogue",
     "stages",
+    "phased",
     "road sweep safety",
     "study servicing tending together safeguarding sizing comparing maps stood ahead",
     "beside part_mix offering whatif",
