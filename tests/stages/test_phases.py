@@ -118,6 +118,7 @@ def test_share_of_any_two_phases_is_never_above_one_and_the_sum_of_hours_by_hand
             hands, turn = EXCHANGE + WALK, EXCHANGE + INSIDE + WALK
             times = [max((first + EXCHANGE) / 2.0, hands), max((again + EXCHANGE) / 2.0, turn)]
             mean = max(((first + again) / 2.0 + EXCHANGE) / 2.0, (hands + turn) / 2.0)
+            assert plan.cell is not None
             bare = [certain(each.cell) for each in plan.phases]
             share = by_loads(certain(plan.cell), bare)
             assert share == pytest.approx(2.0 * mean / sum(times), abs=2e-4)
@@ -153,6 +154,7 @@ def test_what_is_simulated_is_never_above_the_cycles_of_the_phases() -> None:
     made_, both = made(CELL), output_in_turn(simulated(), "both")
     open_share = both.parts_per_h.mean / (both.counts["attended"].mean + both.counts["unattended"].mean)
     assert open_share == pytest.approx(1.0)
+    assert made_.plan.cell is not None
     hours_open = sum(end - begin for begin, end in made_.plan.cell.calendars["open"].on) / 604_800.0
 
     assert both.parts_per_h.high / hours_open < made_.value(own.bound_per_h) < made_.value(own.cycle_per_h or "")
