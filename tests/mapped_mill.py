@@ -60,6 +60,9 @@ def mapped() -> Study:
         (TRAYS, "today"), start=1))  # fmt: skip
     done = replace(
         base, inquiry=inquiry, facts=sheet.facts, choices=sheet.choices, results=tuple(results),
-        decision=replace(base.decision, winner=TRAYS, ranking=ranking),
+        decision=replace(  # without what rests on facts that are not here
+            base.decision, winner=TRAYS, ranking=ranking, drivers=(), sureness=None, tradeoff=None, part_limits=(),
+            sentences=("The cell pays.",), would_change=(), orders=None, asks=(),
+        ),
     )  # fmt: skip
     return with_maps(done, inquiry, catalogue())

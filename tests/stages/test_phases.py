@@ -16,7 +16,7 @@ from millhand.model.study import Result
 from millhand.model.walk import facts_in
 from millhand.report.study_json import result_plain
 from millhand.road import Plan, earned, planned, run_cells, scope_of, visited
-from millhand.solvers.cycle.best import simple
+from millhand.solvers.cycle.simple import simple
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.cycle.in_turn import by_loads, load_s
 from millhand.solvers.kernel.replications import simulate

@@ -108,15 +108,13 @@ class Tongue:
             return text
         if (whole := self.whole(text)) is not None:
             return whole
-        if text.endswith("."):
-            bare = self.told(text[:-1])
-            return None if bare is None else f"{bare}."
-        if (owned := REASONED.fullmatch(text)) and all(told := [self.told(each) for each in owned.groups()]):
-            return "{} ({})".format(*told)
-        for between, join in BREAKS:
+        for between, join in BREAKS[:1] if text.endswith(".") else BREAKS:
             if len(parts := between.split(text, maxsplit=1)) > 1:
                 told = [self.told(each) for each in parts]
                 return None if None in told else join.join(map(str, told))
+        if text.endswith("."):
+            bare = self.told(text[:-1])
+            return None if bare is None else f"{bare}."
         return None
 
     def whole(self, text: str) -> str | None:

@@ -79,7 +79,7 @@ def test_a_lower_fence_asks_for_more_than_there_is_and_a_high_one_for_nothing() 
     assert (low.holds, low.kills) == (False, False)
     assert high.holds
     assert "a higher fence, of [[" in low.words
-    assert "further_out|mm]] further out" in low.words
+    assert "further_out|asked_mm]] further out" in low.words
     assert "a held part, turned anyhow" in low.caution
 
 
