@@ -16,9 +16,9 @@ from millhand.model.study import Result
 from millhand.model.walk import facts_in
 from millhand.report.study_json import result_plain
 from millhand.road import Plan, earned, planned, run_cells, scope_of, visited
-from millhand.solvers.cycle.simple import simple
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.cycle.in_turn import by_loads, load_s
+from millhand.solvers.cycle.simple import simple
 from millhand.solvers.kernel.replications import simulate
 from millhand.solvers.output.in_turn import output_in_turn
 from millhand.stages.performance.build import performance
