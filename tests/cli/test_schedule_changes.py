@@ -59,8 +59,8 @@ def test_the_table_comes_with_its_option_also_where_the_cycle_is_refused(tmp_pat
     form["stations"]["mill1"]["batch"] = form["stations"]["mill1"]["capacity"] = 2
     path = str(tmp_path / "several_loads.json")
     Path(path).write_text(json.dumps(form), encoding="utf-8")
-    with_it = CliRunner().invoke(group, ["schedule", path, "--what-if", "--seconds", "2"])
-    without = CliRunner().invoke(group, ["schedule", path, "--seconds", "2"])
+    with_it = CliRunner().invoke(group, ["schedule", path, "--what-if", "--seconds", "0.3"])
+    without = CliRunner().invoke(group, ["schedule", path, "--seconds", "0.3"])
 
     assert (with_it.exit_code, without.exit_code) == (1, 1)
     assert "What would change it" in with_it.stdout
