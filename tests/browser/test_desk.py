@@ -12,7 +12,7 @@ from tests.web.live import Live
 from tests.web.serving import links, studied, study_files_once
 
 CALL = {
-    "name": "Flanges, two lathes", "people.wage": "21 EUR/h", "people.machines_per_operator": "2", "shifts": "2 x 8 h",
+    "name": "Flanges, two lathes", "people.wage": "21 EUR/h", "people.operators": "1", "shifts": "2 x 8 h",
     "machines.0.kind": "lathe", "machines.0.count": "2", "machines.0.control": "free_outputs",
     "machines.0.door": "powered", "machines.0.clamping": "powered_chuck", "parts.0.shape": "round",
     "parts.0.raw": "70 dia x 35 mm", "parts.0.raw_mass": "1.05 kg", "parts.0.families": "5", "parts.0.lot_size": "250",
@@ -200,7 +200,7 @@ def test_the_keyboard_alone_is_enough(browser: Browser, server: Live) -> None:
     context.close()
 
 
-def reach(page: Page, selector: str, words: str, most: int = 120) -> None:
+def reach(page: Page, selector: str, words: str, most: int = 400) -> None:
     """Press Tab until what holds these words has the focus."""
     for _ in range(most):
         page.keyboard.press("Tab")
