@@ -127,6 +127,9 @@ def odd_hours(inquiry: Inquiry) -> Iterator[Odd]:
 
 def unsaid(inquiry: Inquiry) -> Iterator[Odd]:
     """Words that are no facts and still decide which assumptions count."""
-    if not inquiry.shop.country:
-        words = "shop.country is not said: on-cost and work days span several countries. Where does the shop stand?"
+    wide = {"on-cost": inquiry.people.on_cost, "work days": inquiry.shop.work_days_per_y}
+    assumed = [name for name, fact in wide.items() if fact.basis == "assumed"]
+    if assumed and not inquiry.shop.country:
+        span = f"{' and '.join(assumed)} {'span' if assumed != ['on-cost'] else 'spans'} several countries"
+        words = f"shop.country is not said: {span}. Where does the shop stand?"
         yield odd("no_country", words)

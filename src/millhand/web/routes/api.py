@@ -21,7 +21,6 @@ from millhand.web.desk import (
     from_inquiry,
     from_ours,
     of_field,
-    of_item,
     of_lost_item,
     of_text,
     open_inquiry,
@@ -29,6 +28,7 @@ from millhand.web.desk import (
     undo,
 )
 from millhand.web.desk import ask_for as asked_for
+from millhand.web.elements import of_further
 from millhand.web.pages import desk_of, who_of
 from millhand.web.questioning import decoded
 from millhand.web.routes.desk import clean, download
@@ -183,7 +183,9 @@ def put_item(request: Request, name: Name, sent: NewItem, response: Response) ->
     """One item more in a list, or one less."""
     fresh = {"name": sent.name} if sent.name else {}
     less = sent.number is not None
-    change = of_lost_item(sent.path, sent.number or 0, sent.base) if less else of_item(sent.path, fresh, sent.base)
+    paper = open_inquiry(desk_of(request), name).paper
+    lost = of_lost_item(sent.path, sent.number or 0, sent.base)
+    change = lost if less else of_further(paper, sent.path, fresh, sent.base)
     taken = changed(desk_of(request), name, change, who_of(request))
     return answered(request, name, taken.aside, response)
 

@@ -23,13 +23,13 @@ from millhand.web.desk import (
     changed,
     followed,
     of_field,
-    of_item,
     of_lost_item,
     of_text,
     open_inquiry,
     small_enough,
     undo,
 )
+from millhand.web.elements import of_further
 from millhand.web.folds import folds_in, moved, open_ones, refolded, shown_in
 from millhand.web.following import renamed, taken_over
 from millhand.web.heads import heads
@@ -190,7 +190,8 @@ def item(
     """One more item of a list."""
     checked(request, form_key)
     fresh = {"name": "_".join(called.lower().split())} if called.strip() else {}
-    taken = changed(desk_of(request), name, of_item(path, fresh, base), who_of(request))
+    change = of_further(opened(request, name).paper, path, fresh, base)
+    taken = changed(desk_of(request), name, change, who_of(request))
     return after(request, name, taken, (base, back))
 
 
