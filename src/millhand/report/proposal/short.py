@@ -150,18 +150,27 @@ def machine_item(machine: Machine) -> Item:
 
 def part_item(part: Part) -> Item:
     """What it is, how large, how heavy, and the time of its operations."""
-    size = tuple(Figure(fact=each.id, form="mm", part="bare") for each in
-                 (part.raw.length_m, part.raw.width_m, part.raw.height_m))  # fmt: skip
     operations = tuple(operation_item(each) for each in part.operations)
     heavy = "grams" if part.raw_mass_kg.value < LIGHT_KG else "mass"  # a box holds many, whose rounded masses add up
     slots: dict[str, Item] = {
         "name": called(part.name), "condition": Term(text=part.condition.value),
-        "material": Term(text=part.material.value), "size": Joined(items=size, between=" × "),
+        "material": Term(text=part.material.value), "size": size_item(part),
         "raw": Figure(fact=part.raw_mass_kg.id, form=heavy),
         "finished": Figure(fact=part.finished_mass_kg.id, form=heavy),
         "operations": Joined(items=operations, between="; "),
     }  # fmt: skip
     return Say(key="job.part_words", slots=slots)
+
+
+def size_item(part: Part) -> Item:
+    """Its three sides; of a round one the diameter and the length."""
+    length, width, height = (
+        Figure(fact=each.id, form="mm", part="bare")
+        for each in (part.raw.length_m, part.raw.width_m, part.raw.height_m)
+    )
+    if part.shape.value == "round" and part.raw.width_m.value == part.raw.height_m.value:
+        return Say(key="job.round", slots={"across": width, "length": length})
+    return Joined(items=(length, width, height), between=" × ")
 
 
 def operation_item(operation: Operation) -> Item:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
+from millhand.model.part import ManualElement
 from millhand.model.shop import Shift
 from millhand.report.comparison import living, result_of
 from millhand.report.proposal.alternatives import nearest_misses, why
@@ -23,15 +24,21 @@ def told_rows(inquiry: Inquiry) -> Iterator[Row]:
         "on_cost": Figure(fact=inquiry.people.on_cost.id, form="percent", part="value"),
     }
     yield Say(key="short.hours"), Joined(items=(*times, Say(key="short.pay", slots=pay)), between="; ")
-    loads = tuple(
-        Say(key="short.element", slots={"name": called(each.name), "time": figure(each.time_s.id, "seconds", "value")})
-        for each in inquiry.today.elements if is_said(each.time_s)
-    )  # fmt: skip
+    loads = tuple(element_item(each) for each in inquiry.today.elements if is_said(each.time_s))
     if loads:
         yield Say(key="short.by_hand"), Joined(items=loads)
     room = tuple(room_of(inquiry))
     if room:
         yield Say(key="short.room"), Joined(items=room, between="; ")
+
+
+def element_item(element: ManualElement) -> Item:
+    """One piece of work by hand: its time, and in how many loads once where that is not each."""
+    slots: dict[str, Item] = {"name": called(element.name), "time": figure(element.time_s.id, "seconds", "value")}
+    if element.every_n.value <= 1.0:
+        return Say(key="short.element", slots=slots)
+    often: Item = figure(element.every_n.id, "count", "value")
+    return Say(key="short.element_often", slots=slots | {"often": often})
 
 
 def is_said(fact: Fact) -> bool:
