@@ -33,7 +33,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
-from millhand.report.proposal.short_told import beside_its_range, cell_instead, not_met, told_rows
+from millhand.report.proposal.short_told import beside_its_range, cell_instead, not_met, rests_on, told_rows
 
 PAIR = (Column(head="", width=0.0), Column(head="", width=1.0))
 COMPONENTS = ("presenter", "outfeed", "arm", "mount", "gripper", "safeguarding")
@@ -48,7 +48,11 @@ def answer(ground: Ground) -> Section:
     made = ground.subject.concept
     told_as = Term(text=made.title.removeprefix("by hand: ")) if told == "by_hand" else concept_item(made)
     slots: dict[str, Item] = {"job": job, "concept": told_as}
-    more = (*(what_it_is(ground) if ground.long else beside_its_range(ground)), *without_alone(ground))
+    more = (
+        *rests_on(ground),
+        *(what_it_is(ground) if ground.long else beside_its_range(ground)),
+        *without_alone(ground),
+    )
     more += () if ground.long else tuple(cell_instead(ground))
     return Section(
         key="answer",

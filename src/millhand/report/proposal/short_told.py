@@ -10,7 +10,7 @@ from millhand.report.comparison import living, result_of
 from millhand.report.proposal.alternatives import nearest_misses, why
 from millhand.report.proposal.ground import Ground, called, concept_item, figure
 from millhand.report.proposal.middles import middle, what_it_is
-from millhand.report.proposal.records import Figure, Given, Item, Joined, Say
+from millhand.report.proposal.records import Figure, Given, Item, Joined, Say, Term
 from millhand.report.view import clock
 
 Row = tuple[Item, Item]
@@ -106,3 +106,13 @@ def cell_instead(ground: Ground) -> Iterator[Item]:
     for check, way, demand, limit in nearest_misses(ground):
         yield Say(key="short.no_cell", slots={"check": check, "way": way, "demand": demand, "limit": limit})
         return
+
+
+def rests_on(ground: Ground) -> Iterator[Item]:
+    """What is counted as possible at a proposed change by hand, though nobody said so: it stands beside the answer."""
+    change = ground.subject.concept.change if ground.subject is not None else None
+    start = f"catalogue.{change}."
+    open_ones = (fact.question for key, fact in ground.facts.items() if change and key.startswith(start))
+    question = next((each for each in open_ones if each), None)
+    if question is not None:
+        yield Say(key="answer.counted_as", slots={"question": Term(text=question)})
