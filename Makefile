@@ -21,8 +21,8 @@ export PYTHONPYCACHEPREFIX := $(CURDIR)/build/bytecode
 
 LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --no-annotate
 
-# Random cells and shops, whole studies that once broke, and work on a cluster, minutes of a processor in all: run with make test ALL=yes whenever a
-# search or the cluster is touched.
+# Random cells and shops, whole studies that once broke, and work on a cluster, minutes of a processor in all: run with
+# make test ALL=yes whenever a search, a stage of the study or the cluster is touched.
 LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_long_lines.py test_makespan_rails.py \
 	test_rail_rounds.py) $(addprefix stages/,test_turning_loader.py test_turning_overhead.py) found/test_found.py \
 	published/test_job_shops.py \
