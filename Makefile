@@ -64,8 +64,8 @@ demo: setup  ## answer the first example's inquiry and show the answer
 code: setup  ## compile the simulation for the tests (a minute; seconds where that was done)
 	MILLHAND_CODE=build/code $(BIN)/millhand warm-up --workers $(WORKERS)
 
-test: setup code  ## the tests without a browser, but for LONG (a quarter of an hour; ALL=yes: those too); beside check, the house rules are not run twice
-	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(ALL),,$(LONG:%=--ignore=%)) $(if $(RANDOM_RAN),--ignore=tests/properties) $(if $(or $(filter check house,$(MAKECMDGOALS)),$(HOUSE_RAN)),--ignore=tests/house) tests
+test: setup code $(filter house test-random,$(MAKECMDGOALS))  ## the tests without a browser, but for LONG (a quarter of an hour; ALL=yes: those too); beside check, the house rules are not run twice
+	$(BIN)/python -m pytest -q -n $(WORKERS) --dist loadgroup --no-loadscope-reorder --ignore=tests/browser $(if $(ALL),,$(LONG:%=--ignore=%)) $(if $(or $(filter test-random,$(MAKECMDGOALS)),$(RANDOM_RAN)),--ignore=tests/properties) $(if $(or $(filter check house,$(MAKECMDGOALS)),$(HOUSE_RAN)),--ignore=tests/house) tests
 
 test-random: setup code $(filter house,$(MAKECMDGOALS))  ## what must hold for any cell and shop, in one process; after house, where that is run too
 	$(BIN)/python -m pytest -q $(if $(ALL),,$(LONG:%=--ignore=%)) tests/properties
