@@ -24,7 +24,8 @@ LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes
 # Random cells and shops, whole studies that once broke, and work on a cluster, minutes of a processor in all: run with
 # make test ALL=yes whenever a search, a stage of the study or the cluster is touched.
 LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_long_lines.py test_makespan_rails.py \
-	test_rail_rounds.py) $(addprefix stages/,test_turning_loader.py test_turning_overhead.py) found/test_found.py report/test_between_visits.py \
+	test_rail_rounds.py) $(addprefix stages/,test_turning_loader.py test_turning_overhead.py) \
+	found/test_found.py report/test_between_visits.py \
 	published/test_job_shops.py \
 	$(addprefix agreement/,test_grippers_on_a_track.py test_unlike_loads.py test_manifold.py test_load_changes.py \
 	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py) \
