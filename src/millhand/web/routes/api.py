@@ -181,11 +181,11 @@ def put_field(request: Request, name: Name, sent: NewField, response: Response) 
 @ROUTES.post("/inquiries/{name}/item")
 def put_item(request: Request, name: Name, sent: NewItem, response: Response) -> dict[str, Any]:
     """One item more in a list, or one less."""
-    fresh = {"name": sent.name} if sent.name else {}
-    less = sent.number is not None
-    paper = open_inquiry(desk_of(request), name).paper
-    lost = of_lost_item(sent.path, sent.number or 0, sent.base)
-    change = lost if less else of_further(paper, sent.path, fresh, sent.base)
+    if sent.number is not None:
+        change = of_lost_item(sent.path, sent.number, sent.base)
+    else:
+        fresh = {"name": sent.name} if sent.name else {}
+        change = of_further(open_inquiry(desk_of(request), name).paper, sent.path, fresh, sent.base)
     taken = changed(desk_of(request), name, change, who_of(request))
     return answered(request, name, taken.aside, response)
 
