@@ -268,7 +268,7 @@ def test_the_gap_behind_a_gate_is_held_against_the_far_end_of_the_walk() -> None
     assert made.answers is not None
     step = EntryStep(words="walk", who="somebody", figure="x.entering.walked")
     study = replace(ground.study, safeguarding=replace(made, answers=replace(made.answers, entering=(step,))))
-    speed = replace(fact("x.speed", 1.6, "m/s"), source="isots15066, a person who walks in")
+    speed = replace(fact("x.speed", 1.6, "m/s"), source="figures.csv:157, isots15066, a person who walks in")
     time = replace(fact("x.stop", 0.31, "s"), low=0.2, high=0.5)
     walk = replace(fact("x.entering.walked", 0.5, "m"), low=0.3, high=0.8,
                    inputs=(("time_s", time.id), ("speed_m_s", speed.id)))  # fmt: skip

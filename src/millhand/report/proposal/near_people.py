@@ -72,9 +72,10 @@ def at_gates(ground: Ground) -> Iterator[Item]:
 
 
 def standard(source: str) -> str:
-    """The number of the standard that a source names by its key; what it names, where that is no standard."""
-    key = source.partition(",")[0]
-    return next((number for number, each in STANDARDS.items() if each == key), source)
+    """The number of the standard that a source names by its key, behind the line of a table it may stand in; what it
+    names, where that is no standard."""
+    keys = {each.strip() for each in source.split(",")}
+    return next((number for number, each in STANDARDS.items() if each in keys), source)
 
 
 def at_sides(ground: Ground) -> Iterator[Item]:
