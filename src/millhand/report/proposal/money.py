@@ -195,7 +195,8 @@ def case(ground: Ground) -> Section | None:
     )
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
-    blocks: list[Block] = [Table(columns=columns, rows=rows)]
+    # charts go to heads and feet of pages: named early, they leave words enough to fill up what is between them
+    blocks: list[Block] = [Table(columns=columns, rows=rows), *(pictures(ground) if ground.long else ())]
     drawn = ground.subject.case.hurdle_chance is not None
     told = Say(key="case.likely_is" if drawn else "case.likely_plain")
     words = (told, *once(ground)) if ground.long else ()
@@ -214,8 +215,6 @@ def case(ground: Ground) -> Section | None:
         blocks.append(Table(columns=heads, rows=shown, caption=Say(key=f"turn.{met}")))
     blocks += cases(ground)
     blocks += orders(ground)
-    if ground.long:
-        blocks += pictures(ground)
     return Section(key="case", blocks=tuple(blocks))
 
 
