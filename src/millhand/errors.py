@@ -59,11 +59,14 @@ class NoneInTime(NotYet):
 
 
 class Contradiction(ToolError):
-    """Demands of the input that cannot all be kept: the fewest that contradict each other, and what would help."""
+    """Demands of the input that cannot all be kept: the fewest that contradict each other, and what would help;
+    whether there are `others` beside them that do."""
 
-    def __init__(self, demands: Iterable[str], cures: Iterable[str]) -> None:
+    def __init__(self, demands: Iterable[str], cures: Iterable[str], *, others: bool = False) -> None:
         self.demands, self.cures = tuple(demands), tuple(cures)
         words = f"No cycle keeps all of these: {'; '.join(self.demands)}."
         if self.cures:
             words += f" To change that, {' or '.join(self.cures)}."
+        if others:
+            words += " Other demands contradict each other besides."
         super().__init__(words, code="contradiction")

@@ -127,12 +127,13 @@ def test_what_is_heard_falls_towards_the_answer() -> None:
 
 
 def test_windows_that_cannot_be_kept_are_told_with_what_would_help() -> None:
-    """The station's own 1 s before it works is longer than the part may stay."""
+    """The station's own 1 s before it works is longer than the part may stay, here and at those before it."""
     with pytest.raises(Contradiction) as trouble:
         best_cycle(row_cell(Row(times_s=(0, 0, 0), longest_s=(0, 0, 0), tail_s=1)), effort=ONE)
 
     assert str(trouble.value) == (
-        "No cycle keeps all of these: m3 holds a part at most 0 s. To change that, let m3 hold a part for 1 s."
+        "No cycle keeps all of these: m3 holds a part at most 0 s. To change that, let m3 hold a part for 1 s. "
+        "Other demands contradict each other besides."
     )
 
 

@@ -253,6 +253,24 @@ def test_a_load_that_waits_for_its_second_part_too_long_is_told() -> None:
     assert trouble.value.cures == ("let m1 hold a part for 26 s",)
 
 
+def test_what_would_help_is_enough_beside_all_other_demands() -> None:
+    """The same before a machine for one part: that has to work, 10 s, and be emptied before the second part can go.
+
+    From the first set-down: way back 2, lift 1, way 2, set down 1, work 20; then lift 1, way 2, set down 1, work 10,
+    lift 1, way 2, set down 1, back two ways 4: 48 s until the second part is lifted, 42 s after it was set down.
+    """
+    cell = machine(row_cell(Row(times_s=(20, 10))), Station(kind="process", batch=2))
+    part = cell.parts["part"]
+    start, step, *rest = part.route
+    short = replace(cell, parts={"part": replace(part, route=(start, replace(step, stay_max_s=20.0), *rest))})
+
+    with pytest.raises(Contradiction) as trouble:
+        best_cycle(short, effort=ONE)
+    assert trouble.value.demands == ("m1 holds a part at most 20 s",)
+    assert trouble.value.cures == ("let m1 hold a part for 42 s",)
+    assert not str(trouble.value).endswith("besides.")
+
+
 def test_a_limited_stay_counts_the_time_in_the_buffer() -> None:
     """20 s of work and a stay as long: a part set down in the buffer has to go on at once, into an empty machine."""
     cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", capacity=2, in_queue=1))

@@ -30,10 +30,11 @@ LINES = (
 )
 
 
-def two_arms(*, time_s: float = 5.0, keep_m: float = 0.5, rule: str = "apart") -> Cell:
+def two_arms(*, time_s: float = 5.0, most_s: float | None = None, keep_m: float = 0.5, rule: str = "apart") -> Cell:
     """One arm loads the machine, the other one unloads it."""
     stations = {**ends_at("p0", "p3"), "m1": Station(kind="process", place="p1")}
-    cell = cell_of(stations, (step("raw"), step("m1", time_s=time_s), step("done")), {"a1": arm("p0"), "a2": arm("p3")})
+    worked = replace(step("m1", time_s=time_s), stay_max_s=most_s)
+    cell = cell_of(stations, (step("raw"), worked, step("done")), {"a1": arm("p0"), "a2": arm("p3")})
     track = Track(attendants=("a1", "a2"), keep_m=keep_m, rule=rule)  # type: ignore[arg-type]
     return replace(cell, tracks={"rail": track})
 
@@ -142,13 +143,19 @@ def test_a_shifted_visit_or_motion_is_told(number: int, by: int) -> None:
 
 
 def test_a_loaded_arm_may_wait_for_the_rail_but_not_where_it_sets_down() -> None:
-    """A second longer before it sets out is a wait for the rail; a second longer at its goal is not allowed."""
+    """A second longer before it sets out is a wait for the rail, unless the machine's stay is limited; a second longer
+    at its goal is not allowed."""
     late = [replace(line, start=line.start + 1) if number > 1 and line.who == "a1" else line
             for number, line in enumerate(LINES, 1)]  # fmt: skip
     slow = [replace(line, start=line.start + 1) if line.who == "a2" else line for line in late]
     early = [replace(line, start=line.start - 1) if line is slow[1] else line for line in slow]
 
     assert violations(two_arms(), timetable(two_arms(), slow, period=PERIOD)) == []
+    windows = two_arms(most_s=30.0)
+    assert violations(windows, timetable(windows, list(LINES), period=PERIOD)) == []
+    assert "a1 waits with a part in its only hand between raw and m1" in " ".join(
+        violations(windows, timetable(windows, slow, period=PERIOD))
+    )
     assert "a1 waits with a part in its only hand before m1" in violations(
         two_arms(), timetable(two_arms(), early, period=PERIOD)
     )

@@ -129,6 +129,11 @@ class Steady:
         """The stations where one attendant at a time can be."""
         return self.special.alone
 
+    def goes_at_once(self, part: str, step: int) -> bool:
+        """Whether a part is never waited with on its way from this step of its route to the next: a limited stay before
+        or behind it would be none."""
+        return any(stop.stay_max_steps is not None for stop in self.routes[part][step : step + 2])
+
     def machine(self, station: str) -> str:
         """The machine that an own buffer belongs to; any other station itself."""
         return self.special.machines.get(station, station)

@@ -100,6 +100,7 @@ class Play:
         if visit.kind != "place":
             self.hands[visit.who].append(replace(self.lift(turn), lifted=turn))
         if coming is not None:
+            self.carried_at_once(turn, coming)
             self.set_down(turn, coming)
         hands = self.cell.attendants[visit.who].hands
         held = len(self.hands[visit.who]) + (1 if visit.kind == "swap" else 0)
@@ -191,6 +192,18 @@ class Play:
         if self.hands[visit.who] and self.cell.attendants[visit.who].hands == 1 and visit.kind != "motion":
             waits = f"{visit.who} waits with a part in its only hand before {called(turn)}"
             self.need(comes, left, -(stays + way), waits)
+
+    def carried_at_once(self, turn: Turn, token: Token) -> None:
+        """On a shared track nobody waits with a part in its only hand where a stay before or behind is limited."""
+        who, lifted = turn.visit.who, token.lifted
+        one_hand = who in self.on_track and self.cell.attendants[who].hands == 1
+        if not one_hand or lifted is None or token.step is None or self.cell.goal != "rate":
+            return
+        ends = self.cell.parts[token.part].route[token.step : token.step + 2]
+        way = self.rules.way(lifted.visit, turn.visit, loaded=True)
+        if way is not None and any(step.stay_max_s is not None for step in ends):
+            words = f"{who} waits with a part in its only hand between {called(lifted)} and {called(turn)}"
+            self.need(at(turn, turn.visit.first), at(lifted, lifted.visit.leaves), -way, words)
 
     def stands(self, before: Turn, turn: Turn) -> None:
         """On a shared track: the attendant is where the next thing begins."""

@@ -1,6 +1,6 @@
 """Between a tour of visits and the motions of those of its attendants that share a track."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from millhand.errors import NotYet
@@ -18,6 +18,7 @@ from millhand.solvers.cycle.tours.tour import (
     arcs_between_visits,
     arcs_by_itself,
     arcs_inside,
+    carries_in,
     events_of,
     held_over,
     hold_steps,
@@ -27,6 +28,7 @@ from millhand.solvers.cycle.tours.tour import (
     name_of,
     phase_of,
     stations_of,
+    way_steps,
 )
 from millhand.solvers.cycle.view import Steady
 
@@ -97,7 +99,18 @@ def arcs_beside(view: Steady, rail: Rail, placed: Placed) -> list[Arc]:
     for who in dict.fromkeys(visit.who for visit in placed.tour if visit.who not in rail.arms):
         own = [(index, visit) for index, visit in enumerate(placed.tour) if visit.who == who]
         arcs += arcs_between_visits(view, own, held_over(placed.tour, who)) if who else arcs_by_itself(placed.tour)
-    return arcs
+    return [*arcs, *arcs_at_once(view, rail, placed.tour)]
+
+
+def arcs_at_once(view: Steady, rail: Rail, tour: Sequence[Stay]) -> Iterator[Arc]:
+    """On the rail one hand sets a part down as soon as it can be there where a stay before or behind is limited."""
+    for lift, drop, laps in carries_in(tour):
+        who, (part, step) = tour[lift].who, tour[lift].lifted
+        if who in rail.arms and view.movers[who].hands == 1 and view.goes_at_once(part, step):
+            way = way_steps(view, tour[lift], tour[drop], loaded=True)
+            leaves, arrives = name_of(lift, tour[lift], "lifted"), name_of(drop, tour[drop], "set")
+            why = f"{who} never waits loaded"
+            yield Arc(before=arrives, after=leaves, lag_steps=-way, laps=-laps, why=why)
 
 
 def cycle_with_motions(view: Steady, placed: Placed, asked: Asked, timed: Timed) -> Cycle:

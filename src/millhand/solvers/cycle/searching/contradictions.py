@@ -41,7 +41,10 @@ def contradiction(view: Steady, sets: int, effort: Effort, *, track: tuple[str, 
             left = fewer
     if not left:
         return Contradiction(["every part is carried all the way along its route"], [WAYS])
-    return Contradiction([words(view, each) for each in left], cures(view, left, sets, effort))
+    rest = [other for other in demands(view) if other not in left]
+    others = bool(rest) and not possible(view, rest, sets, effort)
+    kept = left if others else [*left, *rest]
+    return Contradiction([words(view, each) for each in left], cures(view, left, kept, sets, effort), others=others)
 
 
 def demands(view: Steady) -> Iterator[Demand]:
@@ -109,18 +112,27 @@ def words(view: Steady, demand: Demand) -> str:
     return f"{demand.station} is emptied by an exchange only"
 
 
-def cures(view: Steady, left: list[Demand], sets: int, effort: Effort) -> Iterator[str]:
-    """What would help, one thing at a time: how long a stay would have to be allowed, more room, other handling."""
-    for each in left:
-        others = [other for other in left if other != each]
-        if each.kind == "window":
-            least = least_stay(eased(view, others), each, sets, effort)
-            if least is not None:
-                yield f"let {each.station} hold a {each.part} for {least * view.grid_s:g} s"
-        elif each.kind == "room":
-            yield f"give {each.station} more room"
-        else:
-            yield f"let {each.station} be emptied by a pick"
+def cures(view: Steady, left: list[Demand], kept: list[Demand], sets: int, effort: Effort) -> list[str]:
+    """What would help, one thing at a time: how long a stay would have to be allowed, more room, other handling.
+
+    What is enough beside all that is `kept`; where nothing alone is, what ends this contradiction.
+    """
+    enough = [cure(view, each, kept, sets, effort) for each in left]
+    if not any(enough) and len(kept) > len(left):
+        enough = [cure(view, each, left, sets, effort) for each in left]
+    return [each for each in enough if each]
+
+
+def cure(view: Steady, demand: Demand, kept: list[Demand], sets: int, effort: Effort) -> str:
+    """How one demand would have to change beside others that are kept; nothing where that is not enough."""
+    beside = [other for other in kept if other != demand]
+    if demand.kind == "window":
+        least = least_stay(eased(view, beside), demand, sets, effort)
+        return "" if least is None else f"let {demand.station} hold a {demand.part} for {least * view.grid_s:g} s"
+    if not possible(view, beside, sets, effort):
+        return ""
+    more = f"give {demand.station} more room"
+    return more if demand.kind == "room" else f"let {demand.station} be emptied by a pick"
 
 
 def least_stay(view: Steady, demand: Demand, sets: int, effort: Effort) -> int | None:

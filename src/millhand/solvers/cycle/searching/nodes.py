@@ -32,8 +32,11 @@ def add_carry(program: Program, number: int) -> None:
 
 
 def waits_on_the_way(program: Program, number: int, options: list[Option]) -> Whole:
-    """How long one hand waits with its part between lift and set-down: not at all but on a shared track."""
-    if all(option.who not in program.view.railed for option in options):
+    """How long one hand waits with its part between lift and set-down: not at all but on a shared track, and there only
+    where the stays before and behind are not limited."""
+    move = program.jobs.moves[number]
+    railed = any(option.who in program.view.railed for option in options)
+    if not railed or program.view.goes_at_once(move.part, move.step):
         return 0
     waits = program.waits[number] = program.model.new_int_var(0, program.longest, "")
     for option in (each for each in options if each.who not in program.view.railed):
