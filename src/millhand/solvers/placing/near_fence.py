@@ -1,6 +1,6 @@
 """How near an arm comes to its fence on its ways, seen from above: whatever its height, the plan distance counts."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -23,11 +23,20 @@ def fence_gap_m(kit: Kit, free: Free, fence: Fence, most_m: float = MOST_M) -> f
 
     Sure to a few millimetres; 0 where the arm goes through it. A part that stands out beyond the hand is not in it.
     """
+    return to_pieces_m(kit, swept(free), (*fence.pieces, *fence.gates), most_m)
+
+
+def swept(free: Free) -> Sweep:
+    """All ways in and between."""
     moves = list(moved(free))
-    walls = tuple(_wall(each) for each in (*fence.pieces, *fence.gates))
-    if not moves or not walls:
+    return Sweep(joints=np.array([joints for joints, _ in moves]), feet=np.array([feet for _, feet in moves]))
+
+
+def to_pieces_m(kit: Kit, sweep: Sweep, pieces: Sequence[Piece], most_m: float) -> float:
+    """The least plan distance from arm and hand on these ways to some stretches, no more than `most_m`."""
+    if not len(sweep.joints) or not pieces:
         return most_m
-    sweep = Sweep(joints=np.array([joints for joints, _ in moves]), feet=np.array([feet for _, feet in moves]))
+    walls = tuple(_wall(each) for each in pieces)
     gaps, _ = swept_gaps_m(kit.arm, sweep, bars=kit.hand.bars, boxes=walls, most_m=most_m)
     return float(gaps.min())
 
