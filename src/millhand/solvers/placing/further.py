@@ -1,9 +1,9 @@
 """How far out a fence stands so that the arm keeps the distances that are asked for behind it.
 
-The margin alone does not know where the arm goes. Each side that stands too near to it is moved out by what it lacks, in
-steps that a drawing is set out by; where the fence is led in to a strip, the floor along its line is taken inside in the
-same way. What ends at a stand that somebody fills or empties, and what runs along the strip there, stays: the arm has to
-get to that stand, wherever the fence goes.
+The margin alone does not know where the arm goes. Each side that stands too near to it is moved out by what it lacks,
+in steps that a drawing is set out by; where the fence is led in to a strip, the floor along its line is taken inside in
+the same way. What ends at a stand that somebody fills or empties, and what runs along the strip there, stays: the arm
+has to get to that stand, wherever the fence goes.
 """
 
 import math

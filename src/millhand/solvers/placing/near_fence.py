@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from millhand.solvers.placing.fencing import Fence, Piece
+from millhand.solvers.placing.fencing import Piece
 from millhand.solvers.placing.shared_track import waits_as
 from millhand.solvers.placing.site import Foot, Kit
 from millhand.solvers.placing.ways import Free, Place
@@ -18,14 +18,6 @@ MOST_WALKED_M = 10.0  # further off nobody gets before an arm stands: three seco
 Moved = tuple[tuple[Place, Place], tuple[Foot, Foot]]
 
 
-def fence_gap_m(kit: Kit, free: Free, fence: Fence, most_m: float = MOST_M) -> float:
-    """The least plan distance from arm and hand to fence and gates on all ways in and between, no more than `most_m`.
-
-    Sure to a few millimetres; 0 where the arm goes through it. A part that stands out beyond the hand is not in it.
-    """
-    return to_pieces_m(kit, swept(free), (*fence.pieces, *fence.gates), most_m)
-
-
 def swept(free: Free) -> Sweep:
     """All ways in and between."""
     moves = list(moved(free))
@@ -33,7 +25,10 @@ def swept(free: Free) -> Sweep:
 
 
 def to_pieces_m(kit: Kit, sweep: Sweep, pieces: Sequence[Piece], most_m: float) -> float:
-    """The least plan distance from arm and hand on these ways to some stretches, no more than `most_m`."""
+    """The least plan distance from arm and hand on these ways to some stretches, no more than `most_m`.
+
+    Sure to a few millimetres; 0 where the arm goes through one. A part that stands out beyond the hand is not in it.
+    """
     if not len(sweep.joints) or not pieces:
         return most_m
     walls = tuple(_wall(each) for each in pieces)

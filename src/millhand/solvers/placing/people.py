@@ -11,6 +11,7 @@ from millhand.solvers.placing.site import Kit, Rect, Site, free_of
 from millhand.solvers.placing.walks import aisle, reachable, sides_away, widest_way_m
 
 MOST_M = 1.0  # a wider way is not looked for: judged, it limits nobody
+FOUND_M = 0.01  # a way so much wider is found to be as wide as asked for, as it is found by halving
 ALIKE_M = 1e-6  # the same as a length
 DIGITS = 6  # to the micrometre: what differs by less is alike
 
@@ -102,6 +103,14 @@ def outside_m2(kit: Kit, site: Site, plan: Placed) -> float:
     return cut_out_m2(whole, (*notches(kit, site, plan, whole), *site.machines))
 
 
+def floor_inside_m2(kit: Kit, site: Site, plan: Placed) -> float:
+    """Floor inside the fence as it runs [m2]; nothing without one."""
+    if kit.people is None or kit.people.fence_m is None:
+        return 0.0
+    whole = enclosed(kit, site, plan, kit.people.fence_m)
+    return whole.width_m * whole.depth_m - outside_m2(kit, site, plan)
+
+
 def _notch(kit: Kit, site: Site, plan: Placed, strip: Strip, whole: Rect) -> Rect | None:
     """What a fence round all leaves out for a strip, as wide as somebody needs who stands before a narrow stand; None
     where something else stands there."""
@@ -164,7 +173,8 @@ def fence_of(kit: Kit, site: Site, plan: Placed) -> Fence | None:
     rooms = tuple(door.room(site.before_door_m) for door in site.doorways)
     lines = fence_lines(kit, site, plan, built_round(kit, site, plan, kit.people.fence_m))
     return with_gates(
-        lines, standing(kit, site, plan), rooms, gate_m=site.aisle_m, width_m=kit.people.width_m
+        lines, standing(kit, site, plan), rooms, gate_m=site.aisle_m, width_m=kit.people.width_m,
+        wide_m=kit.people.gate_m + FOUND_M,
     )  # fmt: skip
 
 
@@ -177,9 +187,7 @@ def fence_lines(kit: Kit, site: Site, plan: Placed, whole: Rect) -> tuple[Piece,
 
 def built_round(kit: Kit, site: Site, plan: Placed, margin_m: float) -> Rect:
     """The rectangle on which a fence is built, but for where it is led in."""
-    return holding(
-        enclosed(kit, site, plan, margin_m), tuple(door.room(site.before_door_m) for door in site.doorways)
-    )
+    return holding(enclosed(kit, site, plan, margin_m), tuple(door.room(site.before_door_m) for door in site.doorways))
 
 
 def holding(whole: Rect, rooms: Sequence[Rect]) -> Rect:
