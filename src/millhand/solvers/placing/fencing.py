@@ -15,6 +15,7 @@ from millhand.solvers.placing.walks import reachable
 
 GATES = 2  # at most: judged, each more is one more lock to be watched
 THICK_M = 0.04  # of a fence as something to walk round: judged, the posts of a usual one
+ALIKE_M = 1e-6  # the same as a length
 Piece = tuple[float, float, float, float]  # x, y of one end, x, y of the other
 
 
@@ -78,8 +79,9 @@ def with_gates(
     width_m: float,
     wide_m: float = 0.0,
 ) -> Fence:
-    """The fence with a gate from which somebody gets to most doors, and of such the nearest to them; where that leaves
-    out a door, with one more for it. A gate is no narrower than `gate_m` and, where there is room, `wide_m` wide."""
+    """The fence with a gate from which somebody gets to most doors, and of such one wide enough, and the nearest to
+    them; where that leaves out a door, with one more for it. A gate is no narrower than `gate_m`, and where there is
+    room `wide_m` wide."""
     made = Fence(pieces=pieces, gates=())
     left = list(doors)
     while left and len(made.gates) < GATES:
@@ -88,7 +90,10 @@ def with_gates(
             for number, piece in enumerate(made.pieces) if length_m(piece) >= gate_m
         ]  # fmt: skip
         there = [reachable((*standing, *each.walls), left, width_m) for each in found]
-        costs = [(-sum(each), _far_m(one, left)) for each, one in zip(there, found, strict=True)]
+        costs = [
+            (-sum(each), length_m(one.gates[-1]) < wide_m - ALIKE_M, _far_m(one, left))
+            for each, one in zip(there, found, strict=True)
+        ]
         if not found or (made.gates and min(costs)[0] == 0):
             break
         best = costs.index(min(costs))

@@ -10,9 +10,9 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from millhand.solvers.placing.fencing import Piece
+from millhand.solvers.placing.fencing import ALIKE_M, Piece
 from millhand.solvers.placing.near_fence import swept, to_pieces_m
-from millhand.solvers.placing.people import ALIKE_M, DIGITS, built_round, fence_lines, notches, strips
+from millhand.solvers.placing.people import DIGITS, built_round, fence_lines, notches, strips, walk_share
 from millhand.solvers.placing.placed import Out, Placed
 from millhand.solvers.placing.site import Kit, Rect, Site, free_of
 from millhand.solvers.placing.ways import Free
@@ -20,6 +20,9 @@ from millhand.solvers.pose.swept import ALONG_M, WITHIN_M, Sweep
 
 STEP_M = 0.05  # by which a fence is set out: judged
 ROUNDS = 12  # of moving out: what is seen slanting needs more than one
+MOST_IN_M = (
+    1.0  # further than this no line that is led in is moved for one distance: judged, then the strip is elsewhere
+)
 SIDES = {"west_m": (-1, 0), "south_m": (0, -1), "east_m": (1, 0), "north_m": (0, 1)}
 
 
@@ -97,8 +100,9 @@ def further_out(asked: Asked) -> Out:
         for name, pieces in found.sides.items():
             out = _moved(asked, out, name, asked.lack_m(pieces))
         if out == before:  # what is led in goes from side to side: these stand first
-            kept = [_inside(asked, plan, piece, asked.lack_m(rest)) for piece, rest in found.led.items()]
-            out = replace(out, kept=(*out.kept, *(each for each in kept if each is not None)))
+            made = (_inside(asked, plan, piece, asked.lack_m(rest)) for piece, rest in found.led.items())
+            taken = next((each for each in made if each is not None), None)
+            out = replace(out, kept=(*out.kept, taken)) if taken is not None else out
         if out == before:
             break
     return out
@@ -118,13 +122,20 @@ def lines(kit: Kit, site: Site, plan: Placed, asked_m: float) -> Lines:
         if side is not None:
             sides[side].append(piece)
             continue
-        rest: tuple[Piece, ...] = (piece,)
-        for rect, far_m in beside:
-            cuts = [parted(one, rect, far_m) for one in rest]
-            ends += [there for there, _ in cuts if there is not None]
-            rest = tuple(one for _, others in cuts for one in others)
-        led[piece] = rest
+        led[piece], own = _split(piece, beside)
+        ends += own
     return Lines(sides={name: tuple(each) for name, each in sides.items()}, led=led, ends=tuple(ends))
+
+
+def _split(piece: Piece, beside: Sequence[tuple[Rect, float]]) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
+    """What of a stretch can keep a distance, and what lies beside one of some rectangles."""
+    rest: tuple[Piece, ...] = (piece,)
+    ends: tuple[Piece, ...] = ()
+    for rect, far_m in beside:
+        cuts = [parted(one, rect, far_m) for one in rest]
+        ends += tuple(there for there, _ in cuts if there is not None)
+        rest = tuple(one for _, others in cuts for one in others)
+    return rest, ends
 
 
 def _beside(kit: Kit, site: Site, plan: Placed, asked_m: float) -> Iterator[tuple[Rect, float]]:
@@ -165,25 +176,45 @@ def _moved(asked: Asked, out: Out, name: str, lack_m: float) -> Out:
 
 
 def _inside(asked: Asked, plan: Placed, piece: Piece, lack_m: float) -> Rect | None:
-    """The floor along a stretch that is led in, on its outer side, as wide as holds what it lacks; None where it lacks
-    nothing, or where something stands there."""
+    """The floor along a stretch that is led in, on its outer side, so wide that the stretch lacks nothing beyond it;
+    None where it lacks nothing here, where it lacks something everywhere near, where something stands in the way, or
+    where people's ways get narrower by it."""
+    if lack_m <= 0.0:
+        return None
     whole = built_round(asked.kit, asked.site, plan, asked.margin_m)
     cut = notches(asked.kit, asked.site, plan, whole)
-    wide_m = math.ceil(lack_m / STEP_M) * STEP_M
-    for dx, dy in SIDES.values() if lack_m > 0.0 else ():
-        made = _along(piece, (dx, dy), wide_m)
-        edge = _along(piece, (dx, dy), ALIKE_M)
-        if made is not None and edge is not None and not free_of(edge, cut) and not asked.blocked(made):
-            return made
-    return None
+    made = next(
+        (_wide_enough(asked, plan, piece, (way, lack_m)) for way in SIDES.values()
+         if not free_of(_along(piece, way, ALIKE_M), cut) and _across(piece, way)), None,
+    )  # fmt: skip
+    if made is None or asked.blocked(made):
+        return None
+    taken = replace(plan, out=replace(plan.out, kept=(*plan.out.kept, made)))
+    shares = (walk_share(asked.kit, asked.site, each) for each in (taken, plan))
+    return made if next(shares) >= next(shares) else None
 
 
-def _along(piece: Piece, way: tuple[int, int], wide_m: float) -> Rect | None:
-    """The floor along one side of a stretch; None in the way along it."""
+def _wide_enough(asked: Asked, plan: Placed, piece: Piece, by: tuple[tuple[int, int], float]) -> Rect | None:
+    """The floor to one side of a stretch as far as it has to be shifted to lack nothing; None where that is too far."""
+    (dx, dy), lack_m = by
+    beside, wide_m = tuple(_beside(asked.kit, asked.site, plan, asked.asked_m)), 0.0
+    x, y, to_x, to_y = piece
+    while lack_m > 0.0 and wide_m < MOST_IN_M:
+        wide_m = round(wide_m + math.ceil(lack_m / STEP_M) * STEP_M, DIGITS)
+        shifted = (x + dx * wide_m, y + dy * wide_m, to_x + dx * wide_m, to_y + dy * wide_m)
+        lack_m = asked.lack_m(_split(shifted, beside)[0])
+    return _along(piece, (dx, dy), wide_m) if lack_m <= 0.0 else None
+
+
+def _across(piece: Piece, way: tuple[int, int]) -> bool:
+    """Whether a way leads across a stretch, not along it."""
+    return bool(way[1]) == (piece[1] == piece[3])
+
+
+def _along(piece: Piece, way: tuple[int, int], wide_m: float) -> Rect:
+    """The floor along one side of a stretch."""
     x, y, to_x, to_y = piece
     dx, dy = way
-    if bool(dx) == (y == to_y):
-        return None
     return Rect(
         name="inside", x_m=(x + to_x + dx * wide_m) / 2.0, y_m=(y + to_y + dy * wide_m) / 2.0,
         width_m=abs(to_x - x) + abs(dx) * wide_m, depth_m=abs(to_y - y) + abs(dy) * wide_m,

@@ -5,14 +5,13 @@ from dataclasses import dataclass, replace
 
 from millhand.solvers.placing.around import Stood
 from millhand.solvers.placing.fence_floor import beside_stands, cut_out_m2, joined, pockets_beside, trimmed, without
-from millhand.solvers.placing.fencing import THICK_M, Fence, Piece, fenced, notch, with_gates
+from millhand.solvers.placing.fencing import ALIKE_M, THICK_M, Fence, Piece, fenced, notch, with_gates
 from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.site import Kit, Rect, Site, free_of
 from millhand.solvers.placing.walks import aisle, reachable, sides_away, widest_way_m
 
 MOST_M = 1.0  # a wider way is not looked for: judged, it limits nobody
 FOUND_M = 0.01  # a way so much wider is found to be as wide as asked for, as it is found by halving
-ALIKE_M = 1e-6  # the same as a length
 DIGITS = 6  # to the micrometre: what differs by less is alike
 
 
