@@ -3,10 +3,11 @@
 import math
 from collections.abc import Sequence
 
-from millhand.formulas.floor import enclosed_area_m2
+from millhand.formulas.floor import enclosed_area_m2, extent_m
 from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
 from millhand.formulas.loads import swing_time_s
 from millhand.formulas.register import formula
+from millhand.formulas.separation import crush_gap_m, opening_distance_m
 
 CAUTION = (
     "An aid for concept work: a starting point for the risk assessment, which competent persons make on site by local "
@@ -83,7 +84,7 @@ def rate_change_share(rate_parts_per_h: float, *, against_parts_per_h: float) ->
 @formula(
     source="own_computation, bounding rectangle",
     valid={"margin_m": NOT_NEGATIVE, "front_m": NOT_NEGATIVE},
-    units={"xs_m": "m", "ys_m": "m", "lengths_m": "m", "widths_m": "m"},
+    units={"xs_m": "m", "ys_m": "m", "lengths_m": "m", "widths_m": "m", "out_xs_m": "m", "out_ys_m": "m"},
 )
 def guarded_area_m2(
     xs_m: Sequence[float],
@@ -93,6 +94,8 @@ def guarded_area_m2(
     widths_m: Sequence[float],
     margin_m: float,
     front_m: float,
+    out_xs_m: Sequence[float] = (),
+    out_ys_m: Sequence[float] = (),
 ) -> float:
     """Floor inside a guard round several rectangles that keeps a distance of its own along the longer side [m2].
 
@@ -103,17 +106,11 @@ def guarded_area_m2(
     12.0
     """
     more_m = max(front_m - margin_m, 0.0)
-    rows = {"ys_m": ys_m, "lengths_m": lengths_m, "widths_m": widths_m}
+    rows = {"ys_m": ys_m, "lengths_m": lengths_m, "widths_m": widths_m, "out_xs_m": out_xs_m, "out_ys_m": out_ys_m}
     whole = enclosed_area_m2(xs_m, **rows, margin_m=margin_m)
-    across = _side(xs_m, lengths_m) + 2.0 * margin_m
-    along = _side(ys_m, widths_m) + 2.0 * margin_m
+    across = extent_m(xs_m, lengths_m) + 2.0 * margin_m + math.fsum(out_xs_m)
+    along = extent_m(ys_m, widths_m) + 2.0 * margin_m + math.fsum(out_ys_m)
     return math.fsum((whole, more_m * max(across, along)))
-
-
-def _side(middles: Sequence[float], sizes: Sequence[float]) -> float:
-    """From the lowest edge to the highest."""
-    edges = [(middle - size / 2.0, middle + size / 2.0) for middle, size in zip(middles, sizes, strict=True)]
-    return max(high for _, high in edges) - min(low for low, _ in edges)
 
 
 @formula(
@@ -130,6 +127,28 @@ def emergency_stops(panels: float, *, gates: float, places: float) -> float:
     5.0
     """
     return panels + gates + places
+
+
+@formula(
+    source="iso13857, table 4; iso13854, table of least gaps",
+    valid={"opening_m": (0.0, 0.12), "over_m": NOT_NEGATIVE},
+    caution=CAUTION,
+)
+def fence_distance_m(over_m: float, *, opening_m: float) -> float:
+    """The longest distance that is asked for between a fence of mesh and what moves behind it [m].
+
+    Of what is asked for over it, through its square openings, and of the gap in which no body is crushed inside.
+    Source: iso13857, table 4; iso13854, table of least gaps.  Valid to an opening of 0.12 m.
+
+    >>> fence_distance_m(0.6, opening_m=0.04), fence_distance_m(0.0, opening_m=0.04)
+    (0.6, 0.5)
+    """
+    return max(fence_distances_m(over_m, opening_m))
+
+
+def fence_distances_m(over_m: float, opening_m: float) -> tuple[float, ...]:
+    """All of these distances [m]."""
+    return over_m, opening_distance_m(opening_m, shape="square"), crush_gap_m("body")
 
 
 @formula(source="own_computation, perimeter of a rectangle", valid={"out_m": NOT_NEGATIVE})

@@ -9,13 +9,14 @@ import pytest
 from millhand.model.fact import Fact
 from millhand.model.verdict import Verdict
 from millhand.model.walk import facts_in, with_facts
-from millhand.solvers.placing.near_fence import fence_gap_m, moved
-from millhand.solvers.placing.people import fence_of
+from millhand.solvers.placing.further import lines
+from millhand.solvers.placing.near_fence import MOST_M, moved, swept, to_pieces_m
 from millhand.solvers.placing.ways import free_plan
 from millhand.solvers.pose.clearance import bar_ends
 from millhand.solvers.pose.swept import on_floor
 from millhand.stages.feasibility.over_fence import over_fence
 from millhand.stages.layout.arranged import arranged
+from millhand.stages.layout.further import with_fence
 from millhand.stages.layout.ground import Ground
 from millhand.stages.layout.placing import limits_of_axes, tool_speed
 from millhand.stages.layout.site import kit_of
@@ -40,8 +41,8 @@ def fenced_at(height_m: float, gap_m: float) -> Verdict:
 
 
 def test_the_gap_to_the_fence_is_that_of_many_places() -> None:
-    """Every bar at many places of every way, to every stretch of the fence: the least is no less than what is told,
-    and not much more."""
+    """Every bar at many places of every way, to every stretch of the fence that ends at no stand: the least is no less
+    than what is told, and not much more."""
     of, sheet = one_mill(), Sheet()
     way = concept(CELL, of)
     sheet.extend((*facts_in(of), *facts_in(way)))
@@ -50,11 +51,11 @@ def test_the_gap_to_the_fence_is_that_of_many_places() -> None:
     site = arranged(ground, kit)[0].site
     free = free_plan(kit, site, limits_of_axes(ground, kit), 0.03, tool_speed(ground))
     made, _, other = laid(CELL, of)
-    fence = fence_of(kit, site, free.plan)
-    assert fence is not None
-    stretches = (*fence.pieces, *fence.gates)
+    free = with_fence(ground, kit, site, free)
+    stretches = lines(kit, site, free.plan, 0.6).free
 
-    told, least, shares = fence_gap_m(kit, free, fence), math.inf, np.linspace(0.0, 1.0, LOOKED_AT)[:, None]
+    told = to_pieces_m(kit, swept(free), stretches, MOST_M)
+    least, shares = math.inf, np.linspace(0.0, 1.0, LOOKED_AT)[:, None]
     radii = np.array([*kit.hand.bars.radii_m, kit.hand.bars.tool_radius_m])[1:]
     for (start, end), (here, there) in moved(free):
         joints = np.array(start) * (1.0 - shares) + np.array(end) * shares

@@ -3,16 +3,18 @@
 from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, asked_for, there
-from millhand.report.proposal.near_fence import THROUGH, fenced, own_row, too_near
+from millhand.report.proposal.near_fence import THROUGH, ends, fenced, own_row, too_near
 from millhand.report.proposal.records import Block, Item, Joined, Paragraph, Say, Term
 from millhand.report.proposal.safety import answers
 
 
 def in_short(ground: Ground) -> Iterator[Block]:
     """One line for the first page, and where it is read."""
-    if any(open_points(ground)):
+    short = "short" if any(open_points(ground)) else "short_ends"
+    if short == "short" or ends(ground):
         where = Say(key="concept.title" if ground.proposed else "concept.title_nearest")
-        yield Paragraph(item=Joined(items=(Say(key="drawn.short", slots={"where": where}), *mesh(ground)), between=" "))
+        said = (Say(key=f"drawn.{short}", slots={"where": where}), *mesh(ground))
+        yield Paragraph(item=Joined(items=said, between=" "))
 
 
 def mesh(ground: Ground) -> Iterator[Item]:
@@ -26,17 +28,26 @@ def mesh(ground: Ground) -> Iterator[Item]:
 
 def at_plan(ground: Ground) -> Iterator[Block]:
     """What is not kept, what price and floor are of, and where it is told in full."""
-    points = tuple(open_points(ground))
+    points, at_ends = tuple(open_points(ground)), ends(ground)
+    if at_ends:
+        points = (*points, Say(key="drawn.ends", slots=at_ends))
     if not points:
         return
-    said: list[Item] = [Say(key="drawn.words", slots={"points": Joined(items=points, between="; ")})]
+    said: list[Item] = [*kept(ground), Say(key="drawn.words", slots={"points": Joined(items=points, between="; ")})]
     said.append(Say(key="drawn.where", slots={"guard": Say(key="guard.title"), "ways": Say(key="ways.title")})
                 if ground.long else Say(key="drawn.long"))  # fmt: skip
     yield Paragraph(item=Joined(items=tuple(said), between=" "))
 
 
+def kept(ground: Ground) -> Iterator[Item]:
+    """That the fence stands where its distances hold, where it does."""
+    layout, asked = ground.subject.layout if ground.subject else None, ground.of_concept("layout.fence.asked")
+    if asked is not None and layout is not None and fenced(ground) and not too_near(ground):
+        yield Say(key="drawn.kept", slots={"gap": there(layout.fence_gap), "asked": asked_for(asked)})
+
+
 def open_points(ground: Ground) -> Iterator[Item]:
-    """The fence too near, ways too narrow, fields that no drawn floor holds."""
+    """The fence too near, ways too narrow, fields that no drawn floor holds: what a layout could keep."""
     layout = ground.subject.layout if ground.subject else None
     if layout is None:
         return

@@ -6,7 +6,7 @@ from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.cycle import Cycle, cycles
 from millhand.report.proposal.ground import Ground, asked_for, called, figure, terms, there
-from millhand.report.proposal.near_fence import fenced, near_fence, own_row
+from millhand.report.proposal.near_fence import fenced, near_fence, own_row, too_near
 from millhand.report.proposal.near_people import part_held, side_rows, sides
 from millhand.report.proposal.records import (
     EMPTY,
@@ -171,7 +171,7 @@ def floor_of(ground: Ground, floor: str) -> Item:
     """The floor, and what it is the floor of: inside a fence, with what stays clear on one side, or of the pieces."""
     area = Figure(fact=floor, form="area")
     if fenced(ground):
-        return Say(key="guard.floor", slots={"area": area})
+        return Say(key="guard.floor" if too_near(ground) else "guard.floor_kept", slots={"area": area})
     whole = dict(ground.facts[floor].inputs).get("whole_m2")
     front = dict(ground.facts[whole].inputs).get("front_m") if whole else None
     if front is None or not ground.value(front):

@@ -44,6 +44,15 @@ def too_near(ground: Ground) -> tuple[Distance, ...]:
     return missed(ground, row, layout.fence_gap)
 
 
+def ends(ground: Ground) -> dict[str, Item] | None:
+    """What is left where the fence ends at a stand that is filled or emptied, and the longest distance that is asked
+    for; None where that is kept."""
+    gap, asked = ground.of_concept("layout.fence.ends.held"), ground.of_concept("layout.fence.asked")
+    if gap is None or asked is None or not fenced(ground) or ground.value(gap) >= ground.value(asked):
+        return None
+    return {"gap": there(gap), "asked": asked_for(asked)}
+
+
 def near_fence(ground: Ground) -> Iterator[Block]:
     """What is asked, what the layout leaves, and what settles it; nothing where the layout keeps all of it."""
     short, layout = too_near(ground), ground.subject.layout if ground.subject else None

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.report.proposal.appendix import STANDARDS
 from millhand.report.proposal.ground import Ground, asked_for, figure, there
-from millhand.report.proposal.near_fence import fenced
+from millhand.report.proposal.near_fence import ends, fenced
 from millhand.report.proposal.records import Block, Caution, Given, Item, Joined, Paragraph, Say
 from millhand.report.safety import form_of
 from millhand.stages.safeguarding.distances import OLD  # gates go by the edition that walking up to a guard goes by
@@ -30,6 +30,10 @@ def near(ground: Ground, what: str) -> str | None:
 def side_rows(ground: Ground) -> Iterator[tuple[Item, ...]]:
     """Gate and sides that are filled and emptied, as rows of the distances: asked for, then as drawn."""
     gate, walk, none = near(ground, "gates"), walked(ground), Say(key="page.none")
+    at_ends = ends(ground)
+    if at_ends is not None:
+        yield (Say(key="guard.ends_row"), Say(key="guard.as_above"), at_ends["asked"], at_ends["asked"],
+               at_ends["gap"])  # fmt: skip
     if walk is not None and fenced(ground):
         yield (Say(key="guard.gate"), Given(text=OLD), asked_for(walk),
                asked_for(walk, "high"), there(gate))  # fmt: skip
@@ -48,7 +52,9 @@ def part_held(ground: Ground) -> Iterator[Block]:
 
 def sides(ground: Ground) -> Iterator[Block]:
     """What the drawn layout leaves at the gates and on the sides that are filled and emptied, and what settles it."""
-    said = (*at_gates(ground), *at_sides(ground))
+    at_ends = ends(ground)
+    beside = (Say(key="guard.ends", slots=at_ends),) if at_ends is not None else ()
+    said = (*at_gates(ground), *beside, *at_sides(ground))
     if said:
         yield Caution(items=said)
 

@@ -9,7 +9,7 @@ from typing import Any
 from millhand.model.estimate import Estimate
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.introduced import by_hand
-from millhand.report.proposal.near_fence import fenced, too_near
+from millhand.report.proposal.near_fence import ends, fenced, too_near
 from millhand.report.proposal.records import (
     Block,
     Bullets,
@@ -32,6 +32,7 @@ WHEN: Mapping[str, Callable[[Ground], bool]] = {
     ),
     "overhead": lambda ground: bool(ground.subject and ground.subject.layout and ground.subject.layout.overhead),
     "near_fence": lambda ground: bool(too_near(ground)),
+    "fence_ends": lambda ground: ends(ground) is not None,
     "clamping": lambda ground: any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines),
     "bought": lambda ground: ground.study.inquiry.wishes.integrator.value != "own",
     "guarded": lambda ground: fenced(ground) or guard_of(ground) in ("light_curtain", "scanner"),

@@ -50,6 +50,29 @@ def joined(one: Rect, other: Rect) -> Rect:
     return replace(one, x_m=(west + east) / 2.0, width_m=east - west, y_m=(south + north) / 2.0, depth_m=north - south)
 
 
+def without(rect: Rect, holes: Sequence[Rect]) -> tuple[Rect, ...]:
+    """What is left of a rectangle without some others, as rectangles side by side."""
+    left: tuple[Rect, ...] = (rect,)
+    for hole in holes:
+        left = tuple(rest for each in left for rest in _less(each, hole))
+    return left
+
+
+def _less(rect: Rect, hole: Rect) -> Iterator[Rect]:
+    """What is left of a rectangle without one other: to the west and the east of it, then below and above."""
+    common = _common(rect, hole)
+    if common is None:
+        yield rect
+        return
+    west, south, east, north = common
+    left, right = rect.x_m - rect.width_m / 2.0, rect.x_m + rect.width_m / 2.0
+    low, high = rect.y_m - rect.depth_m / 2.0, rect.y_m + rect.depth_m / 2.0
+    for a, b, c, d in ((left, low, west, high), (east, low, right, high), (west, low, east, south),
+                       (west, north, east, high)):  # fmt: skip
+        if c - a > 1e-9 and d - b > 1e-9:
+            yield replace(rect, x_m=(a + c) / 2.0, y_m=(b + d) / 2.0, width_m=c - a, depth_m=d - b)
+
+
 def trimmed(led: Rect, kept: Rect, way: tuple[int, int], least_m: float) -> Rect:
     """A strip that is led along a way, made narrower where it lies in what is to be kept free, as far as somebody still
     fits into it; else as it was."""

@@ -15,6 +15,7 @@ from millhand.solvers.placing.walks import reachable
 
 GATES = 2  # at most: judged, each more is one more lock to be watched
 THICK_M = 0.04  # of a fence as something to walk round: judged, the posts of a usual one
+ALIKE_M = 1e-6  # the same as a length
 Piece = tuple[float, float, float, float]  # x, y of one end, x, y of the other
 
 
@@ -70,16 +71,29 @@ def fenced(fence: Rect, notches: Sequence[Rect], machines: Sequence[Rect]) -> tu
 
 
 def with_gates(
-    pieces: tuple[Piece, ...], standing: Sequence[Rect], doors: Sequence[Rect], *, gate_m: float, width_m: float
+    pieces: tuple[Piece, ...],
+    standing: Sequence[Rect],
+    doors: Sequence[Rect],
+    *,
+    gate_m: float,
+    width_m: float,
+    wide_m: float = 0.0,
 ) -> Fence:
-    """The fence with a gate from which somebody gets to most doors, and of such the nearest to them; where that leaves
-    out a door, with one more for it."""
+    """The fence with a gate from which somebody gets to most doors, and of such one wide enough, and the nearest to
+    them; where that leaves out a door, with one more for it. A gate is no narrower than `gate_m`, and where there is
+    room `wide_m` wide."""
     made = Fence(pieces=pieces, gates=())
     left = list(doors)
     while left and len(made.gates) < GATES:
-        found = [_opened(made, number, gate_m) for number, piece in enumerate(made.pieces) if _length(piece) >= gate_m]
+        found = [
+            _opened(made, number, min(max(gate_m, wide_m), length_m(piece)))
+            for number, piece in enumerate(made.pieces) if length_m(piece) >= gate_m
+        ]  # fmt: skip
         there = [reachable((*standing, *each.walls), left, width_m) for each in found]
-        costs = [(-sum(each), _far_m(one, left)) for each, one in zip(there, found, strict=True)]
+        costs = [
+            (-sum(each), length_m(one.gates[-1]) < wide_m - ALIKE_M, _far_m(one, left))
+            for each, one in zip(there, found, strict=True)
+        ]
         if not found or (made.gates and min(costs)[0] == 0):
             break
         best = costs.index(min(costs))
@@ -113,7 +127,7 @@ def _joined(parts: list[tuple[float, float, float]]) -> Iterator[tuple[float, fl
         yield open_part
 
 
-def _length(piece: Piece) -> float:
+def length_m(piece: Piece) -> float:
     """How long a piece is."""
     return abs(piece[2] - piece[0]) + abs(piece[3] - piece[1])
 
@@ -122,9 +136,9 @@ def _opened(fence: Fence, number: int, gate_m: float) -> Fence:
     """A fence with one more gate, in the middle of one of its pieces."""
     piece = fence.pieces[number]
     x, y, to_x, to_y = piece
-    low, high = (0.5 - gate_m / _length(piece) / 2.0), (0.5 + gate_m / _length(piece) / 2.0)
+    low, high = (0.5 - gate_m / length_m(piece) / 2.0), (0.5 + gate_m / length_m(piece) / 2.0)
     a, b = ((x + share * (to_x - x), y + share * (to_y - y)) for share in (low, high))
-    rest = [each for each in ((x, y, *a), (*b, to_x, to_y)) if _length(each) > 1e-9]
+    rest = [each for each in ((x, y, *a), (*b, to_x, to_y)) if length_m(each) > 1e-9]
     whole = (*fence.pieces[:number], *rest, *fence.pieces[number + 1 :])
     return Fence(pieces=whole, gates=(*fence.gates, (*a, *b)))
 

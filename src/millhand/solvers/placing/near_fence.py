@@ -1,11 +1,11 @@
 """How near an arm comes to its fence on its ways, seen from above: whatever its height, the plan distance counts."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
 
-from millhand.solvers.placing.fencing import Fence, Piece
+from millhand.solvers.placing.fencing import Piece
 from millhand.solvers.placing.shared_track import waits_as
 from millhand.solvers.placing.site import Foot, Kit
 from millhand.solvers.placing.ways import Free, Place
@@ -18,16 +18,20 @@ MOST_WALKED_M = 10.0  # further off nobody gets before an arm stands: three seco
 Moved = tuple[tuple[Place, Place], tuple[Foot, Foot]]
 
 
-def fence_gap_m(kit: Kit, free: Free, fence: Fence, most_m: float = MOST_M) -> float:
-    """The least plan distance from arm and hand to fence and gates on all ways in and between, no more than `most_m`.
-
-    Sure to a few millimetres; 0 where the arm goes through it. A part that stands out beyond the hand is not in it.
-    """
+def swept(free: Free) -> Sweep:
+    """All ways in and between."""
     moves = list(moved(free))
-    walls = tuple(_wall(each) for each in (*fence.pieces, *fence.gates))
-    if not moves or not walls:
+    return Sweep(joints=np.array([joints for joints, _ in moves]), feet=np.array([feet for _, feet in moves]))
+
+
+def to_pieces_m(kit: Kit, sweep: Sweep, pieces: Sequence[Piece], most_m: float) -> float:
+    """The least plan distance from arm and hand on these ways to some stretches, no more than `most_m`.
+
+    Sure to a few millimetres; 0 where the arm goes through one. A part that stands out beyond the hand is not in it.
+    """
+    if not len(sweep.joints) or not pieces:
         return most_m
-    sweep = Sweep(joints=np.array([joints for joints, _ in moves]), feet=np.array([feet for _, feet in moves]))
+    walls = tuple(_wall(each) for each in pieces)
     gaps, _ = swept_gaps_m(kit.arm, sweep, bars=kit.hand.bars, boxes=walls, most_m=most_m)
     return float(gaps.min())
 

@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from millhand.solvers.placing.around import Stood
-from millhand.solvers.placing.fence_floor import beside_stands, cut_out_m2, joined, pockets_beside, trimmed
-from millhand.solvers.placing.fencing import THICK_M, Fence, fenced, notch, with_gates
+from millhand.solvers.placing.fence_floor import beside_stands, cut_out_m2, joined, pockets_beside, trimmed, without
+from millhand.solvers.placing.fencing import ALIKE_M, THICK_M, Fence, Piece, fenced, notch, with_gates
 from millhand.solvers.placing.placed import Placed
 from millhand.solvers.placing.site import Kit, Rect, Site, free_of
 from millhand.solvers.placing.walks import aisle, reachable, sides_away, widest_way_m
 
 MOST_M = 1.0  # a wider way is not looked for: judged, it limits nobody
-ALIKE_M = 1e-6  # the same as a length
+FOUND_M = 0.01  # a way so much wider is found to be as wide as asked for, as it is found by halving
 DIGITS = 6  # to the micrometre: what differs by less is alike
 
 
@@ -80,17 +80,18 @@ def _kept_round(kit: Kit, site: Site, plan: Placed, beside: Strip) -> tuple[Rect
     return (*others, _kept_off(plan, margin_m), *rooms, beside.stood.rect)
 
 
-def _notches(kit: Kit, site: Site, plan: Placed, whole: Rect) -> list[Rect]:
+def notches(kit: Kit, site: Site, plan: Placed, whole: Rect) -> list[Rect]:
     """The strips where somebody stands that the fence is led round, as far as its side, with the pockets beside them
-    that would be left empty behind it."""
-    cut = []
+    that would be left empty behind it; of both only the strips themselves where the plan keeps floor inside."""
+    cut, own = [], []
     for each in strips(kit, site, plan):
         led = _notch(kit, site, plan, each, whole)
         if led is not None:
             kept = _kept_round(kit, site, plan, each)
             cut.append(led)
             cut += [joined(led, pocket) for pocket in pockets_beside(whole, led) if free_of(pocket, kept)]
-    return cut
+            own += [each.rect] if each.rect is not None else []
+    return [*own, *(rest for each in cut for rest in without(each, plan.out.kept))] if plan.out.kept else cut
 
 
 def outside_m2(kit: Kit, site: Site, plan: Placed) -> float:
@@ -98,7 +99,15 @@ def outside_m2(kit: Kit, site: Site, plan: Placed) -> float:
     if kit.people is None or kit.people.fence_m is None:
         return 0.0
     whole = enclosed(kit, site, plan, kit.people.fence_m)
-    return cut_out_m2(whole, (*_notches(kit, site, plan, whole), *site.machines))
+    return cut_out_m2(whole, (*notches(kit, site, plan, whole), *site.machines))
+
+
+def floor_inside_m2(kit: Kit, site: Site, plan: Placed) -> float:
+    """Floor inside the fence as it runs [m2]; nothing without one."""
+    if kit.people is None or kit.people.fence_m is None:
+        return 0.0
+    whole = enclosed(kit, site, plan, kit.people.fence_m)
+    return whole.width_m * whole.depth_m - outside_m2(kit, site, plan)
 
 
 def _notch(kit: Kit, site: Site, plan: Placed, strip: Strip, whole: Rect) -> Rect | None:
@@ -127,7 +136,9 @@ def standing(kit: Kit, site: Site, plan: Placed) -> tuple[Rect, ...]:
 
 
 def enclosed(kit: Kit, site: Site, plan: Placed, margin_m: float) -> Rect:
-    """The rectangle round all that is new on the floor and the door planes, with a margin."""
+    """The rectangle round all that is new on the floor and the door planes, with a margin, and each side as much
+    further out as the plan has it."""
+    out = plan.out
     pieces = [*(each.rect for each in plan.stood), *plan.columns]
     if not kit.on_beam:
         pieces.append(_built(kit, plan))
@@ -136,9 +147,12 @@ def enclosed(kit: Kit, site: Site, plan: Placed, margin_m: float) -> Rect:
     xs += [door.x_m for door in site.doorways]
     ys += [door.y_m for door in site.doorways]
     return Rect(
-        name="fence", x_m=(min(xs) + max(xs)) / 2.0, y_m=(min(ys) + max(ys)) / 2.0,
-        width_m=max(xs) - min(xs) + 2.0 * margin_m, depth_m=max(ys) - min(ys) + 2.0 * margin_m,
-    )  # fmt: skip
+        name="fence",
+        x_m=(min(xs) + max(xs) + out.east_m - out.west_m) / 2.0,
+        y_m=(min(ys) + max(ys) + out.north_m - out.south_m) / 2.0,
+        width_m=max(xs) - min(xs) + 2.0 * margin_m + out.east_m + out.west_m,
+        depth_m=max(ys) - min(ys) + 2.0 * margin_m + out.north_m + out.south_m,
+    )
 
 
 def _built(kit: Kit, plan: Placed) -> Rect:
@@ -156,12 +170,23 @@ def fence_of(kit: Kit, site: Site, plan: Placed) -> Fence | None:
     if kit.people is None or kit.people.fence_m is None:
         return None
     rooms = tuple(door.room(site.before_door_m) for door in site.doorways)
-    pieces = standing(kit, site, plan)
-    whole = holding(enclosed(kit, site, plan, kit.people.fence_m), rooms)
-    round_all = fenced(whole, _notches(kit, site, plan, whole), site.machines)
+    lines = fence_lines(kit, site, plan, built_round(kit, site, plan, kit.people.fence_m))
+    return with_gates(
+        lines, standing(kit, site, plan), rooms, gate_m=site.aisle_m, width_m=kit.people.width_m,
+        wide_m=kit.people.gate_m + FOUND_M,
+    )  # fmt: skip
+
+
+def fence_lines(kit: Kit, site: Site, plan: Placed, whole: Rect) -> tuple[Piece, ...]:
+    """The stretches of a fence round a rectangle, before there are gates in it."""
+    round_all = fenced(whole, notches(kit, site, plan, whole), site.machines)
     stands = [each.rect for each in plan.stood]
-    lines = tuple(rest for piece in round_all for rest in beside_stands(piece, stands))
-    return with_gates(lines, pieces, rooms, gate_m=site.aisle_m, width_m=kit.people.width_m)
+    return tuple(rest for piece in round_all for rest in beside_stands(piece, stands))
+
+
+def built_round(kit: Kit, site: Site, plan: Placed, margin_m: float) -> Rect:
+    """The rectangle on which a fence is built, but for where it is led in."""
+    return holding(enclosed(kit, site, plan, margin_m), tuple(door.room(site.before_door_m) for door in site.doorways))
 
 
 def holding(whole: Rect, rooms: Sequence[Rect]) -> Rect:

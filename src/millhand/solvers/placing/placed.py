@@ -11,6 +11,18 @@ from millhand.solvers.placing.site import Foot, Rect
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Out:
+    """How much further out than by its margin each side of a fence stands [m]; and floor that is not left outside where
+    it is led in."""
+
+    west_m: float = 0.0
+    south_m: float = 0.0
+    east_m: float = 0.0
+    north_m: float = 0.0
+    kept: tuple[Rect, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
     """One way to put a cell down. `feet` and `served` by name: machines, "presenter 1" ..., "outfeed 1" ...
 
@@ -29,6 +41,7 @@ class Placed:
     columns: tuple[Rect, ...] = ()  # in a row, of a beam
     top_m: float = 0.0  # highest point of an arm that hangs
     walk_share: float = 1.0  # the narrowest way of people as a share of what somebody needs
+    out: Out = Out()  # of its fence
 
     @property
     def worst(self) -> Served:

@@ -228,11 +228,12 @@ class Beam:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class People:
     """What people round a cell need: how wide a way; how far a fence lies from what it encloses (None: there is none),
-    and by how much a track is built longer than its travel."""
+    by how much a track is built longer than its travel, and how wide a gate is between its posts where it can be."""
 
     width_m: float
     fence_m: float | None = None
     beyond_m: float = 0.0
+    gate_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

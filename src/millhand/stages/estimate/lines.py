@@ -15,6 +15,8 @@ FURTHER_HANDS = "further hands of the tool changer, in its dock"
 TRACK_TRAVEL = "layout.track.travel"  # under the concept
 EACH_ARM = ("arm", "gripper")  # once for each of them
 SECOND_CARRIAGE = "second carriage with its drive on the same rack, and what keeps the two apart"
+FURTHER_FENCE = "metres of fence besides, where it stands further out"
+MORE_FENCE = "layout.fence.more"  # the same; only where distances moved the fence out
 MORE_GATES = "layout.gates.more"  # the same; only where a fence has more than one
 
 
@@ -33,6 +35,7 @@ def equipment_lines(quote: Quote) -> list[PriceLine]:
     ]
     lines += [
         *_gates(quote),
+        *_more_fence(quote),
         *_mount(quote),
         *_second_carriage(quote),
         *_fingers(quote),
@@ -77,6 +80,17 @@ def _gates(quote: Quote) -> Iterator[PriceLine]:
     guard, name = quote.concept.safeguarding, f"concepts.{quote.concept.id}.{MORE_GATES}"
     if guard is not None and "gate_price" in guard.figures and name in quote.sheet:
         yield quote.line("gates", "interlocked gate besides", guard.figures["gate_price"], (quote.sheet[name],))
+
+
+def _more_fence(quote: Quote) -> Iterator[PriceLine]:
+    """Metres of a fence that is drawn further out than by its margin, beyond those that come with it."""
+    guard, name = quote.concept.safeguarding, f"concepts.{quote.concept.id}.{MORE_FENCE}"
+    if guard is not None and "price_per_m" in guard.figures and name in quote.sheet:
+        price = apply(
+            quote.sheet, "metres_money", quote.id("more_fence"), length_m=quote.sheet[name],
+            money_per_m=found(quote.sheet, guard.figures["price_per_m"]), price_factor=quote.factor,
+        )  # fmt: skip
+        yield PriceLine(id="more_fence", words=FURTHER_FENCE, group="equipment", amount=price)
 
 
 def _fingers(quote: Quote) -> tuple[PriceLine, ...]:

@@ -7,8 +7,8 @@ from millhand.trace import apply
 
 OPEN = (
     "Counted are arm, hand and a held part, turned anyhow, on the ways that were planned, and the fence alone: where "
-    "a stand closes it, reaching in over the stand is another question. What keeps the arm from going further than its "
-    "ways belongs to the risk assessment too."
+    "a stand closes it, or where it ends at one that somebody fills, reaching in is another question. What keeps the "
+    "arm from going further than its ways belongs to the risk assessment too."
 )
 
 

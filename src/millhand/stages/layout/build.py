@@ -15,6 +15,7 @@ from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.ways import free_plan
 from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
+from millhand.stages.layout.further import more_fence, outs, with_fence
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
 from millhand.stages.layout.overhead import columns, on_floor
 from millhand.stages.layout.people import fence_gap, gaps_to_people, more_gates, outside, walks
@@ -78,6 +79,7 @@ def cell_layout(ground: Ground) -> Layout:
     fronts, plans, site = tried[0].fronts, tried[0].plans, tried[0].site
     enough_m = ground.figure("arm_clearance_m").value
     free = free_plan(kit, site, limits_of_axes(ground, kit), enough_m, tool_speed(ground))
+    free = with_fence(ground, kit, site, free)
     stage = Stage(ground=ground, kit=kit, site=site, plan=free.plan)
     at = stops(free)
     travel = stage.fact("track.travel", free.plan.track_m, "m", PLACED) if kit.on_track else None
@@ -86,6 +88,7 @@ def cell_layout(ground: Ground) -> Layout:
     fence = fence_of(kit, site, free.plan)
     picture = drawn(stage, fronts, spots, fence)
     more_gates(stage, fence)
+    more_fence(stage)
     gaps_to_people(stage, free, fence)
     spans, turns = ranges(stage, fronts)
     return Layout(
@@ -225,7 +228,7 @@ def fenced_floor(stage: Stage, pieces: tuple[Spot, ...], fronts: tuple[Door, ...
         xs_m=(*(sheet[piece.x_m] for piece in new), *(door.at.x for door in fronts)),
         ys_m=(*(sheet[piece.y_m] for piece in new), *(door.at.y for door in fronts)),
         lengths_m=tuple(length for length, _ in sizes), widths_m=tuple(width for _, width in sizes),
-        margin_m=guard.figures["margin_m"],
+        margin_m=guard.figures["margin_m"], **outs(stage),
     )  # fmt: skip
     left_out = outside(stage)
     return apply(sheet, "area_inside_m2", f"{under}.floor_area", whole_m2=whole, outside_m2=left_out)

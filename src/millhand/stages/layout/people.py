@@ -6,10 +6,12 @@ from dataclasses import replace
 from millhand.model.fact import Fact
 from millhand.model.layout import Spot, Stretch, Walk
 from millhand.solvers.placing.fencing import Fence, Piece
-from millhand.solvers.placing.near_fence import MOST_WALKED_M, fence_gap_m
+from millhand.solvers.placing.further import lines
+from millhand.solvers.placing.near_fence import MOST_M, MOST_WALKED_M, swept, to_pieces_m
 from millhand.solvers.placing.people import outside_m2, strips, widths
 from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.ways import Free
+from millhand.stages.layout.further import fence_asked
 from millhand.stages.layout.overhead import spot
 from millhand.stages.layout.placing import PLACED, Stage
 from millhand.trace import apply, found
@@ -22,7 +24,11 @@ SWUNG_TO = (
     "the arm's links all along its ways, seen from above, to the nearest gate",
 )
 HELD = "follows from the sides of the largest part: from where it is held to its furthest corner, turned anyhow"
-SWUNG = "the arm's links all along its ways, seen from above, to the nearest stretch of its fence"
+SWUNG = (
+    "the arm's links all along its ways, seen from above, to the nearest stretch of its fence that does not end at a "
+    "stand which somebody fills or empties"
+)
+SWUNG_ENDS = "the arm's links all along its ways, seen from above, to what of its fence ends at such a stand"
 
 
 def people_spots(stage: Stage) -> Iterator[Spot]:
@@ -54,10 +60,15 @@ def more_gates(stage: Stage, fence: Fence | None) -> None:
 
 def fence_gap(stage: Stage, free: Free, fence: Fence | None) -> str:
     """What is left to the fence with a part in the hand; "" where there is none, or where no way was found to look at.
-    Below nothing the part may come past the fence."""
+    Below nothing the part may come past the fence. What ends at a stand that is filled is told apart: it cannot keep
+    what is asked for, wherever the rest of the fence stands."""
     if fence is None or not fence.pieces or not stage.plan.works:
         return ""
-    return left(stage, stage.fact("fence.gap", fence_gap_m(stage.kit, free, fence), "m", SWUNG)).id
+    found, sweep = lines(stage.kit, stage.site, stage.plan, fence_asked(stage.ground).value), swept(free)
+    if found.ends:
+        gap_m = to_pieces_m(stage.kit, sweep, found.ends, MOST_M)
+        left(stage, stage.fact("fence.ends", gap_m, "m", SWUNG_ENDS))
+    return left(stage, stage.fact("fence.gap", to_pieces_m(stage.kit, sweep, found.free, MOST_M), "m", SWUNG)).id
 
 
 def part_out(stage: Stage) -> Fact:
@@ -82,7 +93,7 @@ def gaps_to_people(stage: Stage, free: Free, fence: Fence | None) -> None:
     }  # fmt: skip
     for name, pieces in {"gates": fence.gates, **beside}.items():
         if pieces:
-            gap = fence_gap_m(stage.kit, free, Fence(pieces=pieces, gates=()), MOST_WALKED_M)
+            gap = to_pieces_m(stage.kit, swept(free), pieces, MOST_WALKED_M)
             left(stage, stage.fact(f"people_gap.{name}", gap, "m", SWUNG_TO[name == "gates"]))
 
 

@@ -160,10 +160,12 @@ def front_m(ground: Ground) -> float:
 def _people(ground: Ground, mount: Component) -> People:
     """What people round the cell need."""
     guard, figures = ground.concept.safeguarding, mount.figures
+    clear = ground.inquiry.wishes.aisle_m
     beyond = figures["footprint_length_m"].value - figures["travel_m"].value if "travel_m" in figures else 0.0
     return People(
         width_m=ground.figure("walk_width_m").value, beyond_m=beyond,
         fence_m=guard.figures["margin_m"].value if guard is not None and ground.concept.is_fenced else None,
+        gate_m=clear.value if clear is not None else ground.figure("clear_way_m").value,
     )  # fmt: skip
 
 
