@@ -1,4 +1,4 @@
-"""What two pages say of the shop's own words, of a middle beside its range, of hours alone, of a cell not advised."""
+"""What two pages say of the shop's own words, of a middle beside its range, of hours alone."""
 
 from dataclasses import replace
 
@@ -6,8 +6,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.report.proposal.ask import of_another_change
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.records import Item
-from millhand.report.proposal.short_told import beside_its_range, cell_instead, not_met, told_rows
-from tests.report.fixture_study import ARM
+from millhand.report.proposal.short_told import beside_its_range, not_met, told_rows
 from tests.report.proposal.test_middles import fact
 from tests.report.proposal.told_proposal import base, proposed, teller
 
@@ -82,25 +81,6 @@ def test_a_wish_for_hours_alone_that_is_not_met_is_said() -> None:
     none = replace(wishes, unattended_s=replace(wishes.unattended_s, value=0.0))
     without = replace(of, study=replace(of.study, inquiry=replace(of.study.inquiry, wishes=none)))
     assert plain(without, *not_met(without)) == ""
-
-
-def test_a_cell_that_is_not_advised_has_its_price_and_its_reason() -> None:
-    """The best one that works; where none does, what ended the nearest."""
-    of = by_hand()
-    told = plain(of, *cell_instead(of))
-    assert told.startswith("A cell with a robot was looked at as well. The best one (Drawers, Fenced arm 20 kg, ")
-    assert "costs 130 000 USD" in told
-    assert "is not advised: " in told
-    assert plain(base("short"), *cell_instead(base("short"))) == ""
-
-    done = of.study
-    fallen = tuple(
-        replace(each, verdicts=tuple(replace(one, holds=False, kills=True) for one in each.verdicts), estimate=None)
-        if each.concept.id == ARM else each for each in done.results
-    )  # fmt: skip
-    nothing = ground(replace(done, results=fallen), long=False)
-    said = plain(nothing, *cell_instead(nothing))
-    assert said.startswith("Cells with a robot were looked at as well, and none can do this work. Nearest came ")
 
 
 def test_questions_about_other_changes_by_hand_wait_on_two_pages() -> None:

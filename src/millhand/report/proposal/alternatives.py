@@ -114,6 +114,7 @@ def why(ground: Ground, result: Result) -> Item:
         for a, b, name, form in pairs
         if speaks(ground, (a, b) if name.startswith("more") else (b, a), form)
     ]  # fmt: skip
+    seen = [each for each in seen if fewer != "less_parts_alone" or each.key != "alt.less_alone"] or seen
     what = Joined(items=tuple(seen[:2]))
     if holds_its_middle(ground, result):
         order = Say(key="alt.why_likely", slots={"what": what}) if seen else Say(key="alt.why_order")

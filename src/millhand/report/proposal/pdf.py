@@ -1,4 +1,7 @@
-"""A told proposal as a PDF: one template, everything else given to it as data, so that no text is ever run."""
+"""A told proposal as a PDF: one template, everything else given to it as data, so that no text is ever run.
+
+Two pages are two pages, however much a shop has told: where the words come to more, they are set a little smaller.
+"""
 
 import json
 from collections.abc import Mapping
@@ -10,6 +13,8 @@ from typing import Any, Literal
 from millhand.report.svg import fonts_ready
 
 TEMPLATE = "proposal.typ"
+SHORT_PAGES, TIGHTEST = 2, 4  # pages of the short form; steps by which its letters may become smaller
+COUNTED = "<pages>"
 STANDARD: Literal["ua-1"] = "ua-1"  # tagged, with title, language and texts for what is drawn
 
 
@@ -27,11 +32,27 @@ def typeset(told: Mapping[str, Any], on: date, *, form: str, dots_per_inch: floa
     """The template run over the data."""
     import typst
 
-    given = {**told, "on": [on.year, on.month, on.day]}
-    known = {"data": json.dumps(given, ensure_ascii=False, sort_keys=True)}
     with as_file(files("millhand.report.proposal") / TEMPLATE) as template:
+        known = fitting(template, {**told, "on": [on.year, on.month, on.day]})
         made: bytes | list[bytes] = typst.compile(
             template, format="pdf" if form == "pdf" else "png", sys_inputs=known, font_paths=[Path(fonts_ready())],
             ignore_system_fonts=True, ppi=dots_per_inch, pdf_standards=STANDARD if form == "pdf" else None,
         )  # fmt: skip
     return tuple(made) if isinstance(made, list) else (made,)
+
+
+def fitting(template: Path, given: Mapping[str, Any]) -> dict[str, str]:
+    """What the template is given: a short form in the largest letters that keep it on its pages."""
+    import typst
+
+    for tight in range(TIGHTEST + 1):
+        known = {"data": json.dumps({**given, "tight": tight}, ensure_ascii=False, sort_keys=True)}
+        if not given["compact"] or tight == TIGHTEST:
+            break
+        counted = typst.query(
+            template, COUNTED, field="value", one=True, sys_inputs=known, font_paths=[Path(fonts_ready())],
+            ignore_system_fonts=True,
+        )  # fmt: skip
+        if int(json.loads(counted)) <= SHORT_PAGES:
+            break
+    return known

@@ -33,7 +33,9 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
-from millhand.report.proposal.short_told import beside_its_range, cell_instead, not_met, rests_on, told_rows
+from millhand.report.proposal.short_rests import rests
+from millhand.report.proposal.short_told import beside_its_range, not_met, rests_on, told_rows
+from millhand.report.proposal.short_ways import ways
 
 PAIR = (Column(head="", width=0.0), Column(head="", width=1.0))
 COMPONENTS = ("presenter", "outfeed", "arm", "mount", "gripper", "safeguarding")
@@ -53,7 +55,6 @@ def answer(ground: Ground) -> Section:
         *(what_it_is(ground) if ground.long else beside_its_range(ground)),
         *without_alone(ground),
     )
-    more += () if ground.long else tuple(cell_instead(ground))
     return Section(
         key="answer",
         blocks=(
@@ -61,6 +62,7 @@ def answer(ground: Ground) -> Section:
             KeyFigures(items=tuple(key_figures(ground))),
             *((Paragraph(item=Joined(items=more, between=" ")),) if more else ()),
             *in_short(ground),
+            *(() if ground.long else ways(ground)),
         ),
     )  # fmt: skip
 
@@ -127,7 +129,9 @@ def job(ground: Ground) -> Section:
         (Say(key="job.wishes"), Joined(items=tuple(wishes(inquiry)), between="; ")),
     ]
     words: list[Item] = [*(part_list(ground) if ground.long else ()), Say(key="job.check")]
-    return Section(key="job", blocks=(Table(columns=PAIR, rows=tuple(rows)), *(Paragraph(item=each) for each in words)))
+    more = () if ground.long else tuple(rests(ground))
+    table = Table(columns=PAIR, rows=tuple(rows))
+    return Section(key="job", blocks=(table, *more, *(Paragraph(item=each) for each in words)))
 
 
 def part_list(ground: Ground) -> Iterator[Item]:
@@ -220,27 +224,28 @@ def today(ground: Ground) -> Section | None:
     result = ground.today
     if result is None or result.performance is None:
         return None
-    told, inquiry = today_figures(ground.study, result), ground.study.inquiry
+    told, shipped = today_figures(ground.study, result), ground.study.inquiry.today.parts_per_shift
     slots: dict[str, Item] = {
-        "made": Figure(fact=result.performance.parts_per_shift, form="parts"),
-        "told": Figure(fact=inquiry.today.parts_per_shift.id, form="parts"),
+        "made": figure(shipped.id, "count", "value"),
         "hours": Figure(fact=result.performance.operator_h_per_y, form="hours"),
         "year": Figure(fact=result.performance.parts_per_y, form="parts"),
     }
-    blocks: list[Block] = [Paragraph(item=Say(key="today.words", slots=slots))]
+    words = Say(key="today.words" if shipped.basis != "assumed" else "today.words_assumed", slots=slots)
     more: list[Item] = []
     if told.get("cost") in ground.facts:
         more.append(Say(key="today.cost", slots={"cost": Figure(fact=str(told["cost"]), form="money")}))
     if told.get("loss") in ground.facts:
         loss = str(told["loss"])
-        more.append(Say(key=f"today.{loss_key(ground.value(loss))}", slots={"loss": Figure(fact=loss, form="percent")}))
+        rates = {name: figure(told[name], "per_hour", "bare") for name in ("modelled", "shipped")}
+        more.append(Say(key=f"today.{loss_key(ground.value(loss))}", slots=rates | {
+            "loss": Figure(fact=loss, form="percent")}))  # fmt: skip
     together = next(ground.known(f"concepts.{result.concept.id}.performance.together.share"), None)
     if ground.long and together is not None:
         ends_of = {"share": figure(together, "percent", "value"), "ends": figure(together, "percent", "ends")}
         more.append(Say(key="today.at_once", slots=ends_of))
-    if more:
-        blocks.append(Paragraph(item=Joined(items=tuple(more), between=" ")))
-    return Section(key="today", blocks=tuple(blocks))
+    apart = [words, Joined(items=tuple(more), between=" ")] if more else [words]
+    items = apart if ground.long else [Joined(items=(words, *more), between=" ")]
+    return Section(key="today", blocks=tuple(Paragraph(item=each) for each in items))
 
 
 def concept(ground: Ground) -> Section | None:
@@ -291,7 +296,8 @@ def planned(ground: Ground) -> Section | None:
     """On two pages: what comes out beside the plan; nothing where there is none."""
     if ground.long or not placed(ground):
         return None
-    return Section(key="output", title="output.title_plan", blocks=tuple(plan_blocks(ground, output_blocks(ground))))
+    table, *words = output_blocks(ground)
+    return Section(key="output", title="output.title_plan", blocks=(*plan_blocks(ground, (table,)), *words))
 
 
 def output(ground: Ground) -> Section | None:
@@ -357,16 +363,24 @@ def people(ground: Ground) -> Section | None:
         items.append(Say(key="people.freed", slots={
             "hours": Figure(fact=case.year.freed_h_per_y, form="hours"), "share": Figure(fact=usable, form="percent"),
         }))  # fmt: skip
-        heads = ground.of_case("freed_heads")
-        if heads is not None:
-            items.append(Say(key="people.heads", slots={"heads": Figure(fact=heads, form="count")}))
-        items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
+        items += freed_for(ground)
     if ground.cell:
         items += several_cells(ground) if ground.long else ()
         items += (Say(key="people.duties"),) if ground.offered else ()
     elif ground.long:
         items += set_up(ground)
-    return Section(key="people", blocks=(Bullets(items=tuple(items)),))
+    told = Bullets(items=tuple(items)) if ground.long else Paragraph(item=Joined(items=tuple(items), between=" "))
+    return Section(key="people", blocks=(told,))
+
+
+def freed_for(ground: Ground) -> Iterator[Item]:
+    """How many whole posts the freed hours fill, and what they are for: part of a post fills none."""
+    heads, use = ground.of_case("freed_heads"), ground.study.inquiry.people.freed_use.value
+    whole = heads is not None and ground.value(heads) >= 1.0
+    if heads is not None:
+        yield Say(key="people.heads" if whole else "people.no_heads", slots={"heads": Figure(fact=heads, form="count")})
+    yield Say(key="people.use_vacancy_part" if use == "vacancy" and heads is not None and not whole
+              else f"people.use_{use}")  # fmt: skip
 
 
 def cautions(ground: Ground) -> Section:

@@ -1,4 +1,4 @@
-"""On two pages: what the shop told beside the rest, what becomes of a wish that is not met, and a cell not proposed."""
+"""On two pages: what the shop told beside the rest, and what becomes of a wish that is not met."""
 
 from collections.abc import Iterator
 
@@ -6,9 +6,7 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import ManualElement
 from millhand.model.shop import Shift
-from millhand.report.comparison import living, result_of
-from millhand.report.proposal.alternatives import nearest_misses, why
-from millhand.report.proposal.ground import Ground, called, concept_item, figure
+from millhand.report.proposal.ground import Ground, called, figure
 from millhand.report.proposal.middles import middle, what_it_is
 from millhand.report.proposal.records import Figure, Given, Item, Joined, Say, Term
 from millhand.report.view import clock
@@ -88,24 +86,6 @@ def not_met(ground: Ground) -> Iterator[Item]:
         return
     if ground.study.inquiry.wishes.unattended_s.value > 0.0:
         yield Say(key="alone.not_met")
-
-
-def cell_instead(ground: Ground) -> Iterator[Item]:
-    """Where a way by hand is advised: the best cell with a robot, its price and why it is not advised; or what ends
-    all of them."""
-    if ground.cell or not ground.offered or ground.subject is None:
-        return
-    cells = [result_of(ground.study, row.concept) for row in living(ground.study)]
-    for each in cells:
-        if each is not None and each.concept.kind == "cell" and each.estimate is not None:
-            yield Say(key="short.cell", slots={
-                "way": concept_item(each.concept), "why": why(ground, each),
-                "price": Figure(fact=each.estimate.installed, form="money_2"),
-            })  # fmt: skip
-            return
-    for check, way, demand, limit in nearest_misses(ground):
-        yield Say(key="short.no_cell", slots={"check": check, "way": way, "demand": demand, "limit": limit})
-        return
 
 
 def rests_on(ground: Ground) -> Iterator[Item]:
