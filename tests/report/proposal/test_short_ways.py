@@ -81,7 +81,8 @@ def test_what_the_figures_rest_on_says_whether_it_was_told(basis: str) -> None:
     word = "told" if basis == "given" else "assumed"
     assert f"Changeover between lots | {plain(of, setup_figure(of))} | {word}" in told
     for name in ("Between two machines", "Breaks of a shift", "Good parts of all made", "Gauged | one part in ",
-                 "A tool is changed after", "Short stops, running | each ", "Interest, years counted"):  # fmt: skip
+                 "A tool is changed after", "Short stops of running time | every ",
+                 "Interest, years counted", "Work days a year"):  # fmt: skip
         assert name in told
     assert part.contribution_per_part.value > 0.0
     assert "One more sold part leaves | " in told

@@ -6,6 +6,7 @@ from millhand.model.case import Case, CashLine
 from millhand.model.estimate import PriceLine
 from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
+from millhand.report.proposal.ask import in_other_money
 from millhand.report.proposal.behind import behind
 from millhand.report.proposal.ground import (
     Ground,
@@ -332,4 +333,6 @@ def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:
         if price:
             yield name, Figure(fact=lever.id, form="money_2"), Figure(fact=fact.id, form="money_2")
             continue
+        if in_other_money(ground, lever.id) or (lever.basis == "computed" and lever.title is None):
+            continue  # the installed price stands for the one, and nobody can tell the other
         yield name, Figure(fact=lever.id, part="value"), Figure(fact=fact.id, like=lever.id, part="value")

@@ -39,7 +39,7 @@ def cases(ground: Ground) -> Iterator[Block]:
         rows.append(row(ground, Say(key="cases.none_alone"), ground.of_case(f"{ALONE}.payback"), (*halves, alone)))
     names = ("likely", "half", "range", "chance", "worth")
     heads = (Column(head="cases.case", width=1.0), *(Column(head=f"cases.{each}", align="right") for each in names))
-    yield Table(columns=heads, rows=tuple(rows), caption=Say(key="cases.words", slots={
+    yield Table(columns=heads, rows=tuple(rows), caption=Say(key=f"cases.{'words' if ground.long else 'short'}", slots={
         "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"), "years": ground.years,
     }))  # fmt: skip
 

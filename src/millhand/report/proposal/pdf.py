@@ -13,7 +13,8 @@ from typing import Any, Literal
 from millhand.report.svg import fonts_ready
 
 TEMPLATE = "proposal.typ"
-SHORT_PAGES, TIGHTEST = 2, 4  # pages of the short form; steps by which its letters may become smaller
+SHORT_PAGES = 2
+LOOSEST, TIGHTEST = -2, 5  # steps by which letters of the short form are smaller than usual
 COUNTED = "<pages>"
 STANDARD: Literal["ua-1"] = "ua-1"  # tagged, with title, language and texts for what is drawn
 
@@ -42,17 +43,27 @@ def typeset(told: Mapping[str, Any], on: date, *, form: str, dots_per_inch: floa
 
 
 def fitting(template: Path, given: Mapping[str, Any]) -> dict[str, str]:
-    """What the template is given: a short form in the largest letters that keep it on its pages."""
+    """What the template is given: a short form in the largest letters that keep it on its pages, found by halves."""
+    if not given["compact"]:
+        return data(given, 0)
+    low, high = LOOSEST, TIGHTEST
+    while low < high:
+        tried = (low + high) // 2
+        low, high = (low, tried) if pages_of(template, data(given, tried)) <= SHORT_PAGES else (tried + 1, high)
+    return data(given, low)
+
+
+def data(given: Mapping[str, Any], tight: int) -> dict[str, str]:
+    """The same as text."""
+    return {"data": json.dumps({**given, "tight": tight}, ensure_ascii=False, sort_keys=True)}
+
+
+def pages_of(template: Path, known: dict[str, str]) -> int:
+    """How many pages it comes to."""
     import typst
 
-    for tight in range(TIGHTEST + 1):
-        known = {"data": json.dumps({**given, "tight": tight}, ensure_ascii=False, sort_keys=True)}
-        if not given["compact"] or tight == TIGHTEST:
-            break
-        counted = typst.query(
-            template, COUNTED, field="value", one=True, sys_inputs=known, font_paths=[Path(fonts_ready())],
-            ignore_system_fonts=True,
-        )  # fmt: skip
-        if int(json.loads(counted)) <= SHORT_PAGES:
-            break
-    return known
+    counted = typst.query(
+        template, COUNTED, field="value", one=True, sys_inputs=known, font_paths=[Path(fonts_ready())],
+        ignore_system_fonts=True,
+    )  # fmt: skip
+    return int(json.loads(counted))

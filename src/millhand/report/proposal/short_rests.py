@@ -30,6 +30,7 @@ def rows_of(inquiry: Inquiry) -> Iterator[Row]:
         yield row("spacing", [each.spacing_m for each in machines], "metres")
         yield row("walk", [inquiry.today.walk_s], "seconds")
     yield breaks(inquiry)
+    yield row("days", [inquiry.shop.work_days_per_y], "count")
     yield row("setup", [inquiry.today.setup_s], "minutes")
     yield row("good", [each.good for each in work], "share")
     yield row("gauging", [each.gauge_every for each in work], "tally", "one_in")

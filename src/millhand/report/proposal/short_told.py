@@ -12,19 +12,24 @@ from millhand.report.proposal.records import Figure, Given, Item, Joined, Say, T
 from millhand.report.view import clock
 
 Row = tuple[Item, Item]
+BAR = "bar_feeder"  # the change by hand that takes bars where pieces come
 
 
 def told_rows(inquiry: Inquiry) -> Iterator[Row]:
     """When and for what pay people are there, what is done by hand, what room there is."""
     times = tuple(shift_time(each) for each in inquiry.shifts)
+    staff: dict[str, Item] = {"operators": figure(inquiry.people.operators.id, "count", "value")}
     pay: dict[str, Item] = {
         "wage": Figure(fact=inquiry.people.wage_per_h.id, form="money", part="value"),
         "on_cost": Figure(fact=inquiry.people.on_cost.id, form="percent", part="value"),
     }
-    yield Say(key="short.hours"), Joined(items=(*times, Say(key="short.pay", slots=pay)), between="; ")
+    wage, more = (is_said(each) for each in (inquiry.people.wage_per_h, inquiry.people.on_cost))
+    how = "pay" if wage and more else "pay_more_assumed" if wage else "pay_assumed"
+    paid = Say(key=f"short.{how}", slots=pay)
+    yield Say(key="short.hours"), Joined(items=(*times, Say(key="short.staff", slots=staff), paid), between="; ")
     loads = tuple(element_item(each) for each in inquiry.today.elements if is_said(each.time_s))
     if loads:
-        yield Say(key="short.by_hand"), Joined(items=loads)
+        yield Say(key="short.by_hand"), Say(key="short.each_load", slots={"elements": Joined(items=loads)})
     room = tuple(room_of(inquiry))
     if room:
         yield Say(key="short.room"), Joined(items=room, between="; ")
@@ -33,7 +38,12 @@ def told_rows(inquiry: Inquiry) -> Iterator[Row]:
 def element_item(element: ManualElement) -> Item:
     """One piece of work by hand: its time, and in how many loads once where that is not each."""
     slots: dict[str, Item] = {"name": called(element.name), "time": figure(element.time_s.id, "seconds", "value")}
-    if element.every_n.value <= 1.0:
+    if element.every_parts is not None:
+        parts: Item = figure(element.every_parts.id, "count", "value")
+        return Say(key="short.element_parts", slots=slots | {"parts": parts})
+    if element.every_n.value < 1.0:
+        return Say(key="short.element_several", slots=slots)
+    if element.every_n.value == 1.0:
         return Say(key="short.element", slots=slots)
     often: Item = figure(element.every_n.id, "count", "value")
     return Say(key="short.element_often", slots=slots | {"often": often})
@@ -94,5 +104,8 @@ def rests_on(ground: Ground) -> Iterator[Item]:
     start = f"catalogue.{change}."
     open_ones = (fact.question for key, fact in ground.facts.items() if change and key.startswith(start))
     question = next((each for each in open_ones if each), None)
+    come = ground.study.inquiry.parts[0].condition
+    if question is not None and change == BAR and come.basis != "assumed":
+        yield Say(key="answer.needs_bar", slots={"condition": Term(text=come.value)})
     if question is not None:
         yield Say(key="answer.counted_as", slots={"question": Term(text=question)})

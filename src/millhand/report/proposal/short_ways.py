@@ -17,7 +17,7 @@ def ways(ground: Ground) -> Iterator[Block]:
     results = tuple(best(ground))
     names = ("shift", "price", "payback", "half", "npv")
     heads = (Column(head="alt.way", width=1.0), *(Column(head=f"alt.{each}", align="right") for each in names),
-             Column(head="alt.why", width=0.8))  # fmt: skip
+             Column(head="alt.why", width=1.0))  # fmt: skip
     rows = tuple((*cells[:6], cells[-1]) for each in results if (cells := alternative(ground, each)))
     half = "short.months" if middle(ground, "payback") else "short.months_plain"
     caption = Joined(items=(amounts_in(ground), Say(key=half)), between=" ")
