@@ -8,7 +8,6 @@ from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.records import Item
 from millhand.report.proposal.short import freed_for
 from millhand.report.proposal.short_told import beside_its_range, element_item, not_met, rests_on, told_rows
-from tests.report.fixture_study import ARM
 from tests.report.proposal.test_middles import fact
 from tests.report.proposal.told_proposal import base, proposed, teller
 
@@ -68,7 +67,7 @@ def test_what_is_counted_as_possible_stands_beside_the_answer() -> None:
     of = by_hand()
     assert of.subject is not None
     concept = replace(of.subject.concept, kind="by_hand", change="bar_feeder")
-    asks = replace(fact("catalogue.bar_feeder.outside", 0.15, "1"), question="Is the part cut from bar?")
+    asks = replace(fact("outside", 0.15, "1"), id="catalogue.bar_feeder.outside", question="Is the part cut from bar?")
     fed = replace(of, subject=replace(of.subject, concept=concept), facts={**of.facts, asks.id: asks})
 
     assert plain(fed, *rests_on(fed)) == (
@@ -82,7 +81,7 @@ def test_what_is_counted_as_possible_stands_beside_the_answer() -> None:
 def test_a_part_of_a_post_fills_none() -> None:
     """No '0 posts' beside a post that is filled."""
     of = base("short")
-    heads = fact(f"concepts.{ARM}.case.freed_heads", 0.0, "1")
+    heads = fact("freed_heads", 0.0, "1")
     people = replace(of.study.inquiry.people, freed_use=replace(of.study.inquiry.people.freed_use, value="vacancy"))
     asked = replace(of.study.inquiry, people=people)
     part = replace(of, study=replace(of.study, inquiry=asked), facts={**of.facts, heads.id: heads})
