@@ -1,9 +1,7 @@
 """Each example gives the answer that its expected.json holds, for the reasons it names."""
 
 import json
-from datetime import date
 from functools import cache
-from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any
 
@@ -12,15 +10,11 @@ import pytest
 from millhand.beside import with_ways_by_hand
 from millhand.catalogue.components import read_catalogue
 from millhand.front import load, study
-from millhand.intake.company import read_company
 from millhand.model.inquiry import Inquiry
 from millhand.model.study import Study
 from millhand.model.walk import words_in
 from millhand.part_mix import with_part_mix
 from millhand.report.html import report_html
-from millhand.report.proposal.build import told
-from millhand.report.proposal.letter import Letter
-from millhand.report.proposal.pdf import SHORT_PAGES, TEMPLATE, TIGHTEST, data, pages_of
 from millhand.report.study_json import study_as_json
 from millhand.safeguarding import with_safeguarding
 from millhand.study import study as whole_study
@@ -50,17 +44,6 @@ def done(name: str) -> Study:
     catalogue = read_catalogue()
     found = with_ways_by_hand(whole_study(inquiry, catalogue, asked=FEW_DRAWS), inquiry, catalogue)
     return with_part_mix(with_safeguarding(found, inquiry, catalogue), inquiry, catalogue)
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_the_short_proposal_has_two_pages_in_the_longer_language(name: str) -> None:
-    """On the company's paper, in German, and in letters that are not the smallest."""
-    company = read_company(Path("examples/company.yaml"))
-    made = told(done(name), Letter(on=date(2027, 1, 31), language="de", company=company), text="{}")
-    given = data({**made, "on": [2027, 1, 31]}, TIGHTEST - 1)
-
-    with as_file(files("millhand.report.proposal") / TEMPLATE) as template:
-        assert pages_of(template, given) == SHORT_PAGES
 
 
 def halved(inquiry: Inquiry, what: str) -> Inquiry:

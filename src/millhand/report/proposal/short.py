@@ -125,7 +125,7 @@ def today(ground: Ground) -> Section | None:
         more.append(Say(key="today.cost", slots={"cost": Figure(fact=str(told["cost"]), form="money")}))
     if told.get("loss") in ground.facts:
         loss = str(told["loss"])
-        rates = {name: figure(told[name], "per_hour", "bare") for name in ("modelled", "shipped")}
+        rates = {name: figure(told[name], "ratio", "bare") for name in ("modelled", "shipped")}
         more.append(Say(key=f"today.{loss_key(ground.value(loss))}", slots=rates | {
             "loss": Figure(fact=loss, form="percent")}))  # fmt: skip
     together = next(ground.known(f"concepts.{result.concept.id}.performance.together.share"), None)
