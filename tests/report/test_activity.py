@@ -132,3 +132,12 @@ def test_the_chart_as_a_drawing() -> None:
     assert 'class="act-runs"' in text
     assert "&lt;who&gt;" in text
     assert 'fill="url(#act-stands)"' in swatch("stands")
+
+
+def test_ticks_of_a_short_round_have_the_sign_of_the_language() -> None:
+    """A round of a second, drawn out: tenths with a comma where the language has one."""
+    lane = Lane(name="m", owner="station", bars=(Bar(doing="runs", start_s=0, end_s=1),))
+    text = str(activity_svg(Chart(period_s=1.0, lanes=(lane,)), width=680, titles=("m", "seconds"), decimal=","))
+
+    assert ">0,4</text>" in text
+    assert ">0.4</text>" not in text

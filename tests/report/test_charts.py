@@ -8,10 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from millhand.report import pictures, rates
 from millhand.report.charts import ROW_HEIGHT, RangeRow, axis, cash_chart, label_limit, range_chart
 from millhand.report.marks import marks_of
 from millhand.report.pictures import driver_picture, worth_picture
 from millhand.report.svg import drawn, fonts_ready, plain_svg
+from millhand.report.told_in import told_in
 from millhand.report.view import tick
 from tests.report.fixture_study import ARM, study
 
@@ -166,3 +168,21 @@ def test_words_end_before_the_longest_figure() -> None:
     assert label_limit(["10 to 20 months", "10"], 300) == 140
     assert label_limit(["less than 1 to less than 2 months"], 300) == 28
     assert label_limit([""], 620) == 428
+
+
+@pytest.mark.parametrize(("language", "sign"), [("en", "."), ("de", ",")])
+def test_ticks_have_the_decimal_sign_of_the_language(monkeypatch: pytest.MonkeyPatch, language: str, sign: str) -> None:
+    """Payback, parts an hour and the cash flow on an axis so fine that it has decimals, drawn as the report does."""
+    for module in (pictures, rates):
+        monkeypatch.setattr(module, "axis", lambda values, *, wanted, decimal=".": axis(
+            values, wanted=64 * wanted, decimal=decimal))  # fmt: skip
+    marks = marks_of(study(), told_in(study(), language))
+    found = (driver_picture(study(), marks), rates.rate_picture(rates.rates(study(), marks), marks))
+    svgs = [picture.wide for picture in found if picture is not None]
+    flows = cash_chart([-0.4, 0.5], [-0.4, 0.1], title="x", width=340, decimal=sign)
+    svgs.append(drawn(flows, prefix="flows", title="x"))
+    told = [re.findall(r">−?\d+([.,])\d+</text>", svg) for svg in svgs]
+
+    assert len(told) == 3
+    assert all(told)
+    assert {each for signs in told for each in signs} == {sign}

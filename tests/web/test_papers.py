@@ -131,6 +131,8 @@ def test_the_report_beside_it_is_in_its_language(desk: Served, done: tuple[str, 
     for language in LANGUAGES:
         got = desk.browser.get(f"{at}/report.html", params={"language": language})
         assert got.text == report_html(for_customer(internal_study()), language=language)
+        twin = desk.browser.get(f"/api/pieces/{done[1]}/customer/report.html", params={"language": language})
+        assert twin.text == (got.text if language != "en" else "<html>")  # kept as it was written, in English
 
 
 def test_an_issued_proposal_is_reopened_as_it_went_out(desk: Served, done: tuple[str, str]) -> None:

@@ -35,11 +35,15 @@ def activity_picture(lanes: Chart | None, facts: Sequence[str], marks: Marks) ->
         }  # fmt: skip
         return Reading(words=marks.told("chart.stretch", slots), groups=(bar.doing,))
 
-    title, axis = marks.told("axis.round_title"), marks.told("axis.round")
+    titles = marks.told("axis.round_title"), marks.told("axis.round")
+    wide, narrow = (
+        activity_svg(lanes, width=width, titles=titles, says=says, decimal=marks.tongue.decimal)
+        for width in (WIDE, NARROW)
+    )
     picture = Picture(
         facts=marks.ids(facts),
-        wide=activity_svg(lanes, width=WIDE, titles=(title, axis), says=says),
-        narrow=activity_svg(lanes, width=NARROW, titles=(title, axis), says=says),
+        wide=wide,
+        narrow=narrow,
         spoken=spoken_list(says(lane, bar) for lane in lanes.lanes for bar in lane.bars),
         switches=tuple(Switch(group=doing, words=marks.term(WORDS[doing])) for doing in lanes.doings),
     )

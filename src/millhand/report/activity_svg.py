@@ -7,7 +7,6 @@ from markupsafe import Markup
 from millhand.report.activity import Bar, Chart, Doing, Lane
 from millhand.report.charts import axis
 from millhand.report.readings import Reading
-from millhand.report.view import tick
 
 CLOSER = (1, 2, 4, 8)  # times that the time axis can be drawn out
 SHORT_SHARE = 1 / 60  # of the round: a stretch below it can hardly be told on a page
@@ -30,17 +29,22 @@ Says = Callable[[Lane, Bar], Reading]
 
 
 def activity_svg(
-    chart: Chart, *, width: int, titles: tuple[str, str], says: Says = lambda lane, bar: Reading()
+    chart: Chart,
+    *,
+    width: int,
+    titles: tuple[str, str],
+    says: Says = lambda lane, bar: Reading(),
+    decimal: str = ".",
 ) -> Markup:
     """The lanes of one round over a time axis in seconds.
 
-    titles: of the whole and of the axis; says: what a stretch says when it is pointed at.
+    titles: of the whole and of the axis; says: what a stretch says when it is pointed at; decimal: the language's sign.
     """
     height = len(chart.lanes) * (NAME_HEIGHT + LANE_HEIGHT + LANE_GAP) + FOOT
     parts = []
     for index, lane in enumerate(chart.lanes):
         parts.append(lane_svg(lane, index=index, scale=(width - 2) / chart.period_s, says=says))
-    parts.extend(axis_svg(chart, titles[1], width=width, height=height))
+    parts.extend(axis_svg(chart, titles[1], size=(width, height), decimal=decimal))
     return Markup(
         '<svg xmlns="http://www.w3.org/2000/svg" class="activity" viewBox="0 0 {0} {1}" width="{0}" role="img" '
         'aria-label="{2}">{3}</svg>'
@@ -63,26 +67,26 @@ def bar_svg(bar: Bar, reading: Reading, *, top: int, scale: float) -> Markup:
     )
 
 
-def axis_svg(chart: Chart, title: str, *, width: int, height: int) -> Iterator[Markup]:
+def axis_svg(chart: Chart, title: str, *, size: tuple[int, int], decimal: str) -> Iterator[Markup]:
     """The axis with its ticks; finer ones for where it is drawn out, out of sight until then."""
-    base = height - FOOT
+    width, base = size[0], size[1] - FOOT
     yield Markup('<line x1="1" x2="{}" y1="{}" y2="{}" class="act-axis" data-wide/>').format(width - 1, base, base)
     for times in CLOSER if has_short(chart) else CLOSER[:1]:
-        ticks = Markup("").join(ticks_svg(chart, width=width, base=base, times=times))
+        ticks = Markup("").join(ticks_svg(chart, width=width, base=base, times=times, decimal=decimal))
         yield Markup('<g data-times="{}"{}>{}</g>').format(times, Markup(' class="later"' if times > 1 else ""), ticks)
     yield Markup('<text x="1" y="{}" class="act-tick" data-stays>{}</text>').format(base + 32, title)
 
 
-def ticks_svg(chart: Chart, *, width: int, base: int, times: int) -> Iterator[Markup]:
+def ticks_svg(chart: Chart, *, width: int, base: int, times: int, decimal: str) -> Iterator[Markup]:
     """Ticks in seconds for an axis drawn out so many times; the last one where the round ends."""
     scale = (width - 2) / chart.period_s
-    ticks = axis([0.0, chart.period_s], wanted=times * max(3, width // 110)).ticks
-    for at in [*(at for at in ticks if (chart.period_s - at) * scale * times >= APART), chart.period_s]:
+    scaled = axis([0.0, chart.period_s], wanted=times * max(3, width // 110), decimal=decimal)
+    for at in [*(at for at in scaled.ticks if (chart.period_s - at) * scale * times >= APART), chart.period_s]:
         left = 1 + at * scale
         anchor = "start" if at == 0 else "end" if at == chart.period_s else "middle"
         yield Markup('<line x1="{0}" x2="{0}" y1="{1}" y2="{2}" class="act-axis"/>').format(short(left), base, base + 5)
         yield Markup('<text x="{}" y="{}" text-anchor="{}" class="act-tick">{}</text>').format(
-            short(left), base + 18, anchor, f"{at:.0f}" if at == chart.period_s else tick(at)
+            short(left), base + 18, anchor, f"{at:.0f}" if at == chart.period_s else scaled.label(at)
         )
 
 

@@ -38,16 +38,25 @@ class RangeRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Axis:
-    """Where an axis begins and ends, and its ticks."""
+    """Where an axis begins and ends, and its ticks, with the decimal sign of the language."""
 
     low: float
     high: float
     ticks: tuple[float, ...]
+    decimal: str = "."
+
+    def label(self, value: float) -> str:
+        """A number at this axis.
+
+        >>> axis([0.0, 1.0], wanted=2, decimal=",").label(0.5)
+        '0,5'
+        """
+        return tick(value).replace(".", self.decimal)
 
     @property
     def spec(self) -> dict[str, Any]:
         """As the chart library takes it: our own labels, nothing formatted there."""
-        labels = ",".join(f"'{number(each)}':'{tick(each)}'" for each in self.ticks)
+        labels = ",".join(f"'{number(each)}':'{self.label(each)}'" for each in self.ticks)
         return {
             "values": list(self.ticks),
             "labelExpr": f"({{{labels}}})['' + datum.value]",
@@ -61,7 +70,7 @@ class Axis:
         >>> axis([0.0, 29.0], wanted=4).at(600).ticks, axis([0.0, 29000.0], wanted=4).at(180).ticks
         ((0.0, 10.0, 20.0, 30.0), (0.0, 20000.0))
         """
-        label = SIGN * max(len(tick(each)) for each in self.ticks)
+        label = SIGN * max(len(self.label(each)) for each in self.ticks)
         widest = 1.5 * label + BETWEEN_TICKS  # the outermost one stands within the edge, half of it nearer to the next
         step = max(1, math.ceil(widest * (len(self.ticks) - 1) / (width - EDGES)))
         first = self.ticks.index(0.0) % step if 0.0 in self.ticks else 0
@@ -73,7 +82,7 @@ def number(value: float) -> str:
     return str(int(value)) if value == int(value) else repr(value)
 
 
-def axis(values: Sequence[float], *, wanted: int) -> Axis:
+def axis(values: Sequence[float], *, wanted: int, decimal: str = ".") -> Axis:
     """An axis over all values with about so many round ticks (1, 2, 2.5 or 5 times a power of ten).
 
     >>> axis([0.0, 29.0], wanted=4).ticks
@@ -85,7 +94,7 @@ def axis(values: Sequence[float], *, wanted: int) -> Axis:
     step = min((power * factor for factor in (1.0, 2.0, 2.5, 5.0, 10.0)), key=lambda each: abs(span / each - wanted))
     first, last = math.floor(low / step), math.ceil(high / step)
     ticks = tuple(float(f"{step * index:.12g}") for index in range(first, last + 1))
-    return Axis(low=ticks[0], high=ticks[-1], ticks=ticks)
+    return Axis(low=ticks[0], high=ticks[-1], ticks=ticks, decimal=decimal)
 
 
 def range_chart(
@@ -183,10 +192,16 @@ class Told:
 
 
 def cash_chart(
-    net: Sequence[float], total: Sequence[float], *, title: str, width: int, says: Sequence[Told] = ()
+    net: Sequence[float],
+    total: Sequence[float],
+    *,
+    title: str,
+    width: int,
+    says: Sequence[Told] = (),
+    decimal: str = ".",
 ) -> dict[str, Any]:
     """Bars of each year's flow and the line of what has added up, over the years from 0."""
-    scale = axis([0.0, *net, *total], wanted=5)
+    scale = axis([0.0, *net, *total], wanted=5, decimal=decimal)
     says = says or [Told()] * len(net)
     values = [
         {"year": year, "net": flow, "total": added, "told": each.net.described, "told_total": each.total.described}

@@ -78,7 +78,7 @@ def worth_picture(study: Study, marks: Marks) -> Picture | None:
         )
         for row, fact in there
     ]  # fmt: skip
-    scale = axis([0.0, *(end for bar in bars for end in (bar.low, bar.high))], wanted=4)
+    scale = axis([0.0, *(end for bar in bars for end in (bar.low, bar.high))], wanted=4, decimal=marks.tongue.decimal)
     title = marks.told("axis.worth", {"currency": marks.currency})
     kinds = dict.fromkeys(row.kind for row, _ in there)
     switches = tuple(kind_switch(kind, marks) for kind in kinds) if len(kinds) > 1 else ()
@@ -111,7 +111,7 @@ def driver_picture(study: Study, marks: Marks) -> Picture | None:
     base = marks.fact(case.payback_months)
     hurdle = study.inquiry.wishes.hurdle_months
     known = [in_months(marks.fact(each)) for driver in drivers for each in (driver.at_low, driver.at_high) if each]
-    scale = axis([0.0, hurdle.value, in_months(base), *known], wanted=5)
+    scale = axis([0.0, hurdle.value, in_months(base), *known], wanted=5, decimal=marks.tongue.decimal)
     bars = [driver_row(driver, marks, base, scale) for driver in drivers]
     title = marks.told("axis.drivers")
     ids = [case.payback_months, hurdle.id]
@@ -157,7 +157,8 @@ def cash_picture(study: Study, marks: Marks) -> Picture | None:
     switches = tuple(Switch(group=each, words=marks.told(f"chart.{each}")) for each in (NET, SUM))
 
     def spec(width: int) -> dict[str, Any]:
-        return cash_chart(net, total, title=marks.told("axis.cash"), width=width, says=says)
+        heading, decimal = marks.told("axis.cash"), marks.tongue.decimal
+        return cash_chart(net, total, title=heading, width=width, says=says, decimal=decimal)
 
     readings = [each for year in says for each in (year.net, year.total)]
     return picture(

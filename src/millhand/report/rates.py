@@ -96,7 +96,7 @@ def rate_picture(found: Sequence[Rates], marks: Marks) -> Picture | None:
     nought."""
     if not found:
         return None
-    scale = axis([value for each in found for value in each.known], wanted=5)
+    scale = axis([value for each in found for value in each.known], wanted=5, decimal=marks.tongue.decimal)
     facts = [fact.id for each in found for fact in (each.bound, each.cycle, each.simulated) if fact is not None]
     rows = [values_of(index, each, marks) for index, each in enumerate(found)]
     readings = [reading for each in found for reading in readings_of(each, marks).values()]

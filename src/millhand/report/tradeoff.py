@@ -103,8 +103,8 @@ def trade_picture(study: Study, marks: Marks) -> Picture | None:
         ids += [each for each in (price, months, late) if each]
     if len(dots) < 2:
         return None
-    across = axis([each.x for each in dots], wanted=4)
-    up = axis([end for each in dots for end in (each.y, each.late or each.y)], wanted=5)
+    across = axis([each.x for each in dots], wanted=4, decimal=marks.tongue.decimal)
+    up = axis([end for each in dots for end in (each.y, each.late or each.y)], wanted=5, decimal=marks.tongue.decimal)
     money = {"currency": marks.currency}
     title, right, above = (marks.told(f"weighed.axis_{name}", money) for name in ("title", "price", "months"))
 

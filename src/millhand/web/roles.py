@@ -62,6 +62,7 @@ NEEDED = {
         "GET /issued/{name}",
         "GET /issued/{name}/files/{path:path}",
         "GET /api/pieces/{piece}/{copy}/proposal.pdf",
+        "GET /api/pieces/{piece}/{copy}/report.html",
         "GET /api/issued",
         "GET /api/issued/{name}",
         "GET /api/issued/{name}/files/{path:path}",

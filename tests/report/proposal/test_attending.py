@@ -19,8 +19,8 @@ from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.money import measures
 from millhand.report.proposal.near_people import part_held, side_rows, sides
 from millhand.report.proposal.records import Paragraph, Say, Table
-from millhand.report.proposal.short import part_list
 from millhand.report.proposal.telling import Teller
+from millhand.report.proposal.understood import part_list
 from millhand.report.tongue import tongue
 from tests.report.fixture_study import ARM
 from tests.report.proposal.test_safety import usual

@@ -16,7 +16,8 @@ from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.money import case, of_line
 from millhand.report.proposal.records import Item, Say, Table
-from millhand.report.proposal.short import key_figures, machine_item
+from millhand.report.proposal.short import key_figures
+from millhand.report.proposal.understood import machine_item
 from tests.report.fixture_study import ARM
 from tests.report.proposal.told_proposal import base, teller
 

@@ -10,7 +10,7 @@ from millhand.model.fact import Fact
 from millhand.report.html import report_html
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.letter import FORMS, Form
-from millhand.report.proposal.orders import cases, orders
+from millhand.report.proposal.orders import cases, orders, turning
 from millhand.report.proposal.records import Paragraph, Table
 from tests.report.fixture_study import ARM, study
 from tests.report.proposal.told_proposal import base, proposed, teller
@@ -106,29 +106,19 @@ ALL = {f"concepts.{ARM}.case.middle.payback": 33.0, f"concepts.{ARM}.case.middle
 
 
 def test_the_middle_with_fewer_orders_stands_beside_that_at_all_orders() -> None:
-    """Drawn: months with their range and the chance in words, in either language; in the long form rows with the worth
-    besides, for all orders and for fewer."""
-    words = drawn({**LESS, **ALL}, "short")
-    assert "within 42 months (20 to 61 months), where it is 33 months at all orders" in words
-    assert "chance of meeting the hurdle then about 1 in 5, where it is about 3 in 5 at all orders" in words
-    rows = drawn({**LESS, **ALL})
-    assert "39 000 a year 27 months 42 months 20 to 61 about 1 in 5 110 000 USD" in rows
-    assert "33 months" in rows.partition("fewer are ordered")[0]
-    assert "150 000 USD" in rows.partition("fewer are ordered")[0]
-    assert "where it is" not in rows
-    assert "dauert der Rückfluss höchstens 42 Monate (20 bis 61 Monate), bei allen Aufträgen 33 Monate;" in drawn(
-        {**LESS, **ALL}, "short", "de"
-    )
+    """Drawn: rows with months, their range, the chance in words and the worth, for all orders and for fewer."""
+    for form in FORMS:
+        rows = drawn({**LESS, **ALL}, form)
+        assert "39 000 a year 27 months 42 months 20 to 61 about 1 in 5 110 000 USD" in rows
+        assert "33 months" in rows.partition("fewer are ordered")[0]
+        assert "150 000 USD" in rows.partition("fewer are ordered")[0]
+    assert "39 000 im Jahr 27 Monate 42 Monate 20 bis 61 etwa 1 von 5" in drawn({**LESS, **ALL}, "short", "de")
 
 
 def test_where_no_middle_is_known_none_is_compared() -> None:
-    """Without the middle at all orders its own alone; never back in half of the draws said in words."""
+    """Never back in half of the draws is said in words."""
     never = {"decision.orders.hurdle_chance": 0.1}
 
-    assert "back within 42 months (20 to 61 months); chance" in drawn(LESS, "short")
-    assert "where it is – at" not in drawn(LESS, "short")
-    said = "the money does not come back at all; chance of meeting the hurdle then about 1 in 10"
-    assert said in drawn(never, "short")
     assert "39 000 a year 27 months not in 8 years 20 to 61 about 1 in 10 –" in drawn(never)
 
 
@@ -148,7 +138,17 @@ def test_the_case_with_no_hour_alone_is_a_row_beside_that_with_fewer_orders() ->
     assert "no hour alone is run not in 8 years not in 8 years – about 1 in 3" in drawn({**LESS, **ALL, **late})
     assert "hours alone" not in drawn({**LESS, **ALL})
     assert list(cases(base("long"))) == []
-    assert "no hour alone" not in drawn({**LESS, **ALL, **ALONE}, "short")
+    assert "no hour alone" in drawn({**LESS, **ALL, **ALONE}, "short")
+
+
+def test_two_pages_say_once_at_which_orders_it_turns() -> None:
+    """In the table of what turns the answer; by itself where that table does not name orders."""
+    ground = base("short")
+    told_alone = [teller("en", "short").plain(each.item) for each in turning(ground) if isinstance(each, Paragraph)]
+
+    assert [each.replace("\u202f", " ") for each in told_alone] == [
+        "The hurdle would be missed below 41 200 parts a year; 52 000 are ordered."
+    ]
 
 
 def test_of_another_concept_nothing_is_said() -> None:

@@ -1,8 +1,10 @@
 """proposal.pdf: its figures are the study's, alike in each language; users' text stays text; it is whole and tagged."""
 
+import json
 import re
 from dataclasses import replace
 from io import BytesIO
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,6 +15,7 @@ from millhand.model.fact import Fact
 from millhand.model.study import Study
 from millhand.report import writing
 from millhand.report.citations import listed_sources
+from millhand.report.proposal import pdf as pdf_module
 from millhand.report.proposal.build import told
 from millhand.report.proposal.letter import Form
 from millhand.report.proposal.pdf import proposal_pdf
@@ -132,6 +135,23 @@ def structure(node: Any) -> list[Any]:
 def test_the_short_form_has_two_pages() -> None:
     """In both languages."""
     assert [len(reader(language, "short").pages) for language in ("en", "de")] == [2, 2]
+
+
+@pytest.mark.parametrize(("enough", "taken"), [(-9, -2), (0, 0), (3, 3), (9, 5)])
+def test_two_pages_take_the_largest_letters_that_keep_them(
+    monkeypatch: pytest.MonkeyPatch, enough: int, taken: int
+) -> None:
+    """From which step on the letters are small enough; the smallest where none is. The long form keeps its own."""
+
+    def pages(template: Path, known: dict[str, str]) -> int:
+        """Two from that step on."""
+        return 2 if json.loads(known["data"])["tight"] >= enough else 3
+
+    monkeypatch.setattr(pdf_module, "pages_of", pages)
+    template = Path(pdf_module.TEMPLATE)
+
+    assert json.loads(pdf_module.fitting(template, {"compact": True})["data"])["tight"] == taken
+    assert json.loads(pdf_module.fitting(template, {"compact": False})["data"])["tight"] == 0
 
 
 def test_the_same_study_and_date_give_the_same_bytes() -> None:

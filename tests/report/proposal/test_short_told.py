@@ -1,4 +1,4 @@
-"""What two pages say of the shop's own words, of a middle beside its range, of hours alone, of a cell not advised."""
+"""What two pages say of the shop's own words, of a middle beside its range, of hours alone."""
 
 from dataclasses import replace
 
@@ -6,8 +6,8 @@ from millhand.model.inquiry import Inquiry
 from millhand.report.proposal.ask import of_another_change
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.records import Item
-from millhand.report.proposal.short_told import beside_its_range, cell_instead, not_met, told_rows
-from tests.report.fixture_study import ARM
+from millhand.report.proposal.short import freed_for
+from millhand.report.proposal.short_told import beside_its_range, element_item, not_met, rests_on, told_rows
 from tests.report.proposal.test_middles import fact
 from tests.report.proposal.told_proposal import base, proposed, teller
 
@@ -38,12 +38,59 @@ def test_hours_pay_work_by_hand_and_room_stand_there() -> None:
     of = base("short")
     rows = [plain(of, *row) for row in told_rows(with_floor("7 m x 2 m"))]
 
-    assert rows[0] == "Hours and pay early 06:00 to 14:30; 27.50 USD an hour, on-cost 30 %"
-    assert rows[1].startswith("By hand open, blow off 12 s, part out, next in, clamp 30 s")
+    assert rows[0] == (
+        "Shifts and pay early 06:00 to 14:30; operators a shift: 1; 27.50 USD an hour, on-cost 30 % (assumed)"
+    )
+    assert rows[1].startswith("By hand each load: open, blow off 12 s, part out, next in, clamp 30 s")
     assert rows[2] == (
         "Room 14 m² free at the machines, told as 7 m x 2 m: checked as an area; compare its sides with the plan"
     )
     assert [plain(of, *row) for row in told_rows(with_floor(None))][2] == "Room 14 m² free at the machines"
+
+
+def test_work_by_hand_says_how_often_it_is_done() -> None:
+    """Each load, once in several, several times in one, or once in so many parts."""
+    one = proposed().inquiry.today.elements[0]
+    of = base("short")
+    counts = {each: fact(f"test.n{each}", each, "1") for each in (20.0, 0.5)}
+    known = replace(of, facts={**of.facts, **{each.id: each for each in counts.values()}})
+    told = {n: plain(known, element_item(replace(one, every_n=each))) for n, each in counts.items()}
+    by_parts = plain(known, element_item(replace(one, every_n=counts[20.0], every_parts=counts[20.0])))
+
+    assert told[20.0].endswith(" 12 s once in 20 loads")
+    assert told[0.5].endswith(" 12 s several times")
+    assert by_parts.endswith(" 12 s once in 20 parts")
+
+
+def test_what_is_counted_as_possible_stands_beside_the_answer() -> None:
+    """The question of the change, and for bars what the shop said of its raw parts."""
+    of = by_hand()
+    assert of.subject is not None
+    concept = replace(of.subject.concept, kind="by_hand", change="bar_feeder")
+    asks = replace(fact("outside", 0.15, "1"), id="catalogue.bar_feeder.outside", question="Is the part cut from bar?")
+    fed = replace(of, subject=replace(of.subject, concept=concept), facts={**of.facts, asks.id: asks})
+
+    assert plain(fed, *rests_on(fed)) == (
+        "You told us that raw parts come sawn: this way needs them cut from bar. "
+        "Counted as possible until somebody answers: Is the part cut from bar?"
+    )
+    other = replace(of, subject=replace(of.subject, concept=replace(concept, change="walking_order")))
+    assert plain(other, *rests_on(other)) == ""
+
+
+def test_a_part_of_a_post_fills_none() -> None:
+    """No '0 posts' beside a post that is filled."""
+    of = base("short")
+    heads = fact("freed_heads", 0.0, "1")
+    people = replace(of.study.inquiry.people, freed_use=replace(of.study.inquiry.people.freed_use, value="vacancy"))
+    asked = replace(of.study.inquiry, people=people)
+    part = replace(of, study=replace(of.study, inquiry=asked), facts={**of.facts, heads.id: heads})
+    whole = replace(part, facts={**of.facts, heads.id: replace(heads, value=1.0)})
+
+    assert "fill no whole post" in plain(part, *freed_for(part))
+    assert "do not fill it" in plain(part, *freed_for(part))
+    assert plain(whole, *freed_for(whole)).startswith("Whole posts of one shift that these hours fill: 1.")
+    assert plain(whole, *freed_for(whole)).endswith("The freed hours fill a post that is open.")
 
 
 def test_what_nobody_said_is_not_told_as_the_shops() -> None:
@@ -56,7 +103,7 @@ def test_what_nobody_said_is_not_told_as_the_shops() -> None:
     rows = [plain(base("short"), *row) for row in told_rows(bare)]
 
     assert len(rows) == 1
-    assert rows[0].startswith("Hours and pay early 8.5 h; ")
+    assert rows[0].startswith("Shifts and pay early 8.5 h; ")
 
 
 def test_a_middle_outside_its_range_is_explained_as_in_the_long_form() -> None:
@@ -82,25 +129,6 @@ def test_a_wish_for_hours_alone_that_is_not_met_is_said() -> None:
     none = replace(wishes, unattended_s=replace(wishes.unattended_s, value=0.0))
     without = replace(of, study=replace(of.study, inquiry=replace(of.study.inquiry, wishes=none)))
     assert plain(without, *not_met(without)) == ""
-
-
-def test_a_cell_that_is_not_advised_has_its_price_and_its_reason() -> None:
-    """The best one that works; where none does, what ended the nearest."""
-    of = by_hand()
-    told = plain(of, *cell_instead(of))
-    assert told.startswith("A cell with a robot was looked at as well. The best one (Drawers, Fenced arm 20 kg, ")
-    assert "costs 130 000 USD" in told
-    assert "is not advised: " in told
-    assert plain(base("short"), *cell_instead(base("short"))) == ""
-
-    done = of.study
-    fallen = tuple(
-        replace(each, verdicts=tuple(replace(one, holds=False, kills=True) for one in each.verdicts), estimate=None)
-        if each.concept.id == ARM else each for each in done.results
-    )  # fmt: skip
-    nothing = ground(replace(done, results=fallen), long=False)
-    said = plain(nothing, *cell_instead(nothing))
-    assert said.startswith("Cells with a robot were looked at as well, and none can do this work. Nearest came ")
 
 
 def test_questions_about_other_changes_by_hand_wait_on_two_pages() -> None:

@@ -50,6 +50,18 @@ def left_alone(ground: Ground) -> Iterator[Item]:
         yield Say(key="output.alone_mean")
 
 
+def alone_in_short(ground: Ground) -> Iterator[Item]:
+    """On two pages: what a stop does with nobody there, whether the wish is reached, and what the hours are."""
+    performance, wish = ground.subject.performance if ground.subject else None, ground.study.inquiry.wishes.unattended_s
+    if performance is None or not performance.unattended_per_h:
+        return
+    yield Say(key="short.alone_ends")
+    if 0.0 < ground.value(performance.autonomy_s) < wish.value:
+        yield from told(ground, "short.alone_less", {"time": (performance.autonomy_s, "hours"),
+                                                     "wished": (wish.id, "hours")})  # fmt: skip
+    yield Say(key="short.alone_mean")
+
+
 def reached(ground: Ground) -> Iterator[Item]:
     """From what a run alone starts, how surely it gets as far as its limits, and what else ends it."""
     tests = ground.study.acceptance
@@ -80,12 +92,19 @@ def nights(ground: Ground) -> Iterator[Block]:
 
 def unmade(ground: Ground) -> Iterator[Item]:
     """How many of the parts ordered are made beyond today, and how many would be missing without hours alone."""
-    extra, short = ground.of_case("extra_parts"), ground.of_case("without_alone.short")
-    if extra is None or ground.value(extra) <= 0.0:
-        return
-    yield from told(ground, "output.short", {"orders": (ground.of_case("orders"), "parts"), "extra": (extra, "parts")})
-    if short is not None and ground.value(short) > 0.0:
+    short = ground.of_case("without_alone.short")
+    more = tuple(ordered(ground))
+    yield from more
+    if more and short is not None and ground.value(short) > 0.0:
         yield from told(ground, "output.short_alone", {"short": (short, "parts")})
+
+
+def ordered(ground: Ground) -> Iterator[Item]:
+    """How many are ordered, and how many of those the case counts beyond today's; nothing where none are."""
+    extra = ground.of_case("extra_parts")
+    if extra is not None and ground.value(extra) > 0.0:
+        orders = (ground.of_case("orders"), "parts")
+        yield from told(ground, "output.short", {"orders": orders, "extra": (extra, "parts")})
 
 
 def ended(ground: Ground, lasts: str) -> Iterator[Item]:

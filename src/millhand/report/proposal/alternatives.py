@@ -7,7 +7,7 @@ from millhand.model.concept import Component, Concept
 from millhand.model.decision import Offer
 from millhand.model.study import Result
 from millhand.report.comparison import fallen, in_sight, living, result_of, spoken
-from millhand.report.proposal.ground import Ground, amounts_in, by_arm, concept_item, figure
+from millhand.report.proposal.ground import Ground, amounts_in, by_arm, concept_item, figure, of_today
 from millhand.report.proposal.records import (
     Block,
     Bullets,
@@ -61,7 +61,7 @@ def alternative(ground: Ground, result: Result | None) -> tuple[Item, ...]:
     payback = case.payback_months if case else None
     return (
         concept_item(result.concept),
-        figure(result.performance.parts_per_shift if result.performance else None, "parts", "bare"),
+        figure(*of_today(ground, result.performance.parts_per_shift if result.performance else None), "bare"),
         figure(bought.installed if bought else None, "money_2", "bare"),
         figure(payback, "months", "bare"),
         figure(drawn_of(ground, result, "payback_p50") if case else None, "months", "bare"),
@@ -114,7 +114,8 @@ def why(ground: Ground, result: Result) -> Item:
         for a, b, name, form in pairs
         if speaks(ground, (a, b) if name.startswith("more") else (b, a), form)
     ]  # fmt: skip
-    what = Joined(items=tuple(seen[:2]))
+    seen = [each for each in seen if fewer != "less_parts_alone" or each.key != "alt.less_alone"] or seen
+    what = Joined(items=tuple(seen[: 2 if ground.long else 1]))
     if holds_its_middle(ground, result):
         order = Say(key="alt.why_likely", slots={"what": what}) if seen else Say(key="alt.why_order")
         return Joined(items=(order, drawn_beside(ground, base, result)), between=" ") if ground.long else order

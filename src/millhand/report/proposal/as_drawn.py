@@ -13,8 +13,8 @@ def in_short(ground: Ground) -> Iterator[Block]:
     short = "short" if any(open_points(ground)) else "short_ends"
     if short == "short" or ends(ground):
         where = Say(key="concept.title" if ground.proposed else "concept.title_nearest")
-        said = (Say(key=f"drawn.{short}", slots={"where": where}), *mesh(ground))
-        yield Paragraph(item=Joined(items=said, between=" "))
+        more = mesh(ground) if ground.long else ()  # two pages have it a few lines below
+        yield Paragraph(item=Joined(items=(Say(key=f"drawn.{short}", slots={"where": where}), *more), between=" "))
 
 
 def mesh(ground: Ground) -> Iterator[Item]:
@@ -22,7 +22,8 @@ def mesh(ground: Ground) -> Iterator[Item]:
     layout = ground.subject.layout if ground.subject else None
     for each in too_near(ground):
         if layout is not None and each.fact.endswith(THROUGH):
-            yield Say(key="drawn.mesh", slots={
+            beyond = layout.fence_gap and ground.value(layout.fence_gap) < 0.0
+            yield Say(key="drawn.mesh_beyond" if beyond else "drawn.mesh", slots={
                 "asked": asked_for(each.fact), "gap": there(layout.fence_gap)})  # fmt: skip
 
 
@@ -34,6 +35,7 @@ def at_plan(ground: Ground) -> Iterator[Block]:
     if not points:
         return
     said: list[Item] = [*kept(ground), Say(key="drawn.words", slots={"points": Joined(items=points, between="; ")})]
+    said += () if ground.long else mesh(ground)
     said.append(Say(key="drawn.where", slots={"guard": Say(key="guard.title"), "ways": Say(key="ways.title")})
                 if ground.long else Say(key="drawn.long"))  # fmt: skip
     yield Paragraph(item=Joined(items=tuple(said), between=" "))
@@ -52,7 +54,8 @@ def open_points(ground: Ground) -> Iterator[Item]:
     if layout is None:
         return
     if too_near(ground):
-        yield Say(key="drawn.fence", slots={"gap": there(layout.fence_gap)})
+        beyond = layout.fence_gap and ground.value(layout.fence_gap) < 0.0
+        yield Say(key="drawn.fence_beyond" if beyond else "drawn.fence", slots={"gap": there(layout.fence_gap)})
     yield from narrow(ground)
     yield from fields(ground)
 

@@ -98,10 +98,22 @@ def beside(ground: Ground, fact_id: str, question: Item) -> Item:
     if shares_question(ground, fact_id):
         return Say(key="ask.of", slots={"question": question, "name": Term(text=title(ground.facts[fact_id]))})
     counts = counted_in(ground, fact_id)
-    if counts and any(ground.value(each) != 1.0 for each in counts):
-        times = Joined(items=tuple(figure(each, "tally", "value") for each in counts), between=" × ")
-        return Say(key="ask.each", slots={"question": question, "count": times})
+    several = any(ground.value(each) != 1.0 for each in counts)
+    slots: dict[str, Item] = {
+        "question": question, "rate": figure(ground.study.inquiry.money.exchange_rate.id, "number", "value"),
+        "count": Joined(items=tuple(figure(each, "tally", "value") for each in counts), between=" × "),
+    }  # fmt: skip
+    if in_other_money(ground, fact_id):
+        return Say(key="ask.each_exchanged" if several else "ask.exchanged", slots=slots)
+    if several:
+        return Say(key="ask.each", slots=slots)
     return question
+
+
+def in_other_money(ground: Ground, fact_id: str) -> bool:
+    """Whether a price of the list is in another currency than the paper."""
+    unit, own = ground.facts[fact_id].unit.partition("/")[0], ground.study.inquiry.shop.currency
+    return len(unit) == len(own) and unit.isupper() and unit != own
 
 
 def shares_question(ground: Ground, fact_id: str) -> bool:

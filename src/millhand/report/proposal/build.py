@@ -22,6 +22,7 @@ from millhand.report.proposal import (
     safety,
     scope,
     short,
+    understood,
 )
 from millhand.report.proposal.appendix import appendix
 from millhand.report.proposal.ground import Ground, ground
@@ -34,11 +35,11 @@ from millhand.report.study_json import study_as_json
 from millhand.report.tongue import Tongue, tongue
 
 SHORT = (
-    short.answer, short.job, short.today, short.concept, short.output, short.people, money.price, by_hand.coming,
+    short.answer, understood.job, short.today, short.concept, short.output, short.people, money.price, by_hand.coming,
     short.cautions, short.planned, money.case, ask.asked, short.following,
 )  # fmt: skip
 LONG = (
-    short.answer, not_now.not_now, short.job, short.today, short.concept, cell.cycle, short.output, short.people,
+    short.answer, not_now.not_now, understood.job, short.today, short.concept, cell.cycle, short.output, short.people,
     hand_plan.rounds, by_hand.people, agreed.handover, introduced.standing, fit.fit, money.price, by_hand.coming,
     money.cost, alternatives.options, money.case, alternatives.alternatives, ask.asked, risks.risks,
     hand_risks.remaining, cell.guarding, safety.levels, safety.going_in, safety.alone, safety.ways, safety.delivery,

@@ -120,6 +120,14 @@ def figure(fact_id: str | None, form: str = "", part: str = "shown") -> Item:
     return Figure(fact=fact_id, form=form, part=part)  # type: ignore[arg-type]
 
 
+def of_today(ground: Ground, fact_id: str | None, form: str = "parts") -> tuple[str | None, str]:
+    """A figure of today with its format: good parts a shift as the shop told them, not rounded as if worked out."""
+    told, made = ground.study.inquiry.today.parts_per_shift, ground.today.performance if ground.today else None
+    if made is not None and fact_id == made.parts_per_shift and ground.value(fact_id) == told.value:
+        return told.id, "count"
+    return fact_id, form
+
+
 def asked_for(fact_id: str | None, end: str = "value") -> Item:
     """A distance that people keep, or its far end; a dash where there is none."""
     return figure(fact_id, "asked", "most" if end == "high" else "value")

@@ -45,7 +45,9 @@ def without_alone(ground: Ground) -> Iterator[Item]:
     slots: dict[str, Item] = {
         "parts": Figure(fact=parts, form="parts", part="value"), "years": ground.years,
         "whole": Figure(fact=performance.parts_per_y, form="parts", part="value"),
-        "payback": figure(payback, "months", "value"), "worth": Figure(fact=worth, form="money_2", part="value"),
+        "payback": figure(payback, "months", "value"),
+        "likely": figure(ground.subject.case.payback_months if ground.subject and ground.subject.case else None,
+                         "months", "value"), "worth": Figure(fact=worth, form="money_2", part="value"),
     }  # fmt: skip
     key = "without_alone" if ground.long else "alone_short"
     yield Say(key=f"answer.{key}" if payback else f"answer.{key}_never", slots=slots)

@@ -6,6 +6,7 @@ from millhand.model.case import Case, CashLine
 from millhand.model.estimate import PriceLine
 from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
+from millhand.report.proposal.ask import in_other_money
 from millhand.report.proposal.behind import behind
 from millhand.report.proposal.ground import (
     Ground,
@@ -20,6 +21,7 @@ from millhand.report.proposal.ground import (
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, without_alone
 from millhand.report.proposal.orders import cases, orders
+from millhand.report.proposal.orders import turning as turning_orders
 from millhand.report.proposal.records import (
     Block,
     Column,
@@ -56,17 +58,17 @@ def price(ground: Ground) -> Section | None:
     blocks: list[Block] = []
     if usual:
         slots |= {name: Figure(fact=each, form="money_2") for name, each in zip(("low", "high"), usual, strict=True)}
-        blocks.append(Paragraph(item=Say(key="price.words", slots=slots)))
-    else:
-        blocks.append(Paragraph(item=Say(key="price.plain", slots=slots)))
-    if ground.long:
-        blocks.append(price_lines(ground))
-        words = tuple(of_the_lines(ground))
-        blocks += [Paragraph(item=Joined(items=words, between=" "))] if words else []
+    told: list[Item] = [Say(key="price.words" if usual else "price.plain", slots=slots)]
     own = "price.own" if ground.cell else "price.own_by_hand"
     if estimate.own and ground.facts[estimate.own].value > 0.0:
-        blocks.append(Paragraph(item=Say(key=own, slots={"own": Figure(fact=estimate.own, form="money_2")})))
-    blocks += all_in(ground) if ground.long else ()
+        told.append(Say(key=own, slots={"own": Figure(fact=estimate.own, form="money_2")}))
+    if not ground.long:
+        return Section(key="price", blocks=(Paragraph(item=Joined(items=tuple(told), between=" ")),))
+    blocks.append(Paragraph(item=told[0]))
+    blocks.append(price_lines(ground))
+    words = tuple(of_the_lines(ground))
+    blocks += [Paragraph(item=Joined(items=words, between=" "))] if words else []
+    blocks += [*(Paragraph(item=each) for each in told[1:]), *all_in(ground)]
     return Section(key="price", blocks=tuple(blocks))
 
 
@@ -190,8 +192,12 @@ def case(ground: Ground) -> Section | None:
             ("new_hours", "programming_family_h", "hours"), ("new_stands", "programming_stands_share", "percent"),
         )
     }  # fmt: skip
+    side_by_side = tuple(cases(ground))
+    apart = () if ground.long or not side_by_side else ("payback", "chance")  # they stand in the table of cases
     rows = tuple(
-        (Say(key=f"case.{name}", slots=share), told, half(ground, name), ends) for name, told, ends in measures(ground)
+        (Say(key=f"case.{name}", slots=share), told, half(ground, name), ends)
+        for name, told, ends in measures(ground)
+        if name not in apart
     )
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
@@ -200,21 +206,25 @@ def case(ground: Ground) -> Section | None:
     drawn = ground.subject.case.hurdle_chance is not None
     told = Say(key="case.likely_is" if drawn else "case.likely_plain")
     words = (told, *once(ground)) if ground.long else ()
-    if ground.long and not any(cases(ground)):
+    if ground.long and not side_by_side:
         words = (*words, *without_alone(ground))
     if words:
         blocks.append(Paragraph(item=Joined(items=words, between=" ")))
     sums = tuple(behind(ground)) if ground.long else ()
     blocks += [Paragraph(item=Joined(items=sums, between=" "))] if sums else []
     turning = tuple(break_evens(ground))
+    shown = turning if ground.long else turning[:NEAREST]
     if turning:
-        shown = turning if ground.long else turning[:NEAREST]
         heads = (Column(head="turn.figure", width=1.0), Column(head="turn.counted", align="right"),
                  Column(head="turn.at", align="right"))  # fmt: skip
         met = "met" if ground.value(ground.subject.case.hurdle_balance) >= 0.0 else "missed"
         blocks.append(Table(columns=heads, rows=shown, caption=Say(key=f"turn.{met}")))
-    blocks += cases(ground)
-    blocks += orders(ground)
+    blocks = [*blocks, *side_by_side] if ground.long else [*side_by_side, *blocks]
+    ordered = {each.orders_per_y.id for each in ground.study.inquiry.parts}
+    if ground.long or not side_by_side:
+        blocks += orders(ground)
+    elif not any(isinstance(cell, Figure) and cell.fact in ordered for each in shown for cell in each):
+        blocks += turning_orders(ground)
     return Section(key="case", blocks=tuple(blocks))
 
 
@@ -322,4 +332,6 @@ def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:
         if price:
             yield name, Figure(fact=lever.id, form="money_2"), Figure(fact=fact.id, form="money_2")
             continue
+        if in_other_money(ground, lever.id) or (lever.basis == "computed" and lever.title is None):
+            continue  # the installed price stands for the one, and nobody can tell the other
         yield name, Figure(fact=lever.id, part="value"), Figure(fact=fact.id, like=lever.id, part="value")

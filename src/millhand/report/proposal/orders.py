@@ -20,11 +20,11 @@ def about(ground: Ground) -> Orders | None:
 
 def cases(ground: Ground) -> Iterator[Block]:
     """The case, the one with fewer orders and the one with no hour alone, drawn in the same worlds: payback, how surely
-    it meets the hurdle, worth. In the long form, and where at least one of the two was drawn."""
+    it meets the hurdle, worth. Where at least one of the two was drawn."""
     case, told = ground.subject.case if ground.subject else None, about(ground)
     alone = ground.of_case(f"{ALONE}.hurdle_chance")
     fewer = next(ground.known(f"{TOP}.hurdle_chance"), None)
-    if not ground.long or case is None or (alone is None and (told is None or fewer is None)):
+    if case is None or (alone is None and (told is None or fewer is None)):
         return
     rows = [row(ground, Say(key="cases.all_alone" if alone else "cases.all"), case.payback_months,
                 (middle(ground, "payback"), middle(ground, "npv"), case.hurdle_chance))]  # fmt: skip
@@ -39,7 +39,7 @@ def cases(ground: Ground) -> Iterator[Block]:
         rows.append(row(ground, Say(key="cases.none_alone"), ground.of_case(f"{ALONE}.payback"), (*halves, alone)))
     names = ("likely", "half", "range", "chance", "worth")
     heads = (Column(head="cases.case", width=1.0), *(Column(head=f"cases.{each}", align="right") for each in names))
-    yield Table(columns=heads, rows=tuple(rows), caption=Say(key="cases.words", slots={
+    yield Table(columns=heads, rows=tuple(rows), caption=Say(key=f"cases.{'words' if ground.long else 'short'}", slots={
         "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"), "years": ground.years,
     }))  # fmt: skip
 
@@ -62,27 +62,19 @@ def orders(ground: Ground) -> Iterator[Block]:
     if told is None or subject is None or subject.case is None:
         return
 
-    def meets(balance: str, npv: str) -> str:
-        return "met" if min(ground.value(balance), ground.value(npv)) >= 0.0 else "missed"
-
+    met = min(ground.value(told.hurdle_balance), ground.value(told.npv)) >= 0.0
     slots: dict[str, Item] = {
         "fall": Figure(fact=told.fall, form="percent"), "fewer": Figure(fact=told.fewer, form="parts"),
         "payback": figure(told.payback_months, "months", "value"),
         "hurdle": Figure(fact=ground.study.inquiry.wishes.hurdle_months.id, form="months"),
-        "now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts"),
         "hours": Figure(fact=told.freed_h_per_y, form="hours"), "years": ground.years,
         "hours_now": Figure(fact=subject.case.year.freed_h_per_y, form="hours"),
         "likely": figure(subject.case.payback_months, "months", "value"),
-        "half": figure(middle(ground, "payback"), "months", "value"), **less(ground, told),
+        "half": figure(middle(ground, "payback"), "months", "value"), **turn_slots(ground, told),
     }  # fmt: skip
-    back = f"back_{meets(told.hurdle_balance, told.npv)}" if told.payback_months else "never"
-    now = meets(subject.case.hurdle_balance, subject.case.npv)
-    turn = f"none_{now}"
-    if told.turns_at is not None:
-        way = "above" if ground.value(told.turns_at) > ground.value(told.present) else "below"
-        turn = f"{'missed' if now == 'met' else 'met'}_{way}"
+    back = f"back_{'met' if met else 'missed'}" if told.payback_months else "never"
     hours = "hours" if ground.value(subject.case.year.running) > 0.0 else "hours_alone"
-    keys = [back, *drawn(ground, told), turn] + (
+    keys = [back, *drawn(ground, told), turn(ground, told)] + (
         [hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else []
     )
     if ground.long and ground.value(told.freed_h_per_y) > ground.value(subject.case.year.freed_h_per_y):
@@ -90,29 +82,32 @@ def orders(ground: Ground) -> Iterator[Block]:
     yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))
 
 
-def less(ground: Ground, told: Orders) -> dict[str, Item]:
-    """Where half of the cases with fewer orders lie, their range, and how often they meet the hurdle."""
-    case = ground.subject.case if ground.subject else None
-    return {
-        "less_half": figure(next(ground.known(f"{TOP}.middle.payback"), None), "months", "value"),
-        "less_ends": ends(ground, told.payback_months, "months", "ends")
-        if told.payback_months
-        else Say(key="page.none"),
-        "less_chance": figure(next(ground.known(f"{TOP}.hurdle_chance"), None), "chance"),
-        "chance": figure(case.hurdle_chance if case else None, "chance"),
-    }
-
-
 def drawn(ground: Ground, told: Orders) -> tuple[str, ...]:
-    """What is said of the middle with fewer orders: drawn, drawn and never back, or known at likely values alone. What
-    is drawn stands in the table of the cases in the long form."""
-    if next(ground.known(f"{TOP}.hurdle_chance"), None) is None:
-        wanted = ground.long and told.payback_months and middle(ground, "payback")
-        return ("middle",) if wanted else ()
-    if ground.long:
-        return ()
-    if next(ground.known(f"{TOP}.middle.payback"), None) is None:
-        return ("less_never",)
-    if middle(ground, "payback") is None or middle(ground, "npv") is None:
-        return ("less_plain",)
-    return ("less",)
+    """That the middle with fewer orders was not drawn, where somebody would look for it; drawn ones stand in the table
+    of the cases."""
+    known = next(ground.known(f"{TOP}.hurdle_chance"), None) is not None
+    return ("middle",) if not known and ground.long and told.payback_months and middle(ground, "payback") else ()
+
+
+def turning(ground: Ground) -> Iterator[Block]:
+    """At which number of orders the hurdle is just met, alone: where no other table says it."""
+    told = about(ground)
+    if told is not None:
+        yield Paragraph(item=Say(key=f"orders.{turn(ground, told)}", slots=turn_slots(ground, told)))
+
+
+def turn(ground: Ground, told: Orders) -> str:
+    """In which words."""
+    assert ground.subject is not None
+    assert ground.subject.case is not None
+    case = ground.subject.case
+    now = "met" if min(ground.value(case.hurdle_balance), ground.value(case.npv)) >= 0.0 else "missed"
+    if told.turns_at is None:
+        return f"none_{now}"
+    way = "above" if ground.value(told.turns_at) > ground.value(told.present) else "below"
+    return f"{'missed' if now == 'met' else 'met'}_{way}"
+
+
+def turn_slots(ground: Ground, told: Orders) -> dict[str, Item]:
+    """What is ordered, and where it turns."""
+    return {"now": Figure(fact=told.present, form="parts"), "at": figure(told.turns_at, "parts")}

@@ -1,4 +1,7 @@
-"""A told proposal as a PDF: one template, everything else given to it as data, so that no text is ever run."""
+"""A told proposal as a PDF: one template, everything else given to it as data, so that no text is ever run.
+
+Two pages are two pages, however much a shop has told: where the words come to more, they are set a little smaller.
+"""
 
 import json
 from collections.abc import Mapping
@@ -10,6 +13,9 @@ from typing import Any, Literal
 from millhand.report.svg import fonts_ready
 
 TEMPLATE = "proposal.typ"
+SHORT_PAGES = 2
+LOOSEST, TIGHTEST = -2, 5  # steps by which letters of the short form are smaller than usual
+COUNTED = "<pages>"
 STANDARD: Literal["ua-1"] = "ua-1"  # tagged, with title, language and texts for what is drawn
 
 
@@ -27,11 +33,37 @@ def typeset(told: Mapping[str, Any], on: date, *, form: str, dots_per_inch: floa
     """The template run over the data."""
     import typst
 
-    given = {**told, "on": [on.year, on.month, on.day]}
-    known = {"data": json.dumps(given, ensure_ascii=False, sort_keys=True)}
     with as_file(files("millhand.report.proposal") / TEMPLATE) as template:
+        known = fitting(template, {**told, "on": [on.year, on.month, on.day]})
         made: bytes | list[bytes] = typst.compile(
             template, format="pdf" if form == "pdf" else "png", sys_inputs=known, font_paths=[Path(fonts_ready())],
             ignore_system_fonts=True, ppi=dots_per_inch, pdf_standards=STANDARD if form == "pdf" else None,
         )  # fmt: skip
     return tuple(made) if isinstance(made, list) else (made,)
+
+
+def fitting(template: Path, given: Mapping[str, Any]) -> dict[str, str]:
+    """What the template is given: a short form in the largest letters that keep it on its pages, found by halves."""
+    if not given["compact"]:
+        return data(given, 0)
+    low, high = LOOSEST, TIGHTEST
+    while low < high:
+        tried = (low + high) // 2
+        low, high = (low, tried) if pages_of(template, data(given, tried)) <= SHORT_PAGES else (tried + 1, high)
+    return data(given, low)
+
+
+def data(given: Mapping[str, Any], tight: int) -> dict[str, str]:
+    """The same as text."""
+    return {"data": json.dumps({**given, "tight": tight}, ensure_ascii=False, sort_keys=True)}
+
+
+def pages_of(template: Path, known: dict[str, str]) -> int:
+    """How many pages it comes to."""
+    import typst
+
+    counted = typst.query(
+        template, COUNTED, field="value", one=True, sys_inputs=known, font_paths=[Path(fonts_ready())],
+        ignore_system_fonts=True,
+    )  # fmt: skip
+    return int(json.loads(counted))

@@ -1,6 +1,5 @@
 """The pictures of a proposal as SVG for print: plain styles, the document's own letters, words in its language."""
 
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -20,7 +19,6 @@ from millhand.report.view import bare, in_months
 
 STRONGEST = 6
 HALO = 'stroke="#ffffff" stroke-width="2.4" stroke-linejoin="round" paint-order="stroke"'  # no grid line crosses words
-TICK = re.compile(r"(?<=>)[^<>]*\d\.\d[^<>]*(?=</text>)")  # a label with a decimal point in it
 
 
 def pictures(ground: Ground, tongue: Tongue) -> dict[str, str]:
@@ -44,7 +42,7 @@ def _pictures(ground: Ground, marks: Marks, tongue: Tongue) -> Iterator[tuple[st
     if case.rows:
         ids = zip(*((each.net, each.cumulative) for each in case.rows), strict=True)
         net, total = ([ground.value(each) for each in column] for column in ids)
-        spec = cash_chart(net, total, title=tongue.text("case.years"), width=WIDE)
+        spec = cash_chart(net, total, title=tongue.text("case.years"), width=WIDE, decimal=tongue.decimal)
         yield "cash", chart(spec, "cash", tongue)
 
 
@@ -58,9 +56,8 @@ def plan(things: tuple[Thing, ...], tongue: Tongue, title: str = "concept.plan_a
 
 
 def chart(spec: dict[str, object], name: str, tongue: Tongue) -> str:
-    """A chart in the document's letters, with the points of its axes as the language writes them."""
+    """A chart in the document's letters."""
     text = str(drawn(spec, prefix=name, title=tongue.text(f"case.{name}_alt")))
-    text = TICK.sub(lambda found: tongue.figure(found[0]), text)
     text = text.replace("<text ", f"<text {HALO} ")
     return text.replace('font-family="inherit"', f'font-family="{FONT}"')
 
@@ -83,7 +80,7 @@ def driver_chart(ground: Ground, marks: Marks, tongue: Tongue) -> str:
     base, hurdle = marks.fact(ground.subject.case.payback_months), ground.study.inquiry.wishes.hurdle_months
     drivers = moving(ground.study)[:STRONGEST]
     known = [in_months(marks.fact(each)) for one in drivers for each in (one.at_low, one.at_high) if each]
-    scale = axis([0.0, 1.15 * hurdle.value, in_months(base), *known], wanted=5)
+    scale = axis([0.0, 1.15 * hurdle.value, in_months(base), *known], wanted=5, decimal=tongue.decimal)
     rows = []
     for one in drivers:
         ends = driver_ends(one, marks, tongue, scale.high)

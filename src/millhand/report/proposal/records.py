@@ -96,6 +96,9 @@ class Column:
     width: float = 0.0
 
 
+PAIR = (Column(head="", width=0.0), Column(head="", width=1.0))  # names, and what each is
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """Rows under heads; `sums` are the numbers of rows that add up those before them, `groups` those of rows whose

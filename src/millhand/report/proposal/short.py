@@ -2,21 +2,17 @@
 
 from collections.abc import Iterator
 
-from millhand.model.inquiry import Inquiry
-from millhand.model.machine import Machine
-from millhand.model.part import Operation, Part
-from millhand.model.pool import kinds_in
 from millhand.report.comparison import loss_key, today_figures, usual_ends
-from millhand.report.proposal.alone import left_alone, nights, nobody_alone, unmade
+from millhand.report.proposal.alone import alone_in_short, left_alone, nights, nobody_alone, ordered, unmade
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
-from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short, with_travel
+from millhand.report.proposal.ground import Ground, concept_item, ends, figure, of_today, short, with_travel
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.plan import plan_blocks
 from millhand.report.proposal.records import (
-    EMPTY,
+    PAIR,
     Block,
     Bullets,
     Caution,
@@ -33,11 +29,10 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
-from millhand.report.proposal.short_told import beside_its_range, cell_instead, not_met, rests_on, told_rows
+from millhand.report.proposal.short_told import beside_its_range, not_met, rests_on
+from millhand.report.proposal.short_ways import ways
 
-PAIR = (Column(head="", width=0.0), Column(head="", width=1.0))
 COMPONENTS = ("presenter", "outfeed", "arm", "mount", "gripper", "safeguarding")
-LIGHT_KG = 1.0  # lighter parts are told in grams
 
 
 def answer(ground: Ground) -> Section:
@@ -53,7 +48,6 @@ def answer(ground: Ground) -> Section:
         *(what_it_is(ground) if ground.long else beside_its_range(ground)),
         *without_alone(ground),
     )
-    more += () if ground.long else tuple(cell_instead(ground))
     return Section(
         key="answer",
         blocks=(
@@ -61,6 +55,7 @@ def answer(ground: Ground) -> Section:
             KeyFigures(items=tuple(key_figures(ground))),
             *((Paragraph(item=Joined(items=more, between=" ")),) if more else ()),
             *in_short(ground),
+            *(() if ground.long else ways(ground)),
         ),
     )  # fmt: skip
 
@@ -82,7 +77,7 @@ def key_figures(ground: Ground) -> Iterator[KeyFigure]:
     was = ground.today.performance if ground.today else None
     yield KeyFigure(
         label=Say(key="key.shift"), figure=Figure(fact=result.performance.parts_per_shift, form="parts"),
-        note=Say(key="key.today", slots={"was": figure(was.parts_per_shift if was else None, "parts")}),
+        note=Say(key="key.today", slots={"was": figure(*of_today(ground, was.parts_per_shift if was else None))}),
     )  # fmt: skip
     if result.performance.parts_alone and result.performance.unattended_per_h:
         yield KeyFigure(
@@ -113,134 +108,33 @@ def payback_figure(ground: Ground, payback: str | None) -> KeyFigure:
     return KeyFigure(label=label, figure=figure(half or payback, "months", "value"), note=span)
 
 
-def job(ground: Ground) -> Section:
-    """What the shop said, so that it can say where it was misunderstood."""
-    inquiry = ground.study.inquiry
-    rows: list[tuple[Item, ...]] = [
-        (Say(key="job.machines"), machine_item(each)) for each in kinds_in(inquiry.machines)
-    ]
-    rows += [(Say(key="job.part"), part_item(each)) for each in inquiry.parts]
-    rows += [
-        (Say(key="job.orders"), Joined(items=tuple(orders_item(each) for each in inquiry.parts), between="; ")),
-        (Say(key="job.shifts"), shifts_item(inquiry)),
-        *(() if ground.long else told_rows(inquiry)),
-        (Say(key="job.wishes"), Joined(items=tuple(wishes(inquiry)), between="; ")),
-    ]
-    words: list[Item] = [*(part_list(ground) if ground.long else ()), Say(key="job.check")]
-    return Section(key="job", blocks=(Table(columns=PAIR, rows=tuple(rows)), *(Paragraph(item=each) for each in words)))
-
-
-def part_list(ground: Ground) -> Iterator[Item]:
-    """How much of the shop's part list the cell can load."""
-    mix = ground.study.part_mix
-    if mix is not None and mix.able and ground.subject is not None and mix.concept == ground.subject.concept.id:
-        yield Say(key="job.part_list", slots={
-            "count": Figure(fact=mix.count, form="count"), "share": Figure(fact=mix.able, form="percent", part="value"),
-        })  # fmt: skip
-
-
-def machine_item(machine: Machine) -> Item:
-    """How many of which kind, and how they open and clamp."""
-    kind: Item = Say(key="job.kind", slots={"kind": Term(text=machine.kind.value)})
-    kind = EMPTY if machine.name.lower() == machine.kind.value else kind
-    slots: dict[str, Item] = {
-        "count": Figure(fact=machine.count.id, form="count"), "name": called(machine.name),
-        "kind": kind, "door": Say(key=f"door.{machine.door.value}"),
-        "clamping": Say(key=f"clamping.{machine.clamping.value}"),
-        "control": Say(key=f"control.{machine.control.value}"),
-    }  # fmt: skip
-    return Say(key="job.machine", slots=slots)
-
-
-def part_item(part: Part) -> Item:
-    """What it is, how large, how heavy, and the time of its operations."""
-    operations = tuple(operation_item(each) for each in part.operations)
-    heavy = "grams" if part.raw_mass_kg.value < LIGHT_KG else "mass"  # a box holds many, whose rounded masses add up
-    slots: dict[str, Item] = {
-        "name": called(part.name), "condition": Term(text=part.condition.value),
-        "material": Term(text=part.material.value), "size": size_item(part),
-        "raw": Figure(fact=part.raw_mass_kg.id, form=heavy),
-        "finished": Figure(fact=part.finished_mass_kg.id, form=heavy),
-        "operations": Joined(items=operations, between="; "),
-    }  # fmt: skip
-    return Say(key="job.part_words", slots=slots)
-
-
-def size_item(part: Part) -> Item:
-    """Its three sides; of a round one the diameter and the length."""
-    length, width, height = (
-        Figure(fact=each.id, form="mm", part="bare")
-        for each in (part.raw.length_m, part.raw.width_m, part.raw.height_m)
-    )
-    if part.shape.value == "round" and part.raw.width_m.value == part.raw.height_m.value:
-        return Say(key="job.round", slots={"across": width, "length": length})
-    return Joined(items=(length, width, height), between=" × ")
-
-
-def operation_item(operation: Operation) -> Item:
-    """Its name, its time, from where to where that was taken, and how many parts one cycle makes."""
-    time, word = Figure(fact=operation.time_s.id, form="seconds"), Say(key=f"time_is.{operation.time_is.value}")
-    count = operation.parts_per_cycle
-    key = "job.of_cycle_one" if count.value == 1.0 else "job.of_cycle"
-    parts = Say(key=key, slots={"count": Figure(fact=count.id, form="count", part="value")})
-    return Say(key="job.operation", slots={"name": called(operation.name), "time": time, "word": word, "parts": parts})
-
-
-def orders_item(part: Part) -> Item:
-    """How many a year, in which lots, in how many families."""
-    slots: dict[str, Item] = {
-        "name": called(part.name), "orders": Figure(fact=part.orders_per_y.id, form="parts"),
-        "lot": Figure(fact=part.lot_size.id, form="parts"), "families": Figure(fact=part.families.id, form="count"),
-    }  # fmt: skip
-    return Say(key="job.orders_words", slots=slots)
-
-
-def shifts_item(inquiry: Inquiry) -> Item:
-    """The shifts by name, and who works in them."""
-    slots: dict[str, Item] = {
-        "names": Joined(items=tuple(called(each.name) for each in inquiry.shifts)),
-        "operators": Figure(fact=inquiry.people.operators.id, form="count"),
-        "days": Figure(fact=inquiry.shop.work_days_per_y.id, form="count"),
-    }
-    return Say(key="job.shifts_words", slots=slots)
-
-
-def wishes(inquiry: Inquiry) -> Iterator[Item]:
-    """What the shop wants of an answer."""
-    yield Say(key="job.hurdle", slots={"months": Figure(fact=inquiry.wishes.hurdle_months.id, form="months")})
-    if inquiry.wishes.unattended_s.value > 0.0:
-        yield Say(key="job.unattended", slots={"hours": Figure(fact=inquiry.wishes.unattended_s.id, form="hours")})
-    if inquiry.wishes.budget is not None:
-        yield Say(key="job.budget", slots={"money": Figure(fact=inquiry.wishes.budget.id, form="money")})
-    yield Say(key=f"job.integrator_{inquiry.wishes.integrator.value}")
-
-
 def today(ground: Ground) -> Section | None:
     """What loading by hand yields and costs now, in figures that the shop recognises."""
     result = ground.today
     if result is None or result.performance is None:
         return None
-    told, inquiry = today_figures(ground.study, result), ground.study.inquiry
+    told, shipped = today_figures(ground.study, result), ground.study.inquiry.today.parts_per_shift
     slots: dict[str, Item] = {
-        "made": Figure(fact=result.performance.parts_per_shift, form="parts"),
-        "told": Figure(fact=inquiry.today.parts_per_shift.id, form="parts"),
+        "made": figure(shipped.id, "count", "value"),
         "hours": Figure(fact=result.performance.operator_h_per_y, form="hours"),
         "year": Figure(fact=result.performance.parts_per_y, form="parts"),
     }
-    blocks: list[Block] = [Paragraph(item=Say(key="today.words", slots=slots))]
+    words = Say(key="today.words" if shipped.basis != "assumed" else "today.words_assumed", slots=slots)
     more: list[Item] = []
     if told.get("cost") in ground.facts:
         more.append(Say(key="today.cost", slots={"cost": Figure(fact=str(told["cost"]), form="money")}))
     if told.get("loss") in ground.facts:
         loss = str(told["loss"])
-        more.append(Say(key=f"today.{loss_key(ground.value(loss))}", slots={"loss": Figure(fact=loss, form="percent")}))
+        rates = {name: figure(told[name], "ratio", "bare") for name in ("modelled", "shipped")}
+        more.append(Say(key=f"today.{loss_key(ground.value(loss))}", slots=rates | {
+            "loss": Figure(fact=loss, form="percent")}))  # fmt: skip
     together = next(ground.known(f"concepts.{result.concept.id}.performance.together.share"), None)
     if ground.long and together is not None:
         ends_of = {"share": figure(together, "percent", "value"), "ends": figure(together, "percent", "ends")}
         more.append(Say(key="today.at_once", slots=ends_of))
-    if more:
-        blocks.append(Paragraph(item=Joined(items=tuple(more), between=" ")))
-    return Section(key="today", blocks=tuple(blocks))
+    apart: list[Item] = [words, Joined(items=tuple(more), between=" ")] if more else [words]
+    items: list[Item] = apart if ground.long else [Joined(items=(words, *more), between=" ")]
+    return Section(key="today", blocks=tuple(Paragraph(item=each) for each in items))
 
 
 def concept(ground: Ground) -> Section | None:
@@ -291,7 +185,8 @@ def planned(ground: Ground) -> Section | None:
     """On two pages: what comes out beside the plan; nothing where there is none."""
     if ground.long or not placed(ground):
         return None
-    return Section(key="output", title="output.title_plan", blocks=tuple(plan_blocks(ground, output_blocks(ground))))
+    table, *words = output_blocks(ground)
+    return Section(key="output", title="output.title_plan", blocks=(*plan_blocks(ground, (table,)), *words))
 
 
 def output(ground: Ground) -> Section | None:
@@ -321,20 +216,24 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
         before = getattr(was, name) if was else None
         if before and ground.value(before) == 0.0:
             before = None
-        rows.append(
-            (Say(key=f"output.{key}"), figure(before or None, form, "bare"), figure(now, form, "bare"),
-             ends(ground, now, form))
-        )  # fmt: skip
-    told = "output.proposed" if ground.proposed else "output.nearest"
+        told = of_today(ground, before or None, form)
+        shown = figure(*told, "bare"), figure(now, form, "bare"), ends(ground, now, form)
+        rows.append((Say(key=f"output.{key}"), *shown))
+    then = "output.proposed" if ground.proposed else "output.nearest"
     columns = (Column(head="output.measure", width=1.0), Column(head="output.today", align="right"),
-               Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
-    words: list[Item] = [Say(key=f"output.{same(ground)}")] if ground.long else []
-    words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
-    words += nobody_alone(ground) if ground.long else not_met(ground)
-    words += left_alone(ground)
-    words += unmade(ground) if ground.long else ()
-    below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
+               Column(head=then, align="right"), Column(head="output.range", align="right"))  # fmt: skip
+    in_short = (*not_met(ground), *alone_in_short(ground), *ordered(ground))
+    words = tuple(output_words(ground)) if ground.long else in_short
+    below = (Paragraph(item=Joined(items=words, between=" ")),) if words else ()
     return Table(columns=columns, rows=tuple(rows)), *below, *(nights(ground) if ground.long else ())
+
+
+def output_words(ground: Ground) -> Iterator[Item]:
+    """What the table is of, what hours alone are, and which of the orders are made."""
+    yield Say(key=f"output.{same(ground)}")
+    if ground.subject and ground.subject.performance and ground.subject.performance.unattended_per_h:
+        yield Say(key="output.alone_ends")
+    yield from (*nobody_alone(ground), *left_alone(ground), *unmade(ground))
 
 
 def same(ground: Ground) -> str:
@@ -357,16 +256,24 @@ def people(ground: Ground) -> Section | None:
         items.append(Say(key="people.freed", slots={
             "hours": Figure(fact=case.year.freed_h_per_y, form="hours"), "share": Figure(fact=usable, form="percent"),
         }))  # fmt: skip
-        heads = ground.of_case("freed_heads")
-        if heads is not None:
-            items.append(Say(key="people.heads", slots={"heads": Figure(fact=heads, form="count")}))
-        items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
+        items += freed_for(ground)
     if ground.cell:
         items += several_cells(ground) if ground.long else ()
         items += (Say(key="people.duties"),) if ground.offered else ()
     elif ground.long:
         items += set_up(ground)
-    return Section(key="people", blocks=(Bullets(items=tuple(items)),))
+    told = Bullets(items=tuple(items)) if ground.long else Paragraph(item=Joined(items=tuple(items), between=" "))
+    return Section(key="people", blocks=(told,))
+
+
+def freed_for(ground: Ground) -> Iterator[Item]:
+    """How many whole posts the freed hours fill, and what they are for: part of a post fills none."""
+    heads, use = ground.of_case("freed_heads"), ground.study.inquiry.people.freed_use.value
+    whole = heads is not None and ground.value(heads) >= 1.0
+    if heads is not None:
+        yield Say(key="people.heads" if whole else "people.no_heads", slots={"heads": Figure(fact=heads, form="count")})
+    yield Say(key="people.use_vacancy_part" if use == "vacancy" and heads is not None and not whole
+              else f"people.use_{use}")  # fmt: skip
 
 
 def cautions(ground: Ground) -> Section:

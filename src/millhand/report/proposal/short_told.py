@@ -1,4 +1,4 @@
-"""On two pages: what the shop told beside the rest, what becomes of a wish that is not met, and a cell not proposed."""
+"""On two pages: what the shop told beside the rest, and what becomes of a wish that is not met."""
 
 from collections.abc import Iterator
 
@@ -6,27 +6,30 @@ from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.part import ManualElement
 from millhand.model.shop import Shift
-from millhand.report.comparison import living, result_of
-from millhand.report.proposal.alternatives import nearest_misses, why
-from millhand.report.proposal.ground import Ground, called, concept_item, figure
+from millhand.report.proposal.ground import Ground, called, figure
 from millhand.report.proposal.middles import middle, what_it_is
 from millhand.report.proposal.records import Figure, Given, Item, Joined, Say, Term
 from millhand.report.view import clock
 
 Row = tuple[Item, Item]
+BAR = "bar_feeder"  # the change by hand that takes bars where pieces come
 
 
 def told_rows(inquiry: Inquiry) -> Iterator[Row]:
     """When and for what pay people are there, what is done by hand, what room there is."""
     times = tuple(shift_time(each) for each in inquiry.shifts)
+    staff: dict[str, Item] = {"operators": figure(inquiry.people.operators.id, "count", "value")}
     pay: dict[str, Item] = {
         "wage": Figure(fact=inquiry.people.wage_per_h.id, form="money", part="value"),
         "on_cost": Figure(fact=inquiry.people.on_cost.id, form="percent", part="value"),
     }
-    yield Say(key="short.hours"), Joined(items=(*times, Say(key="short.pay", slots=pay)), between="; ")
+    wage, more = (is_said(each) for each in (inquiry.people.wage_per_h, inquiry.people.on_cost))
+    how = "pay" if wage and more else "pay_more_assumed" if wage else "pay_assumed"
+    paid = Say(key=f"short.{how}", slots=pay)
+    yield Say(key="short.hours"), Joined(items=(*times, Say(key="short.staff", slots=staff), paid), between="; ")
     loads = tuple(element_item(each) for each in inquiry.today.elements if is_said(each.time_s))
     if loads:
-        yield Say(key="short.by_hand"), Joined(items=loads)
+        yield Say(key="short.by_hand"), Say(key="short.each_load", slots={"elements": Joined(items=loads)})
     room = tuple(room_of(inquiry))
     if room:
         yield Say(key="short.room"), Joined(items=room, between="; ")
@@ -35,7 +38,12 @@ def told_rows(inquiry: Inquiry) -> Iterator[Row]:
 def element_item(element: ManualElement) -> Item:
     """One piece of work by hand: its time, and in how many loads once where that is not each."""
     slots: dict[str, Item] = {"name": called(element.name), "time": figure(element.time_s.id, "seconds", "value")}
-    if element.every_n.value <= 1.0:
+    if element.every_parts is not None:
+        parts: Item = figure(element.every_parts.id, "count", "value")
+        return Say(key="short.element_parts", slots=slots | {"parts": parts})
+    if element.every_n.value < 1.0:
+        return Say(key="short.element_several", slots=slots)
+    if element.every_n.value == 1.0:
         return Say(key="short.element", slots=slots)
     often: Item = figure(element.every_n.id, "count", "value")
     return Say(key="short.element_often", slots=slots | {"often": often})
@@ -90,29 +98,14 @@ def not_met(ground: Ground) -> Iterator[Item]:
         yield Say(key="alone.not_met")
 
 
-def cell_instead(ground: Ground) -> Iterator[Item]:
-    """Where a way by hand is advised: the best cell with a robot, its price and why it is not advised; or what ends
-    all of them."""
-    if ground.cell or not ground.offered or ground.subject is None:
-        return
-    cells = [result_of(ground.study, row.concept) for row in living(ground.study)]
-    for each in cells:
-        if each is not None and each.concept.kind == "cell" and each.estimate is not None:
-            yield Say(key="short.cell", slots={
-                "way": concept_item(each.concept), "why": why(ground, each),
-                "price": Figure(fact=each.estimate.installed, form="money_2"),
-            })  # fmt: skip
-            return
-    for check, way, demand, limit in nearest_misses(ground):
-        yield Say(key="short.no_cell", slots={"check": check, "way": way, "demand": demand, "limit": limit})
-        return
-
-
 def rests_on(ground: Ground) -> Iterator[Item]:
     """What is counted as possible at a proposed change by hand, though nobody said so: it stands beside the answer."""
     change = ground.subject.concept.change if ground.subject is not None else None
     start = f"catalogue.{change}."
     open_ones = (fact.question for key, fact in ground.facts.items() if change and key.startswith(start))
     question = next((each for each in open_ones if each), None)
+    come = ground.study.inquiry.parts[0].condition
+    if question is not None and change == BAR and come.basis != "assumed":
+        yield Say(key="answer.needs_bar", slots={"condition": Term(text=come.value)})
     if question is not None:
         yield Say(key="answer.counted_as", slots={"question": Term(text=question)})

@@ -15,7 +15,7 @@ from millhand.store.companies import details, keep_details
 from millhand.store.issued import Issued, all_issued, issued, issued_file, issued_names
 from millhand.web.company import KEYS, checked_details, typed_in
 from millhand.web.desk import changed, of_text, open_inquiry
-from millhand.web.issuing import Asked, company_for, letter_of, send_out
+from millhand.web.issuing import REPORT, Asked, company_for, letter_of, send_out
 from millhand.web.listing import Looked, Mapped, mapped_in
 from millhand.web.pages import desk_of, who_of
 from millhand.web.papering import Wanted
@@ -98,6 +98,20 @@ def proposal(
     asked = Asked(language=language, form=form, on=day_in(on))
     wanted = Wanted(piece, copy, letter_of(asked, company_for(own, inquiry)[0]))
     return download(own.papering.pdf(wanted), "proposal.pdf", KINDS["pdf"])
+
+
+@ROUTES.get("/pieces/{piece}/{copy}/report.html", response_class=Response)
+def report(request: Request, piece: Name, copy: Copy, language: Language | None = None) -> Response:
+    """The whole study as one page: as it was written with the study, or in the language that is asked for."""
+    own = desk_of(request)
+    with own.store.reading() as connection:
+        done = work.work(connection, piece)
+        written = done.wishes.get("language", "en")
+        kept = work.file_of(connection, piece, copy, REPORT) if language in (None, written) else b""
+    if not kept:
+        asked = Asked(language=language or written, form="short", on=day_in(None))
+        kept = own.papering.report(Wanted(piece, copy, letter_of(asked, company_for(own, done.inquiry)[0])))
+    return download(kept, REPORT, KINDS["html"])
 
 
 @ROUTES.post("/pieces/{piece}/issue", status_code=201)
