@@ -48,8 +48,8 @@ def at(known: dict[str, Field], above: str, *keys: str) -> tuple[Field, ...]:
 
 
 def the_job(known: dict[str, Field]) -> Group:
-    """What it is called."""
-    return Group(title="The job", fields=at(known, "", "name"))
+    """What it is called, and the shop that it is for."""
+    return Group(title="The job", fields=(*at(known, "", "name"), *at(known, "shop.", "name")))
 
 
 def people(known: dict[str, Field]) -> Group:

@@ -4,10 +4,12 @@ import re
 from dataclasses import replace
 
 from millhand.intake.fields import Field
+from millhand.intake.form import Number
 
 PLAIN = {
-    "orders_per_y": "parts a year that could be sold; whether they are made today or not: what is sold today follows "
-    "from the good parts a shift below",
+    "shop.name": "what the shop is called; it stands on the proposal",
+    "orders_per_y": "parts a year that could be sold, if all could be made; the study counts no more as sold. "
+    "What is sold today is not asked for here: it follows from the good parts a shift, under Today, and is said there",
     "machine": "which machines do it; of several, any of them does any part",
     "time_is": "what that time holds; cycle: the machine's own, from start to end; floor to floor: door and loading "
     "are in it",
@@ -33,7 +35,8 @@ FURTHER = {
     "here",
 }  # of machines and operations after the first: they take over what is typed at those
 USUAL = {
-    "exchange.time": "from the end of a cycle to the next start, all together: door, blowing off, unloading, loading",
+    "exchange.time": "from the end of a cycle to the next start, with door and blowing off in it; all that the machine "
+    "stands for: door open, blown off, finished part out, next one in, clamped, door shut. None of it is added again",
     "fetch.time": "beside the running machine: fetching the next part, putting the finished one away",
     "deburr.time": "deburring beside the running machine",
     "gauge.time": "gauging one part",
@@ -42,6 +45,7 @@ IN_SHIFT = {
     "operators": "operators at these machines", "breaks": "breaks, the length of one or [] for none",
     "breaks.pause.length": "length of its break", "breaks.pause.paid": "whether its break is paid",
 }  # fmt: skip
+SOURCES = ("read from the control", "stop watch", "order paper", "told on the phone", "estimated")  # of a time
 OPTIONS = {
     "freed_use": {
         "none": "nothing is planned", "finishing": "finishing, nobody missing",
@@ -51,6 +55,7 @@ OPTIONS = {
     "shape": {"prismatic": "prismatic: a block", "flat": "flat: a plate"},
     "time_is": {"cycle": "cycle: start to end", "floor_to_floor": "floor to floor: loading in it"},
 }  # fmt: skip  # words that say more than the key of a choice does
+OF_CYCLE = re.compile(r"parts\.[0-9]+\.operations\.[0-9]+\.time")
 AFTER_FIRST = re.compile(r".*\b(machines|operations)\.[1-9][0-9]*\.")
 
 
@@ -65,6 +70,13 @@ def plain(each: Field, key: str) -> Field:
 def worded(each: Field, words: str) -> Field:
     """A field with other words."""
     return replace(each, entry=replace(each.entry, help=words))
+
+
+def usual_source(each: Field) -> str:
+    """Where the time of a cycle, or any other time, is usually known from; '' of what is no time."""
+    if not isinstance(each.entry, Number) or each.entry.dimension != "time":
+        return ""
+    return SOURCES[0] if OF_CYCLE.fullmatch(each.path) else SOURCES[1]
 
 
 def option_words(each: Field, option: str) -> str:
