@@ -253,7 +253,7 @@ def test_one_kind_of_machine_has_one_duty_to_clear() -> None:
 
 
 def test_a_tool_change_that_was_told_counts_by_hand_and_in_a_cell() -> None:
-    """The catalogue's figure while nobody told one; then the told time, drawn from its own fact, in today's process too."""
+    """The catalogue's figure while nobody told one; then the told time, with its own fact."""
     usual, inquiry = catalogue().figures["tool_change_s"].value, job("line")
     own = replace(exact(95.0), id="today.tool_change")
     quicker = replace(inquiry, today=replace(inquiry.today, tool_change_s=own))

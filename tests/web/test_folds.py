@@ -185,3 +185,20 @@ def test_the_sheet_asks_for_the_shop_and_says_what_is_in_a_time(desk: Served) ->
     orders = label(page, "parts.0.orders_per_y")
     assert "could be sold, if all could be made" in orders
     assert "sold today is not asked for here" in orders
+
+
+def test_a_change_of_tools_has_its_place_beside_how_often_it_comes(desk: Served) -> None:
+    """What is counted meanwhile is the catalogue's figure with its range; what is typed there is today's own."""
+    name = desk.begin()
+    page = desk.browser.get(f"/inquiries/{name}").text
+    inside = page.partition('id="in-fold-gauging-and-tools"')[2].partition('<details class="below"')[0]
+    said = page.partition('id="said-today.tool_change"')[2].partition("</p>")[0]
+    assert inside.index('id="field-parts.0.operations.0.tool_life"') < inside.index('id="field-today.tool_change"')
+    assert "assumed: 240\u202fs (120 to 600)" in said
+    assert "How long does a tool change with measuring take at these machines?" in said
+
+    desk.send(f"/inquiries/{name}/field", path="today.tool_change", base=1, text="95 s")
+    inquiry = open_inquiry(desk.app.state.desk, name).paper.inquiry
+    assert inquiry is not None
+    assert inquiry.today.tool_change_s is not None
+    assert (inquiry.today.tool_change_s.value, inquiry.today.tool_change_s.id) == (95.0, "today.tool_change")

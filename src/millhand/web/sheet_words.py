@@ -25,6 +25,10 @@ PLAIN = {
     "spacing": "from the middle of one machine to the middle of the next; of machines in a row",
     "setup": "changeover of a machine from one lot to the next, for one operation; a part with two operations has two "
     "of them in each lot: of a time for both sides together, half",
+    "tool_life": "parts until somebody must change a tool or insert, sister tools used up; each change counts: with "
+    "inserts that last 100 and 200 parts somebody comes each 67",
+    "tool_change": "how long a change of tools or inserts takes, with measuring; at the machine, which stands. It "
+    "comes after as many parts as are told above, by hand and in a cell: no element of the work by hand as well",
     "floor": "free floor at the machines; as 9 m x 3 m its sides are kept and stand in the proposal, and the 27 m2 are "
     "held against the cell's floor: its sides are compared on the plan",
 }
