@@ -76,7 +76,7 @@ def worths(desk: Desk, own: Open, piece: str) -> dict[str, str]:
             study = json.loads(work.file_of(connection, piece, COPIES[0], "study.json"))
     except KeyError:
         return {}
-    if inquiry is None or form is None or study["format"] != STUDY_FORMAT:
+    if inquiry is None or form is None or study.get("format") != STUDY_FORMAT:
         return {}
     found, facts = first_by_worth(rows(inquiry, form, assumptions()), study)
     said: dict[str, str] = {}
