@@ -163,8 +163,9 @@ def test_a_time_offers_where_it_is_usually_known_from(desk: Served) -> None:
     }
 
     known = [each.partition("<summary>")[2].partition("</summary>")[0] for each in near.values()]
-    assert known == ["how it is known, such as read from the control", "how it is known, such as stop watch",
-                     "how it is known"]  # fmt: skip
+    assert known == [
+        "how it is known: from the control, a watch, …", "how it is known: by a watch, estimated, …", "how it is known"
+    ]  # fmt: skip
     assert ['list="sources"' in each for each in near.values()] == [True, True, False]
     assert '<datalist id="sources"><option value="read from the control"></option>' in page
     desk.send(f"/inquiries/{name}/field", path="parts.0.operations.0.time", base=3, text="4 min", beside="yes",
@@ -184,7 +185,7 @@ def test_the_sheet_asks_for_the_shop_and_says_what_is_in_a_time(desk: Served) ->
     )
     orders = label(page, "parts.0.orders_per_y")
     assert "could be sold, if all could be made" in orders
-    assert "sold today is not asked for here" in orders
+    assert "What is sold today follows from the good parts a shift" in orders
 
 
 def test_a_change_of_tools_has_its_place_beside_how_often_it_comes(desk: Served) -> None:

@@ -8,8 +8,8 @@ from millhand.intake.form import Number
 
 PLAIN = {
     "shop.name": "what the shop is called; it stands on the proposal",
-    "orders_per_y": "parts a year that could be sold, if all could be made; the study counts no more as sold. "
-    "What is sold today is not asked for here: it follows from the good parts a shift, under Today, and is said there",
+    "orders_per_y": "parts a year that could be sold, if all could be made; no more counts as sold. What is sold "
+    "today follows from the good parts a shift, under Today",
     "machine": "which machines do it; of several, any of them does any part",
     "time_is": "what that time holds; cycle: the machine's own, from start to end; floor to floor: door and loading "
     "are in it",
@@ -25,8 +25,9 @@ PLAIN = {
     "spacing": "from the middle of one machine to the middle of the next; of machines in a row",
     "setup": "changeover of a machine from one lot to the next, for one operation; a part with two operations has two "
     "of them in each lot: of a time for both sides together, half",
-    "tool_life": "parts until somebody must change a tool or insert, sister tools used up; each change counts: with "
+    "tool_life": "parts until somebody must change a tool or insert; sister tools used up. Each change counts: with "
     "inserts that last 100 and 200 parts somebody comes each 67",
+    "arrives": "how raw parts come; ordered: in trays or stacks",
     "tool_change": "how long a change of tools or inserts takes, with measuring; at the machine, which stands. It "
     "comes after as many parts as are told above, by hand and in a cell: no element of the work by hand as well",
     "floor": "free floor at the machines; as 9 m x 3 m its sides are kept and stand in the proposal, and the 27 m2 are "
@@ -50,6 +51,7 @@ IN_SHIFT = {
     "breaks.pause.length": "length of its break", "breaks.pause.paid": "whether its break is paid",
 }  # fmt: skip
 SOURCES = ("read from the control", "stop watch", "order paper", "told on the phone", "estimated")  # of a time
+OF_CYCLES, OF_WORK = "from the control, a watch, …", "by a watch, estimated, …"  # the same in short, below its field
 OPTIONS = {
     "freed_use": {
         "none": "nothing is planned", "finishing": "finishing, nobody missing",
@@ -77,10 +79,11 @@ def worded(each: Field, words: str) -> Field:
 
 
 def usual_source(each: Field) -> str:
-    """Where the time of a cycle, or any other time, is usually known from; '' of what is no time."""
+    """Where the time of a cycle, or of work by hand, is usually known from; '' of anything else."""
     if not isinstance(each.entry, Number) or each.entry.dimension != "time":
         return ""
-    return SOURCES[0] if OF_CYCLE.fullmatch(each.path) else SOURCES[1]
+    by_hand = each.path.startswith(("today.", "answered.today."))
+    return OF_CYCLES if OF_CYCLE.fullmatch(each.path) else OF_WORK if by_hand else ""
 
 
 def option_words(each: Field, option: str) -> str:

@@ -32,6 +32,7 @@ from millhand.web.desk import (
 from millhand.web.elements import of_further
 from millhand.web.folds import folds_in, moved, open_ones, refolded, shown_in
 from millhand.web.following import renamed, taken_over
+from millhand.web.form_words import in_words
 from millhand.web.heads import heads
 from millhand.web.pages import checked, desk_of, is_name, is_small_script, page, who_of
 from millhand.web.questioning import worths
@@ -93,7 +94,8 @@ def sheet(request: Request, name: str) -> Response:
 def form(request: Request, name: str, of: str = "") -> Response:
     """The form of one subject."""
     own = opened(request, name)
-    shown = {"section": own.paper.section(of), "of": of, "mends": to_mend(own.paper, sheet=False)}
+    section = own.paper.section(of)
+    shown = {"section": section and in_words(section), "of": of, "mends": to_mend(own.paper, sheet=False)}
     return page(request, "form.html.j2", known(request, own) | shown)
 
 
