@@ -262,6 +262,26 @@ def test_no_page_is_wider_than_a_phone(browser: Browser, server: Live, study_pag
     context.close()
 
 
+def test_a_large_screen_and_paper_hold_the_same_sheet(
+    browser: Browser, server: Live, study_page: tuple[str, str]
+) -> None:
+    """2560 dots wide: lines stay as long as one reads; printed from a dark screen: white, no button, nothing beside."""
+    context = entered(browser, server, width=2560, scheme="dark")
+    page = context.pages[0]
+    for path, kept in ((study_page[0], "#in-name"), (study_page[1], "main h2")):
+        page.goto(path)
+        assert page.evaluate("document.documentElement.scrollWidth") <= 2560
+        assert page.locator("main").evaluate("each => each.getBoundingClientRect().width") < 1500
+        page.emulate_media(media="print")
+        expect(page.locator(kept).first).to_be_visible()
+        assert [each for each in page.locator("button, .top, .tabs").all() if each.is_visible()] == []
+        paper = page.evaluate("getComputedStyle(document.documentElement).backgroundColor")
+        assert paper in ("rgb(255, 255, 255)", "rgba(0, 0, 0, 0)")
+        assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
+        page.emulate_media(media="screen")
+    context.close()
+
+
 def test_without_scripts_a_form_still_keeps_what_is_typed(browser: Browser, server: Live) -> None:
     """Each field has its own button then."""
     context = browser.new_context(base_url=server.url, java_script_enabled=False)

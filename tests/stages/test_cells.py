@@ -252,6 +252,18 @@ def test_one_kind_of_machine_has_one_duty_to_clear() -> None:
     assert called == ["clear", "tools", "chips"]
 
 
+def test_a_tool_change_that_was_told_counts_by_hand_and_in_a_cell() -> None:
+    """The catalogue's figure while nobody told one; then the told time, with its own fact."""
+    usual, inquiry = catalogue().figures["tool_change_s"].value, job("line")
+    own = replace(exact(95.0), id="today.tool_change")
+    quicker = replace(inquiry, today=replace(inquiry.today, tool_change_s=own))
+    for concept in ("today", TWO_HANDS):
+        cell = cell_of(quicker, concept)
+        assert cell_of(inquiry, concept).duties["tools"].takes.mean_s == usual
+        assert cell.duties["tools"].takes.mean_s == 95.0
+        assert cell.origins["/duties/tools/takes"].fact == "today.tool_change"
+
+
 def test_inside_work_of_every_operation_is_done_where_the_part_is_put() -> None:
     """Two operations, twice the 20 s with allowance."""
     inquiry = job("line")

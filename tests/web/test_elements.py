@@ -4,7 +4,10 @@ from pathlib import Path
 
 from millhand.catalogue.assumptions import assumptions
 from millhand.intake.fields import Paper, paper_of
+from millhand.intake.yaml_put import with_item
 from millhand.web.elements import of_further
+from millhand.web.form_words import in_short, in_words, left_to_say, stands_open
+from millhand.web.pages import label_of
 
 SHOP = """format: millhand-inquiry/1
 name: Bushes, two lathes
@@ -75,3 +78,20 @@ def test_other_answers_stay_where_they_are_and_a_list_grows_as_it_is() -> None:
     assert list(times(read(twice)))[-2:] == ["insert", "wash"]
     assert len(times(read(twice))) == len(times(read(once))) + 1
     assert "elements" not in more(SHOP, {"name": "saw", "kind": "lathe"}, "machines").partition("answered")[0]
+
+
+def test_elements_of_a_long_list_say_in_short_what_they_are_and_the_new_one_stands_open() -> None:
+    """Those that are told are folded, with what was typed; what is needed is said at its field, and not once more."""
+    text = Path("examples/1_two_mills/inquiry.yaml").read_text(encoding="utf-8")
+    own = with_item(text, "today.elements", {"name": "check_bore"})
+    section = paper_of(own, Path(), assumptions()).section("today")
+    assert section is not None
+    *told, fresh = next(each for each in in_words(section).below if each.path == "today.elements").below
+
+    assert [stands_open(each, len(told) + 1) for each in (*told, fresh)] == [False] * len(told) + [True]
+    assert all(stands_open(each, 3) for each in told)
+    assert in_short(told[0]) == "12 s (7 s to 20 s), outside"
+    assert (len(fresh.errors), left_to_say(fresh).errors) == (2, ())
+    labels = {each.entry.key: label_of(each) for each in fresh.fields}
+    assert labels["side"] == "Whether the machine stands meanwhile"
+    assert labels["name"] == "What it is called here"

@@ -151,3 +151,55 @@ def test_the_sides_of_a_floor_are_kept_with_its_fact() -> None:
     assert plain is not None
     assert plain.wishes.floor_m2 is not None
     assert plain.wishes.floor_m2.note is None
+
+
+def test_a_time_offers_where_it_is_usually_known_from(desk: Served) -> None:
+    """The time of a cycle from the control, one by hand from a watch; a mass has no such word; another may be typed."""
+    name = typed(desk, {"shop.name": "Bushes and Pins", "parts.0.operations.0.time": "4 min"})
+    page = desk.browser.get(f"/inquiries/{name}").text
+    near = {
+        path: page.partition(f'id="in-{path}"')[2].partition("</form>")[0]
+        for path in ("parts.0.operations.0.time", "answered.today.elements.exchange.time", "parts.0.raw_mass")
+    }
+
+    known = [each.partition("<summary>")[2].partition("</summary>")[0] for each in near.values()]
+    assert known == [
+        "how it is known: from the control, a watch, …", "how it is known: by a watch, estimated, …", "how it is known"
+    ]  # fmt: skip
+    assert ['list="sources"' in each for each in near.values()] == [True, True, False]
+    assert '<datalist id="sources"><option value="read from the control"></option>' in page
+    desk.send(f"/inquiries/{name}/field", path="parts.0.operations.0.time", base=3, text="4 min", beside="yes",
+              basis="measured", source="by the foreman's book")  # fmt: skip
+    kept = 'time: {value: 4 min, basis: measured, source: "by the foreman\'s book"}'
+    assert kept in open_inquiry(desk.app.state.desk, name).revision.text
+
+
+def test_the_sheet_asks_for_the_shop_and_says_what_is_in_a_time(desk: Served) -> None:
+    """Its name stands below that of the job; the exchange names door and blowing off, parts a year what they are."""
+    page = desk.browser.get(f"/inquiries/{desk.begin('blank', '')}").text
+
+    assert label(page, "shop.name").startswith("What the shop is called")
+    assert page.index('id="in-name"') < page.index('id="in-shop.name"') < page.index('id="in-people.wage"')
+    assert label(page, "answered.today.elements.exchange.time").startswith(
+        "From the end of a cycle to the next start, with door and blowing off in it"
+    )
+    orders = label(page, "parts.0.orders_per_y")
+    assert "could be sold, if all could be made" in orders
+    assert "What is sold today follows from the good parts a shift" in orders
+
+
+def test_a_change_of_tools_has_its_place_beside_how_often_it_comes(desk: Served) -> None:
+    """What is counted meanwhile is the catalogue's figure with its range; what is typed there is today's own."""
+    name = desk.begin()
+    page = desk.browser.get(f"/inquiries/{name}").text
+    inside = page.partition('id="in-fold-gauging-and-tools"')[2].partition('<details class="below"')[0]
+    said = page.partition('id="said-today.tool_change"')[2].partition("</p>")[0]
+    assert inside.index('id="field-parts.0.operations.0.tool_life"') < inside.index('id="field-today.tool_change"')
+    assert "assumed: 240\u202fs (120 to 600)" in said
+    assert "How long does a tool change with measuring take at these machines?" in said
+
+    desk.send(f"/inquiries/{name}/field", path="today.tool_change", base=1, text="95 s")
+    inquiry = open_inquiry(desk.app.state.desk, name).paper.inquiry
+    assert inquiry is not None
+    assert inquiry.today.tool_change_s is not None
+    assert (inquiry.today.tool_change_s.value, inquiry.today.tool_change_s.id) == (95.0, "today.tool_change")

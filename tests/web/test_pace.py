@@ -2,7 +2,7 @@
 
 import pytest
 
-from millhand.web.pace import SHARES, Pace, left_words, step_words
+from millhand.web.pace import SHARES, Far, Pace, left_words, step_words
 from millhand.web.pages import ago
 
 
@@ -34,6 +34,20 @@ def test_what_is_left_follows_the_steps_done_so_far() -> None:
     assert first.left_s == pytest.approx(60.0 * 0.66 / 0.34)
     assert second.left_s == pytest.approx(2 * first.left_s)
     assert left_words(second) == "About 3 to 6 minutes more, as it goes now."
+
+
+@pytest.mark.parametrize(
+    ("left_s", "words"),
+    [
+        (30.0, "Less than a minute more"),
+        (59.0, "About half a minute to 2 minutes more"),
+        (90.0, "About 1 to 3 minutes"),
+    ],
+)
+def test_what_is_said_holds_from_and_to(left_s: float, words: str) -> None:
+    """From seven tenths to half as much again of what is reckoned lies in the words, down to the last minute."""
+    far = Far("", 0, 0, 0.0, 0.5, left_s)
+    assert left_words(far).startswith(words)
 
 
 def test_a_step_within_another_gives_way_to_it_once_it_is_done() -> None:

@@ -223,7 +223,8 @@ def test_the_worker_says_what_is_wrong_with_the_input(tmp_path: Path, capsys: py
 
 
 def test_a_server_that_is_killed_leaves_nothing_running_and_offers_to_go_on(tmp_path: Path) -> None:
-    """The command itself, a real study under way, and the harshest end; the next server says 'interrupted'."""
+    """The command itself, a real study under way that hinders no other window, and the harshest end; the next server
+    says 'interrupted'."""
     environment = {**os.environ, "MILLHAND_DATABASE": f"sqlite:///{tmp_path / 'desk.db'}"}
     with serving(environment) as (process, url), entered(url) as browser:
         text = Path("examples/1_two_mills/inquiry.yaml").read_text(encoding="utf-8")
@@ -233,6 +234,9 @@ def test_a_server_that_is_killed_leaves_nothing_running_and_offers_to_go_on(tmp_
         wait_until(lambda: browser.get(f"/api/pieces/{piece}").json()["step"] not in ("", "reading"), 120)
         children = below(process.pid)
         assert len(children) >= 1
+        other = browser.post("/api/inquiries", json={"kind": "text", "text": "name: meanwhile"}, headers=token).json()
+        assert "meanwhile" in browser.get(f"/inquiries/{other['id']}").text  # another window goes on as ever
+        assert browser.get(f"/api/pieces/{piece}").json()["state"] == "running"
         os.kill(process.pid, signal.SIGKILL)
         process.wait(timeout=10)
         wait_until(lambda: all(gone(child) for child in children))

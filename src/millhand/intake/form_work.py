@@ -307,6 +307,15 @@ TODAY = Group(
             most=7 * 86400,
             help="the machine's own set-up between two lots",
         ),
+        Number(
+            key="tool_change",
+            field="tool_change_s",
+            dimension="time",
+            least=1,
+            most=86400,
+            gap="none",
+            help="change of worn tools or inserts at a machine, with measuring",
+        ),
         ELEMENTS,
     ),
 )

@@ -157,3 +157,4 @@ class Today:
     walk_s: Fact  # between two machines, one way
     elements: tuple[ManualElement, ...]
     setup_s: Fact  # of a changeover between lots, machine's own
+    tool_change_s: Fact | None = None  # of worn tools or inserts, at the machine; None: the catalogue's figure

@@ -22,6 +22,7 @@ SITE_CAUTION = (
 )
 ORIGIN = "From the middle of the first machine's door plane on the floor: east and north are positive."
 PLAN_RULE = "North is up. The cross in a circle is the origin from which the list below counts."
+DOOR_RULE = "North is up. The cross in a circle is the middle of the first machine's door plane."
 SIDE_RULE = "A cut through the door that is served worst. What stands beside the machine is drawn over it."
 ARM_RULE = "The straight line leads from the shoulder to the load position and is not the way of the arm."
 RAM_RULE = "The straight line leads from the ram, drawn up, down to the load position."

@@ -47,6 +47,7 @@ ADDED_LATER: Mapping[str, str] = {
     "Question": "until",
     "ByHand": "mass_kg asks",
     "Wishes": "floor_load_pa aisle_m by_arm",
+    "Today": "tool_change_s",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())
 FACT_ID = {"$ref": "#/$defs/fact_id"}

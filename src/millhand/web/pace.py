@@ -94,8 +94,10 @@ def left_words(far: Far | None) -> str:
     """How long it takes yet, in whole minutes, with how far off that may be."""
     if far is None or far.left_s is None:
         return "How long it takes is said here as soon as the first steps are done; two to five minutes as a rule."
-    if far.left_s < 60.0:
-        return "Less than a minute or two more, as it goes now."
+    if LATER * far.left_s < 60.0:
+        return "Less than a minute more, as it goes now."
+    if SOONER * far.left_s < 60.0:
+        return f"About half a minute to {max(2, round(LATER * far.left_s / 60.0 + 0.5))} minutes more, as it goes now."
     sooner, later = max(1, round(SOONER * far.left_s / 60.0)), max(2, round(LATER * far.left_s / 60.0 + 0.5))
     return f"About {sooner} to {later} minutes more, as it goes now."
 

@@ -26,8 +26,9 @@ from millhand.store.entering import SIGNED_IN, UNUSED
 from millhand.store.inquiries import STATES
 from millhand.store.work import Work
 from millhand.web.desk import Desk
+from millhand.web.form_words import in_short, left_to_say, stands_open
 from millhand.web.pace import lasts_words, left_words, step_words
-from millhand.web.sheet_words import option_words
+from millhand.web.sheet_words import SOURCES, option_words, usual_source
 from millhand.web.wrongs import plainly, wrongs
 
 USUAL = {"s": "25 s", "min": "30 min", "h": "8 h"}  # an example of a time that is counted in such a unit
@@ -47,6 +48,8 @@ def environment() -> Environment:
     )  # fmt: skip
     made.globals |= {
         "kind_of": kind_of, "plainly": plainly, "wrongs_of": wrongs, "small_of": small_of, "option_words": option_words,
+        "SOURCES": SOURCES, "usual_source": usual_source,
+        "in_short": in_short, "left_to_say": left_to_say, "stands_open": stands_open,
         "shown_text": shown_text,
         "meanwhile": meanwhile, "options_of": options_of, "label_of": label_of, "read_as": read_as,
         "states": STATES,

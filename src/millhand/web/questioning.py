@@ -16,8 +16,11 @@ from millhand.intake.fields import FILE
 from millhand.intake.question_sheet import read_sheet
 from millhand.intake.study_file import first_by_worth
 from millhand.model.fact import Fact
+from millhand.model.study import STUDY_FORMAT
+from millhand.report.comparison import opening
 from millhand.report.fact_words import taken_words
 from millhand.report.question_sheet import question_sheet
+from millhand.report.view import sentence
 from millhand.store import work
 from millhand.web.desk import Change, Desk, Open, Taken, changed, of_text, open_inquiry
 from millhand.web.folders import as_folder
@@ -63,6 +66,24 @@ def questions_now(desk: Desk, name: str) -> bytes:
         same = next((each for each in done if each.revision == own.revision.number), None)
         study = work.file_of(connection, same.id, COPIES[0], "study.json") if same is not None else b""
     return sheet_of(own, study)
+
+
+def worths(desk: Desk, own: Open, piece: str) -> dict[str, str]:
+    """Every open question in the order in which a study would have them asked, with why: '' where it does not say."""
+    inquiry, form = own.paper.inquiry, own.paper.opened
+    try:
+        with desk.store.reading() as connection:
+            study = json.loads(work.file_of(connection, piece, COPIES[0], "study.json"))
+    except KeyError:
+        return {}
+    if inquiry is None or form is None or study.get("format") != STUDY_FORMAT:
+        return {}
+    found, facts = first_by_worth(rows(inquiry, form, assumptions()), study)
+    said: dict[str, str] = {}
+    for row in found:
+        why = opening(sentence(row.why, facts, currency=inquiry.shop.currency)) if row.why else ""
+        said[row.question] = said.get(row.question) or why
+    return said
 
 
 def answers_alone(text: str, files: Mapping[str, bytes], sheet: bytes) -> Answered:

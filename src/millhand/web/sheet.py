@@ -3,11 +3,14 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import combinations
 
+from millhand.catalogue.figures import figures
 from millhand.intake.fields import MISSING, Field, Paper, written
 from millhand.intake.form import Word
 from millhand.intake.yaml_edit import quoted
+from millhand.model.fact import Fact
 from millhand.web.folds import Fold, Group, shown_in
 from millhand.web.sheet_words import IN_SHIFT, PLAIN, USUAL, plain, worded
 
@@ -48,8 +51,8 @@ def at(known: dict[str, Field], above: str, *keys: str) -> tuple[Field, ...]:
 
 
 def the_job(known: dict[str, Field]) -> Group:
-    """What it is called."""
-    return Group(title="The job", fields=at(known, "", "name"))
+    """What it is called, and the shop that it is for."""
+    return Group(title="The job", fields=(*at(known, "", "name"), *at(known, "shop.", "name")))
 
 
 def people(known: dict[str, Field]) -> Group:
@@ -156,8 +159,9 @@ def parts(known: dict[str, Field]) -> Group:
                  words="families, cost of a raw part, how parts come and go",
                  fields=(*at(known, "parts.0.", *PART_MORE), *at(known, "parts.0.operations.0.", "good"),
                          *at(known, "money.", "raw_cost"))),
-            Fold(title="Gauging and tools", usual=True, words="each how many-th part is gauged, life of a tool",
-                 fields=at(known, "parts.0.operations.0.", *OPERATION_MORE[1:])),
+            Fold(title="Gauging and tools", usual=True,
+                 words="each how many-th part is gauged, how often tools or inserts are changed, how long that takes",
+                 fields=(*at(known, "parts.0.operations.0.", *OPERATION_MORE[1:]), *tool_change(known))),
             *operations(known, 0),
             *(Fold(title=f"Part {number + 1}", usual=True, words="another one than the first",
                    fields=(*at(known, f"parts.{number}.", "name", *PART),
@@ -166,6 +170,18 @@ def parts(known: dict[str, Field]) -> Group:
               for number in several(known, "parts.")[1:]),
         ),
     )  # fmt: skip
+
+
+def tool_change(known: dict[str, Field]) -> tuple[Field, ...]:
+    """How long it takes to change a tool; while nobody says, what is counted meanwhile is the catalogue's figure."""
+    found = at(known, "today.", "tool_change")
+    return tuple(each if each.text else replace(each, known=usual_tool_change()) for each in found)
+
+
+@cache
+def usual_tool_change() -> Fact:
+    """As in common shops."""
+    return figures([])["tool_change_s"]
 
 
 def done_by(known: dict[str, Field]) -> tuple[Field, ...]:

@@ -178,7 +178,7 @@ def _duties(draft: Draft, concept: Concept, pockets: str, *, moulding: bool) -> 
             name: _call(draft, name, fault, machine.stops.short_takes_s, "station")
             for name, machine in ((clear_name(draft, machine), machine) for machine in kinds(draft))
         },
-        "tools": _call(draft, "tools", wear, figures["tool_change_s"], "station"),
+        "tools": _call(draft, "tools", wear, draft.tool_change, "station"),
         "chips": _call(draft, "chips", wear, figures["chips_empty_s"], "station"),
     }
     duties["refill"] = _refill(draft, concept, pockets, moulding=moulding)

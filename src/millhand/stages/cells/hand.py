@@ -202,7 +202,7 @@ def _duties(draft: Draft, who: tuple[str, ...]) -> dict[str, Duty]:
     } | {
         "tools": Duty(
             trigger=Trigger(kind="wear"), who=who, priority=2, holds="station",
-            takes=draft.seconds("/duties/tools/takes", draft.figures["tool_change_s"]),
+            takes=draft.seconds("/duties/tools/takes", draft.tool_change),
         ),
         "chips": Duty(
             trigger=Trigger(kind="wear"), who=who, priority=3, holds="station",

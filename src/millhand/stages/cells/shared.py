@@ -47,6 +47,11 @@ class Draft:
         """A fact of the timing."""
         return self.sheet[fact_id]
 
+    @property
+    def tool_change(self) -> Fact:
+        """How long a change of worn tools takes here: as the shop tells it, else as in common shops."""
+        return self.inquiry.today.tool_change_s or self.figures["tool_change_s"]
+
 
 def machine_places(inquiry: Inquiry) -> dict[str, Machine]:
     """machine_1, machine_2 ... in the inquiry's order, each with the record it is one of."""

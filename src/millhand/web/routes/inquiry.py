@@ -32,8 +32,10 @@ from millhand.web.desk import (
 from millhand.web.elements import of_further
 from millhand.web.folds import folds_in, moved, open_ones, refolded, shown_in
 from millhand.web.following import renamed, taken_over
+from millhand.web.form_words import in_words
 from millhand.web.heads import heads
 from millhand.web.pages import checked, desk_of, is_name, is_small_script, page, who_of
+from millhand.web.questioning import worths
 from millhand.web.routes.desk import clean, download
 from millhand.web.sheet import call_sheet, elsewhere, shown_on_sheet, to_mend
 from millhand.web.today_words import about_today
@@ -92,7 +94,8 @@ def sheet(request: Request, name: str) -> Response:
 def form(request: Request, name: str, of: str = "") -> Response:
     """The form of one subject."""
     own = opened(request, name)
-    shown = {"section": own.paper.section(of), "of": of, "mends": to_mend(own.paper, sheet=False)}
+    section = own.paper.section(of)
+    shown = {"section": section and in_words(section), "of": of, "mends": to_mend(own.paper, sheet=False)}
     return page(request, "form.html.j2", known(request, own) | shown)
 
 
@@ -235,9 +238,13 @@ def undone(request: Request, name: str, back: Typed = "", form_key: Typed = "") 
 def open_questions(request: Request, name: str) -> Response:
     """What to ask the shop next."""
     own = opened(request, name)
+    about = known(request, own)
     asked = questions(own.paper.inquiry, assumptions()) if own.paper.inquiry is not None else ()
-    places = {each.fact: each for each in own.paper.fields()}
-    return page(request, "questions.html.j2", known(request, own) | {"questions": asked, "places": places})
+    worth = worths(desk_of(request), own, about["done"].id) if about["done"] is not None else {}
+    order = {words: number for number, words in enumerate(worth)}
+    asked = tuple(sorted(asked, key=lambda each: order.get(each.words, len(order))))
+    places = {each.fact: each for each in own.paper.all_fields()}
+    return page(request, "questions.html.j2", about | {"questions": asked, "places": places, "worth": worth})
 
 
 @ROUTES.get("/files")

@@ -102,3 +102,15 @@ document.addEventListener("keydown", (event) => {
     }
   }
 });
+
+// What the place that the address leads to is folded in is open, in a browser that does not see to it as well.
+function unfoldTarget() {
+  const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const folds = [];
+  for (let each = target && target.closest("details"); each; each = each.parentElement.closest("details")) folds.push(each);
+  if (!folds.some((each) => !each.open)) return;
+  for (const each of folds) each.open = true;
+  target.scrollIntoView();
+}
+window.addEventListener("hashchange", unfoldTarget);
+unfoldTarget();

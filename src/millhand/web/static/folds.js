@@ -54,12 +54,3 @@ document.addEventListener("htmx:oobAfterSwap", () => {
     each.closest("details").open = true;
   }
 });
-
-// The fold of the place that the address leads to is open, in a browser that does not see to it as well.
-function unfoldTarget() {
-  const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
-  const fold = target && target.closest("details[data-fold]");
-  if (fold && !fold.open) { fold.open = true; target.scrollIntoView(); }
-}
-window.addEventListener("hashchange", unfoldTarget);
-unfoldTarget();
