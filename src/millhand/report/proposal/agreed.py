@@ -192,6 +192,8 @@ def timeline(ground: Ground) -> Section | None:
     heads = (Column(head="time.step", width=1.0), Column(head="time.likely", align="right"),
              Column(head="time.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Table(columns=heads, rows=tuple(rows))]
+    if not ground.offered:
+        blocks.insert(0, Paragraph(item=Say(key="time.found")))
     if ground.offered:
         first = Joined(items=tuple(Say(key=f"time.lead_{each}") for each in long_leads(ground)), between="; ")
         leads = (Say(key="time.leads", slots={"what": first}), Say(key="time.lead_parts"))

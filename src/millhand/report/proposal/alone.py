@@ -41,13 +41,21 @@ def left_alone(ground: Ground) -> Iterator[Item]:
     wished = bool(performance.unattended_per_h)
     if wished and ground.value(lasts) < wish.value:
         yield from told(ground, "output.alone_short", {"time": (lasts, "hours"), "wished": (wish.id, "hours")})
+        yield from several(ground)
         yield from ended(ground, lasts) if ground.long else ()
     elif ground.long:
         yield from told(ground, "output.alone_most", {"time": (lasts, "hours")})
+        yield from several(ground)
     if wished and ground.long:
         yield from reached(ground)
     if wished:
         yield Say(key="output.alone_mean")
+
+
+def several(ground: Ground) -> Iterator[Item]:
+    """Where there are several machines, that one of them stops alone."""
+    if sum(each.count.value for each in ground.study.inquiry.machines) > 1.0:
+        yield Say(key="output.alone_several")
 
 
 def reached(ground: Ground) -> Iterator[Item]:
@@ -79,8 +87,14 @@ def nights(ground: Ground) -> Iterator[Block]:
 
 
 def unmade(ground: Ground) -> Iterator[Item]:
-    """How many of the parts ordered are made beyond today, and how many would be missing without hours alone."""
+    """How many of the parts ordered are made beyond today, or are missing; how many without hours alone."""
     extra, short = ground.of_case("extra_parts"), ground.of_case("without_alone.short")
+    lost = ground.of_case("lost_parts")
+    if lost is not None and ground.value(lost) > 0.0 and ground.cell:
+        yield from told(ground, "output.fewer", {
+            "orders": (ground.of_case("orders"), "parts"), "lost": (lost, "parts"),
+            "money": (ground.of_case("lost_output"), "money_2"),
+        })  # fmt: skip
     if extra is None or ground.value(extra) <= 0.0:
         return
     yield from told(ground, "output.short", {"orders": (ground.of_case("orders"), "parts"), "extra": (extra, "parts")})

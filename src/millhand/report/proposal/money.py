@@ -34,16 +34,17 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
-from millhand.report.proposal.repeated import under_groups
+from millhand.report.proposal.repeated import filled, under_groups
 from millhand.report.turning import turning_facts
 
 FEW = 4  # lines of a price that need no kinds over them
 NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
-SAVING = ("labour", "extra_output", "extra_alone_output")  # lines of which a saving is told apart
+SAVING = {"labour": "labour", "extra_output": "output", "extra_alone_output": "alone", "lost_output": "lost"}
+EXTRA = ("extra_output", "extra_alone_output")
 RUNNING = ("upkeep", "insurance", "energy", "floor", "fingers", "programming")  # lines of a running cost
-MIDDLES = {"payback_naive": "naive"}  # rows whose middle has another name
+MIDDLES = {"payback_naive": "naive", "saving_only": "saving"}  # rows whose middle has another name
 
 
 def price(ground: Ground) -> Section | None:
@@ -190,12 +191,13 @@ def case(ground: Ground) -> Section | None:
             ("new_hours", "programming_family_h", "hours"), ("new_stands", "programming_stands_share", "percent"),
         )
     }  # fmt: skip
+    share["naive_hours"] = figure(ground.of_case("naive.hours"), "hours", "value")
     rows = tuple(
         (Say(key=f"case.{name}", slots=share), told, half(ground, name), ends) for name, told, ends in measures(ground)
     )
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
-    blocks: list[Block] = [Table(columns=columns, rows=rows)]
+    blocks: list[Block] = [filled(Table(columns=columns, rows=rows))]
     drawn = ground.subject.case.hurdle_chance is not None
     told = Say(key="case.likely_is" if drawn else "case.likely_plain")
     words = (told, *once(ground)) if ground.long else ()
@@ -229,7 +231,7 @@ def once(ground: Ground) -> Iterator[Item]:
 
 def half(ground: Ground, name: str) -> Item:
     """Where half of the cases lie, or a dash where that is not known."""
-    form = "money_2" if name in ("npv", "saving", "running") else "months"
+    form = "money_2" if name in ("npv", "saving", "saving_only", "running") else "months"
     return figure(middle(ground, MIDDLES.get(name, name)), form, "value")
 
 
@@ -244,8 +246,20 @@ def pictures(ground: Ground) -> Iterator[Block]:
         yield Picture(
             name="cash",
             alt=Say(key="case.cash_alt"),
-            caption=Say(key="case.cash_caption", slots={"currency": Given(text=ground.study.inquiry.shop.currency)}),
+            caption=Joined(items=tuple(of_the_flows(ground)), between=" "),
         )
+
+
+def of_the_flows(ground: Ground) -> Iterator[Item]:
+    """What the chart of the years shows, why its bars differ, and what the last of them holds."""
+    yield Say(key="case.cash_caption", slots={"currency": Given(text=ground.study.inquiry.shop.currency)})
+    rises = list(ground.known("money.wage_growth", "money.escalation"))
+    if len(rises) > 1:
+        wages, prices = (figure(each, "percent", "value") for each in rises)
+        yield Say(key="case.cash_growth", slots={"wages": wages, "prices": prices})
+    left = ground.of_case("residual")
+    if left is not None and ground.value(left) > 0.0:
+        yield Say(key="case.cash_residual", slots={"residual": figure(left, "money_2", "value")})
 
 
 def drivers(ground: Ground) -> tuple[str, ...]:
@@ -272,9 +286,10 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
     if ground.long:
         yield row("payback_discounted", one.discounted_payback_months, "months")
     yield row("npv", one.npv, "money_2")
-    yield row("saving", one.saving_per_y, "money_2")
+    more = any(line.id in EXTRA and round(ground.value(line.amount)) != 0 for line in one.lines)
+    yield ("saving" if more or not ground.long else "saving_only", *row("saving", one.saving_per_y, "money_2")[1:])
     if ground.long:
-        yield from (row(f"saving_{line.group}", line.amount, "money_2") for line in saved(ground, one))
+        yield from (row(f"saving_{SAVING[line.id]}", line.amount, "money_2") for line in saved(ground, one))
         if uncounted(ground):
             yield "running_open", Say(key="case.not_counted"), Say(key="page.none")
         else:

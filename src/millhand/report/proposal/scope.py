@@ -23,6 +23,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.stages.estimate.build import SITE
 
 WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "fence": fenced,
@@ -34,11 +35,14 @@ WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "near_fence": lambda ground: bool(too_near(ground)),
     "clamping": lambda ground: any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines),
     "bought": lambda ground: ground.study.inquiry.wishes.integrator.value != "own",
-    "guarded": lambda ground: fenced(ground) or guard_of(ground) in ("light_curtain", "scanner"),
+    "scanner": lambda ground: guard_of(ground) == "scanner",
     "blow_off": lambda ground: has(ground, "blow_off"),
     "dress_pack": lambda ground: has(ground, "dress_pack"),
     "door": lambda ground: any(each.door.value == "hand" for each in ground.study.inquiry.machines),
 }
+
+
+FOUND = ("list", "confirm", "t_assessment", "t_service", "who_supplier", "who_offer")
 
 
 def guard_of(ground: Ground) -> str:
@@ -74,7 +78,7 @@ def scope(ground: Ground) -> Section | None:
     heads = (Column(head="excluded.thing", width=1.0), Column(head="excluded.state"),
              Column(head="excluded.by", width=0.9))  # fmt: skip
     blocks: list[Block] = [
-        Paragraph(item=Say(key="excluded.list")),
+        Paragraph(item=said(ground, "list")),
         Table(columns=heads, rows=tuple(rows(ground, estimate))),
         caution,
     ]
@@ -87,14 +91,20 @@ def rows(ground: Ground, estimate: Estimate) -> Iterator[tuple[Item, ...]]:
     held = {each["name"]: lines_of(ground, estimate, each) for each in met}
     for each in met:
         if held[each["name"]]:
-            state = Say(key="excluded.confirm" if each.get("confirm") else "excluded.in")
-            yield Say(key=f"excluded.t_{each['name']}"), state, Joined(items=held[each["name"]])
+            state = said(ground, "confirm" if each.get("confirm") else "in")
+            yield said(ground, f"t_{each['name']}"), state, Joined(items=held[each["name"]])
     for each in met:
         if not held[each["name"]]:
-            out, by = Say(key="excluded.out"), Say(key=f"excluded.who_{each['who']}")
-            yield Say(key=f"excluded.t_{each['name']}"), out, by
+            out, by = Say(key="excluded.out"), said(ground, f"who_{each['who']}")
+            yield said(ground, f"t_{each['name']}"), out, by
     for words in estimate.excluded:
-        yield Term(text=words), Say(key="excluded.out"), Say(key="excluded.who_order")
+        who = "who_site" if words == SITE and estimate.own else "who_order"
+        yield Term(text=words), Say(key="excluded.out"), Say(key=f"excluded.{who}")
+
+
+def said(ground: Ground, name: str) -> Say:
+    """The text of the list; where nothing is offered, the one that names no offer and no section of one."""
+    return Say(key=f"excluded.{name}_found" if name in FOUND and not ground.offered else f"excluded.{name}")
 
 
 def lines_of(ground: Ground, estimate: Estimate, thing: Mapping[str, Any]) -> tuple[Item, ...]:

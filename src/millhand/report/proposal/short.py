@@ -14,6 +14,7 @@ from millhand.report.proposal.ground import Ground, called, concept_item, ends, 
 from millhand.report.proposal.introduced import by_hand
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.near_fence import fenced
+from millhand.report.proposal.not_now import turns_alone
 from millhand.report.proposal.plan import plan_blocks
 from millhand.report.proposal.records import (
     EMPTY,
@@ -134,8 +135,10 @@ def part_list(ground: Ground) -> Iterator[Item]:
     """How much of the shop's part list the cell can load."""
     mix = ground.study.part_mix
     if mix is not None and mix.able and ground.subject is not None and mix.concept == ground.subject.concept.id:
-        yield Say(key="job.part_list", slots={
+        first = next(ground.known("part_mix.tried_share"), None)
+        yield Say(key="job.part_list_tried" if first else "job.part_list", slots={
             "count": Figure(fact=mix.count, form="count"), "share": Figure(fact=mix.able, form="percent", part="value"),
+            "tried": figure(first, "percent", "value"), "fit": Say(key="fit.title"),
         })  # fmt: skip
 
 
@@ -366,6 +369,9 @@ def people(ground: Ground) -> Section | None:
         items += (Say(key="people.duties"),) if ground.offered else ()
     elif ground.long:
         items += set_up(ground)
+    if not ground.offered:
+        found = (Paragraph(item=Say(key="people.found")), Bullets(items=tuple(items)))
+        return Section(key="people", blocks=found, title="people.title_found")
     return Section(key="people", blocks=(Bullets(items=tuple(items)),))
 
 
@@ -381,7 +387,8 @@ def following(ground: Ground) -> Section:
     """What happens next."""
     told = ground.study.decision.answer
     count, made = {"cell": 5, "by_hand": 4, "no": 3}[told], by_hand(ground)
-    own = {"by_hand_c": "by_hand_c_own"} if made is not None and made.takes == "arrangement" else {}
+    own = {} if turns_alone(ground) else {"no_b": "no_b_together"}
+    own |= {"by_hand_c": "by_hand_c_own"} if made is not None and made.takes == "arrangement" else {}
     steps = [f"{told}_{letter}" for letter in "abcdef"[:count]]
     return Section(
         key="next",

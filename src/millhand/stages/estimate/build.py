@@ -12,8 +12,9 @@ from millhand.stages.estimate.wage import worked_hour
 from millhand.stages.estimate.work import bought_work, contingency, material, own_by_hand, own_work
 from millhand.trace import Sheet, apply, found
 
+SITE = "air, power, network and floor anchors up to the cell, which are the shop's own work, and work on the building"
 EXCLUDED = (
-    "air, power, network and floor anchors up to the cell, which are the shop's own work, and work on the building",
+    SITE,
     "fixtures, jaws and their changes",
     "chip and coolant work on the machines",
     "permits, and tests asked for by an insurer or an authority",
