@@ -97,7 +97,11 @@ def unmade(ground: Ground) -> Iterator[Item]:
         })  # fmt: skip
     if extra is None or ground.value(extra) <= 0.0:
         return
-    yield from told(ground, "output.short", {"orders": (ground.of_case("orders"), "parts"), "extra": (extra, "parts")})
+    left = ground.of_case("contribution")
+    free = left is not None and ground.value(left) == 0.0
+    yield from told(ground, "output.short_free" if free else "output.short", {
+        "orders": (ground.of_case("orders"), "parts"), "extra": (extra, "parts"),
+    })  # fmt: skip
     if short is not None and ground.value(short) > 0.0:
         yield from told(ground, "output.short_alone", {"short": (short, "parts")})
 

@@ -42,14 +42,15 @@ def alternatives(ground: Ground) -> Section | None:
     told += ["alt.basis_rule"] if ground.proposed and ground.offered else []
     basis = tuple(Say(key=each) for each in told) if ground.long else ()
     caption = Joined(items=(amounts_in(ground), *basis), between=" ")
-    blocks: list[Block] = [Table(columns=heads, rows=rows, caption=caption), *meant]
+    blocks: list[Block] = [filled(Table(columns=heads, rows=rows, caption=caption)), *meant]
     sooner = (each for name in seen for each in by_hand_sooner(ground, result_of(ground.study, name)))
     blocks += [Paragraph(item=each) for each in islice(sooner, 1)]
     missed = tuple(nearest_misses(ground))
+    by_reach = any(row[0] == Term(text=spoken("reach")) for row in missed)
     if missed:
         columns = (Column(head="alt.check", width=0.5), Column(head="alt.nearest", width=1.0),
                    Column(head="alt.demand", align="right"), Column(head="alt.limit", align="right"))  # fmt: skip
-        blocks.append(Table(columns=columns, rows=missed, caption=Say(key="alt.fell")))
+        blocks.append(Table(columns=columns, rows=missed, caption=Say(key="alt.fell_reach" if by_reach else "alt.fell")))
     return Section(key="alt", blocks=tuple(blocks))
 
 

@@ -73,6 +73,9 @@ def timed(ground: Ground) -> Item:
 def set_up(ground: Ground) -> Iterator[Item]:
     """How long somebody sets up between two lots where the work stays by hand."""
     yield from told(ground, "people.set_up", {"work": (ground.of_concept("performance.set_ups_work"), "minutes")})
+    made = ground.study.decision.introduction
+    if made is not None and made.by_hand is not None and made.by_hand.moving:
+        yield Say(key="people.set_up_device")
 
 
 def several_cells(ground: Ground) -> Iterator[Item]:

@@ -17,7 +17,7 @@ from millhand.report.proposal.ground import (
     short,
     with_travel,
 )
-from millhand.report.proposal.introduced import by_hand
+from millhand.report.proposal.introduced import uncounted
 from millhand.report.proposal.middles import middle, without_alone
 from millhand.report.proposal.orders import cases, orders
 from millhand.report.proposal.records import (
@@ -82,20 +82,23 @@ def all_in(ground: Ground) -> Iterator[Block]:
             ("all_in", "estimate.all_in_low", ground.of_concept("estimate.all_in"), "estimate.all_in_high"),
         )
         rows = tuple(
-            (Say(key=f"price.{name}"), figure(ground.of_concept(low), "money", "bare"), figure(likely, "money", "bare"),
-             figure(ground.of_concept(high), "money", "bare"))
+            (Say(key=f"price.{name}"), *(figure(each, "money_whole", "bare")
+                                         for each in (ground.of_concept(low), likely, ground.of_concept(high))))
             for name, low, likely, high in lines
         )  # fmt: skip
         heads = (Column(head="price.what", width=1.0),
                  *(Column(head=f"price.{each}", align="right") for each in ("least", "likely", "most")))  # fmt: skip
-        shares = {
-            name: figure(next(ground.known(f"catalogue.accuracy_{name}_share"), None), "percent", "value")
-            for name in ("low", "high")
-        }
+        shares = {name: figure(share_of(ground, name), "percent", "value") for name in ("low", "high")}
         yield Table(
             columns=heads, rows=rows, sums=(len(rows) - 1,), caption=Say(key="price.all_in_words", slots=shares)
         )
     yield from wider(ground)
+
+
+def share_of(ground: Ground, end: str) -> str | None:
+    """How far below or above its likely value such an estimate ends as a rule."""
+    usual = ground.of_concept(f"estimate.usual_{end}")
+    return dict(ground.facts[usual].inputs).get("accuracy_share") if usual else None
 
 
 def wider(ground: Ground) -> Iterator[Block]:
@@ -136,13 +139,13 @@ def price_lines(ground: Ground) -> Table:
     assert ground.subject.estimate is not None
     estimate = ground.subject.estimate
     lines: list[tuple[Item, tuple[Item, ...]]] = [
-        (Say(key=f"price.group_{line.group}"), (of_line(ground, line), figure(line.amount.id, "money", "bare"),
+        (Say(key=f"price.group_{line.group}"), (of_line(ground, line), figure(line.amount.id, "money_whole", "bare"),
                                                 ends(ground, line.amount.id, "money")))
         for group in GROUPS for line in estimate.lines
         if line.group == group and not line.internal and ground.facts[line.amount.id].value != 0.0
     ]  # fmt: skip
     under, groups = under_groups(lines) if len(lines) > FEW else (tuple(row for _, row in lines), ())
-    rows = (*under, (Say(key="price.sum"), figure(estimate.installed, "money", "bare"), Given(text="")))
+    rows = (*under, (Say(key="price.sum"), figure(estimate.installed, "money_whole", "bare"), Given(text="")))
     columns = (Column(head="price.line", width=1.0), Column(head="price.likely", align="right"),
                Column(head="price.range", align="right"))  # fmt: skip
     return Table(columns=columns, rows=rows, sums=(len(rows) - 1,), groups=groups, caption=amounts_in(ground))
@@ -199,7 +202,8 @@ def case(ground: Ground) -> Section | None:
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
     blocks: list[Block] = [filled(Table(columns=columns, rows=rows))]
     drawn = ground.subject.case.hurdle_chance is not None
-    told = Say(key="case.likely_is" if drawn else "case.likely_plain")
+    outside = any(lies_outside(ground, fact_id) for fact_id in drawn_figures(ground.subject.case))
+    told = Say(key=f"case.likely_{'plain' if not drawn else 'outside' if outside else 'is'}")
     words = (told, *once(ground)) if ground.long else ()
     if ground.long and not any(cases(ground)):
         words = (*words, *without_alone(ground))
@@ -219,6 +223,18 @@ def case(ground: Ground) -> Section | None:
     if ground.long:
         blocks += pictures(ground)
     return Section(key="case", blocks=tuple(blocks))
+
+
+def drawn_figures(one: Case) -> Iterator[str]:
+    """Those of the case that a range of draws stands beside."""
+    wanted = (one.payback_months, one.payback_from_order_months, one.discounted_payback_months, one.npv, one.saving_per_y)
+    yield from (each for each in wanted if each)
+
+
+def lies_outside(ground: Ground, fact_id: str) -> bool:
+    """Whether a likely value lies outside the range beside it."""
+    fact = ground.facts[fact_id]
+    return fact.low is not None and fact.high is not None and not fact.low <= fact.value <= fact.high
 
 
 def once(ground: Ground) -> Iterator[Item]:
@@ -241,7 +257,8 @@ def pictures(ground: Ground) -> Iterator[Block]:
     assert ground.subject.case is not None
     moved = drivers(ground)
     if ground.subject.case.payback_months is not None and moved:
-        yield Picture(name="drivers", alt=Say(key="case.drivers_alt"), caption=Say(key="case.drivers_caption"))
+        words = Joined(items=(Say(key="case.drivers_caption"), *beyond_bars(ground)), between=" ")
+        yield Picture(name="drivers", alt=Say(key="case.drivers_alt"), caption=words)
     if ground.subject.case.rows:
         yield Picture(
             name="cash",
@@ -256,10 +273,20 @@ def of_the_flows(ground: Ground) -> Iterator[Item]:
     rises = list(ground.known("money.wage_growth", "money.escalation"))
     if len(rises) > 1:
         wages, prices = (figure(each, "percent", "value") for each in rises)
-        yield Say(key="case.cash_growth", slots={"wages": wages, "prices": prices})
+        case = ground.subject.case if ground.subject else None
+        runs = case is not None and ground.value(case.year.running) > 0.0
+        yield Say(key="case.cash_growth" if runs else "case.cash_wages", slots={"wages": wages, "prices": prices})
     left = ground.of_case("residual")
     if left is not None and ground.value(left) > 0.0:
         yield Say(key="case.cash_residual", slots={"residual": figure(left, "money_2", "value")})
+
+
+def beyond_bars(ground: Ground) -> Iterator[Item]:
+    """Where half of the cases lie, if no figure alone moves the payback that far."""
+    half = middle(ground, "payback")
+    ends = [each for one in moving(ground.study) for each in (one.at_low, one.at_high)]
+    if half is not None and all(ends) and max(ground.value(each) for each in ends if each) < ground.value(half):
+        yield Say(key="case.drivers_beyond", slots={"half": figure(half, "months", "value")})
 
 
 def drivers(ground: Ground) -> tuple[str, ...]:
@@ -320,12 +347,6 @@ def spent(ground: Ground, case: Case) -> Iterator[tuple[str, str]]:
         name = fact_id.rpartition(".")[2]
         if ground.cell and name in RUNNING and ground.value(fact_id) != 0.0:
             yield name, fact_id
-
-
-def uncounted(ground: Ground) -> bool:
-    """Whether something moves by power for which no running cost stands in the case."""
-    made, case = by_hand(ground), ground.subject.case if ground.subject else None
-    return bool(made and made.moving and case and ground.value(case.year.running) == 0.0)
 
 
 def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:

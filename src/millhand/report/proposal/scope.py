@@ -72,7 +72,9 @@ def scope(ground: Ground) -> Section | None:
     if not ground.cell:
         items: list[Item] = [Term(text=each) for each in estimate.excluded]
         made = by_hand(ground)
-        asked = Paragraph(item=Say(key="excluded.by_hand", slots={"duties": Say(key="doing.title")}))
+        asked = Paragraph(item=Say(key="excluded.by_hand", slots={
+            "duties": Say(key="doing.title"), "terms": Say(key="terms.title"),
+        }))  # fmt: skip
         words = (asked,) if made is not None and made.moving else ()
         return Section(key="excluded", blocks=(Bullets(items=tuple(items)), *words, caution))
     heads = (Column(head="excluded.thing", width=1.0), Column(head="excluded.state"),

@@ -11,7 +11,7 @@ from millhand.report.proposal.alone import left_alone, nights, nobody_alone, unm
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short, with_travel
-from millhand.report.proposal.introduced import by_hand
+from millhand.report.proposal.introduced import by_hand, heads_of, judged
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.not_now import turns_alone
@@ -344,8 +344,8 @@ def same(ground: Ground) -> str:
     """Of what the two columns are: of one simulation, of one with a judged effect in it, or of a bound."""
     performance = ground.subject.performance if ground.subject else None
     if performance is not None and performance.output is None:
-        return "same_bound" if ground.cell else "same_judged"
-    return "same" if ground.cell else "same_judged"
+        return "same_bound" if ground.cell else judged(ground)
+    return "same" if ground.cell else judged(ground)
 
 
 def people(ground: Ground) -> Section | None:
@@ -362,8 +362,9 @@ def people(ground: Ground) -> Section | None:
         }))  # fmt: skip
         heads = ground.of_case("freed_heads")
         if heads is not None:
-            items.append(Say(key="people.heads", slots={"heads": Figure(fact=heads, form="count")}))
-        items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
+            items.append(heads_of(ground, heads))
+        else:
+            items.append(Say(key=f"people.use_{ground.study.inquiry.people.freed_use.value}"))
     if ground.cell:
         items += several_cells(ground) if ground.long else ()
         items += (Say(key="people.duties"),) if ground.offered else ()
