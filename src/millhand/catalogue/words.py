@@ -64,7 +64,9 @@ def hand_change(name: str, each: Mapping[str, Any], currency: str) -> HandChange
         question=each["question"],
         effects={
             effect: replace(
-                ranged(f"{name}.{effect}", ends, "1", where, f"{title}: {SPOKEN.get(effect, effect.replace('_', ' '))}"),
+                ranged(
+                    f"{name}.{effect}", ends, "1", where, f"{title}: {SPOKEN.get(effect, effect.replace('_', ' '))}"
+                ),
                 question=each["question"],
             )
             for effect, ends in effects.items()

@@ -32,6 +32,6 @@ def tried(
 
 
 def of_cell(limits: tuple[PartLimit, ...], concept: str) -> tuple[PartLimit, ...]:
-    """The limits, where all of them are of this very cell; none where one is of another."""
+    """The limits, where they are of this very cell; none where they are of another."""
     own = f"concepts.{concept}."
-    return limits if all(each.startswith(own) for limit in limits for each in limit.at) else ()
+    return limits if any(each.startswith(own) for limit in limits for each in limit.at) else ()

@@ -50,7 +50,9 @@ def alternatives(ground: Ground) -> Section | None:
     if missed:
         columns = (Column(head="alt.check", width=0.5), Column(head="alt.nearest", width=1.0),
                    Column(head="alt.demand", align="right"), Column(head="alt.limit", align="right"))  # fmt: skip
-        blocks.append(Table(columns=columns, rows=missed, caption=Say(key="alt.fell_reach" if by_reach else "alt.fell")))
+        blocks.append(
+            Table(columns=columns, rows=missed, caption=Say(key="alt.fell_reach" if by_reach else "alt.fell"))
+        )
     return Section(key="alt", blocks=tuple(blocks))
 
 

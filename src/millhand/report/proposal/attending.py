@@ -110,4 +110,6 @@ def told(
         name: Figure(fact=fact, form=form, part="value") for name, (fact, form) in figures.items() if fact is not None
     }
     if len(slots) == len(figures):
-        yield Say(key=key, slots=slots) if more is None else Joined(items=(Say(key=key, slots=slots), more), between=" ")
+        yield (
+            Say(key=key, slots=slots) if more is None else Joined(items=(Say(key=key, slots=slots), more), between=" ")
+        )

@@ -41,7 +41,8 @@ def coming(ground: Ground) -> Section | None:
             for name, fact, form in (
                 ("delivery", made.delivery_s, "weeks"), ("mass", made.mass_kg, "lift"),
                 ("stands", made.stands_d, "days"), ("own", made.own_h, "hours"),
-                ("money", None if counted else made.own_money, "money_2"), *(("training", each.hours, "hours") for each in intro.training),
+                ("money", None if counted else made.own_money, "money_2"),
+                *(("training", each.hours, "hours") for each in intro.training),
             ) if fact is not None]  # fmt: skip
     heads = (Column(head="come.step", width=1.0), Column(head="come.likely", align="right"),
              Column(head="come.range", align="right"))  # fmt: skip
@@ -145,7 +146,9 @@ def acceptance(ground: Ground) -> Section | None:
     if made.tests.fillings is not None:
         blocks += meant(made.tests.fillings)
     own = ("shown.rule_retest", "shown.rule_stops")
-    rules = tuple(Say(key=each) for each in (*(f"accept.rule_{each}" for each in RULES if each != "raw" or raw(ground)), *own))
+    rules = tuple(
+        Say(key=each) for each in (*(f"accept.rule_{each}" for each in RULES if each != "raw" or raw(ground)), *own)
+    )
     return Section(key="shown", blocks=(*blocks, Bullets(items=rules)))
 
 

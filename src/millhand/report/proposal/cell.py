@@ -200,6 +200,7 @@ def of_fields(ground: Ground, row: Guarded) -> Iterator[Item]:
     if {"stopping_path_m", "allowances_m"} <= known.keys():
         path = known["stopping_path_m"]
         yield Say(key="guard.reckoned_fields", slots={
-            "path": asked_for(path), "path_most": asked_for(path, "high"), "allowances": asked_for(known["allowances_m"]),
+            "path": asked_for(path), "path_most": asked_for(path, "high"),
+            "allowances": asked_for(known["allowances_m"]),
         })  # fmt: skip
         yield Say(key="guard.governs")

@@ -20,7 +20,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
-from millhand.report.proposal.repeated import filled, under_groups
+from millhand.report.proposal.repeated import filled, first_of, under_groups
 from millhand.stages.tried import of_cell, past, tried
 
 MOST = 10  # families, and parts left to people, that a page names
@@ -129,7 +129,7 @@ def left(ground: Ground, mix: PartMix) -> Table:
     heads = (Column(head="fit.part", width=1.0), *(Column(head=f"fit.{each}", align="right")
              for each in ("demand", "limit", "hours")))  # fmt: skip
     known = [each for each in mix.left[:MOST] if each.figures and all(one in ground.facts for one in each.figures)]
-    reasons = list(dict.fromkeys(map(why, known)))
+    reasons = [each for _, each in first_of([why(part) for part in known])]
     under, groups = under_groups([(each, row(part)) for each in reasons for part in known if why(part) == each])
     return filled(Table(columns=heads, rows=under, caption=Say(key="fit.left"), groups=groups))
 

@@ -227,7 +227,13 @@ def case(ground: Ground) -> Section | None:
 
 def drawn_figures(one: Case) -> Iterator[str]:
     """Those of the case that a range of draws stands beside."""
-    wanted = (one.payback_months, one.payback_from_order_months, one.discounted_payback_months, one.npv, one.saving_per_y)
+    wanted = (
+        one.payback_months,
+        one.payback_from_order_months,
+        one.discounted_payback_months,
+        one.npv,
+        one.saving_per_y,
+    )
     yield from (each for each in wanted if each)
 
 

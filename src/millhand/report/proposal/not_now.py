@@ -4,7 +4,18 @@ from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, ends, fact_name, figure
 from millhand.report.proposal.money import break_evens
-from millhand.report.proposal.records import Block, Bullets, Column, Figure, Item, Joined, Paragraph, Say, Section, Table
+from millhand.report.proposal.records import (
+    Block,
+    Bullets,
+    Column,
+    Figure,
+    Item,
+    Joined,
+    Paragraph,
+    Say,
+    Section,
+    Table,
+)
 
 MOST = 4  # figures that move the nearest way most
 IDLE = ("ordered", "people", "guarding", "tests", "alone", "still")
