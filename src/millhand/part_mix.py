@@ -15,7 +15,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.layout import Layout
 from millhand.model.part import Part, Size
 from millhand.model.part_list import ListedPart
-from millhand.model.part_mix import NOT_SERVED
+from millhand.model.part_mix import NOT_SERVED, PartMix
 from millhand.model.study import Result, Study
 from millhand.model.timing import Timing
 from millhand.model.walk import facts_in, with_facts
@@ -28,6 +28,7 @@ from millhand.stages.feasibility.grip_travel import gripped
 from millhand.stages.layout.ground import Ground
 from millhand.stages.layout.pockets import laid, pockets
 from millhand.stages.part_mix import Beside, Fit, Grouping, Miss, part_mix
+from millhand.stages.tried import of_cell, tried
 from millhand.trace import Sheet, apply, needed
 
 WEEK_D = 5.0
@@ -69,6 +70,8 @@ def with_part_mix(done: Study, inquiry: Inquiry, catalogue: Catalogue) -> Study:
         priced_sets=priced_sets(asked, best, sheet), passes=asked.parts[0].operations[0].passes,
     )  # fmt: skip
     mix = part_mix(beside, fits)
+    put_first(mix, done, whole=sheet)
+    needed_price(mix, best, sheet)
     sheet.extend(fact for fact in beside.grouping.facts if fact.id not in sheet)
     new = {fact_id: fact for fact_id, fact in sheet.facts.items() if fact_id not in done.facts}
     return replace(done, facts={**done.facts, **new}, part_mix=mix)
@@ -138,6 +141,27 @@ def priced_sets(inquiry: Inquiry, best: Result | None, sheet: Sheet) -> Fact | N
         return None
     counts = tuple(part.families for part in inquiry.parts)
     return apply(sheet, "count_of_all", "part_mix.priced_sets", counts=counts)
+
+
+def put_first(mix: PartMix, done: Study, *, whole: Sheet) -> None:
+    """The share of the machine hours in families that are tried before anybody promises them; none, no figure."""
+    limits = of_cell(done.decision.part_limits, mix.concept or "")
+    first = tried(limits, mix.families, whole.value)
+    if mix.concept is not None and first:
+        hours = tuple(whole[each.hours] for each in first)
+        apply(whole, "share_of_hours", "part_mix.tried_share", hours_h=hours, whole_h=whole[mix.hours])
+
+
+def needed_price(mix: PartMix, best: Result | None, sheet: Sheet) -> None:
+    """What the sets of fingers cost that the list asks for, where the price holds more of them."""
+    lines = best.estimate.lines if best is not None and best.estimate is not None else ()
+    line = next((sheet[each.amount.id] for each in lines if each.id.rpartition(".")[2] == "fingers"), None)
+    if line is None or mix.needed_sets is None or mix.priced_sets is None:
+        return
+    if sheet.value(mix.needed_sets) < sheet.value(mix.priced_sets):
+        known = dict(line.inputs)
+        apply(sheet, "priced_pieces_money", "part_mix.needed_sets_price", amount_money=sheet[known["amount_money"]],
+              counts=(sheet[mix.needed_sets],), price_factor=sheet[known["price_factor"]])  # fmt: skip
 
 
 # --- one part ---

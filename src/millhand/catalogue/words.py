@@ -42,6 +42,9 @@ def option_rules() -> tuple[OptionRule, ...]:
     )  # fmt: skip
 
 
+SPOKEN = {"machines_per_operator": "machines that one operator tends"}  # effects whose name alone says too little
+
+
 def hand_changes(currency: str) -> tuple[HandChange, ...]:
     """The cheap changes of the manual process, in the order of the file."""
     return tuple(hand_change(name, each, currency) for name, each in data_of("hand_changes.toml").items())
@@ -51,15 +54,21 @@ def hand_change(name: str, each: Mapping[str, Any], currency: str) -> HandChange
     """One change by hand out of its table."""
     where = f"hand_changes.toml, [{name}], {each.get('source', JUDGED)}"
     effects, moving = each.get("effects", {}), data_of("moving.toml")
-    price = ranged(f"{name}.price", each["price"], currency, where)
+    title = each["title"]
+    price = ranged(f"{name}.price", each["price"], currency, where, f"{title}: price")
     return HandChange(
         id=name,
-        title=each["title"],
+        title=title,
         kinds=tuple(each["kinds"]),
         when=each["when"],
         question=each["question"],
         effects={
-            effect: replace(ranged(f"{name}.{effect}", ends, "1", where), question=each["question"])
+            effect: replace(
+                ranged(
+                    f"{name}.{effect}", ends, "1", where, f"{title}: {SPOKEN.get(effect, effect.replace('_', ' '))}"
+                ),
+                question=each["question"],
+            )
             for effect, ends in effects.items()
         },
         hours=each.get("hours", ""),
@@ -72,11 +81,10 @@ def hand_change(name: str, each: Mapping[str, Any], currency: str) -> HandChange
     )
 
 
-def ranged(name: str, ends: list[float], unit: str, source: str) -> Fact:
+def ranged(name: str, ends: list[float], unit: str, source: str, title: str) -> Fact:
     """A figure of a change by hand with its range; exact where both ends are the same."""
     low, value, high = map(float, ends)
     exact = Fact(
-        id=f"catalogue.{name}", value=value, unit=unit, basis="assumed", source=source,
-        title=": ".join(step.replace("_", " ") for step in name.split(".")),
+        id=f"catalogue.{name}", value=value, unit=unit, basis="assumed", source=source, title=title,
     )  # fmt: skip
     return exact if low == high else replace(exact, low=low, high=high, shape="triangular")

@@ -62,6 +62,7 @@ FORMS: Mapping[str, Form] = {
     "parts": Form(step="1", digits=3),
     "few_parts": Form(step="1", fine_below=10.0),
     "money": Form(step="1", digits=GIVEN_DIGITS),
+    "money_whole": Form(step="1", decided=True),  # amounts that a reader adds up
     "money_2": Form(step="0.01", digits=2),
     "months": Form(unit="months", one="month", step="1", factor=lambda fact: MONTHS.get(fact.unit, 1.0)),
     "months_moved": Form(unit="months", step="0.1", factor=lambda fact: MONTHS.get(fact.unit, 1.0)),

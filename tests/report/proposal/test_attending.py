@@ -101,7 +101,7 @@ def test_a_cell_says_how_long_it_runs_alone() -> None:
     lasts = ground.subject.performance.autonomy_s
     ten, none = (replace(ground, facts={**ground.facts, lasts: fact(lasts, value, "s")}) for value in (36_000.0, 0.0))
 
-    assert plain(ten, *left_alone(ten)).startswith("Without a stop it runs 10 h with nobody there")
+    assert plain(ten, *left_alone(ten)).startswith("Without a stop it runs 10 h with nobody at it")
     assert "a mean over all hours wished" in plain(ten, *left_alone(ten))
     assert list(left_alone(none)) == []
 
@@ -164,7 +164,7 @@ def test_running_cost_and_standing_machines_are_said() -> None:
     section = timeline(ground)
     assert section is not None
 
-    assert names[names.index("saving") + 1] == "running"
+    assert names[names.index("saving_only") + 1] == "running"
     assert "each machine stands for it 3 days" in plain(ground, *chain(*section.blocks[0].rows))  # type: ignore[union-attr]
 
 
@@ -224,7 +224,7 @@ def test_the_cycle_says_how_long_a_machine_waits_for_the_arm(language: str, told
 
 
 @pytest.mark.parametrize(
-    ("alone", "told"), [(True, "happens, and what the arm does besides"), (False, "happens. Before")]
+    ("alone", "told"), [(True, "two parts, and what the arm does besides"), (False, "two parts. The last element")]
 )
 def test_what_the_arm_does_besides_is_promised_only_where_a_row_shows_it(alone: bool, told: str) -> None:
     """One hand does all of its work while the machine stands."""

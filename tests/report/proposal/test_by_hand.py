@@ -77,7 +77,7 @@ def plain(base: Ground, *items: object, language: str = "en") -> str:
 TOLD = {
     "How it comes into your shop": ("9 weeks 4 to 18 weeks", "1 day 0.5 to 3 days", "24 h 12 to 60 h",
                                     "the business case counts it"),
-    "The people at the changed work": ("full boxes of 8 kg", "the lifting equation gives",
+    "The people at the changed work": ("with 8 kg of parts in a full box", "the lifting equation gives",
                                        "shown the changed work for 2 h (1 to 6 h)",
                                        "Who measures", "is out of order, the machines are tended as today"),
     "Risks that remain, who owns them, and the answer": ("May parts fall and touch each other", "A jam: somebody"),
@@ -85,7 +85,7 @@ TOLD = {
                                                     "ISO 13857:2019 120 mm",
                                                     "ISO 13854:2017 100 mm", "licensed or authorised"),
     "What it has to show before it is taken over": ("100 parts in a row within", "16 in a row at which nobody",
-                                                    "with 80 % confidence, that no more than 10 %"),
+                                                    "with 80 % confidence, one-sided, that no more than 10 %"),
     "Who does what": ("guards and stops of what moves", "risk assessment of the changed workplace", "declaration"),
     "Terms": ("carries the warranty of its supplier",),
 }  # fmt: skip

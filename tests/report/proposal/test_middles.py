@@ -236,10 +236,13 @@ def test_what_the_arm_is_bound_for_is_said_of_the_rows_above() -> None:
 @pytest.mark.parametrize(
     ("language", "words"),
     [
-        ("en", "programming of new parts by your people, 2 a year of 8 h each, and 50 % of these hours by who loads"),
+        (
+            "en",
+            "programming of new parts by your people, 2 a year of 8 h each; for 50 % of these hours the cell stands",
+        ),
         (
             "de",
-            "Programmieren neuer Teile durch Ihre Leute, 2 im Jahr zu je 8 h, und 50 % dieser Stunden dem, der belädt",
+            "Programmieren neuer Teile durch Ihre Leute, 2 im Jahr zu je 8 h; für 50 % dieser Stunden steht die Zelle",
         ),
     ],
 )

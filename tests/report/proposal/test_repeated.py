@@ -1,7 +1,7 @@
 """What would stand in row after row of a table is said once, and every row still leads to it."""
 
-from millhand.report.proposal.records import EMPTY, Given, Say, Table
-from millhand.report.proposal.repeated import by_letter, under_groups
+from millhand.report.proposal.records import EMPTY, Column, Given, Say, Table
+from millhand.report.proposal.repeated import by_letter, filled, under_groups
 
 ONE, TWO = Say(key="a"), Say(key="b", slots={"x": Given(text="1")})
 
@@ -31,3 +31,16 @@ def test_words_that_come_twice_get_a_letter_that_is_explained_once() -> None:
     assert isinstance(table, Table)
     assert table.rows == ((Given(text="a"), ONE), (Given(text="b"), TWO))
     assert by_letter([ONE, TWO]) == ((ONE, TWO), ())
+
+
+def test_a_column_that_says_nothing_is_left_out() -> None:
+    """Dashes alone, under words that stand over their rows too; a column with one word stays."""
+    dash, heads = Say(key="page.none"), tuple(Column(head=each) for each in "abc")
+    table = Table(
+        columns=heads, rows=((ONE, EMPTY, EMPTY), (row("p")[0], dash, dash), (row("q")[0], dash, ONE)), groups=(0,)
+    )
+    made = filled(table)
+
+    assert [each.head for each in made.columns] == ["a", "c"]
+    assert made.rows == ((ONE, EMPTY), (row("p")[0], dash), (row("q")[0], ONE))
+    assert made.groups == (0,)

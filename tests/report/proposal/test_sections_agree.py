@@ -15,7 +15,7 @@ from millhand.report.proposal.ask import ask_rows
 from millhand.report.proposal.cell import floor_of, guarding
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.money import measures
-from millhand.report.proposal.records import Block, Caution, Paragraph, Say, Section
+from millhand.report.proposal.records import Block, Caution, Paragraph, Section
 from millhand.report.proposal.safety import going_in
 from millhand.report.proposal.short import answer
 from tests.report.fixture_study import ARM
@@ -174,21 +174,17 @@ def test_what_is_not_drawn_of_a_cell_without_a_fence_is_called_by_its_name(speed
 
 
 def test_a_floor_says_what_it_is_the_floor_of() -> None:
-    """With what stays clear in front where that is in it; else of the pieces, and that no field is in it."""
+    """Without a fence that of the pieces, by which money is counted; no field is in it."""
     base = usual()
     assert base.subject is not None
-    front = fact("test.front", 1.5)
-    whole = replace(fact("test.whole", 9.0, "m²"), inputs=(("front_m", front.id),))
-    area = replace(fact("test.area", 6.6, "m²"), inputs=(("whole_m2", whole.id),))
-    plain_one = fact("test.plain", 3.1, "m²")
-    ground = replace(base, facts={**base.facts, **{each.id: each for each in (front, whole, area, plain_one)}},
-                     subject=replace(base.subject, layout=None))  # fmt: skip
-    keys = [floor_of(ground, each.id) for each in (area, plain_one)]
+    assert base.subject.layout is not None
+    area, counted = fact("test.area", 6.6, "m²"), fact("test.counted", 3.1, "m²")
+    layout = replace(base.subject.layout, floor_area=counted.id, drawn=None)
+    ground = replace(base, facts={**base.facts, area.id: area, counted.id: counted},
+                     subject=replace(base.subject, layout=layout))  # fmt: skip
+    words = told(ground, Section(key="guard", blocks=(Paragraph(item=floor_of(ground, area.id)),)))
 
-    assert [each.key for each in keys if isinstance(each, Say)] == ["guard.floor_front", "guard.floor_open"]
-    section = Section(key="guard", blocks=tuple(Paragraph(item=each) for each in keys))
-    words = told(ground, section)
-    assert "likely 1.5 m that must stay clear of people: 6.6 m²" in words
+    assert "by which the money counts: 3.1 m²" in words
     assert "The fields are not in it" in words
 
 
@@ -252,7 +248,9 @@ def test_a_question_whose_figure_is_a_factor_says_of_what() -> None:
     base = replace(base, facts={**base.facts, name: factor})
     (row,) = ask_rows(base, name, words)
 
-    assert plain(base, row[0]).startswith(f"{words} Counted as yes until it is answered, with this factor on today's")
+    assert plain(base, row[0]).startswith(
+        f"{words} Counted as yes until it is answered, and then as so many times today's"
+    )
     assert plain(base, row[0]).endswith("machines per operator.")
     assert (plain(base, row[1]), plain(base, row[2])) == ("× 2", "× 1.5 to × 4")
     assert "als Ja gezählt" in plain(base, row[0], language="de")

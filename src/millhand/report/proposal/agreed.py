@@ -175,8 +175,8 @@ def handover(ground: Ground) -> Section | None:
 
 
 def timeline(ground: Ground) -> Section | None:
-    """From the order to steady output."""
-    if ground.subject is None or ground.subject.estimate is None or not ground.cell:
+    """From the order to steady output; nothing where nobody orders."""
+    if ground.subject is None or ground.subject.estimate is None or not ground.cell or not ground.offered:
         return None
     hand_over = ground.subject.estimate.order_to_hand_over_s
     rows: list[tuple[Item, ...]] = [(Say(key="time.order"), Say(key="time.start"), Say(key="page.none"))]
@@ -192,10 +192,9 @@ def timeline(ground: Ground) -> Section | None:
     heads = (Column(head="time.step", width=1.0), Column(head="time.likely", align="right"),
              Column(head="time.range", align="right"))  # fmt: skip
     blocks: list[Block] = [Table(columns=heads, rows=tuple(rows))]
-    if ground.offered:
-        first = Joined(items=tuple(Say(key=f"time.lead_{each}") for each in long_leads(ground)), between="; ")
-        leads = (Say(key="time.leads", slots={"what": first}), Say(key="time.lead_parts"))
-        blocks.append(Bullets(items=leads))
+    first = Joined(items=tuple(Say(key=f"time.lead_{each}") for each in long_leads(ground)), between="; ")
+    leads = (Say(key="time.leads", slots={"what": first}), Say(key="time.lead_parts"))
+    blocks.append(Bullets(items=leads))
     return Section(key="time", blocks=tuple(blocks))
 
 

@@ -41,9 +41,11 @@ def left_alone(ground: Ground) -> Iterator[Item]:
     wished = bool(performance.unattended_per_h)
     if wished and ground.value(lasts) < wish.value:
         yield from told(ground, "output.alone_short", {"time": (lasts, "hours"), "wished": (wish.id, "hours")})
+        yield from several(ground) if ground.long else ()
         yield from ended(ground, lasts) if ground.long else ()
     elif ground.long:
         yield from told(ground, "output.alone_most", {"time": (lasts, "hours")})
+        yield from several(ground)
     if wished and ground.long:
         yield from reached(ground)
     if wished:
@@ -60,6 +62,12 @@ def alone_in_short(ground: Ground) -> Iterator[Item]:
         yield from told(ground, "short.alone_less", {"time": (performance.autonomy_s, "hours"),
                                                      "wished": (wish.id, "hours")})  # fmt: skip
     yield Say(key="short.alone_mean")
+
+
+def several(ground: Ground) -> Iterator[Item]:
+    """Where there are several machines, that one of them stops alone."""
+    if sum(each.count.value for each in ground.study.inquiry.machines) > 1.0:
+        yield Say(key="output.alone_several")
 
 
 def reached(ground: Ground) -> Iterator[Item]:
@@ -91,8 +99,13 @@ def nights(ground: Ground) -> Iterator[Block]:
 
 
 def unmade(ground: Ground) -> Iterator[Item]:
-    """How many of the parts ordered are made beyond today, and how many would be missing without hours alone."""
-    short = ground.of_case("without_alone.short")
+    """How many of the parts ordered are made beyond today, or are missing; how many without hours alone."""
+    short, lost = ground.of_case("without_alone.short"), ground.of_case("lost_parts")
+    if lost is not None and ground.value(lost) > 0.0 and ground.cell:
+        yield from told(ground, "output.fewer", {
+            "orders": (ground.of_case("orders"), "parts"), "lost": (lost, "parts"),
+            "money": (ground.of_case("lost_output"), "money_2"),
+        })  # fmt: skip
     more = tuple(ordered(ground))
     yield from more
     if more and short is not None and ground.value(short) > 0.0:
@@ -103,8 +116,11 @@ def ordered(ground: Ground) -> Iterator[Item]:
     """How many are ordered, and how many of those the case counts beyond today's; nothing where none are."""
     extra = ground.of_case("extra_parts")
     if extra is not None and ground.value(extra) > 0.0:
-        orders = (ground.of_case("orders"), "parts")
-        yield from told(ground, "output.short", {"orders": orders, "extra": (extra, "parts")})
+        left, orders = ground.of_case("contribution"), (ground.of_case("orders"), "parts")
+        free = left is not None and ground.value(left) == 0.0
+        yield from told(ground, "output.short_free" if free else "output.short", {
+            "orders": orders, "extra": (extra, "parts"),
+        })  # fmt: skip
 
 
 def ended(ground: Ground, lasts: str) -> Iterator[Item]:

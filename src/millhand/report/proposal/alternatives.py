@@ -21,7 +21,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
-from millhand.report.proposal.repeated import by_letter
+from millhand.report.proposal.repeated import by_letter, filled
 from millhand.report.view import bare
 
 CHOICES = ("presenter", "outfeed", "mount", "arm", "gripper", "safeguarding")
@@ -30,7 +30,7 @@ MOST = 8
 
 def alternatives(ground: Ground) -> Section | None:
     """Ways that can work beside the proposed one, then the nearest miss at each check that ended some."""
-    seen = in_sight(ground.study)
+    seen = shown(ground)
     made = [row for name in seen if (row := alternative(ground, result_of(ground.study, name)))]
     given = [row[-1] for row in made]
     reasons, meant = by_letter(given, always=any(isinstance(each, Joined) for each in given))
@@ -38,18 +38,36 @@ def alternatives(ground: Ground) -> Section | None:
     names = ("shift", "price", "payback", "half", "npv", "half_npv")
     heads = (Column(head="alt.way", width=1.0), *(Column(head=f"alt.{each}", align="right") for each in names),
              Column(head="alt.why", width=0.0 if meant else 0.6))  # fmt: skip
-    told = ("alt.basis", "alt.basis_rule") if ground.proposed and ground.offered else ("alt.basis",)
+    told = ["alt.basis", *(("alt.basis_options",) if twice(ground, seen) else ())]
+    told += ["alt.basis_rule"] if ground.proposed and ground.offered else []
     basis = tuple(Say(key=each) for each in told) if ground.long else ()
     caption = Joined(items=(amounts_in(ground), *basis), between=" ")
-    blocks: list[Block] = [Table(columns=heads, rows=rows, caption=caption), *meant]
+    blocks: list[Block] = [filled(Table(columns=heads, rows=rows, caption=caption)), *meant]
     sooner = (each for name in seen for each in by_hand_sooner(ground, result_of(ground.study, name)))
     blocks += [Paragraph(item=each) for each in islice(sooner, 1)]
     missed = tuple(nearest_misses(ground))
+    by_reach = any(row[0] == Term(text=spoken("reach")) for row in missed)
     if missed:
         columns = (Column(head="alt.check", width=0.5), Column(head="alt.nearest", width=1.0),
                    Column(head="alt.demand", align="right"), Column(head="alt.limit", align="right"))  # fmt: skip
-        blocks.append(Table(columns=columns, rows=missed, caption=Say(key="alt.fell")))
+        blocks.append(
+            Table(columns=columns, rows=missed, caption=Say(key="alt.fell_reach" if by_reach else "alt.fell"))
+        )
     return Section(key="alt", blocks=tuple(blocks))
+
+
+def shown(ground: Ground) -> tuple[str, ...]:
+    """The ways in sight, and what the paper is about even where it loses to all of them."""
+    seen, own = in_sight(ground.study), ground.subject.concept.id if ground.subject else ""
+    return seen if own in seen or not own else (*seen, own)
+
+
+def twice(ground: Ground, seen: tuple[str, ...]) -> bool:
+    """Whether one of the ways stands among the options as well."""
+    if ground.subject is None or not ground.cell:
+        return False
+    found = (result_of(ground.study, name) for name in seen)
+    return any(each is not None and any(option(ground, ground.subject, each)) for each in found)
 
 
 def alternative(ground: Ground, result: Result | None) -> tuple[Item, ...]:
@@ -99,6 +117,8 @@ def why(ground: Ground, result: Result) -> Item:
     base = ground.subject
     if told == "even" and base is not None:
         return even(ground, base, result)
+    if told == "never" and makes_more(ground, result):
+        return Say(key="alt.why_never_ordered")
     if told != "worth" or base is None or base.case is None or result.case is None:
         return Say(key=f"alt.why_{told}")
     mine, other, here, there = base.performance, result.performance, base.estimate, result.estimate
@@ -120,6 +140,15 @@ def why(ground: Ground, result: Result) -> Item:
         order = Say(key="alt.why_likely", slots={"what": what}) if seen else Say(key="alt.why_order")
         return Joined(items=(order, drawn_beside(ground, base, result)), between=" ") if ground.long else order
     return Say(key="alt.why_worth_of", slots={"what": what}) if seen else Say(key="alt.why_worth")
+
+
+def makes_more(ground: Ground, result: Result) -> bool:
+    """Whether a way makes more than today of which no part more is sold, for all that are ordered are made today."""
+    extra = next(ground.known(f"concepts.{result.concept.id}.case.extra_parts"), None)
+    today, new = ground.today.performance if ground.today else None, result.performance
+    if extra is None or today is None or new is None or ground.value(extra) > 0.0:
+        return False
+    return speaks(ground, (today.parts_per_shift, new.parts_per_shift), "parts")
 
 
 def even(ground: Ground, base: Result, other: Result) -> Item:
@@ -214,7 +243,7 @@ def options(ground: Ground) -> Section | None:
         key="option",
         blocks=(
             Paragraph(item=Say(key="option.words")),
-            Table(columns=heads, rows=tuple(rows), caption=amounts_in(ground)),
+            filled(Table(columns=heads, rows=tuple(rows), caption=amounts_in(ground))),
             *more,
         ),
     )

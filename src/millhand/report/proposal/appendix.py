@@ -24,6 +24,7 @@ from millhand.report.proposal.records import (
     Say,
     Section,
     Table,
+    Term,
 )
 
 UNIT = re.compile(r"(_per_(h|y|part|min))?_(s|m|h|d|kg|n|pa|m2|m_s|m_s2|money|share|months|rad)$|_per_(h|y|part|min)$")
@@ -69,9 +70,9 @@ def standards(sections: Iterable[Section]) -> tuple[Source, ...]:
     return tuple(sources[key] for words, key in STANDARDS.items() if any(words in each for each in said))
 
 
-def given_in(item: Item) -> Iterator[Given]:
-    """Everything of an item that stands as it was written."""
-    if isinstance(item, Given):
+def given_in(item: Item) -> Iterator[Given | Term]:
+    """Everything of an item that stands as it was written, and the study's own words."""
+    if isinstance(item, Given | Term):
         yield item
     elif isinstance(item, Joined):
         yield from (given for each in item.items for given in given_in(each))

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.route import comes_again
 from millhand.report.proposal.ground import Ground, ends, figure
-from millhand.report.proposal.records import Block, Column, Figure, Item, Say, Table
+from millhand.report.proposal.records import Block, Column, Figure, Item, Joined, Say, Table
 
 STEPS = ("machine", "cell")  # of a changeover: what today has too, then what the cell adds
 FORMS = {"count": "count", "hours": "hours"}
@@ -14,12 +14,18 @@ def attending(ground: Ground) -> Iterator[Item]:
     """One sentence for each thing that somebody does at the cell."""
     refill = "feasibility.capacity_refill"
     made = ground.subject.performance.parts_per_shift if ground.subject and ground.subject.performance else None
+    mean = "simulated" if of_a_shift(ground) else "mean"
     yield from told(ground, "hand.refill", {
-        "places": (ground.of_concept("feasibility.pockets"), "count"), "made": (made, "parts"),
+        "places": (ground.of_concept("feasibility.pockets"), "count"),
         "demand": (ground.of_concept(f"{refill}.demand"), "count"),  # by places: in steps of five they would not add up
         "visits": (ground.of_concept(f"{refill}.visits"), "count"),
         "time": (ground.of_concept(f"{refill}.takes"), "minutes"),
-    })  # fmt: skip
+    }, Say(key=f"hand.refill_{mean}", slots={"made": figure(made, "parts", "value")}))  # fmt: skip
+    if mean == "mean":  # else the hours of a simulated shift are told
+        yield from told(ground, "hand.a_part", {
+            "duties": (ground.of_concept("performance.duties_s"), "seconds"),
+            "inside": (ground.of_concept("performance.inside_s"), "seconds"),
+        })  # fmt: skip
     yield from told(ground, "hand.changeover", {
         "stands": (ground.of_concept("performance.changeover_stands"), "minutes"),
         "work": (ground.of_concept("performance.changeover_work"), "minutes"),
@@ -54,12 +60,22 @@ def changeover_steps(ground: Ground) -> Iterator[Block]:
             )
     heads = (Column(head="hand.step", width=1.0), Column(head="hand.time", align="right"),
              Column(head="hand.range", align="right"))  # fmt: skip
-    yield Table(columns=heads, rows=tuple(rows), caption=Say(key="hand.steps"), sums=(len(STEPS),))
+    yield Table(columns=heads, rows=tuple(rows), caption=timed(ground), sums=(len(STEPS),))
+
+
+def timed(ground: Ground) -> Item:
+    """How far these minutes were timed, and by whom they will be; what machines do to each other, of several."""
+    several = sum(each.count.value for each in ground.study.inquiry.machines) > 1.0
+    words = (Say(key="hand.steps" if ground.offered else "hand.steps_found"),)
+    return Joined(items=(*words, *((Say(key="hand.steps_several"),) if several else ())), between=" ")
 
 
 def set_up(ground: Ground) -> Iterator[Item]:
     """How long somebody sets up between two lots where the work stays by hand."""
     yield from told(ground, "people.set_up", {"work": (ground.of_concept("performance.set_ups_work"), "minutes")})
+    made = ground.study.decision.introduction
+    if made is not None and made.by_hand is not None and made.by_hand.moving:
+        yield Say(key="people.set_up_device")
 
 
 def several_cells(ground: Ground) -> Iterator[Item]:
@@ -79,10 +95,21 @@ def several_cells(ground: Ground) -> Iterator[Item]:
         })  # fmt: skip
 
 
-def told(ground: Ground, key: str, figures: dict[str, tuple[str | None, str]]) -> Iterator[Item]:
-    """The sentence with its figures; nothing where the study lacks one of them."""
+def of_a_shift(ground: Ground) -> bool:
+    """Whether the study says of a simulated shift what people do at the cell, refills among it."""
+    made = ground.study.decision.introduction
+    own = made is not None and ground.subject is not None and made.concept == ground.subject.concept.id
+    return bool(own and made and any(each.kind == "refill" for each in made.care))
+
+
+def told(
+    ground: Ground, key: str, figures: dict[str, tuple[str | None, str]], more: Item | None = None
+) -> Iterator[Item]:
+    """The sentence with its figures, and one more behind it; nothing where the study lacks one of them."""
     slots: dict[str, Item] = {
         name: Figure(fact=fact, form=form, part="value") for name, (fact, form) in figures.items() if fact is not None
     }
     if len(slots) == len(figures):
-        yield Say(key=key, slots=slots)
+        yield (
+            Say(key=key, slots=slots) if more is None else Joined(items=(Say(key=key, slots=slots), more), between=" ")
+        )

@@ -9,7 +9,7 @@ from millhand.model.introduction import ByHand, Fillings
 from millhand.report.proposal.agreed import ACTS, letters_of
 from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground, ends, figure
-from millhand.report.proposal.introduced import brought, by_hand, training
+from millhand.report.proposal.introduced import brought, by_hand, chips, training
 from millhand.report.proposal.records import (
     Block,
     Bullets,
@@ -36,11 +36,13 @@ def coming(ground: Ground) -> Section | None:
     made, intro = by_hand(ground), brought(ground)
     if made is None or intro is None:
         return None
+    counted = ground.long and ground.of_concept("estimate.all_in") is not None  # in the price, with its ends
     rows = [(Say(key=f"come.{name}"), figure(fact, form, "value"), ends(ground, fact, form, "ends"))
             for name, fact, form in (
                 ("delivery", made.delivery_s, "weeks"), ("mass", made.mass_kg, "lift"),
                 ("stands", made.stands_d, "days"), ("own", made.own_h, "hours"),
-                ("money", made.own_money, "money_2"), *(("training", each.hours, "hours") for each in intro.training),
+                ("money", None if counted else made.own_money, "money_2"),
+                *(("training", each.hours, "hours") for each in intro.training),
             ) if fact is not None]  # fmt: skip
     heads = (Column(head="come.step", width=1.0), Column(head="come.likely", align="right"),
              Column(head="come.range", align="right"))  # fmt: skip
@@ -59,18 +61,32 @@ def people(ground: Ground) -> Section | None:
         return None
     now = ground.today.performance.people if ground.today and ground.today.performance else None
     new = {each.kind: each.hours for each in intro.care}
+    named = {} if chips(ground) else {"care": "care_plain", "gauging": "gauging_plain"}
+    case = ground.subject.case if ground.subject else None
+    if case is not None and ground.value(case.year.freed_h_per_y) > 0.0:
+        named["waiting"] = "waiting_freed"
     rows = tuple(
-        (Say(key=f"work.{kind}"), figure(now.a_shift.get(kind) if now else None, "hours"),
+        (Say(key=f"work.{named.get(kind, kind)}"), figure(now.a_shift.get(kind) if now else None, "hours"),
          figure(new[kind], "hours", "value"), ends(ground, new[kind], "hours"))
         for kind in KINDS if kind in new
     )  # fmt: skip
     heads = (Column(head="work.what", width=1.0), Column(head="work.today", align="right"),
              Column(head="work.then", align="right"), Column(head="work.range", align="right"))  # fmt: skip
     by_whom = "by_whom_own" if made.takes == "arrangement" else "by_whom"
-    items = [*lifted(ground, made), *training(ground), *out_of_order(ground, made)]
-    items += [Say(key=f"work.{each}") for each in (by_whom, "gauging", "told")]
+    items = [*on_parts(ground), *lifted(ground, made), *training(ground), *out_of_order(ground, made)]
+    items += [Say(key=f"work.{named.get(each, each)}") for each in (by_whom, "gauging", "told")]
     table = (Table(columns=heads, rows=rows),) if rows else ()
     return Section(key="work", blocks=(*table, Bullets(items=tuple(items))))
+
+
+def on_parts(ground: Ground) -> Iterator[Item]:
+    """Which share of today's work on a part is judged to be left, where the change moves it."""
+    change = ground.subject.concept.change if ground.subject else None
+    share = next(ground.known(f"catalogue.{change}.inside"), None)
+    if share is not None and ground.value(share) < 1.0:
+        yield Say(key="work.inside", slots={
+            "share": figure(share, "percent", "value"), "ends": figure(share, "percent", "ends"),
+        })  # fmt: skip
 
 
 def out_of_order(ground: Ground, made: ByHand) -> Iterator[Item]:
@@ -87,6 +103,8 @@ def lifted(ground: Ground, made: ByHand) -> Iterator[Item]:
     own = made.boxes
     yield from told(ground, "work.boxes", {
         "mass": (own.mass_kg, "mass"), "parts": (own.parts, "tally"), "count": (own.a_shift, "count"),
+        "made": (ground.subject.performance.parts_per_shift if ground.subject and ground.subject.performance else None,
+                 "parts"),
     })  # fmt: skip
     within = ground.value(own.limit_kg) >= ground.value(own.mass_kg)
     key = "work.limit" if within else "work.over_limit"
@@ -128,8 +146,15 @@ def acceptance(ground: Ground) -> Section | None:
     if made.tests.fillings is not None:
         blocks += meant(made.tests.fillings)
     own = ("shown.rule_retest", "shown.rule_stops")
-    rules = tuple(Say(key=each) for each in (*(f"accept.rule_{each}" for each in RULES), *own))
+    rules = tuple(
+        Say(key=each) for each in (*(f"accept.rule_{each}" for each in RULES if each != "raw" or raw(ground)), *own)
+    )
     return Section(key="shown", blocks=(*blocks, Bullets(items=rules)))
+
+
+def raw(ground: Ground) -> bool:
+    """Whether raw parts are loaded, which may be out of tolerance."""
+    return any(part.condition.value != "moulded" for part in ground.study.inquiry.parts)
 
 
 def test_rows(ground: Ground, made: ByHand) -> Iterator[tuple[Item, ...]]:
@@ -191,8 +216,9 @@ def duties(ground: Ground) -> Section | None:
         return None
     kind = "moving" if made.moving else "arranged" if made.takes == "arrangement" else "bought"
     listed = duty_rows()[kind]
+    named = {} if chips(ground) else {"gauging": "gauging_plain"}
     rows = tuple(
-        (Say(key=f"doing.{thing}"), *(Say(key=f"duty.who_{letter}") for letter in letters))
+        (Say(key=f"doing.{named.get(thing, thing)}"), *(Say(key=f"duty.who_{letter}") for letter in letters))
         for thing, letters in listed.items()
     )
     heads = (Column(head="duty.thing", width=1.0), *(Column(head=f"duty.{act}", align="center") for act in ACTS))

@@ -168,15 +168,13 @@ def rests(ground: Ground, row: Guarded) -> Iterator[Block]:
 
 
 def floor_of(ground: Ground, floor: str) -> Item:
-    """The floor, and what it is the floor of: inside a fence, with what stays clear on one side, or of the pieces."""
-    area = Figure(fact=floor, form="area")
+    """The floor, and what it is the floor of: inside a fence, or of the pieces as drawn, by which money is counted."""
     if fenced(ground):
-        return Say(key="guard.floor" if too_near(ground) else "guard.floor_kept", slots={"area": area})
-    whole = dict(ground.facts[floor].inputs).get("whole_m2")
-    front = dict(ground.facts[whole].inputs).get("front_m") if whole else None
-    if front is None or not ground.value(front):
-        return Say(key="guard.floor_open", slots={"area": area})
-    return Say(key="guard.floor_front", slots={"area": area, "front": asked_for(front)})
+        key = "guard.floor" if too_near(ground) else "guard.floor_kept"
+        return Say(key=key, slots={"area": Figure(fact=floor, form="area")})
+    layout = ground.subject.layout if ground.subject else None
+    counted = layout.floor_area if layout is not None and layout.floor_area in ground.facts else floor
+    return Say(key="guard.floor_open", slots={"area": Figure(fact=counted, form="area")})
 
 
 def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:
@@ -193,3 +191,17 @@ def reckoned(ground: Ground, row: Guarded) -> Iterator[Item]:
         "person": figure(person, "", "value"), "arm": figure(row.speed, "", "value"),
         "time": figure(stop, "stop_time", "value"), "most": figure(stop, "stop_time", "most"),
     })  # fmt: skip
+    yield from of_fields(ground, row)
+
+
+def of_fields(ground: Ground, row: Guarded) -> Iterator[Item]:
+    """What else the distances of the two fields add up from, and that these two are counted with."""
+    inner = next((each.fact for each in row.distances if each.fact.endswith(".stop_field")), None)
+    known = dict(ground.facts[inner].inputs) if inner else {}
+    if {"stopping_path_m", "allowances_m"} <= known.keys():
+        path = known["stopping_path_m"]
+        yield Say(key="guard.reckoned_fields", slots={
+            "path": asked_for(path), "path_most": asked_for(path, "high"),
+            "allowances": asked_for(known["allowances_m"]),
+        })  # fmt: skip
+        yield Say(key="guard.governs")

@@ -1,6 +1,6 @@
 """Which parts run in the cell and which do not; without a list, the limits that a new part is held against."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from millhand.model.decision import PartLimit
 from millhand.model.part_mix import LeftPart, PartFamily, PartMix
@@ -20,6 +20,8 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.report.proposal.repeated import filled, first_of, under_groups
+from millhand.stages.tried import of_cell, past, tried
 
 MOST = 10  # families, and parts left to people, that a page names
 OPENS = ("vise", "chuck")  # clampings that open by so much
@@ -65,7 +67,7 @@ def listed(ground: Ground) -> Iterator[Block]:
         return
     if mix.families:
         yield Paragraph(item=Say(key="fit.runs_words", slots={"count": Figure(fact=mix.count, form="count")}))
-        yield families(mix)
+        yield families(ground, mix)
         yield from sets(ground, mix)
     if mix.left:
         yield Paragraph(item=Say(key="fit.left_words"))
@@ -83,11 +85,14 @@ def sets(ground: Ground, mix: PartMix) -> Iterator[Block]:
     if ground.value(mix.needed_sets) < ground.value(mix.priced_sets):
         counts: dict[str, Item] = {"needed": Figure(fact=mix.needed_sets, form="count"),
                                    "priced": Figure(fact=mix.priced_sets, form="count")}  # fmt: skip
-        yield Paragraph(item=Say(key="fit.sets_over", slots=counts))
+        line, less = ground.of_concept("estimate.fingers"), next(ground.known("part_mix.needed_sets_price"), None)
+        money: dict[str, Item] = {"line": figure(line, "money", "value"), "less": figure(less, "money", "value")}
+        asked = Say(key="fit.sets_less", slots=money) if line and less else Say(key="fit.sets_asked")
+        yield Paragraph(item=Joined(items=(Say(key="fit.sets_over", slots=counts), asked), between=" "))
 
 
-def families(mix: PartMix) -> Table:
-    """One row a family."""
+def families(ground: Ground, mix: PartMix) -> Table:
+    """One row a family: those that run as priced, then those that are tried first."""
 
     def row(each: PartFamily) -> tuple[Item, ...]:
         held = Joined(items=(Term(text=each.shape), Say(key=f"fit.{each.grip}")))
@@ -102,24 +107,31 @@ def families(mix: PartMix) -> Table:
         Column(head="fit.held", width=1.0),
         *(Column(head=f"fit.{each}", align="right") for each in figures),
     )
-    return Table(columns=heads, rows=tuple(row(each) for each in mix.families[:MOST]), caption=Say(key="fit.runs"))
+    first = tried(own_limits(ground), mix.families, ground.value)
+    shown = sorted(mix.families[:MOST], key=lambda each: each in first)
+    names = [Say(key="fit.tried_first" if each in first else "fit.as_priced") for each in shown]
+    under, groups = under_groups([(name, row(each)) for name, each in zip(names, shown, strict=True)])
+    rows, groups = (under, groups) if first else (tuple(row(each) for each in shown), ())
+    return Table(columns=heads, rows=rows, caption=Say(key="fit.runs"), groups=groups)
 
 
 def left(ground: Ground, mix: PartMix) -> Table:
-    """One row a part: the limit that it misses, where that is a number with what it asks for."""
+    """One row a part under the reason that it shares with others: the limit that it misses, where that is a number."""
 
     def row(each: LeftPart) -> tuple[Item, ...]:
         hours, *numbers = each.figures
         demand, limit = numbers[:2] if len(numbers) > 1 else (None, None)
         return (
-            called(each.name), why(each), figure(demand, "", "value"), figure(limit, "", "value"),
+            called(each.name), figure(demand, "", "value"), figure(limit, "", "value"),
             Figure(fact=hours, form="hours", part="bare"),
         )  # fmt: skip
 
-    heads = (Column(head="fit.part"), Column(head="fit.reason", width=1.0), Column(head="fit.demand", align="right"),
-             Column(head="fit.limit", align="right"), Column(head="fit.hours", align="right"))  # fmt: skip
+    heads = (Column(head="fit.part", width=1.0), *(Column(head=f"fit.{each}", align="right")
+             for each in ("demand", "limit", "hours")))  # fmt: skip
     known = [each for each in mix.left[:MOST] if each.figures and all(one in ground.facts for one in each.figures)]
-    return Table(columns=heads, rows=tuple(row(each) for each in known), caption=Say(key="fit.left"))
+    reasons = [each for _, each in first_of([why(part) for part in known])]
+    under, groups = under_groups([(each, row(part)) for each in reasons for part in known if why(part) == each])
+    return filled(Table(columns=heads, rows=under, caption=Say(key="fit.left"), groups=groups))
 
 
 def why(each: LeftPart) -> Item:
@@ -129,13 +141,18 @@ def why(each: LeftPart) -> Item:
     return Term(text=each.words or reason(each))
 
 
+def own_limits(ground: Ground) -> tuple[PartLimit, ...]:
+    """The limits of what the paper is about; none where the study holds those of another cell, or not all figures."""
+    told = ground.study.decision.part_limits
+    if ground.subject is None or not all(each in ground.facts for limit in told for each in limit.at):
+        return ()
+    return of_cell(told, ground.subject.concept.id)
+
+
 def limits(ground: Ground) -> Iterator[Block]:
     """The limits by kind, the tightest of each kind first."""
-    told = ground.study.decision.part_limits
-    own = f"concepts.{ground.subject.concept.id}." if ground.subject else ""
-    if not told or not all(each in ground.facts for limit in told for each in limit.at):
-        return
-    if not any(each.startswith(own) for limit in told for each in limit.at):
+    told = own_limits(ground)
+    if not told:
         return
     order = {kind: place for place, kind in enumerate(dict.fromkeys((each.what, each.end) for each in told))}
     rows = sorted(told, key=lambda each: (order[each.what, each.end], ground.value(each.at[0])))
@@ -175,15 +192,12 @@ def clamping(ground: Ground) -> Iterator[Block]:
 
 def beyond_limits(ground: Ground, known: tuple[PartFamily, ...], rows: list[PartLimit]) -> Iterator[Item]:
     """Families past a limit that fingers made for them move, and that the list therefore does not leave to people."""
-    tests: dict[str, Callable[[PartFamily, float], bool]] = {
-        "grip_force": lambda each, most: ground.value(each.heaviest) > most,
-        "finger_room": lambda each, least: ground.value(each.longest) < least,
-    }
+    said = []
     for limit in rows:
-        past = tests.get(limit.check)
-        names = [each.name for each in known if past is not None and past(each, ground.value(limit.at[0]))]
+        names = [each.name for each in past(limit, known, ground.value)]
         if names:
-            yield Say(key=f"fit.beyond_{limit.check}", slots={"names": Given(text=", ".join(names))})
+            said.append(Say(key=f"fit.beyond_{limit.check}", slots={"names": Given(text=", ".join(names))}))
+    yield from (*said, *((Say(key="fit.beyond"),) if said else ()))
 
 
 def limit_row(limit: PartLimit) -> tuple[Item, ...]:

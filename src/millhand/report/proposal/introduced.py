@@ -6,6 +6,7 @@ from millhand.model.introduction import ByHand, Care, Introduction
 from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.records import Bullets, Figure, Item, Joined, Say, Section
+from millhand.stages.feasibility.endings import WET
 
 DUTIES = ("stops", "tools", "chips", "refill")
 GUARDS = ("fence", "light_curtain", "scanner", "force_limiting")
@@ -21,6 +22,22 @@ def by_hand(ground: Ground) -> ByHand | None:
     """The same of a change by hand."""
     made = brought(ground)
     return made.by_hand if made else None
+
+
+def uncounted(ground: Ground) -> bool:
+    """Whether something moves by power for which no running cost stands in the case."""
+    made, case = by_hand(ground), ground.subject.case if ground.subject else None
+    return bool(made and made.moving and case and ground.value(case.year.running) == 0.0)
+
+
+def chips(ground: Ground) -> bool:
+    """Whether a machine of the job makes chips, so that somebody sees to them and to its tools."""
+    return any(each.kind.value in WET for each in ground.study.inquiry.machines)
+
+
+def judged(ground: Ground) -> str:
+    """Of what the columns of a change by hand are: with tools and chips where there are some."""
+    return "same_judged" if chips(ground) else "same_judged_plain"
 
 
 def training(ground: Ground) -> Iterator[Item]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, ends, figure
+from millhand.report.proposal.introduced import uncounted
 from millhand.report.proposal.records import Figure, Item, Say
 
 OF_DRAWS = {"payback": "payback_p50", "npv": "npv_p50"}  # known of every simulated way since it was drawn
@@ -33,6 +34,8 @@ def what_it_is(ground: Ground) -> Iterator[Item]:
         "chance": Figure(fact=case.hurdle_chance, form="chance"),
     }  # fmt: skip
     yield Say(key="answer.half" if half else "answer.half_never", slots=slots)
+    if ground.long and uncounted(ground):
+        yield Say(key="answer.running_open")
 
 
 def without_alone(ground: Ground) -> Iterator[Item]:

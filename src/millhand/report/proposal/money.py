@@ -18,7 +18,7 @@ from millhand.report.proposal.ground import (
     short,
     with_travel,
 )
-from millhand.report.proposal.introduced import by_hand
+from millhand.report.proposal.introduced import uncounted
 from millhand.report.proposal.middles import middle, without_alone
 from millhand.report.proposal.orders import cases, orders
 from millhand.report.proposal.orders import turning as turning_orders
@@ -36,16 +36,17 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
-from millhand.report.proposal.repeated import under_groups
+from millhand.report.proposal.repeated import filled, under_groups
 from millhand.report.turning import turning_facts
 
 FEW = 4  # lines of a price that need no kinds over them
 NEAREST = 4  # break-evens on two pages
 GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
-SAVING = ("labour", "extra_output", "extra_alone_output")  # lines of which a saving is told apart
+SAVING = {"labour": "labour", "extra_output": "output", "extra_alone_output": "alone", "lost_output": "lost"}
+EXTRA = ("extra_output", "extra_alone_output")
 RUNNING = ("upkeep", "insurance", "energy", "floor", "fingers", "programming")  # lines of a running cost
-MIDDLES = {"payback_naive": "naive"}  # rows whose middle has another name
+MIDDLES = {"payback_naive": "naive", "saving_only": "saving"}  # rows whose middle has another name
 
 
 def price(ground: Ground) -> Section | None:
@@ -83,20 +84,23 @@ def all_in(ground: Ground) -> Iterator[Block]:
             ("all_in", "estimate.all_in_low", ground.of_concept("estimate.all_in"), "estimate.all_in_high"),
         )
         rows = tuple(
-            (Say(key=f"price.{name}"), figure(ground.of_concept(low), "money", "bare"), figure(likely, "money", "bare"),
-             figure(ground.of_concept(high), "money", "bare"))
+            (Say(key=f"price.{name}"), *(figure(each, "money_whole", "bare")
+                                         for each in (ground.of_concept(low), likely, ground.of_concept(high))))
             for name, low, likely, high in lines
         )  # fmt: skip
         heads = (Column(head="price.what", width=1.0),
                  *(Column(head=f"price.{each}", align="right") for each in ("least", "likely", "most")))  # fmt: skip
-        shares = {
-            name: figure(next(ground.known(f"catalogue.accuracy_{name}_share"), None), "percent", "value")
-            for name in ("low", "high")
-        }
+        shares = {name: figure(share_of(ground, name), "percent", "value") for name in ("low", "high")}
         yield Table(
             columns=heads, rows=rows, sums=(len(rows) - 1,), caption=Say(key="price.all_in_words", slots=shares)
         )
     yield from wider(ground)
+
+
+def share_of(ground: Ground, end: str) -> str | None:
+    """How far below or above its likely value such an estimate ends as a rule."""
+    usual = ground.of_concept(f"estimate.usual_{end}")
+    return dict(ground.facts[usual].inputs).get("accuracy_share") if usual else None
 
 
 def wider(ground: Ground) -> Iterator[Block]:
@@ -137,13 +141,13 @@ def price_lines(ground: Ground) -> Table:
     assert ground.subject.estimate is not None
     estimate = ground.subject.estimate
     lines: list[tuple[Item, tuple[Item, ...]]] = [
-        (Say(key=f"price.group_{line.group}"), (of_line(ground, line), figure(line.amount.id, "money", "bare"),
+        (Say(key=f"price.group_{line.group}"), (of_line(ground, line), figure(line.amount.id, "money_whole", "bare"),
                                                 ends(ground, line.amount.id, "money")))
         for group in GROUPS for line in estimate.lines
         if line.group == group and not line.internal and ground.facts[line.amount.id].value != 0.0
     ]  # fmt: skip
     under, groups = under_groups(lines) if len(lines) > FEW else (tuple(row for _, row in lines), ())
-    rows = (*under, (Say(key="price.sum"), figure(estimate.installed, "money", "bare"), Given(text="")))
+    rows = (*under, (Say(key="price.sum"), figure(estimate.installed, "money_whole", "bare"), Given(text="")))
     columns = (Column(head="price.line", width=1.0), Column(head="price.likely", align="right"),
                Column(head="price.range", align="right"))  # fmt: skip
     return Table(columns=columns, rows=rows, sums=(len(rows) - 1,), groups=groups, caption=amounts_in(ground))
@@ -192,6 +196,7 @@ def case(ground: Ground) -> Section | None:
             ("new_hours", "programming_family_h", "hours"), ("new_stands", "programming_stands_share", "percent"),
         )
     }  # fmt: skip
+    share["naive_hours"] = figure(ground.of_case("naive.hours"), "hours", "value")
     side_by_side = tuple(cases(ground))
     apart = () if ground.long or not side_by_side else ("payback", "chance")  # they stand in the table of cases
     rows = tuple(
@@ -202,9 +207,10 @@ def case(ground: Ground) -> Section | None:
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
     # charts go to heads and feet of pages: named early, they leave words enough to fill up what is between them
-    blocks: list[Block] = [Table(columns=columns, rows=rows), *(pictures(ground) if ground.long else ())]
+    blocks: list[Block] = [filled(Table(columns=columns, rows=rows)), *(pictures(ground) if ground.long else ())]
     drawn = ground.subject.case.hurdle_chance is not None
-    told = Say(key="case.likely_is" if drawn else "case.likely_plain")
+    outside = any(lies_outside(ground, fact_id) for fact_id in drawn_figures(ground.subject.case))
+    told = Say(key=f"case.likely_{'plain' if not drawn else 'outside' if outside else 'is'}")
     words = (told, *once(ground)) if ground.long else ()
     if ground.long and not side_by_side:
         words = (*words, *without_alone(ground))
@@ -228,6 +234,24 @@ def case(ground: Ground) -> Section | None:
     return Section(key="case", blocks=tuple(blocks))
 
 
+def drawn_figures(one: Case) -> Iterator[str]:
+    """Those of the case that a range of draws stands beside."""
+    wanted = (
+        one.payback_months,
+        one.payback_from_order_months,
+        one.discounted_payback_months,
+        one.npv,
+        one.saving_per_y,
+    )
+    yield from (each for each in wanted if each)
+
+
+def lies_outside(ground: Ground, fact_id: str) -> bool:
+    """Whether a likely value lies outside the range beside it."""
+    fact = ground.facts[fact_id]
+    return fact.low is not None and fact.high is not None and not fact.low <= fact.value <= fact.high
+
+
 def once(ground: Ground) -> Iterator[Item]:
     """That no amount counts twice, over how many years and at which rate; whose the hours of maintenance are."""
     if ground.cell:
@@ -238,7 +262,7 @@ def once(ground: Ground) -> Iterator[Item]:
 
 def half(ground: Ground, name: str) -> Item:
     """Where half of the cases lie, or a dash where that is not known."""
-    form = "money_2" if name in ("npv", "saving", "running") else "months"
+    form = "money_2" if name in ("npv", "saving", "saving_only", "running") else "months"
     return figure(middle(ground, MIDDLES.get(name, name)), form, "value")
 
 
@@ -248,13 +272,36 @@ def pictures(ground: Ground) -> Iterator[Block]:
     assert ground.subject.case is not None
     moved = drivers(ground)
     if ground.subject.case.payback_months is not None and moved:
-        yield Picture(name="drivers", alt=Say(key="case.drivers_alt"), caption=Say(key="case.drivers_caption"))
+        words = Joined(items=(Say(key="case.drivers_caption"), *beyond_bars(ground)), between=" ")
+        yield Picture(name="drivers", alt=Say(key="case.drivers_alt"), caption=words)
     if ground.subject.case.rows:
         yield Picture(
             name="cash",
             alt=Say(key="case.cash_alt"),
-            caption=Say(key="case.cash_caption", slots={"currency": Given(text=ground.study.inquiry.shop.currency)}),
+            caption=Joined(items=tuple(of_the_flows(ground)), between=" "),
         )
+
+
+def of_the_flows(ground: Ground) -> Iterator[Item]:
+    """What the chart of the years shows, why its bars differ, and what the last of them holds."""
+    yield Say(key="case.cash_caption", slots={"currency": Given(text=ground.study.inquiry.shop.currency)})
+    rises = list(ground.known("money.wage_growth", "money.escalation"))
+    if len(rises) > 1:
+        wages, prices = (figure(each, "percent", "value") for each in rises)
+        case = ground.subject.case if ground.subject else None
+        runs = case is not None and ground.value(case.year.running) > 0.0
+        yield Say(key="case.cash_growth" if runs else "case.cash_wages", slots={"wages": wages, "prices": prices})
+    left = ground.of_case("residual")
+    if left is not None and ground.value(left) > 0.0:
+        yield Say(key="case.cash_residual", slots={"residual": figure(left, "money_2", "value")})
+
+
+def beyond_bars(ground: Ground) -> Iterator[Item]:
+    """Where half of the cases lie, if no figure alone moves the payback that far."""
+    half = middle(ground, "payback")
+    ends = [each for one in moving(ground.study) for each in (one.at_low, one.at_high)]
+    if half is not None and all(ends) and max(ground.value(each) for each in ends if each) < ground.value(half):
+        yield Say(key="case.drivers_beyond", slots={"half": figure(half, "months", "value")})
 
 
 def drivers(ground: Ground) -> tuple[str, ...]:
@@ -281,9 +328,10 @@ def measures(ground: Ground) -> Iterator[tuple[str, Item, Item]]:
     if ground.long:
         yield row("payback_discounted", one.discounted_payback_months, "months")
     yield row("npv", one.npv, "money_2")
-    yield row("saving", one.saving_per_y, "money_2")
+    more = any(line.id in EXTRA and round(ground.value(line.amount)) != 0 for line in one.lines)
+    yield ("saving" if more or not ground.long else "saving_only", *row("saving", one.saving_per_y, "money_2")[1:])
     if ground.long:
-        yield from (row(f"saving_{line.group}", line.amount, "money_2") for line in saved(ground, one))
+        yield from (row(f"saving_{SAVING[line.id]}", line.amount, "money_2") for line in saved(ground, one))
         if uncounted(ground):
             yield "running_open", Say(key="case.not_counted"), Say(key="page.none")
         else:
@@ -314,12 +362,6 @@ def spent(ground: Ground, case: Case) -> Iterator[tuple[str, str]]:
         name = fact_id.rpartition(".")[2]
         if ground.cell and name in RUNNING and ground.value(fact_id) != 0.0:
             yield name, fact_id
-
-
-def uncounted(ground: Ground) -> bool:
-    """Whether something moves by power for which no running cost stands in the case."""
-    made, case = by_hand(ground), ground.subject.case if ground.subject else None
-    return bool(made and made.moving and case and ground.value(case.year.running) == 0.0)
 
 
 def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:

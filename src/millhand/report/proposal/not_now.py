@@ -4,7 +4,18 @@ from collections.abc import Iterator
 
 from millhand.report.proposal.ground import Ground, ends, fact_name, figure
 from millhand.report.proposal.money import break_evens
-from millhand.report.proposal.records import Block, Bullets, Column, Figure, Item, Paragraph, Say, Section, Table
+from millhand.report.proposal.records import (
+    Block,
+    Bullets,
+    Column,
+    Figure,
+    Item,
+    Joined,
+    Paragraph,
+    Say,
+    Section,
+    Table,
+)
 
 MOST = 4  # figures that move the nearest way most
 IDLE = ("ordered", "people", "guarding", "tests", "alone", "still")
@@ -38,6 +49,36 @@ def changes(ground: Ground) -> Iterator[Block]:
         columns = (Column(head="idle.figure", width=1.0), Column(head="turn.counted", align="right"),
                    Column(head="ask.range", align="right"))  # fmt: skip
         yield Table(columns=columns, rows=rows[:MOST], caption=Say(key="idle.moves_most"))
+    beside = (*as_listed(ground), *fewer_sets(ground))
+    if beside:
+        yield Paragraph(item=Joined(items=beside, between=" "))
+
+
+def as_listed(ground: Ground) -> Iterator[Item]:
+    """That prices among these figures are of the list, where the price lines are of the time of the order."""
+    share, age = "money.escalation", "money.price_age"
+    named = any(each.fact in ground.facts and ground.facts[each.fact].unit == "money"
+                for each in ground.study.decision.drivers)  # fmt: skip
+    if named and len(list(ground.known(share, age))) == 2 and ground.value(share) * ground.value(age) > 0.0:
+        yield Say(key="idle.as_listed", slots={"share": figure(share, "percent", "value")})
+
+
+def fewer_sets(ground: Ground) -> Iterator[Item]:
+    """Where the part list asks for fewer sets of fingers than are priced, both numbers and what they cost."""
+    mix, line = ground.study.part_mix, ground.of_concept("estimate.fingers")
+    less = next(ground.known("part_mix.needed_sets_price"), None)
+    if mix is None or mix.priced_sets is None or mix.needed_sets is None or line is None or less is None:
+        return
+    yield Say(key="idle.sets", slots={
+        "priced": Figure(fact=mix.priced_sets, form="count"), "needed": Figure(fact=mix.needed_sets, form="count"),
+        "line": figure(line, "money", "value"), "less": figure(less, "money", "value"), "fit": Say(key="fit.title"),
+    })  # fmt: skip
+
+
+def turns_alone(ground: Ground) -> bool:
+    """Whether one figure alone would let the nearest way meet the hurdle."""
+    case = ground.subject.case if ground.subject is not None else None
+    return case is not None and any(break_evens(ground))
 
 
 def short_of(ground: Ground) -> dict[str, Item]:

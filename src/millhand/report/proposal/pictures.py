@@ -62,14 +62,17 @@ def chart(spec: dict[str, object], name: str, tongue: Tongue) -> str:
     return text.replace('font-family="inherit"', f'font-family="{FONT}"')
 
 
-def driver_ends(one: Driver, marks: Marks, tongue: Tongue, never: float) -> list[tuple[float, str]]:
-    """Both ends of one row with their figures, the lower one first: one digit more where they would read alike."""
+def driver_ends(one: Driver, marks: Marks, tongue: Tongue, never: float, alike: bool) -> list[tuple[float, str]]:
+    """Both ends of one row with their figures, the lower one first: one digit more where they, or rows, read alike."""
     facts = [marks.fact(each) if each else None for each in (one.at_low, one.at_high)]
-    for form in ("months", "months_moved"):
-        told = [tongue.figure(bare(each, form)) if each else "" for each in facts]
-        if told[0] != told[1]:
-            break
+    form = "months_moved" if alike or len(set(in_whole(one, marks))) == 1 else "months"
+    told = [tongue.figure(bare(each, form)) if each else "" for each in facts]
     return sorted((in_months(each) if each else never, text) for each, text in zip(facts, told, strict=True))
+
+
+def in_whole(one: Driver, marks: Marks) -> tuple[str, ...]:
+    """Both ends of one row in whole months."""
+    return tuple(bare(marks.fact(each), "months") if each else "" for each in (one.at_low, one.at_high))
 
 
 def driver_chart(ground: Ground, marks: Marks, tongue: Tongue) -> str:
@@ -82,8 +85,9 @@ def driver_chart(ground: Ground, marks: Marks, tongue: Tongue) -> str:
     known = [in_months(marks.fact(each)) for one in drivers for each in (one.at_low, one.at_high) if each]
     scale = axis([0.0, 1.15 * hurdle.value, in_months(base), *known], wanted=5, decimal=tongue.decimal)
     rows = []
-    for one in drivers:
-        ends = driver_ends(one, marks, tongue, scale.high)
+    whole = [frozenset(in_whole(one, marks)) for one in drivers]
+    for one, shown in zip(drivers, whole, strict=True):
+        ends = driver_ends(one, marks, tongue, scale.high, whole.count(shown) > 1)
         never = not ends[1][1]
         last = tongue.text("page.never") if never else ends[1][1]
         rows.append(

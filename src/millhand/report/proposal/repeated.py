@@ -1,12 +1,15 @@
-"""Words that would stand in row after row of a table: said once, over the rows that share them or below by a letter."""
+"""Words that would stand in row after row of a table: said once, over the rows that share them or below by a letter;
+columns in which no row says anything."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 from string import ascii_lowercase
 
-from millhand.report.proposal.records import EMPTY, Block, Column, Given, Item, Table
+from millhand.report.proposal.records import EMPTY, Block, Column, Given, Item, Say, Table
 
 Row = tuple[Item, ...]
+NONE = Say(key="page.none")
 BY_LETTER = (Column(head=""), Column(head="", width=1.0))
 
 
@@ -30,6 +33,16 @@ def by_letter(items: Sequence[Item], *, always: bool = False) -> tuple[tuple[Ite
     letters = dict(zip(told, ascii_lowercase, strict=False))
     rows = tuple((Given(text=letters[each]), meant) for each, meant in first_of(items))
     return tuple(Given(text=letters[repr(each)]) for each in items), (Table(columns=BY_LETTER, rows=rows),)
+
+
+def filled(table: Table) -> Table:
+    """The table without columns in which no row says anything."""
+    told = [row for number, row in enumerate(table.rows) if number not in table.groups]
+    kept = [place for place in range(len(table.columns)) if any(row[place] not in (NONE, EMPTY) for row in told)]
+    return replace(
+        table, columns=tuple(table.columns[place] for place in kept),
+        rows=tuple(tuple(row[place] for place in kept) for row in table.rows),
+    )  # fmt: skip
 
 
 def first_of(items: Sequence[Item]) -> Iterator[tuple[str, Item]]:

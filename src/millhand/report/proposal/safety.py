@@ -38,8 +38,8 @@ def answers(ground: Ground) -> SafetyAnswers | None:
 def questions(ground: Ground, topic: str, asks: tuple[Brought, ...]) -> Table:
     """What stays open on a topic: who answers it, what he writes down, and what the concept assumes until then."""
     head = "brought.question" if ground.offered else "brought.found"
-    heads = (Column(head=head, width=1.0), Column(head="brought.who", width=0.65),
-             Column(head="brought.write", width=0.8), Column(head="brought.until", width=0.95))  # fmt: skip
+    heads = (Column(head=head, width=1.0), Column(head="brought.who", width=0.55),
+             Column(head="brought.write", width=0.75), Column(head="brought.until", width=1.15))  # fmt: skip
     rows = tuple(terms(each.question, each.who, each.write, each.until) for each in asks)
     return Table(columns=heads, rows=rows, caption=Say(key=f"brought.of_{topic}"))
 
@@ -115,12 +115,19 @@ def going_in(ground: Ground) -> Section | None:
         key="enter",
         blocks=(
             Caution(items=(Say(key="enter.caution"),)),
-            Bullets(items=tuple(held(made.holding))),
+            Bullets(items=(*held(made.holding), *at_panel(ground))),
             questions(ground, "enter", (made.holding.ask, *made.open.get("enter", ()))),
             Table(columns=heads, rows=tuple(rows), caption=Say(key="enter.words")),
             *beside_fence(ground),
         ),
     )
+
+
+def at_panel(ground: Ground) -> Iterator[Item]:
+    """Where fields guard the cell, that its panel may stand inside one."""
+    guard = ground.subject.concept.safeguarding if ground.subject else None
+    if guard is not None and guard.id == "scanner":
+        yield Say(key="enter.in_field")
 
 
 def beside_fence(ground: Ground) -> Iterator[Block]:

@@ -23,6 +23,7 @@ from millhand.report.proposal.records import (
     Table,
     Term,
 )
+from millhand.stages.estimate.build import SITE
 
 WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "fence": fenced,
@@ -35,11 +36,14 @@ WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "fence_ends": lambda ground: ends(ground) is not None,
     "clamping": lambda ground: any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines),
     "bought": lambda ground: ground.study.inquiry.wishes.integrator.value != "own",
-    "guarded": lambda ground: fenced(ground) or guard_of(ground) in ("light_curtain", "scanner"),
+    "scanner": lambda ground: guard_of(ground) == "scanner",
     "blow_off": lambda ground: has(ground, "blow_off"),
     "dress_pack": lambda ground: has(ground, "dress_pack"),
     "door": lambda ground: any(each.door.value == "hand" for each in ground.study.inquiry.machines),
 }
+
+
+FOUND = ("list", "confirm", "t_assessment", "t_service", "who_supplier", "who_offer")
 
 
 def guard_of(ground: Ground) -> str:
@@ -69,13 +73,15 @@ def scope(ground: Ground) -> Section | None:
     if not ground.cell:
         items: list[Item] = [Term(text=each) for each in estimate.excluded]
         made = by_hand(ground)
-        asked = Paragraph(item=Say(key="excluded.by_hand", slots={"duties": Say(key="doing.title")}))
+        asked = Paragraph(item=Say(key="excluded.by_hand", slots={
+            "duties": Say(key="doing.title"), "terms": Say(key="terms.title"),
+        }))  # fmt: skip
         words = (asked,) if made is not None and made.moving else ()
         return Section(key="excluded", blocks=(Bullets(items=tuple(items)), *words, caution))
     heads = (Column(head="excluded.thing", width=1.0), Column(head="excluded.state"),
              Column(head="excluded.by", width=0.9))  # fmt: skip
     blocks: list[Block] = [
-        Paragraph(item=Say(key="excluded.list")),
+        Paragraph(item=said(ground, "list")),
         Table(columns=heads, rows=tuple(rows(ground, estimate))),
         caution,
     ]
@@ -88,14 +94,20 @@ def rows(ground: Ground, estimate: Estimate) -> Iterator[tuple[Item, ...]]:
     held = {each["name"]: lines_of(ground, estimate, each) for each in met}
     for each in met:
         if held[each["name"]]:
-            state = Say(key="excluded.confirm" if each.get("confirm") else "excluded.in")
-            yield Say(key=f"excluded.t_{each['name']}"), state, Joined(items=held[each["name"]])
+            state = said(ground, "confirm" if each.get("confirm") else "in")
+            yield said(ground, f"t_{each['name']}"), state, Joined(items=held[each["name"]])
     for each in met:
         if not held[each["name"]]:
-            out, by = Say(key="excluded.out"), Say(key=f"excluded.who_{each['who']}")
-            yield Say(key=f"excluded.t_{each['name']}"), out, by
+            out, by = Say(key="excluded.out"), said(ground, f"who_{each['who']}")
+            yield said(ground, f"t_{each['name']}"), out, by
     for words in estimate.excluded:
-        yield Term(text=words), Say(key="excluded.out"), Say(key="excluded.who_order")
+        who = "who_site" if words == SITE and estimate.own else "who_order"
+        yield Term(text=words), Say(key="excluded.out"), Say(key=f"excluded.{who}")
+
+
+def said(ground: Ground, name: str) -> Say:
+    """The text of the list; where nothing is offered, the one that names no offer and no section of one."""
+    return Say(key=f"excluded.{name}_found" if name in FOUND and not ground.offered else f"excluded.{name}")
 
 
 def lines_of(ground: Ground, estimate: Estimate, thing: Mapping[str, Any]) -> tuple[Item, ...]:

@@ -7,9 +7,10 @@ from millhand.report.proposal.alone import alone_in_short, left_alone, nights, n
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, concept_item, ends, figure, of_today, short, with_travel
-from millhand.report.proposal.introduced import by_hand
+from millhand.report.proposal.introduced import by_hand, judged
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.near_fence import fenced
+from millhand.report.proposal.not_now import turns_alone
 from millhand.report.proposal.plan import plan_blocks
 from millhand.report.proposal.records import (
     PAIR,
@@ -240,8 +241,8 @@ def same(ground: Ground) -> str:
     """Of what the two columns are: of one simulation, of one with a judged effect in it, or of a bound."""
     performance = ground.subject.performance if ground.subject else None
     if performance is not None and performance.output is None:
-        return "same_bound" if ground.cell else "same_judged"
-    return "same" if ground.cell else "same_judged"
+        return "same_bound" if ground.cell else judged(ground)
+    return "same" if ground.cell else judged(ground)
 
 
 def people(ground: Ground) -> Section | None:
@@ -262,6 +263,9 @@ def people(ground: Ground) -> Section | None:
         items += (Say(key="people.duties"),) if ground.offered else ()
     elif ground.long:
         items += set_up(ground)
+    if not ground.offered:
+        found = (Paragraph(item=Say(key="people.found")), Bullets(items=tuple(items)))
+        return Section(key="people", blocks=found, title="people.title_found")
     told = Bullets(items=tuple(items)) if ground.long else Paragraph(item=Joined(items=tuple(items), between=" "))
     return Section(key="people", blocks=(told,))
 
@@ -271,7 +275,8 @@ def freed_for(ground: Ground) -> Iterator[Item]:
     heads, use = ground.of_case("freed_heads"), ground.study.inquiry.people.freed_use.value
     whole = heads is not None and ground.value(heads) >= 1.0
     if heads is not None:
-        yield Say(key="people.heads" if whole else "people.no_heads", slots={"heads": Figure(fact=heads, form="count")})
+        key = "no_heads" if not whole else "heads" if use == "none" else "heads_named"
+        yield Say(key=f"people.{key}", slots={"heads": Figure(fact=heads, form="count")})
     yield Say(key="people.use_vacancy_part" if use == "vacancy" and heads is not None and not whole
               else f"people.use_{use}")  # fmt: skip
 
@@ -288,7 +293,8 @@ def following(ground: Ground) -> Section:
     """What happens next."""
     told = ground.study.decision.answer
     count, made = {"cell": 5, "by_hand": 4, "no": 3}[told], by_hand(ground)
-    own = {"by_hand_c": "by_hand_c_own"} if made is not None and made.takes == "arrangement" else {}
+    own = {} if turns_alone(ground) else {"no_b": "no_b_together"}
+    own |= {"by_hand_c": "by_hand_c_own"} if made is not None and made.takes == "arrangement" else {}
     steps = [f"{told}_{letter}" for letter in "abcdef"[:count]]
     return Section(
         key="next",

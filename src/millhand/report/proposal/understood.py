@@ -6,7 +6,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.model.pool import kinds_in
-from millhand.report.proposal.ground import Ground, called
+from millhand.report.proposal.ground import Ground, called, figure
 from millhand.report.proposal.records import EMPTY, PAIR, Figure, Item, Joined, Paragraph, Say, Section, Table, Term
 from millhand.report.proposal.short_rests import rests
 from millhand.report.proposal.short_told import told_rows
@@ -36,8 +36,10 @@ def part_list(ground: Ground) -> Iterator[Item]:
     """How much of the shop's part list the cell can load."""
     mix = ground.study.part_mix
     if mix is not None and mix.able and ground.subject is not None and mix.concept == ground.subject.concept.id:
-        yield Say(key="job.part_list", slots={
+        first = next(ground.known("part_mix.tried_share"), None)
+        yield Say(key="job.part_list_tried" if first else "job.part_list", slots={
             "count": Figure(fact=mix.count, form="count"), "share": Figure(fact=mix.able, form="percent", part="value"),
+            "tried": figure(first, "percent", "value"), "fit": Say(key="fit.title"),
         })  # fmt: skip
 
 

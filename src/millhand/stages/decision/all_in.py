@@ -4,7 +4,7 @@ from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk
 from millhand.trace import apply
 
-SHARES = {"low": "catalogue.accuracy_low_share", "high": "catalogue.accuracy_high_share"}
+ENDS = ("low", "high")
 
 
 def note_all_in(desk: Desk, result: Result | None) -> None:
@@ -17,6 +17,7 @@ def note_all_in(desk: Desk, result: Result | None) -> None:
         return
     own = sheet[made.own]
     apply(sheet, "sum_money", f"{top}.all_in", amounts_money=(sheet[made.installed], own))
-    for end, share in SHARES.items():
-        most = apply(sheet, f"usual_{end}_money", f"{top}.own_{end}", amount_money=own, accuracy_share=sheet[share])
+    for end in ENDS:
+        share = sheet[dict(sheet[f"{top}.usual_{end}"].inputs)["accuracy_share"]]
+        most = apply(sheet, f"usual_{end}_money", f"{top}.own_{end}", amount_money=own, accuracy_share=share)
         apply(sheet, "sum_money", f"{top}.all_in_{end}", amounts_money=(sheet[f"{top}.usual_{end}"], most))

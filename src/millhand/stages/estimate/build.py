@@ -12,8 +12,9 @@ from millhand.stages.estimate.wage import worked_hour
 from millhand.stages.estimate.work import bought_work, contingency, material, own_by_hand, own_work
 from millhand.trace import Sheet, apply, found
 
+SITE = "air, power, network and floor anchors up to the cell, which are the shop's own work, and work on the building"
 EXCLUDED = (
-    "air, power, network and floor anchors up to the cell, which are the shop's own work, and work on the building",
+    SITE,
     "fixtures, jaws and their changes",
     "chip and coolant work on the machines",
     "permits, and tests asked for by an insurer or an authority",
@@ -106,7 +107,8 @@ def price_factor(inquiry: Inquiry, catalogue: Catalogue, sheet: Sheet) -> Fact:
         Fact(
             id="money.price_age", value=1.0, low=0.0, high=2.0, shape="triangular", unit="y", basis="assumed",
             source=f"judged: an order about a year after the prices of {catalogue.price_year} were gathered",
-            question="When would you order, if you do?", title="age of the prices when you order",
+            question="How long after the price list of this paper would you order, if you do?",
+            title="age of the prices when you order",
         ),
     )  # fmt: skip
     terms = inquiry.money
@@ -145,8 +147,10 @@ def _hand_over(quote: Quote) -> Fact:
 
 
 def _estimate_class(quote: Quote, installed: Fact) -> str:
-    """The class of the estimate, and between which amounts such estimates end as a rule."""
-    low, high = (quote.figure(f"accuracy_{end}_share") for end in ("low", "high"))
+    """The class of the estimate, and between which amounts such estimates end as a rule: of a change by hand wider, for
+    its price is one figure, not a list of lines of which some turn out cheaper and some dearer."""
+    name = "accuracy_by_hand" if quote.concept.kind == "by_hand" else "accuracy"
+    low, high = (quote.figure(f"{name}_{end}_share") for end in ("low", "high"))
     least = apply(quote.sheet, "usual_low_money", quote.id("usual_low"), amount_money=installed, accuracy_share=low)
     most = apply(quote.sheet, "usual_high_money", quote.id("usual_high"), amount_money=installed, accuracy_share=high)
     return (

@@ -38,14 +38,22 @@ def worlds(
 
 
 def to_draw(results: Sequence[Result]) -> tuple[str, ...]:
-    """The facts whose spread is wanted: every figure of the case of each simulated concept, but the internal rates.
+    """The facts whose spread is wanted: every figure of the case of each simulated concept, but the internal rates, and
+    its parts a shift, whose range would else not be that of its parts an hour and a year.
 
     A rate may not exist in a draw, or there may be several: `with_rates` puts the plain one into the draws, the others
     keep the range of their inputs, each moved alone.
     """
     simulated = [result for result in results if result.case and result.performance and result.performance.output]
-    wanted = (fact_id for result in simulated for fact_id in (*_price(result.estimate), *_figures(result.case)))
+    wanted = (fact_id for result in simulated for fact_id in (*_price(result.estimate), *_figures(result.case),
+                                                        *_shift(result)))  # fmt: skip
     return tuple(dict.fromkeys(fact_id for fact_id in wanted if fact_id))
+
+
+def _shift(result: Result) -> Iterator[str]:
+    """Parts a shift."""
+    if result.performance is not None:
+        yield result.performance.parts_per_shift
 
 
 def _price(estimate: Estimate | None) -> Iterator[str]:
