@@ -288,10 +288,21 @@ CHECKS = [
     ),
     Check(
         formula="unattended_parts",
-        inputs={"expected_parts": 50.0, "factor": 0.8, "available_share": 0.95, "good_share": 0.5},
+        inputs={
+            "expected_parts": 50.0, "factor": 0.8, "bound_parts": 60.0, "available_share": 0.95, "good_share": 0.5,
+        },
         key="own_computation",
         seen=OWN,
         expected=19.0,
+    ),
+    Check(
+        formula="unattended_parts",
+        inputs={
+            "expected_parts": 50.0, "factor": 1.4, "bound_parts": 60.0, "available_share": 0.95, "good_share": 0.5,
+        },
+        key="own_computation",
+        seen=OWN,
+        expected=28.5,
     ),
     Check(
         formula="alone_limit_parts",
