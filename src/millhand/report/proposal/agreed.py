@@ -10,7 +10,7 @@ from millhand.model.company import Company
 from millhand.model.study import Result
 from millhand.report.proposal.attending import attending, changeover_steps
 from millhand.report.proposal.ground import Ground, called, ends, figure
-from millhand.report.proposal.introduced import brought, by_hand, hours, training
+from millhand.report.proposal.introduced import brought, by_hand, by_year, hours, training
 from millhand.report.proposal.money import milestones
 from millhand.report.proposal.records import (
     Block,
@@ -171,7 +171,7 @@ def handover(ground: Ground) -> Section | None:
     rules = (Say(key=f"hand.{each}") for each in (HANDOVER if ground.offered else ("heavy",)))
     people = (*hours(ground), *training(ground))
     listed = Bullets(items=(*attending(ground), *people, *rules))
-    return Section(key="hand", blocks=(listed, *changeover_steps(ground)))
+    return Section(key="hand", blocks=(listed, *by_year(ground), *changeover_steps(ground)))
 
 
 def timeline(ground: Ground) -> Section | None:

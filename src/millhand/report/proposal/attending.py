@@ -13,12 +13,14 @@ FORMS = {"count": "count", "hours": "hours"}
 def attending(ground: Ground) -> Iterator[Item]:
     """One sentence for each thing that somebody does at the cell."""
     refill = "feasibility.capacity_refill"
-    made = ground.subject.performance.parts_per_shift if ground.subject and ground.subject.performance else None
-    yield from told(ground, "hand.refill", {
-        "places": (ground.of_concept("feasibility.pockets"), "count"), "made": (made, "parts"),
+    takes = ground.of_concept(f"{refill}.takes")
+    behind = dict(ground.facts[takes].inputs) if takes else {}
+    by_part = {"visit": (behind.get("walk_s"), "seconds"), "each": (behind.get("part_s"), "seconds")}
+    yield from told(ground, "hand.refill" if "part_s" in behind else "hand.refill_trolley", {
+        "places": (ground.of_concept("feasibility.pockets"), "count"),
         "demand": (ground.of_concept(f"{refill}.demand"), "count"),  # by places: in steps of five they would not add up
-        "visits": (ground.of_concept(f"{refill}.visits"), "count"),
-        "time": (ground.of_concept(f"{refill}.takes"), "minutes"),
+        "visits": (ground.of_concept(f"{refill}.visits"), "count"), "time": (takes, "minutes"),
+        **(by_part if "part_s" in behind else {}),
     })  # fmt: skip
     yield from told(ground, "hand.changeover", {
         "stands": (ground.of_concept("performance.changeover_stands"), "minutes"),
@@ -68,11 +70,12 @@ def several_cells(ground: Ground) -> Iterator[Item]:
     people = performance.people if performance is not None else None
     if people is None or people.cells is None:
         return
-    busy = (people.busy, "percent")
+    post = dict(ground.facts[people.busy].inputs).get("post_h_per_y") if people.busy else None
+    base = {"busy": (people.busy, "percent"), "post": (post, "hours")}
     if ground.value(people.cells) < 1.0:
-        yield from told(ground, "people.cells_none", {"busy": busy})
+        yield from told(ground, "people.cells_none", base)
     else:
-        yield from told(ground, "people.cells", {"busy": busy, "cells": (people.cells, "count")})
+        yield from told(ground, "people.cells", base | {"cells": (people.cells, "count")})
     if people.post is not None:
         yield from told(ground, "people.post", {
             "post": (people.post, "hours"), "wages": (ground.of_case("shared_wages"), "money_2"),

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.cycle import Cycle, cycles
+from millhand.report.proposal.alone import machines
 from millhand.report.proposal.ground import Ground, asked_for, called, figure, terms, there
 from millhand.report.proposal.near_fence import fenced, near_fence, own_row
 from millhand.report.proposal.near_people import part_held, side_rows, sides
@@ -54,7 +55,7 @@ def cycle(ground: Ground) -> Section | None:
         sums = tuple(range(first, len(rows)))
         blocks.append(Table(columns=heads, rows=tuple(rows), caption=caption, sums=sums, groups=groups))
         if each.wait is not None:
-            blocks.append(Paragraph(item=waiting(each.wait)))
+            blocks.append(Paragraph(item=waiting(ground, each.wait)))
     if not blocks:
         return None
     blocks += at_once(ground)
@@ -83,12 +84,13 @@ def at_once(ground: Ground) -> Iterator[Block]:
     }))  # fmt: skip
 
 
-def waiting(wait: MachineWait) -> Item:
+def waiting(ground: Ground, wait: MachineWait) -> Item:
     """How long a machine stands for the arm once everything happens together, with its interval."""
     return Say(key="cycle.waits", slots={
         "share": Figure(fact=wait.share, form="percent", part="value"),
         "ends": Figure(fact=wait.share, form="percent", part="ends"),
         "time": Figure(fact=wait.a_load, form="whole_seconds", part="value"),
+        "other": Say(key="cycle.waits_other") if machines(ground) > 1.0 else EMPTY,
     })  # fmt: skip
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from millhand.report.proposal.appendix import STANDARDS
 from millhand.report.proposal.ground import Ground, asked_for, figure, there
 from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.records import Block, Caution, Given, Item, Joined, Paragraph, Say
@@ -66,16 +65,9 @@ def at_gates(ground: Ground) -> Iterator[Item]:
     if {"time_s", "speed_m_s"} <= known.keys():
         time, speed = known["time_s"], known["speed_m_s"]
         yield Say(key="guard.walked", slots={
-            "speed": figure(speed, form_of(ground.facts[speed]), "value"), "time": figure(time, "", "value"),
-            "longest": figure(time, "", "high"), "walk": asked_for(walk), "most": asked_for(walk, "high"),
-            "source": Given(text=standard(ground.facts[speed].source))})  # fmt: skip
-
-
-def standard(source: str) -> str:
-    """The number of the standard that a source names by its key, behind the line of a table it may stand in; what it
-    names, where that is no standard."""
-    keys = {each.strip() for each in source.split(",")}
-    return next((number for number, each in STANDARDS.items() if each in keys), source)
+            "speed": figure(speed, form_of(ground.facts[speed]), "value"), "time": figure(time, "stop_time", "value"),
+            "longest": figure(time, "stop_time", "most"), "walk": asked_for(walk), "most": asked_for(walk, "high"),
+        })  # fmt: skip
 
 
 def at_sides(ground: Ground) -> Iterator[Item]:

@@ -7,7 +7,7 @@ from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.model.pool import kinds_in
 from millhand.report.comparison import loss_key, today_figures, usual_ends
-from millhand.report.proposal.alone import left_alone, nights, nobody_alone, unmade
+from millhand.report.proposal.alone import left_alone, nights, nobody_alone, paced, stays_so, unmade
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short, with_travel
@@ -329,11 +329,13 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
     columns = (Column(head="output.measure", width=1.0), Column(head="output.today", align="right"),
                Column(head=told, align="right"), Column(head="output.range", align="right"))  # fmt: skip
     words: list[Item] = [Say(key=f"output.{same(ground)}")] if ground.long else []
-    words += [Say(key="output.alone_ends")] if new.unattended_per_h else []
+    words += paced(ground)
+    words += [stays_so(ground)] if new.unattended_per_h else []
     words += nobody_alone(ground) if ground.long else not_met(ground)
     words += left_alone(ground)
     words += unmade(ground) if ground.long else ()
-    below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words else ()
+    below: tuple[Block, ...] = (Bullets(items=tuple(words)),) if words and ground.long else ()
+    below = (Paragraph(item=Joined(items=tuple(words), between=" ")),) if words and not ground.long else below
     return Table(columns=columns, rows=tuple(rows)), *below, *(nights(ground) if ground.long else ())
 
 
