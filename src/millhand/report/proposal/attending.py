@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.route import comes_again
 from millhand.report.proposal.ground import Ground, ends, figure
-from millhand.report.proposal.records import Block, Column, Figure, Item, Say, Table
+from millhand.report.proposal.records import Block, Column, Figure, Item, Joined, Paragraph, Say, Table
 
 STEPS = ("machine", "cell")  # of a changeover: what today has too, then what the cell adds
 FORMS = {"count": "count", "hours": "hours"}
@@ -57,6 +57,15 @@ def changeover_steps(ground: Ground) -> Iterator[Block]:
     heads = (Column(head="hand.step", width=1.0), Column(head="hand.time", align="right"),
              Column(head="hand.range", align="right"))  # fmt: skip
     yield Table(columns=heads, rows=tuple(rows), caption=Say(key="hand.steps"), sums=(len(STEPS),))
+    if one_set(ground):
+        yield Paragraph(item=Say(key="hand.one_set"))
+
+
+def one_set(ground: Ground) -> bool:
+    """Whether several machines are loaded with one set of fingers, and families have sets of their own."""
+    inquiry, gripper = ground.study.inquiry, ground.subject.concept.gripper if ground.subject else None
+    several = sum(each.count.value for each in inquiry.machines) > 1.0 and inquiry.parts[0].families.value > 1.0
+    return several and gripper is not None and "changeover_left_share" not in gripper.figures
 
 
 def set_up(ground: Ground) -> Iterator[Item]:
@@ -89,3 +98,13 @@ def told(ground: Ground, key: str, figures: dict[str, tuple[str | None, str]]) -
     }
     if len(slots) == len(figures):
         yield Say(key=key, slots=slots)
+
+
+def with_breaks(ground: Ground, shifts: Item) -> Item:
+    """The shifts with the breaks of each in the long form; without them where there are none."""
+    known = list(ground.known(*(f"shifts.{each.name}.breaks" for each in ground.study.inquiry.shifts)))
+    if not ground.long or not any(ground.value(each) > 0.0 for each in known):
+        return shifts
+    told = tuple(figure(each, "minutes", "value") for each in known)
+    told = told[:1] if len({ground.value(each) for each in known}) == 1 else told
+    return Say(key="job.shifts_breaks", slots={"words": shifts, "breaks": Joined(items=told)})

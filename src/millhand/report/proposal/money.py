@@ -7,6 +7,7 @@ from millhand.model.estimate import PriceLine
 from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
 from millhand.report.proposal.behind import behind
+from millhand.report.proposal.budget import budget
 from millhand.report.proposal.ground import (
     Ground,
     amounts_in,
@@ -52,10 +53,10 @@ def price(ground: Ground) -> Section | None:
         return None
     estimate = ground.subject.estimate
     usual = usual_ends(ground.facts, ground.subject)
-    slots: dict[str, Item] = {"price": Figure(fact=estimate.installed, form="money_2")}
+    slots: dict[str, Item] = {"price": Figure(fact=estimate.installed, form="money")}
     blocks: list[Block] = []
     if usual:
-        slots |= {name: Figure(fact=each, form="money_2") for name, each in zip(("low", "high"), usual, strict=True)}
+        slots |= {name: Figure(fact=each, form="money") for name, each in zip(("low", "high"), usual, strict=True)}
         blocks.append(Paragraph(item=Say(key="price.words", slots=slots)))
     else:
         blocks.append(Paragraph(item=Say(key="price.plain", slots=slots)))
@@ -65,7 +66,7 @@ def price(ground: Ground) -> Section | None:
         blocks += [Paragraph(item=Joined(items=words, between=" "))] if words else []
     own = "price.own" if ground.cell else "price.own_by_hand"
     if estimate.own and ground.facts[estimate.own].value > 0.0:
-        blocks.append(Paragraph(item=Say(key=own, slots={"own": Figure(fact=estimate.own, form="money_2")})))
+        blocks.append(Paragraph(item=Say(key=own, slots={"own": Figure(fact=estimate.own, form="money")})))
     blocks += all_in(ground) if ground.long else ()
     return Section(key="price", blocks=tuple(blocks))
 
@@ -94,6 +95,7 @@ def all_in(ground: Ground) -> Iterator[Block]:
         yield Table(
             columns=heads, rows=rows, sums=(len(rows) - 1,), caption=Say(key="price.all_in_words", slots=shares)
         )
+        yield from budget(ground)
     yield from wider(ground)
 
 
@@ -321,6 +323,6 @@ def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:
         price = lever.id == (ground.subject.estimate.installed if ground.subject.estimate else "")
         name = Say(key="turn.price") if price else fact_name(lever)
         if price:
-            yield name, Figure(fact=lever.id, form="money_2"), Figure(fact=fact.id, form="money_2")
+            yield name, Figure(fact=lever.id, form="money"), Figure(fact=fact.id, form="money")
             continue
         yield name, Figure(fact=lever.id, part="value"), Figure(fact=fact.id, like=lever.id, part="value")

@@ -33,6 +33,9 @@ WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "overhead": lambda ground: bool(ground.subject and ground.subject.layout and ground.subject.layout.overhead),
     "near_fence": lambda ground: bool(too_near(ground)),
     "clamping": lambda ground: any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines),
+    "clamped": lambda ground: any(
+        each.clamping.value.endswith(("vise", "chuck")) for each in ground.study.inquiry.machines
+    ),
     "bought": lambda ground: ground.study.inquiry.wishes.integrator.value != "own",
     "guarded": lambda ground: fenced(ground) or guard_of(ground) in ("light_curtain", "scanner"),
     "blow_off": lambda ground: has(ground, "blow_off"),

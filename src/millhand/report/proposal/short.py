@@ -9,9 +9,10 @@ from millhand.model.pool import kinds_in
 from millhand.report.comparison import loss_key, today_figures, usual_ends
 from millhand.report.proposal.alone import left_alone, nights, nobody_alone, paced, stays_so, unmade
 from millhand.report.proposal.as_drawn import at_plan, in_short
-from millhand.report.proposal.attending import set_up, several_cells
+from millhand.report.proposal.attending import set_up, several_cells, with_breaks
 from millhand.report.proposal.ground import Ground, called, concept_item, ends, figure, short, with_travel
 from millhand.report.proposal.introduced import by_hand
+from millhand.report.proposal.leading import leads
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.plan import plan_blocks
@@ -60,6 +61,7 @@ def answer(ground: Ground) -> Section:
             Paragraph(item=Say(key=f"answer.{told}", slots=slots), strong=True),
             KeyFigures(items=tuple(key_figures(ground))),
             *((Paragraph(item=Joined(items=more, between=" ")),) if more else ()),
+            *leads(ground),
             *in_short(ground),
         ),
     )  # fmt: skip
@@ -70,12 +72,12 @@ def key_figures(ground: Ground) -> Iterator[KeyFigure]:
     result = ground.subject
     if result is None or result.case is None or result.performance is None or result.estimate is None:
         return
-    usual = [Figure(fact=each, form="money_2") for each in usual_ends(ground.facts, result)]
+    usual = [Figure(fact=each, form="money") for each in usual_ends(ground.facts, result)]
     between = (
         Say(key="report.tiles.between", slots={"low": usual[0], "high": usual[1]}) if usual else Say(key="key.all")
     )
     yield KeyFigure(
-        label=Say(key="key.price"), figure=Figure(fact=result.estimate.installed, form="money_2"),
+        label=Say(key="key.price"), figure=Figure(fact=result.estimate.installed, form="money"),
         note=between,
     )  # fmt: skip
     yield payback_figure(ground, result.case.payback_months)
@@ -122,8 +124,8 @@ def job(ground: Ground) -> Section:
     rows += [(Say(key="job.part"), part_item(each)) for each in inquiry.parts]
     rows += [
         (Say(key="job.orders"), Joined(items=tuple(orders_item(each) for each in inquiry.parts), between="; ")),
-        (Say(key="job.shifts"), shifts_item(inquiry)),
-        *(() if ground.long else told_rows(inquiry)),
+        (Say(key="job.shifts"), with_breaks(ground, shifts_item(inquiry))),
+        *told_rows(inquiry),
         (Say(key="job.wishes"), Joined(items=tuple(wishes(inquiry)), between="; ")),
     ]
     words: list[Item] = [*(part_list(ground) if ground.long else ()), Say(key="job.check")]
@@ -183,7 +185,8 @@ def operation_item(operation: Operation) -> Item:
     count = operation.parts_per_cycle
     key = "job.of_cycle_one" if count.value == 1.0 else "job.of_cycle"
     parts = Say(key=key, slots={"count": Figure(fact=count.id, form="count", part="value")})
-    return Say(key="job.operation", slots={"name": called(operation.name), "time": time, "word": word, "parts": parts})
+    said = Say(key="job.operation", slots={"name": called(operation.name), "time": time, "word": word, "parts": parts})
+    return Say(key="job.two_vises", slots={"words": said}) if operation.sides.value == "two_vises" else said
 
 
 def orders_item(part: Part) -> Item:

@@ -100,7 +100,7 @@ def cell_instead(ground: Ground) -> Iterator[Item]:
         if each is not None and each.concept.kind == "cell" and each.estimate is not None:
             yield Say(key="short.cell", slots={
                 "way": concept_item(each.concept), "why": why(ground, each),
-                "price": Figure(fact=each.estimate.installed, form="money_2"),
+                "price": Figure(fact=each.estimate.installed, form="money"),
             })  # fmt: skip
             return
     for check, way, demand, limit in nearest_misses(ground):
