@@ -25,6 +25,7 @@ from millhand.stages.concepts import inquiry_words
 from millhand.stages.layout import layout
 from millhand.stages.performance.hours import hours
 from millhand.stages.safeguarding.build import Ground, Guarding, flags, guarded, hazards, obstacles
+from millhand.stages.safeguarding.exposure import frequency
 from millhand.stages.safeguarding.post import Post, misfit
 from millhand.stages.safeguarding.regions import binding, regions
 from millhand.stages.safeguarding.zones import PASSING, arms_of
@@ -290,10 +291,12 @@ def worked_out(about: Case, each: Row, output: Output, today: Performance, first
         "rate_change_share", "against", rate_parts_per_h=rate, against_parts_per_h=first
     ) if first else None  # fmt: skip
     kills = tuple(obstacle.id for obstacle in each.obstacles if obstacle.kills)
+    judged = {**each.guard.judged, "frequency": frequency(each.post, own, each.guard.judged["frequency"])}
     return Guarded(
         choice=each.guard.id, title=each.guard.title, function=each.guard.function,
         ruled_out=kills if each.guarding.near == "touch" else (),
-        judged={key: fact.id for key, fact in each.guard.judged.items()}, level=each.guarding.level.id,
+        judged={key: fact.id for key, fact in judged.items()},
+        level=each.post.apply("required_level", "level", **judged).id,
         distances=each.guarding.kept, near=each.guarding.near,
         speed=each.guarding.speed.id if each.guarding.speed else None,
         parts_per_h=rate.id, against=against.id if against else None, near_h=near_people(about, each, output).id,

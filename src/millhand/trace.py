@@ -78,22 +78,36 @@ def apply(sheet: Sheet, name: str, fact_id: str, /, **inputs: Fact | tuple[Fact,
     input alone moves the result from its P10 to its P90, taken downwards and upwards apart: right for independent
     inputs and a formula that is nearly straight in between.
     """
+    fact = _applied(name, fact_id, inputs, ranged=True)
+    sheet.add(fact)
+    return fact
+
+
+def decided(sheet: Sheet, name: str, fact_id: str, /, **inputs: Fact | tuple[Fact, ...]) -> Fact:
+    """The same without a range: of an answer that is one of a few, with nothing in between."""
+    fact = _applied(name, fact_id, inputs, ranged=False)
+    sheet.add(fact)
+    return fact
+
+
+def _applied(name: str, fact_id: str, inputs: "Inputs", *, ranged: bool) -> Fact:
+    """The registered formula of these facts as a fact, written nowhere yet."""
     formula = REGISTER[name]
     pairs = tuple(
         (key, fact) for key, given in inputs.items() for fact in (given if isinstance(given, tuple) else (given,))
     )
     grouped = frozenset(key for key, given in inputs.items() if isinstance(given, tuple))
     value = _evaluated(formula.function, pairs, grouped, [fact.value for _, fact in pairs])
-    low, high = _range(lambda changed: _evaluated(formula.function, pairs, grouped, changed), pairs, formula, value)
+    low, high = _range(
+        lambda changed: _evaluated(formula.function, pairs, grouped, changed), pairs, formula, value
+    ) if ranged else (None, None)  # fmt: skip
     unit = pairs[0][1].unit if formula.unit == SAME else formula.unit
-    fact = Fact(
+    return Fact(
         id=fact_id, value=value, unit=unit, basis="computed", source=formula.source, low=low, high=high,
         shape="triangular" if low is not None else "point", formula=name,
         inputs=tuple((key + "[]" if key in grouped else key, fact.id) for key, fact in pairs),
         outside=tuple(dict.fromkeys(words for key, each in pairs for words in formula.outside({key: each.value}))),
     )  # fmt: skip
-    sheet.add(fact)
-    return fact
 
 
 Inputs = Mapping[str, Fact | tuple[Fact, ...]]  # what a formula takes, by parameter

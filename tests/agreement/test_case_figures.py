@@ -71,6 +71,12 @@ def incremental() -> float:
     return paid_back(Fraction(OUTLAY - 20_000), more)
 
 
+# 20 000 a year, 4 000 of them alone, against 11 000 today: 5 000 more with somebody there, 4 000 with nobody.
+ALONE = {
+    "extra_parts_per_y": 9_000.0, "alone_parts_per_y": 4_000.0, "capacity_parts_per_y": 20_000.0,
+    "today_parts_per_y": 11_000.0,
+}  # fmt: skip
+
 CHECKS = [
     own(
         "balance_money",
@@ -258,7 +264,9 @@ CHECKS = [
     own("fewer_parts_per_y", {"orders_parts_per_y": 48_000.0, "fall_share": 0.25}, 12 * 3_000.0),
     own("sold_parts_per_y", {"orders_parts_per_y": 50_000.0, "capacity_parts_per_y": 42_000.0}, 42_000.0),
     own("alone_parts_per_y", {"rate_parts_per_h": 8.0, "alone_h_per_y": 500.0}, 4_000.0),
-    own("extra_alone_parts_per_y", {"extra_parts_per_y": 9_000.0, "alone_parts_per_y": 4_000.0}, 4_000.0),
+    own("extra_alone_parts_per_y", ALONE, 4_000.0),
+    own("extra_alone_parts_per_y", ALONE | {"extra_parts_per_y": 7_500.0}, 2_500.0),
+    own("extra_alone_parts_per_y", ALONE | {"today_parts_per_y": 19_000.0, "extra_parts_per_y": 1_000.0}, 1_000.0),
     own("less_parts_per_y", {"whole_parts_per_y": 9_000.0, "taken_parts_per_y": 4_000.0}, 5_000.0),
     own("net_money_per_y", {"gains_money": (60_000.0, 18_000.0), "costs_money": (6_000.0, 2_500.0)}, 69_500.0),
     own("change_share", {"needed": 33.0, "present": 25.0}, 0.32),

@@ -28,6 +28,12 @@ CHECKS = [
     # 2 m at 0.25 m/s take 8 s; each ramp loses half its length, and there are two.
     own("capped_move_s", CAPPED, 8.0 + 0.6),
     own("capped_move_s", CAPPED | {"speed_m_s": 2.0}, 1.6),
+    # A quarter of the hour there is spent on calls, and 40 of 800 hours at changeovers.
+    own(
+        "inside_share",
+        {"calls_share": 0.125, "there_share": 0.5, "changeovers_h_per_y": 40.0, "there_h_per_y": 800.0},
+        (200.0 + 40.0) / 800.0,
+    ),
     # From x -1 to 3.5 and y -0.5 to 1: 4.5 by 1.5, half a metre round it, and 1.5 m more along 5.5 m.
     own("wider_fence_m", {"out_m": 0.3}, 2 * (7.3 + 0.6 + 3.95 + 0.6) - 2 * (7.3 + 3.95)),
     own("wider_floor_m2", {"out_m": 0.25, "width_m": 7.0, "depth_m": 4.0}, 7.5 * 4.5 - 28.0),

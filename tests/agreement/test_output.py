@@ -288,10 +288,37 @@ CHECKS = [
     ),
     Check(
         formula="unattended_parts",
-        inputs={"expected_parts": 50.0, "factor": 0.8, "available_share": 0.95, "good_share": 0.5},
+        inputs={
+            "expected_parts": 50.0, "factor": 0.8, "bound_parts": 60.0, "available_share": 0.95, "good_share": 0.5,
+        },
         key="own_computation",
         seen=OWN,
         expected=19.0,
+    ),
+    Check(
+        formula="unattended_parts",
+        inputs={
+            "expected_parts": 50.0, "factor": 1.4, "bound_parts": 60.0, "available_share": 0.95, "good_share": 0.5,
+        },
+        key="own_computation",
+        seen=OWN,
+        expected=28.5,
+    ),
+    # 200 nights of 60 parts are 12 000 parts and 50 lots of 240, each of which ends once.
+    Check(
+        formula="lot_ends_share",
+        inputs={"run_parts": 60.0, "lot": 240.0},
+        key="own_computation",
+        seen=OWN,
+        expected=50.0 / 200.0,
+    ),
+    # 48 minutes of 8 hours at 10 an hour less.
+    Check(
+        formula="parts_with_stands",
+        inputs={"parts_per_shift": 80.0, "stands_h": 0.8, "covered_h": 80.0, "shifts": 10.0},
+        key="own_computation",
+        seen=OWN,
+        expected=(8.0 - 0.8) * 10.0,
     ),
     Check(
         formula="alone_limit_parts",

@@ -17,12 +17,24 @@ def branch(judged: str, letter: str) -> Check:
     )
 
 
-CHECKS = [branch(judged, letter) for judged, letter in GRAPH.items()]
+def often(judged: float, share: float, calls_per_h: float, printed: str) -> Check:
+    """F by the hours and the calls with somebody there half of the time."""
+    inputs = {"judged": judged, "share": share, "calls_per_h": calls_per_h, "there_share": 0.5}
+    return Check(formula="counted_frequency", inputs=inputs, printed=printed, exact=True, key=KEY, seen=MEMORY)
+
+
+CHECKS = [
+    *(branch(judged, letter) for judged, letter in GRAPH.items()),
+    often(1.0, 0.05, 2.0, "1"),
+    often(1.0, 0.051, 0.0, "2"),
+    often(1.0, 0.0, 2.01, "2"),
+    often(2.0, 0.0, 0.0, "2"),
+]
 
 
 @pytest.mark.parametrize("check", CHECKS, ids=str)
 def test_a_branch_of_the_risk_graph(check: Check) -> None:
-    """Each branch ends at its letter."""
+    """Each branch ends at its letter; F is the higher of two beyond a twentieth or a quarter of an hour."""
     assert_holds(check)
 
 

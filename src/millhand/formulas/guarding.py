@@ -20,6 +20,7 @@ RISK_GRAPH = {
     (2, 1, 1): 3, (2, 1, 2): 4, (2, 2, 1): 4, (2, 2, 2): 5,
 }  # fmt: skip
 ONE_OR_TWO = (1.0, 2.0)
+OFTEN_SHARE, OFTEN_PER_H = 0.05, 4.0  # beyond a twentieth of the time, or more than every quarter of an hour
 
 
 @formula(
@@ -37,6 +38,38 @@ def required_level(severity: float, *, frequency: float, avoidance: float) -> fl
     if any(each not in ONE_OR_TWO for each in judged):
         raise ValueError("the risk graph knows 1 and 2 only, for severity, frequency and avoidance")
     return float(RISK_GRAPH[int(severity), int(frequency), int(avoidance)])
+
+
+@formula(
+    source="own_computation, hours inside over hours there",
+    unit="1",
+    valid={"calls_share": (0.0, 1.0), "there_share": (math.ulp(0.0), 1.0), "changeovers_h_per_y": NOT_NEGATIVE,
+           "there_h_per_y": POSITIVE},
+    caution=CAUTION,
+)  # fmt: skip
+def inside_share(calls_share: float, *, there_share: float, changeovers_h_per_y: float, there_h_per_y: float) -> float:
+    """Share of the hours with somebody there in which somebody is inside the guard: called, or at changeovers [1].
+
+    calls_share and there_share are of the same week. Source: own_computation.  Valid where people go in one after the
+    other.
+    """
+    return calls_share / there_share + changeovers_h_per_y / there_h_per_y
+
+
+@formula(
+    source="iso13849_1, annex A, A.2.2",
+    unit="1",
+    valid={"judged": ONE_OR_TWO, "share": NOT_NEGATIVE, "calls_per_h": NOT_NEGATIVE, "there_share": (0.0, 1.0)},
+    caution=CAUTION,
+)
+def counted_frequency(judged: float, *, share: float, calls_per_h: float, there_share: float) -> float:
+    """F of the risk graph by what is counted, never lower than it was judged: 1 seldom or short, 2 often or long.
+
+    2 beyond a twentieth of the time, or more often than every quarter of an hour. Source: iso13849_1, annex A, A.2.2.
+    Valid where both are counted for the cell.
+    """
+    often = share > OFTEN_SHARE or calls_per_h > OFTEN_PER_H * there_share
+    return 2.0 if often else judged
 
 
 @formula(

@@ -108,19 +108,30 @@ def alone_parts_per_y(rate_parts_per_h: float, *, alone_h_per_y: float) -> float
 
 
 @formula(
-    source="own_computation, parts on top as far as made alone",
+    source="own_computation, parts on top that would be missing without hours alone",
     unit="parts/y",
-    valid={"extra_parts_per_y": NOT_NEGATIVE, "alone_parts_per_y": NOT_NEGATIVE},
+    valid={
+        "extra_parts_per_y": NOT_NEGATIVE,
+        "alone_parts_per_y": NOT_NEGATIVE,
+        "capacity_parts_per_y": NOT_NEGATIVE,
+        "today_parts_per_y": NOT_NEGATIVE,
+    },
 )
-def extra_alone_parts_per_y(extra_parts_per_y: float, *, alone_parts_per_y: float) -> float:
-    """Of the parts on top of today's, those that are made with nobody there [parts/y].
+def extra_alone_parts_per_y(
+    extra_parts_per_y: float, *, alone_parts_per_y: float, capacity_parts_per_y: float, today_parts_per_y: float
+) -> float:
+    """Of the parts on top of today's, those that would be missing without the hours with nobody there [parts/y].
 
+    What people make while they are there goes first: capacity less what is made alone, as far as it is more than today.
     Source: own_computation.  Valid where nobody runs alone today.
 
-    >>> extra_alone_parts_per_y(3000.0, alone_parts_per_y=10000.0)
-    3000.0
+    >>> extra_alone_parts_per_y(
+    ...     3000.0, alone_parts_per_y=10000.0, capacity_parts_per_y=19000.0, today_parts_per_y=8000.0
+    ... )
+    2000.0
     """
-    return min(extra_parts_per_y, alone_parts_per_y)
+    there = max(0.0, capacity_parts_per_y - alone_parts_per_y - today_parts_per_y)
+    return max(0.0, extra_parts_per_y - there)
 
 
 @formula(

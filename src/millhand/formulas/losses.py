@@ -124,3 +124,20 @@ def set_up_h(parts: float, *, lot: float, set_up_s: float) -> float:
     1.0
     """
     return parts / lot * set_up_s / 3600.0
+
+
+@formula(
+    source="own_computation, output less the time stood",
+    unit="parts",
+    valid={"parts_per_shift": NOT_NEGATIVE, "stands_h": NOT_NEGATIVE, "covered_h": POSITIVE, "shifts": POSITIVE},
+)
+def parts_with_stands(parts_per_shift: float, *, stands_h: float, covered_h: float, shifts: float) -> float:
+    """Parts of a mean shift if the arm also stood for so many hours of it, at the least [parts].
+
+    At the least, because machines that are loaded go on cutting meanwhile.
+    Source: own_computation.  Valid for hours and shifts of the same week.
+
+    >>> parts_with_stands(80.0, stands_h=0.8, covered_h=80.0, shifts=10.0)
+    72.0
+    """
+    return parts_per_shift * max(0.0, 1.0 - stands_h * shifts / covered_h)

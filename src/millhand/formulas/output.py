@@ -117,16 +117,26 @@ def mean_parts_per_shift(rate_parts_per_h: float, *, covered_h: float, shifts: f
 
 
 @formula(
-    source="own_computation, expected run times simulated factor",
+    source="own_computation, expected run times simulated factor, below its bound",
     unit="parts",
-    valid={"expected_parts": NOT_NEGATIVE, "factor": (0.0, 2.0), "available_share": SHARE, "good_share": SHARE},
+    valid={
+        "expected_parts": NOT_NEGATIVE,
+        "factor": (0.0, 2.0),
+        "bound_parts": NOT_NEGATIVE,
+        "available_share": SHARE,
+        "good_share": SHARE,
+    },
 )
-def unattended_parts(expected_parts: float, *, factor: float, available_share: float, good_share: float) -> float:
+def unattended_parts(
+    expected_parts: float, *, factor: float, bound_parts: float, available_share: float, good_share: float
+) -> float:
     """Good parts of one run alone: the closed form times what the simulation gave against it, less long stops [parts].
 
+    Never more than what stock, tools, lot or hours let a run without a fault make: where everything turns out well at
+    once, the factor alone would go beyond it.
     Source: own_computation.  Valid near the times that were simulated.
     """
-    return expected_parts * factor * available_share * good_share
+    return min(expected_parts * factor, bound_parts) * available_share * good_share
 
 
 @formula(

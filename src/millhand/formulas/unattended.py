@@ -220,3 +220,18 @@ def expected_parts_with_spares(event_share: float, *, pockets: float, spares: fl
     count = round(pockets)
     events = math.fsum(float(bdtrc(j, count, event_share)) for j in range(min(round(spares) + 1, count)))
     return (1.0 - event_share) / event_share * events
+
+
+@formula(
+    source="own_computation, parts of a run over those of a lot",
+    unit="1",
+    valid={"run_parts": NOT_NEGATIVE, "lot": FROM_ONE},
+    caution=CAUTION,
+)
+def lot_ends_share(run_parts: float, *, lot: float) -> float:
+    """Share of the runs alone in which a lot ends, where nobody plans the lots round them [0..1].
+
+    Each part made alone is as likely as any other to be the last of its lot: parts of a run over parts of a lot.
+    Source: own_computation.  Valid where lots come one after the other without regard to the hours alone.
+    """
+    return min(1.0, run_parts / lot)

@@ -226,7 +226,7 @@ def rounded(fact: Fact, value: float, form: str) -> str:
     if form == "months" and 0 < number < Decimal("0.5"):
         return UNDER_ONE
     step = Decimal(rule.step) / 10 if abs(number) < rule.fine_below else Decimal(rule.step)
-    if form == "parts" and 50 <= abs(number) < 1000:
+    if form == "parts" and 100 <= abs(number) < 1000:
         return grouped((number / 5).quantize(Decimal(1), ROUND_HALF_UP) * 5)
     if form == "money" and abs(number) < 100:
         step = Decimal("0.01")

@@ -10,9 +10,10 @@ from millhand.model.company import Company
 from millhand.model.study import Result
 from millhand.report.proposal.attending import attending, changeover_steps
 from millhand.report.proposal.ground import Ground, called, ends, figure
-from millhand.report.proposal.introduced import brought, by_hand, hours, training
+from millhand.report.proposal.introduced import brought, by_hand, by_year, hours, training
 from millhand.report.proposal.money import milestones
 from millhand.report.proposal.records import (
+    EMPTY,
     Block,
     Bullets,
     Column,
@@ -116,10 +117,11 @@ def test_rows(ground: Ground, tests: Acceptance) -> Iterator[tuple[Item, ...]]:
     yield from tried(ground)
     made = brought(ground)
     if made is not None and made.standby is not None:
-        time: dict[str, Item] = {"time": Figure(fact=made.standby.switch_s, form="minutes", part="value")}
+        time: dict[str, Item] = {"time": figure(made.standby.switch_s, "minutes", "most"),
+                                 "counted": figure(made.standby.switch_s, "minutes", "value")}  # fmt: skip
         yield Say(key="accept.by_hand"), no, yes, Say(key="accept.by_hand_goal", slots=time)
     stands = ground.of_concept("performance.changeover_stands")
-    within = {"stands": figure(stands, "minutes", "value")}
+    within = {"stands": figure(stands, "minutes", "most"), "counted": figure(stands, "minutes", "value")}
     goal = Say(key="accept.changeover_within", slots=within) if stands else Say(key="accept.changeover_goal")
     yield Say(key="accept.changeover"), no, yes, goal
     yield from shifts(ground, tests)
@@ -154,24 +156,27 @@ def duties(ground: Ground) -> Section | None:
         for thing, letters in told.items()
     )
     heads = (Column(head="duty.thing", width=1.0), *(Column(head=f"duty.{act}", align="center") for act in ACTS))
-    return Section(key="duty", blocks=(Table(columns=heads, rows=rows), letters_of(told)))
+    changed = any(WHEN[each](ground) for each in ("door", "clamping"))
+    return Section(key="duty", blocks=(Table(columns=heads, rows=rows), letters_of(told, changed=changed)))
 
 
-def letters_of(told: Mapping[str, str], key: str = "duty") -> Paragraph:
-    """What the letters of such a table stand for: those that occur in it."""
+def letters_of(told: Mapping[str, str], key: str = "duty", *, changed: bool = False) -> Paragraph:
+    """What the letters of such a table stand for: those that occur in it; changed: the machine's own guarding is."""
     met = [each for each in "SCMB" if any(each in letters for letters in told.values())]
     names = tuple(Say(key=f"{key if each == 'S' else 'duty'}.is_{each}") for each in met)
-    return Paragraph(item=Say(key="duty.letters", slots={"who": Joined(items=names)}))
+    settled = Say(key="duty.changed", slots={"where": Say(key="guard.title")}) if changed else EMPTY
+    return Paragraph(item=Say(key="duty.letters", slots={"who": Joined(items=names), "changed": settled}))
 
 
 def handover(ground: Ground) -> Section | None:
     """What is done at the cell in a shift, who stands in, who is told and consulted, and where freed hours go."""
     if not ground.cell:
         return None
-    rules = (Say(key=f"hand.{each}") for each in (HANDOVER if ground.offered else ("heavy",)))
+    told = {"freed": "freed_told"} if ground.study.inquiry.people.freed_use.value != "none" else {}
+    rules = (Say(key=f"hand.{told.get(each, each)}") for each in (HANDOVER if ground.offered else ("heavy",)))
     people = (*hours(ground), *training(ground))
     listed = Bullets(items=(*attending(ground), *people, *rules))
-    return Section(key="hand", blocks=(listed, *changeover_steps(ground)))
+    return Section(key="hand", blocks=(listed, *by_year(ground), *changeover_steps(ground)))
 
 
 def timeline(ground: Ground) -> Section | None:

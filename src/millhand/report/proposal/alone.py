@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from millhand.report.proposal.attending import told
-from millhand.report.proposal.ground import Ground
+from millhand.report.proposal.ground import Ground, figure
 from millhand.report.proposal.introduced import by_hand
-from millhand.report.proposal.records import Block, Column, Figure, Item, Say, Table
+from millhand.report.proposal.records import EMPTY, Block, Column, Figure, Item, Say, Table
 
 ENDS = {
     "lot": ("lot_size",), "tools": ("tool_limit_parts", "tools"), "chips": ("chip_limit_parts", "chips", "loose_chips"),
@@ -64,20 +64,43 @@ def alone_in_short(ground: Ground) -> Iterator[Item]:
     yield Say(key="short.alone_mean")
 
 
+def machines(ground: Ground) -> float:
+    """How many machines the cell loads."""
+    return sum(each.count.value for each in ground.study.inquiry.machines)
+
+
 def several(ground: Ground) -> Iterator[Item]:
-    """Where there are several machines, that one of them stops alone."""
-    if sum(each.count.value for each in ground.study.inquiry.machines) > 1.0:
+    """That the others go on where one of several machines stops."""
+    if machines(ground) > 1.0:
         yield Say(key="output.alone_several")
+
+
+def stays_so(ground: Ground) -> Item:
+    """That what needs a person waits for one, and what a stop of one machine does to the others."""
+    others = Say(key="output.others" if machines(ground) > 1.0 else "output.others_one")
+    return Say(key="output.alone_ends", slots={"others": others})
 
 
 def reached(ground: Ground) -> Iterator[Item]:
     """From what a run alone starts, how surely it gets as far as its limits, and what else ends it."""
     tests = ground.study.acceptance
     chance = tests.alone_through if tests and ground.subject and tests.concept == ground.subject.concept.id else None
-    key = "output.alone_reach" if ground.of_concept(NIGHTS) is None else "output.alone_reach_told"
-    yield from told(ground, key, {
-        "limit": (ground.of_concept("performance.alone_limit"), "parts"), "chance": (chance, "chance"),
+    yield from told(ground, "output.alone_reach", {
+        "limit": (ground.of_concept("performance.alone_limit"), "tally"), "chance": (chance, "chance"),
         "share": (ground.of_concept("performance.stop_share_alone"), "share"),
+        "own": (ground.of_concept("cells.fault_share"), "share"),
+    })  # fmt: skip
+    if ground.of_concept(NIGHTS) is not None:
+        yield Say(key="output.alone_log")
+    yield from at_a_lot(ground)
+
+
+def at_a_lot(ground: Ground) -> Iterator[Item]:
+    """In which share of the nights a lot ends, which the simulation does not know."""
+    own, lot = ground.subject.performance if ground.subject else None, ground.study.inquiry.parts[0].lot_size.id
+    yield from told(ground, "output.alone_lot", {
+        "lot": (lot, "parts"), "parts": (own.parts_alone if own else None, "parts"),
+        "share": (next(ground.known("introduction.lot_ends"), None), "percent"),
     })  # fmt: skip
 
 
@@ -88,14 +111,27 @@ def nights(ground: Ground) -> Iterator[Block]:
         return
     ends = [(kind, ground.of_concept(f"performance.nights.{kind}")) for kind in ENDED]
     known = sorted(((kind, each) for kind, each in ends if each), key=lambda pair: -ground.value(pair[1]))
+    one = "machine_one" if machines(ground) == 1.0 else "machine"
     rows = tuple(
-        (Say(key=f"nights.{kind}"), Figure(fact=each, form="percent", part="value"), Say(key=f"nights.longer_{kind}"))
+        (
+            Say(key=f"nights.{one if kind == 'machine' else kind}"),
+            Figure(fact=each, form="percent", part="value"),
+            Say(key=f"nights.longer_{kind}"),
+        )
         for kind, each in known
     )
     heads = (Column(head="nights.by", width=0.7), Column(head="nights.share", align="right"),
              Column(head="nights.longer", width=1.0))  # fmt: skip
     yield Table(columns=heads, rows=rows, caption=Say(key="nights.caption", slots={
-        "count": Figure(fact=count, form="count")}))  # fmt: skip
+        "count": Figure(fact=count, form="count"),
+        "several": Say(key="nights.several") if machines(ground) > 1.0 else EMPTY}))  # fmt: skip
+
+
+def paced(ground: Ground) -> Iterator[Item]:
+    """What the cell would make in an hour without any waiting, and what takes the rest; in the long form."""
+    tests = ground.study.acceptance
+    if ground.long and tests is not None and ground.subject is not None and tests.concept == ground.subject.concept.id:
+        yield Say(key="output.pace", slots={"pace": figure(tests.pace_per_h, "per_hour", "value")})
 
 
 def unmade(ground: Ground) -> Iterator[Item]:
@@ -128,7 +164,7 @@ def ended(ground: Ground, lasts: str) -> Iterator[Item]:
     least: dict[str, str] = {}
     for limit in sorted(limits(ground, lasts), key=ground.value):
         least.setdefault(kind(limit), limit)
-    ordered = [(name, Figure(fact=limit, form="parts", part="bare")) for name, limit in least.items()]
+    ordered = [(name, Figure(fact=limit, form="tally", part="bare")) for name, limit in least.items()]
     for name, parts in ordered[:1]:
         yield Say(key=f"output.ends_{name}", slots={"parts": parts})
     for name, parts in ordered[1:2]:

@@ -8,6 +8,7 @@ from millhand.model.decision import Offer
 from millhand.model.study import Result
 from millhand.report.comparison import fallen, in_sight, living, result_of, spoken
 from millhand.report.proposal.ground import Ground, amounts_in, by_arm, concept_item, figure, of_today
+from millhand.report.proposal.leading import drawn_of
 from millhand.report.proposal.records import (
     Block,
     Bullets,
@@ -40,7 +41,7 @@ def alternatives(ground: Ground) -> Section | None:
              Column(head="alt.why", width=0.0 if meant else 0.6))  # fmt: skip
     told = ["alt.basis", *(("alt.basis_options",) if twice(ground, seen) else ())]
     told += ["alt.basis_rule"] if ground.proposed and ground.offered else []
-    basis = tuple(Say(key=each) for each in told) if ground.long else ()
+    basis = (*(Say(key=each) for each in told), *on_top(ground)) if ground.long else ()
     caption = Joined(items=(amounts_in(ground), *basis), between=" ")
     blocks: list[Block] = [filled(Table(columns=heads, rows=rows, caption=caption)), *meant]
     sooner = (each for name in seen for each in by_hand_sooner(ground, result_of(ground.study, name)))
@@ -70,6 +71,18 @@ def twice(ground: Ground, seen: tuple[str, ...]) -> bool:
     return any(each is not None and any(option(ground, ground.subject, each)) for each in found)
 
 
+def on_top(ground: Ground) -> Iterator[Item]:
+    """When the proposed cell is back for what it costs more than the best change by hand."""
+    case = ground.subject.case if ground.subject and ground.proposed and ground.cell else None
+    months = (case.further or {}).get("payback_over_hand_months") if case else None
+    way = months.partition(".over_")[2].rpartition(".")[0] if months else ""
+    hand = result_of(ground.study, way) if way else None
+    if months in ground.facts and hand is not None:
+        yield Say(key="alt.basis_on_top", slots={
+            "way": concept_item(hand.concept), "on_top": figure(months, "months", "value"),
+        })  # fmt: skip
+
+
 def alternative(ground: Ground, result: Result | None) -> tuple[Item, ...]:
     """One way with its figures and why it is not the proposed one."""
     if result is None:
@@ -80,7 +93,7 @@ def alternative(ground: Ground, result: Result | None) -> tuple[Item, ...]:
     return (
         concept_item(result.concept),
         figure(*of_today(ground, result.performance.parts_per_shift if result.performance else None), "bare"),
-        figure(bought.installed if bought else None, "money_2", "bare"),
+        figure(bought.installed if bought else None, "money", "bare"),
         figure(payback, "months", "bare"),
         figure(drawn_of(ground, result, "payback_p50") if case else None, "months", "bare"),
         figure(case.npv if case else None, "money_2", "bare"),
@@ -100,15 +113,10 @@ def by_hand_sooner(ground: Ground, result: Result | None) -> Iterator[Item]:
     sooner = ground.value(case.payback_months) < ground.value(own.payback_months)
     if sooner and ground.value(case.npv) < ground.value(own.npv):
         yield Say(key="alt.hand", slots={
-            "way": concept_item(result.concept), "price": Figure(fact=price.installed, form="money_2"),
+            "way": concept_item(result.concept), "price": Figure(fact=price.installed, form="money"),
             "payback": figure(case.payback_months, "months", "value"),
             "worth": Figure(fact=case.npv, form="money_2", part="value"),
         })  # fmt: skip
-
-
-def drawn_of(ground: Ground, result: Result, name: str) -> str | None:
-    """What half of the draws of a way stay below."""
-    return next(ground.known(f"concepts.{result.concept.id}.sure.{name}"), None)
 
 
 def why(ground: Ground, result: Result) -> Item:
@@ -122,11 +130,11 @@ def why(ground: Ground, result: Result) -> Item:
     if told != "worth" or base is None or base.case is None or result.case is None:
         return Say(key=f"alt.why_{told}")
     mine, other, here, there = base.performance, result.performance, base.estimate, result.estimate
-    fewer = "less_parts_alone" if mine and mine.unattended_per_h else "less_parts"
-    pairs = [(mine.parts_per_y, other.parts_per_y, fewer, "parts")] if mine and other else []
+    pairs = [(mine.parts_per_y, other.parts_per_y, "less_parts", "parts")] if mine and other else []
     if mine and other and mine.unattended_per_h:
-        pairs.append((mine.parts_alone or "", other.parts_alone or "", "less_alone", "parts"))
-    pairs += [(here.installed, there.installed, "more_price", "money_2")] if here and there else []
+        alone = "less_alone" if other.unattended_per_h else "no_alone"
+        pairs.append((mine.parts_alone or "", other.parts_alone or "", alone, "parts"))
+    pairs += [(here.installed, there.installed, "more_price", "money")] if here and there else []
     pairs += [(mine.operator_h_per_y, other.operator_h_per_y, "more_hours", "hours")] if mine and other else []
     pairs.append((base.case.year.running, result.case.year.running, "more_running", "money_2"))
     seen = [
@@ -134,11 +142,10 @@ def why(ground: Ground, result: Result) -> Item:
         for a, b, name, form in pairs
         if speaks(ground, (a, b) if name.startswith("more") else (b, a), form)
     ]  # fmt: skip
-    seen = [each for each in seen if fewer != "less_parts_alone" or each.key != "alt.less_alone"] or seen
     what = Joined(items=tuple(seen[: 2 if ground.long else 1]))
     if holds_its_middle(ground, result):
         order = Say(key="alt.why_likely", slots={"what": what}) if seen else Say(key="alt.why_order")
-        return Joined(items=(order, drawn_beside(ground, base, result)), between=" ") if ground.long else order
+        return Joined(items=(order, Say(key="alt.drawn")), between=" ") if ground.long else order
     return Say(key="alt.why_worth_of", slots={"what": what}) if seen else Say(key="alt.why_worth")
 
 
@@ -160,28 +167,13 @@ def even(ground: Ground, base: Result, other: Result) -> Item:
         return Say(key="alt.why_even_less")
     if not ground.long:
         return Say(key="alt.why_even")
-    return Joined(items=(Say(key="alt.why_even"), drawn_beside(ground, base, other)), between=". ")
+    return Joined(items=(Say(key="alt.why_even"), Say(key="alt.drawn")), between=". ")
 
 
 def holds_its_middle(ground: Ground, result: Result) -> bool:
     """Whether half of the draws of a way lie as high as the proposed way's or higher, as far as is printed."""
     here, there = (drawn_of(ground, each, "npv_p50") for each in (ground.subject, result) if each is not None)
     return here is not None and there is not None and not speaks(ground, (there, here), "money_2")
-
-
-def drawn_beside(ground: Ground, base: Result, other: Result) -> Item:
-    """What the draws say of a way whose middle holds against the proposed one's: chances, payback and money bound."""
-    slots: dict[str, Item] = {}
-    for name, each in (("own", base), ("other", other)):
-        case, price = each.case, each.estimate
-        slots |= {
-            f"{name}_half": figure(drawn_of(ground, each, "npv_p50"), "money_2", "value"),
-            f"{name}_back": figure(drawn_of(ground, each, "payback_p50"), "months", "value"),
-            f"{name}_chance": figure(case.hurdle_chance if case else None, "percent", "value"),
-            f"{name}_best": figure(drawn_of(ground, each, "best_chance"), "percent", "value"),
-            f"{name}_price": figure(price.installed if price else None, "money_2", "value"),
-        }
-    return Say(key="alt.drawn", slots=slots)
 
 
 def speaks(ground: Ground, pair: tuple[str, str], form: str) -> bool:
@@ -232,7 +224,7 @@ def options(ground: Ground) -> Section | None:
         return None
     found = [result_of(ground.study, row.concept) for row in living(ground.study)]
     rows = [row for result in found if result is not None for row in option(ground, ground.subject, result)][:MOST]
-    besides = tuple(offer(each) for each in ground.study.decision.offers) if ground.proposed else ()
+    besides = tuple(offer(ground, each) for each in ground.study.decision.offers) if ground.proposed else ()
     more: tuple[Block, ...] = (Paragraph(item=Say(key="option.besides")), Bullets(items=besides)) if besides else ()
     if not rows:
         return Section(key="option", blocks=more) if more else None
@@ -249,13 +241,14 @@ def options(ground: Ground) -> Section | None:
     )
 
 
-def offer(each: Offer) -> Say:
+def offer(ground: Ground, each: Offer) -> Say:
     """A work that the arm could do besides, with what it would cost and free."""
     slots: dict[str, Item] = {
         "work": Term(text=f"{each.short} by the arm"),
         "price": Figure(fact=each.price, form="money_2"),
         "time": Figure(fact=each.time, form="seconds"),
         "freed": Figure(fact=each.freed, form="hours"),
+        "left": figure(next(ground.known(f"catalogue.{each.work}.left_to_people_share"), None), "percent", "value"),
     }
     return Say(key="option.offer", slots=slots)
 
@@ -296,7 +289,7 @@ def option(ground: Ground, base: Result, other: Result) -> Iterator[tuple[Item, 
     if told is not None:
         yield (
             told,
-            Figure(fact=other.estimate.installed, form="money_2", part="bare"),
+            Figure(fact=other.estimate.installed, form="money", part="bare"),
             Figure(fact=other.performance.parts_per_shift, form="parts", part="bare"),
             figure(other.case.payback_months, "months", "bare"),
             figure(drawn_of(ground, other, "payback_p50"), "months", "bare"),

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from millhand.model.fact import Fact
 from millhand.report.comparison import meanwhile, title
-from millhand.report.proposal.ground import Ground, figure
+from millhand.report.proposal.ground import Ground, fact_name, figure
 from millhand.report.proposal.records import (
     Block,
     Column,
@@ -95,8 +96,13 @@ def beside(ground: Ground, fact_id: str, question: Item) -> Item:
     if effect:
         key = "ask.if_so" if effect in FACTORS else "ask.share_so"
         return Say(key=key, slots={"question": question, "name": Term(text=title(ground.facts[fact_id]))})
-    if shares_question(ground, fact_id):
-        return Say(key="ask.of", slots={"question": question, "name": Term(text=title(ground.facts[fact_id]))})
+    others = shares_question(ground, fact_id)
+    if others:
+        told = tuple(Say(key="ask.other", slots={"name": fact_name(each), "value": figure(each.id, "", "value")})
+                     for each in others)  # fmt: skip
+        return Say(key="ask.with", slots={
+            "question": question, "name": fact_name(ground.facts[fact_id]), "others": Joined(items=told),
+        })  # fmt: skip
     counts = counted_in(ground, fact_id)
     several = any(ground.value(each) != 1.0 for each in counts)
     slots: dict[str, Item] = {
@@ -116,12 +122,13 @@ def in_other_money(ground: Ground, fact_id: str) -> bool:
     return len(unit) == len(own) and unit.isupper() and unit != own
 
 
-def shares_question(ground: Ground, fact_id: str) -> bool:
-    """Whether one question asks for several figures of the same thing, so that it does not say which is counted."""
+def shares_question(ground: Ground, fact_id: str) -> tuple[Fact, ...]:
+    """The other figures of the same thing that the question asks for, so that it does not say which is counted."""
     own, (top, _, last) = ground.facts[fact_id], fact_id.rpartition(".")
-    return own.question is not None and any(
-        each.question == own.question and each.id.startswith(f"{top}.") and not each.id.endswith(f".{last}")
-        for each in ground.facts.values()
+    return tuple(
+        each for each in ground.facts.values()
+        if own.question is not None and each.question == own.question and each.id.startswith(f"{top}.")
+        and not each.id.endswith(f".{last}")
     )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.route import comes_again
 from millhand.report.proposal.ground import Ground, ends, figure
-from millhand.report.proposal.records import Block, Column, Figure, Item, Joined, Say, Table
+from millhand.report.proposal.records import Block, Column, Figure, Item, Joined, Paragraph, Say, Table
 
 STEPS = ("machine", "cell")  # of a changeover: what today has too, then what the cell adds
 FORMS = {"count": "count", "hours": "hours"}
@@ -15,11 +15,14 @@ def attending(ground: Ground) -> Iterator[Item]:
     refill = "feasibility.capacity_refill"
     made = ground.subject.performance.parts_per_shift if ground.subject and ground.subject.performance else None
     mean = "simulated" if of_a_shift(ground) else "mean"
-    yield from told(ground, "hand.refill", {
+    takes = ground.of_concept(f"{refill}.takes")
+    behind = dict(ground.facts[takes].inputs) if takes else {}
+    by_part = {"visit": (behind.get("walk_s"), "seconds"), "each": (behind.get("part_s"), "seconds")}
+    yield from told(ground, "hand.refill" if "part_s" in behind else "hand.refill_trolley", {
         "places": (ground.of_concept("feasibility.pockets"), "count"),
         "demand": (ground.of_concept(f"{refill}.demand"), "count"),  # by places: in steps of five they would not add up
-        "visits": (ground.of_concept(f"{refill}.visits"), "count"),
-        "time": (ground.of_concept(f"{refill}.takes"), "minutes"),
+        "visits": (ground.of_concept(f"{refill}.visits"), "count"), "time": (takes, "minutes"),
+        **(by_part if "part_s" in behind else {}),
     }, Say(key=f"hand.refill_{mean}", slots={"made": figure(made, "parts", "value")}))  # fmt: skip
     if mean == "mean":  # else the hours of a simulated shift are told
         yield from told(ground, "hand.a_part", {
@@ -61,13 +64,20 @@ def changeover_steps(ground: Ground) -> Iterator[Block]:
     heads = (Column(head="hand.step", width=1.0), Column(head="hand.time", align="right"),
              Column(head="hand.range", align="right"))  # fmt: skip
     yield Table(columns=heads, rows=tuple(rows), caption=timed(ground), sums=(len(STEPS),))
+    if one_set(ground):
+        yield Paragraph(item=Say(key="hand.one_set"))
 
 
 def timed(ground: Ground) -> Item:
-    """How far these minutes were timed, and by whom they will be; what machines do to each other, of several."""
-    several = sum(each.count.value for each in ground.study.inquiry.machines) > 1.0
-    words = (Say(key="hand.steps" if ground.offered else "hand.steps_found"),)
-    return Joined(items=(*words, *((Say(key="hand.steps_several"),) if several else ())), between=" ")
+    """How far these minutes were timed, and by whom they will be."""
+    return Say(key="hand.steps" if ground.offered else "hand.steps_found")
+
+
+def one_set(ground: Ground) -> bool:
+    """Whether several machines are loaded with one set of fingers, and families have sets of their own."""
+    inquiry, gripper = ground.study.inquiry, ground.subject.concept.gripper if ground.subject else None
+    several = sum(each.count.value for each in inquiry.machines) > 1.0 and inquiry.parts[0].families.value > 1.0
+    return several and gripper is not None and "changeover_left_share" not in gripper.figures
 
 
 def set_up(ground: Ground) -> Iterator[Item]:
@@ -84,11 +94,12 @@ def several_cells(ground: Ground) -> Iterator[Item]:
     people = performance.people if performance is not None else None
     if people is None or people.cells is None:
         return
-    busy = (people.busy, "percent")
+    post = dict(ground.facts[people.busy].inputs).get("post_h_per_y") if people.busy else None
+    base = {"busy": (people.busy, "percent"), "post": (post, "hours")}
     if ground.value(people.cells) < 1.0:
-        yield from told(ground, "people.cells_none", {"busy": busy})
+        yield from told(ground, "people.cells_none", base)
     else:
-        yield from told(ground, "people.cells", {"busy": busy, "cells": (people.cells, "count")})
+        yield from told(ground, "people.cells", base | {"cells": (people.cells, "count")})
     if people.post is not None:
         yield from told(ground, "people.post", {
             "post": (people.post, "hours"), "wages": (ground.of_case("shared_wages"), "money_2"),
@@ -113,3 +124,13 @@ def told(
         yield (
             Say(key=key, slots=slots) if more is None else Joined(items=(Say(key=key, slots=slots), more), between=" ")
         )
+
+
+def with_breaks(ground: Ground, shifts: Item) -> Item:
+    """The shifts with the breaks of each in the long form; without them where there are none."""
+    known = list(ground.known(*(f"shifts.{each.name}.breaks" for each in ground.study.inquiry.shifts)))
+    if not ground.long or not any(ground.value(each) > 0.0 for each in known):
+        return shifts
+    told = tuple(figure(each, "minutes", "value") for each in known)
+    told = told[:1] if len({ground.value(each) for each in known}) == 1 else told
+    return Say(key="job.shifts_breaks", slots={"words": shifts, "breaks": Joined(items=told)})

@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
 from millhand.report.cycle import Cycle, cycles
+from millhand.report.proposal.alone import machines
+from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground, asked_for, called, figure, terms, there
 from millhand.report.proposal.near_fence import fenced, near_fence, own_row, too_near
 from millhand.report.proposal.near_people import part_held, side_rows, sides
@@ -17,6 +19,7 @@ from millhand.report.proposal.records import (
     Figure,
     Given,
     Item,
+    Joined,
     Paragraph,
     Say,
     Section,
@@ -28,6 +31,8 @@ from millhand.report.proposal.safety import left_open
 from millhand.report.safeguarding import letter
 from millhand.stages.safeguarding.distances import FROM_FENCE
 
+NEAR = ("stop", "slow")  # what the arm does in the inner of two fields
+HEIGHT = "catalogue.fence_height_m"  # of the fence as priced
 SHOWN_S = 0.05  # sums of times that differ by less are one
 
 
@@ -54,7 +59,7 @@ def cycle(ground: Ground) -> Section | None:
         sums = tuple(range(first, len(rows)))
         blocks.append(Table(columns=heads, rows=tuple(rows), caption=caption, sums=sums, groups=groups))
         if each.wait is not None:
-            blocks.append(Paragraph(item=waiting(each.wait)))
+            blocks.append(Paragraph(item=waiting(ground, each.wait)))
     if not blocks:
         return None
     blocks += at_once(ground)
@@ -83,12 +88,13 @@ def at_once(ground: Ground) -> Iterator[Block]:
     }))  # fmt: skip
 
 
-def waiting(wait: MachineWait) -> Item:
+def waiting(ground: Ground, wait: MachineWait) -> Item:
     """How long a machine stands for the arm once everything happens together, with its interval."""
     return Say(key="cycle.waits", slots={
         "share": Figure(fact=wait.share, form="percent", part="value"),
         "ends": Figure(fact=wait.share, form="percent", part="ends"),
         "time": Figure(fact=wait.a_load, form="whole_seconds", part="value"),
+        "other": Say(key="cycle.waits_other") if machines(ground) > 1.0 else EMPTY,
     })  # fmt: skip
 
 
@@ -137,17 +143,27 @@ def guard_blocks(ground: Ground, row: Guarded) -> Iterator[Block]:
     figures = ("report.answered.likely", "report.answered.asked", *(("guard.drawn",) if fenced(ground) else ()))
     heads = (Column(head="guard.distance", width=1.0), Column(head="guard.rule"),
              *(Column(head=each, align="right") for each in figures))  # fmt: skip
-    yield Table(columns=heads, rows=tuple(each[: len(heads)] for each in rows), caption=Say(key="guard.measured"))
+    measured = Say(key="guard.measured" if fenced(ground) else "guard.measured_field")
+    yield Table(columns=heads, rows=tuple(each[: len(heads)] for each in rows), caption=measured)
+    if row.near in NEAR and row.speed is not None:
+        yield Paragraph(item=Joined(items=tuple(in_fields(ground, row)), between=" "))
     yield from part_held(ground)
     yield from rests(ground, row)
     yield from near_fence(ground)
     yield from sides(ground)
 
 
+def in_fields(ground: Ground, row: Guarded) -> Iterator[Item]:
+    """What the arm does in its fields as assumed, which of the distances count, and what people in them cost."""
+    yield from (Say(key=f"guard.near_{row.near}"), Say(key="guard.near_which"))
+    made = ground.subject.performance.attended_per_h if ground.subject and ground.subject.performance else None
+    yield from told(ground, "guard.near_output", {"hours": (row.near_h, "hours"), "parts": (made, "few_parts")})
+
+
 def distance_row(ground: Ground, each: Distance) -> tuple[Item, ...]:
     """A distance with its rule, likely and asked for, and what the drawn layout leaves where that is known."""
     gap = ground.subject.layout.fence_gap if ground.subject and ground.subject.layout else ""
-    drawn = gap if gap and each.fact.endswith(FROM_FENCE) else None
+    drawn = gap if gap and each.fact.endswith(FROM_FENCE) else each.fact if each.fact == HEIGHT else None
     return (
         Term(text=each.words),
         Given(text=each.rule),

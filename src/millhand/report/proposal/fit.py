@@ -6,6 +6,7 @@ from millhand.model.decision import PartLimit
 from millhand.model.part_mix import LeftPart, PartFamily, PartMix
 from millhand.report.comparison import spoken
 from millhand.report.part_mix import reason
+from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground, called, figure
 from millhand.report.proposal.records import (
     Block,
@@ -163,7 +164,7 @@ def limits(ground: Ground) -> Iterator[Block]:
     yield Paragraph(item=Say(key="fit.words_list" if known else "fit.words"))
     yield Table(columns=heads, rows=(*(limit_row(each) for each in rows), *clamping_row(ground)))
     yield from clamping(ground)
-    beyond = tuple(beyond_limits(ground, known, rows))
+    beyond = (*carried(ground), *beyond_limits(ground, known, rows))
     if beyond:
         yield Paragraph(item=Joined(items=beyond, between=" "))
 
@@ -174,12 +175,30 @@ def clamped(ground: Ground) -> tuple[str, ...]:
     return tuple(each for each in kinds if each.endswith(OPENS))
 
 
+def opens(kinds: tuple[str, ...]) -> Say:
+    """What opens: vise, chuck, or both."""
+    met = {each.rpartition("_")[2] for each in kinds}
+    return Say(key=f"fit.what_{met.pop() if len(met) == 1 else 'both'}")
+
+
 def clamping_row(ground: Ground) -> Iterator[tuple[Item, ...]]:
     """The opening of vise or chuck as a limit that no check knows: who answers it."""
     kinds = clamped(ground)
     if kinds:
         now = "new" if any(each.startswith("hand") for each in kinds) else "now"
-        yield tuple(Say(key=f"fit.clamping{end}") for end in ("", "_by", f"_{now}", "_at"))
+        ends = ("", "_by", f"_{now}", "_at")
+        yield tuple(Say(key=f"fit.clamping{end}", slots={} if end else {"what": opens(kinds)}) for end in ends)
+
+
+def carried(ground: Ground) -> Iterator[Item]:
+    """What hangs on the arm beside the part, where the payload is limited."""
+    top = "feasibility.payload"
+    known = dict(ground.facts[demand].inputs) if (demand := ground.of_concept(f"{top}.demand")) else {}
+    yield from told(ground, "fit.payload_of", {
+        "gripper": (known.get("gripper_kg"), "mass"), "fingers": (ground.of_concept(f"{top}.fingers"), "mass"),
+        "parts": (ground.of_concept(f"{top}.parts"), "mass"), "demand": (demand, "mass"),
+        "limit": (ground.of_concept(f"{top}.limit"), "mass"),
+    })  # fmt: skip
 
 
 def clamping(ground: Ground) -> Iterator[Block]:
@@ -187,7 +206,8 @@ def clamping(ground: Ground) -> Iterator[Block]:
     kinds = clamped(ground)
     if kinds:
         new = (Say(key="fit.clamping_powered"),) if any(each.startswith("hand") for each in kinds) else ()
-        yield Paragraph(item=Joined(items=(Say(key="fit.clamping_words"), *new), between=" "))
+        words = Say(key="fit.clamping_words", slots={"what": opens(kinds)})
+        yield Paragraph(item=Joined(items=(words, *new), between=" "))
 
 
 def beyond_limits(ground: Ground, known: tuple[PartFamily, ...], rows: list[PartLimit]) -> Iterator[Item]:

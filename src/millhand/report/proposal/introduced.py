@@ -5,10 +5,13 @@ from collections.abc import Iterator
 from millhand.model.introduction import ByHand, Care, Introduction
 from millhand.report.proposal.attending import told
 from millhand.report.proposal.ground import Ground
-from millhand.report.proposal.records import Bullets, Figure, Item, Joined, Say, Section
+from millhand.report.proposal.records import Block, Bullets, Column, Figure, Item, Joined, Say, Section, Table
 from millhand.stages.feasibility.endings import WET
 
 DUTIES = ("stops", "tools", "chips", "refill")
+BY_YEAR = ("refill", "stops", "tools", "chips", "else", "parts")  # then changeovers
+TENDED = "performance.tended_parts_per_y"
+FEWEST, ALIKE = 3, 0.001  # rows of such a table; hours that differ by a smaller share are one
 GUARDS = ("fence", "light_curtain", "scanner", "force_limiting")
 
 
@@ -61,10 +64,25 @@ def hours(ground: Ground) -> Iterator[Item]:
         yield Say(key="intro.duties", slots={"hours": Joined(items=tuple(duties))})
     if "other" in found:
         yield Say(key="intro.gauging", slots={"hours": found["other"]})
-    own = ground.subject.performance if ground.subject else None
-    if duties and "other" in found and own is not None and ground.of_concept("performance.changeovers_h") is not None:
-        key = "intro.year_alone" if own.unattended_per_h else "intro.year"
-        yield Say(key=key, slots={"hours": Figure(fact=own.operator_h_per_y, form="hours", part="value")})
+
+
+def by_year(ground: Ground) -> Iterator[Block]:
+    """People's hours of a year by kind, and their sum; nothing where they are not known apart, or do not add up because
+    no more are counted than people have today."""
+    own, parts = ground.subject.performance if ground.subject else None, ground.of_concept(TENDED)
+    if brought(ground) is None or own is None or parts is None:
+        return
+    known = [(kind, next(ground.known(f"introduction.year.{kind}_h"), None)) for kind in BY_YEAR]
+    lots = ground.of_concept("performance.changeovers_h")
+    told = [(kind, each) for kind, each in (*known, ("lots", lots)) if each is not None and ground.value(each) > 0.0]
+    whole = ground.value(own.operator_h_per_y)
+    if len(told) < FEWEST or abs(sum(ground.value(each) for _, each in told) - whole) > ALIKE * whole:
+        return
+    rows = [(Say(key=f"intro.year_{kind}"), Figure(fact=each, form="tally", part="value")) for kind, each in told]
+    rows.append((Say(key="intro.year_whole"), Figure(fact=own.operator_h_per_y, form="tally", part="value")))
+    heads = (Column(head="intro.year_kind", width=1.0), Column(head="intro.year_hours", align="right"))
+    slots = {"parts": Figure(fact=parts, form="parts", part="value")}
+    yield Table(columns=heads, rows=tuple(rows), sums=(len(rows) - 1,), caption=Say(key="intro.years", slots=slots))
 
 
 def spent(care: Care) -> Item:

@@ -8,6 +8,7 @@ from millhand.report.comparison import moving, usual_ends
 from millhand.report.proposal.as_drawn import open_points
 from millhand.report.proposal.ask import in_other_money
 from millhand.report.proposal.behind import behind
+from millhand.report.proposal.budget import budget
 from millhand.report.proposal.ground import (
     Ground,
     amounts_in,
@@ -55,14 +56,14 @@ def price(ground: Ground) -> Section | None:
         return None
     estimate = ground.subject.estimate
     usual = usual_ends(ground.facts, ground.subject)
-    slots: dict[str, Item] = {"price": Figure(fact=estimate.installed, form="money_2")}
+    slots: dict[str, Item] = {"price": Figure(fact=estimate.installed, form="money")}
     blocks: list[Block] = []
     if usual:
-        slots |= {name: Figure(fact=each, form="money_2") for name, each in zip(("low", "high"), usual, strict=True)}
+        slots |= {name: Figure(fact=each, form="money") for name, each in zip(("low", "high"), usual, strict=True)}
     told: list[Item] = [Say(key="price.words" if usual else "price.plain", slots=slots)]
     own = "price.own" if ground.cell else "price.own_by_hand"
     if estimate.own and ground.facts[estimate.own].value > 0.0:
-        told.append(Say(key=own, slots={"own": Figure(fact=estimate.own, form="money_2")}))
+        told.append(Say(key=own, slots={"own": Figure(fact=estimate.own, form="money")}))
     if not ground.long:
         return Section(key="price", blocks=(Paragraph(item=Joined(items=tuple(told), between=" ")),))
     blocks.append(Paragraph(item=told[0]))
@@ -94,6 +95,7 @@ def all_in(ground: Ground) -> Iterator[Block]:
         yield Table(
             columns=heads, rows=rows, sums=(len(rows) - 1,), caption=Say(key="price.all_in_words", slots=shares)
         )
+        yield from budget(ground)
     yield from wider(ground)
 
 
@@ -372,7 +374,7 @@ def break_evens(ground: Ground) -> Iterator[tuple[Item, ...]]:
         price = lever.id == (ground.subject.estimate.installed if ground.subject.estimate else "")
         name = Say(key="turn.price") if price else fact_name(lever)
         if price:
-            yield name, Figure(fact=lever.id, form="money_2"), Figure(fact=fact.id, form="money_2")
+            yield name, Figure(fact=lever.id, form="money"), Figure(fact=fact.id, form="money")
             continue
         if in_other_money(ground, lever.id) or (lever.basis == "computed" and lever.title is None):
             continue  # the installed price stands for the one, and nobody can tell the other

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from millhand.report.proposal.appendix import STANDARDS
 from millhand.report.proposal.ground import Ground, asked_for, figure, there
 from millhand.report.proposal.near_fence import ends, fenced
 from millhand.report.proposal.records import Block, Caution, Given, Item, Joined, Paragraph, Say
@@ -10,6 +9,7 @@ from millhand.report.safety import form_of
 from millhand.stages.safeguarding.distances import OLD  # gates go by the edition that walking up to a guard goes by
 
 WALKED = ".entering.walked"  # while the arm comes to a stand
+STANDS = "introduction.shift_if_it_stands"
 OVER_M = 0.0005  # less than a millimetre: over it
 BESIDE = {"presenter": ("filling", "fill"), "outfeed": ("emptying", "empty")}  # a row of the table, a sentence
 
@@ -72,16 +72,9 @@ def at_gates(ground: Ground) -> Iterator[Item]:
     if {"time_s", "speed_m_s"} <= known.keys():
         time, speed = known["time_s"], known["speed_m_s"]
         yield Say(key="guard.walked", slots={
-            "speed": figure(speed, form_of(ground.facts[speed]), "value"), "time": figure(time, "", "value"),
-            "longest": figure(time, "", "high"), "walk": asked_for(walk), "most": asked_for(walk, "high"),
-            "source": Given(text=standard(ground.facts[speed].source))})  # fmt: skip
-
-
-def standard(source: str) -> str:
-    """The number of the standard that a source names by its key, behind the line of a table it may stand in; what it
-    names, where that is no standard."""
-    keys = {each.strip() for each in source.split(",")}
-    return next((number for number, each in STANDARDS.items() if each in keys), source)
+            "speed": figure(speed, form_of(ground.facts[speed]), "value"), "time": figure(time, "stop_time", "value"),
+            "longest": figure(time, "stop_time", "most"), "walk": asked_for(walk), "most": asked_for(walk, "high"),
+        })  # fmt: skip
 
 
 def at_sides(ground: Ground) -> Iterator[Item]:
@@ -93,8 +86,19 @@ def at_sides(ground: Ground) -> Iterator[Item]:
         over = ground.value(gap) < OVER_M
         told = Say(key=f"guard.{key}_over" if over else f"guard.{key}", slots={"gap": there(gap)})
         stands = place == "presenter" and stands_at_filling(ground)
-        counted = Say(key="guard.fill_stands" if stands else "guard.fill_anew")
+        counted = Say(key="guard.fill_stands") if stands else if_it_stands(ground, place)
         yield Joined(items=(told, Say(key="guard.fill_open"), counted), between=" ")
+
+
+def if_it_stands(ground: Ground, place: str) -> Say:
+    """What a shift makes at least if the arm stands while somebody fills, where the study holds that."""
+    stands = next(ground.known(STANDS), None) if place == "presenter" else None
+    made = ground.subject.performance.parts_per_shift if ground.subject and ground.subject.performance else None
+    if stands is None or made is None:
+        return Say(key="guard.fill_anew_open")
+    return Say(key="guard.fill_anew", slots={
+        "stands": figure(stands, "parts", "value"), "made": figure(made, "parts", "value"),
+    })  # fmt: skip
 
 
 def stands_at_filling(ground: Ground) -> bool:

@@ -77,6 +77,10 @@ def orders(ground: Ground) -> Iterator[Block]:
     keys = [back, *drawn(ground, told), turn(ground, told)] + (
         [hours] if ground.long and ground.value(told.freed_h_per_y) > 0.0 else []
     )
+    still = next(ground.known(f"{TOP}.extra_parts"), None)
+    if ground.long and still is not None and ground.value(still) > 0.0:
+        slots["extra"] = Figure(fact=still, form="parts")
+        keys.append("still_more")
     if ground.long and ground.value(told.freed_h_per_y) > ground.value(subject.case.year.freed_h_per_y):
         keys.append("hours_more")
     yield Paragraph(item=Joined(items=tuple(Say(key=f"orders.{key}", slots=slots) for key in keys), between=" "))

@@ -76,6 +76,7 @@ def words_of(ground: Ground, risk: Risk) -> Item:
     checks = tuple(
         Say(key="risk.tight_check", slots={
             "check": Term(text=spoken(each.check)), "left": Figure(fact=each.margin, form="percent", part="value"),
+            "demand": Figure(fact=each.demand, part="value"), "limit": Figure(fact=each.limit, part="value"),
         })
         for each in tight(ground)
     )  # fmt: skip

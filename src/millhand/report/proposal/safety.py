@@ -64,7 +64,7 @@ def levels(ground: Ground) -> Section | None:
         does = Joined(items=(Term(text=each.title), Term(text=each.does)), between=": ")
         rows.append((does, *judged, lettered(ground, each.level), lettered(ground, each.assumed)))
         because = tuple(Term(text=each.reasons[key]) for key in JUDGED)
-        asked = tuple(Term(text=ground.facts[each.judged[key]].question or "") for key in JUDGED)
+        asked = tuple(Term(text=question(ground, each.judged[key])) for key in JUDGED)
         reasons.append((Term(text=each.title), Joined(items=because, between="; "), Joined(items=asked, between=" ")))
     heads = (Column(head="level.function", width=1.0), *(Column(head=f"level.{key}", align="center") for key in JUDGED),
              Column(head="level.level", align="center"), Column(head="level.taken", align="center"))  # fmt: skip
@@ -82,6 +82,13 @@ def levels(ground: Ground) -> Section | None:
     )
 
 
+def question(ground: Ground, judged: str) -> str:
+    """What would replace an answer to the graph; of a counted one, what is asked of the judged one behind it."""
+    fact = ground.facts[judged]
+    behind = ground.facts[dict(fact.inputs).get("judged", judged)]
+    return fact.question or behind.question or ""
+
+
 def lettered(ground: Ground, level: str) -> Item:
     """A level as a letter; nothing where a study of before says none."""
     return Given(text=letter(ground.facts[level])) if level else EMPTY
@@ -90,6 +97,9 @@ def lettered(ground: Ground, level: str) -> Item:
 def by_graph(ground: Ground, made: SafetyAnswers) -> Iterator[Item]:
     """What the letters mean, what the general standard asks for besides, and what is assumed."""
     yield Say(key="level.words", slots={"standard": Given(text=STANDARD)})
+    inside = ground.of_concept("safeguarding.inside_share")
+    if inside is not None:
+        yield Say(key="level.inside", slots={"share": figure(inside, "percent", "value")})
     if made.general is not None:
         said = made.general
         yield Say(key="report.answered.general", slots={
@@ -189,11 +199,17 @@ def ways(ground: Ground) -> Section | None:
         key="ways",
         blocks=(
             Caution(items=(Say(key="ways.caution"),)),
-            Table(columns=heads, rows=rows, caption=Say(key="ways.words")),
+            Table(columns=heads, rows=rows, caption=Say(key=f"ways.{'words_drawers' if drawers(ground) else 'words'}")),
             Bullets(items=tuple(counted(ground, out))),
             questions(ground, "ways", out.asks),
         ),
     )
+
+
+def drawers(ground: Ground) -> bool:
+    """Whether parts come in drawers."""
+    presenter = ground.subject.concept.presenter if ground.subject else None
+    return presenter is not None and "drawers" in presenter.id
 
 
 def counted(ground: Ground, out: WaysOut) -> Iterator[Item]:

@@ -35,6 +35,9 @@ WHEN: Mapping[str, Callable[[Ground], bool]] = {
     "near_fence": lambda ground: bool(too_near(ground)),
     "fence_ends": lambda ground: ends(ground) is not None,
     "clamping": lambda ground: any(each.clamping.value.startswith("hand") for each in ground.study.inquiry.machines),
+    "clamped": lambda ground: any(
+        each.clamping.value.endswith(("vise", "chuck")) for each in ground.study.inquiry.machines
+    ),
     "bought": lambda ground: ground.study.inquiry.wishes.integrator.value != "own",
     "scanner": lambda ground: guard_of(ground) == "scanner",
     "blow_off": lambda ground: has(ground, "blow_off"),

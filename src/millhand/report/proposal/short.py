@@ -3,11 +3,21 @@
 from collections.abc import Iterator
 
 from millhand.report.comparison import loss_key, today_figures, usual_ends
-from millhand.report.proposal.alone import alone_in_short, left_alone, nights, nobody_alone, ordered, unmade
+from millhand.report.proposal.alone import (
+    alone_in_short,
+    left_alone,
+    nights,
+    nobody_alone,
+    ordered,
+    paced,
+    stays_so,
+    unmade,
+)
 from millhand.report.proposal.as_drawn import at_plan, in_short
 from millhand.report.proposal.attending import set_up, several_cells
 from millhand.report.proposal.ground import Ground, concept_item, ends, figure, of_today, short, with_travel
 from millhand.report.proposal.introduced import by_hand, judged
+from millhand.report.proposal.leading import leads
 from millhand.report.proposal.middles import middle, what_it_is, without_alone
 from millhand.report.proposal.near_fence import fenced
 from millhand.report.proposal.not_now import turns_alone
@@ -55,6 +65,7 @@ def answer(ground: Ground) -> Section:
             Paragraph(item=Say(key=f"answer.{told}", slots=slots), strong=True),
             KeyFigures(items=tuple(key_figures(ground))),
             *((Paragraph(item=Joined(items=more, between=" ")),) if more else ()),
+            *leads(ground),
             *in_short(ground),
             *(() if ground.long else ways(ground)),
         ),
@@ -66,12 +77,12 @@ def key_figures(ground: Ground) -> Iterator[KeyFigure]:
     result = ground.subject
     if result is None or result.case is None or result.performance is None or result.estimate is None:
         return
-    usual = [Figure(fact=each, form="money_2") for each in usual_ends(ground.facts, result)]
+    usual = [Figure(fact=each, form="money") for each in usual_ends(ground.facts, result)]
     between = (
         Say(key="report.tiles.between", slots={"low": usual[0], "high": usual[1]}) if usual else Say(key="key.all")
     )
     yield KeyFigure(
-        label=Say(key="key.price"), figure=Figure(fact=result.estimate.installed, form="money_2"),
+        label=Say(key="key.price"), figure=Figure(fact=result.estimate.installed, form="money"),
         note=between,
     )  # fmt: skip
     yield payback_figure(ground, result.case.payback_months)
@@ -225,15 +236,17 @@ def output_blocks(ground: Ground) -> tuple[Block, ...]:
                Column(head=then, align="right"), Column(head="output.range", align="right"))  # fmt: skip
     in_short = (*not_met(ground), *alone_in_short(ground), *ordered(ground))
     words = tuple(output_words(ground)) if ground.long else in_short
-    below = (Paragraph(item=Joined(items=words, between=" ")),) if words else ()
+    below: tuple[Block, ...] = (Bullets(items=words),) if words and ground.long else ()
+    below = (Paragraph(item=Joined(items=words, between=" ")),) if words and not ground.long else below
     return Table(columns=columns, rows=tuple(rows)), *below, *(nights(ground) if ground.long else ())
 
 
 def output_words(ground: Ground) -> Iterator[Item]:
     """What the table is of, what hours alone are, and which of the orders are made."""
     yield Say(key=f"output.{same(ground)}")
+    yield from paced(ground)
     if ground.subject and ground.subject.performance and ground.subject.performance.unattended_per_h:
-        yield Say(key="output.alone_ends")
+        yield stays_so(ground)
     yield from (*nobody_alone(ground), *left_alone(ground), *unmade(ground))
 
 

@@ -6,6 +6,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
 from millhand.model.part import Operation, Part
 from millhand.model.pool import kinds_in
+from millhand.report.proposal.attending import with_breaks
 from millhand.report.proposal.ground import Ground, called, figure
 from millhand.report.proposal.records import EMPTY, PAIR, Figure, Item, Joined, Paragraph, Say, Section, Table, Term
 from millhand.report.proposal.short_rests import rests
@@ -23,7 +24,8 @@ def job(ground: Ground) -> Section:
     rows += [(Say(key="job.part"), part_item(each, ground.long)) for each in inquiry.parts]
     rows += [
         (Say(key="job.orders"), Joined(items=tuple(orders_item(each) for each in inquiry.parts), between="; ")),
-        *([(Say(key="job.shifts"), shifts_item(inquiry))] if ground.long else told_rows(inquiry)),
+        *([(Say(key="job.shifts"), with_breaks(ground, shifts_item(inquiry)))] if ground.long else ()),
+        *told_rows(inquiry),
         (Say(key="job.wishes"), Joined(items=tuple(wishes(inquiry)), between="; ")),
     ]
     words: list[Item] = [*(part_list(ground) if ground.long else ()), Say(key="job.check")]
@@ -89,7 +91,8 @@ def operation_item(operation: Operation, every: bool = True) -> Item:
     key = "job.of_cycle_one" if count.value == 1.0 else "job.of_cycle"
     parts = Say(key=key, slots={"count": Figure(fact=count.id, form="count", part="value")})
     slots: dict[str, Item] = {"name": called(operation.name), "time": time, "word": word, "parts": parts}
-    return Say(key="job.operation" if every or count.value != 1.0 else "job.operation_one", slots=slots)
+    said = Say(key="job.operation" if every or count.value != 1.0 else "job.operation_one", slots=slots)
+    return Say(key="job.two_vises", slots={"words": said}) if operation.sides.value == "two_vises" else said
 
 
 def orders_item(part: Part) -> Item:

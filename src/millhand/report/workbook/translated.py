@@ -134,8 +134,8 @@ YEAR: Mapping[str, Saying] = {
         f"MIN({orders_parts_per_y},{capacity_parts_per_y})"
     ),
     "alone_parts_per_y": lambda rate_parts_per_h, alone_h_per_y: f"{rate_parts_per_h}*{alone_h_per_y}",
-    "extra_alone_parts_per_y": lambda extra_parts_per_y, alone_parts_per_y: (
-        f"MIN({extra_parts_per_y},{alone_parts_per_y})"
+    "extra_alone_parts_per_y": lambda extra_parts_per_y, alone_parts_per_y, capacity_parts_per_y, today_parts_per_y: (
+        f"MAX(0,{extra_parts_per_y}-MAX(0,{capacity_parts_per_y}-{alone_parts_per_y}-{today_parts_per_y}))"
     ),
     "less_parts_per_y": lambda whole_parts_per_y, taken_parts_per_y: f"MAX(0,{whole_parts_per_y}-{taken_parts_per_y})",
     "output_money_per_y": lambda changed_parts_per_y, contribution_per_part: (

@@ -11,9 +11,8 @@ from millhand.model.performance import Performance
 from millhand.model.study import Result
 from millhand.stages.acceptance.bench import Bench
 from millhand.stages.acceptance.by_hand import by_hand
+from millhand.stages.acceptance.by_year import DUTIES, by_year, if_it_stands, lots_alone
 from millhand.trace import Sheet, found
-
-DUTIES = (("stops", ("clear", "arm_fault")), ("tools", ("tools",)), ("chips", ("chips",)), ("refill", ("refill",)))
 
 
 def introduction(
@@ -26,9 +25,14 @@ def introduction(
         result=advised, performance=advised.performance, inquiry=terms[0], catalogue=terms[1], sheet=sheet
     )  # fmt: skip
     made = by_hand(bench) if advised.concept.kind == "by_hand" else None
+    spends = tuple(care(bench))
+    if made is None:
+        by_year(bench)
+        if_it_stands(bench)
+        lots_alone(bench)
     return Introduction(
         concept=advised.concept.id,
-        care=tuple(care(bench)),
+        care=spends,
         training=tuple(training(bench, made.takes if made else None)),
         by_hand=made,
         standby=None if made else standby(bench, today.performance),

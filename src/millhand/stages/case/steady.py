@@ -79,6 +79,8 @@ def _output_lines(ledger: Ledger, performance: Performance, today: Performance) 
         night = apply(
             ledger.sheet, "extra_alone_parts_per_y", ledger.id("extra_alone_parts"),
             extra_parts_per_y=extra, alone_parts_per_y=alone,
+            capacity_parts_per_y=ledger.sheet[performance.parts_per_y],
+            today_parts_per_y=ledger.sheet[today.parts_per_y],
         )  # fmt: skip
         words = "more parts, made with nobody there"
         worth = _worth(ledger, "extra_alone_output", night)

@@ -69,6 +69,10 @@ def _with_fewer(
     worth = apply(sheet, "npv_money", f"{TOP}.npv_of_years", **years, rate=terms.rate, horizon_y=terms.horizon_y)
     beside = tuple(sheet[source] for _, source in sheet[case.npv].inputs if not source.endswith(".npv_of_years"))
     npv = apply(sheet, "sum_money", f"{TOP}.npv", amounts_money=(worth, *beside))
+    apply(
+        sheet, "less_parts_per_y", f"{TOP}.extra_parts",
+        whole_parts_per_y=fewer, taken_parts_per_y=sheet["concepts.today.performance.capacity_parts_per_y"],
+    )  # fmt: skip
     found_ones = Orders(
         concept=case.concept,
         present=now.id,

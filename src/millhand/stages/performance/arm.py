@@ -136,11 +136,12 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
         "alone_limit_parts", "alone_limit",
         rate_parts_per_h=_pace(scope, bound), alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
     )  # fmt: skip
-    if scope.output is None:  # no fault at all, and what is in the machines when people leave: nothing makes more
-        return scope.apply(
-            "alone_bound_parts", "alone_parts",
-            limit_parts=most, machines=scope.of("shifts.machines"), parts_per_load=scope.parts_per_load,
-        )  # fmt: skip
+    bound_parts = scope.apply(  # no fault at all, and what is in the machines when people leave: nothing makes more
+        "alone_bound_parts", "alone_parts" if scope.output is None else "alone_bound",
+        limit_parts=most, machines=scope.of("shifts.machines"), parts_per_load=scope.parts_per_load,
+    )  # fmt: skip
+    if scope.output is None:
+        return bound_parts
     note_nights(scope)
     stop = scope.apply(
         "stop_share_alone", "stop_share_alone",
@@ -153,7 +154,7 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
     parts = scope.apply("parts_of_loads", "expected_alone", loads=expected, parts_per_load=scope.parts_per_load)
     return scope.apply(
         "unattended_parts", "alone_parts",
-        expected_parts=parts, factor=_factor(scope, expected), available_share=available,
+        expected_parts=parts, factor=_factor(scope, expected), bound_parts=bound_parts, available_share=available,
         good_share=good_share(scope),
     )  # fmt: skip
 

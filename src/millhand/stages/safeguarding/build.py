@@ -39,7 +39,6 @@ class Guarding:
     speed: Fact | None
     kept: tuple[Distance, ...]
     floor: Fact
-    level: Fact
     phases: tuple[PhaseCell, ...] = ()
 
 
@@ -59,7 +58,6 @@ def guarded(
         speed=slow if guard.passing or near == "touch" else None,
         kept=kept,
         floor=floor(post, ground.stands, ground.fenced, in_front(post, kept, near)),
-        level=post.apply("required_level", "level", **guard.judged),
         phases=tuple(
             replace(each, cell=run_so(in_phase(post, each), each.cell, ground, slow, near)) for each in phases
         ),
