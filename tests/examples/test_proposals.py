@@ -1,5 +1,6 @@
 """The proposals of each example: all that the long one names, the study holds; the short one has two pages."""
 
+import json
 from datetime import date
 from importlib.resources import as_file, files
 from pathlib import Path
@@ -10,7 +11,7 @@ from millhand.intake.company import read_company
 from millhand.model.company import Company
 from millhand.report.proposal.build import told
 from millhand.report.proposal.letter import Letter
-from millhand.report.proposal.pdf import SHORT_PAGES, TEMPLATE, TIGHTEST, data, pages_of
+from millhand.report.proposal.pdf import SHORT_PAGES, TEMPLATE, TIGHTEST, pages_of, settings
 from tests.examples.test_examples import NAMES, done
 
 
@@ -28,7 +29,7 @@ def test_the_short_proposal_has_two_pages_in_the_longer_language(name: str) -> N
     """On the company's paper, in German, and in letters that are not the smallest."""
     company = read_company(Path("examples/company.yaml"))
     made = told(done(name), Letter(on=date(2027, 1, 31), language="de", company=company), text="{}")
-    given = data({**made, "on": [2027, 1, 31]}, TIGHTEST - 1)
+    given = settings(json.dumps({**made, "on": [2027, 1, 31]}), TIGHTEST - 1)
 
     with as_file(files("millhand.report.proposal") / TEMPLATE) as template:
         assert pages_of(template, given) == SHORT_PAGES

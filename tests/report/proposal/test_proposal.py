@@ -1,6 +1,5 @@
 """proposal.pdf: its figures are the study's, alike in each language; users' text stays text; it is whole and tagged."""
 
-import json
 import re
 from dataclasses import replace
 from io import BytesIO
@@ -145,13 +144,13 @@ def test_two_pages_take_the_largest_letters_that_keep_them(
 
     def pages(template: Path, known: dict[str, str]) -> int:
         """Two from that step on."""
-        return 2 if json.loads(known["data"])["tight"] >= enough else 3
+        return 2 if int(known["tight"]) >= enough else 3
 
     monkeypatch.setattr(pdf_module, "pages_of", pages)
-    template = Path(pdf_module.TEMPLATE)
+    template = Path(f"{enough}.typ")
 
-    assert json.loads(pdf_module.fitting(template, {"compact": True})["data"])["tight"] == taken
-    assert json.loads(pdf_module.fitting(template, {"compact": False})["data"])["tight"] == 0
+    assert pdf_module.fitting(template, {"compact": True})["tight"] == str(taken)
+    assert pdf_module.fitting(template, {"compact": False})["tight"] == "0"
 
 
 def test_the_same_study_and_date_give_the_same_bytes() -> None:

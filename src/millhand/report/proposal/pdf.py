@@ -6,6 +6,7 @@ Two pages are two pages, however much a shop has told: where the words come to m
 import json
 from collections.abc import Mapping
 from datetime import date
+from functools import lru_cache
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any, Literal
@@ -43,19 +44,24 @@ def typeset(told: Mapping[str, Any], on: date, *, form: str, dots_per_inch: floa
 
 
 def fitting(template: Path, given: Mapping[str, Any]) -> dict[str, str]:
-    """What the template is given: a short form in the largest letters that keep it on its pages, found by halves."""
-    if not given["compact"]:
-        return data(given, 0)
+    """What the template is given: a short form in the largest letters that keep it on its pages."""
+    text = json.dumps(given, ensure_ascii=False, sort_keys=True)
+    return settings(text, step(template, text) if given["compact"] else 0)
+
+
+def settings(text: str, tight: int) -> dict[str, str]:
+    """The data, and by how many steps its letters are smaller than usual."""
+    return {"data": text, "tight": str(tight)}
+
+
+@lru_cache(maxsize=4)  # PDF and pages of one paper follow each other
+def step(template: Path, text: str) -> int:
+    """The first step that does, found by halves; the last where none does."""
     low, high = LOOSEST, TIGHTEST
     while low < high:
         tried = (low + high) // 2
-        low, high = (low, tried) if pages_of(template, data(given, tried)) <= SHORT_PAGES else (tried + 1, high)
-    return data(given, low)
-
-
-def data(given: Mapping[str, Any], tight: int) -> dict[str, str]:
-    """The same as text."""
-    return {"data": json.dumps({**given, "tight": tight}, ensure_ascii=False, sort_keys=True)}
+        low, high = (low, tried) if pages_of(template, settings(text, tried)) <= SHORT_PAGES else (tried + 1, high)
+    return low
 
 
 def pages_of(template: Path, known: dict[str, str]) -> int:
