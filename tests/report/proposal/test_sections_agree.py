@@ -15,7 +15,9 @@ from millhand.report.proposal.ask import ask_rows
 from millhand.report.proposal.cell import floor_of, guarding
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.money import measures
-from millhand.report.proposal.records import Block, Caution, Paragraph, Section
+from millhand.report.proposal.near_fence import ends as ends_of
+from millhand.report.proposal.near_fence import near_fence
+from millhand.report.proposal.records import Block, Caution, Paragraph, Say, Section
 from millhand.report.proposal.safety import going_in
 from millhand.report.proposal.short import answer
 from tests.report.fixture_study import ARM
@@ -125,6 +127,32 @@ def test_the_first_page_says_nothing_where_the_drawn_plan_keeps_all() -> None:
 
     assert list(in_short(replace(kept, study=study))) == []
     assert list(at_plan(replace(kept, study=study))) == []
+
+
+def test_where_the_fence_keeps_all_but_at_a_filled_stand_that_alone_is_open() -> None:
+    """The plan says what is kept and by how much; the ends of the fence at such a stand have their gap there and in the
+    box of the guard; a fence further out is not offered for them."""
+    base = fenced(0.61)
+    more = (fact(f"concepts.{ARM}.layout.fence.ends.held", -0.065), fact(f"concepts.{ARM}.layout.fence.asked", 0.6))
+    ended = replace(base, facts={**base.facts, **{each.id: each for each in more}})
+    for language, kept, ends, closed in (
+        (
+            "en",
+            "0.61 m is left, a held part counted, and 0.6 m asked for",
+            "empties −65 mm is left",
+            "without openings",
+        ),
+        ("de", "0,61 m bleiben, ein gehaltenes Teil mitgezählt", "leert, bleiben −65 mm", "ohne Öffnungen"),
+    ):
+        drawn = told(ended, Section(key="concept", blocks=tuple(at_plan(ended))), language).replace("\u202f", " ")
+        guard = told(ended, guarding(ended), language).replace("\u202f", " ")
+
+        assert kept in drawn
+        assert ends in drawn
+        assert closed in guard
+    assert ends_of(base) is None
+    assert ends_of(ended) is not None
+    assert list(near_fence(ended)) == []
 
 
 def test_a_distance_that_rests_on_a_stop_is_asked_for_at_its_far_end() -> None:

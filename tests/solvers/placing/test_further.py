@@ -11,7 +11,7 @@ from millhand.solvers.placing.fence_floor import without
 from millhand.solvers.placing.fencing import Piece, length_m
 from millhand.solvers.placing.further import SIDES, STEP_M, Asked, further_out, lines, parted, set_out
 from millhand.solvers.placing.near_fence import moved, swept
-from millhand.solvers.placing.people import built_round, enclosed, fence_of, floor_inside_m2, strips
+from millhand.solvers.placing.people import built_round, enclosed, fence_of, floor_inside_m2
 from millhand.solvers.placing.placed import Out
 from millhand.solvers.placing.site import Kit, People, Rect, Site, free_of
 from millhand.solvers.placing.ways import Free, free_plan
@@ -98,21 +98,6 @@ def test_no_distance_is_missed_at_a_side_that_is_free(seed: int) -> None:
             assert least <= asked_m + part_m + STEP_M + 0.02
     led = min((off_m("fenced_60", each) for rest in found.led.values() for each in rest), default=np.inf)
     assert led >= asked_m + part_m or where.obstacles
-
-
-def test_what_is_kept_inside_is_floor_of_the_fence_but_for_the_strip() -> None:
-    """All that is cut out taken inside again: of the rectangle only machines and the strip are left outside."""
-    made, plan = own("fenced_60"), placed("fenced_60").plan
-    whole = enclosed(made, site(), plan, 0.5)
-    (strip,) = [each.rect for each in strips(made, site(), plan) if each.rect is not None]
-    outside = sum(
-        each.width_m * each.depth_m
-        for each in without(whole, [one for one in without(whole, (*site().machines, strip))])
-    )
-    kept = replace(plan, out=Out(kept=(whole,)))
-
-    assert floor_inside_m2(made, site(), kept) == pytest.approx(whole.width_m * whole.depth_m - outside)
-    assert floor_inside_m2(made, site(), kept) > floor_inside_m2(made, site(), plan)
 
 
 def test_a_margin_that_does_moves_nothing() -> None:

@@ -23,10 +23,18 @@ OPEN = "drawers-pedestal-force_limited_25-parallel_double-scanner"
 
 
 @cache
-def laid(concept_id: str) -> tuple[Layout, Sheet]:
-    """One concept's layout, and its facts."""
+def laid(concept_id: str, floor_m2: float = 99.0) -> tuple[Layout, Sheet]:
+    """One concept's layout where so much floor is given, and its facts."""
     of, sheet = shop(), Sheet()
+    assert of.wishes.floor_m2 is not None
+    of = replace(of, wishes=replace(of.wishes, floor_m2=replace(of.wishes.floor_m2, value=floor_m2)))
     return layout(of, concept(concept_id, of), catalogue(), sheet), sheet
+
+
+def figure(concept_id: str, name: str, floor_m2: float = 99.0) -> float:
+    """One fact of a layout, nothing where it has none."""
+    name, (_, sheet) = f"concepts.{concept_id}.layout.{name}", laid(concept_id, floor_m2)
+    return sheet.value(name) if name in sheet else 0.0
 
 
 @pytest.mark.parametrize("concept_id", CELLS)
@@ -159,3 +167,37 @@ def test_a_gate_is_drawn_only_in_a_fence() -> None:
 
     assert 1 <= sum(each.name == "gate" for each in fenced.drawn.fence) <= 2
     assert free.drawn.fence == ()
+
+
+@pytest.mark.parametrize("concept_id", CELLS[2:])
+def test_the_fence_keeps_what_is_asked_for_and_floor_follows_it(concept_id: str) -> None:
+    """The gap with the part taken off is no less than the longest distance; the floor is the rectangle of the drawn
+    piece less what is left outside, and the metres beyond the margin are those of the drawn stretches."""
+    found, sheet = laid(concept_id)
+    assert found.drawn is not None
+    whole = next(each for each in found.drawn.pieces if each.name == "fence")
+    area = sheet.value(whole.width_m) * sheet.value(whole.depth_m)
+    drawn = sum(
+        abs(sheet.value(each.x_m) - sheet.value(each.to_x_m)) + abs(sheet.value(each.y_m) - sheet.value(each.to_y_m))
+        for each in found.drawn.fence
+    )
+
+    assert figure(concept_id, "fence.asked") == 0.6
+    assert sheet.value(found.fence_gap) >= 0.6
+    assert sheet.value(found.floor_area) == pytest.approx(area - figure(concept_id, "fence.outside"))
+    assert figure(concept_id, "fence.more") > 0.0
+    assert figure(concept_id, "fence.length") == pytest.approx(drawn)
+
+
+def test_where_the_floor_given_holds_less_the_next_shorter_distance_is_kept() -> None:
+    """The longest asks for more than is given: no more is taken, 0.5 m is kept, then 0.2 m; where the fence by its
+    margin alone is too much already, it stays there, and the verdict on the floor says so."""
+    track, kept = CELLS[2], []
+    for floor_m2 in (99.0, 15.0, 14.0, 1.0):
+        found, sheet = laid(track, floor_m2)
+        kept.append(sheet.value(found.fence_gap))
+        assert sheet.value(found.floor_area) <= floor_m2 or floor_m2 == 1.0
+
+    assert kept[0] >= 0.6 > kept[1] >= 0.5 > kept[2] >= 0.2 > kept[3]
+    assert figure(track, "fence.out.east") > figure(track, "fence.out.east", 14.0) > 0.0
+    assert figure(track, "fence.out.east", 1.0) == 0.0

@@ -28,17 +28,18 @@ def mesh(ground: Ground) -> Iterator[Item]:
 
 
 def at_plan(ground: Ground) -> Iterator[Block]:
-    """What is not kept, what price and floor are of, and where it is told in full."""
+    """What the fence keeps; what is not kept, what price and floor are of, and where it is told in full."""
     points, at_ends = tuple(open_points(ground)), ends(ground)
     if at_ends:
         points = (*points, Say(key="drawn.ends", slots=at_ends))
-    if not points:
-        return
-    said: list[Item] = [*kept(ground), Say(key="drawn.words", slots={"points": Joined(items=points, between="; ")})]
-    said += () if ground.long else mesh(ground)
-    said.append(Say(key="drawn.where", slots={"guard": Say(key="guard.title"), "ways": Say(key="ways.title")})
-                if ground.long else Say(key="drawn.long"))  # fmt: skip
-    yield Paragraph(item=Joined(items=tuple(said), between=" "))
+    said: list[Item] = list(kept(ground))
+    if points:
+        said.append(Say(key="drawn.words", slots={"points": Joined(items=points, between="; ")}))
+        said += () if ground.long else mesh(ground)
+        said.append(Say(key="drawn.where", slots={"guard": Say(key="guard.title"), "ways": Say(key="ways.title")})
+                    if ground.long else Say(key="drawn.long"))  # fmt: skip
+    if said:
+        yield Paragraph(item=Joined(items=tuple(said), between=" "))
 
 
 def kept(ground: Ground) -> Iterator[Item]:

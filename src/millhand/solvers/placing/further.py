@@ -167,7 +167,7 @@ def parted(piece: Piece, rect: Rect, far_m: float) -> tuple[Piece | None, tuple[
 
 def _moved(asked: Asked, out: Out, name: str, lack_m: float) -> Out:
     """One side as many steps further out as hold what it lacks; fewer where something stands in the way."""
-    so_far: float = getattr(out, name)
+    so_far = getattr(out, name)
     for steps in range(math.ceil(lack_m / STEP_M), 0, -1):
         moved = replace(out, **{name: round(so_far + steps * STEP_M, DIGITS)})
         if not asked.blocked(built_round(asked.kit, asked.site, asked.plan(moved), asked.margin_m)):
