@@ -21,7 +21,8 @@ from millhand.report.view import bare, listed, middle, sentence
 
 BY_PLACE = (
     "standing_clear", "reach", "joint_room", "arm_gap", "way_joined", "way_gap", "people_way", "over_fence",
-    "floor_area", "track_travel", "track_drive", "track_duty", "belt", "two_apart", "ceiling", "beam_deflection",
+    "floor_area", "floor_sides", "track_travel", "track_drive", "track_duty", "belt", "two_apart", "ceiling",
+    "beam_deflection",
 )  # fmt: skip
 CARRIERS = ("arm", "track", "strip under the beam")  # what is moved when the arm is
 MARK = {"holds": "✓", "warns": "!", "ends it": "✕"}
