@@ -62,6 +62,8 @@ CHECKS = [
         out_xs_m=(0.25, 0.15),
         out_ys_m=(0.1,),
     ),
+    own("outline_m", float(Fraction(21, 4)), middles_m=(0.5, -1.0, 3.0), lengths_m=(1.0, 1.5, 1.0)),
+    own("outline_m", 4.0, middles_m=(-1.0, 3.0), lengths_m=(0.0, 0.0)),
     own("area_inside_m2", float(Fraction(18) - Fraction(9, 4)), whole_m2=18.0, outside_m2=2.25),
     own("area_inside_m2", 0.0, whole_m2=1.0, outside_m2=1.5),
     own("difference_m", float(Fraction(-7, 20)), length_m=0.85, less_m=1.2),

@@ -106,6 +106,7 @@ def test_a_concept_is_wished_placed_and_answered(desk: Served) -> None:
     reach = next(each for each in told["shown"]["checks"] if each["words"] == "Reach of the arm")
     assert reach["mark"] == "✕"
     assert told["shown"]["plan"].startswith("<svg")
+    assert {"reach of the arm", "opening of a door"} <= {*told["shown"]["legend"]}
     assert {"name": "arm", "x": "1371", "y": "-3000"}.items() <= told["shown"]["pieces"][0].items()
     half = desk.browser.get(f"{at}/plan", params={"wish": [f"of={CELL}", "arm_x=1 m"]}).json()
     assert "arm" in half["errors"][0]

@@ -147,10 +147,18 @@ def test_the_sides_of_a_floor_are_kept_with_its_fact() -> None:
     assert read is not None
     assert read.wishes.floor_m2 is not None
     assert (read.wishes.floor_m2.value, read.wishes.floor_m2.note) == (27.0, "9 m x 3 m")
+    sides = read.wishes.floor_sides
+    assert sides is not None
+    assert (sides.long_m.value, sides.short_m.value, sides.short_m.id) == (9.0, 3.0, "wishes.floor_short")
+    assert (sides.long_m.basis, sides.long_m.source) == ("given", read.wishes.floor_m2.source)
     plain = paper(with_floor.replace("9 m x 3 m", "27 m2")).inquiry
     assert plain is not None
     assert plain.wishes.floor_m2 is not None
-    assert plain.wishes.floor_m2.note is None
+    assert (plain.wishes.floor_m2.note, plain.wishes.floor_sides) == (None, None)
+    judged = with_floor + "judged: {wishes.floor: {value: 12 m2, reason: seen on site}}\n"
+    own = paper(judged).inquiry
+    assert own is not None
+    assert own.wishes.floor_sides is None
 
 
 def test_a_time_offers_where_it_is_usually_known_from(desk: Served) -> None:

@@ -66,6 +66,18 @@ def area_inside_m2(whole_m2: float, *, outside_m2: float) -> float:
     return max(0.0, whole_m2 - outside_m2)
 
 
+@formula(source="own_computation, bounding rectangle", units={"middles_m": "m", "lengths_m": "m"})
+def outline_m(middles_m: Sequence[float], *, lengths_m: Sequence[float]) -> float:
+    """How far several pieces reach along one axis, from the lowest edge to the highest [m].
+
+    Source: own_computation.  Valid for pieces along the axes of the plan; a point is a piece without length.
+
+    >>> outline_m([0.0, 2.0], lengths_m=[1.0, 0.0])
+    2.5
+    """
+    return extent_m(middles_m, lengths_m)
+
+
 def extent_m(middles: Sequence[float], sizes: Sequence[float]) -> float:
     """From the lowest edge to the highest."""
     edges = [(middle - size / 2.0, middle + size / 2.0) for middle, size in zip(middles, sizes, strict=True)]

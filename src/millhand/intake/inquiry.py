@@ -28,6 +28,7 @@ from millhand.intake.inquiry_people import people_of
 from millhand.intake.inquiry_pools import in_pools, pooled
 from millhand.intake.inquiry_readings import Files, normal_time, readings_of, work_allowance
 from millhand.intake.inquiry_shifts import shifts_of
+from millhand.intake.inquiry_sides import sides_of
 from millhand.intake.judged import judgements, unknown_paths
 from millhand.intake.part_list import part_list_of
 from millhand.intake.text import Manner, currency_in
@@ -95,11 +96,17 @@ def things_of(top: Spot, folder: Path, opened: Opened) -> dict[str, Any]:
         "places": in_pools(places_of(top, opened), machines),
         "obstacles": obstacles_of(top, opened), "pinned": pinned_of(top, opened),
         "today": today, "parts": meant(parts, today, opened),
-        "wishes": Wishes(**group(WISHES, top, opened)), "money": money_of(top, opened),
+        "wishes": wishes_of(top, opened), "money": money_of(top, opened),
         "claims": claims_of(top, opened), "part_list": part_list_of(top, parts, folder, opened),
         "only": only_of(top, opened), "concepts": concepts_of(top, opened),
         "correlations": correlations_of(top, opened),
     }  # fmt: skip
+
+
+def wishes_of(top: Spot, opened: Opened) -> Wishes:
+    """What the shop wants and can give; a floor that was told by its sides keeps them."""
+    found = group(WISHES, top, opened)
+    return Wishes(**found, floor_sides=sides_of(found["floor_m2"], top, opened))
 
 
 def meant(parts: tuple[Part, ...], today: Today, opened: Opened) -> tuple[Part, ...]:

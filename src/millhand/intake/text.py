@@ -144,6 +144,20 @@ def sides_in(text: str) -> str:
     return middle if _FOOTPRINT.fullmatch(middle) else ""
 
 
+def sides_m(text: str, manner: Manner) -> tuple[float, float] | None:
+    """The two sides of an area that was told by them [m], the longer one first; None of any other.
+
+    >>> sides_m("3 x 9 m (3 x 8 m to 3 x 10 m)", PLAIN), sides_m("27 m2", PLAIN)
+    ((9.0, 3.0), None)
+    """
+    told = _FOOTPRINT.fullmatch(sides_in(text))
+    if told is None:
+        return None
+    sides = with_shared_unit([*told.group("one", "other")], text)
+    short, long = sorted(_sum(each, DIMENSIONS["length"], manner, text) for each in sides)
+    return long, short
+
+
 def with_shared_unit(lengths: list[str], whole: str) -> list[str]:
     """Lengths of which the last one's unit holds for those without; InputError, without a place, where that has two.
 

@@ -15,6 +15,14 @@ INQUIRY_FORMAT = "millhand-inquiry/1"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FloorSides:
+    """The two sides of the free floor, where it was told by them."""
+
+    long_m: Fact
+    short_m: Fact
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Wishes:
     """What the shop wants and what it can give."""
 
@@ -28,6 +36,7 @@ class Wishes:
     integrator: Choice  # turnkey, own
     floor_load_pa: Fact | None = None  # spread load that the floor bears
     aisle_m: Fact | None = None  # width that ways for people must keep
+    floor_sides: FloorSides | None = None  # None: told as an area alone
     by_arm: tuple[str, ...] = ()  # work on the part that the arm may do besides loading, by the component's name
 
 

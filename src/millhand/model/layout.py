@@ -198,6 +198,7 @@ class Layout:
     arrangements: tuple[Arrangement, ...] = ()  # of machines that nobody placed, the chosen one first
     nearest: tuple[str, ...] = ()  # of a pinned foot that does not do: x, y and distance of the nearest that does
     floor_area: str = ""  # fact id [m2]
+    outline: tuple[str, ...] = ()  # fact ids [m], to the east and to the north: all that is new, fence and door planes
     pockets: str = ""  # fact id [parts]: raw parts that fit into presenter and, finished, into the outfeed
     walks: tuple[Walk, ...] = ()
     fence_gap: str = ""  # fact id [m]: from arm and held part on their ways to the fence, from above; "" without one

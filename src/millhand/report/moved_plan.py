@@ -12,16 +12,17 @@ from millhand.model.verdict import Verdict
 from millhand.report.activity_svg import short
 from millhand.report.comparison import opening, spoken
 from millhand.report.cycle import cycles
-from millhand.report.drawing import extent
-from millhand.report.drawing_svg import FILLS, Frame, drawing_svg, scale_of
+from millhand.report.drawing import extent, layers_of
+from millhand.report.drawing_svg import FILLS, Frame, drawing_svg, legend_swatch, scale_of
 from millhand.report.marks import Marks
-from millhand.report.placed import WIDE, drawn_at
+from millhand.report.placed import WIDE, drawn_at, layer_words, said
 from millhand.report.plan_view import words_of
 from millhand.report.view import bare, listed, middle, sentence
 
 BY_PLACE = (
     "standing_clear", "reach", "joint_room", "arm_gap", "way_joined", "way_gap", "people_way", "over_fence",
-    "floor_area", "track_travel", "track_drive", "track_duty", "belt", "two_apart", "ceiling", "beam_deflection",
+    "floor_area", "floor_sides", "track_travel", "track_drive", "track_duty", "belt", "two_apart", "ceiling",
+    "beam_deflection",
 )  # fmt: skip
 CARRIERS = ("arm", "track", "strip under the beam")  # what is moved when the arm is
 MARK = {"holds": "✓", "warns": "!", "ends it": "✕"}
@@ -59,6 +60,7 @@ class Shown:
 
     title: str
     plan: Markup | None
+    legend: tuple[tuple[Markup, str], ...]  # a swatch of the plan, and what it means
     pieces: tuple[Piece, ...]
     checks: tuple[Judged, ...]
     moves: tuple[tuple[str, str], ...]
@@ -70,7 +72,8 @@ def shown(result: Result, facts: Mapping[str, Fact], choices: Mapping[str, Choic
     marks = Marks(facts=facts, choices=choices, currency=currency)
     pieces = tuple(pieces_of(result.layout, facts)) if result.layout else ()
     return Shown(
-        title=opening(result.concept.title), plan=plan_of(result.layout, marks, pieces), pieces=pieces,
+        title=opening(result.concept.title), plan=plan_of(result.layout, marks, pieces),
+        legend=legend_of(result.layout, marks), pieces=pieces,
         checks=tuple(judged(each, facts, currency) for each in result.verdicts),
         moves=tuple(moves_of(result, facts)), output=tuple(output_of(result, facts)),
     )  # fmt: skip
@@ -111,6 +114,14 @@ def plan_of(layout: Layout | None, marks: Marks, pieces: tuple[Piece, ...]) -> M
         'role="img"', Markup('role="group" data-scale="{}"').format(short(scale)), 1
     )
     return Markup("{}{}</svg>").format(Markup(whole), Markup("").join(grips))
+
+
+def legend_of(layout: Layout | None, marks: Marks) -> tuple[tuple[Markup, str], ...]:
+    """What the lines and fillings of the plan mean."""
+    if layout is None or layout.drawn is None:
+        return ()
+    things, _ = drawn_at(layout.drawn, marks, WIDE)
+    return tuple((legend_swatch(each), layer_words(layout.drawn, each)) for each in said(layers_of(things)))
 
 
 def grip(frame: Frame, piece: Piece, at: tuple[Fact, Fact], sides: tuple[Fact, Fact]) -> Markup:

@@ -46,7 +46,8 @@ ADDED_LATER: Mapping[str, str] = {
     "HazardAt": "until",
     "Question": "until",
     "ByHand": "mass_kg asks",
-    "Wishes": "floor_load_pa aisle_m by_arm",
+    "Wishes": "floor_load_pa aisle_m by_arm floor_sides",
+    "Layout": "outline",
     "Today": "tool_change_s",
 }
 ADDED = frozenset(f"{record}.{name}" for record, names in ADDED_LATER.items() for name in names.split())

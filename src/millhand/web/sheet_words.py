@@ -30,8 +30,8 @@ PLAIN = {
     "arrives": "how raw parts come; ordered: in trays or stacks",
     "tool_change": "how long a change of tools or inserts takes, with measuring; at the machine, which stands. It "
     "comes after as many parts as are told above, by hand and in a cell: no element of the work by hand as well",
-    "floor": "free floor at the machines; as 9 m x 3 m its sides are kept and stand in the proposal, and the 27 m2 are "
-    "held against the cell's floor: its sides are compared on the plan",
+    "floor": "free floor at the machines; as 9 m x 3 m a cell is held against the 27 m2 and against its sides, either "
+    "way round, from the door planes on",
 }
 FURTHER = {
     "spacing": "from the middle of this machine to the middle of the next; as between the first ones, until another "

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from millhand.model.inquiry import Inquiry
+from millhand.model.inquiry import FloorSides, Inquiry
 from millhand.report.proposal.ask import of_another_change
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.records import Item
@@ -23,7 +23,12 @@ def with_floor(note: str | None) -> Inquiry:
     inquiry = proposed().inquiry
     floor = inquiry.wishes.floor_m2
     assert floor is not None
-    return replace(inquiry, wishes=replace(inquiry.wishes, floor_m2=replace(floor, note=note)))
+    side = replace(floor, value=2.0, unit="m", low=None, high=None)
+    sides = FloorSides(
+        long_m=replace(side, id="wishes.floor_long", value=7.0), short_m=replace(side, id="wishes.floor_short")
+    )
+    wishes = replace(inquiry.wishes, floor_m2=replace(floor, note=note), floor_sides=sides if note else None)
+    return replace(inquiry, wishes=wishes)
 
 
 def by_hand() -> Ground:
@@ -43,7 +48,8 @@ def test_hours_pay_work_by_hand_and_room_stand_there() -> None:
     )
     assert rows[1].startswith("By hand each load: open, blow off 12 s, part out, next in, clamp 30 s")
     assert rows[2] == (
-        "Room 14 m² free at the machines, told as 7 m x 2 m: checked as an area; compare its sides with the plan"
+        "Room 14 m² free at the machines, told as 7 m x 2 m: a cell is held against area and sides; what stands "
+        "beside it only a look at the site shows"
     )
     assert [plain(of, *row) for row in told_rows(with_floor(None))][2] == "Room 14 m² free at the machines"
 

@@ -74,7 +74,7 @@ def room_of(inquiry: Inquiry) -> Iterator[Item]:
     floor, height = inquiry.wishes.floor_m2, inquiry.wishes.height_m
     if floor is not None and is_said(floor):
         slots: dict[str, Item] = {"area": figure(floor.id, "area", "value"), "told": Given(text=floor.note or "")}
-        yield Say(key="short.strip" if floor.note else "short.floor", slots=slots)
+        yield Say(key="short.strip" if inquiry.wishes.floor_sides and floor.note else "short.floor", slots=slots)
     if height is not None and is_said(height):
         yield Say(key="short.height", slots={"height": figure(height.id, "metres", "value")})
 

@@ -18,6 +18,7 @@ from millhand.stages.feasibility.door_opening import door_opening
 from millhand.stages.feasibility.finger_room import finger_room
 from millhand.stages.feasibility.fire import fire
 from millhand.stages.feasibility.floor_area import floor_area
+from millhand.stages.feasibility.floor_sides import floor_sides
 from millhand.stages.feasibility.grip_force import grip_force, part_bears
 from millhand.stages.feasibility.grip_travel import grip_travel
 from millhand.stages.feasibility.interface import interface
@@ -43,9 +44,9 @@ from millhand.trace import Sheet
 CHECKS: tuple[Callable[[Asked], Verdict | None], ...] = (
     payload, moment, inertia, standing_clear, reach, joint_room, way_joined, arm_gap, way_gap, door_opening,
     grip_force, magnet_grip, part_bears, side_force, grip_travel, bore_room, finger_room, placing, stand, track_travel,
-    track_drive, track_duty, two_apart, belt, ceiling, beam_deflection, floor_area, people_way, over_fence,
-    capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people, lifting,
-    lifting_tray,
+    track_drive, track_duty, two_apart, belt, ceiling, beam_deflection, floor_area, floor_sides, people_way,
+    over_fence, capacity_refill, outfeed, capacity_night, gauging_night, fire, pace, interface, door, speed_near_people,
+    lifting, lifting_tray,
 )  # fmt: skip
 
 

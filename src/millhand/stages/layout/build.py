@@ -17,6 +17,7 @@ from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
 from millhand.stages.layout.further import more_fence, outs, with_fence
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
+from millhand.stages.layout.outline import outline
 from millhand.stages.layout.overhead import columns, on_floor
 from millhand.stages.layout.people import fence_gap, gaps_to_people, more_gates, outside, walks
 from millhand.stages.layout.placing import (
@@ -104,6 +105,7 @@ def cell_layout(ground: Ground) -> Layout:
         floor_area=(
             floor_area(ground, on_floor(stage, pieces)) if fence is None else fenced_floor(stage, pieces, fronts)
         ).id,
+        outline=outline(stage, picture, pieces),
         pockets=pockets(ground).id,
         track=travel.id if travel is not None else "",
         walks=tuple(walks(stage)),

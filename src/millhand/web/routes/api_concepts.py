@@ -163,4 +163,5 @@ def as_json(found: Shown | None) -> dict[str, Any] | None:
     """A concept as it stands: its plan as SVG, its pieces, checks, times and output as the page says them."""
     if found is None:
         return None
-    return asdict(found) | {"plan": str(found.plan) if found.plan is not None else None}
+    plan = str(found.plan) if found.plan is not None else None
+    return asdict(found) | {"plan": plan, "legend": [words for _, words in found.legend]}
