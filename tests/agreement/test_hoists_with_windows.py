@@ -8,6 +8,11 @@ import pytest
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.rails.rail_hunt import track_searched
+from millhand.solvers.cycle.rails.rail_view import shared_rail, with_shortest_ways
+from millhand.solvers.cycle.scope import scope
+from millhand.solvers.cycle.searching.jobs import jobs_of
+from millhand.solvers.cycle.searching.search import Span
 from tests.agreement.hoist_moves import least_period
 
 ONE = Effort(most_sets=1)
@@ -64,7 +69,23 @@ def test_no_part_is_held_in_the_air_to_meet_a_window() -> None:
     assert found.proven
 
 
-@pytest.mark.parametrize("number", range(6))
+def test_eight_tanks_are_proven_with_a_small_effort() -> None:
+    """Nine moves of two hoists: it takes an order for each two moves of one hoist. 140 s is what the program over moves
+    gives, too."""
+    spare = (20, 15, 25, 15, 30, 20, 25)
+    tanks = [(time, time + more) for time, more in zip((40, 25, 50, 20, 60, 30, 45), spare, strict=True)]
+    cell = cell_from(line((*tanks, (30, None)), keep_m=0.9))
+    view = scope(cell)
+    rail = shared_rail(cell, view)
+    assert rail is not None
+    jobs = jobs_of(with_shortest_ways(view, rail), 1)
+    answer = track_searched(view, rail, jobs, Span(least=1, longest=400), Effort(deterministic=3.0))
+
+    assert answer.cycle is not None
+    assert (answer.cycle.period_steps, answer.complete) == (140, True)
+
+
+@pytest.mark.parametrize("number", range(3))
 def test_random_lines_agree_with_the_program_over_moves(number: int) -> None:
     """Never quicker, and as quick where it is proven."""
     form = random_line(number)
