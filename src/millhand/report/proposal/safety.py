@@ -38,8 +38,8 @@ def answers(ground: Ground) -> SafetyAnswers | None:
 def questions(ground: Ground, topic: str, asks: tuple[Brought, ...]) -> Table:
     """What stays open on a topic: who answers it, what he writes down, and what the concept assumes until then."""
     head = "brought.question" if ground.offered else "brought.found"
-    heads = (Column(head=head, width=1.0), Column(head="brought.who", width=0.55),
-             Column(head="brought.write", width=0.75), Column(head="brought.until", width=1.15))  # fmt: skip
+    heads = (Column(head=head, width=1.0), Column(head="brought.who", width=0.6),
+             Column(head="brought.write", width=0.75), Column(head="brought.until", width=1.1))  # fmt: skip
     rows = tuple(terms(each.question, each.who, each.write, each.until) for each in asks)
     return Table(columns=heads, rows=rows, caption=Say(key=f"brought.of_{topic}"))
 
@@ -54,7 +54,8 @@ def left_open(ground: Ground, made: SafetyAnswers, topic: str) -> Iterator[Block
 
 
 def levels(ground: Ground) -> Section | None:
-    """Each safety function, how the risk graph was answered for it, and the level that follows."""
+    """Each safety function, how the risk graph was answered for it, and the level that follows; why, where it may come
+    to be built."""
     made = answers(ground)
     if made is None:
         return None
@@ -76,7 +77,7 @@ def levels(ground: Ground) -> Section | None:
             Caution(items=(Say(key="level.caution"),)),
             Paragraph(item=Joined(items=tuple(by_graph(ground, made)), between=" ")),
             Table(columns=heads, rows=tuple(rows)),
-            Table(columns=why, rows=tuple(reasons), caption=Say(key="level.judged")),
+            *((Table(columns=why, rows=tuple(reasons), caption=Say(key="level.judged")),) if ground.offered else ()),
             *left_open(ground, made, "level"),
         ),
     )
