@@ -44,6 +44,7 @@ GROUPS = ("equipment", "work", "contingency")
 MILESTONES = ("order", "delivery")
 SAVING = ("labour", "extra_output", "extra_alone_output")  # lines of which a saving is told apart
 RUNNING = ("upkeep", "insurance", "energy", "floor", "fingers", "programming")  # lines of a running cost
+OF_SAVING = ("saving_labour", "saving_output", "saving_alone")  # rows of what the saving is made of
 MIDDLES = {"payback_naive": "naive"}  # rows whose middle has another name
 
 
@@ -197,7 +198,8 @@ def case(ground: Ground) -> Section | None:
     )
     columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
                Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
-    blocks: list[Block] = [Table(columns=columns, rows=rows)]
+    parts = tuple(number for number, each in enumerate(measures(ground)) if "_of_" in each[0] or each[0] in OF_SAVING)
+    blocks: list[Block] = [Table(columns=columns, rows=rows, parts=parts)]
     drawn = ground.subject.case.hurdle_chance is not None
     told = Say(key="case.likely_is" if drawn else "case.likely_plain")
     words = (told, *once(ground)) if ground.long else ()
