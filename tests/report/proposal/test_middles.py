@@ -121,19 +121,15 @@ def test_a_way_of_less_worth_says_by_what() -> None:
     )
     ground = replace(ground, facts={**ground.facts, "fewer": parts, "less": worth})
 
-    assert plain(ground, why(ground, other)) == (
-        "worth less over the years: fewer parts a year, those of hours alone among them"
-    )
-    assert plain(ground, why(ground, other), language="de") == (
-        "über die Jahre weniger wert: weniger Teile im Jahr, die der Stunden allein mitgezählt"
-    )
+    assert plain(ground, why(ground, other)) == ("worth less over the years: fewer parts a year")
+    assert plain(ground, why(ground, other), language="de") == ("über die Jahre weniger wert: weniger Teile im Jahr")
 
 
 @pytest.mark.parametrize(
     ("npv", "half", "words"),
     [
         (1.0, 300_000.0, "worth less at likely values, which make the order. In half of the cases it is worth as much"),
-        (None, 300_000.0, "as closely as it is known. In half of the cases it is worth as much or more, 300 000 USD"),
+        (None, 300_000.0, "as closely as it is known. In half of the cases it is worth as much or more"),
         (None, 100_000.0, "as closely as it is known, and less in half of the cases"),
         (1.0, 100_000.0, "worth less over the years"),
     ],
@@ -141,7 +137,7 @@ def test_a_way_of_less_worth_says_by_what() -> None:
 def test_a_way_with_the_larger_middle_is_told_what_the_draws_say_of_it(
     npv: float | None, half: float, words: str
 ) -> None:
-    """By likely values it comes behind; its middle, chance, payback and price stand beside the proposed way's."""
+    """By likely values it comes behind; that half of the cases say otherwise stands beside it, figures in the table."""
     ground = base("long")
     assert ground.subject is not None
     assert ground.subject.case is not None
@@ -163,11 +159,10 @@ def test_a_way_with_the_larger_middle_is_told_what_the_draws_say_of_it(
     told = plain(ground, why(ground, other))
 
     assert words in told
-    assert ("26 months, 24 months" in told) is (half > 270_000.0)
-    assert ("in 50 % of the cases drawn, 30 %" in told) is (half > 270_000.0)
+    assert ("the order between the two is not firm" in told) is (half > 270_000.0)
     assert "not firm" not in plain(ground, why(replace(ground, long=False), other))
     if half > 270_000.0:
-        assert "Folge der beiden nicht fest steht" in plain(ground, why(ground, other), language="de")
+        assert "Folge der beiden steht nicht fest" in plain(ground, why(ground, other), language="de")
 
 
 def test_the_promised_parts_of_a_shift_are_a_test_and_both_runs_have_a_chance() -> None:
@@ -209,8 +204,10 @@ def test_a_pace_of_machines_that_never_wait_says_from_what_it_is_counted() -> No
     paced = replace(ground, facts={**ground.facts, pace.id: pace})
     told, other = (plain(each, *next(iter(agreed.test_rows(each, tests)))) for each in (paced, ground))
 
-    assert "per hour of all machines together, as standing and running of “The cycle" in told
-    assert "5 % more time" in told
+    assert (
+        "per hour, all machines together, and 5 % more. So much an hour is what standing and running of “The cycle"
+        in told
+    )
     assert "all machines together" not in other
 
 
