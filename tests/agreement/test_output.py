@@ -289,7 +289,11 @@ CHECKS = [
     Check(
         formula="unattended_parts",
         inputs={
-            "expected_parts": 50.0, "factor": 0.8, "bound_parts": 60.0, "available_share": 0.95, "good_share": 0.5,
+            "expected_parts": 50.0,
+            "factor": 0.8,
+            "bound_parts": 60.0,
+            "available_share": 0.95,
+            "good_share": 0.5,
         },
         key="own_computation",
         seen=OWN,
@@ -298,7 +302,11 @@ CHECKS = [
     Check(
         formula="unattended_parts",
         inputs={
-            "expected_parts": 50.0, "factor": 1.4, "bound_parts": 60.0, "available_share": 0.95, "good_share": 0.5,
+            "expected_parts": 50.0,
+            "factor": 1.4,
+            "bound_parts": 60.0,
+            "available_share": 0.95,
+            "good_share": 0.5,
         },
         key="own_computation",
         seen=OWN,

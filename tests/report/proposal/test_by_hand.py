@@ -15,7 +15,7 @@ from millhand.report.proposal.build import told
 from millhand.report.proposal.by_hand import duty_rows
 from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.hand_risks import RULES, remaining
-from millhand.report.proposal.introduced import hours, standby, training
+from millhand.report.proposal.introduced import by_year, hours, standby, training
 from millhand.report.proposal.letter import Form
 from millhand.report.proposal.money import measures
 from millhand.report.proposal.records import Say
@@ -169,24 +169,26 @@ def timed_people() -> Result:
     return replace(cell, performance=replace(cell.performance, people=today.performance.people))
 
 
-@pytest.mark.parametrize("alone", [True, False])
-def test_the_hours_of_a_year_say_what_they_hold_beyond_the_shifts(*, alone: bool) -> None:
-    """Changeovers always, the parts made with nobody there where there are any; neither training nor standing by."""
-    base = advised_cell()
-    lots = Fact(id=f"concepts.{ARM}.performance.changeovers_h", value=138.0, unit="h/y", basis="given", source="a test")
-    made, cell = base.study.decision.introduction, base.subject
-    assert made is not None
-    assert cell is not None
-    assert cell.performance is not None
-    other = replace(made, care=(*made.care, replace(made.care[0], kind="other")))
-    own = replace(cell.performance, unattended_per_h=cell.performance.unattended_per_h if alone else None)
-    study = replace(base.study, decision=replace(base.study.decision, introduction=other))
-    seen = replace(base, study=study, subject=replace(cell, performance=own), facts={**base.facts, lots.id: lots})
-    words = plain(seen, *hours(seen))
+def test_the_hours_of_a_year_stand_by_kind_and_add_up() -> None:
+    """Refills, work on the parts and changeovers come to all hours that are counted; else there is no such table."""
+    base, top = advised_cell(), f"concepts.{ARM}.performance"
+    assert base.subject is not None
+    assert base.subject.performance is not None
+    whole = base.value(base.subject.performance.operator_h_per_y)
+    told = {
+        "introduction.year.refill_h": whole - 300.0, "introduction.year.parts_h": 162.0,
+        f"{top}.changeovers_h": 138.0, f"{top}.tended_parts_per_y": 60_000.0,
+    }  # fmt: skip
+    known = {
+        name: Fact(id=name, value=value, unit="h/y", basis="given", source="a test") for name, value in told.items()
+    }
+    (table,) = by_year(replace(base, facts={**base.facts, **known}))
+    rows = [plain(replace(base, facts={**base.facts, **known}), *row) for row in table.rows]
 
-    assert "the changeovers of the table below" in words
-    assert ("parts made with nobody there" in words) == alone
-    assert "time a year" not in plain(base, *hours(base))
+    assert [row.rpartition(" ")[2] for row in rows[1:3]] == ["162", "138"]
+    assert rows[-1].startswith("all of it")
+    less = {**known, f"{top}.changeovers_h": replace(known[f"{top}.changeovers_h"], value=10.0)}
+    assert list(by_year(replace(base, facts={**base.facts, **less}))) == []
 
 
 def test_a_cell_says_who_is_trained_how_long_and_how_it_is_loaded_by_hand() -> None:

@@ -25,8 +25,8 @@ def told(ground: Ground, language: str) -> str:
 
 @pytest.mark.parametrize(
     ("language", "words"),
-    [("en", "little room: Reach of the arm (1.1 % of the limit is left), Payload (8 % of the limit is left)."),
-     ("de", "halten: Reichweite des Roboters (1,1 % der Grenze sind frei), Traglast (8 % der Grenze sind frei).")],
+    [("en", "little room: Reach of the arm (1.1 % left: "),
+     ("de", "halten: Reichweite des Roboters (1,1 % frei: ")],
 )  # fmt: skip
 def test_checks_with_little_room_are_named_with_it(language: str, words: str) -> None:
     """The least first; all of a count that is there is no little room, nor is a tenth and more."""

@@ -17,7 +17,7 @@ from millhand.report.proposal.ground import Ground, ground
 from millhand.report.proposal.money import measures
 from millhand.report.proposal.near_fence import ends as ends_of
 from millhand.report.proposal.near_fence import near_fence
-from millhand.report.proposal.records import Block, Caution, Paragraph, Say, Section
+from millhand.report.proposal.records import Block, Caution, Paragraph, Section
 from millhand.report.proposal.safety import going_in
 from millhand.report.proposal.short import answer
 from tests.report.fixture_study import ARM

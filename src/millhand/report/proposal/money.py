@@ -47,6 +47,7 @@ MILESTONES = ("order", "delivery")
 SAVING = {"labour": "labour", "extra_output": "output", "extra_alone_output": "alone", "lost_output": "lost"}
 EXTRA = ("extra_output", "extra_alone_output")
 RUNNING = ("upkeep", "insurance", "energy", "floor", "fingers", "programming")  # lines of a running cost
+OF_SAVING = ("saving_labour", "saving_output", "saving_alone")  # rows of what the saving is made of
 MIDDLES = {"payback_naive": "naive", "saving_only": "saving"}  # rows whose middle has another name
 
 
@@ -191,25 +192,10 @@ def case(ground: Ground) -> Section | None:
     """What it earns against today, how soon and how surely, and what would turn the answer."""
     if ground.subject is None or ground.subject.case is None:
         return None
-    share: dict[str, Item] = {
-        name: figure(next(ground.known(f"catalogue.{fact}"), None), form, "value")
-        for name, fact, form in (
-            ("share", "upkeep_share", "percent"), ("new_parts", "new_families_per_y", "count"),
-            ("new_hours", "programming_family_h", "hours"), ("new_stands", "programming_stands_share", "percent"),
-        )
-    }  # fmt: skip
-    share["naive_hours"] = figure(ground.of_case("naive.hours"), "hours", "value")
     side_by_side = tuple(cases(ground))
     apart = () if ground.long or not side_by_side else ("payback", "chance")  # they stand in the table of cases
-    rows = tuple(
-        (Say(key=f"case.{name}", slots=share), told, half(ground, name), ends)
-        for name, told, ends in measures(ground)
-        if name not in apart
-    )
-    columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
-               Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
     # charts go to heads and feet of pages: named early, they leave words enough to fill up what is between them
-    blocks: list[Block] = [filled(Table(columns=columns, rows=rows)), *(pictures(ground) if ground.long else ())]
+    blocks: list[Block] = [measured(ground, apart), *(pictures(ground) if ground.long else ())]
     drawn = ground.subject.case.hurdle_chance is not None
     outside = any(lies_outside(ground, fact_id) for fact_id in drawn_figures(ground.subject.case))
     told = Say(key=f"case.likely_{'plain' if not drawn else 'outside' if outside else 'is'}")
@@ -234,6 +220,24 @@ def case(ground: Ground) -> Section | None:
     elif not any(isinstance(cell, Figure) and cell.fact in ordered for each in shown for cell in each):
         blocks += turning_orders(ground)
     return Section(key="case", blocks=tuple(blocks))
+
+
+def measured(ground: Ground, apart: tuple[str, ...]) -> Table:
+    """The measures of the case but those that stand apart; what one is made of, indented below it."""
+    share: dict[str, Item] = {
+        name: figure(next(ground.known(f"catalogue.{fact}"), None), form, "value")
+        for name, fact, form in (
+            ("share", "upkeep_share", "percent"), ("new_parts", "new_families_per_y", "count"),
+            ("new_hours", "programming_family_h", "hours"), ("new_stands", "programming_stands_share", "percent"),
+        )
+    }  # fmt: skip
+    share["naive_hours"] = figure(ground.of_case("naive.hours"), "hours", "value")
+    told = [each for each in measures(ground) if each[0] not in apart]
+    rows = tuple((Say(key=f"case.{name}", slots=share), one, half(ground, name), ends) for name, one, ends in told)
+    columns = (Column(head="case.measure", width=1.0), Column(head="case.likely", align="right"),
+               Column(head="case.half", align="right"), Column(head="case.range", align="right"))  # fmt: skip
+    parts = tuple(number for number, (name, *_) in enumerate(told) if "_of_" in name or name in OF_SAVING)
+    return filled(Table(columns=columns, rows=rows, parts=parts))
 
 
 def drawn_figures(one: Case) -> Iterator[str]:

@@ -102,13 +102,14 @@ PAIR = (Column(head="", width=0.0), Column(head="", width=1.0))  # names, and wh
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """Rows under heads; `sums` are the numbers of rows that add up those before them, `groups` those of rows whose
-    first words stand over the rows that follow."""
+    first words stand over the rows that follow, `parts` those of rows that tell what a row before them is made of."""
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Item, ...], ...]
     caption: Item = EMPTY
     sums: tuple[int, ...] = ()
     groups: tuple[int, ...] = ()
+    parts: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from millhand.model.safety import Brought, Delivery, EntryStep, Holding, SafetyAnswers, WaysOut
 from millhand.report.proposal.ground import Ground, asked_for, ends, figure, terms, there
-from millhand.report.proposal.near_fence import too_near
+from millhand.report.proposal.near_fence import fenced, too_near
 from millhand.report.proposal.records import (
     EMPTY,
     Block,
@@ -100,7 +100,8 @@ def by_graph(ground: Ground, made: SafetyAnswers) -> Iterator[Item]:
     yield Say(key="level.words", slots={"standard": Given(text=STANDARD)})
     inside = ground.of_concept("safeguarding.inside_share")
     if inside is not None:
-        yield Say(key="level.inside", slots={"share": figure(inside, "percent", "value")})
+        key = "level.inside" if fenced(ground) else "level.inside_open"
+        yield Say(key=key, slots={"share": figure(inside, "percent", "value")})
     if made.general is not None:
         said = made.general
         yield Say(key="report.answered.general", slots={

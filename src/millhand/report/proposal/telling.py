@@ -130,7 +130,7 @@ class Teller:
             "kind": "table", "columns": [column(each) for each in table.columns],
             "rows": [[self.pieces(cell) for cell in row] for row in table.rows],
             "caption": self.plain(table.caption), "sums": list(table.sums),
-            "groups": list(table.groups),
+            "groups": list(table.groups), "parts": list(table.parts),
         }  # fmt: skip
 
     def section(self, section: Section) -> dict[str, Any]:
