@@ -103,7 +103,7 @@ def test_a_cell_says_how_long_it_runs_alone() -> None:
     lasts = ground.subject.performance.autonomy_s
     ten, none = (replace(ground, facts={**ground.facts, lasts: fact(lasts, value, "s")}) for value in (36_000.0, 0.0))
 
-    assert plain(ten, *left_alone(ten)).startswith("Without a stop it runs 10 h with nobody at it")
+    assert plain(ten, *left_alone(ten)).startswith("Without a stop it runs 10 h with nobody there")
     assert "a mean over all hours wished" in plain(ten, *left_alone(ten))
     assert list(left_alone(none)) == []
 

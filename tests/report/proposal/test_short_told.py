@@ -96,7 +96,7 @@ def test_a_part_of_a_post_fills_none() -> None:
     assert "fill no whole post" in plain(part, *freed_for(part))
     assert "do not fill it" in plain(part, *freed_for(part))
     assert plain(whole, *freed_for(whole)).startswith("Whole posts of one shift that these hours fill: 1.")
-    assert plain(whole, *freed_for(whole)).endswith("The freed hours fill a post that is open.")
+    assert plain(whole, *freed_for(whole)).endswith("As you told, the freed hours fill a post that is open.")
 
 
 def test_what_nobody_said_is_not_told_as_the_shops() -> None:

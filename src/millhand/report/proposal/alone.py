@@ -41,7 +41,7 @@ def left_alone(ground: Ground) -> Iterator[Item]:
     wished = bool(performance.unattended_per_h)
     if wished and ground.value(lasts) < wish.value:
         yield from told(ground, "output.alone_short", {"time": (lasts, "hours"), "wished": (wish.id, "hours")})
-        yield from several(ground) if ground.long else ()
+        yield from several(ground)
         yield from ended(ground, lasts) if ground.long else ()
     elif ground.long:
         yield from told(ground, "output.alone_most", {"time": (lasts, "hours")})
