@@ -36,7 +36,7 @@ def taken_hold_of(page: Page, piece: str) -> tuple[float, float]:
 
     An answer that comes meanwhile may move the plan away from under the pointer.
     """
-    page.locator("svg.plan").evaluate("each => each.scrollIntoView({block: 'center'})")
+    page.locator(".moving > svg.plan").evaluate("each => each.scrollIntoView({block: 'center'})")
     grip = page.locator(f'.grip[data-piece="{piece}"]')
     for _ in range(20):
         grip.hover()
@@ -69,12 +69,12 @@ def test_pieces_follow_pointer_and_keyboard_and_the_server_answers(
     assert place(page, "arm") == (before[0] + 50, before[1] - 10)
     page.wait_for_url(f"**arm_y={before[1] - 10}+mm**")
     x, y = taken_hold_of(page, "arm")
-    scale = float(page.locator("svg.plan").get_attribute("data-scale") or "")
+    scale = float(page.locator(".moving > svg.plan").get_attribute("data-scale") or "")
     page.mouse.move(x, y + 300, steps=4)
     with page.expect_response(lambda answer: "/plan/answer" in answer.url):
         page.mouse.up()
-    shown = page.locator("svg.plan").bounding_box()
-    view = re.findall(r"[\d.]+", page.locator("svg.plan").get_attribute("viewBox") or "")
+    shown = page.locator(".moving > svg.plan").bounding_box()
+    view = re.findall(r"[\d.]+", page.locator(".moving > svg.plan").get_attribute("viewBox") or "")
     assert shown is not None
     wanted = before[1] - 10 - 300 * 1000 / (scale * shown["width"] / float(view[2]))
     assert place(page, "arm")[1] == pytest.approx(wanted, abs=15)
