@@ -20,7 +20,7 @@ from tests.whole_cells import form_of
 
 CELLS = Path(__file__).parents[3] / "examples" / "cells"
 
-EFFORT = Effort(most_sets=1)
+EFFORT = Effort(deterministic=1.5, most_sets=1)
 LINE = Tanks(at_m=(0, 2, 4, 6), times_s=(10, 14), park_m=(-2, 8))
 
 
