@@ -83,7 +83,7 @@ def apply(sheet: Sheet, name: str, fact_id: str, /, **inputs: Fact | tuple[Fact,
     return fact
 
 
-def decided(sheet: Sheet, name: str, fact_id: str, /, **inputs: Fact | tuple[Fact, ...]) -> Fact:
+def decided(sheet: Sheet, name: str, fact_id: str, inputs: "Inputs") -> Fact:
     """The same without a range: of an answer that is one of a few, with nothing in between."""
     fact = _applied(name, fact_id, inputs, ranged=False)
     sheet.add(fact)

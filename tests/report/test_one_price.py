@@ -58,7 +58,7 @@ def test_the_price_that_stands_alone_has_the_same_range_on_both_faces(language: 
     """That in which such an estimate ends as a rule: not that of the draws, which is the doubt about its lines."""
     done = priced()
     ends = [
-        middle(done.facts[f"concepts.{ARM}.estimate.usual_{end}"], "money_2", currency="USD") for end in ("low", "high")
+        middle(done.facts[f"concepts.{ARM}.estimate.usual_{end}"], "money", currency="USD") for end in ("low", "high")
     ]
     low, high = (each.replace("\u202f", " ") for each in ends)
     chosen = subject(done)

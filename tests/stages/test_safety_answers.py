@@ -342,7 +342,7 @@ def test_no_fence_or_gate_is_named_where_none_stands(guard: str, fenced: bool) -
     assert bool(re.search(r"\b(fence|gate|lock)\b(?!-out)|behind the guard", told)) is fenced
     assert not re.search(r"\b(the press|belts|chuck|vacuum)\b", told)
     assert ("where the gate has a holding lock" in told) is fenced
-    assert ("says whether such a lock is in it" in told) is fenced
+    assert ("whether the gate needs a lock until then" in told) is fenced
 
 
 def test_a_held_part_counts_as_one_that_falls_whatever_the_guard() -> None:

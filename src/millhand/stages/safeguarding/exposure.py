@@ -27,11 +27,11 @@ def frequency(post: Post, own: Performance | None, judged: Fact) -> Fact:
     share = post.sheet[f"{base}.safeguarding.inside_share"] if f"{base}.safeguarding.inside_share" in post.sheet else (
         inside(post, own)
     )  # fmt: skip
-    return decided(
-        post.sheet, "counted_frequency", name, judged=judged, share=share,
-        calls_per_h=post.sheet[f"{base}.safeguarding.inside_calls_per_h"],
-        there_share=post.sheet[f"{base}.safeguarding.there_share"],
-    )  # fmt: skip
+    top = f"{base}.safeguarding"
+    return decided(post.sheet, "counted_frequency", name, {
+        "judged": judged, "share": share, "calls_per_h": post.sheet[f"{top}.inside_calls_per_h"],
+        "there_share": post.sheet[f"{top}.there_share"],
+    })  # fmt: skip
 
 
 def inside(post: Post, own: Performance) -> Fact:
