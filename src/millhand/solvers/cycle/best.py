@@ -43,7 +43,7 @@ from millhand.solvers.cycle.simple import follows_order, is_settled, meets_bound
 from millhand.solvers.cycle.tours.load_by_load import load_by_load
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
-from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
+from millhand.solvers.cycle.trays import left_empty, unused_trays, with_trays, without_trays
 from millhand.solvers.cycle.view import Steady
 
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
@@ -72,9 +72,8 @@ def bounded_by(cell: Cell, found: Kept, unused: list[str]) -> Kept:
     of others."""
     cycle = replace(found.cycle, bounds=load_bounds(cell))
     least = min(cycle.period_steps, least_for(cycle_bound_steps(cell), cell, cycle))
-    left = f"the buffer before {' and '.join(unused)} stays empty in the cycle, where a run may use it"
     proven = cycle.period_steps <= least
-    known = "equals the load bound" if proven else left
+    known = "equals the load bound" if proven else left_empty(unused, "cycle")
     return replace(found, cycle=cycle, others=()).knowing(known, least=least, proven=proven)
 
 
