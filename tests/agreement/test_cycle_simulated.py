@@ -34,7 +34,6 @@ WITHOUT = {
     "lots_on_two_pallets": "goal makespan",
     "job_shop_two_vehicles": "goal makespan",
     "two_lots_finished_early": "goal makespan",
-    "two_vises_beside_a_pallet_changer": "not found with so little effort",
 }  # example cells that have no schedule of this kind, and why
 SMALL, TWO = 60, 36  # random cells
 

@@ -51,7 +51,7 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
         unused = unused_trays(whole)
         read = with_trays(without_trays(whole, unused))
         whole = whole if unused else read  # what bounds it: with the trays that its cycle leaves empty
-        found = finished_early(read, seconds) if read.goal == "makespan" else searched(whole, seconds, parts)
+        found = finished_early(whole, seconds) if read.goal == "makespan" else searched(whole, seconds, parts)
     except NotYet as refused:
         click.echo(refused_json(whole, refused) if as_json else "\n".join(refused_lines(whole, what_if=what_if)))
         raise

@@ -40,9 +40,10 @@ from millhand.solvers.cycle.searching.pooled_loads import Pools
 from millhand.solvers.cycle.searching.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.searching.uneven import dealt, may_be_uneven, uneven_steps
 from millhand.solvers.cycle.simple import follows_order, is_settled, meets_bound, order_of, simply
+from millhand.solvers.cycle.tours.load_by_load import load_by_load
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
-from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
+from millhand.solvers.cycle.trays import left_empty, unused_trays, with_trays, without_trays
 from millhand.solvers.cycle.view import Steady
 
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
@@ -71,9 +72,8 @@ def bounded_by(cell: Cell, found: Kept, unused: list[str]) -> Kept:
     of others."""
     cycle = replace(found.cycle, bounds=load_bounds(cell))
     least = min(cycle.period_steps, least_for(cycle_bound_steps(cell), cell, cycle))
-    left = f"the buffer before {' and '.join(unused)} stays empty in the cycle, where a run may use it"
     proven = cycle.period_steps <= least
-    known = "equals the load bound" if proven else left
+    known = "equals the load bound" if proven else left_empty(unused, "cycle")
     return replace(found, cycle=cycle, others=()).knowing(known, least=least, proven=proven)
 
 
@@ -151,11 +151,16 @@ class Hunt:
         for move in jobs.moves:
             if not move.options:
                 raise NotYet(f"a cycle in which nobody brings {move.part} from step {move.step + 1} of its route on")
-        plain_only = not (self.view.orders or self.view.loads or self.view.duties)
-        free = self.best is None and plain_only and self.rail is None
-        plain = serial_cycle(self.view, jobs) if free else None
+        if self.best is not None or self.view.orders or self.rail is not None:
+            return
+        how, plain = "one part after the other", None
+        if not (self.view.loads or self.view.duties):
+            plain = serial_cycle(self.view, jobs)
+        else:
+            how, jobs = "one load after the other", jobs_of(self.view, rounds(self.view), freely=True)
+            plain = load_by_load(self.view, jobs)
         if plain is not None:
-            self.best = self.schedule_of(plain, jobs.parts, "one part after the other")
+            self.took(Answer(cycle=plain, least_steps=0, complete=False), jobs.parts, how)
 
     def look_beside(self, rail: Rail, effort: Effort) -> None:
         """On a shared track: two arms with machines of their own, each on its own tour."""

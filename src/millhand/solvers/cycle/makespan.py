@@ -7,6 +7,7 @@ from millhand.errors import InputError, NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Bound, Schedule
+from millhand.solvers.cycle.bounds import as_told
 from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.deadline import Deadline, part
 from millhand.solvers.cycle.kept import LEFT_OUT
@@ -27,7 +28,7 @@ from millhand.solvers.cycle.lots.makespan_separate import separate_plan
 from millhand.solvers.cycle.lots.makespan_shared import shared_plan
 from millhand.solvers.cycle.lots.makespan_solve import Effort, Searched, Tell, searched
 from millhand.solvers.cycle.lots.makespan_turns import turn_bounds
-from millhand.solvers.cycle.trays import with_trays
+from millhand.solvers.cycle.trays import left_empty, unused_trays, with_trays, without_trays
 
 CYCLE_SHARE = 0.5  # of the time, for a plan from the best cycle
 
@@ -46,11 +47,33 @@ def shortest_makespan(
     The same seed, one worker (or a deterministic limit) and no deadline give the same schedule every time.
     `tell` hears of each better makespan and of the bound at that moment.
     """
-    given, cell = cell, with_trays(cell)
+    effort = Effort(deadline=deadline, deterministic=deterministic, workers=workers, seed=seed, tell=tell)
+    unused = unused_trays(cell)
+    try:
+        found = best_plan(with_trays(without_trays(cell, unused)), effort)
+    except InputError:
+        with_trays(cell)  # with its trays there may be one: then only that they are not told is known
+        raise
+    found = bounded_by(cell, found, unused) if unused else found
+    return replace(found, cell=content_hash(cell))
+
+
+def bounded_by(cell: Cell, found: Schedule, unused: list[str]) -> Schedule:
+    """A plan that leaves trays empty: it holds, and of others is known what is known of the cell with its trays,
+    in which nobody stays at these machines."""
+    bounds = makespan_bounds(lots_of(as_told(cell)))
+    least = min(found.period_steps, max((round(bound.steps) for bound in bounds), default=0))
+    proven = found.period_steps <= least
+    how = "bound by load" if proven else f"{found.how}; {left_empty(unused, 'plan')}"
+    return replace(found, bounds=bounds, least_steps=least, proven=proven, how=how)
+
+
+def best_plan(cell: Cell, effort: Effort) -> Schedule:
+    """The best plan for a cell whose trays are told as stores."""
     lots = lots_of(cell)
     unfinished(lots)
     rough, by = (lots, 1) if lots.sharing else coarse(lots)  # who passes whom falls between larger steps
-    effort = Effort(deadline=deadline, deterministic=deterministic, workers=workers, seed=seed, tell=scaled(tell, by))
+    deadline, effort = effort.deadline, replace(effort, tell=scaled(effort.tell, by))
     theory = least = least_steps(rough)
     simple = simple_plans(rough, least, deadline)
     first, every = next(iter(simple), None), False
@@ -72,7 +95,7 @@ def shortest_makespan(
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
     plans = shortest_first(lots, (found.plan, first), simple, by)
     least_known = Least(theory=theory * by, thought=least * by, searched=found.least * by, every=every)
-    return replace(first_that_holds(cell, lots, plans, least_known), cell=content_hash(given))
+    return first_that_holds(cell, lots, plans, least_known)
 
 
 def simple_plans(lots: Lots, least: int, deadline: Deadline | None) -> tuple[Plan, ...]:

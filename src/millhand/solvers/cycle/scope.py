@@ -27,8 +27,6 @@ def scope(cell: Cell) -> Steady:
     ways = only_ways(cell)
     routes = {part: long_stays(kept(part, route), ways) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
-    if not moving:
-        raise NotYet("a cycle in which nobody moves the parts")
     special = Special(loads=loads_of(cell), only_to=ways, alone=alone_at(cell), machines=machines_of(cell))
     view = replace(view, orders=orders_of(cell, routes), special=special)
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})

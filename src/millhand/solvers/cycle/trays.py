@@ -60,16 +60,18 @@ def with_trays(cell: Cell) -> Cell:
 
 
 def unused_trays(cell: Cell) -> list[str]:
-    """The machines whose tray a steady cycle can do without, where no store says what it is: each part that is set down
+    """The machines whose tray a schedule can do without, where no store says what it is: each part that is set down
     there is taken up at once, by whoever brought it. Not where a belt fills it."""
     unused: list[str] = []
-    while cell.goal == "rate":
-        found = [name for name in refused_at(cell) if not cell.stations[name].self_in]
-        if not found:
-            break
+    while found := [name for name in refused_at(cell) if not cell.stations[name].self_in]:
         unused += found
         cell = without_trays(cell, found)
     return unused
+
+
+def left_empty(unused: Sequence[str], schedule: str) -> str:
+    """What is said of a schedule in which these trays stay empty."""
+    return f"the buffer before {' and '.join(unused)} stays empty in the {schedule}, where a run may use it"
 
 
 def without_trays(cell: Cell, machines: Sequence[str]) -> Cell:

@@ -19,6 +19,7 @@ def cycle_columns(c: Compiled) -> Columns:
     waits = [each for op in flat for each in op.waits]
     return {
         "cycles": int(bool(flat)),
+        **taken_columns(c),
         "op_from": begins,
         "op_to": ends,
         "a_sure": [int(_sure(c, a)) for a in range(c.size.attendants)],
@@ -44,6 +45,26 @@ def cycle_columns(c: Compiled) -> Columns:
         "wait_who": [each.who for each in waits],
         "wait_laps": [each.laps for each in waits],
         "wait_lag": [each.lag for each in waits],
+    }
+
+
+def taken_columns(c: Compiled) -> Columns:
+    """What machines take out of their own buffers in turn, where all who bring parts there follow the schedule."""
+    steps = c.size.steps
+    brought = {
+        c.work.station[o]
+        for a, ops in enumerate(c.ways.ops)
+        if not ops
+        for o in range(c.work.option_from[a * steps], c.work.option_to[(a + 1) * steps - 1])
+    }
+    freely = {c.lots.only_to[s] for s in brought}
+    rows = [() if m in freely or c.lots.endless[m] >= 0 else row for m, row in enumerate(c.ways.taken)]
+    begins, ends = ranges([len(row) for row in rows])
+    return {
+        "taken_from": begins,
+        "taken_to": ends,
+        "taken_step": [step for row in rows for step, _ in row],
+        "taken_lap": [lap for row in rows for _, lap in row],
     }
 
 

@@ -10,6 +10,7 @@ from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, turns
 from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SET, OP_SWAP
+from millhand.solvers.kernel.compile_lines import Taken, age_of, of_age, steps_to, taken_in_turn
 from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Op, Wait
 
@@ -21,9 +22,17 @@ Ops = tuple[tuple[Op, ...], ...]
 Owner = tuple[int, int, int]  # attendant, place in its turn, periods by which an event comes later than its beginning
 
 
-def cycle_ops(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Ops, list[str]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turns:
+    """What a schedule says: what each attendant does in turn, and which loads each station takes out of its buffer."""
+
+    ops: Ops
+    taken: tuple[tuple[Taken, ...], ...]
+
+
+def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Turns, list[str]]:
     """What each attendant under the rule `cycle` does in turn, from the best cycle of the means; and who has none."""
-    nothing: Ops = tuple(() for _ in cell.attendants)
+    nothing = Turns(ops=tuple(() for _ in cell.attendants), taken=tuple(() for _ in whole.cell.stations))
     wants = [name for name, dispatch in cell.dispatch.items() if dispatch.rule == "cycle"]
     if not wants or cell.goal != "rate":
         return nothing, wants
@@ -31,7 +40,7 @@ def cycle_ops(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Ops,
         best = best_cycle(cell, effort=BRIEF) if given is None else given
     except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
-    return ops_of(whole, best, wants), []
+    return Turns(ops=ops_of(whole, best, wants), taken=taken_in_turn(whole, best)), []
 
 
 def ops_of(whole: Expanded, best: Schedule, wants: list[str]) -> Ops:
@@ -98,24 +107,17 @@ class Reading:
     def step_of(self, each: Handled) -> int:
         """The step that a set-down brings its part to, among all steps of all routes. A station that does several steps
         of a part does the earlier ones on younger parts."""
-        sets, first = each.begins, 0
-        for part, told in self.whole.cell.parts.items():
-            if part == sets.part:
-                break
-            first += len(told.route)
-        at = {list(self.whole.cell.stations)[s] for s in self.whole.served(sets.station, sets=True)}
-        count = len(self.whole.cell.parts[sets.part].route)
-        steps = [first + i for i in range(count) if at & set(self.whole.comes_to(sets.part, i))]
-        ages = sorted(
-            other.begins.lap * self.best.period_steps + other.begins.at_steps
+        sets, stations = each.begins, list(self.whole.cell.stations)
+        at = [stations[s] for s in self.whole.served(sets.station, sets=True)]
+        steps = sorted({step for name in at for step in steps_to(self.whole, sets.part, name)})
+        ages = [
+            age_of(other.begins, self.best)
             for its in self.mine
             for other in its
             if other.kind in ("place", "swap")
             and (other.begins.station, other.begins.part) == (sets.station, sets.part)
-        )
-        age = sets.lap * self.best.period_steps + sets.at_steps
-        rank = ages.index(age) if age in ages else 0
-        return steps[rank * len(steps) // max(1, len(ages))] if steps else -1
+        ]
+        return of_age(steps, age_of(sets, self.best), ages)
 
     def gap(self, a: int, i: int) -> int:
         """Steps since the last visit before began; a whole period where there is no other visit."""

@@ -1,10 +1,11 @@
 """How attendants get about: ways between places, and shared rails."""
 
 from millhand.model.cell import Cell
-from millhand.solvers.kernel.layout import Ints, Op, Ways
+from millhand.solvers.kernel.compile_cycle import Turns
+from millhand.solvers.kernel.layout import Ints, Ways
 
 
-def compiled_ways(cell: Cell, times: Ints, ops: tuple[tuple[Op, ...], ...]) -> Ways:
+def compiled_ways(cell: Cell, times: Ints, turns: Turns) -> Ways:
     """Times of all tables, places on rails, who shares one, and what each does in turn."""
     tracks = list(cell.tracks.values())
     shared = [track for track in tracks if len(track.attendants) > 1]
@@ -19,5 +20,6 @@ def compiled_ways(cell: Cell, times: Ints, ops: tuple[tuple[Op, ...], ...]) -> W
         order=tuple(shared[t].attendants.index(names[a]) if t >= 0 else -1 for a, t in enumerate(of)),
         keep=tuple(track.keep_m for track in shared),
         by_order=tuple(int(track.rule == "order") for track in shared),
-        ops=ops,
+        ops=turns.ops,
+        taken=turns.taken,
     )

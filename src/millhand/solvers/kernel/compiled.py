@@ -5,7 +5,7 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.closed import with_open_machines, words_on_closed
 from millhand.solvers.cycle.trays import with_trays
-from millhand.solvers.kernel.compile_cycle import cycle_ops
+from millhand.solvers.kernel.compile_cycle import cycle_turns
 from millhand.solvers.kernel.compile_duties import (
     compiled_duties,
     compiled_slot_columns,
@@ -53,7 +53,7 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None, name: str | None =
     lots = compiled_lots(whole, slots.of, spans)
     work = compiled_work(cell, rows, stations, (steps, lots.only_to))
     check_served(cell, work, steps, stations)
-    ops, without = cycle_ops(with_trays(with_open_machines(given)), whole, schedule)
+    turns, without = cycle_turns(with_trays(with_open_machines(given)), whole, schedule)
     moves, begins = compiled_moves(cell, spans)
     picks, answers = sources_of(cell, rows, stations), slots_of(cell, slots)
     attendants = compiled_attendants(cell, begins, picks, answers, swaps_of(cell, rows, work))
@@ -65,7 +65,7 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None, name: str | None =
         size=_sizes(cell, len(steps.part), len(slots.duty), day=spans.steps(DAY_S)),
         stations=stations,
         attendants=attendants,
-        ways=compiled_ways(cell, moves, ops),
+        ways=compiled_ways(cell, moves, turns),
         work=work,
         steps=steps,
         troubles=troubles,

@@ -58,7 +58,8 @@ CELL: tuple[Field, ...] = (
         "i8", "attendants", "a_sure a_goes"
     ),  # 1 where nothing but its own turn can stop it; where that has motions
     *_fields("i8", "attendants stations", "a_puts"),  # 1 where its turn sets down
-    *_fields("i8", "stations", "s_in_turn"),  # 1 where somebody's turn visits it
+    *_fields("i8", "stations", "s_in_turn taken_from taken_to"),  # 1 where somebody's turn visits it; what it takes
+    *_fields("i8", "turns", "taken_step taken_lap"),
     *_fields("i8", "turns", "op_what op_place op_part op_lap op_brings op_brings_step op_brings_lap op_gap op_alone"),
     *_fields("i8", "turns", "op_at_from op_at_to op_at op_waits_from op_waits_to"),
     *_fields("i8", "turns", "op_waits wait_who wait_laps wait_lag"),
@@ -118,7 +119,7 @@ RUN: tuple[Field, ...] = (
     *_fields("i8", "stations", "s_good_after s_escaped_after s_late lot_now"),
     *_fields("f8", "stations", "s_area"),
     *_fields("i8", "stations states", "s_time"),
-    *_fields("i8", "stations", "s_bin s_finished"),
+    *_fields("i8", "stations", "s_bin s_finished s_take s_take_period"),
     *_fields("i8", "stations bins", "s_cycles"),
     *_fields("i8", "pieces", "piece free q_step q_settled q_bad q_maker q_marked"),
     *_fields("i8", "pieces", "q_number q_since"),

@@ -310,6 +310,7 @@ class Ways:
     keep: Floats  # per rail: least distance of neighbours [m]
     by_order: Ints  # 1: only the order of rest places counts
     ops: tuple[tuple[Op, ...], ...]  # per attendant: what it does in turn (rule `cycle`)
+    taken: tuple[tuple[tuple[int, int], ...], ...]  # per station: step and lap of what it takes out of its own buffer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,7 @@
 """Whether a part will come to a station by itself: out of a machine that puts out, or into one that takes in."""
 
 from millhand.solvers.kernel.codes import PROCESS
+from millhand.solvers.kernel.events.in_line import has_next, has_order
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.traits import has_self_moving
 
@@ -31,5 +32,7 @@ def hands_on(c: Record, u: int, s: int) -> bool:
 
 @inner
 def holds_some(c: Record, k: Record, u: int) -> bool:
-    """True where a part is there."""
-    return (k.s_inside[u] if c.s_kind[u] == PROCESS else k.s_stock[u]) > 0
+    """True where a part is there that goes on, and does not wait in line for another to be taken first."""
+    if c.s_kind[u] == PROCESS:
+        return k.s_inside[u] > 0
+    return k.s_stock[u] > 0 and (not has_order(c, u) or has_next(c, k, u))

@@ -32,6 +32,7 @@ from millhand.solvers.kernel.events.books import enter_attendant, first_piece
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import READY, claim, deliver, finished_wanted, gives_raw
 from millhand.solvers.kernel.events.coming import is_coming
+from millhand.solvers.kernel.events.in_line import in_store, is_full, of_type
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
@@ -228,7 +229,9 @@ def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, n
     if kind != PROCESS:
         if what == OP_LIFT:
             if k.s_stock[s] > k.s_claimed[s]:
-                return STAY_HERE if is_shut(c, k, s, now) else GO
+                other = c.s_kind[s] == STORE and of_type(c, k, s, c.op_part[o]) < 0  # than the schedule lifts here
+                waits = is_shut(c, k, s, now) or (other and not is_full(c, k, s) and is_coming(c, k, s))
+                return STAY_HERE if waits else GO
             return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
         room = c.s_capacity[s] < 0 or k.s_stock[s] + k.s_expected[s] - (k.a_target[a] == s) < c.s_capacity[s]
         return GO if room and not is_shut(c, k, s, now) else STAY_HERE
@@ -260,7 +263,7 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
     if kind == SUPPLY:
         visit = c.pick_of[a, s, c.op_part[o]]
     elif hand < 0:
-        q = first_piece(c, k, s)
+        q = in_store(c, k, s, of_type(c, k, s, c.op_part[o])) if kind == STORE else first_piece(c, k, s)
         if kind == STORE or k.s_mode[s] == DONE:
             settle_next(c, k, q)
         visit = c.pick_of[a, s, c.g_part[k.q_step[q]]]

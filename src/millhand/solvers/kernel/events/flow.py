@@ -5,14 +5,15 @@ from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next
 from millhand.solvers.kernel.events.calls import part_left
 from millhand.solvers.kernel.events.choice import gives_raw
 from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, take_first
+from millhand.solvers.kernel.events.in_line import began, has_order, leads
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
-from millhand.solvers.kernel.events.loads import fits_behind, is_before_loads, mate_first
+from millhand.solvers.kernel.events.loads import fits_behind, waiting
 from millhand.solvers.kernel.events.machines import may_start, settle
 from millhand.solvers.kernel.events.mix import is_begun_with, is_stuck, keeps_mix, may_come
 from millhand.solvers.kernel.events.parts import advance, share_with_one_more, stayed_too_long
 from millhand.solvers.kernel.events.setting_up import set_up_for
 from millhand.solvers.kernel.events.stocks import is_shut
-from millhand.solvers.kernel.events.traits import has_batches, has_cycles, has_windows
+from millhand.solvers.kernel.events.traits import has_cycles, has_windows
 
 
 @seldom
@@ -49,8 +50,8 @@ def takes(c: Record, k: Record, s: int, g: int, now: int) -> bool:
 @inner
 def pushed(c: Record, k: Record, s: int, now: int) -> bool:
     """Move the first finished part on, where the machine puts out or the next one takes in by itself."""
-    if has_batches(c) and c.batches > 0 and is_before_loads(c, s):
-        mate_first(c, k, s)
+    if not leads(c, k, s):
+        return False
     g = next_step(c, k, first_piece(c, k, s))
     for x in range(c.g_at_from[g], c.g_at_to[g]):
         target = c.g_at[x]
@@ -60,6 +61,8 @@ def pushed(c: Record, k: Record, s: int, now: int) -> bool:
             continue
         if has_windows(c) and c.windows:
             stayed_too_long(c, k, first_piece(c, k, s), s, now)
+        if has_order(c, s) and waiting(k, target) == 0:
+            began(c, k, s, g)
         q = take_first(c, k, s, now)
         since = k.q_since[q]
         advance(c, k, q)

@@ -1,6 +1,6 @@
 """Loads of several parts: those of one load are of one type, at one step of their route."""
 
-from millhand.solvers.kernel.codes import EMPTY, PROCESS, WORK
+from millhand.solvers.kernel.codes import PROCESS, WORK
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.traits import has_batches, has_stores
 
@@ -66,47 +66,6 @@ def fits_last(c: Record, k: Record, s: int, g: int) -> bool:
         return step_of_last(c, k, m) == c.g_lies[g + 1, m]
     last = (k.s_head[s] + k.s_stock[s] - 1) % c.s_room[s]
     return k.q_step[k.piece[c.s_piece_from[s] + last]] == g
-
-
-@seldom
-def mate_first(c: Record, k: Record, s: int) -> None:
-    """In the buffer before a machine that has begun a load the first part that belongs to it comes to the front: it
-    passes those of other kinds, which would wait for ever for the load before theirs. Before an empty machine it is the
-    first part of a load that is all there, where that of the first one is not."""
-    m = c.s_only_to[s]
-    if k.s_mode[m] != EMPTY or k.s_inside[m] == c.s_batch[m]:
-        return
-    begun = waiting(k, m) > 0
-    for i in range(k.s_stock[s]):
-        g = step_in(c, k, s, i)
-        if step_of_last(c, k, m) == c.g_lies[g + 1, m] if begun else mates(c, k, s, g) >= c.s_batch[m]:
-            to_front(c, k, s, i)
-            return
-
-
-@inner
-def step_in(c: Record, k: Record, s: int, i: int) -> int:
-    """The step of a part in a store, counted from the first."""
-    return k.q_step[k.piece[c.s_piece_from[s] + (k.s_head[s] + i) % c.s_room[s]]]
-
-
-@inner
-def mates(c: Record, k: Record, s: int, g: int) -> int:
-    """How many parts in a store are at a step."""
-    found = 0
-    for i in range(k.s_stock[s]):
-        found += step_in(c, k, s, i) == g
-    return found
-
-
-@inner
-def to_front(c: Record, k: Record, s: int, i: int) -> None:
-    """A part in a store passes all before it."""
-    base, room, head = c.s_piece_from[s], c.s_room[s], k.s_head[s]
-    q = k.piece[base + (head + i) % room]
-    for j in range(i, 0, -1):
-        k.piece[base + (head + j) % room] = k.piece[base + (head + j - 1) % room]
-    k.piece[base + head] = q
 
 
 @inner
