@@ -28,7 +28,7 @@ def floor_area_m2(lengths_m: Sequence[float], *, widths_m: Sequence[float], walk
 @formula(
     source="own_computation, bounding rectangle",
     valid={"margin_m": NOT_NEGATIVE},
-    units={"xs_m": "m", "ys_m": "m", "lengths_m": "m", "widths_m": "m", "out_xs_m": "m", "out_ys_m": "m"},
+    units={"xs_m": "m", "ys_m": "m", "lengths_m": "m", "widths_m": "m"},
 )
 def enclosed_area_m2(
     xs_m: Sequence[float],
@@ -37,20 +37,17 @@ def enclosed_area_m2(
     lengths_m: Sequence[float],
     widths_m: Sequence[float],
     margin_m: float,
-    out_xs_m: Sequence[float] = (),
-    out_ys_m: Sequence[float] = (),
 ) -> float:
     """Floor inside one fence round several rectangles (middles x, y; length along x, width along y) [m2].
 
-    A machine's door is a rectangle without extent: the fence reaches to it. margin_m keeps free on all four sides;
-    by out_xs_m sides to the west or the east stand further out than that, by out_ys_m those to the south or the north.
+    A machine's door is a rectangle without extent: the fence reaches to it. margin_m keeps free on all four sides.
     Source: own_computation.  Valid for a fence along the axes of the plan; a real one follows the machines.
 
     >>> enclosed_area_m2([0.0, 2.0], ys_m=[0.0, 0.0], lengths_m=[0.0, 1.0], widths_m=[0.0, 1.0], margin_m=0.5)
     7.0
     """
-    across = extent_m(xs_m, lengths_m) + 2.0 * margin_m + math.fsum(out_xs_m)
-    along = extent_m(ys_m, widths_m) + 2.0 * margin_m + math.fsum(out_ys_m)
+    across = _extent(xs_m, lengths_m) + 2.0 * margin_m
+    along = _extent(ys_m, widths_m) + 2.0 * margin_m
     return across * along
 
 
@@ -75,10 +72,10 @@ def outline_m(middles_m: Sequence[float], *, lengths_m: Sequence[float]) -> floa
     >>> outline_m([0.0, 2.0], lengths_m=[1.0, 0.0])
     2.5
     """
-    return extent_m(middles_m, lengths_m)
+    return _extent(middles_m, lengths_m)
 
 
-def extent_m(middles: Sequence[float], sizes: Sequence[float]) -> float:
+def _extent(middles: Sequence[float], sizes: Sequence[float]) -> float:
     """From the lowest edge to the highest."""
     edges = [(middle - size / 2.0, middle + size / 2.0) for middle, size in zip(middles, sizes, strict=True)]
     return max(high for _, high in edges) - min(low for low, _ in edges)

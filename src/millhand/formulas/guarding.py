@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 
-from millhand.formulas.floor import enclosed_area_m2, extent_m
+from millhand.formulas.floor import enclosed_area_m2
 from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
 from millhand.formulas.loads import swing_time_s
 from millhand.formulas.register import formula
@@ -117,7 +117,7 @@ def rate_change_share(rate_parts_per_h: float, *, against_parts_per_h: float) ->
 @formula(
     source="own_computation, bounding rectangle",
     valid={"margin_m": NOT_NEGATIVE, "front_m": NOT_NEGATIVE},
-    units={"xs_m": "m", "ys_m": "m", "lengths_m": "m", "widths_m": "m", "out_xs_m": "m", "out_ys_m": "m"},
+    units={"xs_m": "m", "ys_m": "m", "lengths_m": "m", "widths_m": "m"},
 )
 def guarded_area_m2(
     xs_m: Sequence[float],
@@ -127,8 +127,6 @@ def guarded_area_m2(
     widths_m: Sequence[float],
     margin_m: float,
     front_m: float,
-    out_xs_m: Sequence[float] = (),
-    out_ys_m: Sequence[float] = (),
 ) -> float:
     """Floor inside a guard round several rectangles that keeps a distance of its own along the longer side [m2].
 
@@ -139,11 +137,17 @@ def guarded_area_m2(
     12.0
     """
     more_m = max(front_m - margin_m, 0.0)
-    rows = {"ys_m": ys_m, "lengths_m": lengths_m, "widths_m": widths_m, "out_xs_m": out_xs_m, "out_ys_m": out_ys_m}
+    rows = {"ys_m": ys_m, "lengths_m": lengths_m, "widths_m": widths_m}
     whole = enclosed_area_m2(xs_m, **rows, margin_m=margin_m)
-    across = extent_m(xs_m, lengths_m) + 2.0 * margin_m + math.fsum(out_xs_m)
-    along = extent_m(ys_m, widths_m) + 2.0 * margin_m + math.fsum(out_ys_m)
+    across = _side(xs_m, lengths_m) + 2.0 * margin_m
+    along = _side(ys_m, widths_m) + 2.0 * margin_m
     return math.fsum((whole, more_m * max(across, along)))
+
+
+def _side(middles: Sequence[float], sizes: Sequence[float]) -> float:
+    """From the lowest edge to the highest."""
+    edges = [(middle - size / 2.0, middle + size / 2.0) for middle, size in zip(middles, sizes, strict=True)]
+    return max(high for _, high in edges) - min(low for low, _ in edges)
 
 
 @formula(

@@ -32,7 +32,7 @@ def at_plan(ground: Ground) -> Iterator[Block]:
     points, at_ends = tuple(open_points(ground)), ends(ground)
     if at_ends:
         points = (*points, Say(key="drawn.ends", slots=at_ends))
-    said: list[Item] = list(kept(ground))
+    said: list[Item] = list(kept(ground)) if ground.long else []
     if points:
         said.append(Say(key="drawn.words", slots={"points": Joined(items=points, between="; ")}))
         said += () if ground.long else mesh(ground)

@@ -15,7 +15,7 @@ from millhand.solvers.placing.site import Rect
 from millhand.solvers.placing.ways import free_plan
 from millhand.stages.layout.arranged import arranged, arrangements_told
 from millhand.stages.layout.drawn import drawn
-from millhand.stages.layout.further import more_fence, outs, with_fence
+from millhand.stages.layout.further import more_fence, moved_corners, with_fence
 from millhand.stages.layout.ground import Door, Ground, Spot2, back, doors, middle, moved, numbered
 from millhand.stages.layout.outline import outline
 from millhand.stages.layout.overhead import columns, on_floor
@@ -224,13 +224,15 @@ def fenced_floor(stage: Stage, pieces: tuple[Spot, ...], fronts: tuple[Door, ...
     under = f"concepts.{stage.ground.concept.id}.layout"
     new = on_floor(stage, pieces)
     point = apply(sheet, "sum_of_lengths_m", "layout.door_extent", lengths_m=())
-    sizes = [(sheet[piece.width_m], sheet[piece.depth_m]) for piece in new] + [(point, point) for _ in fronts]
+    corners = moved_corners(stage)
+    sizes = [(sheet[piece.width_m], sheet[piece.depth_m]) for piece in new]
+    sizes += [(point, point)] * (len(fronts) + len(corners))
     whole = apply(
         sheet, "enclosed_area_m2", f"{under}.fence.rectangle",
-        xs_m=(*(sheet[piece.x_m] for piece in new), *(door.at.x for door in fronts)),
-        ys_m=(*(sheet[piece.y_m] for piece in new), *(door.at.y for door in fronts)),
+        xs_m=(*(sheet[piece.x_m] for piece in new), *(door.at.x for door in fronts), *(x for x, _ in corners)),
+        ys_m=(*(sheet[piece.y_m] for piece in new), *(door.at.y for door in fronts), *(y for _, y in corners)),
         lengths_m=tuple(length for length, _ in sizes), widths_m=tuple(width for _, width in sizes),
-        margin_m=guard.figures["margin_m"], **outs(stage),
+        margin_m=guard.figures["margin_m"],
     )  # fmt: skip
     left_out = outside(stage)
     return apply(sheet, "area_inside_m2", f"{under}.floor_area", whole_m2=whole, outside_m2=left_out)

@@ -7,7 +7,7 @@ from millhand.formulas.guarding import fence_distances_m
 from millhand.model.fact import Fact
 from millhand.solvers.placing.fencing import length_m
 from millhand.solvers.placing.further import SIDES, STEP_M, set_out
-from millhand.solvers.placing.people import built_round, fence_lines, floor_inside_m2, walk_share
+from millhand.solvers.placing.people import built_round, enclosed, fence_lines, floor_inside_m2, walk_share
 from millhand.solvers.placing.placed import Out, Placed
 from millhand.solvers.placing.site import Kit, Site
 from millhand.solvers.placing.ways import Free
@@ -19,6 +19,7 @@ FURTHER = (
     "placed on the floor by search; by what this side lacks, beyond the margin, of the distance asked for behind it, a "
     f"held part counted, in steps of {STEP_M:g} m"
 )
+CORNER = "placed on the floor by search; a corner of what the fence goes round by its margin, its sides further out"
 ALL_ROUND = "placed on the floor by search; all stretches and gates of the fence together"
 BY_MARGIN = "placed on the floor by search; the same of a fence that no distance moves out"
 MORE_FENCE = "fence.more"  # under the layout; only where the fence got longer
@@ -59,16 +60,23 @@ def with_fence(ground: Ground, kit: Kit, site: Site, free: Free) -> Free:
     return replace(free, plan=set_out(kit, site, free, asked, fits))
 
 
-def outs(stage: Stage) -> dict[str, tuple[Fact, ...]]:
-    """How far out the sides stand, by the axis of the plan; nothing where none does."""
-    out = stage.plan.out
-    found: dict[str, tuple[Fact, ...]] = {"out_xs_m": (), "out_ys_m": ()}
-    for name, (dx, _) in SIDES.items():
-        value: float = getattr(out, name)
-        if value > 0.0:
-            axis = "out_xs_m" if dx else "out_ys_m"
-            found[axis] += (stage.fact(f"fence.out.{name.removesuffix('_m')}", value, "m", FURTHER),)
-    return {axis: facts for axis, facts in found.items() if facts}
+def moved_corners(stage: Stage) -> tuple[tuple[Fact, Fact], ...]:
+    """Two corners that a fence further out goes round with its margin, from which its floor is counted; none where no
+    side stands further out."""
+    people, out = stage.kit.people, replace(stage.plan.out, kept=())
+    if people is None or people.fence_m is None or out == Out():
+        return ()
+    for name in SIDES:
+        if (value := float(getattr(out, name))) > 0.0:
+            stage.fact(f"fence.out.{name.removesuffix('_m')}", value, "m", FURTHER)
+    whole = enclosed(stage.kit, stage.site, stage.plan, people.fence_m)
+    return tuple(
+        (
+            stage.fact(f"fence.{name}.x", whole.x_m + side * (whole.width_m / 2.0 - people.fence_m), "m", CORNER),
+            stage.fact(f"fence.{name}.y", whole.y_m + side * (whole.depth_m / 2.0 - people.fence_m), "m", CORNER),
+        )
+        for name, side in (("low", -1.0), ("high", 1.0))
+    )
 
 
 def more_fence(stage: Stage) -> None:

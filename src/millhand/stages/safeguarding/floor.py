@@ -7,7 +7,7 @@ from millhand.model.layout import Layout
 from millhand.model.safeguarding import Distance
 from millhand.stages.safeguarding.post import Post
 
-SIDES = ("xs_m", "ys_m", "lengths_m", "widths_m", "out_xs_m", "out_ys_m")
+SIDES = ("xs_m", "ys_m", "lengths_m", "widths_m")
 
 
 def floor(post: Post, stands: Layout, fenced: Layout, kept: Sequence[Distance]) -> Fact:
