@@ -7,12 +7,13 @@ import pytest
 from click.testing import CliRunner
 
 from millhand.cli.main import group
-from millhand.cli.schedule_changes import change_lines
+from millhand.cli.schedule_changes import change_lines, tended_words
 from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.cycle.variants import Tended
 
 CELLS = Path("examples/cells")
 
@@ -47,6 +48,13 @@ def test_load_and_cycle_are_both_told_where_they_differ() -> None:
     assert "By load arm could keep 3 machines like m3 at work without a wait (3.914 of them)" in words
     assert "in the cycles found 2 of them do not wait." in words
     assert "an exchange takes as long as a pick and a place one after the other" in words
+
+
+def test_a_single_machine_that_does_not_wait_is_one() -> None:
+    """The verb goes with the number."""
+    words = tended_words(Tended(machines=("a1", "a2"), arm="robot", by_load=2, share=2.9, by_cycle=1))
+
+    assert words.endswith("in the cycles found 1 of them does not wait.")
 
 
 def test_lots_have_no_table() -> None:

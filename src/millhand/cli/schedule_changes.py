@@ -58,7 +58,8 @@ def tended_words(found: Tended) -> str:
         return f"{said}; a cycle in which none waits was not found, not even for one."
     if found.by_cycle == found.by_load:
         return f"{said}, and cycles for so many were found."
-    return f"{said}; in the cycles found {found.by_cycle} of them do not wait."
+    verb = "does" if found.by_cycle == 1 else "do"
+    return f"{said}; in the cycles found {found.by_cycle} of them {verb} not wait."
 
 
 def remarks(outcomes: Sequence[Outcome]) -> Iterator[str]:

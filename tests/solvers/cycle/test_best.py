@@ -174,6 +174,18 @@ def test_the_fewest_demands_that_contradict_each_other_are_told() -> None:
     assert "let m1 hold a part for 30 s" in trouble.value.cures
 
 
+def test_a_route_that_comes_back_to_its_machines_is_not_called_proven_too_soon() -> None:
+    """m1, m2, m1, m2: the next part comes into m1 while the last step works in m2. From there to there: work 56, out 4,
+    way back 4, on to m2 4, work 1, to m1 4, work 7, to m2 4. A program of another kind has given the same."""
+    cell = row_cell(Row(times_s=(32, 56)))
+    start, first, last, end = cell.parts["part"].route
+    short = [replace(first, at=each.at, time_s=span(time)) for each, time in ((last, 1.0), (first, 7.0))]
+    route = (start, first, *short, last, end)
+    found = best_cycle(replace(cell, parts={"part": replace(cell.parts["part"], route=route)}), effort=ONE)
+
+    assert (found.period_steps, found.proven) == (84_000, True)
+
+
 def test_what_is_not_covered_is_named() -> None:
     """Each thing beyond the search by its own name."""
     cell = row_cell(Row(times_s=(20, 30)))

@@ -231,10 +231,10 @@ def how_words(complete: bool, parts: int) -> str:
 
 
 def repeats_a_slot(carries: Sequence[Carry]) -> bool:
-    """Whether some slot is filled more than once a period, so that the stays depend on more than one order."""
-    slots = [(carry.place.station, carry.place.slot, carry.place.step) for carry in carries]
+    """Whether some slot is filled more than once a period, at one step or at several, so that the stays depend on more
+    than one order."""
     ends = max(carry.place.step for carry in carries)
-    working = [slot for slot in slots if slot[2] < ends]
+    working = [(carry.place.station, carry.place.slot) for carry in carries if carry.place.step < ends]
     return len(set(working)) < len(working)
 
 

@@ -6,10 +6,13 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from millhand.solvers.cycle.loads.assignment import FAR
+from millhand.solvers.cycle.loads.assignment import FAR, assignment_prices
 from millhand.solvers.cycle.loads.flows import Hop
 from millhand.solvers.cycle.loads.travel import shortest, table_steps
 from millhand.solvers.cycle.view import Mover, Phase, Steady
+
+Kind = tuple[str, int]  # a part type and a step of its route
+Here = tuple[tuple[Kind, Kind], str]  # which part goes and which comes next, and at which station
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,22 +36,55 @@ def around(hops: Mapping[Hop, float]) -> Around:
     )
 
 
-def exchange_steps(view: Steady, near: Around, step: tuple[str, int], station: str) -> float:
-    """Leads, holds and tails of lifting one part and setting down the next of the same kind, at least.
+def exchange_steps(view: Steady, near: Around, step: Kind, station: str) -> float:
+    """What one part binds a station for beside its work, at least: leads, holds and tails of its lift and set-down.
 
-    With one hand that does both, the finished part has to be carried away and the next one fetched in between.
+    With one hand that does both, the finished part has to be carried away and the next one fetched in between. Where
+    parts of several types or steps follow each other, which comes after which is free: prices of the cheapest way to do
+    that share it out.
     """
-    part = step[0]
+    kinds = kinds_at(view, station)
+    if step not in kinds or len(kinds) == 1:
+        return change_steps(view, near, (step, step), station)
+    cost = [[change_steps(view, near, (goes, comes), station) for comes in kinds] for goes in kinds]
+    goes, comes = assignment_prices(cost)
+    return goes[kinds.index(step)] + comes[kinds.index(step)]
+
+
+def kinds_at(view: Steady, station: str) -> list[Kind]:
+    """The parts and steps that come to a station and go on from it."""
+    return [
+        (part, number)
+        for part, route in view.routes.items()
+        for number, stop in enumerate(route[:-1])
+        if number and station in stop.stations
+    ]
+
+
+def change_steps(view: Steady, near: Around, pair: tuple[Kind, Kind], station: str) -> float:
+    """From one part's end in a station to the next one's beginning there: the first goes, the second comes."""
+    (part, _), (coming, _) = pair
+    if pair[0] != pair[1] and moves_alone(view, near, pair, station):
+        return 0.0
     found: list[float] = [
-        phase_steps(phase) + view.movers[who].turn_steps for who, phase in visits(view, station, part, "swap")
+        phase_steps(phase) + view.movers[who].turn_steps
+        for each in dict.fromkeys((part, coming))
+        for who, phase in visits(view, station, each, "swap")
     ]
     for who, lift in visits(view, station, part, "pick"):
-        for other, drop in visits(view, station, part, "place"):
+        for other, drop in visits(view, station, coming, "place"):
             between = float(lift.tail_steps + drop.lead_steps)
             if who == other:
-                between = max(between, between_steps(view, near, (step, station), view.movers[who]))
+                between = max(between, between_steps(view, near, (pair, station), view.movers[who]))
             found.append(lift.lead_steps + lift.hold_steps + between + drop.hold_steps + drop.tail_steps)
     return min(found, default=0)
+
+
+def moves_alone(view: Steady, near: Around, pair: tuple[Kind, Kind], station: str) -> bool:
+    """Whether the part that comes may come by itself, or the one that goes go by itself."""
+    inward, onward = neighbours(view, near, pair[1])[0], neighbours(view, near, pair[0])[1]
+    comes, goes = view.self_out.intersection(inward), view.self_in.intersection(onward)
+    return bool(comes or goes) or station in view.self_in | view.self_out
 
 
 def visits(view: Steady, station: str, part: str, kind: str) -> Iterator[tuple[str, Phase]]:
@@ -64,14 +100,16 @@ def phase_steps(phase: Phase) -> int:
     return phase.lead_steps + phase.hold_steps + phase.tail_steps
 
 
-def between_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
+def between_steps(view: Steady, near: Around, here: Here, mover: Mover) -> float:
     """From the lift to the set-down at one station by one attendant: away and back, or with another hand.
 
     With two hands the turn from one to the other falls away where the attendant goes elsewhere in between: to fetch the
     next part, or to put the finished one down. With more it may have anything else to do there.
     """
-    station, part = here[1], here[0][0]
-    lead = view.phases[mover.id, station, part, "place"].arrival_lead_steps
+    (goes, comes), station = here
+    lead = view.phases[mover.id, station, comes[0], "place"].arrival_lead_steps
+    if comes == (goes[0], goes[1] + 1):  # the same part comes again
+        return lead
     away = away_steps(view, near, here, mover) + lead
     if mover.hands == 1:
         return away
@@ -80,13 +118,14 @@ def between_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str],
     return min(away, lead + min(mover.turn_steps, errand_steps(view, near, here, mover)))
 
 
-def errand_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
+def errand_steps(view: Steady, near: Around, here: Here, mover: Mover) -> float:
     """To where the next part comes from, or the finished one goes, what is done there, and back."""
-    step, station = here
-    part, least = step[0], float(FAR)
+    (goes, comes), station = here
+    least = float(FAR)
     table = shortest(mover) if mover.rows else None
-    inward, onward = neighbours(view, near, step)
-    for other, kind in (*((name, "pick") for name in inward), *((name, "place") for name in onward)):
+    inward, onward = neighbours(view, near, comes)[0], neighbours(view, near, goes)[1]
+    visited = [(name, comes[0], "pick") for name in inward] + [(name, goes[0], "place") for name in onward]
+    for other, part, kind in visited:
         phase = view.phases.get((mover.id, other, part, kind))
         if phase is not None:
             there, back = ((station, other), (other, station))
@@ -104,17 +143,19 @@ def neighbours(view: Steady, near: Around, step: tuple[str, int]) -> tuple[list[
     return inward, onward
 
 
-def away_steps(view: Steady, near: Around, here: tuple[tuple[str, int], str], mover: Mover) -> float:
-    """The finished part carried on and set down, the way to the next one, its lift and the way back."""
-    step, station = here
-    part = step[0]
-    inward, onward = neighbours(view, near, step)
+def away_steps(view: Steady, near: Around, here: Here, mover: Mover) -> float:
+    """The finished part carried on and set down, the way to the next one, its lift and the way back; nothing is known
+    of it where one of them stays at this station."""
+    (goes, comes), station = here
+    inward, onward = neighbours(view, near, comes)[0], neighbours(view, near, goes)[1]
+    if goes != comes and station in (*inward, *onward):
+        return 0.0
     least = float(FAR)
     table = shortest(mover) if mover.rows else None
     for goal in onward:
-        drop = view.phases.get((mover.id, goal, part, "place"))
+        drop = view.phases.get((mover.id, goal, goes[0], "place"))
         for start in inward:
-            lift = view.phases.get((mover.id, start, part, "pick"))
+            lift = view.phases.get((mover.id, start, comes[0], "pick"))
             if drop and lift:
                 holds = drop.arrival_lead_steps + drop.hold_steps + lift.arrival_lead_steps + lift.hold_steps
                 ways = 0.0 if table is None else round_steps(view, mover, table, (station, goal, start))
