@@ -52,7 +52,7 @@ def appendix(ground: Ground, sections: Iterable[Section]) -> Section:
         (Given(text=source.words), Say(key="appendix.named"))
         for source in standards(sections) if Given(text=source.words) not in {row[0] for row in rows}
     )  # fmt: skip
-    heads = (Column(head="appendix.source", width=1.0), Column(head="appendix.formula", width=0.8))
+    heads = (Column(head="appendix.source", width=2.0), Column(head="appendix.formula", width=0.9))
     return Section(
         key="appendix", appendix=True,
         blocks=(
