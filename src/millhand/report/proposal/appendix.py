@@ -43,11 +43,13 @@ def appendix(ground: Ground, sections: Iterable[Section]) -> Section:
     shown = {each.fact for section in sections for item in items_of(section.blocks) for each in figures_in(item)}
     reached = behind(ground.facts, shown, cell_origins(ground.study))
     formulas = formulas_used({name: fact for name, fact in ground.facts.items() if name in reached})
-    rows: tuple[tuple[Item, ...], ...] = tuple(
-        (Given(text=source.words), Joined(items=tuple(Given(text=each) for each in names(formulas, source.key))))
-        for source in cited(formulas)
-        if source.key not in OWN
-    )
+    found: dict[str, tuple[Given, ...]] = {}
+    for source in cited(formulas):
+        if source.key not in OWN:  # two tables of one print are one row
+            found[source.words] = (
+                *found.get(source.words, ()), *(Given(text=each) for each in names(formulas, source.key)),
+            )  # fmt: skip
+    rows: tuple[tuple[Item, ...], ...] = tuple((Given(text=each), Joined(items=told)) for each, told in found.items())
     rows += tuple(
         (Given(text=source.words), Say(key="appendix.named"))
         for source in standards(sections) if Given(text=source.words) not in {row[0] for row in rows}

@@ -13,7 +13,9 @@ def in_short(ground: Ground) -> Iterator[Block]:
     short = "short" if any(open_points(ground)) else "short_ends"
     if short == "short" or ends(ground):
         where = Say(key="concept.title" if ground.proposed else "concept.title_nearest")
-        more = mesh(ground) if ground.long else ()  # two pages have it a few lines below
+        more = tuple(mesh(ground)) if ground.long else ()  # two pages have it a few lines below
+        if short == "short_ends" and ground.long:
+            more = (Say(key="drawn.behind_gates", slots={"guard": Say(key="guard.title")}),)
         yield Paragraph(item=Joined(items=(Say(key=f"drawn.{short}", slots={"where": where}), *more), between=" "))
 
 

@@ -13,6 +13,7 @@ from millhand.report.proposal.records import Column, Figure, Item, Joined, Parag
 from millhand.stages.concepts import fits, inquiry_words
 
 NEAR = 0.1  # margin of a check that holds, below which measures on site may turn it
+FENCE = "over_fence"  # the fence is drawn no further out than this check asks for, so it never has much room
 EVEN = 0.5
 
 
@@ -91,7 +92,8 @@ def tight(ground: Ground) -> list[Verdict]:
         return ground.facts[each.limit].unit == "1" and ground.value(each.limit) == ground.value(each.demand)
 
     near = (each for each in ground.subject.verdicts if each.holds and ground.value(each.margin) < NEAR)
-    return sorted((each for each in near if not counted(each)), key=lambda each: ground.value(each.margin))
+    measured = (each for each in near if not counted(each) and each.check != FENCE)
+    return sorted(measured, key=lambda each: ground.value(each.margin))
 
 
 def traits(ground: Ground) -> dict[str, str]:
