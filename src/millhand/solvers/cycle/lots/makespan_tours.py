@@ -178,14 +178,14 @@ def is_in_the_way(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> bool:
 
 
 def steps_for_the_place(draft: Draft, pair: tuple[Call, Call]) -> int:
-    """The least time from one set-down to the next lift at the same machine for one part, if another part is lifted:
+    """The least time from one set-down to the next lift at the same machine by one hand, if another part is lifted:
     the first one was worked on and taken away by somebody else, and the other one came and was worked on.
 
     Where handling takes no time, nothing else says that the other one did not lie there all along.
     """
     (one, other), lots = pair, draft.lots
     (part, step), (old, out), station = one.visit.hop, other.visit.hop, one.goal
-    if other.visit.kind not in ("carry", "pick") or station != other.station or part == old:
+    if (one.visit.kind, other.visit.kind) != ("carry", "carry") or station != other.station or part == old:
         return 0
     if not lots.works(station) or lots.room(station) != 1 or lots.batch(station) > 1:
         return 0
@@ -241,7 +241,9 @@ def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Vi
             continue
         lit = draft.yes(f"{mover.id} {other.visit} after {one.visit} {loaded}")
         lag = way + other.lead + turn_between(mover, pair)
-        draft.model.add(other.begins >= one.ends + max(lag, place)).only_enforce_if(lit)
+        draft.model.add(other.begins >= one.ends + lag).only_enforce_if(lit)
+        if place:
+            draft.model.add(other.begins >= one.ends + place).only_enforce_if(lit)
         if held:
             add_held(draft, pair, held, lit)
         if several:
