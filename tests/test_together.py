@@ -39,7 +39,7 @@ def test_a_study_without_simulated_cells_is_left_as_it_is() -> None:
     [
         (
             "en",
-            "wait for the arm at once in 4 % of the hours in which the cell may run (0 to 9 %), counted in 8 logged",
+            "wait for the arm at the same time in 4 % of the hours in which the cell may run (0 to 9 %), counted in 8 logged",
         ),
         (
             "de",
@@ -61,5 +61,7 @@ def test_the_paper_says_it_beside_todays(language: str, words: str) -> None:
 
     assert words in told
     assert "2 %" in told
-    assert ("counts once here" if language == "en" else "zählt hier einmal") in told
+    assert (
+        "It may be more than the share above" if language == "en" else "Es kann mehr sein als der Teil oben"
+    ) in told
     assert list(at_once(ground)) == []

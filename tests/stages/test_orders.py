@@ -84,11 +84,12 @@ def test_fewer_orders_are_worth_less_than_todays() -> None:
 
 def test_the_words_say_whether_the_hurdle_is_met_then() -> None:
     """Two sentences: the case with fewer orders, and where it turns."""
-    _, made = told("1_two_mills")
+    for name, word in (("1_two_mills", "missed"), ("5_two_vises", "met")):
+        _, made = told(name)
 
-    assert made.words[0].startswith("With [[catalogue.orders_fall_share|percent]] fewer orders")
-    assert "is met. Freed hours shrink" in made.words[0]
-    assert made.words[1].startswith("It would be missed below [[decision.orders.turns_at|parts]] parts a year")
+        assert made.words[0].startswith("With [[catalogue.orders_fall_share|percent]] fewer orders")
+        assert f"is {word}. " in made.words[0]
+        assert made.words[1].startswith("It would be missed below [[decision.orders.turns_at|parts]] parts a year")
 
 
 def test_without_a_concept_or_orders_nothing_is_told() -> None:

@@ -53,8 +53,10 @@ def cell_of(made: Planned) -> Cell:
 
 
 def without_arms(lines: dict[str, float]) -> dict[str, float]:
-    """Price lines but those that a second arm changes and the share that is put by."""
-    own = ("arm", "gripper", "fingers", "mount", "contingency", "second_carriage", "work_second_arm", "dress_pack")
+    """Price lines but those that a second arm changes, the share that is put by, and metres of a fence: each layout has
+    its own."""
+    own = ("arm", "gripper", "fingers", "mount", "contingency", "second_carriage", "work_second_arm", "dress_pack",
+           "more_fence")  # fmt: skip
     return {name: amount for name, amount in lines.items() if name not in own}
 
 

@@ -81,14 +81,14 @@ def test_gauging_by_hand_is_pointed_out() -> None:
 
 
 def test_one_refill_carries_the_shift_or_not() -> None:
-    """170 parts in 8.5 h against 363 in drawers and 66 on trays (shown to five): enough, and not."""
+    """170 parts in 8.5 h against 363 in drawers and 66 on trays: enough, and not."""
     drawers, trays = judged(), judged("trays-floor_track-fenced_20-parallel_double-fence")
 
     assert drawers.numbers("capacity_refill") == pytest.approx((RATE * SHIFT_H, 363.0))
     assert drawers.verdicts["capacity_refill"].holds
     assert (trays.verdicts["capacity_refill"].holds, trays.verdicts["capacity_refill"].kills) == (False, False)
     assert trays.sentence("capacity_refill").endswith(
-        "holds 65: it has to be refilled 3 times a shift, 11 min each time all is filled."
+        "holds 66: it has to be refilled 3 times a shift, 11 min each time all is filled."
     )
 
 
