@@ -39,7 +39,7 @@ def test_a_study_without_simulated_cells_is_left_as_it_is() -> None:
     [
         (
             "en",
-            "wait for the arm at the same time in 4 % of the hours in which the cell may run (0 to 9 %), counted in 8 logged",
+            "wait for the arm at the same time in 4 % of the hours in which the cell may run (0 to 9 %), counted in 8",
         ),
         (
             "de",
