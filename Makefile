@@ -28,7 +28,8 @@ LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_lo
 	found/test_found.py report/test_between_visits.py \
 	published/test_job_shops.py \
 	$(addprefix agreement/,test_grippers_on_a_track.py test_unlike_loads.py test_manifold.py test_load_changes.py \
-	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py) \
+	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py \
+	test_makespan_exhaustive.py) \
 	properties/test_study_any.py test_cluster.py)
 
 .PHONY: help setup demo code test test-random test-faces check lint types house locks-guard soak bench serve lock clean
